@@ -1,0 +1,1 @@
+"""The nouns: frozen records in SI, from the vehicle to the answer."""

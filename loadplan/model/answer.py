@@ -1,0 +1,289 @@
+"""The answer: what each stage carries, how far it is from tipping, and what that means.
+
+Bad news is an answer, not an error: `Balanced`, `Tips` or `Loose`, each with the evidence that a
+reader can check by hand. What is not defined is None.
+"""
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from loadplan.model.vehicle import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """A small motion of a rigid body: the point (x, y) moves up by w + rx·y − ry·x.
+
+    Attributes:
+        w: Heave at the origin [m].
+        rx: Rotation about x, left side up [rad].
+        ry: Rotation about y, nose down [rad].
+    """
+
+    w: float
+    rx: float
+    ry: float
+
+    def up_at(self, x: float, y: float) -> float:
+        """Return the vertical displacement [m] of the place (x, y) [m]."""
+        return self.w + self.rx * y - self.ry * x
+
+
+@dataclass(frozen=True, slots=True)
+class Balanced:
+    """The weight is held: loads and mount forces that balance it.
+
+    Attributes:
+        supports: (name, load [N] >= 0) of every support of the group.
+        joints: (name, force [N]) of every mount between its rigid wholes.
+    """
+
+    supports: tuple[tuple[str, float], ...]
+    joints: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tips:
+    """It goes over: a motion that shortens no support, stretches no mount and lifts no weight.
+
+    Attributes:
+        motions: (body, motion) of every body of the group.
+    """
+
+    motions: tuple[tuple[str, Motion], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Loose:
+    """It is free to move: a motion that moves no support and stretches no mount.
+
+    Attributes:
+        motions: (body, motion) of every body of the group.
+    """
+
+    motions: tuple[tuple[str, Motion], ...]
+
+
+Proof: TypeAlias = Balanced | Tips | Loose
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What one support carries [N].
+
+    Bounds are None where not balanced over the whole tolerance, `most` also where nothing limits it.
+
+    Attributes:
+        expected: On rigid bodies and push-only springs.
+        low: Least over unevenness and mass levels.
+        high: Most over unevenness and mass levels.
+        least: Least of any loads that satisfy the balance inside tolerance.
+        most: Most of any loads that satisfy the balance inside tolerance.
+    """
+
+    expected: float
+    low: float
+    high: float
+    least: float | None
+    most: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Mode:
+    """One way in which a group can go over.
+
+    Attributes:
+        about: Supports and mounts that do not move while it does: what it turns about.
+        bodies: Bodies that move.
+        motions: (body, motion) of every body of the group.
+        work: Work against the weight [J] over that motion; positive: the weight holds.
+        margins: (body, how far its centre of gravity alone may move [m]) of the bodies it rotates.
+    """
+
+    about: tuple[str, ...]
+    bodies: tuple[str, ...]
+    motions: tuple[tuple[str, Motion], ...]
+    work: float
+    margins: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BodyAnswer:
+    """One body in one stage; margins, tip angle and motion are those of its rigid whole.
+
+    Attributes:
+        name: Body.
+        rigid_with: Other bodies of its rigid whole.
+        mass: Its own mass [kg].
+        cg: Its own centre of gravity [m].
+        cg_pm: How far that may be off along each axis inside tolerance [m].
+        balanced: Whether its group is balanced.
+        margin: Distance of the centre of gravity from tipping [m], None where no mode rotates it.
+        worst_margin: The same, worst over tolerance, floor slope and order of parts [m].
+        tip_angle: Floor slope at which it goes [rad].
+        motion: Displacement in the expected state, out of the file's attitude.
+    """
+
+    name: str
+    rigid_with: tuple[str, ...]
+    mass: float
+    cg: Place
+    cg_pm: Place
+    balanced: bool
+    margin: float | None
+    worst_margin: float | None
+    tip_angle: float | None
+    motion: Motion | None
+
+
+@dataclass(frozen=True, slots=True)
+class SupportAnswer:
+    """One support in one stage.
+
+    Attributes:
+        name: Support, or pad for an arm of the lift.
+        gap: How much lower its saddle is than the highest one, relative to the body [m].
+        load: What it carries, None where its group is not balanced.
+    """
+
+    name: str
+    gap: float
+    load: Load | None
+
+
+@dataclass(frozen=True, slots=True)
+class JointForce:
+    """The force in a joint that is done up [N]; None inside a rigid whole or where not balanced."""
+
+    name: str
+    force: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class LostSupport:
+    """What happens when one support goes.
+
+    Attributes:
+        support: The support.
+        balanced: Whether the group still stands.
+        turns_about: What it turns about where it does not.
+    """
+
+    support: str
+    balanced: bool
+    turns_about: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sunk:
+    """What happens when a support that oil or a chain brake holds sinks by 10 mm.
+
+    Attributes:
+        support: The support.
+        loads: (support, expected load [N]) of every support of the group.
+        tilts: (body, tilt out of the file's attitude [rad]) of every body of the group.
+    """
+
+    support: str
+    loads: tuple[tuple[str, float], ...]
+    tilts: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Snag:
+    """The least upward pull [N] at an undone joint that takes a body out of balance.
+
+    Attributes:
+        joint: The joint.
+        body: The body that is pulled.
+        pull: Force [N]; None where no upward pull there does it.
+    """
+
+    joint: str
+    body: str
+    pull: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Miss:
+    """How far a joint's holes are out [m]: whole distance and its three components.
+
+    Attributes:
+        joint: The joint.
+        miss: Distance [m].
+        offset: First body's place less the second's along x, y, z [m], lift level taken out.
+    """
+
+    joint: str
+    miss: float
+    offset: Place
+
+
+@dataclass(frozen=True, slots=True)
+class GroupAnswer:
+    """One group of linked bodies in one stage.
+
+    Attributes:
+        bodies: Names in the job's order.
+        supports: Names of its supports, arms too.
+        proof: The evidence that it stands, tips or is free to move.
+        robust: Whether it is balanced over the whole tolerance.
+        modes: Every distinct way to go over, least margin first; empty where it is free to move.
+        snags: At each undone joint of its bodies.
+        lost: Without each support in turn, arms aside.
+        sunk: With each support that does not lock sunk by 10 mm; empty where not balanced.
+        simplified: True where unevenness was judged by warping modes instead of every corner.
+    """
+
+    bodies: tuple[str, ...]
+    supports: tuple[str, ...]
+    proof: Proof
+    robust: bool
+    modes: tuple[Mode, ...]
+    snags: tuple[Snag, ...]
+    lost: tuple[LostSupport, ...]
+    sunk: tuple[Sunk, ...]
+    simplified: bool
+
+    @property
+    def balanced(self) -> bool:
+        """Whether it stands with masses and centres of gravity as given."""
+        return isinstance(self.proof, Balanced)
+
+
+@dataclass(frozen=True, slots=True)
+class LiftAnswer:
+    """The load on the lift.
+
+    Attributes:
+        mass: Mass of what the lift's group weighs [kg], as given.
+        mass_upper: The same with every mass at its upper tolerance [kg].
+        cg: Its centre of gravity [m].
+        shift: How far that moved in plan since everything was on [m].
+    """
+
+    mass: float
+    mass_upper: float
+    cg: Place
+    shift: float
+
+
+@dataclass(frozen=True, slots=True)
+class Statics:
+    """Everything computed about one stage.
+
+    Attributes:
+        groups: In the order of their first body.
+        bodies: In the job's order.
+        supports: In the job's order, then the arms.
+        joints: Joints done up, in the file's order.
+        misses: Of joints undone now and done up before the first stage.
+        lift: None where the lift holds nothing.
+    """
+
+    groups: tuple[GroupAnswer, ...]
+    bodies: tuple[BodyAnswer, ...]
+    supports: tuple[SupportAnswer, ...]
+    joints: tuple[JointForce, ...]
+    misses: tuple[Miss, ...]
+    lift: LiftAnswer | None

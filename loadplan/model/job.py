@@ -1,0 +1,224 @@
+"""The job: which support goes where, what each stage changes, and the state that it leaves."""
+
+from dataclasses import dataclass
+from datetime import date as day
+
+from loadplan.limits import Limits
+from loadplan.model.shop import Equipment, EquipmentKind, Lift, Shop
+from loadplan.model.vehicle import Joint, Place, Vehicle
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """What lies between a saddle and the body.
+
+    Attributes:
+        height: Height [m].
+        wood: Species, "rubber", "steel", or "" where not given.
+        crib: True where it is built crosswise.
+    """
+
+    height: float
+    wood: str
+    crib: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """One piece of equipment under, or hung over, one place of one body.
+
+    Attributes:
+        name: Letter or name in the job file; for an arm of the lift, its pad's name.
+        equipment: What is used.
+        tag: Which piece, "" where not said.
+        body: Body it bears on.
+        at: Place on that body [m].
+        point: Name of the point it bears on, "" where the job gave a place.
+        limit: Load that the point may take [N], None where not given.
+        say: What the sheet prints about the point.
+        height: Saddle height set [m], None where it is brought up to just touch.
+        shim: What lies on the saddle, None for nothing.
+        friction: Written for this support, None where not given.
+        standby: True where it is set to just touch and carries nothing until something moves.
+        on: Body that it stands on or hangs from, "" for the floor.
+        piece: Supports with the same piece are one piece of equipment; "" for a piece of its own.
+        keep: True where the planner leaves it where it is.
+    """
+
+    name: str
+    equipment: Equipment
+    tag: str
+    body: str
+    at: Place
+    point: str
+    limit: float | None
+    say: str
+    height: float | None
+    shim: Stack | None
+    friction: float | None
+    standby: bool
+    on: str
+    piece: str
+    keep: bool
+
+    @property
+    def is_arm(self) -> bool:
+        """Whether it is an arm of the lift."""
+        return self.equipment.kind is EquipmentKind.ARM
+
+    @property
+    def set_height(self) -> float | None:
+        """Saddle height with the shim on it [m]; None where it is brought up to just touch."""
+        if self.height is None or self.standby:
+            return None
+        return self.height + (self.shim.height if self.shim else 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class LiftUse:
+    """How the job uses the lift.
+
+    Attributes:
+        lift: The lift.
+        body: Body that it holds.
+        columns: x of the line through its posts [m], None where not given.
+        arms: One support an arm, in the order of the pads.
+        in_place: Whether it holds the body before the first stage.
+    """
+
+    lift: Lift
+    body: str
+    columns: float | None
+    arms: tuple[Support, ...]
+    in_place: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """A known pull on a body, as a force or as a torque on a bar.
+
+    Attributes:
+        body: Body that is pulled.
+        at: Where [m].
+        force: Force [N]; for a torque: torque / bar.
+        towards: Direction of the force, unit vector; None for a torque.
+        about: Axis of the torque, unit vector; None for a force.
+        bar: Length of the bar [m]; 0 for a force.
+    """
+
+    body: str
+    at: Place
+    force: float
+    towards: Place | None
+    about: Place | None
+    bar: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One step of the job as the user wrote it: what it changes, and what holds for it alone.
+
+    Attributes:
+        name: Name in the job file.
+        in_place: Supports (or the lift) put in place.
+        cleared: Supports (or the lift) taken away.
+        undone: Joints undone.
+        done_up: Joints done up.
+        off: Parts taken off.
+        on: Parts put back on.
+        any_order: Judge every subset of `off` being gone.
+        bar: Hard pulls on a bar in this stage.
+        pull: A known pull.
+        unattended: Left alone, overnight.
+        moved: Rolled on a table or dolly.
+        lowered: How far the lift goes down past first touch [m], None where this stage does not say.
+        raised: The same by stands brought up [m], None where this stage does not say.
+        lift_locked: Whether the lift stands on its locks, None where this stage does not say.
+        confirm: Boxes to tick besides the usual ones.
+    """
+
+    name: str
+    in_place: tuple[str, ...]
+    cleared: tuple[str, ...]
+    undone: tuple[str, ...]
+    done_up: tuple[str, ...]
+    off: tuple[str, ...]
+    on: tuple[str, ...]
+    any_order: bool
+    bar: bool
+    pull: Pull | None
+    unattended: bool
+    moved: bool
+    lowered: float | None
+    raised: float | None
+    lift_locked: bool | None
+    confirm: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A whole job, read and checked for sense.
+
+    Attributes:
+        title: Title.
+        source: Path of the job file, for messages.
+        vehicle: The vehicle.
+        shop: The shop.
+        bodies: Names of the bodies in use, in the job's order.
+        date: Day of the job, on which inspections are judged.
+        until: Day up to which the equipment is taken, None where not given.
+        limits: What is asked of the plan.
+        lift: How the lift is used, None without one.
+        supports: In the job's order.
+        stages: In the job's order.
+        us_units: True where the job file is written in US units.
+        assumed: One sentence for each value that a file left out and that was assumed.
+    """
+
+    title: str
+    source: str
+    vehicle: Vehicle
+    shop: Shop
+    bodies: tuple[str, ...]
+    date: day
+    until: day | None
+    limits: Limits
+    lift: LiftUse | None
+    supports: tuple[Support, ...]
+    stages: tuple[Stage, ...]
+    us_units: bool
+    assumed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """The job after one stage: what is on, done up and in place.
+
+    Attributes:
+        index: Number of the stage, from 0.
+        stage: The stage as written.
+        bodies: Bodies still there (a body with all its parts off is gone), in the job's order.
+        on: Names of the parts that are on.
+        may_be_on: Parts that this stage takes off in any order: any of them may still be on.
+        done_up: Joints between bodies in use that are done up.
+        undone: Joints between bodies still there that are undone.
+        supports: In place, in the job's order, then the arms of the lift while it holds.
+        lowered: How far the lift is down past first touch [m], None where never said.
+        lift_locked: Whether the lift stands on its locks.
+    """
+
+    index: int
+    stage: Stage
+    bodies: tuple[str, ...]
+    on: frozenset[str]
+    may_be_on: tuple[str, ...]
+    done_up: tuple[Joint, ...]
+    undone: tuple[Joint, ...]
+    supports: tuple[Support, ...]
+    lowered: float | None
+    lift_locked: bool
+
+    @property
+    def name(self) -> str:
+        """Name of the stage."""
+        return self.stage.name

@@ -1,0 +1,117 @@
+"""The verdict: findings in words with quantities, and the whole job judged."""
+
+from dataclasses import dataclass
+from enum import Enum, IntEnum
+from typing import TypeAlias
+
+from loadplan.model.answer import Statics
+from loadplan.model.job import Job, State
+from loadplan.model.vehicle import Basis
+
+
+class Verdict(IntEnum):
+    """What a finding, a stage or a job comes to, mildest first; a note changes no verdict."""
+
+    HOLDS = 0
+    NOTE = 1
+    CAUTION = 2
+    STOP = 3
+
+    @property
+    def words(self) -> str:
+        """The word that files and the machine output use."""
+        return self.name.lower()
+
+
+class Measure(Enum):
+    """What a number measures, and so in which unit people and the machine output read it."""
+
+    LENGTH = "m"
+    LOAD = "N, told as mass"
+    FORCE = "N"
+    MASS = "kg"
+    ANGLE = "rad"
+    SHARE = "1"
+    STRESS = "Pa"
+    COUNT = "pieces"
+    DAYS = "days"
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number in SI inside a sentence; the report writes it in the reader's units."""
+
+    value: float
+    measure: Measure
+
+
+Sentence: TypeAlias = tuple[str | Quantity, ...]
+"""Words and quantities, to be joined as they stand."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What one check says of one thing.
+
+    Attributes:
+        check: Name of the check.
+        verdict: Holds, note, caution or stop.
+        subject: What it is about: a support, body, joint or piece of equipment.
+        value: What was found, SI; None where there is no number.
+        limit: What it was held against, SI; None where there is none.
+        measure: What both measure.
+        says: One sentence of shop English: what happens, where, and what would help.
+    """
+
+    check: str
+    verdict: Verdict
+    subject: str
+    value: float | None
+    limit: float | None
+    measure: Measure
+    says: Sentence
+
+
+@dataclass(frozen=True, slots=True)
+class NotChecked:
+    """A sentence about what a check could not look at, and why."""
+
+    says: Sentence
+
+
+@dataclass(frozen=True, slots=True)
+class StageAssessment:
+    """One stage, computed and judged.
+
+    Attributes:
+        state: What is on, done up and in place.
+        statics: What was computed.
+        findings: Every check made, in the order the checks are told.
+        verdict: Its worst finding's.
+    """
+
+    state: State
+    statics: Statics
+    findings: tuple[Finding, ...]
+    verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """A whole job, computed and judged: what every report is made of.
+
+    Attributes:
+        job: The job.
+        verdict: Its worst stage's.
+        basis: The poorest basis of the bodies in use.
+        assumed: What was assumed, a sentence each.
+        not_checked: What was not checked, a sentence each.
+        stages: In the job's order.
+    """
+
+    job: Job
+    verdict: Verdict
+    basis: Basis
+    assumed: tuple[str, ...]
+    not_checked: tuple[Sentence, ...]
+    stages: tuple[StageAssessment, ...]
