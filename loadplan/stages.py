@@ -1,0 +1,95 @@
+"""The stages: what is on, done up and in place after each step of the job."""
+
+from loadplan.model.job import Job, Stage, State, Support
+from loadplan.model.presence import remaining
+from loadplan.model.vehicle import Joint
+
+
+def states(job: Job) -> tuple[State, ...]:
+    """Follow the job from its start through every stage.
+
+    Args:
+        job: A job whose stages make sense, as the reader leaves it.
+
+    Returns:
+        One state a stage, in the job's order.
+    """
+    on = frozenset(part.name for part in job.vehicle.parts if part.body in job.bodies)
+    undone: frozenset[str] = frozenset()
+    standing = frozenset({job.lift.lift.name} if job.lift and job.lift.in_place else ())
+    lowered: float | None = None
+    locked = False
+    told: list[State] = []
+    for index, stage in enumerate(job.stages):
+        on = (on | frozenset(stage.on)) - frozenset(stage.off)
+        undone = (undone | frozenset(stage.undone)) - frozenset(stage.done_up)
+        standing = (standing | frozenset(stage.in_place)) - frozenset(stage.cleared)
+        lowered = _latest(lowered, stage)
+        locked = locked if stage.lift_locked is None else stage.lift_locked
+        bodies = bodies_left(job, on)
+        joints = [joint for joint in job.vehicle.joints if set(joint.between) <= set(bodies)]
+        told.append(
+            State(
+                index=index,
+                stage=stage,
+                bodies=bodies,
+                on=on,
+                may_be_on=tuple(name for name in stage.off if stage.any_order),
+                done_up=tuple(joint for joint in joints if joint.name not in undone),
+                undone=tuple(joint for joint in joints if joint.name in undone),
+                supports=_in_place(job, standing),
+                lowered=lowered,
+                lift_locked=locked,
+            )
+        )
+    return tuple(told)
+
+
+def bodies_left(job: Job, on: frozenset[str]) -> tuple[str, ...]:
+    """Name the bodies in use that are still there.
+
+    Args:
+        job: The job.
+        on: Names of the parts that are on.
+
+    Returns:
+        Names in the job's order.
+    """
+    bodies = {body.name: body for body in job.vehicle.bodies}
+    return tuple(name for name in job.bodies if remaining(bodies[name], job.vehicle.parts, on))
+
+
+def joined(joints: tuple[Joint, ...], body: str) -> frozenset[str]:
+    """Name the bodies tied to one body by done-up joints, through any number of others.
+
+    Args:
+        joints: Joints that are done up.
+        body: Where to start.
+
+    Returns:
+        Names, the body itself among them.
+
+    Example:
+        >>> sorted(joined((), "shell"))
+        ['shell']
+    """
+    reached = {body}
+    while True:
+        more = {name for joint in joints if reached & set(joint.between) for name in joint.between}
+        if more <= reached:
+            return frozenset(reached)
+        reached |= more
+
+
+def _latest(lowered: float | None, stage: Stage) -> float | None:
+    """Return what was last said of the lowering; raised stands act as a lowered lift."""
+    if stage.lowered is not None:
+        return stage.lowered
+    return stage.raised if stage.raised is not None else lowered
+
+
+def _in_place(job: Job, standing: frozenset[str]) -> tuple[Support, ...]:
+    supports = tuple(support for support in job.supports if support.name in standing)
+    if job.lift and job.lift.lift.name in standing:
+        return supports + job.lift.arms
+    return supports

@@ -1,0 +1,1 @@
+"""The statics: arrays in, records out; nothing here opens, draws or prints."""

@@ -1,0 +1,178 @@
+"""The equations of one group: S r + M f = b of every rigid whole, scaled to weight 1 and span 1.
+
+Each rigid whole has three motions: heave w, roll rx, pitch ry; its point (x, y) moves up by
+w + rx·y − ry·x. Inside a frame lengths are divided by the group's span, measured from its middle,
+and forces by its weight, so that one tolerance serves a hatchback and a truck.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from loadplan.limits import GRAVITY
+from loadplan.model.answer import Motion
+from loadplan.model.job import State, Support
+from loadplan.model.vehicle import Joint, JointKind, Place
+from loadplan.statics.mass import Array, Lump
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """One group of linked bodies as matrices; n supports, m mounts, p lumps, q rigid wholes.
+
+    Attributes:
+        wholes: Bodies of each rigid whole, in the job's order.
+        supports: Supports that act between rigid wholes or on the floor.
+        idle: Names of supports inside one rigid whole: they stand on what they bear and carry nothing.
+        mounts: Mounts between rigid wholes.
+        lumps: What the wholes are made of.
+        middle: Origin of the scaled axes in plan [m].
+        span: Half the group's extent [m].
+        weight: Weight of the group as given [N].
+        up: Rows (n, 3 q): how far each support's saddle moves up, scaled.
+        stretch: Rows (m, 3 q): how far each mount is stretched, scaled.
+        load: Vector (3 q): the weights, as given.
+        whole_of: Vector (p): whole of each lump.
+        base: Vector (q): z [m] of the lowest saddle in place of each whole (with none: of its mounts).
+    """
+
+    wholes: tuple[tuple[str, ...], ...]
+    supports: tuple[Support, ...]
+    idle: tuple[str, ...]
+    mounts: tuple[Joint, ...]
+    lumps: tuple[Lump, ...]
+    middle: tuple[float, float]
+    span: float
+    weight: float
+    up: Array
+    stretch: Array
+    load: Array
+    whole_of: np.ndarray[tuple[int], np.dtype[np.intp]]
+    base: Array
+
+    @property
+    def bodies(self) -> tuple[str, ...]:
+        """Names of all bodies."""
+        return tuple(name for whole in self.wholes for name in whole)
+
+    def whole(self, body: str) -> int:
+        """Return the number of the rigid whole of a body."""
+        return next(number for number, names in enumerate(self.wholes) if body in names)
+
+    def motion(self, scaled: Array, whole: int) -> Motion:
+        """Return a whole's part of a scaled motion (3 q) as a motion about the vehicle's axes."""
+        heave, rx, ry = (float(each) for each in scaled[3 * whole : 3 * whole + 3])
+        return Motion(self.span * heave - rx * self.middle[1] + ry * self.middle[0], rx, ry)
+
+    def motions(self, scaled: Array) -> tuple[tuple[str, Motion], ...]:
+        """Return a scaled motion (3 q) as (body, motion) of every body."""
+        return tuple((name, self.motion(scaled, number)) for number, names in enumerate(self.wholes) for name in names)
+
+
+def frames(state: State, lumps: tuple[Lump, ...]) -> tuple[Frame, ...]:
+    """Cut a state into its groups and write down the equations of each.
+
+    Args:
+        state: The state.
+        lumps: What the bodies are made of.
+
+    Returns:
+        One frame a group, in the order of its first body.
+    """
+    bolted = [set(joint.between) for joint in state.done_up if joint.kind is JointKind.BOLTED]
+    wholes = _united([{name} for name in state.bodies], bolted)
+    tied = [set(joint.between) for joint in state.done_up]
+    stacked = [{support.body, support.on} for support in state.supports if support.on]
+    groups = _united(wholes, tied + stacked)
+    order = {name: number for number, name in enumerate(state.bodies)}
+    return tuple(_frame(state, lumps, _sorted_wholes(group, wholes, order)) for group in groups)
+
+
+def _united(sets: list[set[str]], ties: list[set[str]]) -> list[set[str]]:
+    """Return disjoint sets that a tie touches merged, keeping their order."""
+    for tie in ties:
+        touched = [each for each in sets if each & tie]
+        merged = set().union(*touched)
+        sets = [merged if each is touched[0] else each for each in sets if each is touched[0] or each not in touched]
+    return sets
+
+
+def _sorted_wholes(group: set[str], wholes: list[set[str]], order: dict[str, int]) -> tuple[tuple[str, ...], ...]:
+    inside = [tuple(sorted(whole, key=order.__getitem__)) for whole in wholes if whole <= group]
+    return tuple(sorted(inside, key=lambda names: order[names[0]]))
+
+
+def _frame(state: State, lumps: tuple[Lump, ...], wholes: tuple[tuple[str, ...], ...]) -> Frame:
+    whole_of = {name: number for number, names in enumerate(wholes) for name in names}
+    under = [each for each in state.supports if each.body in whole_of]
+    supports = tuple(each for each in under if whole_of[each.body] != whole_of.get(each.on))
+    mounts = tuple(
+        joint
+        for joint in state.done_up
+        if joint.kind is JointKind.MOUNT
+        and joint.between[0] in whole_of
+        and whole_of[joint.between[0]] != whole_of[joint.between[1]]
+    )
+    own = tuple(lump for lump in lumps if lump.body in whole_of)
+    middle, span = _extent(
+        [each.at for each in supports] + [place for mount in mounts for place in mount.at] or [lump.at for lump in own]
+    )
+    rows = _Rows(middle, span, len(wholes))
+    weight = GRAVITY * sum(lump.sign * lump.mass for lump in own if lump.counts)
+    return Frame(
+        wholes=wholes,
+        supports=supports,
+        idle=tuple(each.name for each in under if each not in supports),
+        mounts=mounts,
+        lumps=own,
+        middle=middle,
+        span=span,
+        weight=weight,
+        up=rows.stacked([rows.between(each.at, whole_of[each.body], whole_of.get(each.on)) for each in supports]),
+        stretch=rows.stacked([
+            rows.between(joint.at[0], whole_of[joint.between[0]], whole_of[joint.between[1]]) for joint in mounts
+        ]),
+        load=sum(
+            (
+                lump.sign * lump.mass * GRAVITY / weight * rows.between(lump.at, whole_of[lump.body], None)
+                for lump in own
+                if lump.counts
+            ),
+            start=np.zeros(3 * len(wholes)),
+        ),
+        whole_of=np.array([whole_of[lump.body] for lump in own], dtype=np.intp),
+        base=np.array([_base(names, supports, mounts) for names in wholes]),
+    )
+
+
+def _extent(places: list[Place]) -> tuple[tuple[float, float], float]:
+    low = [min(place[axis] for place in places) for axis in (0, 1)]
+    high = [max(place[axis] for place in places) for axis in (0, 1)]
+    span = max(high[0] - low[0], high[1] - low[1]) / 2
+    return ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2), span if span > 1e-6 else 1.0
+
+
+def _base(names: tuple[str, ...], supports: tuple[Support, ...], mounts: tuple[Joint, ...]) -> float:
+    saddles = [each.at[2] for each in supports if each.body in names]
+    ties = [mount.at[0][2] for mount in mounts if set(names) & set(mount.between)]
+    return min(saddles or ties or [0.0])
+
+
+@dataclass(frozen=True, slots=True)
+class _Rows:
+    """Writes one row of the vertical displacement between two wholes at one place."""
+
+    middle: tuple[float, float]
+    span: float
+    wholes: int
+
+    def between(self, at: Place, first: int, second: int | None) -> Array:
+        x, y = (at[0] - self.middle[0]) / self.span, (at[1] - self.middle[1]) / self.span
+        row = np.zeros(3 * self.wholes)
+        row[3 * first : 3 * first + 3] = 1.0, y, -x
+        if second is not None:
+            row[3 * second : 3 * second + 3] -= 1.0, y, -x
+        return row
+
+    def stacked(self, rows: list[Array]) -> Array:
+        return np.array(rows) if rows else np.zeros((0, 3 * self.wholes))

@@ -1,0 +1,140 @@
+"""Masses and centres of gravity, as given and inside tolerance."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from loadplan.model.job import Job, State
+from loadplan.model.vehicle import Body, Part, Place, Weighed
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Lump:
+    """One mass that a body is made of, or that was taken from a body weighed whole.
+
+    Attributes:
+        body: Body.
+        part: Part, "" for a body weighed whole.
+        sign: +1, or -1 for a part taken from a body weighed whole.
+        mass: Mass [kg]; a part that any order may already have taken off counts as it is at the stage's end.
+        low: Least mass inside tolerance [kg].
+        high: Greatest mass inside tolerance [kg].
+        at: Centre of gravity [m].
+        at_pm: Plus or minus on each coordinate [m].
+        counts: Whether it counts at the stage's end.
+        optional: Whether any order may have it either way.
+    """
+
+    body: str
+    part: str
+    sign: int
+    mass: float
+    low: float
+    high: float
+    at: Place
+    at_pm: Place
+    counts: bool
+    optional: bool
+
+
+def lumps(job: Job, state: State) -> tuple[Lump, ...]:
+    """Say what every body is made of in one state.
+
+    Args:
+        job: The job.
+        state: The state.
+
+    Returns:
+        Lumps of the bodies still there, in the job's order of bodies.
+    """
+    bodies = {body.name: body for body in job.vehicle.bodies}
+    return tuple(lump for name in state.bodies for lump in _of_body(bodies[name], job.vehicle.parts, state))
+
+
+def _of_body(body: Body, parts: tuple[Part, ...], state: State) -> list[Lump]:
+    own = [part for part in parts if part.body == body.name]
+    optional = set(state.may_be_on)
+    if body.weighed is None:
+        there = [part for part in own if part.name in state.on or part.name in optional]
+        return [_lump(part, 1, counts=part.name in state.on, optional=part.name in optional) for part in there]
+    gone = [part for part in own if part.name not in state.on]
+    taken = [_lump(part, -1, counts=True, optional=part.name in optional) for part in gone]
+    return [_whole(body.name, body.weighed), *taken]
+
+
+def _lump(part: Part, sign: int, *, counts: bool, optional: bool) -> Lump:
+    low, high = part.mass - part.mass_pm, part.mass + part.mass_pm
+    return Lump(part.body, part.name, sign, part.mass, low, high, part.at, part.at_pm, counts, optional)
+
+
+def _whole(name: str, weighed: Weighed) -> Lump:
+    low, high = weighed.mass - weighed.mass_pm, weighed.mass + weighed.mass_pm
+    return Lump(name, "", 1, weighed.mass, low, high, weighed.cg, weighed.cg_pm, counts=True, optional=False)
+
+
+def mass_and_cg(made_of: tuple[Lump, ...]) -> tuple[float, Place]:
+    """Add lumps up to one mass and one centre of gravity.
+
+    Args:
+        made_of: Lumps, of which those that count are added; a taken part counts as negative mass.
+
+    Returns:
+        Mass [kg] and centre of gravity [m].
+
+    Raises:
+        ZeroDivisionError: If nothing is left.
+    """
+    counted = [lump for lump in made_of if lump.counts]
+    mass = sum(lump.sign * lump.mass for lump in counted)
+    first, second, third = (sum(each.sign * each.mass * each.at[axis] for each in counted) / mass for axis in range(3))
+    return mass, (first, second, third)
+
+
+def upper_mass(made_of: tuple[Lump, ...]) -> float:
+    """Add up the greatest mass inside tolerance [kg].
+
+    Args:
+        made_of: Lumps; parts that any order may still have on count as on.
+
+    Returns:
+        Mass [kg].
+    """
+    on = sum(lump.high for lump in made_of if lump.sign > 0)
+    return on - sum(lump.low for lump in made_of if lump.sign < 0 and not lump.optional)
+
+
+def cg_box(made_of: tuple[Lump, ...]) -> Place:
+    """Say how far a centre of gravity may lie from where it is given, along each axis.
+
+    Args:
+        made_of: Lumps that one body is made of.
+
+    Returns:
+        Greatest distance [m] along x, y, z over every mass and centre inside tolerance, parts as at the
+        stage's end.
+    """
+    mass, cg = mass_and_cg(made_of)
+    counted = tuple(lump for lump in made_of if lump.counts)
+    first, second, third = (
+        max(_furthest(counted, mass, cg[axis], axis, side) for side in (1.0, -1.0)) for axis in range(3)
+    )
+    return first, second, third
+
+
+def _furthest(counted: tuple[Lump, ...], mass: float, centre: float, axis: int, side: float) -> float:
+    """Return the greatest Σ m·side·(x − centre) / Σ m over the tolerances, by Dinkelbach's method (1967)."""
+    ratio = 0.0
+    for _ in range(50):
+        moment = total = 0.0
+        for lump in counted:
+            arm = lump.sign * (side * (lump.at[axis] - centre) - ratio) + lump.at_pm[axis]
+            each = lump.high if arm > 0 else lump.low
+            moment += each * (arm + lump.sign * ratio)
+            total += lump.sign * each
+        if total <= 0 or moment <= ratio * total + 1e-12 * mass:
+            break
+        ratio = moment / total
+    return ratio

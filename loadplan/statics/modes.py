@@ -1,0 +1,231 @@
+"""The ways a group can go over: extreme rays of the motions that shorten no support and stretch no mount.
+
+For one body they are the edges of the convex hull of its supports (McGhee and Frank, 1968); for linked
+bodies each ray is one way in which the group as a whole gives way.
+"""
+
+from itertools import combinations
+from math import atan, comb, inf, pi
+
+import numpy as np
+
+from loadplan.model.answer import Mode
+from loadplan.statics.frame import Frame
+from loadplan.statics.mass import Array
+
+EDGE = 1e-6
+"""A centre of gravity this near an edge [m] counts as tipping: no tape and no floor is better."""
+
+SINGULAR = 1e-9
+"""Singular values below this share of the largest are none: about a nanometre on a metre."""
+
+STILL = 1e-9
+"""A scaled displacement below this is no movement."""
+
+SAME = 1e-7
+"""Rays closer than this in direction are one ray."""
+
+CHUNK = 20_000
+"""Subsets solved at once, to bound the memory."""
+
+
+def free_motion(frame: Frame) -> Array | None:
+    """Find a motion that moves no support and stretches no mount.
+
+    Args:
+        frame: The group.
+
+    Returns:
+        Scaled motion (3 q), or None where every motion meets a support or a mount.
+    """
+    unknowns = frame.load.size
+    held = np.vstack([frame.up, frame.stretch])
+    if held.shape[0] == 0:
+        heave: Array = np.eye(unknowns)[0]
+        return heave
+    _, sizes, motions = np.linalg.svd(held, full_matrices=True)
+    if sizes.size == unknowns and sizes[-1] > SINGULAR * sizes[0]:
+        return None
+    last: Array = motions[-1] / np.abs(motions[-1]).max()
+    return last
+
+
+def rays(frame: Frame) -> Array:
+    """Find every distinct tipping mode of a group without free motions.
+
+    Takes every d − 1 supports that could stay put, d being the freedom that the mounts leave, and keeps
+    the motions that shorten none of the others.
+
+    Args:
+        frame: The group.
+
+    Returns:
+        Scaled motions (k, 3 q), the largest rotation of each 1 (without rotation: the largest heave).
+    """
+    freedom = _null_space(frame.stretch, frame.load.size)
+    rows = _distinct(_unit_rows(frame.up @ freedom.T))
+    found = [_extreme(chosen, rows) for chosen in _subsets(rows, freedom.shape[0])]
+    motions: Array = _distinct(np.vstack([np.zeros((0, freedom.shape[0])), *found])) @ freedom
+    motions /= _size(motions)[:, None]
+    return motions
+
+
+def subset_count(supports: int, freedom: int) -> int:
+    """Return how many subsets of supports `rays` has to look at."""
+    return comb(supports, max(freedom - 1, 0))
+
+
+def _null_space(rows: Array, unknowns: int) -> Array:
+    if rows.shape[0] == 0:
+        return np.eye(unknowns)
+    _, sizes, motions = np.linalg.svd(rows, full_matrices=True)
+    kept: Array = motions[int((sizes > SINGULAR * sizes[0]).sum()) :]
+    return kept
+
+
+def _unit_rows(rows: Array) -> Array:
+    sizes = np.linalg.norm(rows, axis=1)
+    kept = sizes > STILL
+    units: Array = rows[kept] / sizes[kept, None]
+    return units
+
+
+def _distinct(rows: Array) -> Array:
+    """Return the unit rows of which none before points the same way."""
+    kept: list[Array] = []
+    while rows.shape[0]:
+        kept.append(rows[0])
+        rows = rows[np.abs(rows - rows[0]).max(axis=1) >= SAME]
+    return np.array(kept).reshape(-1, rows.shape[1])
+
+
+def _subsets(rows: Array, freedom: int) -> list[Array]:
+    every = np.array(list(combinations(range(rows.shape[0]), freedom - 1)), dtype=np.intp)
+    every = every.reshape(-1, freedom - 1)
+    return [rows[every[start : start + CHUNK]] for start in range(0, len(every), CHUNK)]
+
+
+def _extreme(chosen: Array, rows: Array) -> Array:
+    """Return the directions (k, d) square to chosen rows (c, d − 1, d) that shorten none of the rows."""
+    _, sizes, spaces = np.linalg.svd(chosen, full_matrices=True)
+    directions = spaces[sizes[:, -1] > SINGULAR, -1, :]
+    movement = directions @ rows.T
+    upward = directions[(movement > -STILL).all(axis=1)]
+    downward = -directions[(movement < STILL).all(axis=1)]
+    return _distinct(np.vstack([upward, downward]))
+
+
+def _rotations(motions: Array) -> Array:
+    """Return the rotation (k, q) of each whole in each motion (k, 3 q)."""
+    each = motions.reshape(motions.shape[0], -1, 3)
+    turned: Array = np.hypot(each[:, :, 1], each[:, :, 2])
+    return turned
+
+
+def _size(motions: Array) -> Array:
+    turned = _rotations(motions).max(axis=1, initial=0.0)
+    moved = np.abs(motions).max(axis=1, initial=0.0)
+    return np.where(turned > STILL, turned, moved)
+
+
+def margins(frame: Frame, motions: Array) -> Array:
+    """Measure how far each whole's centre of gravity alone may move in each mode.
+
+    Args:
+        frame: The group.
+        motions: Scaled modes (k, 3 q).
+
+    Returns:
+        Distances (k, q) [m]; infinite where the mode does not rotate the whole.
+    """
+    turned = _rotations(motions)
+    share = frame.load[::3]
+    work = motions @ frame.load
+    with np.errstate(divide="ignore"):
+        return np.where(turned > STILL, frame.span * work[:, None] / (share * np.maximum(turned, STILL)), inf)
+
+
+def tip_angles(frame: Frame, motions: Array, heights: Array) -> tuple[float | None, ...]:
+    """Measure the floor slope at which each whole goes over.
+
+    Args:
+        frame: The group.
+        motions: Scaled modes (k, 3 q).
+        heights: Height (q) of each whole's centre of gravity over its lowest saddle [m].
+
+    Returns:
+        Smallest angle [rad] over the modes that rotate the whole; None where none does.
+    """
+    turned = _rotations(motions)
+    turned = np.where(turned > STILL, turned, 0.0)
+    lever = turned @ (frame.load[::3] * np.abs(heights)) / frame.span
+    work = motions @ frame.load
+    angles = [atan(each / arm) if arm > 0 else pi / 2 for each, arm in zip(work, lever, strict=True)]
+    return tuple(
+        min((angle for angle, turns in zip(angles, turned[:, whole], strict=True) if turns > 0), default=None)
+        for whole in range(turned.shape[1])
+    )
+
+
+def told(frame: Frame, motions: Array) -> tuple[Mode, ...]:
+    """Name what each mode turns about, least margin first.
+
+    Args:
+        frame: The group.
+        motions: Scaled modes (k, 3 q).
+
+    Returns:
+        One record a mode.
+    """
+    reach = margins(frame, motions)
+    order = sorted(range(len(motions)), key=lambda number: float(reach[number].min(initial=inf)))
+    return tuple(_mode(frame, motions[number], reach[number]) for number in order)
+
+
+def _mode(frame: Frame, motion: Array, reach: Array) -> Mode:
+    moving = [bool(np.abs(motion[3 * whole : 3 * whole + 3]).max() > STILL) for whole in range(len(frame.wholes))]
+    bodies = tuple(name for names, moves in zip(frame.wholes, moving, strict=True) if moves for name in names)
+    return Mode(
+        about=still(frame, motion),
+        bodies=bodies,
+        motions=frame.motions(motion),
+        work=float(motion @ frame.load) * frame.weight * frame.span,
+        margins=tuple(
+            (name, float(reach[whole]))
+            for whole, names in enumerate(frame.wholes)
+            if reach[whole] < inf
+            for name in names
+        ),
+    )
+
+
+def still(frame: Frame, motion: Array) -> tuple[str, ...]:
+    """Name what does not move in a motion: supports under the moving bodies, and mounts at them.
+
+    Args:
+        frame: The group.
+        motion: Scaled motion (3 q).
+
+    Returns:
+        Names of supports, then of mounts.
+    """
+    moves = {
+        name
+        for whole, names in enumerate(frame.wholes)
+        if np.abs(motion[3 * whole : 3 * whole + 3]).max() > STILL
+        for name in names
+    }
+    turns = {name: frame.motion(motion, frame.whole(name)) for name in moves}
+    near = STILL * frame.span
+    supports = [
+        support.name
+        for support, up in zip(frame.supports, frame.up @ motion, strict=True)
+        if moves & {support.body, support.on} and abs(up) <= STILL
+    ]
+    mounts = [
+        mount.name
+        for mount in frame.mounts
+        if (ends := moves & set(mount.between))
+        and all(abs(turns[end].up_at(mount.at[0][0], mount.at[0][1])) <= near for end in ends)
+    ]
+    return (*supports, *mounts)
