@@ -1,0 +1,31 @@
+"""The checks in the order in which they are told, and what they make of one stage."""
+
+from collections.abc import Callable
+from typing import TypeAlias
+
+from loadplan.checks.case import Case, Told
+from loadplan.model.verdict import Finding, NotChecked
+
+Check: TypeAlias = Callable[[Case], list[Told]]
+"""One check: what it found in a stage, and what it could not look at."""
+
+CHECKS: tuple[Check, ...] = ()
+"""Every check, in the order in which they are told."""
+
+NOT_YET: tuple[NotChecked, ...] = ()
+"""What no check looks at, for any job: to be told once."""
+
+
+def judge(case: Case) -> tuple[tuple[Finding, ...], tuple[NotChecked, ...]]:
+    """Make every check of one stage.
+
+    Args:
+        case: The stage with what was computed about it.
+
+    Returns:
+        Findings in the order of the checks, also those that hold; and what could not be checked, each sentence once.
+    """
+    told = [each for check in CHECKS for each in check(case)]
+    findings = tuple(each for each in told if isinstance(each, Finding))
+    unchecked = dict.fromkeys(each for each in told if isinstance(each, NotChecked))
+    return findings, tuple(unchecked)
