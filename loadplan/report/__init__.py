@@ -1,0 +1,1 @@
+"""The reports: one assessment as machine output, terminal page and plan."""

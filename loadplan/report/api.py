@@ -1,0 +1,41 @@
+"""What Python callers get: a job checked, as verdict and as the machine output."""
+
+from dataclasses import dataclass
+
+from loadplan.assess import assess
+from loadplan.model.job import Job
+from loadplan.model.verdict import Assessment
+from loadplan.report.machine import Plain, to_dict, verdict_key
+from loadplan.report.phrase import units_of
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """A checked job.
+
+    Attributes:
+        assessment: The job, computed and judged: what every report is made of.
+    """
+
+    assessment: Assessment
+
+    @property
+    def verdict(self) -> str:
+        """The verdict: "holds", "caution" or "stop"."""
+        return verdict_key(self.assessment.verdict)
+
+    def to_dict(self) -> dict[str, Plain]:
+        """Return the machine output, as `loadplan check --json` prints it: mm, kg, N, degrees."""
+        return to_dict(self.assessment, units_of(self.assessment.job))
+
+
+def check(job: Job) -> Report:
+    """Check a job, stage by stage.
+
+    Args:
+        job: The job, as `read_job` returns it.
+
+    Returns:
+        Verdict and everything behind it.
+    """
+    return Report(assess(job))

@@ -1,0 +1,132 @@
+"""The cautions that are never switched off, and the boxes to tick at each step."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+from types import MappingProxyType
+
+from loadplan.model.job import Job, State
+from loadplan.model.vehicle import Basis
+from loadplan.report.phrase import Units
+
+ONE_LINE = (
+    "Makers' ratings, local rules and a qualified person go before this plan. Nobody, nor a hand, under unit or "
+    "vehicle while either moves. When anything moves that the plan did not say, stop."
+)
+"""The cautions where there is room for one line only."""
+
+
+class Moment(Enum):
+    """When a set of boxes is ticked, in the order of the work."""
+
+    BEFORE = "Before"
+    TOUCH = "At touch"
+    UP = "50 mm up"
+    DURING = "During"
+    LEAVING = "Leaving"
+    BACK = "Back in"
+    OWN = "This job"
+
+
+USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
+    Moment.BEFORE: (
+        "maker's procedure read",
+        "battery off, high voltage isolated by a qualified person",
+        "fuel pressure, coolant, oil, refrigerant dealt with",
+        "nobody in the vehicle, doors and lids shut",
+        "tight fasteners broken loose first",
+        "steering shaft parted, wheel locked",
+        "axle shafts, knuckles, calipers tied up",
+        "exhaust, prop shaft, harness, earth straps, hoses, cables off",
+        "axle line and centre line chalked",
+        "stands by tag, locks in",
+        "prop under the heavy end set",
+    ),
+    Moment.TOUCH: ("every saddle fully home", "no stand turns by hand", "lift on its locks"),
+    Moment.UP: ("stop", "one at the controls, one walking round", "every hose, every saddle", "look again"),
+    Moment.DURING: (
+        "parts off in the listed order",
+        "saddles looked at again after impact tools",
+        "nothing laid on the unit",
+    ),
+    Moment.LEAVING: ("nothing on oil", "barrier", "tag"),
+    Moment.BACK: ("vehicle down slowly, bolts by hand first", "stands away only when torqued, then the prop"),
+})
+"""The boxes that every job has at each moment."""
+
+
+@dataclass(frozen=True, slots=True)
+class Boxes:
+    """Boxes to tick at one moment of one stage: a heading, and an item a box."""
+
+    heading: str
+    items: tuple[str, ...]
+
+
+def cautions(basis: Basis, units: Units) -> tuple[str, ...]:
+    """Return the eight cautions in full.
+
+    Args:
+        basis: How good the weights are.
+        units: The reader's units.
+
+    Returns:
+        A sentence or two each, in their order.
+    """
+    full = (
+        "The makers' ratings and instructions, local rules and a qualified person go before this plan.",
+        "Nobody, nor a hand, under unit or vehicle while either moves. Under a raised vehicle only on its locks.",
+        "One at the controls, one walking round.",
+        "Oil holds nothing: lock or stand.",
+        "Hard floor, stands upright, saddles fully home, never moved under load.",
+        "Everything that hangs is tied up. Raise 50 mm, stop, look.",
+        f"The numbers are only as good as the weights: {basis.words}.",
+        "When anything moves that the plan did not say, stop.",
+    )
+    return tuple(_in_units(each, units) for each in full)
+
+
+def boxes(job: Job, state: State, units: Units) -> tuple[Boxes, ...]:
+    """Choose the boxes to tick in one stage by what it does.
+
+    Args:
+        job: The job.
+        state: The stage and what it leaves.
+        units: The reader's units.
+
+    Returns:
+        A set for each moment that the stage has, in the order of the work; what the job itself asks comes last.
+    """
+    items = {**USUAL, Moment.OWN: state.stage.confirm}
+    return tuple(Boxes(_in_units(moment.value, units), items[moment]) for moment in _moments(job, state))
+
+
+def _moments(job: Job, state: State) -> tuple[Moment, ...]:
+    """Return the moments that a stage has, in the order of the work."""
+    stage = state.stage
+    supports = {support.name for support in job.supports}
+    has = {
+        Moment.BEFORE: state.index == 0,
+        Moment.TOUCH: not supports.isdisjoint(stage.in_place),
+        Moment.UP: _tie_the_vehicle(job, stage.undone),
+        Moment.DURING: bool(stage.off or stage.on or stage.bar or stage.pull),
+        Moment.LEAVING: stage.unattended,
+        Moment.BACK: _tie_the_vehicle(job, stage.done_up),
+        Moment.OWN: bool(stage.confirm),
+    }
+    return tuple(moment for moment in Moment if has[moment])
+
+
+def _tie_the_vehicle(job: Job, names: tuple[str, ...]) -> bool:
+    """Return whether any of these joints ties the vehicle on the lift; without a lift, whether there are any."""
+    joints = [joint for joint in job.vehicle.joints if joint.name in names]
+    return any(job.lift is None or job.lift.body in joint.between for joint in joints)
+
+
+def _in_units(text: str, units: Units) -> str:
+    """Return a text with the usual first lift of 50 mm in the reader's units."""
+    match units:
+        case Units.METRIC:
+            return text
+        case Units.US:
+            return text.replace("50 mm", "2 in")
