@@ -3,16 +3,60 @@
 from collections.abc import Callable
 from typing import TypeAlias
 
+from loadplan.checks import (
+    alignment,
+    balance,
+    count,
+    height,
+    idle_support,
+    inspection,
+    jack_holding,
+    level,
+    lift,
+    lift_lock,
+    lost_support,
+    margin,
+    overlap,
+    point,
+    rating,
+    snag,
+    wheels,
+)
 from loadplan.checks.case import Case, Told
 from loadplan.model.verdict import Finding, NotChecked
 
 Check: TypeAlias = Callable[[Case], list[Told]]
 """One check: what it found in a stage, and what it could not look at."""
 
-CHECKS: tuple[Check, ...] = ()
+CHECKS: tuple[Check, ...] = (
+    balance.check,
+    margin.check,
+    rating.check,
+    point.check,
+    idle_support.check,
+    lost_support.check,
+    jack_holding.check,
+    snag.check,
+    level.check,
+    alignment.check,
+    height.check,
+    count.check,
+    inspection.check,
+    overlap.check,
+    lift.check,
+    lift_lock.check,
+    wheels.check,
+)
 """Every check, in the order in which they are told."""
 
-NOT_YET: tuple[NotChecked, ...] = ()
+NOT_YET: tuple[NotChecked, ...] = (
+    NotChecked(("Push and pull: how hard a shove or a pull on a bar it stands is not checked.",)),
+    NotChecked(("Lift: where the load's centre lies between pads and posts, and how far it moves, is not checked.",)),
+    NotChecked(("Set-down: how far the lift may and must be lowered is not checked.",)),
+    NotChecked(("Wood blocks: whether they are crushed, and whether high stacks are crosswise, is not checked.",)),
+    NotChecked(("Clearance: whether the vehicle can be raised over the unit is not checked.",)),
+    NotChecked(("Sway: how far a high unit leans by its own weight is not checked.",)),
+)
 """What no check looks at, for any job: to be told once."""
 
 

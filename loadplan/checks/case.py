@@ -11,7 +11,7 @@ from loadplan.model.vehicle import Body, Joint
 from loadplan.model.verdict import Finding, NotChecked
 
 NOTHING = 1e-6
-"""Share of its group's weight below which a load counts as nothing: above the error of the solvers, far below a hand."""
+"""Share of its group's weight below which a load counts as nothing: above a solver's error, far below a hand."""
 
 Told: TypeAlias = Finding | NotChecked
 """What a check hands back: a finding, or what it could not look at."""

@@ -1,0 +1,109 @@
+"""Balance: does each group stand at all, with the weights as given and over their whole tolerance."""
+
+from typing import assert_never
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.cure import steady
+from loadplan.checks.words import low_side, names, several, turning_about, turns
+from loadplan.model.answer import Balanced, GroupAnswer, Loose, Mode, Motion, Tips
+from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+
+STILL = 1e-9
+"""Share of the largest motion in a group below which a body stays where it is: rounding."""
+
+
+def check(case: Case) -> list[Told]:
+    """Judge whether each group is balanced.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a group, told by its bodies.
+    """
+    return [_finding(case, group) for group in case.statics.groups]
+
+
+def _finding(case: Case, group: GroupAnswer) -> Finding:
+    holds = isinstance(group.proof, Balanced) and group.robust
+    return Finding(
+        check="balance",
+        verdict=Verdict.HOLDS if holds else Verdict.STOP,
+        subject=", ".join(group.bodies),
+        value=None,
+        limit=None,
+        measure=Measure.LENGTH,
+        says=_says(case, group),
+    )
+
+
+def _says(case: Case, group: GroupAnswer) -> Sentence:
+    match group.proof:
+        case Balanced():
+            return _stands(group) if group.robust else _may_tip(case, group)
+        case Tips():
+            return _tips(case, group, group.proof)
+        case Loose():
+            return _rocks(case, group, group.proof)
+        case _:
+            assert_never(group.proof)
+
+
+def _stands(group: GroupAnswer) -> Sentence:
+    verb = several(group.bodies, "stays", "stay")
+    return (f"The {names(group.bodies)} {verb} where put, on {names(group.supports)}.",)
+
+
+def _may_tip(case: Case, group: GroupAnswer) -> Sentence:
+    nearest = group.modes[0] if group.modes else None
+    moving = names(nearest.bodies if nearest else group.bodies)
+    way = f" {turning_about(nearest.about)}," if nearest else ""
+    side = _side(nearest.motions) if nearest else ""
+    said = f"The {moving} may tip{_to(side)},{way} when weights and centres of gravity are off as far as they may be."
+    return (said, " Weigh it, to know them better.", *steady(case, group, side))
+
+
+def _tips(case: Case, group: GroupAnswer, proof: Tips) -> Sentence:
+    mode = _falling(group.modes)
+    moving = mode.bodies if mode else _moving(proof.motions)
+    side = _side(mode.motions if mode else proof.motions)
+    about = turning_about(mode.about if mode else ())
+    return (f"The {names(moving)} {several(moving, 'tips', 'tip')}{_to(side)}, {about}.", *steady(case, group, side))
+
+
+def _falling(modes: tuple[Mode, ...]) -> Mode | None:
+    # A centre of gravity within a hair of an edge tips though the work is above 0: then the least margin tells.
+    return min(modes, key=lambda mode: (mode.work > 0, *(margin for _, margin in mode.margins[:1])), default=None)
+
+
+def _rocks(case: Case, group: GroupAnswer, proof: Loose) -> Sentence:
+    moving = _moving(proof.motions)
+    if not group.supports:
+        return (f"Nothing holds up the {names(group.bodies)}.", *steady(case, group, ""))
+    free = several(moving, "is free to rock", "are free to rock")
+    why = "too few stands and mounts, or all of them in one line"
+    return (f"The {names(moving)} {free} {_along(proof.motions)}: {why}.", *steady(case, group, ""))
+
+
+def _moving(motions: tuple[tuple[str, Motion], ...]) -> tuple[str, ...]:
+    sizes = {body: max(abs(motion.w), abs(motion.rx), abs(motion.ry)) for body, motion in motions}
+    return tuple(body for body, size in sizes.items() if size > STILL * max(sizes.values()))
+
+
+def _most(motions: tuple[tuple[str, Motion], ...]) -> Motion:
+    return max((motion for _, motion in motions), key=lambda motion: motion.rx**2 + motion.ry**2)
+
+
+def _side(motions: tuple[tuple[str, Motion], ...]) -> str:
+    return low_side(_most(motions))
+
+
+def _to(side: str) -> str:
+    return f" to the {side}" if side else ""
+
+
+def _along(motions: tuple[tuple[str, Motion], ...]) -> str:
+    motion = _most(motions)
+    if not turns(motion):
+        return "up and down"
+    return "front to back" if abs(motion.ry) >= abs(motion.rx) else "side to side"

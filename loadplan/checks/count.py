@@ -1,0 +1,103 @@
+"""Count: does the shop own what the stage uses, and may each piece be used."""
+
+from collections.abc import Iterable
+from typing import TypeAlias
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.piece import Piece, pieces
+from loadplan.checks.words import length, names, several
+from loadplan.model.shop import Equipment, Shim
+from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+
+SAME_HEIGHT = 0.0001
+"""Shims this near in height [m] are of one kind: below what a tape shows."""
+
+_Kind: TypeAlias = tuple[int, str]
+"""A kind of shim: its height in steps of `SAME_HEIGHT`, and its wood, "" for any."""
+
+
+def check(case: Case) -> list[Told]:
+    """Judge how many pieces and shims a stage uses, and their tags.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a kind of equipment, a tag and a kind of shim in use.
+    """
+    used = pieces(case.stands)
+    kinds = {each.equipment.name: each.equipment for each in used}
+    told: list[Told] = [_owned(kind, _of(used, kind)) for kind in kinds.values()]
+    for kind in kinds.values():
+        told += _tags(kind, _of(used, kind))
+    return [*told, *_shims(case)]
+
+
+def _of(used: Iterable[Piece], kind: Equipment) -> list[Piece]:
+    return [each for each in used if each.equipment.name == kind.name]
+
+
+def _owned(kind: Equipment, used: list[Piece]) -> Told:
+    if kind.count is None:
+        return NotChecked((f"How many {kind.name} there are: not checked, the shop file does not say.",))
+    usable = max(kind.count - len(set(kind.out_of_use)), 0)
+    are = "is" if len(used) == 1 else "are"
+    out = f", {len(kind.out_of_use)} of the {kind.count} being out of use" if kind.out_of_use else ""
+    says = f"{len(used)} {kind.name} {are} used; the shop has {usable}{out}."
+    cure = " Plan other equipment for the rest." if len(used) > usable else ""
+    return _counted(kind.name, len(used), usable, (says + cure,))
+
+
+def _counted(subject: str, used: int, usable: int, says: Sentence) -> Finding:
+    verdict = Verdict.STOP if used > usable else Verdict.HOLDS
+    return Finding("count", verdict, subject, float(used), float(usable), Measure.COUNT, says)
+
+
+def _tags(kind: Equipment, used: list[Piece]) -> list[Told]:
+    places: dict[str, list[str]] = {}
+    for piece in used:
+        for tag in piece.tags:
+            places.setdefault(tag, []).append(piece.name)
+    return [_tag(kind, tag, those) for tag, those in places.items()]
+
+
+def _tag(kind: Equipment, tag: str, places: list[str]) -> Finding:
+    verdict, says = Verdict.HOLDS, f"{tag} is used once, at {names(places)}."
+    if len(places) > 1:
+        verdict, says = Verdict.STOP, f"{tag} is one {kind.name} but is used at {names(places)}. Give each its own tag."
+    if tag in kind.out_of_use:
+        verdict, says = Verdict.STOP, f"{tag} ({kind.name}) is out of use but is used at {names(places)}. Take another."
+    return Finding("count", verdict, tag, float(len(places)), 1.0, Measure.COUNT, (says,))
+
+
+def _shims(case: Case) -> list[Told]:
+    shimmed = [(each.name, each.shim) for each in case.stands if each.shim is not None]
+    kinds: dict[_Kind, list[str]] = {}
+    for name, stack in shimmed:
+        # A shim whose wood is not said may be any of its height, so all of one height are counted together as well.
+        for wood in dict.fromkeys((stack.wood, "")):
+            kinds.setdefault((round(stack.height / SAME_HEIGHT), wood), []).append(name)
+    unsaid = {round(stack.height / SAME_HEIGHT) for _, stack in shimmed if not stack.wood}
+    return [_shim(case, kind, used) for kind, used in kinds.items() if kind[1] or kind[0] in unsaid]
+
+
+def _shim(case: Case, kind: _Kind, used: list[str]) -> Told:
+    height, wood = kind[0] * SAME_HEIGHT, kind[1]
+    called: Sentence = (length(height), f" {wood}".rstrip())
+    owned = [each for each in case.job.shop.shims if _fits(each, height, wood)]
+    if not owned:
+        says: Sentence = ("The shop's list has no shim of ", *called, f" as used at {names(used)}. Look for one first.")
+        return Finding("count", Verdict.NOTE, ", ".join(used), float(len(used)), None, Measure.COUNT, says)
+    counts = [each.count for each in owned if each.count is not None]
+    if len(counts) < len(owned):
+        return NotChecked(("How many shims of ", *called, " there are: not checked, the shop file does not say."))
+    says = (
+        f"{len(used)} {several(used, 'shim', 'shims')} of ",
+        *called,
+        f", at {names(used)}; the shop has {sum(counts)}.",
+    )
+    return _counted(", ".join(used), len(used), sum(counts), says)
+
+
+def _fits(shim: Shim, height: float, wood: str) -> bool:
+    return abs(shim.height - height) <= SAME_HEIGHT and wood in {"", shim.wood}

@@ -1,0 +1,79 @@
+"""Footprints: what stands where on the floor, and the room between, exact for round ones too."""
+
+from dataclasses import dataclass
+from typing import assert_never
+
+from shapely import Point, Polygon, box
+
+from loadplan.model.shop import Circle, Footprint, Square
+from loadplan.model.vehicle import PlanPoint
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """A shape in plan: all within `reach` of its core, so that a circle is not cut into corners.
+
+    Attributes:
+        core: A rectangle along x and y, or a point.
+        reach: Radius about the core [m], 0 for a rectangle.
+    """
+
+    core: Point | Polygon
+    reach: float
+
+
+def area(shape: Footprint, at: PlanPoint) -> Area:
+    """Place a footprint on the plan.
+
+    Args:
+        shape: The footprint.
+        at: Its centre [m].
+
+    Returns:
+        What it covers.
+    """
+    match shape:
+        case Square(along_x=length, along_y=width):
+            x, y = at
+            return Area(box(x - length / 2, y - width / 2, x + length / 2, y + width / 2), 0.0)
+        case Circle(diameter=diameter):
+            return Area(Point(at), diameter / 2)
+        case _:
+            assert_never(shape)
+
+
+def overlap(first: Area, second: Area) -> bool:
+    """Return whether two footprints share some floor; those that only touch do not."""
+    reach = first.reach + second.reach
+    if reach == 0:
+        return float(first.core.intersection(second.core).area) > 0
+    return float(first.core.distance(second.core)) < reach
+
+
+def room(first: Area, second: Area) -> float:
+    """Measure the gap between two footprints.
+
+    Args:
+        first: One.
+        second: The other.
+
+    Returns:
+        Gap [m], 0 where they touch or overlap.
+
+    Example:
+        >>> round(room(area(Circle(0.2), (0.0, 0.0)), area(Square(0.2, 0.2), (0.3, 0.0))), 9)
+        0.1
+    """
+    return max(float(first.core.distance(second.core)) - first.reach - second.reach, 0.0)
+
+
+def covers(base: Area, place: PlanPoint) -> bool:
+    """Return whether a footprint covers a place [m], its rim too."""
+    return float(base.core.distance(Point(place))) <= base.reach
+
+
+def inside(contact: Area, outline: Polygon) -> bool:
+    """Return whether a contact lies wholly inside an outline; touching it from inside counts."""
+    if not outline.covers(contact.core):
+        return False
+    return float(outline.exterior.distance(contact.core)) >= contact.reach

@@ -1,0 +1,65 @@
+"""Height: can each stand be set to the height that the job asks for."""
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.words import length
+from loadplan.model.job import Support
+from loadplan.model.shop import EquipmentKind, Heights
+from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+
+SETTING = 0.0001
+"""How far [m] a set height may be from a step and still be that step: below what a tape shows."""
+
+
+def check(case: Case) -> list[Told]:
+    """Judge each set height against what its equipment can be set to.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a support with a set height; what has no heights to look at is told as not checked.
+    """
+    return [_told(each, each.height) for each in case.stands if each.height is not None] + _untold(case)
+
+
+def _untold(case: Case) -> list[Told]:
+    touching = [each for each in case.stands if each.height is None and each.equipment.kind is not EquipmentKind.HOIST]
+    kinds = dict.fromkeys(each.equipment.name for each in touching)
+    why = "not checked, the job leaves its height out"
+    return [NotChecked((f"Whether a {kind} that is brought up to touch reaches: {why}.",)) for kind in kinds]
+
+
+def _told(support: Support, height: float) -> Told:
+    heights = support.equipment.heights
+    if heights is None:
+        why = "not checked, the shop file gives no heights"
+        return NotChecked((f"Whether a {support.equipment.name} can be set to its height: {why}.",))
+    nearest = _nearest(heights, height)
+    fits = abs(height - nearest) <= SETTING
+    return Finding(
+        check="height",
+        verdict=Verdict.HOLDS if fits else Verdict.STOP,
+        subject=support.name,
+        value=height,
+        limit=nearest,
+        measure=Measure.LENGTH,
+        says=(f"{support.name} can be set to ", length(height), ".") if fits else _says(support, heights, height),
+    )
+
+
+def _nearest(heights: Heights, height: float) -> float:
+    if heights.settings:
+        return min(heights.settings, key=lambda setting: abs(setting - height))
+    return min(max(height, heights.lowest), heights.highest)
+
+
+def _says(support: Support, heights: Heights, height: float) -> Sentence:
+    kind = support.equipment.name
+    told: Sentence = (f"{support.name} cannot be set to ", length(height), f": a {kind} ")
+    below = max((each for each in heights.settings if each < height), default=None)
+    above = min((each for each in heights.settings if each > height), default=None)
+    if below is None or above is None:
+        reach: Sentence = ("goes from ", length(heights.lowest), " to ", length(heights.highest), ".")
+        return (*told, *reach, " Plan another stand there.")
+    rest: Sentence = (" Plan it at ", length(below), " with a shim for the other ", length(height - below), ".")
+    return (*told, "stops at ", length(below), " and ", length(above), ".", *rest)

@@ -1,0 +1,77 @@
+"""Idle support: does each stand carry something; one that carries nothing holds nothing, whatever the plan shows."""
+
+from math import ceil
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.cure import move_stand
+from loadplan.checks.words import length, load
+from loadplan.model.answer import Load
+from loadplan.model.job import Support
+from loadplan.model.shop import EquipmentKind
+from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+
+LEAST_RAISE = 0.001
+"""Least raise [m] that is told: nobody sets a stand finer."""
+
+
+def check(case: Case) -> list[Told]:
+    """Judge whether each support carries something; arms of the lift are told by `lift`.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a support whose load is known.
+    """
+    found: list[Told] = []
+    for support in case.stands:
+        carried = case.load(support.name)
+        if carried is not None:
+            verdict, says = _judged(case, support, carried)
+            found.append(
+                Finding("idle support", verdict, support.name, carried.expected, 0.0, Measure.LOAD, says),
+            )
+    return found
+
+
+def _judged(case: Case, support: Support, carried: Load) -> tuple[Verdict, Sentence]:
+    if case.is_nothing(carried.expected, support.body):
+        return _idle(case, support)
+    if support.standby:
+        return Verdict.HOLDS, (f"{support.name} is a standby and carries ", load(carried.expected), ".")
+    if case.is_nothing(carried.low, support.body):
+        loose = " as set, but may come loose on an uneven floor; try it by hand."
+        return Verdict.NOTE, (f"{support.name} carries ", load(carried.expected), loose)
+    return Verdict.HOLDS, (f"{support.name} carries at least ", load(carried.low), " on this floor.")
+
+
+def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
+    name = support.name
+    if support.standby:
+        return Verdict.HOLDS, (f"{name} is a standby: it carries nothing until something moves.",)
+    if support.set_height is None and name in case.state.stage.in_place:
+        return Verdict.NOTE, (f"{name} is brought up to just touch and carries nothing yet.",)
+    if case.on_lift(support.body):
+        return Verdict.HOLDS, (f"{name} carries nothing yet: the {support.body} still hangs on the lift.",)
+    return Verdict.CAUTION, (f"{name} carries nothing.", *_cure(case, support))
+
+
+def _cure(case: Case, support: Support) -> Sentence:
+    act: Sentence = (f"{_raise(support)} about ", length(_air(case, support)))
+    told = move_stand(case, support.body, support.name, act)
+    return told if case.already_free(support.body) else (*told, " If it still turns by hand, plan without it.")
+
+
+def _raise(support: Support) -> str:
+    if support.equipment.kind is EquipmentKind.HOIST:
+        return f"take up {support.name}"
+    stepped = support.equipment.heights is not None and bool(support.equipment.heights.settings)
+    return f"shim up {support.name}" if stepped else f"raise {support.name}"
+
+
+def _air(case: Case, support: Support) -> float:
+    motion = case.answer(support.body).motion
+    up = motion.up_at(support.at[0], support.at[1]) if motion else 0.0
+    air = max(up + case.gap(support.name), LEAST_RAISE)
+    # Up to the next millimetre, without a rounding error making one more of it.
+    return ceil(round(air * 1000, 6)) / 1000

@@ -1,0 +1,113 @@
+"""Jack holding: what is held by oil or a chain brake, and what happens when it sinks or goes."""
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.cure import move_stand
+from loadplan.checks.piece import pieces
+from loadplan.checks.words import angle, listed, load, names, several, turning_about
+from loadplan.model.answer import GroupAnswer, Sunk
+from loadplan.model.job import Support
+from loadplan.model.shop import EquipmentKind
+from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+
+
+def check(case: Case) -> list[Told]:
+    """Judge every support without locks; a lift without them is told by `lift lock`.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a support that oil or a chain brake holds and whose load is known.
+    """
+    return [
+        _finding(case, support)
+        for support in case.stands
+        if not support.equipment.locks and case.load(support.name) is not None
+    ]
+
+
+def _finding(case: Case, support: Support) -> Finding:
+    carried = case.load(support.name)
+    verdict = _verdict(case, support)
+    return Finding(
+        check="jack holding",
+        verdict=verdict,
+        subject=support.name,
+        value=carried.high if carried else None,
+        limit=0.0,
+        measure=Measure.LOAD,
+        says=(f"{support.name} is held by {_holder(support)} but carries nothing.",)
+        if verdict is Verdict.HOLDS
+        else _says(case, support),
+    )
+
+
+def _verdict(case: Case, support: Support) -> Verdict:
+    if not case.may_carry(support):
+        return Verdict.HOLDS
+    return Verdict.STOP if case.state.stage.unattended else Verdict.CAUTION
+
+
+def _holder(support: Support) -> str:
+    return "its chain brake" if support.equipment.kind is EquipmentKind.HOIST else "oil"
+
+
+def _says(case: Case, support: Support) -> Sentence:
+    left = " overnight, left alone" if case.state.stage.unattended else ""
+    group = case.group(support.body)
+    act = (f"put a stand that locks in place of {support.name}, or beside it",)
+    return (
+        f"Only {_holder(support)} holds {support.name}{left}: ",
+        *_gone(group, support.name),
+        *_sunk(case, group, support.name),
+        ".",
+        *move_stand(case, support.body, support.name, act),
+    )
+
+
+def _gone(group: GroupAnswer, support: str) -> Sentence:
+    lost = next((each for each in group.lost if each.support == support), None)
+    if lost is None:
+        return ("what happens without it was not computed",)
+    bodies = names(group.bodies)
+    if lost.balanced:
+        return (f"without it the {bodies} still {several(group.bodies, 'stands', 'stand')}",)
+    goes = several(group.bodies, "goes", "go")
+    return (f"without it the {bodies} {goes} over, {turning_about(lost.turns_about)}",)
+
+
+def _sunk(case: Case, group: GroupAnswer, support: str) -> Sentence:
+    sunk = next((each for each in group.sunk if each.support == support), None)
+    if sunk is None:
+        return ()
+    passed = [*_ratings(case, sunk), *_points(case, sunk), *_levels(case, sunk)]
+    if not passed:
+        return ("; sunk by 10 mm it overloads nothing",)
+    return ("; sunk by 10 mm ", *listed(passed, ", "))
+
+
+def _ratings(case: Case, sunk: Sunk) -> list[Sentence]:
+    loads = dict(sunk.loads)
+    those = [each for each in case.state.supports if each.name in loads]
+    return [
+        (f"{piece.name} carries ", load(carried), " of ", load(piece.equipment.rating_of_one))
+        for piece in pieces(those)
+        if (carried := sum(loads[each.name] for each in piece.supports)) > piece.equipment.rating_of_one
+    ]
+
+
+def _points(case: Case, sunk: Sunk) -> list[Sentence]:
+    supports = [(case.support(name), carried) for name, carried in sunk.loads]
+    return [
+        (f"the place at {support.name} takes ", load(carried), " of ", load(support.limit))
+        for support, carried in supports
+        if support.limit is not None and carried > support.limit
+    ]
+
+
+def _levels(case: Case, sunk: Sunk) -> list[Sentence]:
+    return [
+        (f"the {body} stands ", angle(tilt), " out of level")
+        for body, tilt in sunk.tilts
+        if tilt > case.job.limits.level
+    ]

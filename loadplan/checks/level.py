@@ -1,0 +1,46 @@
+"""Level: how far each assembly leans out of the attitude that it has in the vehicle."""
+
+from math import hypot
+
+from loadplan.checks.case import Case, Told, first_of_wholes
+from loadplan.checks.cure import move_stand
+from loadplan.checks.words import angle, low_side
+from loadplan.model.answer import Motion
+from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+
+
+def check(case: Case) -> list[Told]:
+    """Judge the tilt of each balanced rigid whole.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a rigid whole, told by its first body.
+    """
+    return [
+        _finding(case, body.name, body.motion)
+        for body in first_of_wholes(case)
+        if body.balanced and body.motion is not None
+    ]
+
+
+def _finding(case: Case, body: str, motion: Motion) -> Finding:
+    tilt = hypot(motion.rx, motion.ry)
+    over = tilt > case.job.limits.level
+    stands: Sentence = (f"The {body} stands ", angle(tilt), " out of level")
+    return Finding(
+        check="level",
+        verdict=Verdict.CAUTION if over else Verdict.HOLDS,
+        subject=body,
+        value=tilt,
+        limit=case.job.limits.level,
+        measure=Measure.ANGLE,
+        says=(*stands, f", {low_side(motion)} low.", *_cure(case, body, low_side(motion))) if over else (*stands, "."),
+    )
+
+
+def _cure(case: Case, body: str, side: str) -> Sentence:
+    if case.holds_lift(case.group(body)):
+        return (f" Before lifting: pack the lift pads at the {side}.",)
+    return move_stand(case, body, "the stands", (f"raise or shim the stands at the {side}",))

@@ -1,0 +1,98 @@
+"""Lift: does it carry no more than it may, as a whole and on each arm, and does what it holds stay on it."""
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.words import load, names, share
+from loadplan.limits import GRAVITY
+from loadplan.model.answer import Load
+from loadplan.model.job import LiftUse
+from loadplan.model.shop import Lift
+from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+
+
+def check(case: Case) -> list[Told]:
+    """Judge the lift while it holds the vehicle.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        Findings for the whole, for the balance on it, and for each arm whose load is known; none without a lift.
+    """
+    use = case.job.lift
+    if use is None or not case.arms:
+        return []
+    return [*_total(case, use.lift), *_balance(case, use), *_arms(case, use.lift)]
+
+
+def _total(case: Case, lift: Lift) -> list[Finding]:
+    if case.statics.lift is None:
+        return []
+    weight = case.statics.lift.mass_upper * GRAVITY
+    over = weight > lift.rating
+    held: Sentence = (f"{lift.name} holds at most ", load(weight), " of the ", load(lift.rating), " that it may lift")
+    return [
+        Finding(
+            check="lift",
+            verdict=Verdict.STOP if over else Verdict.HOLDS,
+            subject=lift.name,
+            value=weight,
+            limit=lift.rating,
+            measure=Measure.LOAD,
+            says=(*held, ": too much. Take parts off before lifting, or use a stronger lift.")
+            if over
+            else (*held, "."),
+        )
+    ]
+
+
+def _balance(case: Case, use: LiftUse) -> list[Finding]:
+    group = next((each for each in case.statics.groups if use.body in each.bodies), None)
+    if group is None:
+        return []
+    holds = group.balanced and group.robust
+    stays = f"The {names(group.bodies)} on {use.lift.name} " + ("stays" if len(group.bodies) == 1 else "stay")
+    falls = (
+        f"{use.lift.name} does not hold the {use.body} for certain: it may tip off its pads. Do not lift it like this."
+    )
+    return [
+        Finding(
+            check="lift",
+            verdict=Verdict.HOLDS if holds else Verdict.STOP,
+            subject=use.body,
+            value=None,
+            limit=None,
+            measure=Measure.LENGTH,
+            says=(f"{stays} where put.",) if holds else (falls,),
+        )
+    ]
+
+
+def _arms(case: Case, lift: Lift) -> list[Finding]:
+    loads = [(arm, case.load(arm.name)) for arm in case.arms]
+    return [_arm(case, lift, arm.name, carried) for arm, carried in loads if carried is not None]
+
+
+def _arm(case: Case, lift: Lift, arm: str, carried: Load) -> Finding:
+    verdict, says = _judged(case, lift, arm, carried)
+    return Finding("lift", verdict, arm, carried.high, lift.arm_rating, Measure.LOAD, says)
+
+
+def _judged(case: Case, lift: Lift, arm: str, carried: Load) -> tuple[Verdict, Sentence]:
+    told: Sentence = (
+        f"The arm at {arm} carries ",
+        load(carried.expected),
+        ", at most ",
+        load(carried.high),
+        " of the ",
+        load(lift.arm_rating),
+        " that one arm may",
+    )
+    if carried.high > lift.arm_rating:
+        return Verdict.STOP, (*told, ": too much. Set the pads so that the arms share better, or take weight off.")
+    if carried.high > case.job.limits.arm_share * lift.arm_rating:
+        asked: Sentence = (", above the ", share(case.job.limits.arm_share), " asked for.")
+        return Verdict.CAUTION, (*told, *asked, " Set the pads so that the arms share better.")
+    if case.is_nothing(carried.low, case.support(arm).body):
+        loose = "; it may come off its pad. Put a prop under the end that grows heavy, or move the pads."
+        return Verdict.CAUTION, (*told, loose)
+    return Verdict.HOLDS, (*told, ".")

@@ -1,0 +1,79 @@
+"""Margin: how far each assembly is from tipping, in its worst case and by the slope of the floor."""
+
+from loadplan.checks.case import Case, Told, first_of_wholes
+from loadplan.checks.cure import steady
+from loadplan.checks.words import angle, length, low_side, turning_about
+from loadplan.limits import Limits
+from loadplan.model.answer import BodyAnswer, GroupAnswer, Mode
+from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+
+
+def check(case: Case) -> list[Told]:
+    """Judge how far each balanced rigid whole is from tipping.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a rigid whole that some mode rotates, told by its first body.
+    """
+    return [_finding(case, body) for body in first_of_wholes(case) if body.balanced and body.margin is not None]
+
+
+def _finding(case: Case, body: BodyAnswer) -> Finding:
+    limits = case.job.limits
+    near = body.worst_margin is None or body.worst_margin < limits.margin
+    low = body.tip_angle is not None and body.tip_angle < limits.tip_angle
+    by_angle = low and not near
+    return Finding(
+        check="margin",
+        verdict=Verdict.CAUTION if near or low else Verdict.HOLDS,
+        subject=body.name,
+        value=body.tip_angle if by_angle else body.worst_margin,
+        limit=limits.tip_angle if by_angle else limits.margin,
+        measure=Measure.ANGLE if by_angle else Measure.LENGTH,
+        says=_says(case, body) if near or low else _holds(body),
+    )
+
+
+def _holds(body: BodyAnswer) -> Sentence:
+    return (f"The {body.name} is ", *_distance(body), *_slope(body), ".")
+
+
+def _says(case: Case, body: BodyAnswer) -> Sentence:
+    group = case.group(body.name)
+    mode = _nearest(group, body.name)
+    motion = dict(mode.motions).get(body.name) if mode else None
+    side = low_side(motion) if motion else ""
+    way = f", {turning_about(mode.about)}" if mode else ""
+    over = f" to the {side}" if side else ""
+    return (
+        f"The {body.name} is only ",
+        *_distance(body),
+        f"{over}{way}",
+        *_slope(body),
+        *_asked(case.job.limits),
+        *steady(case, group, side),
+    )
+
+
+def _distance(body: BodyAnswer) -> Sentence:
+    given: Sentence = () if body.margin is None else (length(body.margin), " from tipping as given")
+    if body.worst_margin is None:
+        return given
+    return (*given, " and ", length(body.worst_margin), " in the worst case")
+
+
+def _slope(body: BodyAnswer) -> Sentence:
+    if body.tip_angle is None:
+        return ()
+    return (", and tilts by ", angle(body.tip_angle), " before it goes")
+
+
+def _asked(limits: Limits) -> Sentence:
+    return (" (asked for: ", length(limits.margin), " in the worst case, ", angle(limits.tip_angle), ").")
+
+
+def _nearest(group: GroupAnswer, body: str) -> Mode | None:
+    those = [(dict(mode.margins)[body], place) for place, mode in enumerate(group.modes) if body in dict(mode.margins)]
+    return group.modes[min(those)[1]] if those else None

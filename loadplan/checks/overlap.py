@@ -1,0 +1,150 @@
+"""Overlap: is there room on the floor for every base, and is every saddle wholly under its assembly."""
+
+from dataclasses import dataclass
+from itertools import combinations
+
+from shapely import Polygon
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.cure import move_stand
+from loadplan.checks.footprint import Area, area, covers, inside, overlap, room
+from loadplan.checks.piece import Piece, pieces
+from loadplan.checks.words import length
+from loadplan.model.job import LiftUse, Support
+from loadplan.model.shop import EquipmentKind, Square
+from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+
+LEAST_GAP = 0.050
+"""Gap [m] between two bases below which one is not set without moving the other; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Pair:
+    """A base and what stands beside it.
+
+    Attributes:
+        piece: The piece that the base belongs to.
+        other: Name of what is beside it.
+        gap: Room between [m], 0 where they touch.
+        overlap: Whether they share some floor.
+    """
+
+    piece: Piece
+    other: str
+    gap: float
+    overlap: bool
+
+
+def check(case: Case) -> list[Told]:
+    """Judge the room between bases, lift pads and posts, and every saddle against the outline over it.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        A finding for each two that are too near, else one a base; one a covered pad; one a saddle.
+    """
+    based = [(piece, area(piece.equipment.base, piece.centre)) for piece in _on_floor(case) if piece.equipment.base]
+    told: list[Told] = [*_near(case, based), *_pads(case, based)]
+    under = [each for each in case.stands if each.equipment.kind is not EquipmentKind.HOIST]
+    return [*told, *(_saddle(case, each) for each in under), *_unknown(case)]
+
+
+def _on_floor(case: Case) -> tuple[Piece, ...]:
+    return pieces(each for each in case.stands if not each.on and each.equipment.kind is not EquipmentKind.HOIST)
+
+
+def _unknown(case: Case) -> list[NotChecked]:
+    kinds = dict.fromkeys(each.equipment.name for each in _on_floor(case) if each.equipment.base is None)
+    told = [NotChecked((f"Room on the floor for {kind}: not checked, the shop file gives no base.",)) for kind in kinds]
+    use = case.job.lift
+    if use is not None and (use.columns is None or use.lift.posts is None):
+        told.append(NotChecked(("Room beside the lift's posts: not checked, the files do not say where they stand.",)))
+    return told
+
+
+def _posts(use: LiftUse | None) -> list[Area]:
+    if use is None or use.columns is None or use.lift.posts is None:
+        return []
+    side = use.lift.posts.size
+    return [area(Square(side, side), (use.columns, y)) for y in use.lift.posts.y]
+
+
+def _near(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
+    pairs = [_pair(one, (two[0].name, two[1])) for one, two in combinations(based, 2)]
+    pairs += [_pair(one, ("a post of the lift", post)) for one in based for post in _posts(case.job.lift)]
+    gaps: dict[str, list[float]] = {piece.name: [] for piece, _ in based}
+    for pair in pairs:
+        gaps[pair.piece.name].append(pair.gap)
+        gaps.setdefault(pair.other, []).append(pair.gap)
+    clear = [piece.name for piece, _ in based if min(gaps[piece.name], default=LEAST_GAP) >= LEAST_GAP]
+    near = [pair for pair in pairs if pair.gap < LEAST_GAP]
+    return [*(_crowded(case, pair) for pair in near), *(_clear(name, gaps[name]) for name in clear)]
+
+
+def _pair(one: tuple[Piece, Area], two: tuple[str, Area]) -> _Pair:
+    return _Pair(one[0], two[0], room(one[1], two[1]), overlap(one[1], two[1]))
+
+
+def _clear(name: str, gaps: list[float]) -> Finding:
+    nearest = min(gaps, default=None)
+    says: Sentence = (f"The base of {name} stands alone.",)
+    if nearest is not None:
+        says = (f"The base of {name} has ", length(nearest), " of room.")
+    return Finding("overlap", Verdict.HOLDS, name, nearest, LEAST_GAP, Measure.LENGTH, says)
+
+
+def _crowded(case: Case, pair: _Pair) -> Finding:
+    says: Sentence = (f"Between the base of {pair.piece.name} and {pair.other} there is only ", length(pair.gap), ".")
+    if pair.overlap:
+        says = (f"The base of {pair.piece.name} and {pair.other} would stand in the same place.",)
+    verdict = Verdict.STOP if pair.overlap else Verdict.CAUTION
+    says = (*says, *_apart(case, pair.piece))
+    return Finding("overlap", verdict, pair.piece.name, pair.gap, LEAST_GAP, Measure.LENGTH, says)
+
+
+def _apart(case: Case, piece: Piece) -> Sentence:
+    return move_stand(case, piece.supports[0].body, piece.name, (f"move {piece.name}, or plan a smaller base there",))
+
+
+def _pads(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
+    return [
+        Finding(
+            check="overlap",
+            verdict=Verdict.STOP,
+            subject=piece.name,
+            value=None,
+            limit=None,
+            measure=Measure.LENGTH,
+            says=(f"The base of {piece.name} stands where the lift pad {arm.name} comes down.", *_apart(case, piece)),
+        )
+        for piece, base in based
+        for arm in case.arms
+        if covers(base, arm.at[:2])
+    ]
+
+
+def _saddle(case: Case, support: Support) -> Told:
+    saddle, outline = support.equipment.saddle, _outline(case, support.body)
+    if saddle is None:
+        why = "not checked, the shop file gives no saddle"
+        return NotChecked((f"Whether the saddle of {support.equipment.name} lies wholly under: {why}.",))
+    if outline is None:
+        why = "not checked, the vehicle file gives no outline that could be used"
+        return NotChecked((f"Whether saddles lie wholly under the {support.body}: {why}.",))
+    under = inside(area(saddle, support.at[:2]), outline)
+    verdict = Verdict.HOLDS if under else Verdict.CAUTION
+    says: Sentence = (f"The saddle of {support.name} is wholly under the {support.body}.",)
+    if not under:
+        act = (f"move {support.name} further in",)
+        out = f"The saddle of {support.name} sticks out from under the {support.body}."
+        says = (out, *move_stand(case, support.body, support.name, act))
+    return Finding("overlap", verdict, support.name, None, None, Measure.LENGTH, says)
+
+
+def _outline(case: Case, body: str) -> Polygon | None:
+    corners = case.body(body).outline
+    if len(corners) < 3:
+        return None
+    outline = Polygon(corners)
+    return outline if outline.is_valid else None

@@ -1,0 +1,136 @@
+"""Rating: does each piece of equipment carry no more than it is marked for; the arms of a lift are told by `lift`."""
+
+from dataclasses import dataclass
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.cure import move_stand
+from loadplan.checks.piece import Piece, pieces
+from loadplan.checks.words import load, names, share
+from loadplan.model.answer import Load
+from loadplan.model.shop import RatedFor
+from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class _Burden:
+    """What a piece carries [N]; sums over its supports, which is never less than what it can carry at once.
+
+    Attributes:
+        expected: As set.
+        high: Most on this floor.
+        most: Most it could ever carry, None where nothing limits it.
+        bounded: Whether `most` is known: not where tolerance alone may tip it.
+    """
+
+    expected: float
+    high: float
+    most: float | None
+    bounded: bool
+
+
+def check(case: Case) -> list[Told]:
+    """Judge what each piece of equipment carries against the rating of one.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a piece whose load is known, and a note for each kind not marked for one or for a pair.
+    """
+    found: list[Told] = []
+    for piece in pieces(case.stands):
+        burden = _burden(case, piece)
+        if burden is not None:
+            found.append(_finding(case, piece, burden))
+    return [*found, *_unsaid(case)]
+
+
+def _burden(case: Case, piece: Piece) -> _Burden | None:
+    loads = [case.load(each.name) for each in piece.supports]
+    known = [each for each in loads if each is not None]
+    if len(known) < len(loads):
+        return None
+    return _Burden(
+        expected=sum(each.expected for each in known),
+        high=sum(each.high for each in known),
+        most=_most(known),
+        bounded=all(case.group(each.body).robust for each in piece.supports),
+    )
+
+
+def _most(loads: list[Load]) -> float | None:
+    most = [each.most for each in loads if each.most is not None]
+    return sum(most) if len(most) == len(loads) else None
+
+
+def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:
+    verdict, says = _judged(case, piece, burden)
+    return Finding(
+        check="rating",
+        verdict=verdict,
+        subject=piece.name,
+        value=burden.high,
+        limit=piece.equipment.rating_of_one,
+        measure=Measure.LOAD,
+        says=says,
+    )
+
+
+def _judged(case: Case, piece: Piece, burden: _Burden) -> tuple[Verdict, Sentence]:
+    rating = piece.equipment.rating_of_one
+    carries = _carries(piece, burden, rating)
+    if burden.high > rating:
+        return Verdict.STOP, (*carries, ": too much.", *_stronger(case, piece))
+    if burden.high > case.job.limits.rating_share * rating:
+        asked = (", above the ", share(case.job.limits.rating_share), " that leaves room for a jolt.")
+        return Verdict.CAUTION, (*carries, *asked, *_stronger(case, piece))
+    if burden.bounded and (burden.most is None or burden.most > rating):
+        return Verdict.CAUTION, (*carries, *_unbounded(burden), *_stronger(case, piece))
+    return Verdict.HOLDS, (*carries, ".")
+
+
+def _carries(piece: Piece, burden: _Burden, rating: float) -> Sentence:
+    under = f" ({names([each.name for each in piece.supports])})" if len(piece.supports) > 1 else ""
+    return (
+        f"{piece.name}{under} carries ",
+        load(burden.expected),
+        ", most on this floor ",
+        load(burden.high),
+        ", ",
+        share(burden.high / rating),
+        " of the ",
+        load(rating),
+        f" that one {piece.equipment.name} may carry",
+    )
+
+
+def _unbounded(burden: _Burden) -> Sentence:
+    if burden.most is None:
+        return ("; on another floor nothing limits what it could carry.",)
+    return ("; the most it could ever carry, ", load(burden.most), ", is above that.")
+
+
+def _stronger(case: Case, piece: Piece) -> Sentence:
+    act = (f"use a stronger {piece.equipment.kind.value} than {piece.name}, or set one more beside it",)
+    return move_stand(case, piece.supports[0].body, piece.name, act)
+
+
+def _unsaid(case: Case) -> list[Finding]:
+    kinds = {each.equipment.name: each.equipment for each in case.stands}
+    return [
+        Finding(
+            check="rating",
+            verdict=Verdict.NOTE,
+            subject=each.name,
+            value=None,
+            limit=each.rating_of_one,
+            measure=Measure.LOAD,
+            says=(
+                f"{each.name}: not said whether its rating is for one or for a pair, so half is taken, ",
+                load(each.rating_of_one),
+                ". Look at its plate and write rated_for.",
+            ),
+        )
+        for each in kinds.values()
+        if each.rated_for is RatedFor.UNSAID
+    ]

@@ -1,0 +1,128 @@
+"""Words that the checks share: lists of names, quantities, and the way in which something tilts."""
+
+from collections.abc import Sequence
+from math import atan2, hypot, pi
+
+from loadplan.model.answer import Motion
+from loadplan.model.verdict import Measure, Quantity, Sentence
+
+TURNS = 1e-6
+"""Turn beside the heave [rad/m] below which a motion is straight up or down: its axis is 1000 km away."""
+
+_EIGHTHS = ("front", "front left", "left", "back left", "back", "back right", "right", "front right")
+
+
+def length(metres: float) -> Quantity:
+    """Return a length [m] to stand in a sentence."""
+    return Quantity(metres, Measure.LENGTH)
+
+
+def load(newtons: float) -> Quantity:
+    """Return a load [N] to stand in a sentence, told as mass."""
+    return Quantity(newtons, Measure.LOAD)
+
+
+def angle(radians: float) -> Quantity:
+    """Return an angle [rad] to stand in a sentence."""
+    return Quantity(radians, Measure.ANGLE)
+
+
+def share(ratio: float) -> Quantity:
+    """Return a share [1] to stand in a sentence, told in percent."""
+    return Quantity(ratio, Measure.SHARE)
+
+
+def names(items: Sequence[str], last: str = "and") -> str:
+    """Join names as one says them.
+
+    Args:
+        items: Names, may be empty.
+        last: Word before the last one.
+
+    Returns:
+        The names in one string.
+
+    Example:
+        >>> names(["A"]), names(["A", "B", "C"])
+        ('A', 'A, B and C')
+    """
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} {last} {items[-1]}"
+
+
+def several(items: Sequence[str], one: str, more: str) -> str:
+    """Choose a word by how many there are.
+
+    Args:
+        items: What is counted.
+        one: Word for a single one.
+        more: Word for any other number.
+
+    Returns:
+        The word.
+
+    Example:
+        >>> several(["A"], "stands", "stand"), several(["A", "B"], "stands", "stand")
+        ('stands', 'stand')
+    """
+    return one if len(items) == 1 else more
+
+
+def turning_about(places: Sequence[str]) -> str:
+    """Say what something turns about.
+
+    Args:
+        places: Supports and mounts that stay where they are while it goes over.
+
+    Returns:
+        Words to follow a comma.
+
+    Example:
+        >>> turning_about(["E", "rear roll link"]), turning_about([])
+        ('turning about E and rear roll link', 'with nothing to hold it')
+    """
+    return f"turning about {names(places)}" if places else "with nothing to hold it"
+
+
+def turns(motion: Motion) -> bool:
+    """Return whether a motion turns its body, rather than only lifting or lowering it."""
+    return hypot(motion.rx, motion.ry) > TURNS * abs(motion.w)
+
+
+def low_side(motion: Motion) -> str:
+    """Name the side that goes down.
+
+    Args:
+        motion: A motion of a body.
+
+    Returns:
+        One of eight directions as seen from the driver's seat, "" where it does not turn.
+
+    Example:
+        >>> low_side(Motion(0.0, 0.0, 0.1)), low_side(Motion(0.0, 0.1, -0.1)), low_side(Motion(-1.0, 0.0, 0.0))
+        ('front', 'back right', '')
+    """
+    if not turns(motion):
+        return ""
+    return _EIGHTHS[round(atan2(-motion.rx, motion.ry) / (pi / 4)) % 8]
+
+
+def listed(clauses: Sequence[Sentence], between: str) -> Sentence:
+    """Put clauses one after the other.
+
+    Args:
+        clauses: Clauses without a full stop.
+        between: What stands between two of them.
+
+    Returns:
+        One clause, empty for none.
+
+    Example:
+        >>> listed([("one",), ("two",)], "; ")
+        ('one', '; ', 'two')
+    """
+    told: Sentence = ()
+    for place, clause in enumerate(clauses):
+        told += (between, *clause) if place else clause
+    return told
