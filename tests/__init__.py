@@ -1,0 +1,1 @@
+"""Tests: published values, laws, kept files, and an independent judge."""

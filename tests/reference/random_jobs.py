@@ -1,0 +1,378 @@
+"""Random jobs, by seed: raw dicts as a TOML file would give them (metric), and a writer for them. All invented.
+
+Coordinates are whole millimetres (heights to a tenth), so that nothing lies a hair beside an edge by chance.
+"""
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from random import Random
+from typing import Any
+
+Job = dict[str, Any]
+Spot = tuple[int, int]
+
+LETTERS = "ABCDEFGHIJKLMNOP"
+
+
+def random_job(seed: int) -> Job:
+    """Return the job of a seed; its family goes by turns through `FAMILIES`."""
+    families = list(FAMILIES.values())
+    return families[seed % len(families)](Random(seed))
+
+
+def write_job(job: Job, folder: Path, name: str = "job.toml") -> Path:
+    """Write a job, and its shop beside it where `shop` is a table; return the job's path."""
+    main = dict(job)
+    if isinstance(job.get("shop"), dict):
+        main["shop"] = "shop.toml"
+        (folder / "shop.toml").write_text(to_toml({"schema": "loadplan-shop-1", "units": "metric"} | job["shop"]))
+    path = folder / name
+    path.write_text(to_toml({"schema": "loadplan-job-1", "title": "made up", "units": "metric"} | main))
+    return path
+
+
+def to_toml(table: Job) -> str:
+    """Write a dict of scalars, lists, tables and lists of tables as TOML."""
+    lines = [f"{_key(key)} = {_value(value)}" for key, value in table.items() if not _is_table(value)]
+    for key, value in table.items():
+        if isinstance(value, dict):
+            lines += ["", f"[{_key(key)}]", *(f"{_key(k)} = {_value(v)}" for k, v in value.items())]
+        elif _is_table(value):
+            for each in value:
+                lines += ["", f"[[{_key(key)}]]", *(f"{_key(k)} = {_value(v)}" for k, v in each.items())]
+    return "\n".join(lines) + "\n"
+
+
+def _is_table(value: Any) -> bool:
+    return isinstance(value, dict) or (isinstance(value, list | tuple) and bool(value) and isinstance(value[0], dict))
+
+
+def _key(key: str) -> str:
+    return key if key.replace("_", "").replace("-", "").isalnum() else f'"{key}"'
+
+
+def _value(value: Any) -> str:
+    match value:
+        case bool():
+            return "true" if value else "false"
+        case str():
+            return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+        case date():
+            return value.isoformat()
+        case dict():
+            return "{ " + ", ".join(f"{_key(k)} = {_value(v)}" for k, v in value.items()) + " }"
+        case list() | tuple():
+            return "[" + ", ".join(_value(each) for each in value) + "]"
+        case _:
+            return repr(value)
+
+
+# --- pieces -----------------------------------------------------------------------------------------------------------
+
+
+class Maker:
+    """Collects the tables of one job."""
+
+    def __init__(self, rng: Random) -> None:
+        self.rng = rng
+        self.job: Job = {key: [] for key in ("body", "part", "joint", "point", "equipment", "support", "stage")}
+        self.level = 150 + rng.randint(0, 100)
+        """How much higher than in the file the unit stands [mm]."""
+
+    def done(self) -> Job:
+        return {key: value for key, value in self.job.items() if value != []}
+
+    def equipment(self, *kinds: str) -> None:
+        stiffness = {"stand": 2500, "jack": 1500, "table": 1500, "hoist": 1000}
+        for kind in kinds:
+            row = {"name": kind, "kind": kind, "rating": 3000, "rated_for": "each"}
+            if self.rng.random() < 0.5:
+                row["stiffness"] = stiffness[kind] * self.rng.choice([0.5, 1, 2])
+            self.job["equipment"].append(row)
+
+    def body(self, name: str, parts: int, mass: tuple[int, int], box: tuple[Spot, Spot, Spot]) -> None:
+        """Add a body of some parts inside a box (x, y, z from, to)."""
+        self.job["body"].append({"name": name})
+        share = self.rng.randint(*mass) / parts
+        for number in range(parts):
+            part = {
+                "name": f"{name} part {number + 1}",
+                "body": name,
+                "mass": round(share * self.rng.uniform(0.5, 1.5), 1),
+                "at": [self.rng.randint(*side) for side in box],
+            }
+            if self.rng.random() < 0.8:
+                part["mass_pm"] = round(part["mass"] * self.rng.uniform(0, 0.12), 2)
+            if self.rng.random() < 0.8:
+                part["at_pm"] = self.rng.choice([5, 12, [10, 15, 20], 0])
+            if self.rng.random() < 0.2:
+                part["known"] = self.rng.choice(["weighed", "data sheet", "guess"])
+            self.job["part"].append(part)
+
+    def joint(self, name: str, kind: str, between: list[str], at: list[Any]) -> None:
+        row: Job = {"name": name, "kind": kind, "between": between, "at": at}
+        if kind == "mount" and self.rng.random() < 0.7:
+            row["stiffness"] = self.rng.choice([150, 250, 350, 600])
+        self.job["joint"].append(row)
+
+    def support(self, name: str, body: str, at: list[int], use: str = "stand", set_height: bool = False) -> Job:
+        """Add a support; half of them under a named point."""
+        row: Job = {"name": name, "use": use}
+        if self.rng.random() < 0.5:
+            point = f"point {len(self.job['point']) + 1}"
+            self.job["point"].append({"name": point, "body": body, "at": at})
+            row["under"] = point
+        else:
+            row |= {"body": body, "at": at}
+        if set_height:
+            shim = self.rng.choice([0, 0, 0, 6, 12])
+            row["height"] = round(at[2] + self.level - shim - self.rng.choice([0, 0, 1, 2.5, 6]), 1)
+            if shim:
+                row["shim"] = self.rng.choice([shim, {"height": shim, "wood": "rubber"}])
+        self.job["support"].append(row)
+        return row
+
+    def ring(self, count: int, half: Spot) -> list[Spot]:
+        """Return places in a rectangle, no two within 60 mm; mostly one corner after the other, sometimes anywhere."""
+        around = self.rng.random() < 0.8
+        spots: list[Spot] = []
+        while len(spots) < count:
+            across, along = ((1, 1), (-1, -1), (-1, 1), (1, -1))[len(spots) % 4]
+            if not around or len(spots) >= 4:
+                across, along = self.rng.choice([-1, 1]), self.rng.choice([-1, 1])
+            x = along * self.rng.randint(half[0] // 3, half[0])
+            y = across * self.rng.randint(half[1] // 3, half[1])
+            if all(abs(x - spot[0]) + abs(y - spot[1]) > 60 for spot in spots):
+                spots.append((x, y))
+        return spots
+
+    def stage(self, name: str, **changes: Any) -> None:
+        self.job["stage"].append({"name": name, **changes})
+
+
+# --- families ---------------------------------------------------------------------------------------------------------
+
+
+def one_body(rng: Random) -> Job:
+    """One body on three to seven stands; sometimes its centre of gravity is outside them."""
+    make = Maker(rng)
+    make.equipment("stand")
+    far = rng.choice([250, 250, 250, 700])
+    make.body("unit", rng.randint(1, 6), (60, 400), ((-far, far), (-far // 2, far // 2), (250, 700)))
+    names = LETTERS[: rng.randint(3, 7)]
+    heights = rng.choice([0.0, 0.6, 1.0])
+    for name, (x, y) in zip(names, make.ring(len(names), (450, 400)), strict=True):
+        make.support(name, "unit", [x, y, rng.randint(150, 260)], set_height=rng.random() < heights)
+    make.stage("all", in_place=list(names))
+    if len(names) > 4:
+        make.stage("one less", cleared=[names[-1]])
+    return make.done()
+
+
+def two_bodies(rng: Random) -> Job:
+    """A subframe on stands and a powertrain on one to three mounts and up to three stands of its own."""
+    make = Maker(rng)
+    make.equipment("stand", "jack")
+    make.body("subframe", rng.randint(1, 3), (30, 100), ((-300, 400), (-300, 300), (220, 380)))
+    make.body("powertrain", rng.randint(2, 6), (150, 360), ((-150, 200), (-300, 250), (400, 700)))
+    for number in range(rng.choice([1, 1, 2, 3])):
+        at = [rng.randint(-250, 250), rng.randint(-350, 350), rng.randint(300, 420)]
+        make.joint(f"mount {number + 1}", "mount", rng.sample(["powertrain", "subframe"], 2), at)
+    heights = rng.choice([0.0, 0.7, 1.0])
+    names = []
+    for x, y in make.ring(rng.choice([3, 4, 4]), (420, 450)):
+        names.append(LETTERS[len(names)])
+        make.support(names[-1], "subframe", [x, y, rng.randint(180, 220)], set_height=rng.random() < heights)
+    for x, y in make.ring(rng.choice([0, 1, 2, 2, 3]), (250, 380)):
+        names.append(LETTERS[len(names)])
+        use = rng.choice(["stand", "stand", "jack"])
+        at = [x, y, rng.randint(190, 330)]
+        make.support(names[-1], "powertrain", at, use, set_height=rng.random() < heights)
+    make.stage("all", in_place=names)
+    return make.done()
+
+
+def bolted_pair(rng: Random) -> Job:
+    """Two bodies bolted into one, a third on mounts; then the bolts come out and another stand goes in."""
+    make = Maker(rng)
+    make.equipment("stand")
+    make.body("engine", rng.randint(1, 4), (100, 250), ((-150, 150), (-350, 0), (350, 650)))
+    make.body("gearbox", rng.randint(1, 3), (50, 120), ((-150, 150), (0, 400), (300, 500)))
+    make.body("cradle", 1, (30, 70), ((-200, 200), (-200, 200), (220, 300)))
+    make.joint("bell bolts", "bolted", ["engine", "gearbox"], [[0, 0, 400], [100, 20, 500]])
+    for number, body in enumerate(["engine", "gearbox", "engine"][: rng.choice([2, 3])]):
+        at = [rng.randint(-250, 250), rng.choice([-300, 300]) + rng.randint(-50, 50), rng.randint(280, 400)]
+        make.joint(f"mount {number + 1}", "mount", [body, "cradle"], at)
+    for name, (x, y) in zip("ABCD", make.ring(4, (400, 450)), strict=True):
+        make.support(name, "cradle", [x, y, 200], set_height=rng.random() < 0.5)
+    for name, body, (x, y) in zip("EFG", ["engine", "gearbox", "engine"], make.ring(3, (200, 350)), strict=True):
+        make.support(name, body, [x, y, rng.randint(200, 260)], set_height=name != "G" and rng.random() < 0.5)
+    make.stage("bolted", in_place=list("ABCDEF"))
+    make.stage("one more", in_place=["G"])
+    make.stage("bolts out", undone=["bell bolts"])
+    make.stage("bolts in, mount off", done_up=["bell bolts"], undone=["mount 1"])
+    return make.done()
+
+
+def weighed(rng: Random) -> Job:
+    """A body weighed whole; parts come off it and one goes back on."""
+    job = one_body(rng)
+    make = Maker(rng)
+    body = "unit"
+    while len(job["part"]) < 4:
+        make.body(body, 1, (10, 40), ((-250, 250), (-120, 120), (250, 700)))
+        job["part"].append(make.job["part"][-1] | {"name": f"unit part {len(job['part']) + 1}"})
+    total = sum(part["mass"] for part in job["part"])
+    middle = [sum(part["mass"] * part["at"][axis] for part in job["part"]) / total for axis in range(3)]
+    job["body"][0]["weighed"] = {
+        "mass": round(total * rng.uniform(0.97, 1.03), 1),
+        "mass_pm": rng.choice([0, 1, 3]),
+        "cg": [round(value + rng.uniform(-10, 10)) for value in middle],
+        "cg_pm": [rng.choice([0, 6, 12]) for _ in range(3)],
+        "date": date(2026, 10, 2),
+    }
+    light = sorted(job["part"], key=lambda part: part["mass"])
+    off = [part["name"] for part in light[: rng.choice([1, 2])]]
+    job["stage"].append({"name": "parts off", "off": off, "any_order": rng.random() < 0.5})
+    job["stage"].append({"name": "one on again", "on": off[:1]})
+    return job
+
+
+def any_order(rng: Random) -> Job:
+    """Parts of two bodies come off in any order, some only after others."""
+    job = two_bodies(rng)
+    make = Maker(rng)
+    make.job["part"] = job["part"]
+    for number in range(4):
+        make.job["part"].append(
+            {
+                "name": f"cover {number + 1}",
+                "body": rng.choice(["powertrain", "powertrain", "subframe"]),
+                "mass": round(rng.uniform(3, 30), 1),
+                "mass_pm": 1.0,
+                "at": [rng.randint(-350, 350), rng.randint(-450, 450), rng.randint(300, 700)],
+                "at_pm": 10,
+            }
+        )
+    if rng.random() < 0.7:
+        job["part"][-1]["after"] = ["cover 1"]
+    if rng.random() < 0.4:
+        job["part"][-2]["after"] = ["cover 1", "cover 2"]
+    covers = ["cover 1", "cover 2", "cover 3", "cover 4"]
+    job["stage"].append({"name": "covers off", "off": covers, "any_order": True})
+    job["stage"].append({"name": "one on again", "on": ["cover 1"]})
+    return job
+
+
+def hoist(rng: Random) -> Job:
+    """A unit on two stands and a hoist, the hoist over the floor or on a beam that another body carries."""
+    make = Maker(rng)
+    make.equipment("stand", "hoist")
+    make.body("unit", rng.randint(2, 5), (100, 300), ((-150, 150), (-150, 150), (350, 600)))
+    for name, (x, y) in zip("AB", [(-250, -300), (-250, 300)], strict=True):
+        at = [x + rng.randint(-40, 40), y + rng.randint(-40, 40), 220]
+        make.support(name, "unit", at, set_height=rng.random() < 0.5)
+    over = make.support("H", "unit", [rng.randint(150, 350), rng.randint(-80, 80), 700], "hoist")
+    placed = ["A", "B", "H"]
+    if rng.random() < 0.6:
+        make.body("shell", 3, (500, 900), ((-1500, 200), (-300, 300), (400, 700)))
+        over["on"] = "shell"
+        for name, (x, y) in zip("PQRS", [(500, 600), (500, -600), (-1700, 550), (-1700, -550)], strict=True):
+            make.support(name, "shell", [x, y, rng.randint(180, 200)], set_height=rng.random() < 0.4)
+            placed.append(name)
+    make.stage("hung", in_place=placed)
+    return make.done()
+
+
+def stacked(rng: Random) -> Job:
+    """One body stands on another, which stands on the floor."""
+    make = Maker(rng)
+    make.equipment("stand", "table")
+    make.body("cradle", 2, (60, 120), ((-200, 200), (-200, 200), (220, 300)))
+    make.body("motor", 2, (80, 200), ((-120, 120), (-120, 120), (400, 550)))
+    for name, (x, y) in zip("ABCD", make.ring(4, (450, 450)), strict=True):
+        make.support(name, "cradle", [x, y, 200], rng.choice(["stand", "table"]), set_height=rng.random() < 0.5)
+    for name, (x, y) in zip("EFG", make.ring(3, (250, 250)), strict=True):
+        make.support(name, "motor", [x, y, 350], set_height=rng.random() < 0.3)["on"] = "cradle"
+    if rng.random() < 0.4:
+        make.joint("link", "mount", ["motor", "cradle"], [0, 50, 340])
+    make.stage("stacked", in_place=list("ABCDEFG"))
+    return make.done()
+
+
+def one_by_one(rng: Random) -> Job:
+    """Stands are brought up to touch in later stages, while parts come off and one stand goes and comes back."""
+    job = two_bodies(rng)
+    make = Maker(rng)
+    make.job["support"], make.job["point"] = job["support"], job.get("point", [])
+    for name, body in (("T", "subframe"), ("U", "powertrain")):
+        x, y = make.ring(1, (380, 420))[0]
+        make.support(name, body, [x, y, rng.randint(190, 230)], rng.choice(["stand", "jack"]))
+    job["point"] = make.job["point"]
+    off = [job["part"][0]["name"]] if sum(part["body"] == "subframe" for part in job["part"]) > 1 else []
+    off += [part["name"] for part in job["part"] if part["body"] == "powertrain"][:1]
+    job["stage"].append({"name": "T in", "in_place": ["T"]})
+    job["stage"].append({"name": "parts off, U in", "off": off, "in_place": ["U"]})
+    job["stage"].append({"name": "T out", "cleared": ["T"]})
+    job["stage"].append({"name": "T back, parts on", "on": off, "in_place": ["T"]})
+    return job if job["point"] else {key: value for key, value in job.items() if key != "point"}
+
+
+def on_the_lift(rng: Random) -> Job:
+    """Shell on four arms, subframe bolted to it, powertrain on mounts; set down, unbolted, prop under the tail."""
+    make = Maker(rng)
+    make.equipment("stand")
+    make.body("shell", 4, (800, 1200), ((-2300, 100), (-350, 350), (400, 700)))
+    make.body("subframe", 2, (40, 100), ((-200, 250), (-250, 250), (240, 330)))
+    make.body("powertrain", 3, (200, 330), ((-80, 160), (-120, 140), (420, 620)))
+    bolts = [[380, 400, 330], [380, -400, 330], [-320, 380, 330], [-320, -380, 330]]
+    make.joint("subframe bolts", "bolted", ["subframe", "shell"], bolts)
+    first, second = rng.choice([("powertrain", "shell"), ("shell", "powertrain")])
+    make.joint("engine mount", "mount", [first, second], [40 + rng.randint(-60, 60), -450, 600])
+    make.joint("gearbox mount", "mount", ["powertrain", "shell"], [20 + rng.randint(-60, 60), 430, 560])
+    make.joint("roll link", "mount", ["powertrain", "subframe"], [-270, 20, 330])
+    pads = {"pad 1": [-700, 700], "pad 2": [-700, -700], "pad 3": [-2100, 680], "pad 4": [-2100, -680]}
+    for name, (x, y) in pads.items():
+        at = [x + rng.randint(-60, 60), y + rng.randint(-30, 30), rng.randint(180, 200)]
+        make.job["point"].append({"name": name, "body": "shell", "at": at})
+    make.job["lift"] = {"use": "bay 2", "body": "shell", "columns": -1300, "pads": list(pads)}
+    heights = rng.choice([0.0, 0.7, 1.0])
+    spots = [(330, 420), (330, -420), (-300, 400), (-300, -400)]
+    for name, (x, y) in zip("ABCD", spots, strict=True):
+        at = [x + rng.randint(-50, 50), y + rng.randint(-50, 50), rng.randint(195, 215)]
+        make.support(name, "subframe", at, set_height=rng.random() < heights)
+    for name, (x, y) in zip("EF", [(120, -300), (100, 300)], strict=True):
+        at = [x + rng.randint(-60, 100), y + rng.randint(-60, 60), rng.randint(210, 330)]
+        make.support(name, "powertrain", at, set_height=rng.random() < heights)
+    make.support("P", "shell", [-2300, rng.randint(-60, 60), 260])["standby"] = True
+    lift = {"name": "bay 2", "rating": 4500, "arms": 4}
+    if rng.random() < 0.5:
+        lift["stiffness"] = rng.choice([300, 400, 500])
+    equipment = make.job.pop("equipment")
+    make.job["shop"] = {"equipment": equipment, "lift": [lift]}
+    lowered = rng.choice([0, 2.5, 6, 9, 12, 18])
+    make.stage("set down", in_place=list("ABCDEF"), lowered=lowered)
+    if rng.random() < 0.4:
+        make.stage("one part off", off=["powertrain part 1"])
+    if rng.random() < 0.4:
+        make.stage("down more", lowered=lowered + 3)
+    undone = ["subframe bolts", "engine mount", "gearbox mount"]
+    make.stage("unbolted", undone=undone)
+    make.stage("prop in", in_place=["P"])
+    make.stage("part off", off=["powertrain part 2", "shell part 1"], any_order=rng.random() < 0.5)
+    make.stage("bolted again", on=["powertrain part 2"], done_up=undone)
+    return make.done()
+
+
+FAMILIES: dict[str, Callable[[Random], Job]] = {
+    "one body": one_body,
+    "two bodies": two_bodies,
+    "bolted pair": bolted_pair,
+    "weighed": weighed,
+    "any order": any_order,
+    "hoist": hoist,
+    "stacked": stacked,
+    "one by one": one_by_one,
+    "on the lift": on_the_lift,
+}

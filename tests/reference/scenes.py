@@ -1,0 +1,331 @@
+"""A raw job, as its TOML reads (metric), turned into one scene a stage: who is there, on what, tied to whom.
+
+Works in mm, kg, N. A scene holds no figures yet: only places, weights with their tolerance, supports and ties.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from math import tan
+from math import radians as to_radians
+from typing import Any
+
+Place = tuple[float, float, float]
+
+GRAVITY = 9.80665
+MASS_SHARE = {"weighed": 0.02, "data sheet": 0.10, "guess": 0.20}
+PLACE_PM = {"weighed": 10.0, "data sheet": 25.0, "guess": 40.0}
+STIFFNESS = {"stand": 2500.0, "jack": 1500.0, "table": 1500.0, "hoist": 1000.0, "arm": 400.0}
+MOUNT_STIFFNESS = 300.0
+
+
+@dataclass(frozen=True)
+class Lump:
+    """A mass with its tolerance; sign -1 where it is taken from a body that was weighed whole.
+
+    `optional` names the part if a stage judges it both on and gone; `there` says whether it counts at the stage's end.
+    """
+
+    body: str
+    sign: int
+    mass: float
+    mass_pm: float
+    at: Place
+    at_pm: Place
+    optional: str = ""
+    there: bool = True
+
+
+@dataclass(frozen=True)
+class Seat:
+    """A support in place: a stand, jack, table, hoist or an arm of the lift."""
+
+    name: str
+    body: str
+    on: str
+    at: Place
+    stiffness: float
+    arm: bool
+    hoist: bool
+    value: float | None
+    """Place's z less height less shim [mm]; None where it was brought up to touch."""
+
+
+@dataclass(frozen=True)
+class Tie:
+    """A joint, with its places."""
+
+    name: str
+    bolted: bool
+    first: str
+    second: str
+    places: tuple[Place, ...]
+    stiffness: float
+
+
+@dataclass(frozen=True)
+class Scene:
+    """The job after one stage."""
+
+    name: str
+    bodies: tuple[str, ...]
+    lumps: tuple[Lump, ...]
+    seats: tuple[Seat, ...]
+    ties: tuple[Tie, ...]
+    undone: tuple[Tie, ...]
+    subsets: tuple[frozenset[str], ...]
+    """Which optional parts are gone: every set to be judged; one empty set where the order is given."""
+    lowered: float | None
+    new: tuple[str, ...]
+    """Supports that this stage puts in place."""
+    wholes: tuple[tuple[str, ...], ...] = field(default=())
+    groups: tuple[tuple[int, ...], ...] = field(default=())
+
+    def whole_of(self, body: str) -> int:
+        """Return the number of the rigid whole that a body is part of."""
+        return next(number for number, whole in enumerate(self.wholes) if body in whole)
+
+    def group_of(self, body: str) -> tuple[int, ...]:
+        """Return the wholes of a body's group."""
+        return next(group for group in self.groups if self.whole_of(body) in group)
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What a job says once and for all."""
+
+    bodies: tuple[str, ...]
+    parts: dict[str, Lump]
+    after: dict[str, tuple[str, ...]]
+    weighed: dict[str, Lump]
+    ties: tuple[Tie, ...]
+    outside: tuple[Tie, ...]
+    """Joints with one body that is not in use."""
+    seats: tuple[Seat, ...]
+    arms: tuple[Seat, ...]
+    lift_name: str
+    lift_body: str
+    lift_in_place: bool
+    slope: float
+    """Tangent of the floor's slope."""
+    uneven: float
+    uneven_touch: float
+
+
+def read_plan(job: dict[str, Any]) -> Plan:
+    """Read a job whose vehicle tables stand in itself; `shop` may be a table of the shop's tables."""
+    shop = job["shop"] if isinstance(job.get("shop"), dict) else job
+    bodies = tuple(job.get("bodies") or [body["name"] for body in job["body"]])
+    limits = job.get("limits", {})
+    ties = [_tie(joint) for joint in job.get("joint", [])]
+    lift = job.get("lift") if isinstance(job.get("lift"), dict) else None
+    return Plan(
+        bodies=bodies,
+        parts={part["name"]: _part(job, part) for part in job["part"] if part["body"] in bodies},
+        after={part["name"]: tuple(part.get("after", [])) for part in job["part"]},
+        weighed={b["name"]: _weighed(b) for b in job["body"] if "weighed" in b and b["name"] in bodies},
+        ties=tuple(tie for tie in ties if tie.first in bodies and tie.second in bodies),
+        outside=tuple(tie for tie in ties if (tie.first in bodies) != (tie.second in bodies)),
+        seats=tuple(_seat(job, shop, support) for support in job.get("support", [])),
+        arms=tuple(_arms(job, shop, lift)) if lift else (),
+        lift_name=lift["use"] if lift else "",
+        lift_body=lift["body"] if lift else "",
+        lift_in_place=bool(lift) and lift.get("in_place", True),
+        slope=tan(to_radians(limits.get("floor_slope", 0.6))),
+        uneven=limits.get("uneven", 3.0),
+        uneven_touch=limits.get("uneven_touch", 1.0),
+    )
+
+
+def _known(job: dict[str, Any], part: dict[str, Any]) -> str:
+    body = next(each for each in job["body"] if each["name"] == part["body"])
+    return str(part.get("known") or body.get("known") or job.get("known") or "guess")
+
+
+def _three(value: Any) -> Place:
+    return (value, value, value) if isinstance(value, int | float) else tuple(value)
+
+
+def _part(job: dict[str, Any], part: dict[str, Any]) -> Lump:
+    known = _known(job, part)
+    return Lump(
+        body=part["body"],
+        sign=1,
+        mass=part["mass"],
+        mass_pm=part.get("mass_pm", MASS_SHARE[known] * part["mass"]),
+        at=tuple(part["at"]),
+        at_pm=_three(part.get("at_pm", PLACE_PM[known])),
+    )
+
+
+def _weighed(body: dict[str, Any]) -> Lump:
+    scale = body["weighed"]
+    return Lump(
+        body=body["name"],
+        sign=1,
+        mass=scale["mass"],
+        mass_pm=scale.get("mass_pm", MASS_SHARE["weighed"] * scale["mass"]),
+        at=tuple(scale["cg"]),
+        at_pm=_three(scale.get("cg_pm", PLACE_PM["weighed"])),
+    )
+
+
+def _tie(joint: dict[str, Any]) -> Tie:
+    at = joint.get("at", [])
+    places = [at] if at and isinstance(at[0], int | float) else at
+    return Tie(
+        name=joint["name"],
+        bolted=joint["kind"] == "bolted",
+        first=joint["between"][0],
+        second=joint["between"][1],
+        places=tuple(tuple(place) for place in places),
+        stiffness=joint.get("stiffness", MOUNT_STIFFNESS),
+    )
+
+
+def _seat(job: dict[str, Any], shop: dict[str, Any], support: dict[str, Any]) -> Seat:
+    equipment = next(each for each in shop["equipment"] if each["name"] == support["use"])
+    body, at = support.get("body"), support.get("at")
+    if "under" in support:
+        point = next(each for each in job["point"] if each["name"] == support["under"])
+        body, at = point["body"], point["at"]
+    shim = support.get("shim", 0)
+    shim = shim["height"] if isinstance(shim, dict) else shim
+    touching = "height" not in support or support.get("standby", False) or equipment["kind"] == "hoist"
+    return Seat(
+        name=support["name"],
+        body=body,
+        on=support.get("on", ""),
+        at=tuple(at),
+        stiffness=equipment.get("stiffness", STIFFNESS[equipment["kind"]]),
+        arm=False,
+        hoist=equipment["kind"] == "hoist",
+        value=None if touching else at[2] - support["height"] - shim,
+    )
+
+
+def _arms(job: dict[str, Any], shop: dict[str, Any], lift: dict[str, Any]) -> Iterable[Seat]:
+    machine = next(each for each in shop["lift"] if each["name"] == lift["use"])
+    for pad in lift["pads"]:
+        at = next(tuple(point["at"]) for point in job["point"] if point["name"] == pad)
+        yield Seat(pad, lift["body"], "", at, machine.get("stiffness", STIFFNESS["arm"]), True, False, None)
+
+
+def hung_scene(plan: Plan) -> Scene | None:
+    """Return the job before its first stage, or None where nothing hangs on a lift."""
+    if not plan.lift_in_place:
+        return None
+    return _linked(_scene_of(plan, {"name": "", "number": 0}, _Now(plan)))
+
+
+def on_arms_alone(scene: Scene) -> Scene:
+    """Return a scene without its supports other than arms."""
+    seats = tuple(seat for seat in scene.seats if seat.arm)
+    return _linked(_replace(scene, seats=seats))
+
+
+def all_scenes(job: dict[str, Any], plan: Plan) -> list[Scene]:
+    """Return the job after each of its stages."""
+    now = _Now(plan)
+    scenes = []
+    for stage in job["stage"]:
+        now.step(stage)
+        scenes.append(_linked(_scene_of(plan, stage, now)))
+    return scenes
+
+
+class _Now:
+    """What is on, done up and in place while the stages are walked through."""
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        self.off: set[str] = set()
+        self.undone: set[str] = set()
+        self.placed: set[str] = set()
+        self.lift = plan.lift_in_place
+        self.lowered: float | None = None
+
+    def step(self, stage: dict[str, Any]) -> None:
+        self.off = (self.off | set(stage.get("off", []))) - set(stage.get("on", []))
+        self.undone = (self.undone | set(stage.get("undone", []))) - set(stage.get("done_up", []))
+        self.placed = (self.placed | set(stage.get("in_place", []))) - set(stage.get("cleared", []))
+        self.lift = (self.lift or self.plan.lift_name in stage.get("in_place", [])) and (
+            self.plan.lift_name not in stage.get("cleared", [])
+        )
+        self.lowered = stage.get("lowered", stage.get("raised", self.lowered))
+
+
+def _scene_of(plan: Plan, stage: dict[str, Any], now: _Now) -> Scene:
+    there = tuple(body for body in plan.bodies if _has_parts(plan, body, now.off))
+    done_up, undone = [], []
+    for tie in plan.ties:
+        if tie.first in there and tie.second in there:
+            (undone if tie.name in now.undone else done_up).append(tie)
+    optional = set(stage.get("off", [])) if stage.get("any_order") else set()
+    left_out = [tie for tie in plan.outside if tie.first in there or tie.second in there]
+    seats = [seat for seat in plan.seats if seat.name in now.placed]
+    return Scene(
+        name=stage["name"],
+        bodies=there,
+        lumps=tuple(_lumps(plan, there, now.off, optional)),
+        seats=tuple(seats) + (plan.arms if now.lift else ()),
+        ties=tuple(done_up),
+        undone=tuple(undone + left_out),
+        subsets=tuple(_subsets(plan, now.off, sorted(optional))),
+        lowered=now.lowered,
+        new=tuple(stage.get("in_place", [])),
+    )
+
+
+def _has_parts(plan: Plan, body: str, off: set[str]) -> bool:
+    names = [name for name, part in plan.parts.items() if part.body == body]
+    return any(name not in off for name in names) or (not names and body in plan.weighed)
+
+
+def _lumps(plan: Plan, there: tuple[str, ...], off: set[str], optional: set[str]) -> Iterable[Lump]:
+    for body in there:
+        if body in plan.weighed:
+            yield plan.weighed[body]
+    for name, part in plan.parts.items():
+        if part.body not in there:
+            continue
+        tag = name if name in optional else ""
+        if part.body in plan.weighed and name in off:
+            yield _replace(part, sign=-1, optional=tag)
+        elif part.body not in plan.weighed and (tag or name not in off):
+            yield _replace(part, optional=tag, there=name not in off)
+
+
+def _subsets(plan: Plan, off: set[str], optional: list[str]) -> Iterable[frozenset[str]]:
+    before = off - set(optional)
+    for number in range(2 ** len(optional)):
+        gone = frozenset(name for place, name in enumerate(optional) if number >> place & 1)
+        if all(set(plan.after[name]) & set(plan.parts) <= gone | before for name in gone):
+            yield gone
+
+
+def _linked(scene: Scene) -> Scene:
+    """Return the scene with its rigid wholes (by bolts) and groups (by any joint, or `on`)."""
+    wholes = _clusters(scene.bodies, [(tie.first, tie.second) for tie in scene.ties if tie.bolted])
+    scene = _replace(scene, wholes=tuple(wholes))
+    pairs = [(tie.first, tie.second) for tie in scene.ties]
+    pairs += [(seat.body, seat.on) for seat in scene.seats if seat.on]
+    groups = _clusters(scene.bodies, pairs)
+    numbers = [tuple(dict.fromkeys(sorted(scene.whole_of(body) for body in group))) for group in groups]
+    return _replace(scene, groups=tuple(numbers))
+
+
+def joined_by_ties(scene: Scene, body: str) -> tuple[str, ...]:
+    """Return the bodies that joints alone link to a body."""
+    return next(c for c in _clusters(scene.bodies, [(t.first, t.second) for t in scene.ties]) if body in c)
+
+
+def _clusters(names: tuple[str, ...], pairs: list[tuple[str, str]]) -> list[tuple[str, ...]]:
+    label = {name: number for number, name in enumerate(names)}
+    for _ in names:
+        for one, other in pairs:
+            label[one] = label[other] = min(label[one], label[other])
+    return [tuple(n for n in names if label[n] == number) for number in sorted(set(label.values()))]
+
+
+def _replace(record: Any, **changes: Any) -> Any:
+    return type(record)(**{**{key: getattr(record, key) for key in record.__dataclass_fields__}, **changes})
