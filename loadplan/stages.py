@@ -45,6 +45,31 @@ def states(job: Job) -> tuple[State, ...]:
     return tuple(told)
 
 
+def untouched(job: Job) -> State:
+    """Return the job before its first stage: all parts on, all joints done up, nothing standing but the lift.
+
+    Args:
+        job: The job.
+
+    Returns:
+        The state, numbered -1.
+    """
+    on = frozenset(part.name for part in job.vehicle.parts if part.body in job.bodies)
+    bodies = bodies_left(job, on)
+    return State(
+        index=-1,
+        stage=Stage(""),
+        bodies=bodies,
+        on=on,
+        may_be_on=(),
+        done_up=tuple(joint for joint in job.vehicle.joints if set(joint.between) <= set(bodies)),
+        undone=(),
+        supports=job.lift.arms if job.lift and job.lift.in_place else (),
+        lowered=None,
+        lift_locked=False,
+    )
+
+
 def bodies_left(job: Job, on: frozenset[str]) -> tuple[str, ...]:
     """Name the bodies in use that are still there.
 

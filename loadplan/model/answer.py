@@ -269,6 +269,27 @@ class LiftAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class SetDownAnswer:
+    """A unit coming down onto its stands while it is still joined to the vehicle on the lift.
+
+    Attributes:
+        bodies: Bodies that later stages part from the lift's, in the job's order.
+        weight: Their weight [N].
+        start: Least lowering past first touch [m] at which the stands carry 90 % of it; None: never.
+        end: Lowering [m] at which the first arm has lost 80 % of its load; None: never.
+        lowered: Lowering that was solved [m].
+        given: Whether the job says how far; else the middle of the window, or first touch, was taken.
+    """
+
+    bodies: tuple[str, ...]
+    weight: float
+    start: float | None
+    end: float | None
+    lowered: float
+    given: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Statics:
     """Everything computed about one stage.
 
@@ -279,6 +300,7 @@ class Statics:
         joints: Joints done up, in the file's order.
         misses: Of joints undone now and done up before the first stage.
         lift: None where the lift holds nothing.
+        set_down: None where nothing is being set down, or no later stage parts it.
     """
 
     groups: tuple[GroupAnswer, ...]
@@ -287,3 +309,4 @@ class Statics:
     joints: tuple[JointForce, ...]
     misses: tuple[Miss, ...]
     lift: LiftAnswer | None
+    set_down: SetDownAnswer | None

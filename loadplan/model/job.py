@@ -138,21 +138,21 @@ class Stage:
     """
 
     name: str
-    in_place: tuple[str, ...]
-    cleared: tuple[str, ...]
-    undone: tuple[str, ...]
-    done_up: tuple[str, ...]
-    off: tuple[str, ...]
-    on: tuple[str, ...]
-    any_order: bool
-    bar: bool
-    pull: Pull | None
-    unattended: bool
-    moved: bool
-    lowered: float | None
-    raised: float | None
-    lift_locked: bool | None
-    confirm: tuple[str, ...]
+    in_place: tuple[str, ...] = ()
+    cleared: tuple[str, ...] = ()
+    undone: tuple[str, ...] = ()
+    done_up: tuple[str, ...] = ()
+    off: tuple[str, ...] = ()
+    on: tuple[str, ...] = ()
+    any_order: bool = False
+    bar: bool = False
+    pull: Pull | None = None
+    unattended: bool = False
+    moved: bool = False
+    lowered: float | None = None
+    raised: float | None = None
+    lift_locked: bool | None = None
+    confirm: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

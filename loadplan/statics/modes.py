@@ -62,7 +62,7 @@ def rays(frame: Frame) -> Array:
     Returns:
         Scaled motions (k, 3 q), the largest rotation of each 1 (without rotation: the largest heave).
     """
-    freedom = _null_space(frame.stretch, frame.load.size)
+    freedom = null_space(frame.stretch, frame.load.size)
     rows = _distinct(_unit_rows(frame.up @ freedom.T))
     found = [_extreme(chosen, rows) for chosen in _subsets(rows, freedom.shape[0])]
     motions: Array = _distinct(np.vstack([np.zeros((0, freedom.shape[0])), *found])) @ freedom
@@ -75,7 +75,8 @@ def subset_count(supports: int, freedom: int) -> int:
     return comb(supports, max(freedom - 1, 0))
 
 
-def _null_space(rows: Array, unknowns: int) -> Array:
+def null_space(rows: Array, unknowns: int) -> Array:
+    """Return the motions (d, unknowns), square to each other, that leave every row (m, unknowns) at 0."""
     if rows.shape[0] == 0:
         return np.eye(unknowns)
     _, sizes, motions = np.linalg.svd(rows, full_matrices=True)
@@ -115,7 +116,7 @@ def _extreme(chosen: Array, rows: Array) -> Array:
     return _distinct(np.vstack([upward, downward]))
 
 
-def _rotations(motions: Array) -> Array:
+def rotations(motions: Array) -> Array:
     """Return the rotation (k, q) of each whole in each motion (k, 3 q)."""
     each = motions.reshape(motions.shape[0], -1, 3)
     turned: Array = np.hypot(each[:, :, 1], each[:, :, 2])
@@ -123,9 +124,10 @@ def _rotations(motions: Array) -> Array:
 
 
 def _size(motions: Array) -> Array:
-    turned = _rotations(motions).max(axis=1, initial=0.0)
+    turned = rotations(motions).max(axis=1, initial=0.0)
     moved = np.abs(motions).max(axis=1, initial=0.0)
-    return np.where(turned > STILL, turned, moved)
+    size: Array = np.where(turned > STILL, turned, moved)
+    return size
 
 
 def margins(frame: Frame, motions: Array) -> Array:
@@ -138,7 +140,7 @@ def margins(frame: Frame, motions: Array) -> Array:
     Returns:
         Distances (k, q) [m]; infinite where the mode does not rotate the whole.
     """
-    turned = _rotations(motions)
+    turned = rotations(motions)
     share = frame.load[::3]
     work = motions @ frame.load
     with np.errstate(divide="ignore"):
@@ -156,7 +158,7 @@ def tip_angles(frame: Frame, motions: Array, heights: Array) -> tuple[float | No
     Returns:
         Smallest angle [rad] over the modes that rotate the whole; None where none does.
     """
-    turned = _rotations(motions)
+    turned = rotations(motions)
     turned = np.where(turned > STILL, turned, 0.0)
     lever = turned @ (frame.load[::3] * np.abs(heights)) / frame.span
     work = motions @ frame.load

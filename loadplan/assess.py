@@ -1,0 +1,106 @@
+"""The whole job, computed and judged once: what every report is made of."""
+
+from loadplan.checks import NOT_YET, judge
+from loadplan.checks.case import Case
+from loadplan.model.answer import Statics
+from loadplan.model.job import Job, State
+from loadplan.model.vehicle import Basis
+from loadplan.model.verdict import Assessment, Finding, Measure, NotChecked, StageAssessment, Verdict
+from loadplan.stages import states
+from loadplan.statics.sequence import solve_stages
+
+
+def assess(job: Job) -> Assessment:
+    """Compute and judge every stage of a job.
+
+    Args:
+        job: The job.
+
+    Returns:
+        Verdict, basis, and everything behind them.
+    """
+    followed = states(job)
+    solved = solve_stages(job, followed)
+    befores = (None, *followed[:-1])
+    judged = [_stage(Case(job, *each)) for each in zip(followed, solved, befores, strict=True)]
+    unchecked = [*(sentence for _, sentences in judged for sentence in sentences), *NOT_YET]
+    return Assessment(
+        job=job,
+        verdict=worst_of([stage.verdict for stage, _ in judged]),
+        basis=poorest_basis(job),
+        assumed=job.assumed + _simplified(followed, solved),
+        not_checked=tuple(dict.fromkeys(each.says for each in unchecked)),
+        stages=tuple(stage for stage, _ in judged),
+    )
+
+
+def worst_of(verdicts: list[Verdict]) -> Verdict:
+    """Return the worst of some verdicts; a note changes none.
+
+    Args:
+        verdicts: Any number.
+
+    Returns:
+        Holds, caution or stop.
+
+    Example:
+        >>> worst_of([Verdict.HOLDS, Verdict.NOTE]).words
+        'holds'
+    """
+    worst = max(verdicts, default=Verdict.HOLDS)
+    return Verdict.HOLDS if worst is Verdict.NOTE else worst
+
+
+def poorest_basis(job: Job) -> Basis:
+    """Return the poorest basis of the bodies in use; invented data is an example, whatever it says.
+
+    Args:
+        job: The job.
+
+    Returns:
+        The basis that stands beside every verdict.
+    """
+    if job.vehicle.example:
+        return Basis.EXAMPLE
+    bodies = [body for body in job.vehicle.bodies if body.name in job.bodies]
+    whole = [Basis.WEIGHED for body in bodies if body.weighed]
+    summed = {body.name for body in bodies if not body.weighed}
+    return min(whole + [part.basis for part in job.vehicle.parts if part.body in summed])
+
+
+def _stage(case: Case) -> tuple[StageAssessment, tuple[NotChecked, ...]]:
+    if case.state.stage.moved:
+        return _moved(case)
+    findings, unchecked = judge(case)
+    verdict = worst_of([finding.verdict for finding in findings])
+    return StageAssessment(case.state, case.statics, findings, verdict), unchecked + _emptied(case)
+
+
+def _moved(case: Case) -> tuple[StageAssessment, tuple[NotChecked, ...]]:
+    """Return a stage in which the unit is rolled: nothing here knows about bumps and turns."""
+    says = (f"{case.state.name}: NOT CHECKED. Rolling on castors is outside this plan.",)
+    finding = Finding("wheels", Verdict.NOTE, case.state.name, None, None, Measure.COUNT, says)
+    return StageAssessment(case.state, case.statics, (finding,), Verdict.NOTE), (NotChecked(says),)
+
+
+def _emptied(case: Case) -> tuple[NotChecked, ...]:
+    """Tell of a body whose last parts come off in any order: in between it is not judged."""
+    before = case.before.bodies if case.before else case.job.bodies
+    gone = [name for name in before if name not in case.state.bodies]
+    if not case.state.may_be_on or not gone:
+        return ()
+    return (
+        NotChecked((
+            f"{case.state.name}: {' and '.join(gone)} comes apart in any order, and is not judged in between. "
+            "Make a step of its last part.",
+        )),
+    )
+
+
+def _simplified(followed: tuple[State, ...], solved: tuple[Statics, ...]) -> tuple[str, ...]:
+    return tuple(
+        f"{state.name}: more than 12 supports carry one group, so unevenness was judged by the patterns "
+        "that change each load most, not by every combination."
+        for state, statics in zip(followed, solved, strict=True)
+        if any(group.simplified for group in statics.groups)
+    )

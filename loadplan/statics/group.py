@@ -1,0 +1,230 @@
+"""One group solved: does it stand, how far from tipping, what does each support carry."""
+
+from dataclasses import dataclass, replace
+from math import hypot, inf
+
+import numpy as np
+
+from loadplan.limits import GRAVITY
+from loadplan.model.answer import Balanced, GroupAnswer, Load, Loose, LostSupport, Mode, Motion, Snag, Sunk, Tips
+from loadplan.model.vehicle import Joint
+from loadplan.statics.bounds import Bounds, load_bounds
+from loadplan.statics.closure import Needs
+from loadplan.statics.contact import Springs, settle, springs
+from loadplan.statics.frame import Frame
+from loadplan.statics.mass import Array
+from loadplan.statics.modes import EDGE, free_motion, margins, rays, still, tip_angles, told
+from loadplan.statics.uneven import EVERY_CORNER, load_range, mass_levels
+from loadplan.statics.worst import worst
+
+SINKS = 0.010
+"""How far a support that does not lock is let sink [m]: a weeping jack overnight; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What a group is solved with besides its equations.
+
+    Attributes:
+        gaps: How much lower each support's saddle is (n) [m].
+        uneven: How far each saddle may be off (n) [m].
+        preload: (mount, force [N]) in the file's attitude.
+        slope: Floor slope [rad].
+        needs: Pairs of lumps: a removable part, and one that must be off before it.
+        undone: Joints undone at bodies of the group.
+        held: Bodies rigid with the one on the lift: no snag is looked for at them.
+    """
+
+    gaps: tuple[float, ...]
+    uneven: tuple[float, ...]
+    preload: tuple[tuple[str, float], ...]
+    slope: float
+    needs: Needs
+    undone: tuple[Joint, ...]
+    held: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """One group solved; lists in the frame's order.
+
+    Attributes:
+        answer: What reports tell of it.
+        margins: Of each rigid whole [m]; None where not balanced or no mode rotates it.
+        worst_margins: The same, worst.
+        tip_angles: Of each rigid whole [rad].
+        motions: Expected motion of each rigid whole; None where not balanced.
+        loads: Of each support; None where not balanced.
+        forces: Of each mount [N]; None where not balanced.
+    """
+
+    answer: GroupAnswer
+    margins: tuple[float | None, ...]
+    worst_margins: tuple[float | None, ...]
+    tip_angles: tuple[float | None, ...]
+    motions: tuple[Motion, ...] | None
+    loads: tuple[Load, ...] | None
+    forces: tuple[float, ...] | None
+
+
+def solve(frame: Frame, settings: Settings) -> Solved:
+    """Solve one group.
+
+    Args:
+        frame: Its equations.
+        settings: What they are solved with.
+
+    Returns:
+        Everything that is told of the group.
+    """
+    loose = free_motion(frame)
+    if loose is not None:
+        return _fallen(frame, Loose(frame.motions(loose)), ())
+    motions = rays(frame)
+    modes = told(frame, motions)
+    over = _over(frame, motions)
+    if over is not None:
+        return _fallen(frame, Tips(frame.motions(over)), modes)
+    return _standing(frame, settings, motions, modes)
+
+
+def _over(frame: Frame, motions: Array) -> Array | None:
+    """Return the mode by which the group goes over, None where it stands."""
+    nearest = margins(frame, motions).min(axis=1, initial=inf)
+    going = np.where(np.isfinite(nearest), nearest <= EDGE, motions @ frame.load <= 0)
+    if not going.any():
+        return None
+    over: Array = motions[np.where(going, np.where(np.isfinite(nearest), nearest, -inf), inf).argmin()]
+    return over
+
+
+def _fallen(frame: Frame, proof: Tips | Loose, modes: tuple[Mode, ...]) -> Solved:
+    nothing = (None,) * len(frame.wholes)
+    answer = GroupAnswer(
+        bodies=frame.bodies,
+        supports=tuple(support.name for support in frame.supports),
+        proof=proof,
+        robust=False,
+        modes=modes,
+        snags=(),
+        lost=(),
+        sunk=(),
+        simplified=False,
+    )
+    return Solved(answer, nothing, nothing, nothing, None, None, None)
+
+
+def _standing(frame: Frame, settings: Settings, motions: Array, modes: tuple[Mode, ...]) -> Solved:
+    held = springs(frame, dict(settings.preload))
+    gaps, uneven = np.array(settings.gaps) / frame.span, np.array(settings.uneven) / frame.span
+    settled = settle(held, frame.load[None, :], gaps[None, :])
+    worst_margin = worst(frame, motions, settings.slope, settings.needs)
+    names = tuple(support.name for support in frame.supports)
+    forces = tuple(float(each) * frame.weight for each in settled.forces[0])
+    expected = settled.loads[0]
+    ranged = load_range(held, mass_levels(frame, motions), gaps, uneven)
+    bounds = load_bounds(frame, motions) if worst_margin.robust else None
+    loads = tuple(
+        _load(frame.weight, (float(expected[each]), float(ranged.low[each]), float(ranged.high[each])), bounds, each)
+        for each in range(len(names))
+    )
+    answer = GroupAnswer(
+        bodies=frame.bodies,
+        supports=names,
+        proof=Balanced(
+            tuple((name, load.expected) for name, load in zip(names, loads, strict=True)),
+            tuple((mount.name, force) for mount, force in zip(frame.mounts, forces, strict=True)),
+        ),
+        robust=worst_margin.robust,
+        modes=modes,
+        snags=_snags(frame, settings, modes),
+        lost=_lost(frame),
+        sunk=_sunk(frame, held, gaps),
+        simplified=len(names) > EVERY_CORNER,
+    )
+    return Solved(
+        answer=answer,
+        margins=_finite(margins(frame, motions).min(axis=0, initial=inf)),
+        worst_margins=_finite(worst_margin.margins),
+        tip_angles=tip_angles(frame, motions, _heights(frame)),
+        motions=tuple(frame.motion(settled.motions[0], whole) for whole in range(len(frame.wholes))),
+        loads=loads,
+        forces=forces,
+    )
+
+
+def _finite(values: Array) -> tuple[float | None, ...]:
+    return tuple(None if value == inf else float(value) for value in values)
+
+
+def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | None, number: int) -> Load:
+    expected, low, high = (weight * share for share in shares)
+    if bounds is None:
+        return Load(expected, low, high, None, None)
+    most = float(bounds.most[number])
+    return Load(expected, low, high, weight * float(bounds.least[number]), None if most == inf else weight * most)
+
+
+def _heights(frame: Frame) -> Array:
+    """Return the height (q) of each whole's centre of gravity over its lowest saddle [m]."""
+    moments = np.zeros(len(frame.wholes))
+    for lump, whole in zip(frame.lumps, frame.whole_of, strict=True):
+        if lump.counts:
+            moments[whole] += lump.sign * lump.mass * (lump.at[2] - frame.base[whole])
+    heights: Array = moments * GRAVITY / (frame.load[::3] * frame.weight)
+    return heights
+
+
+def _lost(frame: Frame) -> tuple[LostSupport, ...]:
+    return tuple(_without(frame, number) for number, support in enumerate(frame.supports) if not support.is_arm)
+
+
+def _without(frame: Frame, number: int) -> LostSupport:
+    name = frame.supports[number].name
+    less = replace(
+        frame,
+        supports=frame.supports[:number] + frame.supports[number + 1 :],
+        up=np.delete(frame.up, number, axis=0),
+    )
+    over = free_motion(less)
+    if over is None:
+        over = _over(less, rays(less))
+    return LostSupport(name, over is None, () if over is None else still(less, over))
+
+
+def _snags(frame: Frame, settings: Settings, modes: tuple[Mode, ...]) -> tuple[Snag, ...]:
+    return tuple(
+        Snag(joint.name, body, _least_pull(joint, body, modes))
+        for joint in settings.undone
+        for body in joint.between
+        if body in frame.bodies and body not in settings.held and joint.at
+    )
+
+
+def _least_pull(joint: Joint, body: str, modes: tuple[Mode, ...]) -> float | None:
+    """Return the least upward force [N] on a body at a joint that takes a mode's work away."""
+    pulls = [
+        mode.work / rise
+        for mode in modes
+        for x, y, _ in joint.at
+        if (rise := dict(mode.motions)[body].up_at(x, y)) > EDGE
+    ]
+    return min(pulls, default=None)
+
+
+def _sunk(frame: Frame, held: Springs, gaps: Array) -> tuple[Sunk, ...]:
+    soft = [each for each, support in enumerate(frame.supports) if not support.equipment.locks and not support.is_arm]
+    return tuple(_sinking(frame, held, gaps, number) for number in soft)
+
+
+def _sinking(frame: Frame, held: Springs, gaps: Array, number: int) -> Sunk:
+    lower = gaps.copy()
+    lower[number] += SINKS / frame.span
+    settled = settle(held, frame.load[None, :], lower[None, :])
+    loads = settled.loads[0] * frame.weight
+    motions = frame.motions(settled.motions[0])
+    return Sunk(
+        support=frame.supports[number].name,
+        loads=tuple((each.name, float(load)) for each, load in zip(frame.supports, loads, strict=True)),
+        tilts=tuple((name, hypot(motion.rx, motion.ry)) for name, motion in motions),
+    )
