@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Basis
-from loadplan.report.phrase import Units
+from loadplan.units import System
 
 ONE_LINE = (
     "Makers' ratings, local rules and a qualified person go before this plan. Nobody, nor a hand, under unit or "
@@ -25,7 +25,7 @@ class Moment(Enum):
     DURING = "During"
     LEAVING = "Leaving"
     BACK = "Back in"
-    OWN = "This job"
+    OWN = "Asked by this job"
 
 
 USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
@@ -63,7 +63,7 @@ class Boxes:
     items: tuple[str, ...]
 
 
-def cautions(basis: Basis, units: Units) -> tuple[str, ...]:
+def cautions(basis: Basis, units: System) -> tuple[str, ...]:
     """Return the eight cautions in full.
 
     Args:
@@ -86,7 +86,7 @@ def cautions(basis: Basis, units: Units) -> tuple[str, ...]:
     return tuple(_in_units(each, units) for each in full)
 
 
-def boxes(job: Job, state: State, units: Units) -> tuple[Boxes, ...]:
+def boxes(job: Job, state: State, units: System) -> tuple[Boxes, ...]:
     """Choose the boxes to tick in one stage by what it does.
 
     Args:
@@ -123,10 +123,10 @@ def _tie_the_vehicle(job: Job, names: tuple[str, ...]) -> bool:
     return any(job.lift is None or job.lift.body in joint.between for joint in joints)
 
 
-def _in_units(text: str, units: Units) -> str:
+def _in_units(text: str, units: System) -> str:
     """Return a text with the usual first lift of 50 mm in the reader's units."""
     match units:
-        case Units.METRIC:
+        case System.METRIC:
             return text
-        case Units.US:
+        case System.US:
             return text.replace("50 mm", "2 in")

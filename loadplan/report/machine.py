@@ -7,12 +7,24 @@ from typing import TypeAlias, assert_never
 
 from loadplan import __version__
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, LiftAnswer, Load, Loose, Mode, Motion, Tips
+from loadplan.model.answer import (
+    Balanced,
+    BodyAnswer,
+    GroupAnswer,
+    LiftAnswer,
+    Load,
+    Loose,
+    Mode,
+    Motion,
+    SetDownAnswer,
+    Tips,
+)
 from loadplan.model.job import Support
 from loadplan.model.vehicle import Joint, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment, Verdict
 from loadplan.report.cautions import cautions
-from loadplan.report.phrase import Units, write_finding, write_sentence
+from loadplan.report.words import Reader, reader_of
+from loadplan.units import System
 
 Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | None"
 """What JSON can hold."""
@@ -34,16 +46,17 @@ SCALES: Mapping[Measure, tuple[str, float]] = MappingProxyType({
 """Unit of a finding's numbers, and its size in SI."""
 
 
-def to_dict(assessment: Assessment, units: Units) -> dict[str, Plain]:
+def to_dict(assessment: Assessment, units: System) -> dict[str, Plain]:
     """Turn an assessment into the machine output.
 
     Args:
         assessment: The job, judged.
-        units: Units of the sentences; every number is in mm, kg, N and degrees whatever they are.
+        units: System of the sentences; every number is in mm, kg, N and degrees whatever they are.
 
     Returns:
         An object that JSON can hold, without NaN or infinity.
     """
+    reader = reader_of(assessment.job, units)
     return {
         "schema": "loadplan-report-1",
         "loadplan": __version__,
@@ -51,9 +64,9 @@ def to_dict(assessment: Assessment, units: Units) -> dict[str, Plain]:
         "verdict": verdict_key(assessment.verdict),
         "basis": assessment.basis.words,
         "assumed": list(assessment.assumed),
-        "not_checked": [write_sentence(says, units) for says in assessment.not_checked],
-        "cautions": list(cautions(assessment.basis, Units.METRIC)),
-        "stages": [_stage(stage, units) for stage in assessment.stages],
+        "not_checked": [reader.sentence(says) for says in assessment.not_checked],
+        "cautions": list(cautions(assessment.basis, System.METRIC)),
+        "stages": [_stage(stage, reader) for stage in assessment.stages],
     }
 
 
@@ -62,7 +75,7 @@ def verdict_key(verdict: Verdict) -> str:
     return Verdict.HOLDS.words if verdict is Verdict.NOTE else verdict.words
 
 
-def _stage(stage: StageAssessment, units: Units) -> dict[str, Plain]:
+def _stage(stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
     statics = stage.statics
     return {
         "name": stage.state.name,
@@ -75,12 +88,12 @@ def _stage(stage: StageAssessment, units: Units) -> dict[str, Plain]:
         "proof": [{"bodies": list(group.bodies), **_proof(group)} for group in statics.groups],
         "push": [],
         "pull": None,
-        "set_down": None,
+        "set_down": _set_down(statics.set_down),
         "lift": _lift(statics.lift),
         "alignment": [{"joint": miss.joint, "miss_mm": _mm(miss.miss)} for miss in statics.misses],
         "sway": [],
         "lost": _lost(stage),
-        "findings": [_finding(finding, units) for finding in stage.findings],
+        "findings": [_finding(finding, reader) for finding in stage.findings],
     }
 
 
@@ -186,6 +199,16 @@ def _lift(lift: LiftAnswer | None) -> dict[str, Plain] | None:
     return {"cg_mm": _place(lift.cg), "shift_mm": _mm(lift.shift), "total_n": lift.mass * GRAVITY}
 
 
+def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:
+    if set_down is None:
+        return None
+    return {
+        "from_mm": _mm(set_down.start),
+        "to_mm": _mm(set_down.end),
+        "lowered_mm": _mm(set_down.lowered),
+    }
+
+
 def _lost(stage: StageAssessment) -> list[Plain]:
     """Return what happens without each support, in the job's order."""
     lost = {each.support: each for group in stage.statics.groups for each in group.lost}
@@ -195,7 +218,7 @@ def _lost(stage: StageAssessment) -> list[Plain]:
     ]
 
 
-def _finding(finding: Finding, units: Units) -> dict[str, Plain]:
+def _finding(finding: Finding, reader: Reader) -> dict[str, Plain]:
     unit, size = SCALES[finding.measure]
     return {
         "check": finding.check,
@@ -204,7 +227,7 @@ def _finding(finding: Finding, units: Units) -> dict[str, Plain]:
         "value": _finite(finding.value, size),
         "limit": _finite(finding.limit, size),
         "unit": unit,
-        "says": write_finding(finding, units),
+        "says": reader.finding(finding),
     }
 
 

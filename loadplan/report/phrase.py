@@ -1,27 +1,20 @@
 """Numbers in words: SI quantities written in the reader's units, rounded by one rule.
 
 The rule: three significant figures, but never finer than 1 mm, 1 kg (0.1 kg below 10), 1 N, 0.1 degree,
-1 %, 0.1 N/mm²; in US units 1/8 in (whatever the size: it is a tape), 1 lb (0.1 below 10), 1 lbf (0.1 below 10),
+1 %, 0.1 MPa; in US units 1/8 in (whatever the size: it is a tape), 1 lb (0.1 below 10), 1 lbf (0.1 below 10),
 1 psi. Lengths that somebody measures out with a tape are told to 5 mm. What is not nothing is never told as
-nothing ("under 1 mm"); less than a thousandth of the last place is nothing. In a caution or a stop the number
-found stays on its side of its limit: 49.6 mm against 50 mm reads 49 mm.
+nothing ("under 1 mm"); less than a thousandth of the last place is nothing. In a caution or a stop a number
+stays on its side of what it was held against: 49.6 mm against 50 mm reads 49 mm.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import Enum
-from math import ceil, floor, gcd, log10, radians
+from math import ceil, floor, gcd, isclose, log10, radians
 from types import MappingProxyType
 
-from loadplan.limits import GRAVITY
 from loadplan.model.job import Job
 from loadplan.model.verdict import Finding, Measure, Quantity, Sentence, Verdict
-
-INCH = 0.0254
-"""Inch [m] (international yard and pound agreement, 1959)."""
-
-POUND = 0.45359237
-"""Pound [kg] (international yard and pound agreement, 1959)."""
+from loadplan.units import Kind, System, from_si
 
 EIGHTH = 0.125
 """Finest mark that people read off a tape in inches [in]."""
@@ -30,14 +23,7 @@ NOISE = 1e-3
 """Share of the last place below which a number is rounding noise of the solver."""
 
 
-class Units(Enum):
-    """The reader's units."""
-
-    METRIC = "metric"
-    US = "us"
-
-
-def units_of(job: Job) -> Units:
+def units_of(job: Job) -> System:
     """Return the units that a job file is written in.
 
     Args:
@@ -46,7 +32,7 @@ def units_of(job: Job) -> Units:
     Returns:
         Its units.
     """
-    return Units.US if job.us_units else Units.METRIC
+    return System.US if job.us_units else System.METRIC
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +84,7 @@ class Ruler:
         return max(finest, 10.0 ** (floor(log10(abs(shown))) - 2)) if shown else finest
 
 
-def write(quantity: Quantity, units: Units) -> str:
+def write(quantity: Quantity, units: System) -> str:
     """Write a quantity with its unit.
 
     Args:
@@ -110,17 +96,17 @@ def write(quantity: Quantity, units: Units) -> str:
 
     Example:
         >>> load = Quantity(1700.0, Measure.LOAD)
-        >>> write(load, Units.METRIC), write(load, Units.US)
+        >>> write(load, System.METRIC), write(load, System.US)
         ('173 kg', '382 lb')
         >>> length = Quantity(0.060, Measure.LENGTH)
-        >>> write(length, Units.METRIC), write(length, Units.US)
+        >>> write(length, System.METRIC), write(length, System.US)
         ('60 mm', '2 3/8 in')
     """
     ruler = ruler_of(quantity.measure, units)
     return _tell_small(ruler, quantity.value) or ruler.tell(ruler.round(quantity.value))
 
 
-def write_beside(quantity: Quantity, limit: float, units: Units) -> str:
+def write_beside(quantity: Quantity, limit: float, units: System) -> str:
     """Write a quantity so that the rounding does not carry it to or over its limit.
 
     Args:
@@ -132,9 +118,9 @@ def write_beside(quantity: Quantity, limit: float, units: Units) -> str:
         Number and unit.
 
     Example:
-        >>> write_beside(Quantity(0.0496, Measure.LENGTH), 0.050, Units.METRIC)
+        >>> write_beside(Quantity(0.0496, Measure.LENGTH), 0.050, System.METRIC)
         '49 mm'
-        >>> write_beside(Quantity(1.002, Measure.SHARE), 1.0, Units.METRIC)
+        >>> write_beside(Quantity(1.002, Measure.SHARE), 1.0, System.METRIC)
         '101 %'
     """
     ruler = ruler_of(quantity.measure, units)
@@ -144,7 +130,7 @@ def write_beside(quantity: Quantity, limit: float, units: Units) -> str:
     return ruler.tell(apart)
 
 
-def write_tape(length: float, units: Units) -> str:
+def write_tape(length: float, units: System) -> str:
     """Write a length that somebody measures out: to 5 mm, or to 1/8 in.
 
     Args:
@@ -155,18 +141,18 @@ def write_tape(length: float, units: Units) -> str:
         Number and unit.
 
     Example:
-        >>> write_tape(0.3312, Units.METRIC), write_tape(0.3312, Units.US)
+        >>> write_tape(0.3312, System.METRIC), write_tape(0.3312, System.US)
         ('330 mm', '13 in')
     """
     match units:
-        case Units.METRIC:
+        case System.METRIC:
             return f"{floor(length / 0.005 + 0.5) * 5} mm"
-        case Units.US:
+        case System.US:
             ruler = ruler_of(Measure.LENGTH, units)
             return ruler.tell(ruler.round(length))
 
 
-def write_sentence(says: Sentence, units: Units) -> str:
+def write_sentence(says: Sentence, units: System) -> str:
     """Write a sentence with its quantities.
 
     Args:
@@ -179,8 +165,8 @@ def write_sentence(says: Sentence, units: Units) -> str:
     return "".join(piece if isinstance(piece, str) else write(piece, units) for piece in says)
 
 
-def write_finding(finding: Finding, units: Units) -> str:
-    """Write what a finding says; a caution's or stop's number stays on its side of the limit.
+def write_finding(finding: Finding, units: System) -> str:
+    """Write what a finding says; in a caution or a stop every number stays on its side of its limit.
 
     Args:
         finding: The finding.
@@ -189,15 +175,28 @@ def write_finding(finding: Finding, units: Units) -> str:
     Returns:
         The sentence.
     """
-    judged = finding.verdict in {Verdict.CAUTION, Verdict.STOP}
-    found = Quantity(finding.value, finding.measure) if judged and finding.value is not None else None
-    if found is None or finding.limit is None:
+    if finding.verdict not in {Verdict.CAUTION, Verdict.STOP}:
         return write_sentence(finding.says, units)
-    beside = write_beside(found, finding.limit, units)
-    return "".join(beside if piece == found else write_sentence((piece,), units) for piece in finding.says)
+    return "".join(piece if isinstance(piece, str) else _write_apart(piece, finding, units) for piece in finding.says)
 
 
-def ruler_of(measure: Measure, units: Units) -> Ruler:
+def _write_apart(quantity: Quantity, finding: Finding, units: System) -> str:
+    """Return a quantity in words that keep it apart from what it was held against."""
+    if quantity.value == finding.value and finding.limit is not None and quantity.measure is finding.measure:
+        return write_beside(quantity, finding.limit, units)
+    ruler = ruler_of(quantity.measure, units)
+    others = [other for other in finding.says if isinstance(other, Quantity) and other.measure is quantity.measure]
+    limits = [other.value for other in others if _is_round(ruler, other.value) and other.value != quantity.value]
+    alike = [limit for limit in limits if ruler.round(limit) == ruler.round(quantity.value)]
+    return write_beside(quantity, alike[0], units) if alike else write(quantity, units)
+
+
+def _is_round(ruler: Ruler, value: float) -> bool:
+    """Return whether a number is told exactly, as limits and ratings are and what was found is not."""
+    return bool(value) and isclose(ruler.round(value), value / ruler.size, rel_tol=1e-9)
+
+
+def ruler_of(measure: Measure, units: System) -> Ruler:
     """Return how a measure is read.
 
     Args:
@@ -208,10 +207,15 @@ def ruler_of(measure: Measure, units: Units) -> Ruler:
         Unit, its size, and how finely it is told.
     """
     match units:
-        case Units.METRIC:
+        case System.METRIC:
             return METRIC[measure]
-        case Units.US:
+        case System.US:
             return US[measure]
+
+
+def _size(kind: Kind, system: System) -> float:
+    """Return the size in SI of the unit in which a reader reads that kind."""
+    return 1 / from_si(1.0, kind, system)
 
 
 EITHER: Mapping[Measure, Ruler] = MappingProxyType({
@@ -224,21 +228,21 @@ EITHER: Mapping[Measure, Ruler] = MappingProxyType({
 
 METRIC: Mapping[Measure, Ruler] = MappingProxyType({
     **EITHER,
-    Measure.LENGTH: Ruler("mm", "mm", 1e-3, 1, 1, exact=False),
-    Measure.LOAD: Ruler("kg", "kg", GRAVITY, 1, 0.1, exact=False),
-    Measure.MASS: Ruler("kg", "kg", 1.0, 1, 0.1, exact=False),
-    Measure.FORCE: Ruler("N", "N", 1.0, 1, 1, exact=False),
-    Measure.STRESS: Ruler("N/mm²", "N/mm²", 1e6, 0.1, 0.1, exact=False),
+    Measure.LENGTH: Ruler("mm", "mm", _size(Kind.LENGTH, System.METRIC), 1, 1, exact=False),
+    Measure.LOAD: Ruler("kg", "kg", _size(Kind.LOAD, System.METRIC), 1, 0.1, exact=False),
+    Measure.MASS: Ruler("kg", "kg", _size(Kind.MASS, System.METRIC), 1, 0.1, exact=False),
+    Measure.FORCE: Ruler("N", "N", _size(Kind.FORCE, System.METRIC), 1, 1, exact=False),
+    Measure.STRESS: Ruler("MPa", "MPa", _size(Kind.STRESS, System.METRIC), 0.1, 0.1, exact=False),
 })
 """How a metric reader reads each measure."""
 
 US: Mapping[Measure, Ruler] = MappingProxyType({
     **EITHER,
-    Measure.LENGTH: Ruler("in", "in", INCH, EIGHTH, EIGHTH, exact=True),
-    Measure.LOAD: Ruler("lb", "lb", POUND * GRAVITY, 1, 0.1, exact=False),
-    Measure.MASS: Ruler("lb", "lb", POUND, 1, 0.1, exact=False),
-    Measure.FORCE: Ruler("lbf", "lbf", POUND * GRAVITY, 1, 0.1, exact=False),
-    Measure.STRESS: Ruler("psi", "psi", POUND * GRAVITY / INCH**2, 1, 1, exact=False),
+    Measure.LENGTH: Ruler("in", "in", _size(Kind.LENGTH, System.US), EIGHTH, EIGHTH, exact=True),
+    Measure.LOAD: Ruler("lb", "lb", _size(Kind.LOAD, System.US), 1, 0.1, exact=False),
+    Measure.MASS: Ruler("lb", "lb", _size(Kind.MASS, System.US), 1, 0.1, exact=False),
+    Measure.FORCE: Ruler("lbf", "lbf", _size(Kind.FORCE, System.US), 1, 0.1, exact=False),
+    Measure.STRESS: Ruler("psi", "psi", _size(Kind.STRESS, System.US), 1, 1, exact=False),
 })
 """How an American reader reads each measure."""
 

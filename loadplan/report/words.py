@@ -2,11 +2,13 @@
 
 import re
 import unicodedata
+from dataclasses import dataclass
 
 from loadplan.model.job import Job
 from loadplan.model.vehicle import Basis
-from loadplan.model.verdict import Verdict
-from loadplan.report.phrase import Units
+from loadplan.model.verdict import Finding, Measure, Quantity, Sentence, Verdict
+from loadplan.report.phrase import write, write_beside, write_finding, write_sentence
+from loadplan.units import System
 
 FIRST_LIFT = "With the weights given. The first 50 mm of lift is the test."
 """Stands under every shown verdict, in these words whatever the units."""
@@ -61,6 +63,18 @@ def verdict_word(verdict: Verdict) -> str:
             return "STOP"
 
 
+def basis_words(basis: Basis) -> str:
+    """Return how good the weights are, for people.
+
+    Args:
+        basis: The poorest basis in use.
+
+    Returns:
+        The word, and what it means where it matters.
+    """
+    return "example (invented, for practice)" if basis is Basis.EXAMPLE else basis.words
+
+
 def names_of(job: Job) -> frozenset[str]:
     """Collect the names that the user gave: they stay as they are, whatever the reader's words.
 
@@ -85,7 +99,7 @@ def names_of(job: Job) -> frozenset[str]:
     return frozenset(name for name in (*named, *arms, job.title, vehicle.name) if name)
 
 
-def in_shop_words(text: str, units: Units, names: frozenset[str]) -> str:
+def in_shop_words(text: str, units: System, names: frozenset[str]) -> str:
     """Put a text into the words of the reader's shop.
 
     Args:
@@ -97,10 +111,10 @@ def in_shop_words(text: str, units: Units, names: frozenset[str]) -> str:
         The text.
 
     Example:
-        >>> in_shop_words("the gearbox hangs on gearbox mount 2", Units.US, frozenset({"gearbox mount 2"}))
+        >>> in_shop_words("the gearbox hangs on gearbox mount 2", System.US, frozenset({"gearbox mount 2"}))
         'the transmission hangs on gearbox mount 2'
     """
-    if units is Units.METRIC:
+    if units is System.METRIC:
         return text
     words = dict(US_WORDS)
     kept = sorted(names, key=len, reverse=True)
@@ -122,3 +136,65 @@ def printable(text: str) -> str:
         'stand [31m A '
     """
     return "".join(" " if unicodedata.category(each) in {"Cc", "Cf", "Zl", "Zp", "Cs"} else each for each in text)
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """Who reads a report: units and words.
+
+    Attributes:
+        units: The reader's units.
+        names: Names that the user gave and that stay as they are.
+    """
+
+    units: System
+    names: frozenset[str]
+
+    def words(self, text: str) -> str:
+        """Return a text in the reader's words, fit for a terminal."""
+        return printable(in_shop_words(text, self.units, self.names))
+
+    def sentence(self, says: Sentence) -> str:
+        """Return a sentence in the reader's words and units."""
+        return self.words(write_sentence(says, self.units))
+
+    def finding(self, finding: Finding) -> str:
+        """Return what a finding says in the reader's words and units."""
+        return self.words(write_finding(finding, self.units))
+
+    def length(self, metres: float) -> str:
+        """Return a length [m] in the reader's units."""
+        return write(Quantity(metres, Measure.LENGTH), self.units)
+
+    def load(self, newtons: float) -> str:
+        """Return a load [N], told as mass, in the reader's units."""
+        return write(Quantity(newtons, Measure.LOAD), self.units)
+
+    def mass(self, kilograms: float) -> str:
+        """Return a mass [kg] in the reader's units."""
+        return write(Quantity(kilograms, Measure.MASS), self.units)
+
+    def angle(self, radians: float) -> str:
+        """Return an angle [rad] in degrees."""
+        return write(Quantity(radians, Measure.ANGLE), self.units)
+
+    def below(self, quantity: Quantity, limit: float) -> str:
+        """Return a quantity that reads as less than its limit where it is."""
+        return write_beside(quantity, limit, self.units) if quantity.value < limit else write(quantity, self.units)
+
+    def above(self, quantity: Quantity, limit: float) -> str:
+        """Return a quantity that reads as more than its limit where it is."""
+        return write_beside(quantity, limit, self.units) if quantity.value > limit else write(quantity, self.units)
+
+
+def reader_of(job: Job, units: System) -> Reader:
+    """Return the reader of a job's reports.
+
+    Args:
+        job: The job.
+        units: The reader's units.
+
+    Returns:
+        System, and the names that stay as they are.
+    """
+    return Reader(units, names_of(job))

@@ -1,0 +1,48 @@
+"""Colour for a terminal, which never carries a meaning of its own: the word stands beside it."""
+
+from enum import Enum
+from typing import assert_never
+
+from loadplan.model.verdict import Verdict
+
+
+class Colours(Enum):
+    """Whether the page may be coloured: only on a terminal, and where the user does not forbid it."""
+
+    PLAIN = "plain"
+    ANSI = "ansi"
+
+
+def painted(line: str, word: str, verdict: Verdict, colours: Colours) -> str:
+    """Colour the first occurrence of a word in a line.
+
+    Args:
+        line: The line.
+        word: A word in it.
+        verdict: Whose colour.
+        colours: Whether to colour at all.
+
+    Returns:
+        The line; without colours as it was.
+    """
+    match colours:
+        case Colours.PLAIN:
+            return line
+        case Colours.ANSI:
+            return line.replace(word, f"\x1b[{_code(verdict)}m{word}\x1b[0m", 1)
+        case _:
+            assert_never(colours)
+
+
+def _code(verdict: Verdict) -> str:
+    match verdict:
+        case Verdict.HOLDS:
+            return "1;34"
+        case Verdict.NOTE:
+            return "1"
+        case Verdict.CAUTION:
+            return "1;30;43"
+        case Verdict.STOP:
+            return "1;97;41"
+        case _:
+            assert_never(verdict)

@@ -1,0 +1,470 @@
+"""Hand-made assessments for the reports' tests: a front unit on six stands. Every number here is made up."""
+
+from dataclasses import replace
+from datetime import date
+from itertools import combinations
+from typing import TypeAlias
+
+import numpy as np
+
+from loadplan.limits import GRAVITY, Limits
+from loadplan.model.answer import (
+    Balanced,
+    BodyAnswer,
+    GroupAnswer,
+    JointForce,
+    LiftAnswer,
+    Load,
+    Loose,
+    LostSupport,
+    Miss,
+    Mode,
+    Motion,
+    SetDownAnswer,
+    Statics,
+    SupportAnswer,
+    Tips,
+)
+from loadplan.model.job import Job, LiftUse, Stack, Stage, State, Support
+from loadplan.model.shop import Circle, Equipment, EquipmentKind, Heights, Lift, Posts, RatedFor, Shop, Square
+from loadplan.model.vehicle import Basis, Body, Joint, JointKind, Part, Place, PlanPoint, Point, Vehicle
+from loadplan.model.verdict import Assessment, Finding, Measure, Quantity, Sentence, StageAssessment, Verdict
+
+MASSES = {"shell": 1150.0, "subframe": 98.0, "powertrain": 330.0}
+CGS = {"shell": (-1.45, 0.0, 0.62), "subframe": (0.02, 0.005, 0.27), "powertrain": (0.03, -0.045, 0.52)}
+CG_PM = {"shell": (0.05, 0.02, 0.05), "subframe": (0.02, 0.02, 0.03), "powertrain": (0.022, 0.018, 0.03)}
+Ties: TypeAlias = tuple[list[Support], list[Joint]]
+
+ROCKS, TIPS = 3, 4
+LOADS = {"A": 20.0, "B": 20.0, "C": 48.0, "D": 47.0, "E": 173.0, "F": 120.0}
+
+
+def body(name: str, outline: tuple[PlanPoint, ...], bottom: float, top: float) -> Body:
+    return Body(name, outline, bottom, top, Basis.DATA_SHEET, None)
+
+
+def vehicle() -> Vehicle:
+    bodies = (
+        body("shell", ((0.9, 0.9), (0.9, -0.9), (-3.7, -0.88), (-3.7, 0.88)), 0.18, 1.45),
+        body("subframe", ((0.42, 0.47), (0.42, -0.47), (-0.36, -0.43), (-0.36, 0.43)), 0.19, 0.39),
+        body("powertrain", ((0.36, -0.52), (0.36, 0.43), (0.1, 0.5), (-0.26, 0.42), (-0.3, -0.5)), 0.2, 0.86),
+    )
+    parts = tuple(
+        Part(f"{name} whole", name, mass, mass * 0.05, CGS[name], CG_PM[name], (), Basis.DATA_SHEET)
+        for name, mass in MASSES.items()
+    )
+    joints = (
+        Joint("rear roll link", JointKind.MOUNT, ("powertrain", "subframe"), ((-0.27, 0.02, 0.33),), 350e3),
+        Joint(
+            "subframe bolts",
+            JointKind.BOLTED,
+            ("subframe", "shell"),
+            ((0.3, 0.4, 0.4), (0.3, -0.4, 0.4), (-0.3, 0.4, 0.4), (-0.3, -0.4, 0.4)),
+            300e3,
+        ),
+        Joint("engine mount", JointKind.MOUNT, ("powertrain", "shell"), ((0.05, -0.45, 0.7),), 300e3),
+        Joint("gearbox mount", JointKind.MOUNT, ("powertrain", "shell"), ((0.02, 0.42, 0.6),), 300e3),
+    )
+    points = (
+        Point("subframe front left", "subframe", (0.33, 0.42, 0.205), 6000.0, "on the flat by the bolt"),
+        Point("subframe front right", "subframe", (0.33, -0.42, 0.205), 6000.0, ""),
+        Point("subframe rear left", "subframe", (-0.3, 0.38, 0.205), 6000.0, ""),
+        Point("subframe rear right", "subframe", (-0.3, -0.38, 0.205), None, ""),
+        Point("engine block pad", "powertrain", (0.16, -0.36, 0.25), 9000.0, ""),
+        Point("gearbox pan", "powertrain", (0.16, 0.3, 0.27), 5000.0, ""),
+        Point("sill front left", "shell", (-0.62, 0.72, 0.2), 9000.0, ""),
+        Point("sill front right", "shell", (-0.62, -0.72, 0.2), 9000.0, ""),
+        Point("sill rear left", "shell", (-2.3, 0.72, 0.2), 9000.0, ""),
+        Point("sill rear right", "shell", (-2.3, -0.72, 0.2), 9000.0, ""),
+        Point("shell tail", "shell", (-3.5, 0.0, 0.25), 3000.0, ""),
+    )
+    return Vehicle(
+        name="Mid-size sedan, transverse V6, all-wheel drive",
+        example=True,
+        bodies=bodies,
+        parts=parts,
+        joints=joints,
+        points=points,
+    )
+
+
+def stand() -> Equipment:
+    return Equipment(
+        name="ratchet stand 3 t",
+        kind=EquipmentKind.STAND,
+        rating=3000 * GRAVITY,
+        rated_for=RatedFor.PAIR,
+        heights=Heights(0.29, 0.43, tuple(0.29 + 0.02 * k for k in range(8))),
+        base=Square(0.2, 0.2),
+        saddle=Square(0.09, 0.09),
+        stiffness=2.5e6,
+        friction=0.3,
+        count=6,
+        tags=("S1", "S2", "S3", "S4", "S5", "S6"),
+        out_of_use=(),
+        locks=True,
+        wheels=False,
+        inspected=(("", date(2026, 6, 2)),),
+        inspect_months=12,
+    )
+
+
+def bottle_jack() -> Equipment:
+    return replace(
+        stand(),
+        name="bottle jack",
+        kind=EquipmentKind.JACK,
+        base=Circle(0.14),
+        saddle=Circle(0.05),
+        locks=False,
+        rated_for=RatedFor.EACH,
+    )
+
+
+def support(name: str, point: Point, equipment: Equipment, tag: str = "") -> Support:
+    return Support(
+        name=name,
+        equipment=equipment,
+        tag=tag,
+        body=point.body,
+        at=point.at,
+        point=point.name,
+        limit=point.limit,
+        say=point.say,
+        height=0.35,
+        shim=Stack(0.012, "douglas fir-larch", crib=False) if name == "E" else None,
+        friction=None,
+        standby=False,
+        on="",
+        piece="",
+        keep=False,
+    )
+
+
+def lift() -> Lift:
+    return Lift(
+        name="bay 2",
+        rating=4500 * GRAVITY,
+        arms=4,
+        arm_rating=1125 * GRAVITY,
+        rise=1.85,
+        ceiling=3.9,
+        locks=True,
+        lock_step=0.09,
+        posts=Posts((1.4, -1.4), 0.3),
+        stiffness=4e5,
+        stiffness_assumed=False,
+    )
+
+
+def arm(point: Point) -> Support:
+    equipment = replace(
+        stand(),
+        name="arm of bay 2",
+        kind=EquipmentKind.ARM,
+        rating=1125 * GRAVITY,
+        rated_for=RatedFor.EACH,
+        base=None,
+        saddle=Circle(0.12),
+        tags=(),
+        heights=None,
+    )
+    return replace(support(point.name, point, equipment), height=None)
+
+
+def job(*, us_units: bool = False) -> Job:
+    car = vehicle()
+    points = {each.name: each for each in car.points}
+    under = (
+        "subframe front left",
+        "subframe front right",
+        "subframe rear left",
+        "subframe rear right",
+        "engine block pad",
+        "gearbox pan",
+    )
+    supports = tuple(
+        support(letter, points[place], stand(), f"S{number + 1}")
+        for number, (letter, place) in enumerate(zip("ABCDEF", under, strict=True))
+    )
+    pads = ("sill front left", "sill front right", "sill rear left", "sill rear right")
+    use = LiftUse(lift(), "shell", -1.25, tuple(arm(points[pad]) for pad in pads), in_place=True)
+    stages = (
+        Stage(
+            "Set down on the stands, still bolted",
+            in_place=tuple("ABCDEF"),
+            lowered=0.012,
+            lift_locked=True,
+            confirm=("gearbox in neutral before the battery is unhooked",),
+        ),
+        Stage("Unbolted, shell 50 mm up", undone=("subframe bolts", "engine mount", "gearbox mount")),
+        Stage("Overnight", unattended=True),
+        Stage("Stands under the engine and gearbox gone", cleared=("E", "F")),
+        Stage("Stands back, gearbox hung far in front", in_place=("E", "F"), bar=True),
+    )
+    return Job(
+        title="Oil-pan and chain-case reseal: front unit out from below",
+        source="front-unit.toml",
+        vehicle=car,
+        shop=Shop((stand(),), (lift(),), ()),
+        bodies=("shell", "subframe", "powertrain"),
+        date=date(2026, 11, 20),
+        until=None,
+        limits=Limits(),
+        lift=use,
+        supports=supports,
+        stages=stages,
+        us_units=us_units,
+        assumed=("mount stiffness of the engine mount: 300 N/mm",),
+    )
+
+
+def state(plan: Job, index: int) -> State:
+    bolted = index == 0
+    letters = "ABCD" if index == ROCKS else "ABCDEF"
+    joints = plan.vehicle.joints
+    return State(
+        index=index,
+        stage=plan.stages[index],
+        bodies=plan.bodies,
+        on=frozenset(part.name for part in plan.vehicle.parts),
+        may_be_on=(),
+        done_up=joints if bolted else joints[:1],
+        undone=() if bolted else joints[1:],
+        supports=(*(each for each in plan.supports if each.name in letters), *plan.lift.arms),
+        lowered=0.012,
+        lift_locked=True,
+    )
+
+
+def wholes(bodies: tuple[str, ...], joints: tuple[Joint, ...]) -> list[tuple[str, ...]]:
+    """Put the bodies tied by bolted joints together."""
+    sets = [{each} for each in bodies]
+    for joint in joints:
+        if joint.kind is JointKind.BOLTED and set(joint.between) <= set(bodies):
+            tied = [each for each in sets if each & set(joint.between)]
+            sets = [each for each in sets if each not in tied] + [set().union(*tied)]
+    return [
+        tuple(each for each in bodies if each in tied)
+        for tied in sorted(sets, key=lambda s: bodies.index(min(s, key=bodies.index)))
+    ]
+
+
+def row(at: Place, place: int, size: int) -> np.ndarray:
+    values = np.zeros(3 * size)
+    values[3 * place : 3 * place + 3] = [1.0, at[1], -at[0]]
+    return values
+
+
+SET_DOWN = SetDownAnswer(("subframe", "powertrain"), 4200.0, 0.007, 0.0125, 0.009, given=True)
+
+
+def cg_of(name: str, here: State) -> Place:
+    x, y, z = CGS[name]
+    return (0.28, y, z) if here.index == TIPS and name == "powertrain" else (x, y, z)
+
+
+def modes(bodies: tuple[str, ...], here: State) -> tuple[Mode, ...]:
+    """List the extreme ways to go over, by trying every set of supports that may stay loaded."""
+    rigid = wholes(bodies, here.done_up)
+    where = {each: place for place, tied in enumerate(rigid) for each in tied}
+    stands = [each for each in here.supports if each.body in bodies]
+    mounts = [
+        joint
+        for joint in here.done_up
+        if set(joint.between) <= set(bodies) and where[joint.between[0]] != where[joint.between[1]]
+    ]
+    size = len(rigid)
+    rows = [row(each.at, where[each.body], size) for each in stands]
+    ties = [row(m.at[0], where[m.between[0]], size) - row(m.at[0], where[m.between[1]], size) for m in mounts]
+    found = []
+    for chosen in combinations(range(len(rows)), 3 * size - 1 - len(ties)):
+        matrix = np.array(ties + [rows[place] for place in chosen])
+        _, values, vectors = np.linalg.svd(matrix)
+        if len(values) == 3 * size - 1 and values[-1] < 1e-9:
+            continue
+        for sign in (1, -1):
+            motion = sign * vectors[-1]
+            if all(np.dot(each, motion) > -1e-9 for each in rows):
+                motion = motion / np.abs(motion).max()
+                if not any(np.allclose(motion, other) for other in found):
+                    found.append(motion)
+    told = [mode(here, rigid, (stands, mounts), motion) for motion in found]
+    return tuple(sorted(told, key=lambda each: min(margin for _, margin in each.margins)))
+
+
+def mode(here: State, rigid: list[tuple[str, ...]], ties: Ties, motion: np.ndarray) -> Mode:
+    stands, mounts = ties
+    where = {each: place for place, tied in enumerate(rigid) for each in tied}
+    bodies = tuple(each for tied in rigid for each in tied)
+    own = {each: Motion(*map(float, motion[3 * where[each] : 3 * where[each] + 3])) for each in bodies}
+    work = sum(MASSES[each] * GRAVITY * own[each].up_at(*cg_of(each, here)[:2]) for each in bodies)
+    margins = []
+    for each in bodies:
+        turn = np.hypot(own[each].rx, own[each].ry)
+        if turn > 1e-9:
+            weight = sum(MASSES[other] for other in rigid[where[each]]) * GRAVITY
+            margins.append((each, float(work / (weight * turn))))
+    moving = tuple(each for each in bodies if max(abs(own[each].w), abs(own[each].rx), abs(own[each].ry)) > 1e-9)
+    about = [each.name for each in stands if each.body in moving and abs(own[each.body].up_at(*each.at[:2])) < 1e-9]
+    hinges = [m.name for m in mounts if all(abs(own[b].up_at(*m.at[0][:2])) < 1e-9 for b in m.between)]
+    return Mode(tuple(about + hinges), moving, tuple(own.items()), float(work), tuple(margins))
+
+
+def group(bodies: tuple[str, ...], here: State) -> GroupAnswer:
+    ways = modes(bodies, here)
+    stands = tuple(each.name for each in here.supports if each.body in bodies)
+    gone = [each for each in ways if each.work <= 0]
+    proof = (
+        Tips(gone[0].motions)
+        if gone
+        else Balanced(tuple((each, LOADS.get(each, 300.0) * GRAVITY) for each in stands), (("rear roll link", 400.0),))
+    )
+    lost = tuple(
+        LostSupport(each, each not in "EF", () if each not in "EF" else ("A", "B")) for each in stands if len(each) == 1
+    )
+    return GroupAnswer(
+        bodies=bodies,
+        supports=stands,
+        proof=proof,
+        robust=not gone,
+        modes=ways,
+        snags=(),
+        lost=() if gone else lost,
+        sunk=(),
+        simplified=False,
+    )
+
+
+def loose_group(bodies: tuple[str, ...], here: State) -> GroupAnswer:
+    stands = tuple(each.name for each in here.supports if each.body in bodies)
+    still = tuple((each, Motion(0.0, 0.0, 0.0)) for each in bodies)
+    free = Loose((*still[:-1], (bodies[-1], Motion(-0.27, 0.0, 1.0))))
+    return GroupAnswer(
+        bodies=bodies,
+        supports=stands,
+        proof=free,
+        robust=False,
+        modes=(),
+        snags=(),
+        lost=(),
+        sunk=(),
+        simplified=False,
+    )
+
+
+def statics(plan: Job, index: int) -> Statics:
+    here = state(plan, index)
+    if index == 0:
+        return answers(here, (group(plan.bodies, here),))
+    unit = ("subframe", "powertrain")
+    return answers(here, (group(("shell",), here), (loose_group if index == ROCKS else group)(unit, here)))
+
+
+def answers(here: State, groups: tuple[GroupAnswer, ...]) -> Statics:
+    bodies = []
+    for name in here.bodies:
+        own = next(each for each in groups if name in each.bodies)
+        rigid = next(each for each in wholes(own.bodies, here.done_up) if name in each)
+        margins = [dict(each.margins)[name] for each in own.modes if name in dict(each.margins)]
+        margin = min(margins, default=None) if own.balanced else None
+        bodies.append(
+            BodyAnswer(
+                name=name,
+                rigid_with=tuple(each for each in rigid if each != name),
+                mass=MASSES[name],
+                cg=cg_of(name, here),
+                cg_pm=CG_PM[name],
+                balanced=own.balanced,
+                margin=margin,
+                worst_margin=None if margin is None else margin - 0.035,
+                tip_angle=None if margin is None else float(np.arctan(margin / 0.3)),
+                motion=Motion(0.0, 0.002, 0.003) if own.balanced else None,
+            )
+        )
+    supports = []
+    for each in here.supports:
+        own = next(one for one in groups if each.body in one.bodies)
+        carried = LOADS.get(each.name, 300.0) * GRAVITY
+        load = Load(carried, max(0.0, carried - 250), carried + 300, max(0.0, carried - 300), carried + 450)
+        supports.append(SupportAnswer(each.name, 0.001, load if own.balanced else None))
+    return Statics(
+        groups=groups,
+        bodies=tuple(bodies),
+        supports=tuple(supports),
+        joints=tuple(JointForce(each.name, 412.0 if each.name == "rear roll link" else None) for each in here.done_up),
+        misses=tuple(Miss(each.name, 0.0012, (0.001, 0.0, 0.0006)) for each in here.undone),
+        lift=LiftAnswer(1150.0, 1207.5, CGS["shell"], 0.012),
+        set_down=None if here.index else SET_DOWN,
+    )
+
+
+def finding(
+    check: str,
+    verdict: Verdict,
+    subject: str,
+    says: Sentence,
+    value: float | None = None,
+    limit: float | None = None,
+    measure: Measure = Measure.LENGTH,
+) -> Finding:
+    return Finding(check, verdict, subject, value, limit, measure, says)
+
+
+FINDINGS = (
+    (
+        finding("balance", Verdict.HOLDS, "subframe, powertrain", ("It stays where put.",)),
+        finding("margin", Verdict.HOLDS, "powertrain", ("Far enough.",), 0.061, 0.05),
+        finding("lost support", Verdict.NOTE, "E", ("If E goes, the powertrain goes over, turning about A and B.",)),
+        finding("lost support", Verdict.NOTE, "F", ("If F goes, the powertrain goes over, turning about A and B.",)),
+    ),
+    (
+        finding("balance", Verdict.HOLDS, "subframe, powertrain", ("It stays where put.",)),
+        finding("lost support", Verdict.NOTE, "E", ("If E goes, the powertrain goes over, turning about A and B.",)),
+        finding("lost support", Verdict.NOTE, "F", ("If F goes, the powertrain goes over, turning about A and B.",)),
+        finding(
+            "margin",
+            Verdict.CAUTION,
+            "powertrain",
+            (
+                "The powertrain is only ",
+                Quantity(0.0496, Measure.LENGTH),
+                " from tipping in the worst case (asked for: ",
+                Quantity(0.05, Measure.LENGTH),
+                "). Do not touch the stands. Take the weight back first.",
+            ),
+            0.0496,
+            0.05,
+        ),
+    ),
+    (
+        finding(
+            "jack holding",
+            Verdict.CAUTION,
+            "E",
+            ("E holds the gearbox by oil: put a stand beside it.",),
+            1700.0,
+            0.0,
+            Measure.LOAD,
+        ),
+    ),
+    (finding("balance", Verdict.STOP, "subframe, powertrain", ("The powertrain is free to rock.",)),),
+    (finding("balance", Verdict.STOP, "subframe, powertrain", ("The powertrain tips to the front.",)),),
+)
+
+
+def assessment(*, us_units: bool = False, basis: Basis = Basis.DATA_SHEET) -> Assessment:
+    plan = job(us_units=us_units)
+    stages = tuple(
+        StageAssessment(state(plan, k), statics(plan, k), FINDINGS[k], max(each.verdict for each in FINDINGS[k]))
+        for k in range(len(plan.stages))
+    )
+    stages = tuple(replace(each, verdict=Verdict.HOLDS) if each.verdict is Verdict.NOTE else each for each in stages)
+    return Assessment(
+        job=plan,
+        verdict=max(each.verdict for each in stages),
+        basis=basis,
+        assumed=plan.assumed,
+        not_checked=(("Sideways push: not built yet.",),),
+        stages=stages,
+    )
