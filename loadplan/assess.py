@@ -84,7 +84,7 @@ def _moved(case: Case) -> tuple[StageAssessment, tuple[NotChecked, ...]]:
 
 
 def _emptied(case: Case) -> tuple[NotChecked, ...]:
-    """Tell of a body whose last parts come off in any order: in between it is not judged."""
+    """Return a word on a body whose last parts come off in any order: in between it is not judged."""
     before = case.before.bodies if case.before else case.job.bodies
     gone = [name for name in before if name not in case.state.bodies]
     if not case.state.may_be_on or not gone:

@@ -1,0 +1,186 @@
+"""The simplex method for many programmes that differ only in what they ask for.
+
+Each programme maximises the worth of amounts x >= 0 with columns · x = right side. All start from one
+feasible basis and go on side by side. Columns may also come from an oracle, which shows the column that
+gains most at given prices (column generation: Dantzig and Wolfe, Operations Research 8, 1960, 101-111).
+Every basis is inverted afresh, so rounding does not pile up.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from loadplan.statics.mass import Array
+
+Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
+
+GAIN = 1e-12
+"""A column that gains less than this a unit ends the search: far below the 1e-9 of the weight that is promised."""
+
+PIVOT = 1e-11
+"""Smaller entries of a column leave the basis alone."""
+
+PATIENCE = 40
+"""Rounds of steepest choice; then choices are drawn, so that no degenerate corner holds the search for ever."""
+
+ROUNDS = 3000
+"""More rounds than any group needs."""
+
+SHOWN, STAND_IN = -1, -2
+"""What a basic column is, where it is none of the given ones: shown by the oracle, or a stand-in of the start."""
+
+
+class NoAnswerError(Exception):
+    """The search did not end, or there is nothing to find: what was asked about is not balanced."""
+
+
+@dataclass(frozen=True, slots=True)
+class Programme:
+    """What all programmes share; n columns of m rows.
+
+    Attributes:
+        columns: The given columns, as rows (n, m).
+        right: Right side (m).
+        oracle: From prices (c, m) to the further column (c, m) that gains most at each; None without.
+    """
+
+    columns: Array
+    right: Array
+    oracle: Callable[[Array], Array] | None = None
+
+
+@dataclass(slots=True)
+class Basis:
+    """The basic columns of c programmes side by side.
+
+    Attributes:
+        kind: Given column, SHOWN or STAND_IN, of each basic column (c, m).
+        columns: The columns (c, m, m).
+        inverse: Their inverse (c, m, m).
+        amounts: How much of each is taken (c, m).
+    """
+
+    kind: Numbers
+    columns: Array
+    inverse: Array
+    amounts: Array
+
+    def copies(self, cases: Numbers) -> "Basis":
+        """Return the programmes of some cases."""
+        return Basis(self.kind[cases], self.columns[cases], self.inverse[cases], self.amounts[cases])
+
+    def keep(self, cases: Numbers, part: "Basis") -> None:
+        """Take some cases back from a copy."""
+        self.kind[cases], self.columns[cases] = part.kind, part.columns
+        self.inverse[cases], self.amounts[cases] = part.inverse, part.amounts
+
+    def taken(self, count: int) -> Array:
+        """Return how much of each given column is taken (c, count)."""
+        taken = np.zeros((len(self.kind), count))
+        cases, places = np.nonzero(self.kind >= 0)
+        taken[cases, self.kind[cases, places]] = self.amounts[cases, places]
+        return taken
+
+    def worth(self, value: Array) -> Array:
+        """Return the worth (c, m) of a unit of each basic column, for the values (c, n) of the given ones."""
+        given = np.take_along_axis(value, np.maximum(self.kind, 0), axis=1)
+        worth: Array = np.where(self.kind >= 0, given, np.where(self.kind == STAND_IN, -1.0, 0.0))
+        return worth
+
+
+def best(programme: Programme, basis: Basis, value: Array) -> Array:
+    """Go to the best amounts of every programme, and leave its basis there.
+
+    Args:
+        programme: What the programmes share.
+        basis: A feasible basis of each (c); it is changed.
+        value: What a unit of each given column is worth (c, n).
+
+    Returns:
+        The greatest worth (c).
+
+    Raises:
+        NoAnswerError: If the search does not end.
+    """
+    draw = np.random.default_rng(0)
+    going: Numbers = np.arange(len(value))
+    for round_ in range(ROUNDS):
+        part = basis.copies(going)
+        gains, shown = _gains(programme, part, value[going])
+        still = np.flatnonzero(gains.max(axis=1) > GAIN)
+        if not still.size:
+            worth: Array = (basis.worth(value) * basis.amounts).sum(axis=1)
+            return worth
+        going, gains, part = going[still], gains[still], part.copies(still)
+        if round_ > PATIENCE:
+            gains = np.where(gains > GAIN, draw.random(gains.shape), -1.0)
+        _enter(programme, part, gains.argmax(axis=1), shown[still])
+        basis.keep(going, part)
+    raise NoAnswerError
+
+
+def _gains(programme: Programme, basis: Basis, value: Array) -> tuple[Array, Array]:
+    """Return what a unit of each given column and of the shown one gains (c, n + 1), and the shown ones (c, m)."""
+    price = np.einsum("ci,cij->cj", basis.worth(value), basis.inverse)
+    gains = value - price @ programme.columns.T
+    if programme.oracle is None:
+        return np.hstack([gains, np.full((len(gains), 1), -np.inf)]), price
+    shown = programme.oracle(price)
+    return np.hstack([gains, -(price * shown).sum(axis=1, keepdims=True)]), shown
+
+
+def _enter(programme: Programme, basis: Basis, chosen: Numbers, shown: Array) -> None:
+    """Bring the chosen columns in (the number after the last given one is the shown one)."""
+    count = len(programme.columns)
+    given = chosen < count
+    column = np.where(given[:, None], programme.columns[np.minimum(chosen, count - 1)], shown)
+    change = np.einsum("cij,cj->ci", basis.inverse, column)
+    room = np.full(change.shape, np.inf)
+    np.divide(np.maximum(basis.amounts, 0.0), change, out=room, where=change > PIVOT)
+    tied = room <= room.min(axis=1, keepdims=True) * (1 + 1e-12)
+    leaving = np.where(tied, change, -np.inf).argmax(axis=1)
+    _replace(programme, basis, leaving, (np.where(given, chosen, SHOWN), column))
+
+
+def _replace(programme: Programme, basis: Basis, leaving: Numbers, entering: tuple[Numbers, Array]) -> None:
+    cases = np.arange(len(leaving))
+    basis.kind[cases, leaving], basis.columns[cases, :, leaving] = entering
+    basis.inverse = np.linalg.inv(basis.columns).astype(np.float64, copy=False)
+    basis.amounts = basis.inverse @ programme.right
+
+
+def start(programme: Programme, shown: Array | None = None) -> Basis:
+    """Find a feasible basis, and drive the stand-ins of the search out of it.
+
+    Args:
+        programme: The programme; its given columns span every row.
+        shown: A column (m) of the oracle to start from, taken once.
+
+    Returns:
+        One basis.
+
+    Raises:
+        NoAnswerError: If there are no amounts that balance.
+    """
+    rows = len(programme.right)
+    rest = programme.right if shown is None else programme.right - shown
+    columns = np.diag(np.where(rest < 0, -1.0, 1.0))[None, :, :]
+    kind = np.full((1, rows), STAND_IN)
+    if shown is not None:
+        columns[0, :, -1], kind[0, -1] = shown, SHOWN
+    inverse = np.linalg.inv(columns).astype(np.float64, copy=False)
+    basis = Basis(kind, columns, inverse, inverse @ programme.right)
+    if best(programme, basis, np.zeros((1, len(programme.columns))))[0] < -1e-9:
+        raise NoAnswerError
+    for place in np.flatnonzero(basis.kind[0] == STAND_IN):
+        entries = np.abs(programme.columns @ basis.inverse[0, place])
+        entries[basis.kind[0][basis.kind[0] >= 0]] = 0.0
+        chosen = entries.argmax(keepdims=True)
+        _replace(programme, basis, np.array([place]), (chosen, programme.columns[chosen]))
+    return basis
+
+
+def spread(basis: Basis, count: int) -> Basis:
+    """Return a basis as often as there are programmes to start from it."""
+    return basis.copies(np.zeros(count, dtype=np.intp))
