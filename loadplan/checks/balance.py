@@ -57,9 +57,9 @@ def _stands(group: GroupAnswer) -> Sentence:
 def _may_tip(case: Case, group: GroupAnswer) -> Sentence:
     nearest = group.modes[0] if group.modes else None
     moving = names(nearest.bodies if nearest else group.bodies)
-    way = f" {turning_about(nearest.about)}," if nearest else ""
+    way = f", {turning_about(nearest.about)}," if nearest else ""
     side = _side(nearest.motions) if nearest else ""
-    said = f"The {moving} may tip{_to(side)},{way} when weights and centres of gravity are off as far as they may be."
+    said = f"The {moving} may tip{_to(side)}{way} when weights and centres of gravity are off as far as they may be."
     return (said, " Weigh it, to know them better.", *steady(case, group, side))
 
 

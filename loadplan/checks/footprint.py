@@ -8,6 +8,9 @@ from shapely import Point, Polygon, box
 from loadplan.model.shop import Circle, Footprint, Square
 from loadplan.model.vehicle import PlanPoint
 
+ROUNDING = 1e-9
+"""Length [m] that is rounding and no room."""
+
 
 @dataclass(frozen=True, slots=True)
 class Area:
@@ -74,6 +77,6 @@ def covers(base: Area, place: PlanPoint) -> bool:
 
 def inside(contact: Area, outline: Polygon) -> bool:
     """Return whether a contact lies wholly inside an outline; touching it from inside counts."""
-    if not outline.covers(contact.core):
-        return False
-    return float(outline.exterior.distance(contact.core)) >= contact.reach
+    if contact.reach == 0:
+        return bool(outline.buffer(ROUNDING, join_style="mitre").covers(contact.core))
+    return bool(outline.covers(contact.core)) and outline.exterior.distance(contact.core) >= contact.reach - ROUNDING

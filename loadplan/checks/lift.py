@@ -46,9 +46,7 @@ def _total(case: Case, lift: Lift) -> list[Finding]:
 
 
 def _balance(case: Case, use: LiftUse) -> list[Finding]:
-    group = next((each for each in case.statics.groups if use.body in each.bodies), None)
-    if group is None:
-        return []
+    group = case.group(use.body)
     holds = group.balanced and group.robust
     stays = f"The {names(group.bodies)} on {use.lift.name} " + ("stays" if len(group.bodies) == 1 else "stay")
     falls = (

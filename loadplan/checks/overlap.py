@@ -7,7 +7,7 @@ from shapely import Polygon
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.footprint import Area, area, covers, inside, overlap, room
+from loadplan.checks.footprint import ROUNDING, Area, area, covers, inside, overlap, room
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.words import length
 from loadplan.model.job import LiftUse, Support
@@ -77,8 +77,8 @@ def _near(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
     for pair in pairs:
         gaps[pair.piece.name].append(pair.gap)
         gaps.setdefault(pair.other, []).append(pair.gap)
-    clear = [piece.name for piece, _ in based if min(gaps[piece.name], default=LEAST_GAP) >= LEAST_GAP]
-    near = [pair for pair in pairs if pair.gap < LEAST_GAP]
+    clear = [piece.name for piece, _ in based if min(gaps[piece.name], default=LEAST_GAP) >= LEAST_GAP - ROUNDING]
+    near = [pair for pair in pairs if pair.gap < LEAST_GAP - ROUNDING]
     return [*(_crowded(case, pair) for pair in near), *(_clear(name, gaps[name]) for name in clear)]
 
 

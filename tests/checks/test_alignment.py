@@ -1,0 +1,54 @@
+"""Alignment: bolt holes that have to line up again."""
+
+from dataclasses import replace
+from math import nextafter
+
+from loadplan.checks import alignment
+from loadplan.checks.case import Case
+from loadplan.model.answer import Miss
+from loadplan.model.vehicle import Joint
+from loadplan.model.verdict import Verdict
+from tests.checks.builders import BOLTS, about, lifted, not_checked, support, words
+
+
+def undone(joint: Joint, *misses: Miss) -> Case:
+    free = lifted(support("A"), hung=False)
+    return replace(free, state=replace(free.state, undone=(joint,)), statics=replace(free.statics, misses=misses))
+
+
+def test_on_the_limit_it_holds_and_above_it_is_a_caution() -> None:
+    for out, verdict in ((0.005, Verdict.HOLDS), (nextafter(0.005, 1), Verdict.CAUTION)):
+        found = about(alignment.check(undone(BOLTS, Miss("bolts", out, (out, 0.0, 0.0)))), "bolts")
+        assert (found.verdict, found.value, found.limit) == (verdict, out, 0.005)
+
+
+def test_the_caution_says_where_the_holes_are() -> None:
+    told = words(about(alignment.check(undone(BOLTS, Miss("bolts", 0.013, (-0.011, 0.0004, 0.007)))), "bolts").says)
+    assert told == (
+        "The bolt holes at bolts are 0.013 m out: the unit is 0.011 m behind, 0.007 m above the shell. "
+        "Do not touch the stands. Take the weight back first."
+    )
+
+
+def test_each_way_has_its_word() -> None:
+    told = words(about(alignment.check(undone(BOLTS, Miss("bolts", 0.02, (0.01, -0.01, -0.01)))), "bolts").says)
+    assert "0.01 m ahead of, 0.01 m right of, 0.01 m below the shell" in told
+    small = words(about(alignment.check(undone(BOLTS, Miss("bolts", 0.02, (0.0, 0.0, 0.0)))), "bolts").says)
+    assert small.startswith("The bolt holes at bolts are 0.02 m out. ")
+    left = words(about(alignment.check(undone(BOLTS, Miss("bolts", 0.02, (0.0, 0.02, 0.0)))), "bolts").says)
+    assert "0.02 m left of the shell" in left
+
+
+def test_the_cure_moves_the_stands_under_what_is_not_on_the_lift() -> None:
+    judged = replace(
+        undone(replace(BOLTS, between=("shell", "unit")), Miss("bolts", 0.02, (0.0, 0.0, 0.02))), before=None
+    )
+    told = words(about(alignment.check(judged), "bolts").says)
+    assert told.endswith("Before unbolting: reset the stands under the unit so that it stays level.")
+
+
+def test_bolts_without_places_are_not_checked() -> None:
+    told = alignment.check(undone(replace(BOLTS, at=())))
+    assert len(told) == 1
+    assert not_checked(told)[0].startswith("Whether bolts lines up again: not checked")
+    assert alignment.check(undone(BOLTS)) == []

@@ -1,0 +1,115 @@
+"""Balance, both ways and with each proof."""
+
+from dataclasses import replace
+
+import pytest
+
+from loadplan.checks import balance
+from loadplan.checks.case import Case
+from loadplan.model.answer import Loose, Mode, Motion, Proof, Tips
+from loadplan.model.verdict import Verdict
+from tests.checks.builders import STILL, about, case, lifted, support, with_group, words
+
+NOSE_DOWN = Motion(0.0, 0.0, 1.0)
+
+
+def proven(judged: Case, proof: Proof, *modes: Mode) -> Case:
+    return with_group(judged, replace(judged.statics.groups[0], proof=proof, modes=modes))
+
+
+def mode(motion: Motion, work: float, about: tuple[str, ...], margin: float = 0.0) -> Mode:
+    return Mode(about, ("unit",), (("unit", motion),), work, (("unit", margin),))
+
+
+def test_a_balanced_group_holds() -> None:
+    found = about(balance.check(case(support("A"), support("B"))), "unit")
+    assert found.verdict is Verdict.HOLDS
+    assert words(found.says) == "The unit stays where put, on A and B."
+
+
+def test_a_group_is_told_by_all_its_bodies() -> None:
+    found = about(balance.check(lifted(support("A"))), "unit, shell")
+    assert words(found.says).startswith("The unit and shell stay where put")
+
+
+def test_a_group_that_tips_stops_and_says_about_what() -> None:
+    tips = Tips((("unit", NOSE_DOWN),))
+    modes = (mode(NOSE_DOWN, -3.0, ("A", "B"), -0.03), mode(Motion(0.0, 1.0, 0.0), 5.0, ("B", "C"), 0.05))
+    found = about(balance.check(proven(case(support("A")), tips, *modes)), "unit")
+    assert found.verdict is Verdict.STOP
+    assert words(found.says) == (
+        "The unit tips to the front, turning about A and B. Do not touch the stands. Take the weight back first."
+    )
+
+
+def test_a_centre_of_gravity_on_an_edge_names_that_edge_though_its_work_is_not_negative() -> None:
+    tips = Tips((("unit", NOSE_DOWN),))
+    modes = (mode(NOSE_DOWN, 1e-9, ("A", "B"), 1e-12), mode(Motion(0.0, 1.0, 0.0), 5.0, ("B", "C"), 0.05))
+    told = words(about(balance.check(proven(case(support("A")), tips, *modes)), "unit").says)
+    assert "turning about A and B." in told
+
+
+def test_a_group_that_tips_without_a_mode_is_told_by_its_proof() -> None:
+    tips = Tips((("unit", Motion(0.0, 1.0, 0.0)), ("shell", STILL)))
+    told = words(about(balance.check(proven(case(support("A")), tips)), "unit").says)
+    assert told.startswith("The unit tips to the right, with nothing to hold it.")
+
+
+def test_over_the_whole_tolerance_it_stops_too() -> None:
+    judged = case(support("A"))
+    shaky = replace(judged.statics.groups[0], robust=False, modes=(mode(NOSE_DOWN, 1.0, ("A", "B")),))
+    found = about(balance.check(with_group(judged, shaky)), "unit")
+    assert found.verdict is Verdict.STOP
+    assert words(found.says).startswith(
+        "The unit may tip to the front, turning about A and B, when weights and centres"
+    )
+
+
+def test_over_the_whole_tolerance_without_modes_it_stops_in_words() -> None:
+    judged = case(support("A"))
+    found = about(balance.check(with_group(judged, replace(judged.statics.groups[0], robust=False))), "unit")
+    assert found.verdict is Verdict.STOP
+    assert words(found.says).startswith("The unit may tip when weights")
+
+
+@pytest.mark.parametrize(
+    ("motion", "along"),
+    [
+        (Motion(0.0, 1e-12, 1.0), "front to back"),
+        (Motion(0.0, -1.0, 0.2), "side to side"),
+        (Motion(1.0, 1e-12, 0.0), "up and down"),
+    ],
+)
+def test_a_loose_group_stops_and_says_how_it_rocks(motion: Motion, along: str) -> None:
+    found = about(balance.check(proven(case(support("A")), Loose((("unit", motion),)))), "unit")
+    assert found.verdict is Verdict.STOP
+    assert words(found.says).startswith(f"The unit is free to rock {along}: too few stands and mounts")
+
+
+def test_only_what_moves_is_said_to_rock() -> None:
+    judged = lifted(support("A"))
+    loose = Loose((("unit", NOSE_DOWN), ("shell", Motion(1e-14, 0.0, 1e-15))))
+    told = words(about(balance.check(proven(judged, loose)), "unit, shell").says)
+    assert told.startswith("The unit is free to rock")
+
+
+def test_a_group_without_supports_is_held_by_nothing() -> None:
+    judged = proven(case(), Loose((("unit", Motion(1.0, 0.0, 0.0)),)))
+    assert words(about(balance.check(judged), "unit").says).startswith("Nothing holds up the unit.")
+
+
+def test_the_cure_is_worded_for_who_holds_the_weight() -> None:
+    tips = Tips((("unit", NOSE_DOWN), ("shell", STILL)))
+    free = proven(lifted(support("A"), hung=False), Tips((("unit", NOSE_DOWN),)))
+    told = [
+        words(about(balance.check(replace(free, before=lifted().state)), "unit").says),
+        words(about(balance.check(free), "unit").says),
+        words(about(balance.check(replace(case(), before=None)), "unit").says),
+        words(about(balance.check(proven(lifted(support("A")), tips)), "unit, shell").says),
+        words(about(balance.check(replace(proven(case(), tips), before=None)), "unit").says),
+    ]
+    assert told[0].endswith(" Before unbolting: set a stand further out, or one more, under its front end.")
+    assert told[1].endswith(" Do not touch the stands. Take the weight back first.")
+    assert told[2] == "The unit stays where put, on ."
+    assert told[3].endswith(" Before lifting: set the lift pads further out, or put a prop under its front end.")
+    assert told[4].endswith(" Before the weight comes on: set a stand further out, or one more, under its front end.")

@@ -1,0 +1,84 @@
+"""Lift: total, balance and arms."""
+
+from dataclasses import replace
+from math import nextafter
+
+import pytest
+
+from loadplan.checks import lift
+from loadplan.checks.case import NOTHING, Case
+from loadplan.limits import GRAVITY
+from loadplan.model.answer import LiftAnswer, Tips
+from loadplan.model.verdict import Verdict
+from tests.checks.builders import about, case, findings, lifted, load, support, with_group, words
+
+UP = 1e9
+
+
+def weighing(judged: Case, upper: float) -> Case:
+    return replace(judged, statics=replace(judged.statics, lift=LiftAnswer(200.0, upper, (0.0, 0.0, 0.0), 0.0)))
+
+
+def test_the_total_with_masses_at_upper_is_held_against_the_rating() -> None:
+    judged = lifted()
+    judged = replace(judged, job=replace(judged.job, lift=None))
+    assert lift.check(judged) == []
+    kilos = 1000.0
+    use = lifted().job.lift
+    assert use is not None
+    for rating, verdict in ((kilos * GRAVITY, Verdict.HOLDS), (nextafter(kilos * GRAVITY, 0), Verdict.STOP)):
+        rated = replace(use, lift=replace(use.lift, rating=rating))
+        heavy = weighing(replace(lifted(), job=replace(lifted().job, lift=rated)), kilos)
+        found = about(lift.check(heavy), "bay")
+        assert (found.verdict, found.value, found.limit) == (verdict, kilos * GRAVITY, rating)
+
+
+@pytest.mark.parametrize(
+    ("high", "verdict"),
+    [
+        (2700.0, Verdict.HOLDS),
+        (nextafter(2700.0, UP), Verdict.CAUTION),
+        (3000.0, Verdict.CAUTION),
+        (nextafter(3000.0, UP), Verdict.STOP),
+    ],
+)
+def test_an_arm_is_held_against_its_rating_and_its_share(high: float, verdict: Verdict) -> None:
+    found = about(lift.check(lifted(loads={"pad 2": load(900.0, 500.0, high)})), "pad 2")
+    assert (found.verdict, found.value, found.limit) == (verdict, high, 3000.0)
+
+
+@pytest.mark.parametrize(("low", "verdict"), [(1.0, Verdict.CAUTION), (1.001, Verdict.HOLDS)])
+def test_an_arm_that_may_come_off_its_pad_is_a_caution(low: float, verdict: Verdict) -> None:
+    hair = low * NOTHING * 200.0 * GRAVITY
+    assert about(lift.check(lifted(loads={"pad 2": load(900.0, hair)})), "pad 2").verdict is verdict
+
+
+def test_what_is_not_balanced_on_the_lift_stops() -> None:
+    judged = lifted(support("A"), hung=False)
+    assert about(lift.check(judged), "shell").verdict is Verdict.HOLDS
+    shell = judged.statics.groups[1]
+    for changed in (replace(shell, proof=Tips(())), replace(shell, robust=False)):
+        assert about(lift.check(with_group(judged, changed)), "shell").verdict is Verdict.STOP
+    unit = replace(judged.statics.groups[0], proof=Tips(()))
+    assert about(lift.check(with_group(judged, unit)), "shell").verdict is Verdict.HOLDS
+
+
+def test_without_loads_total_and_balance_are_still_told() -> None:
+    judged = lifted(loads=dict.fromkeys(["pad 1", "pad 2", "pad 3", "pad 4"]))
+    assert [each.subject for each in findings(lift.check(judged))] == ["bay", "shell"]
+
+
+def test_a_lift_that_is_away_says_nothing() -> None:
+    judged = lifted(support("A"))
+    away = replace(judged, state=replace(judged.state, supports=judged.stands))
+    assert lift.check(away) == lift.check(case(support("A"))) == []
+    bare = replace(judged, statics=replace(judged.statics, lift=None))
+    assert "bay" not in [each.subject for each in findings(lift.check(bare))]
+
+
+def test_each_arm_is_told_in_words() -> None:
+    told = words(about(lift.check(lifted(loads={"pad 1": load(900.0, 800.0, 3100.0)})), "pad 1").says)
+    assert told == (
+        "The arm at pad 1 carries 900 N, told as mass, at most 3100 N, told as mass of the 3000 N, told as mass "
+        "that one arm may: too much. Set the pads so that the arms share better, or take weight off."
+    )

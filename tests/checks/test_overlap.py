@@ -1,0 +1,185 @@
+"""Overlap: bases, lift pads, posts and saddles."""
+
+from dataclasses import replace
+
+import pytest
+
+from loadplan.checks import overlap
+from loadplan.checks.case import Case
+from loadplan.checks.footprint import area, covers, inside, room
+from loadplan.checks.footprint import overlap as share_floor
+from loadplan.checks.piece import pieces
+from loadplan.model.shop import Circle, Square
+from loadplan.model.verdict import Finding, NotChecked, Verdict
+from tests.checks.builders import (
+    HOIST,
+    LIFT_USE,
+    STAND,
+    UNIT,
+    case,
+    findings,
+    lifted,
+    not_checked,
+    support,
+    words,
+)
+
+ROUND = replace(STAND, base=Circle(0.2), saddle=Circle(0.09))
+
+
+def bases(told: list[Finding | NotChecked]) -> list[tuple[str, Verdict]]:
+    return [(each.subject, each.verdict) for each in findings(told) if "saddle" not in words(each.says)]
+
+
+def beside(distance: float, *, diagonal: bool = False) -> Case:
+    return case(support("A"), support("B", STAND, (distance, distance if diagonal else 0.0)))
+
+
+@pytest.mark.parametrize(
+    ("distance", "verdict"),
+    [(0.1999, Verdict.STOP), (0.2001, Verdict.CAUTION), (0.2499, Verdict.CAUTION)],
+)
+def test_squares_that_overlap_stop_and_those_too_near_are_a_caution(distance: float, verdict: Verdict) -> None:
+    assert bases(overlap.check(beside(distance))) == [("A", verdict)]
+
+
+def test_squares_that_only_touch_are_a_caution() -> None:
+    quarter = replace(STAND, base=Square(0.25, 0.25))
+    assert bases(overlap.check(case(support("A", quarter), support("B", quarter, (0.25, 0.0))))) == [
+        ("A", Verdict.CAUTION)
+    ]
+
+
+def test_with_room_between_each_holds_and_says_how_much() -> None:
+    told = overlap.check(beside(0.2501))
+    assert bases(told) == [("A", Verdict.HOLDS), ("B", Verdict.HOLDS)]
+    assert findings(told)[0].value == pytest.approx(0.0501)
+    corners = findings(overlap.check(beside(0.3, diagonal=True)))[0]
+    assert corners.value == pytest.approx(0.1 * 2**0.5)
+
+
+def test_fifty_millimetres_are_enough() -> None:
+    narrow = replace(STAND, base=Square(0.25, 0.25))
+    told = overlap.check(case(support("A", narrow), support("B", replace(STAND, base=Square(0.25, 0.25)), (0.3, 0.0))))
+    assert bases(told)[0] == ("A", Verdict.HOLDS)
+
+
+def test_one_that_stands_alone_holds() -> None:
+    assert words(findings(overlap.check(case(support("A"))))[0].says) == "The base of A stands alone."
+
+
+@pytest.mark.parametrize(
+    ("distance", "verdict"),
+    [(0.1999, Verdict.STOP), (0.2001, Verdict.CAUTION), (0.2499, Verdict.CAUTION), (0.2501, Verdict.HOLDS)],
+)
+def test_round_bases_are_round_in_every_direction(distance: float, verdict: Verdict) -> None:
+    for x, y in ((0.6, 0.8), (0.28, 0.96), (1.0, 0.0)):
+        judged = case(support("A", ROUND), support("B", ROUND, (distance * x, distance * y)))
+        assert bases(overlap.check(judged))[0] == ("A", verdict)
+
+
+def test_a_round_base_inside_a_square_one_overlaps() -> None:
+    table = replace(STAND, base=Square(1.2, 0.8))
+    assert bases(overlap.check(case(support("A", table), support("B", ROUND, (0.1, 0.1))))) == [("A", Verdict.STOP)]
+
+
+def test_a_base_on_another_body_and_a_hoist_take_no_floor() -> None:
+    above = replace(support("B"), on="shell")
+    assert bases(overlap.check(case(support("A"), above, support("H", HOIST)))) == [("A", Verdict.HOLDS)]
+
+
+def test_one_piece_has_one_base_in_the_middle_of_its_places() -> None:
+    table = replace(STAND, base=Square(1.0, 0.6))
+    places = ((0.4, 0.2), (0.4, -0.2), (-0.4, 0.2), (-0.4, -0.2))
+    tops = [replace(support(f"t{n}", table, place), piece="table") for n, place in enumerate(places)]
+    assert pieces(tops)[0].centre == pytest.approx((0.0, 0.0))
+    told = overlap.check(case(*tops, support("A", STAND, (0.64, 0.0)), support("B", STAND, (0.0, -0.399))))
+    assert bases(told) == [("table", Verdict.CAUTION), ("table", Verdict.STOP)]
+
+
+@pytest.mark.parametrize(("x", "stops"), [(-0.399, False), (-0.401, True), (-0.599, True), (-0.601, False)])
+def test_a_base_over_a_lift_pad_stops_while_the_lift_holds(x: float, stops: bool) -> None:  # noqa: FBT001
+    judged = lifted(support("A", STAND, (x, 0.8)))
+    assert (("A", Verdict.STOP) in bases(overlap.check(judged))) is stops
+    away = replace(judged, state=replace(judged.state, supports=judged.stands))
+    assert ("A", Verdict.STOP) not in bases(overlap.check(away))
+
+
+@pytest.mark.parametrize(
+    ("y", "verdict"),
+    [(1.151, Verdict.STOP), (1.149, Verdict.CAUTION), (1.101, Verdict.CAUTION), (1.099, Verdict.HOLDS)],
+)
+def test_a_post_takes_its_floor(y: float, verdict: Verdict) -> None:
+    for side in (1, -1):
+        assert bases(overlap.check(lifted(support("A", STAND, (-1.25, side * y))))) == [("A", verdict)]
+
+
+def test_posts_not_said_are_not_checked_but_no_lift_has_none() -> None:
+    judged = lifted(support("A"))
+    for use in (replace(LIFT_USE, columns=None), replace(LIFT_USE, lift=replace(LIFT_USE.lift, posts=None))):
+        told = overlap.check(replace(judged, job=replace(judged.job, lift=use)))
+        assert not_checked(told)[0].startswith("Room beside the lift's posts: not checked")
+    assert not_checked(overlap.check(judged)) == not_checked(overlap.check(case(support("A")))) == []
+
+
+def test_a_base_not_given_is_not_checked() -> None:
+    told = overlap.check(case(*(support(name, replace(STAND, base=None)) for name in "AB")))
+    assert not_checked(told) == ["Room on the floor for stand: not checked, the shop file gives no base."]
+    assert bases(told) == []
+
+
+@pytest.mark.parametrize("equipment", [STAND, ROUND])
+@pytest.mark.parametrize(("x", "verdict"), [(0.4549, Verdict.HOLDS), (0.4551, Verdict.CAUTION), (0.7, Verdict.CAUTION)])
+def test_a_saddle_has_to_be_wholly_under_its_body(equipment: object, x: float, verdict: Verdict) -> None:
+    stand = replace(STAND, saddle=ROUND.saddle if equipment is ROUND else STAND.saddle)
+    for place in ((x, 0.0), (0.0, -x)):
+        found = findings(overlap.check(case(support("A", stand, place))))[-1]
+        assert (found.subject, found.verdict) == ("A", verdict)
+
+
+def test_a_saddle_in_the_notch_of_an_outline_is_not_under_it() -> None:
+    notched = replace(UNIT, outline=((0.5, 0.5), (0.5, -0.5), (-0.5, -0.5), (-0.5, 0.5), (0.0, 0.0)))
+    judged = case(support("A", STAND, (0.0, 0.2)))
+    vehicle = replace(judged.job.vehicle, bodies=(notched,))
+    judged = replace(judged, job=replace(judged.job, vehicle=vehicle))
+    assert findings(overlap.check(judged))[-1].verdict is Verdict.CAUTION
+
+
+@pytest.mark.parametrize("outline", [(), ((0.0, 0.0), (1.0, 1.0)), ((0.0, 0.0), (1.0, 1.0), (1.0, 0.0), (0.0, 1.0))])
+def test_an_outline_missing_or_crossing_itself_is_not_checked(outline: tuple[tuple[float, float], ...]) -> None:
+    judged = case(support("A"))
+    vehicle = replace(judged.job.vehicle, bodies=(replace(UNIT, outline=outline),))
+    told = overlap.check(replace(judged, job=replace(judged.job, vehicle=vehicle)))
+    assert not_checked(told)[0].startswith("Whether saddles lie wholly under the unit: not checked")
+
+
+def test_a_saddle_not_given_is_not_checked() -> None:
+    told = overlap.check(case(support("A", replace(STAND, saddle=None))))
+    assert not_checked(told)[0].startswith("Whether the saddle of stand lies wholly under: not checked")
+
+
+def test_footprints_measure_as_by_hand() -> None:
+    square, ring = area(Square(0.2, 0.4), (0.0, 0.0)), area(Circle(0.2), (0.4, 0.4))
+    assert room(square, ring) == pytest.approx((0.3**2 + 0.2**2) ** 0.5 - 0.1)
+    assert not share_floor(square, ring)
+    assert covers(square, (0.1, 0.2))
+    assert not covers(square, (0.11, 0.2))
+    assert covers(ring, (0.4, 0.31))
+    assert not covers(ring, (0.32, 0.33))
+
+
+def test_a_saddle_may_touch_the_outline_from_inside() -> None:
+    # In metres 0.455 + 0.09 / 2 and 0.1 + 0.4 are not quite what they are in millimetres.
+    assert inside(area(Square(0.09, 0.09), (0.455, -0.455)), area(Square(1.0, 1.0), (0.0, 0.0)).core)  # type: ignore[arg-type]
+    from_outside = area(Circle(0.25), (0.25, 0.25))
+    outline = area(Square(0.75, 0.75), (0.0, 0.0)).core
+    assert inside(from_outside, outline)  # type: ignore[arg-type]
+    assert not inside(area(Circle(0.25), (0.2501, 0.25)), outline)  # type: ignore[arg-type]
+
+
+def test_the_cure_waits_until_the_weight_is_taken_and_is_not_told_where_it_is_not_needed() -> None:
+    judged = beside(0.1)
+    told = words(findings(overlap.check(judged))[0].says)
+    assert told == ("The base of A and B would stand in the same place. Do not touch A. Take the weight back first.")
+    early = words(findings(overlap.check(replace(judged, before=None)))[0].says)
+    assert early.endswith("move A, or plan a smaller base there.")

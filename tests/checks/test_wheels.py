@@ -1,0 +1,34 @@
+"""Wheels: castors under a load."""
+
+from dataclasses import replace
+
+from loadplan.checks import wheels
+from loadplan.model.verdict import Verdict
+from tests.checks.builders import STAGE, STAND, about, case, in_stage, load, support, words
+
+DOLLY = replace(STAND, name="dolly", wheels=True)
+
+
+def test_castors_that_carry_are_a_caution() -> None:
+    judged = case(support("A", DOLLY))
+    assert about(wheels.check(judged), "A").verdict is Verdict.CAUTION
+    early = words(about(wheels.check(replace(judged, before=None)), "A").says)
+    assert early == (
+        "A carries up to 200 N, told as mass on castors and may roll away. "
+        "Before the weight comes on: lock or chock its wheels, or use a stand without wheels."
+    )
+
+
+def test_castors_that_carry_nothing_hold() -> None:
+    assert about(wheels.check(case(support("A", DOLLY), loads={"A": load(0.0)})), "A").verdict is Verdict.HOLDS
+
+
+def test_castors_that_carry_on_an_uneven_floor_count() -> None:
+    judged = case(support("A", DOLLY), loads={"A": load(0.0, 0.0, 10.0)})
+    assert about(wheels.check(judged), "A").verdict is Verdict.CAUTION
+
+
+def test_without_castors_a_load_or_in_a_stage_that_is_rolled_it_says_nothing() -> None:
+    assert wheels.check(case(support("A"))) == []
+    assert wheels.check(case(support("A", DOLLY), loads={"A": None})) == []
+    assert wheels.check(in_stage(case(support("A", DOLLY)), replace(STAGE, moved=True))) == []
