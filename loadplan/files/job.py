@@ -1,0 +1,56 @@
+"""Reading a whole job from its files."""
+
+from datetime import date, datetime
+from pathlib import Path
+
+from loadplan.errors import InputError
+from loadplan.files.assumed import assumptions
+from loadplan.files.job_file import open_job, open_vehicle
+from loadplan.files.job_names import check_names
+from loadplan.files.job_nouns import job_noun
+from loadplan.files.shop import shop_noun
+from loadplan.files.vehicle_nouns import vehicle_noun
+from loadplan.files.walk import check_stages
+from loadplan.model.job import Job
+from loadplan.model.vehicle import Vehicle
+
+
+def read_job(path: str | Path, *, today: date | None = None) -> Job:
+    """Read a job with its vehicle and its shop.
+
+    Args:
+        path: The job file.
+        today: Day taken where the file gives no date, None for the clock's.
+
+    Returns:
+        The job in SI, checked for sense.
+
+    Raises:
+        InputError: If anything is wrong in any of its files, with every fault found.
+    """
+    file = open_job(Path(path))
+    check_names(file)
+    vehicle, shop = vehicle_noun(file.vehicle), shop_noun(file.shop)
+    notes = check_stages(file, vehicle)
+    if file.faults:
+        raise InputError(*file.faults)
+    day = today or datetime.now().astimezone().date()
+    return job_noun(file, vehicle, shop, (*assumptions(file, day), *notes), day)
+
+
+def read_vehicle(path: str | Path) -> Vehicle:
+    """Read a vehicle file.
+
+    Args:
+        path: The file.
+
+    Returns:
+        The vehicle in SI.
+
+    Raises:
+        InputError: If anything is wrong in it, with every fault found.
+    """
+    file = open_vehicle(Path(path))
+    if file.source.faults:
+        raise InputError(*file.source.faults)
+    return vehicle_noun(file)

@@ -1,0 +1,171 @@
+"""From the tables of a job file to a job in SI."""
+
+from dataclasses import replace
+from datetime import date
+
+from loadplan.files.job_file import JobFile
+from loadplan.files.job_shape import LiftUseTable, PullTable, StackTable, StageTable, SupportTable
+from loadplan.limits import Limits
+from loadplan.model.job import Job, LiftUse, Pull, Stack, Stage, Support
+from loadplan.model.shop import Equipment, EquipmentKind, Lift, RatedFor, Shop
+from loadplan.model.vehicle import Point, Vehicle
+from loadplan.units import System
+
+
+def job_noun(file: JobFile, vehicle: Vehicle, shop: Shop, assumed: tuple[str, ...], today: date) -> Job:
+    """Make the job of its files.
+
+    Args:
+        file: The job, without faults.
+        vehicle: Its vehicle.
+        shop: Its shop.
+        assumed: What was assumed, a sentence each.
+        today: Day taken where the file gives no date.
+
+    Returns:
+        The job.
+    """
+    written = file.limits.model_dump(exclude_none=True)
+    return Job(
+        title=file.head.title or file.source.path.stem,
+        source=str(file.source.path),
+        vehicle=vehicle,
+        shop=shop,
+        bodies=file.bodies_in_use,
+        date=file.head.date or today,
+        until=file.head.until,
+        limits=replace(Limits(), **written),
+        lift=_lift_use(file.lift, vehicle, _lift(file, shop)) if file.lift else None,
+        supports=tuple(_support(row.table, vehicle, shop) for row in file.supports.rows),
+        stages=tuple(_stage(row.table) for row in file.stages.rows),
+        us_units=file.source.system is System.US,
+        assumed=assumed,
+    )
+
+
+def _lift(file: JobFile, shop: Shop) -> Lift:
+    """Return the lift that the job uses; a stage that sets it on locks, of which the shop says nothing, shows it has them."""
+    assert file.lift is not None
+    lift = next(each for each in shop.lifts if each.name == file.lift.use)
+    return replace(lift, locks=lift.locks or file.shows_locks)
+
+
+def _lift_use(table: LiftUseTable, vehicle: Vehicle, lift: Lift) -> LiftUse:
+    points = {point.name: point for point in vehicle.points}
+    arm = _arm(lift)
+    return LiftUse(
+        lift=lift,
+        body=table.body,
+        columns=table.columns,
+        arms=tuple(_arm_support(points[pad], arm) for pad in table.pads),
+        in_place=table.in_place,
+    )
+
+
+def _arm(lift: Lift) -> Equipment:
+    """Return an arm of a lift as a piece of equipment."""
+    return Equipment(
+        name=lift.name,
+        kind=EquipmentKind.ARM,
+        rating=lift.arm_rating,
+        rated_for=RatedFor.EACH,
+        heights=None,
+        base=None,
+        saddle=None,
+        stiffness=lift.stiffness,
+        friction=None,
+        count=None,
+        tags=(),
+        out_of_use=(),
+        locks=lift.locks,
+        wheels=False,
+        inspected=(),
+        inspect_months=None,
+    )
+
+
+def _arm_support(pad: Point, arm: Equipment) -> Support:
+    return Support(
+        name=pad.name,
+        equipment=arm,
+        tag="",
+        body=pad.body,
+        at=pad.at,
+        point=pad.name,
+        limit=pad.limit,
+        say=pad.say,
+        height=None,
+        shim=None,
+        friction=None,
+        standby=False,
+        on="",
+        piece="",
+        keep=True,
+    )
+
+
+def _support(table: SupportTable, vehicle: Vehicle, shop: Shop) -> Support:
+    point = _bearing(table, vehicle)
+    return Support(
+        name=table.name,
+        equipment=next(each for each in shop.equipment if each.name == table.use),
+        tag=table.tag or "",
+        body=point.body,
+        at=point.at,
+        point=point.name,
+        limit=point.limit,
+        say=point.say,
+        height=table.height,
+        shim=_stack(table.shim),
+        friction=table.friction,
+        standby=table.standby,
+        on=table.on or "",
+        piece=table.piece or "",
+        keep=table.keep,
+    )
+
+
+def _bearing(table: SupportTable, vehicle: Vehicle) -> Point:
+    """Return the point that a support bears on, a nameless one where the job gives body and place."""
+    if table.body is not None and table.at is not None:
+        return Point(name="", body=table.body, at=table.at, limit=None, say="")
+    return next(point for point in vehicle.points if point.name == table.under)
+
+
+def _stack(shim: StackTable | float | None) -> Stack | None:
+    match shim:
+        case None:
+            return None
+        case StackTable():
+            return Stack(height=shim.height, wood=shim.wood or "", crib=shim.crib)
+        case _:
+            return Stack(height=shim, wood="", crib=False)
+
+
+def _stage(table: StageTable) -> Stage:
+    return Stage(
+        name=table.name,
+        in_place=table.in_place,
+        cleared=table.cleared,
+        undone=table.undone,
+        done_up=table.done_up,
+        off=table.off,
+        on=table.on,
+        any_order=table.any_order,
+        bar=table.bar,
+        pull=_pull(table.pull) if table.pull else None,
+        unattended=table.unattended,
+        moved=table.moved,
+        lowered=table.lowered,
+        raised=table.raised,
+        lift_locked=table.lift_locked,
+        confirm=table.confirm,
+    )
+
+
+def _pull(table: PullTable) -> Pull:
+    if table.torque is not None and table.bar is not None:
+        force, bar = table.torque / table.bar, table.bar
+    else:
+        force, bar = table.force or 0.0, 0.0
+    return Pull(body=table.body, at=table.at, force=force, towards=table.towards, about=table.about, bar=bar)

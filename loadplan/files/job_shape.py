@@ -1,0 +1,185 @@
+"""The tables of a job file, as users write them."""
+
+from collections.abc import Iterator
+from typing import Annotated
+
+from loadplan.files.shape import Shape
+from loadplan.files.values import (
+    TABLE_OR_BARE,
+    AsBare,
+    AsTable,
+    At,
+    Boxes,
+    Date,
+    Direction,
+    Force,
+    Friction,
+    Length,
+    Name,
+    Names,
+    Push,
+    Share,
+    Size,
+    Slope,
+    SomeNames,
+    Text,
+    Torque,
+    UpTo,
+    YesNo,
+)
+from loadplan.files.vehicle_shape import Known
+
+JOB_SCHEMA = "loadplan-job-1"
+
+
+class JobHead(Shape):
+    """What stands in a job file outside its tables; the last three where it holds its vehicle itself."""
+
+    title: Text | None = None
+    vehicle: Text | None = None
+    shop: Text | None = None
+    date: Date | None = None
+    until: Date | None = None
+    bodies: SomeNames = ()
+    name: Name | None = None
+    example: YesNo | None = None
+    known: Known | None = None
+
+    def complaints(self) -> Iterator[tuple[str, str]]:
+        """Yield days in the wrong order, and keys that belong in the vehicle's own file."""
+        if self.date and self.until and self.until < self.date:
+            yield "until", f"must not be before date = {self.date}, is {self.until}"
+        for key in ("name", "example", "known"):
+            if self.vehicle is not None and getattr(self, key) is not None:
+                yield key, "belongs in the vehicle's file, because vehicle names one"
+
+
+class LimitsTable(Shape):
+    """`[limits]`: each stands in for a default of `loadplan.limits.Limits`."""
+
+    rating_share: Share | None = None
+    arm_share: Share | None = None
+    margin: UpTo | None = None
+    tip_angle: Slope | None = None
+    push: Force | None = None
+    bar: Force | None = None
+    uneven: UpTo | None = None
+    uneven_touch: UpTo | None = None
+    level: Slope | None = None
+    align: UpTo | None = None
+    floor_slope: Slope | None = None
+    friction: Friction | None = None
+
+
+class LiftUseTable(Shape):
+    """`[lift]` of a job: how the lift is used."""
+
+    use: Name
+    body: Name
+    columns: Length | None = None
+    pads: SomeNames
+    in_place: YesNo = True
+
+
+class StackTable(Shape):
+    """What lies between a saddle and the body."""
+
+    height: Size
+    wood: Name | None = None
+    crib: YesNo = False
+
+
+Stacked = Annotated[Annotated[StackTable, AsTable] | Annotated[Size, AsBare], TABLE_OR_BARE]
+
+
+class SupportTable(Shape):
+    """One `[[support]]`."""
+
+    name: Name
+    use: Name
+    tag: Name | None = None
+    under: Name | None = None
+    body: Name | None = None
+    at: At | None = None
+    height: Size | None = None
+    shim: Stacked | None = None
+    friction: Friction | None = None
+    standby: YesNo = False
+    on: Name | None = None
+    piece: Name | None = None
+    keep: YesNo = False
+
+    def complaints(self) -> Iterator[tuple[str, str]]:
+        """Yield a place that is said twice, or not at all."""
+        if self.under is not None:
+            if self.body is not None:
+                yield "body", "must not stand beside under: a point says its body itself"
+            if self.at is not None:
+                yield "at", "must not stand beside under: a point says its place itself"
+        elif self.body is None and self.at is None:
+            yield "under", "is missing: name a point, or give body and at = [x, y, z]"
+        elif self.body is None:
+            yield "body", "is missing: a place at = [x, y, z] needs its body"
+        elif self.at is None:
+            yield "at", "is missing: a body needs the place at = [x, y, z] on it"
+
+
+class PullTable(Shape):
+    """A known pull: a force, or a torque on a bar."""
+
+    body: Name
+    at: At
+    force: Push | None = None
+    towards: Direction | None = None
+    torque: Torque | None = None
+    about: Direction | None = None
+    bar: Size | None = None
+
+    def complaints(self) -> Iterator[tuple[str, str]]:
+        """Yield what is missing to a force or a torque, and what belongs to the other."""
+        if (self.force is None) == (self.torque is None):
+            yield "pull", "must have either force and towards, or torque, about and bar"
+            return
+        force = self.force is not None
+        for key in ("towards",) if force else ("about", "bar"):
+            if getattr(self, key) is None:
+                yield f"pull.{key}", f"is missing: a {'force' if force else 'torque'} needs it"
+        for key in ("about", "bar") if force else ("towards",):
+            if getattr(self, key) is not None:
+                yield f"pull.{key}", f"does not go with a {'force' if force else 'torque'}"
+
+
+class StageTable(Shape):
+    """One `[[stage]]`."""
+
+    name: Name
+    in_place: Names = ()
+    cleared: Names = ()
+    undone: Names = ()
+    done_up: Names = ()
+    off: Names = ()
+    on: Names = ()
+    any_order: YesNo = False
+    bar: YesNo = False
+    pull: PullTable | None = None
+    unattended: YesNo = False
+    moved: YesNo = False
+    lowered: UpTo | None = None
+    raised: UpTo | None = None
+    lift_locked: YesNo | None = None
+    confirm: Boxes = ()
+
+    def complaints(self) -> Iterator[tuple[str, str]]:
+        """Yield names in opposite lists or listed twice, and a lift that goes both ways."""
+        if self.lowered is not None and self.raised is not None:
+            yield "raised", "must not stand beside lowered: write the one that is done"
+        for one, other in (("in_place", "cleared"), ("undone", "done_up"), ("off", "on")):
+            both = set(getattr(self, one)) & set(getattr(self, other))
+            for name in sorted(both):
+                yield other, f'must not name "{name}", which {one} of the same stage names too'
+        for key in ("in_place", "cleared", "undone", "done_up", "off", "on"):
+            names = getattr(self, key)
+            for name in sorted({each for each in names if names.count(each) > 1}):
+                yield key, f'names "{name}" twice'
+        if self.pull:
+            yield from self.pull.complaints()

@@ -1,0 +1,199 @@
+"""What the shape of a table is, and how one table, or all tables of a kind, are read."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, Generic, TypeVar, get_args
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+from pydantic.fields import FieldInfo
+from pydantic_core import ErrorDetails
+
+from loadplan.files.rule import Rule
+from loadplan.files.source import Source
+from loadplan.files.values import BARE, TABLE
+from loadplan.files.wording import choice, nearest, shown
+from loadplan.units import System
+
+SYSTEM_WORDS = [each.value for each in System]
+
+
+class Shape(BaseModel):
+    """A table as users write it; unknown keys are errors."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    def complaints(self) -> Iterator[tuple[str, str]]:
+        """Tell where keys that are right alone do not fit together.
+
+        Yields:
+            Key, and what is wrong with it.
+        """
+        yield from ()
+
+
+S = TypeVar("S", bound=Shape)
+
+
+@dataclass(frozen=True, slots=True)
+class Row(Generic[S]):
+    """One table of a file.
+
+    Attributes:
+        label: What messages call it: its kind, number and name.
+        table: What stands in it.
+    """
+
+    label: str
+    table: S
+
+
+@dataclass(frozen=True, slots=True)
+class Rows(Generic[S]):
+    """All tables of one kind in a file.
+
+    Attributes:
+        rows: Those that could be read, in the file's order.
+        names: Names of all, also of those that could not be read; None where even these are not known.
+        whole: Whether all could be read.
+    """
+
+    rows: tuple[Row[S], ...] = ()
+    names: tuple[str, ...] | None = None
+    whole: bool = False
+
+    def named(self, name: str) -> S | None:
+        """Find a table by its name.
+
+        Args:
+            name: Its name.
+
+        Returns:
+            The table, None where there is none that could be read.
+        """
+        return next((row.table for row in self.rows if getattr(row.table, "name", None) == name), None)
+
+
+def read_rows(source: Source, key: str, shape: type[S], most: int) -> Rows[S]:
+    """Read all tables of one kind, and note their faults.
+
+    Args:
+        source: The file.
+        key: Kind of table: `part` for `[[part]]`.
+        shape: Their shape.
+        most: How many there may be.
+
+    Returns:
+        The tables.
+    """
+    raws = source.raw.get(key, [])
+    if not isinstance(raws, list) or not all(isinstance(raw, dict) for raw in raws):
+        source.blame("", key, f"must be written [[{key}]], once for each")
+        return Rows()
+    if len(raws) > most:
+        source.blame("", key, f"has {len(raws)} tables [[{key}]]: at most {most} are read")
+        return Rows()
+    labels = [label_of(key, number, raw) for number, raw in enumerate(raws, 1)]
+    tables = [read_table(source, label, raw, shape) for label, raw in zip(labels, raws, strict=True)]
+    rows = tuple(Row(label, table) for label, table in zip(labels, tables, strict=True) if table is not None)
+    names = tuple(raw["name"].strip() for raw in raws if isinstance(raw.get("name"), str))
+    _blame_twins(source, key, labels, raws)
+    return Rows(rows, names, len(rows) == len(raws))
+
+
+def read_table(source: Source, label: str, raw: object, shape: type[S]) -> S | None:
+    """Read one table, and note its faults.
+
+    Args:
+        source: The file.
+        label: What messages call it.
+        raw: The table as TOML gives it.
+        shape: Its shape.
+
+    Returns:
+        The table, None where it could not be read; what does not fit together in it is noted, and it is returned.
+    """
+    try:
+        table = shape.model_validate(raw, context=source.system)
+    except ValidationError as error:
+        for fault in error.errors(include_url=False, include_input=True):
+            source.blame(label, *_told(fault, shape, source.system))
+        return None
+    for key, message in table.complaints():
+        source.blame(label, key, message)
+    return table
+
+
+def label_of(kind: str, number: int, raw: dict[str, Any]) -> str:
+    """Name a table in messages.
+
+    Args:
+        kind: Kind of table.
+        number: Its number among its kind, from 1.
+        raw: The table as TOML gives it.
+
+    Returns:
+        Kind and number, with the name where there is one.
+
+    Example:
+        >>> label_of("part", 3, {"name": "long block"})
+        'part 3 "long block"'
+    """
+    name = raw.get("name")
+    return f"{kind} {number} {shown(name)}" if isinstance(name, str) and name.strip() else f"{kind} {number}"
+
+
+def _blame_twins(source: Source, key: str, labels: list[str], raws: list[dict[str, Any]]) -> None:
+    first: dict[str, str] = {}
+    for label, raw in zip(labels, raws, strict=True):
+        name = raw.get("name")
+        if not isinstance(name, str):
+            continue
+        if name.strip() in first:
+            source.blame(label, "name", f"is used twice, first in {first[name.strip()]}: each {key} needs its own")
+        first.setdefault(name.strip(), label)
+
+
+def _told(error: ErrorDetails, shape: type[BaseModel], system: System) -> tuple[str, str]:
+    """Return key and message of one error of pydantic's in plain words."""
+    path = [str(each) for each in error["loc"] if each not in {TABLE, BARE}]
+    key = ".".join(path)
+    inner = _shape_at(shape, path[:-1])
+    match error["type"]:
+        case "missing":
+            return key, f"is missing: it must be {_wanted(_field(inner, path[-1]), system)}"
+        case "extra_forbidden":
+            known = [field.alias or name for name, field in inner.model_fields.items()]
+            near = nearest(path[-1], known)
+            return key, f"is not a key here{near}" if near else f"is not a key here: {choice(sorted(known))} are"
+        case "rule":
+            return key, str(error["ctx"]["says"])
+        case _:
+            return (
+                key,
+                f"must be {_wanted(_field(inner, path[-1]) if path else None, system)}, is {shown(error['input'])}",
+            )
+
+
+def _field(shape: type[BaseModel], key: str) -> FieldInfo | None:
+    fields = shape.model_fields
+    return next((field for name, field in fields.items() if (field.alias or name) == key), None)
+
+
+def _wanted(field: FieldInfo | None, system: System) -> str:
+    rules = [each for each in field.metadata if isinstance(each, Rule)] if field else []
+    return rules[0].wants(system) if rules else "a table with its own keys, in { }"
+
+
+def _shape_at(shape: type[BaseModel], path: list[str]) -> type[BaseModel]:
+    """Return the shape of the table that a path leads to."""
+    for key in path:
+        field = _field(shape, key)
+        shape = next(_shapes_in(field.annotation), shape) if field else shape
+    return shape
+
+
+def _shapes_in(annotation: object) -> Iterator[type[BaseModel]]:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        yield annotation
+    for inner in get_args(annotation):
+        yield from _shapes_in(inner)
