@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from loadplan.assess import assess
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment
-from loadplan.report.machine import Plain, to_dict, verdict_key
+from loadplan.report.machine import Plain, to_dict
 from loadplan.report.phrase import units_of
 
 
@@ -22,7 +22,7 @@ class Report:
     @property
     def verdict(self) -> str:
         """The verdict: "holds", "caution" or "stop"."""
-        return verdict_key(self.assessment.verdict)
+        return self.assessment.verdict.words
 
     def to_dict(self) -> dict[str, Plain]:
         """Return the machine output, as `loadplan check --json` prints it: mm, kg, N, degrees."""

@@ -141,17 +141,31 @@ def _broken(word: str, width: int) -> list[str]:
 def _widths(columns: tuple[Column, ...], width: int) -> list[int]:
     """Return the width of each column: its widest cell, or less where the line would be too long."""
     widths = [max(_heading_width(column.heading), *map(breadth, column.cells), 1) for column in columns]
-    while sum(widths) + GAP * (len(widths) - 1) > width:
-        widest = max(range(len(widths)), key=lambda place: (columns[place].side is Side.LEFT, widths[place]))
-        if widths[widest] <= NARROWEST:
-            break
-        widths[widest] -= 1
+    whole_words = [max(NARROWEST, *map(_longest_word, column.cells)) for column in columns]
+    room = width - GAP * (len(columns) - 1)
+    for floors in (whole_words, [NARROWEST] * len(columns)):
+        widths = _squeezed(widths, floors, [column.side is Side.LEFT for column in columns], room)
     return widths
+
+
+def _squeezed(widths: list[int], floors: list[int], words: list[bool], room: int) -> list[int]:
+    """Return widths that fit the room, or come as near as their floors let them: words give way before numbers."""
+    widths = list(widths)
+    while sum(widths) > room:
+        loose = [place for place, wide in enumerate(widths) if wide > floors[place]]
+        if not loose:
+            break
+        widths[max(loose, key=lambda place: (words[place], widths[place]))] -= 1
+    return widths
+
+
+def _longest_word(text: str) -> int:
+    return max(breadth(word) for word in text.split(" "))
 
 
 def _heading_width(heading: str) -> int:
     """Return the least width in which a heading takes no more than its lines."""
-    longest = max(breadth(word) for word in heading.split(" "))
+    longest = _longest_word(heading)
     widths = range(longest, breadth(heading) + 1)
     return next((wide for wide in widths if len(wrap(heading, wide)) <= HEADING_LINES), longest)
 

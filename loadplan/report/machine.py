@@ -21,7 +21,7 @@ from loadplan.model.answer import (
 )
 from loadplan.model.job import Support
 from loadplan.model.vehicle import Joint, Place
-from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment, Verdict
+from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.cautions import cautions
 from loadplan.report.words import Reader, reader_of
 from loadplan.units import System
@@ -61,7 +61,7 @@ def to_dict(assessment: Assessment, units: System) -> dict[str, Plain]:
         "schema": "loadplan-report-1",
         "loadplan": __version__,
         "title": assessment.job.title,
-        "verdict": verdict_key(assessment.verdict),
+        "verdict": assessment.verdict.words,
         "basis": assessment.basis.words,
         "assumed": list(assessment.assumed),
         "not_checked": [reader.sentence(says) for says in assessment.not_checked],
@@ -70,16 +70,11 @@ def to_dict(assessment: Assessment, units: System) -> dict[str, Plain]:
     }
 
 
-def verdict_key(verdict: Verdict) -> str:
-    """Return the word for the verdict of a stage or a job, of which a note changes none."""
-    return Verdict.HOLDS.words if verdict is Verdict.NOTE else verdict.words
-
-
 def _stage(stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
     statics = stage.statics
     return {
         "name": stage.state.name,
-        "verdict": verdict_key(stage.verdict),
+        "verdict": stage.verdict.words,
         "groups": [list(group.bodies) for group in statics.groups],
         "bodies": [_body(body) for body in statics.bodies],
         "supports": _supports(stage),

@@ -31,7 +31,7 @@ def shown_verdict(verdict: Verdict, basis: Basis) -> str:
     """Return a verdict as it is shown.
 
     Args:
-        verdict: The verdict; a note changes none.
+        verdict: The verdict.
         basis: How good the weights are.
 
     Returns:
@@ -49,14 +49,16 @@ def verdict_word(verdict: Verdict) -> str:
     """Return the word for a verdict, without regard to the weights.
 
     Args:
-        verdict: The verdict; a note changes none.
+        verdict: The verdict; a note for a whole stage says that it was not judged.
 
     Returns:
         The word.
     """
     match verdict:
-        case Verdict.HOLDS | Verdict.NOTE:
+        case Verdict.HOLDS:
             return "HOLDS ON PAPER"
+        case Verdict.NOTE:
+            return "NOT CHECKED"
         case Verdict.CAUTION:
             return "CAUTION"
         case Verdict.STOP:
@@ -123,7 +125,7 @@ def in_shop_words(text: str, units: System, names: frozenset[str]) -> str:
 
 
 def printable(text: str) -> str:
-    r"""Replace what a terminal would obey instead of showing: control and format characters, line ends.
+    r"""Replace what a terminal would obey and a drawing refuses: control and format characters, line ends.
 
     Args:
         text: Any text, a user's name perhaps.
@@ -135,7 +137,7 @@ def printable(text: str) -> str:
         >>> printable("stand\x1b[31m A\n")
         'stand [31m A '
     """
-    return "".join(" " if unicodedata.category(each) in {"Cc", "Cf", "Zl", "Zp", "Cs"} else each for each in text)
+    return "".join(" " if unicodedata.category(each) in {"Cc", "Cf", "Cn", "Cs", "Zl", "Zp"} else each for each in text)
 
 
 @dataclass(frozen=True, slots=True)

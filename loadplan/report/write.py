@@ -1,0 +1,73 @@
+"""Files written whole or not at all: beside their place first, then put there in one go."""
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+
+from loadplan.errors import Fault, InputError
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file so that it is there whole, or as it was before.
+
+    Args:
+        path: The file; its folder must be there.
+        content: What goes into it.
+
+    Raises:
+        OSError: If it cannot be written; then nothing is left behind.
+    """
+    beside = path.with_name(f".{path.name[:60]}.{os.getpid()}.part")
+    try:
+        with beside.open("xb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        beside.replace(path)
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def write_new(folder: Path, contents: Mapping[str, bytes]) -> None:
+    """Write new files into a folder, which is made where it is missing; none is written over.
+
+    Args:
+        folder: Where they go.
+        contents: What goes into each, by file name.
+
+    Raises:
+        InputError: If one of them is there already; then nothing is written.
+        OSError: If one cannot be written.
+    """
+    there = [name for name in contents if os.path.lexists(folder / name)]
+    if there:
+        message = "is there already and is not written over: name a folder without it"
+        raise InputError(*(Fault(str(folder / name), "", "", message) for name in there))
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, content in contents.items():
+        write_whole(folder / name, content)
+
+
+def write_drawings(folder: Path, contents: Mapping[str, bytes], *, keep: Path) -> list[Path]:
+    """Write drawings into a folder, which is made where it is missing; earlier drawings are replaced.
+
+    Args:
+        folder: Where they go.
+        contents: What goes into each, by file name.
+        keep: The input, which is never written over.
+
+    Returns:
+        The files, in order.
+
+    Raises:
+        InputError: If one of them is the input; then nothing is written.
+        OSError: If one cannot be written.
+    """
+    paths = [folder / name for name in contents]
+    for path in paths:
+        if path.exists() and path.samefile(keep):
+            raise InputError(Fault(str(path), "", "", "is the job itself and is not written over: name another folder"))
+    folder.mkdir(parents=True, exist_ok=True)
+    for path, content in zip(paths, contents.values(), strict=True):
+        write_whole(path, content)
+    return paths
