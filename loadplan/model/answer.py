@@ -220,6 +220,48 @@ class Miss:
 
 
 @dataclass(frozen=True, slots=True)
+class PushAnswer:
+    """The least sideways push that a group cannot stand; an upper bound, since friction is not associated.
+
+    Attributes:
+        force: Force [N].
+        direction: Where it pushes [rad], from forward towards the left.
+        body: Body with the highest part still on, which is pushed.
+        at: Where [m]: at that part's centre of gravity.
+        first: "slides", "tips", or "stand" where a stand itself goes over.
+        about: Supports that carry when it happens; for "stand" those that go over.
+    """
+
+    force: float
+    direction: float
+    body: str
+    at: Place
+    first: str
+    about: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PullAnswer:
+    """How many times the known pull of a stage can be stood; an upper bound, like a push.
+
+    Attributes:
+        body: Body that is pulled.
+        factor: Largest factor on the pull; None where nothing limits it.
+        force: The force that the pull puts on the body [N].
+        towards: Its direction, the worst one for a bar.
+        first: "slides", "tips" or "stand".
+        about: Supports that carry when it happens; for "stand" those that go over.
+    """
+
+    body: str
+    factor: float | None
+    force: float
+    towards: Place
+    first: str
+    about: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class GroupAnswer:
     """One group of linked bodies in one stage.
 
@@ -233,6 +275,8 @@ class GroupAnswer:
         lost: Without each support in turn, arms aside.
         sunk: With each support that does not lock sunk by 10 mm; empty where not balanced.
         simplified: True where unevenness was judged by warping modes instead of every corner.
+        sway: Weight times height over the rocking stiffness; None where not balanced.
+        push: The least push it cannot stand; None where not balanced, or with the body on the lift in it.
     """
 
     bodies: tuple[str, ...]
@@ -244,6 +288,8 @@ class GroupAnswer:
     lost: tuple[LostSupport, ...]
     sunk: tuple[Sunk, ...]
     simplified: bool
+    sway: float | None
+    push: PushAnswer | None
 
     @property
     def balanced(self) -> bool:
@@ -301,6 +347,7 @@ class Statics:
         misses: Of joints undone now and done up before the first stage.
         lift: None where the lift holds nothing.
         set_down: None where nothing is being set down, or no later stage parts it.
+        pull: None where the stage names none, or its group is not balanced.
     """
 
     groups: tuple[GroupAnswer, ...]
@@ -310,3 +357,4 @@ class Statics:
     misses: tuple[Miss, ...]
     lift: LiftAnswer | None
     set_down: SetDownAnswer | None
+    pull: PullAnswer | None

@@ -6,14 +6,28 @@ from math import hypot, inf
 import numpy as np
 
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Balanced, GroupAnswer, Load, Loose, LostSupport, Mode, Motion, Snag, Sunk, Tips
-from loadplan.model.vehicle import Joint
+from loadplan.model.answer import (
+    Balanced,
+    GroupAnswer,
+    Load,
+    Loose,
+    LostSupport,
+    Mode,
+    Motion,
+    PushAnswer,
+    Snag,
+    Sunk,
+    Tips,
+)
+from loadplan.model.vehicle import Joint, Place
 from loadplan.statics.bounds import Bounds, load_bounds
 from loadplan.statics.closure import Needs
 from loadplan.statics.contact import Springs, settle, springs
 from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.modes import EDGE, free_motion, margins, rays, still, tip_angles, told
+from loadplan.statics.push import Grip, Hold, weakest_push
+from loadplan.statics.sway import sway
 from loadplan.statics.uneven import EVERY_CORNER, load_range, mass_levels
 from loadplan.statics.worst import worst
 
@@ -32,7 +46,9 @@ class Settings:
         slope: Floor slope [rad].
         needs: Pairs of lumps: a removable part, and one that must be off before it.
         undone: Joints undone at bodies of the group.
-        held: Bodies rigid with the one on the lift: no snag is looked for at them.
+        held: Bodies rigid with the one on the lift: no snag is looked for at them, and they are not pushed.
+        grips: How each support holds sideways (n).
+        pushed: Body that is pushed, and where [m].
     """
 
     gaps: tuple[float, ...]
@@ -42,6 +58,8 @@ class Settings:
     needs: Needs
     undone: tuple[Joint, ...]
     held: frozenset[str]
+    grips: tuple[Grip, ...]
+    pushed: tuple[str, Place]
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +128,8 @@ def _fallen(frame: Frame, proof: Tips | Loose, modes: tuple[Mode, ...]) -> Solve
         lost=(),
         sunk=(),
         simplified=False,
+        sway=None,
+        push=None,
     )
     return Solved(answer, nothing, nothing, nothing, None, None, None)
 
@@ -141,6 +161,8 @@ def _standing(frame: Frame, settings: Settings, motions: Array, modes: tuple[Mod
         lost=_lost(frame),
         sunk=_sunk(frame, held, gaps),
         simplified=len(names) > EVERY_CORNER,
+        sway=sway(held, expected, frame.load[::3] * _heights(frame) / frame.span),
+        push=_push(frame, settings),
     )
     return Solved(
         answer=answer,
@@ -210,6 +232,14 @@ def _least_pull(joint: Joint, body: str, modes: tuple[Mode, ...]) -> float | Non
         if (rise := dict(mode.motions)[body].up_at(x, y)) > EDGE
     ]
     return min(pulls, default=None)
+
+
+def _push(frame: Frame, settings: Settings) -> PushAnswer | None:
+    if settings.held & set(frame.bodies):
+        return None
+    body, at = settings.pushed
+    limit = weakest_push(Hold(frame, settings.grips, frame.whole(body), at))
+    return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about)
 
 
 def _sunk(frame: Frame, held: Springs, gaps: Array) -> tuple[Sunk, ...]:

@@ -10,7 +10,7 @@ set down (see Drucker, J. Appl. Mech. 21, 1954, 71-74, from memory).
 """
 
 from dataclasses import dataclass
-from math import atan2
+from math import atan2, inf
 
 import numpy as np
 
@@ -18,7 +18,7 @@ from loadplan.model.vehicle import Place
 from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.modes import SINGULAR, null_space
-from loadplan.statics.simplex import Basis, Programme, best, spread, start
+from loadplan.statics.simplex import Basis, EndlessError, Programme, best, spread, start
 
 FACES = 32
 """Faces of the friction cone."""
@@ -101,7 +101,7 @@ def weakest_push(hold: Hold) -> Limit:
     programme = _programme(hold, tuple(grip.holds for grip in hold.grips), compass)
     share, angle = _nearest_side(programme, start(programme))
     towards = (float(np.cos(angle)), float(np.sin(angle)), 0.0)
-    first, about = _first(hold, towards)
+    first, about = what_first(hold, towards)
     return Limit(share * hold.frame.weight, angle, first, about)
 
 
@@ -118,8 +118,16 @@ def stands(hold: Hold, towards: Place) -> float:
     return _along(hold, towards, tuple(grip.holds for grip in hold.grips))[0] * hold.frame.weight
 
 
-def _first(hold: Hold, towards: Place) -> tuple[str, tuple[str, ...]]:
-    """Return what happens first in a direction, and at which supports."""
+def what_first(hold: Hold, towards: Place) -> tuple[str, tuple[str, ...]]:
+    """Find what happens first when a push in one direction grows.
+
+    Args:
+        hold: The group, and where it is pushed.
+        towards: Direction, unit vector.
+
+    Returns:
+        "slides", "tips" or "stand" (a stand itself goes over), and the supports that carry then (or go over).
+    """
     names = tuple(support.name for support in hold.frame.supports)
     share, carried = _along(hold, towards, tuple(grip.holds for grip in hold.grips))
     tipping, on_edge = _along(hold, towards, tuple(HELD_FAST if grip.holds > 0 else 0.0 for grip in hold.grips))
@@ -142,7 +150,10 @@ def _along(hold: Hold, towards: Place, grips: tuple[float, ...]) -> tuple[float,
     value = np.zeros((1, len(programme.columns)))
     value[0, -1] = 1.0
     basis = start(programme)
-    share = float(best(programme, basis, value)[0])
+    try:
+        share = float(best(programme, basis, value)[0])
+    except EndlessError:
+        return inf, np.zeros(len(grips))
     normals = basis.taken(len(programme.columns))[0, :-1].reshape(-1, FACES).sum(axis=1)
     return share, normals
 

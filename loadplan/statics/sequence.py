@@ -14,19 +14,30 @@ from loadplan.statics.bodies import body_answers, lift_answer
 from loadplan.statics.contact import springs
 from loadplan.statics.frame import Frame, frames
 from loadplan.statics.gaps import Touch, reference, set_gap, touch_gap
+from loadplan.statics.grip import grips, highest_part
 from loadplan.statics.group import Settings, Solved, solve
 from loadplan.statics.mass import Lump, lumps, mass_and_cg
 from loadplan.statics.preload import mount_preload
+from loadplan.statics.pull import pulled
+from loadplan.statics.push import Grip
 from loadplan.statics.setdown import SetDown, hang
 
 
 @dataclass(frozen=True, slots=True)
 class _Carried:
-    """What one stage hands to the next."""
+    """What one stage hands to the next.
+
+    Attributes:
+        touched: Saddles that were brought up to touch.
+        motions: Expected motion of each body whose group is balanced.
+        reference: What gaps are measured from, None where no height was set yet.
+        level: How far the lift is down; it stays there when the unit is parted [m].
+    """
 
     touched: Mapping[str, Touch] = field(default_factory=dict)
     motions: Mapping[str, Motion] = field(default_factory=dict)
     reference: float | None = None
+    level: float = 0.0
 
 
 def solve_stages(job: Job, states: tuple[State, ...]) -> tuple[Statics, ...]:
@@ -70,9 +81,10 @@ class _Solver:
             if not support.is_arm
             for set_ in (set_gap(support, against),)
         }
-        set_down = self._set_down(state, groups, gaps)
+        set_down = self._set_down(state, groups, gaps) or _Level(carried.level, None)
         gaps |= dict.fromkeys((each.name for each in state.supports if each.is_arm), set_down.level)
-        solved = tuple(self._solve(state, frame, gaps) for frame in groups)
+        holds = grips(self._job, state, against)
+        solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
         motions = {
             name: each.motions[number]
             for frame, each in zip(groups, solved, strict=True)
@@ -88,8 +100,9 @@ class _Solver:
             misses=misses(self._job, state, groups, motions),
             lift=lift_answer(self._job, state, made_of),
             set_down=set_down.answer,
+            pull=pulled(state.stage.pull, groups, solved, holds),
         )
-        return statics, _Carried(touched, motions, against)
+        return statics, _Carried(touched, motions, against, set_down.level)
 
     def _touched(
         self, state: State, groups: tuple[Frame, ...], carried: _Carried, against: float | None
@@ -123,16 +136,16 @@ class _Solver:
         body = self._job.lift.body
         return next(frame for frame in groups if body in frame.bodies)
 
-    def _set_down(self, state: State, groups: tuple[Frame, ...], gaps: Mapping[str, float]) -> "_Level":
-        """Return the level of the arms: past first touch where something is being set down, else as in the file."""
+    def _set_down(self, state: State, groups: tuple[Frame, ...], gaps: Mapping[str, float]) -> "_Level | None":
+        """Return the level of the arms past first touch; None where nothing is being set down."""
         frame = self._on_lift(state, groups)
         if frame is None or self._job.lift is None:
-            return _Level(0.0, None)
+            return None
         coming = joined(state.done_up, self._job.lift.body) - {self._job.lift.body}
         stands = np.array([each.body in coming and not each.is_arm for each in frame.supports])
         hung = hang(frame, self._preload) if stands.any() else None
         if hung is None:
-            return _Level(0.0, None)
+            return None
         scaled = np.array([gaps.get(each.name, 0.0) / frame.span for each in frame.supports])
         down = SetDown(frame, springs(frame, self._preload), scaled, stands, hung)
         return self._lowered(state, down, tuple(name for name in state.bodies if name in self._parted(state, coming)))
@@ -153,7 +166,8 @@ class _Solver:
         later = [joined(each.done_up, body) for each in self._states[state.index + 1 :]]
         return frozenset(name for name in coming if any(name not in still for still in later))
 
-    def _solve(self, state: State, frame: Frame, gaps: Mapping[str, float]) -> Solved:
+    def _solve(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Solved:
+        gaps, holds = set_up
         limits = self._job.limits
         body = self._job.lift.body if self._job.lift else ""
         settings = Settings(
@@ -166,6 +180,8 @@ class _Solver:
             needs=self._needs(frame.lumps),
             undone=tuple(joint for joint in state.undone if set(joint.between) & set(frame.bodies)),
             held=frozenset(name for names in frame.wholes if body in names for name in names),
+            grips=tuple(holds[support.name] for support in frame.supports),
+            pushed=highest_part(self._job, state, frame.bodies),
         )
         key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
         if key not in self._solved:

@@ -35,6 +35,10 @@ class NoAnswerError(Exception):
     """The search did not end, or there is nothing to find: what was asked about is not balanced."""
 
 
+class EndlessError(Exception):
+    """The worth grows without end."""
+
+
 @dataclass(frozen=True, slots=True)
 class Programme:
     """What all programmes share; n columns of m rows.
@@ -102,6 +106,7 @@ def best(programme: Programme, basis: Basis, value: Array) -> Array:
 
     Raises:
         NoAnswerError: If the search does not end.
+        EndlessError: If the worth grows without end.
     """
     draw = np.random.default_rng(0)
     going: Numbers = np.arange(len(value))
@@ -131,13 +136,19 @@ def _gains(programme: Programme, basis: Basis, value: Array) -> tuple[Array, Arr
 
 
 def _enter(programme: Programme, basis: Basis, chosen: Numbers, shown: Array) -> None:
-    """Bring the chosen columns in (the number after the last given one is the shown one)."""
+    """Bring the chosen columns in (the number after the last given one is the shown one).
+
+    Raises:
+        EndlessError: If a column can be taken without end.
+    """
     count = len(programme.columns)
     given = chosen < count
     column = np.where(given[:, None], programme.columns[np.minimum(chosen, count - 1)], shown)
     change = np.einsum("cij,cj->ci", basis.inverse, column)
     room = np.full(change.shape, np.inf)
     np.divide(np.maximum(basis.amounts, 0.0), change, out=room, where=change > PIVOT)
+    if np.isinf(room.min(axis=1)).any():
+        raise EndlessError
     tied = room <= room.min(axis=1, keepdims=True) * (1 + 1e-12)
     leaving = np.where(tied, change, -np.inf).argmax(axis=1)
     _replace(programme, basis, leaving, (np.where(given, chosen, SHOWN), column))
