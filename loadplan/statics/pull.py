@@ -11,7 +11,7 @@ from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.frame import Frame
 from loadplan.statics.group import Solved
-from loadplan.statics.push import Grip, Hold, stands, what_first
+from loadplan.statics.push import Grip, Hold, stands
 
 BAR_DIRECTIONS = 36
 """Directions of the bar that are tried at first."""
@@ -46,9 +46,9 @@ def _answer(pull: Pull, frame: Frame, grips: tuple[Grip, ...]) -> PullAnswer:
         towards = pull.towards or (1.0, 0.0, 0.0)
     else:
         hold, towards = _worst_bar(hold, pull, pull.about)
-    factor = stands(hold, towards) / pull.force
-    first, about = ("holds", ()) if factor == inf else what_first(hold, towards)
-    return PullAnswer(pull.body, None if factor == inf else factor, pull.force, towards, first, about)
+    limit = stands(hold, towards)
+    factor = None if limit.force == inf else limit.force / pull.force
+    return PullAnswer(pull.body, factor, pull.force, towards, limit.first, limit.about)
 
 
 def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
@@ -60,10 +60,10 @@ def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
         return replace(hold, at=(x, y, z)), towards
 
     step = 2 * pi / BAR_DIRECTIONS
-    worst = min((number * step for number in range(BAR_DIRECTIONS)), key=lambda angle: stands(*at(angle)))
+    worst = min((number * step for number in range(BAR_DIRECTIONS)), key=lambda angle: stands(*at(angle)).force)
     for _ in range(NARROWED):
         step /= 3
-        worst = min((worst - step, worst, worst + step), key=lambda angle: stands(*at(angle)))
+        worst = min((worst - step, worst, worst + step), key=lambda angle: stands(*at(angle)).force)
     return at(worst)
 
 

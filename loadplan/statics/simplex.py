@@ -79,6 +79,15 @@ class Basis:
         self.kind[cases], self.columns[cases] = part.kind, part.columns
         self.inverse[cases], self.amounts[cases] = part.inverse, part.amounts
 
+    def joined(self, other: "Basis") -> "Basis":
+        """Return these programmes and others."""
+        return Basis(
+            np.vstack([self.kind, other.kind]),
+            np.concatenate([self.columns, other.columns]),
+            np.concatenate([self.inverse, other.inverse]),
+            np.vstack([self.amounts, other.amounts]),
+        )
+
     def taken(self, count: int) -> Array:
         """Return how much of each given column is taken (c, count)."""
         taken = np.zeros((len(self.kind), count))

@@ -16,7 +16,10 @@ from loadplan.statics.mass import Array
 from loadplan.statics.modes import EDGE, STILL, rotations
 
 ROUNDS = 100
-"""Dinkelbach's method ends after a handful of rounds; more would be a fault."""
+"""Dinkelbach's method ends after a handful of rounds."""
+
+CLOSE = 1e-12
+"""A sum this near to 0 (share of the weight) ends the search for a ratio."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +75,7 @@ def worst(frame: Frame, motions: Array, slope: float, needs: Needs) -> Worst:
         chosen = masses.cheapest(value)
         least = (chosen * value).sum(axis=1)
         bottom = (chosen * trials.turns).sum(axis=1)
-        lower = asked & (least < -1e-15)
+        lower = asked & (least < -CLOSE)
         if not lower.any():
             break
         ratio[lower] = np.where(bottom > 0, ratio + least / np.where(bottom > 0, bottom, 1.0), -inf)[lower]
@@ -147,20 +150,23 @@ class _Masses:
         self._sure = np.array([lump.low for lump in frame.lumps])
         self._optional = np.array([lump.optional for lump in frame.lumps])
         self._needs = needs
+        self._first = np.array([part for part, _ in needs], dtype=np.intp)
+        self._other = np.array([other for _, other in needs], dtype=np.intp)
 
     def cheapest(self, value: Array) -> Array:
         """Return the masses (t, p) for which the sum of mass times value (t, p) is least."""
         chosen: Array = np.where(value < 0, self._high, self._low)
-        if self._needs:
-            for row, each in zip(chosen, value, strict=True):
-                self._respect(row, each)
+        off = np.where(self._on, chosen == 0, chosen > 0)
+        for trial in np.flatnonzero((off[:, self._first] & ~off[:, self._other]).any(axis=1)):
+            self._respect(chosen[trial], value[trial])
         return chosen
 
     def _respect(self, row: Array, value: Array) -> None:
-        """Keep to what must be off before: a part that is off costs nothing where it is only off, and so on."""
+        """Choose again so that nothing is off before what must be off first."""
         there = np.where(value < 0, self._high, self._sure)
         cost = there * value * np.where(self._on, -1.0, 1.0)
         off = cheapest_off(tuple(np.where(self._optional, cost, 0.0)), self._needs)
-        taken = np.isin(np.arange(len(row)), list(off))
+        taken = np.zeros(len(row), dtype=bool)
+        taken[list(off)] = True
         counted = np.where(self._on, ~taken, taken)
         row[self._optional] = np.where(counted, there, 0.0)[self._optional]

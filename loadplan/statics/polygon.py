@@ -1,0 +1,127 @@
+"""The polygon of all level pushes that can be stood, explored only as far as its nearest side."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from loadplan.statics.mass import Array
+from loadplan.statics.simplex import Basis, Numbers, Programme, best, spread
+
+NEAR = 1e-7
+"""A side of the polygon this near to what its direction allows is its true side (share of the weight)."""
+
+ROUNDS = 200
+"""Rounds of looking for the nearest side; a few are enough."""
+
+FIRST = 8
+"""Directions looked into at first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """The nearest side of the polygon.
+
+    Attributes:
+        distance: From the origin, as share of the weight.
+        angle: Direction square to it [rad].
+        basis: Where the search for it ended.
+        value: What was asked there (1, n).
+    """
+
+    distance: float
+    angle: float
+    basis: Basis
+    value: Array
+
+
+@dataclass(frozen=True, slots=True)
+class _Corners:
+    """Corners found so far, by the direction that each was found in; k of them."""
+
+    angles: Array
+    places: Array
+    bases: Basis
+
+    def with_more(self, more: "_Corners", wanted: Numbers) -> "_Corners":
+        """Return these and some of the others."""
+        return _Corners(
+            np.append(self.angles, more.angles[wanted]),
+            np.vstack([self.places, more.places[wanted]]),
+            self.bases.joined(more.bases.copies(wanted)),
+        )
+
+
+def nearest_side(programme: Programme, basis: Basis) -> Side:
+    """Find the side of the polygon that is nearest to the origin.
+
+    Corners are found direction by direction; the side of their hull that is nearest is asked for the
+    furthest corner beyond it, until there is none.
+
+    Args:
+        programme: Balances; its last four columns push along +x, −x, +y, −y.
+        basis: A feasible basis.
+
+    Returns:
+        Distance, direction, and the end of the search.
+    """
+    found = _furthest(programme, spread(basis, FIRST), 2 * np.pi * np.arange(FIRST) / FIRST)
+    for _ in range(ROUNDS):
+        distances, normals, ends = _sides(found.places)
+        nearest = np.argsort(distances)[:4]
+        further = _furthest(programme, found.bases.copies(ends[nearest]), normals[nearest])
+        towards = np.column_stack([np.cos(normals[nearest]), np.sin(normals[nearest])])
+        beyond = (further.places * towards).sum(axis=1) - distances[nearest]
+        if beyond[0] <= NEAR:
+            break
+        found = found.with_more(further, np.flatnonzero(beyond > NEAR))
+    one = np.zeros(1, dtype=np.intp)
+    return Side(
+        distance=max(float(distances[nearest[0]]), 0.0),
+        angle=float(normals[nearest[0]]),
+        basis=further.bases.copies(one),
+        value=_asked(programme, further.angles[:1]),
+    )
+
+
+def _asked(programme: Programme, angles: Array) -> Array:
+    value = np.zeros((len(angles), len(programme.columns)))
+    value[:, -4:] = np.column_stack([np.cos(angles), -np.cos(angles), np.sin(angles), -np.sin(angles)])
+    return value
+
+
+def _furthest(programme: Programme, basis: Basis, angles: Array) -> _Corners:
+    """Return the push that goes furthest in each direction (k) [rad], each sought from its own basis."""
+    best(programme, basis, _asked(programme, angles))
+    pushes = basis.taken(len(programme.columns))[:, -4:]
+    places = np.column_stack([pushes[:, 0] - pushes[:, 1], pushes[:, 2] - pushes[:, 3]])
+    return _Corners(angles, places, basis)
+
+
+def _sides(corners: Array) -> tuple[Array, Array, Numbers]:
+    """Return distance, direction [rad] and first corner of every side of the hull of corners (k, 2)."""
+    hull = np.array(_hull(corners), dtype=np.intp)
+    around = corners[hull]
+    along = np.roll(around, -1, axis=0) - around
+    length = np.hypot(along[:, 0], along[:, 1])
+    if len(hull) < 3 or (length < NEAR).any():
+        return np.zeros(1), np.arctan2(-along[:1, 0], along[:1, 1]), hull[:1]
+    outward = np.column_stack([along[:, 1], -along[:, 0]]) / length[:, None]
+    return (outward * around).sum(axis=1), np.arctan2(outward[:, 1], outward[:, 0]), hull
+
+
+def _hull(places: Array) -> list[int]:
+    """Return the corners of a convex hull counterclockwise (Andrew's monotone chain, 1979)."""
+    order = [int(each) for each in np.lexsort((places[:, 1], places[:, 0]))]
+    chains: list[list[int]] = []
+    for way in (order, order[::-1]):
+        chain: list[int] = []
+        for each in way:
+            while len(chain) > 1 and _turn(places[chain[-2]], places[chain[-1]], places[each]) <= NEAR**2:
+                chain.pop()
+            chain.append(each)
+        chains.append(chain[:-1])
+    return chains[0] + chains[1]
+
+
+def _turn(first: Array, second: Array, third: Array) -> float:
+    return float((second[0] - first[0]) * (third[1] - first[1]) - (second[1] - first[1]) * (third[0] - first[0]))
