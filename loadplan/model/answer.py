@@ -229,7 +229,7 @@ class PushAnswer:
         body: Body with the highest part still on, which is pushed.
         at: Where [m]: at that part's centre of gravity.
         first: "slides", "tips", or "stand" where a stand itself goes over.
-        about: Supports that carry when it happens; for "stand" those that go over.
+        about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
     """
 
     force: float
@@ -250,7 +250,7 @@ class PullAnswer:
         force: The force that the pull puts on the body [N].
         towards: Its direction, the worst one for a bar.
         first: "slides", "tips" or "stand".
-        about: Supports that carry when it happens; for "stand" those that go over.
+        about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
     """
 
     body: str

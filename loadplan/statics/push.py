@@ -74,7 +74,7 @@ class Limit:
         force: Force [N].
         direction: Where it pushes [rad], from forward towards the left.
         first: "slides", "tips", or "stand" where a stand itself goes over.
-        about: Supports that carry when it happens; for "stand" those that go over.
+        about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
     """
 
     force: float
@@ -143,12 +143,11 @@ def _happens(hold: Hold, balances: _Balances, end: tuple[Basis, Array]) -> tuple
     taken = basis.taken(value.shape[1])[0, : FACES * len(frame.supports)]
     carries = taken.reshape(-1, FACES).sum(axis=1) > TELLING
     motion = np.einsum("i,ij->j", basis.worth(value)[0], basis.inverse[0]) @ balances.motions
-    slips = carries & (
-        np.array([np.hypot(*(motion @ _at(frame, number))[:2]) for number in range(len(carries))]) > TELLING
-    )
+    speeds = np.array([motion @ _at(frame, number) for number in range(len(carries))])
+    slips = carries & (np.hypot(speeds[:, 0], speeds[:, 1]) > TELLING)
     weak = np.array([grip.footing < grip.friction for grip in hold.grips])
     if not slips.any():
-        return "tips", _named(frame, carries)
+        return "tips", _named(frame, np.abs(speeds).max(axis=1) <= TELLING)
     if (slips & weak).any():
         return "stand", _named(frame, slips & weak)
     return "slides", _named(frame, slips)
