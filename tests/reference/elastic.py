@@ -11,6 +11,7 @@ import quadprog
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+Flags = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,7 @@ def _scale(springs: Springs, weights: Array) -> Array:
     return np.tile([1.0, 1 / span, 1 / span], len(weights) // 3)
 
 
-def _polish(springs: Springs, gaps: Array, weights: Array, touching: Array) -> Settled:
+def _polish(springs: Springs, gaps: Array, weights: Array, touching: Flags) -> Settled:
     """Solve the linear springs that touch, and check that no other touches and none pulls."""
     weight = float(np.abs(weights[0::3]).sum())
     for _ in range(4 * len(gaps) + 4):
@@ -69,7 +70,7 @@ def _polish(springs: Springs, gaps: Array, weights: Array, touching: Array) -> S
     raise AssertionError(message)
 
 
-def _linear(springs: Springs, gaps: Array, weights: Array, touching: Array) -> Settled:
+def _linear(springs: Springs, gaps: Array, weights: Array, touching: Flags) -> Settled:
     scale = _scale(springs, weights)
     seats = springs.seats[:, touching] * scale[:, None]
     ties = springs.ties * scale[:, None]
@@ -88,4 +89,5 @@ def least_energy_forces(ties: Array, tie_k: Array, weights: Array) -> Array:
     scale = np.tile([1.0, 1e-3, 1e-3], len(weights) // 3)
     columns = ties * scale[:, None]
     flexible = (columns * tie_k) @ columns.T
-    return tie_k * (columns.T @ np.linalg.solve(flexible, weights * scale))
+    forces: Array = tie_k * (columns.T @ np.linalg.solve(flexible, weights * scale))
+    return forces

@@ -113,13 +113,11 @@ def rays_of(frame: Frame, weights: Row) -> list[Ray]:
 
 
 def _ray(frame: Frame, basis: list[Row], ray: Row, weights: Row) -> Ray:
-    motion = tuple(sum(part * column[i] for part, column in zip(ray, basis, strict=True)) for i in range(frame.size))
-    scale = max(abs(value) * (1 if place % 3 == 0 else 1000) for place, value in enumerate(motion))
+    motion = tuple(dot(ray, tuple(column[i] for column in basis)) for i in range(frame.size))
+    scale = max(abs(value) * Fraction(1 if place % 3 == 0 else 1000) for place, value in enumerate(motion))
     motion = tuple(Fraction(value) / scale for value in motion)
     moving = [seat.name for seat, row in zip(frame.seats, frame.seat_rows, strict=True) if dot(row, motion) != 0]
-    turns = tuple(
-        sqrt(motion[first + 1] ** 2 + motion[first + 2] ** 2) for first in range(0, frame.size, 3)
-    )
+    turns = tuple(sqrt(motion[first + 1] ** 2 + motion[first + 2] ** 2) for first in range(0, frame.size, 3))
     return Ray(
         motion=tuple(float(value) for value in motion),
         work=float(dot(weights, motion)),

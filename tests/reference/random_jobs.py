@@ -44,7 +44,7 @@ def to_toml(table: Job) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _is_table(value: Any) -> bool:
+def _is_table(value: object) -> bool:
     return isinstance(value, dict) or (isinstance(value, list | tuple) and bool(value) and isinstance(value[0], dict))
 
 
@@ -52,7 +52,7 @@ def _key(key: str) -> str:
     return key if key.replace("_", "").replace("-", "").isalnum() else f'"{key}"'
 
 
-def _value(value: Any) -> str:
+def _value(value: object) -> str:
     match value:
         case bool():
             return "true" if value else "false"
@@ -116,7 +116,7 @@ class Maker:
             row["stiffness"] = self.rng.choice([150, 250, 350, 600])
         self.job["joint"].append(row)
 
-    def support(self, name: str, body: str, at: list[int], use: str = "stand", set_height: bool = False) -> Job:
+    def support(self, name: str, body: str, at: list[int], use: str = "stand", *, set_height: bool = False) -> Job:
         """Add a support; half of them under a named point."""
         row: Job = {"name": name, "use": use}
         if self.rng.random() < 0.5:
@@ -147,7 +147,7 @@ class Maker:
                 spots.append((x, y))
         return spots
 
-    def stage(self, name: str, **changes: Any) -> None:
+    def stage(self, name: str, changes: Job) -> None:
         self.job["stage"].append({"name": name, **changes})
 
 
@@ -164,9 +164,9 @@ def one_body(rng: Random) -> Job:
     heights = rng.choice([0.0, 0.6, 1.0])
     for name, (x, y) in zip(names, make.ring(len(names), (450, 400)), strict=True):
         make.support(name, "unit", [x, y, rng.randint(150, 260)], set_height=rng.random() < heights)
-    make.stage("all", in_place=list(names))
+    make.stage("all", {"in_place": list(names)})
     if len(names) > 4:
-        make.stage("one less", cleared=[names[-1]])
+        make.stage("one less", {"cleared": [names[-1]]})
     return make.done()
 
 
@@ -189,7 +189,7 @@ def two_bodies(rng: Random) -> Job:
         use = rng.choice(["stand", "stand", "jack"])
         at = [x, y, rng.randint(190, 330)]
         make.support(names[-1], "powertrain", at, use, set_height=rng.random() < heights)
-    make.stage("all", in_place=names)
+    make.stage("all", {"in_place": names})
     return make.done()
 
 
@@ -208,10 +208,10 @@ def bolted_pair(rng: Random) -> Job:
         make.support(name, "cradle", [x, y, 200], set_height=rng.random() < 0.5)
     for name, body, (x, y) in zip("EFG", ["engine", "gearbox", "engine"], make.ring(3, (200, 350)), strict=True):
         make.support(name, body, [x, y, rng.randint(200, 260)], set_height=name != "G" and rng.random() < 0.5)
-    make.stage("bolted", in_place=list("ABCDEF"))
-    make.stage("one more", in_place=["G"])
-    make.stage("bolts out", undone=["bell bolts"])
-    make.stage("bolts in, mount off", done_up=["bell bolts"], undone=["mount 1"])
+    make.stage("bolted", {"in_place": list("ABCDEF")})
+    make.stage("one more", {"in_place": ["G"]})
+    make.stage("bolts out", {"undone": ["bell bolts"]})
+    make.stage("bolts in, mount off", {"done_up": ["bell bolts"], "undone": ["mount 1"]})
     return make.done()
 
 
@@ -245,23 +245,21 @@ def any_order(rng: Random) -> Job:
     make = Maker(rng)
     make.job["part"] = job["part"]
     for number in range(4):
-        make.job["part"].append(
-            {
-                "name": f"cover {number + 1}",
-                "body": rng.choice(["powertrain", "powertrain", "subframe"]),
-                "mass": round(rng.uniform(3, 30), 1),
-                "mass_pm": 1.0,
-                "at": [rng.randint(-350, 350), rng.randint(-450, 450), rng.randint(300, 700)],
-                "at_pm": 10,
-            }
-        )
+        make.job["part"].append({
+            "name": f"cover {number + 1}",
+            "body": rng.choice(["powertrain", "powertrain", "subframe"]),
+            "mass": round(rng.uniform(3, 30), 1),
+            "mass_pm": 1.0,
+            "at": [rng.randint(-350, 350), rng.randint(-450, 450), rng.randint(300, 700)],
+            "at_pm": 10,
+        })
     if rng.random() < 0.7:
         job["part"][-1]["after"] = ["cover 1"]
     if rng.random() < 0.4:
         job["part"][-2]["after"] = ["cover 1", "cover 2"]
     covers = ["cover 1", "cover 2", "cover 3", "cover 4"]
     job["stage"].append({"name": "covers off", "off": covers, "any_order": True})
-    job["stage"].append({"name": "one on again", "on": ["cover 1"]})
+    job["stage"].append({"name": "one on again", "on": ["cover 4"]})
     return job
 
 
@@ -281,7 +279,7 @@ def hoist(rng: Random) -> Job:
         for name, (x, y) in zip("PQRS", [(500, 600), (500, -600), (-1700, 550), (-1700, -550)], strict=True):
             make.support(name, "shell", [x, y, rng.randint(180, 200)], set_height=rng.random() < 0.4)
             placed.append(name)
-    make.stage("hung", in_place=placed)
+    make.stage("hung", {"in_place": placed})
     return make.done()
 
 
@@ -297,7 +295,7 @@ def stacked(rng: Random) -> Job:
         make.support(name, "motor", [x, y, 350], set_height=rng.random() < 0.3)["on"] = "cradle"
     if rng.random() < 0.4:
         make.joint("link", "mount", ["motor", "cradle"], [0, 50, 340])
-    make.stage("stacked", in_place=list("ABCDEFG"))
+    make.stage("stacked", {"in_place": list("ABCDEFG")})
     return make.done()
 
 
@@ -352,16 +350,78 @@ def on_the_lift(rng: Random) -> Job:
     equipment = make.job.pop("equipment")
     make.job["shop"] = {"equipment": equipment, "lift": [lift]}
     lowered = rng.choice([0, 2.5, 6, 9, 12, 18])
-    make.stage("set down", in_place=list("ABCDEF"), lowered=lowered)
+    make.stage("set down", {"in_place": list("ABCDEF"), "lowered": lowered})
     if rng.random() < 0.4:
-        make.stage("one part off", off=["powertrain part 1"])
+        make.stage("one part off", {"off": ["powertrain part 1"]})
     if rng.random() < 0.4:
-        make.stage("down more", lowered=lowered + 3)
+        make.stage("down more", {"lowered": lowered + 3})
     undone = ["subframe bolts", "engine mount", "gearbox mount"]
-    make.stage("unbolted", undone=undone)
-    make.stage("prop in", in_place=["P"])
-    make.stage("part off", off=["powertrain part 2", "shell part 1"], any_order=rng.random() < 0.5)
-    make.stage("bolted again", on=["powertrain part 2"], done_up=undone)
+    make.stage("unbolted", {"undone": undone})
+    make.stage("prop in", {"in_place": ["P"]} | ({"cleared": ["E"]} if rng.random() < 0.3 else {}))
+    make.stage("part off", {"off": ["powertrain part 2", "shell part 1"], "any_order": rng.random() < 0.5})
+    make.stage("bolted again", {"on": ["powertrain part 2"], "done_up": undone})
+    return make.done()
+
+
+def first_step_mixed(rng: Random) -> Job:
+    """On the lift, but the first step already takes parts off or undoes joints, or the stands are brought up."""
+    job = on_the_lift(rng)
+    first = job["stage"][0]
+    match rng.choice(["off", "loose", "unbolted", "raised", "middle"]):
+        case "off":
+            first["off"] = ["subframe part 2"]
+        case "loose":
+            first["undone"] = ["gearbox mount"]
+            job["stage"] = [first, {"name": "off the lift", "undone": ["subframe bolts", "engine mount"]}]
+        case "unbolted":
+            first["undone"] = ["subframe bolts", "engine mount", "gearbox mount"]
+            job["stage"] = [first, {"name": "prop in", "in_place": ["P"]}]
+        case "raised":
+            first["raised"] = first.pop("lowered")
+        case _:
+            del first["lowered"]
+    if rng.random() < 0.5:
+        job["stage"].insert(0, {"name": "up", "off": ["shell part 2"]})
+    return job
+
+
+def shell_elsewhere(rng: Random) -> Job:
+    """The same unit with the shell carried elsewhere: its joints are undone, its lift is not there."""
+    job = on_the_lift(rng)
+    shop = job.pop("shop")
+    del job["lift"]
+    job |= {"bodies": ["subframe", "powertrain"], "equipment": shop["equipment"]}
+    job["support"] = [support for support in job["support"] if support["name"] != "P"]
+    job["stage"] = [
+        {"name": "all in", "in_place": list("ABCDEF")},
+        {"name": "E out", "cleared": ["E"]},
+        {"name": "E back, link off", "in_place": ["E"], "undone": ["roll link"]},
+    ]
+    return job
+
+
+def set_and_touched(rng: Random) -> Job:
+    """Stands with set heights come and go beside others that were brought up to touch; stands swap their body."""
+    make = Maker(rng)
+    make.equipment("stand", "table")
+    make.body("lower", 2, (40, 90), ((-200, 200), (-200, 200), (230, 300)))
+    make.body("upper", 3, (100, 250), ((-150, 150), (-150, 150), (380, 600)))
+    make.body("cover", 1, (10, 30), ((-200, 200), (-200, 200), (600, 700)))
+    make.joint("clips", rng.choice(["bolted", "mount"]), ["cover", "upper"], [0, 0, 600])
+    for number, x in enumerate((-200, 220)):
+        make.joint(f"mount {number + 1}", "mount", ["upper", "lower"], [x, rng.randint(-200, 200), 330])
+    corners = [(450, 450), (450, -450), (-450, -450), (-450, 450), (300, 0), (-300, 50)]
+    for name, (x, y) in zip("ABCDEF", corners, strict=True):
+        body = "lower" if name in "ABCD" else "upper"
+        at = [x + rng.randint(-50, 50), y + rng.randint(-50, 50), rng.randint(190, 230)]
+        make.support(name, body, at, rng.choice(["stand", "table"]), set_height=rng.random() < 0.6)
+    gone = rng.sample(list("ABCD"), 1)
+    off = {"off": ["cover part 1"]} if rng.random() < 0.5 else {"undone": ["clips"]}
+    make.stage("four", {"in_place": list("ABCDE")})
+    make.stage("one more", {"in_place": ["F"]})
+    make.stage("cover off", off)
+    make.stage("one out", {"cleared": gone})
+    make.stage("back", {"in_place": gone, "cleared": [rng.choice("EF")]})
     return make.done()
 
 
@@ -375,4 +435,7 @@ FAMILIES: dict[str, Callable[[Random], Job]] = {
     "stacked": stacked,
     "one by one": one_by_one,
     "on the lift": on_the_lift,
+    "first step mixed": first_step_mixed,
+    "shell elsewhere": shell_elsewhere,
+    "set and touched": set_and_touched,
 }

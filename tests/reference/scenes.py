@@ -4,9 +4,9 @@ Works in mm, kg, N. A scene holds no figures yet: only places, weights with thei
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
-from math import tan
+from dataclasses import dataclass, field, replace
 from math import radians as to_radians
+from math import tan
 from typing import Any
 
 Place = tuple[float, float, float]
@@ -99,7 +99,7 @@ class Plan:
     weighed: dict[str, Lump]
     ties: tuple[Tie, ...]
     outside: tuple[Tie, ...]
-    """Joints with one body that is not in use."""
+    """Joints with one body that is not in use: it is carried elsewhere, and stands for a body that does not move."""
     seats: tuple[Seat, ...]
     arms: tuple[Seat, ...]
     lift_name: str
@@ -141,8 +141,10 @@ def _known(job: dict[str, Any], part: dict[str, Any]) -> str:
     return str(part.get("known") or body.get("known") or job.get("known") or "guess")
 
 
-def _three(value: Any) -> Place:
-    return (value, value, value) if isinstance(value, int | float) else tuple(value)
+def _three(value: float | list[float]) -> Place:
+    if isinstance(value, int | float):
+        return (value, value, value)
+    return (value[0], value[1], value[2])
 
 
 def _part(job: dict[str, Any], part: dict[str, Any]) -> Lump:
@@ -207,7 +209,9 @@ def _arms(job: dict[str, Any], shop: dict[str, Any], lift: dict[str, Any]) -> It
     machine = next(each for each in shop["lift"] if each["name"] == lift["use"])
     for pad in lift["pads"]:
         at = next(tuple(point["at"]) for point in job["point"] if point["name"] == pad)
-        yield Seat(pad, lift["body"], "", at, machine.get("stiffness", STIFFNESS["arm"]), True, False, None)
+        yield Seat(
+            pad, lift["body"], "", at, machine.get("stiffness", STIFFNESS["arm"]), arm=True, hoist=False, value=None
+        )
 
 
 def hung_scene(plan: Plan) -> Scene | None:
@@ -220,7 +224,7 @@ def hung_scene(plan: Plan) -> Scene | None:
 def on_arms_alone(scene: Scene) -> Scene:
     """Return a scene without its supports other than arms."""
     seats = tuple(seat for seat in scene.seats if seat.arm)
-    return _linked(_replace(scene, seats=seats))
+    return _linked(replace(scene, seats=seats))
 
 
 def all_scenes(job: dict[str, Any], plan: Plan) -> list[Scene]:
@@ -290,9 +294,9 @@ def _lumps(plan: Plan, there: tuple[str, ...], off: set[str], optional: set[str]
             continue
         tag = name if name in optional else ""
         if part.body in plan.weighed and name in off:
-            yield _replace(part, sign=-1, optional=tag)
+            yield replace(part, sign=-1, optional=tag)
         elif part.body not in plan.weighed and (tag or name not in off):
-            yield _replace(part, optional=tag, there=name not in off)
+            yield replace(part, optional=tag, there=name not in off)
 
 
 def _subsets(plan: Plan, off: set[str], optional: list[str]) -> Iterable[frozenset[str]]:
@@ -306,12 +310,12 @@ def _subsets(plan: Plan, off: set[str], optional: list[str]) -> Iterable[frozens
 def _linked(scene: Scene) -> Scene:
     """Return the scene with its rigid wholes (by bolts) and groups (by any joint, or `on`)."""
     wholes = _clusters(scene.bodies, [(tie.first, tie.second) for tie in scene.ties if tie.bolted])
-    scene = _replace(scene, wholes=tuple(wholes))
+    scene = replace(scene, wholes=tuple(wholes))
     pairs = [(tie.first, tie.second) for tie in scene.ties]
     pairs += [(seat.body, seat.on) for seat in scene.seats if seat.on]
     groups = _clusters(scene.bodies, pairs)
     numbers = [tuple(dict.fromkeys(sorted(scene.whole_of(body) for body in group))) for group in groups]
-    return _replace(scene, groups=tuple(numbers))
+    return replace(scene, groups=tuple(numbers))
 
 
 def joined_by_ties(scene: Scene, body: str) -> tuple[str, ...]:
@@ -325,7 +329,3 @@ def _clusters(names: tuple[str, ...], pairs: list[tuple[str, str]]) -> list[tupl
         for one, other in pairs:
             label[one] = label[other] = min(label[one], label[other])
     return [tuple(n for n in names if label[n] == number) for number in sorted(set(label.values()))]
-
-
-def _replace(record: Any, **changes: Any) -> Any:
-    return type(record)(**{**{key: getattr(record, key) for key in record.__dataclass_fields__}, **changes})

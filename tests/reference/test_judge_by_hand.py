@@ -11,14 +11,16 @@ import numpy as np
 import pytest
 
 from tests.reference import exact, scenes, tolerance
+from tests.reference.figures import QUICK, Figures
+from tests.reference.group import base_of
 from tests.reference.random_jobs import random_job
-from tests.reference.solver import QUICK, Figures, base_of, judge
+from tests.reference.solver import judge
 
 G = 9.80665
 Spot = tuple[float, float]
 
 
-def unit_on(spots: list[Spot], mass: float, at: Spot, **more: Any) -> dict[str, Any]:
+def unit_on(spots: list[Spot], mass: float, at: Spot) -> dict[str, Any]:
     """Return a job: one body with one part on equal stands brought up to touch, names by number."""
     return {
         "body": [{"name": "unit"}],
@@ -29,7 +31,7 @@ def unit_on(spots: list[Spot], mass: float, at: Spot, **more: Any) -> dict[str, 
             for number, spot in enumerate(spots)
         ],
         "stage": [{"name": "stands", "in_place": [str(number) for number in range(len(spots))]}],
-    } | more
+    }
 
 
 def loads(stage: Figures, share_of: float) -> list[float]:
@@ -81,8 +83,10 @@ def test_three_legs_of_a_triangular_table() -> None:
 
 
 def test_six_stands_one_of_them_low_and_bounds_by_triples() -> None:
-    """Six stands, one 4 mm low, W = 3400 N: 374, 1054, 997.333, 317.333, 0, 657.333; bounds 0 to
-    1020, 1428, 1972, 1020, 1428, 1972 (worked out for this project by three solvers)."""
+    """Six stands, one 4 mm low, W = 3400 N; loads and bounds worked out for this project by three solvers.
+
+    Loads 374, 1054, 997.333, 317.333, 0, 657.333; bounds 0 to 1020, 1428, 1972, 1020, 1428, 1972.
+    """
     spots: list[Spot] = [(0, 0), (600, 0), (600, 500), (0, 500), (300, 0), (300, 500)]
     job = unit_on(spots, 3400 / G, (420, 290))
     for number, support in enumerate(job["support"]):
@@ -136,9 +140,11 @@ def test_two_stands_are_free_even_with_the_weight_exactly_above() -> None:
 
 @pytest.mark.parametrize("height", [None, 350])
 def test_the_set_down_moves_load_from_soft_arms_to_stiff_stands(height: float | None) -> None:
-    """Derived: shell of 400 kg on four arms of 400 N/mm, one body bolted below on four stands of 1000 N/mm, all
-    symmetric: lowered by 2 mm past first touch the four stands take k_s·k_a/(k_s + k_a)·2 mm each. First touch is
-    where it hangs with stands brought up to it, and 500 kg / (4 · 400 N/mm) above the file's attitude with set ones."""
+    """Derived: lowered by 2 mm past first touch, stands in series with arms take k_s·k_a/(k_s + k_a)·2 mm each.
+
+    A shell of 400 kg on four arms of 400 N/mm, a body bolted below it on four stands of 1000 N/mm, all symmetric.
+    First touch is where it hangs, with stands brought up to it; with set ones 500 kg / (4 · 400 N/mm) above.
+    """
     spots = [(500, 500), (500, -500), (-500, -500), (-500, 500)]
     job = unit_on([(float(x), float(y)) for x, y in spots], 100, (0, 0))
     job["body"].append({"name": "shell"})
@@ -152,7 +158,7 @@ def test_the_set_down_moves_load_from_soft_arms_to_stiff_stands(height: float | 
         support |= {} if height is None else {"height": height}
     stage = judge(job, QUICK)[0]
     assert [stage.expected[str(n)] for n in range(4)] == pytest.approx([2 * 1000 * 400 / 1400] * 4, abs=1e-6)
-    assert stage.level == pytest.approx(2 - (500 * G / 1600 if height else 0), abs=1e-9)
+    assert stage.set_down.level == pytest.approx(2 - (500 * G / 1600 if height else 0), abs=1e-9)
 
 
 def test_farkas_programme_and_rays_agree() -> None:

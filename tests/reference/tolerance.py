@@ -122,7 +122,7 @@ def worst_by_programme(
         cost, A_ub=np.array(rows), b_ub=np.zeros(len(rows)), A_eq=[turn], b_eq=[1.0], bounds=[(None, None)] * size
     )
     assert answer.status == 0, answer.message
-    return float(answer.fun)
+    return float(answer.fun or 0.0)
 
 
 def _box_rows(lump: Lump, first: int, size: int) -> list[Array]:
@@ -164,28 +164,34 @@ def load_bounds(frame: Frame) -> list[tuple[float, float | None]]:
         for axis in range(2):
             at, pm = lump.at[axis] / span, lump.at_pm[axis] / span
             for sign, edge in ((1, at + pm), (-1, at - pm)):
-                row = np.zeros(size)
-                row[first + 1 + axis], row[first] = sign, -sign * edge
-                limits.append(row)
+                limit = np.zeros(size)
+                limit[first + 1 + axis], limit[first] = sign, -sign * edge
+                limits.append(limit)
         low = 0.0 if lump.optional else lump.mass - lump.mass_pm
         bounds += [(low, lump.mass + lump.mass_pm), (None, None), (None, None)]
     balance *= scale[:, None]
     return [_range(number, balance, np.array(limits), (bounds, weight)) for number in range(seats)]
 
 
-def _range(number: int, balance: Array, limits: Array, rest: tuple[list[tuple[float | None, float | None]], float]
-           ) -> tuple[float, float | None]:
+def _range(
+    number: int, balance: Array, limits: Array, rest: tuple[list[tuple[float | None, float | None]], float]
+) -> tuple[float, float | None]:
     bounds, weight = rest
     ends: list[float | None] = []
     for sign in (1, -1):
         cost = np.zeros(balance.shape[1])
         cost[number] = sign
         answer = linprog(
-            cost, A_ub=limits, b_ub=np.zeros(len(limits)), A_eq=balance, b_eq=np.zeros(len(balance)), bounds=bounds,
+            cost,
+            A_ub=limits,
+            b_ub=np.zeros(len(limits)),
+            A_eq=balance,
+            b_eq=np.zeros(len(balance)),
+            bounds=bounds,
             options={"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10},
         )
         assert answer.status in (0, 3), answer.message
-        ends.append(float(answer.fun) * sign * weight if answer.status == 0 else None)
+        ends.append(float(answer.fun or 0.0) * sign * weight if answer.status == 0 else None)
     assert ends[0] is not None
     return ends[0], ends[1]
 
@@ -200,8 +206,12 @@ def farkas_work(frame: Frame, weights: Array) -> float:
     seats = np.array([[float(value) for value in row] for row in frame.seat_rows]) * scale
     ties = np.array([[float(value) for value in row] for row in frame.tie_rows]).reshape(-1, frame.size) * scale
     answer = linprog(
-        weights * scale / np.abs(weights[0::3]).sum(), A_ub=-seats, b_ub=np.zeros(len(seats)),
-        A_eq=ties if len(ties) else None, b_eq=np.zeros(len(ties)) if len(ties) else None, bounds=(-1, 1),
+        weights * scale / np.abs(weights[0::3]).sum(),
+        A_ub=-seats,
+        b_ub=np.zeros(len(seats)),
+        A_eq=ties if len(ties) else None,
+        b_eq=np.zeros(len(ties)) if len(ties) else None,
+        bounds=(-1, 1),
         options={"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10},
     )
-    return float(answer.fun)
+    return float(answer.fun or 0.0)

@@ -1,0 +1,17 @@
+"""Every figure of random jobs, read from real files, against an independent solver."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.reference.compare import differences
+from tests.reference.random_jobs import FAMILIES, random_job
+
+ROUNDS = 3
+"""Jobs of each family here; `python -m tests.reference.compare 0 1000` goes on."""
+
+
+@pytest.mark.parametrize("seed", range(ROUNDS * len(FAMILIES)))
+def test_every_figure_agrees_with_the_judge(seed: int, tmp_path: Path) -> None:
+    """Balance, proofs, modes, margins, tip angles, gaps, loads, bounds, mount forces, holes, snags, set-down."""
+    assert differences(random_job(seed), tmp_path) == []
