@@ -1,11 +1,12 @@
 """What was assumed because a file leaves it out, a sentence each."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 
 from loadplan.files.job_file import JobFile
 from loadplan.files.shop import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS, body_basis, part_basis
+from loadplan.files.vehicle_shape import PartTable, WeighedTable
 from loadplan.files.wording import listed, quoted
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis, JointKind
@@ -25,10 +26,10 @@ def assumptions(file: JobFile, today: date) -> tuple[str, ...]:
     return (
         *_left_out(file),
         *_known(file),
-        *_mass_spreads(file),
-        *_place_spreads(file),
+        *_tolerances(file),
         *_stiffnesses(file),
         *_locks(file),
+        *_never_placed(file),
         *_date(file, today),
     )
 
@@ -42,49 +43,66 @@ def _left_out(file: JobFile) -> Iterator[str]:
 
 def _known(file: JobFile) -> Iterator[str]:
     if file.vehicle.known is None and not file.vehicle.example:
-        yield "How good the weights are is not said: they are taken as a guess, where a part does not say more."
+        yield "How good the weights are is not said: they are taken as a guess, except where a part says more."
 
 
-def _mass_spreads(file: JobFile) -> Iterator[str]:
-    names: dict[Basis, list[str]] = {}
-    for body in file.vehicle.bodies.rows:
-        if body.table.name in file.bodies_in_use and body.table.weighed and body.table.weighed.mass_pm is None:
-            names.setdefault(body_basis(body.table, file.vehicle), []).append(f"{body.table.name} (weighed whole)")
-    for part in file.vehicle.parts.rows:
-        if part.table.body in file.bodies_in_use and part.table.mass_pm is None:
-            names.setdefault(part_basis(part.table, file.vehicle), []).append(part.table.name)
-    for basis, missing in sorted(names.items()):
-        yield f"Tolerance of mass not given, {MASS_SHARES[basis]:.0%} taken ({_source(basis)}): {', '.join(missing)}."
+def _tolerances(file: JobFile) -> Iterator[str]:
+    """Yield a sentence for each basis, one where mass and place are missing of the same parts."""
+    for basis in sorted(MASS_SHARES):
+        no_mass = _without(file, basis, lambda table: table.mass_pm is None)
+        no_place = _without(file, basis, lambda table: _place_spread(table) is None)
+        mass = f"{100 * MASS_SHARES[basis]:.0f} % of the mass"
+        place = f"{_told(PLACE_SPREADS[basis], Kind.LENGTH, file)} of the place"
+        missing = {f"{mass} and {place}": no_mass} if no_mass == no_place else {mass: no_mass, place: no_place}
+        for taken, names in missing.items():
+            if names:
+                yield f"Tolerance not given, {taken} taken ({basis.words}): {'; '.join(names)}."
 
 
-def _place_spreads(file: JobFile) -> Iterator[str]:
-    names: dict[Basis, list[str]] = {}
-    for body in file.vehicle.bodies.rows:
-        if body.table.name in file.bodies_in_use and body.table.weighed and body.table.weighed.cg_pm is None:
-            names.setdefault(body_basis(body.table, file.vehicle), []).append(f"{body.table.name} (weighed whole)")
-    for part in file.vehicle.parts.rows:
-        if part.table.body in file.bodies_in_use and part.table.at_pm is None:
-            names.setdefault(part_basis(part.table, file.vehicle), []).append(part.table.name)
-    for basis, missing in sorted(names.items()):
-        spread = _told(PLACE_SPREADS[basis], Kind.LENGTH, file)
-        yield f"Tolerance of place not given, {spread} taken ({_source(basis)}): {', '.join(missing)}."
+def _place_spread(table: PartTable | WeighedTable) -> object:
+    return table.at_pm if isinstance(table, PartTable) else table.cg_pm
+
+
+def _without(file: JobFile, basis: Basis, lacks: Callable[[PartTable | WeighedTable], bool]) -> list[str]:
+    """Return what lacks a tolerance: assemblies weighed whole, then parts, by assembly where that is all of them."""
+    names: list[str] = []
+    for body in file.vehicle.bodies.tables:
+        weighed = body.weighed
+        if body.name not in file.bodies_in_use:
+            continue
+        if weighed and lacks(weighed) and body_basis(body, file.vehicle) is basis:
+            names.append(f"{body.name} as weighed")
+        own = [part for part in file.vehicle.parts.tables if part.body == body.name]
+        lacking = [part.name for part in own if lacks(part) and part_basis(part, file.vehicle) is basis]
+        names += _gathered(body.name, lacking, all_of_them=len(lacking) == len(own))
+    return names
+
+
+def _gathered(body: str, parts: list[str], *, all_of_them: bool) -> list[str]:
+    return [f"all parts of the {body}"] if all_of_them and len(parts) > 1 else parts
 
 
 def _stiffnesses(file: JobFile) -> Iterator[str]:
     names: dict[float, list[str]] = {}
-    used = {row.table.use for row in file.supports.rows}
-    for equipment in file.shop.equipment.rows:
-        if equipment.table.name in used and equipment.table.stiffness is None:
-            names.setdefault(STIFFNESSES[equipment.table.kind], []).append(equipment.table.name)
+    for stiffness, name in _soft(file):
+        names.setdefault(stiffness, []).append(name)
+    for stiffness, missing in names.items():
+        yield f"Stiffness not given, {_told(stiffness, Kind.STIFFNESS, file)} taken: {'; '.join(missing)}."
+
+
+def _soft(file: JobFile) -> Iterator[tuple[float, str]]:
+    """Yield stiffness and name of what is used and does not give its own."""
+    used = {support.use for support in file.supports.tables}
+    for equipment in file.shop.equipment.tables:
+        if equipment.name in used and equipment.stiffness is None:
+            yield STIFFNESSES[equipment.kind], equipment.name
     lift = file.shop.lifts.named(file.lift.use) if file.lift else None
     if lift and lift.stiffness is None:
-        names.setdefault(STIFFNESSES[EquipmentKind.ARM], []).append(f"arms of {lift.name}")
-    for joint in file.vehicle.joints.rows:
-        ties = set(joint.table.between) <= set(file.bodies_in_use)
-        if ties and joint.table.kind is JointKind.MOUNT and joint.table.stiffness is None:
-            names.setdefault(MOUNT_STIFFNESS, []).append(joint.table.name)
-    for stiffness, missing in names.items():
-        yield f"Stiffness not given, {_told(stiffness, Kind.STIFFNESS, file)} taken: {', '.join(missing)}."
+        yield STIFFNESSES[EquipmentKind.ARM], f"arms of {lift.name}"
+    for joint in file.vehicle.joints.tables:
+        tied = set(joint.between) <= set(file.bodies_in_use)
+        if tied and joint.kind is JointKind.MOUNT and joint.stiffness is None:
+            yield MOUNT_STIFFNESS, joint.name
 
 
 def _locks(file: JobFile) -> Iterator[str]:
@@ -92,20 +110,20 @@ def _locks(file: JobFile) -> Iterator[str]:
         yield f"Whether {file.lift.use} has locks is not said: it is taken to have them, since a step sets it on them."
 
 
+def _never_placed(file: JobFile) -> Iterator[str]:
+    placed = {name for stage in file.stages.tables for name in stage.in_place}
+    missing = [support.name for support in file.supports.tables if support.name not in placed]
+    if missing:
+        yield f"No step puts in place: {'; '.join(missing)}."
+
+
 def _date(file: JobFile, today: date) -> Iterator[str]:
     if file.head.date is None:
-        yield f"Date not given: today, {today.isoformat()}, taken for inspections."
-
-
-def _source(basis: Basis) -> str:
-    return f"figures: {basis.words}"
+        yield f"Date not given: today, {today.isoformat()}, is taken."
 
 
 def _told(value: float, kind: Kind, file: JobFile) -> str:
     system = file.source.system
     number = from_si(value, kind, system)
-    return (
-        f"{number:.0f} {bare_unit(kind, system)}"
-        if system is System.METRIC
-        else f"{number:.3g} {bare_unit(kind, system)}"
-    )
+    digits = f"{number:.0f}" if system is System.METRIC or number >= 1000 else f"{number:.2g}"
+    return f"{digits} {bare_unit(kind, system)}"

@@ -10,6 +10,9 @@ from loadplan.files.rules import Amount, Day, ListOf, Number, Words
 from loadplan.model.vehicle import Place, PlanPoint
 from loadplan.units import Kind, System, to_si
 
+MOST_TAGS = 1000
+"""Most tags with a date of their own."""
+
 SHORTEST = 1e-6
 """Least length of a direction: below it nothing is meant."""
 
@@ -194,7 +197,7 @@ class Inspections(Rule):
 
     def read(self, value: object, system: System) -> tuple[tuple[str, date], ...]:
         """Return (tag, day) of each; the tag "" stands for every piece."""
-        if isinstance(value, dict) and value:
+        if isinstance(value, dict) and 0 < len(value) <= MOST_TAGS:
             return tuple((Words().read(tag, system), Day().read(day, system)) for tag, day in value.items())
         if isinstance(value, dict):
             raise self.refuse(value, system)

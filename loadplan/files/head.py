@@ -13,16 +13,16 @@ EVERYWHERE = ("schema", "units")
 S = TypeVar("S", bound=Shape)
 
 
-def read_head(source: Source, shape: type[S], tables: Collection[str]) -> S | None:
+def read_head(source: Source, shape: type[S], tables: Collection[str]) -> S:
     """Read what stands outside the tables, and note every key that there is not.
 
     Args:
         source: The file.
-        shape: What may stand outside its tables.
+        shape: What may stand outside its tables, nothing of which must.
         tables: Names of the tables that the file may have.
 
     Returns:
-        What stands there, None where it has faults.
+        What stands there; keys with faults are left out.
     """
     keys = shape.model_fields
     for key in source.raw:
@@ -30,4 +30,9 @@ def read_head(source: Source, shape: type[S], tables: Collection[str]) -> S | No
             known = [*keys, *tables, *EVERYWHERE]
             near = nearest(key, known)
             source.blame("", key, f"is not a key here{near}" if near else f"is not a key here: {choice(known)} are")
-    return read_table(source, "", {key: source.raw[key] for key in keys if key in source.raw}, shape)
+    written = {key: source.raw[key] for key in keys if key in source.raw}
+    good = {key: value for key, value in written.items() if read_table(source, "", {key: value}, shape)}
+    head = shape.model_validate(good, context=source.system)
+    for key, message in head.complaints():
+        source.blame("", key, message)
+    return head

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from loadplan.errors import InputError
 from loadplan.files.assumed import assumptions
-from loadplan.files.job_file import open_job, open_vehicle
+from loadplan.files.job_file import JobFile, open_job, open_vehicle
 from loadplan.files.job_names import check_names
 from loadplan.files.job_nouns import job_noun
 from loadplan.files.shop import shop_noun
@@ -28,14 +28,20 @@ def read_job(path: str | Path, *, today: date | None = None) -> Job:
     Raises:
         InputError: If anything is wrong in any of its files, with every fault found.
     """
+    day = today or datetime.now().astimezone().date()
     file = open_job(Path(path))
     check_names(file)
+    _check_days(file, day)
     vehicle, shop = vehicle_noun(file.vehicle), shop_noun(file.shop)
     notes = check_stages(file, vehicle)
     if file.faults:
         raise InputError(*file.faults)
-    day = today or datetime.now().astimezone().date()
     return job_noun(file, vehicle, shop, (*assumptions(file, day), *notes), day)
+
+
+def _check_days(file: JobFile, today: date) -> None:
+    if file.head.date is None and file.head.until and file.head.until < today:
+        file.source.blame("", "until", f"is before today, {today}: give date too")
 
 
 def read_vehicle(path: str | Path) -> Vehicle:

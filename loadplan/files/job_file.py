@@ -60,13 +60,13 @@ class JobFile:
     @property
     def bodies_in_use(self) -> tuple[str, ...]:
         """Names of the bodies in use, in the job's order; all where the job does not say."""
-        return self.head.bodies or self.vehicle.bodies.names or ()
+        return self.head.bodies or tuple(self.vehicle.bodies.names or ())
 
     @property
     def shows_locks(self) -> bool:
         """Whether a stage sets the lift on locks of which the shop says nothing."""
         lift = self.shop.lifts.named(self.lift.use) if self.lift else None
-        return lift is not None and lift.locks is None and any(row.table.lift_locked for row in self.stages.rows)
+        return lift is not None and lift.locks is None and any(stage.lift_locked for stage in self.stages.tables)
 
     def body_under(self, support: SupportTable) -> str | None:
         """Name the body that a support bears on.
@@ -102,7 +102,7 @@ def open_job(path: Path) -> JobFile:
         InputError: If the job file itself cannot be read at all.
     """
     source = open_source(path, JOB_SCHEMA)
-    head = read_head(source, JobHead, (*JOB_TABLES, *VEHICLE_TABLES, *SHOP_TABLES)) or JobHead()
+    head = read_head(source, JobHead, (*JOB_TABLES, *VEHICLE_TABLES, *SHOP_TABLES))
     use, lifts = split_lift(source)
     return JobFile(
         source=source,
@@ -130,7 +130,7 @@ def open_vehicle(path: Path) -> VehicleFile:
         InputError: If the file cannot be read at all.
     """
     source = open_source(path, VEHICLE_SCHEMA)
-    head = read_head(source, VehicleHead, VEHICLE_TABLES) or VehicleHead()
+    head = read_head(source, VehicleHead, VEHICLE_TABLES)
     return read_vehicle_tables(source, head.name or path.stem, example=head.example, known=head.known)
 
 
@@ -166,14 +166,15 @@ def _vehicle_path(source: Source, name: str) -> Path | None:
     beside = source.path.parent
     if name.endswith(".toml"):
         return beside / name
-    own = {path.stem: path for path in sorted(beside.glob("*.toml"))} if Path(name).name == name else {}
+    own = beside / f"{name}.toml"
+    if Path(name).name == name and own.is_file():
+        return own
     shipped = dict(shipped_vehicles())
-    found = own.get(name) or shipped.get(name)
-    if found is None:
-        near = nearest(name, [*own, *shipped])
-        where = f'neither beside the job file ("{name}.toml") nor among those that ship'
-        source.blame("", "vehicle", f"names no vehicle, {shown(name)}: {where}{near}")
-    return found
+    if name not in shipped:
+        near = nearest(name, [*shipped, *(path.stem for path in beside.glob("*.toml"))])
+        where = "neither beside the job file as a .toml file nor among those that ship"
+        source.blame("", "vehicle", f"there is no vehicle {shown(name)}, {where}{near}")
+    return shipped.get(name)
 
 
 def _no_vehicle(source: Source) -> VehicleFile:

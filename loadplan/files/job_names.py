@@ -1,10 +1,8 @@
 """Whether the names in a job stand for something, and for one thing only."""
 
-from collections.abc import Iterable
-
 from loadplan.files.job_file import JobFile
 from loadplan.files.job_shape import LiftUseTable, StageTable, SupportTable
-from loadplan.files.names import look_up
+from loadplan.files.names import look_up, repeated
 from loadplan.files.shape import Row
 from loadplan.files.wording import shown
 
@@ -15,7 +13,7 @@ def check_names(file: JobFile) -> None:
     Args:
         file: The job as far as it could be read.
     """
-    if file.stages.names == ():
+    if file.stages.whole and not file.stages.rows:
         file.source.blame("", "stage", "is missing: a job needs at least one [[stage]]")
     _check_bodies(file)
     if file.lift:
@@ -31,7 +29,7 @@ def check_names(file: JobFile) -> None:
 def _check_bodies(file: JobFile) -> None:
     for name in file.head.bodies:
         look_up(file.source, ("", "bodies"), name, file.vehicle.bodies.names, "body")
-    for name in _repeated(file.head.bodies):
+    for name in repeated(file.head.bodies):
         file.source.blame("", "bodies", f"names {shown(name)} twice")
     if not file.vehicle.whole:
         return
@@ -43,12 +41,12 @@ def _check_bodies(file: JobFile) -> None:
 
 
 def _check_lift(file: JobFile, lift: LiftUseTable) -> None:
-    look_up(file.source, ("lift", "use"), lift.use, file.shop.lifts.names, "lift of the shop")
+    look_up(file.source, ("lift", "use"), lift.use, file.shop.lifts.names, "lift in the shop")
     look_up(file.source, ("lift", "body"), lift.body, file.vehicle.bodies.names, "body")
     for pad in lift.pads:
-        if look_up(file.source, ("lift", "pads"), pad, file.vehicle.points.names, "point"):
-            _check_pad(file, lift, pad)
-    for pad in _repeated(lift.pads):
+        look_up(file.source, ("lift", "pads"), pad, file.vehicle.points.names, "point")
+        _check_pad(file, lift, pad)
+    for pad in repeated(lift.pads):
         file.source.blame("lift", "pads", f"names {shown(pad)} twice: each arm needs its own pad")
     shop = file.shop.lifts.named(lift.use)
     if shop and len(lift.pads) != shop.arms:
@@ -65,15 +63,16 @@ def _check_pad(file: JobFile, lift: LiftUseTable, pad: str) -> None:
 
 def _check_support(file: JobFile, row: Row[SupportTable]) -> None:
     support, label, source = row.table, row.label, file.source
-    look_up(source, (label, "use"), support.use, file.shop.equipment.names, "equipment of the shop")
+    look_up(source, (label, "use"), support.use, file.shop.equipment.names, "equipment in the shop")
     if support.under is not None:
         look_up(source, (label, "under"), support.under, file.vehicle.points.names, "point")
     if support.body is not None:
         look_up(source, (label, "body"), support.body, file.vehicle.bodies.names, "body")
     equipment = file.shop.equipment.named(support.use)
     if support.tag is not None and equipment:
-        look_up(source, (label, "tag"), support.tag, equipment.tags, f"tag of {shown(support.use)}")
-    if support.on is not None and look_up(source, (label, "on"), support.on, file.vehicle.bodies.names, "body"):
+        look_up(source, (label, "tag"), support.tag, equipment.tags, f"piece of {shown(support.use)} with the tag")
+    if support.on is not None:
+        look_up(source, (label, "on"), support.on, file.vehicle.bodies.names, "body")
         if support.on == file.body_under(support):
             source.blame(label, "on", "must name another body than the one that it holds")
 
@@ -113,8 +112,8 @@ def _check_stage(file: JobFile, row: Row[StageTable]) -> None:
     stage, label, source = row.table, row.label, file.source
     standing = None if file.supports.names is None else (*file.supports.names, *file.lift_names)
     for key, known, what in (
-        ("in_place", standing, "support, nor the lift,"),
-        ("cleared", standing, "support, nor the lift,"),
+        ("in_place", standing, "support or lift"),
+        ("cleared", standing, "support or lift"),
         ("undone", file.vehicle.joints.names, "joint"),
         ("done_up", file.vehicle.joints.names, "joint"),
         ("off", file.vehicle.parts.names, "part"),
@@ -128,8 +127,3 @@ def _check_stage(file: JobFile, row: Row[StageTable]) -> None:
         for key in ("lowered", "raised", "lift_locked"):
             if getattr(stage, key) is not None:
                 source.blame(label, key, "is about the lift, but the job has no [lift]")
-
-
-def _repeated(names: Iterable[str]) -> list[str]:
-    listing = list(names)
-    return sorted({name for name in listing if listing.count(name) > 1})

@@ -36,17 +36,16 @@ def job_noun(file: JobFile, vehicle: Vehicle, shop: Shop, assumed: tuple[str, ..
         until=file.head.until,
         limits=replace(Limits(), **written),
         lift=_lift_use(file.lift, vehicle, _lift(file, shop)) if file.lift else None,
-        supports=tuple(_support(row.table, vehicle, shop) for row in file.supports.rows),
-        stages=tuple(_stage(row.table) for row in file.stages.rows),
+        supports=tuple(_support(table, vehicle, shop) for table in file.supports.tables),
+        stages=tuple(_stage(table) for table in file.stages.tables),
         us_units=file.source.system is System.US,
         assumed=assumed,
     )
 
 
 def _lift(file: JobFile, shop: Shop) -> Lift:
-    """Return the lift that the job uses; a stage that sets it on locks, of which the shop says nothing, shows it has them."""
-    assert file.lift is not None
-    lift = next(each for each in shop.lifts if each.name == file.lift.use)
+    """Return the lift in use; a stage that sets it on locks, of which the shop says nothing, shows that it has them."""
+    lift = next(each for each in shop.lifts if each.name in file.lift_names)
     return replace(lift, locks=lift.locks or file.shows_locks)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Annotated
 
+from loadplan.files.names import repeated
 from loadplan.files.shape import Shape
 from loadplan.files.values import (
     TABLE_OR_BARE,
@@ -178,8 +179,7 @@ class StageTable(Shape):
             for name in sorted(both):
                 yield other, f'must not name "{name}", which {one} of the same stage names too'
         for key in ("in_place", "cleared", "undone", "done_up", "off", "on"):
-            names = getattr(self, key)
-            for name in sorted({each for each in names if names.count(each) > 1}):
+            for name in repeated(getattr(self, key)):
                 yield key, f'names "{name}" twice'
         if self.pull:
             yield from self.pull.complaints()

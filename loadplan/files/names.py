@@ -1,13 +1,17 @@
 """Looking up what a name stands for."""
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Collection, Iterable
 
 from loadplan.files.source import Source
-from loadplan.files.wording import nearest, shown
+from loadplan.files.wording import listed, nearest, quoted, shown
+
+SHOWN = 6
+"""Most names that a message offers where none is near."""
 
 
-def look_up(source: Source, place: tuple[str, str], found: str, known: Iterable[str] | None, what: str) -> bool:
-    """Tell whether a name is known, and note a fault where it is not.
+def look_up(source: Source, place: tuple[str, str], found: str, known: Collection[str] | None, what: str) -> None:
+    """Note a fault where a name stands for nothing.
 
     Args:
         source: File that the name stands in.
@@ -15,21 +19,25 @@ def look_up(source: Source, place: tuple[str, str], found: str, known: Iterable[
         found: The name.
         known: Names that there are, None where that is not known.
         what: What it names, such as "body".
+    """
+    if known is None or found in known:
+        return
+    near = nearest(found, known)
+    told = near or (f"; there are: {listed(quoted(list(known)), SHOWN)}" if known else "; there is none at all")
+    source.blame(*place, f"there is no {what} {shown(found)}{told}")
+
+
+def repeated(names: Iterable[str]) -> list[str]:
+    """Find names that stand more than once in a list.
+
+    Args:
+        names: The list.
 
     Returns:
-        Whether it is known; True where nothing can be said.
+        Each such name once, in order.
+
+    Example:
+        >>> repeated(["A", "B", "A"])
+        ['A']
     """
-    if known is None:
-        return True
-    names = tuple(known)
-    if found in names:
-        return True
-    near = nearest(found, names)
-    told = near or ("; there is none" if not names else f"; there are {_some(names)}")
-    source.blame(*place, f"names no {what} that there is, {shown(found)}{told}")
-    return False
-
-
-def _some(names: tuple[str, ...], most: int = 6) -> str:
-    more = f" and {len(names) - most} more" if len(names) > most else ""
-    return ", ".join(shown(name) for name in names[:most]) + more
+    return sorted(name for name, count in Counter(names).items() if count > 1)

@@ -2,8 +2,10 @@
 
 from typing import Any
 
+from loadplan.files.job_shape import LiftUseTable
 from loadplan.files.shop_shape import LiftTable
 from loadplan.files.source import Raw, Source
+from loadplan.files.wording import nearest, shown
 
 UNNAMED = "lift"
 """What a lift without a name is called."""
@@ -41,12 +43,17 @@ def _is_tables(raw: object) -> bool:
 
 
 def _parted(table: dict[str, Any]) -> tuple[Raw, Raw]:
-    lift_keys = LiftTable.model_fields
-    lift = {key: value for key, value in table.items() if key in lift_keys}
-    use = {key: value for key, value in table.items() if key not in lift_keys}
+    lift = {key: value for key, value in table.items() if _is_lifts(key)}
+    use = {key: value for key, value in table.items() if key not in lift}
     name = lift.get("name", use.get("use", UNNAMED))
     if lift:
         lift = {"name": name} | lift
     if use:
         use = {"use": name} | use
     return use, lift
+
+
+def _is_lifts(key: str) -> bool:
+    """Return whether a key says what the lift is; an unknown one goes where its nearest key does."""
+    lift, use = LiftTable.model_fields, LiftUseTable.model_fields
+    return key in lift or (key not in use and any(shown(each) in nearest(key, [*use, *lift]) for each in lift))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from loadplan.files.job_file import JobFile
 from loadplan.files.job_shape import StageTable
 from loadplan.model.presence import remaining
-from loadplan.model.vehicle import Vehicle
+from loadplan.model.vehicle import Part, Vehicle
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +34,7 @@ class Scene:
         file: The job as far as it could be read.
         vehicle: Its vehicle as far as it could be read.
         left_out: Bodies that are not in use.
+        parts: Each part by its name.
         between: Bodies that each joint ties.
         bodies_of: Bodies that each support, or the lift, bears on or stands on.
         idle_names: Parts and joints of bodies left out: naming them has no effect.
@@ -42,6 +43,7 @@ class Scene:
     file: JobFile
     vehicle: Vehicle
     left_out: frozenset[str]
+    parts: dict[str, Part]
     between: dict[str, tuple[str, str]]
     bodies_of: dict[str, tuple[str, ...]]
     idle_names: frozenset[str]
@@ -49,7 +51,7 @@ class Scene:
     @property
     def part_names(self) -> frozenset[str]:
         """Names of all parts."""
-        return frozenset(part.name for part in self.vehicle.parts)
+        return frozenset(self.parts)
 
     @property
     def joint_names(self) -> frozenset[str]:
@@ -65,6 +67,18 @@ class Scene:
     def left_out_in_order(self) -> tuple[str, ...]:
         """Bodies left out, in the vehicle's order."""
         return tuple(body.name for body in self.vehicle.bodies if body.name in self.left_out)
+
+    def waits_for(self, part: str) -> frozenset[str]:
+        """Name the parts that must be off before one comes off.
+
+        Args:
+            part: The part.
+
+        Returns:
+            Their names; none for a part of a body left out.
+        """
+        found = self.parts.get(part)
+        return frozenset() if found is None or found.body in self.left_out else frozenset(found.after)
 
     def names_at(self, body: str, standing: Collection[str]) -> list[str]:
         """Name what stands under or on a body.
@@ -97,6 +111,7 @@ def scene_of(file: JobFile, vehicle: Vehicle) -> Scene:
         file=file,
         vehicle=vehicle,
         left_out=left_out,
+        parts={part.name: part for part in vehicle.parts},
         between=between,
         bodies_of=_bodies_of(file),
         idle_names=frozenset(idle_parts | idle_joints),

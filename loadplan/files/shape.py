@@ -1,6 +1,6 @@
 """What the shape of a table is, and how one table, or all tables of a kind, are read."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar, get_args
 
@@ -53,13 +53,18 @@ class Rows(Generic[S]):
 
     Attributes:
         rows: Those that could be read, in the file's order.
-        names: Names of all, also of those that could not be read; None where even these are not known.
+        names: Name and label of all, also of those that could not be read; None where even these are not known.
         whole: Whether all could be read.
     """
 
     rows: tuple[Row[S], ...] = ()
-    names: tuple[str, ...] | None = None
+    names: Mapping[str, str] | None = None
     whole: bool = False
+
+    @property
+    def tables(self) -> tuple[S, ...]:
+        """What stands in those that could be read."""
+        return tuple(row.table for row in self.rows)
 
     def named(self, name: str) -> S | None:
         """Find a table by its name.
@@ -70,7 +75,7 @@ class Rows(Generic[S]):
         Returns:
             The table, None where there is none that could be read.
         """
-        return next((row.table for row in self.rows if getattr(row.table, "name", None) == name), None)
+        return next((table for table in self.tables if getattr(table, "name", None) == name), None)
 
 
 def read_rows(source: Source, key: str, shape: type[S], most: int) -> Rows[S]:
@@ -95,9 +100,7 @@ def read_rows(source: Source, key: str, shape: type[S], most: int) -> Rows[S]:
     labels = [label_of(key, number, raw) for number, raw in enumerate(raws, 1)]
     tables = [read_table(source, label, raw, shape) for label, raw in zip(labels, raws, strict=True)]
     rows = tuple(Row(label, table) for label, table in zip(labels, tables, strict=True) if table is not None)
-    names = tuple(raw["name"].strip() for raw in raws if isinstance(raw.get("name"), str))
-    _blame_twins(source, key, labels, raws)
-    return Rows(rows, names, len(rows) == len(raws))
+    return Rows(rows, _names(source, key, labels, raws), len(rows) == len(raws))
 
 
 def read_table(source: Source, label: str, raw: object, shape: type[S]) -> S | None:
@@ -142,15 +145,17 @@ def label_of(kind: str, number: int, raw: dict[str, Any]) -> str:
     return f"{kind} {number} {shown(name)}" if isinstance(name, str) and name.strip() else f"{kind} {number}"
 
 
-def _blame_twins(source: Source, key: str, labels: list[str], raws: list[dict[str, Any]]) -> None:
-    first: dict[str, str] = {}
+def _names(source: Source, key: str, labels: list[str], raws: list[dict[str, Any]]) -> dict[str, str]:
+    """Return the label of each name, and note names that are used twice."""
+    names: dict[str, str] = {}
     for label, raw in zip(labels, raws, strict=True):
         name = raw.get("name")
         if not isinstance(name, str):
             continue
-        if name.strip() in first:
-            source.blame(label, "name", f"is used twice, first in {first[name.strip()]}: each {key} needs its own")
-        first.setdefault(name.strip(), label)
+        first = names.setdefault(name.strip(), label)
+        if first is not label:
+            source.blame(label, "name", f"is used twice, first in {first}: each {key} needs its own")
+    return names
 
 
 def _told(error: ErrorDetails, shape: type[BaseModel], system: System) -> tuple[str, str]:

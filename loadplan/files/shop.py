@@ -82,9 +82,9 @@ def shop_noun(file: ShopFile) -> Shop:
         The shop; tables with faults are left out of it.
     """
     return Shop(
-        equipment=tuple(_equipment(row.table) for row in file.equipment.rows),
-        lifts=tuple(_lift(row.table) for row in file.lifts.rows),
-        shims=tuple(Shim(row.table.height, row.table.wood or "", row.table.count) for row in file.shims.rows),
+        equipment=tuple(_equipment(table) for table in file.equipment.tables),
+        lifts=tuple(_lift(table) for table in file.lifts.tables),
+        shims=tuple(Shim(table.height, table.wood or "", table.count) for table in file.shims.tables),
     )
 
 
@@ -110,23 +110,21 @@ def _equipment(table: EquipmentTable) -> Equipment:
 
 
 def _heights(heights: HeightsTable | tuple[float, ...] | None) -> Heights | None:
-    match heights:
-        case None:
-            return None
-        case HeightsTable():
-            settings = _steps(heights)
-        case tuple():
-            settings = tuple(sorted(set(heights)))
-    return Heights(settings[0], settings[-1], settings) if settings else Heights(heights.from_, heights.to, ())
+    if heights is None:
+        return None
+    if isinstance(heights, HeightsTable):
+        if heights.step is None:
+            return Heights(heights.from_, heights.to, ())
+        settings = _steps(heights, heights.step)
+    else:
+        settings = tuple(sorted(set(heights)))
+    return Heights(settings[0], settings[-1], settings)
 
 
-def _steps(heights: HeightsTable) -> tuple[float, ...]:
-    """Return each setting, none where stepless."""
-    if heights.step is None:
-        return ()
+def _steps(heights: HeightsTable, step: float) -> tuple[float, ...]:
     # A millionth of a step: 290 to 430 by 20 keeps its 430 whatever rounding does in inches.
-    count = int((heights.to - heights.from_) / heights.step + 1e-6)
-    return tuple(heights.from_ + number * heights.step for number in range(count + 1))
+    count = int((heights.to - heights.from_) / step + 1e-6)
+    return tuple(heights.from_ + number * step for number in range(count + 1))
 
 
 def _footprint(footprint: CircleTable | PlanPoint | None) -> Footprint | None:

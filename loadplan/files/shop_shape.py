@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from loadplan.files.compound import Inspections
+from loadplan.files.names import SHOWN, repeated
 from loadplan.files.rules import Choice
 from loadplan.files.shape import Shape
 from loadplan.files.values import (
@@ -28,7 +29,7 @@ from loadplan.files.values import (
     YesNo,
     Ys,
 )
-from loadplan.files.wording import listed
+from loadplan.files.wording import listed, quoted, shown
 from loadplan.model.shop import EquipmentKind, RatedFor
 
 SHOP_SCHEMA = "loadplan-shop-1"
@@ -98,14 +99,14 @@ class EquipmentTable(Shape):
         tagged = (("out_of_use", self.out_of_use), ("inspected", tuple(tag for tag, _ in self.inspected if tag)))
         for key, tags in tagged:
             if strange := [tag for tag in tags if tag not in self.tags]:
-                yield key, f"names {listed(strange)}, which tags does not list"
+                yield key, f"names {listed(quoted(strange), SHOWN)}, not listed in tags"
         if self.count is not None and len(self.tags) > self.count:
             yield "tags", f"names {len(self.tags)} pieces, more than count = {self.count}"
 
     def _repeated_tags(self) -> Iterator[tuple[str, str]]:
         for key, tags in (("tags", self.tags), ("out_of_use", self.out_of_use)):
-            if len(set(tags)) < len(tags):
-                yield key, "names a tag twice"
+            for tag in repeated(tags):
+                yield key, f"names {shown(tag)} twice"
 
 
 class PostsTable(Shape):

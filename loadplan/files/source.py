@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 from loadplan.errors import Fault, InputError
-from loadplan.files.wording import choice, nearest, shown
+from loadplan.files.wording import choice, nearest, one_line, shown
 from loadplan.units import System
 
 Raw: TypeAlias = dict[str, Any]
@@ -17,6 +17,9 @@ Raw: TypeAlias = dict[str, Any]
 
 LARGEST = 2_000_000
 """Largest file that is read [bytes]: a job of hundreds of tables has some 50 kB."""
+
+MOST_FAULTS = 100
+"""Most faults of one file that are told."""
 
 DEEPEST = 100
 """Most full stops in a key: TOML readers slow down with the square of it."""
@@ -45,8 +48,14 @@ class Source:
             table: Table, with its number and name; "" for the file itself.
             key: Key, "" for the table itself.
             message: What is wrong, and what would be right.
+
+        Raises:
+            InputError: If there are so many faults that it is not worth reading on.
         """
-        self.faults.append(Fault(str(self.path), table, key, message))
+        self.faults.append(Fault(str(self.path), table, one_line(key), message))
+        if len(self.faults) >= MOST_FAULTS:
+            told = f"has more faults than the {MOST_FAULTS} told: mend these first"
+            raise InputError(*self.faults, _fault(self.path, "", told))
 
 
 def open_source(path: Path, schema: str) -> Source:
@@ -65,12 +74,12 @@ def open_source(path: Path, schema: str) -> Source:
     """
     raw = _parse(path, _text(path))
     if not raw:
-        raise _refusal(path, "", f'is empty: it should begin with schema = "{schema}"')
+        raise InputError(_fault(path, "", f'is empty: it should begin with schema = "{schema}"'))
     found = raw.get("schema")
     if found != schema:
         told = f', is "{found}"' if isinstance(found, str) and re.fullmatch(r"loadplan-[a-z0-9-]{1,40}", found) else ""
         told = told or (", is missing" if found is None else ", is something else")
-        raise _refusal(path, "schema", f'must be "{schema}"{told}')
+        raise InputError(_fault(path, "schema", f'must be "{schema}"{told}'))
     source = Source(path, raw, _system(raw.get("units")))
     if raw.get("units") not in [each.value for each in System]:
         source.blame("", "units", _units_message(raw.get("units")))
@@ -86,19 +95,19 @@ def _text(path: Path) -> str:
     try:
         about = path.stat()
         if stat.S_ISDIR(about.st_mode):
-            raise _refusal(path, "", "is a folder: give the path of a TOML file in it")
+            raise InputError(_fault(path, "", "is a folder: give the path of a TOML file in it"))
         if not stat.S_ISREG(about.st_mode):
-            raise _refusal(path, "", "is not a file: give the path of a TOML file")
+            raise InputError(_fault(path, "", "is not a file: give the path of a TOML file"))
         if about.st_size > LARGEST:
-            raise _refusal(path, "", f"has {about.st_size} bytes: more than {LARGEST} are not read")
+            raise InputError(_fault(path, "", f"has {about.st_size} bytes: more than {LARGEST} are not read"))
         with path.open("rb") as stream:
             text = stream.read(LARGEST + 1)
     except FileNotFoundError:
-        raise _refusal(path, "", "is not there: check the path") from None
+        raise InputError(_fault(path, "", "is not there: check the path")) from None
     except PermissionError:
-        raise _refusal(path, "", "may not be read: check its permissions") from None
+        raise InputError(_fault(path, "", "may not be read: check its permissions")) from None
     except (OSError, ValueError):
-        raise _refusal(path, "", "cannot be read: check the path") from None
+        raise InputError(_fault(path, "", "cannot be read: check the path")) from None
     return _decoded(path, text)
 
 
@@ -107,7 +116,9 @@ def _decoded(path: Path, text: bytes) -> str:
         return text.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError as error:
         line = text.count(b"\n", 0, error.start) + 1
-        raise _refusal(path, "", f"is not UTF-8 text (line {line}): save it with the encoding UTF-8") from None
+        raise InputError(
+            _fault(path, "", f"is not UTF-8 text (line {line}): save it with the encoding UTF-8")
+        ) from None
 
 
 def _parse(path: Path, text: str) -> Raw:
@@ -116,17 +127,19 @@ def _parse(path: Path, text: str) -> Raw:
     Raises:
         InputError: If it is none, or would take too long to read.
     """
-    deep = next((n for n, line in enumerate(text.split("\n"), 1) if line.partition("=")[0].count(".") > DEEPEST), None)
-    if deep:
-        raise _refusal(path, "", f"has a key of more than {DEEPEST} parts in line {deep}")
+    for number, line in enumerate(text.split("\n"), 1):
+        if "=" in line and line.partition("=")[0].count(".") > DEEPEST:
+            raise InputError(_fault(path, "", f"has a key of more than {DEEPEST} parts in line {number}"))
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise _refusal(path, "", f"is not valid TOML: {_without_contents(str(error))}") from None
+        raise InputError(_fault(path, "", f"is not valid TOML: {_without_contents(str(error))}")) from None
     except RecursionError:
-        raise _refusal(path, "", "is not valid TOML for this program: it is nested too deep") from None
+        raise InputError(_fault(path, "", "is not valid TOML for this program: it is nested too deep")) from None
     except ValueError:
-        raise _refusal(path, "", "is not valid TOML for this program: it has a number that is too long") from None
+        raise InputError(
+            _fault(path, "", "is not valid TOML for this program: it has a number that is too long")
+        ) from None
 
 
 def _without_contents(message: str) -> str:
@@ -136,8 +149,8 @@ def _without_contents(message: str) -> str:
     return f"{says[:1].lower()}{says[1:]} ({place}" if reason else "it cannot be understood"
 
 
-def _refusal(path: Path, key: str, message: str) -> InputError:
-    return InputError(Fault(str(path), "", key, message))
+def _fault(path: Path, key: str, message: str) -> Fault:
+    return Fault(str(path), "", key, message)
 
 
 def _system(units: object) -> System:

@@ -70,7 +70,7 @@ def read_vehicle_tables(source: Source, name: str, *, example: bool, known: Basi
         joints=read_rows(source, "joint", JointTable, MOST_JOINTS),
         points=read_rows(source, "point", PointTable, MOST_POINTS),
     )
-    if file.bodies.names == ():
+    if file.bodies.names == {}:
         source.blame("", "body", "is missing: a vehicle needs at least one [[body]]")
     _blame_strange_names(file)
     _blame_circle(file)

@@ -26,10 +26,10 @@ def vehicle_noun(file: VehicleFile) -> Vehicle:
     return Vehicle(
         name=file.name,
         example=file.example,
-        bodies=tuple(_body(row.table, file) for row in file.bodies.rows),
-        parts=tuple(_part(row.table, file) for row in file.parts.rows),
-        joints=tuple(_joint(row.table) for row in file.joints.rows),
-        points=tuple(_point(row.table) for row in file.points.rows),
+        bodies=tuple(_body(table, file) for table in file.bodies.tables),
+        parts=tuple(_part(table, file) for table in file.parts.tables),
+        joints=tuple(_joint(table) for table in file.joints.tables),
+        points=tuple(_point(table) for table in file.points.tables),
     )
 
 
@@ -60,7 +60,7 @@ def part_basis(table: PartTable, file: VehicleFile) -> Basis:
     Returns:
         What the part says, else its body, else the vehicle; a body weighed whole says nothing of its parts.
     """
-    body = next((row.table.known for row in file.bodies.rows if row.table.name == table.body), None)
+    body = next((body.known for body in file.bodies.tables if body.name == table.body), None)
     said = (each for each in (table.known, body, file.known) if each is not None)
     return next(said, Basis.GUESS)
 

@@ -90,17 +90,15 @@ def _check_pointless(scene: Scene, row: Row[StageTable], before: Progress) -> No
 
 def _check_order(scene: Scene, row: Row[StageTable], after: Progress) -> None:
     """Note parts that come off before, or go on after, those that have to be off."""
+    still_on = scene.part_names - after.off
+    for name in row.table.off:
+        for other in scene.waits_for(name) & still_on:
+            told = f"names {shown(name)}, which comes off only after {shown(other)}"
+            scene.file.source.blame(row.label, "off", told)
     for part in scene.vehicle.parts:
-        if part.name not in after.off or part.body in scene.left_out:
-            continue
-        for name in part.after:
-            if name in after.off or name not in scene.part_names:
-                continue
-            if part.name in row.table.off:
-                told = f"names {shown(part.name)}, which comes off only after {shown(name)}"
-                scene.file.source.blame(row.label, "off", told)
-            elif name in row.table.on:
-                told = f"names {shown(name)}, which can go back on only when {shown(part.name)} is on"
+        if part.name in after.off and part.body not in scene.left_out:
+            for name in still_on.intersection(part.after).intersection(row.table.on):
+                told = f"names {shown(name)}, which goes back on only when {shown(part.name)} is on"
                 scene.file.source.blame(row.label, "on", told)
 
 
@@ -135,7 +133,7 @@ def _check_gone(scene: Scene, row: Row[StageTable], step: Step) -> None:
 
 def _left_out_notes(scene: Scene) -> tuple[str, ...]:
     lists = ("undone", "done_up", "off", "on")
-    named = [name for row in scene.file.stages.rows for key in lists for name in getattr(row.table, key)]
+    named = [name for stage in scene.file.stages.tables for key in lists for name in getattr(stage, key)]
     idle = [name for name in dict.fromkeys(named) if name in scene.idle_names]
     if not idle:
         return ()

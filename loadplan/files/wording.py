@@ -20,22 +20,26 @@ def shown(value: object) -> str:
         >>> shown("ton"), shown(True), shown([1, 2])
         ('"ton"', 'true', 'a list')
     """
-    match value:
-        case bool():
-            return str(value).lower()
-        case str():
-            text = "".join(each if each.isprintable() else "?" for each in value[: LONGEST + 1])
-            return f'"{text}"' if len(value) <= LONGEST else f'"{text[:LONGEST]}…"'
-        case int() if abs(value) >= 10**LONGEST:
-            return "a very large number"
-        case int() | float():
-            return str(value)
-        case dict():
-            return "a table"
-        case list():
-            return "a list"
-        case _:
-            return str(value)[:LONGEST]
+    if isinstance(value, str):
+        return f'"{one_line(value)}"'
+    if isinstance(value, dict | list):
+        return "a table" if isinstance(value, dict) else "a list"
+    if isinstance(value, int) and abs(value) >= 10**LONGEST:
+        return "a very large number"
+    return str(value).lower()[:LONGEST]
+
+
+def one_line(text: str) -> str:
+    """Shorten a text to what fits a message.
+
+    Args:
+        text: A user's text.
+
+    Returns:
+        Its beginning, with a question mark for each character that cannot be printed.
+    """
+    kept = "".join(each if each.isprintable() else "?" for each in text[:LONGEST])
+    return kept if len(text) <= LONGEST else f"{kept}…"
 
 
 def choice(words: Sequence[str]) -> str:
@@ -76,11 +80,12 @@ def nearest(found: object, known: Iterable[str]) -> str:
     return f"; did you mean {shown(small[close[0]])}?" if close else ""
 
 
-def listed(names: Sequence[str]) -> str:
+def listed(names: Sequence[str], most: int = 100) -> str:
     """Join names in a sentence.
 
     Args:
         names: At least one.
+        most: How many are named; the others are counted.
 
     Returns:
         Names with commas, the last with "and".
@@ -89,7 +94,8 @@ def listed(names: Sequence[str]) -> str:
         >>> listed(["A", "B", "C"])
         'A, B and C'
     """
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    told = [*names[:most], f"{len(names) - most} more"] if len(names) > most else list(names)
+    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
 
 
 def quoted(names: Sequence[str]) -> list[str]:
