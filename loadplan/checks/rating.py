@@ -1,11 +1,13 @@
 """Rating: does each piece of equipment carry no more than it is marked for; the arms of a lift are told by `lift`."""
 
 from dataclasses import dataclass
+from math import inf
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.words import load, names, share
+from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load
 from loadplan.model.shop import RatedFor
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
@@ -14,6 +16,8 @@ from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
 @dataclass(frozen=True, slots=True)
 class _Burden:
     """What a piece carries [N]; sums over its supports, which is never less than what it can carry at once.
+
+    A piece on the floor under what the lift holds never carries more than all of that weighs.
 
     Attributes:
         expected: As set.
@@ -53,14 +57,23 @@ def _burden(case: Case, piece: Piece) -> _Burden | None:
     return _Burden(
         expected=sum(each.expected for each in known),
         high=sum(each.high for each in known),
-        most=_most(known),
+        most=_most(case, piece, known),
         bounded=all(case.group(each.body).robust for each in piece.supports),
     )
 
 
-def _most(loads: list[Load]) -> float | None:
+def _most(case: Case, piece: Piece, loads: list[Load]) -> float | None:
     most = [each.most for each in loads if each.most is not None]
-    return sum(most) if len(most) == len(loads) else None
+    return min(sum(most), _all_there_is(case, piece)) if len(most) == len(loads) else None
+
+
+def _all_there_is(case: Case, piece: Piece) -> float:
+    """Return what all that the piece may hold weighs at most [N]; without end where that is not known."""
+    floor = all(not each.on for each in piece.supports)
+    held = all(case.holds_lift(case.group(each.body)) for each in piece.supports)
+    if case.statics.lift is None or not (floor and held):
+        return inf
+    return case.statics.lift.mass_upper * GRAVITY
 
 
 def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:

@@ -90,6 +90,15 @@ def test_a_piece_with_one_support_that_nothing_limits_is_a_caution() -> None:
     assert about(rating.check(case(*table, loads=loads)), "table 1").verdict is Verdict.CAUTION
 
 
+def test_a_piece_under_the_vehicle_never_carries_more_than_all_there_is() -> None:
+    table = [replace(support(name, replace(STAND, rating=2100.0)), piece="table 1") for name in ("A", "B")]
+    loads = {each.name: replace(load(100.0), most=1500.0) for each in table}
+    assert about(rating.check(lifted(*table, loads=loads)), "table 1").verdict is Verdict.HOLDS
+    assert about(rating.check(lifted(*table, loads=loads, hung=False)), "table 1").verdict is Verdict.CAUTION
+    wings = [replace(each, on="shell") for each in table]
+    assert about(rating.check(lifted(*wings, loads=loads)), "table 1").verdict is Verdict.CAUTION
+
+
 def test_arms_belong_to_the_lift() -> None:
     judged = lifted(support("A"), loads={each.name: load(9000.0) for each in ARMS})
     assert [each.subject for each in findings(rating.check(judged))] == ["A"]
