@@ -29,7 +29,7 @@ LENGTH = 1e-6
 SHARE = 1e-8
 """Loads may differ by this share of the group's weight: what HiGHS keeps of a programme of size 1."""
 ANGLE = 1e-9
-"""Angles may differ by this [rad]."""
+"""Angles may differ by this [rad]; large motions (of a body that hangs from soft springs) by 1e-8 of themselves."""
 PROOF = 1e-9
 """What a proof may leave over, as a share of the weight or of the motion."""
 
@@ -86,7 +86,7 @@ def _motion(name: str, ours: Motion | None, theirs: Array | None) -> Iterator[st
     for axis, scale, within in (("w", 1e3, LENGTH), ("rx", 1.0, ANGLE), ("ry", 1.0, ANGLE)):
         mine = None if ours is None else scale * getattr(ours, axis)
         other = None if theirs is None else float(theirs[("w", "rx", "ry").index(axis)])
-        yield from _near(f"{name} {axis}", mine, other, within)
+        yield from _near(f"{name} {axis}", mine, other, within * (1 + 10 * abs(other or 0.0)))
 
 
 def _supports(figures: Figures, statics: Statics) -> Iterator[str]:
@@ -166,7 +166,7 @@ def _unit(vector: Array) -> Array:
 
 def _modes(frame: Frame, rays: list[Array], group: GroupAnswer) -> Iterator[str]:
     ours = [_unit(_vector(frame, mode.motions)) for mode in group.modes]
-    theirs = [_unit(ray) for ray in rays]
+    theirs = _distinct([_unit(ray) for ray in rays])
     if len(ours) != len(theirs):
         yield f"{group.bodies}: {len(ours)} modes, judge {len(theirs)}"
     for ray in theirs:
@@ -175,6 +175,15 @@ def _modes(frame: Frame, rays: list[Array], group: GroupAnswer) -> Iterator[str]
     margins = [min((margin for _, margin in mode.margins), default=np.inf) for mode in group.modes]
     if any(one > other + 1e-12 for one, other in pairwise(margins)):
         yield f"{group.bodies}: modes not by margin {margins}"
+
+
+def _distinct(rays: list[Array]) -> list[Array]:
+    """Leave out rays that only their exact fractions tell apart."""
+    kept: list[Array] = []
+    for ray in rays:
+        if not any(np.abs(ray - other).max() < 1e-7 for other in kept):
+            kept.append(ray)
+    return kept
 
 
 def proof_faults(frame: Frame, weights: Array, group: GroupAnswer) -> Iterator[str]:

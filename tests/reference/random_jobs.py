@@ -425,6 +425,49 @@ def set_and_touched(rng: Random) -> Job:
     return make.done()
 
 
+def rough(rng: Random) -> Job:
+    """Heights far off, soft and hard supports side by side, heavy and light bodies, places close together."""
+    make = Maker(rng)
+    stiffness = {"soft": 60, "arm-like": 400, "stand": 2500, "hard": 20000}
+    for name, value in stiffness.items():
+        row = {"name": name, "kind": "stand", "rating": 9000, "rated_for": "each", "stiffness": value}
+        make.job["equipment"].append(row)
+    heavy, light = rng.choice([((900, 2000), (2, 20)), ((100, 300), (30, 90)), ((5, 15), (200, 400))])
+    make.body("base", rng.randint(1, 4), heavy, ((-500, 500), (-400, 400), (200, 700)))
+    make.body("rider", rng.randint(1, 3), light, ((-200, 200), (-150, 150), (300, 900)))
+    for number in range(rng.randint(1, 3)):
+        at = [rng.randint(-250, 250), rng.randint(-250, 250), rng.randint(250, 500)]
+        make.joint(f"mount {number + 1}", "mount", ["rider", "base"], at)
+        if rng.random() < 0.5:
+            make.job["joint"][-1]["stiffness"] = rng.choice([20, 5000, 40000])
+    names = LETTERS[: rng.randint(5, 8)]
+    for name, (x, y) in zip(names, make.ring(len(names), (700, 500)), strict=True):
+        body = "base" if name in "ABC" else rng.choice(["base", "rider"])
+        at = [x, y, 200] if body == "base" else [x // 2, y // 2, 250]
+        row = make.support(name, body, at, rng.choice(list(stiffness)), set_height=rng.random() < 0.8)
+        if "height" in row:
+            row["height"] = round(row["height"] - rng.choice([0, 0, 3, 11.5, 30]), 1)
+    make.stage("rough", {"in_place": list(names)})
+    make.stage("one out, as it stands", {"cleared": [rng.choice(names)]})
+    return make.done()
+
+
+def awkward(rng: Random) -> Job:
+    """Places that coincide or lie in a line, weights on an edge or a thousandth of a millimetre beside it."""
+    make = Maker(rng)
+    make.equipment("stand")
+    make.body("unit", 1, (50, 200), ((0, 0), (0, 0), (300, 600)))
+    part = make.job["part"][0]
+    part["at"] = [rng.choice([0, 0.0005, 0.002, -0.0005, -0.002, 100, 250]), rng.choice([0, 50.5, -120]), 400]
+    part |= {"mass_pm": rng.choice([0, 2]), "at_pm": rng.choice([0, 0, 5])}
+    spots = [[0, -300], [0, 300], [0, 0], [0, 300], [500, 0], [500, 300], [250, 0], [500.01, 150], [0.05, 100]]
+    names = LETTERS[: rng.randint(2, 7)]
+    for name, (x, y) in zip(names, [rng.choice(spots) for _ in names], strict=True):
+        make.support(name, "unit", [x, y, 200], set_height=rng.random() < 0.3)
+    make.stage("awkward", {"in_place": list(names)})
+    return make.done()
+
+
 FAMILIES: dict[str, Callable[[Random], Job]] = {
     "one body": one_body,
     "two bodies": two_bodies,
@@ -438,4 +481,6 @@ FAMILIES: dict[str, Callable[[Random], Job]] = {
     "first step mixed": first_step_mixed,
     "shell elsewhere": shell_elsewhere,
     "set and touched": set_and_touched,
+    "rough": rough,
+    "awkward": awkward,
 }
