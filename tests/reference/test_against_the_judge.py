@@ -7,7 +7,7 @@ import pytest
 from tests.reference.compare import differences
 from tests.reference.random_jobs import FAMILIES, random_job
 
-ROUNDS = 3
+ROUNDS = 2
 """Jobs of each family here; `python -m tests.reference.compare 0 1000` goes on."""
 
 
