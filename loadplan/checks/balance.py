@@ -4,8 +4,9 @@ from typing import assert_never
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import steady
-from loadplan.checks.words import low_side, names, several, turning_about, turns
+from loadplan.checks.words import low_side, names, several, turning_about
 from loadplan.model.answer import Balanced, GroupAnswer, Loose, Mode, Motion, Tips
+from loadplan.model.vehicle import JointKind
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
 
 STILL = 1e-9
@@ -78,11 +79,18 @@ def _falling(modes: tuple[Mode, ...]) -> Mode | None:
 
 def _rocks(case: Case, group: GroupAnswer, proof: Loose) -> Sentence:
     moving = _moving(proof.motions)
-    if not group.supports:
-        return (f"Nothing holds up the {names(group.bodies)}.", *steady(case, group, ""))
     free = several(moving, "is free to rock", "are free to rock")
-    why = "too few stands and mounts, or all of them in one line"
-    return (f"The {names(moving)} {free} {_along(proof.motions)}: {why}.", *steady(case, group, ""))
+    it = several(moving, "it", "them")
+    held = _held_by(case, moving)
+    only = f"only {names(held)} {several(held, 'holds', 'hold')} {it}, too few or all in one line"
+    why = only if held else f"nothing holds {it} up"
+    return (f"The {names(moving)} {free}: {why}.", *steady(case, group, ""))
+
+
+def _held_by(case: Case, moving: tuple[str, ...]) -> list[str]:
+    supports = [each.name for each in case.state.supports if each.body in moving or each.on in moving]
+    mounts = [joint for joint in case.state.done_up if joint.kind is JointKind.MOUNT]
+    return supports + [joint.name for joint in mounts if set(joint.between) & set(moving)]
 
 
 def _moving(motions: tuple[tuple[str, Motion], ...]) -> tuple[str, ...]:
@@ -100,10 +108,3 @@ def _side(motions: tuple[tuple[str, Motion], ...]) -> str:
 
 def _to(side: str) -> str:
     return f" to the {side}" if side else ""
-
-
-def _along(motions: tuple[tuple[str, Motion], ...]) -> str:
-    motion = _most(motions)
-    if not turns(motion):
-        return "up and down"
-    return "front to back" if abs(motion.ry) >= abs(motion.rx) else "side to side"

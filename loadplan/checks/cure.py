@@ -21,8 +21,7 @@ def move_stand(case: Case, body: str, stand: str, act: Sentence) -> Sentence:
     """
     if case.already_free(body):
         return (f" Do not touch {stand}. Take the weight back first.",)
-    held = "Before unbolting" if case.job.lift else "Before the weight comes on"
-    return (f" {held}: ", *act, ".")
+    return (f" {_while_held(case)}: ", *act, ".")
 
 
 def steady(case: Case, group: GroupAnswer, side: str) -> Sentence:
@@ -40,3 +39,10 @@ def steady(case: Case, group: GroupAnswer, side: str) -> Sentence:
     if case.holds_lift(group):
         return (f" Before lifting: set the lift pads further out, or put a prop {under}.",)
     return move_stand(case, group.bodies[0], "the stands", (f"set a stand further out, or one more, {under}",))
+
+
+def _while_held(case: Case) -> str:
+    if case.job.lift is None:
+        return "Before the weight comes on"
+    to_come = case.job.stages[case.state.index :]
+    return "Before unbolting" if any(stage.undone for stage in to_come) else "While the lift holds the weight"

@@ -82,7 +82,7 @@ def _sunk(case: Case, group: GroupAnswer, support: str) -> Sentence:
         return ()
     passed = [*_ratings(case, sunk), *_points(case, sunk), *_levels(case, sunk)]
     if not passed:
-        return ("; sunk by 10 mm it overloads nothing",)
+        return ("; sunk by 10 mm nothing is overloaded or out of level",)
     return ("; sunk by 10 mm ", *listed(passed, ", "))
 
 

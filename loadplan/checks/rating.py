@@ -1,23 +1,21 @@
 """Rating: does each piece of equipment carry no more than it is marked for; the arms of a lift are told by `lift`."""
 
 from dataclasses import dataclass
-from math import inf
+from math import inf, isfinite
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.words import load, names, share
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Load
 from loadplan.model.shop import RatedFor
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.statics.mass import lumps, upper_mass
 
 
 @dataclass(frozen=True, slots=True)
 class _Burden:
-    """What a piece carries [N]; sums over its supports, which is never less than what it can carry at once.
-
-    A piece on the floor under what the lift holds never carries more than all of that weighs.
+    """What a piece carries [N]: sums over its supports, but never more than all that stands on it weighs.
 
     Attributes:
         expected: As set.
@@ -54,26 +52,29 @@ def _burden(case: Case, piece: Piece) -> _Burden | None:
     known = [each for each in loads if each is not None]
     if len(known) < len(loads):
         return None
+    most = [each.most for each in known if each.most is not None]
+    cap = _all_there_is(case, piece)
     return _Burden(
         expected=sum(each.expected for each in known),
-        high=sum(each.high for each in known),
-        most=_most(case, piece, known),
+        high=min(sum(each.high for each in known), cap),
+        most=_finite(min(sum(most) if len(most) == len(known) else inf, cap)),
         bounded=all(case.group(each.body).robust for each in piece.supports),
     )
 
 
-def _most(case: Case, piece: Piece, loads: list[Load]) -> float | None:
-    most = [each.most for each in loads if each.most is not None]
-    return min(sum(most), _all_there_is(case, piece)) if len(most) == len(loads) else None
-
-
 def _all_there_is(case: Case, piece: Piece) -> float:
-    """Return what all that the piece may hold weighs at most [N]; without end where that is not known."""
-    floor = all(not each.on for each in piece.supports)
-    held = all(case.holds_lift(case.group(each.body)) for each in piece.supports)
-    if case.statics.lift is None or not (floor and held):
+    """Return what all groups over a piece of several supports weigh at most [N]; without end where that is no cap.
+
+    Mounts only pass weight on inside a group, but a support on another body may press it down by more than it weighs.
+    """
+    if len(piece.supports) == 1 or any(each.on for each in piece.supports):
         return inf
-    return case.statics.lift.mass_upper * GRAVITY
+    bodies = {body for each in piece.supports for body in case.group(each.body).bodies}
+    return upper_mass(tuple(each for each in lumps(case.job, case.state) if each.body in bodies)) * GRAVITY
+
+
+def _finite(newtons: float) -> float | None:
+    return newtons if isfinite(newtons) else None
 
 
 def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:
@@ -124,7 +125,8 @@ def _unbounded(burden: _Burden) -> Sentence:
 
 
 def _stronger(case: Case, piece: Piece) -> Sentence:
-    act = (f"use a stronger {piece.equipment.kind.value} than {piece.name}, or set one more beside it",)
+    places = names([each.name for each in piece.supports])
+    act = (f"use a stronger {piece.equipment.kind.value} at {places}, or set one more beside it",)
     return move_stand(case, piece.supports[0].body, piece.name, act)
 
 

@@ -128,7 +128,19 @@ def load(expected: float, low: float | None = None, high: float | None = None) -
 
 def group(bodies: tuple[str, ...], supports: tuple[str, ...]) -> GroupAnswer:
     proof = Balanced(tuple((name, 1.0) for name in supports), ())
-    return GroupAnswer(bodies, supports, proof, robust=True, modes=(), snags=(), lost=(), sunk=(), simplified=False)
+    return GroupAnswer(
+        bodies,
+        supports,
+        proof,
+        robust=True,
+        modes=(),
+        snags=(),
+        lost=(),
+        sunk=(),
+        simplified=False,
+        sway=None,
+        push=None,
+    )
 
 
 def body_answer(name: str) -> BodyAnswer:
@@ -158,7 +170,7 @@ def job(*, lifted: bool = False) -> Job:
         limits=Limits(),
         lift=LIFT_USE if lifted else None,
         supports=(),
-        stages=(STAGE,),
+        stages=(STAGE, replace(STAGE, undone=("bolts",)) if lifted else STAGE),
         us_units=False,
         assumed=(),
     )
@@ -176,6 +188,7 @@ def case(*supports: Support, loads: Mapping[str, Load | None] | None = None) -> 
         misses=(),
         lift=None,
         set_down=None,
+        pull=None,
     )
     return Case(job(), state, statics, state)
 

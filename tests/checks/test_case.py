@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from loadplan.checks import CHECKS, NOT_YET, judge
+from loadplan.checks import CHECKS, NOT_YET, judge, rating
 from loadplan.checks.case import NOTHING, first_of_wholes, joined
 from loadplan.limits import GRAVITY
 from loadplan.model.verdict import Verdict
-from tests.checks.builders import ARMS, BOLTS, STAND, body_answer, case, lifted, load, support
+from tests.checks.builders import ARMS, BOLTS, STAND, about, body_answer, case, lifted, load, support, words
 
 
 def test_a_load_is_nothing_up_to_a_millionth_of_the_weight_of_its_group() -> None:
@@ -95,3 +95,13 @@ def test_a_stage_that_is_not_balanced_is_judged_without_its_loads() -> None:
 def test_every_check_is_made_and_what_none_looks_at_is_named() -> None:
     assert len(CHECKS) == len(set(CHECKS)) == 17
     assert len(NOT_YET) == 6
+
+
+def test_a_cure_names_the_time_when_the_weight_is_still_held() -> None:
+    hung = lifted(support("A"), loads={"A": load(1001.0)})
+    back = replace(hung, state=replace(hung.state, index=2))
+    alone = replace(case(support("A"), loads={"A": load(1001.0)}), before=None)
+    told = [words(about(rating.check(each), "A").says) for each in (hung, back, alone)]
+    assert "Before unbolting: use" in told[0]
+    assert "While the lift holds the weight: use" in told[1]
+    assert "Before the weight comes on: use" in told[2]

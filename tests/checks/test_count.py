@@ -20,6 +20,7 @@ def stands(many: int) -> Case:
 def test_what_is_out_of_use_does_not_count(many: int, verdict: Verdict) -> None:
     found = about(count.check(stands(many)), "stand")
     assert (found.verdict, found.value, found.limit) == (verdict, float(many), 5.0)
+    assert ("Plan other equipment" in words(found.says)) is (verdict is Verdict.STOP)
 
 
 def test_it_says_how_many_are_out_of_use() -> None:

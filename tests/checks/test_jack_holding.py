@@ -40,13 +40,15 @@ def judge(judged: Case) -> Finding:
 
 
 def test_oil_that_carries_is_a_caution_and_overnight_a_stop() -> None:
-    assert judge(on_jack()).verdict is Verdict.CAUTION
+    assert (judge(on_jack()).verdict, judge(on_jack()).value) == (Verdict.CAUTION, 300.0)
     assert judge(on_jack(unattended=True)).verdict is Verdict.STOP
 
 
 @pytest.mark.parametrize("unattended", [False, True])
 def test_oil_that_carries_nothing_on_any_floor_holds(unattended: bool) -> None:  # noqa: FBT001
-    assert judge(on_jack(load(0.0), unattended=unattended)).verdict is Verdict.HOLDS
+    found = judge(on_jack(load(0.0), unattended=unattended))
+    assert (found.verdict, found.value) == (Verdict.HOLDS, 0.0)
+    assert words(found.says) == "J is held by oil but carries nothing."
 
 
 def test_oil_that_carries_only_on_an_uneven_floor_counts() -> None:
@@ -93,7 +95,10 @@ def test_sunk_by_10_mm_it_names_what_passes_a_rating_a_limit_or_level() -> None:
 def test_sunk_by_10_mm_on_every_limit_it_passes_none() -> None:
     limits = on_jack().job.limits
     on_limit = Sunk("J", (("J", 500.0), ("A", 500.0)), (("unit", limits.level),))
-    assert "sunk by 10 mm it overloads nothing" in words(judge(on_jack(sunk=on_limit)).says)
+    judged = on_jack(sunk=Sunk("J", (("J", 500.0), ("A", 1000.0)), ()))
+    bare = replace(judged.state, supports=(judged.state.supports[0], replace(support("A"), limit=None)))
+    assert "nothing is overloaded" in words(judge(replace(judged, state=bare)).says)
+    assert "sunk by 10 mm nothing is overloaded or out of level" in words(judge(on_jack(sunk=on_limit)).says)
 
 
 def test_sunk_the_supports_of_one_piece_add_up() -> None:

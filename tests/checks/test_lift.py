@@ -31,6 +31,7 @@ def test_the_total_with_masses_at_upper_is_held_against_the_rating() -> None:
         heavy = weighing(replace(lifted(), job=replace(lifted().job, lift=rated)), kilos)
         found = about(lift.check(heavy), "bay")
         assert (found.verdict, found.value, found.limit) == (verdict, kilos * GRAVITY, rating)
+        assert ("too much" in words(found.says)) is (verdict is Verdict.STOP)
 
 
 @pytest.mark.parametrize(
@@ -58,7 +59,11 @@ def test_what_is_not_balanced_on_the_lift_stops() -> None:
     assert about(lift.check(judged), "shell").verdict is Verdict.HOLDS
     shell = judged.statics.groups[1]
     for changed in (replace(shell, proof=Tips(())), replace(shell, robust=False)):
-        assert about(lift.check(with_group(judged, changed)), "shell").verdict is Verdict.STOP
+        found = about(lift.check(with_group(judged, changed)), "shell")
+        assert found.verdict is Verdict.STOP
+        assert words(found.says).startswith("bay does not hold the shell for certain")
+    assert words(about(lift.check(judged), "shell").says) == "The shell on bay stays where put."
+    assert words(about(lift.check(lifted()), "shell").says) == "The unit and shell on bay stay where put."
     unit = replace(judged.statics.groups[0], proof=Tips(()))
     assert about(lift.check(with_group(judged, unit)), "shell").verdict is Verdict.HOLDS
 

@@ -135,6 +135,14 @@ def test_a_saddle_has_to_be_wholly_under_its_body(equipment: object, x: float, v
     for place in ((x, 0.0), (0.0, -x)):
         found = findings(overlap.check(case(support("A", stand, place))))[-1]
         assert (found.subject, found.verdict) == ("A", verdict)
+        assert ("sticks out from under the unit" in words(found.says)) is (verdict is Verdict.CAUTION)
+
+
+def test_three_corners_are_an_outline() -> None:
+    judged = case(support("A"))
+    vehicle = replace(judged.job.vehicle, bodies=(replace(UNIT, outline=((1.0, 0.0), (-1.0, 1.0), (-1.0, -1.0))),))
+    told = overlap.check(replace(judged, job=replace(judged.job, vehicle=vehicle)))
+    assert not_checked(told) == []
 
 
 def test_a_saddle_in_the_notch_of_an_outline_is_not_under_it() -> None:

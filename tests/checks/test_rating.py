@@ -7,6 +7,7 @@ import pytest
 
 from loadplan.checks import rating
 from loadplan.checks.case import Case
+from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load
 from loadplan.model.shop import RatedFor
 from loadplan.model.verdict import Finding, Verdict
@@ -74,29 +75,50 @@ def test_a_marked_rating_is_not_noted() -> None:
     assert [each.subject for each in findings(rating.check(case(support("A"))))] == ["A"]
 
 
+TABLE = replace(STAND, name="table", rating=500.0)
+TOPS = tuple(replace(support(name, TABLE), piece="table 1") for name in ("A", "B"))
+
+
 def test_supports_of_one_piece_add_up_against_one_rating() -> None:
-    table = [replace(support(name), piece="table 1") for name in ("A", "B")]
-    loads = {"A": load(400.0, 400.0, 600.0), "B": load(300.0, 300.0, 401.0)}
-    told = rating.check(case(*table, support("C"), loads=loads))
+    loads = {"A": load(200.0, 200.0, 300.0), "B": load(150.0, 150.0, 201.0)}
+    told = rating.check(case(*TOPS, support("C"), loads=loads))
     found = about(told, "table 1")
-    assert (found.verdict, found.value) == (Verdict.STOP, 1001.0)
-    assert words(found.says).startswith("table 1 (A and B) carries 700 N, told as mass, most on this floor 1001 N")
+    assert (found.verdict, found.value) == (Verdict.STOP, 501.0)
+    assert words(found.says) == (
+        "table 1 (A and B) carries 350 N, told as mass, most on this floor 501 N, told as mass, "
+        "1.002 1 of the 500 N, told as mass that one table may carry: too much. Do not touch table 1. "
+        "Take the weight back first."
+    )
     assert about(told, "C").verdict is Verdict.HOLDS
 
 
-def test_a_piece_with_one_support_that_nothing_limits_is_a_caution() -> None:
-    table = [replace(support(name), piece="table 1") for name in ("A", "B")]
-    loads = {"A": load(100.0), "B": replace(load(100.0), most=None)}
-    assert about(rating.check(case(*table, loads=loads)), "table 1").verdict is Verdict.CAUTION
+def test_one_piece_carries_no_more_than_all_that_stands_on_it_weighs() -> None:
+    strong = [replace(each, equipment=replace(TABLE, rating=1700.0)) for each in TOPS]
+    loads = {"A": load(400.0, 0.0, 900.0), "B": replace(load(400.0, 0.0, 900.0), most=None)}
+    found = about(rating.check(case(*strong, loads=loads)), "table 1")
+    # The unit is 100 kg ± 1 kg.
+    assert found.verdict is Verdict.HOLDS
+    assert found.value == pytest.approx(101 * GRAVITY)
+    on_wings = [replace(each, on="shell") for each in strong]
+    for judged in (case(*on_wings, loads=loads), lifted(*strong, loads=loads)):
+        found = about(rating.check(judged), "table 1")
+        assert (found.verdict, found.value) == (Verdict.STOP, 1800.0)
 
 
-def test_a_piece_under_the_vehicle_never_carries_more_than_all_there_is() -> None:
-    table = [replace(support(name, replace(STAND, rating=2100.0)), piece="table 1") for name in ("A", "B")]
-    loads = {each.name: replace(load(100.0), most=1500.0) for each in table}
-    assert about(rating.check(lifted(*table, loads=loads)), "table 1").verdict is Verdict.HOLDS
-    assert about(rating.check(lifted(*table, loads=loads, hung=False)), "table 1").verdict is Verdict.CAUTION
-    wings = [replace(each, on="shell") for each in table]
-    assert about(rating.check(lifted(*wings, loads=loads)), "table 1").verdict is Verdict.CAUTION
+def test_the_most_that_one_piece_could_ever_carry_adds_up_to_its_weight_too() -> None:
+    loads = {"A": replace(load(100.0), most=300.0), "B": replace(load(100.0), most=200.0)}
+    assert about(rating.check(case(*TOPS, loads=loads)), "table 1").verdict is Verdict.HOLDS
+    loads["B"] = replace(load(100.0), most=200.1)
+    assert about(rating.check(case(*TOPS, loads=loads)), "table 1").verdict is Verdict.CAUTION
+    loads["B"] = replace(load(100.0), most=None)
+    told = about(rating.check(case(*TOPS, loads=loads)), "table 1")
+    assert "the most it could ever carry, 990.5 N, told as mass, is above that." in words(told.says)
+
+
+def test_what_nothing_limits_is_told_so() -> None:
+    told = words(judge(replace(load(300.0), most=None)).says)
+    assert told.startswith("A carries 300 N, told as mass, most on this floor 300 N")
+    assert "; on another floor nothing limits what it could carry." in told
 
 
 def test_arms_belong_to_the_lift() -> None:
@@ -115,4 +137,4 @@ def test_the_cure_waits_until_the_weight_is_taken() -> None:
         return words(about(rating.check(judged), "A").says)
 
     assert told(judged).endswith("Do not touch A. Take the weight back first.")
-    assert told(replace(judged, before=None)).endswith("use a stronger stand than A, or set one more beside it.")
+    assert told(replace(judged, before=None)).endswith("use a stronger stand at A, or set one more beside it.")

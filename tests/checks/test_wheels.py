@@ -11,7 +11,8 @@ DOLLY = replace(STAND, name="dolly", wheels=True)
 
 def test_castors_that_carry_are_a_caution() -> None:
     judged = case(support("A", DOLLY))
-    assert about(wheels.check(judged), "A").verdict is Verdict.CAUTION
+    found = about(wheels.check(judged), "A")
+    assert (found.verdict, found.value) == (Verdict.CAUTION, 200.0)
     early = words(about(wheels.check(replace(judged, before=None)), "A").says)
     assert early == (
         "A carries up to 200 N, told as mass on castors and may roll away. "
