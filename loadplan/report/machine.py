@@ -16,10 +16,11 @@ from loadplan.model.answer import (
     Loose,
     Mode,
     Motion,
+    PullAnswer,
     SetDownAnswer,
     Tips,
 )
-from loadplan.model.job import Support
+from loadplan.model.job import Job, Support
 from loadplan.model.vehicle import Joint, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.cautions import cautions
@@ -66,11 +67,11 @@ def to_dict(assessment: Assessment, units: System) -> dict[str, Plain]:
         "assumed": list(assessment.assumed),
         "not_checked": [reader.sentence(says) for says in assessment.not_checked],
         "cautions": list(cautions(assessment.basis, System.METRIC)),
-        "stages": [_stage(stage, reader) for stage in assessment.stages],
+        "stages": [_stage(assessment, stage, reader) for stage in assessment.stages],
     }
 
 
-def _stage(stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
+def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
     statics = stage.statics
     return {
         "name": stage.state.name,
@@ -81,12 +82,12 @@ def _stage(stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
         "joints": _joints(stage),
         "modes": _modes(statics.groups),
         "proof": [{"bodies": list(group.bodies), **_proof(group)} for group in statics.groups],
-        "push": [],
-        "pull": None,
+        "push": _push(assessment.job, statics.groups),
+        "pull": _pull(statics.pull),
         "set_down": _set_down(statics.set_down),
         "lift": _lift(statics.lift),
         "alignment": [{"joint": miss.joint, "miss_mm": _mm(miss.miss)} for miss in statics.misses],
-        "sway": [],
+        "sway": [{"bodies": list(group.bodies), "value": _finite(group.sway)} for group in statics.groups],
         "lost": _lost(stage),
         "findings": [_finding(finding, reader) for finding in stage.findings],
     }
@@ -192,6 +193,34 @@ def _lift(lift: LiftAnswer | None) -> dict[str, Plain] | None:
     if lift is None:
         return None
     return {"cg_mm": _place(lift.cg), "shift_mm": _mm(lift.shift), "total_n": lift.mass * GRAVITY}
+
+
+def _push(job: Job, groups: tuple[GroupAnswer, ...]) -> list[Plain]:
+    """Return the least push of each group that the lift does not hold."""
+    lifted = job.lift.body if job.lift else ""
+    return [_least_push(group) for group in groups if lifted not in group.bodies]
+
+
+def _least_push(group: GroupAnswer) -> dict[str, Plain]:
+    push = group.push
+    return {
+        "bodies": list(group.bodies),
+        "least_n": _finite(push.force if push else None),
+        "direction_deg": degrees(push.direction) % 360 if push else None,
+        "first": push.first if push else None,
+    }
+
+
+def _pull(pull: PullAnswer | None) -> dict[str, Plain] | None:
+    if pull is None:
+        return None
+    return {
+        "body": pull.body,
+        "factor": _finite(pull.factor),
+        "force_n": pull.force,
+        "towards": list(pull.towards),
+        "first": pull.first,
+    }
 
 
 def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:

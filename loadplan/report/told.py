@@ -41,13 +41,33 @@ def told(assessment: Assessment, reader: Reader) -> tuple[Told, ...]:
     """
     lines: list[Told] = []
     for stage in assessment.stages:
-        for line in _lines(stage, reader):
+        for line in stage_lines(stage, reader):
             before = _before(lines, line)
             if before is None:
                 lines.append(line)
             else:
                 lines[before] = replace(lines[before], stages=(lines[before].stages[0], line.stages[1]))
     return tuple(sorted(lines, key=lambda line: (-line.verdict, line.stages[0])))
+
+
+def stage_lines(stage: StageAssessment, reader: Reader) -> list[Told]:
+    """List what the checks have to say about one stage, in the order of the checks.
+
+    Args:
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        Cautions and stops one by one; the notes of one check are one, where its first note is.
+    """
+    index = stage.state.index
+    texts: dict[tuple[Verdict, str, str], dict[str, None]] = {}
+    for finding in stage.findings:
+        if finding.verdict is not Verdict.HOLDS:
+            text = reader.finding(finding)
+            own = "" if finding.verdict is Verdict.NOTE else text
+            texts.setdefault((finding.verdict, finding.check, own), {})[text] = None
+    return [Told(verdict, check, " ".join(said), (index, index)) for (verdict, check, _), said in texts.items()]
 
 
 def holding(assessment: Assessment) -> int:
@@ -69,15 +89,3 @@ def _before(lines: list[Told], line: Told) -> int | None:
         if (other.verdict, other.check, other.text) == same and other.stages[1] >= line.stages[0] - 1:
             return place
     return None
-
-
-def _lines(stage: StageAssessment, reader: Reader) -> list[Told]:
-    """Return the lines of one stage: the notes of one check are one, where its first note is."""
-    index = stage.state.index
-    texts: dict[tuple[Verdict, str, str], dict[str, None]] = {}
-    for finding in stage.findings:
-        if finding.verdict is not Verdict.HOLDS:
-            text = reader.finding(finding)
-            own = "" if finding.verdict is Verdict.NOTE else text
-            texts.setdefault((finding.verdict, finding.check, own), {})[text] = None
-    return [Told(verdict, check, " ".join(said), (index, index)) for (verdict, check, _), said in texts.items()]

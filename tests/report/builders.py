@@ -20,6 +20,7 @@ from loadplan.model.answer import (
     Miss,
     Mode,
     Motion,
+    PushAnswer,
     SetDownAnswer,
     Statics,
     SupportAnswer,
@@ -256,6 +257,7 @@ def row(at: Place, place: int, size: int) -> np.ndarray:
     return values
 
 
+PUSH = PushAnswer(590.0, 3.7, "powertrain", (0.1, 0.0, 0.8), "slides", ("C", "D"))
 SET_DOWN = SetDownAnswer(("subframe", "powertrain"), 4200.0, 0.007, 0.0125, 0.009, given=True)
 
 
@@ -333,6 +335,8 @@ def group(bodies: tuple[str, ...], here: State) -> GroupAnswer:
         lost=() if gone else lost,
         sunk=(),
         simplified=False,
+        sway=0.01,
+        push=PUSH if "powertrain" in bodies and here.index else None,
     )
 
 
@@ -350,6 +354,8 @@ def loose_group(bodies: tuple[str, ...], here: State) -> GroupAnswer:
         lost=(),
         sunk=(),
         simplified=False,
+        sway=None,
+        push=None,
     )
 
 
@@ -396,6 +402,7 @@ def answers(here: State, groups: tuple[GroupAnswer, ...]) -> Statics:
         misses=tuple(Miss(each.name, 0.0012, (0.001, 0.0, 0.0006)) for each in here.undone),
         lift=LiftAnswer(1150.0, 1207.5, CGS["shell"], 0.012),
         set_down=None if here.index else SET_DOWN,
+        pull=None,
     )
 
 

@@ -1,0 +1,105 @@
+"""Labels that do not cover each other: each takes the nearest free place beside what it names."""
+
+from dataclasses import dataclass
+
+from loadplan.model.vehicle import PlanPoint
+from loadplan.report.view import Box
+
+GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210)
+"""Distances of a label from what it names that are tried, nearest first [px]."""
+
+SIDES = (
+    (1, 0),
+    (-1, 0),
+    (0, 1),
+    (0, -1),
+    (1, 1),
+    (-1, 1),
+    (1, -1),
+    (-1, -1),
+    (1, 0.5),
+    (-1, 0.5),
+    (1, -0.5),
+    (-1, -0.5),
+)
+"""Directions that are tried: across and along the page, in half sizes of the label."""
+
+CLOSE = 16
+"""Distance [px] up to which a label needs no line to what it names."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A label that wants a place.
+
+    Attributes:
+        size: Its width and height [px].
+        anchor: What it names, on the page.
+        away: Direction in which it is better off, (0, 0) for any.
+    """
+
+    size: tuple[float, float]
+    anchor: Box
+    away: PlanPoint
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where a label went.
+
+    Attributes:
+        box: Its place on the page.
+        leader: Line from it to what it names; None where it stands close by.
+    """
+
+    box: Box
+    leader: tuple[PlanPoint, PlanPoint] | None
+
+
+def place_labels(wanted: list[Wanted], taken: list[Box], frame: Box) -> list[Placed]:
+    """Find a place for each label in turn.
+
+    Args:
+        wanted: Labels, the most important first.
+        taken: What must not be covered.
+        frame: Where they have to stay.
+
+    Returns:
+        A place each, in the same order; where nothing is free, the place that covers least.
+    """
+    full = list(taken)
+    placed: list[Placed] = []
+    for label in wanted:
+        box, gap = min(_candidates(label), key=lambda candidate: _cost(candidate, label, full, frame))
+        full.append(box)
+        placed.append(Placed(box, _leader(box, label.anchor) if gap > CLOSE else None))
+    return placed
+
+
+def _candidates(label: Wanted) -> list[tuple[Box, float]]:
+    """Return the places beside an anchor, with their distances."""
+    return [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
+
+
+def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:
+    wide, high = label.size
+    across, along = label.anchor.middle
+    x = across + side[0] * (label.anchor.width / 2 + gap + wide / 2)
+    y = along + side[1] * (label.anchor.height / 2 + gap + high / 2)
+    return Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
+
+
+def _cost(candidate: tuple[Box, float], label: Wanted, full: list[Box], frame: Box) -> float:
+    box, gap = candidate
+    covered = sum(box.grown(2).overlap(other) for other in full)
+    outside = box.width * box.height - box.overlap(frame)
+    across, along = box.middle[0] - label.anchor.middle[0], box.middle[1] - label.anchor.middle[1]
+    against = max(0.0, -(across * label.away[0] + along * label.away[1]))
+    return 20 * covered + 1000 * outside + gap + 0.2 * against
+
+
+def _leader(box: Box, anchor: Box) -> tuple[PlanPoint, PlanPoint]:
+    """Return the line from the nearest place of a label's rim to the middle of what it names."""
+    across, along = anchor.middle
+    start = min(max(across, box.left), box.right), min(max(along, box.bottom), box.top)
+    return start, (across, along)

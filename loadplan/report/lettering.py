@@ -1,0 +1,73 @@
+"""Lettering: how wide a text is, and how it breaks into lines. Measured from the font, whatever is drawn on."""
+
+from matplotlib.font_manager import FontProperties
+from matplotlib.textpath import text_to_path
+
+from loadplan.report.ink import FONT, POINTS_PER_PX, Type
+
+LINE = 1.3
+"""Distance of two lines in type sizes."""
+
+
+def font_of(lettering: Type) -> FontProperties:
+    """Return the font for a type.
+
+    Args:
+        lettering: Size and weight.
+
+    Returns:
+        Properties for matplotlib.
+    """
+    weight = "bold" if lettering.bold else "normal"
+    return FontProperties(family=FONT, weight=weight, size=lettering.size * POINTS_PER_PX)
+
+
+def text_width(text: str, lettering: Type) -> float:
+    """Measure a line of text.
+
+    Args:
+        text: The line.
+        lettering: Size and weight.
+
+    Returns:
+        Width [px].
+    """
+    # A tenth of the type is left free: another renderer, or another font behind it, may be wider.
+    return float(text_to_path.get_text_width_height_descent(text, font_of(lettering), ismath=False)[0]) / POINTS_PER_PX
+
+
+def broken(text: str, lettering: Type, width: float, most: int) -> list[str]:
+    """Break a text at blanks into lines.
+
+    Args:
+        text: The text.
+        lettering: Size and weight.
+        width: Widest line [px].
+        most: Most lines; what is left over ends in "…".
+
+    Returns:
+        At least one line.
+    """
+    lines = [""]
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}" if lines[-1] else word
+        if text_width(longer, lettering) <= width or not lines[-1]:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    kept = lines[:most]
+    over = len(lines) > most
+    return [*(_cut(line, lettering, width, end="") for line in kept[:-1]), _last(kept[-1], lettering, width, over=over)]
+
+
+def _last(line: str, lettering: Type, width: float, *, over: bool) -> str:
+    return _cut(line, lettering, width, end="…" if over else "")
+
+
+def _cut(line: str, lettering: Type, width: float, *, end: str) -> str:
+    """Return a line cut to a width, with a mark where something is missing."""
+    if text_width(line + end, lettering) <= width:
+        return line + end
+    while line and text_width(line + "…", lettering) > width:
+        line = line[:-1]
+    return line + "…"

@@ -1,0 +1,196 @@
+"""What stands round the drawing: verdict band, title, scale bar, key, and the cautions in one line."""
+
+from dataclasses import replace
+
+from loadplan.model.verdict import Assessment, StageAssessment, Verdict
+from loadplan.report.cautions import ONE_LINE
+from loadplan.report.floor import cg_sign, mount_sign
+from loadplan.report.ink import (
+    CHALK,
+    EDGE,
+    INK,
+    LABEL,
+    LIMIT,
+    QUIET,
+    SENTENCE,
+    STRONG,
+    TITLE,
+    Livery,
+    Stroke,
+    Type,
+    livery,
+)
+from loadplan.report.lettering import LINE, broken, text_width
+from loadplan.report.pen import Pen
+from loadplan.report.told import Told, stage_lines
+from loadplan.report.view import Box, View
+from loadplan.report.words import FIRST_LIFT, Reader, shown_verdict
+from loadplan.units import System
+
+BAND = 118
+"""Height of the verdict band [px]."""
+
+TEXTURE = 72
+"""Width of the texture at each end of the band [px]."""
+
+
+def draw_band(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
+    """Draw the verdict of a stage: word, texture, colour, basis, and the reason in one sentence.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+        assessment: The job, judged.
+        stage: The stage.
+        reader: Who reads it.
+    """
+    look = livery(stage.verdict)
+    pen.box(box, look.fill, None)
+    for left in (box.left, box.right - TEXTURE):
+        end = Box(left, box.bottom, left + TEXTURE, box.top)
+        pen.texture(end, look.hatch * 2, look.text)
+    inner = Box(box.left + TEXTURE + 20, box.bottom, box.right - TEXTURE - 20, box.top)
+    word = shown_verdict(stage.verdict, assessment.basis)
+    sentence = replace(SENTENCE, colour=look.text)
+    pen.words((inner.left, box.top - 34), word, Type(40, bold=True, colour=look.text))
+    pen.words((inner.right, box.top - 34), f"weights: {assessment.basis.words}", sentence, "right")
+    pen.lines((inner.left, box.top - 60), broken(_reason(stage, reader), sentence, inner.width, most=2), sentence)
+
+
+def draw_title(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
+    """Draw which step of which job this is, and what a verdict rests on.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+        assessment: The job, judged.
+        stage: The stage.
+        reader: Who reads it.
+    """
+    number = f"Step {stage.state.index + 1} of {len(assessment.stages)}: "
+    title = broken(reader.words(number + stage.state.name), TITLE, box.width, most=1)
+    job = broken(reader.words(assessment.job.title), LABEL, box.width - text_width(FIRST_LIFT, STRONG) - 30, most=1)
+    pen.words((box.left, box.top - 18), title[0], TITLE)
+    pen.words((box.left, box.top - 46), FIRST_LIFT, STRONG)
+    pen.words((box.right, box.top - 46), job[0], QUIET, "right")
+
+
+def draw_caution(pen: Pen, box: Box) -> None:
+    """Draw the cautions in one line, or as many as it takes.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+    """
+    pen.line([(box.left, box.top), (box.right, box.top)], Stroke(EDGE, 1.2))
+    pen.lines((box.left, box.top - 6), broken(ONE_LINE, LABEL, box.width, most=2), LABEL)
+
+
+def draw_scale(pen: Pen, view: View, units: System) -> Box:
+    """Draw the scale bar in the lower left corner of a view.
+
+    Args:
+        pen: Draws it.
+        view: The view.
+        units: The reader's units.
+
+    Returns:
+        What it covers.
+    """
+    metres, words = _bar(view.scale, units)
+    left, bottom = view.frame.left + 14, view.frame.bottom + 14
+    long = metres * view.scale
+    for part, fill in ((0.0, INK), (0.5, "#FFFFFF")):
+        pen.box(Box(left + part * long, bottom, left + (part + 0.5) * long, bottom + 8), fill, Stroke(INK, 1.2))
+    pen.words((left, bottom + 20), words, LABEL)
+    return Box(left - 6, bottom - 6, left + max(long, text_width(words, LABEL)) + 6, bottom + 34)
+
+
+def draw_front(pen: Pen, view: View) -> Box:
+    """Draw an arrow to the front in the upper left corner of a view.
+
+    Args:
+        pen: Draws it.
+        view: The view.
+
+    Returns:
+        What it covers.
+    """
+    x, top = view.frame.left + 24, view.frame.top - 12
+    pen.area([(x, top), (x - 9, top - 22), (x + 9, top - 22)], INK, None)
+    pen.line([(x, top - 20), (x, top - 44)], Stroke(INK, 3.0))
+    pen.words((x + 16, top - 24), "front", STRONG)
+    return Box(x - 16, top - 50, x + 24 + text_width("front", STRONG), top + 6)
+
+
+def draw_key(pen: Pen, box: Box, look: Livery, reader: Reader) -> None:
+    """Draw the key: what each sign means.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+        look: The stage's verdict, whose colour the nearest edge has.
+        reader: Who reads it.
+    """
+    top = box.top
+    for sign, words in KEY:
+        rows = broken(reader.words(words), LABEL, box.width - SIGN - 12, most=2)
+        _sign(pen, sign, (box.left + SIGN / 2, top - LABEL.size * LINE / 2), look)
+        top = pen.lines((box.left + SIGN + 12, top), rows, LABEL) - 5
+
+
+def _reason(stage: StageAssessment, reader: Reader) -> str:
+    lines = stage_lines(stage, reader)
+    worst = [line for line in lines if line.verdict is stage.verdict and line.verdict > Verdict.HOLDS]
+    return worst[0].text if worst else _nothing_wrong(lines)
+
+
+def _nothing_wrong(notes: list[Told]) -> str:
+    return "Every check of this step holds." if not notes else "Every check of this step holds; read its notes."
+
+
+def _bar(scale: float, units: System) -> tuple[float, str]:
+    """Return a round length [m] that is some 120 px long, and its words."""
+    match units:
+        case System.METRIC:
+            lengths = [(millimetres / 1000, f"{millimetres} mm") for millimetres in (100, 200, 500, 1000, 2000, 5000)]
+        case System.US:
+            lengths = [(inches * 0.0254, f"{inches} in") for inches in (4, 6, 12, 24, 48, 96, 192)]
+    return min(lengths, key=lambda each: abs(each[0] * scale - 120))
+
+
+SIGN = 34
+"""Width of a sign in the key [px]."""
+
+KEY = (
+    ("stand", "stand: base and saddle; dashed: on standby"),
+    ("centre", "centre of gravity; box: how far it may be off"),
+    ("edge", "the edge it would go over first"),
+    ("region", "where its centre of gravity may lie"),
+    ("mount", "mount, done up"),
+    ("point", "place where a stand may bear"),
+    ("chalk", "chalked: axle line and centre line"),
+)
+"""Signs of the plan, and what they mean."""
+
+
+def _sign(pen: Pen, sign: str, at: tuple[float, float], look: Livery) -> None:
+    x, y = at
+    match sign:
+        case "stand":
+            pen.box(Box(x - 11, y - 11, x + 11, y + 11), None, Stroke(INK, 1.8))
+            pen.box(Box(x - 4, y - 4, x + 4, y + 4), INK, None)
+        case "centre":
+            pen.box(Box(x - 14, y - 12, x + 14, y + 12), None, Stroke(INK, 1.4))
+            cg_sign(pen, at)
+        case "edge":
+            pen.line([(x - 15, y), (x + 15, y)], Stroke(look.line, 6.0))
+        case "region":
+            pen.box(Box(x - 15, y - 9, x + 15, y + 9), f"{look.fill}22", LIMIT)
+        case "mount":
+            mount_sign(pen, at)
+        case "point":
+            pen.line([(x - 6, y), (x + 6, y)], Stroke(EDGE, 1.6))
+            pen.line([(x, y - 6), (x, y + 6)], Stroke(EDGE, 1.6))
+        case _:
+            pen.line([(x - 15, y), (x + 15, y)], CHALK)

@@ -1,0 +1,143 @@
+"""The words in a plan: letter and load of each stand, the distance to each edge, the mounts."""
+
+from loadplan.checks.words import names
+from loadplan.model.answer import Load
+from loadplan.model.job import Support
+from loadplan.model.vehicle import Joint
+from loadplan.report.figures import NONE, carried
+from loadplan.report.floor import MOUNT, Drawn
+from loadplan.report.ink import LABEL, LETTER, LOAD, QUIET, STRONG, Livery, Type
+from loadplan.report.lettering import broken
+from loadplan.report.rulers import across_words, along_words
+from loadplan.report.scene import Scene, Whole
+from loadplan.report.tags import Row, Tag
+from loadplan.report.view import Box, View
+from loadplan.report.ways import past_or_short
+from loadplan.report.words import Reader
+
+WIDEST = 250
+"""Widest line beside a drawing [px]."""
+
+SHORT = 3
+"""Most characters of a name that is written as large as a letter."""
+
+
+def stand_tags(view: View, scene: Scene, drawn: Drawn, reader: Reader) -> list[Tag]:
+    """Write letter and load beside each stand.
+
+    Args:
+        view: Where.
+        scene: What.
+        drawn: What is on the page.
+        reader: Who reads it.
+
+    Returns:
+        A tag a stand in the view.
+    """
+    middle = view.frame.middle
+    told = zip(scene.supports, drawn.taken, strict=False)
+    return [
+        Tag(
+            rows=(_letter_and_load(support, load, reader),),
+            anchor=box,
+            away=(_sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1])),
+        )
+        for (support, load), box in told
+        if view.frame.holds(box.middle)
+    ]
+
+
+def small_stand_tags(view: View, scene: Scene, drawn: Drawn, reader: Reader) -> list[Tag]:
+    """Write what each support carries, small, and under the others where they stand.
+
+    Args:
+        view: Where.
+        scene: What.
+        drawn: What is on the page.
+        reader: Who reads it.
+
+    Returns:
+        A tag a support.
+    """
+    return [
+        Tag(_small_rows(support, load, reader), box, (_sign(box.middle[0] - view.frame.middle[0]), 0.0))
+        for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
+    ]
+
+
+def edge_tags(scene: Scene, drawn: Drawn, livery: Livery, reader: Reader) -> list[Tag]:
+    """Write how far each rigid whole is from going over, and what it turns about.
+
+    Args:
+        scene: What.
+        drawn: What is on the page.
+        livery: The stage's verdict, whose colour the nearest has.
+        reader: Who reads it.
+
+    Returns:
+        A tag a rigid whole, the nearest to going over first.
+    """
+    ordered = sorted(drawn.edges, key=lambda each: each[0].name != scene.critical)
+    return [
+        Tag(_edge_rows(whole, livery if whole.name == scene.critical else None, reader), anchor, (0.0, 0.0))
+        for whole, anchor in ordered
+    ]
+
+
+def mount_tags(view: View, mounts: tuple[Joint, ...], reader: Reader) -> list[Tag]:
+    """Write the name of each mount.
+
+    Args:
+        view: Where.
+        mounts: Mounts that are done up.
+        reader: Who reads it.
+
+    Returns:
+        A tag a mount in the view.
+    """
+    shown = [(joint, view.page(*joint.at[0][:2])) for joint in mounts if view.shows(*joint.at[0][:2])]
+    return [
+        Tag(_rows(reader.words(joint.name), QUIET), Box(x - MOUNT, y - MOUNT, x + MOUNT, y + MOUNT), (0.0, 0.0))
+        for joint, (x, y) in shown
+    ]
+
+
+def _letter_and_load(support: Support, load: Load | None, reader: Reader) -> Row:
+    name = reader.words(support.name)
+    letter = (name, LETTER if len(name) <= SHORT else Type(18, bold=True, colour=LETTER.colour))
+    told = carried(load, reader)
+    return (letter,) if told == NONE else (letter, (told, LOAD))
+
+
+def _small_rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
+    told = carried(load, reader)
+    names_it = _rows(reader.words(support.name), LABEL)
+    bears = () if told == NONE else (((told, STRONG),),)
+    stands = () if support.is_arm else tuple(((words, QUIET),) for words in _tape(support, reader))
+    return (*bears, *names_it, *stands)
+
+
+def _tape(support: Support, reader: Reader) -> tuple[str, str]:
+    x, y, _ = support.at
+    return along_words(x, reader), across_words(y, reader)
+
+
+def _edge_rows(whole: Whole, livery: Livery | None, reader: Reader) -> tuple[Row, ...]:
+    strong = Type(22, bold=True, colour=livery.line) if livery else STRONG
+    name = reader.words(whole.name)
+    if whole.free:
+        return (*_rows(name, STRONG), *_rows("free to rock", strong), *_rows("about this line", LABEL))
+    if whole.nearest is None:
+        return _rows(name, LABEL)
+    far = past_or_short(whole.nearest.margin, reader)
+    to = "" if whole.nearest.margin <= 0 else " to tipping"
+    about = f"about {names(whole.nearest.about)}" if whole.nearest.about else "with nothing to hold it"
+    return (*_rows(name, STRONG), *_rows(f"{far}{to}", strong), *_rows(reader.words(about), LABEL))
+
+
+def _rows(text: str, lettering: Type) -> tuple[Row, ...]:
+    return tuple(((line, lettering),) for line in broken(text, lettering, WIDEST, most=3))
+
+
+def _sign(value: float) -> float:
+    return (value > 0) - (value < 0)

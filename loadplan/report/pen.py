@@ -1,0 +1,133 @@
+"""The pen: lines, areas and words on a page whose unit is the px, y upwards."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+from typing import Literal, TypeAlias
+
+from matplotlib.axes import Axes
+from matplotlib.lines import Line2D
+from matplotlib.patches import Circle, Polygon, Rectangle, Wedge
+from matplotlib.text import Text
+
+from loadplan.model.vehicle import PlanPoint
+from loadplan.report.ink import POINTS_PER_PX, Stroke, Type
+from loadplan.report.lettering import LINE, font_of
+from loadplan.report.view import Box
+
+Hold: TypeAlias = Literal["left", "center", "right"]
+"""The side at which a line of text is held."""
+
+MIDDLE = 0.36
+"""Height of the middle of capitals and figures over the line [type sizes]."""
+
+
+class Layer(Enum):
+    """What lies over what, lowest first."""
+
+    GROUND = 1
+    BODIES = 2
+    REGION = 3
+    FLOOR = 4
+    STANDS = 5
+    EDGES = 6
+    CENTRES = 7
+    LEADERS = 8
+    LABELS = 9
+    PAGE = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """Draws onto axes, inside a frame if there is one.
+
+    Attributes:
+        ax: The axes, whose data units are px.
+        layer: Over and under what it draws.
+        frame: What sticks out of it is cut off; None for the whole page.
+    """
+
+    ax: Axes
+    layer: Layer
+    frame: Box | None
+
+    def line(self, places: Sequence[PlanPoint], stroke: Stroke) -> None:
+        """Draw a line through places [px]."""
+        line = Line2D(
+            [x for x, _ in places],
+            [y for _, y in places],
+            color=stroke.colour,
+            linewidth=stroke.width * POINTS_PER_PX,
+            linestyle=(0, stroke.dashes) if stroke.dashes else "-",
+            solid_capstyle="butt",
+            dash_capstyle="butt",
+            zorder=self.layer.value,
+        )
+        self.ax.add_line(line)
+        self._frame(line)
+
+    def area(self, places: Sequence[PlanPoint], fill: str | None, stroke: Stroke | None) -> None:
+        """Draw an area with corners [px]."""
+        if len(places) > 2:
+            self._patch(Polygon(list(places), closed=True), fill, stroke)
+
+    def disc(self, centre: PlanPoint, radius: float, fill: str | None, stroke: Stroke | None) -> None:
+        """Draw a disc [px]."""
+        self._patch(Circle(centre, radius), fill, stroke)
+
+    def wedge(self, centre: PlanPoint, radius: float, sides: tuple[float, float], fill: str) -> None:
+        """Draw a piece of a disc [px] from one direction to another [degrees]."""
+        self._patch(Wedge(centre, radius, *sides), fill, None)
+
+    def texture(self, box: Box, hatch: str, colour: str) -> None:
+        """Draw a texture."""
+        patch = Rectangle((box.left, box.bottom), box.width, box.height)
+        patch.set(facecolor="none", edgecolor=colour, hatch=hatch, linewidth=0, zorder=self.layer.value)
+        self.ax.add_patch(patch)
+
+    def box(self, box: Box, fill: str | None, stroke: Stroke | None) -> None:
+        """Draw a rectangle."""
+        self.area(
+            ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top)), fill, stroke
+        )
+
+    def words(self, at: PlanPoint, text: str, lettering: Type, side: Hold = "left") -> None:
+        """Write one line held at one side; `at` is that side, in the middle of its height [px]."""
+        self.ax.add_artist(
+            Text(
+                at[0],
+                at[1] - MIDDLE * lettering.size,
+                text,
+                color=lettering.colour,
+                fontproperties=font_of(lettering),
+                horizontalalignment=side,
+                verticalalignment="baseline",
+                parse_math=False,
+                zorder=self.layer.value,
+            )
+        )
+
+    def lines(self, at: PlanPoint, texts: Sequence[str], lettering: Type) -> float:
+        """Return how far down [px] the lines reach that it writes from a top left corner [px]."""
+        x, top = at
+        step = lettering.size * LINE
+        for number, text in enumerate(texts):
+            self.words((x, top - (number + 0.5) * step), text, lettering)
+        return top - len(texts) * step
+
+    def _patch(self, patch: Circle | Polygon | Wedge, fill: str | None, stroke: Stroke | None) -> None:
+        patch.set(
+            facecolor=fill or "none",
+            edgecolor=stroke.colour if stroke else "none",
+            linewidth=stroke.width * POINTS_PER_PX if stroke else 0,
+            linestyle=(0, stroke.dashes) if stroke and stroke.dashes else "-",
+            joinstyle="miter",
+            zorder=self.layer.value,
+        )
+        self.ax.add_patch(patch)
+        self._frame(patch)
+
+    def _frame(self, artist: Circle | Polygon | Wedge | Line2D) -> None:
+        if self.frame:
+            corner = (self.frame.left, self.frame.bottom)
+            artist.set_clip_path(Rectangle(corner, self.frame.width, self.frame.height, transform=self.ax.transData))

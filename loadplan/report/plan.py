@@ -1,0 +1,125 @@
+"""The plan of one stage: the unit on its stands seen from above, to scale, front up."""
+
+from dataclasses import replace
+
+from matplotlib.axes import Axes
+
+from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.report.floor import Drawn, draw_floor
+from loadplan.report.ink import HAIRLINE, QUIET, SHEET, Livery, Stroke, livery
+from loadplan.report.lettering import text_width
+from loadplan.report.margins import BAND, draw_band, draw_caution, draw_front, draw_key, draw_scale, draw_title
+from loadplan.report.naming import edge_tags, mount_tags, small_stand_tags, stand_tags
+from loadplan.report.pen import Layer, Pen
+from loadplan.report.rulers import draw_rulers
+from loadplan.report.scene import Scene, unit_scene, vehicle_scene
+from loadplan.report.tags import draw_tags
+from loadplan.report.view import Box, View, view_of
+from loadplan.report.words import Reader, reader_of
+from loadplan.units import System
+
+PX = 96
+"""px an inch."""
+
+RIM = 24
+"""Free rim of the page [px]."""
+
+SIDE = 340
+"""Width of the column beside the drawing [px]."""
+
+LEFT_RULER, LOWER_RULER = 150, 66
+"""Room for the rulers [px]."""
+
+TITLE_HIGH, CAUTION_HIGH = 66, 56
+"""Room for title and cautions [px]."""
+
+
+def draw_plan(ax: Axes, assessment: Assessment, stage_index: int, units: System) -> None:
+    """Draw the plan of one stage so that it fills the axes.
+
+    Args:
+        ax: Axes of some 1200 px or more in width; their limits become px.
+        assessment: The job, judged.
+        stage_index: Number of the stage, from 0.
+        units: The reader's units.
+    """
+    stage = assessment.stages[stage_index]
+    reader = reader_of(assessment.job, units)
+    page = _page(ax)
+    pen = Pen(ax, Layer.PAGE, None)
+    replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
+    draw_band(pen, Box(page.left, page.top - BAND, page.right, page.top), assessment, stage, reader)
+    inner = Box(page.left + RIM, page.bottom, page.right - RIM, page.top - BAND - 8)
+    draw_title(pen, Box(inner.left, inner.top - TITLE_HIGH, inner.right, inner.top), assessment, stage, reader)
+    draw_caution(pen, Box(inner.left, inner.bottom, inner.right, inner.bottom + CAUTION_HIGH))
+    middle = Box(inner.left, inner.bottom + CAUTION_HIGH + 6, inner.right, inner.top - TITLE_HIGH)
+    _main(pen, replace(middle, right=middle.right - SIDE - RIM), assessment, stage, reader)
+    _beside(pen, replace(middle, left=middle.right - SIDE), assessment, stage, reader)
+
+
+def _page(ax: Axes) -> Box:
+    """Return the page that the axes are [px], and make the px their unit."""
+    inches = ax.get_figure(root=True)
+    assert inches is not None
+    part = ax.get_position()
+    wide, high = inches.get_size_inches() * PX * (part.width, part.height)
+    ax.set_xlim(0, wide)
+    ax.set_ylim(0, high)
+    ax.set_axis_off()
+    return Box(0, 0, float(wide), float(high))
+
+
+def _main(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
+    """Draw the unit, large, with its rulers."""
+    scene = unit_scene(assessment, stage)
+    frame = replace(box, left=box.left + LEFT_RULER, bottom=box.bottom + LOWER_RULER)
+    view = view_of(frame, scene.extent, rim=70)
+    look = livery(stage.verdict)
+    drawn = _floor(pen, view, scene, look)
+    draw_rulers(pen, view, [support for support, _ in scene.supports], reader)
+    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units), *_chalk_words(pen, view, reader)]
+    tags = [
+        *stand_tags(view, scene, drawn, reader),
+        *edge_tags(scene, drawn, look, reader),
+        *mount_tags(view, scene.mounts, reader),
+    ]
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, [*drawn.taken, *corners], frame)
+
+
+def _beside(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
+    """Draw the whole vehicle, small, and the key."""
+    look = livery(stage.verdict)
+    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader)
+    scene = vehicle_scene(assessment, stage)
+    if scene is None:
+        return
+    frame = replace(box, bottom=box.bottom + KEY_HIGH + 16)
+    view = view_of(frame, scene.extent, rim=24)
+    drawn = _floor(pen, view, scene, look)
+    tags = [*small_stand_tags(view, scene, drawn, reader), *edge_tags(scene, drawn, look, reader)]
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, list(drawn.taken), frame)
+
+
+def _floor(pen: Pen, view: View, scene: Scene, look: Livery) -> Drawn:
+    replace(pen, layer=Layer.GROUND).box(view.frame, SHEET, Stroke(HAIRLINE, 1.5))
+    return draw_floor(replace(pen, frame=view.frame), view, scene, look)
+
+
+def _chalk_words(pen: Pen, view: View, reader: Reader) -> list[Box]:
+    """Return what the names of the chalk lines cover, written at the ends of the lines."""
+    across, along = view.page(0.0, 0.0)
+    frame = view.frame
+    taken = []
+    if frame.bottom + 30 < along < frame.top - 30:
+        wide = text_width("axle line", QUIET)
+        pen.words((frame.right - 6, along + 12), "axle line", QUIET, "right")
+        taken.append(Box(frame.right - 12 - wide, along - 2, frame.right, along + 24))
+    if frame.left + 100 < across < frame.right - 100:
+        words = reader.words("centre line")
+        pen.words((across + 6, frame.top - 12), words, QUIET)
+        taken.append(Box(across, frame.top - 26, across + 12 + text_width(words, QUIET), frame.top))
+    return taken
+
+
+KEY_HIGH = 250
+"""Room for the key [px]."""

@@ -1,0 +1,160 @@
+"""Rulers along a view: where each stand goes, measured with a tape from the chalk lines."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from loadplan.model.job import Support
+from loadplan.model.shop import EquipmentKind
+from loadplan.model.vehicle import PlanPoint
+from loadplan.report.ink import EDGE, LABEL, STRONG, TAPE, Stroke
+from loadplan.report.lettering import text_width
+from loadplan.report.pen import Layer, Pen
+from loadplan.report.phrase import write_tape
+from loadplan.report.view import View
+from loadplan.report.words import Reader
+
+TICK = 14
+"""From the view to the words of a ruler [px]."""
+
+ROW = 20
+"""Height of a line of words [px]."""
+
+LEFT = 150
+"""How far the lower ruler reaches beyond the view on the left [px]."""
+
+WIDE = 22
+"""Least distance of two words on the lower ruler [px]."""
+
+
+def draw_rulers(pen: Pen, view: View, supports: list[Support], reader: Reader) -> None:
+    """Draw the rulers at the left and lower side of a view.
+
+    Args:
+        pen: Draws them, not held inside the view.
+        view: The view.
+        supports: Supports; those that stand on the floor in the view are measured.
+        reader: Who reads it.
+    """
+    stands = [each for each in supports if not each.is_arm and _on_floor(each) and view.shows(each.at[0], each.at[1])]
+    _left(pen, view, stands, reader)
+    _lower(pen, view, stands, reader)
+
+
+def along_words(x: float, reader: Reader) -> str:
+    """Tell a place's distance from the axle line as a tape reads it.
+
+    Args:
+        x: Distance in front of the axle line [m].
+        reader: Who reads it.
+
+    Returns:
+        Words such as "330 mm front".
+    """
+    return _side(x, ("front", "back"), reader)
+
+
+def across_words(y: float, reader: Reader) -> str:
+    """Tell a place's distance from the centre line as a tape reads it.
+
+    Args:
+        y: Distance left of the centre line [m].
+        reader: Who reads it.
+
+    Returns:
+        Words such as "420 mm left".
+    """
+    return _side(y, ("left", "right"), reader)
+
+
+def spread(wanted: list[float], sizes: list[float], room: tuple[float, float]) -> list[float]:
+    """Move places along a line apart until nothing overlaps, each group about its own middle.
+
+    Args:
+        wanted: Places in rising order [px].
+        sizes: Room that each takes [px].
+        room: Where all of it has to stay, as long as it is wide enough [px].
+
+    Returns:
+        Places in the same order.
+
+    Example:
+        >>> spread([30.0, 32.0, 100.0], [20.0, 20.0, 20.0], (0.0, 105.0))
+        [21.0, 41.0, 95.0]
+    """
+    groups: list[tuple[float, list[float]]] = []
+    for place, size in zip(wanted, sizes, strict=True):
+        middle, members = min(max(place, room[0] + size / 2), room[1] - size / 2), [size]
+        while groups and groups[-1][0] + sum(groups[-1][1]) / 2 > middle - sum(members) / 2:
+            before, earlier = groups.pop()
+            middle = (before * len(earlier) + middle * len(members)) / (len(earlier) + len(members))
+            members = earlier + members
+            middle = max(min(middle, room[1] - sum(members) / 2), room[0] + sum(members) / 2)
+        groups.append((middle, members))
+    return [place for middle, members in groups for place in _in_row(middle, members)]
+
+
+def _in_row(middle: float, sizes: list[float]) -> list[float]:
+    start = middle - sum(sizes) / 2
+    return [start + sum(sizes[:place]) + size / 2 for place, size in enumerate(sizes)]
+
+
+def _on_floor(support: Support) -> bool:
+    return not support.on and support.equipment.kind is not EquipmentKind.HOIST
+
+
+def _side(distance: float, sides: tuple[str, str], reader: Reader) -> str:
+    told = write_tape(abs(distance), reader.units)
+    if told.startswith("0 "):
+        return "on the line"
+    return f"{told} {sides[0] if distance > 0 else sides[1]}"
+
+
+def _left(pen: Pen, view: View, stands: list[Support], reader: Reader) -> None:
+    read = _read(stands, lambda support: along_words(support.at[0], reader))
+    rows = sorted(read, key=lambda row: view.page(*row[1][0].at[:2])[1])
+    wanted = [view.page(*members[0].at[:2])[1] for _, members in rows]
+    edge = view.frame.left
+    for (told, members), tick, place in zip(
+        rows, wanted, spread(wanted, [2.2 * ROW] * len(rows), (view.frame.bottom, view.frame.top)), strict=True
+    ):
+        furthest = max(view.page(*each.at[:2])[0] for each in members)
+        _tape(pen, [(furthest, tick), (edge, tick)])
+        pen.line([(edge, tick), (edge - TICK, place)], Stroke(EDGE, 1.2))
+        pen.words((edge - TICK - 4, place + ROW / 2), _letters(members, reader), STRONG, "right")
+        pen.words((edge - TICK - 4, place - ROW / 2), told, LABEL, "right")
+
+
+def _lower(pen: Pen, view: View, stands: list[Support], reader: Reader) -> None:
+    read = _read(stands, lambda support: across_words(support.at[1], reader))
+    rows = sorted(read, key=lambda row: view.page(*row[1][0].at[:2])[0])
+    wanted = [view.page(*members[0].at[:2])[0] for _, members in rows]
+    sizes = [_wide(told, _letters(members, reader)) + WIDE for told, members in rows]
+    edge = view.frame.bottom
+    for (told, members), tick, place in zip(
+        rows, wanted, spread(wanted, sizes, (view.frame.left - LEFT, view.frame.right)), strict=True
+    ):
+        furthest = max(view.page(*each.at[:2])[1] for each in members)
+        _tape(pen, [(tick, furthest), (tick, edge)])
+        pen.line([(tick, edge), (place, edge - TICK)], Stroke(EDGE, 1.2))
+        pen.words((place, edge - TICK - 0.7 * ROW), _letters(members, reader), STRONG, "center")
+        pen.words((place, edge - TICK - 1.7 * ROW), told, LABEL, "center")
+
+
+def _tape(pen: Pen, places: list[PlanPoint]) -> None:
+    replace(pen, layer=Layer.FLOOR).line(places, TAPE)
+
+
+def _read(stands: list[Support], told: Callable[[Support], str]) -> list[tuple[str, list[Support]]]:
+    """Return what the ruler says, with the stands at each."""
+    read: dict[str, list[Support]] = {}
+    for stand in stands:
+        read.setdefault(told(stand), []).append(stand)
+    return list(read.items())
+
+
+def _letters(stands: list[Support], reader: Reader) -> str:
+    return ", ".join(reader.words(stand.name) for stand in stands)
+
+
+def _wide(*texts: str) -> float:
+    return max(text_width(text, STRONG) for text in texts)

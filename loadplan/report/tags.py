@@ -1,0 +1,74 @@
+"""Tags: the words beside what is drawn, in rows on a white ground."""
+
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from loadplan.model.vehicle import PlanPoint
+from loadplan.report.ink import LEADER, SHEET, Type
+from loadplan.report.labels import Placed, Wanted, place_labels
+from loadplan.report.lettering import LINE, text_width
+from loadplan.report.pen import Layer, Pen
+from loadplan.report.view import Box
+
+Row: TypeAlias = tuple[tuple[str, Type], ...]
+"""Words in their types, side by side."""
+
+SPACE = 6
+"""Between two pieces of a row, and round the rows [px]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """Words that belong to a place on the page.
+
+    Attributes:
+        rows: The words.
+        anchor: What they name.
+        away: Direction in which they are better off, (0, 0) for any.
+    """
+
+    rows: tuple[Row, ...]
+    anchor: Box
+    away: PlanPoint
+
+
+def draw_tags(pen: Pen, tags: list[Tag], taken: list[Box], frame: Box) -> None:
+    """Place and draw tags so that none covers another.
+
+    Args:
+        pen: Draws them.
+        tags: The tags, the most important first.
+        taken: What must not be covered.
+        frame: Where they have to stay.
+    """
+    wanted = [Wanted(_size(tag), tag.anchor, tag.away) for tag in tags]
+    placed = place_labels(wanted, taken, frame)
+    for spot in placed:
+        if spot.leader:
+            replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
+    for tag, spot in zip(tags, placed, strict=True):
+        _draw(pen, tag, spot)
+
+
+def _draw(pen: Pen, tag: Tag, spot: Placed) -> None:
+    pen.box(spot.box, f"{SHEET}E6", None)
+    top = spot.box.top - SPACE / 2
+    for row in tag.rows:
+        high = _height(row)
+        left = spot.box.middle[0] - _width(row) / 2
+        for text, lettering in row:
+            pen.words((left, top - high / 2), text, lettering)
+            left += text_width(text, lettering) + SPACE
+        top -= high
+
+
+def _size(tag: Tag) -> tuple[float, float]:
+    return max(map(_width, tag.rows)) + SPACE, sum(map(_height, tag.rows)) + SPACE
+
+
+def _width(row: Row) -> float:
+    return sum(text_width(text, lettering) for text, lettering in row) + SPACE * (len(row) - 1)
+
+
+def _height(row: Row) -> float:
+    return max(lettering.size for _, lettering in row) * LINE
