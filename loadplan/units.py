@@ -111,6 +111,18 @@ def bare_unit(kind: Kind, system: System) -> str:
     return metric if system is System.METRIC else us
 
 
+def named(kind: Kind) -> str:
+    """Name a kind with its article.
+
+    Args:
+        kind: What the quantity is.
+
+    Returns:
+        Such as "a length" or "an angle".
+    """
+    return f"{'an' if kind is Kind.ANGLE else 'a'} {kind.value}"
+
+
 def wanted(kind: Kind, system: System) -> str:
     """Say in words what a quantity of this kind looks like.
 
@@ -123,7 +135,7 @@ def wanted(kind: Kind, system: System) -> str:
     """
     if kind is Kind.SHARE:
         return 'a share: a number such as 0.75, or a text such as "75 %"'
-    return f'{_named(kind)}: a number in {bare_unit(kind, system)}, or a text such as "{_EXAMPLES[kind]}"'
+    return f'{named(kind)}: a number in {bare_unit(kind, system)}, or a text such as "{_EXAMPLES[kind]}"'
 
 
 def _times(*factors: Factor) -> Factor:
@@ -296,7 +308,7 @@ def _read_text_unit(number: float, unit: str, kind: Kind) -> float:
     dimension, factor = _UNITS[_canonical(unit)]
     if dimension not in _SCALES[kind]:
         found = f"{_shown(unit)} is a unit of {dimension.value}"
-        raise QuantityError(f"must be {_named(kind)}, but {found}: {_fitting(kind)} would be right")
+        raise QuantityError(f"must be {named(kind)}, but {found}: {_fitting(kind)} would be right")
     up, down = _times(factor, _SCALES[kind][dimension])
     if (kind, dimension) == (Kind.ANGLE, Kind.SHARE):
         return atan(number * up / down)
@@ -307,10 +319,6 @@ def _canonical(unit: str) -> str:
     """Return a unit spelt as the table spells it: small letters, one joiner, no full stop."""
     small = unit.lower().replace(" per ", "/").replace("²", "2").rstrip(".")
     return re.sub(r"[ ]*[·⋅•*_ -][ ]*", "_", re.sub(r" *\.?/ *", "/", small))
-
-
-def _named(kind: Kind) -> str:
-    return f"{'an' if kind is Kind.ANGLE else 'a'} {kind.value}"
 
 
 def _fitting(kind: Kind) -> str:

@@ -3,9 +3,8 @@
 from collections.abc import Collection
 from typing import TypeVar
 
-from loadplan.files.shape import Shape, read_table
+from loadplan.files.shape import Shape, not_a_key, read_table
 from loadplan.files.source import Source
-from loadplan.files.wording import choice, nearest
 
 EVERYWHERE = ("schema", "units")
 """Keys that every file has; `open_source` has read them."""
@@ -24,15 +23,10 @@ def read_head(source: Source, shape: type[S], tables: Collection[str]) -> S:
     Returns:
         What stands there; keys with faults are left out.
     """
-    keys = shape.model_fields
+    keys = list(dict.fromkeys((*shape.model_fields, *tables, *EVERYWHERE)))
     for key in source.raw:
-        if key not in {*keys, *tables, *EVERYWHERE}:
-            known = [*keys, *tables, *EVERYWHERE]
-            near = nearest(key, known)
-            source.blame("", key, f"is not a key here{near}" if near else f"is not a key here: {choice(known)} are")
-    written = {key: source.raw[key] for key in keys if key in source.raw}
-    good = {key: value for key, value in written.items() if read_table(source, "", {key: value}, shape)}
-    head = shape.model_validate(good, context=source.system)
-    for key, message in head.complaints():
-        source.blame("", key, message)
-    return head
+        if key not in keys:
+            source.blame("", key, not_a_key(key, keys))
+    written = {key: value for key, value in source.raw.items() if key in shape.model_fields}
+    head, _ = read_table(source, "", written, shape)
+    return head or shape()

@@ -107,9 +107,8 @@ def open_job(path: Path) -> JobFile:
     return JobFile(
         source=source,
         head=head,
-        limits=read_table(source, "limits", _one(source, "limits", source.raw.get("limits", {})), LimitsTable)
-        or LimitsTable(),
-        lift=read_table(source, "lift", use, LiftUseTable) if use is not None else None,
+        limits=_limits(source),
+        lift=read_table(source, "lift", use, LiftUseTable)[0] if use is not None else None,
         supports=read_rows(source, "support", SupportTable, MOST_SUPPORTS),
         stages=read_rows(source, "stage", StageTable, MOST_STAGES),
         vehicle=_vehicle(source, head),
@@ -134,12 +133,12 @@ def open_vehicle(path: Path) -> VehicleFile:
     return read_vehicle_tables(source, head.name or path.stem, example=head.example, known=head.known)
 
 
-def _one(source: Source, key: str, raw: object) -> object:
-    """Return a table that stands once, and note where it is written as one of many."""
+def _limits(source: Source) -> LimitsTable:
+    raw = source.raw.get("limits", {})
     if isinstance(raw, dict):
-        return raw
-    source.blame("", key, f"must be written [{key}], once")
-    return {}
+        return read_table(source, "limits", raw, LimitsTable)[0] or LimitsTable()
+    source.blame("", "limits", "must be written [limits], once")
+    return LimitsTable()
 
 
 def _vehicle(source: Source, head: JobHead) -> VehicleFile:

@@ -31,7 +31,7 @@ def _check_bodies(file: JobFile) -> None:
         look_up(file.source, ("", "bodies"), name, file.vehicle.bodies.names, "body")
     for name in repeated(file.head.bodies):
         file.source.blame("", "bodies", f"names {shown(name)} twice")
-    if not file.vehicle.whole:
+    if not file.vehicle.parts.whole:
         return
     loaded = {row.table.body for row in file.vehicle.parts.rows}
     for body in file.vehicle.bodies.rows:
@@ -43,7 +43,7 @@ def _check_bodies(file: JobFile) -> None:
 def _check_lift(file: JobFile, lift: LiftUseTable) -> None:
     look_up(file.source, ("lift", "use"), lift.use, file.shop.lifts.names, "lift in the shop")
     look_up(file.source, ("lift", "body"), lift.body, file.vehicle.bodies.names, "body")
-    for pad in lift.pads:
+    for pad in dict.fromkeys(lift.pads):
         look_up(file.source, ("lift", "pads"), pad, file.vehicle.points.names, "point")
         _check_pad(file, lift, pad)
     for pad in repeated(lift.pads):
@@ -123,7 +123,15 @@ def _check_stage(file: JobFile, row: Row[StageTable]) -> None:
             look_up(source, (label, key), name, known, what)
     if stage.pull:
         look_up(source, (label, "pull.body"), stage.pull.body, file.vehicle.bodies.names, "body")
-    if not file.has_lift:
-        for key in ("lowered", "raised", "lift_locked"):
-            if getattr(stage, key) is not None:
-                source.blame(label, key, "is about the lift, but the job has no [lift]")
+    _check_lift_words(file, row)
+
+
+def _check_lift_words(file: JobFile, row: Row[StageTable]) -> None:
+    for key in ("lowered", "raised", "lift_locked"):
+        if not file.has_lift and getattr(row.table, key) is not None:
+            file.source.blame(row.label, key, "is about the lift, but the job has no [lift]")
+    lift = file.shop.lifts.named(file.lift.use) if file.lift else None
+    if row.table.lift_locked and lift and lift.locks is False:
+        file.source.blame(
+            row.label, "lift_locked", f"must be left out: {shown(lift.name)} has no locks in the shop file"
+        )

@@ -7,7 +7,7 @@ from typing import Any
 
 from loadplan.files.rule import Rule, RuleError
 from loadplan.files.wording import choice, nearest, shown
-from loadplan.units import Kind, QuantityError, System, bare_unit, from_si, to_si, wanted
+from loadplan.units import Kind, QuantityError, System, bare_unit, from_si, named, to_si, wanted
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class Amount(Rule):
         """
         si = to_si(value, self.kind, system)
         if si > self.most or si < self.least or (self.above and si == self.least):
-            raise RuleError(f"must be a {self.kind.value} {self._range(system)}, is {shown(value)}")
+            raise RuleError(f"must be {named(self.kind)} {self._range(system)}, is {shown(value)}")
         return si
 
     def schema(self) -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """What the shape of a table is, and how one table, or all tables of a kind, are read."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar, get_args
 
@@ -11,10 +11,8 @@ from pydantic_core import ErrorDetails
 from loadplan.files.rule import Rule
 from loadplan.files.source import Source
 from loadplan.files.values import BARE, TABLE
-from loadplan.files.wording import choice, nearest, shown
+from loadplan.files.wording import listed, nearest, quoted, shown
 from loadplan.units import System
-
-SYSTEM_WORDS = [each.value for each in System]
 
 
 class Shape(BaseModel):
@@ -98,12 +96,12 @@ def read_rows(source: Source, key: str, shape: type[S], most: int) -> Rows[S]:
         source.blame("", key, f"has {len(raws)} tables [[{key}]]: at most {most} are read")
         return Rows()
     labels = [label_of(key, number, raw) for number, raw in enumerate(raws, 1)]
-    tables = [read_table(source, label, raw, shape) for label, raw in zip(labels, raws, strict=True)]
-    rows = tuple(Row(label, table) for label, table in zip(labels, tables, strict=True) if table is not None)
-    return Rows(rows, _names(source, key, labels, raws), len(rows) == len(raws))
+    read = [read_table(source, label, raw, shape) for label, raw in zip(labels, raws, strict=True)]
+    rows = tuple(Row(label, table) for label, (table, _) in zip(labels, read, strict=True) if table is not None)
+    return Rows(rows, _names(source, key, labels, raws), all(whole for _, whole in read))
 
 
-def read_table(source: Source, label: str, raw: object, shape: type[S]) -> S | None:
+def read_table(source: Source, label: str, raw: dict[str, Any], shape: type[S]) -> tuple[S | None, bool]:
     """Read one table, and note its faults.
 
     Args:
@@ -113,17 +111,42 @@ def read_table(source: Source, label: str, raw: object, shape: type[S]) -> S | N
         shape: Its shape.
 
     Returns:
-        The table, None where it could not be read; what does not fit together in it is noted, and it is returned.
+        The table and whether all of it could be read. Keys that could not are left out of it, and where
+        it cannot be without them there is no table.
     """
     try:
         table = shape.model_validate(raw, context=source.system)
     except ValidationError as error:
-        for fault in error.errors(include_url=False, include_input=True):
+        faults = error.errors(include_url=False, include_input=True)
+        for fault in faults:
             source.blame(label, *_told(fault, shape, source.system))
-        return None
+        bad = {fault["loc"][0] for fault in faults}
+        return _read_rest(source, {key: value for key, value in raw.items() if key not in bad}, shape), False
     for key, message in table.complaints():
         source.blame(label, key, message)
-    return table
+    return table, True
+
+
+def _read_rest(source: Source, raw: dict[str, Any], shape: type[S]) -> S | None:
+    """Return what is left of a table without its bad keys, so that what else is wrong can be told too."""
+    try:
+        return shape.model_validate(raw, context=source.system)
+    except ValidationError:
+        return None
+
+
+def not_a_key(found: str, known: Sequence[str]) -> str:
+    """Say that there is no such key.
+
+    Args:
+        found: What stands in the file.
+        known: Keys that there are.
+
+    Returns:
+        A message with the nearest key, or all where none is near.
+    """
+    near = nearest(found, known)
+    return f"is not a key here{near}" if near else f"is not a key here: {listed(quoted(known))} are"
 
 
 def label_of(kind: str, number: int, raw: dict[str, Any]) -> str:
@@ -167,9 +190,7 @@ def _told(error: ErrorDetails, shape: type[BaseModel], system: System) -> tuple[
         case "missing":
             return key, f"is missing: it must be {_wanted(_field(inner, path[-1]), system)}"
         case "extra_forbidden":
-            known = [field.alias or name for name, field in inner.model_fields.items()]
-            near = nearest(path[-1], known)
-            return key, f"is not a key here{near}" if near else f"is not a key here: {choice(sorted(known))} are"
+            return key, not_a_key(path[-1], [field.alias or name for name, field in inner.model_fields.items()])
         case "rule":
             return key, str(error["ctx"]["says"])
         case _:

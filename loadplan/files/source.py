@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 from loadplan.errors import Fault, InputError
-from loadplan.files.wording import choice, nearest, one_line, shown
+from loadplan.files.wording import choice, one_line, shown
 from loadplan.units import System
 
 Raw: TypeAlias = dict[str, Any]
@@ -160,4 +160,4 @@ def _system(units: object) -> System:
 def _units_message(units: object) -> str:
     if units is None:
         return 'is missing: write units = "metric" (mm, kg, N) or units = "us" (in, lb, lbf)'
-    return f"must be {choice([each.value for each in System])}, is {shown(units)}{nearest(units, ['metric', 'us'])}"
+    return f"must be {choice([each.value for each in System])}, is {shown(units)}"

@@ -74,7 +74,7 @@ YesNo: TypeAlias = Annotated[bool, Flag()]
 Date: TypeAlias = Annotated[date, _DAY]
 Count: TypeAlias = Annotated[int, Whole(1, 10_000)]
 Months: TypeAlias = Annotated[int, Whole(1, 1200)]
-Arms: TypeAlias = Annotated[int, Whole(2, 12)]
+Arms: TypeAlias = Annotated[int, Whole(1, 12)]
 
 TABLE = "~table"
 BARE = "~bare"

@@ -76,7 +76,7 @@ def nearest(found: object, known: Iterable[str]) -> str:
     if not isinstance(found, str) or len(found) > 2 * LONGEST:
         return ""
     small = {name.casefold(): name for name in known}
-    close = get_close_matches(found.casefold(), small, n=1, cutoff=0.5)
+    close = get_close_matches(found.casefold(), small, n=1, cutoff=0.6)
     return f"; did you mean {shown(small[close[0]])}?" if close else ""
 
 
