@@ -1,0 +1,49 @@
+"""The demo jobs, each checked once."""
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import loadplan
+
+ROOT = Path(__file__).parents[2]
+SHOP = "shop"
+
+
+def names() -> list[str]:
+    """Every job that ships in demo/."""
+    return sorted(path.stem for path in (ROOT / "demo").glob("*.toml") if path.stem != SHOP)
+
+
+@cache
+def job(name: str) -> loadplan.Job:
+    return loadplan.read_job(ROOT / "demo" / f"{name}.toml")
+
+
+@cache
+def answer(name: str) -> dict[str, Any]:
+    """The machine output of a demo job."""
+    return loadplan.check(job(name)).to_dict()
+
+
+def stage(name: str, starts: str) -> dict[str, Any]:
+    """The one stage whose name starts like that."""
+    found: list[dict[str, Any]] = [each for each in answer(name)["stages"] if each["name"].startswith(starts)]
+    assert len(found) == 1, [each["name"] for each in found]
+    return found[0]
+
+
+def body(told: dict[str, Any], name: str) -> dict[str, Any]:
+    found: dict[str, Any] = next(each for each in told["bodies"] if each["name"] == name)
+    return found
+
+
+def loads_kg(told: dict[str, Any]) -> dict[str, float]:
+    """What each support carries in a stage [kg]."""
+    return {each["name"]: each["load_n"]["expected"] / 9.80665 for each in told["supports"] if each["load_n"]}
+
+
+def reasons(name: str, verdict: str) -> set[str]:
+    """The checks that gave that verdict anywhere in a job."""
+    found = (each for told in answer(name)["stages"] for each in told["findings"])
+    return {each["check"] for each in found if each["verdict"] == verdict}
