@@ -10,8 +10,8 @@ WIDTH = 100
 GAP = 2
 """Blanks between two columns."""
 
-HEADING_LINES = 2
-"""Most lines of a heading, as long as the page is wide enough."""
+HEADING_LINES = (2, 3)
+"""Lines of a heading: three where the page is too narrow for two."""
 
 NARROWEST = 6
 """Width below which no column is squeezed."""
@@ -107,6 +107,31 @@ def indented(first: str, text: str, width: int) -> list[str]:
     return [(first if place == 0 else " " * breadth(first)) + line for place, line in enumerate(lines)]
 
 
+def packed(first: str, items: list[str], width: int) -> list[str]:
+    """Set items side by side, as many as a line holds; none is broken that fits a line.
+
+    Args:
+        first: What stands before each line.
+        items: The items.
+        width: Widest line [characters].
+
+    Returns:
+        The lines.
+
+    Example:
+        >>> packed("  ", ["[ ] stop", "[ ] every hose", "[ ] look again"], 30)
+        ['  [ ] stop   [ ] every hose', '  [ ] look again']
+    """
+    lines: list[str] = []
+    for item in items:
+        longer = f"{lines[-1]}   {item}" if lines else f"{first}{item}"
+        if lines and breadth(longer) <= width:
+            lines[-1] = longer
+        else:
+            lines += indented(first, item, width)
+    return lines
+
+
 def breadth(text: str) -> int:
     """Return how many places of a terminal a text takes.
 
@@ -140,12 +165,20 @@ def _broken(word: str, width: int) -> list[str]:
 
 def _widths(columns: tuple[Column, ...], width: int) -> list[int]:
     """Return the width of each column: its widest cell, or less where the line would be too long."""
-    widths = [max(_heading_width(column.heading), *map(breadth, column.cells), 1) for column in columns]
-    whole_words = [max(NARROWEST, *map(_longest_word, column.cells)) for column in columns]
     room = width - GAP * (len(columns) - 1)
+    widths = [_natural(column, HEADING_LINES[-1]) for column in columns]
+    for most in HEADING_LINES:
+        loose = [_natural(column, most) for column in columns]
+        if sum(loose) <= room:
+            return loose
+    whole_words = [max(NARROWEST, *map(_longest_word, column.cells)) for column in columns]
     for floors in (whole_words, [NARROWEST] * len(columns)):
         widths = _squeezed(widths, floors, [column.side is Side.LEFT for column in columns], room)
     return widths
+
+
+def _natural(column: Column, most: int) -> int:
+    return max(_heading_width(column.heading, most), *map(breadth, column.cells), 1)
 
 
 def _squeezed(widths: list[int], floors: list[int], words: list[bool], room: int) -> list[int]:
@@ -163,11 +196,11 @@ def _longest_word(text: str) -> int:
     return max(breadth(word) for word in text.split(" "))
 
 
-def _heading_width(heading: str) -> int:
-    """Return the least width in which a heading takes no more than its lines."""
+def _heading_width(heading: str, most: int) -> int:
+    """Return the least width in which a heading takes no more than so many lines."""
     longest = _longest_word(heading)
     widths = range(longest, breadth(heading) + 1)
-    return next((wide for wide in widths if len(wrap(heading, wide)) <= HEADING_LINES), longest)
+    return next((wide for wide in widths if len(wrap(heading, wide)) <= most), longest)
 
 
 def _row(cells: list[list[str]], widths: list[int], sides: list[Side]) -> list[str]:

@@ -4,8 +4,9 @@ from dataclasses import dataclass, replace
 from itertools import cycle
 from typing import assert_never
 
+from loadplan.checks.piece import pieces
 from loadplan.model.job import Support
-from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
+from loadplan.model.shop import Circle, Equipment, EquipmentKind, Footprint, Square
 from loadplan.model.vehicle import PlanPoint
 from loadplan.report.ink import (
     BODIES,
@@ -25,7 +26,7 @@ from loadplan.report.region import HalfPlane, Polygon, axis, chord, clipped
 from loadplan.report.scene import Scene, Whole
 from loadplan.report.view import Box, View
 
-CG = 9
+CG = 7
 """Radius of the sign for a centre of gravity [px]."""
 
 MOUNT = 7
@@ -33,6 +34,9 @@ MOUNT = 7
 
 POINT = 6
 """Half size of the sign for a place where a stand may bear [px]."""
+
+SEEN = 9
+"""Least side of a saddle on the page [px], where to scale it would hardly be seen."""
 
 BEAD = 4
 """Half side of the boxes that keep words off a line [px]."""
@@ -46,11 +50,13 @@ class Drawn:
     """What is on the page and must not be covered, and where the edges went.
 
     Attributes:
-        taken: Boxes on the page.
+        taken: Boxes on the page that must not be covered, those of the supports first.
+        lines: Boxes along the edges, and small signs, that had better not be covered.
         edges: (whole, where its words belong) of every rigid whole.
     """
 
     taken: tuple[Box, ...]
+    lines: tuple[Box, ...]
     edges: tuple[tuple[Whole, Box], ...]
 
 
@@ -70,7 +76,7 @@ def draw_floor(pen: Pen, view: View, scene: Scene, livery: Livery) -> Drawn:
     _chalk(pen, view)
     for whole in scene.wholes:
         _region(pen, view, whole, livery if whole.name == scene.critical else None)
-    stands = [_stand(pen, view, support) for support, _ in scene.supports]
+    stands = _stands(pen, view, [support for support, _ in scene.supports])
     for support in scene.bare:
         _bare(pen, view, support)
     points = [_point(pen, view, point.at[:2]) for point in scene.points]
@@ -79,7 +85,8 @@ def draw_floor(pen: Pen, view: View, scene: Scene, livery: Livery) -> Drawn:
     centres = [_centre(pen, view, whole) for whole in scene.wholes]
     lines = [box for _, boxes in edges for box in boxes]
     return Drawn(
-        taken=(*stands, *mounts, *points, *(box for boxes in centres for box in boxes), *lines),
+        taken=(*stands, *mounts, *(box for boxes in centres for box in boxes)),
+        lines=(*points, *lines),
         edges=tuple((whole, anchor) for whole, (anchor, _) in zip(scene.wholes, edges, strict=True)),
     )
 
@@ -109,26 +116,46 @@ def _region(pen: Pen, view: View, whole: Whole, livery: Livery | None) -> None:
     replace(pen, layer=Layer.REGION).area(view.page_all(left), fill, LIMIT)
 
 
-def _stand(pen: Pen, view: View, support: Support) -> Box:
-    """Return what base and saddle cover, drawn to scale."""
+def _stands(pen: Pen, view: View, supports: list[Support]) -> list[Box]:
+    """Return what base and saddle of each support cover, drawn to scale; a shared piece has one base."""
     pen = replace(pen, layer=Layer.STANDS)
-    equipment = support.equipment
-    base = equipment.base or (Square(0.0, 0.0) if support.is_arm else Square(BARE, BARE))
-    saddle = equipment.saddle or Square(BARE / 2, BARE / 2)
-    dashes = (3.0, 2.0) if support.standby or equipment.kind is EquipmentKind.HOIST else ()
-    covered = _box_of(view, support, base)
-    _shape(pen, base, covered, f"{SHEET}D0", Stroke(INK, 1.8, dashes))
-    _shape(pen, saddle, _box_of(view, support, saddle), INK, None)
-    return _around(covered, _box_of(view, support, saddle))
+    covered: dict[str, Box] = {}
+    for piece in pieces(supports):
+        base = _base(piece.equipment)
+        box = _box_of(view, piece.centre, base)
+        shared = len(piece.supports) > 1
+        _shape(pen, base, box, "none" if shared else f"{SHEET}D0", Stroke(INK, 1.8, _dashes(piece.supports[0])))
+        for support in piece.supports:
+            saddle = _saddle(pen, view, support)
+            covered[support.name] = saddle if shared else _around(box, saddle)
+    return [covered[support.name] for support in supports]
+
+
+def _saddle(pen: Pen, view: View, support: Support) -> Box:
+    shape = support.equipment.saddle or Square(BARE / 2, BARE / 2)
+    box = _box_of(view, support.at[:2], shape)
+    box = box.grown(max(0.0, SEEN - min(box.width, box.height)) / 2)
+    _shape(pen, shape, box, INK, None)
+    return box
+
+
+def _base(equipment: Equipment) -> Footprint:
+    if equipment.base:
+        return equipment.base
+    return Square(0.0, 0.0) if equipment.kind is EquipmentKind.ARM else Square(BARE, BARE)
+
+
+def _dashes(support: Support) -> tuple[float, ...]:
+    return (3.0, 2.0) if support.standby or support.equipment.kind is EquipmentKind.HOIST else ()
 
 
 def _bare(pen: Pen, view: View, support: Support) -> None:
     mark = Square(BARE, BARE)
-    _shape(replace(pen, layer=Layer.STANDS), mark, _box_of(view, support, mark), SHEET, Stroke(EDGE, 1.4))
+    _shape(replace(pen, layer=Layer.STANDS), mark, _box_of(view, support.at[:2], mark), SHEET, Stroke(EDGE, 1.4))
 
 
-def _box_of(view: View, support: Support, footprint: Footprint) -> Box:
-    across, along = view.page(*support.at[:2])
+def _box_of(view: View, at: PlanPoint, footprint: Footprint) -> Box:
+    across, along = view.page(*at)
     match footprint:
         case Circle(diameter):
             wide = high = diameter / 2 * view.scale
@@ -203,6 +230,7 @@ def cg_sign(pen: Pen, at: PlanPoint) -> None:
 def _centre(pen: Pen, view: View, whole: Whole) -> list[Box]:
     """Return what a rigid whole's centres of gravity cover, each body's drawn with how far it may be off."""
     pen = replace(pen, layer=Layer.CENTRES)
+    cg_sign(pen, view.page(*whole.cg))
     boxes = []
     for body in whole.bodies:
         x, y, _ = body.cg
@@ -211,7 +239,6 @@ def _centre(pen: Pen, view: View, whole: Whole) -> list[Box]:
         box = Box(across - wide, along - high, across + wide, along + high)
         pen.box(box, None, Stroke(INK, 1.4))
         boxes.append(_around(box, Box(across - CG, along - CG, across + CG, along + CG)))
-    cg_sign(pen, view.page(*whole.cg))
     return boxes
 
 

@@ -9,23 +9,39 @@ GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210)
 """Distances of a label from what it names that are tried, nearest first [px]."""
 
 SIDES = (
-    (1, 0),
-    (-1, 0),
-    (0, 1),
-    (0, -1),
-    (1, 1),
-    (-1, 1),
-    (1, -1),
-    (-1, -1),
-    (1, 0.5),
-    (-1, 0.5),
-    (1, -0.5),
-    (-1, -0.5),
+    *((1, 0), (-1, 0), (0, 1), (0, -1)),
+    *((1, 1), (-1, 1), (1, -1), (-1, -1)),
+    *((1, 0.5), (-1, 0.5), (1, -0.5), (-1, -0.5)),
+    *((0.5, 1), (-0.5, 1), (0.5, -1), (-0.5, -1)),
 )
 """Directions that are tried: across and along the page, in half sizes of the label."""
 
+SECOND_LOOK = 60
+"""How many of the cheapest places are looked at again, for what their lines would run over."""
+
+BEADS = 12
+"""Places along a line that are looked at."""
+
+CROSSING = 30.0
+"""What one of them costs when it lies on something, as distance [px]."""
+
 CLOSE = 16
 """Distance [px] up to which a label needs no line to what it names."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Where labels go.
+
+    Attributes:
+        taken: What must not be covered.
+        lines: What had better not be covered.
+        frame: Where they have to stay.
+    """
+
+    taken: tuple[Box, ...]
+    lines: tuple[Box, ...]
+    frame: Box
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,21 +72,23 @@ class Placed:
     leader: tuple[PlanPoint, PlanPoint] | None
 
 
-def place_labels(wanted: list[Wanted], taken: list[Box], frame: Box) -> list[Placed]:
+def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
     """Find a place for each label in turn.
 
     Args:
         wanted: Labels, the most important first.
-        taken: What must not be covered.
-        frame: Where they have to stay.
+        ground: Where they go.
 
     Returns:
         A place each, in the same order; where nothing is free, the place that covers least.
     """
-    full = list(taken)
+    full = list(ground.taken)
     placed: list[Placed] = []
     for label in wanted:
-        box, gap = min(_candidates(label), key=lambda candidate: _cost(candidate, label, full, frame))
+        here = Ground(tuple(full), ground.lines, ground.frame)
+        costs = [(_cost(candidate, label, here), candidate) for candidate in _candidates(label)]
+        cheapest = sorted(costs, key=lambda each: each[0])[:SECOND_LOOK]
+        _, (box, gap) = min(cheapest, key=lambda each: each[0] + _crossed(each[1], label, full))
         full.append(box)
         placed.append(Placed(box, _leader(box, label.anchor) if gap > CLOSE else None))
     return placed
@@ -89,13 +107,26 @@ def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:
     return Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
 
 
-def _cost(candidate: tuple[Box, float], label: Wanted, full: list[Box], frame: Box) -> float:
+def _cost(candidate: tuple[Box, float], label: Wanted, ground: Ground) -> float:
     box, gap = candidate
-    covered = sum(box.grown(2).overlap(other) for other in full)
-    outside = box.width * box.height - box.overlap(frame)
+    covered = sum(box.grown(2).overlap(other) for other in ground.taken)
+    crossed = sum(box.overlap(other) for other in ground.lines)
+    outside = box.width * box.height - box.overlap(ground.frame)
     across, along = box.middle[0] - label.anchor.middle[0], box.middle[1] - label.anchor.middle[1]
     against = max(0.0, -(across * label.away[0] + along * label.away[1]))
-    return 20 * covered + 1000 * outside + gap + 0.2 * against
+    return 20 * covered + crossed + 1000 * outside + gap + 0.4 * against
+
+
+def _crossed(candidate: tuple[Box, float], label: Wanted, full: list[Box]) -> float:
+    """Return what it costs that the line of a candidate runs over something."""
+    box, gap = candidate
+    if gap <= CLOSE:
+        return 0.0
+    (x, y), (across, along) = _leader(box, label.anchor)
+    shares = [step / BEADS for step in range(1, BEADS)]
+    beads = [(x + (across - x) * share, y + (along - y) * share) for share in shares]
+    others = [other for other in full if not other.overlap(label.anchor.grown(1))]
+    return CROSSING * sum(other.holds(bead) for other in others for bead in beads)
 
 
 def _leader(box: Box, anchor: Box) -> tuple[PlanPoint, PlanPoint]:

@@ -21,7 +21,9 @@ from loadplan.report.ink import (
     livery,
 )
 from loadplan.report.lettering import LINE, broken, text_width
+from loadplan.report.naming import distance_words
 from loadplan.report.pen import Pen
+from loadplan.report.scene import Scene
 from loadplan.report.told import Told, stage_lines
 from loadplan.report.view import Box, View
 from loadplan.report.words import FIRST_LIFT, Reader, shown_verdict
@@ -120,7 +122,26 @@ def draw_front(pen: Pen, view: View) -> Box:
     pen.area([(x, top), (x - 9, top - 22), (x + 9, top - 22)], INK, None)
     pen.line([(x, top - 20), (x, top - 44)], Stroke(INK, 3.0))
     pen.words((x + 16, top - 24), "front", STRONG)
-    return Box(x - 16, top - 50, x + 24 + text_width("front", STRONG), top + 6)
+    return Box(x - 16, top - 50, x + 36 + text_width("front", STRONG), top + 6)
+
+
+def draw_distances(pen: Pen, box: Box, scene: Scene, look: Livery, reader: Reader) -> None:
+    """Write how far the assemblies of a small view are from going over, and what they turn about.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+        scene: The scene of that view.
+        look: The stage's verdict, whose colour the nearest has.
+        reader: Who reads it.
+    """
+    top = box.top
+    for whole in scene.wholes:
+        far, about = distance_words(whole, reader)
+        strong = replace(STRONG, colour=look.line) if whole.name == scene.critical else STRONG
+        heading = f"{reader.words(whole.name)}: {far}" if far else reader.words(whole.name)
+        top = pen.lines((box.left, top), broken(heading, strong, box.width, most=2), strong)
+        top = pen.lines((box.left, top), broken(about, LABEL, box.width, most=2), LABEL) if about else top
 
 
 def draw_key(pen: Pen, box: Box, look: Livery, reader: Reader) -> None:

@@ -18,6 +18,9 @@ from loadplan.report.words import Reader
 WIDEST = 250
 """Widest line beside a drawing [px]."""
 
+SMALL = 96
+"""Widest line of a name in the small view [px]."""
+
 SHORT = 3
 """Most characters of a name that is written as large as a letter."""
 
@@ -102,6 +105,26 @@ def mount_tags(view: View, mounts: tuple[Joint, ...], reader: Reader) -> list[Ta
     ]
 
 
+def distance_words(whole: Whole, reader: Reader) -> tuple[str, str]:
+    """Tell how far a rigid whole is from going over, and what it turns about.
+
+    Args:
+        whole: The rigid whole.
+        reader: Who reads it.
+
+    Returns:
+        Both, "" where there is no such edge.
+    """
+    if whole.free:
+        return "free to rock", "about this line"
+    if whole.nearest is None:
+        return "", ""
+    far = past_or_short(whole.nearest.margin, reader)
+    to = "" if whole.nearest.margin <= 0 else " to tipping"
+    about = f"about {names(whole.nearest.about)}" if whole.nearest.about else "with nothing to hold it"
+    return f"{far}{to}", reader.words(about)
+
+
 def _letter_and_load(support: Support, load: Load | None, reader: Reader) -> Row:
     name = reader.words(support.name)
     letter = (name, LETTER if len(name) <= SHORT else Type(18, bold=True, colour=LETTER.colour))
@@ -111,7 +134,7 @@ def _letter_and_load(support: Support, load: Load | None, reader: Reader) -> Row
 
 def _small_rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
     told = carried(load, reader)
-    names_it = _rows(reader.words(support.name), LABEL)
+    names_it = tuple(((line, LABEL),) for line in broken(reader.words(support.name), LABEL, SMALL, most=3))
     bears = () if told == NONE else (((told, STRONG),),)
     stands = () if support.is_arm else tuple(((words, QUIET),) for words in _tape(support, reader))
     return (*bears, *names_it, *stands)
@@ -125,14 +148,10 @@ def _tape(support: Support, reader: Reader) -> tuple[str, str]:
 def _edge_rows(whole: Whole, livery: Livery | None, reader: Reader) -> tuple[Row, ...]:
     strong = Type(22, bold=True, colour=livery.line) if livery else STRONG
     name = reader.words(whole.name)
-    if whole.free:
-        return (*_rows(name, STRONG), *_rows("free to rock", strong), *_rows("about this line", LABEL))
-    if whole.nearest is None:
+    far, about = distance_words(whole, reader)
+    if not far:
         return _rows(name, LABEL)
-    far = past_or_short(whole.nearest.margin, reader)
-    to = "" if whole.nearest.margin <= 0 else " to tipping"
-    about = f"about {names(whole.nearest.about)}" if whole.nearest.about else "with nothing to hold it"
-    return (*_rows(name, STRONG), *_rows(f"{far}{to}", strong), *_rows(reader.words(about), LABEL))
+    return (*_rows(name, STRONG), *_rows(far, strong), *_rows(about, LABEL))
 
 
 def _rows(text: str, lettering: Type) -> tuple[Row, ...]:

@@ -7,8 +7,18 @@ from matplotlib.axes import Axes
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.floor import Drawn, draw_floor
 from loadplan.report.ink import HAIRLINE, QUIET, SHEET, Livery, Stroke, livery
+from loadplan.report.labels import Ground
 from loadplan.report.lettering import text_width
-from loadplan.report.margins import BAND, draw_band, draw_caution, draw_front, draw_key, draw_scale, draw_title
+from loadplan.report.margins import (
+    BAND,
+    draw_band,
+    draw_caution,
+    draw_distances,
+    draw_front,
+    draw_key,
+    draw_scale,
+    draw_title,
+)
 from loadplan.report.naming import edge_tags, mount_tags, small_stand_tags, stand_tags
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.rulers import draw_rulers
@@ -83,21 +93,23 @@ def _main(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, re
         *edge_tags(scene, drawn, look, reader),
         *mount_tags(view, scene.mounts, reader),
     ]
-    draw_tags(replace(pen, layer=Layer.LABELS), tags, [*drawn.taken, *corners], frame)
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *corners), drawn.lines, frame))
 
 
 def _beside(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
     """Draw the whole vehicle, small, and the key."""
     look = livery(stage.verdict)
-    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader)
     scene = vehicle_scene(assessment, stage)
     if scene is None:
+        draw_key(pen, box, look, reader)
         return
-    frame = replace(box, bottom=box.bottom + KEY_HIGH + 16)
-    view = view_of(frame, scene.extent, rim=24)
+    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader)
+    draw_distances(pen, replace(box, top=box.bottom + KEY_HIGH + DISTANCES_HIGH), scene, look, reader)
+    frame = replace(box, bottom=box.bottom + KEY_HIGH + DISTANCES_HIGH + 6)
+    view = view_of(frame, scene.extent, rim=16)
     drawn = _floor(pen, view, scene, look)
-    tags = [*small_stand_tags(view, scene, drawn, reader), *edge_tags(scene, drawn, look, reader)]
-    draw_tags(replace(pen, layer=Layer.LABELS), tags, list(drawn.taken), frame)
+    tags = small_stand_tags(view, scene, drawn, reader)
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(drawn.taken, drawn.lines, frame))
 
 
 def _floor(pen: Pen, view: View, scene: Scene, look: Livery) -> Drawn:
@@ -121,5 +133,5 @@ def _chalk_words(pen: Pen, view: View, reader: Reader) -> list[Box]:
     return taken
 
 
-KEY_HIGH = 250
-"""Room for the key [px]."""
+KEY_HIGH, DISTANCES_HIGH = 236, 78
+"""Room for the key, and for the distances of the small view [px]."""

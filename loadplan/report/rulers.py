@@ -50,7 +50,7 @@ def along_words(x: float, reader: Reader) -> str:
     Returns:
         Words such as "330 mm front".
     """
-    return _side(x, ("front", "back"), reader)
+    return _side(x, ("front", "back"), "on the axle line", reader)
 
 
 def across_words(y: float, reader: Reader) -> str:
@@ -63,7 +63,7 @@ def across_words(y: float, reader: Reader) -> str:
     Returns:
         Words such as "420 mm left".
     """
-    return _side(y, ("left", "right"), reader)
+    return _side(y, ("left", "right"), reader.words("on the centre line"), reader)
 
 
 def spread(wanted: list[float], sizes: list[float], room: tuple[float, float]) -> list[float]:
@@ -102,10 +102,10 @@ def _on_floor(support: Support) -> bool:
     return not support.on and support.equipment.kind is not EquipmentKind.HOIST
 
 
-def _side(distance: float, sides: tuple[str, str], reader: Reader) -> str:
+def _side(distance: float, sides: tuple[str, str], on_it: str, reader: Reader) -> str:
     told = write_tape(abs(distance), reader.units)
     if told.startswith("0 "):
-        return "on the line"
+        return on_it
     return f"{told} {sides[0] if distance > 0 else sides[1]}"
 
 

@@ -2,7 +2,7 @@
 
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
 from loadplan.report.cautions import boxes, cautions
-from loadplan.report.columns import WIDTH, breadth, indented, wrap
+from loadplan.report.columns import WIDTH, breadth, indented, packed, wrap
 from loadplan.report.figures import assemblies, deeds, lift_line, set_down_line, supports, ties
 from loadplan.report.paint import Colours, painted
 from loadplan.report.told import Told, holding, told
@@ -103,7 +103,7 @@ def _boxes(assessment: Assessment, reader: Reader) -> list[str]:
         for each in boxes(assessment.job, stage.state, reader.units):
             step = f"step {stage.state.index + 1}, {reader.words(stage.state.name)}"
             lines += indented(INDENT, f"{each.heading} ({step}):", WIDTH)
-            lines += [line for item in each.items for line in indented(f"{INDENT}[ ] ", reader.words(item), WIDTH)]
+            lines += packed(INDENT, [f"[ ] {reader.words(item)}" for item in each.items], WIDTH)
     return lines
 
 

@@ -5,7 +5,7 @@ from typing import TypeAlias
 
 from loadplan.model.vehicle import PlanPoint
 from loadplan.report.ink import LEADER, SHEET, Type
-from loadplan.report.labels import Placed, Wanted, place_labels
+from loadplan.report.labels import Ground, Placed, Wanted, place_labels
 from loadplan.report.lettering import LINE, text_width
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.view import Box
@@ -32,17 +32,16 @@ class Tag:
     away: PlanPoint
 
 
-def draw_tags(pen: Pen, tags: list[Tag], taken: list[Box], frame: Box) -> None:
+def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:
     """Place and draw tags so that none covers another.
 
     Args:
         pen: Draws them.
         tags: The tags, the most important first.
-        taken: What must not be covered.
-        frame: Where they have to stay.
+        ground: Where they go.
     """
     wanted = [Wanted(_size(tag), tag.anchor, tag.away) for tag in tags]
-    placed = place_labels(wanted, taken, frame)
+    placed = place_labels(wanted, ground)
     for spot in placed:
         if spot.leader:
             replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
