@@ -89,6 +89,9 @@ def test_only_what_moves_is_said_to_rock() -> None:
     loose = Loose((("unit", small), ("shell", Motion(1e-14, 0.0, 1e-15))))
     told = words(about(balance.check(proven(judged, loose)), "unit, shell").says)
     assert told.startswith("The unit is free to rock: only A and link hold it, too few")
+    slow = Loose((("unit", small), ("shell", Motion(1e-7, 0.0, 0.0))))
+    told = words(about(balance.check(proven(judged, slow)), "unit, shell").says)
+    assert told.startswith("The unit and shell are free to rock")
 
 
 def test_a_group_that_nothing_holds_up_is_told_so() -> None:

@@ -93,6 +93,8 @@ def test_one_piece_has_one_base_in_the_middle_of_its_places() -> None:
     places = ((0.4, 0.2), (0.4, -0.2), (-0.4, 0.2), (-0.4, -0.2))
     tops = [replace(support(f"t{n}", table, place), piece="table") for n, place in enumerate(places)]
     assert pieces(tops)[0].centre == pytest.approx((0.0, 0.0))
+    assert pieces(tops[:2])[0].centre == pytest.approx((0.4, 0.0))
+    assert pieces(tops[::2])[0].centre == pytest.approx((0.0, 0.2))
     told = overlap.check(case(*tops, support("A", STAND, (0.64, 0.0)), support("B", STAND, (0.0, -0.399))))
     assert bases(told) == [("table", Verdict.CAUTION), ("table", Verdict.STOP)]
 
