@@ -18,6 +18,9 @@ from loadplan.report.words import Reader
 WIDEST = 250
 """Widest line beside a drawing [px]."""
 
+NAME = 130
+"""Widest line of a name that is no letter [px]."""
+
 SMALL = 96
 """Widest line of a name in the small view [px]."""
 
@@ -41,7 +44,7 @@ def stand_tags(view: View, scene: Scene, drawn: Drawn, reader: Reader) -> list[T
     told = zip(scene.supports, drawn.taken, strict=False)
     return [
         Tag(
-            rows=(_letter_and_load(support, load, reader),),
+            rows=_letter_and_load(support, load, reader),
             anchor=box,
             away=(_sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1])),
         )
@@ -60,12 +63,13 @@ def small_stand_tags(view: View, scene: Scene, drawn: Drawn, reader: Reader) -> 
         reader: Who reads it.
 
     Returns:
-        A tag a support.
+        A tag a support, the smallest first: they find a place more easily, and leave more.
     """
-    return [
+    tags = [
         Tag(_small_rows(support, load, reader), box, (_sign(box.middle[0] - view.frame.middle[0]), 0.0))
         for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
     ]
+    return sorted(tags, key=lambda tag: len(tag.rows))
 
 
 def edge_tags(scene: Scene, drawn: Drawn, livery: Livery, reader: Reader) -> list[Tag]:
@@ -125,11 +129,15 @@ def distance_words(whole: Whole, reader: Reader) -> tuple[str, str]:
     return f"{far}{to}", reader.words(about)
 
 
-def _letter_and_load(support: Support, load: Load | None, reader: Reader) -> Row:
-    name = reader.words(support.name)
-    letter = (name, LETTER if len(name) <= SHORT else Type(18, bold=True, colour=LETTER.colour))
-    told = carried(load, reader)
-    return (letter,) if told == NONE else (letter, (told, LOAD))
+def _letter_and_load(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
+    """Return a letter with its load beside it, a longer name with its load below."""
+    name, told = reader.words(support.name), carried(load, reader)
+    bears: Row = () if told == NONE else ((told, LOAD),)
+    if len(name) <= SHORT:
+        return (((name, LETTER), *bears),)
+    lettering = Type(18, bold=True, colour=LETTER.colour)
+    rows = tuple(((line, lettering),) for line in broken(name, lettering, NAME, most=2))
+    return (*rows, bears) if bears else rows
 
 
 def _small_rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:

@@ -37,7 +37,7 @@ RIM = 24
 SIDE = 340
 """Width of the column beside the drawing [px]."""
 
-LEFT_RULER, LOWER_RULER = 150, 66
+LEFT_RULER, LOWER_RULER = 150, 82
 """Room for the rulers [px]."""
 
 TITLE_HIGH, CAUTION_HIGH = 66, 56

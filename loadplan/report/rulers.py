@@ -7,7 +7,7 @@ from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import PlanPoint
 from loadplan.report.ink import EDGE, LABEL, STRONG, TAPE, Stroke
-from loadplan.report.lettering import text_width
+from loadplan.report.lettering import broken, text_width
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.phrase import write_tape
 from loadplan.report.view import View
@@ -22,7 +22,10 @@ ROW = 20
 LEFT = 150
 """How far the lower ruler reaches beyond the view on the left [px]."""
 
-WIDE = 22
+NARROW = 110
+"""Widest letters on the lower ruler [px]."""
+
+WIDE = 16
 """Least distance of two words on the lower ruler [px]."""
 
 
@@ -72,7 +75,7 @@ def spread(wanted: list[float], sizes: list[float], room: tuple[float, float]) -
     Args:
         wanted: Places in rising order [px].
         sizes: Room that each takes [px].
-        room: Where all of it has to stay, as long as it is wide enough [px].
+        room: Where all of it has to stay [px]; where it is too narrow, all get less.
 
     Returns:
         Places in the same order.
@@ -81,6 +84,8 @@ def spread(wanted: list[float], sizes: list[float], room: tuple[float, float]) -
         >>> spread([30.0, 32.0, 100.0], [20.0, 20.0, 20.0], (0.0, 105.0))
         [21.0, 41.0, 95.0]
     """
+    tight = min(1.0, (room[1] - room[0]) / max(sum(sizes), 1.0))
+    sizes = [size * tight for size in sizes]
     groups: list[tuple[float, list[float]]] = []
     for place, size in zip(wanted, sizes, strict=True):
         middle, members = min(max(place, room[0] + size / 2), room[1] - size / 2), [size]
@@ -120,7 +125,7 @@ def _left(pen: Pen, view: View, stands: list[Support], reader: Reader) -> None:
         furthest = max(view.page(*each.at[:2])[0] for each in members)
         _tape(pen, [(furthest, tick), (edge, tick)])
         pen.line([(edge, tick), (edge - TICK, place)], Stroke(EDGE, 1.2))
-        pen.words((edge - TICK - 4, place + ROW / 2), _letters(members, reader), STRONG, "right")
+        pen.words((edge - TICK - 4, place + ROW / 2), _letters(members, reader, LEFT - TICK), STRONG, "right")
         pen.words((edge - TICK - 4, place - ROW / 2), told, LABEL, "right")
 
 
@@ -128,7 +133,7 @@ def _lower(pen: Pen, view: View, stands: list[Support], reader: Reader) -> None:
     read = _read(stands, lambda support: across_words(support.at[1], reader))
     rows = sorted(read, key=lambda row: view.page(*row[1][0].at[:2])[0])
     wanted = [view.page(*members[0].at[:2])[0] for _, members in rows]
-    sizes = [_wide(told, _letters(members, reader)) + WIDE for told, members in rows]
+    sizes = [_wide(*_in_three(told, members, reader)) + WIDE for told, members in rows]
     edge = view.frame.bottom
     for (told, members), tick, place in zip(
         rows, wanted, spread(wanted, sizes, (view.frame.left - LEFT, view.frame.right)), strict=True
@@ -136,8 +141,10 @@ def _lower(pen: Pen, view: View, stands: list[Support], reader: Reader) -> None:
         furthest = max(view.page(*each.at[:2])[1] for each in members)
         _tape(pen, [(tick, furthest), (tick, edge)])
         pen.line([(tick, edge), (place, edge - TICK)], Stroke(EDGE, 1.2))
-        pen.words((place, edge - TICK - 0.7 * ROW), _letters(members, reader), STRONG, "center")
-        pen.words((place, edge - TICK - 1.7 * ROW), told, LABEL, "center")
+        letters, number, side = _in_three(told, members, reader)
+        pen.words((place, edge - TICK - 0.7 * ROW), letters, STRONG, "center")
+        pen.words((place, edge - TICK - 1.7 * ROW), number, LABEL, "center")
+        pen.words((place, edge - TICK - 2.7 * ROW), side, LABEL, "center")
 
 
 def _tape(pen: Pen, places: list[PlanPoint]) -> None:
@@ -152,8 +159,15 @@ def _read(stands: list[Support], told: Callable[[Support], str]) -> list[tuple[s
     return list(read.items())
 
 
-def _letters(stands: list[Support], reader: Reader) -> str:
-    return ", ".join(reader.words(stand.name) for stand in stands)
+def _in_three(told: str, stands: list[Support], reader: Reader) -> tuple[str, str, str]:
+    """Return letters, number and side for a narrow place."""
+    number, _, side = told.rpartition(" ")
+    on_it = "on the" in told
+    return _letters(stands, reader, NARROW), "on the" if on_it else number, "line" if on_it else side
+
+
+def _letters(stands: list[Support], reader: Reader, width: float) -> str:
+    return broken(", ".join(reader.words(stand.name) for stand in stands), STRONG, width, most=1)[0]
 
 
 def _wide(*texts: str) -> float:
