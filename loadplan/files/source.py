@@ -21,8 +21,8 @@ LARGEST = 2_000_000
 MOST_FAULTS = 100
 """Most faults of one file that are told."""
 
-DEEPEST = 100
-"""Most full stops in a key: TOML readers slow down with the square of it."""
+DEEPEST = 200
+"""Most full stops in a line, those of numbers aside: readers of TOML slow down with the square of a key's parts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,8 +128,8 @@ def _parse(path: Path, text: str) -> Raw:
         InputError: If it is none, or would take too long to read.
     """
     for number, line in enumerate(text.split("\n"), 1):
-        if "=" in line and line.partition("=")[0].count(".") > DEEPEST:
-            raise InputError(_fault(path, "", f"has a key of more than {DEEPEST} parts in line {number}"))
+        if line.count(".") > DEEPEST and _stops(line) > DEEPEST:
+            raise InputError(_fault(path, "", f"has more than {DEEPEST} full stops in line {number}"))
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -142,10 +142,18 @@ def _parse(path: Path, text: str) -> Raw:
         ) from None
 
 
+def _stops(line: str) -> int:
+    """Return how many full stops a line has that are no decimal points."""
+    return 0 if line.lstrip().startswith("#") else line.count(".") - len(re.findall(r"[0-9]\.[0-9]", line))
+
+
 def _without_contents(message: str) -> str:
     """Return what the TOML reader says, less anything that it quotes from the file."""
     reason, _, place = message.rpartition(" (at ")
-    says = re.split(r"[:('\"]", reason)[0].strip()
+    if reason.startswith(("Cannot declare", "Cannot overwrite", "Duplicate")):
+        return f"something is written twice; of tables that come more than once, each begins with [[ ]] ({place}"
+    fixed = re.fullmatch(r"[^:('\"]*(?:'[^\w\s]{1,2}'[^:('\"]*)*", reason)
+    says = reason if fixed else re.split(r"[:('\"]", reason)[0].strip()
     return f"{says[:1].lower()}{says[1:]} ({place}" if reason else "it cannot be understood"
 
 

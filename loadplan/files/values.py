@@ -18,7 +18,7 @@ FARTHEST = 100.0
 HEAVIEST = 100_000.0
 """Greatest mass that is read [kg]; a vehicle has some 2 t."""
 
-LIGHTEST = 1e-6
+LIGHTEST = 0.001
 """Least mass that is read [kg], so that no weight is lost in rounding."""
 
 STIFFEST = 1e12
