@@ -65,8 +65,9 @@ def main() -> NoReturn:
 
 
 @app.callback(
+    invoke_without_command=True,
     help="Say where each stand goes under a powertrain that is out of the vehicle, what it carries, and how far "
-    "everything is from tipping."
+    "everything is from tipping.",
 )
 def loadplan(
     *,

@@ -1,0 +1,1 @@
+"""Tests of the house around the code: README, walls, packaging, figures."""

@@ -1,0 +1,146 @@
+"""What the README says of the answer: its example, its tables, the limits, the cautions."""
+
+import re
+from dataclasses import fields
+from math import degrees
+from pathlib import Path
+
+import pytest
+
+from loadplan.assess import assess
+from loadplan.checks import overlap, snag
+from loadplan.files import read_job
+from loadplan.files.shop import STIFFNESSES
+from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS
+from loadplan.limits import GRAVITY, Limits
+from loadplan.model.shop import EquipmentKind
+from loadplan.model.vehicle import Basis
+from loadplan.model.verdict import Assessment, Verdict
+from loadplan.report.cautions import cautions
+from loadplan.report.machine import to_dict
+from loadplan.report.paint import Colours
+from loadplan.report.table import page
+from loadplan.report.words import FIRST_LIFT, verdict_word
+from loadplan.statics import grip, group, modes, setdown
+from loadplan.units import System
+from tests.house.tree import README, ROOT, blocks, rows, section
+
+
+def test_the_example_is_judged_as_shown(tmp_path: Path) -> None:
+    (job,) = blocks("toml")
+    path = tmp_path / "job.toml"
+    path.write_text(job, encoding="utf-8")
+    told = page(assess(read_job(path)), System.METRIC, Colours.PLAIN)
+    first, stop = blocks("text")
+    assert f"\n{first}\n" in told
+    assert f"\n{stop}\n" in told
+
+
+def test_every_column_of_the_page_is_explained() -> None:
+    source = (ROOT / "loadplan" / "report" / "figures.py").read_text("utf-8")
+    headings = re.findall(r'Column\(\s*"([^"]+)"', source)
+    assert len(headings) > 10
+    assert [row[0] for row in rows(section("Reading the answer")) if row[0] in headings] == headings
+
+
+def test_every_verdict_and_basis_is_explained() -> None:
+    said = section("Reading the answer")
+    shown = [row[0] for row in rows(said)]
+    assert {verdict_word(verdict) for verdict in Verdict} <= set(shown)
+    assert "FOR PRACTICE: …" in shown
+    assert all(f"`{basis.words}`" in said for basis in Basis)
+    assert FIRST_LIFT in " ".join(said.split())
+
+
+def test_every_check_that_is_made_is_listed(demos: dict[str, Assessment]) -> None:
+    made = {each.check for demo in demos.values() for stage in demo.stages for each in stage.findings}
+    listed = {row[0] for row in rows(section("What is checked"))}
+    assert len(made) > 12
+    assert made <= listed
+
+
+def _shown(name: str, unit: str, value: float) -> str:
+    match unit:
+        case "1":
+            return f"{value:g}" if name == "friction" else f"{100 * value:g} %"
+        case "m":
+            return f"{1000 * value:g} mm"
+        case "rad":
+            return f"{degrees(value):.4g} degree{'' if round(degrees(value), 6) == 1 else 's'}"
+        case _:
+            return f"{value:g} {unit}"
+
+
+def test_the_limits_are_those_of_the_program_with_their_sources() -> None:
+    listed = {row[0]: (row[1], row[3]) for row in rows(section("Limits, and where each comes from")) if len(row) == 4}
+    limits = Limits()
+    assert listed == {
+        f"`{each.name}`": (
+            _shown(each.name, each.metadata["unit"], getattr(limits, each.name)),
+            each.metadata["source"],
+        )
+        for each in fields(limits)
+    }
+
+
+def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
+    listed = {row[0]: row[1] for row in rows(section("Limits, and where each comes from")) if len(row) == 3}
+    known = (Basis.WEIGHED, Basis.DATA_SHEET, Basis.GUESS)
+    expected = {
+        "gravity": f"{GRAVITY} m/s²",
+        "a centre of gravity this near to an edge tips": f"{1000 * modes.EDGE:g} mm",
+        "plus or minus on a mass, by `known`": f"{', '.join(f'{100 * MASS_SHARES[each]:g}' for each in known)} %",
+        "plus or minus on a place, by `known`": f"{', '.join(f'{1000 * PLACE_SPREADS[each]:g}' for each in known)} mm",
+        "least room between two bases": f"{1000 * overlap.LEAST_GAP:g} mm",
+        "pull of a hose left on": f"{snag.LEAST_PULL:g} N",
+        "how far a jack is let sink": f"{1000 * group.SINKS:g} mm",
+        "stands have taken the unit when they carry": f"{100 * setdown.BORNE:g} % of it",
+        "an arm may come off its pad below": f"{100 * setdown.ARM_LEFT:g} % of what it carried",
+        "hold of castors that are not locked": f"{grip.CASTOR:g}",
+    }
+    assert {name: listed.get(name) for name in expected} == expected
+
+
+def test_the_stiffnesses_taken_are_those_of_the_program() -> None:
+    newtons = {kind: f"{each / 1000:g}" for kind, each in STIFFNESSES.items()}
+    kinds = EquipmentKind
+    stands = f"stand {newtons[kinds.STAND]}, jack and table {newtons[kinds.JACK]}, hoist {newtons[kinds.HOIST]} N/mm"
+    assert newtons[kinds.JACK] == newtons[kinds.TABLE]
+    assert stands in section("The shop")
+    assert f"{newtons[kinds.ARM]} N/mm" in section("The shop")
+    assert f"{MOUNT_STIFFNESS / 1000:g} N/mm" in section("The vehicle")
+
+
+def test_the_cautions_are_those_of_every_report() -> None:
+    written = re.findall(r"^\d\. (.+)$", section("Cautions"), re.MULTILINE)
+    assert tuple(written) == cautions(Basis.EXAMPLE, System.METRIC)
+
+
+def test_the_keys_of_the_machine_output_are_all_named(demos: dict[str, Assessment]) -> None:
+    told = to_dict(demos["front-unit.toml"], System.METRIC)
+    stages = told["stages"]
+    assert isinstance(stages, list)
+    assert isinstance(stages[0], dict)
+    said = section("For programs")
+    assert [key for key in (*told, *stages[0]) if f"`{key}`" not in said] == []
+
+
+@pytest.mark.parametrize("name", ["front-unit", "front-unit-rocking", "five-stands-and-jack", "us-units"])
+def test_the_demo_jobs_come_out_as_the_readme_says(demos: dict[str, Assessment], name: str) -> None:
+    verdicts = {"front-unit-rocking": Verdict.STOP, "five-stands-and-jack": Verdict.CAUTION}
+    assert f"`{name}.toml`" in README
+    assert demos[f"{name}.toml"].verdict is verdicts.get(name, Verdict.HOLDS)
+
+
+def test_nothing_promises_too_much(demos: dict[str, Assessment]) -> None:
+    pages = [page(demo, System.METRIC, Colours.PLAIN) for demo in demos.values()]
+    for text in (README, *pages):
+        assert not re.search(r"\b(un)?safe(ly|r|st|ty)?\b|\bbest\b", text, re.IGNORECASE)
+    assert "invented" in README[: README.index("## Start")]
+
+
+def test_the_licence_ends_the_readme() -> None:
+    licence = section("Licence")
+    assert README.endswith(licence)
+    for part in ("MIT License", "Permission is hereby granted, free of charge", 'PROVIDED "AS IS"'):
+        assert part in licence

@@ -1,0 +1,65 @@
+"""What the README says of the files: every key that there is, and which must be there."""
+
+import re
+from typing import get_args
+
+import pytest
+from pydantic import BaseModel
+
+from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
+from loadplan.files.shape import Shape
+from loadplan.files.shop_shape import EquipmentTable, LiftTable, ShimTable
+from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, VehicleHead
+from tests.house.tree import rows, section
+
+TABLES: tuple[tuple[str, str, type[Shape]], ...] = (
+    ("The vehicle", '`schema = "loadplan-vehicle-1"`', VehicleHead),
+    ("The vehicle", "`[[body]]`", BodyTable),
+    ("The vehicle", "`[[part]]`", PartTable),
+    ("The vehicle", "`[[joint]]`", JointTable),
+    ("The vehicle", "`[[point]]`", PointTable),
+    ("The shop", "`[[equipment]]`", EquipmentTable),
+    ("The shop", "`[[lift]]`", LiftTable),
+    ("The shop", "`[[shim]]`", ShimTable),
+    ("The job", '`schema = "loadplan-job-1"`', JobHead),
+    ("The job", "`[lift]`", LiftUseTable),
+    ("The job", "`[[support]]`", SupportTable),
+    ("The job", "`[[stage]]`", StageTable),
+    ("Limits, and where each comes from", "`[limits]`", LimitsTable),
+)
+
+
+def _told(heading: str, opening: str) -> str:
+    """What the README says of one table: from its opening words to the next table."""
+    text = section(heading)
+    text = text[text.index(opening) :]
+    end = re.search(r"^(`\[|What it may not)", text[1:], re.MULTILINE)
+    return text[: end.start()] if end else text
+
+
+def _keys(text: str) -> dict[str, bool]:
+    """Each key, and whether it must be there."""
+    cells = [row[0] for row in rows(text)] or [text]
+    return {key: bool(bold) for cell in cells for bold, key in re.findall(r"(\*\*)?`([a-z_]+)`", cell)}
+
+
+@pytest.mark.parametrize(("heading", "opening", "shape"), TABLES, ids=[each[2].__name__ for each in TABLES])
+def test_every_key_is_told_and_bold_where_it_must_be_there(heading: str, opening: str, shape: type[Shape]) -> None:
+    known = {field.alias or name: field.is_required() for name, field in shape.model_fields.items()}
+    assert _keys(_told(heading, opening)) == known
+
+
+@pytest.mark.parametrize(("heading", "opening", "shape"), TABLES, ids=[each[2].__name__ for each in TABLES])
+def test_every_key_of_a_table_in_a_table_is_told_beside_it(heading: str, opening: str, shape: type[Shape]) -> None:
+    told = _told(heading, opening)
+    for name, field in shape.model_fields.items():
+        line = next((line for line in told.splitlines() if f"`{name}`" in line), "")
+        for inner in _shapes_in(field.annotation):
+            keys = [each.alias or key for key, each in inner.model_fields.items()]
+            assert [key for key in keys if not re.search(rf"`{key}`|[{{ ]{key} = ", line)] == [], name
+
+
+def _shapes_in(annotation: object) -> list[type[BaseModel]]:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return [annotation]
+    return [shape for inner in get_args(annotation) for shape in _shapes_in(inner)]

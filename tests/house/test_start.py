@@ -1,0 +1,50 @@
+"""What a start loads: the command line answers before anything heavy is there."""
+
+import subprocess
+import sys
+
+import pytest
+
+from tests.house.tree import ROOT
+
+HEAVY = ("numpy", "scipy", "matplotlib", "shapely")
+
+LOOK = """
+import sys
+sys.argv = ["loadplan", *{arguments!r}]
+try:
+    from loadplan.cli import main
+    main()
+except SystemExit as end:
+    code = end.code
+print("\\nloaded:", *sorted(name for name in {asked!r} if name in sys.modules), "code:", code)
+"""
+
+
+ASKED = (*HEAVY, "pydantic", "typer")
+
+
+def _loaded(*arguments: str) -> str:
+    code = LOOK.format(arguments=arguments, asked=ASKED)
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    return done.stdout.splitlines()[-1]
+
+
+def test_help_waits_for_nothing() -> None:
+    assert _loaded("--help") == "loaded: typer code: 0"
+
+
+@pytest.mark.parametrize("arguments", [("--version",), ("check", "--help"), ("draw", "--help")])
+def test_what_computes_nothing_waits_for_nothing_heavy(arguments: tuple[str, ...]) -> None:
+    # typer itself may read options with pydantic.
+    assert _loaded(*arguments) in {"loaded: typer code: 0", "loaded: pydantic typer code: 0"}
+
+
+def test_a_check_draws_nothing_and_asks_no_solver_library() -> None:
+    assert _loaded("check", "demo/front-unit.toml") == "loaded: numpy pydantic shapely typer code: 0"
+
+
+def test_the_package_alone_loads_nothing() -> None:
+    code = f"import sys, loadplan; print([name for name in {ASKED!r} if name in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stdout == "[]\n"

@@ -1,0 +1,50 @@
+"""The tree as files, and README.md cut into what a test asks about."""
+
+import re
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+MADE = frozenset((ROOT / ".gitignore").read_text(encoding="utf-8").split())
+"""What .gitignore names: made by tools, not part of the tree."""
+
+
+def is_made(name: str) -> bool:
+    return any(Path(name).match(pattern.rstrip("/")) for pattern in MADE)
+
+
+def top_level() -> list[str]:
+    return sorted(each.name for each in ROOT.iterdir() if each.name != ".git" and not is_made(each.name))
+
+
+def files(suffixes: frozenset[str] | None = None) -> list[Path]:
+    """Every file of the tree, or those with these suffixes."""
+    found = [path for name in top_level() for path in _below(ROOT / name)]
+    return [path for path in found if suffixes is None or path.suffix in suffixes]
+
+
+def _below(path: Path) -> list[Path]:
+    if path.is_file():
+        return [path]
+    return [found for each in sorted(path.iterdir()) if not is_made(each.name) for found in _below(each)]
+
+
+def blocks(language: str) -> list[str]:
+    """The README's fenced blocks of one language."""
+    return re.findall(rf"^```{language}\n(.*?)\n```$", README, re.DOTALL | re.MULTILINE)
+
+
+def section(heading: str) -> str:
+    """What stands under a heading, to the next one of any rank."""
+    found = re.search(rf"^#+ {re.escape(heading)}\n(.*?)(?=^#+ |\Z)", README, re.DOTALL | re.MULTILINE)
+    assert found, heading
+    return found[1]
+
+
+def rows(text: str) -> list[list[str]]:
+    """The cells of the tables in a text, headings and rules left out."""
+    lines = [line for line in text.splitlines() if line.startswith("| ")]
+    cells = [[cell.strip() for cell in line.strip("|").split(" | ")] for line in lines]
+    rules = {number for number, row in enumerate(cells) if set("".join(row)) <= set("-| ")}
+    return [row for number, row in enumerate(cells) if number not in rules and number + 1 not in rules]
