@@ -120,9 +120,17 @@ def _gradient(held: Springs, motions: Array, load: Array, gaps: Array) -> Array:
 def _done(held: Springs, motions: Array, load: Array, gaps: Array) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     size = 1.0 + np.abs(gaps * held.stiffness).max(axis=1, initial=0.0)
     done: np.ndarray[tuple[int], np.dtype[np.bool_]] = (
-        np.abs(_gradient(held, motions, load, gaps)).max(axis=1) <= RESIDUAL * size
+        np.abs(_gradient(held, motions, load, gaps)).max(axis=1) <= RESIDUAL * size + _rounding(held, motions)
     )
     return done
+
+
+def _rounding(held: Springs, motions: Array) -> Array:
+    """Return what rounding leaves (c) of forces that large motions make: a body that leans far on a soft spring."""
+    pressed = (np.abs(motions) @ np.abs(held.up).T) * held.stiffness
+    pulled = (np.abs(motions) @ np.abs(held.stretch).T) * held.mount_stiffness
+    left: Array = np.finfo(float).eps * np.hstack([pressed, pulled]).max(axis=1, initial=0.0)
+    return left
 
 
 def _mount_hessian(held: Springs) -> Array:
