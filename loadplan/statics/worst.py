@@ -22,6 +22,12 @@ CLOSE = 1e-12
 """A sum this near to 0 (share of the weight) ends the search for a ratio."""
 
 
+WORK = -1
+"""Stands for the work itself, where a whole could be asked about."""
+
+Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
+
+
 @dataclass(frozen=True, slots=True)
 class Worst:
     """Worst margins of a group.
@@ -43,13 +49,15 @@ class _Trials:
         mid: What each lump's unit mass adds (t, p), signed.
         half: How much tolerance takes off that (t, p).
         turns: What a unit of the ratio takes off (t, p), signed: the rotation, for lumps of the whole asked about.
-        target: Whole asked about (t); -1 for the work alone.
+        mode: Mode of each row (t).
+        target: Whole asked about (t); WORK for the work alone.
     """
 
     mid: Array
     half: Array
     turns: Array
-    target: np.ndarray[tuple[int], np.dtype[np.intp]]
+    mode: Numbers
+    target: Numbers
 
 
 def worst(frame: Frame, motions: Array, slope: float, needs: Needs) -> Worst:
@@ -64,11 +72,28 @@ def worst(frame: Frame, motions: Array, slope: float, needs: Needs) -> Worst:
     Returns:
         Worst margins, and whether the group stands over the whole tolerance.
     """
+    work, ratios = worst_ratios(frame, motions, slope, needs)
+    found: Array = frame.span * ratios.min(axis=0, initial=inf)
+    return Worst(found, robust=bool((work > 0).all() and (found > EDGE).all()))
+
+
+def worst_ratios(frame: Frame, motions: Array, slope: float, needs: Needs) -> tuple[Array, Array]:
+    """Find the worst of every motion on its own.
+
+    Args:
+        frame: The group.
+        motions: Scaled motions (k, 3 q).
+        slope: Floor slope [rad].
+        needs: Pairs of lumps: a removable part, and one that must be off before it.
+
+    Returns:
+        Least work (k) against the weight, scaled, and least margin (k, q) of each whole, scaled; infinite where
+        the motion does not rotate the whole.
+    """
     trials = _trials(frame, motions, tan(slope))
     masses = _Masses(frame, needs)
-    ratio = np.where(trials.target < 0, 0.0, inf)
-    asked = trials.target >= 0
-    ratio[asked] = _nominal(frame, trials)[asked]
+    asked = trials.target != WORK
+    ratio = np.where(asked, masses.as_given(trials), 0.0)
     least = np.zeros_like(ratio)
     for _ in range(ROUNDS):
         value = trials.mid - ratio[:, None] * trials.turns - trials.half
@@ -79,34 +104,32 @@ def worst(frame: Frame, motions: Array, slope: float, needs: Needs) -> Worst:
         if not lower.any():
             break
         ratio[lower] = np.where(bottom > 0, ratio + least / np.where(bottom > 0, bottom, 1.0), -inf)[lower]
-    found = np.array([
-        frame.span * ratio[trials.target == whole].min(initial=inf) for whole in range(len(frame.wholes))
-    ])
-    work = least[~asked].min(initial=inf)
-    return Worst(found, robust=bool(work > 0 and (found > EDGE).all()))
+    work = np.full(len(motions), inf)
+    np.minimum.at(work, trials.mode[~asked], least[~asked])
+    ratios = np.full((len(motions), len(frame.wholes)), inf)
+    np.minimum.at(ratios, (trials.mode[asked], trials.target[asked]), ratio[asked])
+    return work, ratios
 
 
 def _trials(frame: Frame, motions: Array, slope: float) -> _Trials:
     places = _scaled(frame)
     sign = np.array([lump.sign for lump in frame.lumps], dtype=float)
-    half = np.array([lump.at_pm for lump in frame.lumps]) / frame.span
+    reach = np.array([lump.at_pm for lump in frame.lumps]) / frame.span
     turned = rotations(motions)
-    rows = []
-    for number, motion in enumerate(motions):
-        heave, rx, ry = motion.reshape(-1, 3)[frame.whole_of].T
-        rotation = np.where(turned[number] > STILL, turned[number], 0.0)
-        tilt = slope * rotation[frame.whole_of]
-        mid = heave + rx * places[:, 1] - ry * places[:, 0]
-        less = np.abs(rx) * half[:, 1] + np.abs(ry) * half[:, 0] + tilt * half[:, 2]
-        asked = [-1, *np.flatnonzero(rotation > 0)]
-        for side in _sides(frame, slope):
-            leaning = sign * (mid - tilt * side[frame.whole_of] * places[:, 2])
-            rows += [
-                (leaning, less, sign * np.where(frame.whole_of == target, rotation[max(target, 0)], 0.0), target)
-                for target in asked
-            ]
-    mids, halves, turns, targets = zip(*rows, strict=True)
-    return _Trials(np.array(mids), np.array(halves), np.array(turns), np.array(targets, dtype=np.intp))
+    turned = np.where(turned > STILL, turned, 0.0)
+    heave, rx, ry = motions.reshape(len(motions), -1, 3)[:, frame.whole_of].transpose(2, 0, 1)
+    tilt = slope * turned[:, frame.whole_of]
+    level = heave + rx * places[:, 1] - ry * places[:, 0]
+    half = np.abs(rx) * reach[:, 1] + np.abs(ry) * reach[:, 0] + tilt * reach[:, 2]
+    parts = []
+    for side in _sides(frame, slope):
+        mid = sign * (level - tilt * side[frame.whole_of] * places[:, 2])
+        for target in (WORK, *range(len(frame.wholes))):
+            rows = np.arange(len(motions)) if target == WORK else np.flatnonzero(turned[:, target])
+            turns = sign * (frame.whole_of == target) * turned[rows, max(target, 0), None]
+            parts.append((mid[rows], half[rows], turns, rows, np.full(len(rows), target)))
+    mids, halves, turning, modes, targets = (np.concatenate(each) for each in zip(*parts, strict=True))
+    return _Trials(mids, halves, turning, modes, targets)
 
 
 def _scaled(frame: Frame) -> Array:
@@ -133,25 +156,27 @@ def _sides(frame: Frame, slope: float) -> list[Array]:
     return [np.array(side) for side in product(*((1.0,) if each else (1.0, -1.0) for each in above))]
 
 
-def _nominal(frame: Frame, trials: _Trials) -> Array:
-    mass = np.array([lump.mass if lump.counts else 0.0 for lump in frame.lumps])
-    bottom = (mass * trials.turns).sum(axis=1)
-    ratio: Array = (mass * trials.mid).sum(axis=1) / np.where(bottom > 0, bottom, 1.0)
-    return ratio
-
-
 class _Masses:
-    """Chooses the mass of each lump that makes a sum least."""
+    """Chooses the mass of each lump (share of the group's) that makes a sum least."""
 
     def __init__(self, frame: Frame, needs: Needs) -> None:
-        self._low = np.array([0.0 if lump.optional else lump.low for lump in frame.lumps])
-        self._high = np.array([lump.high for lump in frame.lumps])
-        self._on = np.array([lump.optional and lump.sign > 0 for lump in frame.lumps])
-        self._sure = np.array([lump.low for lump in frame.lumps])
+        self._given = np.array([lump.mass if lump.counts else 0.0 for lump in frame.lumps])
+        total = float(self._given @ [lump.sign for lump in frame.lumps])
+        self._given /= total
         self._optional = np.array([lump.optional for lump in frame.lumps])
+        self._on = self._optional & np.array([lump.sign > 0 for lump in frame.lumps])
+        self._sure = np.array([lump.low for lump in frame.lumps]) / total
+        self._low = np.where(self._optional, 0.0, self._sure)
+        self._high = np.array([lump.high for lump in frame.lumps]) / total
         self._needs = needs
         self._first = np.array([part for part, _ in needs], dtype=np.intp)
         self._other = np.array([other for _, other in needs], dtype=np.intp)
+
+    def as_given(self, trials: _Trials) -> Array:
+        """Return the ratios (t) with everything as given; 0 where none is asked for."""
+        bottom = trials.turns @ self._given
+        ratios: Array = (trials.mid @ self._given) / np.where(bottom > 0, bottom, 1.0)
+        return ratios
 
     def cheapest(self, value: Array) -> Array:
         """Return the masses (t, p) for which the sum of mass times value (t, p) is least."""
