@@ -6,6 +6,7 @@ from typing import TypeAlias
 from loadplan.checks import (
     alignment,
     balance,
+    clearance,
     count,
     height,
     idle_support,
@@ -18,8 +19,12 @@ from loadplan.checks import (
     margin,
     overlap,
     point,
+    pull,
+    push,
     rating,
     snag,
+    sway,
+    timber,
     wheels,
 )
 from loadplan.checks.case import Case, Told
@@ -36,6 +41,8 @@ CHECKS: tuple[Check, ...] = (
     idle_support.check,
     lost_support.check,
     jack_holding.check,
+    push.check,
+    pull.check,
     snag.check,
     level.check,
     alignment.check,
@@ -45,17 +52,16 @@ CHECKS: tuple[Check, ...] = (
     overlap.check,
     lift.check,
     lift_lock.check,
+    timber.check,
+    clearance.check,
+    sway.check,
     wheels.check,
 )
 """Every check, in the order in which they are told."""
 
 NOT_YET: tuple[NotChecked, ...] = (
-    NotChecked(("Push and pull: how hard a shove or a pull on a bar it stands is not checked.",)),
     NotChecked(("Lift: where the load's centre lies between pads and posts, and how far it moves, is not checked.",)),
     NotChecked(("Set-down: how far the lift may and must be lowered is not checked.",)),
-    NotChecked(("Wood blocks: whether they are crushed, and whether high stacks are crosswise, is not checked.",)),
-    NotChecked(("Clearance: whether the vehicle can be raised over the unit is not checked.",)),
-    NotChecked(("Sway: how far a high unit leans by its own weight is not checked.",)),
 )
 """What no check looks at, for any job: to be told once."""
 

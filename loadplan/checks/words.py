@@ -22,6 +22,11 @@ def load(newtons: float) -> Quantity:
     return Quantity(newtons, Measure.LOAD)
 
 
+def force(newtons: float) -> Sentence:
+    """Return a force [N] to stand in a sentence, as such and in brackets as the mass that weighs as much."""
+    return (Quantity(newtons, Measure.FORCE), " (", load(newtons), ")")
+
+
 def angle(radians: float) -> Quantity:
     """Return an angle [rad] to stand in a sentence."""
     return Quantity(radians, Measure.ANGLE)
@@ -103,9 +108,23 @@ def low_side(motion: Motion) -> str:
         >>> low_side(Motion(0.0, 0.0, 0.1)), low_side(Motion(0.0, 0.1, -0.1)), low_side(Motion(-1.0, 0.0, 0.0))
         ('front', 'back right', '')
     """
-    if not turns(motion):
-        return ""
-    return _EIGHTHS[round(atan2(-motion.rx, motion.ry) / (pi / 4)) % 8]
+    return eighth(atan2(-motion.rx, motion.ry)) if turns(motion) else ""
+
+
+def eighth(angle_from_front: float) -> str:
+    """Name one of eight directions as seen from the driver's seat.
+
+    Args:
+        angle_from_front: Direction in plan [rad], from forward towards the left.
+
+    Returns:
+        The nearest of eight.
+
+    Example:
+        >>> eighth(0.0), eighth(2.0), eighth(-1.6)
+        ('front', 'back left', 'right')
+    """
+    return _EIGHTHS[round(angle_from_front / (pi / 4)) % 8]
 
 
 def listed(clauses: Sequence[Sentence], between: str) -> Sentence:

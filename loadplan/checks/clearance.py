@@ -1,0 +1,164 @@
+"""Clearance: can the vehicle be raised over the unit that stands on its stands, under this lift and this ceiling."""
+
+from dataclasses import dataclass
+
+from loadplan.checks.case import Case, Told, joined
+from loadplan.checks.words import length, names
+from loadplan.model.answer import GroupAnswer
+from loadplan.model.job import LiftUse
+from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+
+ROOM = 0.100
+"""Room between the unit's top and the vehicle's bottom [m] that is asked for; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Raise:
+    """How far the vehicle goes up from ride height [m]: `reach` is what the lift or the ceiling lets it."""
+
+    needed: float
+    reach: float
+    ends: str
+
+
+def check(case: Case) -> list[Told]:
+    """Judge the way up over each unit that stands parted from the vehicle while the lift holds that.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a parted unit and end of the way up (the lift's rise, the ceiling); a note where the vehicle file
+        leaves out a top or a bottom.
+    """
+    use = case.job.lift
+    if use is None or not case.arms:
+        return []
+    parted = [group for group in case.statics.groups if use.body not in group.bodies and _parted(case, group)]
+    return [told for group in parted for told in _over(case, use, group)]
+
+
+def _parted(case: Case, group: GroupAnswer) -> bool:
+    """Return whether undone joints used to tie a group to what hangs on the lift, and it stands on the floor."""
+    held = _held(case)
+    ties = [set(joint.between) for joint in case.state.undone]
+    return any(tie & held and tie & set(group.bodies) for tie in ties) and bool(_stands(case, group))
+
+
+def _held(case: Case) -> frozenset[str]:
+    return joined(case.state.done_up, case.job.lift.body) if case.job.lift else frozenset()
+
+
+def _stands(case: Case, group: GroupAnswer) -> list[str]:
+    return [each.name for each in case.stands if each.body in group.bodies and not each.on]
+
+
+def _over(case: Case, use: LiftUse, group: GroupAnswer) -> list[Told]:
+    tops = {name: case.body(name).top for name in group.bodies}
+    bottoms = {name: case.body(name).bottom for name in case.job.bodies if name in _held(case)}
+    unknown = [name for name, edge in (*tops.items(), *bottoms.items()) if edge is None]
+    if unknown:
+        return [_unknown(group, unknown)]
+    level = _level(case, group)
+    if level is None:
+        why = f"no stand under the {names(group.bodies)} has a height set"
+        return [
+            NotChecked((f"Whether the {use.body} can be raised over the {names(group.bodies)}: not checked, {why}.",))
+        ]
+    needed = (
+        max(top for top in tops.values() if top is not None)
+        + level
+        - min(bottom for bottom in bottoms.values() if bottom is not None)
+    )
+    return [*_under_lift(case, use, group, needed), *_under_ceiling(case, use, group, needed)]
+
+
+def _level(case: Case, group: GroupAnswer) -> float | None:
+    """Return how much higher than at ride height a unit stands [m], by its highest saddle."""
+    saddles = [
+        each.set_height - each.at[2]
+        for each in case.stands
+        if each.body in group.bodies and not each.on and each.set_height is not None
+    ]
+    return max(saddles, default=None)
+
+
+def _under_lift(case: Case, use: LiftUse, group: GroupAnswer, needed: float) -> list[Told]:
+    if use.lift.rise is None:
+        return [_ungiven(use, group, "how high the lift rises")]
+    pads = max(arm.at[2] for arm in case.arms)
+    return [_finding(use, group, _Raise(needed, use.lift.rise - pads, f"{use.lift.name} ends"))]
+
+
+def _under_ceiling(case: Case, use: LiftUse, group: GroupAnswer, needed: float) -> list[Told]:
+    tops = [case.body(name).top for name in case.job.bodies if name in _held(case)]
+    known = [top for top in tops if top is not None]
+    if use.lift.ceiling is None or len(known) < len(tops):
+        return [_ungiven(use, group, "how high ceiling and vehicle are")]
+    return [_finding(use, group, _Raise(needed, use.lift.ceiling - max(known), "the ceiling is in the way"))]
+
+
+def _ungiven(use: LiftUse, group: GroupAnswer, what: str) -> NotChecked:
+    asked = f"Whether the {use.body} can be raised over the {names(group.bodies)}"
+    return NotChecked((f"{asked}: not checked, the files do not say {what}.",))
+
+
+def _unknown(group: GroupAnswer, unknown: list[str]) -> Finding:
+    where = f"top or bottom of the {names(list(dict.fromkeys(unknown)))} is not given"
+    return Finding(
+        check="clearance",
+        verdict=Verdict.NOTE,
+        subject=", ".join(group.bodies),
+        value=None,
+        limit=ROOM,
+        measure=Measure.LENGTH,
+        says=(f"Whether the vehicle clears the {names(group.bodies)} is not checked: {where}.",),
+    )
+
+
+def _finding(use: LiftUse, group: GroupAnswer, way: _Raise) -> Finding:
+    left = way.reach - way.needed
+    verdict, limit = _judged(use, left)
+    return Finding(
+        check="clearance",
+        verdict=verdict,
+        subject=", ".join(group.bodies),
+        value=left,
+        limit=limit,
+        measure=Measure.LENGTH,
+        says=_says(use, group, way, verdict),
+    )
+
+
+def _judged(use: LiftUse, left: float) -> tuple[Verdict, float]:
+    """Return the verdict, and the limit that it was held against [m]."""
+    if left < 0:
+        return Verdict.STOP, 0.0
+    asked = max(ROOM, use.lift.lock_step or 0.0)
+    return (Verdict.CAUTION if left < asked else Verdict.HOLDS), asked
+
+
+def _says(use: LiftUse, group: GroupAnswer, way: _Raise, verdict: Verdict) -> Sentence:
+    left = way.reach - way.needed
+    match verdict:
+        case Verdict.STOP:
+            short: Sentence = (f", but {way.ends} ", length(-left), " before that.")
+            return (*_clears(use, group, way), *short, " Set the stands lower, or use a table that goes down.")
+        case Verdict.CAUTION:
+            scant: Sentence = (f", and {way.ends} only ", length(left), " above that.")
+            return (*_clears(use, group, way), *scant, *_locks(use, left), " Set the stands lower.")
+        case _:
+            return (*_clears(use, group, way), f"; {way.ends} ", length(left), " above that.")
+
+
+def _clears(use: LiftUse, group: GroupAnswer, way: _Raise) -> Sentence:
+    over = f"The {use.body} clears the {names(group.bodies)}"
+    if way.needed <= 0:
+        return (f"{over} even where it stood before",)
+    return (f"{over} once it is ", length(way.needed), " up")
+
+
+def _locks(use: LiftUse, left: float) -> Sentence:
+    if use.lift.lock_step is None or left >= use.lift.lock_step:
+        return ()
+    return (" Its locks are ", length(use.lift.lock_step), " apart: coming down onto one it may touch.")

@@ -1,0 +1,77 @@
+"""Pull: does the unit stand the known pull of a stage, such as a torque on a bar, with room to spare."""
+
+from math import atan2, hypot
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.push import first_to_go, steady_sideways
+from loadplan.checks.words import eighth, force, share
+from loadplan.model.answer import PullAnswer
+from loadplan.model.vehicle import Place
+from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+
+ROOM = 1.5
+"""Times that a known pull should be stood: retaining walls ask 1.5 against sliding and overturning (IBC 1807.2.3)."""
+
+STEEP = 0.92
+"""Upward part of a direction from which it is told as straight up or down: steeper than about 67 degrees."""
+
+SLANTED = 0.38
+"""Upward part from which a direction is told as also up or down: steeper than about 22 degrees."""
+
+
+def check(case: Case) -> list[Told]:
+    """Judge the pull that the stage names.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding, none without a pull or where its group is not balanced.
+    """
+    pull = case.statics.pull
+    return [] if pull is None else [_finding(case, pull)]
+
+
+def _finding(case: Case, pull: PullAnswer) -> Finding:
+    verdict, limit = _judged(pull.factor)
+    return Finding(
+        check="pull",
+        verdict=verdict,
+        subject=pull.body,
+        value=pull.factor,
+        limit=limit,
+        measure=Measure.SHARE,
+        says=_says(case, pull, verdict),
+    )
+
+
+def _judged(factor: float | None) -> tuple[Verdict, float]:
+    """Return the verdict, and the limit that it was held against."""
+    if factor is None or factor >= ROOM:
+        return Verdict.HOLDS, ROOM
+    return (Verdict.STOP, 1.0) if factor < 1 else (Verdict.CAUTION, ROOM)
+
+
+def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
+    named: Sentence = (f"The pull on the {pull.body}, ", *force(pull.force), f" {_way(pull.towards)}, ")
+    if pull.factor is None:
+        return (*named, "moves nothing however hard it is.")
+    goes = f" of it: then {first_to_go(case, pull.first, pull.about)}"
+    stood: Sentence = (*named, "is stood up to ", share(pull.factor), goes)
+    match verdict:
+        case Verdict.STOP:
+            told: Sentence = (*stood, ", and friction may let go sooner. Do not pull like this.")
+        case Verdict.CAUTION:
+            told = (*stood, ", and friction may let go sooner: ", share(ROOM), " is asked for.")
+        case _:
+            return (*stood, ". Friction may let go sooner.")
+    return (*told, *steady_sideways(case, pull.body, pull.first))
+
+
+def _way(towards: Place) -> str:
+    x, y, z = towards
+    upright = "up" if z > 0 else "down"
+    if abs(z) >= STEEP or hypot(x, y) == 0:
+        return f"straight {upright}"
+    level = f"towards the {eighth(atan2(y, x))}"
+    return f"{level} and {upright}" if abs(z) >= SLANTED else level

@@ -1,0 +1,159 @@
+"""Timber: is the wood on a saddle crushed across its grain, and is a high stack of it built crosswise.
+
+Crushing strengths Fc⊥ from the National Design Specification for Wood Construction, Supplement, edition 2018,
+tables 4A and 4B (as quoted with page numbers in an open engine); oaks from the same tables, from memory. No
+factor for how long the load lasts applies to them (table 2.3.2); wet wood takes 0.67 of them (table 4A).
+"""
+
+from collections.abc import Mapping
+from math import pi
+from types import MappingProxyType
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.cure import move_stand
+from loadplan.checks.words import length, share
+from loadplan.model.job import Stack, Support
+from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
+from loadplan.model.verdict import Finding, Measure, NotChecked, Quantity, Sentence, Verdict
+
+PSI = 4.4482216152605 / 0.0254**2
+"""Pound-force a square inch [Pa], exact."""
+
+CRUSHING: Mapping[str, float] = MappingProxyType({
+    "douglas fir larch": 625 * PSI,
+    "southern pine": 565 * PSI,
+    "spruce pine fir": 425 * PSI,
+    "hem fir": 405 * PSI,
+    "red oak": 820 * PSI,
+    "white oak": 800 * PSI,
+    "mixed oak": 800 * PSI,
+})
+"""Crushing strength across the grain, dry [Pa], by species in small letters without hyphens."""
+
+SOURCE = "NDS Supplement 2018"
+"""Where the crushing strengths come from."""
+
+UNCRUSHED = frozenset({"rubber", "steel"})
+"""What is not wood."""
+
+HIGH = 0.100
+"""Height of timber [m] from which it is built crosswise; common practice, no source."""
+
+SAME = 0.0001
+"""Blocks this near in height [m] are the same block."""
+
+
+def check(case: Case) -> list[Told]:
+    """Judge the timber on every saddle that carries something.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a support whose wood, saddle and load are known, and one a high stack that is not crosswise; what
+        cannot be looked at is told as not checked.
+    """
+    stacked = [
+        (each, each.shim) for each in case.stands if each.shim and each.equipment.kind is not EquipmentKind.HOIST
+    ]
+    return [told for support, stack in stacked for told in _told(case, support, stack)]
+
+
+def _told(case: Case, support: Support, stack: Stack) -> list[Told]:
+    wood = _wood(case, stack)
+    if wood in UNCRUSHED:
+        return []
+    return [*_crushed(case, support, wood), *_crosswise(case, support, stack)]
+
+
+def _wood(case: Case, stack: Stack) -> str:
+    """Return the wood as the job gives it, else that of the shop's blocks of this height where they agree."""
+    if stack.wood:
+        return stack.wood.lower()
+    alike = {each.wood.lower() for each in case.job.shop.shims if abs(each.height - stack.height) <= SAME}
+    return alike.pop() if len(alike) == 1 else ""
+
+
+def _crushed(case: Case, support: Support, wood: str) -> list[Told]:
+    strength = CRUSHING.get(" ".join(wood.replace("-", " ").split()))
+    if not wood:
+        return _untold(support, "what wood it is, is not given")
+    if strength is None:
+        return _untold(support, f"no crushing strength is at hand for {wood}")
+    if support.equipment.saddle is None:
+        return _untold(support, f"the shop file gives no saddle for a {support.equipment.name}")
+    carried = case.load(support.name)
+    if carried is None:
+        return []
+    return [_pressed(case, support, wood, (carried.high / _area(support.equipment.saddle), strength))]
+
+
+def _untold(support: Support, why: str) -> list[Told]:
+    return [NotChecked((f"Whether the timber on {support.name} is crushed: not checked, {why}.",))]
+
+
+def _pressed(case: Case, support: Support, wood: str, pressed: tuple[float, float]) -> Finding:
+    stress, strength = pressed
+    verdict, asked = _judged(stress, strength, case.job.limits.rating_share)
+    bears: Sentence = (
+        f"The timber on {support.name} is pressed with at most ",
+        Quantity(stress, Measure.STRESS),
+        " by the saddle, of the ",
+        Quantity(strength, Measure.STRESS),
+        f" that dry {wood} takes across the grain ({SOURCE})",
+    )
+    says = (*bears, *_spread(case, support, verdict))
+    return Finding("timber", verdict, support.name, stress, asked, Measure.STRESS, says)
+
+
+def _judged(stress: float, strength: float, allowed: float) -> tuple[Verdict, float]:
+    """Return the verdict, and the limit that it was held against [Pa]."""
+    if stress > strength:
+        return Verdict.STOP, strength
+    return (Verdict.CAUTION, allowed * strength) if stress > allowed * strength else (Verdict.HOLDS, strength)
+
+
+def _spread(case: Case, support: Support, verdict: Verdict) -> Sentence:
+    act = (f"use a larger saddle at {support.name}, or a steel plate between saddle and timber",)
+    cure = move_stand(case, support.body, support.name, act)
+    match verdict:
+        case Verdict.STOP:
+            return (": it is crushed.", *cure)
+        case Verdict.CAUTION:
+            room = " that leaves room for a jolt; wet wood takes 0.67 of it."
+            return (", above the ", share(case.job.limits.rating_share), room, *cure)
+        case _:
+            return (".",)
+
+
+def _crosswise(case: Case, support: Support, stack: Stack) -> list[Told]:
+    if stack.height < HIGH:
+        return []
+    return [
+        Finding(
+            check="timber",
+            verdict=Verdict.HOLDS if stack.crib else Verdict.CAUTION,
+            subject=support.name,
+            value=stack.height,
+            limit=HIGH,
+            measure=Measure.LENGTH,
+            says=_stacked(case, support, stack),
+        )
+    ]
+
+
+def _stacked(case: Case, support: Support, stack: Stack) -> Sentence:
+    tall: Sentence = (f"The timber on {support.name} is ", length(stack.height), " high")
+    if stack.crib:
+        return (*tall, " and built crosswise.")
+    act = (f"build it crosswise, or use a taller stand at {support.name}",)
+    return (*tall, " and not crosswise: it may lean over.", *move_stand(case, support.body, support.name, act))
+
+
+def _area(saddle: Footprint) -> float:
+    """Return the area of a saddle [m²]."""
+    match saddle:
+        case Square():
+            return saddle.along_x * saddle.along_y
+        case Circle():
+            return pi * saddle.diameter**2 / 4
