@@ -32,11 +32,11 @@ def read_job(path: str | Path, *, today: date | None = None) -> Job:
     file = open_job(Path(path))
     check_names(file)
     _check_days(file, day)
-    vehicle, shop = vehicle_noun(file.vehicle), shop_noun(file.shop)
+    vehicle = vehicle_noun(file.vehicle)
     notes = check_stages(file, vehicle)
     if file.faults:
         raise InputError(*file.faults)
-    return job_noun(file, vehicle, shop, (*assumptions(file, day), *notes), day)
+    return job_noun(file, vehicle, shop_noun(file.shop), (*assumptions(file, day), *notes), day)
 
 
 def _check_days(file: JobFile, today: date) -> None:

@@ -1,0 +1,1 @@
+"""Bad files, each with the faults that it must yield."""
