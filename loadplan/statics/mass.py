@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Body, Part, Place, Weighed
+from loadplan.statics.closure import Needs
 
 Array = NDArray[np.float64]
 
@@ -73,6 +74,23 @@ def _lump(part: Part, sign: int, *, counts: bool, optional: bool) -> Lump:
 def _whole(name: str, weighed: Weighed) -> Lump:
     low, high = weighed.mass - weighed.mass_pm, weighed.mass + weighed.mass_pm
     return Lump(name, "", 1, weighed.mass, low, high, weighed.cg, weighed.cg_pm, counts=True, optional=False)
+
+
+def off_before(job: Job, made_of: tuple[Lump, ...]) -> Needs:
+    """Pair removable parts with what must be off before them.
+
+    Args:
+        job: The job.
+        made_of: Lumps.
+
+    Returns:
+        Pairs of numbers of lumps, both of parts that any order may have either way.
+    """
+    optional = {lump.part: number for number, lump in enumerate(made_of) if lump.optional}
+    after = {part.name: part.after for part in job.vehicle.parts}
+    return tuple(
+        (number, optional[other]) for name, number in optional.items() for other in after[name] if other in optional
+    )
 
 
 def mass_and_cg(made_of: tuple[Lump, ...]) -> tuple[float, Place]:

@@ -16,7 +16,8 @@ from loadplan.statics.frame import Frame, frames
 from loadplan.statics.gaps import Touch, reference, set_gap, touch_gap
 from loadplan.statics.grip import grips, highest_part
 from loadplan.statics.group import Settings, Solved, solve
-from loadplan.statics.mass import Lump, lumps, mass_and_cg
+from loadplan.statics.mass import lumps, mass_and_cg, off_before
+from loadplan.statics.parting import drop
 from loadplan.statics.preload import mount_preload
 from loadplan.statics.pull import pulled
 from loadplan.statics.push import Grip
@@ -157,7 +158,16 @@ class _Solver:
         weight = GRAVITY * mass_and_cg(own)[0]
         window = down.window(weight)
         lowered = state.lowered if state.lowered is not None else window.middle or 0.0
-        answer = SetDownAnswer(parted, weight, window.start, window.end, lowered, given=state.lowered is not None)
+        answer = SetDownAnswer(
+            bodies=parted,
+            weight=weight,
+            start=window.start,
+            end=window.end,
+            lowered=lowered,
+            given=state.lowered is not None,
+            drop=drop(state, parted, down, lowered),
+            lowering=down.lowering(tuple(each for each in (window.start, window.end, lowered) if each is not None)),
+        )
         return _Level(down.first_touch + lowered, answer)
 
     def _parted(self, state: State, coming: frozenset[str]) -> frozenset[str]:
@@ -177,7 +187,7 @@ class _Solver:
             ),
             preload=tuple((mount.name, self._preload.get(mount.name, 0.0)) for mount in frame.mounts),
             slope=limits.floor_slope,
-            needs=self._needs(frame.lumps),
+            needs=off_before(self._job, frame.lumps),
             undone=tuple(joint for joint in state.undone if set(joint.between) & set(frame.bodies)),
             held=frozenset(name for names in frame.wholes if body in names for name in names),
             grips=tuple(holds[support.name] for support in frame.supports),
@@ -187,13 +197,6 @@ class _Solver:
         if key not in self._solved:
             self._solved[key] = solve(frame, settings)
         return self._solved[key]
-
-    def _needs(self, made_of: tuple[Lump, ...]) -> tuple[tuple[int, int], ...]:
-        optional = {lump.part: number for number, lump in enumerate(made_of) if lump.optional}
-        after = {part.name: part.after for part in self._job.vehicle.parts}
-        return tuple(
-            (number, optional[other]) for name, number in optional.items() for other in after[name] if other in optional
-        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,194 @@
+"""The space of layouts: which points a stand may bear on, what could stand there, and a job with a layout in it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from itertools import chain
+
+from loadplan.model.job import Job, Stage, State, Support
+from loadplan.model.shop import Equipment, EquipmentKind
+from loadplan.model.vehicle import Point
+from loadplan.stages import joined, states
+
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """A job without the supports that are to be planned.
+
+    Attributes:
+        job: The job with only the supports that stay.
+        start: Number of the stage from which the planned supports stand.
+        points: Where they may stand, in the file's order.
+    """
+
+    job: Job
+    start: int
+    points: tuple[Point, ...]
+
+    @property
+    def states(self) -> tuple[State, ...]:
+        """The states from the start on, with only the supports that stay."""
+        return states(self.job)[self.start :]
+
+
+def space(job: Job) -> Space:
+    """Set the job's supports aside, except those that are to stay.
+
+    Args:
+        job: The job.
+
+    Returns:
+        What is left to plan.
+    """
+    kept = tuple(each for each in job.supports if each.keep)
+    aside = frozenset(each.name for each in job.supports if not each.keep)
+    stages = tuple(_without(stage, aside) for stage in job.stages)
+    used = {each.point for each in kept}
+    body = job.lift.body if job.lift else ""
+    points = tuple(
+        point
+        for point in job.vehicle.points
+        if point.body in job.bodies and point.body != body and point.name not in used
+    )
+    return Space(replace(job, supports=kept, stages=stages), _start(job, aside), points)
+
+
+def _without(stage: Stage, names: frozenset[str]) -> Stage:
+    return replace(
+        stage,
+        in_place=tuple(name for name in stage.in_place if name not in names),
+        cleared=tuple(name for name in stage.cleared if name not in names),
+    )
+
+
+def _start(job: Job, aside: frozenset[str]) -> int:
+    """Return the first stage that put one in place; else that parts a body from the lift's; else the first."""
+    placed = (number for number, stage in enumerate(job.stages) if aside & set(stage.in_place))
+    return next(chain(placed, _partings(job)), 0)
+
+
+def _partings(job: Job) -> Iterable[int]:
+    if job.lift is None:
+        return
+    body = job.lift.body
+    together = joined(job.vehicle.joints, body)
+    for state in states(job):
+        now = joined(state.done_up, body)
+        if (together - now) & set(state.bodies):
+            yield state.index
+        together = now
+
+
+def usable(equipment: Equipment, kept: tuple[Support, ...]) -> int | None:
+    """Count the pieces that may still be placed.
+
+    Args:
+        equipment: What the shop owns.
+        kept: Supports that stay.
+
+    Returns:
+        Pieces in use order and not taken by a support that stays; None where the shop does not count them.
+    """
+    if equipment.count is None:
+        return None
+    taken = {each.piece or each.name for each in kept if each.equipment.name == equipment.name}
+    return max(equipment.count - len(equipment.out_of_use) - len(taken), 0)
+
+
+def movable(job: Job) -> tuple[Equipment, ...]:
+    """Return the equipment that can stand under a point, in the shop's order."""
+    return tuple(each for each in job.shop.equipment if each.kind is not EquipmentKind.HOIST)
+
+
+def serves(equipment: Equipment, point: Point, level: float, slack: float) -> bool:
+    """Tell whether equipment reaches a point with the unit at a level.
+
+    Args:
+        equipment: The equipment; without heights in the file it is taken to reach.
+        point: The point.
+        level: How much higher than in the file's attitude the unit stands [m].
+        slack: How far a setting may be off [m].
+
+    Returns:
+        True if one of its settings lies within the slack of the height needed.
+    """
+    heights = equipment.heights
+    need = point.at[2] + level
+    if heights is None:
+        return True
+    if not heights.settings:
+        return heights.lowest - slack <= need <= heights.highest + slack
+    return any(abs(setting - need) <= slack + 1e-9 for setting in heights.settings)
+
+
+def levels(job: Job, points: tuple[Point, ...]) -> tuple[float, ...]:
+    """List set-down levels among which every choice of points that can be served together is served at one.
+
+    Args:
+        job: The job.
+        points: The points.
+
+    Returns:
+        The ends of every stretch of levels at which a piece serves a point [m]; 0 where no height is given.
+    """
+    slack = job.limits.uneven
+    ends = {
+        setting - point.at[2] + side * slack
+        for equipment in movable(job)
+        if equipment.heights is not None
+        for setting in (equipment.heights.settings or (equipment.heights.lowest, equipment.heights.highest))
+        for point in points
+        for side in (-1.0, 1.0)
+    }
+    return tuple(sorted(ends)) or (0.0,)
+
+
+def laid_out(space: Space, chosen: tuple[tuple[Point, Equipment], ...]) -> Job:
+    """Put a layout into the job.
+
+    Args:
+        space: The job without it.
+        chosen: Points and what stands there.
+
+    Returns:
+        The job with one support a point, brought up to touch at the start.
+    """
+    taken = {each.name for each in space.job.supports} | {joint.name for joint in space.job.vehicle.joints}
+    taken |= {arm.name for arm in space.job.lift.arms} if space.job.lift else set()
+    names = (name for name in (*LETTERS, *(f"S{number}" for number in range(1, 100))) if name not in taken)
+    placed = tuple(stand_under(name, point, equipment) for name, (point, equipment) in zip(names, chosen, strict=False))
+    stages = list(space.job.stages)
+    first = stages[space.start]
+    stages[space.start] = replace(first, in_place=(*first.in_place, *(each.name for each in placed)))
+    return replace(space.job, supports=(*space.job.supports, *placed), stages=tuple(stages))
+
+
+def stand_under(name: str, point: Point, equipment: Equipment) -> Support:
+    """Return a support under a point, brought up to touch.
+
+    Args:
+        name: Its name.
+        point: The point.
+        equipment: What is used.
+
+    Returns:
+        The support.
+    """
+    return Support(
+        name=name,
+        equipment=equipment,
+        tag="",
+        body=point.body,
+        at=point.at,
+        point=point.name,
+        limit=point.limit,
+        say=point.say,
+        height=None,
+        shim=None,
+        friction=None,
+        standby=False,
+        on="",
+        piece="",
+        keep=False,
+    )

@@ -1,0 +1,223 @@
+"""Where the stands should go: the layout with the largest worst margin, proven, and what each more stand buys."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from math import inf
+
+from loadplan.assess import assess
+from loadplan.model.job import Job
+from loadplan.model.shop import Equipment
+from loadplan.model.verdict import Assessment, Verdict
+from loadplan.planning.cover import cover
+from loadplan.planning.layouts import laid_out, space
+from loadplan.planning.reach import Reach, apart, reaches
+from loadplan.planning.search import Choices, Members, at_least, widest
+from loadplan.planning.shares import Shares
+
+TIE = 5e-5
+"""Margins within 0.05 mm count as equal [m]."""
+
+ROUNDING = 1e-9
+"""Margins [m] and shares closer than this are equal."""
+
+STEPS = (TIE, 1e-3, 3e-3, 1e-2, 3e-2, 1e-1, 3e-1, 1.0, inf)
+"""How far below the widest margin layouts are fetched, step by step [m]."""
+
+MOST_JUDGED = 2000
+"""Layouts judged in full for one number of stands; beyond that the answer is not called proven."""
+
+QUIET = frozenset({"balance", "margin", "rating", "point", "idle support", "overlap", "level", "push"})
+"""Checks that must leave no caution where the user names no number of stands."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """One layout, judged in full.
+
+    Attributes:
+        members: Numbers of its points, in the file's order.
+        job: The job with it.
+        margin: Worst margin over its stages and the bodies other than the lift's [m]; infinite where nothing tips.
+        share: Greatest share of a rating.
+        verdict: The whole job's.
+        against: Checks that exclude it: a stop, or a load over the job's share of a rating.
+        cautions: Checks that caution.
+    """
+
+    members: Members
+    job: Job
+    margin: float
+    share: float
+    verdict: Verdict
+    against: frozenset[str]
+    cautions: frozenset[str]
+
+    @property
+    def quiet(self) -> bool:
+        """Whether none of the checks of QUIET cautions."""
+        return not self.against and not self.cautions & QUIET
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a search for one number of stands came to.
+
+    Attributes:
+        layouts: Layouts that may be used: the winner first, then others that were judged on the way.
+        proven: Whether no layout has a larger margin.
+        against: Checks that excluded layouts, and how many each.
+    """
+
+    layouts: tuple[Layout, ...]
+    proven: bool
+    against: tuple[tuple[str, int], ...]
+
+
+class Search:
+    """Searches the layouts of one job."""
+
+    def __init__(self, job: Job, tell: Callable[[float], None]) -> None:
+        """Prepare the space.
+
+        Args:
+            job: The job.
+            tell: Called with the largest margin so far [m].
+        """
+        self.space = space(job)
+        self._tell = tell
+        self._cover = cover(self.space)
+        self._apart = apart(self.space)
+        self._reaches = reaches(self.space)
+        self._shares = Shares(self.space)
+
+    def largest(self, count: int, wanted: Callable[[Layout], bool], floor: float) -> Found:
+        """Find the layout with the largest margin among those that are wanted.
+
+        Args:
+            count: Number of stands.
+            wanted: Which layouts count.
+            floor: Margin below which none is wanted [m].
+
+        Returns:
+            The winner and what was judged on the way. An interrupt ends the search with what it has, unproven.
+        """
+        judged: dict[Members, Layout] = {}
+        try:
+            proven = self._judge_until_clear(count, wanted, floor, judged)
+        except KeyboardInterrupt:
+            proven = False
+        used = [each for each in judged.values() if not each.against and wanted(each)]
+        against: dict[str, int] = {}
+        for check in (check for each in judged.values() for check in sorted(each.against)):
+            against[check] = against.get(check, 0) + 1
+        return Found(_ranked(used), proven, tuple(sorted(against.items(), key=lambda each: -each[1])))
+
+    def _judge_until_clear(
+        self, count: int, wanted: Callable[[Layout], bool], floor: float, judged: dict[Members, Layout]
+    ) -> bool:
+        """Return whether every layout that could win was judged, by falling margin."""
+        best: Layout | None = None
+        for margin, share, reach, members in self._by_margin(count, floor):
+            if best is not None and margin < best.margin - TIE:
+                return True
+            if best is not None and best.margin >= margin - ROUNDING and best.share <= share + ROUNDING:
+                continue
+            if share > self.space.job.limits.rating_share:
+                continue
+            if len(judged) >= MOST_JUDGED:
+                return False
+            layout = judged[members] = self._judged(reach, members)
+            if not layout.against and wanted(layout):
+                best = layout if best is None else _ranked([best, layout])[0]
+        return True
+
+    def _by_margin(self, count: int, floor: float) -> Iterator[tuple[float, float, Reach, Members]]:
+        """Yield (margin, least share, reach, members) by falling margin, the least share first among equals."""
+        choices = [(each, Choices(self._cover, count, each.allowed, self._apart)) for each in self._reaches]
+        top = max((widest(each, self._tell) for _, each in choices), default=-inf)
+        seen: set[Members] = set()
+        for step in STEPS:
+            lowest = max(top - step, floor)
+            fresh = {
+                members: (margin, reach)
+                for reach, each in choices
+                for margin, members in at_least(each, lowest)
+                if members not in seen
+            }
+            seen |= fresh.keys()
+            rows = [(margin, self._shares.least(members), reach, members) for members, (margin, reach) in fresh.items()]
+            yield from sorted(rows, key=lambda row: (-row[0], row[1], row[3]))
+            if lowest == floor:
+                return
+
+    def _judged(self, reach: Reach, members: Members) -> Layout:
+        """Return a layout with the first sharing out of equipment that nothing speaks against."""
+        layout = None
+        for equipment in reach.assignments(members):
+            layout = self._with(members, equipment)
+            if not layout.against:
+                return layout
+        return layout or Layout(members, self.space.job, -inf, inf, Verdict.STOP, frozenset({"count"}), frozenset())
+
+    def _with(self, members: Members, equipment: tuple[Equipment, ...]) -> Layout:
+        points = self.space.points
+        job = laid_out(self.space, tuple((points[each], piece) for each, piece in zip(members, equipment, strict=True)))
+        assessment = assess(job)
+        findings = [finding for stage in assessment.stages for finding in stage.findings]
+        share = _share(assessment, self.space.start)
+        against = {finding.check for finding in findings if finding.verdict is Verdict.STOP}
+        if share > job.limits.rating_share:
+            against.add("rating")
+        return Layout(
+            members=members,
+            job=job,
+            margin=_margin(assessment, self.space.start),
+            share=share,
+            verdict=assessment.verdict,
+            against=frozenset(against),
+            cautions=frozenset(finding.check for finding in findings if finding.verdict is Verdict.CAUTION),
+        )
+
+
+def _ranked(layouts: list[Layout]) -> tuple[Layout, ...]:
+    """Return layouts by falling margin; among those tied with the widest the lower share, then the file's order."""
+    widest_margin = max((each.margin for each in layouts), default=0.0)
+    return tuple(
+        sorted(
+            layouts,
+            key=lambda each: (
+                (0.0, each.share, each.members)
+                if each.margin >= widest_margin - TIE
+                else (widest_margin - each.margin, each.share, each.members)
+            ),
+        )
+    )
+
+
+def _margin(assessment: Assessment, start: int) -> float:
+    """Return the smallest worst margin [m] from a stage on, over the bodies other than the lift's."""
+    lift = assessment.job.lift
+    bodies = [
+        body
+        for stage in assessment.stages[start:]
+        if not stage.state.stage.moved
+        for body in stage.statics.bodies
+        if lift is None or body.name != lift.body
+    ]
+    if not all(body.balanced for body in bodies):
+        return -inf
+    return min((body.worst_margin for body in bodies if body.worst_margin is not None), default=inf)
+
+
+def _share(assessment: Assessment, start: int) -> float:
+    """Return the greatest share of a rating from a stage on, arms of the lift apart."""
+    supports = {support.name: support for support in assessment.job.supports}
+    return max(
+        (
+            answer.load.high / supports[answer.name].equipment.rating_of_one
+            for stage in assessment.stages[start:]
+            for answer in stage.statics.supports
+            if answer.load is not None and answer.name in supports
+        ),
+        default=0.0,
+    )

@@ -1,0 +1,101 @@
+"""What can stand where at one set-down level, and which stands get in each other's way."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice, product
+
+from loadplan.checks.footprint import area, overlap
+from loadplan.model.shop import Equipment
+from loadplan.model.vehicle import Point
+from loadplan.planning.layouts import Space, levels, movable, serves, usable
+from loadplan.planning.search import Members
+
+MOST_ASSIGNMENTS = 200
+"""Ways to share out equipment that are looked at for one choice of points."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """What serves which candidate at one level.
+
+    Attributes:
+        level: How much higher than in the file's attitude the unit stands [m].
+        pieces: Equipment with pieces to place, and how many; None where they are not counted.
+        serving: For each of them, the candidates that it reaches, as bits.
+    """
+
+    level: float
+    pieces: tuple[tuple[Equipment, int | None], ...]
+    serving: tuple[int, ...]
+
+    @property
+    def allowed(self) -> int:
+        """Candidates that anything reaches, as bits."""
+        allowed = 0
+        for bits in self.serving:
+            allowed |= bits
+        return allowed
+
+    def assignments(self, members: Members) -> Iterator[tuple[Equipment, ...]]:
+        """Yield ways to share out equipment over candidates, the shop's first first."""
+        fitting = [[number for number, bits in enumerate(self.serving) if bits >> member & 1] for member in members]
+        for chosen in islice(product(*fitting), MOST_ASSIGNMENTS):
+            if all(count is None or chosen.count(number) <= count for number, (_, count) in enumerate(self.pieces)):
+                yield tuple(self.pieces[number][0] for number in chosen)
+
+
+def reaches(space: Space) -> tuple[Reach, ...]:
+    """List what can stand where, over the levels that differ.
+
+    Args:
+        space: The job without the supports to be planned.
+
+    Returns:
+        Those that no other level outdoes, lowest level first.
+    """
+    slack = space.job.limits.uneven
+    counted = [(each, usable(each, space.job.supports)) for each in movable(space.job)]
+    pieces = tuple((each, count) for each, count in counted if count is None or count > 0)
+    found: dict[tuple[int, ...], float] = {}
+    for level in levels(space.job, space.points):
+        serving = tuple(_bits([serves(each, point, level, slack) for point in space.points]) for each, _ in pieces)
+        found.setdefault(serving, level)
+    return tuple(
+        Reach(level, pieces, serving)
+        for serving, level in found.items()
+        if not any(other != serving and _within(serving, other) for other in found)
+    )
+
+
+def _bits(flags: list[bool]) -> int:
+    return sum(1 << number for number, flag in enumerate(flags) if flag)
+
+
+def _within(serving: tuple[int, ...], other: tuple[int, ...]) -> bool:
+    return all(mine & ~theirs == 0 for mine, theirs in zip(serving, other, strict=True))
+
+
+def apart(space: Space) -> tuple[int, ...]:
+    """Say which candidates cannot both have a stand: whatever is used, the bases would overlap.
+
+    Args:
+        space: The job without the supports to be planned.
+
+    Returns:
+        For each candidate the others, as bits.
+    """
+    pieces = movable(space.job)
+    if not pieces or any(each.base is None for each in pieces):
+        return (0,) * len(space.points)
+    pairs = [(first, second) for first in pieces for second in pieces]
+    return tuple(
+        _bits([other is not point and all(_overlap(point, other, pair) for pair in pairs) for other in space.points])
+        for point in space.points
+    )
+
+
+def _overlap(point: Point, other: Point, pieces: tuple[Equipment, Equipment]) -> bool:
+    first, second = pieces[0].base, pieces[1].base
+    if first is None or second is None:
+        return False
+    return overlap(area(first, point.at[:2]), area(second, other.at[:2]))
