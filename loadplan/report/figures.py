@@ -7,6 +7,7 @@ from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
 from loadplan.report.columns import Column, Side, table
+from loadplan.report.phrase import write_window
 from loadplan.report.words import Reader
 
 NONE = "-"
@@ -154,10 +155,10 @@ def set_down_line(stage: StageAssessment, reader: Reader) -> list[str]:
     window = stage.statics.set_down
     if window is None:
         return []
-    least = "never far enough" if window.start is None else f"at least {reader.length(window.start)}"
-    most = "no most" if window.end is None else f"at most {reader.length(window.end)}"
+    least, most = _window(window.start, window.end, reader)
     how = "as the job says" if window.given else "taken, since the job does not say"
-    return [f"Lower past first touch: {least}, {most}; judged at {reader.length(window.lowered)}, {how}."]
+    drop = f" Parted there, the unit drops {reader.length(window.drop)}." if window.drop else ""
+    return [f"Lower past first touch: {least}, {most}; judged at {reader.length(window.lowered)}, {how}.{drop}"]
 
 
 def under(support: Support, reader: Reader) -> str:
@@ -220,6 +221,15 @@ def nearest(stage: StageAssessment, body: str) -> Mode | None:
     """
     modes = [mode for group in stage.statics.groups for mode in group.modes if body in dict(mode.margins)]
     return min(modes, key=lambda mode: dict(mode.margins)[body], default=None)
+
+
+def _window(start: float | None, end: float | None, reader: Reader) -> tuple[str, str]:
+    """Return the words for both ends of a set-down window; an end that is missing is never reached."""
+    nearest = start or 0.0
+    low, high = write_window(nearest, nearest + 1.0 if end is None else end, reader.units)
+    least = "the stands never take it all" if start is None else f"at least {low}"
+    most = "the vehicle never comes off its pads" if end is None else f"at most {high}"
+    return least, most
 
 
 def _from_line(distance: float, sides: tuple[str, str], on_it: str, reader: Reader) -> str:

@@ -15,7 +15,7 @@ from loadplan.report.view import Box, View
 from loadplan.report.ways import past_or_short
 from loadplan.report.words import Reader
 
-WIDEST = 250
+WIDEST = 280
 """Widest line beside a drawing [px]."""
 
 NAME = 130

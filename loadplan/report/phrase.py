@@ -72,6 +72,18 @@ class Ruler:
             return max(ceil(exact / step), floor(bound / step + NOISE) + 1) * step
         return shown
 
+    def round_up(self, value: float) -> float:
+        """Return a value [SI] rounded to no less than it is, in the unit."""
+        shown = value / self.size
+        step = self._step(shown)
+        return ceil(shown / step - NOISE) * step
+
+    def round_down(self, value: float) -> float:
+        """Return a value [SI] rounded to no more than it is, in the unit."""
+        shown = value / self.size
+        step = self._step(shown)
+        return floor(shown / step + NOISE) * step
+
     def tell(self, shown: float) -> str:
         """Return a rounded number with its unit."""
         number = _eighths(shown) if self.finest == EIGHTH else _decimal(shown)
@@ -128,6 +140,30 @@ def write_beside(quantity: Quantity, limit: float, units: System) -> str:
     if apart == ruler.round(quantity.value):
         return write(quantity, units)
     return ruler.tell(apart)
+
+
+def write_window(least: float, most: float, units: System) -> tuple[str, str]:
+    """Write the ends of a range of lengths so that both are inside it.
+
+    Args:
+        least: Least length [m].
+        most: Most length [m].
+        units: The reader's units; millimetres where no mark of a tape in inches is inside.
+
+    Returns:
+        Both ends.
+
+    Example:
+        >>> write_window(0.0074, 0.0126, System.METRIC), write_window(0.0074, 0.0126, System.US)
+        (('8 mm', '12 mm'), ('3/8 in', '3/8 in'))
+        >>> write_window(0.0100, 0.0120, System.US)
+        ('10 mm', '12 mm')
+    """
+    ruler = ruler_of(Measure.LENGTH, units)
+    low, high = ruler.round_up(least), ruler.round_down(most)
+    if low > high and units is System.US:
+        return write_window(least, most, System.METRIC)
+    return (ruler.tell(low), ruler.tell(high)) if low <= high else (ruler.tell(high), ruler.tell(low))
 
 
 def write_tape(length: float, units: System) -> str:

@@ -17,6 +17,7 @@ from loadplan.model.answer import (
     Load,
     Loose,
     LostSupport,
+    Lowering,
     Miss,
     Mode,
     Motion,
@@ -258,7 +259,16 @@ def row(at: Place, place: int, size: int) -> np.ndarray:
 
 
 PUSH = PushAnswer(590.0, 3.7, "powertrain", (0.1, 0.0, 0.8), "slides", ("C", "D"))
-SET_DOWN = SetDownAnswer(("subframe", "powertrain"), 4200.0, 0.007, 0.0125, 0.009, given=True)
+SET_DOWN = SetDownAnswer(
+    bodies=("subframe", "powertrain"),
+    weight=4200.0,
+    start=0.007,
+    end=0.0125,
+    lowered=0.009,
+    given=True,
+    drop=0.002,
+    lowering=Lowering((0.0, 0.009), ("A", "sill front left"), ((0.0, 200.0), (4000.0, 3000.0))),
+)
 
 
 def cg_of(name: str, here: State) -> Place:

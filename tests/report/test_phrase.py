@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from loadplan.limits import GRAVITY
 from loadplan.model.verdict import Finding, Measure, Quantity, Verdict
-from loadplan.report.phrase import METRIC, US, ruler_of, write, write_beside, write_finding, write_tape
+from loadplan.report.phrase import METRIC, US, ruler_of, write, write_beside, write_finding, write_tape, write_window
 from loadplan.units import System
 
 LOWER, UPPER = 1e-6, 1e7
@@ -116,6 +116,17 @@ def test_near_its_limit_a_number_is_rounded_away_from_it(
     value: float, limit: float, measure: Measure, words: str
 ) -> None:
     assert write_beside(Quantity(value, measure), limit, System.METRIC) == words
+
+
+@given(least=st.floats(0.0, 0.05), wide=st.floats(0.002, 0.05), units=st.sampled_from(list(System)))
+def test_both_ends_of_a_range_are_told_inside_it(least: float, wide: float, units: System) -> None:
+    most = least + wide
+    for words in write_window(least, most, units):
+        found = re.fullmatch(r"(\d+)?(?: ?(\d)/(\d))? (mm|in)", words)
+        assert found, words
+        told = int(found[1] or 0) + (int(found[2]) / int(found[3]) if found[2] else 0)
+        told *= 0.001 if found[4] == "mm" else 0.0254
+        assert least - 1e-5 <= told <= most + 1e-5
 
 
 def finding(verdict: Verdict) -> Finding:
