@@ -25,7 +25,7 @@ from loadplan.statics.closure import Needs
 from loadplan.statics.contact import Springs, settle, springs
 from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.modes import EDGE, free_motion, margins, rays, still, tip_angles, told
+from loadplan.statics.modes import EDGE, Ways, free_motion, margins, still, tip_angles, told, ways
 from loadplan.statics.push import Grip, Hold, weakest_push
 from loadplan.statics.sway import sway
 from loadplan.statics.uneven import EVERY_CORNER, load_range, mass_levels
@@ -98,12 +98,12 @@ def solve(frame: Frame, settings: Settings) -> Solved:
     loose = free_motion(frame)
     if loose is not None:
         return _fallen(frame, Loose(frame.motions(loose)), ())
-    motions = rays(frame)
-    modes = told(frame, motions)
-    over = _over(frame, motions)
+    found = ways(frame)
+    modes = told(frame, found.all_there)
+    over = _over(frame, found.all_there)
     if over is not None:
         return _fallen(frame, Tips(frame.motions(over)), modes)
-    return _standing(frame, settings, motions, modes)
+    return _standing(frame, settings, found, modes)
 
 
 def _over(frame: Frame, motions: Array) -> Array | None:
@@ -134,7 +134,8 @@ def _fallen(frame: Frame, proof: Tips | Loose, modes: tuple[Mode, ...]) -> Solve
     return Solved(answer, nothing, nothing, nothing, None, None, None)
 
 
-def _standing(frame: Frame, settings: Settings, motions: Array, modes: tuple[Mode, ...]) -> Solved:
+def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
+    motions = found.all_there
     held = springs(frame, dict(settings.preload))
     gaps, uneven = np.array(settings.gaps) / frame.span, np.array(settings.uneven) / frame.span
     settled = settle(held, frame.load[None, :], gaps[None, :])
@@ -158,7 +159,7 @@ def _standing(frame: Frame, settings: Settings, motions: Array, modes: tuple[Mod
         robust=worst_margin.robust,
         modes=modes,
         snags=_snags(frame, settings, modes),
-        lost=_lost(frame),
+        lost=_lost(frame, found.without),
         sunk=_sunk(frame, held, gaps),
         simplified=len(names) > EVERY_CORNER,
         sway=sway(held, expected, frame.load[::3] * _heights(frame) / frame.span),
@@ -197,12 +198,14 @@ def _heights(frame: Frame) -> Array:
     return heights
 
 
-def _lost(frame: Frame) -> tuple[LostSupport, ...]:
-    return tuple(_without(frame, number) for number, support in enumerate(frame.supports) if not support.is_arm)
+def _lost(frame: Frame, without: tuple[Array, ...]) -> tuple[LostSupport, ...]:
+    return tuple(
+        _without(frame, number, without[number]) for number, support in enumerate(frame.supports) if not support.is_arm
+    )
 
 
-def _without(frame: Frame, number: int) -> LostSupport:
-    name = frame.supports[number].name
+def _without(frame: Frame, number: int, further: Array) -> LostSupport:
+    """Return what happens without one support; further: the modes (k, 3 q) that it alone stands against."""
     less = replace(
         frame,
         supports=frame.supports[:number] + frame.supports[number + 1 :],
@@ -210,8 +213,8 @@ def _without(frame: Frame, number: int) -> LostSupport:
     )
     over = free_motion(less)
     if over is None:
-        over = _over(less, rays(less))
-    return LostSupport(name, over is None, () if over is None else still(less, over))
+        over = _over(less, further)
+    return LostSupport(frame.supports[number].name, over is None, () if over is None else still(less, over))
 
 
 def _snags(frame: Frame, settings: Settings, modes: tuple[Mode, ...]) -> tuple[Snag, ...]:

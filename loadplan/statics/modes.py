@@ -4,7 +4,9 @@ For one body they are the edges of the convex hull of its supports (McGhee and F
 bodies each ray is one way in which the group as a whole gives way.
 """
 
-from itertools import combinations
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations, islice
 from math import atan, comb, inf, pi
 
 import numpy as np
@@ -28,6 +30,11 @@ SAME = 1e-7
 CHUNK = 20_000
 """Subsets solved at once, to bound the memory."""
 
+NOTHING, NO_ROW = -1, -2
+"""What a motion shortens, where it shortens nothing; what stands for a support that changes nothing when it goes."""
+
+Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
+
 
 def free_motion(frame: Frame) -> Array | None:
     """Find a motion that moves no support and stretches no mount.
@@ -50,11 +57,21 @@ def free_motion(frame: Frame) -> Array | None:
     return last
 
 
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """The ways in which a group could go over, with all its supports and without each of them; q rigid wholes.
+
+    Attributes:
+        all_there: Scaled modes (k, 3 q) with every support.
+        without: For each support the further modes (k, 3 q) that it alone stands against.
+    """
+
+    all_there: Array
+    without: tuple[Array, ...]
+
+
 def rays(frame: Frame) -> Array:
     """Find every distinct tipping mode of a group without free motions.
-
-    Takes every d − 1 supports that could stay put, d being the freedom that the mounts leave, and keeps
-    the motions that shorten none of the others.
 
     Args:
         frame: The group.
@@ -62,17 +79,53 @@ def rays(frame: Frame) -> Array:
     Returns:
         Scaled motions (k, 3 q), the largest rotation of each 1 (without rotation: the largest heave).
     """
+    return ways(frame).all_there
+
+
+def ways(frame: Frame) -> Ways:
+    """Find every distinct tipping mode of a group without free motions, and those that one support stands against.
+
+    Takes every d − 1 supports that could stay put, d being the freedom that the mounts leave, and keeps the
+    motions that shorten none of the others, or only one.
+
+    Args:
+        frame: The group.
+
+    Returns:
+        Scaled motions, the largest rotation of each 1 (without rotation: the largest heave).
+    """
     freedom = null_space(frame.stretch, frame.load.size)
-    rows = _distinct(_unit_rows(frame.up @ freedom.T))
+    across = frame.up @ freedom.T
+    rows = _distinct(_unit_rows(across))
     found = [_extreme(chosen, rows) for chosen in _subsets(rows, freedom.shape[0])]
-    motions: Array = _distinct(np.vstack([np.zeros((0, freedom.shape[0])), *found])) @ freedom
+    against = np.concatenate([np.zeros(0, dtype=np.intp), *(numbers for _, numbers in found)])
+    directions = np.vstack([np.zeros((0, freedom.shape[0])), *(each for each, _ in found)])
+    alone = _alone(across, rows)
+    return Ways(
+        all_there=_as_motions(directions[against == NOTHING], freedom),
+        without=tuple(_as_motions(directions[against == number], freedom) for number in alone),
+    )
+
+
+def _as_motions(directions: Array, freedom: Array) -> Array:
+    motions: Array = _distinct(directions) @ freedom
     motions /= _size(motions)[:, None]
     return motions
 
 
-def subset_count(supports: int, freedom: int) -> int:
-    """Return how many subsets of supports `rays` has to look at."""
-    return comb(supports, max(freedom - 1, 0))
+def _alone(across: Array, rows: Array) -> Numbers:
+    """Return the row of each support (n); `NO_ROW` where another does the same, or where it cannot be shortened."""
+    sizes = np.linalg.norm(across, axis=1)
+    same = np.abs(across[:, None, :] / np.maximum(sizes, STILL)[:, None, None] - rows).max(axis=2) < SAME
+    numbers: Numbers = np.where(sizes > STILL, same.argmax(axis=1), NO_ROW)
+    counts = (numbers[:, None] == numbers).sum(axis=1)
+    return np.where(counts > 1, NO_ROW, numbers)
+
+
+def subset_count(frame: Frame) -> int:
+    """Return how many subsets of supports `ways` has to look at, at most."""
+    freedom = null_space(frame.stretch, frame.load.size).shape[0]
+    return comb(len(frame.supports), freedom - 1)
 
 
 def null_space(rows: Array, unknowns: int) -> Array:
@@ -100,25 +153,30 @@ def _distinct(rows: Array) -> Array:
     return np.array(kept).reshape(-1, rows.shape[1])
 
 
-def _subsets(rows: Array, freedom: int) -> list[Array]:
-    every = np.array(list(combinations(range(rows.shape[0]), freedom - 1)), dtype=np.intp)
-    every = every.reshape(-1, freedom - 1)
-    return [rows[every[start : start + CHUNK]] for start in range(0, len(every), CHUNK)]
+def _subsets(rows: Array, freedom: int) -> Iterator[Array]:
+    """Yield every d − 1 of the rows (n, d), as many subsets (c, d − 1, d) at once as the memory is good for."""
+    every = combinations(range(rows.shape[0]), freedom - 1)
+    while chunk := list(islice(every, CHUNK)):
+        yield rows[np.array(chunk, dtype=np.intp)]
 
 
-def _extreme(chosen: Array, rows: Array) -> Array:
-    """Return the directions (k, d) square to chosen rows (c, d − 1, d) that shorten none of the rows."""
+def _extreme(chosen: Array, rows: Array) -> tuple[Array, Numbers]:
+    """Return the directions (k, d) square to chosen rows (c, d − 1, d) that shorten at most one of the rows (n, d).
+
+    Beside them stands the row (k) that each shortens, or `NOTHING`.
+    """
     _, sizes, spaces = np.linalg.svd(chosen, full_matrices=True)
     directions = spaces[sizes[:, -1] > SINGULAR, -1, :]
-    movement = directions @ rows.T
-    upward = directions[(movement > -STILL).all(axis=1)]
-    downward = -directions[(movement < STILL).all(axis=1)]
-    return _distinct(np.vstack([upward, downward]))
+    directions = np.vstack([directions, -directions])
+    shortens = directions @ rows.T < -STILL
+    count = shortens.sum(axis=1)
+    against = np.where(count == 0, NOTHING, shortens.argmax(axis=1))[count <= 1]
+    return directions[count <= 1], against
 
 
 def rotations(motions: Array) -> Array:
     """Return the rotation (k, q) of each whole in each motion (k, 3 q)."""
-    each = motions.reshape(motions.shape[0], -1, 3)
+    each = motions.reshape(motions.shape[0], motions.shape[1] // 3, 3)
     turned: Array = np.hypot(each[:, :, 1], each[:, :, 2])
     return turned
 
@@ -145,6 +203,21 @@ def margins(frame: Frame, motions: Array) -> Array:
     work = motions @ frame.load
     with np.errstate(divide="ignore"):
         return np.where(turned > STILL, frame.span * work[:, None] / (share * np.maximum(turned, STILL)), inf)
+
+
+def stands(frame: Frame) -> bool:
+    """Tell whether a group is balanced with masses and centres of gravity as given.
+
+    Args:
+        frame: The group.
+
+    Returns:
+        True where no motion is free and every mode raises the weight.
+    """
+    if free_motion(frame) is not None:
+        return False
+    motions = rays(frame)
+    return bool((margins(frame, motions) > EDGE).all() and (motions @ frame.load > 0).all())
 
 
 def tip_angles(frame: Frame, motions: Array, heights: Array) -> tuple[float | None, ...]:
