@@ -36,26 +36,31 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class _Corners:
-    """Corners found so far, by the direction that each was found in; k of them."""
+    """Corners found so far, counterclockwise, each with the direction that it was found in; k of them."""
 
     angles: Array
     places: Array
     bases: Basis
 
-    def with_more(self, more: "_Corners", wanted: Numbers) -> "_Corners":
-        """Return these and some of the others."""
+    def with_more(self, more: "_Corners", after: Numbers) -> "_Corners":
+        """Return these with others (c) put in behind the ones of some numbers (c)."""
+        order = np.argsort(np.append(np.arange(len(self.angles)), after), kind="stable")
         return _Corners(
-            np.append(self.angles, more.angles[wanted]),
-            np.vstack([self.places, more.places[wanted]]),
-            self.bases.joined(more.bases.copies(wanted)),
+            np.append(self.angles, more.angles)[order],
+            np.vstack([self.places, more.places])[order],
+            self.bases.joined(more.bases).copies(order),
         )
+
+    def some(self, wanted: Numbers) -> "_Corners":
+        """Return the ones of some numbers."""
+        return _Corners(self.angles[wanted], self.places[wanted], self.bases.copies(wanted))
 
 
 def nearest_side(programme: Programme, basis: Basis) -> Side:
     """Find the side of the polygon that is nearest to the origin.
 
-    Corners are found direction by direction; the side of their hull that is nearest is asked for the
-    furthest corner beyond it, until there is none.
+    Corners are found direction by direction, and so stand in order round the polygon; the nearest side between
+    two of them is asked for the furthest corner beyond it, until there is none.
 
     Args:
         programme: Balances; its last four columns push along +x, −x, +y, −y.
@@ -73,7 +78,8 @@ def nearest_side(programme: Programme, basis: Basis) -> Side:
         beyond = (further.places * towards).sum(axis=1) - distances[nearest]
         if beyond[0] <= NEAR:
             break
-        found = found.with_more(further, np.flatnonzero(beyond > NEAR))
+        wanted = np.flatnonzero(beyond > NEAR)
+        found = found.with_more(further.some(wanted), ends[nearest[wanted]])
     one = np.zeros(1, dtype=np.intp)
     return Side(
         distance=max(float(distances[nearest[0]]), 0.0),
@@ -98,30 +104,11 @@ def _furthest(programme: Programme, basis: Basis, angles: Array) -> _Corners:
 
 
 def _sides(corners: Array) -> tuple[Array, Array, Numbers]:
-    """Return distance, direction [rad] and first corner of every side of the hull of corners (k, 2)."""
-    hull = np.array(_hull(corners), dtype=np.intp)
-    around = corners[hull]
-    along = np.roll(around, -1, axis=0) - around
+    """Return distance, direction [rad] and first corner of every side between corners (k, 2) in order."""
+    along = np.roll(corners, -1, axis=0) - corners
     length = np.hypot(along[:, 0], along[:, 1])
-    if len(hull) < 3 or (length < NEAR).any():
-        return np.zeros(1), np.arctan2(-along[:1, 0], along[:1, 1]), hull[:1]
-    outward = np.column_stack([along[:, 1], -along[:, 0]]) / length[:, None]
-    return (outward * around).sum(axis=1), np.arctan2(outward[:, 1], outward[:, 0]), hull
-
-
-def _hull(places: Array) -> list[int]:
-    """Return the corners of a convex hull counterclockwise (Andrew's monotone chain, 1979)."""
-    order = [int(each) for each in np.lexsort((places[:, 1], places[:, 0]))]
-    chains: list[list[int]] = []
-    for way in (order, order[::-1]):
-        chain: list[int] = []
-        for each in way:
-            while len(chain) > 1 and _turn(places[chain[-2]], places[chain[-1]], places[each]) <= NEAR**2:
-                chain.pop()
-            chain.append(each)
-        chains.append(chain[:-1])
-    return chains[0] + chains[1]
-
-
-def _turn(first: Array, second: Array, third: Array) -> float:
-    return float((second[0] - first[0]) * (third[1] - first[1]) - (second[1] - first[1]) * (third[0] - first[0]))
+    first = np.flatnonzero(length > NEAR)
+    if not first.size:
+        return np.zeros(1), np.zeros(1), np.zeros(1, dtype=np.intp)
+    outward = np.column_stack([along[first, 1], -along[first, 0]]) / length[first, None]
+    return (outward * corners[first]).sum(axis=1), np.arctan2(outward[:, 1], outward[:, 0]), first
