@@ -22,6 +22,7 @@ from loadplan.checks import (
     pull,
     push,
     rating,
+    set_down,
     snag,
     sway,
     timber,
@@ -52,6 +53,7 @@ CHECKS: tuple[Check, ...] = (
     overlap.check,
     lift.check,
     lift_lock.check,
+    set_down.check,
     timber.check,
     clearance.check,
     sway.check,
@@ -61,7 +63,6 @@ CHECKS: tuple[Check, ...] = (
 
 NOT_YET: tuple[NotChecked, ...] = (
     NotChecked(("Lift: where the load's centre lies between pads and posts, and how far it moves, is not checked.",)),
-    NotChecked(("Set-down: how far the lift may and must be lowered is not checked.",)),
 )
 """What no check looks at, for any job: to be told once."""
 

@@ -315,6 +315,26 @@ class LiftAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class Lowering:
+    """What each support carries while the lift goes down.
+
+    Attributes:
+        levels: How far past first touch, rising from 0 [m].
+        supports: Supports of the lift's group, arms too.
+        loads: Of each support, its load at each level [N].
+    """
+
+    levels: tuple[float, ...]
+    supports: tuple[str, ...]
+    loads: tuple[tuple[float, ...], ...]
+
+    def at(self, support: str, level: float) -> float:
+        """Return what a support carries [N] at the level nearest to one [m]."""
+        nearest = min(range(len(self.levels)), key=lambda number: abs(self.levels[number] - level))
+        return self.loads[self.supports.index(support)][nearest]
+
+
+@dataclass(frozen=True, slots=True)
 class SetDownAnswer:
     """A unit coming down onto its stands while it is still joined to the vehicle on the lift.
 
@@ -325,6 +345,10 @@ class SetDownAnswer:
         end: Lowering [m] at which the first arm has lost 80 % of its load; None: never.
         lowered: Lowering that was solved [m].
         given: Whether the job says how far; else the middle of the window, or first touch, was taken.
+        drop: How far the unit's lowest-going place sinks [m] when it is parted at that level; None where it does not
+            stand on its own.
+        lowering: Loads over the lowering, from first touch to a little past the end; start, end and lowered are
+            among its levels.
     """
 
     bodies: tuple[str, ...]
@@ -333,6 +357,8 @@ class SetDownAnswer:
     end: float | None
     lowered: float
     given: bool
+    drop: float | None
+    lowering: Lowering
 
 
 @dataclass(frozen=True, slots=True)

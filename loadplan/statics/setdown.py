@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from loadplan.statics.contact import Springs, settle, springs
+from loadplan.model.answer import Lowering, Motion
+from loadplan.statics.contact import Settled, Springs, settle, springs
 from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.modes import EDGE, free_motion, margins, rays
+from loadplan.statics.modes import stands
 
 BORNE = 0.90
 """The stands have taken the unit when they carry this share of its weight; common practice, no source."""
@@ -22,6 +23,15 @@ load may slide free: HSE SIM 03/2010/2)."""
 
 DEEPEST = 0.5
 """No lowering is looked for beyond this [m]."""
+
+SHOWN = 41
+"""Levels at which the loads over a lowering are told, besides the ones that matter."""
+
+BEYOND = 1.15
+"""How far they go on beyond the last level that matters."""
+
+SHALLOWEST = 0.002
+"""Least lowering [m] over which the loads are told."""
 
 GRID = 65
 """Levels tried at once; each round narrows down a crossing 64 times."""
@@ -75,12 +85,17 @@ class SetDown:
 
     def loads(self, levels: Array) -> Array:
         """Return the loads (c, n) [N] with the arms at levels (c) past first touch [m]."""
-        arms = _arms(self.frame)
-        down = (self.first_touch + levels) / self.frame.span
-        gaps = np.where(arms, down[:, None], self.gaps)
-        settled = settle(self.held, np.tile(self.frame.load, (len(levels), 1)), gaps)
-        loads: Array = settled.loads * self.frame.weight
+        loads: Array = self._settled(levels).loads * self.frame.weight
         return loads
+
+    def motions(self, level: float) -> dict[str, Motion]:
+        """Return the motion of each body with the arms at a level past first touch [m]."""
+        return dict(self.frame.motions(self._settled(np.array([level])).motions[0]))
+
+    def _settled(self, levels: Array) -> Settled:
+        down = (self.first_touch + levels) / self.frame.span
+        gaps = np.where(_arms(self.frame), down[:, None], self.gaps)
+        return settle(self.held, np.tile(self.frame.load, (len(levels), 1)), gaps)
 
     def window(self, weight: float) -> Window:
         """Find the window for a unit.
@@ -99,6 +114,23 @@ class SetDown:
             end=_crossing(
                 lambda levels: (ARM_LEFT * before - self.loads(levels))[:, counted].max(axis=1, initial=-np.inf)
             ),
+        )
+
+    def lowering(self, marks: tuple[float, ...]) -> Lowering:
+        """Tell the loads over the lowering.
+
+        Args:
+            marks: Levels that matter [m], at least one; each is told exactly.
+
+        Returns:
+            Loads from first touch to a little past the last of them.
+        """
+        even = np.linspace(0.0, BEYOND * max(*marks, SHALLOWEST), SHOWN)
+        levels = np.unique(np.append(even, marks))
+        return Lowering(
+            levels=tuple(levels.tolist()),
+            supports=tuple(support.name for support in self.frame.supports),
+            loads=tuple(tuple(each) for each in self.loads(levels).T.tolist()),
         )
 
 
@@ -136,10 +168,7 @@ def hang(frame: Frame, preload: dict[str, float]) -> Array | None:
     """
     arms = _arms(frame)
     alone = replace(frame, supports=tuple(each for each in frame.supports if each.is_arm), up=frame.up[arms])
-    if free_motion(alone) is not None:
-        return None
-    motions = rays(alone)
-    if (margins(alone, motions) <= EDGE).any() or (motions @ frame.load <= 0).any():
+    if not stands(alone):
         return None
     hung: Array = settle(springs(alone, preload), frame.load[None, :], np.zeros((1, len(alone.supports)))).motions[0]
     return hung

@@ -1,0 +1,180 @@
+"""Set-down: does the lift go down far enough that the stands carry the unit, and not so far that it loses the vehicle.
+
+What a technician does by feel, lowering until the stands bear, in millimetres past first touch.
+"""
+
+from math import ceil, floor
+
+from loadplan.checks.case import Case, Told, joined
+from loadplan.checks.words import length, names, share
+from loadplan.model.answer import SetDownAnswer
+from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.statics.setdown import ARM_LEFT, BORNE
+
+MILLIMETRE = 1e-3
+"""What a window is told to [m]."""
+
+HAIR = 1e-9
+"""Part of a millimetre that is rounding."""
+
+
+def check(case: Case) -> list[Told]:
+    """Judge how far the lift goes down while the unit is still tied to the vehicle that it holds.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding where a unit is being set down; what no later stage parts is told as not checked.
+    """
+    down = case.statics.set_down
+    return _unjudged(case) if down is None else [_finding(case, down)]
+
+
+def window_words(down: SetDownAnswer, act: str) -> Sentence:
+    """Say how far the lift goes down at least and at most; rounded so that both stay inside the window.
+
+    Args:
+        down: What was computed.
+        act: What is done: "Lower", or "Bring the stands up".
+
+    Returns:
+        A clause, without full stop.
+    """
+    if down.start is None:
+        return (f"{act} as far as it goes, and the stands do not carry ", share(BORNE))
+    if down.end is None:
+        return (f"{act} at least ", length(_up(down.start)), " past first touch")
+    if down.start > down.end:
+        late: Sentence = (f"{act} ", length(down.start), " past first touch for the stands to carry ", share(BORNE))
+        return (*late, ", but an arm of the lift is nearly empty from ", length(down.end), " on")
+    inside = _up(down.start) <= _down(down.end)
+    start, end = (_up(down.start), _down(down.end)) if inside else (down.start, down.end)
+    return (f"{act} at least ", length(start), " past first touch, at most ", length(end))
+
+
+def _up(metres: float) -> float:
+    return ceil(metres / MILLIMETRE - HAIR) * MILLIMETRE
+
+
+def _down(metres: float) -> float:
+    return floor(metres / MILLIMETRE + HAIR) * MILLIMETRE
+
+
+def _unjudged(case: Case) -> list[Told]:
+    use = case.job.lift
+    if use is None or not case.arms:
+        return []
+    held = joined(case.state.done_up, use.body)
+    tied = [name for name in case.state.bodies if name in held and name != use.body]
+    borne = [name for name in tied if any(each.body == name for each in case.stands)]
+    if not borne:
+        return []
+    why = f"no later step parts the {names(tied)} from the {use.body}"
+    return [NotChecked((f"{case.state.name}: how far the lift may and must go down is not checked, {why}.",))]
+
+
+def _finding(case: Case, down: SetDownAnswer) -> Finding:
+    verdict = max(_too_far(case, down), _too_little(down), _taken(down))
+    return Finding(
+        check="set-down",
+        verdict=verdict,
+        subject=", ".join(down.bodies),
+        value=down.lowered,
+        limit=down.end if _past(case, down) else down.start,
+        measure=Measure.LENGTH,
+        says=(*window_words(down, _act(case)), *_planned(down), *_says(case, down)),
+    )
+
+
+def _past(case: Case, down: SetDownAnswer) -> bool:
+    return (down.end is not None and down.lowered > down.end) or bool(_emptied(case, down, ARM_LEFT))
+
+
+def _no_window(down: SetDownAnswer) -> bool:
+    return down.start is None or (down.end is not None and down.start > down.end)
+
+
+def _short(down: SetDownAnswer) -> bool:
+    return down.start is None or down.lowered < down.start
+
+
+def _too_far(case: Case, down: SetDownAnswer) -> Verdict:
+    if not _past(case, down):
+        return Verdict.HOLDS
+    guessed = case.job.lift is not None and case.job.lift.lift.stiffness_assumed
+    return Verdict.CAUTION if guessed and not _let_go(case, down) else Verdict.STOP
+
+
+def _too_little(down: SetDownAnswer) -> Verdict:
+    return Verdict.CAUTION if _short(down) or _no_window(down) else Verdict.HOLDS
+
+
+def _taken(down: SetDownAnswer) -> Verdict:
+    return Verdict.HOLDS if down.given else Verdict.NOTE
+
+
+def _emptied(case: Case, down: SetDownAnswer, left: float) -> list[str]:
+    """Return the arms that carry less than a share of what they carried just before first touch, emptiest first."""
+    shares = {arm.name: _left(down, arm.name, down.lowered) for arm in case.arms}
+    return sorted((name for name, kept in shares.items() if kept < left), key=shares.__getitem__)
+
+
+def _let_go(case: Case, down: SetDownAnswer) -> bool:
+    those = [arm for arm in case.arms if _left(down, arm.name, down.lowered) < ARM_LEFT]
+    return any(case.is_nothing(down.lowering.at(arm.name, down.lowered), arm.body) for arm in those)
+
+
+def _left(down: SetDownAnswer, arm: str, level: float) -> float:
+    """Return the share of an arm's load that it still has; an arm that carried nothing keeps it."""
+    before = down.lowering.at(arm, 0.0)
+    return down.lowering.at(arm, level) / before if before > 0 else 1.0
+
+
+def _act(case: Case) -> str:
+    said = [each for each in case.job.stages[: case.state.index + 1] if (each.lowered, each.raised) != (None, None)]
+    return "Bring the stands up" if said and said[-1].lowered is None else "Lower"
+
+
+def _planned(down: SetDownAnswer) -> Sentence:
+    how = " is planned" if down.given else " is taken, since the job does not say how far"
+    return ("; ", length(down.lowered), how, ".")
+
+
+def _says(case: Case, down: SetDownAnswer) -> Sentence:
+    if _no_window(down):
+        return (*_off_its_pads(case, down), " Set it down in two goes, or bring the stands up.")
+    if _past(case, down):
+        return (" That is too far:", *_off_its_pads(case, down), *_guessed(case), " Stop lowering before that.")
+    if _short(down):
+        carry: Sentence = (
+            " That is too little: the stands carry less than ",
+            share(BORNE),
+            f" of the {names(down.bodies)}",
+        )
+        return (*carry, *_drops(down), " Lower further before unbolting.")
+    more = f"more, and the vehicle comes off its pads, first at {_first_pad(case, down)}." if case.arms else ""
+    return (f" Less, and the {names(down.bodies)} drops when unbolted; {more}",)
+
+
+def _off_its_pads(case: Case, down: SetDownAnswer) -> Sentence:
+    if not _past(case, down):
+        return ()
+    return (f" the vehicle comes off its pads, first at {_first_pad(case, down)}.",)
+
+
+def _first_pad(case: Case, down: SetDownAnswer) -> str:
+    level = down.lowered if down.end is None else down.end
+    return min(case.arms, key=lambda arm: _left(down, arm.name, level)).name
+
+
+def _guessed(case: Case) -> Sentence:
+    if case.job.lift is None or not case.job.lift.lift.stiffness_assumed:
+        return ()
+    return (" How far an arm gives was assumed: measure it under load.",)
+
+
+def _drops(down: SetDownAnswer) -> Sentence:
+    if down.drop is None:
+        return (", and it does not stand on them alone.",)
+    return (", and it drops by ", length(down.drop), " when unbolted.")
