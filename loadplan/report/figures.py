@@ -2,12 +2,12 @@
 
 from loadplan.checks.words import names
 from loadplan.limits import Limits
-from loadplan.model.answer import BodyAnswer, Load, Mode
+from loadplan.model.answer import BodyAnswer, Load, Mode, PushAnswer
 from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
 from loadplan.report.columns import Column, Side, table
-from loadplan.report.phrase import write_window
+from loadplan.report.phrase import write, write_window
 from loadplan.report.words import Reader
 
 NONE = "-"
@@ -155,10 +155,23 @@ def set_down_line(stage: StageAssessment, reader: Reader) -> list[str]:
     window = stage.statics.set_down
     if window is None:
         return []
-    least, most = _window(window.start, window.end, reader)
     how = "as the job says" if window.given else "taken, since the job does not say"
     drop = f" Parted there, the unit drops {reader.length(window.drop)}." if window.drop else ""
-    return [f"Lower past first touch: {least}, {most}; judged at {reader.length(window.lowered)}, {how}.{drop}"]
+    words = _window(window.start, window.end, reader)
+    return [f"Lower past first touch: {words}; judged at {reader.length(window.lowered)}, {how}.{drop}"]
+
+
+def push_lines(stage: StageAssessment, reader: Reader) -> list[str]:
+    """Tell the least sideways push that each group cannot stand.
+
+    Args:
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        A sentence each group that was judged.
+    """
+    return [_push_line(group.push, reader) for group in stage.statics.groups if group.push]
 
 
 def under(support: Support, reader: Reader) -> str:
@@ -223,13 +236,22 @@ def nearest(stage: StageAssessment, body: str) -> Mode | None:
     return min(modes, key=lambda mode: dict(mode.margins)[body], default=None)
 
 
-def _window(start: float | None, end: float | None, reader: Reader) -> tuple[str, str]:
+def _push_line(push: PushAnswer, reader: Reader) -> str:
+    height = reader.length(push.at[2])
+    force = write(Quantity(push.force, Measure.FORCE), reader.units)
+    ends = {"slides": "it slides", "tips": "it tips"}.get(push.first, "a stand goes over")
+    return reader.words(f"Sideways push on the {push.body}, {height} high: {force} at the most, then {ends}.")
+
+
+def _window(start: float | None, end: float | None, reader: Reader) -> str:
     """Return the words for both ends of a set-down window; an end that is missing is never reached."""
+    if start is not None and end is not None and start > end:
+        return f"nowhere, since an arm comes free at {reader.length(end)} and the stands bear at {reader.length(start)}"
     nearest = start or 0.0
     low, high = write_window(nearest, nearest + 1.0 if end is None else end, reader.units)
     least = "the stands never take it all" if start is None else f"at least {low}"
     most = "the vehicle never comes off its pads" if end is None else f"at most {high}"
-    return least, most
+    return f"{least}, {most}"
 
 
 def _from_line(distance: float, sides: tuple[str, str], on_it: str, reader: Reader) -> str:

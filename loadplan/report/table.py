@@ -3,7 +3,7 @@
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
 from loadplan.report.cautions import boxes, cautions
 from loadplan.report.columns import WIDTH, breadth, indented, packed, wrap
-from loadplan.report.figures import assemblies, deeds, lift_line, set_down_line, supports, ties
+from loadplan.report.figures import assemblies, deeds, lift_line, push_lines, set_down_line, supports, ties
 from loadplan.report.paint import Colours, painted
 from loadplan.report.told import Told, holding, told
 from loadplan.report.ways import ways_over
@@ -69,6 +69,7 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader, colou
         *(line for text in ties(stage, reader) for line in indented(INDENT, text, WIDTH)),
         *(line for text in lift_line(stage, reader) for line in indented(INDENT, text, WIDTH)),
         *(line for text in set_down_line(stage, reader) for line in indented(INDENT, text, WIDTH)),
+        *(line for text in push_lines(stage, reader) for line in indented(INDENT, text, WIDTH)),
         *_ways(stage, reader),
     ]
 
