@@ -1,6 +1,6 @@
 """The whole job, computed and judged once: what every report is made of."""
 
-from loadplan.checks import NOT_YET, judge
+from loadplan.checks import judge
 from loadplan.checks.case import Case
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State
@@ -23,7 +23,7 @@ def assess(job: Job) -> Assessment:
     solved = solve_stages(job, followed)
     befores = (None, *followed[:-1])
     judged = [_stage(Case(job, *each)) for each in zip(followed, solved, befores, strict=True)]
-    unchecked = [*(sentence for _, sentences in judged for sentence in sentences), *NOT_YET]
+    unchecked = [sentence for _, sentences in judged for sentence in sentences]
     return Assessment(
         job=job,
         verdict=worst_of([stage.verdict for stage, _ in judged]),

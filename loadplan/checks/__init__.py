@@ -61,11 +61,6 @@ CHECKS: tuple[Check, ...] = (
 )
 """Every check, in the order in which they are told."""
 
-NOT_YET: tuple[NotChecked, ...] = (
-    NotChecked(("Lift: where the load's centre lies between pads and posts, and how far it moves, is not checked.",)),
-)
-"""What no check looks at, for any job: to be told once."""
-
 
 def judge(case: Case) -> tuple[tuple[Finding, ...], tuple[NotChecked, ...]]:
     """Make every check of one stage.

@@ -1,6 +1,10 @@
 """Lift: does it carry no more than it may, as a whole and on each arm, and does what it holds stay on it."""
 
+from loadplan.checks.ballast import ballast_note
 from loadplan.checks.case import Case, Told
+from loadplan.checks.load_centre import load_centre
+from loadplan.checks.pads import pads_of
+from loadplan.checks.prop import prop_place
 from loadplan.checks.words import load, names, share
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load
@@ -16,12 +20,19 @@ def check(case: Case) -> list[Told]:
         case: The stage.
 
     Returns:
-        Findings for the whole, for the balance on it, and for each arm whose load is known; none without a lift.
+        Findings for the whole, for the balance on it, for each arm whose load is known, for the centre of the load and
+        for ballast where it helps; none without a lift.
     """
     use = case.job.lift
     if use is None or not case.arms:
         return []
-    return [*_total(case, use.lift), *_balance(case, use), *_arms(case, use.lift)]
+    arms = _arms(case, use.lift)
+    pads, carried = pads_of(case.arms), case.statics.lift
+    if pads is None or carried is None:
+        return [*_total(case, use.lift), *_balance(case, use), *arms]
+    centre = load_centre(case, use, pads, carried)
+    note = ballast_note(case, use, pads, [*arms, *(each for each in centre if isinstance(each, Finding))])
+    return [*_total(case, use.lift), *_balance(case, use), *arms, *centre, *note]
 
 
 def _total(case: Case, lift: Lift) -> list[Finding]:
@@ -91,6 +102,16 @@ def _judged(case: Case, lift: Lift, arm: str, carried: Load) -> tuple[Verdict, S
         asked: Sentence = (", above the ", share(case.job.limits.arm_share), " asked for.")
         return Verdict.CAUTION, (*told, *asked, " Set the pads so that the arms share better.")
     if case.is_nothing(carried.low, case.support(arm).body):
-        loose = "; it may come off its pad. Put a prop under the end that grows heavy, or move the pads."
-        return Verdict.CAUTION, (*told, loose)
+        return Verdict.CAUTION, (*told, f"; it may come off its pad. {_regain(case, arm)}, or move the pads.")
     return Verdict.HOLDS, (*told, ".")
+
+
+def _regain(case: Case, arm: str) -> str:
+    """Return words for what puts load back on an arm: the other end of the vehicle is the heavy one."""
+    pads = pads_of(case.arms)
+    if case.statics.set_down is not None:
+        return "Lower less"
+    if pads is None:
+        return "Put a prop under the end that grows heavy"
+    heavy = "rear" if pads.end_of(case.support(arm).at[0]) == "front" else "front"
+    return f"Set a prop to just touch under {prop_place(case, pads, heavy)} before that"

@@ -4,6 +4,7 @@ from math import hypot
 
 from loadplan.model.answer import BodyAnswer, LiftAnswer
 from loadplan.model.job import Job, State
+from loadplan.model.vehicle import Place
 from loadplan.stages import joined, untouched
 from loadplan.statics.frame import Frame
 from loadplan.statics.group import Solved
@@ -65,9 +66,21 @@ def lift_answer(job: Job, state: State, made_of: tuple[Lump, ...]) -> LiftAnswer
         return None
     own = _joined_lumps(job.lift.body, state, made_of)
     mass, cg = mass_and_cg(own)
-    start = untouched(job)
-    _, first = mass_and_cg(_joined_lumps(job.lift.body, start, lumps(job, start)))
+    _, first = whole_load(job)
     return LiftAnswer(mass, upper_mass(own), cg, hypot(cg[0] - first[0], cg[1] - first[1]))
+
+
+def whole_load(job: Job) -> tuple[float, Place]:
+    """Add up what hung on the lift before anything was touched.
+
+    Args:
+        job: A job with a lift.
+
+    Returns:
+        Mass [kg] and centre of gravity [m] with all parts on and all joints done up.
+    """
+    start = untouched(job)
+    return mass_and_cg(_joined_lumps(job.lift.body if job.lift else "", start, lumps(job, start)))
 
 
 def _joined_lumps(body: str, state: State, made_of: tuple[Lump, ...]) -> tuple[Lump, ...]:
