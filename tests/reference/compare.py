@@ -29,7 +29,7 @@ LENGTH = 1e-6
 SHARE = 1e-8
 """Loads may differ by this share of the group's weight: what HiGHS keeps of a programme of size 1."""
 ANGLE = 1e-9
-"""Angles may differ by this [rad]; large motions (of a body that hangs from soft springs) by 1e-8 of themselves."""
+"""Angles may differ by this [rad]; large motions (of a body that hangs from soft springs) by 1e-7 of themselves."""
 PROOF = 1e-9
 """What a proof may leave over, as a share of the weight or of the motion."""
 
@@ -86,7 +86,7 @@ def _motion(name: str, ours: Motion | None, theirs: Array | None) -> Iterator[st
     for axis, scale, within in (("w", 1e3, LENGTH), ("rx", 1.0, ANGLE), ("ry", 1.0, ANGLE)):
         mine = None if ours is None else scale * getattr(ours, axis)
         other = None if theirs is None else float(theirs[("w", "rx", "ry").index(axis)])
-        yield from _near(f"{name} {axis}", mine, other, within * (1 + 10 * abs(other or 0.0)))
+        yield from _near(f"{name} {axis}", mine, other, within * (1 + 100 * abs(other or 0.0)))
 
 
 def _supports(figures: Figures, statics: Statics) -> Iterator[str]:
@@ -114,7 +114,8 @@ def _rest(figures: Figures, statics: Statics) -> Iterator[str]:
     weight = max(sum(float(weights[0::3].sum()) for weights in figures.weights.values()), 1.0)
     ours = {joint.name: joint.force for joint in statics.joints if joint.force is not None}
     for name in {*ours, *figures.force}:
-        yield from _near(f"{name} force", ours.get(name), figures.force.get(name), SHARE * weight)
+        theirs = figures.force.get(name)
+        yield from _near(f"{name} force", ours.get(name), theirs, SHARE * max(weight, abs(theirs or 0.0)))
     yield from _lowering(figures, statics)
     misses = {miss.joint: miss.miss * 1e3 for miss in statics.misses}
     for name in {*misses, *figures.miss}:

@@ -86,9 +86,9 @@ class Maker:
     def equipment(self, *kinds: str) -> None:
         stiffness = {"stand": 2500, "jack": 1500, "table": 1500, "hoist": 1000}
         for kind in kinds:
-            row = {"name": kind, "kind": kind, "rating": 3000, "rated_for": "each"}
+            row: Job = {"name": kind, "kind": kind, "rating": 3000, "rated_for": "each"}
             if self.rng.random() < 0.5:
-                row["stiffness"] = stiffness[kind] * self.rng.choice([0.5, 1, 2])
+                row["stiffness"] = stiffness[kind] * float(self.rng.choice([0.5, 1, 2]))
             self.job["equipment"].append(row)
 
     def body(self, name: str, parts: int, mass: tuple[int, int], box: tuple[Spot, Spot, Spot]) -> None:
@@ -116,7 +116,7 @@ class Maker:
             row["stiffness"] = self.rng.choice([150, 250, 350, 600])
         self.job["joint"].append(row)
 
-    def support(self, name: str, body: str, at: list[int], use: str = "stand", *, set_height: bool = False) -> Job:
+    def support(self, name: str, body: str, at: list[Any], use: str = "stand", *, set_height: bool = False) -> Job:
         """Add a support; half of them under a named point."""
         row: Job = {"name": name, "use": use}
         if self.rng.random() < 0.5:
@@ -180,7 +180,7 @@ def two_bodies(rng: Random) -> Job:
         at = [rng.randint(-250, 250), rng.randint(-350, 350), rng.randint(300, 420)]
         make.joint(f"mount {number + 1}", "mount", rng.sample(["powertrain", "subframe"], 2), at)
     heights = rng.choice([0.0, 0.7, 1.0])
-    names = []
+    names: list[str] = []
     for x, y in make.ring(rng.choice([3, 4, 4]), (420, 450)):
         names.append(LETTERS[len(names)])
         make.support(names[-1], "subframe", [x, y, rng.randint(180, 220)], set_height=rng.random() < heights)
@@ -446,7 +446,7 @@ def rough(rng: Random) -> Job:
         at = [x, y, 200] if body == "base" else [x // 2, y // 2, 250]
         row = make.support(name, body, at, rng.choice(list(stiffness)), set_height=rng.random() < 0.8)
         if "height" in row:
-            row["height"] = round(row["height"] - rng.choice([0, 0, 3, 11.5, 30]), 1)
+            row["height"] = round(row["height"] - float(rng.choice([0, 0, 3, 11.5, 30])), 1)
     make.stage("rough", {"in_place": list(names)})
     make.stage("one out, as it stands", {"cleared": [rng.choice(names)]})
     return make.done()
@@ -460,7 +460,17 @@ def awkward(rng: Random) -> Job:
     part = make.job["part"][0]
     part["at"] = [rng.choice([0, 0.0005, 0.002, -0.0005, -0.002, 100, 250]), rng.choice([0, 50.5, -120]), 400]
     part |= {"mass_pm": rng.choice([0, 2]), "at_pm": rng.choice([0, 0, 5])}
-    spots = [[0, -300], [0, 300], [0, 0], [0, 300], [500, 0], [500, 300], [250, 0], [500.01, 150], [0.05, 100]]
+    spots: list[list[float]] = [
+        [0, -300],
+        [0, 300],
+        [0, 0],
+        [0, 300],
+        [500, 0],
+        [500, 300],
+        [250, 0],
+        [500.01, 150],
+        [0.05, 100],
+    ]
     names = LETTERS[: rng.randint(2, 7)]
     for name, (x, y) in zip(names, [rng.choice(spots) for _ in names], strict=True):
         make.support(name, "unit", [x, y, 200], set_height=rng.random() < 0.3)

@@ -117,7 +117,7 @@ def read_plan(job: dict[str, Any]) -> Plan:
     bodies = tuple(job.get("bodies") or [body["name"] for body in job["body"]])
     limits = job.get("limits", {})
     ties = [_tie(joint) for joint in job.get("joint", [])]
-    lift = job.get("lift") if isinstance(job.get("lift"), dict) else None
+    lift: dict[str, Any] = job["lift"] if isinstance(job.get("lift"), dict) else {}
     return Plan(
         bodies=bodies,
         parts={part["name"]: _part(job, part) for part in job["part"] if part["body"] in bodies},
@@ -129,7 +129,7 @@ def read_plan(job: dict[str, Any]) -> Plan:
         arms=tuple(_arms(job, shop, lift)) if lift else (),
         lift_name=lift["use"] if lift else "",
         lift_body=lift["body"] if lift else "",
-        lift_in_place=bool(lift) and lift.get("in_place", True),
+        lift_in_place=bool(lift) and bool(lift.get("in_place", True)),
         slope=tan(to_radians(limits.get("floor_slope", 0.6))),
         uneven=limits.get("uneven", 3.0),
         uneven_touch=limits.get("uneven_touch", 1.0),
@@ -186,16 +186,16 @@ def _tie(joint: dict[str, Any]) -> Tie:
 
 def _seat(job: dict[str, Any], shop: dict[str, Any], support: dict[str, Any]) -> Seat:
     equipment = next(each for each in shop["equipment"] if each["name"] == support["use"])
-    body, at = support.get("body"), support.get("at")
+    place = support
     if "under" in support:
-        point = next(each for each in job["point"] if each["name"] == support["under"])
-        body, at = point["body"], point["at"]
+        place = next(each for each in job["point"] if each["name"] == support["under"])
+    at = place["at"]
     shim = support.get("shim", 0)
     shim = shim["height"] if isinstance(shim, dict) else shim
     touching = "height" not in support or support.get("standby", False) or equipment["kind"] == "hoist"
     return Seat(
         name=support["name"],
-        body=body,
+        body=place["body"],
         on=support.get("on", ""),
         at=tuple(at),
         stiffness=equipment.get("stiffness", STIFFNESS[equipment["kind"]]),
@@ -260,7 +260,8 @@ class _Now:
 
 def _scene_of(plan: Plan, stage: dict[str, Any], now: _Now) -> Scene:
     there = tuple(body for body in plan.bodies if _has_parts(plan, body, now.off))
-    done_up, undone = [], []
+    done_up: list[Tie] = []
+    undone: list[Tie] = []
     for tie in plan.ties:
         if tie.first in there and tie.second in there:
             (undone if tie.name in now.undone else done_up).append(tie)

@@ -40,7 +40,7 @@ def by_quadprog(job: Job, statics: Statics) -> dict[str, float]:
     columns += [column(joint.at[0], *joint.between) for joint in job.vehicle.joints]
     stiffness = [support.equipment.stiffness for support in standing]
     stiffness += [joint.stiffness for joint in job.vehicle.joints]
-    weight = sum(np.array(column(p.at, p.body)) * p.mass * G for p in job.vehicle.parts)
+    weight = np.sum([np.array(column(p.at, p.body)) * p.mass * G for p in job.vehicle.parts], axis=0)
     count = len(standing)
     linear = [-gaps[support.name] * SCALE for support in standing] + [0.0] * len(job.vehicle.joints)
     found, *_ = quadprog.solve_qp(
