@@ -1,11 +1,15 @@
 """Alignment: how far the holes of each undone joint have moved apart that must line up again."""
 
+from collections.abc import Mapping, Sequence
+
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
+from loadplan.checks.resetting import reset_words
 from loadplan.checks.words import length, listed
 from loadplan.model.answer import Miss
-from loadplan.model.vehicle import Joint, JointKind, Place
+from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.statics.levelling import reset_for_holes
 
 TOLD = 0.0005
 """Parts of a miss below half a millimetre are not told: they would read as 0 mm."""
@@ -23,10 +27,9 @@ def check(case: Case) -> list[Told]:
         One finding an undone joint; bolted joints without places are told as not checked.
     """
     joints = {each.name: each for each in case.state.undone}
-    found: list[Told] = [
-        _finding(case, joints[miss.joint], miss) for miss in case.statics.misses if miss.joint in joints
-    ]
-    return [*found, *_placeless(case)]
+    misses = [(joints[miss.joint], miss) for miss in case.statics.misses if miss.joint in joints]
+    cures = _cures(case, [joint for joint, miss in misses if miss.miss > case.job.limits.align])
+    return [*(_finding(case, joint, miss, cures) for joint, miss in misses), *_placeless(case)]
 
 
 def _placeless(case: Case) -> list[NotChecked]:
@@ -39,9 +42,9 @@ def _placeless(case: Case) -> list[NotChecked]:
     ]
 
 
-def _finding(case: Case, joint: Joint, miss: Miss) -> Finding:
+def _finding(case: Case, joint: Joint, miss: Miss, cures: Mapping[str, Sentence]) -> Finding:
     over = miss.miss > case.job.limits.align
-    out: Sentence = (f"The bolt holes at {joint.name} are ", length(miss.miss), " out")
+    out: Sentence = (f"The bolt holes at {joint.name} are ", length(miss.miss), " out.")
     return Finding(
         check="alignment",
         verdict=Verdict.CAUTION if over else Verdict.HOLDS,
@@ -49,22 +52,40 @@ def _finding(case: Case, joint: Joint, miss: Miss) -> Finding:
         value=miss.miss,
         limit=case.job.limits.align,
         measure=Measure.LENGTH,
-        says=(*out, *_where(joint, miss.offset), ".", *_cure(case, joint)) if over else (*out, "."),
+        says=(*_where(case, joint, miss), *cures[_apart(case, joint)[0]]) if over else out,
     )
 
 
-def _where(joint: Joint, offset: Place) -> Sentence:
+def _where(case: Case, joint: Joint, miss: Miss) -> Sentence:
+    """Return words for where the hole of what is free lies against its bracket on the other body."""
+    free, other = _apart(case, joint)
+    side = 1 if free == joint.between[0] else -1
     parts: list[Sentence] = [
-        (length(abs(out)), f" {ahead if out > 0 else behind}")
-        for out, (ahead, behind) in zip(offset, _WAYS, strict=True)
+        (length(abs(out)), f" {ahead if side * out > 0 else behind}")
+        for out, (ahead, behind) in zip(miss.offset, _WAYS, strict=True)
         if abs(out) >= TOLD
     ]
-    if not parts:
-        return ()
-    return (f": the {joint.between[0]} is ", *listed(parts, ", "), f" the {joint.between[1]}")
+    hole = "The worst bolt hole" if joint.kind is JointKind.BOLTED else "The hole"
+    told: Sentence = (f"{hole} at {joint.name} will be ", length(miss.miss), " out")
+    return (*told, ": ", *listed(parts, ", "), f" its bracket on the {other}.") if parts else (*told, ".")
 
 
-def _cure(case: Case, joint: Joint) -> Sentence:
-    lift = case.job.lift.body if case.job.lift else ""
-    body = next((each for each in joint.between if each != lift), joint.between[0])
-    return move_stand(case, body, "the stands", (f"reset the stands under the {body} so that it stays level",))
+def _apart(case: Case, joint: Joint) -> tuple[str, str]:
+    """Return the body that can be set anew, and the other one."""
+    first, second = joint.between
+    loose = first in case.state.bodies and not case.on_lift(first)
+    return (first, second) if loose else (second, first)
+
+
+def _cures(case: Case, out: Sequence[Joint]) -> dict[str, Sentence]:
+    """Return what brings each body right again whose holes are too far out."""
+    return {free: _cure(case, free) for free in dict.fromkeys(_apart(case, joint)[0] for joint in out)}
+
+
+def _cure(case: Case, free: str) -> Sentence:
+    gaps = {each.name: each.gap for each in case.statics.supports}
+    reset = reset_for_holes(case.job, case.state, gaps, free) if free in case.state.bodies else None
+    if reset is None:
+        return move_stand(case, free, "the stands", (f"reset the stands under the {free} so that it stays level",))
+    left: Sentence = (" That leaves the worst hole of all ", length(reset.left), " out.")
+    return (*reset_words(case, free, reset), *left)

@@ -4,9 +4,11 @@ from math import hypot
 
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import move_stand
+from loadplan.checks.resetting import reset_words
 from loadplan.checks.words import angle, low_side
 from loadplan.model.answer import Motion
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.statics.levelling import reset_for_level
 
 
 def check(case: Case) -> list[Told]:
@@ -41,6 +43,11 @@ def _finding(case: Case, body: str, motion: Motion) -> Finding:
 
 
 def _cure(case: Case, body: str, side: str) -> Sentence:
-    if case.holds_lift(case.group(body)):
+    whole = {body, *case.answer(body).rigid_with}
+    if case.holds_lift(case.group(body)) and not any(each.body in whole for each in case.stands):
         return (f" Before lifting: pack the lift pads at the {side}.",)
-    return move_stand(case, body, "the stands", (f"raise or shim the stands at the {side}",))
+    gaps = {each.name: each.gap for each in case.statics.supports}
+    reset = reset_for_level(case.job, case.state, gaps, body)
+    if reset is None:
+        return move_stand(case, body, "the stands", (f"raise or shim the stands at the {side}",))
+    return (*reset_words(case, body, reset), " That leaves ", angle(reset.left), ".")

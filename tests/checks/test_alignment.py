@@ -25,18 +25,18 @@ def test_on_the_limit_it_holds_and_above_it_is_a_caution() -> None:
 def test_the_caution_says_where_the_holes_are() -> None:
     told = words(about(alignment.check(undone(BOLTS, Miss("bolts", 0.013, (-0.011, 0.00049, 0.007)))), "bolts").says)
     assert told == (
-        "The bolt holes at bolts are 0.013 m out: the unit is 0.011 m behind, 0.007 m above the shell. "
+        "The worst bolt hole at bolts will be 0.013 m out: 0.011 m behind, 0.007 m above its bracket on the shell. "
         "Do not touch the stands. Take the weight back first."
     )
 
 
 def test_each_way_has_its_word() -> None:
     told = words(about(alignment.check(undone(BOLTS, Miss("bolts", 0.02, (0.01, -0.01, -0.01)))), "bolts").says)
-    assert "0.01 m ahead of, 0.01 m right of, 0.01 m below the shell" in told
+    assert "0.01 m ahead of, 0.01 m right of, 0.01 m below its bracket on the shell." in told
     small = words(about(alignment.check(undone(BOLTS, Miss("bolts", 0.02, (0.0, 0.0, 0.0)))), "bolts").says)
-    assert small.startswith("The bolt holes at bolts are 0.02 m out. ")
+    assert small.startswith("The worst bolt hole at bolts will be 0.02 m out. ")
     left = words(about(alignment.check(undone(BOLTS, Miss("bolts", 0.02, (0.0, 0.02, 0.0)))), "bolts").says)
-    assert "0.02 m left of the shell" in left
+    assert "0.02 m left of its bracket on the shell" in left
 
 
 def test_the_cure_moves_the_stands_under_what_is_not_on_the_lift() -> None:

@@ -33,8 +33,10 @@ def test_the_caution_names_the_low_side_and_a_cure_for_who_holds_the_weight() ->
     )
     early = words(about(level.check(replace(free, before=None)), "unit").says)
     assert early.endswith("raise or shim the stands at the left.")
-    hung = words(about(level.check(with_body(lifted(support("A")), tilted)), "unit").says)
+    hung = words(about(level.check(with_body(lifted(), tilted)), "unit").says)
     assert hung.endswith("Before lifting: pack the lift pads at the left.")
+    set_down = words(about(level.check(with_body(lifted(support("A")), tilted)), "unit").says)
+    assert set_down.endswith("Before unbolting: raise or shim the stands at the left.")
 
 
 def test_what_is_not_balanced_has_no_tilt() -> None:

@@ -1,0 +1,41 @@
+"""Words for a stand that is set anew: how much higher or lower, and what that makes of its setting and shims."""
+
+from loadplan.checks.case import Case
+from loadplan.checks.cure import move_stand
+from loadplan.checks.words import length
+from loadplan.model.job import Support
+from loadplan.model.verdict import Sentence
+from loadplan.statics.levelling import Reset
+
+SETTING = 0.0001
+"""How far [m] a height may be from a step and still be that step: below what a tape shows."""
+
+
+def reset_words(case: Case, body: str, reset: Reset) -> Sentence:
+    """Word a stand's reset, for the time when lift or jack still holds the weight.
+
+    Args:
+        case: The stage.
+        body: Body that is to come right.
+        reset: Which stand, and how much.
+
+    Returns:
+        A sentence of its own, beginning with a blank.
+    """
+    stand, act = reset.support.name, _act(reset.support, reset.change)
+    told = move_stand(case, body, stand, act)
+    return (*told, " Then ", *act, ".") if case.already_free(body) else told
+
+
+def _act(support: Support, change: float) -> Sentence:
+    heights = support.equipment.heights
+    by: Sentence = (f"{'raise' if change > 0 else 'lower'} {support.name} by ", length(abs(change)))
+    if support.height is None or support.set_height is None or heights is None or not heights.settings:
+        return by
+    total = support.set_height + change
+    setting = max(each for each in heights.settings if each <= total + SETTING)
+    return (*by, " (set to ", length(setting), *_shim(total - setting), ")")
+
+
+def _shim(height: float) -> Sentence:
+    return (", shim ", length(height)) if height > SETTING else (", no shim",)
