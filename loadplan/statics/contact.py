@@ -11,6 +11,7 @@ import numpy as np
 
 from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
+from loadplan.statics.unsolved import UnsolvedError
 
 RESIDUAL = 1e-12
 """Out-of-balance force, as a share of the weight, below which a solution is exact to rounding."""
@@ -22,7 +23,7 @@ STEPS = 300
 """Rounds of measured steps; they end after a few."""
 
 
-class NoEquilibriumError(Exception):
+class NoEquilibriumError(UnsolvedError):
     """The loads do not settle: what was asked about is not balanced."""
 
 
@@ -119,9 +120,9 @@ def _gradient(held: Springs, motions: Array, load: Array, gaps: Array) -> Array:
 
 def _done(held: Springs, motions: Array, load: Array, gaps: Array) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     size = 1.0 + np.abs(gaps * held.stiffness).max(axis=1, initial=0.0)
-    done: np.ndarray[tuple[int], np.dtype[np.bool_]] = (
-        np.abs(_gradient(held, motions, load, gaps)).max(axis=1) <= RESIDUAL * size + _rounding(held, motions)
-    )
+    done: np.ndarray[tuple[int], np.dtype[np.bool_]] = np.abs(_gradient(held, motions, load, gaps)).max(
+        axis=1
+    ) <= RESIDUAL * size + _rounding(held, motions)
     return done
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from loadplan.statics.mass import Array
+from loadplan.statics.unsolved import UnsolvedError
 
 Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
@@ -31,11 +32,11 @@ SHOWN, STAND_IN = -1, -2
 """What a basic column is, where it is none of the given ones: shown by the oracle, or a stand-in of the start."""
 
 
-class NoAnswerError(Exception):
+class NoAnswerError(UnsolvedError):
     """The search did not end, or there is nothing to find: what was asked about is not balanced."""
 
 
-class EndlessError(Exception):
+class EndlessError(UnsolvedError):
     """The worth grows without end."""
 
 

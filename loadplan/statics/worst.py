@@ -14,6 +14,7 @@ from loadplan.statics.closure import Needs, cheapest_off
 from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.modes import EDGE, STILL, rotations
+from loadplan.statics.unsolved import TooManyError
 
 ROUNDS = 100
 """Dinkelbach's method ends after a handful of rounds."""
@@ -22,8 +23,14 @@ CLOSE = 1e-12
 """A sum this near to 0 (share of the weight) ends the search for a ratio."""
 
 
+EITHER = 0.0
+"""Stands for a side of the slope, where it may act to either."""
+
 WORK = -1
 """Stands for the work itself, where a whole could be asked about."""
+
+MOST_SIDED = 8
+"""Most wholes with removable parts whose sides of the slope are combined; more are not looked at."""
 
 Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
@@ -47,6 +54,7 @@ class _Trials:
 
     Attributes:
         mid: What each lump's unit mass adds (t, p), signed.
+        swing: What the slope takes off that, or adds, whichever is worse for its whole (t, p), signed.
         half: How much tolerance takes off that (t, p).
         turns: What a unit of the ratio takes off (t, p), signed: the rotation, for lumps of the whole asked about.
         mode: Mode of each row (t).
@@ -54,6 +62,7 @@ class _Trials:
     """
 
     mid: Array
+    swing: Array
     half: Array
     turns: Array
     mode: Numbers
@@ -90,13 +99,13 @@ def worst_ratios(frame: Frame, motions: Array, slope: float, needs: Needs) -> tu
         Least work (k) against the weight, scaled, and least margin (k, q) of each whole, scaled; infinite where
         the motion does not rotate the whole.
     """
-    trials = _trials(frame, motions, tan(slope))
+    trials = _trials(frame, motions, tan(slope), needs)
     masses = _Masses(frame, needs)
     asked = trials.target != WORK
     ratio = np.where(asked, masses.as_given(trials), 0.0)
     least = np.zeros_like(ratio)
     for _ in range(ROUNDS):
-        value = trials.mid - ratio[:, None] * trials.turns - trials.half
+        value = masses.worse_side(trials.mid - ratio[:, None] * trials.turns - trials.half, trials.swing)
         chosen = masses.cheapest(value)
         least = (chosen * value).sum(axis=1)
         bottom = (chosen * trials.turns).sum(axis=1)
@@ -111,7 +120,7 @@ def worst_ratios(frame: Frame, motions: Array, slope: float, needs: Needs) -> tu
     return work, ratios
 
 
-def _trials(frame: Frame, motions: Array, slope: float) -> _Trials:
+def _trials(frame: Frame, motions: Array, slope: float, needs: Needs) -> _Trials:
     places = _scaled(frame)
     sign = np.array([lump.sign for lump in frame.lumps], dtype=float)
     reach = np.array([lump.at_pm for lump in frame.lumps]) / frame.span
@@ -121,15 +130,17 @@ def _trials(frame: Frame, motions: Array, slope: float) -> _Trials:
     tilt = slope * turned[:, frame.whole_of]
     level = heave + rx * places[:, 1] - ry * places[:, 0]
     half = np.abs(rx) * reach[:, 1] + np.abs(ry) * reach[:, 0] + tilt * reach[:, 2]
+    lean = tilt * places[:, 2]
     parts = []
-    for side in _sides(frame, slope):
-        mid = sign * (level - tilt * side[frame.whole_of] * places[:, 2])
+    for side in _sides(frame, slope, needs):
+        mid = sign * (level - lean * side[frame.whole_of])
+        swing = sign * lean * (side == EITHER)[frame.whole_of]
         for target in (WORK, *range(len(frame.wholes))):
             rows = np.arange(len(motions)) if target == WORK else np.flatnonzero(turned[:, target])
             turns = sign * (frame.whole_of == target) * turned[rows, max(target, 0), None]
-            parts.append((mid[rows], half[rows], turns, rows, np.full(len(rows), target)))
-    mids, halves, turning, modes, targets = (np.concatenate(each) for each in zip(*parts, strict=True))
-    return _Trials(mids, halves, turning, modes, targets)
+            parts.append((mid[rows], swing[rows], half[rows], turns, rows, np.full(len(rows), target)))
+    mids, swings, halves, turning, modes, targets = (np.concatenate(each) for each in zip(*parts, strict=True))
+    return _Trials(mids, swings, halves, turning, modes, targets)
 
 
 def _scaled(frame: Frame) -> Array:
@@ -141,26 +152,44 @@ def _scaled(frame: Frame) -> Array:
     return scaled
 
 
-def _sides(frame: Frame, slope: float) -> list[Array]:
-    """Return the sides (q) to which the slope may act: upward only, where everything is above the saddles."""
-    if slope == 0:
-        return [np.ones(len(frame.wholes))]
-    above = [
-        all(
-            lump.sign > 0 and lump.at[2] - lump.at_pm[2] >= frame.base[whole]
-            for lump, own in zip(frame.lumps, frame.whole_of, strict=True)
-            if own == whole
-        )
-        for whole in range(len(frame.wholes))
-    ]
-    return [np.array(side) for side in product(*((1.0,) if each else (1.0, -1.0) for each in above))]
+def _sides(frame: Frame, slope: float, needs: Needs) -> list[Array]:
+    """Return the sides (q) to which the slope may act; q rigid wholes.
+
+    Upward only, where everything is above the saddles; else either, each whole on its own. Only where parts come off
+    in some order, which may tie wholes to each other, every combination is a row of its own.
+
+    Raises:
+        TooManyError: If there are too many of those.
+    """
+    wholes = range(len(frame.wholes))
+    above = [_above(frame, whole) for whole in wholes]
+    tied = {int(frame.whole_of[lump]) for pair in needs for lump in pair}
+    combined = [whole for whole in wholes if slope > 0 and not above[whole] and whole in tied]
+    if len(combined) > MOST_SIDED:
+        raise TooManyError
+    usual = np.where(above, 1.0, EITHER)
+    sides = []
+    for signs in product((1.0, -1.0), repeat=len(combined)):
+        side = usual.copy()
+        side[combined] = signs
+        sides.append(side)
+    return sides
+
+
+def _above(frame: Frame, whole: int) -> bool:
+    """Return whether all of a whole is above its lowest saddle."""
+    return all(
+        lump.sign > 0 and lump.at[2] - lump.at_pm[2] >= frame.base[whole]
+        for lump, own in zip(frame.lumps, frame.whole_of, strict=True)
+        if own == whole
+    )
 
 
 class _Masses:
     """Chooses the mass of each lump (share of the group's) that makes a sum least."""
 
     def __init__(self, frame: Frame, needs: Needs) -> None:
-        self._given = np.array([lump.mass if lump.counts else 0.0 for lump in frame.lumps])
+        self._given = np.array([lump.mass if lump.counts else 0.0 for lump in frame.lumps], dtype=float)
         total = float(self._given @ [lump.sign for lump in frame.lumps])
         self._given /= total
         self._optional = np.array([lump.optional for lump in frame.lumps])
@@ -169,6 +198,7 @@ class _Masses:
         self._low = np.where(self._optional, 0.0, self._sure)
         self._high = np.array([lump.high for lump in frame.lumps]) / total
         self._needs = needs
+        self._own = (frame.whole_of[:, None] == np.arange(len(frame.wholes))).astype(float)
         self._first = np.array([part for part, _ in needs], dtype=np.intp)
         self._other = np.array([other for _, other in needs], dtype=np.intp)
 
@@ -177,6 +207,15 @@ class _Masses:
         bottom = trials.turns @ self._given
         ratios: Array = (trials.mid @ self._given) / np.where(bottom > 0, bottom, 1.0)
         return ratios
+
+    def worse_side(self, value: Array, swing: Array) -> Array:
+        """Return the value less or plus the swing (t, p): for each whole the one that makes its sum least."""
+        if not swing.any():
+            return value
+        less, more = value - swing, value + swing
+        sums = [np.where(each < 0, self._high, self._low) * each @ self._own for each in (less, more)]
+        worse: Array = np.where((sums[0] <= sums[1]) @ self._own.T > 0, less, more)
+        return worse
 
     def cheapest(self, value: Array) -> Array:
         """Return the masses (t, p) for which the sum of mass times value (t, p) is least."""
