@@ -1,0 +1,1 @@
+"""Benchmarks: scripts that print ratios of two figures of one run. Nothing here is asserted."""
