@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 from math import inf
 
 from loadplan.assess import assess
@@ -25,6 +26,15 @@ STEPS = (TIE, 1e-3, 3e-3, 1e-2, 3e-2, 1e-1, 3e-1, 1.0, inf)
 
 MOST_JUDGED = 2000
 """Layouts judged in full for one number of stands; beyond that the answer is not called proven."""
+
+KEPT = 0.9
+"""Share of the margin that a runner-up keeps."""
+
+RUNNERS = 20
+"""Layouts that are judged in search of a runner-up."""
+
+MOST_SHARED_OUT = 100
+"""Ways to share out equipment that are looked at for one choice of points."""
 
 QUIET = frozenset({"balance", "margin", "rating", "point", "idle support", "overlap", "level", "push"})
 """Checks that must leave no caution where the user names no number of stands."""
@@ -87,7 +97,7 @@ class Search:
         self._tell = tell
         self._cover = cover(self.space)
         self._apart = apart(self.space)
-        self._reaches = reaches(self.space)
+        self._reaches: tuple[Reach, ...] = reaches(self.space)
         self._shares = Shares(self.space)
 
     def largest(self, count: int, wanted: Callable[[Layout], bool], floor: float) -> Found:
@@ -112,12 +122,31 @@ class Search:
             against[check] = against.get(check, 0) + 1
         return Found(_ranked(used), proven, tuple(sorted(against.items(), key=lambda each: -each[1])))
 
+    def runner_up(self, count: int, winner: Layout) -> Layout | None:
+        """Find another good layout that shares as few points as can be with the winner.
+
+        Args:
+            count: Number of stands.
+            winner: The layout that it should differ from.
+
+        Returns:
+            A layout that keeps most of the margin; None where none was found among the first that differ most.
+        """
+        rows = islice(self._by_margin(count, max(KEPT * winner.margin, TIE)), MOST_JUDGED)
+        taken = set(winner.members)
+        others = sorted(rows, key=lambda row: (len(taken & set(row[2])), -row[0], row[1]))
+        for _, _, members in others[:RUNNERS]:
+            layout = self._judged(members)
+            if not layout.against and members != winner.members:
+                return layout
+        return None
+
     def _judge_until_clear(
         self, count: int, wanted: Callable[[Layout], bool], floor: float, judged: dict[Members, Layout]
     ) -> bool:
         """Return whether every layout that could win was judged, by falling margin."""
         best: Layout | None = None
-        for margin, share, reach, members in self._by_margin(count, floor):
+        for margin, share, members in self._by_margin(count, floor):
             if best is not None and margin < best.margin - TIE:
                 return True
             if best is not None and best.margin >= margin - ROUNDING and best.share <= share + ROUNDING:
@@ -126,38 +155,50 @@ class Search:
                 continue
             if len(judged) >= MOST_JUDGED:
                 return False
-            layout = judged[members] = self._judged(reach, members)
+            layout = judged[members] = self._judged(members)
             if not layout.against and wanted(layout):
                 best = layout if best is None else _ranked([best, layout])[0]
         return True
 
-    def _by_margin(self, count: int, floor: float) -> Iterator[tuple[float, float, Reach, Members]]:
-        """Yield (margin, least share, reach, members) by falling margin, the least share first among equals."""
+    def _by_margin(self, count: int, floor: float) -> Iterator[tuple[float, float, Members]]:
+        """Yield (margin, least share, members) by falling margin, the least share first among equals."""
         choices = [(each, Choices(self._cover, count, each.allowed, self._apart)) for each in self._reaches]
-        top = max((widest(each, self._tell) for _, each in choices), default=-inf)
+        top = -inf
+        for _, each in choices:
+            top = max(top, widest(each, top, self._tell))
         seen: set[Members] = set()
         for step in STEPS:
             lowest = max(top - step, floor)
             fresh = {
-                members: (margin, reach)
-                for reach, each in choices
+                members: margin
+                for _, each in choices
                 for margin, members in at_least(each, lowest)
                 if members not in seen
             }
             seen |= fresh.keys()
-            rows = [(margin, self._shares.least(members), reach, members) for members, (margin, reach) in fresh.items()]
-            yield from sorted(rows, key=lambda row: (-row[0], row[1], row[3]))
+            rows = [(margin, self._shares.least(members), members) for members, margin in fresh.items()]
+            yield from sorted(rows, key=lambda row: (-row[0], row[1], row[2]))
             if lowest == floor:
                 return
 
-    def _judged(self, reach: Reach, members: Members) -> Layout:
+    def _judged(self, members: Members) -> Layout:
         """Return a layout with the first sharing out of equipment that nothing speaks against."""
         layout = None
-        for equipment in reach.assignments(members):
+        for equipment in self._equipment(members):
             layout = self._with(members, equipment)
             if not layout.against:
                 return layout
         return layout or Layout(members, self.space.job, -inf, inf, Verdict.STOP, frozenset({"count"}), frozenset())
+
+    def _equipment(self, members: Members) -> Iterator[tuple[Equipment, ...]]:
+        """Yield ways to share out equipment over the points, at any level, each once."""
+        every = (equipment for reach in self._reaches for equipment in reach.assignments(members))
+        seen: set[tuple[str, ...]] = set()
+        for equipment in islice(every, MOST_SHARED_OUT):
+            names = tuple(each.name for each in equipment)
+            if names not in seen:
+                seen.add(names)
+                yield equipment
 
     def _with(self, members: Members, equipment: tuple[Equipment, ...]) -> Layout:
         points = self.space.points

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import islice, product
+from itertools import islice
 
 from loadplan.checks.footprint import area, overlap
 from loadplan.model.shop import Equipment
@@ -10,7 +10,7 @@ from loadplan.model.vehicle import Point
 from loadplan.planning.layouts import Space, levels, movable, serves, usable
 from loadplan.planning.search import Members
 
-MOST_ASSIGNMENTS = 200
+MOST_ASSIGNMENTS = 20
 """Ways to share out equipment that are looked at for one choice of points."""
 
 
@@ -38,10 +38,18 @@ class Reach:
 
     def assignments(self, members: Members) -> Iterator[tuple[Equipment, ...]]:
         """Yield ways to share out equipment over candidates, the shop's first first."""
-        fitting = [[number for number, bits in enumerate(self.serving) if bits >> member & 1] for member in members]
-        for chosen in islice(product(*fitting), MOST_ASSIGNMENTS):
-            if all(count is None or chosen.count(number) <= count for number, (_, count) in enumerate(self.pieces)):
-                yield tuple(self.pieces[number][0] for number in chosen)
+        left = tuple(len(members) if count is None else count for _, count in self.pieces)
+        yield from islice(self._shared_out(members, left), MOST_ASSIGNMENTS)
+
+    def _shared_out(self, members: Members, left: tuple[int, ...]) -> Iterator[tuple[Equipment, ...]]:
+        if not members:
+            yield ()
+            return
+        for number, (equipment, _) in enumerate(self.pieces):
+            if left[number] and self.serving[number] >> members[0] & 1:
+                fewer = (*left[:number], left[number] - 1, *left[number + 1 :])
+                for others in self._shared_out(members[1:], fewer):
+                    yield (equipment, *others)
 
 
 def reaches(space: Space) -> tuple[Reach, ...]:

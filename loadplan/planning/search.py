@@ -28,17 +28,18 @@ class Choices:
 Members = tuple[int, ...]
 
 
-def widest(choices: Choices, tell: Callable[[float], None]) -> float:
+def widest(choices: Choices, known: float, tell: Callable[[float], None]) -> float:
     """Find the greatest margin of any layout.
 
     Args:
         choices: What layouts may be made of.
+        known: Margin that is known to be had elsewhere; only larger ones are looked for [m].
         tell: Called with each larger margin that is found [m].
 
     Returns:
-        The margin [m]; −inf where there is no layout.
+        The margin [m]; `known` where there is no larger one.
     """
-    found = -inf
+    found = known
 
     def better(union: int, allowed: int, slots: int) -> None:
         nonlocal found

@@ -11,13 +11,17 @@ from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.frame import Frame
 from loadplan.statics.group import Solved
-from loadplan.statics.push import Grip, Hold, stands
+from loadplan.statics.mass import Array
+from loadplan.statics.push import Grip, Hold, stands, stands_each
 
 BAR_DIRECTIONS = 36
 """Directions of the bar that are tried at first."""
 
-NARROWED = 6
-"""Rounds in which the worst direction is narrowed down, each to a third of the step."""
+FINER = 9
+"""Directions about the worst one that are tried in each round after."""
+
+NARROWED = 2
+"""Rounds after the first; the last step is about half a degree's sixteenth part."""
 
 
 def pulled(
@@ -59,11 +63,15 @@ def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
         x, y, z = (place + pull.bar * each for place, each in zip(pull.at, bar, strict=True))
         return replace(hold, at=(x, y, z)), towards
 
+    def worst_of(angles: Array) -> float:
+        pushes = tuple((each.at, towards) for each, towards in (at(float(angle)) for angle in angles))
+        return float(angles[stands_each(hold, pushes).argmin()])
+
     step = 2 * pi / BAR_DIRECTIONS
-    worst = min((number * step for number in range(BAR_DIRECTIONS)), key=lambda angle: stands(*at(angle)).force)
+    worst = worst_of(np.arange(BAR_DIRECTIONS) * step)
     for _ in range(NARROWED):
-        step /= 3
-        worst = min((worst - step, worst, worst + step), key=lambda angle: stands(*at(angle)).force)
+        worst = worst_of(np.asarray(worst + np.linspace(-step, step, FINER), dtype=np.float64))
+        step *= 2 / (FINER - 1)
     return at(worst)
 
 

@@ -9,7 +9,7 @@ Such a limit is an upper bound: friction is not associated, so what really holds
 set down (see Drucker, J. Appl. Mech. 21, 1954, 71-74, from memory).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, inf
 
 import numpy as np
@@ -19,13 +19,16 @@ from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.modes import SINGULAR, null_space
 from loadplan.statics.polygon import nearest_side
-from loadplan.statics.simplex import Basis, EndlessError, Programme, best, start
+from loadplan.statics.simplex import Basis, Programme, best, spread, start
 
 FACES = 32
 """Faces of the friction cone."""
 
 TELLING = 1e-6
 """Loads (shares of the weight) and speeds (of the place that is pushed) below this are none."""
+
+NEVER = 1e6
+"""What it costs to take another push beside the one asked about: more than it could ever gain."""
 
 COMPASS = ((1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0))
 """Forward, back, left, right."""
@@ -126,11 +129,35 @@ def stands(hold: Hold, towards: Place) -> Limit:
     value[0, -1] = 1.0
     basis = start(balances.programme)
     angle = atan2(towards[1], towards[0])
-    try:
-        share = float(best(balances.programme, basis, value)[0])
-    except EndlessError:
+    share = float(best(balances.programme, basis, value)[0])
+    if share == inf:
         return Limit(inf, angle, "holds", ())
     return Limit(share * hold.frame.weight, angle, *_happens(hold, balances, (basis, value)))
+
+
+def stands_each(hold: Hold, pushes: tuple[tuple[Place, Place], ...]) -> Array:
+    """Find the largest force that the group can stand at each of many places.
+
+    Args:
+        hold: The group; where it is pushed does not matter.
+        pushes: Place [m] and direction (unit vector) of each.
+
+    Returns:
+        Forces (k) [N]; infinite where nothing limits one.
+    """
+    balances = _balances(replace(hold, at=pushes[0][0]), tuple(towards for _, towards in pushes))
+    columns, count = balances.programme.columns.copy(), len(pushes)
+    for number, (at, towards) in enumerate(pushes):
+        columns[number - count] = balances.motions @ _between(hold.frame, at, hold.body, None) @ np.array(towards)
+    held = replace(balances.programme, columns=columns[:-count])
+    if np.linalg.matrix_rank(held.columns) < len(held.right):
+        return np.array([stands(replace(hold, at=at), towards).force for at, towards in pushes])
+    value = np.full((count, len(columns)), -NEVER)
+    value[:, :-count] = 0.0
+    np.fill_diagonal(value[:, -count:], 1.0)
+    shares = best(replace(held, columns=columns), spread(start(held), count), value)
+    forces: Array = shares * hold.frame.weight
+    return forces
 
 
 def _happens(hold: Hold, balances: _Balances, end: tuple[Basis, Array]) -> tuple[str, tuple[str, ...]]:

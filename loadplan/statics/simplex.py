@@ -16,6 +16,8 @@ from loadplan.statics.unsolved import UnsolvedError
 
 Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
+Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+
 GAIN = 1e-12
 """A column that gains less than this a unit ends the search: far below the 1e-9 of the weight that is promised."""
 
@@ -34,10 +36,6 @@ SHOWN, STAND_IN = -1, -2
 
 class NoAnswerError(UnsolvedError):
     """The search did not end, or there is nothing to find: what was asked about is not balanced."""
-
-
-class EndlessError(UnsolvedError):
-    """The worth grows without end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,12 +110,12 @@ def best(programme: Programme, basis: Basis, value: Array) -> Array:
         value: What a unit of each given column is worth (c, n).
 
     Returns:
-        The greatest worth (c).
+        The greatest worth (c), infinite where it grows without end.
 
     Raises:
         NoAnswerError: If the search does not end.
-        EndlessError: If the worth grows without end.
     """
+    endless = np.zeros(len(value))
     draw = np.random.default_rng(0)
     going: Numbers = np.arange(len(value))
     for round_ in range(ROUNDS):
@@ -125,13 +123,15 @@ def best(programme: Programme, basis: Basis, value: Array) -> Array:
         gains, shown = _gains(programme, part, value[going])
         still = np.flatnonzero(gains.max(axis=1) > GAIN)
         if not still.size:
-            worth: Array = (basis.worth(value) * basis.amounts).sum(axis=1)
+            worth: Array = (basis.worth(value) * basis.amounts).sum(axis=1) + endless
             return worth
         going, gains, part = going[still], gains[still], part.copies(still)
         if round_ > PATIENCE:
             gains = np.where(gains > GAIN, draw.random(gains.shape), -1.0)
-        _enter(programme, part, gains.argmax(axis=1), shown[still])
-        basis.keep(going, part)
+        entered = _enter(programme, part, gains.argmax(axis=1), shown[still])
+        endless[going[~entered]] = np.inf
+        basis.keep(going[entered], part.copies(np.flatnonzero(entered)))
+        going = going[entered]
     raise NoAnswerError
 
 
@@ -145,11 +145,10 @@ def _gains(programme: Programme, basis: Basis, value: Array) -> tuple[Array, Arr
     return np.hstack([gains, -(price * shown).sum(axis=1, keepdims=True)]), shown
 
 
-def _enter(programme: Programme, basis: Basis, chosen: Numbers, shown: Array) -> None:
-    """Bring the chosen columns in (the number after the last given one is the shown one).
+def _enter(programme: Programme, basis: Basis, chosen: Numbers, shown: Array) -> Flags:
+    """Return where (c) the chosen column came in; elsewhere it can be taken without end.
 
-    Raises:
-        EndlessError: If a column can be taken without end.
+    The number after the last given one stands for the shown one.
     """
     count = len(programme.columns)
     given = chosen < count
@@ -157,11 +156,14 @@ def _enter(programme: Programme, basis: Basis, chosen: Numbers, shown: Array) ->
     change = np.einsum("cij,cj->ci", basis.inverse, column)
     room = np.full(change.shape, np.inf)
     np.divide(np.maximum(basis.amounts, 0.0), change, out=room, where=change > PIVOT)
-    if np.isinf(room.min(axis=1)).any():
-        raise EndlessError
+    entered: Flags = np.isfinite(room.min(axis=1))
     tied = room <= room.min(axis=1, keepdims=True) * (1 + 1e-12)
     leaving = np.where(tied, change, -np.inf).argmax(axis=1)
-    _replace(programme, basis, leaving, (np.where(given, chosen, SHOWN), column))
+    cases = np.flatnonzero(entered)
+    part = basis.copies(cases)
+    _replace(programme, part, leaving[cases], (np.where(given, chosen, SHOWN)[cases], column[cases]))
+    basis.keep(cases, part)
+    return entered
 
 
 def _replace(programme: Programme, basis: Basis, leaving: Numbers, entering: tuple[Numbers, Array]) -> None:
