@@ -31,7 +31,7 @@ def _check_bodies(file: JobFile) -> None:
         look_up(file.source, ("", "bodies"), name, file.vehicle.bodies.names, "body")
     for name in repeated(file.head.bodies):
         file.source.blame("", "bodies", f"names {shown(name)} twice")
-    if not file.vehicle.parts.whole:
+    if not (file.vehicle.bodies.whole and file.vehicle.parts.whole):
         return
     loaded = {row.table.body for row in file.vehicle.parts.rows}
     for body in file.vehicle.bodies.rows:

@@ -22,8 +22,10 @@ def trouble(outline: tuple[PlanPoint, ...]) -> str | None:
         >>> trouble(((0, 0), (1, 1), (1, 0), (0, 1)))
         'crosses itself between corners 1, 2 and 3, 4: list the corners in order, going round'
     """
-    if abs(area(outline)) < SMALLEST and len(outline) == 3:
-        return "has no area: its corners lie in one line"
+    if twice := [corner for corner in outline if outline.count(corner) > 1]:
+        first = outline.index(twice[0])
+        second = outline.index(twice[0], first + 1)
+        return f"has corner {first + 1} twice, again as corner {second + 1}: leave one out"
     edges = [(outline[n], outline[(n + 1) % len(outline)]) for n in range(len(outline))]
     for first, second in combinations(range(len(edges)), 2):
         if _neighbours(first, second, len(edges)):
@@ -31,7 +33,7 @@ def trouble(outline: tuple[PlanPoint, ...]) -> str | None:
         if _meet(edges[first], edges[second]):
             corners = f"{first + 1}, {(first + 1) % len(edges) + 1} and {second + 1}, {(second + 1) % len(edges) + 1}"
             return f"crosses itself between corners {corners}: list the corners in order, going round"
-    return "has no area" if abs(area(outline)) < SMALLEST else None
+    return "has no area: its corners lie in one line" if abs(area(outline)) < SMALLEST else None
 
 
 def area(outline: tuple[PlanPoint, ...]) -> float:

@@ -150,7 +150,7 @@ def after_stage(scene: Scene, before: Progress, stage: StageTable) -> Progress:
     undone = (before.undone | frozenset(stage.undone)) - frozenset(stage.done_up)
     return Progress(
         off=off,
-        undone=undone | parted | (before.undone & scene.idle_names),
+        undone=undone | parted,
         standing=(before.standing | frozenset(stage.in_place)) - frozenset(stage.cleared),
         gone=gone,
     )

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Generic, TypeVar, get_args
+from typing import Any, Generic, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 from pydantic.fields import FieldInfo
@@ -183,7 +183,7 @@ def _names(source: Source, key: str, labels: list[str], raws: list[dict[str, Any
 
 def _told(error: ErrorDetails, shape: type[BaseModel], system: System) -> tuple[str, str]:
     """Return key and message of one error of pydantic's in plain words."""
-    path = [str(each) for each in error["loc"] if each not in {TABLE, BARE}]
+    path = [str(each + 1) if isinstance(each, int) else each for each in error["loc"] if each not in {TABLE, BARE}]
     key = ".".join(path)
     inner = _shape_at(shape, path[:-1])
     match error["type"]:
@@ -207,7 +207,10 @@ def _field(shape: type[BaseModel], key: str) -> FieldInfo | None:
 
 def _wanted(field: FieldInfo | None, system: System) -> str:
     rules = [each for each in field.metadata if isinstance(each, Rule)] if field else []
-    return rules[0].wants(system) if rules else "a table with its own keys, in { }"
+    if rules:
+        return rules[0].wants(system)
+    tables = field is not None and get_origin(field.annotation) is tuple
+    return "a list of tables with their own keys, each in { }" if tables else "a table with its own keys, in { }"
 
 
 def _shape_at(shape: type[BaseModel], path: list[str]) -> type[BaseModel]:

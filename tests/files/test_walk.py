@@ -71,6 +71,17 @@ def test_parts_of_a_body_left_out_stop_nobody(tmp_path: Path) -> None:
     ]
 
 
+def test_naming_a_part_of_a_body_left_out_changes_nothing(tmp_path: Path) -> None:
+    parts = small()["part"]
+    parts[2] |= {"after": ["painted shell"]}
+    stages = (
+        {"in_place": ["A"], "on": ["painted shell"], "done_up": ["bolts"]},
+        {"off": ["block"]},
+        {"undone": ["bolts"]},
+    )
+    assert told(tmp_path, *stages, part=parts, bodies=["unit"], lift=None) == []
+
+
 def test_a_support_under_a_body_left_out_may_stay_in_its_box(tmp_path: Path) -> None:
     supports = [*small()["support"], {"name": "B", "use": "stand", "under": "sill left"}]
     stages = ({"in_place": ["A"]},)

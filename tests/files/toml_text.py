@@ -15,7 +15,8 @@ def toml(tables: Mapping[str, Any]) -> str:
 
 
 def _is_table(value: object) -> bool:
-    return isinstance(value, dict) or (isinstance(value, list) and bool(value) and isinstance(value[0], dict))
+    tables = isinstance(value, list) and bool(value) and all(isinstance(each, dict) for each in value)
+    return isinstance(value, dict) or tables
 
 
 def _tables(key: str, value: Any) -> str:  # noqa: ANN401 - whatever TOML holds
