@@ -49,7 +49,7 @@ class Worst:
 
 
 @dataclass(frozen=True, slots=True)
-class _Trials:
+class Trials:
     """One row a mode, whole asked about and side of the slope; p lumps.
 
     Attributes:
@@ -99,7 +99,7 @@ def worst_ratios(frame: Frame, motions: Array, slope: float, needs: Needs) -> tu
         Least work (k) against the weight, scaled, and least margin (k, q) of each whole, scaled; infinite where
         the motion does not rotate the whole.
     """
-    trials = _trials(frame, motions, tan(slope), needs)
+    trials = trials_of(frame, motions, tan(slope), needs)
     masses = _Masses(frame, needs)
     asked = trials.target != WORK
     ratio = np.where(asked, masses.as_given(trials), 0.0)
@@ -120,7 +120,18 @@ def worst_ratios(frame: Frame, motions: Array, slope: float, needs: Needs) -> tu
     return work, ratios
 
 
-def _trials(frame: Frame, motions: Array, slope: float, needs: Needs) -> _Trials:
+def trials_of(frame: Frame, motions: Array, slope: float, needs: Needs) -> Trials:
+    """Write down every motion, whole asked about and side of the slope as a row of sums over the lumps.
+
+    Args:
+        frame: The group.
+        motions: Scaled motions (k, 3 q).
+        slope: Tangent of the floor slope.
+        needs: Pairs of lumps: a removable part, and one that must be off before it.
+
+    Returns:
+        The rows.
+    """
     places = _scaled(frame)
     sign = np.array([lump.sign for lump in frame.lumps], dtype=float)
     reach = np.array([lump.at_pm for lump in frame.lumps]) / frame.span
@@ -140,7 +151,7 @@ def _trials(frame: Frame, motions: Array, slope: float, needs: Needs) -> _Trials
             turns = sign * (frame.whole_of == target) * turned[rows, max(target, 0), None]
             parts.append((mid[rows], swing[rows], half[rows], turns, rows, np.full(len(rows), target)))
     mids, swings, halves, turning, modes, targets = (np.concatenate(each) for each in zip(*parts, strict=True))
-    return _Trials(mids, swings, halves, turning, modes, targets)
+    return Trials(mids, swings, halves, turning, modes, targets)
 
 
 def _scaled(frame: Frame) -> Array:
@@ -202,7 +213,7 @@ class _Masses:
         self._first = np.array([part for part, _ in needs], dtype=np.intp)
         self._other = np.array([other for _, other in needs], dtype=np.intp)
 
-    def as_given(self, trials: _Trials) -> Array:
+    def as_given(self, trials: Trials) -> Array:
         """Return the ratios (t) with everything as given; 0 where none is asked for."""
         bottom = trials.turns @ self._given
         ratios: Array = (trials.mid @ self._given) / np.where(bottom > 0, bottom, 1.0)
