@@ -68,9 +68,9 @@ def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
         return float(angles[stands_each(hold, pushes).argmin()])
 
     step = 2 * pi / BAR_DIRECTIONS
-    worst = worst_of(np.arange(BAR_DIRECTIONS) * step)
+    worst = worst_of(np.arange(BAR_DIRECTIONS, dtype=np.float64) * step)
     for _ in range(NARROWED):
-        worst = worst_of(np.asarray(worst + np.linspace(-step, step, FINER), dtype=np.float64))
+        worst = worst_of(np.array([worst + step * share for share in np.linspace(-1, 1, FINER)]))
         step *= 2 / (FINER - 1)
     return at(worst)
 
