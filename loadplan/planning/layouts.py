@@ -97,8 +97,14 @@ def usable(equipment: Equipment, kept: tuple[Support, ...]) -> int | None:
 
 
 def movable(job: Job) -> tuple[Equipment, ...]:
-    """Return the equipment that can stand under a point, in the shop's order."""
-    return tuple(each for each in job.shop.equipment if each.kind is not EquipmentKind.HOIST)
+    """Return the equipment that can stand under a point, in the shop's order.
+
+    Hoists hang; and what oil holds is left out where the job is left alone, since that alone is a stop.
+    """
+    alone = any(stage.unattended for stage in job.stages)
+    return tuple(
+        each for each in job.shop.equipment if each.kind is not EquipmentKind.HOIST and (each.locks or not alone)
+    )
 
 
 def serves(equipment: Equipment, point: Point, level: float, slack: float) -> bool:

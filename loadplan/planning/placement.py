@@ -11,7 +11,7 @@ from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.planning.cover import cover
 from loadplan.planning.layouts import laid_out, space
-from loadplan.planning.reach import Reach, apart, reaches
+from loadplan.planning.reach import Reach, apart, clear, reaches
 from loadplan.planning.search import Choices, Members, at_least, widest
 from loadplan.planning.shares import Shares
 
@@ -194,9 +194,10 @@ class Search:
         """Yield ways to share out equipment over the points, at any level, each once."""
         every = (equipment for reach in self._reaches for equipment in reach.assignments(members))
         seen: set[tuple[str, ...]] = set()
+        places = tuple(self.space.points[member].at for member in members)
         for equipment in islice(every, MOST_SHARED_OUT):
             names = tuple(each.name for each in equipment)
-            if names not in seen:
+            if names not in seen and clear(places, equipment):
                 seen.add(names)
                 yield equipment
 

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import islice
+from itertools import combinations, islice
 
 from loadplan.checks.footprint import area, overlap
 from loadplan.model.shop import Equipment
-from loadplan.model.vehicle import Point
+from loadplan.model.vehicle import Place
 from loadplan.planning.layouts import Space, levels, movable, serves, usable
 from loadplan.planning.search import Members
 
@@ -97,13 +97,23 @@ def apart(space: Space) -> tuple[int, ...]:
         return (0,) * len(space.points)
     pairs = [(first, second) for first in pieces for second in pieces]
     return tuple(
-        _bits([other is not point and all(_overlap(point, other, pair) for pair in pairs) for other in space.points])
+        _bits([
+            other is not point and not any(clear((point.at, other.at), pair) for pair in pairs)
+            for other in space.points
+        ])
         for point in space.points
     )
 
 
-def _overlap(point: Point, other: Point, pieces: tuple[Equipment, Equipment]) -> bool:
-    first, second = pieces[0].base, pieces[1].base
-    if first is None or second is None:
-        return False
-    return overlap(area(first, point.at[:2]), area(second, other.at[:2]))
+def clear(places: tuple[Place, ...], equipment: tuple[Equipment, ...]) -> bool:
+    """Tell whether the bases of a layout stand clear of each other.
+
+    Args:
+        places: Where each stands [m].
+        equipment: What stands there.
+
+    Returns:
+        False where two of them share some floor; equipment without a base in the file counts as clear.
+    """
+    bases = [area(each.base, at[:2]) for at, each in zip(places, equipment, strict=True) if each.base is not None]
+    return not any(overlap(first, second) for first, second in combinations(bases, 2))
