@@ -179,8 +179,10 @@ def test_a_mass_written_for_a_force_weighs_it(number: float, mass_unit: str) -> 
 
 @pytest.mark.parametrize(
     ("text", "inches"),
-    [("7 1/2 in", 7.5), ("7-1/2 in", 7.5), ("1/2 in", 0.5), ('13 3/8"', 13.375), ("-1/4 in", -0.25), ("-2 1/4 in", -2.25),
-     ("−3 in", -3.0), ("+3 in", 3.0), (".5 in", 0.5), ("5. in", 5.0), ("1e1 in", 10.0), ("  7.5   in ", 7.5)],
+    [
+        ("7 1/2 in", 7.5), ("7-1/2 in", 7.5), ("1/2 in", 0.5), ('13 3/8"', 13.375), ("-1/4 in", -0.25), ("5. in", 5.0),
+        ("-2 1/4 in", -2.25), ("−3 in", -3.0), ("+3 in", 3.0), (".5 in", 0.5), ("1e1 in", 10.0), ("  7.5   in ", 7.5),
+    ],
 )  # fmt: skip
 def test_numbers_as_people_write_them(text: str, inches: float) -> None:
     assert to_si(text, Kind.LENGTH, System.METRIC) == pytest.approx(inches * 0.0254, rel=EXACT)

@@ -1,5 +1,8 @@
 """The shapes of tables as such: what editors are told, and small rules that no faulty file shows."""
 
+from collections.abc import Iterator
+from typing import get_args, get_type_hints
+
 import pytest
 from pydantic import TypeAdapter
 
@@ -12,7 +15,7 @@ from loadplan.files.shop_shape import EquipmentTable, LiftTable, ShimTable
 from loadplan.files.values import Friction, MassTolerance, Outline, Places, PlaceSpread, Rectangle
 from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, VehicleHead
 from loadplan.files.wording import listed, nearest, shown
-from loadplan.units import System
+from loadplan.units import QuantityError, System
 
 SHAPES = (
     JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable, EquipmentTable, LiftTable, ShimTable,
@@ -47,6 +50,11 @@ def test_an_editor_is_told_the_same_bounds() -> None:
         (Friction, float("nan"), "must be a number from 0 to 2, is nan"),
         (Outline, [[0, 0], [1, 0], [1]], "item 3 must be a list of 2 lengths x, y in square brackets; has 1"),
         (MassTolerance, "ten", "must be a mass"),
+        (
+            EquipmentTable.model_fields["inspected"].rebuild_annotation(),
+            {},
+            "must be a date such as 2026-11-20, or a table",
+        ),
     ],
 )
 def test_a_value_that_breaks_its_rule_says_what_would_be_right(kind: object, value: object, told: str) -> None:
@@ -92,3 +100,22 @@ def test_words_for_messages() -> None:
     assert listed(["A"] * 9, 2) == "A, A and 7 more"
     assert nearest("SUBFRAME", ["subframe", "shell"]) == '; did you mean "subframe"?'
     assert nearest("zzz", ["subframe", "shell"]) == nearest(3, ["subframe"]) == nearest("s" * 10_000, ["s"]) == ""
+
+
+def rules_in(annotation: object) -> Iterator[Rule]:
+    for inner in getattr(annotation, "__metadata__", ()):
+        if isinstance(inner, Rule):
+            yield inner
+    for inner in get_args(annotation):
+        yield from rules_in(inner)
+
+
+@pytest.mark.parametrize("shape", SHAPES, ids=lambda shape: shape.__name__)
+@pytest.mark.parametrize("system", System)
+def test_every_rule_says_what_it_wants(shape: type[Shape], system: System) -> None:
+    rules = [rule for hint in get_type_hints(shape, include_extras=True).values() for rule in rules_in(hint)]
+    assert rules
+    for rule in rules:
+        assert len(rule.wants(system)) > 5
+        with pytest.raises((RuleError, QuantityError), match=r"must be|has an unknown unit"):
+            rule.read({"1": {}}, system)
