@@ -6,7 +6,7 @@ from itertools import islice
 from math import inf
 
 from loadplan.assess import assess
-from loadplan.model.job import Job
+from loadplan.model.job import Job, Support
 from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.planning.cover import cover
@@ -61,6 +61,11 @@ class Layout:
     verdict: Verdict
     against: frozenset[str]
     cautions: frozenset[str]
+
+    @property
+    def planned(self) -> tuple[Support, ...]:
+        """The supports of the layout, in the file's order of points."""
+        return self.job.supports[len(self.job.supports) - len(self.members) :]
 
     @property
     def quiet(self) -> bool:
