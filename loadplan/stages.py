@@ -27,6 +27,7 @@ def states(job: Job) -> tuple[State, ...]:
         lowered = _latest(lowered, stage)
         locked = locked if stage.lift_locked is None else stage.lift_locked
         bodies = bodies_left(job, on)
+        undone |= _left_behind(job, bodies)
         joints = [joint for joint in job.vehicle.joints if set(joint.between) <= set(bodies)]
         told.append(
             State(
@@ -104,6 +105,12 @@ def joined(joints: tuple[Joint, ...], body: str) -> frozenset[str]:
         if more <= reached:
             return frozenset(reached)
         reached |= more
+
+
+def _left_behind(job: Job, bodies: tuple[str, ...]) -> frozenset[str]:
+    """Return the joints of bodies that are gone: they stay undone when the body comes back."""
+    gone = set(job.bodies) - set(bodies)
+    return frozenset(joint.name for joint in job.vehicle.joints if gone & set(joint.between))
 
 
 def _latest(lowered: float | None, stage: Stage) -> float | None:
