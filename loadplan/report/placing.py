@@ -38,7 +38,7 @@ def placement_dict(placement: Placement) -> dict[str, Plain]:
 def _layout(layout: Layout) -> dict[str, Plain]:
     return {
         "supports": [{"name": each.name, "use": each.equipment.name, "under": each.point} for each in layout.planned],
-        "worst_margin_mm": None if layout.margin == inf else layout.margin * MM,
+        "worst_margin_mm": None if layout.margin == inf else layout.margin / MM,
         "max_share": layout.share,
         "verdict": layout.verdict.words,
     }
@@ -59,11 +59,9 @@ def placement_page(job: Job, placement: Placement, units: System) -> str:
     answer = placement.answer
     lines = [reader.words(job.title), ""]
     lines += _nothing(placement, reader) if answer is None else _proposal(placement, answer, reader)
-    lines += [
-        "",
-        "Cautions",
-        *(line for each in cautions(poorest_basis(job), units) for line in indented("  ", each, WIDTH)),
-    ]
+    lines += ["", "Cautions"]
+    for number, caution in enumerate(cautions(poorest_basis(job), units), start=1):
+        lines += indented(f"  {number} ", caution, WIDTH)
     return "\n".join(lines) + "\n"
 
 
