@@ -115,7 +115,10 @@ def check(
     raise typer.Exit(_exit_code(assessment.verdict, strict=strict))
 
 
-@app.command(help="Draw the plan of every step, to scale. Exit codes as for check, of the steps drawn.")
+@app.command(
+    help="Draw the plan of every step, to scale, and how the load goes over where a unit is set down. "
+    "Exit codes as for check, of the steps drawn."
+)
 def draw(
     job: JobFile,
     *,
@@ -124,7 +127,7 @@ def draw(
     stage: Annotated[str | None, typer.Option(metavar="NAME", help="Only the step of that name.")] = None,
     units: Units = None,
 ) -> None:
-    """Draw the plan of every step into files, and print their names.
+    """Draw the plan of every step, and each lowering, into files, and print their names.
 
     Args:
         job: The job file.

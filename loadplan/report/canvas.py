@@ -2,21 +2,27 @@
 
 import re
 import warnings
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from io import BytesIO
 from threading import Lock
 from types import MappingProxyType
 
 import matplotlib as mpl
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from loadplan.model.verdict import Assessment
 from loadplan.report.ink import FONT
-from loadplan.report.plan import PX, draw_plan
+from loadplan.report.lowering import draw_lowering
+from loadplan.report.page import PX
+from loadplan.report.plan import draw_plan
 from loadplan.units import System
 
 PAGE = (1280, 960)
 """Width and height of a plan [px of 1/96 in]."""
+
+LOWERING_PAGE = (1280, 760)
+"""Width and height of a lowering [px]."""
 
 SHARP = 144
 """Dots an inch of a PNG: half as many again as a px, for print and sharp screens."""
@@ -32,7 +38,7 @@ _ONE_AT_A_TIME = Lock()
 
 
 def plan_files(assessment: Assessment, indexes: list[int], file_format: str, units: System) -> dict[str, bytes]:
-    """Draw the plans of some stages.
+    """Draw the plans of some stages, and the lowering where a unit is set down.
 
     Args:
         assessment: The job, judged.
@@ -43,12 +49,14 @@ def plan_files(assessment: Assessment, indexes: list[int], file_format: str, uni
     Returns:
         Each picture by the name of its file.
     """
-    return {
-        f"{_file_name(index, assessment.stages[index].state.name)}.{file_format}": plan_picture(
-            assessment, index, file_format, units
-        )
-        for index in indexes
-    }
+    files: dict[str, bytes] = {}
+    for index in indexes:
+        stage = assessment.stages[index]
+        name = _file_name(index, stage.state.name)
+        files[f"{name}.{file_format}"] = plan_picture(assessment, index, file_format, units)
+        if stage.statics.set_down is not None:
+            files[f"{name}-lowering.{file_format}"] = lowering_picture(assessment, index, file_format, units)
+    return files
 
 
 def plan_picture(assessment: Assessment, stage_index: int, file_format: str, units: System) -> bytes:
@@ -63,13 +71,32 @@ def plan_picture(assessment: Assessment, stage_index: int, file_format: str, uni
     Returns:
         Content of the file; equal for equal input.
     """
+    return _picture(PAGE, file_format, lambda ax: draw_plan(ax, assessment, stage_index, units))
+
+
+def lowering_picture(assessment: Assessment, stage_index: int, file_format: str, units: System) -> bytes:
+    """Draw the lowering of one stage as a file.
+
+    Args:
+        assessment: The job, judged.
+        stage_index: Number of the stage, from 0; something is set down in it.
+        file_format: "svg", "png" or "pdf".
+        units: The reader's units.
+
+    Returns:
+        Content of the file; equal for equal input.
+    """
+    return _picture(LOWERING_PAGE, file_format, lambda ax: draw_lowering(ax, assessment, stage_index, units))
+
+
+def _picture(page: tuple[int, int], file_format: str, draw: Callable[[Axes], None]) -> bytes:
     # matplotlib's settings belong to the whole process, so only one thread draws at a time.
     with _ONE_AT_A_TIME, mpl.rc_context(), warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)  # letters that the font lacks are drawn as boxes
         mpl.rcdefaults()
         _settle()
-        figure = Figure(figsize=(PAGE[0] / PX, PAGE[1] / PX), dpi=PX)
-        draw_plan(figure.add_axes((0.0, 0.0, 1.0, 1.0)), assessment, stage_index, units)
+        figure = Figure(figsize=(page[0] / PX, page[1] / PX), dpi=PX)
+        draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)))
         stream = BytesIO()
         figure.savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))
     return stream.getvalue()

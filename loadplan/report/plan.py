@@ -20,6 +20,7 @@ from loadplan.report.margins import (
     draw_title,
 )
 from loadplan.report.naming import edge_tags, mount_tags, small_stand_tags, stand_tags
+from loadplan.report.page import page_of
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.rulers import draw_rulers
 from loadplan.report.scene import Scene, unit_scene, vehicle_scene
@@ -27,9 +28,6 @@ from loadplan.report.tags import draw_tags
 from loadplan.report.view import Box, View, view_of
 from loadplan.report.words import Reader, reader_of
 from loadplan.units import System
-
-PX = 96
-"""px an inch."""
 
 RIM = 24
 """Free rim of the page [px]."""
@@ -55,7 +53,7 @@ def draw_plan(ax: Axes, assessment: Assessment, stage_index: int, units: System)
     """
     stage = assessment.stages[stage_index]
     reader = reader_of(assessment.job, units)
-    page = _page(ax)
+    page = page_of(ax)
     pen = Pen(ax, Layer.PAGE, None)
     replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
     draw_band(pen, Box(page.left, page.top - BAND, page.right, page.top), assessment, stage, reader)
@@ -65,18 +63,6 @@ def draw_plan(ax: Axes, assessment: Assessment, stage_index: int, units: System)
     middle = Box(inner.left, inner.bottom + CAUTION_HIGH + 6, inner.right, inner.top - TITLE_HIGH)
     _main(pen, replace(middle, right=middle.right - SIDE - RIM), assessment, stage, reader)
     _beside(pen, replace(middle, left=middle.right - SIDE), assessment, stage, reader)
-
-
-def _page(ax: Axes) -> Box:
-    """Return the page that the axes are [px], and make the px their unit."""
-    inches = ax.get_figure(root=True)
-    assert inches is not None
-    part = ax.get_position()
-    wide, high = inches.get_size_inches() * PX * (part.width, part.height)
-    ax.set_xlim(0, wide)
-    ax.set_ylim(0, high)
-    ax.set_axis_off()
-    return Box(0, 0, float(wide), float(high))
 
 
 def _main(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:

@@ -21,7 +21,8 @@ from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.canvas import PAGE, plan_files, plan_picture
 from loadplan.report.cautions import ONE_LINE
 from loadplan.report.ink import EDGE, INK, SHEET, SOFT, livery
-from loadplan.report.plan import PX, draw_plan
+from loadplan.report.page import PX
+from loadplan.report.plan import draw_plan
 from loadplan.units import System
 from tests.report.builders import ROCKS, TIPS, assessment
 
