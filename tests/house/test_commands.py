@@ -3,7 +3,8 @@
 import os
 import subprocess
 
-from tests.house.tree import ROOT, blocks
+from loadplan.cli import app
+from tests.house.tree import ROOT, blocks, rows, section
 
 FIRST, SECOND = range(2)
 
@@ -30,6 +31,12 @@ def _in_powershell(command: str) -> str:
     steps = command.replace("python3", "py").replace(".venv/bin/", ".venv\\Scripts\\").replace("demo/", "demo\\")
     first, *others = steps.split(" && ")
     return "; ".join([first, *(f"if ($LASTEXITCODE -eq 0) {{ {step} }}" for step in others)])
+
+
+def test_every_command_is_listed() -> None:
+    known = {each.name or getattr(each.callback, "__name__", "") for each in app.registered_commands}
+    listed = {row[0].strip("`").split()[1] for row in rows(section("Start"))}
+    assert listed == known | {"COMMAND"}
 
 
 def test_what_runs_before_a_change_lands_takes_its_commands_from_the_readme() -> None:

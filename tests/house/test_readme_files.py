@@ -6,6 +6,7 @@ from typing import get_args
 import pytest
 from pydantic import BaseModel
 
+from loadplan.files import job_file, source, values, vehicle
 from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
 from loadplan.files.shape import Shape
 from loadplan.files.shop_shape import EquipmentTable, LiftTable, ShimTable
@@ -57,6 +58,18 @@ def test_every_key_of_a_table_in_a_table_is_told_beside_it(heading: str, opening
         for inner in _shapes_in(field.annotation):
             keys = [each.alias or key for key, each in inner.model_fields.items()]
             assert [key for key in keys if not re.search(rf"`{key}`|[{{ ]{key} = ", line)] == [], name
+
+
+def test_the_sane_sizes_are_those_of_the_reader() -> None:
+    told = " ".join(section("How unclear places of the files are read").split())
+    for size in (
+        f"at most {source.LARGEST / 1e6:g} MB",
+        f"at most {vehicle.MOST_BODIES} assemblies and {vehicle.MOST_PARTS} parts",
+        f"at most {job_file.MOST_SUPPORTS} stands and {job_file.MOST_STAGES} steps",
+        f"above {values.FARTHEST:g} m",
+        f"above {values.HEAVIEST / 1000:g} t or below {1000 * values.LIGHTEST:g} g",
+    ):
+        assert size in told
 
 
 def _shapes_in(annotation: object) -> list[type[BaseModel]]:
