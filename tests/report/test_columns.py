@@ -30,6 +30,10 @@ def test_a_table_fits_and_keeps_every_letter(rows: list[tuple[str, str, str]]) -
     assert sorted("".join(lines).replace(" ", "")) == letters
 
 
+def test_wide_letters_take_two_places_and_accents_none() -> None:
+    assert (breadth("架台"), breadth("e\u0301"), breadth("stand")) == (4, 1, 5)
+
+
 def test_words_give_way_before_numbers_and_are_not_broken_without_need() -> None:
     columns = (
         Column("name", ("crossover-electric-front-drive-unit",), Side.LEFT),

@@ -15,11 +15,13 @@ def names_in(folder: Path) -> list[str]:
 
 
 def test_a_file_is_written_whole_and_replaced_whole(tmp_path: Path) -> None:
-    path = tmp_path / "plan.svg"
+    path, twin = tmp_path / "plan.svg", tmp_path / "twin.svg"
     write_whole(path, b"first")
+    twin.hardlink_to(path)
     write_whole(path, b"second")
     assert path.read_bytes() == b"second"
-    assert names_in(tmp_path) == ["plan.svg"]
+    assert twin.read_bytes() == b"first", "the old file was written into instead of being replaced"
+    assert names_in(tmp_path) == ["plan.svg", "twin.svg"]
 
 
 def test_when_the_disk_fails_the_old_file_stays_and_nothing_is_left_behind(
