@@ -68,8 +68,8 @@ class Support:
 
     @property
     def set_height(self) -> float | None:
-        """Saddle height with the shim on it [m]; None where it is brought up to just touch."""
-        if self.height is None or self.standby:
+        """Saddle height with the shim on it [m]; None where it is brought up to just touch, and for a hoist."""
+        if self.height is None or self.standby or self.equipment.kind is EquipmentKind.HOIST:
             return None
         return self.height + (self.shim.height if self.shim else 0.0)
 

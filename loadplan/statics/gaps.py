@@ -1,58 +1,65 @@
-"""How high each saddle stands: set by a height, brought up to touch, or an arm of the lift.
+"""How high each saddle stands: set by a height, brought up to touch, or hung from a hoist.
 
 A gap is how much lower a saddle is than the reference, relative to the body; the reference of a stage is
 the highest of its set saddles.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from loadplan.model.answer import Motion
 from loadplan.model.job import State, Support
 from loadplan.model.shop import EquipmentKind
 
 
-@dataclass(frozen=True, slots=True)
-class Touch:
-    """A saddle that was brought up to touch, and stays where it is.
-
-    Attributes:
-        gap: Its gap when it was put in place [m].
-        reference: The reference then, None where no height was set.
-    """
-
-    gap: float
-    reference: float | None
-
-    def seen_from(self, reference: float | None) -> float:
-        """Return its gap [m] against another stage's reference: the saddle itself has not moved."""
-        if self.reference is None or reference is None:
-            return self.gap
-        return self.gap + self.reference - reference
-
-
 def reference(state: State) -> float | None:
-    """Return the smallest (point z − height − shim) of the supports with set heights [m]; None without any."""
+    """Find what the gaps of a stage are measured from.
+
+    Args:
+        state: The state.
+
+    Returns:
+        The smallest (point z − height − shim) of the supports with set heights [m]; None without any.
+    """
     return min((depth for support in state.supports if (depth := _depth(support)) is not None), default=None)
 
 
 def set_gap(support: Support, against: float | None) -> float | None:
-    """Return the gap [m] of a support with a set height; None for one without."""
+    """Measure the gap of a support with a set height.
+
+    Args:
+        support: The support.
+        against: The reference [m].
+
+    Returns:
+        The gap [m]; None for a support without a set height, or without a reference.
+    """
     depth = _depth(support)
     return None if depth is None or against is None else depth - against
 
 
+def is_touching(support: Support) -> bool:
+    """Tell whether a support is brought up to touch when it is put in place, and stays there.
+
+    Args:
+        support: The support.
+
+    Returns:
+        False for what has a set height, for arms of the lift and for hoists.
+    """
+    return support.set_height is None and support.equipment.kind not in {EquipmentKind.ARM, EquipmentKind.HOIST}
+
+
 def touch_gap(support: Support, motions: Mapping[str, Motion]) -> float:
-    """Return the gap [m] at which a saddle just touches its body as it stands.
+    """Find the gap at which a saddle just touches its body as it stands.
 
     Args:
         support: The support.
         motions: How each body stands; one that is not among them stands in the file's attitude.
 
     Returns:
-        The gap; 0 for a hoist.
+        The gap [m].
     """
-    if support.equipment.kind is EquipmentKind.HOIST or support.body not in motions:
+    if support.body not in motions:
         return 0.0
     x, y, _ = support.at
     below = motions[support.on].up_at(x, y) if support.on in motions else 0.0

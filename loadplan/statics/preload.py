@@ -25,7 +25,7 @@ def mount_preload(job: Job) -> dict[str, float]:
         return {}
     whole = untouched(job)
     groups = frames(whole, lumps(job, whole))
-    if len(groups) > 1:
+    if len(groups) != 1 or job.lift.body not in groups[0].bodies:
         return {}
     return _forces(groups[0], groups[0].whole(job.lift.body))
 

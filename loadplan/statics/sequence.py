@@ -5,23 +5,25 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from loadplan.limits import GRAVITY
-from loadplan.model.answer import JointForce, Load, Motion, SetDownAnswer, Statics, SupportAnswer
+from loadplan.errors import Fault, InputError
+from loadplan.model.answer import JointForce, Load, Motion, Statics, SupportAnswer
 from loadplan.model.job import Job, State
-from loadplan.stages import joined
 from loadplan.statics.attitude import misses
 from loadplan.statics.bodies import body_answers, lift_answer
-from loadplan.statics.contact import springs
 from loadplan.statics.frame import Frame, frames
-from loadplan.statics.gaps import Touch, reference, set_gap, touch_gap
+from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap
 from loadplan.statics.grip import grips, highest_part
 from loadplan.statics.group import Settings, Solved, solve
-from loadplan.statics.mass import lumps, mass_and_cg, off_before
-from loadplan.statics.parting import drop
+from loadplan.statics.level import Level, hung, lowering
+from loadplan.statics.mass import lumps, off_before
+from loadplan.statics.modes import subset_count
 from loadplan.statics.preload import mount_preload
 from loadplan.statics.pull import pulled
 from loadplan.statics.push import Grip
-from loadplan.statics.setdown import SetDown, hang
+from loadplan.statics.unsolved import TooManyError, UnsolvedError
+
+MOST_SUBSETS = 2_000_000
+"""Most subsets of supports that are looked at for one job: some half a minute's work."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,16 +31,20 @@ class _Carried:
     """What one stage hands to the next.
 
     Attributes:
-        touched: Saddles that were brought up to touch.
+        touched: Gap [m] of each saddle that was brought up to touch.
         motions: Expected motion of each body whose group is balanced.
-        reference: What gaps are measured from, None where no height was set yet.
+        reference: What gaps are measured from [m], None where no height was set yet.
         level: How far the lift is down; it stays there when the unit is parted [m].
     """
 
-    touched: Mapping[str, Touch] = field(default_factory=dict)
+    touched: dict[str, float] = field(default_factory=dict)
     motions: Mapping[str, Motion] = field(default_factory=dict)
     reference: float | None = None
     level: float = 0.0
+
+    def moved(self, against: float | None) -> float:
+        """Return what a gap to the floor grows by [m] when it is measured from another reference."""
+        return 0.0 if against is None or self.reference is None else self.reference - against
 
 
 def solve_stages(job: Job, states: tuple[State, ...]) -> tuple[Statics, ...]:
@@ -55,9 +61,23 @@ def solve_stages(job: Job, states: tuple[State, ...]) -> tuple[Statics, ...]:
     carried = _Carried()
     told = []
     for state in states:
-        statics, carried = solver.stage(state, carried)
+        statics, carried = _solved(solver, job, state, carried)
         told.append(statics)
     return tuple(told)
+
+
+def _solved(solver: "_Solver", job: Job, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
+    """Return one stage solved, and what the next one needs.
+
+    Raises:
+        InputError: If it cannot be computed, because there are too many stands under linked bodies, or because its
+            figures lie too far apart.
+    """
+    try:
+        return solver.stage(state, carried)
+    except (UnsolvedError, np.linalg.LinAlgError) as error:
+        says = error.says if isinstance(error, UnsolvedError) else UnsolvedError.says
+        raise InputError(Fault(job.source, f'stage {state.index + 1} "{state.name}"', "", says)) from error
 
 
 class _Solver:
@@ -65,9 +85,10 @@ class _Solver:
 
     def __init__(self, job: Job, states: tuple[State, ...]) -> None:
         self._job = job
-        self._states = states
         self._preload = mount_preload(job)
+        self._lowering = lowering(job, states, self._preload)
         self._solved: dict[object, Solved] = {}
+        self._subsets = 0
 
     def stage(self, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
         """Return one stage solved, and what the next one needs."""
@@ -75,24 +96,11 @@ class _Solver:
         groups = frames(state, made_of)
         against = reference(state)
         against = carried.reference if against is None else against
-        touched = self._touched(state, groups, carried, against)
-        gaps = {
-            support.name: touched[support.name].seen_from(against) if set_ is None else set_
-            for support in state.supports
-            if not support.is_arm
-            for set_ in (set_gap(support, against),)
-        }
-        set_down = self._set_down(state, groups, gaps) or _Level(carried.level, None)
-        gaps |= dict.fromkeys((each.name for each in state.supports if each.is_arm), set_down.level)
+        touched = self._touched(state, carried, against)
+        gaps, level = self._gaps((state, groups), carried, against, touched)
         holds = grips(self._job, state, against)
         solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
-        motions = {
-            name: each.motions[number]
-            for frame, each in zip(groups, solved, strict=True)
-            if each.motions is not None
-            for number, names in enumerate(frame.wholes)
-            for name in names
-        }
+        motions = _motions(groups, solved)
         statics = Statics(
             groups=tuple(each.answer for each in solved),
             bodies=body_answers(state, groups, solved, made_of),
@@ -100,87 +108,53 @@ class _Solver:
             joints=_joints(state, groups, solved),
             misses=misses(self._job, state, groups, motions),
             lift=lift_answer(self._job, state, made_of),
-            set_down=set_down.answer,
+            set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds),
         )
-        return statics, _Carried(touched, motions, against, set_down.level)
+        return statics, _Carried(touched, motions, against, level.arms)
 
-    def _touched(
-        self, state: State, groups: tuple[Frame, ...], carried: _Carried, against: float | None
-    ) -> dict[str, Touch]:
-        """Return where every saddle without a set height stands: as it was left, or brought up now."""
-        touching = [each for each in state.supports if not each.is_arm and each.set_height is None]
-        known = {each.name: carried.touched[each.name] for each in touching if each.name in carried.touched}
-        first = state.index == 0
-        stands = self._hung(state, groups, against) if first else carried.motions
-        since = against if first else carried.reference
-        return known | {each.name: Touch(touch_gap(each, stands), since) for each in touching if each.name not in known}
+    def _touched(self, state: State, before: _Carried, against: float | None) -> dict[str, float]:
+        """Return the gap [m] of every saddle that was brought up to touch: as it was left, or brought up now.
 
-    def _hung(self, state: State, groups: tuple[Frame, ...], against: float | None) -> dict[str, Motion]:
-        """Return how what hangs on the lift stands once it has come down until the first set support touches."""
-        frame = self._on_lift(state, groups)
-        motion = None if frame is None else hang(frame, self._preload)
-        if frame is None or motion is None:
-            return {}
-        rises = frame.up @ motion * frame.span
-        reach = [
-            float(rise) + gap
-            for rise, support in zip(rises, frame.supports, strict=True)
-            if not support.is_arm and (gap := set_gap(support, against)) is not None
-        ]
-        down = min(reach, default=0.0)
-        return {name: Motion(each.w - down, each.rx, each.ry) for name, each in frame.motions(motion)}
+        A saddle over the floor does not move when the reference does; one on another body moves with that.
+        """
+        touching = [each for each in state.supports if is_touching(each)]
+        bodies = hung(self._job, self._preload, state.supports, against) if state.index == 0 else before.motions
+        gaps = {each.name: touch_gap(each, bodies) for each in touching} | before.touched
+        moved = before.moved(against)
+        return {each.name: gaps[each.name] + (0.0 if each.on else moved) for each in touching}
 
-    def _on_lift(self, state: State, groups: tuple[Frame, ...]) -> Frame | None:
-        if self._job.lift is None or not any(each.is_arm for each in state.supports):
-            return None
-        body = self._job.lift.body
-        return next(frame for frame in groups if body in frame.bodies)
-
-    def _set_down(self, state: State, groups: tuple[Frame, ...], gaps: Mapping[str, float]) -> "_Level | None":
-        """Return the level of the arms past first touch; None where nothing is being set down."""
-        frame = self._on_lift(state, groups)
-        if frame is None or self._job.lift is None:
-            return None
-        coming = joined(state.done_up, self._job.lift.body) - {self._job.lift.body}
-        stands = np.array([each.body in coming and not each.is_arm for each in frame.supports])
-        hung = hang(frame, self._preload) if stands.any() else None
-        if hung is None:
-            return None
-        scaled = np.array([gaps.get(each.name, 0.0) / frame.span for each in frame.supports])
-        down = SetDown(frame, springs(frame, self._preload), scaled, stands, hung)
-        return self._lowered(state, down, tuple(name for name in state.bodies if name in self._parted(state, coming)))
-
-    def _lowered(self, state: State, down: SetDown, parted: tuple[str, ...]) -> "_Level":
-        if not parted:
-            return _Level(down.first_touch + (state.lowered or 0.0), None)
-        own = tuple(lump for lump in down.frame.lumps if lump.body in parted)
-        weight = GRAVITY * mass_and_cg(own)[0]
-        window = down.window(weight)
-        lowered = state.lowered if state.lowered is not None else window.middle or 0.0
-        answer = SetDownAnswer(
-            bodies=parted,
-            weight=weight,
-            start=window.start,
-            end=window.end,
-            lowered=lowered,
-            given=state.lowered is not None,
-            drop=drop(state, parted, down, lowered),
-            lowering=down.lowering(tuple(each for each in (window.start, window.end, lowered) if each is not None)),
-        )
-        return _Level(down.first_touch + lowered, answer)
-
-    def _parted(self, state: State, coming: frozenset[str]) -> frozenset[str]:
-        """Return the bodies joined to the lift's now that a later stage parts from it."""
-        body = self._job.lift.body if self._job.lift else ""
-        later = [joined(each.done_up, body) for each in self._states[state.index + 1 :]]
-        return frozenset(name for name in coming if any(name not in still for still in later))
+    def _gaps(
+        self,
+        here: tuple[State, tuple[Frame, ...]],
+        before: _Carried,
+        against: float | None,
+        touched: dict[str, float],
+    ) -> tuple[dict[str, float], Level]:
+        """Return the gap [m] of every support, and where the lift is."""
+        state, groups = here
+        stands = [each for each in state.supports if not each.is_arm]
+        set_ = {each.name: gap for each in stands if (gap := set_gap(each, against)) is not None}
+        gaps = dict.fromkeys((each.name for each in stands), 0.0) | touched | set_
+        level = self._lowering.set_down(state, groups, gaps) if self._lowering else None
+        level = level or Level(before.level + before.moved(against), None)
+        return gaps | dict.fromkeys((each.name for each in state.supports if each.is_arm), level.arms), level
 
     def _solve(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Solved:
+        settings = self._settings(state, frame, set_up)
+        key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
+        if key not in self._solved:
+            self._subsets += subset_count(frame)
+            if self._subsets > MOST_SUBSETS:
+                raise TooManyError
+            self._solved[key] = solve(frame, settings)
+        return self._solved[key]
+
+    def _settings(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Settings:
         gaps, holds = set_up
         limits = self._job.limits
         body = self._job.lift.body if self._job.lift else ""
-        settings = Settings(
+        return Settings(
             gaps=tuple(gaps[support.name] for support in frame.supports),
             uneven=tuple(
                 limits.uneven_touch if support.set_height is None else limits.uneven for support in frame.supports
@@ -193,18 +167,17 @@ class _Solver:
             grips=tuple(holds[support.name] for support in frame.supports),
             pushed=highest_part(self._job, state, frame.bodies),
         )
-        key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
-        if key not in self._solved:
-            self._solved[key] = solve(frame, settings)
-        return self._solved[key]
 
 
-@dataclass(frozen=True, slots=True)
-class _Level:
-    """Level of the arms below the file's attitude [m], and what is told of the set-down."""
-
-    level: float
-    answer: SetDownAnswer | None
+def _motions(groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> dict[str, Motion]:
+    """Return the expected motion of each body whose group is balanced."""
+    return {
+        name: each.motions[number]
+        for frame, each in zip(groups, solved, strict=True)
+        if each.motions is not None
+        for number, names in enumerate(frame.wholes)
+        for name in names
+    }
 
 
 def _supports(
