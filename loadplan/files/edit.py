@@ -77,7 +77,7 @@ def number(value: float) -> str:
 
 
 def quoted(text: str) -> str:
-    """Write a text.
+    r"""Write a text.
 
     Args:
         text: One line.
@@ -87,7 +87,7 @@ def quoted(text: str) -> str:
 
     Example:
         >>> quoted('the "big" one')
-        '"the \\\\"big\\\\" one"'
+        '"the \\"big\\" one"'
     """
     return tomlkit.item(text).as_string()
 

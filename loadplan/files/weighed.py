@@ -57,7 +57,11 @@ def _trouble(weighing: Weighing) -> list[str]:
 
 
 def _sound(path: Path) -> Source:
-    """Return a file that is read without faults and holds the tables of a vehicle."""
+    """Return a file that holds the tables of a vehicle.
+
+    Raises:
+        InputError: If it is none, or has faults.
+    """
     try:
         source = open_source(path, VEHICLE_SCHEMA)
     except InputError as error:

@@ -172,7 +172,11 @@ class Bench:
         piece = self._pieces[number]
         wanted = level + np.array(piece.places)[:, None] - self._shims[None, :]
         turning = np.concatenate([(wanted + each).ravel() for each in (-largest, 0.0, largest)])
-        tried = np.unique(np.clip(turning, piece.settings[0], piece.settings[-1])) if piece.stepless else np.array(piece.settings)
+        tried = (
+            np.unique(np.clip(turning, piece.settings[0], piece.settings[-1]))
+            if piece.stepless
+            else np.array(piece.settings)
+        )
         off = np.abs(tried[:, None, None] - wanted[None, :, :]).min(axis=2).max(axis=1)
         return [float(each) for each in tried[off <= largest + SLACK]]
 

@@ -65,12 +65,12 @@ def plan_heights(job: Job) -> HeightPlan:
     """
     pieces = _pieces(job)
     kinds = _kinds(job, {each.name for piece in pieces for each in piece})
-    shelf = Shelf(tuple(kind[0].height for kind in kinds), tuple(_count(job, kind) for kind in kinds))
+    shelf = Shelf(tuple(kind[0].height for kind in kinds), tuple(_count(kind) for kind in kinds))
     found = stack(tuple(_piece(piece) for piece in pieces), shelf)
     supports = [each for piece in pieces for each in piece]
     order = {each.name: number for number, each in enumerate(job.supports)}
     rows = sorted(zip(supports, found.saddles, strict=True), key=lambda row: order[row[0].name])
-    settings = tuple(_settings(job, rows, kinds))
+    settings = tuple(_settings(rows, kinds))
     planned = _with(job, settings)
     return HeightPlan(planned, found.level, settings, _tilts(planned, settings))
 
@@ -144,11 +144,11 @@ def _is(stack: Stack, shim: Shim) -> bool:
     return abs(stack.height - shim.height) <= SAME_HEIGHT and stack.wood in {"", shim.wood}
 
 
-def _count(job: Job, kind: list[Shim]) -> float:
+def _count(kind: list[Shim]) -> float:
     return sum(inf if shim.count is None else shim.count for shim in kind)
 
 
-def _settings(job: Job, rows: list[tuple[Support, Saddle]], kinds: list[list[Shim]]) -> Iterator[Setting]:
+def _settings(rows: list[tuple[Support, Saddle]], kinds: list[list[Shim]]) -> Iterator[Setting]:
     """Yield each support as it is set; of shims alike in height it keeps its own, else takes the shop's first."""
     left = {id(shim): inf if shim.count is None else shim.count for kind in kinds for shim in kind}
     for support, saddle in rows:

@@ -4,7 +4,7 @@ import numpy as np
 
 from loadplan.statics.mass import Array
 
-Kinds = np.ndarray[tuple[int], np.dtype[np.intp]]
+Kinds = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 """Number of the kind that each taker gets."""
 
 
