@@ -88,6 +88,19 @@ class Found:
     against: tuple[tuple[str, int], ...]
 
 
+@dataclass(slots=True)
+class _Ledger:
+    """What a search has looked at.
+
+    Attributes:
+        judged: Layouts judged in full, by their members.
+        overloaded: Layouts set aside since a stand would carry too much, without judging the rest.
+    """
+
+    judged: dict[Members, Layout]
+    overloaded: int
+
+
 class Search:
     """Searches the layouts of one job."""
 
@@ -116,16 +129,34 @@ class Search:
         Returns:
             The winner and what was judged on the way. An interrupt ends the search with what it has, unproven.
         """
-        judged: dict[Members, Layout] = {}
+        ledger = _Ledger({}, 0)
         try:
-            proven = self._judge_until_clear(count, wanted, floor, judged)
+            proven = self._judge_until_clear(count, wanted, floor, ledger)
         except KeyboardInterrupt:
             proven = False
-        used = [each for each in judged.values() if not each.against and wanted(each)]
-        against: dict[str, int] = {}
-        for check in (check for each in judged.values() for check in sorted(each.against)):
+        used = [each for each in ledger.judged.values() if not each.against and wanted(each)]
+        against = {"rating": ledger.overloaded} if ledger.overloaded else {}
+        for check in (check for each in ledger.judged.values() for check in sorted(each.against)):
             against[check] = against.get(check, 0) + 1
         return Found(_ranked(used), proven, tuple(sorted(against.items(), key=lambda each: -each[1])))
+
+    def in_the_way(self, count: int) -> str:
+        """Say which limit alone leaves no layout that stands: the points, the heights or the bases.
+
+        Args:
+            count: Number of stands.
+
+        Returns:
+            Name of the check whose limit stands in the way.
+        """
+        every = (1 << len(self.space.points)) - 1
+        free = (0,) * len(self.space.points)
+        if widest(Choices(self._cover, count, every, free), -inf, _unheard) <= TIE:
+            return "balance"
+        reached = [Choices(self._cover, count, each.allowed, free) for each in self._reaches]
+        if all(widest(each, -inf, _unheard) <= TIE for each in reached):
+            return "height"
+        return "overlap"
 
     def runner_up(self, count: int, winner: Layout) -> Layout | None:
         """Find another good layout that shares as few points as can be with the winner.
@@ -146,9 +177,7 @@ class Search:
                 return layout
         return None
 
-    def _judge_until_clear(
-        self, count: int, wanted: Callable[[Layout], bool], floor: float, judged: dict[Members, Layout]
-    ) -> bool:
+    def _judge_until_clear(self, count: int, wanted: Callable[[Layout], bool], floor: float, ledger: "_Ledger") -> bool:
         """Return whether every layout that could win was judged, by falling margin."""
         best: Layout | None = None
         for margin, share, members in self._by_margin(count, floor):
@@ -157,10 +186,11 @@ class Search:
             if best is not None and best.margin >= margin - ROUNDING and best.share <= share + ROUNDING:
                 continue
             if share > self.space.job.limits.rating_share:
+                ledger.overloaded += 1
                 continue
-            if len(judged) >= MOST_JUDGED:
+            if len(ledger.judged) >= MOST_JUDGED:
                 return False
-            layout = judged[members] = self._judged(members)
+            layout = ledger.judged[members] = self._judged(members)
             if not layout.against and wanted(layout):
                 best = layout if best is None else _ranked([best, layout])[0]
         return True
@@ -224,6 +254,10 @@ class Search:
             against=frozenset(against),
             cautions=frozenset(finding.check for finding in findings if finding.verdict is Verdict.CAUTION),
         )
+
+
+def _unheard(_margin: float) -> None:
+    """Take a margin that nobody waits for."""
 
 
 def _ranked(layouts: list[Layout]) -> tuple[Layout, ...]:

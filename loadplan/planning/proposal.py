@@ -68,7 +68,7 @@ def _of(search: Search, count: int) -> Placement:
         considered=comb(points, count),
         proven=found.proven,
         calm=answer is not None and answer.quiet,
-        against=found.against,
+        against=found.against or ((search.in_the_way(count), comb(points, count)),),
         points=points,
     )
 
@@ -88,7 +88,8 @@ def _fewest(search: Search) -> Placement:
         considered=sum(comb(points, number) for number in numbers),
         proven=proven,
         calm=quiet is not None,
-        against=_together(list(widest.values())),
+        against=_together(list(widest.values()))
+        or ((search.in_the_way(MOST), sum(comb(points, each) for each in numbers)),),
         points=points,
     )
 

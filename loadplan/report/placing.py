@@ -105,14 +105,11 @@ def _margin(layout: Layout, reader: Reader) -> str:
 
 def _nothing(placement: Placement, reader: Reader) -> list[str]:
     """Return what stands in the way, and what would free it."""
-    if placement.against:
-        told = [f"{reader.words(check)} ({number} layouts)" for check, number in placement.against]
-        said = f"No layout fits: in the way stand {names(told)}. {_way_out(placement.against[0][0])}"
-    else:
-        said = (
-            f"No layout fits: no choice of the {placement.points} points holds the unit over the whole tolerance, at "
-            "one level that the shop's stands reach. Add points further out, or more stands; weigh what is guessed."
-        )
+    told = [
+        f"{reader.words(check)} ({number} {'layout' if number == 1 else 'layouts'})"
+        for check, number in placement.against
+    ]
+    said = f"No layout fits. In the way: {names(told)}. {_way_out(placement.against[0][0])}"
     return indented("", said, WIDTH)
 
 
@@ -122,7 +119,8 @@ def _way_out(check: str) -> str:
         "point": "More stands share the load; a point with a higher limit in the maker's manual would do.",
         "count": "The shop would need more pieces, or a common level that more of them reach.",
         "overlap": "Smaller bases, or points further apart, would fit.",
-        "balance": "Points further out, or one more stand, hold it.",
+        "balance": "Points further out, or one more stand, hold it; weighing what is guessed helps, too.",
+        "height": "The shop's stands reach no such points at one common level: shims, or screw stands, would.",
         "lift": "The vehicle on the lift has to be put right first.",
     }
     return ways.get(check, "`loadplan check` on the job says more.")

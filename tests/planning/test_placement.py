@@ -155,11 +155,15 @@ def test_what_is_told_to_machines_is_in_millimetres_and_counts_every_layout() ->
 
 def test_the_page_never_calls_a_layout_the_best_and_fits_100_columns() -> None:
     job = scattered(2, 8)
-    for count in (4, 8):
-        page = placement_page(job, propose(job, count, _silent), System.METRIC)
-        assert "best" not in page
-        assert "largest margin of" in page
-        assert max(len(line) for line in page.splitlines()) <= 100
+    page = placement_page(job, propose(job, 4, _silent), System.METRIC)
+    assert "best" not in page
+    assert "largest margin of 70 layouts" in page
+    assert max(len(line) for line in page.splitlines()) <= 100
+
+
+def test_bases_that_would_overlap_are_named_as_what_is_in_the_way() -> None:
+    page = placement_page(scattered(2, 8), propose(scattered(2, 8), 8, _silent), System.METRIC)
+    assert "No layout fits. In the way: overlap (1 layout)." in page
 
 
 def test_where_nothing_fits_the_page_says_what_is_in_the_way() -> None:
@@ -167,4 +171,4 @@ def test_where_nothing_fits_the_page_says_what_is_in_the_way() -> None:
     proposal = propose(job, 4, _silent)
     assert proposal.answer is None
     page = placement_page(job, proposal, System.METRIC)
-    assert "No layout fits" in page
+    assert "In the way: rating" in page
