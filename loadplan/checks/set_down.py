@@ -8,6 +8,7 @@ from math import ceil, floor
 from loadplan.checks.case import Case, Told, joined
 from loadplan.checks.words import length, names, share
 from loadplan.model.answer import SetDownAnswer
+from loadplan.model.job import Support
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.statics.setdown import ARM_LEFT, BORNE
 
@@ -116,19 +117,19 @@ def _taken(down: SetDownAnswer) -> Verdict:
 
 def _emptied(case: Case, down: SetDownAnswer, left: float) -> list[str]:
     """Return the arms that carry less than a share of what they carried just before first touch, emptiest first."""
-    shares = {arm.name: _left(down, arm.name, down.lowered) for arm in case.arms}
+    shares = {arm.name: _left(case, down, arm, down.lowered) for arm in case.arms}
     return sorted((name for name, kept in shares.items() if kept < left), key=shares.__getitem__)
 
 
 def _let_go(case: Case, down: SetDownAnswer) -> bool:
-    those = [arm for arm in case.arms if _left(down, arm.name, down.lowered) < ARM_LEFT]
+    those = [arm for arm in case.arms if _left(case, down, arm, down.lowered) < ARM_LEFT]
     return any(case.is_nothing(down.lowering.at(arm.name, down.lowered), arm.body) for arm in those)
 
 
-def _left(down: SetDownAnswer, arm: str, level: float) -> float:
+def _left(case: Case, down: SetDownAnswer, arm: Support, level: float) -> float:
     """Return the share of an arm's load that it still has; an arm that carried nothing keeps it."""
-    before = down.lowering.at(arm, 0.0)
-    return down.lowering.at(arm, level) / before if before > 0 else 1.0
+    before = down.lowering.at(arm.name, 0.0)
+    return 1.0 if case.is_nothing(before, arm.body) else down.lowering.at(arm.name, level) / before
 
 
 def _act(case: Case) -> str:
@@ -165,7 +166,7 @@ def _off_its_pads(case: Case, down: SetDownAnswer) -> Sentence:
 
 def _first_pad(case: Case, down: SetDownAnswer) -> str:
     level = down.lowered if down.end is None else down.end
-    return min(case.arms, key=lambda arm: _left(down, arm.name, level)).name
+    return min(case.arms, key=lambda arm: _left(case, down, arm, level)).name
 
 
 def _guessed(case: Case) -> Sentence:

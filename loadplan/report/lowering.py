@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from matplotlib.axes import Axes
 
-from loadplan.checks.case import joined
+from loadplan.checks.case import NOTHING, joined
 from loadplan.model.answer import Lowering, SetDownAnswer
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.graph import ROW, Graph, Line, draw_scales, draw_share
@@ -93,7 +93,7 @@ def _lines(assessment: Assessment, stage: StageAssessment, down: SetDownAnswer) 
     tied = joined(stage.state.done_up, lift.body) - {lift.body} if lift else frozenset()
     known = [each for each in stage.state.supports if each.name in lowering.supports]
     stands = [each.name for each in known if not each.is_arm and each.body in tied]
-    arms = [each.name for each in known if each.is_arm and lowering.at(each.name, 0.0) > 0]
+    arms = [each.name for each in known if each.is_arm and lowering.at(each.name, 0.0) > NOTHING * down.weight]
     strokes = [Stroke(SOFT, 2.0, DASHES[number % len(DASHES)]) for number in range(len(arms))]
     return [
         _line("stands", stands, down, Stroke(INK, 3.5)),

@@ -1,0 +1,103 @@
+"""Pull: a known pull or torque against what the unit stands."""
+
+from dataclasses import replace
+from math import nextafter
+from pathlib import Path
+
+import pytest
+
+from loadplan.checks import pull
+from loadplan.checks.case import Case
+from loadplan.model.answer import PullAnswer
+from loadplan.model.vehicle import Place
+from loadplan.model.verdict import Measure, Verdict
+from tests.checks.builders import about, case, support, words
+from tests.checks.small_jobs import G, judged, said, the, unit_job
+
+PLACES = {"A": [500, 500, 200], "B": [500, -500, 200], "C": [-500, 500, 200], "D": [-500, -500, 200]}
+
+
+def pulled(factor: float | None, towards: Place = (1.0, 0.0, 0.0)) -> Case:
+    free = case(support("A"), support("B"))
+    answer = PullAnswer("unit", factor, 400.0, towards, "tips", ("A", "B"))
+    return replace(free, statics=replace(free.statics, pull=answer))
+
+
+@pytest.mark.parametrize(
+    ("factor", "verdict", "limit"),
+    [
+        (nextafter(1.0, 0), Verdict.STOP, 1.0),
+        (1.0, Verdict.CAUTION, 1.5),
+        (nextafter(1.5, 0), Verdict.CAUTION, 1.5),
+        (1.5, Verdict.HOLDS, 1.5),
+        (None, Verdict.HOLDS, 1.5),
+    ],
+)
+def test_the_pull_is_stood_once_and_half_as_much_again(factor: float | None, verdict: Verdict, limit: float) -> None:
+    told = about(pull.check(pulled(factor)), "unit")
+    assert (told.verdict, told.value, told.limit, told.measure) == (verdict, factor, limit, Measure.SHARE)
+
+
+def test_without_a_pull_nothing_is_said() -> None:
+    assert pull.check(case(support("A"))) == []
+
+
+@pytest.mark.parametrize(
+    ("towards", "told"),
+    [
+        ((1.0, 0.0, 0.0), "towards the front,"),
+        ((-0.6, -0.6, 0.529), "towards the back right and up,"),
+        ((0.0, 0.9, -0.436), "towards the left and down,"),
+        ((0.0, 0.0, 1.0), "straight up,"),
+        ((0.1, 0.0, -0.995), "straight down,"),
+    ],
+)
+def test_its_way_is_told_as_one_sees_it(towards: Place, told: str) -> None:
+    assert told in words(about(pull.check(pulled(1.2, towards)), "unit").says)
+
+
+def test_each_verdict_has_its_words() -> None:
+    stop, caution, holds, endless = (
+        words(about(pull.check(pulled(each)), "unit").says) for each in (0.9, 1.2, 2.0, None)
+    )
+    assert stop.startswith(
+        "The pull on the unit, 400 N (400 N, told as mass) towards the front, is stood up to 0.9 1 of it"
+    )
+    assert "Do not pull like this. Do not touch the stands." in stop
+    assert "1.5 1 is asked for." in caution
+    assert holds.endswith("then it tips, turning about A and B. Friction may let go sooner.")
+    assert endless.endswith("moves nothing however hard it is.")
+
+
+def test_a_torque_on_a_bar_is_a_force_at_its_end(tmp_path: Path) -> None:
+    """300 N·m on a bar of 0.6 m is 500 N sideways: arithmetic of a wrench (OpenStax University Physics 1, 12.1).
+
+    Upright axis, the bar reaching from the middle; the unit of 400 kg on friction 0.5 would slide at 1961 N and turn
+    where it stands sooner: the factor is what friction stands as force and couple together.
+    """
+    turn = {"body": "unit", "at": [0, 0, 500], "torque": 300, "about": [0, 0, 1], "bar": 600}
+    job = unit_job(PLACES, stage=[{"name": "torqued", "in_place": list(PLACES), "pull": turn}])
+    (stage,) = judged(job, tmp_path).stages
+    answer = stage.statics.pull
+    assert answer is not None
+    assert answer.force == pytest.approx(500)
+    assert answer.factor is not None
+    assert 1.5 < answer.factor < 0.5 * 400 * G / 500
+    assert "500 N (51 kg)" in said(the(stage, "pull"))
+
+
+def test_a_pull_straight_down_in_the_middle_moves_nothing(tmp_path: Path) -> None:
+    down = {"body": "unit", "at": [0, 0, 500], "force": 400, "towards": [0, 0, -1]}
+    job = unit_job(PLACES, stage=[{"name": "pressed", "in_place": list(PLACES), "pull": down}])
+    told = the(judged(job, tmp_path).stages[0], "pull")
+    assert (told.verdict, told.value) == (Verdict.HOLDS, None)
+
+
+def test_a_level_pull_slides_at_friction_times_weight(tmp_path: Path) -> None:
+    """At the height of the saddles nothing tips: 0.5 · 400 kg · g over 1000 N."""
+    level = {"body": "unit", "at": [0, 0, 200], "force": 1000, "towards": [0, -1, 0]}
+    job = unit_job(PLACES, stage=[{"name": "pulled", "in_place": list(PLACES), "pull": level}])
+    told = the(judged(job, tmp_path).stages[0], "pull")
+    assert told.value == pytest.approx(0.5 * 400 * G / 1000, rel=1e-6)  # square to a face of the cone
+    assert "towards the right" in said(told)
+    assert "it slides on" in said(told)

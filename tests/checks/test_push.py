@@ -1,0 +1,152 @@
+"""Push: what a person leaning on the unit does, against what two published examples say, and on each limit."""
+
+from dataclasses import replace
+from math import nextafter, pi
+from pathlib import Path
+
+import pytest
+
+from loadplan.checks import push
+from loadplan.checks.case import Case
+from loadplan.model.answer import PushAnswer
+from loadplan.model.job import Stage
+from loadplan.model.verdict import Verdict
+from tests.checks.builders import about, case, group, in_stage, lifted, support, with_group, words
+from tests.checks.small_jobs import STAND, found, judged, part, said, stands, the, unit_job
+
+UP = 1e9
+POUND_FORCE = 4.4482216152605
+BLOCK = 250.0  # lb
+
+
+def pushed(force: float, first: str = "slides", direction: float = 0.0) -> Case:
+    free = case(support("A"), support("B"))
+    answer = PushAnswer(force, direction, "unit", (0.0, 0.0, 0.4), first, ("A", "B"))
+    return with_group(free, replace(group(("unit",), ("A", "B")), push=answer))
+
+
+@pytest.mark.parametrize(
+    ("force", "verdict", "limit"),
+    [
+        (nextafter(225.0, 0), Verdict.STOP, 225.0),
+        (225.0, Verdict.CAUTION, 450.0),
+        (nextafter(450.0, 0), Verdict.CAUTION, 450.0),
+        (450.0, Verdict.HOLDS, 450.0),
+    ],
+)
+def test_one_push_stops_and_twice_is_asked_for(force: float, verdict: Verdict, limit: float) -> None:
+    told = about(push.check(pushed(force)), "unit")
+    assert (told.verdict, told.value, told.limit) == (verdict, force, limit)
+
+
+@pytest.mark.parametrize(
+    ("force", "verdict"),
+    [(nextafter(500.0, 0), Verdict.STOP), (500.0, Verdict.CAUTION), (1000.0, Verdict.HOLDS)],
+)
+def test_in_a_step_with_hard_pulls_a_braced_pull_is_asked_for(force: float, verdict: Verdict) -> None:
+    told = about(push.check(in_stage(pushed(force), Stage("step", bar=True))), "unit")
+    assert told.verdict is verdict
+    assert ("of a braced pull on a bar" in words(told.says)) is (verdict is not Verdict.HOLDS)
+
+
+@pytest.mark.parametrize(
+    ("direction", "told"),
+    [(0.0, "front"), (pi / 4, "front left"), (pi / 2, "left"), (pi, "back"), (-pi / 2, "right"), (-2.4, "back right")],
+)
+def test_the_weakest_way_is_told_as_one_sees_it(direction: float, told: str) -> None:
+    assert f"weakest towards the {told}:" in words(about(push.check(pushed(300, direction=direction)), "unit").says)
+
+
+def test_each_end_has_its_words_and_its_cure() -> None:
+    held = {first: replace(pushed(300.0, first), before=None) for first in ("slides", "tips", "stand")}
+    told = {first: words(about(push.check(each), "unit").says) for first, each in held.items()}
+    assert "it slides on A and B, less than twice" in told["slides"]
+    assert "put rubber or timber on the saddles" in told["slides"]
+    assert "it tips, turning about A and B" in told["tips"]
+    assert "set the stands further out" in told["tips"]
+    assert "A and B go over" in told["stand"]
+    assert "set the stands lower, or use some with a wider base" in told["stand"]
+    assert all(each.endswith("Break tight bolts loose before lifting.") for each in told.values())
+    assert all("friction may let go sooner" in each for each in told.values())
+
+
+def test_it_says_the_force_twice_and_where() -> None:
+    told = words(about(push.check(pushed(300.0)), "unit").says)
+    assert told.startswith(
+        "The unit stands a sideways push of at most 300 N (300 N, told as mass) at lump, the highest part on;"
+    )
+    elsewhere = pushed(300.0)
+    answer = elsewhere.statics.groups[0].push
+    assert answer is not None
+    moved = with_group(elsewhere, replace(elsewhere.statics.groups[0], push=replace(answer, at=(0.0, 0.0, 0.9))))
+    assert "at the middle of the unit;" in words(about(push.check(moved), "unit").says)
+
+
+def test_a_free_unit_is_not_touched_first() -> None:
+    assert "Do not touch the stands. Take the weight back first." in words(
+        about(push.check(pushed(300.0)), "unit").says
+    )
+
+
+def test_the_vehicle_on_the_lift_is_not_pushed() -> None:
+    assert push.check(lifted(support("A"))) == []
+
+
+def block(folder: Path, height: float, friction: float) -> tuple[float, str]:
+    """The least push [lbf] on a block of 250 lb, 32 in square, pushed at a height [in], and what happens first."""
+    half, inch = 16 * 25.4, 25.4
+    corners = {"A": (half, half), "B": (half, -half), "C": (-half, half), "D": (-half, -half)}
+    places = {name: [x, y, 0.0] for name, (x, y) in corners.items()}
+    parts = [
+        part("weight", "unit", 0.45359237 * BLOCK - 1e-3, [0, 0, 0.0]),
+        part("handle", "unit", 1e-3, [0, 0, height * inch]),
+    ]
+    job = unit_job(places, part=parts, equipment=[STAND | {"friction": friction}], limits={"floor_slope": 0})
+    (stage,) = judged(job, folder).stages
+    (group_,) = stage.statics.groups
+    assert group_.push is not None
+    return group_.push.force / POUND_FORCE, group_.push.first
+
+
+def test_a_low_push_slides_the_block(tmp_path: Path) -> None:
+    """62.5 lb at 60 in, friction 0.25: Mississippi State Univ. statics pages, friction, example 2 (printed 62.5)."""
+    force, first = block(tmp_path, 60, 0.25)
+    assert first == "slides"
+    assert 62.5 * 0.994 <= force <= 62.5  # a cone of 32 faces inside the round one
+
+
+def test_a_high_push_tips_the_block(tmp_path: Path) -> None:
+    """250 · 32 / (2 · 66) = 60.6 lb at 66 in, friction 0.4: the same pages, example 3 (tips: printed)."""
+    force, first = block(tmp_path, 66, 0.4)
+    assert first == "tips"
+    assert force == pytest.approx(60.606, rel=1e-4)
+
+
+def test_tall_stands_on_small_bases_go_over_first(tmp_path: Path) -> None:
+    """Half base over height of the saddle, 100 / 800, is less than friction: 0.125 of the weight."""
+    places = {"A": [500, 500, 200], "B": [500, -500, 200], "C": [-500, 500, 200], "D": [-500, -500, 200]}
+    job = unit_job(places, equipment=[STAND | {"base": 200}], support=stands(places, "unit", 800))
+    told = the(judged(job, tmp_path).stages[0], "push", "unit")
+    assert told.verdict is Verdict.HOLDS
+    assert told.value == pytest.approx(0.125 * 400 * 9.80665, rel=6e-3)
+    assert "go over" in said(told)
+    wide = judged(unit_job(places, support=stands(places, "unit", 800)), tmp_path)
+    assert "it slides on" in said(the(wide.stages[0], "push", "unit"))
+
+
+def test_a_pushed_table_of_several_places_goes_over_as_one(tmp_path: Path) -> None:
+    places = {"T1": [400, 400, 200], "T2": [400, -400, 200], "T3": [-400, 400, 200], "T4": [-400, -400, 200]}
+    table = STAND | {"name": "scissor table", "kind": "table", "base": [800, 300], "friction": 0.9}
+    on = [each | {"use": "scissor table", "piece": "T", "height": 800} for each in stands(places, "unit")]
+    told = the(judged(unit_job(places, equipment=[table], support=on), tmp_path).stages[0], "push", "unit")
+    assert "the scissor table goes over" in said(told)
+
+
+def test_on_castors_it_rolls(tmp_path: Path) -> None:
+    """Rolling resistance 0.02: common practice, no source."""
+    places = {"A": [500, 500, 200], "B": [500, -500, 200], "C": [-500, 500, 200], "D": [-500, -500, 200]}
+    (stage,) = judged(unit_job(places, equipment=[STAND | {"wheels": True}]), tmp_path).stages
+    told = the(stage, "push")
+    assert told.verdict is Verdict.STOP
+    assert told.value == pytest.approx(0.02 * 400 * 9.80665, rel=6e-3)
+    assert {each.verdict for each in found(stage, "wheels")} == {Verdict.CAUTION}

@@ -1,0 +1,221 @@
+"""Set-down: the window by hand, each verdict on its limit, and what is said of less and of more."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from loadplan.checks import set_down
+from loadplan.checks.case import Case
+from loadplan.model.answer import Lowering, SetDownAnswer
+from loadplan.model.job import Stage
+from loadplan.model.verdict import Finding, Verdict
+from tests.checks.builders import about, case, lifted, not_checked, support, words
+from tests.checks.small_jobs import STAND, G, found, judged, lifted_job, said, the
+
+# By hand: 1200 kg on four arms of 400 N/mm, 400 kg of it the unit, over four stands of 2500 N/mm, all of it centred.
+# Lowered by L, the vehicle sinks by L·ka/(ka + ks): the stands carry 4·ks·ka/(ka + ks)·L.
+ARM, STIFF = 400e3, 2500e3
+GAIN = 4 * STIFF * ARM / (STIFF + ARM)  # N of stands' load a metre lowered
+START, END = 0.9 * 400 * G / GAIN, 0.8 * 1200 * G / GAIN
+
+LEVELS = (0.0, 0.002, 0.006, 0.010, 0.012)
+ARMS_LOSE = {"pad 1": (1000.0, 900.0, 500.0, 200.0, 0.0), "pad 2": (1000.0, 950.0, 700.0, 400.0, 250.0)}
+
+
+def coming_down(lowered: float, start: float | None = 0.004, end: float | None = 0.010, *, given: bool = True) -> Case:
+    """A unit of 100 kg on one stand; pad 1 has a fifth of its load left at 10 mm."""
+    loads = {"A": (0.0, 400.0, 950.0, 1300.0, 1500.0), **ARMS_LOSE, "pad 3": (0.0,) * 5, "pad 4": (500.0,) * 5}
+    lowering = Lowering(LEVELS, tuple(loads), tuple(loads.values()))
+    answer = SetDownAnswer(("unit",), 980.665, start, end, lowered, given=given, drop=0.003, lowering=lowering)
+    hung = lifted(support("A"))
+    return replace(hung, statics=replace(hung.statics, set_down=answer))
+
+
+def told(judged: Case) -> Finding:
+    return about(set_down.check(judged), "unit")
+
+
+@pytest.mark.parametrize(
+    ("lowered", "verdict", "limit"),
+    [
+        (0.002, Verdict.CAUTION, 0.004),
+        (0.004, Verdict.HOLDS, 0.004),
+        (0.006, Verdict.HOLDS, 0.004),
+        (0.010, Verdict.HOLDS, 0.004),
+        (0.01001, Verdict.STOP, 0.010),
+        (0.012, Verdict.STOP, 0.010),
+    ],
+)
+def test_inside_its_window_it_holds_before_it_is_a_caution_after_it_a_stop(
+    lowered: float, verdict: Verdict, limit: float
+) -> None:
+    found = told(coming_down(lowered))
+    assert (found.verdict, found.value, found.limit) == (verdict, lowered, limit)
+
+
+def test_an_arm_below_a_fifth_stops_whatever_the_window_says() -> None:
+    assert told(coming_down(0.012, end=None)).verdict is Verdict.STOP
+    assert told(coming_down(0.010, end=None)).verdict is Verdict.HOLDS
+
+
+def guessed(judged: Case) -> Case:
+    use = judged.job.lift
+    assert use is not None
+    lift = replace(use.lift, stiffness_assumed=True)
+    return replace(judged, job=replace(judged.job, lift=replace(use, lift=lift)))
+
+
+def test_where_the_arms_stiffness_is_assumed_too_far_is_a_caution_unless_an_arm_is_empty() -> None:
+    nearly = told(guessed(coming_down(0.010, end=0.009)))
+    assert nearly.verdict is Verdict.CAUTION
+    assert "How far an arm gives was assumed: measure it under load." in words(nearly.says)
+    assert told(guessed(coming_down(0.012))).verdict is Verdict.STOP
+
+
+def test_no_window_is_a_caution_and_a_stop_past_its_end() -> None:
+    for lowered, verdict in ((0.002, Verdict.CAUTION), (0.006, Verdict.CAUTION), (0.0101, Verdict.STOP)):
+        found = told(coming_down(lowered, start=0.011))
+        assert found.verdict is verdict
+        assert "Set it down in two goes, or bring the stands up." in words(found.says)
+    never = told(coming_down(0.006, start=None))
+    assert never.verdict is Verdict.CAUTION
+    assert words(never.says).startswith("Lower as far as it goes, and the stands do not carry 0.9 1;")
+
+
+def test_how_far_left_out_is_a_note_and_never_hides_more() -> None:
+    found = told(coming_down(0.006, given=False))
+    assert found.verdict is Verdict.NOTE
+    assert "0.006 m is taken, since the job does not say how far." in words(found.says)
+    assert told(coming_down(0.0, start=0.011, given=False)).verdict is Verdict.CAUTION
+
+
+def test_the_sentence_names_both_ends_and_what_less_and_more_do() -> None:
+    assert words(told(coming_down(0.006)).says) == (
+        "Lower at least 0.004 m past first touch, at most 0.01 m; 0.006 m is planned. "
+        "Less, and the unit drops when unbolted; more, and the vehicle comes off its pads, first at pad 1."
+    )
+    assert words(told(coming_down(0.002)).says).endswith(
+        "That is too little: the stands carry less than 0.9 1 of the unit, and it drops by 0.003 m when unbolted. "
+        "Lower further before unbolting."
+    )
+    assert words(told(coming_down(0.012)).says).endswith(
+        "That is too far: the vehicle comes off its pads, first at pad 1. Stop lowering before that."
+    )
+
+
+def test_both_ends_are_rounded_into_the_window() -> None:
+    assert "at least 0.005 m past first touch, at most 0.009 m;" in words(told(coming_down(0.006, 0.0041, 0.0099)).says)
+    assert "at least 0.004 m past first touch, at most 0.01 m;" in words(told(coming_down(0.006)).says)
+    assert "at least 0.0041 m past first touch, at most 0.0049 m;" in words(
+        told(coming_down(0.0045, 0.0041, 0.0049)).says
+    )
+    assert "at least 0.005 m past first touch;" in words(told(coming_down(0.006, 0.0041, None)).says)
+
+
+def test_stands_brought_up_are_worded_so_until_the_lift_goes_down_again() -> None:
+    up, down, later = Stage("up", raised=0.006), Stage("down", lowered=0.006), Stage("later")
+    for stages, act in (((up, later), "Bring the stands up"), ((up, down, later), "Lower"), ((down, up), "Bring")):
+        coming = coming_down(0.006)
+        state = replace(coming.state, index=len(stages) - 1)
+        found = told(replace(coming, state=state, job=replace(coming.job, stages=stages)))
+        assert words(found.says).startswith(act)
+
+
+def test_a_unit_that_does_not_stand_alone_is_said_so() -> None:
+    coming = coming_down(0.002)
+    assert coming.statics.set_down is not None
+    rocking = replace(coming.statics.set_down, drop=None)
+    found = told(replace(coming, statics=replace(coming.statics, set_down=rocking)))
+    assert "and it does not stand on them alone." in words(found.says)
+
+
+def test_what_no_later_step_parts_is_not_checked() -> None:
+    (text,) = not_checked(set_down.check(lifted(support("A"))))
+    assert text.startswith("step: how far the lift may and must go down is not checked")
+    assert set_down.check(lifted()) == set_down.check(case(support("A"))) == []
+    prop = replace(support("P"), body="shell")
+    assert set_down.check(lifted(prop)) == set_down.check(lifted(support("A"), hung=False)) == []
+
+
+# ---- whole jobs ----------------------------------------------------------------------------------
+
+
+def at(folder: Path, lowered: float | None, **lift: object) -> Finding:
+    job = lifted_job()
+    job["lift"] |= lift
+    job["stage"][0] |= {"lowered": lowered * 1000} if lowered is not None else {}
+    if lowered is None:
+        del job["stage"][0]["lowered"]
+    return the(judged(job, folder).stages[0], "set-down", "unit")
+
+
+@pytest.mark.parametrize(
+    ("lowered", "verdict"),
+    [
+        (START - 1e-6, Verdict.CAUTION),
+        (START + 1e-6, Verdict.HOLDS),
+        (END - 1e-6, Verdict.HOLDS),
+        (END + 1e-6, Verdict.STOP),
+        (None, Verdict.NOTE),
+    ],
+)
+def test_the_window_is_the_one_by_hand(tmp_path: Path, lowered: float | None, verdict: Verdict) -> None:
+    found = at(tmp_path, lowered)
+    assert found.verdict is verdict
+    assert found.value == pytest.approx((START + END) / 2 if lowered is None else lowered, abs=1e-12)
+    assert "Lower at least 3 mm past first touch, at most 6 mm" in said(found)
+
+
+def test_with_arms_of_assumed_stiffness_past_the_end_is_a_caution_until_they_are_empty(tmp_path: Path) -> None:
+    job = lifted_job()
+    del job["lift"]["stiffness"]  # 400 N/mm is assumed
+    for lowered, verdict in ((END * 1.1, Verdict.CAUTION), (END * 1.3, Verdict.STOP)):
+        job["stage"][0]["lowered"] = lowered * 1000
+        assert the(judged(job, tmp_path).stages[0], "set-down").verdict is verdict
+
+
+def test_soft_stands_drop_by_what_they_still_give(tmp_path: Path) -> None:
+    """At first touch: 400 kg over four stands of 100 N/mm, 9.8 mm; lowered by L less than that by L·ka/(ka + ks)."""
+    job = lifted_job(equipment=[STAND | {"stiffness": 100}])
+    for lowered in (0.0, 5.0):
+        job["stage"][0]["lowered"] = lowered
+        (stage, _) = judged(job, tmp_path).stages
+        answer = stage.statics.set_down
+        assert answer is not None
+        assert answer.drop == pytest.approx(400 * G / 400e3 - lowered / 1000 * 400 / 500, abs=1e-12)
+        found = the(stage, "set-down")
+        assert found.verdict is Verdict.CAUTION
+        assert f"it drops by {answer.drop * 1000:.0f} mm when unbolted" in said(found)
+
+
+def test_the_loads_over_the_lowering_are_those_by_hand(tmp_path: Path) -> None:
+    answer = judged(lifted_job(), tmp_path).stages[0].statics.set_down
+    assert answer is not None
+    lowering = answer.lowering
+    assert lowering.levels[0] == 0.0
+    assert lowering.levels[-1] > max(answer.lowered, END)
+    assert {answer.start, answer.end, answer.lowered} <= set(lowering.levels)
+    assert (answer.start, answer.end) == pytest.approx((START, END), abs=1e-12)
+    for level in lowering.levels:
+        stands = min(GAIN * level, 1200 * G)
+        assert sum(lowering.at(name, level) for name in "ABCD") == pytest.approx(stands, abs=1e-6)
+        assert lowering.at("FL", level) == pytest.approx((1200 * G - stands) / 4, abs=1e-6)
+
+
+def test_a_step_that_parts_nothing_later_is_listed(tmp_path: Path) -> None:
+    job = lifted_job()
+    job["stage"] = [job["stage"][0]]
+    assessment = judged(job, tmp_path)
+    assert found(assessment.stages[0], "set-down") == []
+    assert "set down: how far the lift may and must go down is not checked" in "".join(
+        str(piece) for says in assessment.not_checked for piece in says
+    )
+
+
+def test_a_unit_on_two_stands_is_said_to_not_stand_alone(tmp_path: Path) -> None:
+    job = lifted_job()
+    job["stage"][0] |= {"in_place": ["A", "D"], "lowered": 0.5}
+    told = the(judged(job, tmp_path).stages[0], "set-down")
+    assert told.verdict is Verdict.CAUTION
+    assert "it does not stand on them alone" in said(told)
