@@ -16,6 +16,7 @@ from loadplan.units import System
 
 if TYPE_CHECKING:
     from loadplan.model.verdict import Assessment, Verdict
+    from loadplan.report.machine import Plain
     from loadplan.report.paint import Colours
 
 STOP, UNUSABLE, CLOSED = 1, 2, 141
@@ -44,6 +45,7 @@ class _ClosedError(Exception):
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file.", show_default=False)]
 Units = Annotated[System | None, typer.Option(help="Units of the words. Left out: the job file's.")]
+WRITE_HELP = "Write the job with it into this file; the job file itself only if it is named here."
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
 
 
@@ -155,6 +157,106 @@ def draw(
     raise typer.Exit(_exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
 
 
+@app.command(help="Set heights and shims: the settings of the shop's stands that leave the saddles least uneven.")
+def heights(
+    job: JobFile,
+    *,
+    write: Annotated[Path | None, typer.Option("--write", metavar="FILE", help=WRITE_HELP)] = None,
+    as_json: AsJson = False,
+    units: Units = None,
+) -> None:
+    """Choose set heights and shims, print them, and write the job with them where it is asked for.
+
+    Args:
+        job: The job file.
+        write: Where the job goes with these heights, None for nowhere.
+        as_json: Print the machine output.
+        units: Units of the words, None for the job file's.
+    """
+    # Reading, planning and writing back need what `--help` does not wait for.
+    from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.files.heights import with_heights  # noqa: PLC0415
+    from loadplan.planning.heights import plan_heights  # noqa: PLC0415
+    from loadplan.report.heights import heights_dict, heights_page  # noqa: PLC0415
+    from loadplan.report.phrase import units_of  # noqa: PLC0415
+
+    plan = plan_heights(read_job(job))
+    if write:
+        _write(write, with_heights(job, write, plan.job.supports))
+    _print(_json(heights_dict(plan)) if as_json else heights_page(plan, units or units_of(plan.job)))
+
+
+@app.command(
+    help="Order the parts that come off in a step by what keeps everything farthest from tipping, where the repair "
+    "manual leaves it free. Exit code 1: something tips, or may tip, in any order."
+)
+def order(
+    job: JobFile,
+    *,
+    stage: Annotated[str, typer.Option(metavar="NAME", help="The step that takes them off.", show_default=False)],
+    as_json: AsJson = False,
+    units: Units = None,
+) -> None:
+    """Choose the order in which a step's parts come off, and print it.
+
+    Args:
+        job: The job file.
+        stage: Name of the step.
+        as_json: Print the machine output.
+        units: Units of the words, None for the job file's.
+
+    Raises:
+        Exit: With 1 where something tips or may tip in any order.
+    """
+    # Reading and planning need numpy, which `--help` does not wait for.
+    from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.planning.order import plan_order  # noqa: PLC0415
+    from loadplan.report.order import order_dict, order_page  # noqa: PLC0415
+    from loadplan.report.phrase import units_of  # noqa: PLC0415
+
+    whole = read_job(job)
+    plan = plan_order(whole, _stages([each.name for each in whole.stages], stage, job)[0])
+    _print(_json(order_dict(plan)) if as_json else order_page(whole, plan, units or units_of(whole)))
+    raise typer.Exit(0 if plan.narrowest > 0 else STOP)
+
+
+@app.command(help="Say what a unit weighs and where its centre of gravity is, from readings of scales.")
+def weigh(
+    readings: Annotated[Path, typer.Argument(metavar="READINGS", help="The file of readings.", show_default=False)],
+    *,
+    write: Annotated[Path | None, typer.Option("--write", metavar="VEHICLE", help="Vehicle file to put it in.")] = None,
+    body: Annotated[str | None, typer.Option("--body", metavar="NAME", help="Assembly that was weighed.")] = None,
+    as_json: AsJson = False,
+    units: Units = None,
+) -> None:
+    """Work out what was weighed, print it, and put it into a vehicle's file where it is asked for.
+
+    Args:
+        readings: The file of readings.
+        write: Vehicle file to put it in, None for none.
+        body: Name of the body that was weighed.
+        as_json: Print the machine output.
+        units: Units of the words, None for the file's.
+
+    Raises:
+        InputError: If only one of file and body is named.
+    """
+    # Reading, weighing and writing back need what `--help` does not wait for.
+    from loadplan.files.readings import read_readings  # noqa: PLC0415
+    from loadplan.files.weighed import with_weighed  # noqa: PLC0415
+    from loadplan.report.weighing import weighing_dict, weighing_page  # noqa: PLC0415
+    from loadplan.statics.weighing import weigh as weighed  # noqa: PLC0415
+
+    if (write is None) != (body is None):
+        raise InputError(Fault(str(readings), "", "--body" if write else "--write", "is missing: give both, or none"))
+    read = read_readings(readings)
+    found = weighed(read.sets)
+    if write and body:
+        _write(write, with_weighed(write, body, found, readings))
+    own = System.US if read.us_units else System.METRIC
+    _print(_json(weighing_dict(found)) if as_json else weighing_page(read, found, units or own))
+
+
 @app.command(help="Copy the demo jobs with their shop, to try and to change.")
 def demo(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="Folder to copy them into.", show_default=False)],
@@ -190,11 +292,22 @@ def vehicles(*, as_json: AsJson = False, units: Units = None) -> None:
     _print(vehicle_json(shipped) if as_json else vehicle_lines(shipped, units or System.METRIC))
 
 
+def _json(told: "dict[str, Plain]") -> str:
+    return json.dumps(told, indent=2, allow_nan=False) + "\n"
+
+
+def _write(path: Path, content: bytes) -> None:
+    # Only the commands that write back.
+    from loadplan.report.write import write_whole  # noqa: PLC0415
+
+    write_whole(path, content)
+
+
 def _machine(assessment: "Assessment", units: System) -> str:
     # The page does without it.
     from loadplan.report.machine import to_dict  # noqa: PLC0415
 
-    return json.dumps(to_dict(assessment, units), indent=2, allow_nan=False) + "\n"
+    return _json(to_dict(assessment, units))
 
 
 def _page(assessment: "Assessment", units: System) -> str:

@@ -107,7 +107,8 @@ def course(job: Job, index: int) -> Course:
     number = {name: place for place, name in enumerate(parts)}
     before = {part.name: part.after for part in job.vehicle.parts}
     bodies = _emptied(job, index, owner)
-    gone = [tuple(bool(chosen >> place & 1) for place in range(len(bodies))) for chosen in range(1 << len(bodies))]
+    ways = range(1 << len(bodies) if parts else 0)
+    gone = [tuple(bool(chosen >> place & 1) for place in range(len(bodies))) for chosen in ways]
     return Course(
         parts=parts,
         needs=tuple(sum(1 << number[each] for each in before[name] if each in number) for name in parts),
