@@ -120,6 +120,9 @@ def _rest(figures: Figures, statics: Statics) -> Iterator[str]:
     misses = {miss.joint: miss.miss * 1e3 for miss in statics.misses}
     for name in {*misses, *figures.miss}:
         yield from _near(f"{name} miss", misses.get(name), figures.miss.get(name), LENGTH)
+    for miss in statics.misses:
+        for ours_along, theirs_along in zip(miss.offset, figures.offset.get(miss.joint, miss.offset), strict=True):
+            yield from _near(f"{miss.joint} offset", ours_along * 1e3, float(theirs_along), LENGTH)
 
 
 def _lowering(figures: Figures, statics: Statics) -> Iterator[str]:

@@ -33,6 +33,7 @@ class Figures:
     least: dict[str, float] = field(default_factory=dict)
     most: dict[str, float | None] = field(default_factory=dict)
     miss: dict[str, float] = field(default_factory=dict)
+    offset: dict[str, Array] = field(default_factory=dict)
     snag: dict[tuple[str, str], float] = field(default_factory=dict)
     lost: dict[str, bool] = field(default_factory=dict)
     set_down: Any = None

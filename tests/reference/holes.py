@@ -25,7 +25,8 @@ def find_misses(figures: Figures, scene: Scene, plan: Plan) -> None:
     level = float(np.mean(drops)) if drops else 0.0
     for name, places in offsets.items():
         down = np.array([0.0, 0.0, level * fixed.get(name, 0)])
-        figures.miss[name] = max(float(np.linalg.norm(place - down)) for place in places)
+        figures.offset[name] = max((place - down for place in places), key=lambda place: float(np.linalg.norm(place)))
+        figures.miss[name] = float(np.linalg.norm(figures.offset[name]))
 
 
 def _shift(figures: Figures, scene: Scene, held: tuple[str, ...], body: str, tie: Tie) -> list[Array] | None:

@@ -194,6 +194,8 @@ def on_the_lift(rng: Random) -> Job:
     make.joint("engine mount", "mount", [first, second], [40 + rng.randint(-60, 60), -450, 600])
     make.joint("gearbox mount", "mount", ["powertrain", "shell"], [20 + rng.randint(-60, 60), 430, 560])
     make.joint("roll link", "mount", ["powertrain", "subframe"], [-270, 20, 330])
+    if rng.random() < 0.4:
+        make.joint("upper mount", "mount", ["shell", "powertrain"], [rng.randint(100, 250), rng.randint(-80, 80), 620])
     pads = {"pad 1": [-700, 700], "pad 2": [-700, -700], "pad 3": [-2100, 680], "pad 4": [-2100, -680]}
     for name, (x, y) in pads.items():
         at = [x + rng.randint(-60, 60), y + rng.randint(-30, 30), rng.randint(180, 200)]
@@ -220,6 +222,7 @@ def on_the_lift(rng: Random) -> Job:
     if rng.random() < 0.4:
         make.stage("down more", {"lowered": lowered + 3})
     undone = ["subframe bolts", "engine mount", "gearbox mount"]
+    undone += [joint["name"] for joint in make.job["joint"] if joint["name"] == "upper mount"]
     make.stage("unbolted", {"undone": undone})
     make.stage("prop in", {"in_place": ["P"]} | ({"cleared": ["E"]} if rng.random() < 0.3 else {}))
     make.stage("part off", {"off": ["powertrain part 2", "shell part 1"], "any_order": rng.random() < 0.5})
@@ -236,9 +239,13 @@ def first_step_mixed(rng: Random) -> Job:
             first["off"] = ["subframe part 2"]
         case "loose":
             first["undone"] = ["gearbox mount"]
-            job["stage"] = [first, {"name": "off the lift", "undone": ["subframe bolts", "engine mount"]}]
+            rest = next(stage["undone"] for stage in job["stage"][1:] if "undone" in stage)
+            job["stage"] = [
+                first,
+                {"name": "off the lift", "undone": [name for name in rest if name != "gearbox mount"]},
+            ]
         case "unbolted":
-            first["undone"] = ["subframe bolts", "engine mount", "gearbox mount"]
+            first["undone"] = next(stage["undone"] for stage in job["stage"] if "undone" in stage)
             job["stage"] = [first, {"name": "prop in", "in_place": ["P"]}]
         case "raised":
             first["raised"] = first.pop("lowered")
