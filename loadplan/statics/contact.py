@@ -22,6 +22,9 @@ LEAPS = 8
 STEPS = 300
 """Rounds of measured steps; they end after a few."""
 
+COARSE = 1e-7
+"""Where rounding leaves more than this share of the weight, there is no answer."""
+
 
 class NoEquilibriumError(UnsolvedError):
     """The loads do not settle: what was asked about is not balanced."""
@@ -97,12 +100,14 @@ def settle(held: Springs, load: Array, gaps: Array) -> Settled:
         Motions, loads and mount forces of every case.
 
     Raises:
-        NoEquilibriumError: If a case does not settle.
+        NoEquilibriumError: If a case does not settle, or stiffnesses lie so far apart that rounding drowns the loads.
     """
     motions = _leap(held, load, gaps)
     left = np.flatnonzero(~_done(held, motions, load, gaps))
     if left.size:
         motions[left] = _descend(held, np.zeros_like(motions[left]), load[left], gaps[left])
+    if (_rounding(held, motions) > COARSE).any():
+        raise NoEquilibriumError
     forces = held.preload - (motions @ held.stretch.T) * held.mount_stiffness
     return Settled(motions, _loads(held, motions, gaps), forces)
 
@@ -152,11 +157,12 @@ def _leap(held: Springs, load: Array, gaps: Array) -> Array:
     squares = _support_hessians(held)
     ridge = 1e-14 * (np.trace(mounts) + squares.sum(axis=0).reshape(size, size).trace()) * np.eye(size)
     pull = held.preload @ held.stretch - load
-    bits = 2 ** np.arange(gaps.shape[1], dtype=np.int64)
     touching = np.ones(gaps.shape, dtype=bool)
     motions = np.zeros_like(load)
     for _ in range(LEAPS):
-        _, first, which = np.unique(touching @ bits, return_index=True, return_inverse=True)
+        packed = np.packbits(touching, axis=1)
+        patterns = packed.view(f"V{packed.shape[1]}").ravel()
+        _, first, which = np.unique(patterns, return_index=True, return_inverse=True)
         hessians = mounts + (touching[first] @ squares).reshape(-1, size, size) + ridge
         target = pull - (touching * (held.stiffness * gaps)) @ held.up
         motions = np.einsum("cij,cj->ci", np.linalg.inv(hessians)[which.ravel()], target)

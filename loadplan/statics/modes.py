@@ -214,9 +214,19 @@ def stands(frame: Frame) -> bool:
     Returns:
         True where no motion is free and every mode raises the weight.
     """
-    if free_motion(frame) is not None:
-        return False
-    motions = rays(frame)
+    return free_motion(frame) is None and holds(frame, rays(frame))
+
+
+def holds(frame: Frame, motions: Array) -> bool:
+    """Tell whether the weights of a group hold against all its modes.
+
+    Args:
+        frame: The group.
+        motions: Its scaled modes (k, 3 q).
+
+    Returns:
+        False where a mode lowers the weight, or a centre of gravity is as good as on an edge.
+    """
     return bool((margins(frame, motions) > EDGE).all() and (motions @ frame.load > 0).all())
 
 

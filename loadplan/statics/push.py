@@ -76,7 +76,7 @@ class Limit:
     Attributes:
         force: Force [N].
         direction: Where it pushes [rad], from forward towards the left.
-        first: "slides", "tips", or "stand" where a stand itself goes over.
+        first: "slides", "tips", "stand" where a stand itself goes over, or "holds" where nothing limits it.
         about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
     """
 

@@ -31,7 +31,7 @@ BEYOND = 1.15
 """How far they go on beyond the last level that matters."""
 
 SHALLOWEST = 0.002
-"""Least lowering [m] over which the loads are told."""
+"""Least lowering [m] over which the loads are told, and the first that is looked into."""
 
 GRID = 65
 """Levels tried at once; each round narrows down a crossing 64 times."""
@@ -140,11 +140,11 @@ def _arms(frame: Frame) -> Flags:
 
 def _crossing(excess: Callable[[Array], Array]) -> float | None:
     """Return the first level [m] at which a piecewise linear excess is reached."""
-    low, high = 0.0, 0.002
+    low, high = 0.0, SHALLOWEST
     while excess(np.array([high]))[0] < 0:
-        low, high = 0.0, 2 * high
-        if high > DEEPEST:
+        if high == DEEPEST:
             return None
+        high = min(2 * high, DEEPEST)
     for _ in range(4):
         levels = np.linspace(low, high, GRID)
         found = excess(levels)

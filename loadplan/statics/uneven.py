@@ -1,6 +1,6 @@
 """The range of loads on an uneven floor: every saddle a little off, every mass at its least and most."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
@@ -9,6 +9,7 @@ from loadplan.limits import GRAVITY
 from loadplan.statics.contact import Springs, settle
 from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
+from loadplan.statics.modes import holds
 
 EVERY_CORNER = 12
 """Up to so many supports every combination of high and low saddles is solved (4096 of them)."""
@@ -43,8 +44,7 @@ def mass_levels(frame: Frame, motions: Array) -> Array:
         levels[:, whole] = (sign[own, None] * masses[own]).T @ rows[own]
     weights: Array = levels.reshape(3, -1) * GRAVITY / frame.weight
     weights[1] = frame.load
-    held = (weights @ motions.T > 0).all(axis=1)
-    kept: Array = weights[held | (np.arange(3) == 1)]
+    kept: Array = weights[[level == 1 or holds(replace(frame, load=weights[level]), motions) for level in range(3)]]
     return kept
 
 
