@@ -1,0 +1,261 @@
+"""The centre of the load on the lift: inside the pads, posts between them, and a prop where it moves."""
+
+from dataclasses import replace
+from math import nextafter
+from pathlib import Path
+
+import pytest
+
+from loadplan.checks import lift
+from loadplan.checks.case import Case
+from loadplan.checks.pads import Pads, pads_of
+from loadplan.model.answer import LiftAnswer
+from loadplan.model.job import Support
+from loadplan.model.shop import EquipmentKind
+from loadplan.model.vehicle import Place
+from loadplan.model.verdict import Finding, StageAssessment, Verdict
+from tests.checks.builders import ARMS, STAND, about, arm, findings, lifted, not_checked, support, words
+from tests.checks.small_jobs import STAND as STAND_TABLE
+from tests.checks.small_jobs import G, Raw, found, judged, lifted_job, part, said, the
+
+# ---- made-up stages: pads at x −0.5 and −2.0, everything was on with its centre at (0, 0) --------
+
+
+def carrying(cg: Place, shift: float = 0.0, *props: Support) -> Case:
+    free = lifted(*props, hung=False)
+    return replace(free, statics=replace(free.statics, lift=LiftAnswer(200.0, 210.0, cg, shift)))
+
+
+def prop(x: float, body: str = "shell") -> Support:
+    return replace(support("P", STAND, (x, 0.0)), body=body, height=None, standby=True)
+
+
+@pytest.mark.parametrize(
+    ("x", "end", "left", "verdict"),
+    [
+        (-1.8 + 1e-12, "rear", 0.2, Verdict.HOLDS),
+        (-1.8 - 1e-12, "rear", 0.2, Verdict.CAUTION),
+        (-0.7 - 1e-12, "front", 0.2, Verdict.HOLDS),
+        (-0.7 + 1e-12, "front", 0.2, Verdict.CAUTION),
+        (-1.0, "front", 0.5, Verdict.HOLDS),
+        (-2.1, "rear", -0.1, Verdict.CAUTION),
+    ],
+)
+def test_the_centre_lies_four_margins_inside_the_pads(x: float, end: str, left: float, verdict: Verdict) -> None:
+    told = about(lift.check(carrying((x, 0.0, 0.6))), f"{end} pads")
+    assert told.verdict is verdict
+    assert (told.value, told.limit) == pytest.approx((left, 0.2))
+    if left < 0:
+        assert "lies 0.1 m beyond its rear pads, so the shell is heavy there" in words(told.says)
+
+
+@pytest.mark.parametrize(
+    ("columns", "verdict"),
+    [
+        (-0.5, Verdict.HOLDS),
+        (-2.0, Verdict.HOLDS),
+        (nextafter(-0.5, 9), Verdict.CAUTION),
+        (nextafter(-2.0, -9), Verdict.CAUTION),
+    ],
+)
+def test_the_posts_stand_between_the_pads(columns: float, verdict: Verdict) -> None:
+    free = carrying((-1.25, 0.0, 0.6))
+    use = free.job.lift
+    assert use is not None
+    moved = replace(free, job=replace(free.job, lift=replace(use, columns=columns)))
+    told = about(lift.check(moved), "posts")
+    assert (told.verdict, told.value) == (verdict, columns)
+    assert words(told.says).startswith("The posts of bay stand" if verdict is Verdict.HOLDS else "Do not lift it like")
+
+
+def test_posts_that_the_job_does_not_give_are_not_checked() -> None:
+    free = carrying((-1.25, 0.0, 0.6))
+    use = free.job.lift
+    assert use is not None
+    (told,) = not_checked(lift.check(replace(free, job=replace(free.job, lift=replace(use, columns=None)))))
+    assert told == (
+        "Whether the posts of bay stand between front and rear pads: not checked, "
+        "the job does not say where they are (columns)."
+    )
+
+
+@pytest.mark.parametrize(
+    ("shift", "props", "verdict"),
+    [
+        (0.1, (), Verdict.HOLDS),
+        (nextafter(0.1, 1), (), Verdict.CAUTION),
+        (0.3, (prop(-2.0),), Verdict.HOLDS),
+        (0.3, (prop(nextafter(-2.0, 0)),), Verdict.CAUTION),
+        (0.3, (prop(-3.5),), Verdict.HOLDS),
+        (0.3, (prop(-3.5, "unit"),), Verdict.CAUTION),
+        (0.3, (replace(prop(-3.5), on="unit"),), Verdict.CAUTION),
+        (0.3, (replace(prop(-3.5), equipment=replace(STAND, kind=EquipmentKind.HOIST)),), Verdict.CAUTION),
+        (0.3, (prop(0.5),), Verdict.CAUTION),
+    ],
+)
+def test_a_centre_that_moved_back_asks_for_a_stand_behind_the_rear_pads(
+    shift: float, props: tuple[Support, ...], verdict: Verdict
+) -> None:
+    told = about(lift.check(carrying((-1.25, 0.0, 0.6), shift, *props)), "heavy end")
+    assert (told.verdict, told.value, told.limit) == (verdict, shift, 0.1)
+    assert ("nothing stands under its rear end" in words(told.says)) is (verdict is Verdict.CAUTION)
+
+
+def test_a_centre_that_moved_forward_asks_for_one_before_the_front_pads() -> None:
+    ahead = (0.3, 0.0, 0.6)  # all was on with its centre at 0
+    assert about(lift.check(carrying(ahead, 0.3, prop(-0.4))), "heavy end").verdict is Verdict.HOLDS
+    told = about(lift.check(carrying(ahead, 0.3, prop(-3.5))), "heavy end")
+    assert told.verdict is Verdict.CAUTION
+    assert "has moved 0.3 m to the front since everything was on" in words(told.says)
+
+
+def test_pads_are_parted_by_their_middle() -> None:
+    assert pads_of(ARMS) == Pads(-0.5, -2.0)
+    assert pads_of((arm("1", (0.0, 0.5)), arm("2", (-1.0, 0.0)), arm("3", (0.2, -0.5)))) == Pads(0.1, -1.0)
+    assert pads_of((arm("1", (0.0, 0.5)), arm("2", (0.0, -0.5)))) is None
+    assert (Pads(-0.5, -2.0).end_of(-1.2), Pads(-0.5, -2.0).end_of(-1.3)) == ("front", "rear")
+
+
+def test_pads_in_one_line_across_have_no_ends() -> None:
+    free = carrying((-0.5, 0.0, 0.6))
+    line = replace(free, state=replace(free.state, supports=ARMS[:2]))
+    assert "posts" not in [each.subject for each in findings(lift.check(line))]
+
+
+# ---- whole jobs: 900 kg on pads at −500 and −2000 mm --------------------------------------------
+
+TAIL = {"name": "tail", "body": "shell", "at": [-3500, 0, 250], "say": "on the cross member"}
+
+
+def heavy_tail(x: float, *points: Raw, **more: object) -> Raw:
+    """A shell of 900 kg with its centre at x, an engine of 100 kg in front that comes off, no tolerance, even pads."""
+    job = lifted_job(
+        part=[part("shell", "shell", 900, [x, 0, 600]), part("engine", "shell", 100, [900, 0, 600])],
+        body=[{"name": "shell"}],
+        joint=[],
+        support=[],
+        limits={"uneven_touch": 0},
+        stage=[{"name": "engine out", "off": ["engine"], "lift_locked": True}],
+    )
+    job["point"] = [*job["point"], *points]
+    return job | more
+
+
+def stage(job: Raw, folder: Path) -> StageAssessment:
+    (one,) = judged(job, folder).stages
+    return one
+
+
+def cautions(told: StageAssessment) -> set[str]:
+    return {each.subject for each in found(told, "lift") if each.verdict is Verdict.CAUTION}
+
+
+def test_the_prop_carries_what_the_lever_gives(tmp_path: Path) -> None:
+    """900 kg · (−0.5 + 1.5) / (−0.5 + 3.5) m: 300 kg, where the rear pads let go and it turns on the front ones."""
+    told = stage(heavy_tail(-1500, TAIL), tmp_path)
+    moved = the(told, "lift", "heavy end")
+    assert moved.verdict is Verdict.CAUTION
+    assert moved.value == pytest.approx(1.5 - (900 * 1.5 - 100 * 0.9) / 1000)
+    assert said(moved).endswith(
+        "Before the weight moves: set a prop to just touch under tail (on the cross member). "
+        "If the vehicle moves, the prop carries up to 300 kg."
+    )
+
+
+def test_with_that_prop_in_place_nothing_is_asked_for(tmp_path: Path) -> None:
+    job = heavy_tail(-1500, TAIL)
+    job["support"] = [{"name": "P", "use": "stand", "under": "tail", "standby": True}]
+    job["stage"] = [job["stage"][0] | {"in_place": ["P"]}]
+    told = stage(job, tmp_path)
+    assert cautions(told) == set()
+    assert said(the(told, "lift", "heavy end")).endswith("P stands under that end.")
+    bound = next(each.load.most for each in told.statics.supports if each.name == "P" and each.load)
+    assert bound == pytest.approx(300 * G, rel=1e-9)
+
+
+def test_a_place_that_cannot_take_it_is_passed_over(tmp_path: Path) -> None:
+    weak = TAIL | {"limit": 2900}
+    near = {"name": "axle", "body": "shell", "at": [-2500, 0, 250]}
+    told = said(the(stage(heavy_tail(-1500, weak, near), tmp_path), "lift", "heavy end"))
+    assert "under axle." in told
+    assert "up to 450 kg." in told  # 900 · 1.0 / 2.0
+    bare = said(the(stage(heavy_tail(-1500, weak), tmp_path), "lift", "heavy end"))
+    assert bare.endswith("Set a prop to just touch under its rear end, or move the pads, before the weight moves.")
+
+
+def note(told: StageAssessment) -> Finding | None:
+    return next((each for each in found(told, "lift") if each.subject == "ballast"), None)
+
+
+def test_the_least_ballast_is_the_one_by_hand(tmp_path: Path) -> None:
+    """900 kg · 0.1 m short at x = −1.9; at the front point, 0.5 m before the axle, 2.3 m before the bound: 39.13 kg."""
+    nose = {"name": "nose", "body": "shell", "at": [500, 0, 300]}
+    told = stage(heavy_tail(-1900, nose, TAIL), tmp_path)
+    assert cautions(told) == {"rear pads", "heavy end"}
+    best = note(told)
+    assert best is not None
+    assert (best.verdict, best.value) == (Verdict.NOTE, 40.0)
+    assert said(best) == (
+        "If the vehicle maker's manual names ballast: at least 40 kg at nose clears this. If it names none, use none."
+    )
+    pads_only = note(stage(heavy_tail(-1900, TAIL), tmp_path))
+    assert pads_only is not None
+    assert pads_only.value == 70.0  # 90 / 1.3 = 69.2 at a front pad
+    assert "at FL" in said(pads_only)
+
+
+def test_that_ballast_clears_it_and_a_kilogram_less_does_not(tmp_path: Path) -> None:
+    nose = {"name": "nose", "body": "shell", "at": [500, 0, 300]}
+    for mass, cleared in ((40, True), (39, False)):
+        job = heavy_tail(-1900, nose, TAIL)
+        job["part"] = [*job["part"], part("ballast", "shell", mass, [500, 0, 300])]
+        assert (cautions(stage(job, tmp_path)) == {"heavy end"}) is cleared
+
+
+def test_ballast_is_not_named_where_it_is_not_needed_or_does_not_help(tmp_path: Path) -> None:
+    nose = {"name": "nose", "body": "shell", "at": [500, 0, 300]}
+    assert note(stage(heavy_tail(-1500, nose, TAIL), tmp_path)) is None  # only the shift
+    job = heavy_tail(-1900, nose, TAIL)
+    job["lift"] |= {"columns": -300}
+    assert note(stage(job, tmp_path)) is None  # the posts are not moved by ballast
+    heavy = heavy_tail(-1900, nose, TAIL)
+    heavy["lift"] |= {"rating": 930}
+    assert note(stage(heavy, tmp_path)) is None  # the lift does not take it
+    lone = heavy_tail(-1900)
+    lone["part"] = [part("shell", "shell", 9000, [-1900, 0, 600]), part("engine", "shell", 100, [900, 0, 600])]
+    lone["lift"] |= {"rating": 40000}
+    assert note(stage(lone, tmp_path)) is None  # more than anybody lays on a vehicle
+
+
+def test_an_arm_that_may_come_loose_is_cleared_by_ballast_at_its_end(tmp_path: Path) -> None:
+    """Pads off by 2 mm lift an arm with little on it; ballast in front presses the front arms down again."""
+    nose = {"name": "nose", "body": "shell", "at": [500, 0, 300]}
+    job = heavy_tail(-1790, nose, TAIL, limits={"uneven_touch": 2})
+    told = stage(job, tmp_path)
+    assert {"FL", "FR"} <= cautions(told)
+    assert "Set a prop to just touch under tail before that, or move the pads." in said(the(told, "lift", "FL"))
+    best = note(told)
+    assert best is not None
+    for more, cleared in ((0, True), (-1, False)):
+        eased = heavy_tail(-1790, nose, TAIL, limits={"uneven_touch": 2})
+        eased["part"] = [*eased["part"], part("ballast", "shell", (best.value or 0) + more, [500, 0, 300])]
+        assert (cautions(stage(eased, tmp_path)) <= {"heavy end"}) is cleared
+
+
+def test_a_vehicle_on_four_tall_stands_is_judged_without_a_lift(tmp_path: Path) -> None:
+    places = {"FL": [-500, 700, 180], "FR": [-500, -700, 180], "RL": [-2000, 700, 180], "RR": [-2000, -700, 180]}
+    tall = STAND_TABLE | {"name": "tall", "heights": {"from": 900, "to": 1900}, "base": 500, "rating": 1000}
+    job = heavy_tail(-1900)
+    del job["lift"]
+    del job["point"]
+    job["equipment"] = [tall]
+    job["support"] = [
+        {"name": name, "use": "tall", "body": "shell", "at": at, "height": 1600} for name, at in places.items()
+    ]
+    job["stage"] = [{"name": "on stands", "in_place": list(places)}, {"name": "engine out", "off": ["engine"]}]
+    for each in judged(job, tmp_path).stages:
+        assert found(each, "lift") == []
+        assert {"balance", "margin", "rating", "push", "sway"} <= {one.check for one in each.findings}
+    (before, after) = judged(job, tmp_path).stages
+    assert the(before, "margin", "shell").verdict is Verdict.HOLDS
+    assert the(after, "margin", "shell").value == pytest.approx(0.1, abs=0.02)  # 100 mm inside the rear stands
