@@ -1,13 +1,19 @@
 """The whole job, computed and judged once: what every report is made of."""
 
+from math import isfinite
+
 from loadplan.checks import judge
 from loadplan.checks.case import Case
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Basis
-from loadplan.model.verdict import Assessment, Finding, Measure, NotChecked, StageAssessment, Verdict
+from loadplan.model.verdict import Assessment, Finding, Measure, Narrowest, NotChecked, StageAssessment, Verdict
 from loadplan.stages import states
 from loadplan.statics.sequence import solve_stages
+from loadplan.statics.unknowns import unknowns
+
+SAME = 1e-9
+"""Margins that differ by less [m] are the same."""
 
 
 def assess(job: Job) -> Assessment:
@@ -31,6 +37,7 @@ def assess(job: Job) -> Assessment:
         assumed=job.assumed + _simplified(followed, solved),
         not_checked=tuple(dict.fromkeys(each.says for each in unchecked)),
         stages=tuple(stage for stage, _ in judged),
+        narrowest=_narrowest(job, followed, solved),
     )
 
 
@@ -95,6 +102,21 @@ def _emptied(case: Case) -> tuple[NotChecked, ...]:
             "Make a step of its last part.",
         )),
     )
+
+
+def _narrowest(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...]) -> Narrowest | None:
+    """Return where the smallest worst margin is, the first of equals."""
+    found = [
+        (body.worst_margin, state.index, body.name)
+        for state, statics in zip(followed, solved, strict=True)
+        for body in statics.bodies
+        if body.worst_margin is not None and isfinite(body.worst_margin) and not state.stage.moved
+    ]
+    if not found:
+        return None
+    least = min(margin for margin, _, _ in found)
+    margin, index, body = next(each for each in found if each[0] <= least + SAME)
+    return Narrowest(index, body, margin, unknowns(job, followed[index], body))
 
 
 def _simplified(followed: tuple[State, ...], solved: tuple[Statics, ...]) -> tuple[str, ...]:

@@ -249,7 +249,7 @@ class PullAnswer:
         factor: Largest factor on the pull; None where nothing limits it.
         force: The force that the pull puts on the body [N].
         towards: Its direction, the worst one for a bar.
-        first: "slides", "tips" or "stand".
+        first: "slides", "tips" or "stand"; "holds" where nothing limits it.
         about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
     """
 
@@ -359,6 +359,21 @@ class SetDownAnswer:
     given: bool
     drop: float | None
     lowering: Lowering
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """What it costs that one part is not known exactly.
+
+    Attributes:
+        body: Its body.
+        part: The part; "" for a body weighed whole.
+        gain: How much worst margin would be won back if it were exactly as given [m].
+    """
+
+    body: str
+    part: str
+    gain: float
 
 
 @dataclass(frozen=True, slots=True)

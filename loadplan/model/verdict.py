@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import Enum, IntEnum
 from typing import TypeAlias
 
-from loadplan.model.answer import Statics
+from loadplan.model.answer import Statics, Unknown
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Basis
 
@@ -97,6 +97,23 @@ class StageAssessment:
 
 
 @dataclass(frozen=True, slots=True)
+class Narrowest:
+    """Where the job comes nearest to tipping, and what that is for want of knowing.
+
+    Attributes:
+        stage: Number of the stage, from 0.
+        body: The body.
+        worst_margin: Its worst margin there [m].
+        unknowns: At most three, what costs most of it first.
+    """
+
+    stage: int
+    body: str
+    worst_margin: float
+    unknowns: tuple[Unknown, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Assessment:
     """A whole job, computed and judged: what every report is made of.
 
@@ -107,6 +124,7 @@ class Assessment:
         assumed: What was assumed, a sentence each.
         not_checked: What was not checked, a sentence each.
         stages: In the job's order.
+        narrowest: Where the smallest worst margin is; None where nothing balanced can tip.
     """
 
     job: Job
@@ -115,3 +133,4 @@ class Assessment:
     assumed: tuple[str, ...]
     not_checked: tuple[Sentence, ...]
     stages: tuple[StageAssessment, ...]
+    narrowest: Narrowest | None

@@ -6,6 +6,7 @@ from loadplan.report.columns import WIDTH, breadth, indented, packed, wrap
 from loadplan.report.figures import assemblies, deeds, lift_line, push_lines, set_down_line, supports, ties
 from loadplan.report.paint import Colours, painted
 from loadplan.report.told import Told, holding, told
+from loadplan.report.unknowns import unknown_lines
 from loadplan.report.ways import ways_over
 from loadplan.report.words import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict, verdict_word
 from loadplan.units import System
@@ -30,6 +31,8 @@ def page(assessment: Assessment, units: System, colours: Colours) -> str:
     for stage in assessment.stages:
         lines += ["", *_stage(assessment, stage, reader, colours)]
     lines += ["", *_findings(assessment, said, colours)]
+    if costs := unknown_lines(assessment, reader):
+        lines += ["", *costs]
     lines += ["", *_list("Assumed", [reader.words(text) for text in assessment.assumed])]
     lines += ["", *_list("Not checked", [reader.sentence(says) for says in assessment.not_checked])]
     lines += ["", *_boxes(assessment, reader)]

@@ -302,4 +302,5 @@ def assessment(*, us_units: bool = False, basis: Basis = Basis.DATA_SHEET) -> As
         assumed=plan.assumed,
         not_checked=(("Sideways push: not built yet.",),),
         stages=stages,
+        narrowest=None,
     )
