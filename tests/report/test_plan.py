@@ -121,6 +121,7 @@ def test_out_of_balance_loads_are_absent_and_it_says_how_far_past_the_edge() -> 
     told = words(drawn(TIPS))
     assert "54 mm past the edge" in told
     assert "173 kg" not in told
+    assert "-" not in told
     assert "E" in told
 
 
@@ -210,6 +211,10 @@ def test_dollars_wide_letters_and_control_characters_in_names_do_no_harm() -> No
     svg = plan_picture(odd, 1, "svg", System.METRIC).decode()
     assert "$x^2$ costs $5" in svg
     ElementTree.fromstring(svg)
+
+
+def test_on_anybodys_axes_a_dollar_is_a_dollar() -> None:
+    assert not any(each.get_parse_math() for each in drawn(1).texts)
 
 
 def test_pictures_are_named_by_number_and_words_of_the_step() -> None:

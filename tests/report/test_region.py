@@ -1,5 +1,6 @@
 """Where a centre of gravity may lie: for one body the support polygon, for several the modes' half planes."""
 
+from dataclasses import replace
 from itertools import combinations, pairwise
 from math import hypot
 
@@ -93,6 +94,9 @@ def test_out_of_balance_only_an_edge_that_is_passed_is_drawn() -> None:
     whole = assessment()
     scene = unit_scene(whole, whole.stages[TIPS])
     assert all(each.nearest is not None and each.nearest.margin < 0 for each in scene.wholes)
+    powertrain = unit_scene(whole, whole.stages[1]).wholes[1]
+    assert powertrain.nearest is not None
+    assert replace(powertrain, balanced=False).nearest is None
     rocking = unit_scene(whole, whole.stages[ROCKS])
     assert [each.nearest for each in rocking.wholes] == [None, None]
     assert rocking.wholes[1].free == Motion(-0.27, 0.0, 1.0)
