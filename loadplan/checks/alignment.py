@@ -1,6 +1,7 @@
 """Alignment: how far the holes of each undone joint have moved apart that must line up again."""
 
 from collections.abc import Mapping, Sequence
+from math import ceil
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
@@ -61,7 +62,7 @@ def _where(case: Case, joint: Joint, miss: Miss) -> Sentence:
     free, other = _apart(case, joint)
     side = 1 if free == joint.between[0] else -1
     parts: list[Sentence] = [
-        (length(abs(out)), f" {ahead if side * out > 0 else behind}")
+        (length(round(abs(out), 3)), f" {ahead if side * out > 0 else behind}")
         for out, (ahead, behind) in zip(miss.offset, _WAYS, strict=True)
         if abs(out) >= TOLD
     ]
@@ -87,5 +88,5 @@ def _cure(case: Case, free: str) -> Sentence:
     reset = reset_for_holes(case.job, case.state, gaps, free) if free in case.state.bodies else None
     if reset is None:
         return move_stand(case, free, "the stands", (f"reset the stands under the {free} so that it stays level",))
-    left: Sentence = (" That leaves the worst hole of all ", length(reset.left), " out.")
+    left: Sentence = (" That leaves the worst hole of all ", length(ceil(reset.left * 1000) / 1000), " out.")
     return (*reset_words(case, free, reset), *left)

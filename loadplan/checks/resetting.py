@@ -4,6 +4,7 @@ from loadplan.checks.case import Case
 from loadplan.checks.cure import move_stand
 from loadplan.checks.words import length
 from loadplan.model.job import Support
+from loadplan.model.shop import Heights
 from loadplan.model.verdict import Sentence
 from loadplan.statics.levelling import Reset
 
@@ -30,11 +31,21 @@ def reset_words(case: Case, body: str, reset: Reset) -> Sentence:
 def _act(support: Support, change: float) -> Sentence:
     heights = support.equipment.heights
     by: Sentence = (f"{'raise' if change > 0 else 'lower'} {support.name} by ", length(abs(change)))
-    if support.height is None or support.set_height is None or heights is None or not heights.settings:
+    if (
+        support.height is None
+        or support.set_height is None
+        or heights is None
+        or _turned(heights, support.height + change)
+    ):
         return by
     total = support.set_height + change
-    setting = max(each for each in heights.settings if each <= total + SETTING)
-    return (*by, " (set to ", length(setting), *_shim(total - setting), ")")
+    setting = max((each for each in heights.settings if each <= total + SETTING), default=min(total, heights.highest))
+    return (*by, " (set to ", length(setting), *_shim(round(total - setting, 6)), ")")
+
+
+def _turned(heights: Heights, height: float) -> bool:
+    """Return whether a stepless stand is just turned to a height, with what lies on it left there."""
+    return not heights.settings and heights.lowest - SETTING <= height <= heights.highest + SETTING
 
 
 def _shim(height: float) -> Sentence:

@@ -116,7 +116,7 @@ def _best(
     out = [worst(dict(unit.motions(motion)), unit) for motion in settled.motions]
     allowed = _allowed(unit, settled.loads)
     resets = [
-        Reset(support, steps * MILLIMETRE, left)
+        Reset(support, round(steps * MILLIMETRE, 3), left)
         for (support, steps), left, may in zip(tried, out[1:], allowed, strict=True)
         if may and left <= (1 - GAIN) * out[0]
     ]
