@@ -362,21 +362,6 @@ class SetDownAnswer:
 
 
 @dataclass(frozen=True, slots=True)
-class Unknown:
-    """What it costs that one part is not known exactly.
-
-    Attributes:
-        body: Its body.
-        part: The part; "" for a body weighed whole.
-        gain: How much worst margin would be won back if it were exactly as given [m].
-    """
-
-    body: str
-    part: str
-    gain: float
-
-
-@dataclass(frozen=True, slots=True)
 class Statics:
     """Everything computed about one stage.
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import Enum, IntEnum
 from typing import TypeAlias
 
-from loadplan.model.answer import Statics, Unknown
+from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Basis
 
@@ -94,6 +94,21 @@ class StageAssessment:
     statics: Statics
     findings: tuple[Finding, ...]
     verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """What it costs that one part is not known exactly.
+
+    Attributes:
+        body: Its body.
+        part: The part; "" for a body weighed whole.
+        gain: How much worst margin would be won back if it were exactly as given [m].
+    """
+
+    body: str
+    part: str
+    gain: float
 
 
 @dataclass(frozen=True, slots=True)

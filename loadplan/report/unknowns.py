@@ -1,7 +1,6 @@
 """What it costs that the weights are not known better."""
 
-from loadplan.model.answer import Unknown
-from loadplan.model.verdict import Assessment, Measure
+from loadplan.model.verdict import Assessment, Measure, Unknown
 from loadplan.report.columns import WIDTH, indented
 from loadplan.report.phrase import ruler_of
 from loadplan.report.words import Reader

@@ -5,8 +5,8 @@ from math import atan, tan
 
 import numpy as np
 
-from loadplan.model.answer import Unknown
 from loadplan.model.job import Job, State
+from loadplan.model.verdict import Unknown
 from loadplan.statics.frame import Frame, frames
 from loadplan.statics.mass import Array, lumps, off_before
 from loadplan.statics.modes import rays

@@ -1,5 +1,6 @@
 """The demo jobs, each checked once."""
 
+import tomllib
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -7,12 +8,16 @@ from typing import Any
 import loadplan
 
 ROOT = Path(__file__).parents[2]
-SHOP = "shop"
 
 
 def names() -> list[str]:
     """Every job that ships in demo/."""
-    return sorted(path.stem for path in (ROOT / "demo").glob("*.toml") if path.stem != SHOP)
+    return sorted(path.stem for path in (ROOT / "demo").glob("*.toml") if _is_a_job(path))
+
+
+def _is_a_job(path: Path) -> bool:
+    schema: str = tomllib.loads(path.read_text("utf-8"))["schema"]
+    return schema.startswith("loadplan-job-")
 
 
 @cache

@@ -16,6 +16,7 @@ MADE_FOR = {
     "five-stands-and-jack": ("caution", {"jack holding"}),
     "us-units": ("holds", set()),
     "weighed-unit": ("holds", set()),
+    "heights-open": ("holds", set()),
     "battery-pack-table": ("holds", set()),
     "battery-pack-stands": ("holds", set()),
     "shell-nose-off-prop": ("holds", set()),

@@ -5,10 +5,10 @@ import pytest
 from loadplan.assess import assess
 from loadplan.files import read_job
 from loadplan.model.verdict import Assessment
+from tests.demo.jobs import names
 from tests.house.tree import ROOT
 
 
 @pytest.fixture(scope="session")
 def demos() -> dict[str, Assessment]:
-    jobs = sorted(path for path in (ROOT / "demo").glob("*.toml") if path.name != "shop.toml")
-    return {path.name: assess(read_job(path)) for path in jobs}
+    return {f"{name}.toml": assess(read_job(ROOT / "demo" / f"{name}.toml")) for name in names()}

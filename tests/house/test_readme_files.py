@@ -8,6 +8,7 @@ from pydantic import BaseModel
 
 from loadplan.files import job_file, source, values, vehicle
 from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
+from loadplan.files.readings_shape import SetTable
 from loadplan.files.shape import Shape
 from loadplan.files.shop_shape import EquipmentTable, LiftTable, ShimTable
 from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, VehicleHead
@@ -26,6 +27,7 @@ TABLES: tuple[tuple[str, str, type[Shape]], ...] = (
     ("The job", "`[lift]`", LiftUseTable),
     ("The job", "`[[support]]`", SupportTable),
     ("The job", "`[[stage]]`", StageTable),
+    ("What it really weighs", "`[[set]]`", SetTable),
     ("Limits, and where each comes from", "`[limits]`", LimitsTable),
 )
 
