@@ -10,18 +10,22 @@ import pytest
 from loadplan.assess import assess
 from loadplan.checks import CHECKS, clearance, load_centre, overlap, pull, push, snag, sway, timber
 from loadplan.files import read_job
+from loadplan.files.readings import read_readings
 from loadplan.files.shop import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS
 from loadplan.limits import GRAVITY, Limits
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
+from loadplan.planning.heights import plan_heights
 from loadplan.report.cautions import cautions
+from loadplan.report.heights import heights_page
 from loadplan.report.machine import to_dict
 from loadplan.report.paint import Colours
 from loadplan.report.table import page
 from loadplan.report.words import FIRST_LIFT, verdict_word
 from loadplan.statics import grip, group, modes, setdown
+from loadplan.statics.weighing import weigh
 from loadplan.units import System
 from tests.house.tree import README, ROOT, blocks, rows, section
 
@@ -33,9 +37,25 @@ def test_the_example_is_judged_as_shown(tmp_path: Path) -> None:
     path = tmp_path / "job.toml"
     path.write_text(job, encoding="utf-8")
     told = page(assess(read_job(path)), System.METRIC, Colours.PLAIN)
-    first, stop = blocks("text")
+    first, stop, *_ = blocks("text")
     assert f"\n{first}\n" in told
     assert f"\n{stop}\n" in told
+
+
+def test_the_readings_shown_tell_mass_and_place(tmp_path: Path) -> None:
+    (shown,) = (block for block in blocks("text") if "loadplan-readings-1" in block)
+    path = tmp_path / "readings.toml"
+    path.write_text(shown, encoding="utf-8")
+    found = weigh(read_readings(path).sets)
+    assert found.mass is not None
+    assert None not in found.cg
+    assert found.consistent
+
+
+def test_the_heights_shown_are_those_of_the_demo_job() -> None:
+    (shown,) = (block for block in blocks("text") if "set to" in block)
+    plan = plan_heights(read_job(ROOT / "demo" / "heights-open.toml"))
+    assert f"\n{shown}\n" in heights_page(plan, System.METRIC)
 
 
 def test_every_column_of_the_page_is_explained() -> None:
