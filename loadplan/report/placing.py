@@ -1,6 +1,7 @@
 """Where the stands should go, for people and for machines."""
 
 from math import inf
+from typing import Self, TextIO
 
 from loadplan.assess import poorest_basis
 from loadplan.checks.words import names
@@ -15,6 +16,39 @@ from loadplan.report.machine import MM, Plain
 from loadplan.report.phrase import write
 from loadplan.report.words import Reader, basis_words, reader_of, shown_verdict, verdict_word
 from loadplan.units import System
+
+
+class Progress:
+    """Shows the largest margin so far on one line of a terminal while a search goes on."""
+
+    def __init__(self, units: System, stream: TextIO) -> None:
+        """Show nothing yet.
+
+        Args:
+            units: The reader's units.
+            stream: Where it is shown; nothing is, if that is no terminal.
+        """
+        self._reader = Reader(units, frozenset())
+        self._stream = stream
+        self._largest = 0.0
+
+    def __enter__(self) -> Self:
+        """Return this."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Leave the line clean."""
+        if self._largest > 0 and self._stream.isatty():
+            self._stream.write("\r\x1b[K")
+            self._stream.flush()
+
+    def tell(self, margin: float) -> None:
+        """Show a margin [m] if it is the largest so far; Ctrl-C ends the search with what it has."""
+        if margin > self._largest and self._stream.isatty():
+            self._largest = margin
+            said = f"largest margin so far {self._reader.length(margin)}; Ctrl-C takes it as it is"
+            self._stream.write(f"\r\x1b[K{said}")
+            self._stream.flush()
 
 
 def placement_dict(placement: Placement) -> dict[str, Plain]:

@@ -1,0 +1,59 @@
+"""The command line: parse, call, print, exit code. Whatever a command needs is imported inside it."""
+
+import os
+import sys
+from io import TextIOWrapper
+from typing import Annotated, NoReturn
+
+import typer
+
+from loadplan import __version__
+from loadplan.cli import judging, planning, shipping
+from loadplan.cli.shared import CLOSED, STOP, UNUSABLE, ClosedError, app, tell
+from loadplan.errors import InputError
+
+__all__ = ["CLOSED", "STOP", "UNUSABLE", "app", "judging", "main", "planning", "shipping"]
+
+
+def main() -> NoReturn:
+    """Run the command line; every error that a user can cause ends here, as a message and an exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
+    try:
+        app()
+    except InputError as error:
+        _fail(str(error))
+    except ClosedError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(CLOSED)
+    except OSError as error:
+        _fail(f"{error.filename or 'output'}: {error.strerror or error}")
+    sys.exit(0)
+
+
+@app.callback(
+    invoke_without_command=True,
+    help="Say where each stand goes under a powertrain that is out of the vehicle, what it carries, and how far "
+    "everything is from tipping.",
+)
+def loadplan(
+    *,
+    version: Annotated[bool, typer.Option("--version", help="Print the version.", is_eager=True)] = False,
+) -> None:
+    """Print the version where it is asked for.
+
+    Args:
+        version: Print the version and end.
+
+    Raises:
+        Exit: After the version.
+    """
+    if version:
+        tell(f"loadplan {__version__}\n")
+        raise typer.Exit
+
+
+def _fail(message: str) -> NoReturn:
+    sys.stderr.write(f"{message}\n")
+    sys.exit(UNUSABLE)
