@@ -32,13 +32,20 @@ def assess(job: Job) -> Assessment:
     unchecked = [sentence for _, sentences in judged for sentence in sentences]
     return Assessment(
         job=job,
-        verdict=worst_of([stage.verdict for stage, _ in judged]),
+        verdict=_of_job([stage for stage, _ in judged]),
         basis=poorest_basis(job),
         assumed=job.assumed + _simplified(followed, solved),
         not_checked=tuple(dict.fromkeys(each.says for each in unchecked)),
         stages=tuple(stage for stage, _ in judged),
         narrowest=_narrowest(job, followed, solved),
     )
+
+
+def _of_job(stages: list[StageAssessment]) -> Verdict:
+    """Return the worst of the stages; a job of which no stage was judged does not hold, it is not judged."""
+    if stages and all(stage.state.stage.moved for stage in stages):
+        return Verdict.NOTE
+    return worst_of([stage.verdict for stage in stages])
 
 
 def worst_of(verdicts: list[Verdict]) -> Verdict:
