@@ -1,6 +1,6 @@
 """Pull: does the unit stand the known pull of a stage, such as a torque on a bar, with room to spare."""
 
-from math import atan2, hypot
+from math import atan2
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.push import first_to_go, steady_sideways
@@ -71,7 +71,7 @@ def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
 def _way(towards: Place) -> str:
     x, y, z = towards
     upright = "up" if z > 0 else "down"
-    if abs(z) >= STEEP or hypot(x, y) == 0:
+    if abs(z) >= STEEP:
         return f"straight {upright}"
     level = f"towards the {eighth(atan2(y, x))}"
     return f"{level} and {upright}" if abs(z) >= SLANTED else level

@@ -109,9 +109,8 @@ def _stands(case: Case, group: GroupAnswer, push: PushAnswer) -> Sentence:
 
 
 def _highest(case: Case, push: PushAnswer) -> str:
-    parts = [part.name for part in case.job.vehicle.parts if part.name in case.state.on and part.body == push.body]
-    places = {part.name: part.at for part in case.job.vehicle.parts}
-    highest = next((name for name in parts if places[name] == push.at), None)
+    on = [part for part in case.job.vehicle.parts if part.name in case.state.on and part.body == push.body]
+    highest = next((part.name for part in on if part.at == push.at), None)
     return f"at {highest}, the highest part on" if highest else f"at the middle of the {push.body}"
 
 

@@ -71,7 +71,7 @@ def _unjudged(case: Case) -> list[Told]:
     borne = [name for name in tied if any(each.body == name for each in case.stands)]
     if not borne:
         return []
-    why = f"no later step parts the {names(tied)} from the {use.body}"
+    why = f"no later step parts the {names(borne)} from the {use.body}"
     return [NotChecked((f"{case.state.name}: how far the lift may and must go down is not checked, {why}.",))]
 
 
