@@ -22,7 +22,10 @@ LEAPS = 8
 STEPS = 300
 """Rounds of measured steps; they end after a few."""
 
-COARSE = 1e-7
+ROUNDED = 8 * np.finfo(float).eps
+"""What rounding leaves of a force, as a share of the largest that it is the difference of."""
+
+COARSE = 1e-6
 """Where rounding leaves more than this share of the weight, there is no answer."""
 
 
@@ -106,7 +109,7 @@ def settle(held: Springs, load: Array, gaps: Array) -> Settled:
     left = np.flatnonzero(~_done(held, motions, load, gaps))
     if left.size:
         motions[left] = _descend(held, np.zeros_like(motions[left]), load[left], gaps[left])
-    if (_rounding(held, motions) > COARSE).any():
+    if (_rounding(held, motions, gaps) > COARSE).any():
         raise NoEquilibriumError
     forces = held.preload - (motions @ held.stretch.T) * held.mount_stiffness
     return Settled(motions, _loads(held, motions, gaps), forces)
@@ -124,18 +127,16 @@ def _gradient(held: Springs, motions: Array, load: Array, gaps: Array) -> Array:
 
 
 def _done(held: Springs, motions: Array, load: Array, gaps: Array) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
-    size = 1.0 + np.abs(gaps * held.stiffness).max(axis=1, initial=0.0)
-    done: np.ndarray[tuple[int], np.dtype[np.bool_]] = np.abs(_gradient(held, motions, load, gaps)).max(
-        axis=1
-    ) <= RESIDUAL * size + _rounding(held, motions)
+    left = np.abs(_gradient(held, motions, load, gaps)).max(axis=1)
+    done: np.ndarray[tuple[int], np.dtype[np.bool_]] = left <= RESIDUAL + _rounding(held, motions, gaps)
     return done
 
 
-def _rounding(held: Springs, motions: Array) -> Array:
-    """Return what rounding leaves (c) of forces that large motions make: a body that leans far on a soft spring."""
-    pressed = (np.abs(motions) @ np.abs(held.up).T) * held.stiffness
+def _rounding(held: Springs, motions: Array, gaps: Array) -> Array:
+    """Return what rounding leaves (c) of forces that are differences of large ones: a body far down on a soft spring."""
+    pressed = (np.abs(motions) @ np.abs(held.up).T + np.abs(gaps)) * held.stiffness
     pulled = (np.abs(motions) @ np.abs(held.stretch).T) * held.mount_stiffness
-    left: Array = np.finfo(float).eps * np.hstack([pressed, pulled]).max(axis=1, initial=0.0)
+    left: Array = ROUNDED * np.hstack([pressed, pulled]).max(axis=1, initial=0.0)
     return left
 
 

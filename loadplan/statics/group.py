@@ -181,11 +181,13 @@ def _finite(values: Array) -> tuple[float | None, ...]:
 
 
 def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | None, number: int) -> Load:
+    """Return the load of one support [N]; rounding must not put the range inside what it is to hold."""
     expected, low, high = (weight * share for share in shares)
+    low, high = min(low, expected), max(high, expected)
     if bounds is None:
         return Load(expected, low, high, None, None)
-    most = float(bounds.most[number])
-    return Load(expected, low, high, weight * float(bounds.least[number]), None if most == inf else weight * most)
+    least, most = weight * float(bounds.least[number]), weight * float(bounds.most[number])
+    return Load(expected, low, high, min(least, low), None if most == inf else max(most, high))
 
 
 def _heights(frame: Frame) -> Array:

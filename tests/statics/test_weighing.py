@@ -1,0 +1,262 @@
+"""Weighing: masses and places that are hidden in readings come back, with how sure they are. All units are made up."""
+
+from dataclasses import replace
+from math import radians, sqrt, tan
+from random import Random
+
+import pytest
+from scipy.stats import chi2
+
+from loadplan.model.readings import Amount, Further, Held, Kind, Reading, ReadingSet, ScalePlace
+from loadplan.model.vehicle import Place
+from loadplan.statics.chance import chance_of_more
+from loadplan.statics.fitting import Fit, fit
+from loadplan.statics.weighing import weigh
+from tests.statics.weighings import FOUR, THREE, noisy, on_hook, on_scales, pm, value
+
+MASS, CG = 335.6, (0.012, -0.031, 0.471)
+LEVEL, NOSE, LEFT = (0.0, 0.0), (radians(6.2), 0.0), (0.0, radians(-5.0))
+
+
+def level_and_raised() -> tuple[ReadingSet, ReadingSet]:
+    return on_scales(MASS, CG), on_scales(MASS, CG, tilt=NOSE, tilt_pm=radians(0.1))
+
+
+def place_of(found: Fit) -> list[float]:
+    return [value(each) for each in found.cg]
+
+
+# ---- what comes back -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("number", range(30))
+def test_a_hidden_mass_and_place_come_back_exactly(number: int) -> None:
+    random = Random(number)
+    mass = random.uniform(20, 2000)
+    cg = (random.uniform(-0.2, 0.2), random.uniform(-0.2, 0.2), random.uniform(0.3, 1.2))
+    tilts = [(random.uniform(0.05, 0.25) * random.choice((1, -1)), random.uniform(-0.1, 0.1)) for _ in range(2)]
+    sets = [on_scales(mass, cg, THREE), *(on_scales(mass, cg, FOUR, tilt=tilt, unweighed=[1]) for tilt in tilts)]
+    sets += [on_hook(mass, (cg[0], cg[1], 1.5))] if random.random() < 0.5 else []
+    random.shuffle(sets)
+    found = fit(tuple(sets))
+    assert value(found.mass) == pytest.approx(mass, rel=1e-9)
+    assert place_of(found) == pytest.approx(cg, abs=1e-8)
+    assert found.consistent is not False
+
+
+def test_where_the_level_is_uncertain_it_still_comes_back() -> None:
+    found = fit(level_and_raised())
+    assert place_of(found) == pytest.approx(CG, abs=1e-9)
+
+
+def test_a_unit_hung_tilted_lies_under_its_hook_along_the_plumb_line() -> None:
+    first, second = (replace(on_hook(MASS, at), nose_up=tilt) for at, tilt in _hung())
+    found = fit((first, second))
+    assert place_of(found) == pytest.approx(CG, abs=1e-9)
+
+
+def _hung() -> list[tuple[Place, float]]:
+    """Two hooks above the centre of gravity along the vertical of each tilt."""
+    up = 0.8
+    tilts = (0.0, radians(20))
+    return [((CG[0] + up * tan(tilt), CG[1], CG[2] + up), tilt) for tilt in tilts]
+
+
+def test_moving_the_origin_moves_the_answer_and_no_more() -> None:
+    there = (1.3, -0.7, 0.25)
+    moved = tuple(
+        replace(
+            each,
+            places=tuple(
+                replace(place, at=tuple(a + b for a, b in zip(place.at, there, strict=True)))  # type: ignore[arg-type]
+                for place in each.places
+            ),
+        )
+        for each in level_and_raised()
+    )
+    first, second = fit(level_and_raised()), fit(moved)
+    assert place_of(second) == pytest.approx([a + b for a, b in zip(place_of(first), there, strict=True)], abs=1e-9)
+    assert [pm(each) for each in second.cg] == pytest.approx([pm(each) for each in first.cg], rel=1e-6)
+
+
+# ---- how sure ------------------------------------------------------------------------------------
+
+
+def test_independent_readings_add_in_squares() -> None:
+    """JCGM 100, 5.1.2: the mass is a sum of three loads, each plus or minus 0.4 kg."""
+    found = fit((on_scales(MASS, CG),))
+    assert pm(found.mass) == pytest.approx(0.4 * sqrt(3), rel=1e-9)
+
+
+def test_weighing_twice_halves_the_variance() -> None:
+    once, twice = fit((on_scales(MASS, CG),)), fit((on_scales(MASS, CG),) * 2)
+    for amount in (Amount.MASS, Amount.X, Amount.Y):
+        first, second = once.estimate(amount), twice.estimate(amount)
+        assert pm(second) == pytest.approx(pm(first) / sqrt(2), rel=1e-6)
+
+
+def test_the_height_carries_the_uncertainty_of_the_tilt() -> None:
+    """By hand: (h − z of the places)·δ / (sin θ·cos θ) = 0.266 m · 0.001745 / (0.1080 · 0.9942) = 4.32 mm."""
+    exact = fit((on_scales(MASS, CG, pm=0.001), on_scales(MASS, CG, pm=0.001, tilt=NOSE)))
+    tilted = fit((on_scales(MASS, CG, pm=0.001), on_scales(MASS, CG, pm=0.001, tilt=NOSE, tilt_pm=radians(0.1))))
+    assert pm(exact.cg[2]) < 1e-4
+    assert pm(tilted.cg[2]) == pytest.approx(0.00432, abs=5e-5)
+
+
+TRIALS = 2000
+
+
+def test_what_is_stated_covers_the_truth_in_95_of_100_weighings() -> None:
+    random = Random(20261120)
+    sets = (
+        *level_and_raised(),
+        on_scales(MASS, CG, FOUR, tilt=LEFT, tilt_pm=radians(0.1), unweighed=[2]),
+        on_hook(MASS, (CG[0], CG[1], 1.0), pm=2.0),
+    )
+    truth = dict(zip(Amount, (MASS, *CG), strict=True))
+    covered = dict.fromkeys(Amount, 0)
+    agreed = 0
+    for _ in range(TRIALS):
+        found = fit(_hooked(noisy(sets, random), random))
+        agreed += bool(found.consistent)
+        for amount in Amount:
+            estimate = found.estimate(amount)
+            covered[amount] += abs(value(estimate) - truth[amount]) <= pm(estimate)
+    shares = {amount: count / TRIALS for amount, count in covered.items()}
+    assert shares == pytest.approx(dict.fromkeys(Amount, 0.9545), abs=0.015)  # k = 2 of a normal distribution
+    assert agreed / TRIALS == pytest.approx(0.95, abs=0.015)
+
+
+def _hooked(sets: tuple[ReadingSet, ...], random: Random) -> tuple[ReadingSet, ...]:
+    """The same, the hook off its place by half of 5 mm as standard deviation, as is taken for a hook."""
+    *others, hung = sets
+    x, y, z = hung.places[0].at
+    at = (random.gauss(x, 0.0025), random.gauss(y, 0.0025), z)
+    return (*others, replace(hung, places=(replace(hung.places[0], at=at),)))
+
+
+# ---- whether the readings agree ------------------------------------------------------------------
+
+
+def test_without_a_reading_to_spare_nothing_shows() -> None:
+    found = weigh((on_scales(MASS, CG),))
+    assert found.consistent is None
+    assert found.suspects == ()
+
+
+def test_readings_that_fit_agree() -> None:
+    assert weigh(level_and_raised()).consistent is True
+
+
+@pytest.mark.parametrize(("of_set", "place"), [(0, 0), (1, 2), (2, 3)])
+def test_a_wrong_reading_is_named(of_set: int, place: int) -> None:
+    sets = [*level_and_raised(), on_scales(MASS, CG, FOUR, tilt=LEFT), on_scales(MASS, CG, FOUR)]
+    scale = sets[of_set].places[place]
+    wrong = replace(scale, load=(scale.load or 0.0) + 12.0)
+    places = (*sets[of_set].places[:place], wrong, *sets[of_set].places[place + 1 :])
+    sets[of_set] = replace(sets[of_set], places=places)
+    found = weigh(tuple(sets))
+    assert found.consistent is False
+    assert found.suspects == (Reading(Kind.LOAD, of_set, place),)
+
+
+def test_a_hook_beside_its_place_is_named() -> None:
+    found = weigh((on_scales(MASS, CG), on_scales(MASS, CG), on_hook(MASS, (CG[0] + 0.1, CG[1], 1.0))))
+    assert found.consistent is False
+    assert found.suspects == (Reading(Kind.HOOK, 2, 0),)
+
+
+def test_two_readings_of_the_same_thing_cannot_be_told_apart() -> None:
+    found = weigh((on_scales(MASS, CG), on_hook(MASS + 30, (0, 0, 1), held=Held.HANGS_ASKEW)))
+    assert found.consistent is False
+    assert {each.of_set for each in found.suspects} == {0, 1}
+
+
+@pytest.mark.parametrize("freedom", [1, 2, 3, 7, 20, 61])
+def test_the_chance_is_that_of_chi_squared(freedom: int) -> None:
+    for squares in (0.0, 0.3, 1.0, 5.0, 20.0, 90.0, 5000.0):
+        assert chance_of_more(squares, freedom) == pytest.approx(chi2.sf(squares, freedom), abs=1e-12)
+
+
+# ---- what readings do not tell -------------------------------------------------------------------
+
+
+def test_a_level_set_knows_nothing_of_the_height() -> None:
+    found = fit((on_scales(MASS, CG), on_scales(MASS, CG, FOUR)))
+    assert found.cg[2] is None
+    assert [value(each) for each in found.cg[:2]] == pytest.approx(CG[:2], abs=1e-9)
+
+
+def test_one_tilted_set_alone_cannot_part_length_from_height() -> None:
+    found = fit((on_scales(MASS, CG, tilt=NOSE),))
+    assert found.cg[0] is None
+    assert found.cg[2] is None
+    assert value(found.cg[1]) == pytest.approx(CG[1], abs=1e-9)
+
+
+def test_with_a_place_unweighed_everywhere_nothing_is_known() -> None:
+    found = fit((on_scales(MASS, CG, unweighed=[2]), on_scales(MASS, CG, tilt=NOSE, unweighed=[2])))
+    assert found.mass is None
+    assert found.cg == (None, None, None)
+
+
+def test_the_mass_from_a_hook_makes_up_for_a_place_that_is_not_weighed() -> None:
+    found = fit((on_scales(MASS, CG, unweighed=[2]), on_hook(MASS, (0, 0, 1), held=Held.HANGS_ASKEW)))
+    assert [value(each) for each in found.cg[:2]] == pytest.approx(CG[:2], abs=1e-9)
+
+
+def test_a_hook_at_an_attitude_that_is_not_known_tells_the_mass_alone() -> None:
+    found = fit((on_hook(MASS, (0.2, 0.1, 1.0), held=Held.HANGS_ASKEW),))
+    assert value(found.mass) == MASS
+    assert found.cg == (None, None, None)
+
+
+def test_a_tilt_that_is_lost_in_its_uncertainty_tells_no_height() -> None:
+    small = (radians(0.05), 0.0)
+    found = fit((on_scales(MASS, CG, pm=2.0), on_scales(MASS, CG, pm=2.0, tilt=small, tilt_pm=radians(0.1))))
+    assert found.cg[2] is None
+
+
+def test_places_in_one_line_do_not_measure_across_it() -> None:
+    front, rear = ScalePlace((0.0, 0.1, 0.3), 60.0, 0.5), ScalePlace((-1.0, 0.1, 0.3), 40.0, 0.5)
+    found = fit((ReadingSet(Held.STANDS, (front, rear)),))
+    assert value(found.cg[0]) == pytest.approx(-0.4)
+    assert value(found.cg[1]) == pytest.approx(0.1)
+    assert found.taken == (Amount.Y,)
+
+
+def test_a_place_that_would_have_to_pull_is_named() -> None:
+    outside = (0.6, 0.0, 0.4)  # before both front places
+    found = fit((on_scales(MASS, outside, unweighed=[2]), on_hook(MASS, (0, 0, 1), held=Held.HANGS_ASKEW)))
+    assert found.pulling == (Reading(Kind.LOAD, 0, 2),)
+
+
+# ---- what to read next ---------------------------------------------------------------------------
+
+
+def test_where_the_height_is_missing_a_tilted_set_is_advised() -> None:
+    advice = weigh((on_scales(MASS, CG),)).advice
+    assert advice is not None
+    assert advice.further in {Further.NOSE_UP, Further.LEFT_UP}
+    assert (advice.amount, advice.now) == (Amount.Z, None)
+
+
+def test_where_a_place_is_not_weighed_a_scale_there_is_advised() -> None:
+    advice = weigh((on_scales(MASS, CG, FOUR, unweighed=[3]),)).advice
+    assert advice is not None
+    assert (advice.further, advice.of_set, advice.place) == (Further.SCALE, 0, 3)
+
+
+def test_what_is_promised_is_kept() -> None:
+    sets = (on_scales(MASS, CG), on_scales(MASS, CG, tilt=NOSE, tilt_pm=radians(0.1)))
+    advice = weigh(sets).advice
+    assert advice is not None
+    assert advice.further is Further.LEFT_UP
+    read = on_scales(MASS, CG, tilt=(0.0, radians(6)), tilt_pm=radians(0.1))
+    assert pm(fit((*sets, read)).estimate(advice.amount)) == pytest.approx(advice.then, rel=1e-6)
+    assert advice.then < (advice.now or 0.0)
+
+
+def test_where_no_one_reading_helps_none_is_advised() -> None:
+    many = (on_scales(MASS, CG), on_scales(MASS, CG, tilt=NOSE), on_scales(MASS, CG, tilt=(0.0, radians(6.2)))) * 12
+    assert weigh(many).advice is None
