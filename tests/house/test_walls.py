@@ -112,8 +112,10 @@ def test_every_wall_is_broken_once_here() -> None:
 
 
 def test_only_the_command_line_imports_late() -> None:
-    late = {str(path.relative_to(ROOT)) for path in files({".py"}) if ROOT / "loadplan" in path.parents and _late(path)}
-    assert late == {"loadplan/__init__.py", *(f"loadplan/cli/{name}.py" for name in ("judging", "planning", "shared", "shipping"))}
+    rooms = [path.relative_to(ROOT) for path in files({".py"}) if ROOT / "loadplan" in path.parents and _late(path)]
+    elsewhere = [str(room) for room in rooms if room.parent.name != "cli"]
+    assert elsewhere == ["loadplan/__init__.py"]
+    assert len(rooms) > len(elsewhere)
 
 
 def _late(path: Path) -> list[int]:
