@@ -133,7 +133,7 @@ def _done(held: Springs, motions: Array, load: Array, gaps: Array) -> np.ndarray
 
 
 def _rounding(held: Springs, motions: Array, gaps: Array) -> Array:
-    """Return what rounding leaves (c) of forces that are differences of large ones: a body far down on a soft spring."""
+    """Return what rounding leaves (c) of forces that are differences of large ones: far down on a soft spring."""
     pressed = (np.abs(motions) @ np.abs(held.up).T + np.abs(gaps)) * held.stiffness
     pulled = (np.abs(motions) @ np.abs(held.stretch).T) * held.mount_stiffness
     left: Array = ROUNDED * np.hstack([pressed, pulled]).max(axis=1, initial=0.0)

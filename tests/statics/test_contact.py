@@ -197,7 +197,7 @@ def left_over(held: Springs, load: Array, found: Settled) -> float:
 
 
 def test_two_thousand_random_cases_settle() -> None:
-    """Balanced to the 1e-9 of the weight that proofs promise, nothing pulled, a load only where the saddle is reached."""
+    """Balanced to the 1e-9 of the weight that proofs promise; a load just where the saddle is reached."""
     rng = np.random.default_rng(1)
     for seed in range(40):
         frame, held, gaps = random_springs(seed)
