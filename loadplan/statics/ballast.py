@@ -16,7 +16,7 @@ from loadplan.model.vehicle import Place, PlanPoint, Point
 from loadplan.statics.contact import springs
 from loadplan.statics.frame import Frame, frames
 from loadplan.statics.mass import Lump, lumps, mass_and_cg, upper_mass
-from loadplan.statics.modes import EDGE, free_motion, margins, rays
+from loadplan.statics.modes import rays, stands
 from loadplan.statics.preload import mount_preload
 from loadplan.statics.uneven import load_range, mass_levels
 
@@ -129,17 +129,14 @@ class _Load:
 
     def _range(self, frame: Frame) -> tuple[np.ndarray, np.ndarray]:
         """Return least and most load of each support (n) [N]; without end where the group does not stand."""
-        nowhere = np.full(len(frame.supports), np.inf)
-        if free_motion(frame) is not None:
-            return -nowhere, nowhere
-        motions = rays(frame)
-        if (margins(frame, motions) <= EDGE).any() or (motions @ frame.load <= 0).any():
+        if not stands(frame):
+            nowhere = np.full(len(frame.supports), np.inf)
             return -nowhere, nowhere
         gaps, uneven = (
             np.array([told[each.name] for each in frame.supports]) / frame.span
             for told in (self._asked.gaps, self._asked.uneven)
         )
-        ranged = load_range(springs(frame, self._preload), mass_levels(frame, motions), gaps, uneven)
+        ranged = load_range(springs(frame, self._preload), mass_levels(frame, rays(frame)), gaps, uneven)
         return ranged.low * frame.weight, ranged.high * frame.weight
 
 

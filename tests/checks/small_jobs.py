@@ -104,3 +104,31 @@ def said(finding: Finding, units: System = System.METRIC) -> str:
 
 def loads(stage: StageAssessment) -> dict[str, float]:
     return {each.name: each.load.expected for each in stage.statics.supports if each.load is not None}
+
+
+# ---- a vehicle of 900 kg on pads at −500 and −2000 mm, an engine in front of them that comes off ----------
+
+TAIL = {"name": "tail", "body": "shell", "at": [-3500, 0, 250], "say": "on the cross member"}
+
+
+def heavy_tail(x: float, *points: Raw, **more: object) -> Raw:
+    """A shell of 900 kg with its centre at x, an engine of 100 kg in front that comes off, no tolerance, even pads."""
+    job = lifted_job(
+        part=[part("shell", "shell", 900, [x, 0, 600]), part("engine", "shell", 100, [900, 0, 600])],
+        body=[{"name": "shell"}],
+        joint=[],
+        support=[],
+        limits={"uneven_touch": 0},
+        stage=[{"name": "engine out", "off": ["engine"], "lift_locked": True}],
+    )
+    job["point"] = [*job["point"], *points]
+    return job | more
+
+
+def only_stage(job: Raw, folder: Path) -> StageAssessment:
+    (one,) = judged(job, folder).stages
+    return one
+
+
+def cautions(told: StageAssessment) -> set[str]:
+    return {each.subject for each in found(told, "lift") if each.verdict is Verdict.CAUTION}

@@ -7,8 +7,9 @@ import pytest
 
 from loadplan.checks import clearance
 from loadplan.checks.case import Case
+from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Finding, Verdict
-from tests.checks.builders import case, findings, lifted, not_checked, support, words
+from tests.checks.builders import SHELL, UNIT, case, findings, group, lifted, not_checked, support, words
 from tests.checks.small_jobs import found, judged, lifted_job, said
 
 # The unit's top is 600 mm, its saddle 350 mm under a place at 200 mm: it stands 150 mm higher than in the vehicle,
@@ -132,3 +133,35 @@ def test_a_whole_job_is_judged_when_the_unit_is_parted(tmp_path: Path, rise: flo
     assert (lift.verdict, ceiling.verdict) == (verdict, Verdict.HOLDS)
     assert lift.value == pytest.approx((rise - 180 - 670) / 1000)
     assert "670 mm up" in said(lift)
+
+
+def test_of_several_assemblies_the_highest_top_and_the_lowest_bottom_count() -> None:
+    free = parted()
+    arch = replace(UNIT, name="arch", top=0.9)
+    tray = replace(SHELL, name="tray", bottom=0.05, top=1.7)
+    hung = Joint("hangers", JointKind.MOUNT, ("shell", "tray"), ((-2.0, 0.0, 0.5),), 3e5)
+    link = Joint("link", JointKind.MOUNT, ("unit", "arch"), ((0.0, 0.0, 0.5),), 3e5)
+    vehicle = replace(free.job.vehicle, bodies=(UNIT, SHELL, arch, tray))
+    more = replace(
+        free,
+        job=replace(free.job, vehicle=vehicle, bodies=("unit", "shell", "arch", "tray")),
+        state=replace(free.state, done_up=(hung, link)),
+        statics=replace(free.statics, groups=(group(("unit", "arch"), ("A",)), group(("shell", "tray"), ()))),
+    )
+    lift, ceiling = by_end(more)
+    needed = 0.9 + 0.15 - 0.05
+    assert lift.value == pytest.approx(1.85 - 0.2 - needed)
+    assert ceiling.value == pytest.approx(3.9 - 1.7 - needed)
+    assert lift.subject == "unit, arch"
+
+
+def test_what_was_parted_from_another_free_assembly_is_not_parted_from_the_vehicle() -> None:
+    free = parted()
+    between = replace(free.state.undone[0], between=("unit", "arch"))
+    assert clearance.check(replace(free, state=replace(free.state, undone=(between,)))) == []
+
+
+def test_a_support_on_another_assembly_does_not_make_it_stand_on_the_floor() -> None:
+    free = parted()
+    beam = tuple(replace(each, on="shell") for each in free.stands)
+    assert clearance.check(replace(free, state=replace(free.state, supports=(*beam, *free.arms)))) == []

@@ -13,10 +13,10 @@ from loadplan.model.answer import LiftAnswer
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Place
-from loadplan.model.verdict import Finding, StageAssessment, Verdict
+from loadplan.model.verdict import Verdict
 from tests.checks.builders import ARMS, STAND, about, arm, findings, lifted, not_checked, support, words
 from tests.checks.small_jobs import STAND as STAND_TABLE
-from tests.checks.small_jobs import G, Raw, found, judged, lifted_job, part, said, the
+from tests.checks.small_jobs import TAIL, G, cautions, found, heavy_tail, judged, only_stage, part, said, the
 
 # ---- made-up stages: pads at x −0.5 and −2.0, everything was on with its centre at (0, 0) --------
 
@@ -124,35 +124,10 @@ def test_pads_in_one_line_across_have_no_ends() -> None:
 
 # ---- whole jobs: 900 kg on pads at −500 and −2000 mm --------------------------------------------
 
-TAIL = {"name": "tail", "body": "shell", "at": [-3500, 0, 250], "say": "on the cross member"}
-
-
-def heavy_tail(x: float, *points: Raw, **more: object) -> Raw:
-    """A shell of 900 kg with its centre at x, an engine of 100 kg in front that comes off, no tolerance, even pads."""
-    job = lifted_job(
-        part=[part("shell", "shell", 900, [x, 0, 600]), part("engine", "shell", 100, [900, 0, 600])],
-        body=[{"name": "shell"}],
-        joint=[],
-        support=[],
-        limits={"uneven_touch": 0},
-        stage=[{"name": "engine out", "off": ["engine"], "lift_locked": True}],
-    )
-    job["point"] = [*job["point"], *points]
-    return job | more
-
-
-def stage(job: Raw, folder: Path) -> StageAssessment:
-    (one,) = judged(job, folder).stages
-    return one
-
-
-def cautions(told: StageAssessment) -> set[str]:
-    return {each.subject for each in found(told, "lift") if each.verdict is Verdict.CAUTION}
-
 
 def test_the_prop_carries_what_the_lever_gives(tmp_path: Path) -> None:
     """900 kg · (−0.5 + 1.5) / (−0.5 + 3.5) m: 300 kg, where the rear pads let go and it turns on the front ones."""
-    told = stage(heavy_tail(-1500, TAIL), tmp_path)
+    told = only_stage(heavy_tail(-1500, TAIL), tmp_path)
     moved = the(told, "lift", "heavy end")
     assert moved.verdict is Verdict.CAUTION
     assert moved.value == pytest.approx(1.5 - (900 * 1.5 - 100 * 0.9) / 1000)
@@ -162,11 +137,46 @@ def test_the_prop_carries_what_the_lever_gives(tmp_path: Path) -> None:
     )
 
 
+def test_the_way_that_the_centre_moves_is_told(tmp_path: Path) -> None:
+    for at, told, end in (
+        ([-3400, 0, 600], "to the front", "front"),
+        ([900, 0, 600], "to the back", "rear"),
+        ([900, -3000, 600], "to the back left", "rear"),
+    ):
+        job = heavy_tail(-1500, TAIL)
+        job["part"][1]["at"] = at
+        job["part"][1]["mass"] = 200
+        moved = the(only_stage(job, tmp_path), "lift", "heavy end")
+        assert f"{told} since everything was on, and nothing stands under its {end} end." in said(moved)
+
+
+def test_a_prop_goes_under_the_front_where_that_is_heavy(tmp_path: Path) -> None:
+    """900 kg · (2.0 − 0.9) / (2.0 + 0.5) m, turning on the rear pads: 396 kg; only the shell's own points count."""
+    nose, near = ({"name": name, "body": "shell", "at": [x, 0, 300]} for name, x in (("nose", 500), ("near", 0)))
+    job = heavy_tail(-900, near, nose, TAIL)
+    job["part"][1]["at"] = [-3400, 0, 600]
+    assert "under nose. If the vehicle moves, the prop carries up to 396 kg." in said(
+        the(only_stage(job, tmp_path), "lift", "heavy end")
+    )
+    job["body"] = [{"name": "shell"}, {"name": "other"}]
+    job["part"] += [part("other", "other", 50, [0, 0, 500])]
+    job["joint"] = [{"name": "bolts", "kind": "bolted", "between": ["other", "shell"], "at": [0, 0, 500]}]
+    job["point"] += [{"name": "elsewhere", "body": "other", "at": [900, 0, 300]}]
+    assert "under nose." in said(the(only_stage(job, tmp_path), "lift", "heavy end"))
+
+
+def test_where_tolerance_alone_may_tip_it_no_figure_is_given(tmp_path: Path) -> None:
+    job = heavy_tail(-1950, TAIL)
+    job["part"][0]["at_pm"] = [100, 0, 0]
+    told = said(the(only_stage(job, tmp_path), "lift", "rear pads"))
+    assert told.endswith("Set a prop to just touch under its rear end, or move the pads, before the weight moves.")
+
+
 def test_with_that_prop_in_place_nothing_is_asked_for(tmp_path: Path) -> None:
     job = heavy_tail(-1500, TAIL)
     job["support"] = [{"name": "P", "use": "stand", "under": "tail", "standby": True}]
     job["stage"] = [job["stage"][0] | {"in_place": ["P"]}]
-    told = stage(job, tmp_path)
+    told = only_stage(job, tmp_path)
     assert cautions(told) == set()
     assert said(the(told, "lift", "heavy end")).endswith("P stands under that end.")
     bound = next(each.load.most for each in told.statics.supports if each.name == "P" and each.load)
@@ -176,70 +186,11 @@ def test_with_that_prop_in_place_nothing_is_asked_for(tmp_path: Path) -> None:
 def test_a_place_that_cannot_take_it_is_passed_over(tmp_path: Path) -> None:
     weak = TAIL | {"limit": 2900}
     near = {"name": "axle", "body": "shell", "at": [-2500, 0, 250]}
-    told = said(the(stage(heavy_tail(-1500, weak, near), tmp_path), "lift", "heavy end"))
+    told = said(the(only_stage(heavy_tail(-1500, weak, near), tmp_path), "lift", "heavy end"))
     assert "under axle." in told
     assert "up to 450 kg." in told  # 900 · 1.0 / 2.0
-    bare = said(the(stage(heavy_tail(-1500, weak), tmp_path), "lift", "heavy end"))
+    bare = said(the(only_stage(heavy_tail(-1500, weak), tmp_path), "lift", "heavy end"))
     assert bare.endswith("Set a prop to just touch under its rear end, or move the pads, before the weight moves.")
-
-
-def note(told: StageAssessment) -> Finding | None:
-    return next((each for each in found(told, "lift") if each.subject == "ballast"), None)
-
-
-def test_the_least_ballast_is_the_one_by_hand(tmp_path: Path) -> None:
-    """900 kg · 0.1 m short at x = −1.9; at the front point, 0.5 m before the axle, 2.3 m before the bound: 39.13 kg."""
-    nose = {"name": "nose", "body": "shell", "at": [500, 0, 300]}
-    told = stage(heavy_tail(-1900, nose, TAIL), tmp_path)
-    assert cautions(told) == {"rear pads", "heavy end"}
-    best = note(told)
-    assert best is not None
-    assert (best.verdict, best.value) == (Verdict.NOTE, 40.0)
-    assert said(best) == (
-        "If the vehicle maker's manual names ballast: at least 40 kg at nose clears this. If it names none, use none."
-    )
-    pads_only = note(stage(heavy_tail(-1900, TAIL), tmp_path))
-    assert pads_only is not None
-    assert pads_only.value == 70.0  # 90 / 1.3 = 69.2 at a front pad
-    assert "at FL" in said(pads_only)
-
-
-def test_that_ballast_clears_it_and_a_kilogram_less_does_not(tmp_path: Path) -> None:
-    nose = {"name": "nose", "body": "shell", "at": [500, 0, 300]}
-    for mass, cleared in ((40, True), (39, False)):
-        job = heavy_tail(-1900, nose, TAIL)
-        job["part"] = [*job["part"], part("ballast", "shell", mass, [500, 0, 300])]
-        assert (cautions(stage(job, tmp_path)) == {"heavy end"}) is cleared
-
-
-def test_ballast_is_not_named_where_it_is_not_needed_or_does_not_help(tmp_path: Path) -> None:
-    nose = {"name": "nose", "body": "shell", "at": [500, 0, 300]}
-    assert note(stage(heavy_tail(-1500, nose, TAIL), tmp_path)) is None  # only the shift
-    job = heavy_tail(-1900, nose, TAIL)
-    job["lift"] |= {"columns": -300}
-    assert note(stage(job, tmp_path)) is None  # the posts are not moved by ballast
-    heavy = heavy_tail(-1900, nose, TAIL)
-    heavy["lift"] |= {"rating": 930}
-    assert note(stage(heavy, tmp_path)) is None  # the lift does not take it
-    lone = heavy_tail(-1900)
-    lone["part"] = [part("shell", "shell", 9000, [-1900, 0, 600]), part("engine", "shell", 100, [900, 0, 600])]
-    lone["lift"] |= {"rating": 40000}
-    assert note(stage(lone, tmp_path)) is None  # more than anybody lays on a vehicle
-
-
-def test_an_arm_that_may_come_loose_is_cleared_by_ballast_at_its_end(tmp_path: Path) -> None:
-    """Pads off by 2 mm lift an arm with little on it; ballast in front presses the front arms down again."""
-    nose = {"name": "nose", "body": "shell", "at": [500, 0, 300]}
-    job = heavy_tail(-1790, nose, TAIL, limits={"uneven_touch": 2})
-    told = stage(job, tmp_path)
-    assert {"FL", "FR"} <= cautions(told)
-    assert "Set a prop to just touch under tail before that, or move the pads." in said(the(told, "lift", "FL"))
-    best = note(told)
-    assert best is not None
-    for more, cleared in ((0, True), (-1, False)):
-        eased = heavy_tail(-1790, nose, TAIL, limits={"uneven_touch": 2})
-        eased["part"] = [*eased["part"], part("ballast", "shell", (best.value or 0) + more, [500, 0, 300])]
-        assert (cautions(stage(eased, tmp_path)) <= {"heavy end"}) is cleared
 
 
 def test_a_vehicle_on_four_tall_stands_is_judged_without_a_lift(tmp_path: Path) -> None:

@@ -1,6 +1,7 @@
 """The stand that is set anew: found by trying, held against jobs that are written and solved again with it."""
 
 from dataclasses import replace
+from math import ceil
 from pathlib import Path
 
 import pytest
@@ -121,6 +122,25 @@ def test_a_stand_that_cannot_go_down_is_left_and_another_one_told(tmp_path: Path
     high = STAND | {"name": "high", "heights": {"from": 360, "to": 900}}
     told = said(the(judged(parted(360, use="high") | {"equipment": [STAND, high]}, tmp_path).stages[1], "alignment"))
     assert "lower C" not in told
+
+
+def test_what_is_left_is_rounded_up(tmp_path: Path) -> None:
+    """Two stands are off, and one reset leaves a few millimetres: told as no less than they are."""
+    job = parted(340)
+    job["support"][1]["height"] = 342
+    assessment = judged(job, tmp_path)
+    reset = reset_for_holes(assessment.job, assessment.stages[1].state, gaps(assessment), "unit")
+    assert reset is not None
+    assert reset.left > 0.0015
+    told = said(the(assessment.stages[1], "alignment", "bolts"))
+    assert f"That leaves the worst hole of all {ceil(reset.left * 1000)} mm out." in told
+
+
+def test_a_stand_of_unknown_heights_is_just_raised(tmp_path: Path) -> None:
+    bare = {key: value for key, value in STAND.items() if key != "heights"} | {"name": "bare"}
+    job = parted(344, use="bare", shim={"height": 6, "wood": "steel"}) | {"equipment": [STAND, bare]}
+    job["support"][2]["height"] = 338
+    assert "raise C by 6 mm." in said(the(judged(job, tmp_path).stages[1], "alignment", "bolts"))
 
 
 def test_a_level_unit_s_cure_names_what_it_leaves(tmp_path: Path) -> None:

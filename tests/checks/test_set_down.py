@@ -5,8 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from loadplan import read_job
+from loadplan.assess import assess
 from loadplan.checks import set_down
 from loadplan.checks.case import Case
+from loadplan.files import shipped_folder
 from loadplan.model.answer import Lowering, SetDownAnswer
 from loadplan.model.job import Stage
 from loadplan.model.verdict import Finding, Verdict
@@ -187,6 +190,25 @@ def test_soft_stands_drop_by_what_they_still_give(tmp_path: Path) -> None:
         found = the(stage, "set-down")
         assert found.verdict is Verdict.CAUTION
         assert f"it drops by {answer.drop * 1000:.0f} mm when unbolted" in said(found)
+
+
+@pytest.mark.parametrize("lowered", [4.0, 16.0])
+def test_the_drop_is_the_way_down_to_where_the_next_step_finds_the_unit(lowered: float) -> None:
+    """The demo's front unit, on mounts and at set heights: solved again as the step in which it is parted."""
+    job = read_job(shipped_folder("demo") / "front-unit.toml")
+    first = replace(job.stages[0], lowered=lowered / 1000)
+    bolted, free = assess(replace(job, stages=(first, job.stages[1]))).stages
+    before, after = ({each.name: each.motion for each in stage.statics.bodies} for stage in (bolted, free))
+    falls = []
+    for each in job.supports[:6]:
+        up, down = before[each.body], after[each.body]
+        assert up is not None
+        assert down is not None
+        falls.append(up.up_at(*each.at[:2]) - down.up_at(*each.at[:2]))
+    answer = bolted.statics.set_down
+    assert answer is not None
+    assert answer.drop == pytest.approx(max(falls), abs=1e-9)
+    assert max(falls) > 2 * min(falls)
 
 
 def test_the_loads_over_the_lowering_are_those_by_hand(tmp_path: Path) -> None:
