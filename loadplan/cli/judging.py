@@ -22,6 +22,7 @@ def check(
     as_json: AsJson = False,
     units: Units = None,
     strict: Annotated[bool, typer.Option("--strict", help="Exit code 1 for a caution, too.")] = False,
+    proof: Annotated[bool, typer.Option("--proof", help="Print the sums behind each step, too.")] = False,
 ) -> None:
     """Judge a job and print what comes of it.
 
@@ -30,6 +31,7 @@ def check(
         as_json: Print the machine output.
         units: Units of the words, None for the job file's.
         strict: Exit with 1 for a caution, too.
+        proof: Print the proofs after the page; the machine output has them anyway.
 
     Raises:
         Exit: With the verdict's code.
@@ -38,9 +40,13 @@ def check(
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.report.phrase import units_of  # noqa: PLC0415
+    from loadplan.report.proof import proof_page  # noqa: PLC0415
 
     assessment = assess(read_job(job))
-    tell((_machine if as_json else _page)(assessment, units or units_of(assessment.job)))
+    shown = units or units_of(assessment.job)
+    tell((_machine if as_json else _page)(assessment, shown))
+    if proof and not as_json:
+        tell("\n" + proof_page(assessment, shown))
     raise typer.Exit(exit_code(assessment.verdict, strict=strict))
 
 
