@@ -114,6 +114,8 @@ def _best(
         return None
     settled = _settled(job, unit, gaps, tried)
     out = [worst(dict(unit.motions(motion)), unit) for motion in settled.motions]
+    if out[0] <= 0:
+        return None
     allowed = _allowed(unit, settled.loads)
     resets = [
         Reset(support, round(steps * MILLIMETRE, 3), left)

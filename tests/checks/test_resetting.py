@@ -11,8 +11,8 @@ from loadplan.assess import assess
 from loadplan.files import shipped_folder
 from loadplan.model.job import Stack
 from loadplan.model.verdict import Assessment, Verdict
-from loadplan.statics.levelling import reset_for_holes, reset_for_level
-from tests.checks.small_jobs import STAND, Raw, judged, lifted_job, said, stands, the
+from loadplan.statics.levelling import Reset, reset_for_holes, reset_for_level
+from tests.checks.small_jobs import STAND, G, Raw, judged, lifted_job, loads, part, said, stands, the, unit_job
 
 THREE = {"A": [-1050, 300, 200], "B": [-1050, -300, 200], "C": [-1450, 0, 200]}
 STEPPED = STAND | {"heights": {"from": 290, "to": 430, "step": 20}}
@@ -155,6 +155,56 @@ def test_no_stand_is_reset_so_that_another_one_comes_loose(tmp_path: Path) -> No
     assessment = judged(job, tmp_path)
     reset = reset_for_level(assessment.job, assessment.stages[1].state, gaps(assessment), "unit")
     assert reset is None
+
+
+SOFT = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 300, 200], "D": [-400, -300, 200]}
+
+
+def on_soft(limit: float = 20000.0, rating: float = 20000.0) -> Raw:
+    """400 kg a little behind the middle of four soft stands; the places over the back ones may take so much [N]."""
+    soft = STAND | {"stiffness": 50, "rating": rating}
+    job = unit_job(SOFT, part=[part("block", "unit", 400, [-100, -20, 500])], equipment=[soft])
+    job["support"] = stands(SOFT, "unit", 350)
+    job["point"] = [{"name": each.lower(), "body": "unit", "at": SOFT[each], "limit": limit} for each in "CD"]
+    job["support"][2:] = [{"name": each, "use": "stand", "under": each.lower(), "height": 350} for each in "CD"]
+    return job
+
+
+def levelled(job: Raw, folder: Path) -> Reset | None:
+    assessment = judged(job, folder)
+    (stage,) = assessment.stages
+    low = {each.name: each.gap for each in stage.statics.supports}
+    return reset_for_level(assessment.job, stage.state, low, "unit")
+
+
+@pytest.mark.parametrize("by_rating", [False, True])
+def test_a_reset_that_overloads_another_place_is_not_told(tmp_path: Path, by_rating: bool) -> None:  # noqa: FBT001
+    """Lowering A by 9 mm levels best; where C, or any stand, may take 1250 N, by 7 mm: with 8 it takes more."""
+    free = levelled(on_soft(), tmp_path)
+    assert free is not None
+    assert (free.support.name, free.change) == ("A", -0.009)
+    limited = {"rating": 1250 / G} if by_rating else {"limit": 1250}
+    held = levelled(on_soft(**limited), tmp_path)
+    assert held is not None
+    assert (held.support.name, held.change) == ("A", -0.007)
+    for change, fits in ((-7, True), (-8, False)):
+        job = on_soft(**limited)
+        job["support"][0]["height"] = 350 + change
+        assert (loads(judged(job, tmp_path).stages[0])["C"] <= 1250) is fits
+
+
+def test_a_reset_that_hardly_helps_is_not_told(tmp_path: Path) -> None:
+    assert levelled(on_soft(limit=1170), tmp_path) is None
+
+
+def test_what_stands_level_needs_none_and_what_hangs_has_none(tmp_path: Path) -> None:
+    level = on_soft()
+    level["part"][0]["at"] = [0, 0, 500]
+    assert levelled(level, tmp_path) is None
+    hung = on_soft()
+    hung["equipment"][0] |= {"kind": "hoist"}
+    hung["support"] = [{key: value for key, value in each.items() if key != "height"} for each in hung["support"]]
+    assert levelled(hung, tmp_path) is None
 
 
 def test_while_still_hung_only_stands_under_the_leaning_assembly_are_reset() -> None:
