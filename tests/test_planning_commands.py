@@ -1,0 +1,240 @@
+"""The commands that weigh, set heights and order parts: what they print, what they write, and how they end."""
+
+import json
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from loadplan import cli
+from loadplan.files import read_job, read_vehicle, shipped_folder
+
+DEMO = shipped_folder("demo")
+READINGS = DEMO / "readings.toml"
+OPEN = DEMO / "heights-open.toml"
+WEIGHED = DEMO / "weighed-unit.toml"
+US = DEMO / "us-units.toml"
+
+Ran = tuple[int, str, str]
+Run = Callable[..., Ran]
+
+
+@pytest.fixture
+def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
+    """Run the command line in this process: exit code, output, messages."""
+
+    def call(*arguments: str | Path) -> Ran:
+        monkeypatch.setattr(sys, "argv", ["loadplan", *map(str, arguments)])
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        out, err = capsys.readouterr()
+        assert "Traceback" not in out + err
+        return int(ended.value.code or 0), out, err
+
+    return call
+
+
+def copied(path: Path, folder: Path) -> Path:
+    copy = folder / path.name
+    copy.write_bytes(path.read_bytes())
+    return copy
+
+
+def beside(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.iterdir())
+
+
+# ---- weigh ---------------------------------------------------------------------------------------
+
+
+def test_weigh_tells_what_was_weighed(run: Run) -> None:
+    code, out, err = run("weigh", READINGS)
+    assert (code, err) == (0, "")
+    assert "429 kg" in out
+    assert "54 mm in front of the axle line" in out
+    assert "The readings agree with each other." in out
+    assert max(map(len, out.splitlines())) <= 100
+
+
+def test_weigh_in_us_units_tells_pounds_and_inches_and_american_words(run: Run) -> None:
+    _, out, _ = run("weigh", READINGS, "--units", "us")
+    assert "945 lb" in out
+    assert "center of gravity" in out
+    assert " kg" not in out
+    assert " mm" not in out
+
+
+def test_weigh_json_has_the_agreed_keys(run: Run) -> None:
+    code, out, _ = run("weigh", READINGS, "--json")
+    told = json.loads(out)
+    assert code == 0
+    assert list(told) == ["schema", "mass_kg", "cg_mm", "consistent"]
+    assert told["schema"] == "loadplan-weighing-1"
+    assert set(told["mass_kg"]) == {"value", "pm"}
+    assert told["cg_mm"]["z"]["value"] == pytest.approx(463, abs=1)
+    assert told["consistent"] is True
+
+
+def test_weigh_json_is_null_for_what_the_readings_do_not_tell(run: Run, tmp_path: Path) -> None:
+    level = tmp_path / "level.toml"
+    level.write_text(READINGS.read_text("utf-8").split("[[set]]                         # front")[0], "utf-8")
+    told = json.loads(run("weigh", level, "--json")[1])
+    assert told["cg_mm"]["z"] is None
+    assert told["consistent"] is None
+
+
+def test_weigh_writes_into_the_vehicle_that_is_named_and_nothing_else(run: Run, tmp_path: Path) -> None:
+    vehicle = copied(shipped_folder("vehicles") / "sedan-transverse-v6-awd.toml", tmp_path)
+    before = vehicle.read_text("utf-8").split("\n")
+    code, _, err = run("weigh", READINGS, "--write", vehicle, "--body", "powertrain")
+    assert (code, err) == (0, "")
+    new = [line for line in vehicle.read_text("utf-8").split("\n") if line not in before]
+    assert len(new) == 1
+    assert beside(tmp_path) == [vehicle.name]
+    weighed = next(each for each in read_vehicle(vehicle).bodies if each.name == "powertrain").weighed
+    assert weighed is not None
+    assert weighed.mass == pytest.approx(428.7, abs=0.2)
+
+
+def test_weigh_writes_nothing_while_the_height_is_missing(run: Run, tmp_path: Path) -> None:
+    level = tmp_path / "level.toml"
+    level.write_text(READINGS.read_text("utf-8").split("[[set]]                         # front")[0], "utf-8")
+    vehicle = copied(shipped_folder("vehicles") / "sedan-transverse-v6-awd.toml", tmp_path)
+    before = vehicle.read_bytes()
+    code, out, err = run("weigh", level, "--write", vehicle, "--body", "powertrain")
+    assert (code, out) == (2, "")
+    assert "the height is still missing. Nothing was written" in err
+    assert vehicle.read_bytes() == before
+
+
+@pytest.mark.parametrize("options", [["--write", "x.toml"], ["--body", "powertrain"]])
+def test_weigh_wants_file_and_body_together(run: Run, options: list[str]) -> None:
+    code, _, err = run("weigh", READINGS, *options)
+    assert code == 2
+    assert "is missing: give both, or none" in err
+
+
+# ---- heights -------------------------------------------------------------------------------------
+
+
+def test_heights_json_adds_up(run: Run) -> None:
+    code, out, err = run("heights", OPEN, "--json")
+    told = json.loads(out)
+    job = read_job(OPEN)
+    assert (code, err) == (0, "")
+    assert list(told) == ["schema", "level_mm", "supports", "tilt_deg"]
+    assert told["schema"] == "loadplan-heights-1"
+    assert [each["name"] for each in told["supports"]] == [each.name for each in job.supports]
+    for each, support in zip(told["supports"], job.supports, strict=True):
+        needed = support.at[2] * 1000 + told["level_mm"]
+        assert each["misfit_mm"] == pytest.approx(each["height_mm"] + each["shim_mm"] - needed, abs=1e-5)
+    assert max(abs(each["misfit_mm"]) for each in told["supports"]) <= 3
+    assert set(told["tilt_deg"]["gearbox unit"]) == {"left_up", "nose_up"}
+
+
+def test_heights_says_how_far_each_saddle_is_off(run: Run) -> None:
+    code, out, _ = run("heights", OPEN)
+    assert code == 0
+    assert "1 mm low" in out
+    assert "No saddle is off by more than 2 mm; 3 mm count as even." in out
+    assert max(map(len, out.splitlines())) <= 100
+
+
+def test_heights_writes_a_job_that_reads_and_is_set_as_told(run: Run, tmp_path: Path) -> None:
+    target = tmp_path / "new.toml"
+    code, out, _ = run("heights", OPEN, "--json", "--write", target)
+    told = {each["name"]: each for each in json.loads(out)["supports"]}
+    assert code == 0
+    for support in read_job(target).supports:
+        shim = support.shim.height if support.shim else 0.0
+        assert (support.height or 0.0) * 1000 == pytest.approx(told[support.name]["height_mm"])
+        assert shim * 1000 == pytest.approx(told[support.name]["shim_mm"])
+    assert json.loads(run("heights", target, "--json")[1])["supports"] == list(told.values())
+
+
+def test_heights_in_inches_are_written_in_inches(run: Run, tmp_path: Path) -> None:
+    job = copied(US, tmp_path)
+    assert run("heights", job, "--write", job)[0] == 0
+    assert [each.height for each in read_job(job).supports] == pytest.approx([11 * 0.0254] * 4)
+    assert "height = 11\n" in job.read_text("utf-8")
+
+
+def test_heights_does_not_write_over_another_kind_of_file(run: Run, tmp_path: Path) -> None:
+    shop = copied(DEMO / "shop.toml", tmp_path)
+    before = shop.read_bytes()
+    code, out, err = run("heights", OPEN, "--write", shop)
+    assert (code, out) == (2, "")
+    assert "is no job file, and is not written over" in err
+    assert shop.read_bytes() == before
+
+
+def test_heights_into_a_folder_that_is_not_there_is_told(run: Run, tmp_path: Path) -> None:
+    code, _, err = run("heights", OPEN, "--write", tmp_path / "nowhere" / "new.toml")
+    assert code == 2
+    assert "No such file or directory" in err
+
+
+# ---- order ---------------------------------------------------------------------------------------
+
+
+def test_order_json_has_the_agreed_keys(run: Run) -> None:
+    code, out, err = run("order", WEIGHED, "--stage", "Head off", "--json")
+    told = json.loads(out)
+    assert (code, err) == (0, "")
+    assert list(told) == ["schema", "proven_best", "steps"]
+    assert (told["schema"], told["proven_best"]) == ("loadplan-order-1", True)
+    assert all(list(step) == ["part", "worst_margin_mm"] for step in told["steps"])
+    stage = next(each for each in read_job(WEIGHED).stages if each.name == "Head off")
+    assert sorted(step["part"] for step in told["steps"]) == sorted(stage.off)
+
+
+def test_order_tells_the_margin_after_each_part(run: Run) -> None:
+    code, out, _ = run("order", WEIGHED, "--stage", "Head off")
+    assert code == 0
+    assert "On the way it is never less than 112 mm." in out
+    assert "the repair manual" in out
+    assert max(map(len, out.splitlines())) <= 100
+
+
+def test_order_ends_with_1_where_it_tips_whatever_the_order(run: Run, tmp_path: Path) -> None:
+    job = tmp_path / "tips.toml"
+    text = WEIGHED.read_text("utf-8").replace("at    = [-600, 180, 316]", "at    = [-300, 180, 316]")
+    text = text.replace("at    = [-600, -180, 316]", "at    = [-300, -180, 316]").replace(
+        '"shop.toml"', f'"{DEMO}/shop.toml"'
+    )
+    job.write_text(text, "utf-8")
+    code, out, _ = run("order", job, "--stage", "Head off")
+    assert code == 1
+    assert "IT TIPS" in out
+    assert "STOP: whatever the order" in out
+    told = json.loads(run("order", job, "--stage", "Head off", "--json")[1])
+    assert {step["worst_margin_mm"] for step in told["steps"]} == {None}
+
+
+@pytest.mark.parametrize(
+    ("stage", "says"), [("Head of", 'did you mean "Head off"?'), ("Overnight", "takes no part off")]
+)
+def test_order_needs_a_step_that_takes_parts_off(run: Run, stage: str, says: str) -> None:
+    code, out, err = run("order", WEIGHED, "--stage", stage)
+    assert (code, out) == (2, "")
+    assert says in err
+
+
+# ---- all of them ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("command", [["weigh"], ["heights"], ["order", "--stage", "x"]])
+def test_the_wrong_file_is_told_and_never_a_traceback(run: Run, tmp_path: Path, command: list[str]) -> None:
+    for content in ("", "= 3", 'schema = "loadplan-shop-1"\nunits = "metric"\n'):
+        path = tmp_path / "wrong.toml"
+        path.write_text(content, "utf-8")
+        code, out, err = run(*command, path)
+        assert (code, out) == (2, "")
+        assert err.startswith(str(path))
+
+
+def test_a_check_says_what_to_weigh_where_there_is_least_margin(run: Run) -> None:
+    _, out, _ = run("check", DEMO / "front-unit.toml")
+    assert "What is not known costs most at the powertrain in step 4" in out
+    assert "- Weighing the long block with front head would win back 8 mm." in out
