@@ -2,20 +2,24 @@
 
 import re
 import warnings
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from io import BytesIO
 from threading import Lock
 from types import MappingProxyType
 
 import matplotlib as mpl
 from matplotlib.axes import Axes
+from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
 from loadplan.model.verdict import Assessment
+from loadplan.report.elevation import draw_elevation
 from loadplan.report.ink import FONT
 from loadplan.report.lowering import draw_lowering
 from loadplan.report.page import PX
 from loadplan.report.plan import draw_plan
+from loadplan.report.upright import Seen
 from loadplan.units import System
 
 PAGE = (1280, 960)
@@ -38,7 +42,7 @@ _ONE_AT_A_TIME = Lock()
 
 
 def plan_files(assessment: Assessment, indexes: list[int], file_format: str, units: System) -> dict[str, bytes]:
-    """Draw the plans of some stages, and the lowering where a unit is set down.
+    """Draw plan and elevations of some stages, the lowering where a unit is set down, and the way over all stages.
 
     Args:
         assessment: The job, judged.
@@ -53,7 +57,11 @@ def plan_files(assessment: Assessment, indexes: list[int], file_format: str, uni
     for index in indexes:
         stage = assessment.stages[index]
         name = _file_name(index, stage.state.name)
-        files[f"{name}.{file_format}"] = plan_picture(assessment, index, file_format, units)
+        files[f"{name}-plan.{file_format}"] = plan_picture(assessment, index, file_format, units)
+        for seen in Seen:
+            files[f"{name}-{seen.value}.{file_format}"] = elevation_picture(
+                assessment, (index, seen), file_format, units
+            )
         if stage.statics.set_down is not None:
             files[f"{name}-lowering.{file_format}"] = lowering_picture(assessment, index, file_format, units)
     return files
@@ -74,6 +82,21 @@ def plan_picture(assessment: Assessment, stage_index: int, file_format: str, uni
     return _picture(PAGE, file_format, lambda ax: draw_plan(ax, assessment, stage_index, units))
 
 
+def elevation_picture(assessment: Assessment, view: tuple[int, Seen], file_format: str, units: System) -> bytes:
+    """Draw an elevation of one stage as a file.
+
+    Args:
+        assessment: The job, judged.
+        view: Number of the stage, from 0, and from where it is seen.
+        file_format: "svg", "png" or "pdf".
+        units: The reader's units.
+
+    Returns:
+        Content of the file; equal for equal input.
+    """
+    return _picture(PAGE, file_format, lambda ax: draw_elevation(ax, assessment, *view, units))
+
+
 def lowering_picture(assessment: Assessment, stage_index: int, file_format: str, units: System) -> bytes:
     """Draw the lowering of one stage as a file.
 
@@ -89,17 +112,48 @@ def lowering_picture(assessment: Assessment, stage_index: int, file_format: str,
     return _picture(LOWERING_PAGE, file_format, lambda ax: draw_lowering(ax, assessment, stage_index, units))
 
 
-def _picture(page: tuple[int, int], file_format: str, draw: Callable[[Axes], None]) -> bytes:
-    # matplotlib's settings belong to the whole process, so only one thread draws at a time.
+def document(pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]], title: str) -> bytes:
+    """Draw a PDF of several pages.
+
+    Args:
+        pages: Width and height [px], and what draws onto axes that fill the page, for each.
+        title: Title of the document, for the reader's window.
+
+    Returns:
+        Content of the file; equal for equal input.
+    """
+    stream = BytesIO()
+    with drawing(), PdfPages(stream, metadata={**UNSAID["pdf"], "Title": title}) as book:
+        for size, draw in pages:
+            book.savefig(_figure(size, draw))
+    return stream.getvalue()
+
+
+@contextmanager
+def drawing() -> Iterator[None]:
+    """Draw with fixed settings: matplotlib's belong to the whole process, so only one thread draws at a time.
+
+    Yields:
+        Nothing; inside, the settings are ours.
+    """
     with _ONE_AT_A_TIME, mpl.rc_context(), warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)  # letters that the font lacks are drawn as boxes
         mpl.rcdefaults()
         _settle()
-        figure = Figure(figsize=(page[0] / PX, page[1] / PX), dpi=PX)
-        draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)))
+        yield
+
+
+def _picture(page: tuple[int, int], file_format: str, draw: Callable[[Axes], None]) -> bytes:
+    with drawing():
         stream = BytesIO()
-        figure.savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))
+        _figure(page, draw).savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))
     return stream.getvalue()
+
+
+def _figure(page: tuple[float, float], draw: Callable[[Axes], None]) -> Figure:
+    figure = Figure(figsize=(page[0] / PX, page[1] / PX), dpi=PX)
+    draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)))
+    return figure
 
 
 def _settle() -> None:

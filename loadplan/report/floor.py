@@ -257,8 +257,8 @@ def _edge(pen: Pen, view: View, whole: Whole, livery: Livery | None) -> tuple[Bo
     if whole.free is None and view.frame.holds(foot):
         pen.line([middle, foot], Stroke(stroke.colour, 2.0))
         half = (middle[0] + foot[0]) / 2, (middle[1] + foot[1]) / 2
-        return Box(*half, *half), _beads(middle, foot) + _beads(*view.page_all(ends))
-    return by_the_sign, _beads(*view.page_all(ends))
+        return Box(*half, *half), beads(middle, foot) + beads(*view.page_all(ends))
+    return by_the_sign, beads(*view.page_all(ends))
 
 
 def _line(whole: Whole) -> HalfPlane | None:
@@ -273,8 +273,16 @@ def _ground(view: View, whole: Whole) -> Polygon:
     return left if whole.balanced and len(left) > 2 else view.floor()
 
 
-def _beads(start: PlanPoint, end: PlanPoint) -> list[Box]:
-    """Return small boxes along a line, that keep words off it."""
+def beads(start: PlanPoint, end: PlanPoint) -> list[Box]:
+    """Return small boxes along a line, that keep words off it.
+
+    Args:
+        start: One end [px].
+        end: The other end [px].
+
+    Returns:
+        The boxes, from end to end.
+    """
     far = max(abs(end[0] - start[0]), abs(end[1] - start[1]))
     steps = max(1, int(far / (2 * BEAD)))
     places = [

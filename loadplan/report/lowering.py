@@ -14,7 +14,7 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.graph import ROW, Graph, Line, draw_scales, draw_share
 from loadplan.report.ink import BODIES, EDGE, INK, LABEL, QUIET, SHEET, SOFT, STRONG, Livery, Stroke, livery
 from loadplan.report.lettering import broken, text_width
-from loadplan.report.margins import BAND, draw_band, draw_caution, draw_title
+from loadplan.report.margins import RIM, draw_surround
 from loadplan.report.page import page_of
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.phrase import write_window
@@ -23,12 +23,6 @@ from loadplan.report.view import Box
 from loadplan.report.words import Reader, reader_of
 from loadplan.statics.setdown import ARM_LEFT, BORNE
 from loadplan.units import System
-
-RIM = 24
-"""Free rim of the page [px]."""
-
-TITLE_HIGH, CAUTION_HIGH = 66, 56
-"""Room for title and cautions [px]."""
 
 BESIDE, BELOW, ABOVE, SCALE = 300, 64, 34, 96
 """Room for the names of the lines, for the scale of levels, for the window's words, for the scale of shares [px]."""
@@ -63,15 +57,10 @@ def draw_lowering(ax: Axes, assessment: Assessment, stage_index: int, units: Sys
     if down is None:
         raise ValueError(stage.state.name)
     reader = reader_of(assessment.job, units)
-    page = page_of(ax)
     pen = Pen(ax, Layer.PAGE, None)
-    replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
-    draw_band(pen, Box(page.left, page.top - BAND, page.right, page.top), assessment, stage, reader)
-    inner = Box(page.left + RIM, page.bottom, page.right - RIM, page.top - BAND - 8)
-    draw_title(pen, Box(inner.left, inner.top - TITLE_HIGH, inner.right, inner.top), assessment, stage, reader)
-    draw_caution(pen, Box(inner.left, inner.bottom, inner.right, inner.bottom + CAUTION_HIGH))
+    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
     told = (down, _lines(assessment, stage, down), livery(stage.verdict))
-    _draw_graph(pen, replace(inner, bottom=inner.bottom + CAUTION_HIGH, top=inner.top - TITLE_HIGH), told, reader)
+    _draw_graph(pen, middle, told, reader)
 
 
 def _draw_graph(pen: Pen, box: Box, told: tuple[SetDownAnswer, list[Line], Livery], reader: Reader) -> None:

@@ -13,6 +13,7 @@ from loadplan.report.ink import (
     LIMIT,
     QUIET,
     SENTENCE,
+    SHEET,
     STRONG,
     TITLE,
     Livery,
@@ -22,7 +23,7 @@ from loadplan.report.ink import (
 )
 from loadplan.report.lettering import LINE, broken, text_width
 from loadplan.report.naming import distance_words
-from loadplan.report.pen import Pen
+from loadplan.report.pen import Layer, Pen
 from loadplan.report.scene import Scene
 from loadplan.report.told import Told, stage_lines
 from loadplan.report.view import Box, View
@@ -31,6 +32,12 @@ from loadplan.units import System
 
 BAND = 118
 """Height of the verdict band [px]."""
+
+RIM = 24
+"""Free rim of the page [px]."""
+
+TITLE_HIGH, CAUTION_HIGH = 66, 56
+"""Room for title and cautions [px]."""
 
 TEXTURE = 72
 """Width of the texture at each end of the band [px]."""
@@ -57,6 +64,27 @@ def draw_band(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment
     pen.words((inner.left, box.top - 34), word, Type(40, bold=True, colour=look.text))
     pen.words((inner.right, box.top - 34), f"weights: {assessment.basis.words}", sentence, "right")
     pen.lines((inner.left, box.top - 60), broken(_reason(stage, reader), sentence, inner.width, most=2), sentence)
+
+
+def draw_surround(pen: Pen, page: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> Box:
+    """Draw what every page of a stage has round its middle: ground, verdict band, title, cautions.
+
+    Args:
+        pen: Draws it.
+        page: The page.
+        assessment: The job, judged.
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        The middle, which is left free.
+    """
+    replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
+    draw_band(pen, Box(page.left, page.top - BAND, page.right, page.top), assessment, stage, reader)
+    inner = Box(page.left + RIM, page.bottom, page.right - RIM, page.top - BAND - 8)
+    draw_title(pen, Box(inner.left, inner.top - TITLE_HIGH, inner.right, inner.top), assessment, stage, reader)
+    draw_caution(pen, Box(inner.left, inner.bottom, inner.right, inner.bottom + CAUTION_HIGH))
+    return Box(inner.left, inner.bottom + CAUTION_HIGH + 6, inner.right, inner.top - TITLE_HIGH)
 
 
 def draw_title(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
@@ -144,7 +172,7 @@ def draw_distances(pen: Pen, box: Box, scene: Scene, look: Livery, reader: Reade
         top = pen.lines((box.left, top), broken(about, LABEL, box.width, most=2), LABEL) if about else top
 
 
-def draw_key(pen: Pen, box: Box, look: Livery, reader: Reader) -> None:
+def draw_key(pen: Pen, box: Box, look: Livery, reader: Reader, signs: tuple[tuple[str, str], ...]) -> None:
     """Draw the key: what each sign means.
 
     Args:
@@ -152,9 +180,10 @@ def draw_key(pen: Pen, box: Box, look: Livery, reader: Reader) -> None:
         box: Where.
         look: The stage's verdict, whose colour the nearest edge has.
         reader: Who reads it.
+        signs: The signs and their words.
     """
     top = box.top
-    for sign, words in KEY:
+    for sign, words in signs:
         rows = broken(reader.words(words), LABEL, box.width - SIGN - 12, most=2)
         _sign(pen, sign, (box.left + SIGN / 2, top - LABEL.size * LINE / 2), look)
         top = pen.lines((box.left + SIGN + 12, top), rows, LABEL) - 5
@@ -194,6 +223,15 @@ KEY = (
 )
 """Signs of the plan, and what they mean."""
 
+ELEVATION_KEY = (
+    ("stand", "stand, at its set height; dashed: on standby"),
+    ("centre", "centre of gravity (CG)"),
+    ("triangle", "how far it tilts before it goes over the edge"),
+    ("mount", "mount, done up"),
+    ("chalk", "over the chalked line"),
+)
+"""Signs of an elevation, and what they mean."""
+
 
 def _sign(pen: Pen, sign: str, at: tuple[float, float], look: Livery) -> None:
     x, y = at
@@ -208,6 +246,10 @@ def _sign(pen: Pen, sign: str, at: tuple[float, float], look: Livery) -> None:
             pen.line([(x - 15, y), (x + 15, y)], Stroke(look.line, 6.0))
         case "region":
             pen.box(Box(x - 15, y - 9, x + 15, y + 9), f"{look.fill}22", LIMIT)
+        case "triangle":
+            pen.area([(x - 6, y + 12), (x - 6, y - 12), (x + 9, y - 12)], f"{look.line}22", None)
+            pen.line([(x - 6, y + 12), (x - 6, y - 12), (x + 9, y - 12)], Stroke(look.line, 1.6, (4, 2)))
+            pen.line([(x - 6, y + 12), (x + 9, y - 12)], Stroke(look.line, 4.0))
         case "mount":
             mount_sign(pen, at)
         case "point":

@@ -9,16 +9,7 @@ from loadplan.report.floor import Drawn, draw_floor
 from loadplan.report.ink import HAIRLINE, QUIET, SHEET, Livery, Stroke, livery
 from loadplan.report.labels import Ground
 from loadplan.report.lettering import text_width
-from loadplan.report.margins import (
-    BAND,
-    draw_band,
-    draw_caution,
-    draw_distances,
-    draw_front,
-    draw_key,
-    draw_scale,
-    draw_title,
-)
+from loadplan.report.margins import KEY, RIM, draw_distances, draw_front, draw_key, draw_scale, draw_surround
 from loadplan.report.naming import edge_tags, mount_tags, small_stand_tags, stand_tags
 from loadplan.report.page import page_of
 from loadplan.report.pen import Layer, Pen
@@ -29,17 +20,11 @@ from loadplan.report.view import Box, View, view_of
 from loadplan.report.words import Reader, reader_of
 from loadplan.units import System
 
-RIM = 24
-"""Free rim of the page [px]."""
-
 SIDE = 340
 """Width of the column beside the drawing [px]."""
 
 LEFT_RULER, LOWER_RULER = 150, 82
 """Room for the rulers [px]."""
-
-TITLE_HIGH, CAUTION_HIGH = 66, 56
-"""Room for title and cautions [px]."""
 
 
 def draw_plan(ax: Axes, assessment: Assessment, stage_index: int, units: System) -> None:
@@ -53,20 +38,22 @@ def draw_plan(ax: Axes, assessment: Assessment, stage_index: int, units: System)
     """
     stage = assessment.stages[stage_index]
     reader = reader_of(assessment.job, units)
-    page = page_of(ax)
     pen = Pen(ax, Layer.PAGE, None)
-    replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
-    draw_band(pen, Box(page.left, page.top - BAND, page.right, page.top), assessment, stage, reader)
-    inner = Box(page.left + RIM, page.bottom, page.right - RIM, page.top - BAND - 8)
-    draw_title(pen, Box(inner.left, inner.top - TITLE_HIGH, inner.right, inner.top), assessment, stage, reader)
-    draw_caution(pen, Box(inner.left, inner.bottom, inner.right, inner.bottom + CAUTION_HIGH))
-    middle = Box(inner.left, inner.bottom + CAUTION_HIGH + 6, inner.right, inner.top - TITLE_HIGH)
-    _main(pen, replace(middle, right=middle.right - SIDE - RIM), assessment, stage, reader)
+    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
+    draw_unit(pen, replace(middle, right=middle.right - SIDE - RIM), assessment, stage, reader)
     _beside(pen, replace(middle, left=middle.right - SIDE), assessment, stage, reader)
 
 
-def _main(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
-    """Draw the unit, large, with its rulers."""
+def draw_unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
+    """Draw the unit of a stage on its stands, with its rulers.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+        assessment: The job, judged.
+        stage: The stage.
+        reader: Who reads it.
+    """
     scene = unit_scene(assessment, stage)
     frame = replace(box, left=box.left + LEFT_RULER, bottom=box.bottom + LOWER_RULER)
     view = view_of(frame, scene.extent, rim=70)
@@ -87,9 +74,9 @@ def _beside(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, 
     look = livery(stage.verdict)
     scene = vehicle_scene(assessment, stage)
     if scene is None:
-        draw_key(pen, box, look, reader)
+        draw_key(pen, box, look, reader, KEY)
         return
-    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader)
+    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader, KEY)
     draw_distances(pen, replace(box, top=box.bottom + KEY_HIGH + DISTANCES_HIGH), scene, look, reader)
     frame = replace(box, bottom=box.bottom + KEY_HIGH + DISTANCES_HIGH + 6)
     view = view_of(frame, scene.extent, rim=16)

@@ -96,11 +96,8 @@ def test_a_place_in_the_graph_is_in_proportion() -> None:
 
 def test_only_a_step_in_which_something_is_set_down_has_the_picture(set_down: Assessment) -> None:
     files = plan_files(set_down, [0, 1], "svg", System.METRIC)
-    first = "step-01-set-down-on-the-stands-still-bolted"
-    assert list(files) == [
-        f"{first}.svg",
-        f"{first}-lowering.svg",
-        "step-02-tail-stand-set-unbolted-shell-50-mm-up.svg",
+    assert [each for each in files if "lowering" in each] == [
+        "step-01-set-down-on-the-stands-still-bolted-lowering.svg"
     ]
     with pytest.raises(ValueError, match="Tail stand set"):
         draw_lowering(Figure().add_axes((0.0, 0.0, 1.0, 1.0)), set_down, 1, System.METRIC)

@@ -219,6 +219,10 @@ def test_on_anybodys_axes_a_dollar_is_a_dollar() -> None:
 
 def test_pictures_are_named_by_number_and_words_of_the_step() -> None:
     assert list(plan_files(assessment(), [1, 2], "svg", System.METRIC)) == [
-        "step-02-unbolted-shell-50-mm-up.svg",
-        "step-03-overnight.svg",
+        "step-02-unbolted-shell-50-mm-up-plan.svg",
+        "step-02-unbolted-shell-50-mm-up-side.svg",
+        "step-02-unbolted-shell-50-mm-up-front.svg",
+        "step-03-overnight-plan.svg",
+        "step-03-overnight-side.svg",
+        "step-03-overnight-front.svg",
     ]

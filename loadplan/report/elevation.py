@@ -1,0 +1,209 @@
+"""The elevation of one stage: the unit on its stands seen from the left or from the front, to scale."""
+
+from dataclasses import replace
+from math import radians
+
+from matplotlib.axes import Axes
+
+from loadplan.checks.words import names
+from loadplan.model.job import Support
+from loadplan.model.shop import EquipmentKind
+from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.report.ink import HAIRLINE, LABEL, LETTER, QUIET, SHEET, STRONG, Livery, Stroke, Type, livery
+from loadplan.report.labels import Ground
+from loadplan.report.lettering import broken, text_width
+from loadplan.report.levels import levels_of, undrawn
+from loadplan.report.margins import ELEVATION_KEY, draw_distances, draw_key, draw_scale, draw_surround
+from loadplan.report.naming import NAME, SHORT
+from loadplan.report.page import page_of
+from loadplan.report.pen import Layer, Pen
+from loadplan.report.scene import Whole, unit_scene, vehicle_scene
+from loadplan.report.tags import Row, Tag, draw_tags
+from loadplan.report.upright import Seen, Sight, Standing, cg_height, draw_upright, saddle_level
+from loadplan.report.view import Box, View, view_of
+from loadplan.report.words import Reader, reader_of
+from loadplan.units import System
+
+SIDE, RIM = 340, 24
+"""Width of the column beside the drawing, and free rim [px]."""
+
+KEY_HIGH, DISTANCES_HIGH = 176, 78
+"""Room for the key, and for the distances of the small view [px]."""
+
+SLANT = radians(0.5)
+"""How far a drawn angle may be from the true one before the drawing says so [rad]."""
+
+ENDS = {Seen.SIDE: ("front", "back"), Seen.FRONT: ("right", "left")}
+"""What lies at the left and right end of each elevation."""
+
+
+def draw_elevation(ax: Axes, assessment: Assessment, stage_index: int, seen: Seen, units: System) -> None:
+    """Draw the elevation of one stage so that it fills the axes.
+
+    Args:
+        ax: Axes of some 1200 px or more in width; their limits become px.
+        assessment: The job, judged.
+        stage_index: Number of the stage, from 0.
+        seen: From where.
+        units: The reader's units.
+    """
+    stage = assessment.stages[stage_index]
+    reader = reader_of(assessment.job, units)
+    pen = Pen(ax, Layer.PAGE, None)
+    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
+    _main(pen, replace(middle, right=middle.right - SIDE - RIM), (assessment, stage, seen), reader)
+    _beside(pen, replace(middle, left=middle.right - SIDE), (assessment, stage, seen), reader)
+
+
+def _main(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, Seen], reader: Reader) -> None:
+    """Draw the unit, large."""
+    assessment, stage, seen = told
+    levels = levels_of(assessment.job, stage)
+    sight = Sight(seen, unit_scene(assessment, stage), levels, assessment.job)
+    notes = [*levels.told, *undrawn((*sight.scene.bodies, *sight.scene.around))]
+    rows = [row for note in notes for row in broken(reader.words(note), LABEL, box.width, most=2)]
+    pen.lines((box.left, box.bottom + NOTE * len(rows)), rows, LABEL)
+    frame = replace(box, bottom=box.bottom + NOTE * len(rows) + 4)
+    view = view_of(frame, sight.extent, rim=70)
+    look = livery(stage.verdict)
+    drawn = _upright(pen, view, sight, look)
+    corners = [draw_scale(pen, view, reader.units), *_ends(pen, view, seen)]
+    tags = [*_cg_tags(sight, drawn, look, reader), *_stand_tags(view, sight, drawn, reader)]
+    taken = (*(box for _, box in drawn.stands), *(box for _, box, _ in drawn.centres), *corners)
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
+
+
+def _beside(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, Seen], reader: Reader) -> None:
+    """Draw the whole vehicle, small, and the key."""
+    assessment, stage, seen = told
+    look = livery(stage.verdict)
+    scene = vehicle_scene(assessment, stage)
+    if scene is None:
+        draw_key(pen, box, look, reader, ELEVATION_KEY)
+        return
+    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader, ELEVATION_KEY)
+    draw_distances(pen, replace(box, top=box.bottom + KEY_HIGH + DISTANCES_HIGH), scene, look, reader)
+    sight = Sight(seen, scene, levels_of(assessment.job, stage), assessment.job)
+    frame = replace(box, bottom=box.bottom + KEY_HIGH + DISTANCES_HIGH + 6)
+    view = view_of(frame, [*sight.extent, *_unit_places(sight), *sight.posts], rim=24)
+    drawn = _upright(pen, view, sight, look)
+    tags = [*_cg_tags(sight, drawn, look, reader), *_pad_tags(view, sight, drawn, reader)]
+    taken = (*(box for _, box in drawn.stands), *(box for _, box, _ in drawn.centres))
+    small = [replace(tag, rows=tag.rows[:2]) for tag in tags]
+    draw_tags(replace(pen, layer=Layer.LABELS), small, Ground(taken, drawn.lines, frame))
+
+
+def _upright(pen: Pen, view: View, sight: Sight, look: Livery) -> Standing:
+    replace(pen, layer=Layer.GROUND).box(view.frame, SHEET, Stroke(HAIRLINE, 1.5))
+    return draw_upright(replace(pen, frame=view.frame), view, sight, look)
+
+
+def _unit_places(sight: Sight) -> list[tuple[float, float]]:
+    """Return the corners of what the vehicle is raised over."""
+    return [corner for body in sight.scene.around if (span := sight.span(body)) for corner in span]
+
+
+def _ends(pen: Pen, view: View, seen: Seen) -> list[Box]:
+    """Return what the names of both ends cover, written in the upper corners."""
+    left, right = (f"{word}" for word in ENDS[seen])
+    frame = view.frame
+    pen.words((frame.left + 34, frame.top - 20), left, STRONG)
+    pen.words((frame.right - 34, frame.top - 20), right, STRONG, "right")
+    for tip, back in ((frame.left + 8, frame.left + 28), (frame.right - 8, frame.right - 28)):
+        pen.area([(tip, frame.top - 20), (back, frame.top - 12), (back, frame.top - 28)], STRONG.colour, None)
+    return [
+        Box(frame.left, frame.top - 36, frame.left + 44 + text_width(left, STRONG), frame.top),
+        Box(frame.right - 44 - text_width(right, STRONG), frame.top - 36, frame.right, frame.top),
+    ]
+
+
+def _stand_tags(view: View, sight: Sight, drawn: Standing, reader: Reader) -> list[Tag]:
+    """Return letter and height for each stand; those one behind the other share their words."""
+    rows: dict[tuple[int, str], list[tuple[Support, Box]]] = {}
+    for support, box in drawn.stands:
+        if view.frame.holds(box.middle):
+            rows.setdefault((round(box.middle[0]), _height(sight, support, reader)), []).append((support, box))
+    return [_stand_tag(members, told, reader) for (_, told), members in rows.items()]
+
+
+def _stand_tag(members: list[tuple[Support, Box]], told: str, reader: Reader) -> Tag:
+    named = ", ".join(reader.words(support.name) for support, _ in members)
+    lettering = LETTER if len(named) <= 3 * SHORT else Type(18, bold=True, colour=LETTER.colour)
+    rows: tuple[Row, ...] = tuple(((line, lettering),) for line in broken(named, lettering, 2 * NAME, most=2))
+    return Tag((*rows, ((told, LABEL),)), members[0][1], (0.0, 0.0))
+
+
+def _pad_tags(view: View, sight: Sight, drawn: Standing, reader: Reader) -> list[Tag]:
+    """Return the heights of the lift's pads, and letters and heights of stands under the vehicle."""
+    pads: dict[str, list[tuple[Support, Box]]] = {}
+    for support, box in drawn.stands:
+        if view.frame.holds(box.middle):
+            pads.setdefault(_height(sight, support, reader) if support.is_arm else support.name, []).append((
+                support,
+                box,
+            ))
+    tags = []
+    for members in pads.values():
+        support, box = members[0]
+        what = "lift pads" if support.is_arm else reader.words(support.name)
+        told = _height(sight, support, reader)
+        rows: tuple[Row, ...] = (((what, STRONG),), *((((told, LABEL),),) if told else ()))
+        tags.append(Tag(rows, box, (0.0, -1.0)))
+    return tags
+
+
+def _height(sight: Sight, support: Support, reader: Reader) -> str:
+    """Return how high a saddle is; where the plan does not say, none is told."""
+    known = support.set_height is not None or support.body not in sight.levels.taken
+    told = reader.length(sight.levels.top(support)) if known else ""
+    if support.is_arm or support.set_height is not None:
+        return told
+    how = "hook" if support.equipment.kind is EquipmentKind.HOIST else "to touch"
+    return f"{told}, {how}" if told else how
+
+
+def _cg_tags(sight: Sight, drawn: Standing, look: Livery, reader: Reader) -> list[Tag]:
+    """Return how high each centre of gravity is, how far it tilts before it goes, and about what."""
+    ordered = sorted(drawn.centres, key=lambda each: each[0].name != sight.scene.critical)
+    return [Tag(_cg_rows(sight, (whole, angle), look, reader), box, (0.0, 1.0)) for whole, box, angle in ordered]
+
+
+def _cg_rows(sight: Sight, told: tuple[Whole, float | None], look: Livery, reader: Reader) -> tuple[Row, ...]:
+    whole = told[0]
+    strong = Type(20, bold=True, colour=look.line) if whole.name == sight.scene.critical else STRONG
+    goes, about = _goes(sight, told, reader)
+    texts = ((_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL))
+    return tuple(((line, kind),) for text, kind in texts if text for line in broken(text, kind, WIDE, most=3))
+
+
+def _high(sight: Sight, whole: Whole, reader: Reader) -> str:
+    """Return how high a centre of gravity is: over the floor, or over what bears it where the plan does not say."""
+    height, low = cg_height(whole, sight.levels), saddle_level(sight, whole)
+    if whole.bodies[0].name not in sight.levels.taken:
+        return f"{reader.words(whole.name)}: CG {reader.length(height)} high"
+    over = f": CG {reader.length(height - low)} over its saddles" if low is not None else ""
+    return f"{reader.words(whole.name)}{over}"
+
+
+def _goes(sight: Sight, told: tuple[Whole, float | None], reader: Reader) -> tuple[str, str]:
+    """Return how far a rigid whole tilts before it goes, and about what; how it is drawn where that differs."""
+    whole, drawn = told
+    angle = whole.bodies[0].tip_angle
+    if not whole.balanced:
+        return "does not stand in balance", ""
+    if whole.nearest is None or angle is None:
+        return "", ""
+    about = f"about {names(whole.nearest.about)}" if whole.nearest.about else ""
+    goes = f"tilts {reader.angle(angle)} before it goes"
+    if drawn is None:
+        other = Seen.FRONT if sight.seen is Seen.SIDE else Seen.SIDE
+        return goes, reader.words(f"{about}; see the {other.value} view".lstrip("; "))
+    slant = "; drawn at a slant" if abs(drawn - angle) > SLANT else ""
+    return goes, reader.words(f"{about}{slant}".lstrip("; "))
+
+
+WIDE = 370
+"""Widest line beside a centre of gravity [px]."""
+
+NOTE = QUIET.size * 1.3
+"""Height of a line of notes [px]."""
