@@ -25,7 +25,7 @@ FACES = 32
 """Faces of the friction cone."""
 
 TELLING = 1e-6
-"""Loads (shares of the weight) and speeds (of the place that is pushed) below this are none."""
+"""Speeds (where that of the place that is pushed is 1) below this are none."""
 
 NEVER = 1e6
 """What it costs to take another push beside the one asked about: more than it could ever gain."""
@@ -163,15 +163,15 @@ def stands_each(hold: Hold, pushes: tuple[tuple[Place, Place], ...]) -> Array:
 def _happens(hold: Hold, balances: _Balances, end: tuple[Basis, Array]) -> tuple[str, tuple[str, ...]]:
     """Return what happens at the limit, told from the motion that begins there: where saddles that carry slip.
 
-    The prices at the end of the search are that motion, of speed 1 at the place that is pushed.
+    The prices at the end of the search are that motion, of speed 1 at the place that is pushed; a saddle stays in
+    touch where a face of its cone costs nothing.
     """
     frame = hold.frame
     basis, value = end
-    taken = basis.taken(value.shape[1])[0, : FACES * len(frame.supports)]
-    carries = taken.reshape(-1, FACES).sum(axis=1) > TELLING
-    motion = np.einsum("i,ij->j", basis.worth(value)[0], basis.inverse[0]) @ balances.motions
-    speeds = np.array([motion @ _at(frame, number) for number in range(len(carries))])
-    slips = carries & (np.hypot(speeds[:, 0], speeds[:, 1]) > TELLING)
+    price = np.einsum("i,ij->j", basis.worth(value)[0], basis.inverse[0])
+    costs = (balances.programme.columns @ price)[: FACES * len(frame.supports)].reshape(-1, FACES)
+    speeds = np.array([price @ balances.motions @ _at(frame, number) for number in range(len(costs))])
+    slips = (costs.min(axis=1) < TELLING) & (np.hypot(speeds[:, 0], speeds[:, 1]) > TELLING)
     weak = np.array([grip.footing < grip.friction for grip in hold.grips])
     if not slips.any():
         return "tips", _named(frame, np.abs(speeds).max(axis=1) <= TELLING)
