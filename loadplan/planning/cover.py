@@ -9,11 +9,12 @@ members blocks; for one body these motions turn about the lines through two plac
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import combinations, islice
-from math import inf
+from math import inf, tan
 
 import numpy as np
 
 from loadplan.model.job import State, Support
+from loadplan.model.vehicle import Joint
 from loadplan.planning.layouts import Space, movable, stand_under
 from loadplan.statics.frame import Frame, frames
 from loadplan.statics.mass import Array, lumps, off_before
@@ -21,6 +22,11 @@ from loadplan.statics.modes import SINGULAR, STILL, null_space, rotations
 from loadplan.statics.worst import worst_ratios
 
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+
+_Group = tuple[tuple[tuple[str, ...], ...], tuple[Support, ...], tuple[Joint, ...]]
+
+LEVEL = 1e-9
+"""Saddles whose heights differ by less [m] are level."""
 
 PLANNED = "\0"
 """First letter of a candidate's name, which no user's support can have."""
@@ -36,10 +42,13 @@ class Cover:
     Attributes:
         values: Worst margin that each motion allows [m], least first.
         blocked: For each candidate, the motions that it blocks, as bits from the least value on.
+        drops: For each candidate, what a layout with it in loses at most against the values, since its saddle is
+            lower than the highest [m]; None where that has to be worked out layout by layout.
     """
 
     values: tuple[float, ...]
     blocked: tuple[int, ...]
+    drops: tuple[float, ...] | None
 
     def margin(self, union: int) -> float:
         """Return the worst margin [m] of a layout that blocks a union of motions."""
@@ -60,7 +69,7 @@ def cover(space: Space) -> Cover:
     Returns:
         What each candidate blocks, over all stages from the start on and all bodies but the lift's.
     """
-    found: dict[object, _Motions] = {}
+    found: dict[_Group, _Motions] = {}
     for state in space.states:
         if state.stage.moved:
             continue
@@ -68,7 +77,7 @@ def cover(space: Space) -> Cover:
             key = (frame.wholes, frame.supports, frame.mounts)
             motions = found.get(key) or _motions(frame, len(space.points))
             found[key] = motions.no_better_than(_values(space, frame, motions))
-    return _sorted([each for each in found.values() if each.values.size], len(space.points))
+    return _sorted([each for each in found.values() if each.values.size], _drops(space, list(found)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,8 +170,29 @@ def _highest_base(frame: Frame, names: tuple[str, ...]) -> float:
     return float(frame.base[frame.wholes.index(names)]) if lowest == inf else lowest
 
 
-def _sorted(found: list[_Motions], count: int) -> Cover:
+def _drops(space: Space, groups: list[_Group]) -> tuple[float, ...] | None:
+    """Return what each candidate takes off all values alike; None unless one rigid whole stands by itself.
+
+    Its centre of gravity leans by its height over the lowest saddle, whichever way it goes over.
+    """
+    lean = tan(space.job.limits.floor_slope)
+    places = [point.at[2] for point in space.points]
+    if lean == 0 or not groups or max(places) - min(places) < LEVEL:
+        return (0.0,) * len(places)
+    alone = {wholes for wholes, _, _ in groups}
+    supports = {support for _, all_, _ in groups for support in all_}
+    lowest_part = min(part.at[2] - part.at_pm[2] for part in space.job.vehicle.parts)
+    weighed = any(body.weighed for body in space.job.vehicle.bodies)
+    if len(alone) > 1 or len(next(iter(alone))) > 1 or weighed or lowest_part < max(places):
+        return None
+    staying = [support.at[2] for support in supports if candidate(support) < 0]
+    highest = min([max(places), *staying])
+    return tuple(lean * max(highest - place, 0.0) for place in places)
+
+
+def _sorted(found: list[_Motions], drops: tuple[float, ...] | None) -> Cover:
     values = np.concatenate([np.zeros(0), *(each.values for each in found)])
+    count = found[0].blocked.shape[0] if found else 0
     blocked = np.hstack([np.zeros((count, 0), dtype=bool), *(each.blocked for each in found)])
     order = np.argsort(values, kind="stable")
     order = order[np.isfinite(values[order]) | (values[order] < 0)]
@@ -170,4 +200,5 @@ def _sorted(found: list[_Motions], count: int) -> Cover:
     return Cover(
         values=tuple(float(each) for each in values[order]),
         blocked=tuple(int.from_bytes(each.tobytes(), "little") for each in bits),
+        drops=drops,
     )

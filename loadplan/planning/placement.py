@@ -10,6 +10,7 @@ from loadplan.model.job import Job, Support
 from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.planning.cover import cover
+from loadplan.planning.exact import exact_margin
 from loadplan.planning.layouts import laid_out, space
 from loadplan.planning.reach import Reach, apart, clear, reaches
 from loadplan.planning.search import Choices, Members, at_least, widest
@@ -201,20 +202,25 @@ class Search:
         top = -inf
         for _, each in choices:
             top = max(top, widest(each, top, self._tell))
-        seen: set[Members] = set()
+        margins: dict[Members, float] = {}
+        waiting: set[Members] = set()
         for step in STEPS:
             lowest = max(top - step, floor)
-            fresh = {
-                members: margin
-                for _, each in choices
-                for margin, members in at_least(each, lowest)
-                if members not in seen
-            }
-            seen |= fresh.keys()
-            rows = [(margin, self._shares.least(members), members) for members, margin in fresh.items()]
+            for margin, members in (row for _, each in choices for row in at_least(each, lowest)):
+                if members not in margins:
+                    margins[members] = self._exact(margin, members)
+                    waiting.add(members)
+            ready = {members for members in waiting if margins[members] >= lowest}
+            waiting -= ready
+            rows = [(margins[members], self._shares.least(members), members) for members in ready]
             yield from sorted(rows, key=lambda row: (-row[0], row[1], row[2]))
             if lowest == floor:
                 return
+
+    def _exact(self, margin: float, members: Members) -> float:
+        """Return the worst margin of a layout from what its motions allow with all saddles at the highest."""
+        drops = self._cover.drops
+        return exact_margin(self.space, members) if drops is None else margin - max(drops[each] for each in members)
 
     def _judged(self, members: Members) -> Layout:
         """Return a layout with the first sharing out of equipment that nothing speaks against."""

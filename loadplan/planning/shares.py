@@ -1,4 +1,4 @@
-"""The shares of a layout without judging it in full: the most that its stands carry once the unit is free."""
+"""A share that a layout reaches at least, without judging it in full: of the worst ways to be off, the telling ones."""
 
 from dataclasses import dataclass, replace
 from math import inf
@@ -10,12 +10,12 @@ from loadplan.planning.cover import candidate, candidates
 from loadplan.planning.layouts import Space, movable
 from loadplan.planning.search import Members
 from loadplan.stages import states
-from loadplan.statics.contact import NoEquilibriumError, Springs, springs
+from loadplan.statics.contact import NoEquilibriumError, Springs, settle, springs
 from loadplan.statics.frame import frames
 from loadplan.statics.mass import Array, lumps
 from loadplan.statics.preload import mount_preload
 from loadplan.statics.sequence import solve_stages
-from loadplan.statics.uneven import load_range, mass_levels
+from loadplan.statics.uneven import mass_levels, telling_corners
 
 Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
@@ -26,7 +26,7 @@ class _Group:
 
     Attributes:
         held: Its springs.
-        levels: Its weights at each mass level (3, 3 q), scaled.
+        heaviest: Its weights (3 q) with every mass at its most, scaled.
         gaps: Gap of each support (n), scaled: candidates just touch.
         uneven: How far each saddle may be off (n), scaled.
         number: Candidate of each support (n), −1 for one that stays.
@@ -34,7 +34,7 @@ class _Group:
     """
 
     held: Springs
-    levels: Array
+    heaviest: Array
     gaps: Array
     uneven: Array
     number: Numbers
@@ -74,10 +74,12 @@ class Shares:
         if not chosen.any():
             return 0.0
         try:
-            ranged = load_range(group.held.only(kept), group.levels, group.gaps[kept], group.uneven[kept])
+            held = group.held.only(kept)
+            off = group.gaps[kept] + telling_corners(held, group.uneven[kept])
+            settled = settle(held, np.tile(group.heaviest, (len(off), 1)), off)
         except NoEquilibriumError:
             return inf
-        return float(ranged.high[chosen].max()) * group.weight / self._rating
+        return float(settled.loads[:, chosen].max()) * group.weight / self._rating
 
 
 def _uneven(job: Job, support: Support) -> float:
@@ -98,7 +100,7 @@ def _groups(space: Space) -> tuple[_Group, ...]:
             if not any(each.is_arm for each in frame.supports) and not state.stage.moved:
                 found[(frame.wholes, frame.mounts, tuple(frame.load))] = _Group(
                     held=springs(frame, preload),
-                    levels=mass_levels(frame, np.zeros((0, frame.load.size))),
+                    heaviest=mass_levels(frame, np.zeros((0, frame.load.size)))[-1],
                     uneven=np.array([_uneven(job, each) / frame.span for each in frame.supports]),
                     gaps=np.array([gaps[each.name] / frame.span for each in frame.supports]),
                     number=np.array([candidate(each) for each in frame.supports], dtype=np.intp),

@@ -60,12 +60,26 @@ def corners(held: Springs, uneven: Array) -> Array:
         each load most while all are in touch (the signs of the warping modes).
     """
     count = len(uneven)
-    if count <= EVERY_CORNER:
-        signs = np.array(list(product((-1.0, 1.0), repeat=count))).reshape(-1, count)
-    else:
-        warping = np.where(_warping(held) < 0, -1.0, 1.0)
-        signs = np.unique(np.vstack([warping, -warping]), axis=0)
+    if count > EVERY_CORNER:
+        return telling_corners(held, uneven)
+    signs = np.array(list(product((-1.0, 1.0), repeat=count))).reshape(-1, count)
     offsets: Array = np.vstack([np.zeros((1, count)), signs * uneven])
+    return offsets
+
+
+def telling_corners(held: Springs, uneven: Array) -> Array:
+    """List the ways to be off that change each load most while all are in touch: the signs of the warping modes.
+
+    Args:
+        held: The springs; n supports.
+        uneven: How far each saddle may be off (n), scaled.
+
+    Returns:
+        Offsets (c, n), none among them.
+    """
+    warping = np.where(_warping(held) < 0, -1.0, 1.0)
+    signs = np.unique(np.vstack([warping, -warping]), axis=0)
+    offsets: Array = np.vstack([np.zeros((1, len(uneven))), signs * uneven])
     return offsets
 
 
