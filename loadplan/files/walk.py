@@ -89,17 +89,12 @@ def _check_pointless(scene: Scene, row: Row[StageTable], before: Progress) -> No
 
 
 def _check_order(scene: Scene, row: Row[StageTable], after: Progress) -> None:
-    """Note parts that come off before, or go on after, those that have to be off."""
+    """Note parts that come off before those that have to be off; nothing is said of how they go back on."""
     still_on = scene.part_names - after.off
     for name in row.table.off:
         for other in scene.waits_for(name) & still_on:
             told = f"names {shown(name)}, which comes off only after {shown(other)}"
             scene.file.source.blame(row.label, "off", told)
-    for part in scene.vehicle.parts:
-        if part.name in after.off and part.body not in scene.left_out:
-            for name in still_on.intersection(part.after).intersection(row.table.on):
-                told = f"names {shown(name)}, which goes back on only when {shown(part.name)} is on"
-                scene.file.source.blame(row.label, "on", told)
 
 
 def _check_placing(scene: Scene, row: Row[StageTable]) -> None:
