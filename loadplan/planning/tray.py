@@ -59,7 +59,7 @@ class Bench:
     Attributes:
         trials: The brick in each place.
         pair: The most that a block may come to carry with the brick in the middle, when a card lies under it [N].
-        overhang: How far the brick's middle may go out over the line of two blocks before all tips [m].
+        overhang: How far the brick's middle may go out over the line of two blocks of a long side before all tips [m].
     """
 
     trials: tuple[Trial, ...]
@@ -78,7 +78,7 @@ def bench_trial() -> Bench:
     return Bench(
         trials=trials,
         pair=middle.most or 0.0 if middle else 0.0,
-        overhang=trials[0].inside * (TRAY + BRICK) / BRICK - LONG / 2,
+        overhang=trials[0].inside * (TRAY + BRICK) / BRICK - WIDE / 2,
     )
 
 

@@ -79,7 +79,7 @@ def plan_picture(assessment: Assessment, stage_index: int, file_format: str, uni
     Returns:
         Content of the file; equal for equal input.
     """
-    return _picture(PAGE, file_format, lambda ax: draw_plan(ax, assessment, stage_index, units))
+    return picture(PAGE, file_format, lambda ax: draw_plan(ax, assessment, stage_index, units))
 
 
 def elevation_picture(assessment: Assessment, view: tuple[int, Seen], file_format: str, units: System) -> bytes:
@@ -94,7 +94,7 @@ def elevation_picture(assessment: Assessment, view: tuple[int, Seen], file_forma
     Returns:
         Content of the file; equal for equal input.
     """
-    return _picture(PAGE, file_format, lambda ax: draw_elevation(ax, assessment, *view, units))
+    return picture(PAGE, file_format, lambda ax: draw_elevation(ax, assessment, *view, units))
 
 
 def lowering_picture(assessment: Assessment, stage_index: int, file_format: str, units: System) -> bytes:
@@ -109,7 +109,7 @@ def lowering_picture(assessment: Assessment, stage_index: int, file_format: str,
     Returns:
         Content of the file; equal for equal input.
     """
-    return _picture(LOWERING_PAGE, file_format, lambda ax: draw_lowering(ax, assessment, stage_index, units))
+    return picture(LOWERING_PAGE, file_format, lambda ax: draw_lowering(ax, assessment, stage_index, units))
 
 
 def document(pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]], title: str) -> bytes:
@@ -143,7 +143,17 @@ def drawing() -> Iterator[None]:
         yield
 
 
-def _picture(page: tuple[int, int], file_format: str, draw: Callable[[Axes], None]) -> bytes:
+def picture(page: tuple[int, int], file_format: str, draw: Callable[[Axes], None]) -> bytes:
+    """Draw one picture.
+
+    Args:
+        page: Width and height [px].
+        file_format: "svg", "png" or "pdf".
+        draw: Draws onto axes that fill the page.
+
+    Returns:
+        Content of the file; equal for equal input.
+    """
     with drawing():
         stream = BytesIO()
         _figure(page, draw).savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))

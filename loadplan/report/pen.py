@@ -1,7 +1,7 @@
 """The pen: lines, areas and words on a page whose unit is the px, y upwards."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Literal, TypeAlias
 
@@ -45,11 +45,13 @@ class Pen:
         ax: The axes, whose data units are px.
         layer: Over and under what it draws.
         frame: What sticks out of it is cut off; None for the whole page.
+        zoom: How many px of the paper a px of the page is: above 1 everything is drawn larger, for a wall.
     """
 
     ax: Axes
     layer: Layer
     frame: Box | None
+    zoom: float = 1.0
 
     def line(self, places: Sequence[PlanPoint], stroke: Stroke) -> None:
         """Draw a line through places [px]."""
@@ -57,7 +59,7 @@ class Pen:
             [x for x, _ in places],
             [y for _, y in places],
             color=stroke.colour,
-            linewidth=stroke.width * POINTS_PER_PX,
+            linewidth=stroke.width * POINTS_PER_PX * self.zoom,
             linestyle=(0, stroke.dashes) if stroke.dashes else "-",
             solid_capstyle="butt",
             dash_capstyle="butt",
@@ -99,7 +101,7 @@ class Pen:
                 at[1] - MIDDLE * lettering.size,
                 text,
                 color=lettering.colour,
-                fontproperties=font_of(lettering),
+                fontproperties=font_of(replace(lettering, size=lettering.size * self.zoom)),
                 horizontalalignment=side,
                 verticalalignment="baseline",
                 parse_math=False,
@@ -119,7 +121,7 @@ class Pen:
         patch.set(
             facecolor=fill or "none",
             edgecolor=stroke.colour if stroke else "none",
-            linewidth=stroke.width * POINTS_PER_PX if stroke else 0,
+            linewidth=stroke.width * POINTS_PER_PX * self.zoom if stroke else 0,
             linestyle=(0, stroke.dashes) if stroke and stroke.dashes else "-",
             joinstyle="miter",
             zorder=self.layer.value,
