@@ -143,3 +143,5 @@ def test_branches_are_measured_with_a_floor() -> None:
     coverage = PROJECT["tool"]["coverage"]
     assert coverage["run"]["branch"] is True
     assert coverage["report"]["fail_under"] >= 95
+    # Without decimals 94.5 would round up to the floor.
+    assert coverage["report"]["precision"] >= 2
