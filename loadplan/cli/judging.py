@@ -1,18 +1,15 @@
 """The commands that judge a job and draw it."""
 
-import os
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from loadplan.cli.shared import AsJson, Format, JobFile, Units, app, exit_code, json_text, stage_numbers, tell
+from loadplan.cli.shared import AsJson, Format, JobFile, Units, app, colours, exit_code, json_text, stage_numbers, tell
 from loadplan.units import System
 
 if TYPE_CHECKING:
     from loadplan.model.verdict import Assessment
-    from loadplan.report.paint import Colours
 
 
 @app.command(help="Judge a job step by step. Exit code 0: holds or caution; 1: stop; 2: the input cannot be used.")
@@ -101,12 +98,4 @@ def _page(assessment: "Assessment", units: System) -> str:
     # The machine output does without it.
     from loadplan.report.table import page  # noqa: PLC0415
 
-    return page(assessment, units, _colours())
-
-
-def _colours() -> "Colours":
-    # Not before a page is wanted.
-    from loadplan.report.paint import Colours  # noqa: PLC0415
-
-    plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not sys.stdout.isatty()
-    return Colours.PLAIN if plain else Colours.ANSI
+    return page(assessment, units, colours())

@@ -1,6 +1,7 @@
 """What the commands share: the options that they take, and how they print, write and end."""
 
 import json
+import os
 import sys
 from enum import Enum
 from pathlib import Path
@@ -14,6 +15,7 @@ from loadplan.units import System
 if TYPE_CHECKING:
     from loadplan.model.verdict import Verdict
     from loadplan.report.machine import Plain
+    from loadplan.report.paint import Colours
 
 STOP, UNUSABLE, CLOSED = 1, 2, 141
 """Exit codes: the plan does not hold; the input cannot be used; nobody reads the output any more (as by SIGPIPE)."""
@@ -102,6 +104,19 @@ def tell(text: str) -> None:
         sys.stdout.flush()
     except BrokenPipeError:
         raise ClosedError from None
+
+
+def colours() -> "Colours":
+    """Tell whether the page may be coloured: only on a terminal, and where the user does not forbid it.
+
+    Returns:
+        Plain, or the terminal's codes.
+    """
+    # Not before a page is wanted.
+    from loadplan.report.paint import Colours  # noqa: PLC0415
+
+    plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not sys.stdout.isatty()
+    return Colours.PLAIN if plain else Colours.ANSI
 
 
 def exit_code(verdict: "Verdict", *, strict: bool) -> int:

@@ -5,14 +5,19 @@ from pathlib import Path
 
 from loadplan.errors import InputError
 from loadplan.files.assumed import assumptions
+from loadplan.files.head import read_head
 from loadplan.files.job_file import JobFile, open_job, open_vehicle
 from loadplan.files.job_names import check_names
 from loadplan.files.job_nouns import job_noun
-from loadplan.files.shop import shop_noun
+from loadplan.files.shop import SHOP_TABLES, read_shop_tables, shop_noun
+from loadplan.files.shop_shape import SHOP_SCHEMA, ShopHead
+from loadplan.files.source import open_source
 from loadplan.files.vehicle_nouns import vehicle_noun
 from loadplan.files.walk import check_stages
 from loadplan.model.job import Job
+from loadplan.model.shop import Shop
 from loadplan.model.vehicle import Vehicle
+from loadplan.units import System
 
 
 def read_job(path: str | Path, *, today: date | None = None) -> Job:
@@ -60,3 +65,23 @@ def read_vehicle(path: str | Path) -> Vehicle:
     if file.source.faults:
         raise InputError(*file.source.faults)
     return vehicle_noun(file)
+
+
+def read_shop(path: str | Path) -> tuple[Shop, System]:
+    """Read a shop file.
+
+    Args:
+        path: The file.
+
+    Returns:
+        The shop in SI, and the units that its file is written in.
+
+    Raises:
+        InputError: If anything is wrong in it, with every fault found.
+    """
+    source = open_source(Path(path), SHOP_SCHEMA)
+    read_head(source, ShopHead, SHOP_TABLES)
+    file = read_shop_tables(source)
+    if source.faults:
+        raise InputError(*source.faults)
+    return shop_noun(file), source.system

@@ -1,0 +1,87 @@
+"""The register on paper: A4 across, in type that is read at the wall, a block of lines kept together where it fits."""
+
+from collections.abc import Callable, Iterator
+
+from matplotlib.axes import Axes
+
+from loadplan.planning.register import Register
+from loadplan.report.canvas import document
+from loadplan.report.columns import WIDTH
+from loadplan.report.ink import INK, POINTS_PER_PX, livery
+from loadplan.report.page import PX, page_of
+from loadplan.report.register import Block, Line, register_blocks
+from loadplan.units import System
+
+FONT = "DejaVu Sans Mono"
+"""Comes with matplotlib; every letter as wide as the next, so that columns stay columns."""
+
+LETTER = 1233 / 2048
+"""Width of a letter of that font by its size."""
+
+PAGE = (297 / 25.4 * PX, 210 / 25.4 * PX)
+"""Width and height of the sheet [px]: A4 across."""
+
+MARGIN = 12 / 25.4 * PX
+"""Free edge [px]."""
+
+SIZE = (PAGE[0] - 2 * MARGIN) / LETTER / WIDTH
+"""Size of the type [px]: the widest line fills the sheet."""
+
+LEADING = 1.3 * SIZE
+"""Distance of lines [px]."""
+
+LINES = int((PAGE[1] - 2 * MARGIN) / LEADING) - 2
+"""Lines of a sheet; two are left for its foot."""
+
+
+def register_pdf(found: Register, units: System) -> bytes:
+    """Print the register.
+
+    Args:
+        found: The register.
+        units: The reader's units.
+
+    Returns:
+        Content of a PDF file; equal for equal input.
+    """
+    sheets = list(_sheets(register_blocks(found, units)))
+    feet = [f"Sheet {number} of {len(sheets)}" for number in range(1, len(sheets) + 1)]
+    return document([(PAGE, _drawn(lines, foot)) for lines, foot in zip(sheets, feet, strict=True)], "Shop register")
+
+
+def _sheets(blocks: tuple[Block, ...]) -> Iterator[list[Line]]:
+    """Yield the lines of each sheet; a block longer than a sheet goes on over the next."""
+    lines: list[Line] = []
+    for block in blocks:
+        if lines and len(lines) + 1 + len(block) > LINES:
+            yield lines
+            lines = []
+        lines += [Line(""), *block] if lines else block
+        while len(lines) > LINES:
+            yield lines[:LINES]
+            lines = lines[LINES:]
+    if lines:
+        yield lines
+
+
+def _drawn(lines: list[Line], foot: str) -> Callable[[Axes], None]:
+    def draw(ax: Axes) -> None:
+        page = page_of(ax)
+        for number, line in enumerate(lines):
+            _write(ax, line, page.top - MARGIN - (number + 1) * LEADING)
+        _write(ax, Line(foot.rjust(WIDTH)), MARGIN)
+
+    return draw
+
+
+def _write(ax: Axes, line: Line, y: float) -> None:
+    if line.text.strip():
+        ax.text(
+            MARGIN,
+            y,
+            line.text,
+            size=SIZE * POINTS_PER_PX,
+            family=FONT,
+            weight="bold" if line.heading or line.verdict is not None else "normal",
+            color=INK if line.verdict is None else livery(line.verdict).line,
+        )
