@@ -34,7 +34,7 @@ class Level:
 
 
 @dataclass(frozen=True, slots=True)
-class Lowering:
+class ComingDown:
     """What the lift of a job does over its stages.
 
     Attributes:
@@ -73,7 +73,7 @@ class Lowering:
         return _lowered(state, down, tuple(name for name in state.bodies if name in parted))
 
 
-def lowering(job: Job, states: tuple[State, ...], preload: dict[str, float]) -> Lowering | None:
+def coming_down(job: Job, states: tuple[State, ...], preload: dict[str, float]) -> ComingDown | None:
     """Look ahead over the stages of a job for what is set down.
 
     Args:
@@ -91,7 +91,7 @@ def lowering(job: Job, states: tuple[State, ...], preload: dict[str, float]) -> 
     for state in reversed(states):
         kept.append(staying)
         staying &= joined(state.done_up, job.lift.body)
-    return Lowering(job.lift, preload, tuple(reversed(kept)))
+    return ComingDown(job.lift, preload, tuple(reversed(kept)))
 
 
 def hung(job: Job, preload: dict[str, float], coming: tuple[Support, ...], against: float | None) -> dict[str, Motion]:

@@ -14,7 +14,7 @@ from loadplan.statics.frame import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap
 from loadplan.statics.grip import grips, highest_part
 from loadplan.statics.group import Settings, Solved, solve
-from loadplan.statics.level import Level, hung, lowering
+from loadplan.statics.level import Level, coming_down, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.modes import subset_count
 from loadplan.statics.preload import mount_preload
@@ -86,7 +86,7 @@ class _Solver:
     def __init__(self, job: Job, states: tuple[State, ...]) -> None:
         self._job = job
         self._preload = mount_preload(job)
-        self._lowering = lowering(job, states, self._preload)
+        self._coming = coming_down(job, states, self._preload)
         self._solved: dict[object, Solved] = {}
         self._subsets = 0
 
@@ -136,7 +136,7 @@ class _Solver:
         stands = [each for each in state.supports if not each.is_arm]
         set_ = {each.name: gap for each in stands if (gap := set_gap(each, against)) is not None}
         gaps = dict.fromkeys((each.name for each in stands), 0.0) | touched | set_
-        level = self._lowering.set_down(state, groups, gaps) if self._lowering else None
+        level = self._coming.set_down(state, groups, gaps) if self._coming else None
         level = level or Level(before.level + before.moved(against), None)
         return gaps | dict.fromkeys((each.name for each in state.supports if each.is_arm), level.arms), level
 
