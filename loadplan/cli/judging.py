@@ -5,7 +5,19 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from loadplan.cli.shared import AsJson, Format, JobFile, Units, app, colours, exit_code, json_text, stage_numbers, tell
+from loadplan.cli.shared import (
+    AsJson,
+    Format,
+    JobFile,
+    Paper,
+    Units,
+    app,
+    colours,
+    exit_code,
+    json_text,
+    stage_numbers,
+    tell,
+)
 from loadplan.units import System
 
 if TYPE_CHECKING:
@@ -48,7 +60,7 @@ def check(
 
 
 @app.command(
-    help="Draw the plan of every step, to scale, and how the load goes over where a unit is set down. "
+    help="Draw plan and elevations of every step, to scale, and how the load goes over where a unit is set down. "
     "Exit codes as for check, of the steps drawn."
 )
 def draw(
@@ -59,7 +71,7 @@ def draw(
     stage: Annotated[str | None, typer.Option(metavar="NAME", help="Only the step of that name.")] = None,
     units: Units = None,
 ) -> None:
-    """Draw the plan of every step, and each lowering, into files, and print their names.
+    """Draw plan and elevations of every step, and each lowering, into files, and print their names.
 
     Args:
         job: The job file.
@@ -85,6 +97,38 @@ def draw(
     for path in write_drawings(folder, files, keep=job):
         tell(f"{path}\n")
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
+
+
+@app.command(help="Print the floor sheet: a PDF to hang at the bay, read from 1.5 m. Exit codes as for check.")
+def sheet(
+    job: JobFile,
+    *,
+    file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
+    paper: Annotated[Paper, typer.Option(help="Paper size.")] = Paper.A4,
+    units: Units = None,
+) -> None:
+    """Print the floor sheet of a job into a PDF file, and the file's name.
+
+    Args:
+        job: The job file.
+        file: The PDF file; an earlier PDF is replaced, nothing else is.
+        paper: Paper size.
+        units: Units of the words, None for the job file's.
+
+    Raises:
+        Exit: With the verdict's code.
+    """
+    # Drawing needs matplotlib, which the other commands do not wait for.
+    from loadplan.assess import assess  # noqa: PLC0415
+    from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.report.phrase import units_of  # noqa: PLC0415
+    from loadplan.report.sheet import PaperSize, sheet_pdf  # noqa: PLC0415
+    from loadplan.report.write import write_sheet  # noqa: PLC0415
+
+    assessment = assess(read_job(job))
+    write_sheet(file, sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job)))
+    tell(f"{file}\n")
+    raise typer.Exit(exit_code(assessment.verdict, strict=False))
 
 
 def _machine(assessment: "Assessment", units: System) -> str:

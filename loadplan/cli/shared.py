@@ -37,6 +37,14 @@ class Format(Enum):
     PDF = "pdf"
 
 
+class Paper(Enum):
+    """Paper sizes of a sheet."""
+
+    A4 = "A4"
+    A3 = "A3"
+    LETTER = "letter"
+
+
 class ClosedError(Exception):
     """Nobody reads the output any more."""
 

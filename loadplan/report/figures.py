@@ -157,7 +157,7 @@ def set_down_line(stage: StageAssessment, reader: Reader) -> list[str]:
         return []
     how = "as the job says" if window.given else "taken, since the job does not say"
     drop = f" Parted there, the unit drops {reader.length(window.drop)}." if window.drop else ""
-    words = _window(window.start, window.end, reader)
+    words = window_words(window.start, window.end, reader)
     return [f"Lower past first touch: {words}; judged at {reader.length(window.lowered)}, {how}.{drop}"]
 
 
@@ -243,8 +243,17 @@ def _push_line(push: PushAnswer, reader: Reader) -> str:
     return reader.words(f"Sideways push on the {push.body}, {height} high: {force} at the most, then {ends}.")
 
 
-def _window(start: float | None, end: float | None, reader: Reader) -> str:
-    """Return the words for both ends of a set-down window; an end that is missing is never reached."""
+def window_words(start: float | None, end: float | None, reader: Reader) -> str:
+    """Tell both ends of a set-down window; an end that is missing is never reached.
+
+    Args:
+        start: Least lowering [m].
+        end: Most lowering [m].
+        reader: Who reads it.
+
+    Returns:
+        Words to stand after "lower".
+    """
     if start is not None and end is not None and start > end:
         return f"nowhere, since an arm comes free at {reader.length(end)} and the stands bear at {reader.length(start)}"
     nearest = start or 0.0

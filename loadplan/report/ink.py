@@ -13,6 +13,9 @@ from loadplan.model.verdict import Verdict
 FONT = "DejaVu Sans"
 """Comes with matplotlib, so that every machine draws the same."""
 
+MONO = "DejaVu Sans Mono"
+"""The same, every letter as wide as the next: for columns of figures."""
+
 INK = "#1B2430"
 SOFT = "#52606D"
 SHEET = "#FFFFFF"
@@ -28,11 +31,12 @@ POINTS_PER_PX = 0.75
 
 @dataclass(frozen=True, slots=True)
 class Type:
-    """A size [px] and weight of lettering, and its colour."""
+    """A size [px] and weight of lettering, its colour and its font."""
 
     size: float
     bold: bool
     colour: str
+    family: str = FONT
 
 
 @dataclass(frozen=True, slots=True)

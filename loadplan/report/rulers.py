@@ -1,12 +1,12 @@
 """Rulers along a view: where each stand goes, measured with a tape from the chalk lines."""
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import PlanPoint
-from loadplan.report.ink import EDGE, LABEL, STRONG, TAPE, Stroke
+from loadplan.report.ink import EDGE, LABEL, STRONG, TAPE, Stroke, Type
 from loadplan.report.lettering import broken, text_width
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.phrase import write_tape
@@ -29,7 +29,35 @@ WIDE = 16
 """Least distance of two words on the lower ruler [px]."""
 
 
-def draw_rulers(pen: Pen, view: View, supports: list[Support], reader: Reader) -> None:
+@dataclass(frozen=True, slots=True)
+class _Ruler:
+    """Who reads a ruler, and how much larger than usual it is."""
+
+    reader: Reader
+    size: float
+
+    @property
+    def strong(self) -> Type:
+        """Type of the letters."""
+        return replace(STRONG, size=STRONG.size * self.size)
+
+    @property
+    def label(self) -> Type:
+        """Type of the lengths."""
+        return replace(LABEL, size=LABEL.size * self.size)
+
+    @property
+    def row(self) -> float:
+        """Height of a line of words [px]."""
+        return ROW * self.size
+
+    def letters(self, stands: list[Support], width: float) -> str:
+        """Return the letters of some stands on one line."""
+        names = ", ".join(self.reader.words(stand.name) for stand in stands)
+        return broken(names, self.strong, width * self.size, most=1)[0]
+
+
+def draw_rulers(pen: Pen, view: View, supports: list[Support], reader: Reader, size: float = 1.0) -> None:
     """Draw the rulers at the left and lower side of a view.
 
     Args:
@@ -37,10 +65,12 @@ def draw_rulers(pen: Pen, view: View, supports: list[Support], reader: Reader) -
         view: The view.
         supports: Supports; those that stand on the floor in the view are measured.
         reader: Who reads it.
+        size: How much larger than usual its words and its room are.
     """
-    stands = [each for each in supports if not each.is_arm and _on_floor(each) and view.shows(each.at[0], each.at[1])]
-    _left(pen, view, stands, reader)
-    _lower(pen, view, stands, reader)
+    stands = [each for each in supports if not each.is_arm and on_floor(each) and view.shows(each.at[0], each.at[1])]
+    ruler = _Ruler(reader, size)
+    _left(pen, view, stands, ruler)
+    _lower(pen, view, stands, ruler)
 
 
 def along_words(x: float, reader: Reader) -> str:
@@ -103,7 +133,8 @@ def _in_row(middle: float, sizes: list[float]) -> list[float]:
     return [start + sum(sizes[:place]) + size / 2 for place, size in enumerate(sizes)]
 
 
-def _on_floor(support: Support) -> bool:
+def on_floor(support: Support) -> bool:
+    """Return whether a support stands on the floor."""
     return not support.on and support.equipment.kind is not EquipmentKind.HOIST
 
 
@@ -114,37 +145,38 @@ def _side(distance: float, sides: tuple[str, str], on_it: str, reader: Reader) -
     return f"{told} {sides[0] if distance > 0 else sides[1]}"
 
 
-def _left(pen: Pen, view: View, stands: list[Support], reader: Reader) -> None:
-    read = _read(stands, lambda support: along_words(support.at[0], reader))
+def _left(pen: Pen, view: View, stands: list[Support], ruler: _Ruler) -> None:
+    read = _read(stands, lambda support: along_words(support.at[0], ruler.reader))
     rows = sorted(read, key=lambda row: view.page(*row[1][0].at[:2])[1])
     wanted = [view.page(*members[0].at[:2])[1] for _, members in rows]
     edge = view.frame.left
     for (told, members), tick, place in zip(
-        rows, wanted, spread(wanted, [2.2 * ROW] * len(rows), (view.frame.bottom, view.frame.top)), strict=True
+        rows, wanted, spread(wanted, [2.2 * ruler.row] * len(rows), (view.frame.bottom, view.frame.top)), strict=True
     ):
         furthest = max(view.page(*each.at[:2])[0] for each in members)
         _tape(pen, [(furthest, tick), (edge, tick)])
         pen.line([(edge, tick), (edge - TICK, place)], Stroke(EDGE, 1.2))
-        pen.words((edge - TICK - 4, place + ROW / 2), _letters(members, reader, LEFT - TICK), STRONG, "right")
-        pen.words((edge - TICK - 4, place - ROW / 2), told, LABEL, "right")
+        letters = ruler.letters(members, LEFT - TICK / ruler.size)
+        pen.words((edge - TICK - 4, place + ruler.row / 2), letters, ruler.strong, "right")
+        pen.words((edge - TICK - 4, place - ruler.row / 2), told, ruler.label, "right")
 
 
-def _lower(pen: Pen, view: View, stands: list[Support], reader: Reader) -> None:
-    read = _read(stands, lambda support: across_words(support.at[1], reader))
+def _lower(pen: Pen, view: View, stands: list[Support], ruler: _Ruler) -> None:
+    read = _read(stands, lambda support: across_words(support.at[1], ruler.reader))
     rows = sorted(read, key=lambda row: view.page(*row[1][0].at[:2])[0])
     wanted = [view.page(*members[0].at[:2])[0] for _, members in rows]
-    sizes = [_wide(*_in_three(told, members, reader)) + WIDE for told, members in rows]
+    sizes = [_wide(ruler, *_in_three(told, members, ruler)) + WIDE for told, members in rows]
     edge = view.frame.bottom
     for (told, members), tick, place in zip(
-        rows, wanted, spread(wanted, sizes, (view.frame.left - LEFT, view.frame.right)), strict=True
+        rows, wanted, spread(wanted, sizes, (view.frame.left - LEFT * ruler.size, view.frame.right)), strict=True
     ):
         furthest = max(view.page(*each.at[:2])[1] for each in members)
         _tape(pen, [(tick, furthest), (tick, edge)])
         pen.line([(tick, edge), (place, edge - TICK)], Stroke(EDGE, 1.2))
-        letters, number, side = _in_three(told, members, reader)
-        pen.words((place, edge - TICK - 0.7 * ROW), letters, STRONG, "center")
-        pen.words((place, edge - TICK - 1.7 * ROW), number, LABEL, "center")
-        pen.words((place, edge - TICK - 2.7 * ROW), side, LABEL, "center")
+        letters, number, side = _in_three(told, members, ruler)
+        pen.words((place, edge - TICK - 0.7 * ruler.row), letters, ruler.strong, "center")
+        pen.words((place, edge - TICK - 1.7 * ruler.row), number, ruler.label, "center")
+        pen.words((place, edge - TICK - 2.7 * ruler.row), side, ruler.label, "center")
 
 
 def _tape(pen: Pen, places: list[PlanPoint]) -> None:
@@ -159,16 +191,12 @@ def _read(stands: list[Support], told: Callable[[Support], str]) -> list[tuple[s
     return list(read.items())
 
 
-def _in_three(told: str, stands: list[Support], reader: Reader) -> tuple[str, str, str]:
+def _in_three(told: str, stands: list[Support], ruler: _Ruler) -> tuple[str, str, str]:
     """Return letters, number and side for a narrow place."""
     number, _, side = told.rpartition(" ")
     on_it = "on the" in told
-    return _letters(stands, reader, NARROW), "on the" if on_it else number, "line" if on_it else side
+    return ruler.letters(stands, NARROW), "on the" if on_it else number, "line" if on_it else side
 
 
-def _letters(stands: list[Support], reader: Reader, width: float) -> str:
-    return broken(", ".join(reader.words(stand.name) for stand in stands), STRONG, width, most=1)[0]
-
-
-def _wide(*texts: str) -> float:
-    return max(text_width(text, STRONG) for text in texts)
+def _wide(ruler: _Ruler, *texts: str) -> float:
+    return max(text_width(text, ruler.strong) for text in texts)

@@ -48,6 +48,30 @@ def write_new(folder: Path, contents: Mapping[str, bytes]) -> None:
         write_whole(folder / name, content)
 
 
+def write_sheet(path: Path, content: bytes) -> None:
+    """Write a PDF, over an earlier one if there is one, never over anything else.
+
+    Args:
+        path: The file; its folder must be there.
+        content: What goes into it.
+
+    Raises:
+        InputError: If something else than a PDF is there.
+        OSError: If it cannot be written; then nothing is left behind.
+    """
+    if os.path.lexists(path) and not _is_pdf(path):
+        message = "is there already, is no PDF, and is not written over: name another file"
+        raise InputError(Fault(str(path), "", "", message))
+    write_whole(path, content)
+
+
+def _is_pdf(path: Path) -> bool:
+    if not path.is_file():
+        return False
+    with path.open("rb") as stream:
+        return stream.read(5) == b"%PDF-"
+
+
 def write_drawings(folder: Path, contents: Mapping[str, bytes], *, keep: Path) -> list[Path]:
     """Write drawings into a folder, which is made where it is missing; earlier drawings are replaced.
 

@@ -1,0 +1,47 @@
+"""The number of a sheet: it changes whenever anything changes that the plan rests on."""
+
+import json
+from dataclasses import fields, is_dataclass
+from datetime import date
+from enum import Enum
+from hashlib import sha256
+from typing import TypeAlias
+
+from loadplan.model.job import Job
+
+Canonical: TypeAlias = "str | list[Canonical] | dict[str, Canonical] | None"
+
+UNSAID = frozenset({"source", "assumed"})
+"""What does not count: where the file lies, and sentences that follow from the rest."""
+
+LENGTH = 8
+"""Characters of the number."""
+
+
+def sheet_number(job: Job) -> str:
+    """Number the sheet of a job by its content: job, vehicle and shop as they were read.
+
+    Args:
+        job: The job.
+
+    Returns:
+        Eight hexadecimal digits; the same for files that differ only in order of keys, comments or units written.
+    """
+    text = json.dumps(_canonical(job), sort_keys=True, ensure_ascii=True, separators=(",", ":"))
+    return sha256(text.encode()).hexdigest()[:LENGTH]
+
+
+def _canonical(value: object) -> Canonical:
+    """Return a noun as plain lists and words, numbers to twelve figures: units written must not show."""
+    if is_dataclass(value):
+        named = {each.name: getattr(value, each.name) for each in fields(value) if each.name not in UNSAID}
+        return {name: _canonical(each) for name, each in named.items()}
+    if isinstance(value, tuple):
+        return [_canonical(each) for each in value]
+    if isinstance(value, frozenset):
+        return [*sorted(map(str, value))]
+    if isinstance(value, float):
+        return f"{value + 0.0:.12g}"
+    if isinstance(value, Enum):
+        return value.name
+    return value.isoformat() if isinstance(value, date) else None if value is None else str(value)

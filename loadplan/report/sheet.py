@@ -1,0 +1,97 @@
+"""The floor sheet: the PDF that hangs at the bay. First page, a page a step, and what it rests on."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from enum import Enum
+
+from matplotlib.axes import Axes
+
+from loadplan.model.verdict import Assessment
+from loadplan.report.canvas import document
+from loadplan.report.cautions import ONE_LINE
+from loadplan.report.flow import Block, draw_blocks, folded, paged, points
+from loadplan.report.ink import EDGE, SHEET, Stroke
+from loadplan.report.number import sheet_number
+from loadplan.report.page import PX, page_of
+from loadplan.report.pen import Layer, Pen
+from loadplan.report.sheet_front import Paper, front_blocks
+from loadplan.report.sheet_steps import last_blocks, step_blocks
+from loadplan.report.view import Box
+from loadplan.report.words import reader_of
+from loadplan.units import System
+
+FOOT = 64
+"""Room for the foot of each page [px]."""
+
+INCH = 25.4
+"""mm an inch."""
+
+
+class PaperSize(Enum):
+    """Paper that a sheet is printed on."""
+
+    A4 = "A4"
+    A3 = "A3"
+    LETTER = "letter"
+
+    @property
+    def paper(self) -> Paper:
+        """Its page, upright."""
+        wide, high = {"A4": (210 / INCH, 297 / INCH), "A3": (297 / INCH, 420 / INCH), "letter": (8.5, 11.0)}[self.value]
+        return Paper(wide * PX, high * PX)
+
+
+def sheet_pdf(assessment: Assessment, size: PaperSize, units: System) -> bytes:
+    """Print the floor sheet of a job.
+
+    Args:
+        assessment: The job, judged.
+        size: The paper.
+        units: The reader's units.
+
+    Returns:
+        Content of a PDF file; equal for equal input.
+    """
+    reader, paper = reader_of(assessment.job, units), size.paper
+    number = sheet_number(assessment.job)
+    parts = [front_blocks(assessment, number, paper, reader)]
+    parts += [step_blocks(assessment, stage, paper.width, reader) for stage in assessment.stages]
+    parts += [last_blocks(assessment, paper.width, reader)]
+    room = paper.high - 2 * paper.rim - FOOT
+    pages = [
+        (_name(index, part), blocks)
+        for index, part_blocks in enumerate(parts)
+        for part, blocks in enumerate(paged(part_blocks, room))
+    ]
+    foot = f"Sheet {number}, void if the plan changes. {reader.words(assessment.job.title)}"
+    drawn = [_drawn(paper, blocks, f"{foot}", f"page {name} of {len(parts)}") for name, blocks in pages]
+    return document([((paper.wide, paper.high), draw) for draw in drawn], reader.words(assessment.job.title))
+
+
+def _name(index: int, part: int) -> str:
+    """Return a page's number; what runs on has a letter behind it: 1, 1b, 1c, and 1.27 when letters are at an end."""
+    letters = "bcdefghijklmnopqrstuvwxyz"
+    behind = letters[part - 1] if 0 < part <= len(letters) else f".{part}" if part else ""
+    return f"{index + 1}{behind}"
+
+
+def _drawn(paper: Paper, blocks: list[Block], foot: str, name: str) -> Callable[[Axes], None]:
+    def draw(ax: Axes) -> None:
+        pen = Pen(ax, Layer.PAGE, None)
+        page = page_of(ax).grown(-paper.rim)
+        replace(pen, layer=Layer.GROUND).box(page_of(ax), SHEET, None)
+        draw_blocks(pen, replace(page, bottom=page.bottom + FOOT), blocks)
+        _foot(pen, replace(page, top=page.bottom + FOOT), foot, name)
+
+    return draw
+
+
+def _foot(pen: Pen, box: Box, foot: str, name: str) -> None:
+    """Write the cautions in one line or two, the sheet's number, and the page's."""
+    small, strong = points(8), points(9, bold=True)
+    pen.line([(box.left, box.top - 8), (box.right, box.top - 8)], Stroke(EDGE, 1.2))
+    lines = folded(ONE_LINE, small, box.width)
+    pen.lines((box.left, box.top - 12), lines, small)
+    room = box.width - 160
+    pen.words((box.left, box.bottom + 6), folded(foot, strong, room)[0], strong)
+    pen.words((box.right, box.bottom + 6), name, strong, "right")
