@@ -22,7 +22,7 @@ from loadplan.model.answer import (
 from loadplan.model.vehicle import Joint, Place
 from loadplan.statics.bounds import Bounds, load_bounds
 from loadplan.statics.closure import Needs
-from loadplan.statics.contact import Springs, settle, springs
+from loadplan.statics.contact import Settled, Springs, settle, springs
 from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.modes import EDGE, Ways, free_motion, margins, still, tip_angles, told, ways
@@ -134,35 +134,48 @@ def _fallen(frame: Frame, proof: Tips | Loose, modes: tuple[Mode, ...]) -> Solve
     return Solved(answer, nothing, nothing, nothing, None, None, None)
 
 
+@dataclass(frozen=True, slots=True)
+class _Rest:
+    """A group at rest; n supports.
+
+    Attributes:
+        held: Its springs.
+        gaps: How much lower each saddle is (n), scaled.
+        settled: Where it came to rest; one case.
+    """
+
+    held: Springs
+    gaps: Array
+    settled: Settled
+
+
+def _at_rest(frame: Frame, settings: Settings) -> _Rest:
+    held = springs(frame, dict(settings.preload))
+    gaps = np.array(settings.gaps) / frame.span
+    return _Rest(held, gaps, settle(held, frame.load[None, :], gaps[None, :]))
+
+
 def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
     motions = found.all_there
-    held = springs(frame, dict(settings.preload))
-    gaps, uneven = np.array(settings.gaps) / frame.span, np.array(settings.uneven) / frame.span
-    settled = settle(held, frame.load[None, :], gaps[None, :])
+    rest = _at_rest(frame, settings)
     worst_margin = worst(frame, motions, settings.slope, settings.needs)
-    names = tuple(support.name for support in frame.supports)
-    forces = tuple(float(each) * frame.weight for each in settled.forces[0])
-    expected = settled.loads[0]
-    ranged = load_range(held, mass_levels(frame, motions), gaps, uneven)
-    bounds = load_bounds(frame, motions) if worst_margin.robust else None
-    loads = tuple(
-        _load(frame.weight, (float(expected[each]), float(ranged.low[each]), float(ranged.high[each])), bounds, each)
-        for each in range(len(names))
+    loads = _loads(frame, settings, rest, (motions, worst_margin.robust))
+    forces = tuple(float(each) * frame.weight for each in rest.settled.forces[0])
+    proof = Balanced(
+        tuple((support.name, load.expected) for support, load in zip(frame.supports, loads, strict=True)),
+        tuple((mount.name, force) for mount, force in zip(frame.mounts, forces, strict=True)),
     )
     answer = GroupAnswer(
         bodies=frame.bodies,
-        supports=names,
-        proof=Balanced(
-            tuple((name, load.expected) for name, load in zip(names, loads, strict=True)),
-            tuple((mount.name, force) for mount, force in zip(frame.mounts, forces, strict=True)),
-        ),
+        supports=tuple(support.name for support in frame.supports),
+        proof=proof,
         robust=worst_margin.robust,
         modes=modes,
         snags=_snags(frame, settings, modes),
         lost=_lost(frame, found.without),
-        sunk=_sunk(frame, held, gaps),
-        simplified=len(names) > EVERY_CORNER,
-        sway=sway(held, expected, frame.load[::3] * _heights(frame) / frame.span),
+        sunk=_sunk(frame, rest.held, rest.gaps),
+        simplified=len(frame.supports) > EVERY_CORNER,
+        sway=sway(rest.held, rest.settled.loads[0], frame.load[::3] * _heights(frame) / frame.span),
         push=_push(frame, settings),
     )
     return Solved(
@@ -170,9 +183,22 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
         margins=_finite(margins(frame, motions).min(axis=0, initial=inf)),
         worst_margins=_finite(worst_margin.margins),
         tip_angles=tip_angles(frame, motions, _heights(frame)),
-        motions=tuple(frame.motion(settled.motions[0], whole) for whole in range(len(frame.wholes))),
+        motions=tuple(frame.motion(rest.settled.motions[0], whole) for whole in range(len(frame.wholes))),
         loads=loads,
         forces=forces,
+    )
+
+
+def _loads(frame: Frame, settings: Settings, rest: _Rest, ways_over: tuple[Array, bool]) -> tuple[Load, ...]:
+    """Return the load of each support; bounded only where the group stands over its whole tolerance."""
+    motions, robust = ways_over
+    uneven = np.array(settings.uneven) / frame.span
+    ranged = load_range(rest.held, mass_levels(frame, motions), rest.gaps, uneven)
+    bounds = load_bounds(frame, motions) if robust else None
+    shares = np.column_stack([rest.settled.loads[0], ranged.low, ranged.high]).tolist()
+    return tuple(
+        _load(frame.weight, (expected, low, high), bounds, number)
+        for number, (expected, low, high) in enumerate(shares)
     )
 
 
