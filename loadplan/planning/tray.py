@@ -9,7 +9,7 @@ from datetime import date
 from typing import TypeAlias
 
 from loadplan.assess import assess
-from loadplan.limits import Limits
+from loadplan.limits import GRAVITY, Limits
 from loadplan.model.job import Job, Stage, Support
 from loadplan.model.shop import Equipment, EquipmentKind, RatedFor, Shop, Square
 from loadplan.model.vehicle import Basis, Body, Part, Place, PlanPoint, Vehicle
@@ -29,6 +29,9 @@ SPOTS: tuple[tuple[str, PlanPoint], ...] = (
 """Where the brick's middle goes, from the middle of the tray forward and to the left [m]: the middle, off it along
 the tray, and so near a corner that the block across from it carries nothing (a fifth and two twenty-fifths of the
 sides from the corner, as in the case of four stands of which one lifts off)."""
+
+MORE = 0.01
+"""A little more of tray or brick [kg]."""
 
 Loads: TypeAlias = tuple[tuple[str, float], ...]
 
@@ -58,11 +61,15 @@ class Bench:
 
     Attributes:
         trials: The brick in each place.
+        own: For each place, of each block its share of the tray's and of the brick's weight [1]: for other weights.
+        least: The brick has to weigh at least so many times the tray, or else no block gets light in the last place.
         pair: The most that a block may come to carry with the brick in the middle, when a card lies under it [N].
         overhang: How far the brick's middle may go out over the line of two blocks of a long side before all tips [m].
     """
 
     trials: tuple[Trial, ...]
+    own: tuple[tuple[tuple[float, float], ...], ...]
+    least: float
     pair: float
     overhang: float
 
@@ -75,18 +82,24 @@ def bench_trial() -> Bench:
     """
     trials = tuple(_trial(spot, at) for spot, at in SPOTS)
     middle = trials[0].shot.stage.statics.supports[0].load
+    own = tuple(_shares(at) for _, at in SPOTS)
+    light = _shares(SPOTS[-1][1], tray=BRICK, brick=TRAY)[0]
     return Bench(
         trials=trials,
+        own=own,
+        least=-light[0] / light[1],
         pair=middle.most or 0.0 if middle else 0.0,
         overhang=trials[0].inside * (TRAY + BRICK) / BRICK - WIDE / 2,
     )
 
 
-def tray_job(at: PlanPoint) -> Job:
+def tray_job(at: PlanPoint, tray: float = TRAY, brick: float = BRICK) -> Job:
     """Make the job of a tray with a brick on it.
 
     Args:
         at: The brick's middle, from the middle of the tray forward and to the left [m].
+        tray: Mass of the tray [kg].
+        brick: Mass of the brick [kg].
 
     Returns:
         A job of one step.
@@ -96,7 +109,7 @@ def tray_job(at: PlanPoint) -> Job:
     return Job(
         title="Bench trial: a tray on four blocks",
         source="",
-        vehicle=_tray(at),
+        vehicle=_tray(at, tray, brick),
         shop=Shop((SCALE,), (), ()),
         bodies=("tray",),
         date=date(2000, 1, 1),
@@ -112,19 +125,33 @@ def tray_job(at: PlanPoint) -> Job:
 
 def _trial(spot: str, at: PlanPoint) -> Trial:
     shot = Shot(assess(tray_job(at)), 0)
-    statics = shot.stage.statics
-    loads = tuple((each.name, each.load.expected if each.load else 0.0) for each in statics.supports)
-    return Trial(spot, at, shot, loads, statics.bodies[0].margin or 0.0)
+    return Trial(spot, at, shot, _loads(shot), shot.stage.statics.bodies[0].margin or 0.0)
 
 
-def _tray(at: PlanPoint) -> Vehicle:
+def _loads(shot: Shot) -> Loads:
+    return tuple((each.name, each.load.expected if each.load else 0.0) for each in shot.stage.statics.supports)
+
+
+def _shares(at: PlanPoint, tray: float = TRAY, brick: float = BRICK) -> tuple[tuple[float, float], ...]:
+    """Return each block's share of tray and brick: what a little more of either adds to its load."""
+    start, more_tray, more_brick = (
+        _loads(Shot(assess(tray_job(at, *masses)), 0))
+        for masses in ((tray, brick), (tray + MORE, brick), (tray, brick + MORE))
+    )
+    return tuple(
+        ((of_tray - load) / MORE / GRAVITY, (of_brick - load) / MORE / GRAVITY)
+        for (_, load), (_, of_tray), (_, of_brick) in zip(start, more_tray, more_brick, strict=True)
+    )
+
+
+def _tray(at: PlanPoint, tray: float, brick: float) -> Vehicle:
     ahead, left = LONG / 2 + RIM, WIDE / 2 + RIM
     corners = ((ahead, left), (ahead, -left), (-ahead, -left), (-ahead, left))
     return Vehicle(
         name="tray",
         example=True,
         bodies=(Body("tray", corners, 0.0, 0.02, Basis.EXAMPLE, None),),
-        parts=(_part("empty tray", TRAY, (0.0, 0.0, 0.01)), _part("brick", BRICK, (*at, 0.04))),
+        parts=(_part("empty tray", tray, (0.0, 0.0, 0.01)), _part("brick", brick, (*at, 0.04))),
         joints=(),
         points=(),
     )

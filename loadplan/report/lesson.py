@@ -1,0 +1,151 @@
+"""The trainer's set of one job: pages as pictures and as a PDF, an animation, and a run sheet."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+from matplotlib.axes import Axes
+
+from loadplan.model.vehicle import Basis
+from loadplan.planning.lesson import Lesson
+from loadplan.planning.tray import Bench
+from loadplan.report.canvas import document, picture
+from loadplan.report.cautions import cautions
+from loadplan.report.film import film
+from loadplan.report.ink import livery
+from loadplan.report.lesson_bench import HEADING, bench_pages
+from loadplan.report.lesson_sheet import BY_HAND, CLOSING, LESSON, OPENING, Item, item_of, run_sheet, shared_out
+from loadplan.report.lesson_slide import INCHES, WALL, Slide, draw_slide
+from loadplan.report.lesson_stands import taken_away
+from loadplan.report.lesson_words import Pair, pair_of
+from loadplan.report.words import Reader, reader_of
+from loadplan.units import System
+
+DOTS = 72
+"""Dots an inch of the animation: 960 by 540."""
+
+GUESS, LOOK = 3, 4
+"""Seconds that the animation leaves for a guess, and for the answer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """All pages of a lesson, and its run sheet.
+
+    Attributes:
+        title: Title of the job.
+        slides: The pages in order.
+        items: The lines of the run sheet.
+        left_out: What this job cannot ask, and why.
+        basis: How good the weights are.
+        reader: Who reads it.
+    """
+
+    title: str
+    slides: tuple[Slide, ...]
+    items: tuple[Item, ...]
+    left_out: tuple[str, ...]
+    basis: Basis
+    reader: Reader
+
+
+def lesson_files(lesson: Lesson, bench: Bench, units: System) -> dict[str, bytes]:
+    """Draw and write a lesson.
+
+    Args:
+        lesson: The questions.
+        bench: The bench trial.
+        units: The reader's units.
+
+    Returns:
+        Each file by its name: `lesson.pdf`, `run-sheet.txt`, each page as PNG and SVG, and `stands-away.gif` where
+        there is something from which a stand can be taken away. Equal for equal input.
+    """
+    book = book_of(lesson, bench, units)
+    pages = [_drawn(slide, book) for slide in book.slides]
+    sheet = run_sheet(book.title, book.items, book.left_out, book.basis, book.reader)
+    files = {
+        "lesson.pdf": document([(WALL, page) for page in pages], book.reader.words(f"Lesson: {book.title}")),
+        "run-sheet.txt": sheet.encode("utf-8"),
+    }
+    for number, (slide, page) in enumerate(zip(book.slides, pages, strict=True), start=1):
+        for file_format in ("png", "svg"):
+            files[f"page-{number:02d}-{slide.name}.{file_format}"] = picture(WALL, file_format, page)
+    if lesson.away:
+        files["stands-away.gif"] = film(INCHES, DOTS, _frames(lesson, book))
+    return files
+
+
+def book_of(lesson: Lesson, bench: Bench, units: System) -> Book:
+    """Put a lesson on pages, each question before its answer.
+
+    Args:
+        lesson: The questions.
+        bench: The bench trial.
+        units: The reader's units.
+
+    Returns:
+        Pages and run sheet; no two pages have the same name.
+    """
+    job, basis = lesson.assessment.job, lesson.assessment.basis
+    reader = reader_of(job, units)
+    pairs = [pair_of(question, reader) for question in lesson.questions]
+    left_out = tuple(f"{each.topic}: {each.why}." for each in lesson.left_out)
+    cover = _cover(job.title, basis, units)
+    hand = bench_pages(bench, reader)
+    end = _end(left_out)
+    return Book(
+        title=job.title,
+        slides=(cover, *(slide for pair in pairs for slide in (pair.ask, pair.answer)), *hand, end),
+        items=_items(pairs, hand, end),
+        left_out=left_out,
+        basis=basis,
+        reader=reader,
+    )
+
+
+def _cover(title: str, basis: Basis, units: System) -> Slide:
+    told = tuple(f"{number} {text}" for number, text in enumerate(cautions(basis, units), start=1))
+    return Slide("cautions", f"Lesson: {title}", "", None, told, (), None)
+
+
+def _end(left_out: tuple[str, ...]) -> Slide:
+    lines = (
+        "Where does this unit come nearest to tipping, and about what?",
+        "Which stand must never go?",
+        "What is looked at after the first 50 mm?",
+        *(f"Left out in this job: {text}" for text in left_out),
+    )
+    return Slide("end", "To take along", "", None, lines, (), None)
+
+
+def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide) -> tuple[Item, ...]:
+    """Return the lines of the run sheet: the questions share the minutes that the rest leaves."""
+    first = Item(
+        "Cautions", OPENING, "page 1", ("Who has seen a unit move that should not?",), ("All eight, read out.",)
+    )
+    shares = shared_out(LESSON - OPENING - BY_HAND - CLOSING, max(len(pairs), 1))
+    asked = [
+        item_of(pair.ask.heading, minutes, (2 * number + 2, 2 * number + 3), (pair.ask, pair.answer))
+        for number, (pair, minutes) in enumerate(zip(pairs, shares, strict=False))
+    ]
+    after = 2 * len(pairs) + 2
+    trial = item_of(HEADING, BY_HAND + (0 if pairs else sum(shares)), (after, after + len(hand) - 1), hand)
+    last = Item("To take along", CLOSING, f"page {after + len(hand)}, stands-away.gif", end.lines[:3], ())
+    return first, *asked, trial, last
+
+
+def _drawn(slide: Slide, book: Book) -> Callable[[Axes], None]:
+    return partial(draw_slide, slide=slide, basis=book.basis, reader=book.reader)
+
+
+def _frames(lesson: Lesson, book: Book) -> list[tuple[int, Callable[[Axes], None]]]:
+    """Return what the animation shows: each stand in turn is asked about, taken away, and put back."""
+    frames = []
+    for each in lesson.away:
+        told = taken_away(each, book.reader)
+        look = livery(told.shot.stage.verdict)
+        ask = Slide("", f"Without {each.stand.name}?", "", None, told.ask, (), told.seen)
+        answer = Slide("", f"Without {each.stand.name}", told.strong, look, told.answer[:1], (), told.then)
+        frames += [(GUESS, _drawn(ask, book)), (LOOK, _drawn(answer, book))]
+    return frames

@@ -1,0 +1,122 @@
+"""A page of a lesson, 16:9 on a white wall: heading, a picture or none, few words of 28 points and more, one last line.
+
+It is laid out on a page of 480 by 270 px that is drawn 8/3 times as large, so that all that other drawings show at
+16 px is read from the back row here, and no line is thinner than 2 points.
+"""
+
+from dataclasses import dataclass, replace
+
+from matplotlib.axes import Axes
+
+from loadplan.model.vehicle import Basis
+from loadplan.report.ink import EDGE, SHEET, SOFT, Livery, Stroke, Type
+from loadplan.report.lesson_picture import BODY, BOLD, Picture, draw_picture
+from loadplan.report.lettering import LINE, broken
+from loadplan.report.page import PX
+from loadplan.report.pen import Layer, Pen
+from loadplan.report.view import Box
+from loadplan.report.words import Reader
+
+WALL = (1280, 720)
+"""Width and height of a page [px of 1/96 in]."""
+
+PAPER = Box(0.0, 0.0, 480.0, 270.0)
+"""The page as it is laid out [px]."""
+
+ZOOM = WALL[0] / PAPER.width
+"""How much larger it is drawn."""
+
+RIM, GAP = 9, 10
+"""Free rim, and gap between picture and words [px]."""
+
+HEADING = Type(18, bold=True, colour=BODY.colour)
+HEADING_HIGH, FOOT_HIGH = 31, 25
+"""Room for heading and last line [px]."""
+
+PICTURE = 258
+"""Width of a picture [px]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slide:
+    """One page.
+
+    Attributes:
+        name: What its file is called.
+        heading: One line.
+        strong: The answer in a few words, "" for none.
+        look: Colours of that, None for ink.
+        lines: What else is said, a paragraph each.
+        rows: A table, cell by cell; empty for none.
+        picture: Beside the words, None for none: then the words take the whole width.
+    """
+
+    name: str
+    heading: str
+    strong: str
+    look: Livery | None
+    lines: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    picture: Picture | None
+
+
+def draw_slide(ax: Axes, slide: Slide, basis: Basis, reader: Reader) -> None:
+    """Draw a page so that it fills the axes.
+
+    Args:
+        ax: Axes that fill a page of 16:9, 1280 px wide.
+        slide: The page.
+        basis: How good the weights are.
+        reader: Who reads it.
+    """
+    ax.set_xlim(PAPER.left, PAPER.right)
+    ax.set_ylim(PAPER.bottom, PAPER.top)
+    ax.set_axis_off()
+    pen = Pen(ax, Layer.PAGE, None, ZOOM)
+    replace(pen, layer=Layer.GROUND).box(PAPER, SHEET, None)
+    inner = Box(RIM, FOOT_HIGH, PAPER.right - RIM, PAPER.top - HEADING_HIGH)
+    pen.words((RIM, PAPER.top - 15), broken(reader.words(slide.heading), HEADING, inner.width, most=1)[0], HEADING)
+    pen.words((RIM, 11), foot(basis), replace(BODY, colour=SOFT))
+    pen.line([(RIM, FOOT_HIGH - 3), (PAPER.right - RIM, FOOT_HIGH - 3)], Stroke(EDGE, 1.0))
+    if slide.picture:
+        draw_picture(pen, replace(inner, right=RIM + PICTURE, bottom=inner.bottom + 3), slide.picture, reader)
+        inner = replace(inner, left=RIM + PICTURE + GAP)
+    _words(pen, inner, slide, reader)
+
+
+def foot(basis: Basis) -> str:
+    """Return the last line of each page: how good the weights are, and the cautions in short.
+
+    Args:
+        basis: How good the weights are.
+
+    Returns:
+        One line.
+    """
+    weights = "For practice (example)" if basis is Basis.EXAMPLE else f"Weights: {basis.words}"
+    return f"{weights}. Makers' words first. If it moves: stop."
+
+
+def _words(pen: Pen, box: Box, slide: Slide, reader: Reader) -> None:
+    top = box.top
+    if slide.strong:
+        bold = replace(BOLD, colour=slide.look.line) if slide.look else BOLD
+        top = pen.lines((box.left, top), broken(reader.words(slide.strong), bold, box.width, most=4), bold) - 3
+    for row in slide.rows:
+        _row(pen, (box.left, top), row, box.width)
+        top -= BODY.size * LINE
+    for text in slide.lines:
+        left = int((top - box.bottom) / (BODY.size * LINE))
+        if left > 0:
+            top = pen.lines((box.left, top), broken(reader.words(text), BODY, box.width, most=left), BODY) - 3
+
+
+def _row(pen: Pen, corner: tuple[float, float], cells: tuple[str, ...], width: float) -> None:
+    left, top = corner
+    step = width / len(cells)
+    for number, cell in enumerate(cells):
+        pen.words((left + number * step, top - BODY.size * LINE / 2), cell, BODY if number else BOLD)
+
+
+INCHES = WALL[0] / PX, WALL[1] / PX
+"""Width and height of a page [in]."""

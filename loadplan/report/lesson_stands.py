@@ -1,0 +1,206 @@
+"""The questions about stands in words: who carries most, what if one goes, which ones count."""
+
+from typing import TypeAlias, assert_never
+
+from loadplan.checks.words import names, several
+from loadplan.model.verdict import Measure, Quantity
+from loadplan.planning.stand_questions import NOTHING, FourLegs, IdleInside, OneCarrier, TakenAway, WhoCarries
+from loadplan.report.lesson_picture import BarPicture, Cross, Ring, Spot
+from loadplan.report.lesson_told import Told, alike, answered, asked
+from loadplan.report.phrase import write
+from loadplan.report.ways import ways_over
+from loadplan.report.words import Reader
+
+StandQuestion: TypeAlias = WhoCarries | TakenAway | OneCarrier | IdleInside | FourLegs
+"""What can be asked about stands."""
+
+
+def about_stands(question: StandQuestion, reader: Reader) -> Told:
+    """Put a question about stands into words and pictures.
+
+    Args:
+        question: The question with its answer.
+        reader: Who reads it.
+
+    Returns:
+        What it says and shows.
+    """
+    match question:
+        case WhoCarries():
+            return who_carries(question, reader)
+        case TakenAway():
+            return taken_away(question, reader)
+        case OneCarrier():
+            return one_carrier(question, reader)
+        case IdleInside():
+            return idle_inside(question, reader)
+        case FourLegs():
+            return four_legs(question, reader)
+        case _:
+            assert_never(question)
+
+
+def who_carries(question: WhoCarries, reader: Reader) -> Told:
+    """Tell who carries most.
+
+    Args:
+        question: The question with its answer.
+        reader: Who reads it.
+
+    Returns:
+        Its words and pictures.
+    """
+    (first, most), *others = question.loads
+    count = len(question.loads)
+    return Told(
+        heading="Who carries most?",
+        ask=(
+            f"{count} stands hold the {names(question.bodies)}: {reader.load(question.weight)}.",
+            "Which carries most, which least? Write it down.",
+        ),
+        seen=asked(question.shot),
+        strong=f"{first}: {reader.load(most)}",
+        answer=(
+            f"Then {', '.join(f'{name} {reader.load(load)}' for name, load in others)}.",
+            f"Shared alike it would be {reader.load(question.weight / count)} each.",
+        ),
+        then=answered(question.shot, Ring(_place(question, first))),
+        shot=question.shot,
+    )
+
+
+def taken_away(question: TakenAway, reader: Reader) -> Told:
+    """Tell what happens when a stand goes.
+
+    Args:
+        question: The question with its answer.
+        reader: Who reads it.
+
+    Returns:
+        Its words and pictures.
+    """
+    name, at = question.stand.name, question.stand.at[:2]
+    tipping, standing = alike(question.others, stands=False), alike(question.others, stands=True)
+    ways = ways_over(question.after.stage.statics, reader)
+    return Told(
+        heading=f"Stand {name} is taken away",
+        ask=(
+            f"{name} carries {reader.load(question.carried)}.",
+            "Does the rest still stand? If not: which way does it go?",
+        ),
+        seen=asked(question.before, Ring(at)),
+        strong="It still stands." if question.stands else "It goes over.",
+        answer=(
+            *([] if question.stands else ways[:1]),
+            *([f"So it does without {tipping}."] if tipping and not question.stands else []),
+            *([f"Without {standing} it stands."] if standing and not question.stands else []),
+            *([f"Without {tipping} it goes over."] if tipping and question.stands else []),
+        ),
+        then=answered(question.after, Cross(at, "")),
+        shot=question.after,
+    )
+
+
+def one_carrier(question: OneCarrier, reader: Reader) -> Told:
+    """Tell what happens with stands under one assembly only.
+
+    Args:
+        question: The question with its answer.
+        reader: Who reads it.
+
+    Returns:
+        Its words and pictures.
+    """
+    carrier = names(question.carrier)
+    places = {each.name: each.at[:2] for each in question.before.stage.state.supports}
+    gone = [places[name] for name in question.away]
+    rest = [name for name in question.after.group_of(question.carrier[0]).bodies if name not in question.carrier]
+    ways = ways_over(question.after.stage.statics, reader)
+    left = (f"Left out: {names(question.away)}.",) if question.away else ()
+    return Told(
+        heading=f"Stands under the {carrier} only",
+        ask=(
+            f"{names(question.kept)} stand under the {carrier}.",
+            *left,
+            f"The {names(rest)} {several(rest, 'hangs', 'hang')} on mounts. Does it stand?",
+        ),
+        seen=asked(question.before, *(Ring(at) for at in gone)),
+        strong="It stands." if question.stands else "It goes over.",
+        answer=tuple(ways[:2]),
+        then=answered(question.after, *(Cross(at, "") for at in gone)),
+        shot=question.after,
+    )
+
+
+def idle_inside(question: IdleInside, reader: Reader) -> Told:
+    """Tell that a stand may carry nothing while the centre of gravity is inside.
+
+    Args:
+        question: The question with its answer.
+        reader: Who reads it.
+
+    Returns:
+        Its words and pictures.
+    """
+    mass, idle = reader.mass(question.mass), question.idle.name
+    inside = question.answer.margin
+    return Told(
+        heading="Inside, so all are loaded?",
+        ask=(
+            f"{mass} lie on the {question.over.body}, right over {question.over.name}.",
+            "The CG stays inside the stands. Do all stands carry?",
+        ),
+        seen=asked(question.before, Spot(question.over.at[:2], mass)),
+        strong=f"No: {idle} carries nothing.",
+        answer=(
+            f"Before it was {reader.load(question.idle_before)}.",
+            *([f"And yet {reader.length(inside)} to tipping."] if inside is not None else []),
+            f"Inside is not all loaded: {idle} turns by hand. Lay nothing on the unit.",
+        ),
+        then=answered(question.after, Spot(question.over.at[:2], mass), Ring(question.idle.at[:2])),
+        shot=question.after,
+    )
+
+
+def four_legs(question: FourLegs, reader: Reader) -> Told:
+    """Tell how many of four stands count.
+
+    Args:
+        question: The question with its answer.
+        reader: Who reads it.
+
+    Returns:
+        Its words and pictures.
+    """
+    count = len(question.loads)
+    limits = question.shot.assessment.job.limits
+    uneven = max(limits.uneven_touch if each.set_height is None else limits.uneven for each, _ in question.loads)
+    idle = [each.name for each, load in question.loads if load.low < NOTHING]
+    bare = [each.name for each, load in question.loads if load.least is not None and load.least < NOTHING]
+    off = write(Quantity(uneven, Measure.LENGTH), reader.units)
+    return Told(
+        heading="Do four legs count as four?" if count == 4 else f"Do {count} legs count as {count}?",
+        ask=(
+            f"{count} stands under the {names(question.bodies)}, each up to {off} too high or too low.",
+            "Can you count on each of them?",
+        ),
+        seen=asked(question.shot, *(Ring(each.at[:2]) for each, _ in question.loads)),
+        strong=_counted(count, idle or bare),
+        answer=(
+            *([f"{names(idle)} may carry nothing on this floor."] if idle else []),
+            *([f"On some floor: {names(bare)}."] if bare and bare != idle else []),
+            "Three places carry a stiff piece; the others share as the floor lets them.",
+        ),
+        then=BarPicture(question.loads),
+        shot=question.shot,
+    )
+
+
+def _counted(count: int, idle: list[str]) -> str:
+    if not idle:
+        return "Here each carries, but never alike."
+    return "Count on three." if count == 4 else "Do not count on all."
+
+
+def _place(question: WhoCarries, name: str) -> tuple[float, float]:
+    return next(each.at[:2] for each in question.shot.stage.state.supports if each.name == name)
