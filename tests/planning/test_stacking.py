@@ -141,6 +141,11 @@ def test_the_saddles_of_one_piece_share_its_setting() -> None:
     assert found.largest == pytest.approx(0.005)
 
 
+def test_where_a_table_settles_the_largest_misfit_the_others_still_fit_as_well_as_they_can() -> None:
+    table, stand = Piece((0.2, 0.5), stepless=True, places=(0.20, 0.21)), Piece((0.30,), stepless=False, places=(0.2,))
+    assert rank(stack((table, stand), Shelf((), ()))) == pytest.approx((0.005, 0.010, 0, 0.1), abs=RANKS)
+
+
 def test_only_as_many_shims_are_laid_as_there_are() -> None:
     steps = (0.30,)
     pieces = tuple(Piece(steps, stepless=False, places=(place,)) for place in (0.20, 0.21, 0.21, 0.21))

@@ -1,7 +1,7 @@
 """Weighing: masses and places that are hidden in readings come back, with how sure they are. All units are made up."""
 
 from dataclasses import replace
-from math import radians, sqrt, tan
+from math import cos, radians, sin, sqrt, tan
 from random import Random
 
 import pytest
@@ -95,12 +95,23 @@ def test_weighing_twice_halves_the_variance() -> None:
         assert pm(second) == pytest.approx(pm(first) / sqrt(2), rel=1e-6)
 
 
-def test_the_height_carries_the_uncertainty_of_the_tilt() -> None:
-    """By hand: (h − z of the places)·δ / (sin θ·cos θ) = 0.266 m · 0.001745 / (0.1080 · 0.9942) = 4.32 mm."""
-    exact = fit((on_scales(MASS, CG, pm=0.001), on_scales(MASS, CG, pm=0.001, tilt=NOSE)))
-    tilted = fit((on_scales(MASS, CG, pm=0.001), on_scales(MASS, CG, pm=0.001, tilt=NOSE, tilt_pm=radians(0.1))))
+@pytest.mark.parametrize("degrees", [6.2, 30.0])
+def test_the_height_carries_the_uncertainty_of_the_tilt(degrees: float) -> None:
+    """By hand, from h = ΔF·L / (W·tan θ): pm(h) = h·δ / (sin θ·cos θ), h over the places and in front of x = 0."""
+    tilt, spread, cg = radians(degrees), radians(0.1), (0.0, 0.0, 0.471)
+    exact = fit((on_scales(MASS, cg, pm=0.001), on_scales(MASS, cg, pm=0.001, tilt=(tilt, 0.0))))
+    raised = on_scales(MASS, cg, pm=0.001, tilt=(tilt, 0.0), tilt_pm=spread)
+    tilted = fit((on_scales(MASS, cg, pm=0.001), raised))
     assert pm(exact.cg[2]) < 1e-4
-    assert pm(tilted.cg[2]) == pytest.approx(0.00432, abs=5e-5)
+    assert pm(tilted.cg[2]) == pytest.approx((0.471 - 0.205) * spread / (sin(tilt) * cos(tilt)), rel=2e-3)
+
+
+def test_a_place_near_one_scale_is_known_better_than_one_between() -> None:
+    """By hand: x = Σ x·w / Σ w, so pm(x)² = Σ (x_i − x)²·pm² / m²."""
+    front, rear = ScalePlace((0.0, 0.0, 0.0), 90.0, 0.5), ScalePlace((-1.0, 0.0, 0.0), 10.0, 0.5)
+    found = fit((ReadingSet(Held.STANDS, (front, rear)),))
+    assert value(found.cg[0]) == pytest.approx(-0.1)
+    assert pm(found.cg[0]) == pytest.approx(0.5 * sqrt(0.1**2 + 0.9**2) / 100, rel=1e-9)
 
 
 TRIALS = 2000
