@@ -50,16 +50,16 @@ class Support:
     tag: str
     body: str
     at: Place
-    point: str
-    limit: float | None
-    say: str
-    height: float | None
-    shim: Stack | None
-    friction: float | None
-    standby: bool
-    on: str
-    piece: str
-    keep: bool
+    point: str = ""
+    limit: float | None = None
+    say: str = ""
+    height: float | None = None
+    shim: Stack | None = None
+    friction: float | None = None
+    standby: bool = False
+    on: str = ""
+    piece: str = ""
+    keep: bool = False
 
     @property
     def is_arm(self) -> bool:

@@ -190,11 +190,4 @@ def stand_under(name: str, point: Point, equipment: Equipment) -> Support:
         point=point.name,
         limit=point.limit,
         say=point.say,
-        height=None,
-        shim=None,
-        friction=None,
-        standby=False,
-        on="",
-        piece="",
-        keep=False,
     )

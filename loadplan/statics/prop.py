@@ -69,11 +69,5 @@ def _prop(point: Point) -> Support:
         point=point.name,
         limit=point.limit,
         say=point.say,
-        height=None,
-        shim=None,
-        friction=None,
         standby=True,
-        on="",
-        piece="",
-        keep=False,
     )
