@@ -1,0 +1,262 @@
+"""One group solved: does it stand, how far from tipping, what does each support carry."""
+
+from dataclasses import replace
+from math import atan, hypot, inf, radians
+
+import numpy as np
+import pytest
+
+from loadplan.model.answer import Balanced, Loose, LostSupport, Tips
+from loadplan.model.job import Job, Stage
+from loadplan.statics.group import SINKS, Solved, solve
+from loadplan.statics.push import Grip
+from tests.statics import builders as make
+
+MIDDLE = make.job([make.part((0.1, 0.05))], make.stands(make.SQUARE))
+
+
+def rider(*stands: tuple[float, float], link: tuple[float, float] = (-0.2, 0.0)) -> Job:
+    """A unit on stands of its own and on one link to a cradle that stands on four."""
+    parts = [make.part((0.0, 0.0), 100.0, name="u"), make.part((0.0, 0.0), 50.0, name="c", body="cradle")]
+    own = [make.support(f"e{number}", at) for number, at in enumerate(stands)]
+    joints = [make.mount("link", link)]
+    return make.job(parts, [*make.stands(make.SQUARE, body="cradle"), *own], joints=joints)
+
+
+def test_what_stands_tells_loads_that_balance() -> None:
+    """Loads and mount forces hold up the weight of every whole, and its moments."""
+    job = rider((0.2, 0.3), (0.2, -0.3))
+    frame, found = make.frame(job), make.group(job)
+    assert isinstance(found.answer.proof, Balanced)
+    loads = np.array([load for _, load in found.answer.proof.supports])
+    forces = np.array([force for _, force in found.answer.proof.joints])
+    assert (loads >= 0).all()
+    assert loads @ frame.up + forces @ frame.stretch == pytest.approx(frame.load * frame.weight, abs=1e-6)
+    assert found.forces == pytest.approx(tuple(forces))
+    assert found.answer.balanced
+
+
+def test_what_tips_tells_a_motion_that_lifts_nothing() -> None:
+    """The centre 0.2 m beyond the edge between A and B: they stay, C and D rise, the weight sinks."""
+    found = make.group(make.job([make.part((0.7, 0.0))], make.stands(make.SQUARE)))
+    assert isinstance(found.answer.proof, Tips)
+    ((body, motion),) = found.answer.proof.motions
+    assert body == "unit"
+    assert [motion.up_at(*at) for at in make.SQUARE] == pytest.approx([0, 0, 1, 1], abs=1e-9)
+    assert motion.up_at(0.7, 0.0) < 0
+    assert found.loads is found.motions is found.forces is None
+    assert (found.margins, found.worst_margins, found.tip_angles) == ((None,), (None,), (None,))
+    assert len(found.answer.modes) == 4
+    assert not found.answer.robust
+
+
+def test_of_several_ways_over_the_furthest_beyond_is_told() -> None:
+    """Beyond two edges, by 0.1 and by 0.3 m."""
+    found = make.group(make.job([make.part((0.6, 0.8))], make.stands(make.SQUARE)))
+    assert isinstance(found.answer.proof, Tips)
+    motion = found.answer.proof.motions[0][1]
+    assert [motion.up_at(*at) for at in make.SQUARE] == pytest.approx([0, 1, 1, 0], abs=1e-9)
+
+
+def test_what_is_free_tells_how() -> None:
+    found = make.group(make.job([make.part()], make.stands([(-0.5, 0.0), (0.5, 0.0)])))
+    assert isinstance(found.answer.proof, Loose)
+    motion = found.answer.proof.motions[0][1]
+    assert motion.up_at(-0.5, 0.0) == pytest.approx(0.0, abs=1e-9)
+    assert motion.up_at(0.5, 0.0) == pytest.approx(0.0, abs=1e-9)
+    assert abs(motion.rx) > 0.1
+    assert found.answer.modes == ()
+
+
+def test_a_body_on_nothing_is_free_to_sink() -> None:
+    """On no supports at all it sinks as it is."""
+    found = make.group(make.job([make.part()]))
+    assert isinstance(found.answer.proof, Loose)
+    assert found.answer.proof.motions[0][1].w != 0.0
+
+
+@pytest.mark.parametrize(
+    ("over", "kind"), [(0.0, Tips), (0.5e-6, Tips), (-0.5e-6, Tips), (2e-6, Balanced)], ids=["on", "in", "out", "off"]
+)
+def test_on_an_edge_and_within_a_thousandth_of_a_millimetre_of_it_a_unit_tips(over: float, kind: type) -> None:
+    found = make.group(make.job([make.part((0.5 - over, 0.0))], make.stands(make.SQUARE)))
+    assert isinstance(found.answer.proof, kind)
+
+
+def test_margins_and_tip_angle_of_a_unit_on_four_stands() -> None:
+    """By hand: 0.4 m to the nearest edge; h 0.3 m over the saddles; the slope takes its share of the margin."""
+    found = make.group(MIDDLE, slope=radians(2))
+    assert found.margins == pytest.approx((0.4,))
+    assert found.tip_angles == pytest.approx((atan(0.4 / 0.3),))
+    assert found.worst_margins == pytest.approx((0.4 - 0.3 * np.tan(radians(2)),))
+
+
+def test_bounds_are_told_only_over_the_whole_tolerance() -> None:
+    part = make.part((0.48, 0.0), at_pm=(0.025, 0.0, 0.0))
+    found = make.group(make.job([part], make.stands(make.SQUARE)))
+    assert isinstance(found.answer.proof, Balanced)
+    assert not found.answer.robust
+    assert found.loads is not None
+    assert {(load.least, load.most) for load in found.loads} == {(None, None)}
+
+
+def test_range_and_bounds_hold_what_is_expected() -> None:
+    part = make.part((0.1, 0.05), mass_pm=5.0, at_pm=(0.02, 0.01, 0.0))
+    found = make.group(make.job([part], make.stands(make.SQUARE)), uneven=(0.0005,) * 4)
+    assert found.loads is not None
+    for load in found.loads:
+        assert load.least is not None
+        assert load.most is not None
+        assert load.least <= load.low < load.expected < load.high <= load.most
+
+
+def test_where_nothing_limits_a_load_there_is_no_most() -> None:
+    """A jack between a cradle and what three mounts tie to it: an upper end of the range, but no bound."""
+    parts = [make.part(name=name, body=name) for name in ("unit", "cradle")]
+    joints = [make.mount(name, at) for name, at in zip("xyz", [(-0.2, 0.0), (0.2, 0.2), (0.2, -0.2)], strict=True)]
+    jack = make.support("jack", (0.0, 0.0), on="cradle", use=make.JACK)
+    found = make.group(make.job(parts, [*make.stands(make.SQUARE, body="cradle"), jack], joints=joints))
+    assert found.loads is not None
+    assert [load.most is None for load in found.loads] == [False] * 4 + [True]
+    assert found.loads[4].least == pytest.approx(0.0, abs=1e-9)
+
+
+def lost(found: Solved, name: str) -> LostSupport:
+    return next(each for each in found.answer.lost if each.support == name)
+
+
+def test_on_three_stands_each_is_needed_and_what_it_turns_about_is_told() -> None:
+    found = make.group(make.job([make.part((0.5, 0.3))], make.stands([(0, 0), (1, 0), (0.5, 1)])))
+    assert [(each.balanced, each.turns_about) for each in found.answer.lost] == [
+        (False, ("B", "C")),
+        (False, ("A", "C")),
+        (False, ("A", "B")),
+    ]
+
+
+def test_of_four_stands_those_at_the_far_side_can_go() -> None:
+    """The centre in the triangle of A, B and D as in that of A, B and C: without A or B it turns about a diagonal."""
+    found = make.group(MIDDLE)
+    assert lost(found, "A") == LostSupport("A", balanced=False, turns_about=("B", "D"))
+    assert lost(found, "C").balanced
+    assert lost(found, "C").turns_about == ()
+
+
+def test_a_twin_is_not_missed_and_arms_are_not_asked_about() -> None:
+    twin = make.support("twin", make.SQUARE[0])
+    arm = make.support("arm", (0.0, 0.0), use=make.ARM)
+    found = make.group(make.job([make.part((0.1, 0.05))], [*make.stands(make.SQUARE), twin, arm]))
+    assert lost(found, "A").balanced
+    assert lost(found, "twin").balanced
+    assert [each.support for each in found.answer.lost] == ["A", "B", "C", "D", "twin"]
+
+
+def test_a_rider_that_loses_a_stand_turns_about_the_other_and_its_link() -> None:
+    found = make.group(rider((0.2, 0.3), (0.2, -0.3)))
+    assert lost(found, "e0").turns_about == ("e1", "link")
+
+
+def test_the_least_upward_pull_at_an_undone_joint() -> None:
+    """By hand: 0.4 m from the front edge; pulled at the back, 0.9 m from it: m g 0.4 / 0.9; not at the edge itself."""
+    back, edge = make.bolts("back", at=((-0.4, 0.05, 0.5),)), make.bolts("edge", at=((0.5, 0.0, 0.5),))
+    inner = make.bolts("inner", at=((-0.4, 0.05, 0.5), (-0.6, 0.05, 0.5)))
+    told = make.group(MIDDLE, undone=(back, edge, inner, make.bolts("bare"))).answer.snags
+    assert [(each.joint, each.body) for each in told] == [("back", "unit"), ("edge", "unit"), ("inner", "unit")]
+    weight = make.newton(100.0)
+    assert told[0].pull == pytest.approx(weight * 0.4 / 0.9)
+    assert told[1].pull == pytest.approx(min(weight * 0.6 / 1.0, weight * 0.55 / 0.5, weight * 0.45 / 0.5))
+    assert told[2].pull == pytest.approx(weight * 0.4 / 1.1)
+
+
+def test_no_snag_is_looked_for_at_a_body_on_the_lift_and_it_is_not_pushed() -> None:
+    joint = make.bolts("bolts", at=((0.0, 0.0, 0.5),))
+    told = make.group(MIDDLE, undone=(joint,), held=frozenset({"unit"})).answer
+    assert told.snags == ()
+    assert told.push is None
+
+
+def test_the_push_is_told_with_where_it_acts() -> None:
+    told = make.group(MIDDLE, grips=(Grip(0.2, inf),) * 4, pushed=("unit", (0.1, 0.05, 0.2))).answer.push
+    assert told is not None
+    assert told.force == pytest.approx(0.2 * make.newton(100.0), rel=5e-3)
+    assert (told.body, told.at, told.first) == ("unit", (0.1, 0.05, 0.2), "slides")
+
+
+def test_a_jack_is_let_sink_by_a_centimetre() -> None:
+    """By hand: on four equal stands the sunk one and its diagonal lose k δ / 4, the others gain it (FACTS I7)."""
+    soft = replace(make.STAND, stiffness=1e4)
+    supports = list(make.stands(make.SQUARE, use=soft))
+    supports[0] = replace(supports[0], equipment=replace(make.JACK, stiffness=1e4))
+    found = make.group(make.job([make.part()], supports))
+    (sunk,) = found.answer.sunk
+    quarter, shift = make.newton(100.0) / 4, 1e4 * SINKS / 4
+    assert sunk.support == "A"
+    assert dict(sunk.loads) == pytest.approx({
+        "A": quarter - shift,
+        "B": quarter + shift,
+        "C": quarter - shift,
+        "D": quarter + shift,
+    })
+    ((body, tilt),) = sunk.tilts
+    assert body == "unit"
+    assert tilt == pytest.approx(hypot(SINKS / 4 / 0.5, SINKS / 4 / 0.5))
+
+
+def test_what_locks_and_what_is_an_arm_does_not_sink() -> None:
+    supports = [*make.stands(make.SQUARE), make.support("arm", (0.0, 0.0), use=make.ARM)]
+    assert make.group(make.job([make.part()], supports)).answer.sunk == ()
+
+
+def test_sway_is_weight_times_height_over_rocking_stiffness() -> None:
+    """By hand: m g h / 4 k a²."""
+    found = make.group(make.job([make.part()], make.stands(make.SQUARE)))
+    assert found.answer.sway == pytest.approx(make.newton(100.0) * 0.3 / (4 * 1e6 * 0.25))
+
+
+def test_thirteen_supports_are_judged_by_warping_and_it_is_said() -> None:
+    around = [(float(np.cos(angle)), float(np.sin(angle))) for angle in np.linspace(0, 5.8, 13)]
+    for count, simplified in ((12, False), (13, True)):
+        found = make.group(make.job([make.part()], make.stands(around[:count])), uneven=(0.001,) * count)
+        assert found.answer.simplified == simplified
+        assert found.loads is not None
+        assert all(load.low < load.expected < load.high for load in found.loads)
+
+
+@pytest.mark.parametrize("doubled", [0, 1, 2])
+def test_two_stands_in_one_place_share_its_load(doubled: int) -> None:
+    """FACTS and ENGINES D1: shared by stiffness, bounded by nothing and the sum."""
+    places = [(0, 0), (1, 0), (0, 1)]
+    job = make.job([make.part((0.3, 0.3))], make.stands([*places, places[doubled]]))
+    found, alone = make.group(job), make.group(make.job([make.part((0.3, 0.3))], make.stands(places)))
+    assert found.loads is not None
+    assert alone.loads is not None
+    whole = alone.loads[doubled].expected
+    for number in (doubled, 3):
+        load = found.loads[number]
+        assert load.expected == pytest.approx(whole / 2)
+        assert (load.least, load.most) == (pytest.approx(0.0, abs=1e-9), pytest.approx(whole))
+
+
+def test_gaps_are_metres_between_saddle_and_reference() -> None:
+    """FACTS N3 in metres: k 1e6 N/m, the first leg short by a quarter of W / k: it and its diagonal carry 3/16 W."""
+    weight = make.newton(100.0)
+    found = make.group(make.job([make.part()], make.stands(make.SQUARE)), gaps=(weight / 4e6, 0.0, 0.0, 0.0))
+    assert make.expected(found) == pytest.approx([weight * share / 16 for share in (3, 5, 3, 5)])
+
+
+def test_the_slope_of_the_floor_changes_the_worst_margin_only() -> None:
+    frame = make.frame(MIDDLE)
+    level, sloped = solve(frame, make.settings(frame)), solve(frame, make.settings(frame, slope=radians(40)))
+    assert level.answer.modes == sloped.answer.modes
+    assert make.expected(level) == make.expected(sloped)
+    assert (sloped.worst_margins[0] or 0.0) < (level.worst_margins[0] or 0.0)
+
+
+def test_a_stage_may_take_a_weight_off_in_any_order() -> None:
+    """30 kg at the front may still be on: the worst margin knows, what is expected does not."""
+    parts = [make.part((0.0, 0.0), 70.0), make.part((1.0, 0.0), 30.0, name="lid")]
+    stage = Stage("off", in_place=tuple("ABCD"), off=("lid",), any_order=True)
+    found = make.group(make.job(parts, make.stands(make.SQUARE), stages=[stage]))
+    assert found.margins == pytest.approx((0.5,))
+    assert found.worst_margins == pytest.approx((0.2,))
+    assert sum(make.expected(found)) == pytest.approx(make.newton(70.0))
