@@ -119,7 +119,7 @@ def test_draw_writes_a_picture_a_step_and_names_them(run: Run, tmp_path: Path) -
     names = names_in(tmp_path / "new" / "plans")
     assert ran.code == 0
     assert sorted(Path(line).name for line in ran.out.splitlines()) == names
-    assert len(names) == 12
+    assert len(names) == 14
     assert (tmp_path / "new" / "plans" / names[0]).read_bytes().startswith(b"<?xml")
 
 

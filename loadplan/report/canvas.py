@@ -14,12 +14,14 @@ from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
 from loadplan.model.verdict import Assessment
+from loadplan.report.course import draw_loads, loads_size
 from loadplan.report.elevation import draw_elevation
 from loadplan.report.ink import FONT
 from loadplan.report.lowering import draw_lowering
 from loadplan.report.page import PX
 from loadplan.report.plan import draw_plan
 from loadplan.report.upright import Seen
+from loadplan.report.walk import draw_walk
 from loadplan.units import System
 
 PAGE = (1280, 960)
@@ -64,6 +66,9 @@ def plan_files(assessment: Assessment, indexes: list[int], file_format: str, uni
             )
         if stage.statics.set_down is not None:
             files[f"{name}-lowering.{file_format}"] = lowering_picture(assessment, index, file_format, units)
+    if len(indexes) == len(assessment.stages):
+        files[f"loads.{file_format}"] = loads_picture(assessment, file_format, units)
+        files[f"walk.{file_format}"] = walk_picture(assessment, file_format, units)
     return files
 
 
@@ -110,6 +115,34 @@ def lowering_picture(assessment: Assessment, stage_index: int, file_format: str,
         Content of the file; equal for equal input.
     """
     return picture(LOWERING_PAGE, file_format, lambda ax: draw_lowering(ax, assessment, stage_index, units))
+
+
+def loads_picture(assessment: Assessment, file_format: str, units: System) -> bytes:
+    """Draw the loads over the stages as a file.
+
+    Args:
+        assessment: The job, judged.
+        file_format: "svg", "png" or "pdf".
+        units: The reader's units.
+
+    Returns:
+        Content of the file; equal for equal input.
+    """
+    return picture(loads_size(assessment), file_format, lambda ax: draw_loads(ax, assessment, units))
+
+
+def walk_picture(assessment: Assessment, file_format: str, units: System) -> bytes:
+    """Draw the walk of the centres of gravity as a file.
+
+    Args:
+        assessment: The job, judged.
+        file_format: "svg", "png" or "pdf".
+        units: The reader's units.
+
+    Returns:
+        Content of the file; equal for equal input.
+    """
+    return picture(PAGE, file_format, lambda ax: draw_walk(ax, assessment, units))
 
 
 def document(pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]], title: str) -> bytes:

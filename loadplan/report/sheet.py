@@ -11,6 +11,7 @@ from loadplan.report.canvas import document
 from loadplan.report.cautions import ONE_LINE
 from loadplan.report.flow import Block, draw_blocks, folded, paged, points
 from loadplan.report.ink import EDGE, SHEET, Stroke
+from loadplan.report.lettering import broken
 from loadplan.report.number import sheet_number
 from loadplan.report.page import PX, page_of
 from loadplan.report.pen import Layer, Pen
@@ -93,5 +94,5 @@ def _foot(pen: Pen, box: Box, foot: str, name: str) -> None:
     lines = folded(ONE_LINE, small, box.width)
     pen.lines((box.left, box.top - 12), lines, small)
     room = box.width - 160
-    pen.words((box.left, box.bottom + 6), folded(foot, strong, room)[0], strong)
+    pen.words((box.left, box.bottom + 6), broken(foot, strong, room, most=1)[0], strong)
     pen.words((box.right, box.bottom + 6), name, strong, "right")

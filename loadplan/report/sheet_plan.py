@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 from itertools import combinations
-from math import dist
+from math import copysign, dist
 
 from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Assessment, Verdict
@@ -16,7 +16,7 @@ from loadplan.report.phrase import write_tape
 from loadplan.report.rulers import across_words, along_words, draw_rulers, on_floor
 from loadplan.report.scene import Scene
 from loadplan.report.tags import Row, Tag, draw_tags
-from loadplan.report.view import Box, view_of
+from loadplan.report.view import Box, View, view_of
 from loadplan.report.words import Reader
 
 LEFT, BELOW, SIZE = 206, 96, 4 / 3
@@ -124,7 +124,7 @@ def _draw(pen: Pen, box: Box, told: tuple[Job, tuple[Support, ...], tuple[Diagon
     job, near, diagonals = told
     frame = Box(box.left + LEFT, box.bottom + BELOW, box.right, box.top)
     scene = _scene(job, near)
-    view = view_of(frame, scene.extent, rim=56)
+    view = view_of(frame, scene.extent, rim=44)
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), view, scene, livery(Verdict.NOTE))
     ends = [(view.page(*each.first.at[:2]), view.page(*each.second.at[:2])) for each in diagonals]
@@ -134,7 +134,8 @@ def _draw(pen: Pen, box: Box, told: tuple[Job, tuple[Support, ...], tuple[Diagon
     corners = [draw_front(pen, view), draw_scale(pen, view, reader.units)]
     lines = [bead for start, end in ends for bead in beads(start, end)]
     tags = [
-        Tag(_rows(support.name, reader), spot, (0.0, 0.0)) for support, spot in zip(near, drawn.taken, strict=False)
+        Tag(_rows(support.name, reader), spot, _away(view, spot))
+        for support, spot in zip(near, drawn.taken, strict=False)
     ]
     tags += [_diagonal_tag(each, place, reader) for each, place in zip(diagonals, ends, strict=True)]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *corners), tuple(lines), frame))
@@ -145,6 +146,12 @@ def _diagonal_tag(diagonal: Diagonal, ends: tuple[tuple[float, float], tuple[flo
     third = x + (across - x) / 3, y + (along - y) / 3
     told = reader.words(write_tape(diagonal.length, reader.units))
     return Tag((((told, NAMED),),), Box(*third, *third), (0.0, 0.0))
+
+
+def _away(view: View, spot: Box) -> tuple[float, float]:
+    """Return the direction out of the middle of a view."""
+    across, along = spot.middle[0] - view.frame.middle[0], spot.middle[1] - view.frame.middle[1]
+    return copysign(1.0, across), 0.3 * copysign(1.0, along)
 
 
 def _rows(name: str, reader: Reader) -> tuple[Row, ...]:

@@ -20,7 +20,7 @@ from loadplan.report.told import stage_lines
 from loadplan.report.view import Box
 from loadplan.report.words import Reader, shown_verdict
 
-PLAN = 430
+PLAN = 510
 """Height of a step's plan [px]."""
 
 TICK, ABREAST = 20, 2
@@ -59,7 +59,7 @@ def step_blocks(assessment: Assessment, stage: StageAssessment, width: float, re
     shown = shown_verdict(stage.verdict, assessment.basis)
     said = [block for text in deeds(stage.state, reader) for block in paragraph(text, points(16), width)]
     return [
-        verdict_band([(shown, points(28, bold=True)), (title, points(20, bold=True))], stage.verdict, width),
+        verdict_band([(shown, points(24, bold=True)), (title, points(20, bold=True))], stage.verdict, width),
         space(8),
         *(said or paragraph("Nothing comes off, nothing is undone.", points(16), width)),
         space(8),

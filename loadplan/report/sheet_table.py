@@ -176,12 +176,13 @@ def _cells(row: _Row, widths: tuple[float, ...]) -> Cells:
 def _drawn(cells: Cells, layout: _Layout, *, again: tuple[Block, ...] = (), under: str = "") -> Block:
     """Return a row as a block; where the place has no column it stands under the row."""
     below = folded(under, BODY, layout.width - GAP) if under and not layout.columns[UNDER] else []
-    upper = max(len(lines) * LINE * kind.size for lines, kind in cells)
+    first = max(LINE * kind.size for _, kind in cells)
+    upper = max(len(lines) * LINE * kind.size + (first - LINE * kind.size) / 2 for lines, kind in cells)
 
     def draw(pen: Pen, box: Box) -> None:
         left = box.left
         for (lines, kind), wide in zip(cells, layout.columns, strict=True):
-            pen.lines((left, box.top - 2), lines, kind)
+            pen.lines((left, box.top - 2 - (first - LINE * kind.size) / 2), lines, kind)
             left += wide + (GAP if wide else 0)
         pen.lines((box.left + GAP, box.top - 2 - upper), below, BODY)
         pen.line([(box.left, box.bottom), (box.right, box.bottom)], THIN)

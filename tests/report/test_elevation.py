@@ -1,0 +1,130 @@
+"""Elevations, the loads over the steps, the walk of the centre of gravity: what they show of small made-up jobs."""
+
+from dataclasses import replace
+from math import degrees
+
+import matplotlib as mpl
+import pytest
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.text import Text
+
+from loadplan.assess import assess
+from loadplan.files import read_job, shipped_folder
+from loadplan.model.verdict import Assessment
+from loadplan.report.canvas import PAGE, elevation_picture, loads_picture, plan_files, walk_picture
+from loadplan.report.course import draw_loads, loads_size
+from loadplan.report.elevation import draw_elevation
+from loadplan.report.levels import levels_of, undrawn
+from loadplan.report.page import PX
+from loadplan.report.upright import Seen
+from loadplan.report.walk import draw_walk, lift_walk, unit_walk
+from loadplan.units import System
+
+
+@pytest.fixture(scope="module")
+def told() -> Assessment:
+    return assess(read_job(shipped_folder("demo") / "front-unit.toml"))
+
+
+def axes(size: tuple[int, int] = PAGE) -> Axes:
+    return Figure(figsize=(size[0] / PX, size[1] / PX), dpi=PX).add_axes((0.0, 0.0, 1.0, 1.0))
+
+
+def drawn(told: Assessment, stage: int, seen: Seen) -> Axes:
+    with mpl.rc_context():
+        ax = axes()
+        draw_elevation(ax, told, stage, seen, System.METRIC)
+    return ax
+
+
+def words(ax: Axes) -> list[str]:
+    return [each.get_text() for each in ax.findobj(Text) if each.get_text()]
+
+
+def on_the_page(ax: Axes, size: tuple[int, int]) -> bool:
+    renderer = FigureCanvasAgg(ax.get_figure()).get_renderer()
+    boxes = [each.get_window_extent(renderer) for each in ax.findobj(Text) if each.get_text()]
+    return all(box.x0 >= 0 and box.y0 >= 0 and box.x1 <= size[0] and box.y1 <= size[1] for box in boxes)
+
+
+def test_a_unit_stands_as_high_as_its_highest_saddle(told: Assessment) -> None:
+    stage = told.stages[1]
+    levels = levels_of(told.job, stage)
+    a = next(each for each in told.job.supports if each.name == "A")
+    assert levels.top(a) == pytest.approx(0.350)
+    stands = [each for each in stage.state.supports if each.set_height is not None]
+    assert levels.rise("subframe") == pytest.approx(max(each.set_height - each.at[2] for each in stands))
+
+
+def test_stands_have_their_letters_and_heights(told: Assessment) -> None:
+    said = words(drawn(told, 1, Seen.SIDE))
+    assert {"A, B", "350 mm", "E", "422 mm", "front", "back"} <= set(said)
+    assert {"left", "right"} <= set(words(drawn(told, 1, Seen.FRONT)))
+
+
+def test_the_angle_is_the_one_that_was_computed(told: Assessment) -> None:
+    angle = next(each.tip_angle for each in told.stages[1].statics.bodies if each.name == "powertrain")
+    assert angle
+    assert f"tilts {degrees(angle):.1f} degrees before it goes" in words(drawn(told, 1, Seen.SIDE))
+
+
+def test_a_single_body_s_triangle_has_its_angle() -> None:
+    pack = assess(read_job(shipped_folder("demo") / "battery-pack-stands.toml"))
+    stage = next(stage for stage in pack.stages if any(body.tip_angle for body in stage.statics.bodies))
+    slanted = [
+        word for seen in Seen for word in words(drawn(pack, stage.state.index, seen)) if "drawn at a slant" in word
+    ]
+    assert not slanted
+
+
+def test_where_the_lift_decides_no_height_is_made_up(told: Assessment) -> None:
+    said = words(drawn(told, 1, Seen.SIDE))
+    assert "to touch" in said
+    assert any("the lift decides" in each for each in said)
+    assert not any(each.startswith("shell: CG") and "high" in each for each in said)
+
+
+def test_an_assembly_without_bottom_or_top_is_told(told: Assessment) -> None:
+    body = replace(told.job.vehicle.bodies[0], top=None)
+    assert undrawn((body,)) == [f"Not drawn, since outline, bottom or top is not given: {body.name}."]
+    assert undrawn(told.job.vehicle.bodies) == []
+
+
+@pytest.mark.parametrize("seen", Seen)
+def test_nothing_that_is_written_lies_outside_the_page(told: Assessment, seen: Seen) -> None:
+    assert on_the_page(drawn(told, 1, seen), PAGE)
+
+
+def test_loads_stand_over_their_bars_with_the_lines_of_their_rating(told: Assessment) -> None:
+    ax = axes(loads_size(told))
+    draw_loads(ax, told, System.METRIC)
+    said = words(ax)
+    assert {"A", "tail prop", "sill front left", "161 kg", "nothing"} <= set(said)
+    assert on_the_page(ax, loads_size(told))
+
+
+def test_the_walk_goes_where_the_parts_leave_it(told: Assessment) -> None:
+    stops = unit_walk(told)
+    assert [stop.steps for stop in stops] == [(1, 3), (4, 5), (6, 9)]
+    assert stops[0].at == pytest.approx(stops[2].at)
+    assert stops[1].mass < stops[0].mass
+    assert lift_walk(told)[-1].mass == pytest.approx(told.stages[-1].statics.lift.mass)  # type: ignore[union-attr]
+    ax = axes()
+    draw_walk(ax, told, System.METRIC)
+    assert "1 to 3, 6 to 9" in words(ax)
+    assert on_the_page(ax, PAGE)
+
+
+def test_the_pictures_over_all_steps_come_only_with_all_steps(told: Assessment) -> None:
+    assert not {"loads.svg", "walk.svg"} & set(plan_files(told, [1], "svg", System.METRIC))
+
+
+def test_the_same_pictures_give_the_same_bytes(told: Assessment) -> None:
+    for picture in (
+        lambda: elevation_picture(told, (1, Seen.SIDE), "svg", System.METRIC),
+        lambda: loads_picture(told, "svg", System.METRIC),
+        lambda: walk_picture(told, "svg", System.METRIC),
+    ):
+        assert picture() == picture()
