@@ -17,7 +17,7 @@ from tests.statics.test_contact import random_springs
 RING = [(float(np.cos(angle)), float(np.sin(angle))) for angle in np.linspace(0, 5.9, 14)]
 
 
-@settings(derandomize=True, max_examples=10)
+@settings(derandomize=True, max_examples=5)
 @given(st.integers(0, 9999))
 def test_the_range_is_that_of_a_loop_over_every_corner_and_level(seed: int) -> None:
     """The 2^n corners and the saddles as set, at each mass level, one by one."""
