@@ -29,6 +29,9 @@ Question: TypeAlias = WhoCarries | TakenAway | OneCarrier | IdleInside | FourLeg
 NO_UNIT = "in no step does anything stand on its own on three stands or more"
 """Why nothing can be asked about stands."""
 
+ONE_PIECE = "all that it stands on is one piece of equipment"
+"""Why no stand can be taken away."""
+
 
 @dataclass(frozen=True, slots=True)
 class LeftOut:
@@ -78,7 +81,7 @@ def plan_lesson(assessment: Assessment) -> Lesson:
 def _asked(assessment: Assessment, unit: Shot | None, away: tuple[TakenAway, ...]) -> Iterator[Question | LeftOut]:
     """Yield each question in turn, or why it is not asked."""
     yield _or_out("Who carries most?", unit, ask_who_carries, NO_UNIT)
-    yield _told_most(away) or LeftOut("A stand taken away", NO_UNIT)
+    yield _told_most(away) or LeftOut("A stand taken away", ONE_PIECE if unit else NO_UNIT)
     one = "no two assemblies, tied by a mount only, stand on stands of their own"
     yield ask_one_carrier_as_planned(assessment) or _or_out(
         "Stands under one assembly only", unit, ask_one_carrier, one

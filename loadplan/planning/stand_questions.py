@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from itertools import permutations
 from math import ceil
 
+from loadplan.checks.piece import pieces
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import BodyAnswer, Load
 from loadplan.model.job import Support
@@ -136,11 +137,12 @@ def ask_taken_away(shot: Shot) -> tuple[TakenAway, ...]:
         shot: A step in which something stands on its own.
 
     Returns:
-        What comes of it, in the order of the stands.
+        What comes of it, in the order of the stands; what bears at several places, like a table, is not taken away.
     """
     unit = the_unit(shot)
     lost = {each.support: each for each in unit.lost}
-    stands = stands_of(shot, unit.bodies)[:MOST_STANDS]
+    single = [piece.supports[0].name for piece in pieces(shot.stage.state.supports) if len(piece.supports) == 1]
+    stands = tuple(each for each in stands_of(shot, unit.bodies) if each.name in single)[:MOST_STANDS]
     return tuple(
         TakenAway(
             before=shot,

@@ -6,6 +6,7 @@ from functools import partial
 
 from matplotlib.axes import Axes
 
+from loadplan.checks.words import names
 from loadplan.model.vehicle import Basis
 from loadplan.planning.lesson import Lesson
 from loadplan.planning.tray import Bench
@@ -18,6 +19,7 @@ from loadplan.report.lesson_sheet import BY_HAND, CLOSING, LESSON, OPENING, Item
 from loadplan.report.lesson_slide import INCHES, WALL, Slide, draw_slide
 from loadplan.report.lesson_stands import taken_away
 from loadplan.report.lesson_words import Pair, pair_of
+from loadplan.report.ways import past_or_short
 from loadplan.report.words import Reader, reader_of
 from loadplan.units import System
 
@@ -90,10 +92,10 @@ def book_of(lesson: Lesson, bench: Bench, units: System) -> Book:
     job, basis = lesson.assessment.job, lesson.assessment.basis
     reader = reader_of(job, units)
     pairs = [pair_of(question, reader) for question in lesson.questions]
-    left_out = tuple(f"{each.topic}: {each.why}." for each in lesson.left_out)
+    left_out = _left_out(lesson)
     cover = _cover(job.title, basis, units)
     hand = bench_pages(bench, reader)
-    end = _end(left_out)
+    end = _end(lesson, left_out, reader)
     return Book(
         title=job.title,
         slides=(cover, *(slide for pair in pairs for slide in (pair.ask, pair.answer)), *hand, end),
@@ -106,17 +108,40 @@ def book_of(lesson: Lesson, bench: Bench, units: System) -> Book:
 
 def _cover(title: str, basis: Basis, units: System) -> Slide:
     told = tuple(f"{number} {text}" for number, text in enumerate(cautions(basis, units), start=1))
-    return Slide("cautions", f"Lesson: {title}", "", None, told, (), None)
+    return Slide("cautions", title, "", None, told, (), None)
 
 
-def _end(left_out: tuple[str, ...]) -> Slide:
+def _left_out(lesson: Lesson) -> tuple[str, ...]:
+    """Return what this job cannot ask, a sentence each reason."""
+    whys: dict[str, list[str]] = {}
+    for each in lesson.left_out:
+        whys.setdefault(each.why, []).append(each.topic.rstrip("?").lower())
+    return tuple(f"{'; '.join(topics)} ({why})." for why, topics in whys.items())
+
+
+def _end(lesson: Lesson, left_out: tuple[str, ...], reader: Reader) -> Slide:
     lines = (
-        "Where does this unit come nearest to tipping, and about what?",
-        "Which stand must never go?",
-        "What is looked at after the first 50 mm?",
-        *(f"Left out in this job: {text}" for text in left_out),
+        *_nearest(lesson, reader),
+        *_never(lesson),
+        f"Raise {'50 mm' if reader.units is System.METRIC else '2 in'}, stop, walk round, look.",
+        *(f"Left out here: {text}" for text in left_out),
     )
     return Slide("end", "To take along", "", None, lines, (), None)
+
+
+def _nearest(lesson: Lesson, reader: Reader) -> list[str]:
+    """Return where the job comes nearest to tipping."""
+    found = lesson.assessment.narrowest
+    if found is None:
+        return []
+    where = f"In step {found.stage + 1} the {found.body} is nearest to tipping"
+    return [f"{where}: {past_or_short(found.worst_margin, reader)} in the worst case."]
+
+
+def _never(lesson: Lesson) -> list[str]:
+    """Return which stands must not go."""
+    needed = [each.stand.name for each in lesson.away if not each.stands]
+    return [f"Never without {names(needed, 'or')}."] if needed else []
 
 
 def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide) -> tuple[Item, ...]:
@@ -131,7 +156,7 @@ def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide) -> tuple[Item
     ]
     after = 2 * len(pairs) + 2
     trial = item_of(HEADING, BY_HAND + (0 if pairs else sum(shares)), (after, after + len(hand) - 1), hand)
-    last = Item("To take along", CLOSING, f"page {after + len(hand)}, stands-away.gif", end.lines[:3], ())
+    last = Item("To take along", CLOSING, f"page {after + len(hand)}", ("What does each take along?",), end.lines)
     return first, *asked, trial, last
 
 
@@ -145,7 +170,8 @@ def _frames(lesson: Lesson, book: Book) -> list[tuple[int, Callable[[Axes], None
     for each in lesson.away:
         told = taken_away(each, book.reader)
         look = livery(told.shot.stage.verdict)
+        lines = () if each.stands else told.answer[:1]
         ask = Slide("", f"Without {each.stand.name}?", "", None, told.ask, (), told.seen)
-        answer = Slide("", f"Without {each.stand.name}", told.strong, look, told.answer[:1], (), told.then)
+        answer = Slide("", f"Without {each.stand.name}", told.strong, look, lines, (), told.then)
         frames += [(GUESS, _drawn(ask, book)), (LOOK, _drawn(answer, book))]
     return frames

@@ -1,5 +1,7 @@
 """The bench trial on pages: what to set up, what the scales should say, and how to reckon with other weights."""
 
+from math import ceil
+
 from loadplan.limits import GRAVITY
 from loadplan.planning.tray import BRICK, LONG, TRAY, WIDE, Bench
 from loadplan.report.lesson_picture import PlanPicture, Shown, Side, Spot
@@ -52,7 +54,7 @@ def _setting(bench: Bench, reader: Reader) -> Slide:
         f"{reader.length(across)} in from D.",
         "Write down first what each scale will show.",
     )
-    seen = PlanPicture(bench.trials[0].shot, Shown.UNIT, Side.QUESTION, spots)
+    seen = PlanPicture(bench.trials[0].shot, Shown.UNIT, Side.QUESTION, "", spots)
     return Slide("by-hand-question", HEADING, "", None, lines, (), seen)
 
 
@@ -82,7 +84,8 @@ def _own(bench: Bench) -> Slide:
             for which, what in enumerate(("tray", "brick"))
         ),
     )
-    lines = (f"Row 3 holds for a brick of {bench.least:.1f} times the tray and more. Same distances, scales alike.",)
+    least = f"{ceil(bench.least * 10) / 10:.1f}"
+    lines = (f"Row 3 holds for a brick of {least} times the tray and more. Same distances, scales alike.",)
     strong = "Your own tray and brick: weigh both, take these shares, add them up."
     return Slide("by-hand-your-own", HEADING, strong, None, lines, rows, None)
 

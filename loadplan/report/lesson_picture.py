@@ -11,26 +11,24 @@ from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.whatif import Shot
 from loadplan.report.figures import NONE, carried
 from loadplan.report.floor import CG, Drawn, draw_floor
-from loadplan.report.ink import HAIRLINE, INK, SHEET, Livery, Stroke, Type, livery
+from loadplan.report.ink import HAIRLINE, INK, SHEET, Livery, Stroke, livery
 from loadplan.report.labels import Ground
-from loadplan.report.lettering import broken
-from loadplan.report.margins import draw_front
+from loadplan.report.lesson_bars import BODY, BOLD, draw_bars
+from loadplan.report.lettering import broken, text_width
 from loadplan.report.pen import Layer, Pen
-from loadplan.report.scene import Scene, unit_scene, vehicle_scene
+from loadplan.report.scene import Scene, Whole, unit_scene, vehicle_scene
 from loadplan.report.tags import Row, Tag, draw_tags
 from loadplan.report.view import Box, View, view_of
-from loadplan.report.ways import past_or_short
 from loadplan.report.words import Reader
 
-BODY = Type(14, bold=False, colour=INK)
-"""The smallest lettering of a lesson: 28 points on paper."""
-
-BOLD = replace(BODY, bold=True)
 HELD = "#B77800"
 """Colour of what the question is about; a thick ring or cross stands beside it."""
 
-RIM = 26
+RIM = 32
 """Room round what is drawn, for words [px]."""
+
+BESIDE = 26
+"""Further room at the sides, where most words go [px]."""
 
 RING, HEAD = 17, 9
 """Radius of a ring, size of the head of an arrow [px]."""
@@ -95,12 +93,14 @@ class PlanPicture:
         shot: The step.
         shown: What of it.
         side: Beside a question or an answer.
+        about: Assembly whose edges and loads are drawn, "" for all loads and the edges nearest to tipping.
         marks: What is drawn on it.
     """
 
     shot: Shot
     shown: Shown
     side: Side
+    about: str
     marks: tuple[Mark, ...]
 
 
@@ -127,33 +127,53 @@ def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
         case PlanPicture():
             _draw_plan(pen, box, picture, reader)
         case BarPicture(loads):
-            _draw_bars(pen, box, loads, reader)
+            draw_bars(pen, box, loads, reader)
         case _:
             assert_never(picture)
 
 
 def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None:
     scene = _scene(picture)
-    view = view_of(box, [*scene.extent, *(place for mark in picture.marks for place in _places(mark))], RIM)
+    places = [*scene.extent, *(place for mark in picture.marks for place in _places(mark))]
+    narrow = replace(box, left=box.left + BESIDE, right=box.right - BESIDE)
+    view = replace(view_of(narrow, places, RIM), frame=box)
     look = livery(picture.shot.stage.verdict)
     replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=box), view, scene, look)
     marked = [_mark(pen, view, mark) for mark in picture.marks]
     words = [tag for mark, place in zip(picture.marks, marked, strict=True) for tag in _mark_tags(mark, place, reader)]
-    tags = [*words, *_edge_tags(scene, drawn, look, reader), *_stand_tags(view, scene, drawn, reader)]
-    taken = (*drawn.taken, *marked, draw_front(pen, view))
+    tags = [*_stand_tags(view, scene, drawn, reader), *_edge_tags(scene, drawn, look, reader), *words]
+    taken = (*drawn.taken, *marked, _front(pen, box))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
 
 
 def _scene(picture: PlanPicture) -> Scene:
     """Return what is shown; beside a question without edges, loads, and how far anything is from tipping."""
-    told = picture.shot.assessment, picture.shot.stage
-    found = vehicle_scene(*told) if picture.shown is Shown.VEHICLE else None
-    scene = replace(found or unit_scene(*told), points=())
-    if picture.side is Side.ANSWER:
-        return scene
-    wholes = tuple(replace(whole, edges=(), free=None) for whole in scene.wholes)
-    return replace(scene, supports=tuple((support, None) for support, _ in scene.supports), wholes=wholes)
+    step = picture.shot.assessment, picture.shot.stage
+    found = vehicle_scene(*step) if picture.shown is Shown.VEHICLE else None
+    scene = replace(found or unit_scene(*step), points=())
+    if picture.side is Side.QUESTION:
+        bare = tuple((support, None) for support, _ in scene.supports)
+        return replace(scene, supports=bare, wholes=tuple(_without_edges(whole) for whole in scene.wholes))
+    names = [whole.name for whole in scene.wholes if picture.about in [body.name for body in whole.bodies]]
+    subject = names[0] if names else scene.critical
+    wholes = tuple(whole if whole.name == subject else _without_edges(whole) for whole in scene.wholes)
+    bodies = [body.name for whole in scene.wholes for body in whole.bodies if whole.name == subject]
+    told = tuple((each, load if not names or each.body in bodies else None) for each, load in scene.supports)
+    return replace(scene, critical=subject, wholes=wholes, supports=told)
+
+
+def _front(pen: Pen, box: Box) -> Box:
+    """Return what the word for the front covers, written above all that is drawn."""
+    left, middle = box.left + 6, box.top - 12
+    pen.box(Box(left - 2, middle - 9, left + 20 + text_width("front", BODY), middle + 9), SHEET, None)
+    pen.area([(left, middle - 6), (left + 12, middle - 6), (left + 6, middle + 6)], INK, None)
+    pen.words((left + 17, middle), "front", BODY)
+    return Box(box.left, box.top - 22, left + 20 + text_width("front", BODY), box.top)
+
+
+def _without_edges(whole: Whole) -> Whole:
+    return replace(whole, edges=(), free=None)
 
 
 def _stand_tags(view: View, scene: Scene, drawn: Drawn, reader: Reader) -> list[Tag]:
@@ -173,19 +193,17 @@ def _rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...
     if support.is_arm:
         return (bears,) if bears else ()
     lines = broken(reader.words(support.name), BOLD, NAME, most=2)
-    if len(lines) == 1 and len(lines[0]) <= SHORT:
-        return (((lines[0], BOLD), *bears),)
     rows = tuple(((line, BOLD),) for line in lines)
     return (*rows, bears) if bears else rows
 
 
 def _edge_tags(scene: Scene, drawn: Drawn, look: Livery, reader: Reader) -> list[Tag]:
-    """Return how far what is nearest to tipping is from it."""
+    """Return how far what is nearest to tipping is from it; what goes over is told in words."""
     lettering = replace(BOLD, colour=look.line)
     return [
-        Tag((((past_or_short(whole.nearest.margin, reader), lettering),),), anchor, (0.0, 0.0))
+        Tag((((reader.length(whole.nearest.margin), lettering),),), anchor, (0.0, 0.0))
         for whole, anchor in drawn.edges
-        if whole.name == scene.critical and whole.nearest and not whole.free
+        if whole.name == scene.critical and whole.nearest and whole.nearest.margin > 0
     ]
 
 
@@ -240,43 +258,5 @@ def _mark_tags(mark: Mark, box: Box, reader: Reader) -> list[Tag]:
             assert_never(mark)
 
 
-def _draw_bars(pen: Pen, box: Box, loads: tuple[tuple[Support, Load], ...], reader: Reader) -> None:
-    """Draw a row a stand: black what it carries, grey what it may on this floor, a line what it could ever."""
-    key = 3 * BODY.size * 1.3
-    tall = min((box.height - key - 6) / len(loads), 38)
-    left, room = box.left + LETTERS, box.width - LETTERS - 8
-    scale = room / max(max(load.high, load.most or 0.0, load.expected) for _, load in loads)
-    for number, (support, load) in enumerate(loads):
-        top = box.top - number * tall
-        _bar(pen, Box(left, top - tall + 18, left + room, top - 2), load, scale)
-        pen.words((box.left, top - tall / 2 + 8), broken(reader.words(support.name), BOLD, LETTERS - 4, 1)[0], BOLD)
-        pen.words((left, top - tall + 9), _told(load, reader), BODY)
-    pen.lines(
-        (box.left, box.bottom + key), ["black: carries", "grey: most on this floor", "line: most it could ever"], BODY
-    )
-
-
-def _bar(pen: Pen, row: Box, load: Load, scale: float) -> None:
-    middle = row.middle[1]
-    if load.most is not None:
-        pen.line([(row.left, middle), (row.left + load.most * scale, middle)], Stroke(INK, 1.6))
-        end = row.left + load.most * scale
-        pen.line([(end, row.bottom), (end, row.top)], Stroke(INK, 1.6))
-    pen.box(replace(row, right=row.left + load.high * scale), "#CBD4DB", Stroke(INK, 1.2))
-    pen.box(replace(row, right=row.left + load.expected * scale, bottom=row.bottom + 3, top=row.top - 3), INK, None)
-
-
-def _told(load: Load, reader: Reader) -> str:
-    most = NONE if load.most is None else reader.load(load.most)
-    return f"{carried(load, reader)} · {reader.load(load.high)} · {most}"
-
-
 def _sign(value: float) -> float:
     return (value > 0) - (value < 0)
-
-
-LETTERS = 44
-"""Room for the names of the stands beside the bars [px]."""
-
-SHORT = 3
-"""Most characters of a name that has its load beside it."""

@@ -4,14 +4,16 @@ It is laid out on a page of 480 by 270 px that is drawn 8/3 times as large, so t
 16 px is read from the back row here, and no line is thinner than 2 points.
 """
 
+import re
 from dataclasses import dataclass, replace
 
 from matplotlib.axes import Axes
 
 from loadplan.model.vehicle import Basis
 from loadplan.report.ink import EDGE, SHEET, SOFT, Livery, Stroke, Type
-from loadplan.report.lesson_picture import BODY, BOLD, Picture, draw_picture
-from loadplan.report.lettering import LINE, broken
+from loadplan.report.lesson_bars import BODY, BOLD
+from loadplan.report.lesson_picture import Picture, draw_picture
+from loadplan.report.lettering import LINE, broken, text_width
 from loadplan.report.page import PX
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.view import Box
@@ -33,7 +35,7 @@ HEADING = Type(18, bold=True, colour=BODY.colour)
 HEADING_HIGH, FOOT_HIGH = 31, 25
 """Room for heading and last line [px]."""
 
-PICTURE = 258
+PICTURE = 270
 """Width of a picture [px]."""
 
 
@@ -75,7 +77,9 @@ def draw_slide(ax: Axes, slide: Slide, basis: Basis, reader: Reader) -> None:
     pen = Pen(ax, Layer.PAGE, None, ZOOM)
     replace(pen, layer=Layer.GROUND).box(PAPER, SHEET, None)
     inner = Box(RIM, FOOT_HIGH, PAPER.right - RIM, PAPER.top - HEADING_HIGH)
-    pen.words((RIM, PAPER.top - 15), broken(reader.words(slide.heading), HEADING, inner.width, most=1)[0], HEADING)
+    heading = reader.words(slide.heading)
+    large = HEADING if text_width(heading, HEADING) <= inner.width else BOLD
+    pen.words((RIM, PAPER.top - 15), broken(heading, large, inner.width, most=1)[0], large)
     pen.words((RIM, 11), foot(basis), replace(BODY, colour=SOFT))
     pen.line([(RIM, FOOT_HIGH - 3), (PAPER.right - RIM, FOOT_HIGH - 3)], Stroke(EDGE, 1.0))
     if slide.picture:
@@ -98,17 +102,25 @@ def foot(basis: Basis) -> str:
 
 
 def _words(pen: Pen, box: Box, slide: Slide, reader: Reader) -> None:
-    top = box.top
-    if slide.strong:
-        bold = replace(BOLD, colour=slide.look.line) if slide.look else BOLD
-        top = pen.lines((box.left, top), broken(reader.words(slide.strong), bold, box.width, most=4), bold) - 3
+    """Write what a page says from the top down; paragraphs stand apart as far as there is room."""
+    bold = replace(BOLD, colour=slide.look.line) if slide.look else BOLD
+    strong = _broken(slide.strong, bold, box.width, reader) if slide.strong else []
+    paragraphs = [_broken(text, BODY, box.width, reader) for text in slide.lines]
+    rows = len(strong) + len(slide.rows) + sum(map(len, paragraphs))
+    gap = max(0.0, min(4.0, (box.height - rows * STEP) / (len(paragraphs) + 2)))
+    top = pen.lines((box.left, box.top), strong, bold) - gap * bool(strong)
     for row in slide.rows:
         _row(pen, (box.left, top), row, box.width)
-        top -= BODY.size * LINE
-    for text in slide.lines:
-        left = int((top - box.bottom) / (BODY.size * LINE))
-        if left > 0:
-            top = pen.lines((box.left, top), broken(reader.words(text), BODY, box.width, most=left), BODY) - 3
+        top -= STEP
+    top -= gap * bool(slide.rows)
+    for lines in paragraphs:
+        top = pen.lines((box.left, top), lines, BODY) - gap
+
+
+def _broken(text: str, lettering: Type, width: float, reader: Reader) -> list[str]:
+    """Return the lines of a paragraph; a number stays with its unit."""
+    tied = re.sub(r"(?<=\d) (?=(?:kg|mm|N|lb|lbf|in)\b|%|\d+/\d)", "\u00a0", reader.words(text))
+    return [line.replace("\u00a0", " ") for line in broken(tied, lettering, width, most=MOST)]
 
 
 def _row(pen: Pen, corner: tuple[float, float], cells: tuple[str, ...], width: float) -> None:
@@ -117,6 +129,12 @@ def _row(pen: Pen, corner: tuple[float, float], cells: tuple[str, ...], width: f
     for number, cell in enumerate(cells):
         pen.words((left + number * step, top - BODY.size * LINE / 2), cell, BODY if number else BOLD)
 
+
+STEP = BODY.size * LINE
+"""Height of a line [px]."""
+
+MOST = 9
+"""Most lines of a paragraph."""
 
 INCHES = WALL[0] / PX, WALL[1] / PX
 """Width and height of a page [in]."""

@@ -3,8 +3,11 @@
 from typing import TypeAlias, assert_never
 
 from loadplan.checks.words import names, several
+from loadplan.model.answer import Loose
+from loadplan.model.vehicle import JointKind
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.planning.stand_questions import NOTHING, FourLegs, IdleInside, OneCarrier, TakenAway, WhoCarries
+from loadplan.planning.whatif import Shot
 from loadplan.report.lesson_picture import BarPicture, Cross, Ring, Spot
 from loadplan.report.lesson_told import Told, alike, answered, asked
 from loadplan.report.phrase import write
@@ -81,7 +84,6 @@ def taken_away(question: TakenAway, reader: Reader) -> Told:
     """
     name, at = question.stand.name, question.stand.at[:2]
     tipping, standing = alike(question.others, stands=False), alike(question.others, stands=True)
-    ways = ways_over(question.after.stage.statics, reader)
     return Told(
         heading=f"Stand {name} is taken away",
         ask=(
@@ -91,7 +93,7 @@ def taken_away(question: TakenAway, reader: Reader) -> Told:
         seen=asked(question.before, Ring(at)),
         strong="It still stands." if question.stands else "It goes over.",
         answer=(
-            *([] if question.stands else ways[:1]),
+            *([] if question.stands else _way(question.after, question.about, reader)),
             *([f"So it does without {tipping}."] if tipping and not question.stands else []),
             *([f"Without {standing} it stands."] if standing and not question.stands else []),
             *([f"Without {tipping} it goes over."] if tipping and question.stands else []),
@@ -115,18 +117,19 @@ def one_carrier(question: OneCarrier, reader: Reader) -> Told:
     places = {each.name: each.at[:2] for each in question.before.stage.state.supports}
     gone = [places[name] for name in question.away]
     rest = [name for name in question.after.group_of(question.carrier[0]).bodies if name not in question.carrier]
-    ways = ways_over(question.after.stage.statics, reader)
+    joints = question.after.stage.state.done_up
+    mounts = tuple(joint.name for joint in joints if joint.kind is JointKind.MOUNT and set(joint.between) & set(rest))
     left = (f"Left out: {names(question.away)}.",) if question.away else ()
     return Told(
         heading=f"Stands under the {carrier} only",
         ask=(
             f"{names(question.kept)} stand under the {carrier}.",
             *left,
-            f"The {names(rest)} {several(rest, 'hangs', 'hang')} on mounts. Does it stand?",
+            f"The {names(rest)} {several(rest, 'has', 'have')} {names(mounts)}. Does it stand?",
         ),
         seen=asked(question.before, *(Ring(at) for at in gone)),
         strong="It stands." if question.stands else "It goes over.",
-        answer=tuple(ways[:2]),
+        answer=() if question.stands else _way(question.after, mounts, reader),
         then=answered(question.after, *(Cross(at, "") for at in gone)),
         shot=question.after,
     )
@@ -157,7 +160,12 @@ def idle_inside(question: IdleInside, reader: Reader) -> Told:
             *([f"And yet {reader.length(inside)} to tipping."] if inside is not None else []),
             f"Inside is not all loaded: {idle} turns by hand. Lay nothing on the unit.",
         ),
-        then=answered(question.after, Spot(question.over.at[:2], mass), Ring(question.idle.at[:2])),
+        then=answered(
+            question.after,
+            Spot(question.over.at[:2], mass),
+            Ring(question.idle.at[:2]),
+            about=question.over.body,
+        ),
         shot=question.after,
     )
 
@@ -189,11 +197,19 @@ def four_legs(question: FourLegs, reader: Reader) -> Told:
         answer=(
             *([f"{names(idle)} may carry nothing on this floor."] if idle else []),
             *([f"On some floor: {names(bare)}."] if bare and bare != idle else []),
-            "Three places carry a stiff piece; the others share as the floor lets them.",
+            "Three places hold a stiff piece. What a fourth carries, the floor decides.",
         ),
         then=BarPicture(question.loads),
         shot=question.shot,
     )
+
+
+def _way(shot: Shot, about: tuple[str, ...], reader: Reader) -> tuple[str, ...]:
+    """Return the way a unit goes over; where nothing holds it against rocking, what it rocks about."""
+    loose = any(isinstance(group.proof, Loose) for group in shot.stage.statics.groups)
+    if loose and about:
+        return (f"It rocks about {names(about)}: nothing else holds it.",)
+    return tuple(ways_over(shot.stage.statics, reader)[:1])
 
 
 def _counted(count: int, idle: list[str]) -> str:

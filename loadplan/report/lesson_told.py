@@ -41,21 +41,22 @@ def asked(shot: Shot, *marks: Mark, shown: Shown = Shown.UNIT) -> PlanPicture:
     Returns:
         The picture.
     """
-    return PlanPicture(shot, shown, Side.QUESTION, marks)
+    return PlanPicture(shot, shown, Side.QUESTION, "", marks)
 
 
-def answered(shot: Shot, *marks: Mark, shown: Shown = Shown.UNIT) -> PlanPicture:
+def answered(shot: Shot, *marks: Mark, shown: Shown = Shown.UNIT, about: str = "") -> PlanPicture:
     """Return a plan that stands beside an answer.
 
     Args:
         shot: The step.
         marks: What the question was about.
         shown: Unit or vehicle.
+        about: Assembly whose edges are drawn, "" for the one that is nearest to tipping.
 
     Returns:
         The picture.
     """
-    return PlanPicture(shot, shown, Side.ANSWER, marks)
+    return PlanPicture(shot, shown, Side.ANSWER, about, marks)
 
 
 def alike(told: tuple[tuple[str, bool], ...], *, stands: bool) -> str:

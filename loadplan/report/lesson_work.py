@@ -61,7 +61,6 @@ def parts_off(question: PartsOff, reader: Reader) -> Told:
     ahead, left = question.walk
     was, now = question.was, question.now
     one = several(question.parts, "A part comes", "Parts come")
-    moved = several(question.parts, "comes off", "come off")
     margins = (
         (f"To tipping: {reader.length(was.margin)} before, {reader.length(now.margin)} now.",)
         if was.margin is not None and now.margin is not None
@@ -69,14 +68,14 @@ def parts_off(question: PartsOff, reader: Reader) -> Told:
     )
     return Told(
         heading=f"{one} off",
-        ask=(f"{names(question.parts)} {moved}.", f"Which way does the CG of the {was.name} walk?"),
+        ask=(f"Off: {names(question.parts)}.", f"Which way does the CG of the {was.name} walk?"),
         seen=asked(question.before),
         strong=f"{reader.length(hypot(ahead, left))} to the {eighth(atan2(left, ahead))}.",
         answer=(
             f"The {was.name} weighs {reader.mass(now.mass)} now, {reader.mass(was.mass)} before.",
             *margins,
         ),
-        then=answered(question.after, Arrow(was.cg[:2], now.cg[:2])),
+        then=answered(question.after, Arrow(was.cg[:2], now.cg[:2]), about=was.name),
         shot=question.after,
     )
 
@@ -152,7 +151,7 @@ def hose(question: Hose, reader: Reader) -> Told:
             f"So much, pulling up there, tips the {question.snag.body}.",
             f"A hose does that unseen. Raise {raised}, stop, walk round: every hose.",
         ),
-        then=answered(question.shot, Spot(question.at, f"{reader.load(question.pull)} up")),
+        then=answered(question.shot, Spot(question.at, f"{reader.load(question.pull)} up"), about=question.snag.body),
         shot=question.shot,
     )
 

@@ -88,10 +88,49 @@ def write_drawings(folder: Path, contents: Mapping[str, bytes], *, keep: Path) -
         OSError: If one cannot be written.
     """
     paths = [folder / name for name in contents]
-    for path in paths:
-        if path.exists() and path.samefile(keep):
-            raise InputError(Fault(str(path), "", "", "is the job itself and is not written over: name another folder"))
+    _spare(paths, keep)
     folder.mkdir(parents=True, exist_ok=True)
     for path, content in zip(paths, contents.values(), strict=True):
         write_whole(path, content)
     return paths
+
+
+def write_set(folder: Path, contents: Mapping[str, bytes], *, keep: Path) -> list[Path]:
+    """Write files that belong together into a folder: all of them, or none.
+
+    Args:
+        folder: Where they go; made where it is missing.
+        contents: What goes into each, by file name.
+        keep: The input, which is never written over.
+
+    Returns:
+        The files, in order.
+
+    Raises:
+        InputError: If some of them are there already and others are not, so that what is there is no earlier set of
+            these; or if one of them is the input. Then nothing is written.
+        OSError: If one cannot be written; then none is.
+    """
+    paths = [folder / name for name in contents]
+    there = [path for path in paths if os.path.lexists(path)]
+    if there and len(there) < len(paths):
+        message = "is there already and is not part of the same set: name a folder without it"
+        raise InputError(*(Fault(str(path), "", "", message) for path in there))
+    _spare(there, keep)
+    folder.mkdir(parents=True, exist_ok=True)
+    beside = [path.with_name(f".{path.name[:60]}.{os.getpid()}.{number}.part") for number, path in enumerate(paths)]
+    try:
+        for place, content in zip(beside, contents.values(), strict=True):
+            write_whole(place, content)
+        for place, path in zip(beside, paths, strict=True):
+            place.replace(path)
+    finally:
+        for place in beside:
+            place.unlink(missing_ok=True)
+    return paths
+
+
+def _spare(paths: list[Path], keep: Path) -> None:
+    for path in paths:
+        if path.exists() and path.samefile(keep):
+            raise InputError(Fault(str(path), "", "", "is the job itself and is not written over: name another folder"))

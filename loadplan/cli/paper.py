@@ -1,0 +1,41 @@
+"""The commands that put a job on paper and on the wall."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from loadplan.cli.shared import Units, app, tell
+
+
+@app.command(
+    help="Make the trainer's set from a job: pages for the wall as PDF, PNG and SVG, an animation, and a run sheet for "
+    "45 minutes. No job: the demo's front unit."
+)
+def lesson(
+    job: Annotated[Path | None, typer.Argument(metavar="[JOB]", help="The job file.", show_default=False)] = None,
+    *,
+    folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the set.", show_default=False)],
+    units: Units = None,
+) -> None:
+    """Make the trainer's set from a job, and print the names of its files.
+
+    Args:
+        job: The job file, None for the demo's front unit.
+        folder: Where the set goes.
+        units: Units of the words, None for the job file's.
+    """
+    # Reading, computing and drawing need what `--help` does not wait for.
+    from loadplan.assess import assess  # noqa: PLC0415
+    from loadplan.files import read_job, shipped_folder  # noqa: PLC0415
+    from loadplan.planning.lesson import plan_lesson  # noqa: PLC0415
+    from loadplan.planning.tray import bench_trial  # noqa: PLC0415
+    from loadplan.report.lesson import lesson_files  # noqa: PLC0415
+    from loadplan.report.phrase import units_of  # noqa: PLC0415
+    from loadplan.report.write import write_set  # noqa: PLC0415
+
+    source = job or shipped_folder("demo") / "front-unit.toml"
+    plan = read_job(source)
+    files = lesson_files(plan_lesson(assess(plan)), bench_trial(), units or units_of(plan))
+    for path in write_set(folder, files, keep=source):
+        tell(f"{path}\n")
