@@ -15,7 +15,7 @@ from loadplan.model.shop import Shop
 from loadplan.planning.entry import Entry, enter
 from loadplan.planning.register import Register, Unread, register
 
-WORTH_IT = 24
+WORTH_IT = 64
 """Jobs from which further processes save more time than they take to start."""
 
 MOST_PROCESSES = 16

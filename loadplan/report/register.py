@@ -8,7 +8,7 @@ from loadplan.checks.words import names
 from loadplan.model.shop import RatedFor
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Measure, Quantity, Verdict
-from loadplan.planning.entry import Entry, Row, Stock
+from loadplan.planning.entry import Entry, Row, Stock, What
 from loadplan.planning.register import Ask, Clash, Register, Shortage
 from loadplan.report.cautions import ONE_LINE
 from loadplan.report.columns import WIDTH, Column, Side, breadth, indented, table
@@ -246,7 +246,7 @@ def marked_words(row: Row, units: System) -> str:
     load = _load(row.marked, units)
     match row.rated_for:
         case RatedFor.EACH:
-            return load
+            return f"{load} each" if row.what is What.PIECE else load
         case RatedFor.PAIR:
             return f"{load} a pair"
         case RatedFor.UNSAID:

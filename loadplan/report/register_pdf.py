@@ -1,4 +1,4 @@
-"""The register on paper: A4 across, in type that is read at the wall, a block of lines kept together where it fits."""
+"""The register on paper, A4: the same lines as on a terminal, a block of them kept together where it fits."""
 
 from collections.abc import Callable, Iterator
 
@@ -18,8 +18,8 @@ FONT = "DejaVu Sans Mono"
 LETTER = 1233 / 2048
 """Width of a letter of that font by its size."""
 
-PAGE = (297 / 25.4 * PX, 210 / 25.4 * PX)
-"""Width and height of the sheet [px]: A4 across."""
+PAGE = (210 / 25.4 * PX, 297 / 25.4 * PX)
+"""Width and height of the sheet [px]: A4."""
 
 MARGIN = 12 / 25.4 * PX
 """Free edge [px]."""

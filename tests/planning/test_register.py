@@ -111,6 +111,9 @@ def test_a_job_is_judged_by_what_the_shop_owns() -> None:
 def test_a_weaker_lift_on_the_list_counts_arm_by_arm() -> None:
     job = read_job(DEMO / "front-unit.toml")
     lifts = tuple(replace(each, rating=each.rating / 4, arm_rating=each.arm_rating / 4) for each in SHOP.lifts)
+    own = by_list(job, replace(SHOP, lifts=lifts)).lift
+    assert own is not None
+    assert {arm.equipment.rating for arm in own.arms} == {SHOP.lifts[0].arm_rating / 4}
     found = enter(job, replace(SHOP, lifts=lifts))
     assert found.verdict is Verdict.STOP
     assert found.rows[-1].counted == SHOP.lifts[0].arm_rating / 4
