@@ -177,7 +177,7 @@ def job(*, us_units: bool = False) -> Job:
         Stage("Stands back, gearbox hung far in front", in_place=("E", "F"), bar=True),
     )
     return Job(
-        title="Oil-pan and chain-case reseal: front unit out from below",
+        title="Clutch and rear seal (made up): front unit out from below",
         source="front-unit.toml",
         vehicle=car,
         shop=Shop((stand(),), (lift(),), ()),
