@@ -115,7 +115,7 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
     lines += ["", *_table(answer, reader), ""]
     lines += [f"  Most on one stand: {write(Quantity(answer.share, Measure.SHARE), reader.units)} of its rating."]
     for other in placement.others:
-        said = f"{len(other.members)} stands: {_margin(other, reader)}, {verdict_word(other.verdict)}."
+        said = f"With {len(other.members)} stands: {_margin(other, reader)}, {verdict_word(other.verdict)}."
         lines += indented("  ", said, WIDTH)
     if placement.runner_up is not None:
         places = names([reader.words(each.point) for each in placement.runner_up.planned])

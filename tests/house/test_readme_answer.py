@@ -18,10 +18,12 @@ from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.planning.heights import plan_heights
+from loadplan.planning.proposal import propose
 from loadplan.report.cautions import cautions
 from loadplan.report.heights import heights_page
 from loadplan.report.machine import to_dict
 from loadplan.report.paint import Colours
+from loadplan.report.placing import placement_page
 from loadplan.report.table import page
 from loadplan.report.words import FIRST_LIFT, verdict_word
 from loadplan.statics import grip, group, modes, setdown
@@ -56,6 +58,12 @@ def test_the_heights_shown_are_those_of_the_demo_job() -> None:
     (shown,) = (block for block in blocks("text") if "set to" in block)
     plan = plan_heights(read_job(ROOT / "demo" / "heights-open.toml"))
     assert f"\n{shown}\n" in heights_page(plan, System.METRIC)
+
+
+def test_the_layout_shown_is_that_of_the_demo_job() -> None:
+    (shown,) = (block for block in blocks("text") if "from the chalk lines" in block)
+    job = read_job(ROOT / "demo" / "front-unit.toml")
+    assert f"\n{shown}\n" in placement_page(job, propose(job, None, lambda _: None), System.METRIC)
 
 
 def test_every_column_of_the_page_is_explained() -> None:
