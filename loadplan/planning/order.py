@@ -118,8 +118,9 @@ def _widest(parts: Course, found: Way) -> Way:
         least = max(low + TIE, DEEPEST)
         trial = (least + high) / 2 if halve else least
         way = _way(parts, trial)
-        if way is not None:
-            low = _narrowest(parts, way)
+        reached = -inf if way is None else _narrowest(parts, way)
+        if reached > low:
+            low = reached
         elif halve:
             high = trial
         else:

@@ -110,9 +110,16 @@ def test_a_file_without_a_last_line_end_gets_its_key_on_a_line_of_its_own(tmp_pa
     assert edited(path, [Change("body", 0, "top", "3")]) == b'[[body]]\nname = "x"\ntop = 3\n'
 
 
-def test_what_cannot_be_changed_alone_is_refused(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    "text",
+    [
+        '[[body]]\nname = """\n[[body]]\n"""\n',
+        'note = """\n[[body]]\nname = "in a text"\n[[body]]\n"""\n[[body]]\nname = "a"\n',
+    ],
+)
+def test_what_cannot_be_changed_alone_is_refused(tmp_path: Path, text: str) -> None:
     path = tmp_path / "odd.toml"
-    path.write_text('[[body]]\nname = """\n[[body]]\n"""\n', "utf-8")
+    path.write_text(text, "utf-8")
     with pytest.raises(InputError, match="write the values in by hand"):
         edited(path, [Change("body", 0, "top", "4")])
 
