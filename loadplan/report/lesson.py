@@ -74,7 +74,7 @@ def lesson_files(lesson: Lesson, bench: Bench, units: System) -> dict[str, bytes
         for file_format in ("png", "svg"):
             files[f"page-{number:02d}-{slide.name}.{file_format}"] = picture(WALL, file_format, page)
     if lesson.away:
-        files["stands-away.gif"] = film(INCHES, DOTS, _frames(lesson, book))
+        files["stands-away.gif"] = film(INCHES, DOTS, stand_frames(lesson, book))
     return files
 
 
@@ -164,8 +164,16 @@ def _drawn(slide: Slide, book: Book) -> Callable[[Axes], None]:
     return partial(draw_slide, slide=slide, basis=book.basis, reader=book.reader)
 
 
-def _frames(lesson: Lesson, book: Book) -> list[tuple[int, Callable[[Axes], None]]]:
-    """Return what the animation shows: each stand in turn is asked about, taken away, and put back."""
+def stand_frames(lesson: Lesson, book: Book) -> list[tuple[int, Callable[[Axes], None]]]:
+    """List what the animation shows: each stand in turn is asked about, taken away, and put back.
+
+    Args:
+        lesson: The questions.
+        book: Who reads it, and how good the weights are.
+
+    Returns:
+        Seconds and what draws it, for each frame.
+    """
     frames = []
     for each in lesson.away:
         told = taken_away(each, book.reader)

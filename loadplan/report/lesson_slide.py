@@ -76,10 +76,7 @@ def draw_slide(ax: Axes, slide: Slide, basis: Basis, reader: Reader) -> None:
     ax.set_axis_off()
     pen = Pen(ax, Layer.PAGE, None, ZOOM)
     replace(pen, layer=Layer.GROUND).box(PAPER, SHEET, None)
-    inner = Box(RIM, FOOT_HIGH, PAPER.right - RIM, PAPER.top - HEADING_HIGH)
-    heading = reader.words(slide.heading)
-    large = HEADING if text_width(heading, HEADING) <= inner.width else BOLD
-    pen.words((RIM, PAPER.top - 15), broken(heading, large, inner.width, most=1)[0], large)
+    inner = Box(RIM, FOOT_HIGH, PAPER.right - RIM, _heading(pen, reader.words(slide.heading)))
     pen.words((RIM, 11), foot(basis), replace(BODY, colour=SOFT))
     pen.line([(RIM, FOOT_HIGH - 3), (PAPER.right - RIM, FOOT_HIGH - 3)], Stroke(EDGE, 1.0))
     if slide.picture:
@@ -99,6 +96,17 @@ def foot(basis: Basis) -> str:
     """
     weights = "For practice (example)" if basis is Basis.EXAMPLE else f"Weights: {basis.words}"
     return f"{weights}. Makers' words first. If it moves: stop."
+
+
+def _heading(pen: Pen, text: str) -> float:
+    """Return how far down the heading reaches: a long one is written smaller, in two lines."""
+    width = PAPER.width - 2 * RIM
+    if text_width(text, HEADING) <= width:
+        pen.words((RIM, PAPER.top - 15), text, HEADING)
+        return PAPER.top - HEADING_HIGH
+    lines = broken(text, BOLD, width, most=2)
+    low = pen.lines((RIM, PAPER.top - 4), lines, BOLD)
+    return min(low, PAPER.top - HEADING_HIGH)
 
 
 def _words(pen: Pen, box: Box, slide: Slide, reader: Reader) -> None:
