@@ -137,6 +137,23 @@ def test_draw_has_the_exit_code_of_what_it_draws(run: Run, tmp_path: Path) -> No
     assert run("draw", STOPS, "-o", tmp_path, "--stage", "Set down on the stands, still bolted").code == 0
 
 
+def test_sheet_writes_a_pdf_and_has_the_exit_code_of_the_verdict(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "sheet.pdf"
+    ran = run("sheet", STOPS, "-o", file, "--paper", "letter")
+    assert (ran.code, ran.out) == (1, f"{file}\n")
+    assert file.read_bytes().startswith(b"%PDF-")
+
+
+def test_a_sheet_that_cannot_be_written_is_told_and_leaves_nothing(run: Run, tmp_path: Path) -> None:
+    ran = run("sheet", HOLDS, "-o", tmp_path / "no such folder" / "sheet.pdf")
+    assert (ran.code, ran.out) == (2, "")
+    assert "No such file or directory" in ran.err
+    kept = tmp_path / "job.toml"
+    kept.write_text("title = 1")
+    ran = run("sheet", HOLDS, "-o", kept)
+    assert (ran.code, names_in(tmp_path), kept.read_text()) == (2, ["job.toml"], "title = 1")
+
+
 def test_an_unknown_step_is_told_with_the_nearest(run: Run, tmp_path: Path) -> None:
     ran = run("draw", HOLDS, "-o", tmp_path / "out", "--stage", "Invertor off")
     assert (ran.code, ran.out) == (2, "")

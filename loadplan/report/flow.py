@@ -1,5 +1,6 @@
 """Blocks one below the other over as many pages as they take: nothing is cut off, nothing covers anything."""
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
@@ -61,8 +62,15 @@ def paragraph(text: str, lettering: Type, width: float, mark: str = "") -> list[
 
 
 def as_is(text: str, lettering: Type) -> Block:
-    """Return one line as it stands, blanks and all."""
-    return _line(text, lettering, 0.0, "")
+    """Return one line of columns as it stands: each piece at its place, whichever way its letters run."""
+    letter = text_width("0" * 20, lettering) / 20
+    pieces = [(found.start() * letter, found[0]) for found in re.finditer(r"\S+(?: \S+)*", text)]
+
+    def draw(pen: Pen, box: Box) -> None:
+        for left, piece in pieces:
+            pen.words((box.left + left, box.middle[1]), piece, lettering)
+
+    return Block(LINE * lettering.size, draw)
 
 
 def heading(text: str, lettering: Type, width: float) -> list[Block]:

@@ -3,7 +3,7 @@
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import text_to_path
 
-from loadplan.report.ink import POINTS_PER_PX, Type
+from loadplan.report.ink import FONT, POINTS_PER_PX, Type
 
 LINE = 1.3
 """Distance of two lines in type sizes."""
@@ -19,7 +19,9 @@ def font_of(lettering: Type) -> FontProperties:
         Properties for matplotlib.
     """
     weight = "bold" if lettering.bold else "normal"
-    return FontProperties(family=lettering.family, weight=weight, size=lettering.size * POINTS_PER_PX)
+    # A letter that the font of figures lacks comes from the other one.
+    family = lettering.family if lettering.family == FONT else [lettering.family, FONT]
+    return FontProperties(family=family, weight=weight, size=lettering.size * POINTS_PER_PX)
 
 
 def text_width(text: str, lettering: Type) -> float:

@@ -21,9 +21,6 @@ from loadplan.report.view import Box
 from loadplan.report.words import reader_of
 from loadplan.units import System
 
-FOOT = 64
-"""Room for the foot of each page [px]."""
-
 INCH = 25.4
 """mm an inch."""
 
@@ -56,13 +53,12 @@ def sheet_pdf(assessment: Assessment, size: PaperSize, units: System) -> bytes:
     reader, paper = reader_of(assessment.job, units), size.paper
     number = sheet_number(assessment.job)
     parts = [front_blocks(assessment, number, paper, reader)]
-    parts += [step_blocks(assessment, stage, paper.width, reader) for stage in assessment.stages]
+    parts += [step_blocks(assessment, stage, paper, reader) for stage in assessment.stages]
     parts += [last_blocks(assessment, paper.width, reader)]
-    room = paper.high - 2 * paper.rim - FOOT
     pages = [
         (_name(index, part), blocks)
         for index, part_blocks in enumerate(parts)
-        for part, blocks in enumerate(paged(part_blocks, room))
+        for part, blocks in enumerate(paged(part_blocks, paper.room))
     ]
     foot = f"Sheet {number}, void if the plan changes. {reader.words(assessment.job.title)}"
     drawn = [_drawn(paper, blocks, f"{foot}", f"page {name} of {len(parts)}") for name, blocks in pages]
@@ -81,8 +77,8 @@ def _drawn(paper: Paper, blocks: list[Block], foot: str, name: str) -> Callable[
         pen = Pen(ax, Layer.PAGE, None)
         page = page_of(ax).grown(-paper.rim)
         replace(pen, layer=Layer.GROUND).box(page_of(ax), SHEET, None)
-        draw_blocks(pen, replace(page, bottom=page.bottom + FOOT), blocks)
-        _foot(pen, replace(page, top=page.bottom + FOOT), foot, name)
+        draw_blocks(pen, replace(page, bottom=page.bottom + paper.foot), blocks)
+        _foot(pen, replace(page, top=page.bottom + paper.foot), foot, name)
 
     return draw
 

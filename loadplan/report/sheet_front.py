@@ -19,6 +19,9 @@ from loadplan.report.words import FIRST_LIFT, Reader, basis_words, shown_verdict
 ENDS, INSET = 36, 14
 """Width of the texture at each end of the band, and free room beside its words [px]."""
 
+LEAST = 0.36
+"""Share of the page that the plan has at least where a long reason leaves it less than half."""
+
 WORST = 3
 """Findings on the first page."""
 
@@ -28,16 +31,22 @@ SIGNED = ("Set by", "Checked by", "Lift operator", "Time")
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """The paper that a sheet is printed on: page [px] and free room on every side [px]."""
+    """The paper that a sheet is printed on: page, free room on every side, and foot of each page [px]."""
 
     wide: float
     high: float
     rim: float = 38.0
+    foot: float = 64.0
 
     @property
     def width(self) -> float:
         """Width of what is printed [px]."""
         return self.wide - 2 * self.rim
+
+    @property
+    def room(self) -> float:
+        """Height of what is printed over the foot [px]."""
+        return self.high - 2 * self.rim - self.foot
 
 
 def front_blocks(assessment: Assessment, number: str, paper: Paper, reader: Reader) -> list[Block]:
@@ -52,10 +61,12 @@ def front_blocks(assessment: Assessment, number: str, paper: Paper, reader: Read
     Returns:
         Its blocks, in order.
     """
+    heads = [band(assessment, reader, paper.width), *_about(assessment, number, paper.width, reader)]
+    left = paper.room - sum(block.high for block in heads)
+    half = min(paper.high / 2, left) if left > LEAST * paper.high else paper.high / 2
     return [
-        band(assessment, reader, paper.width),
-        *_about(assessment, number, paper.width, reader),
-        *plan_blocks(assessment, (paper.width, paper.high / 2), reader),
+        *heads,
+        *plan_blocks(assessment, (paper.width, half), reader),
         *table_blocks(assessment, paper.width, reader),
         *_lower(assessment, paper.width, reader),
         *_worst(assessment, paper.width, reader),

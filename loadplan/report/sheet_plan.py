@@ -7,9 +7,10 @@ from math import copysign, dist
 from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.floor import beads, draw_floor
-from loadplan.report.flow import Block, folded, paragraph, points
+from loadplan.report.flow import Block, paragraph, points
 from loadplan.report.ink import HAIRLINE, INK, SHEET, Stroke, livery
 from loadplan.report.labels import Ground
+from loadplan.report.lettering import broken
 from loadplan.report.margins import draw_front, draw_scale
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.phrase import write_tape
@@ -22,11 +23,11 @@ from loadplan.report.words import Reader
 LEFT, BELOW, SIZE = 206, 96, 4 / 3
 """Room for the tapes on the left and below [px], and how much larger than on a screen they are read."""
 
-LETTER, NAMED = points(28, bold=True), points(16, bold=True)
+LETTER, NAMED = points(28, bold=True), points(14, bold=True)
 """Type of a stand's letter, and of a longer name."""
 
-SHORT = 3
-"""Most characters of a letter."""
+SHORT, NAME = 3, 130
+"""Most characters of a letter, and widest line of a longer name [px]: the table has it whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,5 +157,6 @@ def _away(view: View, spot: Box) -> tuple[float, float]:
 
 def _rows(name: str, reader: Reader) -> tuple[Row, ...]:
     said = reader.words(name)
-    lettering = LETTER if len(said) <= SHORT else NAMED
-    return tuple(((line, lettering),) for line in folded(said, lettering, 180))
+    if len(said) <= SHORT:
+        return (((said, LETTER),),)
+    return tuple(((line, NAMED),) for line in broken(said, NAMED, NAME, most=2))

@@ -15,13 +15,13 @@ from loadplan.report.pen import Pen
 from loadplan.report.phrase import write
 from loadplan.report.plan import draw_unit
 from loadplan.report.proof import proof_page
-from loadplan.report.sheet_front import verdict_band
+from loadplan.report.sheet_front import Paper, verdict_band
 from loadplan.report.told import stage_lines
 from loadplan.report.view import Box
 from loadplan.report.words import Reader, shown_verdict
 
-PLAN = 510
-"""Height of a step's plan [px]."""
+PLAN, SMALL = 0.64, 0.45
+"""Height of a step's plan, and the least that it has so that the step stays on one page, by the page's width."""
 
 TICK, ABREAST = 20, 2
 """Side of a box to tick [px], and how many stand side by side."""
@@ -43,32 +43,37 @@ LIMITS = {
 """Each limit in words, and what it measures; None for a bare number."""
 
 
-def step_blocks(assessment: Assessment, stage: StageAssessment, width: float, reader: Reader) -> list[Block]:
+def step_blocks(assessment: Assessment, stage: StageAssessment, paper: Paper, reader: Reader) -> list[Block]:
     """Lay out the page of one step.
 
     Args:
         assessment: The job, judged.
         stage: The step.
-        width: Room [px].
+        paper: The paper.
         reader: Who reads it.
 
     Returns:
         Its blocks, in order.
     """
+    width = paper.width
     title = f"Step {stage.state.index + 1} of {len(assessment.stages)}: {reader.words(stage.state.name)}"
     shown = shown_verdict(stage.verdict, assessment.basis)
     said = [block for text in deeds(stage.state, reader) for block in paragraph(text, points(16), width)]
-    return [
+    above = [
         verdict_band([(shown, points(24, bold=True)), (title, points(20, bold=True))], stage.verdict, width),
         space(8),
         *(said or paragraph("Nothing comes off, nothing is undone.", points(16), width)),
         space(8),
-        Block(PLAN, _plan(assessment, stage, reader)),
+    ]
+    below = [
         space(8),
         *paragraph(_loads(stage, reader), points(14), width),
         *_boxes(assessment.job, stage, width, reader),
         *_findings(stage, width, reader),
     ]
+    left = paper.room - sum(block.high for block in (*above, *below))
+    high = min(left, PLAN * paper.wide) if left > SMALL * paper.wide else PLAN * paper.wide
+    return [*above, Block(high, _plan(assessment, stage, reader)), *below]
 
 
 def last_blocks(assessment: Assessment, width: float, reader: Reader) -> list[Block]:
