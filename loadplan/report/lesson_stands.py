@@ -67,7 +67,7 @@ def who_carries(question: WhoCarries, reader: Reader) -> Told:
             f"Then {', '.join(f'{name} {reader.load(load)}' for name, load in others)}.",
             f"Shared alike it would be {reader.load(question.weight / count)} each.",
         ),
-        then=answered(question.shot, Ring(_place(question, first))),
+        then=answered(question.shot),
         shot=question.shot,
     )
 
@@ -216,7 +216,3 @@ def _counted(count: int, idle: list[str]) -> str:
     if not idle:
         return "Here each carries, but never alike."
     return "Count on three." if count == 4 else "Do not count on all."
-
-
-def _place(question: WhoCarries, name: str) -> tuple[float, float]:
-    return next(each.at[:2] for each in question.shot.stage.state.supports if each.name == name)
