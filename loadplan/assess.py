@@ -4,6 +4,7 @@ from math import isfinite
 
 from loadplan.checks import judge
 from loadplan.checks.case import Case
+from loadplan.errors import InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Basis
@@ -11,6 +12,7 @@ from loadplan.model.verdict import Assessment, Finding, Measure, Narrowest, NotC
 from loadplan.stages import states
 from loadplan.statics.sequence import solve_stages
 from loadplan.statics.unknowns import unknowns
+from loadplan.statics.unsolved import UNSOLVED, fault_of
 
 SAME = 1e-9
 """Margins that differ by less [m] are the same."""
@@ -83,9 +85,17 @@ def poorest_basis(job: Job) -> Basis:
 
 
 def _stage(case: Case) -> tuple[StageAssessment, tuple[NotChecked, ...]]:
+    """Return one stage judged, and what could not be looked at.
+
+    Raises:
+        InputError: If a check needs loads that cannot be computed.
+    """
     if case.state.stage.moved:
         return _moved(case)
-    findings, unchecked = judge(case)
+    try:
+        findings, unchecked = judge(case)
+    except UNSOLVED as error:
+        raise InputError(fault_of(case.job, case.state, error)) from error
     verdict = worst_of([finding.verdict for finding in findings])
     return StageAssessment(case.state, case.statics, findings, verdict), unchecked + _emptied(case)
 

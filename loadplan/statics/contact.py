@@ -19,6 +19,9 @@ RESIDUAL = 1e-12
 LEAPS = 8
 """Rounds of full steps before each step is measured."""
 
+RESTED = 0.01
+"""What springs hold counts as at rest when its force is below this share of what moves what none holds."""
+
 STEPS = 300
 """Rounds of measured steps; they end after a few."""
 
@@ -196,9 +199,19 @@ def _descend(held: Springs, motions: Array, load: Array, gaps: Array) -> Array:
 
 
 def _newton(hessians: Array, gradient: Array, softest: float) -> Array:
-    """Return downhill steps (c, 3 q); along what no spring holds, long ones."""
+    """Return downhill steps (c, 3 q): what springs hold comes to rest first, then what none holds goes its way.
+
+    Both in one step would hold each other up: the one has to stop where the other has hardly begun.
+    """
     stiff, axes = np.linalg.eigh(hessians)
-    along = np.einsum("cji,cj->ci", axes, gradient) / np.maximum(stiff, softest)
+    along = np.einsum("cji,cj->ci", axes, gradient)
+    held = stiff > softest
+    unrest = np.abs(np.where(held, along, 0.0)).max(axis=1)
+    adrift = np.abs(np.where(held, 0.0, along)).max(axis=1)
+    first = (unrest > RESTED * adrift)[:, None]
+    along = np.where(
+        held, np.where(first, along / np.maximum(stiff, softest), 0.0), np.where(first, 0.0, along / softest)
+    )
     steps: Array = -np.einsum("cij,cj->ci", axes, along)
     return steps
 

@@ -3,9 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-import numpy as np
-
-from loadplan.errors import Fault, InputError
+from loadplan.errors import InputError
 from loadplan.model.answer import JointForce, Load, Motion, Statics, SupportAnswer
 from loadplan.model.job import Job, State
 from loadplan.statics.attitude import misses
@@ -20,7 +18,7 @@ from loadplan.statics.modes import subset_count
 from loadplan.statics.preload import mount_preload
 from loadplan.statics.pull import pulled
 from loadplan.statics.push import Grip
-from loadplan.statics.unsolved import TooManyError, UnsolvedError
+from loadplan.statics.unsolved import UNSOLVED, TooManyError, fault_of
 
 MOST_SUBSETS = 2_000_000
 """Most subsets of supports that are looked at for one job: some half a minute's work."""
@@ -75,9 +73,8 @@ def _solved(solver: "_Solver", job: Job, state: State, carried: _Carried) -> tup
     """
     try:
         return solver.stage(state, carried)
-    except (UnsolvedError, np.linalg.LinAlgError) as error:
-        says = error.says if isinstance(error, UnsolvedError) else UnsolvedError.says
-        raise InputError(Fault(job.source, f'stage {state.index + 1} "{state.name}"', "", says)) from error
+    except UNSOLVED as error:
+        raise InputError(fault_of(job, state, error)) from error
 
 
 class _Solver:

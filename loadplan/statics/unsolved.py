@@ -1,5 +1,10 @@
 """What a stage that cannot be computed ends in; where the job is known it becomes an error of the user's input."""
 
+import numpy as np
+
+from loadplan.errors import Fault
+from loadplan.model.job import Job, State
+
 
 class UnsolvedError(Exception):
     """A stage could not be computed.
@@ -9,8 +14,8 @@ class UnsolvedError(Exception):
     """
 
     says = (
-        "cannot be computed: its stiffnesses, weights, sizes or heights lie too far apart. "
-        "Look for a figure in the wrong unit"
+        "cannot be computed: its stiffnesses, weights, sizes or heights lie too far apart, or its stands almost in one "
+        "line. Look for a figure in the wrong unit, and set a stand further out"
     )
 
 
@@ -21,3 +26,22 @@ class TooManyError(UnsolvedError):
         "has too many stands under too many linked assemblies: there are more ways to go over than can be looked at. "
         "Use fewer stands, or leave out assemblies that are carried elsewhere by naming the others in bodies"
     )
+
+
+UNSOLVED = (UnsolvedError, np.linalg.LinAlgError)
+"""What the statics raise where a stage cannot be computed."""
+
+
+def fault_of(job: Job, state: State, error: Exception) -> Fault:
+    """Make the fault that a user is told for a stage that cannot be computed.
+
+    Args:
+        job: The job.
+        state: The stage.
+        error: One of `UNSOLVED`.
+
+    Returns:
+        The fault, with file and stage.
+    """
+    says = error.says if isinstance(error, UnsolvedError) else UnsolvedError.says
+    return Fault(job.source, f'stage {state.index + 1} "{state.name}"', "", says)
