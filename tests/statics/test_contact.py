@@ -269,13 +269,13 @@ def test_the_rows_of_a_group_that_stands_leave_a_way_up() -> None:
 
 
 def test_what_leans_off_a_line_of_stands_is_followed_until_the_next_one_takes_it() -> None:
-    """Made up: six stands in a line, the weight a hair beside it, the only other stand far down: once a zigzag."""
-    along = [(0.4, -0.3), (0.4, -0.3), (-0.2, 0.15), (-0.6, 0.45), (0.1, -0.075), (0.7, -0.525)]
-    places = [*along, (0.3, 0.6)]
-    up = np.array([[1.0, y, -x] for x, y in places])
-    held = Springs(up, np.zeros((0, 3)), np.full(7, 1700.0), np.zeros(0), np.zeros(0))
-    load = np.array([[1.0, -0.15 + 7e-5, -0.2]])
-    gaps = np.array([[0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.1]])
+    """Made up: six stands in a line, one 0.17 mm beside it and far down, the weight between: once a zigzag."""
+    hair = 1 / 12000
+    across = [-1.0, 1 / 3, 0.0, -1.0, 1.0, 0.0, 1.0]
+    up = np.array([[1.0, y, -hair if number == 1 else hair] for number, y in enumerate(across)])
+    held = Springs(up, np.zeros((0, 3)), np.full(7, 1705.0), np.zeros(0), np.zeros(0))
+    load = np.array([[1.0, -0.4, 0.92 * hair]])
+    gaps = np.array([[0.0, 0.1, 0.0, 0.0, 0.0, 0.0, 0.0]])
     settled = settle(held, load, gaps)
     assert settled.loads @ up == pytest.approx(load, abs=1e-9)
-    assert settled.loads[0, -1] > 0
+    assert settled.loads[0, 1] == pytest.approx(0.04, abs=1e-9), "moments about the line: 0.08 hair over 2 hairs"
