@@ -121,9 +121,11 @@ def test_the_number_changes_with_what_the_plan_rests_on_and_with_nothing_else() 
 
 
 def test_diagonals_are_the_longest_two_with_no_stand_in_common() -> None:
-    first, second = check_diagonals(job().supports)
-    assert {first.first.name, first.second.name, second.first.name, second.second.name} == set("ABCD")
-    assert first.length == pytest.approx((0.63**2 + 0.80**2) ** 0.5)
+    places = ((0.0, 0.0, 0.2), (1.0, 0.0, 0.2), (0.9, 0.1, 0.2), (0.1, 0.1, 0.2))
+    stands = tuple(replace(each, at=at) for each, at in zip(job().supports, places, strict=False))
+    first, second = check_diagonals(stands)
+    assert (first.first.name, first.second.name, first.length) == ("A", "B", 1.0)
+    assert (second.first.name, second.second.name, second.length) == ("C", "D", pytest.approx(0.8))
     assert check_diagonals(job().supports[:1]) == ()
 
 
