@@ -93,6 +93,20 @@ def test_a_scaled_motion_moves_every_saddle_as_the_motion_in_metres_does(
         assert motion.up_at(x, y) == pytest.approx(frame.span * float(row @ scaled), abs=1e-9)
 
 
+def test_each_whole_has_its_own_motion_and_what_lies_between_moves_by_their_difference() -> None:
+    parts = [make.part(name=name, body=name) for name in ("unit", "cradle")]
+    supports = [*make.stands(make.SQUARE, body="cradle"), make.support("on", (0.4, 0.3), on="cradle")]
+    frame = make.frame(make.job(parts, supports, joints=[make.mount("m", (0.2, -0.1), ("cradle", "unit"))]))
+    scaled = np.array([0.1, 0.2, 0.3, -0.4, 0.5, -0.6])
+    motions = dict(frame.motions(scaled))
+    assert (frame.whole("unit"), frame.whole("cradle"), list(motions)) == (0, 1, ["unit", "cradle"])
+    assert frame.span * frame.up[:4] @ scaled == pytest.approx([motions["cradle"].up_at(*at) for at in make.SQUARE])
+    apart = motions["unit"].up_at(0.4, 0.3) - motions["cradle"].up_at(0.4, 0.3)
+    assert frame.span * float(frame.up[4] @ scaled) == pytest.approx(apart)
+    stretch = motions["cradle"].up_at(0.2, -0.1) - motions["unit"].up_at(0.2, -0.1)
+    assert frame.span * float(frame.stretch[0] @ scaled) == pytest.approx(stretch)
+
+
 def test_the_load_is_the_weight_at_the_centre_of_gravity() -> None:
     """Weight 1 and moments about the middle, in spans; what a stage took off does not weigh."""
     parts = [make.part((0.1, 0.2), 100.0), make.part((5, 5), 30.0, name="lid")]
