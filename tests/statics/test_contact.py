@@ -219,6 +219,15 @@ def test_measured_steps_alone_come_to_the_same_loads() -> None:
         assert contact._loads(held, slow, gaps[None])[0] == pytest.approx(found.loads[0], abs=1e-9)
 
 
+@pytest.mark.parametrize("gaps", [(0.0,) * 6, (0.0, 0.0, 0.0, 0.0, 0.004, 0.0)])
+def test_on_like_stands_a_few_full_steps_are_enough(gaps: tuple[float, ...]) -> None:
+    """Where the low stand lifts off, too."""
+    frame = make.frame(table(SIX, (0.42, 0.29)))
+    held, low = springs(frame, {}), np.array([gaps]) / frame.span
+    leap = contact._leap(held, frame.load[None], low)
+    assert contact._done(held, leap, frame.load[None], low)[0]
+
+
 def test_full_steps_that_go_in_circles_are_measured() -> None:
     """There are such cases among the random ones; without measured steps they would be wrong."""
     circling = 0
