@@ -1,7 +1,7 @@
 """One group solved: does it stand, how far from tipping, what does each support carry."""
 
-from dataclasses import dataclass, replace
-from math import hypot, inf
+from dataclasses import dataclass
+from math import inf
 
 import numpy as np
 
@@ -11,28 +11,24 @@ from loadplan.model.answer import (
     GroupAnswer,
     Load,
     Loose,
-    LostSupport,
     Mode,
     Motion,
     PushAnswer,
-    Snag,
-    Sunk,
     Tips,
 )
 from loadplan.model.vehicle import Joint, Place
+from loadplan.statics.about import told
 from loadplan.statics.bounds import Bounds, load_bounds
 from loadplan.statics.closure import Needs
 from loadplan.statics.contact import Settled, Springs, settle, springs
 from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.modes import EDGE, Ways, free_motion, margins, still, tip_angles, told, ways
+from loadplan.statics.mishaps import lost_supports, snags, sunk_supports
+from loadplan.statics.modes import Ways, free_motion, margins, over, tip_angles, ways
 from loadplan.statics.push import Grip, Hold, weakest_push
 from loadplan.statics.sway import sway
 from loadplan.statics.uneven import EVERY_CORNER, load_range, mass_levels
 from loadplan.statics.worst import worst
-
-SINKS = 0.010
-"""How far a support that does not lock is let sink [m]: a weeping jack overnight; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,20 +96,10 @@ def solve(frame: Frame, settings: Settings) -> Solved:
         return _fallen(frame, Loose(frame.motions(loose)), ())
     found = ways(frame)
     modes = told(frame, found.all_there)
-    over = _over(frame, found.all_there)
-    if over is not None:
-        return _fallen(frame, Tips(frame.motions(over)), modes)
+    going = over(frame, found.all_there)
+    if going is not None:
+        return _fallen(frame, Tips(frame.motions(going)), modes)
     return _standing(frame, settings, found, modes)
-
-
-def _over(frame: Frame, motions: Array) -> Array | None:
-    """Return the mode by which the group goes over, None where it stands."""
-    nearest = margins(frame, motions).min(axis=1, initial=inf)
-    going = np.where(np.isfinite(nearest), nearest <= EDGE, motions @ frame.load <= 0)
-    if not going.any():
-        return None
-    over: Array = motions[np.where(going, np.where(np.isfinite(nearest), nearest, -inf), inf).argmin()]
-    return over
 
 
 def _fallen(frame: Frame, proof: Tips | Loose, modes: tuple[Mode, ...]) -> Solved:
@@ -171,9 +157,9 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
         proof=proof,
         robust=worst_margin.robust,
         modes=modes,
-        snags=_snags(frame, settings, modes),
-        lost=_lost(frame, found.without),
-        sunk=_sunk(frame, rest.held, rest.gaps),
+        snags=snags(settings.undone, frozenset(frame.bodies) - settings.held, modes),
+        lost=lost_supports(frame, found.without),
+        sunk=sunk_supports(frame, rest.held, rest.gaps),
         simplified=len(frame.supports) > EVERY_CORNER,
         sway=sway(rest.held, rest.settled.loads[0], frame.load[::3] * _heights(frame) / frame.span),
         push=_push(frame, settings),
@@ -226,66 +212,9 @@ def _heights(frame: Frame) -> Array:
     return heights
 
 
-def _lost(frame: Frame, without: tuple[Array, ...]) -> tuple[LostSupport, ...]:
-    return tuple(
-        _without(frame, number, without[number]) for number, support in enumerate(frame.supports) if not support.is_arm
-    )
-
-
-def _without(frame: Frame, number: int, further: Array) -> LostSupport:
-    """Return what happens without one support; further: the modes (k, 3 q) that it alone stands against."""
-    less = replace(
-        frame,
-        supports=frame.supports[:number] + frame.supports[number + 1 :],
-        up=np.delete(frame.up, number, axis=0),
-    )
-    over = free_motion(less)
-    if over is None:
-        over = _over(less, further)
-    return LostSupport(frame.supports[number].name, over is None, () if over is None else still(less, over))
-
-
-def _snags(frame: Frame, settings: Settings, modes: tuple[Mode, ...]) -> tuple[Snag, ...]:
-    return tuple(
-        Snag(joint.name, body, _least_pull(joint, body, modes))
-        for joint in settings.undone
-        for body in joint.between
-        if body in frame.bodies and body not in settings.held and joint.at
-    )
-
-
-def _least_pull(joint: Joint, body: str, modes: tuple[Mode, ...]) -> float | None:
-    """Return the least upward force [N] on a body at a joint that takes a mode's work away."""
-    pulls = [
-        mode.work / rise
-        for mode in modes
-        for x, y, _ in joint.at
-        if (rise := dict(mode.motions)[body].up_at(x, y)) > EDGE
-    ]
-    return min(pulls, default=None)
-
-
 def _push(frame: Frame, settings: Settings) -> PushAnswer | None:
     if settings.held & set(frame.bodies):
         return None
     body, at = settings.pushed
     limit = weakest_push(Hold(frame, settings.grips, frame.whole(body), at))
     return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about)
-
-
-def _sunk(frame: Frame, held: Springs, gaps: Array) -> tuple[Sunk, ...]:
-    soft = [each for each, support in enumerate(frame.supports) if not support.equipment.locks and not support.is_arm]
-    return tuple(_sinking(frame, held, gaps, number) for number in soft)
-
-
-def _sinking(frame: Frame, held: Springs, gaps: Array, number: int) -> Sunk:
-    lower = gaps.copy()
-    lower[number] += SINKS / frame.span
-    settled = settle(held, frame.load[None, :], lower[None, :])
-    loads = settled.loads[0] * frame.weight
-    motions = frame.motions(settled.motions[0])
-    return Sunk(
-        support=frame.supports[number].name,
-        loads=tuple((each.name, float(load)) for each, load in zip(frame.supports, loads, strict=True)),
-        tilts=tuple((name, hypot(motion.rx, motion.ry)) for name, motion in motions),
-    )

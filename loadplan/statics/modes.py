@@ -11,7 +11,6 @@ from math import atan, comb, inf, pi
 
 import numpy as np
 
-from loadplan.model.answer import Mode
 from loadplan.statics.frame import Frame
 from loadplan.statics.mass import Array
 
@@ -230,6 +229,24 @@ def holds(frame: Frame, motions: Array) -> bool:
     return bool((margins(frame, motions) > EDGE).all() and (motions @ frame.load > 0).all())
 
 
+def over(frame: Frame, motions: Array) -> Array | None:
+    """Find the mode by which a group goes over.
+
+    Args:
+        frame: The group.
+        motions: Scaled modes (k, 3 q).
+
+    Returns:
+        The mode (3 q) that is furthest over; None where the group stands.
+    """
+    nearest = margins(frame, motions).min(axis=1, initial=inf)
+    going = np.where(np.isfinite(nearest), nearest <= EDGE, motions @ frame.load <= 0)
+    if not going.any():
+        return None
+    furthest: Array = motions[np.where(going, np.where(np.isfinite(nearest), nearest, -inf), inf).argmin()]
+    return furthest
+
+
 def tip_angles(frame: Frame, motions: Array, heights: Array) -> tuple[float | None, ...]:
     """Measure the floor slope at which each whole goes over.
 
@@ -250,67 +267,3 @@ def tip_angles(frame: Frame, motions: Array, heights: Array) -> tuple[float | No
         min((angle for angle, turns in zip(angles, turned[:, whole], strict=True) if turns > 0), default=None)
         for whole in range(turned.shape[1])
     )
-
-
-def told(frame: Frame, motions: Array) -> tuple[Mode, ...]:
-    """Name what each mode turns about, least margin first.
-
-    Args:
-        frame: The group.
-        motions: Scaled modes (k, 3 q).
-
-    Returns:
-        One record a mode.
-    """
-    reach = margins(frame, motions)
-    order = sorted(range(len(motions)), key=lambda number: float(reach[number].min(initial=inf)))
-    return tuple(_mode(frame, motions[number], reach[number]) for number in order)
-
-
-def _mode(frame: Frame, motion: Array, reach: Array) -> Mode:
-    moving = [bool(np.abs(motion[3 * whole : 3 * whole + 3]).max() > STILL) for whole in range(len(frame.wholes))]
-    bodies = tuple(name for names, moves in zip(frame.wholes, moving, strict=True) if moves for name in names)
-    return Mode(
-        about=still(frame, motion),
-        bodies=bodies,
-        motions=frame.motions(motion),
-        work=float(motion @ frame.load) * frame.weight * frame.span,
-        margins=tuple(
-            (name, float(reach[whole]))
-            for whole, names in enumerate(frame.wholes)
-            if reach[whole] < inf
-            for name in names
-        ),
-    )
-
-
-def still(frame: Frame, motion: Array) -> tuple[str, ...]:
-    """Name what does not move in a motion: supports under the moving bodies, and mounts at them.
-
-    Args:
-        frame: The group.
-        motion: Scaled motion (3 q).
-
-    Returns:
-        Names of supports, then of mounts.
-    """
-    moves = {
-        name
-        for whole, names in enumerate(frame.wholes)
-        if np.abs(motion[3 * whole : 3 * whole + 3]).max() > STILL
-        for name in names
-    }
-    turns = {name: frame.motion(motion, frame.whole(name)) for name in moves}
-    near = STILL * frame.span
-    supports = [
-        support.name
-        for support, up in zip(frame.supports, frame.up @ motion, strict=True)
-        if moves & {support.body, support.on} and abs(up) <= STILL
-    ]
-    mounts = [
-        mount.name
-        for mount in frame.mounts
-        if (ends := moves & set(mount.between))
-        and all(abs(turns[end].up_at(mount.at[0][0], mount.at[0][1])) <= near for end in ends)
-    ]
-    return (*supports, *mounts)

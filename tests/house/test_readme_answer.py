@@ -26,7 +26,7 @@ from loadplan.report.paint import Colours
 from loadplan.report.placing import placement_page
 from loadplan.report.table import page
 from loadplan.report.words import FIRST_LIFT, verdict_word
-from loadplan.statics import grip, group, modes, setdown
+from loadplan.statics import grip, mishaps, modes, setdown
 from loadplan.statics.weighing import weigh
 from loadplan.units import System
 from tests.house.tree import README, ROOT, blocks, rows, section
@@ -128,7 +128,7 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "least room between two bases": f"{1000 * overlap.LEAST_GAP:g} mm",
         "room over the unit for the vehicle on its way up": f"{1000 * clearance.ROOM:g} mm",
         "pull of a hose left on": f"{snag.LEAST_PULL:g} N",
-        "how far a jack is let sink": f"{1000 * group.SINKS:g} mm",
+        "how far a jack is let sink": f"{1000 * mishaps.SINKS:g} mm",
         "stands have taken the unit when they carry": f"{100 * setdown.BORNE:g} % of it",
         "an arm may come off its pad below": f"{100 * setdown.ARM_LEFT:g} % of what it carried",
         "the load's middle lies inside the pads by": f"{load_centre.WITHIN:g} times `margin`",

@@ -161,6 +161,14 @@ def job(
     )
 
 
+def rider(*places: tuple[float, float], link: tuple[float, float] = (-0.2, 0.0)) -> Job:
+    """A unit on stands of its own and on one link to a cradle that stands on four."""
+    parts = [part((0.0, 0.0), 100.0, name="u"), part((0.0, 0.0), 50.0, name="c", body="cradle")]
+    own = [support(f"e{number}", at) for number, at in enumerate(places)]
+    joints = [mount("link", link)]
+    return job(parts, [*stands(SQUARE, body="cradle"), *own], joints=joints)
+
+
 def state(made: Job, stage: int = -1) -> State:
     return states(made)[stage]
 
