@@ -52,9 +52,12 @@ def test_what_was_assumed_and_not_checked_is_told_once() -> None:
 
 def test_more_than_twelve_supports_in_a_group_are_said_to_be_simplified() -> None:
     more = [make.support(f"s{n}", (0.4 - 0.1 * n, 0.45), use=STAND) for n in range(9)]
-    parts = [make.part((0.0, 0.0, 0.4))]
-    supports = [*make.stands(make.SQUARE, use=STAND), *more]
-    stages = [Stage("four", IN), Stage("many", tuple(each.name for each in more))]
+    parts = [make.part((0.0, 0.0, 0.4)), make.part((3.0, 0.0, 0.4), body="other", name="o")]
+    other = [
+        make.support(f"o{n}", at, body="other", use=STAND) for n, at in enumerate([(3, 1), (3, -1), (4, 0), (2, 0)])
+    ]
+    supports = [*make.stands(make.SQUARE, use=STAND), *other, *more]
+    stages = [Stage("four", (*IN, "o0", "o1", "o2", "o3")), Stage("many", tuple(each.name for each in more))]
     told = assess(make.job(parts, supports, stages=stages))
     assert [sentence.split(":")[0] for sentence in told.assumed] == ["many"]
 
@@ -65,7 +68,8 @@ def test_a_stage_in_which_the_unit_is_rolled_is_not_judged_and_it_is_said() -> N
     rolled = told.stages[1]
     assert (rolled.verdict, len(rolled.findings)) == (Verdict.NOTE, 1)
     assert any("rolled: NOT CHECKED" in str(sentence[0]) for sentence in told.not_checked)
-    assert told.verdict is not Verdict.STOP
+    assert told.verdict is worst_of([each.verdict for each in told.stages])
+    assert told.verdict not in {Verdict.STOP, Verdict.NOTE}
     assert told.narrowest is None or told.narrowest.stage != 1
 
 

@@ -53,6 +53,13 @@ def test_a_tilt_moves_a_high_hole_aside_and_up() -> None:
     assert miss.miss == pytest.approx(sqrt(0.01**2 + 0.005**2 + up**2))
 
 
+def test_where_both_tilt_the_difference_is_out() -> None:
+    """The cradle turns about its own saddles at 0.1: 0.6 under the holes, where the unit's are 0.5."""
+    joint = make.bolts("bolts", ("unit", "cradle"), ((0.0, 0.0, 0.7),))
+    miss = found(made(joint, lift=False), unit=Motion(0.0, 0.01, 0.02), cradle=Motion(0.0, -0.03, -0.01))["bolts"]
+    assert miss.offset == pytest.approx((0.02 * 0.5 + 0.01 * 0.6, -0.01 * 0.5 - 0.03 * 0.6, 0.0))
+
+
 def test_the_lift_comes_down_to_meet_the_unit() -> None:
     """All of it 3 mm lower: nothing is out; written either way round."""
     ways = [make.bolts("one", ("unit", "shell"), HIGH), make.bolts("other", ("shell", "unit"), HIGH)]

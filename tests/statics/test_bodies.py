@@ -1,12 +1,14 @@
 """What is told of each body, and of the load on the lift."""
 
+from math import hypot
+
 import pytest
 
 from loadplan.model.job import Stage
 from loadplan.statics.bodies import lift_answer
 from loadplan.statics.mass import lumps
 from tests.statics import builders as make
-from tests.statics.lifted import CORNERS, PARTED, lifted
+from tests.statics.lifted import CORNERS, PADS, PARTED, lifted
 
 
 def test_each_body_tells_its_own_mass_and_the_margins_of_its_whole() -> None:
@@ -59,6 +61,16 @@ def test_the_load_on_the_lift_and_how_far_it_moved() -> None:
     assert out.lift.shift == pytest.approx(0.2377, abs=5e-5)
     arms = [each.load.expected / 9.80665 for each in out.supports if each.load and each.name.startswith("pad")]
     assert arms == pytest.approx([199.7, 199.7, 256.9, 256.9], abs=0.05)
+
+
+def test_the_load_may_move_aside_too() -> None:
+    """By hand: 100 of 400 kg, at (0, 0.8), come out: 300 kg at (−1.2, −0.2) are left of a middle at (−0.9, 0.05)."""
+    parts = [make.part((0.0, 0.8), 100.0), make.part((-1.2, -0.2), 300.0, name="s", body="shell")]
+    stages = [Stage("out", undone=("bolts",))]
+    joints = [make.bolts("bolts", ("unit", "shell"))]
+    told = make.solved(make.job(parts, joints=joints, stages=stages, lift=make.lift_use(PADS)))[0].lift
+    assert told is not None
+    assert told.shift == pytest.approx(hypot(0.3, 0.25))
 
 
 @pytest.mark.parametrize("stages", [(Stage("gone", cleared=("bay",)),), (PARTED, Stage("gone", cleared=("bay",)))])

@@ -129,3 +129,14 @@ def test_it_hangs_as_it_was_before_the_first_stage() -> None:
 )
 def test_where_nothing_hangs_bodies_are_in_the_files_attitude(job: make.Job) -> None:
     assert hung(job, {}, (), None) == {}
+
+
+def test_first_touch_counts_how_low_each_saddle_was_set() -> None:
+    """At first touch none carries; 10 µm further down one does, and it is not the lowest."""
+    heights = zip(IN, CORNERS, (0.350, 0.347, 0.344, 0.348), strict=True)
+    supports = [make.support(name, at, height=height) for name, at, height in heights]
+    for lowered, carries in ((0.0, False), (1e-5, True)):
+        told = told_of(Stage("down", IN, lowered=lowered), PARTED, supports=supports)[0]
+        loads = [each.load.expected for each in told.supports[:4] if each.load]
+        assert (max(loads) > 1e-3) == carries
+        assert loads[2] == pytest.approx(0.0, abs=1e-6)

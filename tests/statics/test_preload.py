@@ -66,3 +66,24 @@ def test_a_lift_whose_body_is_left_out_holds_nothing() -> None:
     """It may stand in the file, as long as no stage puts it in place."""
     job = replace(lifted([Stage("any")]), bodies=("unit",), lift=make.lift_use(PADS, in_place=False))
     assert mount_preload(job) == {}
+
+
+def test_three_mounts_in_a_line_hold_nothing() -> None:
+    joints = [make.mount(f"mount {number}", (0.2 * number, 0.0), ("unit", "shell")) for number in range(3)]
+    assert mount_preload(lifted([Stage("any")], joints=joints)) == {}
+
+
+def test_whatever_its_place_among_the_bodies_the_lifts_is_the_one_held() -> None:
+    """A pack on three mounts of its own, told before or after: each carries as if alone."""
+    pack = make.part((-1.0, 0.1, 0.3), 90.0, name="pack", body="pack")
+    own = [
+        make.mount(f"pack {number}", at, ("pack", "shell"))
+        for number, at in enumerate([(-0.8, 0.0), (-1.2, 0.3), (-1.2, -0.3)])
+    ]
+    job = lifted([Stage("any")], joints=[*MOUNTS, *own])
+    alone = mount_preload(lifted([Stage("any")]))
+    for bodies in (("unit", "shell", "pack"), ("shell", "pack", "unit"), ("pack", "unit", "shell")):
+        vehicle = make.job([*job.vehicle.parts, pack], joints=job.vehicle.joints).vehicle
+        found = mount_preload(replace(job, vehicle=vehicle, bodies=bodies))
+        assert {name: found[name] for name in alone} == pytest.approx(alone)
+        assert sum(found[each.name] for each in own) == pytest.approx(make.newton(90.0))

@@ -8,7 +8,7 @@ import pytest
 
 from loadplan.errors import InputError
 from loadplan.limits import Limits
-from loadplan.model.answer import Statics
+from loadplan.model.answer import Load, Statics
 from loadplan.model.job import Job, Stage, Support
 from loadplan.stages import states
 from loadplan.statics import contact, sequence, simplex
@@ -195,8 +195,17 @@ def test_a_support_inside_one_whole_carries_nothing() -> None:
     told = make.solved(job)[0]
     load = next(each.load for each in told.supports if each.name == "inside")
     assert load is not None
-    assert (load.expected, load.high, load.most) == (0.0, 0.0, 0.0)
+    assert load == Load(0.0, 0.0, 0.0, 0.0, 0.0)
     assert "inside" not in told.groups[0].supports
+
+
+def test_what_the_lift_holds_is_not_pushed_and_snags_at_the_free_body_only() -> None:
+    placed = [replace(each, at=((0.0, 0.0, 0.4),)) for each in MOUNTS]
+    told = make.solved(lifted([Stage("down", IN, lowered=0.009), PARTED], joints=placed))[1]
+    unit, shell = told.groups
+    assert (unit.push is None, shell.push is None) == (False, True)
+    assert {each.body for each in unit.snags} == {"unit"}
+    assert shell.snags == ()
 
 
 def test_supports_are_told_in_the_jobs_order_and_then_the_arms() -> None:

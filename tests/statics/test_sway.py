@@ -63,3 +63,20 @@ def test_a_soft_mount_lets_the_rider_sway() -> None:
     job = make.job(parts, make.stands(make.SQUARE, body="cradle", use=hard), joints=joints)
     wanted = make.newton(200.0) * 0.4 / (4 * 1e4 * 0.25**2)
     assert found(job, (0.4, 0.0)) == pytest.approx(wanted, rel=1e-3)
+
+
+def test_linked_bodies_sway_together() -> None:
+    """By hand for symmetric legs and mounts: the largest root of G / K with K = ((m, −m), (−m, m + s)) about each axis.
+
+    M and s are four times stiffness times half the distance squared of mounts and stands, G weight times height.
+    """
+    parts = [make.part((0.0, 0.0), 200.0), make.part((0.0, 0.0), 150.0, name="c", body="cradle")]
+    soft = replace(make.STAND, stiffness=2e4)
+    joints = [make.mount(f"m{number}", (x / 2, y / 4), stiffness=1e4) for number, (x, y) in enumerate(make.SQUARE)]
+    job = make.job(parts, make.stands([(x, y / 2) for x, y in make.SQUARE], body="cradle", use=soft), joints=joints)
+    weights = np.sqrt([make.newton(200.0) * 0.6, make.newton(150.0) * 0.3])
+    roots = []
+    for mounts, stands in ((4 * 1e4 * 0.25**2, 4 * 2e4 * 0.5**2), (4 * 1e4 * 0.125**2, 4 * 2e4 * 0.25**2)):
+        stiff = np.array([[mounts, -mounts], [-mounts, mounts + stands]])
+        roots.append(np.linalg.eigvalsh(weights[:, None] * np.linalg.inv(stiff) * weights).max())
+    assert found(job, (0.6, 0.3)) == pytest.approx(max(roots), rel=1e-9)

@@ -78,8 +78,8 @@ def test_the_range_holds_the_expected_load(seed: int, more: float) -> None:
 
 
 def test_the_mass_levels_are_all_masses_at_their_least_as_given_and_at_their_most() -> None:
-    parts = [make.part((0.1, 0.0), 100.0, mass_pm=10.0, name="a"), make.part((-0.1, 0.2), 50.0, mass_pm=2.0, name="b")]
-    frame = make.frame(make.job(parts, make.stands(make.SQUARE)))
+    parts = [make.part((2.1, 1.0), 100.0, mass_pm=10.0, name="a"), make.part((1.9, 1.2), 50.0, mass_pm=2.0, name="b")]
+    frame = make.frame(make.job(parts, make.stands([(x + 2, y + 1) for x, y in make.SQUARE])))
     levels = mass_levels(frame, rays(frame))
     assert levels[:, 0] * 150 == pytest.approx([138, 150, 162])
     assert levels[:, 1] * 150 == pytest.approx([48 * 0.4, 50 * 0.4, 52 * 0.4])
