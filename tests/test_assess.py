@@ -2,13 +2,17 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
+from loadplan import assess as assess_module
 from loadplan.assess import assess, poorest_basis, worst_of
+from loadplan.errors import InputError
 from loadplan.model.job import Job, Stage
 from loadplan.model.shop import Circle
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
+from loadplan.statics.unsolved import UnsolvedError
 from tests.statics import builders as make
 
 STAND = replace(make.STAND, stiffness=2.5e6, base=Circle(0.2), saddle=Circle(0.08), friction=0.4)
@@ -41,6 +45,21 @@ def test_a_job_is_its_worst_stages() -> None:
     assert [stage.verdict is Verdict.STOP for stage in told.stages] == [False, True]
     assert told.verdict is Verdict.STOP
     assert told.stages[0].verdict is worst_of([each.verdict for each in told.stages[0].findings])
+
+
+@pytest.mark.parametrize("error", [UnsolvedError(), np.linalg.LinAlgError("singular")])
+def test_a_check_that_cannot_be_computed_names_its_stage(error: Exception, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No matter what went wrong inside, the user reads file and stage, and not what the mathematics said."""
+
+    def fails(_: object) -> None:
+        raise error
+
+    monkeypatch.setattr(assess_module, "judge", fails)
+    with pytest.raises(InputError) as raised:
+        assess(job())
+    fault = raised.value.faults[0]
+    assert (fault.file, fault.table) == ("job.toml", 'stage 1 "all"')
+    assert fault.message.startswith("cannot be computed")
 
 
 def test_what_was_assumed_and_not_checked_is_told_once() -> None:
