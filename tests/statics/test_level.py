@@ -140,3 +140,15 @@ def test_first_touch_counts_how_low_each_saddle_was_set() -> None:
         loads = [each.load.expected for each in told.supports[:4] if each.load]
         assert (max(loads) > 1e-3) == carries
         assert loads[2] == pytest.approx(0.0, abs=1e-6)
+
+
+def test_lowered_to_the_start_of_the_window_the_stands_carry_nine_tenths() -> None:
+    """With saddles set to different heights: the window is that of the stage itself."""
+    heights = zip(IN, CORNERS, (0.350, 0.347, 0.344, 0.348), strict=True)
+    supports = [make.support(name, at, height=height) for name, at, height in heights]
+    first = told_of(Stage("down", IN), PARTED, supports=supports)[0].set_down
+    assert first is not None
+    assert first.start is not None
+    told = told_of(Stage("down", IN, lowered=first.start), PARTED, supports=supports)[0]
+    carried = sum(each.load.expected for each in told.supports[:4] if each.load)
+    assert carried == pytest.approx(0.9 * make.newton(300.0))

@@ -66,10 +66,11 @@ def test_a_unit_that_would_not_stand_alone_has_no_drop() -> None:
 
 
 def hung_on_a_cradle(stands: Sequence[Support]) -> Job:
-    """A cradle bolted to the shell, the unit on three mounts to the cradle: parted, both come down together."""
+    """A cradle bolted to the shell, the unit on four mounts to the cradle: parted, both come down together."""
     cradle = make.part((0.0, 0.0, 0.3), 40.0, name="cradle", body="cradle")
     joints = [
         *(replace(each, between=("unit", "cradle")) for each in MOUNTS),
+        make.mount("fourth", (-0.1, 0.3), ("unit", "cradle"), stiffness=9e4),
         make.bolts("bolts", ("cradle", "shell")),
     ]
     stages = [Stage("down", tuple(each.name for each in stands), lowered=0.0), LOOSE]
@@ -79,13 +80,17 @@ def hung_on_a_cradle(stands: Sequence[Support]) -> Job:
 
 
 def test_mounts_inside_the_unit_keep_what_they_carry() -> None:
-    """Held against the two stages themselves, with the mounts' forces in the file's attitude."""
-    before, after = make.solved(hung_on_a_cradle(make.stands(CORNERS, body="cradle")))
+    """Held against the two stages themselves: a stand of the unit's own bears the more, the less its mounts carry."""
+    own = make.support("own", (0.25, 0.1), height=0.35)
+    stands = [make.support(name, at, body="cradle", height=0.35) for name, at in zip(IN, CORNERS, strict=True)]
+    before, after = make.solved(hung_on_a_cradle([*stands, own]))
     assert before.set_down is not None
     hung, stood = (next(each.motion for each in told.bodies if each.name == "cradle") for told in (before, after))
     assert hung is not None
     assert stood is not None
     falls = [hung.up_at(*at) - stood.up_at(*at) for at in CORNERS]
+    unit = [next(each.motion for each in told.bodies if each.name == "unit") for told in (before, after)]
+    falls.append(unit[0].up_at(0.25, 0.1) - unit[1].up_at(0.25, 0.1))  # type: ignore[union-attr]
     assert before.set_down.drop == pytest.approx(max(falls), abs=1e-9)
     assert before.set_down.bodies == ("unit", "cradle")
 
