@@ -1,14 +1,14 @@
 """One stage as the checks see it: the job, the state it leaves, what was computed, and small look-ups."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TypeAlias
 
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import BodyAnswer, GroupAnswer, Load, Statics
 from loadplan.model.job import Job, State, Support
-from loadplan.model.vehicle import Body, Joint
+from loadplan.model.vehicle import Body
 from loadplan.model.verdict import Finding, NotChecked
+from loadplan.stages import joined
 
 NOTHING = 1e-6
 """Share of its group's weight below which a load counts as nothing: above a solver's error, far below a hand."""
@@ -111,23 +111,6 @@ def first_of_wholes(case: Case) -> list[BodyAnswer]:
         for place, each in enumerate(case.statics.bodies)
         if all(order.index(other) > place for other in each.rigid_with if other in order)
     ]
-
-
-def joined(joints: Iterable[Joint], start: str) -> frozenset[str]:
-    """Follow joints from body to body.
-
-    Args:
-        joints: Joints that are done up.
-        start: Name of the body to begin with.
-
-    Returns:
-        Names of all bodies that they tie to it, itself too.
-    """
-    ties = [frozenset(each.between) for each in joints]
-    found = frozenset({start})
-    while (more := found.union(*(tie for tie in ties if tie & found))) != found:
-        found = more
-    return found
 
 
 def _on_lift(job: Job, state: State, body: str) -> bool:

@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
-from loadplan.checks.case import Case, Told, joined
+from loadplan.checks.case import Case, Told
 from loadplan.checks.words import length, names
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import LiftUse
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.stages import joined
 
 ROOM = 0.100
 """Room between the unit's top and the vehicle's bottom [m] that is asked for; common practice, no source."""

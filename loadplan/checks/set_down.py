@@ -5,11 +5,12 @@ What a technician does by feel, lowering until the stands bear, in millimetres p
 
 from math import ceil, floor
 
-from loadplan.checks.case import Case, Told, joined
+from loadplan.checks.case import Case, Told
 from loadplan.checks.words import length, names, share
 from loadplan.model.answer import SetDownAnswer
 from loadplan.model.job import Support
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.stages import joined
 from loadplan.statics.setdown import ARM_LEFT, BORNE
 
 MILLIMETRE = 1e-3

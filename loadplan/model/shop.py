@@ -92,14 +92,14 @@ class Equipment:
     base: Footprint | None
     saddle: Footprint | None
     stiffness: float
-    friction: float | None
-    count: int | None
-    tags: tuple[str, ...]
-    out_of_use: tuple[str, ...]
-    locks: bool
-    wheels: bool
-    inspected: tuple[tuple[str, date], ...]
-    inspect_months: int | None
+    friction: float | None = None
+    count: int | None = None
+    tags: tuple[str, ...] = ()
+    out_of_use: tuple[str, ...] = ()
+    locks: bool = True
+    wheels: bool = False
+    inspected: tuple[tuple[str, date], ...] = ()
+    inspect_months: int | None = None
 
     @property
     def rating_of_one(self) -> float:

@@ -162,23 +162,7 @@ def _part(name: str, mass: float, at: Place) -> Part:
 
 
 def _block(name: str, at: Place) -> Support:
-    return Support(
-        name=name,
-        equipment=SCALE,
-        tag="",
-        body="tray",
-        at=at,
-        point="",
-        limit=None,
-        say="",
-        height=None,
-        shim=None,
-        friction=None,
-        standby=False,
-        on="",
-        piece="",
-        keep=False,
-    )
+    return Support(name=name, equipment=SCALE, tag="", body="tray", at=at)
 
 
 RIM = 0.030
@@ -193,13 +177,5 @@ SCALE = Equipment(
     base=Square(0.06, 0.06),
     saddle=Square(0.03, 0.03),
     stiffness=20e3,
-    friction=None,
-    count=None,
-    tags=(),
-    out_of_use=(),
-    locks=True,
-    wheels=False,
-    inspected=(),
-    inspect_months=None,
 )
 """All four alike: only then do they share as told. How stiff they are does not matter."""

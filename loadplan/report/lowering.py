@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from matplotlib.axes import Axes
 
-from loadplan.checks.case import NOTHING, joined
+from loadplan.checks.case import NOTHING
 from loadplan.model.answer import Lowering, SetDownAnswer
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.graph import ROW, Graph, Line, draw_scales, draw_share
@@ -21,6 +21,7 @@ from loadplan.report.phrase import write_window
 from loadplan.report.rulers import spread
 from loadplan.report.view import Box
 from loadplan.report.words import Reader, reader_of
+from loadplan.stages import joined
 from loadplan.statics.setdown import ARM_LEFT, BORNE
 from loadplan.units import System
 

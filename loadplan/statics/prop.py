@@ -22,14 +22,6 @@ ANY = Equipment(
     base=None,
     saddle=None,
     stiffness=1e6,
-    friction=None,
-    count=None,
-    tags=(),
-    out_of_use=(),
-    locks=True,
-    wheels=False,
-    inspected=(),
-    inspect_months=None,
 )
 """Some stand: the most that it could carry depends on its place alone."""
 

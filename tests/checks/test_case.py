@@ -5,9 +5,10 @@ from dataclasses import replace
 import pytest
 
 from loadplan.checks import CHECKS, judge, rating
-from loadplan.checks.case import NOTHING, first_of_wholes, joined
+from loadplan.checks.case import NOTHING, first_of_wholes
 from loadplan.limits import GRAVITY
 from loadplan.model.verdict import Verdict
+from loadplan.stages import joined
 from tests.checks.builders import (
     ARMS,
     BOLTS,
