@@ -2,14 +2,15 @@
 
 from math import isfinite
 
-from loadplan.checks import judge
+from loadplan.checks import AT_A_GLANCE, judge
 from loadplan.checks.case import Case
 from loadplan.errors import InputError
 from loadplan.model.answer import Statics
-from loadplan.model.job import Job, State
+from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Finding, Measure, Narrowest, NotChecked, StageAssessment, Verdict
 from loadplan.stages import states
+from loadplan.statics import sequence
 from loadplan.statics.sequence import solve_stages
 from loadplan.statics.unknowns import unknowns
 from loadplan.statics.unsolved import UNSOLVED, fault_of
@@ -41,6 +42,41 @@ def assess(job: Job) -> Assessment:
         stages=tuple(stage for stage, _ in judged),
         narrowest=_narrowest(job, followed, solved),
     )
+
+
+class Passing:
+    """Looks at one stage in passing, again and again while one of its supports is being moved.
+
+    Expected loads and margins are those that `assess` gives. The verdict is that of the checks that need no more:
+    never worse than `assess` will say, perhaps milder.
+    """
+
+    def __init__(self, job: Job, index: int) -> None:
+        """Come up to a stage.
+
+        Args:
+            job: The job.
+            index: Number of the stage, from 0.
+        """
+        followed = states(job)
+        self._job = job
+        self._before = followed[index - 1] if index else None
+        self._statics = sequence.Passing(job, followed, index)
+
+    def look(self, supports: tuple[Support, ...]) -> StageAssessment:
+        """Look at the stage with its supports where they are now.
+
+        Args:
+            supports: Those of the stage, some of them at another place.
+
+        Returns:
+            The stage, with no ranges of loads, lost supports and pushes in it.
+        """
+        case = Case(self._job, *self._statics.look(supports), self._before)
+        if case.state.stage.moved:
+            return _moved(case)[0]
+        findings, _ = judge(case, AT_A_GLANCE)
+        return StageAssessment(case.state, case.statics, findings, worst_of([each.verdict for each in findings]))
 
 
 def _of_job(stages: list[StageAssessment]) -> Verdict:

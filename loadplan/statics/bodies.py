@@ -7,8 +7,8 @@ from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Place
 from loadplan.stages import joined, untouched
 from loadplan.statics.frame import Frame
-from loadplan.statics.group import Solved
 from loadplan.statics.mass import Lump, cg_box, lumps, mass_and_cg, upper_mass
+from loadplan.statics.rest import Solved
 
 
 def body_answers(

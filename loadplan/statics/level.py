@@ -41,11 +41,13 @@ class ComingDown:
         use: How the job uses the lift.
         preload: Force [N] of mounts in the file's attitude, by name.
         kept: For each stage the bodies that stay tied to the lift's in every later one.
+        briefly: Whether only the level is wanted, and nothing is told of a set-down.
     """
 
     use: LiftUse
     preload: dict[str, float]
     kept: tuple[frozenset[str], ...]
+    briefly: bool
 
     def set_down(self, state: State, groups: tuple[Frame, ...], gaps: Mapping[str, float]) -> Level | None:
         """Find where the lift is in a stage in which something is set down.
@@ -70,16 +72,18 @@ class ComingDown:
         scaled = np.array([gaps.get(each.name, 0.0) / frame.span for each in frame.supports])
         parted = coming - self.kept[state.index]
         down = SetDown(frame, springs(frame, self.preload), scaled, stands, hung)
-        return _lowered(state, down, tuple(name for name in state.bodies if name in parted))
+        unit = tuple(name for name in state.bodies if name in parted)
+        return _level(state, down, unit) if self.briefly else _lowered(state, down, unit)
 
 
-def coming_down(job: Job, states: tuple[State, ...], preload: dict[str, float]) -> ComingDown | None:
+def coming_down(job: Job, states: tuple[State, ...], preload: dict[str, float], *, briefly: bool) -> ComingDown | None:
     """Look ahead over the stages of a job for what is set down.
 
     Args:
         job: The job.
         states: Its states, in order.
         preload: Force [N] of mounts in the file's attitude, by name.
+        briefly: Whether only levels are wanted.
 
     Returns:
         What the lift does; None without a lift.
@@ -91,7 +95,7 @@ def coming_down(job: Job, states: tuple[State, ...], preload: dict[str, float]) 
     for state in reversed(states):
         kept.append(staying)
         staying &= joined(state.done_up, job.lift.body)
-    return ComingDown(job.lift, preload, tuple(reversed(kept)))
+    return ComingDown(job.lift, preload, tuple(reversed(kept)), briefly)
 
 
 def hung(job: Job, preload: dict[str, float], coming: tuple[Support, ...], against: float | None) -> dict[str, Motion]:
@@ -126,7 +130,7 @@ def hung(job: Job, preload: dict[str, float], coming: tuple[Support, ...], again
 def _lowered(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
     if not parted:
         return Level(down.first_touch + (state.lowered or 0.0), None)
-    weight = GRAVITY * mass_and_cg(tuple(lump for lump in down.frame.lumps if lump.body in parted))[0]
+    weight = _weight(down, parted)
     window = down.window(weight)
     lowered = state.lowered if state.lowered is not None else window.middle or 0.0
     answer = SetDownAnswer(
@@ -140,3 +144,15 @@ def _lowered(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
         lowering=down.lowering(tuple(each for each in (window.start, window.end, lowered) if each is not None)),
     )
     return Level(down.first_touch + lowered, answer)
+
+
+def _level(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
+    lowered = state.lowered
+    if lowered is None and parted:
+        lowered = down.window(_weight(down, parted)).middle
+    return Level(down.first_touch + (lowered or 0.0), None)
+
+
+def _weight(down: SetDown, parted: tuple[str, ...]) -> float:
+    """Return what the bodies that are parted weigh [N]."""
+    return GRAVITY * mass_and_cg(tuple(lump for lump in down.frame.lumps if lump.body in parted))[0]

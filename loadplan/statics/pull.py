@@ -10,9 +10,9 @@ from loadplan.model.answer import PullAnswer
 from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.frame import Frame
-from loadplan.statics.group import Solved
 from loadplan.statics.mass import Array
 from loadplan.statics.push import Grip, Hold, stands, stands_each
+from loadplan.statics.rest import Solved
 
 BAR_DIRECTIONS = 36
 """Directions of the bar that are tried at first."""

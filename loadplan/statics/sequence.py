@@ -1,23 +1,24 @@
 """The stages one after another: what just touches was set where the stage before had left the body."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 
 from loadplan.errors import InputError
 from loadplan.model.answer import JointForce, Load, Motion, Statics, SupportAnswer
-from loadplan.model.job import Job, State
+from loadplan.model.job import Job, State, Support
 from loadplan.statics.attitude import misses
 from loadplan.statics.bodies import body_answers, lift_answer
 from loadplan.statics.frame import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap
 from loadplan.statics.grip import grips, highest_part
-from loadplan.statics.group import Settings, Solved, solve
+from loadplan.statics.group import glance, solve
 from loadplan.statics.level import Level, coming_down, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.modes import subset_count
 from loadplan.statics.preload import mount_preload
 from loadplan.statics.pull import pulled
 from loadplan.statics.push import Grip
+from loadplan.statics.rest import Settings, Solved
 from loadplan.statics.unsolved import UNSOLVED, TooManyError, fault_of
 
 MOST_SUBSETS = 2_000_000
@@ -55,13 +56,57 @@ def solve_stages(job: Job, states: tuple[State, ...]) -> tuple[Statics, ...]:
     Returns:
         One record a stage. Groups that a stage leaves as they were are solved once.
     """
-    solver = _Solver(job, states)
+    solver = _Solver(job, states, solve)
     carried = _Carried()
     told = []
     for state in states:
         statics, carried = _solved(solver, job, state, carried)
         told.append(statics)
     return tuple(told)
+
+
+class Passing:
+    """Looks at one stage in passing, again and again while one of its supports is being moved.
+
+    The stages before are solved once. A saddle that was brought up to touch is taken to touch at its new place; what
+    else its place would have changed in those stages is left for `solve_stages`.
+    """
+
+    def __init__(self, job: Job, states: tuple[State, ...], index: int) -> None:
+        """Come up to a stage.
+
+        Args:
+            job: The job.
+            states: Its states, in order.
+            index: Number of the stage to look at, from 0.
+        """
+        self._solver = _Solver(job, states, glance)
+        self._state = states[index]
+        self._carried = _Carried()
+        self._touched_by: dict[str, Mapping[str, Motion]] = {}
+        for state in states[:index]:
+            before = self._solver.standing(state, self._carried)
+            _, self._carried = _solved(self._solver, job, state, self._carried)
+            self._touched_by = {name: self._touched_by.get(name, before) for name in self._carried.touched}
+
+    def look(self, supports: tuple[Support, ...]) -> tuple[State, Statics]:
+        """Look at the stage with its supports where they are now.
+
+        Args:
+            supports: Those of the stage, some of them at another place.
+
+        Returns:
+            The stage, and what `solve_stages` gives for it less what takes longest: loads have no range, and there
+            are no lost or sunk supports, snags, sway, push, pull, and no window of a set-down.
+        """
+        state = replace(self._state, supports=supports)
+        shifts = {
+            new.name: touch_gap(new, self._touched_by[new.name]) - touch_gap(old, self._touched_by[new.name])
+            for old, new in zip(self._state.supports, supports, strict=True)
+            if new.name in self._carried.touched
+        }
+        touched = {name: gap + shifts.get(name, 0.0) for name, gap in self._carried.touched.items()}
+        return state, _solved(self._solver, self._solver.job, state, replace(self._carried, touched=touched))[0]
 
 
 def _solved(solver: "_Solver", job: Job, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
@@ -80,22 +125,23 @@ def _solved(solver: "_Solver", job: Job, state: State, carried: _Carried) -> tup
 class _Solver:
     """Solves stages of one job, and remembers the groups that it has solved."""
 
-    def __init__(self, job: Job, states: tuple[State, ...]) -> None:
-        self._job = job
+    def __init__(self, job: Job, states: tuple[State, ...], look: Callable[[Frame, Settings], Solved]) -> None:
+        self.job = job
+        self._look = look
         self._preload = mount_preload(job)
-        self._coming = coming_down(job, states, self._preload)
+        self._coming = coming_down(job, states, self._preload, briefly=look is glance)
         self._solved: dict[object, Solved] = {}
         self._subsets = 0
 
     def stage(self, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
         """Return one stage solved, and what the next one needs."""
-        made_of = lumps(self._job, state)
+        made_of = lumps(self.job, state)
         groups = frames(state, made_of)
         against = reference(state)
         against = carried.reference if against is None else against
         touched = self._touched(state, carried, against)
         gaps, level = self._gaps((state, groups), carried, against, touched)
-        holds = grips(self._job, state, against)
+        holds = grips(self.job, state, against)
         solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
         motions = _motions(groups, solved)
         statics = Statics(
@@ -103,12 +149,18 @@ class _Solver:
             bodies=body_answers(state, groups, solved, made_of),
             supports=_supports(state, groups, solved, gaps),
             joints=_joints(state, groups, solved),
-            misses=misses(self._job, state, groups, motions),
-            lift=lift_answer(self._job, state, made_of),
+            misses=misses(self.job, state, groups, motions),
+            lift=lift_answer(self.job, state, made_of),
             set_down=level.answer,
-            pull=pulled(state.stage.pull, groups, solved, holds),
+            pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
         )
         return statics, _Carried(touched, motions, against, level.arms)
+
+    def standing(self, state: State, before: _Carried) -> Mapping[str, Motion]:
+        """Return how each body stands as a stage begins, while saddles are brought up to it."""
+        if state.index:
+            return before.motions
+        return hung(self.job, self._preload, state.supports, reference(state))
 
     def _touched(self, state: State, before: _Carried, against: float | None) -> dict[str, float]:
         """Return the gap [m] of every saddle that was brought up to touch: as it was left, or brought up now.
@@ -116,7 +168,7 @@ class _Solver:
         A saddle over the floor does not move when the reference does; one on another body moves with that.
         """
         touching = [each for each in state.supports if is_touching(each)]
-        bodies = hung(self._job, self._preload, state.supports, against) if state.index == 0 else before.motions
+        bodies = self.standing(state, before)
         gaps = {each.name: touch_gap(each, bodies) for each in touching} | before.touched
         moved = before.moved(against)
         return {each.name: gaps[each.name] + (0.0 if each.on else moved) for each in touching}
@@ -144,13 +196,13 @@ class _Solver:
             self._subsets += subset_count(frame)
             if self._subsets > MOST_SUBSETS:
                 raise TooManyError
-            self._solved[key] = solve(frame, settings)
+            self._solved[key] = self._look(frame, settings)
         return self._solved[key]
 
     def _settings(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Settings:
         gaps, holds = set_up
-        limits = self._job.limits
-        body = self._job.lift.body if self._job.lift else ""
+        limits = self.job.limits
+        body = self.job.lift.body if self.job.lift else ""
         return Settings(
             gaps=tuple(gaps[support.name] for support in frame.supports),
             uneven=tuple(
@@ -158,11 +210,11 @@ class _Solver:
             ),
             preload=tuple((mount.name, self._preload.get(mount.name, 0.0)) for mount in frame.mounts),
             slope=limits.floor_slope,
-            needs=off_before(self._job, frame.lumps),
+            needs=off_before(self.job, frame.lumps),
             undone=tuple(joint for joint in state.undone if set(joint.between) & set(frame.bodies)),
             held=frozenset(name for names in frame.wholes if body in names for name in names),
             grips=tuple(holds[support.name] for support in frame.supports),
-            pushed=highest_part(self._job, state, frame.bodies),
+            pushed=highest_part(self.job, state, frame.bodies),
         )
 
 

@@ -6,7 +6,7 @@ from math import hypot
 import pytest
 
 from loadplan.model.answer import LostSupport
-from loadplan.statics.group import Solved
+from loadplan.statics.rest import Solved
 from loadplan.statics.mishaps import SINKS
 from tests.statics import builders as make
 

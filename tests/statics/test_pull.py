@@ -10,10 +10,11 @@ from loadplan.model.answer import PullAnswer
 from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.frame import frames
-from loadplan.statics.group import Solved, solve
+from loadplan.statics.group import solve
 from loadplan.statics.mass import lumps
 from loadplan.statics.pull import pulled
 from loadplan.statics.push import Hold, stands, stands_each
+from loadplan.statics.rest import Solved
 from tests.statics import builders as make
 from tests.statics.test_push import random_hold, rectangle
 
