@@ -14,6 +14,7 @@ from scipy.optimize import linprog
 
 from loadplan import read_job
 from loadplan.assess import assess
+from loadplan.errors import InputError
 from loadplan.model.job import Job
 from loadplan.model.verdict import Verdict
 from loadplan.stages import states
@@ -72,14 +73,23 @@ def _stands(frame: Frame) -> bool:
 
 
 def main() -> None:
-    """Print what was held though it tips, and how many jobs were tried."""
+    """Print what was held though it tips, what was refused, and how many jobs were judged."""
     first, last = (int(each) for each in sys.argv[1:3])
+    refused = wrong = 0
     with tempfile.TemporaryDirectory() as folder:
         for seed in range(first, last):
             job = read_job(write_job(random_job(seed), Path(folder)))
-            for line in wrongly_held(job, seed):
-                print(f"seed {seed}: {line}")  # noqa: T201
-    print(f"{last - first} jobs tried")  # noqa: T201
+            try:
+                lines = list(wrongly_held(job, seed))
+            except InputError as error:
+                refused += 1
+                print(f"seed {seed} refused: {error}", flush=True)  # noqa: T201
+                continue
+            wrong += bool(lines)
+            for line in lines:
+                print(f"seed {seed}: {line}", flush=True)  # noqa: T201
+    print(f"{last - first} jobs tried: {wrong} held though they tip, {refused} refused")  # noqa: T201
+    sys.exit(wrong > 0)
 
 
 if __name__ == "__main__":
