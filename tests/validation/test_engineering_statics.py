@@ -1,8 +1,9 @@
-"""Baker and Haynes, Engineering Statics: Open and Interactive, chapter 7 (CC BY-NC-SA; figures only).
+"""Baker and Haynes, Engineering Statics: Open and Interactive, chapters 7 and 9 (CC BY-NC-SA; figures only).
 
 Cases by the xml:id of the example.
 """
 
+from math import cos, radians, sin, tan
 from pathlib import Path
 
 import pytest
@@ -69,3 +70,47 @@ def _block(folder: Path) -> StageAssessment:
     job["body"][0]["weighed"] = weighed
     job["stage"].append({"name": "core out", "off": ["core"]})
     return solved(job, folder)[1]
+
+
+WEDGE, BLOCK, GRIP = radians(25), 10.0, 0.20
+"""Angle of the wedge, weight of the block [lb], friction on both faces of the wedge."""
+
+
+def pulled(pounds: float, towards: list[float], folder: Path) -> float:
+    """Return how much of a pull [lb] slides a weight on four stands of the wedge's friction."""
+    spots = {f"{x} {y}": [x, y, 0.0] for x in (-300, 300) for y in (-300, 300)}
+    job = stand_job(spots, [lump("block", f"{pounds} lb", [0, 0, 0])])
+    job["equipment"][0]["friction"] = GRIP
+    job["stage"][0]["pull"] = {"body": "unit", "at": [0, 0, 0], "force": "1 lbf", "towards": towards}
+    pull = solved(job, folder)[0].statics.pull
+    assert pull is not None
+    assert pull.factor is not None
+    assert pull.first == "slides"
+    return pull.factor
+
+
+def roller(way: int, folder: Path) -> tuple[float, float, float]:
+    """Return force of the roller, normal force and friction at the wedge's upper face [lb] when the block slides on it.
+
+    No stand is a wedge, so the picture is turned by 25° until that face is level and square to our saddles. Beside it
+    the block feels its weight and the roller, which now slant. The weight W is as much as W / cos 25° straight down and
+    W tan 25° the roller's way; what the roller does beyond that is a pull, and our block must say when it slides under
+    it: up the face (way 1), which presses it on, or down the face (way −1), which eases it.
+    """
+    down = BLOCK / cos(WEDGE)
+    pull = pulled(down, [way * cos(WEDGE), 0, -way * sin(WEDGE)], folder)
+    return BLOCK * tan(WEDGE) + way * pull, down + way * pull * sin(WEDGE), pull * cos(WEDGE)
+
+
+def test_wedge_that_raises_a_block(tmp_path: Path) -> None:
+    """Chapter_09 wedge-example: N2 = 12.17, F2 = 2.43 and P = 9.35 lb raise the block."""
+    held, normal, friction = roller(1, tmp_path)
+    assert normal == pytest.approx(12.17, abs=5e-3)
+    assert friction == pytest.approx(2.43, abs=5e-3)
+    assert held + pulled(BLOCK, [1, 0, 0], tmp_path) == pytest.approx(9.35, abs=5e-3)
+
+
+def test_wedge_that_slips_out_again(tmp_path: Path) -> None:
+    """Chapter_09, the exercise after it: P' = 0.436 lb keeps the wedge in; 25° with friction 0.2 do not hold alone."""
+    held, _, _ = roller(-1, tmp_path)
+    assert held - pulled(BLOCK, [-1, 0, 0], tmp_path) == pytest.approx(0.436, abs=5e-4)

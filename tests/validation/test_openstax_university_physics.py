@@ -115,7 +115,7 @@ def test_ladder_against_a_smooth_wall(tmp_path: Path) -> None:
 
 
 def test_ladder_with_a_person_on_it(tmp_path: Path) -> None:
-    """Section 12.2, problem: 6.00 m, 10.0 kg at 2.00 m, foot 2.00 m off, person of 70.0 kg at 3.00 m: 784 and 132.8 N."""
+    """Section 12.2, problem: 6.00 m, 10.0 kg at 2.00 m, foot 2.00 m off, 70.0 kg at 3.00 m: 784 N, friction 132.8 N."""
     top = 1000 * sqrt(6.0**2 - 2.0**2)
     on_it = {"ladder": (10.0, 2 / 6), "person": (70.0, 3 / 6)}
     parts = [lump(name, mass, [-2000 * (1 - up), 0, 200 + top * up]) for name, (mass, up) in on_it.items()]
