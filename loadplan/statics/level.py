@@ -47,7 +47,7 @@ class ComingDown:
     use: LiftUse
     preload: dict[str, float]
     kept: tuple[frozenset[str], ...]
-    briefly: bool
+    briefly: bool = False
 
     def set_down(self, state: State, groups: tuple[Frame, ...], gaps: Mapping[str, float]) -> Level | None:
         """Find where the lift is in a stage in which something is set down.
@@ -76,7 +76,7 @@ class ComingDown:
         return _level(state, down, unit) if self.briefly else _lowered(state, down, unit)
 
 
-def coming_down(job: Job, states: tuple[State, ...], preload: dict[str, float], *, briefly: bool) -> ComingDown | None:
+def coming_down(job: Job, states: tuple[State, ...], preload: dict[str, float], *, briefly: bool = False) -> ComingDown | None:
     """Look ahead over the stages of a job for what is set down.
 
     Args:

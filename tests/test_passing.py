@@ -1,0 +1,75 @@
+"""A stage looked at in passing: what a finger sees is what the whole look says, for every demo job and many moves."""
+
+from dataclasses import replace
+from random import Random
+
+import pytest
+
+from loadplan.assess import Passing, assess
+from loadplan.model.answer import Load
+from loadplan.model.job import Job, Support
+from loadplan.model.verdict import StageAssessment
+from tests.demo.jobs import job as job_named
+from tests.demo.jobs import names
+
+AGREES = 1e-9
+"""Share of the heaviest load by which both looks may differ: rounding."""
+
+NEARLY = 2e-2
+"""The same once a support was moved: its place also changes, a little, how the stages before leave the lot."""
+
+
+@pytest.mark.parametrize("name", names())
+def test_an_unmoved_stage_reads_as_in_the_whole_look(name: str) -> None:
+    job = job_named(name)
+    for index, whole in enumerate(assess(job).stages):
+        passing = Passing(job, index).look(whole.state.supports)
+        assert _told(passing) == pytest.approx(_told(whole), rel=AGREES, abs=AGREES)
+        assert _margins(passing) == _margins(whole)
+        assert passing.verdict <= whole.verdict
+
+
+@pytest.mark.parametrize("name", names())
+def test_a_moved_support_reads_as_in_the_whole_look(name: str) -> None:
+    job = job_named(name)
+    chance = Random(7)
+    for index in range(len(job.stages)):
+        passing = Passing(job, index)
+        stage = assess(job).stages[index]
+        own = [each for each in stage.state.supports if not each.is_arm]
+        for support in own[:2]:
+            moved = _moved(support, chance)
+            whole = assess(_with(job, moved)).stages[index]
+            seen = passing.look(tuple(moved if each is support else each for each in stage.state.supports))
+            assert [each.balanced for each in seen.statics.bodies] == [each.balanced for each in whole.statics.bodies]
+            assert _margins(seen) == _margins(whole)
+            heaviest = max(_told(whole), default=0.0)
+            assert _told(seen) == pytest.approx(_told(whole), abs=NEARLY * heaviest)
+            assert seen.verdict <= whole.verdict
+
+
+def test_a_glance_has_no_range() -> None:
+    job = job_named("front-unit")
+    stage = assess(job).stages[2]
+    seen = Passing(job, 2).look(stage.state.supports)
+    loads = [each.load for each in seen.statics.supports if each.load is not None]
+    assert loads
+    assert all(load == Load(*[load.expected] * 5) for load in loads)
+    assert all(not (group.lost or group.sunk or group.snags or group.push) for group in seen.statics.groups)
+
+
+def _moved(support: Support, chance: Random) -> Support:
+    x, y, z = support.at
+    return replace(support, at=(x + chance.uniform(-0.03, 0.03), y + chance.uniform(-0.03, 0.03), z))
+
+
+def _with(job: Job, support: Support) -> Job:
+    return replace(job, supports=tuple(support if each.name == support.name else each for each in job.supports))
+
+
+def _told(stage: StageAssessment) -> list[float]:
+    return [each.load.expected for each in stage.statics.supports if each.load is not None]
+
+
+def _margins(stage: StageAssessment) -> list[tuple[float | None, float | None]]:
+    return [(each.margin, each.worst_margin) for each in stage.statics.bodies]
