@@ -13,10 +13,11 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
-from loadplan.model.verdict import Assessment
+from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.course import draw_loads, loads_size
 from loadplan.report.elevation import draw_elevation
 from loadplan.report.ink import FONT
+from loadplan.report.live import Live, draw_live
 from loadplan.report.lowering import draw_lowering
 from loadplan.report.page import PX
 from loadplan.report.plan import draw_plan
@@ -85,6 +86,20 @@ def plan_picture(assessment: Assessment, stage_index: int, file_format: str, uni
         Content of the file; equal for equal input.
     """
     return picture(PAGE, file_format, lambda ax: draw_plan(ax, assessment, stage_index, units))
+
+
+def live_picture(live: Live, stage: StageAssessment) -> bytes:
+    """Draw the live plan of one stage as SVG.
+
+    Args:
+        live: What is seen, and where.
+        stage: The stage.
+
+    Returns:
+        Content of the file; a px of the page is 0.75 units of its view box.
+    """
+    frame = live.view.frame
+    return picture((frame.width, frame.height), "svg", lambda ax: draw_live(ax, live, stage))
 
 
 def elevation_picture(assessment: Assessment, view: tuple[int, Seen], file_format: str, units: System) -> bytes:
@@ -176,7 +191,7 @@ def drawing() -> Iterator[None]:
         yield
 
 
-def picture(page: tuple[int, int], file_format: str, draw: Callable[[Axes], None]) -> bytes:
+def picture(page: tuple[float, float], file_format: str, draw: Callable[[Axes], None]) -> bytes:
     """Draw one picture.
 
     Args:

@@ -109,11 +109,24 @@ def _chalk(pen: Pen, view: View) -> None:
 
 def _region(pen: Pen, view: View, whole: Whole, livery: Livery | None) -> None:
     """Draw where a centre of gravity may lie, if there is anything left of it in the view."""
+    left = region_left(view, whole)
+    if left and (whole.balanced or livery):
+        fill = f"{livery.fill}22" if livery else None
+        replace(pen, layer=Layer.REGION).named("region", whole.name).area(view.page_all(left), fill, LIMIT)
+
+
+def region_left(view: View, whole: Whole) -> Polygon:
+    """Find where a rigid whole's centre of gravity may lie.
+
+    Args:
+        view: Where it is looked for.
+        whole: The rigid whole.
+
+    Returns:
+        Corners [m]; empty where nothing is left, or nothing bounds it in the view.
+    """
     left = clipped(view.floor(), [edge.line for edge in whole.edges])
-    if whole.free or left == view.floor() or not (whole.balanced or livery):
-        return
-    fill = f"{livery.fill}22" if livery else None
-    replace(pen, layer=Layer.REGION).area(view.page_all(left), fill, LIMIT)
+    return () if whole.free or left == view.floor() else left
 
 
 def _stands(pen: Pen, view: View, supports: list[Support]) -> list[Box]:
@@ -124,9 +137,12 @@ def _stands(pen: Pen, view: View, supports: list[Support]) -> list[Box]:
         base = _base(piece.equipment)
         box = _box_of(view, piece.centre, base)
         shared = len(piece.supports) > 1
-        _shape(pen, base, box, "none" if shared else f"{SHEET}D0", Stroke(INK, 1.8, _dashes(piece.supports[0])))
         for support in piece.supports:
-            saddle = _saddle(pen, view, support)
+            with pen.together("stand", support.name):
+                if support is piece.supports[0]:
+                    fill = "none" if shared else f"{SHEET}D0"
+                    _shape(pen, base, box, fill, Stroke(INK, 1.8, _dashes(support)))
+                saddle = _saddle(pen, view, support)
             covered[support.name] = saddle if shared else _around(box, saddle)
     return [covered[support.name] for support in supports]
 
@@ -230,7 +246,8 @@ def cg_sign(pen: Pen, at: PlanPoint) -> None:
 def _centre(pen: Pen, view: View, whole: Whole) -> list[Box]:
     """Return what a rigid whole's centres of gravity cover, each body's drawn with how far it may be off."""
     pen = replace(pen, layer=Layer.CENTRES)
-    cg_sign(pen, view.page(*whole.cg))
+    with pen.together("cg", whole.name):
+        cg_sign(pen, view.page(*whole.cg))
     boxes = []
     for body in whole.bodies:
         x, y, _ = body.cg
@@ -246,19 +263,36 @@ def _edge(pen: Pen, view: View, whole: Whole, livery: Livery | None) -> tuple[Bo
     """Return where the words of the nearest edge belong and what it covers, drawn with its distance."""
     middle = view.page(*whole.cg)
     by_the_sign = Box(middle[0] - CG, middle[1] - CG, middle[0] + CG, middle[1] + CG)
-    line = _line(whole)
-    ends = chord(_ground(view, whole), line) if line else None
-    if line is None or ends is None:
+    ends, span = edge_ends(view, whole)
+    if not ends:
         return by_the_sign, []
     pen = replace(pen, layer=Layer.EDGES)
     stroke = Stroke(livery.line, 6.0) if livery else THIN_EDGE
-    pen.line(view.page_all(ends), stroke)
+    pen.named("edge", whole.name).line(ends, stroke)
+    if span:
+        pen.named("span", whole.name).line(span, Stroke(stroke.colour, 2.0))
+        half = (span[0][0] + span[1][0]) / 2, (span[0][1] + span[1][1]) / 2
+        return Box(*half, *half), beads(*span) + beads(ends[0], ends[-1])
+    return by_the_sign, beads(ends[0], ends[-1])
+
+
+def edge_ends(view: View, whole: Whole) -> tuple[Polygon, Polygon]:
+    """Find the edge that a rigid whole is nearest to going over.
+
+    Args:
+        view: Where it is drawn.
+        whole: The rigid whole.
+
+    Returns:
+        Both ends of the edge, and both of the distance from its centre of gravity, on the page [px]; empty for none.
+    """
+    line = _line(whole)
+    ends = chord(_ground(view, whole), line) if line else None
+    if line is None or ends is None:
+        return (), ()
     foot = view.page(*line.foot(whole.cg))
-    if whole.free is None and view.frame.holds(foot):
-        pen.line([middle, foot], Stroke(stroke.colour, 2.0))
-        half = (middle[0] + foot[0]) / 2, (middle[1] + foot[1]) / 2
-        return Box(*half, *half), beads(middle, foot) + beads(*view.page_all(ends))
-    return by_the_sign, beads(*view.page_all(ends))
+    span = (view.page(*whole.cg), foot) if whole.free is None and view.frame.holds(foot) else ()
+    return view.page_all(ends), span
 
 
 def _line(whole: Whole) -> HalfPlane | None:

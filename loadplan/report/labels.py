@@ -1,6 +1,9 @@
 """Labels that do not cover each other: each takes the nearest free place beside what it names."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+
+import numpy as np
 
 from loadplan.model.vehicle import PlanPoint
 from loadplan.report.view import Box
@@ -86,7 +89,8 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
     placed: list[Placed] = []
     for label in wanted:
         here = Ground(tuple(full), ground.lines, ground.frame)
-        costs = [(_cost(candidate, label, here), candidate) for candidate in _candidates(label)]
+        candidates = _candidates(label)
+        costs = list(zip(_costs(candidates, label, here), candidates, strict=True))
         cheapest = sorted(costs, key=lambda each: each[0])[:SECOND_LOOK]
         _, (box, gap) = min(cheapest, key=lambda each: each[0] + _crossed(each[1], label, full))
         full.append(box)
@@ -107,14 +111,35 @@ def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:
     return Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
 
 
-def _cost(candidate: tuple[Box, float], label: Wanted, ground: Ground) -> float:
-    box, gap = candidate
-    covered = sum(box.grown(2).overlap(other) for other in ground.taken)
-    crossed = sum(box.overlap(other) for other in ground.lines)
-    outside = box.width * box.height - box.overlap(ground.frame)
+def _costs(candidates: list[tuple[Box, float]], label: Wanted, ground: Ground) -> list[float]:
+    """Return what each candidate costs by itself: what it covers, how far it is off, and on which side."""
+    boxes = [box for box, _ in candidates]
+    covered = _overlaps([box.grown(2) for box in boxes], ground.taken)
+    crossed = _overlaps(boxes, ground.lines)
+    outside = [box.width * box.height - box.overlap(ground.frame) for box in boxes]
+    return [
+        20 * covers + crosses + 1000 * out + gap + 0.4 * _against(box, label)
+        for covers, crosses, out, (box, gap) in zip(covered, crossed, outside, candidates, strict=True)
+    ]
+
+
+def _against(box: Box, label: Wanted) -> float:
+    """Return how far a candidate lies on the side that the label had better not be on [px]."""
     across, along = box.middle[0] - label.anchor.middle[0], box.middle[1] - label.anchor.middle[1]
-    against = max(0.0, -(across * label.away[0] + along * label.away[1]))
-    return 20 * covered + crossed + 1000 * outside + gap + 0.4 * against
+    return max(0.0, -(across * label.away[0] + along * label.away[1]))
+
+
+def _overlaps(boxes: list[Box], others: tuple[Box, ...]) -> list[float]:
+    """Return the area that each box shares with all the others together [px²]."""
+    one, two = _sides(boxes)[:, :, None], _sides(others)[:, None, :]
+    wide = np.minimum(one[2], two[2]) - np.maximum(one[0], two[0])
+    high = np.minimum(one[3], two[3]) - np.maximum(one[1], two[1])
+    areas: list[float] = (np.maximum(wide, 0.0) * np.maximum(high, 0.0)).sum(axis=1).tolist()
+    return areas
+
+
+def _sides(boxes: Sequence[Box]) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
+    return np.array([(box.left, box.bottom, box.right, box.top) for box in boxes]).reshape(-1, 4).T
 
 
 def _crossed(candidate: tuple[Box, float], label: Wanted, full: list[Box]) -> float:

@@ -1,11 +1,15 @@
 """The pen: lines, areas and words on a page whose unit is the px, y upwards."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
 from enum import Enum
+from types import MappingProxyType
 from typing import Literal, TypeAlias
 
+from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.backend_bases import RendererBase
 from matplotlib.lines import Line2D
 from matplotlib.patches import Circle, Polygon, Rectangle, Wedge
 from matplotlib.text import Text
@@ -20,6 +24,12 @@ Hold: TypeAlias = Literal["left", "center", "right"]
 
 MIDDLE = 0.36
 """Height of the middle of capitals and figures over the line [type sizes]."""
+
+
+Named: TypeAlias = tuple[str, str]
+"""What a piece of a drawing shows: its kind, and the name of the thing."""
+
+UNNAMED: Mapping[Named, str] = MappingProxyType({})
 
 
 class Layer(Enum):
@@ -46,12 +56,30 @@ class Pen:
         layer: Over and under what it draws.
         frame: What sticks out of it is cut off; None for the whole page.
         zoom: How many px of the paper a px of the page is: above 1 everything is drawn larger, for a wall.
+        ids: Id in an SVG of each piece that a page wants to find again.
+        called: Id of what is drawn next, "" for none.
     """
 
     ax: Axes
     layer: Layer
     frame: Box | None
     zoom: float = 1.0
+    ids: Mapping[Named, str] = field(default_factory=lambda: UNNAMED)
+    called: str = ""
+
+    def named(self, kind: str, name: str) -> "Pen":
+        """Return a pen whose single strokes carry the id of a thing, if it has one."""
+        return replace(self, called=self.ids.get((kind, name), ""))
+
+    @contextmanager
+    def together(self, kind: str, name: str) -> Iterator[None]:
+        """Put what is drawn meanwhile on this pen's layer into one group with the id of a thing, if it has one."""
+        called = self.ids.get((kind, name), "")
+        if called:
+            self.ax.add_artist(_Bracket(self.layer, called))
+        yield
+        if called:
+            self.ax.add_artist(_Bracket(self.layer, ""))
 
     def line(self, places: Sequence[PlanPoint], stroke: Stroke) -> None:
         """Draw a line through places [px]."""
@@ -65,6 +93,7 @@ class Pen:
             dash_capstyle="butt",
             zorder=self.layer.value,
         )
+        line.set_gid(self.called or None)
         self.ax.add_line(line)
         self._frame(line)
 
@@ -106,6 +135,7 @@ class Pen:
                 verticalalignment="baseline",
                 parse_math=False,
                 zorder=self.layer.value,
+                gid=self.called or None,
             )
         )
 
@@ -125,6 +155,7 @@ class Pen:
             linestyle=(0, stroke.dashes) if stroke and stroke.dashes else "-",
             joinstyle="miter",
             zorder=self.layer.value,
+            gid=self.called or None,
         )
         self.ax.add_patch(patch)
         self._frame(patch)
@@ -133,3 +164,19 @@ class Pen:
         if self.frame:
             corner = (self.frame.left, self.frame.bottom)
             artist.set_clip_path(Rectangle(corner, self.frame.width, self.frame.height, transform=self.ax.transData))
+
+
+class _Bracket(Artist):
+    """Opens a group of an SVG, or closes it: axes draw artists of one layer in the order in which they came."""
+
+    def __init__(self, layer: Layer, opens: str) -> None:
+        super().__init__()
+        self.set_zorder(layer.value)
+        self._opens = opens
+
+    def draw(self, renderer: RendererBase) -> None:
+        """Open the group, or close it."""
+        if self._opens:
+            renderer.open_group("named", gid=self._opens)
+        else:
+            renderer.close_group("named")

@@ -76,7 +76,9 @@ class ComingDown:
         return _level(state, down, unit) if self.briefly else _lowered(state, down, unit)
 
 
-def coming_down(job: Job, states: tuple[State, ...], preload: dict[str, float], *, briefly: bool = False) -> ComingDown | None:
+def coming_down(
+    job: Job, states: tuple[State, ...], preload: dict[str, float], *, briefly: bool = False
+) -> ComingDown | None:
     """Look ahead over the stages of a job for what is set down.
 
     Args:
