@@ -66,6 +66,15 @@ def test_push_that_tips_the_triangle(tmp_path: Path) -> None:
     assert push.first == "tips"
 
 
+def test_push_at_the_centre_of_gravity(tmp_path: Path) -> None:
+    """The same body pushed where its centre of gravity is: d/z = 0.4167 of its weight."""
+    job = block((250, 900), 200, [lump("unit", 300.0, [0, 0, 800])])
+    job["limits"]["friction"] = 2.0
+    push = pushed(job, tmp_path)
+    assert push.first == "tips"
+    assert push.force / (300 * G) == pytest.approx(0.4167, abs=5e-5)
+
+
 @pytest.mark.parametrize(
     ("height", "friction", "force", "first"), [(60.0, 0.25, 62.5, "slides"), (66.0, 0.4, 60.6, "tips")]
 )
