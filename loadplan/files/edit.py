@@ -1,4 +1,4 @@
-"""Changing single values in a user's file, with its comments and its order kept."""
+"""Changing single values and tables in a user's file, with its comments and its order kept."""
 
 import codecs
 import re
@@ -6,7 +6,7 @@ import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias, assert_never
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
@@ -37,7 +37,41 @@ class Change:
     value: str | None
 
 
-def edited(path: Path, changes: Iterable[Change]) -> bytes:
+@dataclass(frozen=True, slots=True)
+class Added:
+    """A table that is added behind the last of its kind.
+
+    Attributes:
+        table: Kind of table: "support" for `[[support]]`.
+        values: Its keys with their values as TOML text, in order.
+    """
+
+    table: str
+    values: tuple[tuple[str, str], ...]
+
+    @property
+    def text(self) -> str:
+        """The table as TOML text."""
+        return "".join([f"[[{self.table}]]{LINE_END}", *(f"{key} = {value}{LINE_END}" for key, value in self.values)])
+
+
+@dataclass(frozen=True, slots=True)
+class Dropped:
+    """A table that is taken away, with its comments.
+
+    Attributes:
+        table: Kind of table.
+        row: Number of the table among its kind, from 0.
+    """
+
+    table: str
+    row: int
+
+
+Edit: TypeAlias = Change | Added | Dropped
+
+
+def edited(path: Path, changes: Iterable[Edit]) -> bytes:
     """Make the new contents of a file; nothing is written.
 
     Args:
@@ -52,22 +86,38 @@ def edited(path: Path, changes: Iterable[Change]) -> bytes:
         OSError: If the file cannot be read.
     """
     content = path.read_bytes()
-    text = content.decode("utf-8-sig")
+    mark = codecs.BOM_UTF8 if content.startswith(codecs.BOM_UTF8) else b""
+    return mark + edited_text(content.decode("utf-8-sig"), changes, path).encode("utf-8")
+
+
+def edited_text(text: str, edits: Iterable[Edit], path: Path) -> str:
+    """Make the new text of a file.
+
+    Args:
+        text: Its text, which has been read without faults.
+        edits: What changes in it, one after the other.
+        path: The file, for messages.
+
+    Returns:
+        Its text with the changes, and everything else as it was.
+
+    Raises:
+        InputError: If a change cannot be made without touching something else.
+    """
     plain = text.replace("\r\n", LINE_END)
     wanted = tomllib.loads(plain)
     pieces = _pieces(plain)
     try:
-        for change in changes:
-            _mean(wanted, change)
-            _write(pieces, change)
+        for edit in edits:
+            _mean(wanted, edit)
+            _make(pieces, edit)
         kept = tomllib.loads("".join(pieces)) == wanted
     except (TOMLKitError, LookupError, ValueError):
         kept = False
     if not kept:
         message = "cannot be changed without touching something else in it: write the values in by hand"
         raise InputError(Fault(str(path), "", "", message))
-    mark = codecs.BOM_UTF8 if content.startswith(codecs.BOM_UTF8) else b""
-    return mark + _with_line_ends("".join(pieces), text).encode("utf-8")
+    return _with_line_ends("".join(pieces), text)
 
 
 def number(value: float) -> str:
@@ -115,9 +165,42 @@ def _pieces(text: str) -> list[str]:
     return pieces
 
 
+def _make(pieces: list[str], edit: Edit) -> None:
+    match edit:
+        case Change():
+            _write(pieces, edit)
+        case Added():
+            rows = _rows(pieces, edit.table)
+            where = rows[-1] + 1 if rows else len(pieces)
+            _end(pieces, where - 1)
+            pieces.insert(where, edit.text + (LINE_END if where < len(pieces) else ""))
+        case Dropped():
+            where = _rows(pieces, edit.table)[edit.row]
+            pieces[where] = _left_of(pieces[where])
+        case _:
+            assert_never(edit)
+
+
+def _end(pieces: list[str], number: int) -> None:
+    """End a piece with an empty line, so that a table can follow."""
+    if pieces[number].strip():
+        pieces[number] = pieces[number].rstrip(LINE_END) + LINE_END + LINE_END
+
+
+def _left_of(piece: str) -> str:
+    """Return the comments at the end of a table, behind an empty line: they belong to what follows."""
+    *_, last = re.split(r"\n[ \t]*\n", piece.rstrip())
+    lead = piece.rstrip() != last.rstrip() and all(line.lstrip().startswith("#") for line in last.splitlines())
+    return last.rstrip() + LINE_END if lead else ""
+
+
+def _rows(pieces: list[str], table: str) -> list[int]:
+    return [number for number, piece in enumerate(pieces) if _is_row(piece, table)]
+
+
 def _write(pieces: list[str], change: Change) -> None:
     """Put a change into its piece; only that piece is written anew."""
-    rows = [number for number, piece in enumerate(pieces) if _is_row(piece, change.table)]
+    rows = _rows(pieces, change.table)
     where = rows[change.row] if change.table and rows else 0
     document: Any = tomlkit.parse(pieces[where])
     table = document
@@ -147,12 +230,20 @@ def _put(table: Any, change: Change) -> None:  # noqa: ANN401 - a user's TOML, i
         last.trivia.trail = f"{last.trivia.trail or LINE_END}{change.key} = {change.value}{LINE_END}"
 
 
-def _mean(document: dict[str, Any], change: Change) -> None:
-    table = document[change.table][change.row] if change.table else document
-    if change.value is None:
-        table.pop(change.key, None)
-    else:
-        table[change.key] = tomllib.loads(f"value = {change.value}")["value"]
+def _mean(document: dict[str, Any], edit: Edit) -> None:
+    """Make a change in what the file means."""
+    match edit:
+        case Change(table, row, key, None):
+            (document[table][row] if table else document).pop(key, None)
+        case Change(table, row, key, value):
+            (document[table][row] if table else document)[key] = tomllib.loads(f"value = {value}")["value"]
+        case Added(table, values):
+            text = LINE_END.join(f"{key} = {value}" for key, value in values)
+            document.setdefault(table, []).append(tomllib.loads(text))
+        case Dropped(table, row):
+            del document[table][row]
+            if not document[table]:
+                del document[table]
 
 
 def _with_line_ends(text: str, like: str) -> str:

@@ -20,12 +20,13 @@ from loadplan.model.vehicle import Vehicle
 from loadplan.units import System
 
 
-def read_job(path: str | Path, *, today: date | None = None) -> Job:
+def read_job(path: str | Path, *, today: date | None = None, text: str | None = None) -> Job:
     """Read a job with its vehicle and its shop.
 
     Args:
         path: The job file.
         today: Day taken where the file gives no date, None for the clock's.
+        text: What is to stand in the job file, where that is not written yet.
 
     Returns:
         The job in SI, checked for sense.
@@ -34,7 +35,7 @@ def read_job(path: str | Path, *, today: date | None = None) -> Job:
         InputError: If anything is wrong in any of its files, with every fault found.
     """
     day = today or datetime.now().astimezone().date()
-    file = open_job(Path(path))
+    file = open_job(Path(path), text)
     check_names(file)
     _check_days(file, day)
     vehicle = vehicle_noun(file.vehicle)

@@ -89,11 +89,12 @@ class JobFile:
         return tuple(fault for faults in lists.values() for fault in faults)
 
 
-def open_job(path: Path) -> JobFile:
+def open_job(path: Path, text: str | None = None) -> JobFile:
     """Read the files of a job, table by table.
 
     Args:
         path: The job file.
+        text: What is to stand in the job file, where that is not written yet.
 
     Returns:
         The job as far as it could be read.
@@ -101,7 +102,7 @@ def open_job(path: Path) -> JobFile:
     Raises:
         InputError: If the job file itself cannot be read at all.
     """
-    source = open_source(path, JOB_SCHEMA)
+    source = open_source(path, JOB_SCHEMA, text)
     head = read_head(source, JobHead, (*JOB_TABLES, *VEHICLE_TABLES, *SHOP_TABLES))
     use, lifts = split_lift(source)
     return JobFile(

@@ -58,12 +58,13 @@ class Source:
             raise InputError(*self.faults, _fault(self.path, "", told))
 
 
-def open_source(path: Path, schema: str) -> Source:
+def open_source(path: Path, schema: str, text: str | None = None) -> Source:
     """Read a TOML file as far as its schema and units.
 
     Args:
         path: The file.
         schema: What its `schema` has to say.
+        text: What is to stand in it, where that is not written yet.
 
     Returns:
         The file, with a fault noted where its units are missing or unknown.
@@ -72,7 +73,7 @@ def open_source(path: Path, schema: str) -> Source:
         InputError: If it cannot be read, is no TOML, or is another kind of file. What stands in a file
             of another kind is not shown: the path may point anywhere.
     """
-    raw = _parse(path, _text(path))
+    raw = _parse(path, text_of(path) if text is None else text)
     if not raw:
         raise InputError(_fault(path, "", f'is empty: it should begin with schema = "{schema}"'))
     found = raw.get("schema")
@@ -86,8 +87,14 @@ def open_source(path: Path, schema: str) -> Source:
     return source
 
 
-def _text(path: Path) -> str:
-    """Return the text of a file of bearable size; devices and pipes are not opened.
+def text_of(path: Path) -> str:
+    """Read the text of a file of bearable size; devices and pipes are not opened.
+
+    Args:
+        path: The file.
+
+    Returns:
+        Its text.
 
     Raises:
         InputError: If it cannot be read.
