@@ -1,8 +1,11 @@
 """Files written whole or not at all: beside their place first, then put there in one go."""
 
 import os
-from collections.abc import Mapping
+import shutil
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
+from secrets import token_hex
 
 from loadplan.errors import Fault, InputError
 
@@ -10,22 +13,17 @@ from loadplan.errors import Fault, InputError
 def write_whole(path: Path, content: bytes) -> None:
     """Write a file so that it is there whole, or as it was before.
 
+    Where a link stands, what it leads to is written; who may read and write a file stays as it was.
+
     Args:
         path: The file; its folder must be there.
         content: What goes into it.
 
     Raises:
+        InputError: If something is there that is no file, or a file that may not be written over.
         OSError: If it cannot be written; then nothing is left behind.
     """
-    beside = path.with_name(f".{path.name[:60]}.{os.getpid()}.part")
-    try:
-        with beside.open("xb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        beside.replace(path)
-    finally:
-        beside.unlink(missing_ok=True)
+    _write_all({path: content})
 
 
 def write_new(folder: Path, contents: Mapping[str, bytes]) -> None:
@@ -37,15 +35,14 @@ def write_new(folder: Path, contents: Mapping[str, bytes]) -> None:
 
     Raises:
         InputError: If one of them is there already; then nothing is written.
-        OSError: If one cannot be written.
+        OSError: If one cannot be written; then none is.
     """
     there = [name for name in contents if os.path.lexists(folder / name)]
     if there:
         message = "is there already and is not written over: name a folder without it"
         raise InputError(*(Fault(str(folder / name), "", "", message) for name in there))
-    folder.mkdir(parents=True, exist_ok=True)
-    for name, content in contents.items():
-        write_whole(folder / name, content)
+    _make(folder)
+    _write_all({folder / name: content for name, content in contents.items()})
 
 
 def write_sheet(path: Path, content: bytes) -> None:
@@ -85,13 +82,12 @@ def write_drawings(folder: Path, contents: Mapping[str, bytes], *, keep: Path) -
 
     Raises:
         InputError: If one of them is the input; then nothing is written.
-        OSError: If one cannot be written.
+        OSError: If one cannot be written; then none is.
     """
     paths = [folder / name for name in contents]
     _spare(paths, keep)
-    folder.mkdir(parents=True, exist_ok=True)
-    for path, content in zip(paths, contents.values(), strict=True):
-        write_whole(path, content)
+    _make(folder)
+    _write_all(dict(zip(paths, contents.values(), strict=True)))
     return paths
 
 
@@ -117,16 +113,8 @@ def write_set(folder: Path, contents: Mapping[str, bytes], *, keep: Path) -> lis
         message = "is there already and is not part of the same set: name a folder without it"
         raise InputError(*(Fault(str(path), "", "", message) for path in there))
     _spare(there, keep)
-    folder.mkdir(parents=True, exist_ok=True)
-    beside = [path.with_name(f".{path.name[:60]}.{os.getpid()}.{number}.part") for number, path in enumerate(paths)]
-    try:
-        for place, content in zip(beside, contents.values(), strict=True):
-            write_whole(place, content)
-        for place, path in zip(beside, paths, strict=True):
-            place.replace(path)
-    finally:
-        for place in beside:
-            place.unlink(missing_ok=True)
+    _make(folder)
+    _write_all(dict(zip(paths, contents.values(), strict=True)))
     return paths
 
 
@@ -134,3 +122,63 @@ def _spare(paths: list[Path], keep: Path) -> None:
     for path in paths:
         if path.exists() and path.samefile(keep):
             raise InputError(Fault(str(path), "", "", "is the job itself and is not written over: name another folder"))
+
+
+def _make(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except (FileExistsError, NotADirectoryError):
+        raise InputError(Fault(str(folder), "", "", "is no folder, or in none: name another")) from None
+
+
+def _write_all(contents: Mapping[Path, bytes]) -> None:
+    """Write all files beside their places first, so that a full disk is met before anything is replaced."""
+    places = {path: _place(path) for path in contents}
+    beside = {path: place.with_name(f".{place.name[:20]}.{token_hex(8)}.part") for path, place in places.items()}
+    try:
+        for path, content in contents.items():
+            with _named(path):
+                _fill(beside[path], content, places[path])
+        for path, place in places.items():
+            with _named(path):
+                beside[path].replace(place)
+    finally:
+        for part in beside.values():
+            with suppress(OSError):
+                part.unlink(missing_ok=True)
+
+
+def _place(path: Path) -> Path:
+    """Return where a file is written: where a link leads to.
+
+    Raises:
+        InputError: If what is there cannot be written over.
+    """
+    place = Path(os.path.realpath(path))
+    if place.exists() and not place.is_file():
+        raise InputError(Fault(str(path), "", "", "is there already and is no file: name a file"))
+    if place.exists() and not os.access(place, os.W_OK):
+        raise InputError(Fault(str(path), "", "", "may not be written over: check its permissions, or name another"))
+    return place
+
+
+def _fill(part: Path, content: bytes, place: Path) -> None:
+    with part.open("xb") as stream:
+        stream.write(content)
+        stream.flush()
+        os.fsync(stream.fileno())
+    if place.exists():
+        shutil.copymode(place, part)
+
+
+@contextmanager
+def _named(path: Path) -> Iterator[None]:
+    """Let an error name the file that was asked for, not the one beside it.
+
+    Raises:
+        OSError: With that name.
+    """
+    try:
+        yield
+    except OSError as error:
+        raise OSError(error.errno, error.strerror or str(error), str(path)) from error
