@@ -226,7 +226,9 @@ def _put(table: Any, change: Change) -> None:  # noqa: ANN401 - a user's TOML, i
         table[change.key] = tomlkit.parse(f"value = {change.value}")["value"]
     else:
         # A new key would be put behind the comments and blank lines that lead to the next table.
-        last = [each for each in table.values() if not isinstance(each, AbstractTable | AoT)][-1]
+        # Of what stands in a table only the body holds every item with its line end: values() gives a bare True.
+        body = table.value.body if isinstance(table, AbstractTable) else table.body
+        last = [item for key, item in body if key is not None and not isinstance(item, AbstractTable | AoT)][-1]
         last.trivia.trail = f"{last.trivia.trail or LINE_END}{change.key} = {change.value}{LINE_END}"
 
 
