@@ -4,7 +4,7 @@ from math import atan2, cos, hypot, sin
 from typing import TypeAlias, assert_never
 
 from loadplan.checks.pull import ROOM
-from loadplan.checks.words import eighth, names, several, turning_about
+from loadplan.checks.words import eighth, force, names, several, turning_about
 from loadplan.model.answer import PullAnswer, PushAnswer
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Measure, Quantity
@@ -13,7 +13,7 @@ from loadplan.planning.whatif import Shot
 from loadplan.planning.work_questions import Bar, Hose, PartsOff
 from loadplan.report.lesson_picture import Arrow, Ring, Shown, Spot
 from loadplan.report.lesson_told import Told, answered, asked
-from loadplan.report.phrase import write
+from loadplan.report.phrase import write, write_sentence
 from loadplan.report.words import Reader
 from loadplan.units import System
 
@@ -211,7 +211,7 @@ def _goes(first: str, about: tuple[str, ...]) -> str:
 
 
 def _force(newtons: float, reader: Reader) -> str:
-    return f"{write(Quantity(newtons, Measure.FORCE), reader.units)} ({reader.load(newtons)})"
+    return write_sentence(force(newtons), reader.units)
 
 
 def _ahead(start: PlanPoint, direction: float) -> PlanPoint:

@@ -1,10 +1,10 @@
 """Numbers in words: SI quantities written in the reader's units, rounded by one rule.
 
-The rule: three significant figures, but never finer than 1 mm, 1 kg (0.1 kg below 10), 1 N, 0.1 degree,
-1 %, 0.1 MPa; in US units 1/8 in (whatever the size: it is a tape), 1 lb (0.1 below 10), 1 lbf (0.1 below 10),
-1 psi. Lengths that somebody measures out with a tape are told to 5 mm. What is not nothing is never told as
-nothing ("under 1 mm"); less than a thousandth of the last place is nothing. In a caution or a stop a number
-stays on its side of what it was held against: 49.6 mm against 50 mm reads 49 mm.
+The rule: three significant figures, but never finer than 1 mm, 1 kg (0.1 kg below 10), 1 N, 1 degree (0.1 below 10),
+1 %, 0.1 MPa; in US units 1/8 in (whatever the size: it is a tape), 1 lb (0.1 below 10), 1 lbf (0.1 below 10), 1 psi.
+Lengths that somebody measures out with a tape are told to 5 mm. What is not nothing is never told as nothing
+("under 1 mm"); less than a thousandth of the last place is nothing. In a caution or a stop a number stays on its
+side of what it was held against: 49.6 mm against 50 mm reads 49 mm.
 """
 
 from collections.abc import Mapping
@@ -198,7 +198,41 @@ def write_sentence(says: Sentence, units: System) -> str:
     Returns:
         The sentence.
     """
-    return "".join(piece if isinstance(piece, str) else write(piece, units) for piece in says)
+    return "".join(piece if isinstance(piece, str) else write(piece, units) for piece in said_once(says, units))
+
+
+def said_once(says: Sentence, units: System) -> Sentence:
+    """Leave out a load in brackets behind the force that it tells once more, where both read alike: 24 lbf and 24 lb.
+
+    Args:
+        says: Words and quantities.
+        units: The reader's units.
+
+    Returns:
+        The sentence.
+
+    Example:
+        >>> pull = (Quantity(100.0, Measure.FORCE), " (", Quantity(100.0, Measure.LOAD), ") more")
+        >>> write_sentence(pull, System.METRIC), write_sentence(pull, System.US)
+        ('100 N (10 kg) more', '22 lbf more')
+    """
+    if units is System.METRIC:
+        return says
+    kept = list(says)
+    for place in range(len(kept) - 3, 0, -1):
+        before, opening, load, closing = kept[place - 1 : place + 3]
+        if _is_again(before, load) and opening == " (" and isinstance(closing, str) and closing.startswith(")"):
+            kept[place : place + 3] = [closing[1:]]
+    return tuple(kept)
+
+
+def _is_again(force: str | Quantity, load: str | Quantity) -> bool:
+    """Return whether a load is the force before it, told as mass."""
+    return (
+        isinstance(force, Quantity)
+        and isinstance(load, Quantity)
+        and (force.measure, load.measure, load.value) == (Measure.FORCE, Measure.LOAD, force.value)
+    )
 
 
 def write_finding(finding: Finding, units: System) -> str:
@@ -213,7 +247,8 @@ def write_finding(finding: Finding, units: System) -> str:
     """
     if finding.verdict not in {Verdict.CAUTION, Verdict.STOP}:
         return write_sentence(finding.says, units)
-    return "".join(piece if isinstance(piece, str) else _write_apart(piece, finding, units) for piece in finding.says)
+    says = said_once(finding.says, units)
+    return "".join(piece if isinstance(piece, str) else _write_apart(piece, finding, units) for piece in says)
 
 
 def _write_apart(quantity: Quantity, finding: Finding, units: System) -> str:
@@ -255,7 +290,7 @@ def _size(kind: Kind, system: System) -> float:
 
 
 EITHER: Mapping[Measure, Ruler] = MappingProxyType({
-    Measure.ANGLE: Ruler("degree", "degrees", radians(1), 0.1, 0.1, exact=False),
+    Measure.ANGLE: Ruler("degree", "degrees", radians(1), 1, 0.1, exact=False),
     Measure.SHARE: Ruler("%", "%", 0.01, 1, 1, exact=False),
     Measure.COUNT: Ruler("piece", "pieces", 1.0, 1, 1, exact=True),
     Measure.DAYS: Ruler("day", "days", 1.0, 1, 1, exact=True),

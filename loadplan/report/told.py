@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass, replace
 
-from loadplan.model.verdict import Assessment, StageAssessment, Verdict
+from loadplan.model.verdict import Assessment, Finding, StageAssessment, Verdict
+from loadplan.report.alike import note_texts
 from loadplan.report.words import Reader
 
 
@@ -61,13 +62,15 @@ def stage_lines(stage: StageAssessment, reader: Reader) -> list[Told]:
         Cautions and stops one by one; the notes of one check are one, where its first note is.
     """
     index = stage.state.index
-    texts: dict[tuple[Verdict, str, str], dict[str, None]] = {}
+    found: dict[tuple[Verdict, str, str], list[Finding]] = {}
     for finding in stage.findings:
         if finding.verdict is not Verdict.HOLDS:
-            text = reader.finding(finding)
-            own = "" if finding.verdict is Verdict.NOTE else text
-            texts.setdefault((finding.verdict, finding.check, own), {})[text] = None
-    return [Told(verdict, check, " ".join(said), (index, index)) for (verdict, check, _), said in texts.items()]
+            own = "" if finding.verdict is Verdict.NOTE else reader.finding(finding)
+            found.setdefault((finding.verdict, finding.check, own), []).append(finding)
+    return [
+        Told(verdict, check, text or " ".join(note_texts(notes, reader)), (index, index))
+        for (verdict, check, text), notes in found.items()
+    ]
 
 
 def holding(assessment: Assessment) -> int:

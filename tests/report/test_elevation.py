@@ -71,7 +71,7 @@ def test_stands_have_their_letters_and_heights(told: Assessment) -> None:
 def test_the_angle_is_the_one_that_was_computed(told: Assessment) -> None:
     angle = next(each.tip_angle for each in told.stages[1].statics.bodies if each.name == "powertrain")
     assert angle
-    assert f"tilts {degrees(angle):.1f} degrees before it goes" in words(drawn(told, 1, Seen.SIDE))
+    assert f"tilts {degrees(angle):.0f} degrees before it goes" in words(drawn(told, 1, Seen.SIDE))
 
 
 def test_the_triangle_of_a_single_body_is_drawn_to_scale_where_its_edge_is_seen_end_on() -> None:

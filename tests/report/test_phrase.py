@@ -32,7 +32,8 @@ LOWER, UPPER = 1e-6, 1e7
         (Measure.MASS, 332.0, "332 kg", "732 lb"),
         (Measure.FORCE, 225.0, "225 N", "51 lbf"),
         (Measure.ANGLE, 0.017453292519943295, "1 degree", "1 degree"),
-        (Measure.ANGLE, 0.3561, "20.4 degrees", "20.4 degrees"),
+        (Measure.ANGLE, 0.3561, "20 degrees", "20 degrees"),
+        (Measure.ANGLE, 0.0297, "1.7 degrees", "1.7 degrees"),
         (Measure.SHARE, 0.048, "5 %", "5 %"),
         (Measure.SHARE, 0.002, "under 1 %", "under 1 %"),
         (Measure.STRESS, 4.31e6, "4.3 MPa", "625 psi"),
@@ -155,3 +156,16 @@ def test_a_share_stays_on_its_side_though_the_finding_counts_in_newtons() -> Non
     )
     told = Finding("rating", Verdict.CAUTION, "E", 0.7512 * 14709.975, 14709.975, Measure.LOAD, says)
     assert write_finding(told, System.METRIC) == "76 % of the rating, above the 75 %; the others carry 75 kg and 75 kg"
+
+
+def test_in_us_units_a_pull_is_told_once() -> None:
+    pull = (Quantity(107.0, Measure.FORCE), " (", Quantity(107.0, Measure.LOAD), ") tips it")
+    found = Finding("snag", Verdict.CAUTION, "mount", 107.0, 200.0, Measure.FORCE, pull)
+    assert write_finding(found, System.US) == "24 lbf tips it"
+    assert write_finding(found, System.METRIC) == "107 N (11 kg) tips it"
+
+
+def test_a_load_that_is_not_the_force_before_it_stays() -> None:
+    pull = (Quantity(107.0, Measure.FORCE), " (", Quantity(207.0, Measure.LOAD), " on it)")
+    found = Finding("snag", Verdict.CAUTION, "mount", 107.0, 200.0, Measure.FORCE, pull)
+    assert write_finding(found, System.US) == "24 lbf (47 lb on it)"
