@@ -1,0 +1,171 @@
+// The plan page put together: painters, switches, and what can be done to a stand.
+"use strict";
+import { announce, byId, tell } from "./words.js";
+import { Desk } from "./desk.js";
+import { Hand } from "./hand.js";
+import { Hold } from "./hold.js";
+import { Keys } from "./keys.js";
+import { paintFindings, paintHead, paintNumbers, paintSteps } from "./numbers.js";
+import { paintParts, paintTry, wireParts } from "./parts.js";
+import { paintPicked, paintStands, wireStands } from "./stands.js";
+import { Plan } from "./plan.js";
+import { wireSave } from "./save.js";
+
+const first = JSON.parse(byId("screen").textContent);
+const desk = new Desk(document.body.dataset.plan, document.querySelector('meta[name="token"]').content, first);
+const plan = new Plan();
+const hold = new Hold(desk, plan);
+desk.size = () => plan.size();
+
+/** The point after, or before, the one where a stand is now, leaving out those that are taken. */
+function pointBeside(stand, by) {
+  const taken = new Set(desk.screen.stands.filter((each) => each.here && each.id !== stand.id).map((each) => each.point));
+  const points = desk.screen.points.filter((each) => !taken.has(each.id));
+  if (points.length === 0) return null;
+  const at = points.findIndex((each) => each.id === stand.point);
+  return points[at < 0 ? 0 : (at + by + points.length) % points.length];
+}
+
+function toPoint(id, by) {
+  const point = pointBeside(desk.stand(id), by);
+  if (point) desk.change({ kind: "under", stand: id, point: point.id });
+  else tell("No other point of the vehicle is free.");
+}
+
+const acts = {
+  open: (id) => openFrom(id, document.activeElement?.closest?.("#plan, .picked") ? document.activeElement : null),
+  pick: (id) => desk.pick(id),
+  next: (id) => toPoint(id, 1),
+  last: (id) => toPoint(id, -1),
+  duplicate: (id) => desk.change({ kind: "duplicate", stand: id }),
+  remove: async (id) => {
+    const fromForm = byId("stand-form").contains(document.activeElement);
+    desk.open = null;
+    if (await desk.change({ kind: "remove", stand: id })) {
+      const next = Math.min(id, desk.screen.stands.length - 1);
+      (byId(fromForm ? `row-${next}` : `target-${next}`) ?? byId(`row-${next}`) ?? byId("add")).focus();
+    }
+  },
+};
+
+/** Do one of the acts to a stand; by keys or by a button. */
+function doTo(act, id) {
+  if (desk.stand(id)) acts[act](id);
+}
+
+/** Come into one of the ways in which a tap on the plan counts: move, add or away. */
+function setMode(mode) {
+  desk.mode = mode;
+  plan.box.classList.toggle("adding", mode === "add");
+  plan.box.classList.toggle("taking", mode === "away");
+  byId("add").textContent = mode === "add" ? "At a free place" : "Add a stand";
+  byId("away").setAttribute("aria-pressed", String(mode === "away"));
+  if (mode === "add") tell("Tap the plan where the stand goes; or press again, and a free place is taken.");
+  if (mode === "away") tell("Tap the stand that goes, on the plan or in its row.");
+}
+
+function takeAway(id) {
+  desk.without = id;
+  desk.pick(id);
+  paintAway();
+  desk.show({ aloud: true });
+  return true;
+}
+
+function putBack() {
+  const was = desk.without;
+  desk.without = null;
+  setMode("move");
+  paintAway();
+  if (was !== null) desk.show({ aloud: true });
+}
+
+function paintAway() {
+  const stand = desk.without === null ? null : desk.stand(desk.without);
+  const button = byId("put-back");
+  if (!stand && button === document.activeElement) byId("away").focus();
+  button.hidden = !stand;
+  button.textContent = stand ? `Put ${stand.name} back` : "";
+}
+
+function add(place) {
+  setMode("move");
+  desk.change({ kind: "add", ...place });
+}
+
+function tapped(id, place) {
+  if (desk.mode === "add" && place) add(place);
+  else if (desk.mode === "away") takeAway(id);
+  else desk.pick(id);
+}
+
+function wireSwitches() {
+  byId("add").addEventListener("click", () => (desk.mode === "add" ? add({}) : setMode("add")));
+  byId("away").addEventListener("click", () => (desk.mode === "away" ? putBack() : setMode("away")));
+  byId("put-back").addEventListener("click", putBack);
+  byId("worst").addEventListener("click", () => {
+    desk.worst = !desk.worst;
+    byId("worst").setAttribute("aria-pressed", String(desk.worst));
+    desk.paint({ aloud: false });
+    tell(desk.worst ? "Worst case: the most that each stand carries on this floor, and the least to tipping." : "As given.");
+  });
+  byId("undo").addEventListener("click", () => desk.undo());
+  byId("redo").addEventListener("click", () => desk.redo());
+  byId("step-back").addEventListener("click", () => desk.goTo(desk.step - 1));
+  byId("step-on").addEventListener("click", () => desk.goTo(desk.step + 1));
+  byId("strip").addEventListener("click", (event) => {
+    const button = event.target.closest("[data-step]");
+    if (button) desk.goTo(Number(button.dataset.step));
+  });
+  document.querySelector(".picked").addEventListener("click", (event) => {
+    const what = event.target.closest("[data-do]")?.dataset.do;
+    if (what && desk.picked !== null) doTo(what, desk.picked);
+  });
+  byId("try-open").addEventListener("toggle", () => {
+    plan.box.classList.toggle("try-open", byId("try-open").open);
+    hold.swap(desk.screen);
+  });
+}
+
+/** Draw anew, once the box rests, at the size that it has now. */
+function watchSize() {
+  let timer = null;
+  new ResizeObserver(() => {
+    clearTimeout(timer);
+    timer = setTimeout(() => {
+      const { wide, high } = plan.size();
+      const { map } = desk.screen;
+      if (Math.abs(wide - map.wide) > 8 || Math.abs(high - map.high) > 8) desk.show();
+    }, 120);
+  }).observe(plan.box);
+}
+
+/** Where the parts come right after the plan, as on an upright tablet, they come there for keyboard and ear too. */
+function watchOrder() {
+  const upright = matchMedia("(min-width: 700px) and (max-width: 1099px)");
+  const [side, parts, below] = [".side", ".parts", ".below"].map((each) => document.querySelector(each));
+  const arrange = () => (upright.matches ? side.before(parts) : below.prepend(parts));
+  upright.addEventListener("change", arrange);
+  arrange();
+}
+
+const openFrom = wireStands(desk, doTo, takeAway);
+const hand = new Hand(desk, plan, hold, tapped);
+desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway, () => hold.swap(desk.screen));
+desk.pickers.push(paintPicked, () => plan.mark(desk.picked, hold.held?.id ?? null));
+wireSwitches();
+wireParts(desk);
+const save = wireSave(desk);
+new Keys(desk, plan, hold, {
+  doTo,
+  tap: takeAway,
+  undo: () => desk.undo(),
+  redo: () => desk.redo(),
+  save,
+  escape: () => { hand.escape(); hold.back(); if (desk.mode !== "move") putBack(); },
+});
+watchOrder();
+desk.paint({ aloud: false });
+watchSize();
+announce(`${desk.screen.verdict.word}. ${desk.screen.verdict.reason}`);
+document.body.dataset.ready = "";

@@ -1,0 +1,81 @@
+// The verdict's band, the margin over its ruler, the steps and what was found.
+"use strict";
+import { byId, fillList, partMargin, say } from "./words.js";
+
+export function paintBand(verdict, { pending }) {
+  const band = byId("band");
+  band.dataset.verdict = verdict.key;
+  say(band, pending ? { word: verdict.word, reason: verdict.reason } : verdict);
+}
+
+/** Show a margin; the worst case in front where that is switched on. */
+export function paintMargin(margin, key, worst) {
+  const room = byId("margin");
+  room.dataset.verdict = key;
+  room.querySelector(".ruler").hidden = !margin;
+  if (!margin) {
+    say(room, { big: "", rest: "No distance to tipping in this step.", other: "", about: "", limit: "" });
+    return;
+  }
+  const [first, second] = worst ? [margin.worst, margin.given] : [margin.given, margin.worst];
+  const [big, rest] = partMargin(first.words);
+  say(room, { big, rest, other: second.words, about: [margin.name, margin.about].filter(Boolean).join(", "), limit: margin.limit.words });
+  paintRuler(room, margin);
+}
+
+function paintRuler(room, margin) {
+  const along = (value) => Math.max(-0.13, Math.min(1, value / margin.full)).toFixed(3);
+  const put = (name, value) => room.querySelector(name).style.setProperty("--at", along(value));
+  put(".filled", Math.max(0, margin.worst.value));
+  put(".pin", margin.given.value);
+  put(".limit", margin.limit.value);
+  put(".limit-words", margin.limit.value);
+}
+
+export function paintHead(desk) {
+  const { screen } = desk;
+  byId("title").textContent = screen.title;
+  byId("vehicle").textContent = screen.vehicle;
+  byId("file").textContent = screen.file;
+  byId("unsaved").hidden = !screen.unsaved;
+  byId("what-if-told").hidden = !screen.what_if;
+  byId("what-if-words").textContent = screen.what_if;
+  byId("undo").disabled = !screen.undo;
+  byId("redo").disabled = !screen.redo;
+  byId("mass").textContent = screen.mass;
+  document.title = `${screen.unsaved ? "* " : ""}${screen.title} - loadplan`;
+}
+
+export function paintSteps(desk) {
+  fillList(byId("strip"), desk.screen.steps, "step", (item, step, index) => {
+    const button = item.firstElementChild;
+    button.dataset.step = String(index);
+    button.dataset.verdict = step.verdict;
+    say(button, { number: String(index + 1), told: `${step.name}: ${step.word}` });
+  });
+  byId("step-count").textContent = String(desk.screen.steps.length);
+  desk.paintStep();
+  const download = byId("download");
+  download.setAttribute("href", `${desk.talk.root}plan.svg?step=${desk.screen.step}`);
+}
+
+export function paintFindings(desk) {
+  const { screen } = desk;
+  byId("nothing-found").hidden = screen.findings.length > 0;
+  fillList(byId("findings"), screen.findings, "finding", (item, finding) => {
+    item.dataset.verdict = finding.verdict;
+    say(item, { word: finding.word, text: finding.text, steps: finding.steps });
+  });
+  paintLines("not-checked", screen.not_checked);
+  paintLines("assumed", screen.assumed);
+}
+
+function paintLines(id, texts) {
+  byId(`${id}-room`).hidden = texts.length === 0;
+  fillList(byId(id), texts, "line", (item, text) => { item.textContent = text; });
+}
+
+export function paintNumbers(desk) {
+  paintBand(desk.screen.verdict, { pending: false });
+  paintMargin(desk.screen.margin, desk.screen.verdict.key, desk.worst);
+}

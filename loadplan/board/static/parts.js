@@ -1,0 +1,70 @@
+// Parts as big toggles, and the trial weights and centres of gravity.
+"use strict";
+import { byId, fillChoice, fillList, say, tell } from "./words.js";
+
+export function paintParts(desk) {
+  fillList(byId("parts"), desk.screen.parts, "part", (item, part) => {
+    const button = item.firstElementChild;
+    button.dataset.part = String(part.id);
+    button.setAttribute("aria-pressed", String(part.off));
+    if (part.can) button.removeAttribute("aria-disabled");
+    else button.setAttribute("aria-disabled", "true");
+    const mass = part.mass === part.given || !part.given ? part.mass : `${part.mass}, in the file ${part.given}`;
+    say(button, { name: part.name, state: part.off ? "off" : "on", about: part.why ? `${mass}; ${part.why}` : mass });
+  });
+}
+
+export function paintTry(desk) {
+  const { screen } = desk;
+  for (const unit of document.querySelectorAll("#try-cg .unit")) unit.textContent = screen.units === "us" ? "inches" : "mm";
+  keepChoice(byId("mass-part"), screen.parts);
+  keepChoice(byId("cg-body"), screen.bodies);
+  byId("as-given").disabled = !screen.what_if;
+  byId("keep-what-if").disabled = !screen.what_if;
+  paintGiven(desk);
+}
+
+function keepChoice(select, records) {
+  const was = select.value;
+  const known = records.some((each) => String(each.id) === was);
+  fillChoice(select, records.map((each) => [each.id, each.name]), known ? was : records[0]?.id ?? "");
+}
+
+function paintGiven(desk) {
+  const part = desk.screen.parts.find((each) => String(each.id) === byId("mass-part").value);
+  byId("mass-given").textContent = part ? `Now ${part.mass}, in the file ${part.given}. Empty: as in the file.` : "";
+}
+
+/** Read a length as it is typed, bare in mm or inches, into metres; null where it is none. */
+export function readLength(text, units) {
+  const number = Number(text.trim().replace(",", ".").replace("\u2212", "-") || "0");
+  return Number.isFinite(number) ? number * (units === "us" ? 0.0254 : 0.001) : null;
+}
+
+export function wireParts(desk) {
+  byId("parts").addEventListener("click", (event) => {
+    const button = event.target.closest("[data-part]");
+    const part = button && desk.screen.parts.find((each) => each.id === Number(button.dataset.part));
+    if (!part) return;
+    if (part.can) desk.change({ kind: "part", part: part.id, off: !part.off });
+    else tell(`${part.name}: ${part.why || "cannot change in this step"}.`);
+  });
+  byId("mass-part").addEventListener("change", () => paintGiven(desk));
+  byId("try-mass").addEventListener("submit", async (event) => {
+    event.preventDefault();
+    const taken = await desk.change({ kind: "mass", part: Number(byId("mass-part").value), text: byId("mass-text").value.trim() });
+    if (taken) byId("mass-text").value = "";
+  });
+  byId("try-cg").addEventListener("submit", async (event) => {
+    event.preventDefault();
+    const [forward, left] = ["cg-forward", "cg-left"].map((id) => readLength(byId(id).value, desk.screen.units));
+    if (forward === null || left === null) {
+      tell("Forward and left take a number each, such as 20 or -15.");
+      return;
+    }
+    const taken = await desk.change({ kind: "cg", body: Number(byId("cg-body").value), forward, left });
+    if (taken) for (const id of ["cg-forward", "cg-left"]) byId(id).value = "0";
+  });
+  byId("as-given").addEventListener("click", () => desk.change({ kind: "as_given" }));
+  byId("keep-what-if").addEventListener("click", () => desk.change({ kind: "keep_what_if" }));
+}

@@ -1,0 +1,156 @@
+// The drawing: swapping it, moving what is on it, and the read-out beside the hand.
+"use strict";
+import { byId, isWordy, say } from "./words.js";
+import { loadsOf } from "./stands.js";
+
+const SVG = "http://www.w3.org/2000/svg";
+/** Width of what a gloved finger can hit [css px]. */
+const TARGET = 60;
+/** Radius within which a pointed stand snaps: the larger of both [m, css px]. */
+const SNAP = { metres: 0.03, pixels: 16 };
+
+export class Plan {
+  constructor() {
+    this.box = byId("plan");
+    this.drawing = byId("drawing");
+    this.readout = byId("readout");
+    this.swapping = false;
+    this.map = null;
+    this.shifts = new Map();
+  }
+
+  get svg() { return this.drawing.querySelector("svg"); }
+
+  size() {
+    return { wide: Math.round(this.box.clientWidth), high: Math.round(this.box.clientHeight) };
+  }
+
+  /** Css px a unit of the drawing. */
+  get scale() { return this.svg.getScreenCTM().a; }
+
+  get snap() { return Math.max(SNAP.metres, SNAP.pixels / (this.scale * this.map.k)); }
+
+  /** Where a point of the window is on the floor [m]. */
+  metres(across, down) {
+    const at = new DOMPoint(across, down).matrixTransform(this.svg.getScreenCTM().inverse());
+    return { x: (this.map.v0 - at.y) / this.map.k, y: (this.map.u0 - at.x) / this.map.k };
+  }
+
+  /** Where a place on the floor [m] is in the drawing. */
+  at({ x, y }) {
+    return { u: this.map.u0 - this.map.k * y, v: this.map.v0 - this.map.k * x };
+  }
+
+  /** Show another drawing; what has the focus keeps it, by its id. */
+  swap(screen) {
+    const parsed = new DOMParser().parseFromString(screen.svg, "image/svg+xml").documentElement;
+    if (parsed.nodeName !== "svg") return;
+    const focused = this.drawing.contains(document.activeElement) ? document.activeElement.id : "";
+    this.swapping = true;
+    this.map = screen.map;
+    this.shifts.clear();
+    this.drawing.replaceChildren(document.importNode(parsed, true));
+    this.svg.setAttribute("role", "group");
+    this.svg.setAttribute("aria-label", "Stands");
+    for (const each of this.svg.querySelectorAll("text")) each.setAttribute("aria-hidden", "true");
+    this.addTargets(screen);
+    if (focused) byId(focused)?.focus({ preventScroll: true });
+    this.swapping = false;
+  }
+
+  addTargets(screen) {
+    for (const stand of screen.stands) {
+      const group = byId(`stand-${stand.id}`);
+      if (!group) continue;
+      const target = this.target(group, `target-${stand.id}`, this.at(stand), TARGET);
+      target.dataset.stand = String(stand.id);
+      target.setAttribute("aria-label", stand.label);
+    }
+    for (const body of screen.bodies) this.addSign(body);
+  }
+
+  /** Let a sign of a centre of gravity be taken hold of, while that is switched on. */
+  addSign(body) {
+    const group = byId(`cg-${body.id}`);
+    if (!group || !byId("try-open").open) return;
+    const box = group.getBBox();
+    const target = this.target(group, `sign-${body.id}`, { u: box.x + box.width / 2, v: box.y + box.height / 2 }, 48);
+    target.dataset.body = String(body.id);
+    target.setAttribute("aria-label", `Centre of gravity of the ${body.name}. Arrow keys move it, what if.`);
+  }
+
+  target(group, id, { u, v }, wide) {
+    group.querySelector(".target")?.remove();
+    const circle = document.createElementNS(SVG, "circle");
+    const told = { id, cx: u, cy: v, r: wide / 2 / this.scale, class: "target", tabindex: 0, role: "button" };
+    for (const [name, value] of Object.entries(told)) circle.setAttribute(name, String(value));
+    group.append(circle);
+    return circle;
+  }
+
+  /** The target of which the middle is nearest to a point of the window, of those under it. */
+  nearest(across, down) {
+    let [best, least] = [null, Infinity];
+    for (const target of this.svg.querySelectorAll(".target")) {
+      const box = target.getBoundingClientRect();
+      const away = Math.hypot(across - box.left - box.width / 2, down - box.top - box.height / 2);
+      if (away <= box.width / 2 && away < least) [best, least] = [target, away];
+    }
+    return best;
+  }
+
+  /** Draw groups away from where they were drawn, by [units of the drawing]. */
+  shift(ids, du, dv) {
+    for (const id of ids) {
+      byId(id)?.setAttribute("transform", `translate(${du.toFixed(2)} ${dv.toFixed(2)})`);
+      this.shifts.set(id, true);
+    }
+  }
+
+  unshift() {
+    for (const id of this.shifts.keys()) byId(id)?.removeAttribute("transform");
+    this.shifts.clear();
+  }
+
+  write(id, text) {
+    const place = byId(`load-${id}`);
+    const letters = place && (place.localName === "text" ? place : place.querySelector("text"));
+    if (letters && letters.textContent !== text) letters.textContent = text;
+  }
+
+  loads(stands, worst) {
+    for (const stand of stands) this.write(stand.id, loadsOf(stand, worst).big);
+  }
+
+  lines(lines) {
+    for (const [id, path] of Object.entries(lines ?? {})) {
+      const place = byId(id);
+      const line = place && (place.localName === "path" ? place : place.querySelector("path"));
+      if (line) line.setAttribute("d", path);
+    }
+  }
+
+  mark(picked, held) {
+    for (const target of this.svg.querySelectorAll(".target[data-stand]")) {
+      const id = Number(target.dataset.stand);
+      target.classList.toggle("picked-mark", id === picked);
+      target.classList.toggle("held", id === held);
+    }
+    this.box.classList.toggle("holding", held !== null);
+  }
+
+  /** Show the read-out in the corner that is farthest from a place of the drawing. */
+  read(told, key, { u, v }) {
+    const out = this.readout;
+    const { width, height } = this.svg.viewBox.baseVal;
+    const down = v > height * 0.55 ? "top" : v < height * 0.45 ? "bottom" : out.dataset.corner.split("-")[0];
+    const side = u > width * 0.55 ? "left" : u < width * 0.45 ? "right" : out.dataset.corner.split("-")[1];
+    out.dataset.corner = `${down}-${side}`;
+    out.dataset.verdict = key;
+    out.querySelector(".load").classList.toggle("wordy", isWordy(told.load));
+    say(out, told);
+    out.hidden = false;
+  }
+
+  hush() { this.readout.hidden = true; }
+}

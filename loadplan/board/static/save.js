@@ -1,0 +1,92 @@
+// Saving: what changes is shown, then asked; a file that changed meanwhile is never written over.
+"use strict";
+import { byId, tell } from "./words.js";
+
+export function wireSave(desk) {
+  const [save, conflict] = [byId("save-dialog"), byId("conflict-dialog")];
+  for (const dialog of [save, conflict]) dialog.querySelector(".leave").addEventListener("click", () => dialog.close());
+  let name = "";
+
+  const post = (sure) => desk.line.push(async () => {
+    const { revision } = desk.screen;
+    hear(await desk.talk.post("save", { revision, name, sure }));
+  });
+
+  const hear = ({ status, told }) => {
+    if (status === 200 && told.ask) ask(told);
+    else if (status === 200) saved(told);
+    else if (told.conflict) clash(told);
+    else if (told.stale) { save.close(); desk.hear({ status, told }, { aloud: false }); }
+    else refuse(told.refused ?? `The server answered ${status}.`);
+  };
+
+  const ask = (told) => {
+    byId("save-title").textContent = `Save in ${told.name}`;
+    const none = told.changes.length === 0;
+    byId("save-says").textContent = none ? "The file already says all of this: nothing to write." : "These lines of the file change. Comments and order stay.";
+    fillLines("save-lines", told.changes);
+    byId("save-lines").hidden = none;
+    byId("save-sure").hidden = none && name === "";
+    byId("name-form").hidden = name === "";
+    if (!save.open) save.showModal();
+    (byId("save-sure").hidden ? save.querySelector(".leave") : byId("save-sure")).focus();
+  };
+
+  const saved = (told) => {
+    save.close();
+    if (told.screen) desk.take(told.screen, { aloud: false });
+    desk.show();
+    tell(`Saved in ${told.saved}.`);
+  };
+
+  const clash = (told) => {
+    save.close();
+    byId("conflict-says").textContent = told.says;
+    fillLines("yours", told.yours);
+    fillLines("theirs", told.theirs);
+    conflict.showModal();
+  };
+
+  const refuse = (sentence) => {
+    byId("save-says").textContent = sentence;
+    byId("save-lines").hidden = true;
+    byId("save-sure").hidden = true;
+    if (!save.open) tell(sentence);
+  };
+
+  const askName = () => {
+    if (conflict.open) conflict.close();
+    byId("save-title").textContent = "Save under another name";
+    byId("save-says").textContent = "";
+    byId("name-form").hidden = false;
+    byId("save-lines").hidden = true;
+    byId("save-sure").hidden = true;
+    if (byId("save-name").value === "") byId("save-name").value = desk.screen.file.replace(/^.*[\\/]/, "").replace(/(\.toml)?$/, "-2.toml");
+    save.showModal();
+    byId("save-name").select();
+  };
+
+  const begin = () => { name = ""; byId("name-form").hidden = true; post(false); };
+  byId("save").addEventListener("click", begin);
+  byId("save-as").addEventListener("click", askName);
+  byId("conflict-name").addEventListener("click", askName);
+  byId("conflict-reread").addEventListener("click", () => { conflict.close(); desk.reread(); });
+  byId("save-sure").addEventListener("click", () => post(true));
+  byId("name-form").addEventListener("submit", (event) => {
+    event.preventDefault();
+    name = byId("save-name").value.trim();
+    if (name) post(false);
+    else byId("save-says").textContent = "A name is needed, such as front-unit-2.toml.";
+  });
+  window.addEventListener("beforeunload", (event) => { if (desk.screen.unsaved) event.preventDefault(); });
+  return begin;
+}
+
+function fillLines(id, lines) {
+  byId(id).replaceChildren(...lines.map((line) => {
+    const item = document.createElement("li");
+    item.textContent = line;
+    item.className = line.startsWith("-") ? "gone" : line.startsWith("+") ? "come" : "";
+    return item;
+  }));
+}

@@ -1,0 +1,54 @@
+// Small helpers on the page's elements. Texts go in as text, never as markup.
+"use strict";
+
+export const byId = (id) => document.getElementById(id);
+
+/** Write each text of a record into the element that asks for it by data-say; leave what is already so. */
+export function say(root, record) {
+  for (const [name, text] of Object.entries(record)) {
+    const place = root.querySelector(`[data-say="${name}"]`);
+    if (place && place.textContent !== text) place.textContent = text;
+  }
+}
+
+/** A fresh copy of one of the page's empty pieces. */
+export const piece = (name) => byId(`${name}-piece`).content.firstElementChild.cloneNode(true);
+
+/** Make a list as long as its records and fill each item in place, so that what has the focus keeps it. */
+export function fillList(list, records, name, fill) {
+  while (list.children.length > records.length) list.lastElementChild.remove();
+  while (list.children.length < records.length) list.append(piece(name));
+  records.forEach((record, index) => fill(list.children[index], record, index));
+}
+
+/** Fill a choice with [value, text] pairs, and choose one. */
+export function fillChoice(select, pairs, chosen) {
+  select.replaceChildren(...pairs.map(([value, text]) => new Option(text, value)));
+  select.value = String(chosen);
+}
+
+/** Part a margin's words: "83 mm to tipping, worst case" into its figure and the rest. */
+export function partMargin(words) {
+  const cut = ["past the edge", "to tipping"].map((each) => words.indexOf(` ${each}`)).find((at) => at > 0);
+  return cut === undefined ? ["", words] : [words.slice(0, cut), words.slice(cut + 1)];
+}
+
+/** Whether a load reads as words ("carries nothing") and needs smaller letters. */
+export const isWordy = (load) => load !== "" && !/\d/.test(load);
+
+let goes = 0;
+
+/** Show a sentence at the foot of the page for a while; `aloud` also has it read out. */
+export function tell(sentence, { aloud = true } = {}) {
+  const foot = byId("said");
+  foot.textContent = sentence;
+  foot.hidden = sentence === "";
+  if (aloud) announce(sentence);
+  clearTimeout(goes);
+  goes = setTimeout(() => { foot.hidden = true; }, 9000);
+}
+
+/** Have a text read out by a screen reader, once it has nothing else to say. */
+export function announce(text) {
+  byId("announce").textContent = text;
+}
