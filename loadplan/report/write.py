@@ -155,7 +155,7 @@ def _place(path: Path) -> Path:
         InputError: If what is there cannot be written over.
     """
     place = Path(os.path.realpath(path))
-    if place.exists() and not place.is_file():
+    if os.path.lexists(place) and not place.is_file():
         raise InputError(Fault(str(path), "", "", "is there already and is no file: name a file"))
     if place.exists() and not os.access(place, os.W_OK):
         raise InputError(Fault(str(path), "", "", "may not be written over: check its permissions, or name another"))

@@ -1,0 +1,114 @@
+"""Every command that writes, over what is there from an earlier run; what it writes is made once, or made up."""
+
+import io
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+from loadplan import cli
+from loadplan.files import read_job, shipped_folder
+from loadplan.planning import proposal
+from loadplan.planning.proposal import Placement
+
+DEMO = shipped_folder("demo")
+VEHICLE = "sedan-transverse-v6-awd.toml"
+OLD = b"%PDF-old"
+
+
+class Ran(NamedTuple):
+    """What a call of the command line came to."""
+
+    code: int
+    out: str
+    err: str
+
+
+Run = Callable[..., Ran]
+
+
+@dataclass(frozen=True, slots=True)
+class Writer:
+    """A command that writes.
+
+    Attributes:
+        arguments: Command line; `job.toml` and the like lie in the folder it runs in.
+        target: A file that it writes.
+        there: Whether the file may be there before.
+    """
+
+    arguments: tuple[str, ...]
+    target: str
+    there: bool = True
+
+
+WRITERS = {
+    "draw": Writer(("draw", "job.toml", "-o", "out"), "out/two.svg"),
+    "sheet": Writer(("sheet", "job.toml", "-o", "sheet.pdf"), "sheet.pdf"),
+    "lesson": Writer(("lesson", "job.toml", "-o", "out"), "out/two.svg"),
+    "shop": Writer(("shop", "shop.toml", "job.toml", "-o", "all.pdf"), "all.pdf"),
+    "heights": Writer(("heights", "job.toml", "--write", "job.toml"), "job.toml"),
+    "place": Writer(("place", "job.toml", "--write", "job.toml"), "job.toml"),
+    "weigh": Writer(("weigh", "readings.toml", "--write", VEHICLE, "--body", "powertrain"), VEHICLE),
+    "demo": Writer(("demo", "new"), "new/shop.toml", there=False),
+    "new": Writer(("new", "first.toml"), "first.toml.part"),
+}
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Work in a folder with a job, its shop and vehicle, readings, and what earlier runs left."""
+    for name, source in {"job.toml": "heights-open.toml", "shop.toml": "shop.toml", "readings.toml": ""}.items():
+        (tmp_path / name).write_bytes((DEMO / (source or name)).read_bytes())
+    (tmp_path / VEHICLE).write_bytes((shipped_folder("vehicles") / VEHICLE).read_bytes())
+    (tmp_path / "first.toml.part").write_text('schema = "loadplan-answers-1"\n[answers]\nunits = "us"\n', "utf-8")
+    (tmp_path / "out").mkdir()
+    for name in ("out/one.svg", "out/two.svg", "sheet.pdf", "all.pdf"):
+        (tmp_path / name).write_bytes(OLD)
+    monkeypatch.chdir(tmp_path)
+    _draw_quickly(monkeypatch)
+    return tmp_path
+
+
+def _draw_quickly(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let what is drawn be made up: how it is drawn is another matter."""
+    pictures = {"one.svg": b"<svg>" + b"1" * 5000, "two.svg": b"<svg>" + b"2" * 5000}
+    for maker in ("canvas.plan_files", "lesson.lesson_files"):
+        monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: pictures)
+    for maker in ("sheet.sheet_pdf", "register_pdf.register_pdf"):
+        monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: b"%PDF-" + b"new" * 3000)
+    monkeypatch.setattr("loadplan.planning.lesson.plan_lesson", lambda *_: None)
+    monkeypatch.setattr(proposal, "propose", lambda *_: _placement())
+
+
+_propose = proposal.propose
+
+
+@cache
+def _placement() -> Placement:
+    return _propose(read_job(DEMO / "heights-open.toml"), 4, lambda _: None)
+
+
+@pytest.fixture
+def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
+    """Run the command line in this process."""
+
+    def call(*arguments: str | Path) -> Ran:
+        monkeypatch.setattr(sys, "argv", ["loadplan", *map(str, arguments)])
+        monkeypatch.setattr(sys, "stdin", io.StringIO("Clutch\n"))
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        out, err = capsys.readouterr()
+        return Ran(int(ended.value.code or 0), out, err)
+
+    return call
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    """Return every file of a folder and of the folders in it."""
+    files = sorted(path for path in folder.rglob("*") if path.is_file() or path.is_symlink())
+    return {str(path.relative_to(folder)): path.read_bytes() for path in files}

@@ -1,0 +1,5 @@
+"""The fixtures of these tests."""
+
+from tests.hostile.commands import folder, run
+
+__all__ = ["folder", "run"]

@@ -1,0 +1,1 @@
+"""Broken code on purpose: what no test notices, no test holds."""

@@ -1,0 +1,116 @@
+"""Breaks a sample of places, one at a time, and says which of them the tests notice.
+
+`python -m tests.mutation statics --sample 60` needs a .coverage file that says which test runs which line:
+`pytest --cov=loadplan --cov-context=test` leaves one.
+"""
+
+import argparse
+import hashlib
+import sys
+import time
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import numpy  # noqa: F401 - loaded once, for every process to come
+import scipy.optimize  # noqa: F401
+
+from tests.mutation.covering import Covering
+from tests.mutation.judge import Fate, fate
+from tests.mutation.mutants import ROOMS, ROOT, Change, Mutant, broken, changes, files
+from tests.mutation.survivors import explained, row
+
+CONTROLS = 3
+"""How many files are tried as they are first."""
+
+NEAR = 60.0
+FAR = 240.0
+"""Seconds that the room's own tests, and all others that run a line, may take on one mutant."""
+
+
+def main() -> int:
+    """Run what was asked for, and return 1 where too few were noticed."""
+    asked = _asked()
+    covering = Covering(asked.coverage)
+    reasons = explained()
+    told: Counter[str] = Counter()
+    mutants = list(_sample(asked.room, asked.skip, asked.skip + asked.sample))
+    _control(mutants[:CONTROLS], covering)
+    for mutant in mutants:
+        start = time.monotonic()
+        word = "explained" if mutant.key in reasons else _tried(mutant, covering, near_only=asked.near).value
+        told[word] += 1
+        sys.stdout.write(f"{word} {mutant.file}:{mutant.lines[0]} {time.monotonic() - start:.1f} s\n")
+        if word == Fate.SURVIVED.value:
+            sys.stdout.write(row(mutant))
+        sys.stdout.flush()
+    return _judged(told, asked.mark)
+
+
+def _control(mutants: list[Mutant], covering: Covering) -> None:
+    """Try files as they are: where tests fail on those, what they notice of others means nothing.
+
+    Raises:
+        SystemExit: If they do.
+    """
+    for mutant in mutants:
+        whole = replace(mutant, source=(ROOT / mutant.file).read_text("utf-8"))
+        if fate(whole, covering.near(mutant), NEAR) is not Fate.SURVIVED:
+            raise SystemExit(f"{mutant.file}: its tests fail on it as it is")
+
+
+def _asked() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__)
+    parser.add_argument("room", choices=[*ROOMS])
+    parser.add_argument("--sample", type=int, default=60, help="how many mutants")
+    parser.add_argument("--skip", type=int, default=0, help="how many to pass over first")
+    parser.add_argument("--mark", type=float, default=90, help="percent that have to be noticed or explained")
+    parser.add_argument("--near", action="store_true", help="run only the room's own tests")
+    parser.add_argument("--coverage", type=Path, default=ROOT / ".coverage")
+    return parser.parse_args()
+
+
+def _sample(room: str, start: int, end: int) -> Iterator[Mutant]:
+    """Draw mutants by a hash of what changes, so that an edit elsewhere leaves the others in the sample."""
+    found = [(_hash(file, change, number), file, change) for file in files(room) for number, change in _numbered(file)]
+    for _, file, change in sorted(found, key=lambda each: each[0])[start:end]:
+        yield broken(file, change)
+
+
+def _numbered(file: str) -> Iterator[tuple[int, Change]]:
+    """Count changes that read the same."""
+    seen: Counter[tuple[str, str]] = Counter()
+    for change in changes(file):
+        words = _words(change)
+        seen[words] += 1
+        yield seen[words], change
+
+
+def _hash(file: str, change: Change, number: int) -> str:
+    return hashlib.sha256("\0".join((file, *_words(change), str(number))).encode()).hexdigest()
+
+
+def _words(change: Change) -> tuple[str, str]:
+    return change.module.code_for_node(change.node), change.module.code_for_node(change.new)
+
+
+def _tried(mutant: Mutant, covering: Covering, *, near_only: bool) -> Fate:
+    near = fate(mutant, covering.near(mutant), NEAR)
+    if near is not Fate.SURVIVED or near_only:
+        return near
+    far = fate(mutant, covering.far(mutant), FAR)
+    # Whether these would end on the file as it is was not asked.
+    return Fate.SURVIVED if far is Fate.TIMED_OUT else far
+
+
+def _judged(told: Counter[str], mark: float) -> int:
+    tried = told.total()
+    share = 100 * (tried - told[Fate.SURVIVED.value]) / tried
+    counts = ", ".join(f"{number} {word}" for word, number in sorted(told.items()))
+    sys.stdout.write(f"{tried} mutants: {counts}. {share:.1f} % noticed or explained, at least {mark:g} % asked.\n")
+    return 0 if share >= mark else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,112 @@
+"""Whether tests notice a mutant: each is tried in a process of its own, where its file is imported changed."""
+
+import importlib.util
+import os
+import resource
+import signal
+import sys
+import time
+from collections.abc import Sequence
+from enum import Enum
+from importlib.abc import MetaPathFinder
+from importlib.machinery import ModuleSpec, SourceFileLoader
+from pathlib import Path
+from types import CodeType
+
+import pytest
+from hypothesis import Phase, settings
+
+from tests.mutation.mutants import ROOT, Mutant
+
+MEMORY = 3 * 1024**3
+"""Bytes that a process may take."""
+
+QUIET = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:cov", "-W", "ignore::pytest.PytestAssertRewriteWarning"]
+"""Options of pytest: stop at the first failure, leave nothing behind; what was loaded before is no matter."""
+
+
+class Fate(Enum):
+    """What became of a mutant."""
+
+    CAUGHT = "caught"
+    TIMED_OUT = "timed out"
+    SURVIVED = "survived"
+
+
+def fate(mutant: Mutant, tests: Sequence[str], seconds: float) -> Fate:
+    """Try one mutant.
+
+    Args:
+        mutant: What is broken.
+        tests: Tests to run, in order, until one fails.
+        seconds: How long they may take; a mutant that takes longer counts as noticed.
+
+    Returns:
+        What became of it.
+    """
+    if not tests:
+        return Fate.SURVIVED
+    child = os.fork()
+    if child == 0:
+        _die(mutant, tests)
+    return _waited(child, seconds)
+
+
+def _waited(child: int, seconds: float) -> Fate:
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        done, status = os.waitpid(child, os.WNOHANG)
+        if done:
+            survived = os.WIFEXITED(status) and os.WEXITSTATUS(status) == pytest.ExitCode.OK
+            return Fate.SURVIVED if survived else Fate.CAUGHT
+        time.sleep(0.01)
+    os.kill(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    return Fate.TIMED_OUT
+
+
+def _die(mutant: Mutant, tests: Sequence[str]) -> None:
+    """Run tests on a mutant, and end the process whatever happens."""
+    code = 1
+    try:
+        _silence()
+        resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+        _settle_hypothesis()
+        sys.meta_path.insert(0, _Swap(mutant))
+        code = int(pytest.main([*QUIET, *tests]))
+    finally:
+        os._exit(code)
+
+
+def _silence() -> None:
+    nowhere = os.open(os.devnull, os.O_RDWR)
+    for stream in (0, 1, 2):
+        os.dup2(nowhere, stream)
+
+
+def _settle_hypothesis() -> None:
+    """Draw the same examples each time, keep none, and do not look for a smaller one."""
+    phases = (Phase.explicit, Phase.generate)
+    settings.register_profile("mutation", deadline=None, derandomize=True, database=None, phases=phases)
+    settings.load_profile("mutation")
+
+
+class _Swap(MetaPathFinder):
+    """Finds one module's changed source."""
+
+    def __init__(self, mutant: Mutant) -> None:
+        self.name = ".".join(Path(mutant.file).with_suffix("").parts)
+        self.loader = _Changed(self.name, str(ROOT / mutant.file))
+        self.loader.source = mutant.source
+
+    def find_spec(self, name: str, path: object = None, target: object = None) -> ModuleSpec | None:  # noqa: ARG002
+        if name != self.name:
+            return None
+        return importlib.util.spec_from_file_location(name, self.loader.path, loader=self.loader)
+
+
+class _Changed(SourceFileLoader):
+    source = ""
+
+    def get_code(self, fullname: str) -> CodeType:  # noqa: ARG002
+        return compile(self.source, self.path, "exec")
