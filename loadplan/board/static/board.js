@@ -33,7 +33,7 @@ function toPoint(id, by) {
 }
 
 const acts = {
-  open: (id) => openFrom(id, document.activeElement?.closest?.("#plan, .picked") ? document.activeElement : null),
+  open: (id) => openFrom(id, document.activeElement?.closest?.("#plan") ? document.activeElement.id : null),
   pick: (id) => desk.pick(id),
   next: (id) => toPoint(id, 1),
   last: (id) => toPoint(id, -1),
@@ -108,6 +108,10 @@ function wireSwitches() {
     byId("worst").setAttribute("aria-pressed", String(desk.worst));
     desk.paint({ aloud: false });
     tell(desk.worst ? "Worst case: the most that each stand carries on this floor, and the least to tipping." : "As given.");
+  });
+  byId("more").addEventListener("click", () => {
+    const open = byId("more-tools").classList.toggle("open");
+    byId("more").setAttribute("aria-expanded", String(open));
   });
   byId("undo").addEventListener("click", () => desk.undo());
   byId("redo").addEventListener("click", () => desk.redo());

@@ -14,6 +14,13 @@ export class Hand {
     box.addEventListener("pointercancel", (event) => this.cancel(event));
     box.addEventListener("lostpointercapture", (event) => this.cancel(event));
     box.addEventListener("click", (event) => this.click(event));
+    box.addEventListener("touchstart", (event) => this.touch(event), { passive: false });
+  }
+
+  /** A finger on something that can be dragged scrolls nothing, also where a browser takes no touch-action on shapes. */
+  touch(event) {
+    const [finger] = event.changedTouches;
+    if (this.desk.mode === "move" && this.plan.nearest(finger.clientX, finger.clientY)) event.preventDefault();
   }
 
   down(event) {

@@ -61,13 +61,19 @@ export function paintSteps(desk) {
 
 export function paintFindings(desk) {
   const { screen } = desk;
-  byId("nothing-found").hidden = screen.findings.length > 0;
-  fillList(byId("findings"), screen.findings, "finding", (item, finding) => {
-    item.dataset.verdict = finding.verdict;
-    say(item, { word: finding.word, text: finding.text, steps: finding.steps });
-  });
+  const here = screen.findings.filter((each) => each.here !== false);
+  const rest = screen.findings.filter((each) => each.here === false);
+  byId("nothing-found").hidden = here.length > 0;
+  byId("elsewhere-room").hidden = rest.length === 0;
+  fillList(byId("findings"), here, "finding", paintFinding);
+  fillList(byId("elsewhere"), rest, "finding", paintFinding);
   paintLines("not-checked", screen.not_checked);
   paintLines("assumed", screen.assumed);
+}
+
+function paintFinding(item, finding) {
+  item.dataset.verdict = finding.verdict;
+  say(item, { word: finding.word, text: finding.text, steps: finding.steps });
 }
 
 function paintLines(id, texts) {

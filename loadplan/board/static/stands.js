@@ -91,7 +91,7 @@ export function closeForm(desk, back) {
   form.hidden = true;
   document.body.append(form);
   for (const row of document.querySelectorAll(".stand-open")) row.setAttribute("aria-expanded", "false");
-  (back ?? byId(`row-${was}`))?.focus();
+  ((back && byId(back)) || byId(`row-${was}`))?.focus();
 }
 
 /** Let rows and form be used. `doTo` runs one of the things that can be done to a stand. */

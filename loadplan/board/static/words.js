@@ -27,10 +27,10 @@ export function fillChoice(select, pairs, chosen) {
   select.value = String(chosen);
 }
 
-/** Part a margin's words: "83 mm to tipping, worst case" into its figure and the rest. */
+/** Part a margin's words: "83 mm to tipping, worst case" into its figure and the rest; what has no figure stays whole. */
 export function partMargin(words) {
-  const cut = ["past the edge", "to tipping"].map((each) => words.indexOf(` ${each}`)).find((at) => at > 0);
-  return cut === undefined ? ["", words] : [words.slice(0, cut), words.slice(cut + 1)];
+  const parts = /^(.*?\d.*?) (past the edge|to tipping|as given)(.*)$/.exec(words);
+  return parts ? [parts[1], parts[2] + parts[3]] : ["", words];
 }
 
 /** Whether a load reads as words ("carries nothing") and needs smaller letters. */
