@@ -90,7 +90,7 @@ function paintAway() {
 
 function add(place) {
   setMode("move");
-  desk.change({ kind: "add", ...place });
+  desk.change({ kind: "add", ...place, snap: plan.snap });
 }
 
 function tapped(id, place) {

@@ -58,7 +58,8 @@ export class Hold {
 
   async ask(sent) {
     await this.desk.line.quiet();
-    return this.desk.talk.post("glance", { revision: this.desk.screen.revision, step: this.desk.step, ...sent });
+    const { revision, map: { wide, high } } = this.desk.screen;
+    return this.desk.talk.post("glance", { revision, step: this.desk.step, wide, high, ...sent });
   }
 
   hear({ status, told }, sent, newest) {

@@ -9,7 +9,7 @@ export function wireSave(desk) {
 
   const post = (sure) => desk.line.push(async () => {
     const { revision } = desk.screen;
-    hear(await desk.talk.post("save", { revision, name, sure }));
+    hear(await desk.talk.post("save", { revision, step: desk.step, ...desk.size(), name, sure }));
   });
 
   const hear = ({ status, told }) => {
@@ -35,7 +35,6 @@ export function wireSave(desk) {
   const saved = (told) => {
     save.close();
     if (told.screen) desk.take(told.screen, { aloud: false });
-    desk.show();
     tell(`Saved in ${told.saved}.`);
   };
 
@@ -45,6 +44,7 @@ export function wireSave(desk) {
     fillLines("yours", told.yours);
     fillLines("theirs", told.theirs);
     conflict.showModal();
+    byId("conflict-name").focus();
   };
 
   const refuse = (sentence) => {
