@@ -2,7 +2,7 @@
 
 import os
 import sys
-from io import TextIOWrapper
+from io import StringIO, TextIOWrapper
 from typing import Annotated, NoReturn
 
 import typer
@@ -17,6 +17,7 @@ __all__ = ["CLOSED", "STOP", "UNUSABLE", "app", "asking", "judging", "main", "of
 
 def main() -> NoReturn:
     """Run the command line; every error that a user can cause ends here, as a message and an exit code."""
+    _stand_in_for_closed_streams()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="replace")
@@ -54,6 +55,17 @@ def loadplan(
         raise typer.Exit
 
 
+def _stand_in_for_closed_streams() -> None:
+    """Read and write nothing where a shell closed a stream (`>&-`): Python has none there then."""
+    for name in ("stdin", "stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, StringIO())
+
+
 def _fail(message: str) -> NoReturn:
-    sys.stderr.write(f"{message}\n")
+    try:
+        sys.stderr.write(f"{message}\n")
+    except OSError:
+        # What is left of the message would fail once more at the end, and change the exit code.
+        sys.stderr = StringIO()
     sys.exit(UNUSABLE)
