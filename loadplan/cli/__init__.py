@@ -8,11 +8,24 @@ from typing import Annotated, NoReturn
 import typer
 
 from loadplan import __version__
-from loadplan.cli import asking, judging, office, paper, planning, shipping
+from loadplan.cli import asking, judging, live, office, paper, planning, shipping
 from loadplan.cli.shared import CLOSED, STOP, UNUSABLE, ClosedError, app, tell
 from loadplan.errors import InputError
 
-__all__ = ["CLOSED", "STOP", "UNUSABLE", "app", "asking", "judging", "main", "office", "paper", "planning", "shipping"]
+__all__ = [
+    "CLOSED",
+    "STOP",
+    "UNUSABLE",
+    "app",
+    "asking",
+    "judging",
+    "live",
+    "main",
+    "office",
+    "paper",
+    "planning",
+    "shipping",
+]
 
 
 def main() -> NoReturn:

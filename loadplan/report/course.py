@@ -14,10 +14,10 @@ from loadplan.report.margins import CAUTION_HIGH, draw_caution
 from loadplan.report.page import page_of
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.view import Box
-from loadplan.report.words import Reader, reader_of, shown_verdict, verdict_word
+from loadplan.report.words import FIRST_LIFT, Reader, reader_of, shown_verdict, verdict_word
 from loadplan.units import System
 
-NAMES, CELL, ROW, HEAD, RIM = 250, 138, 50, 176, 24
+NAMES, CELL, ROW, HEAD, RIM = 250, 138, 50, 198, 24
 """Room for the names, for a step, for a stand, for the heads, and free rim [px]."""
 
 FOOT = 112
@@ -57,7 +57,7 @@ def draw_loads(ax: Axes, assessment: Assessment, units: System) -> None:
     top = page.top - HEAD
     for column, stage in enumerate(assessment.stages):
         left = page.left + RIM + NAMES + column * CELL
-        _head(pen, Box(left, top, left + CELL, page.top - 70), stage, reader)
+        _head(pen, Box(left, top, left + CELL, page.top - 92), stage, reader)
     for number, support in enumerate(_supports(assessment.job)):
         row = Box(page.left + RIM, top - (number + 1) * ROW, page.right - RIM, top - number * ROW)
         _row(pen, row, (assessment, support), reader)
@@ -74,6 +74,7 @@ def _title(pen: Pen, page: Box, assessment: Assessment, reader: Reader) -> None:
         (page.left + RIM, page.top - 24), broken(reader.words(assessment.job.title), TITLE, room, most=1)[0], TITLE
     )
     pen.words((page.left + RIM, page.top - 50), broken(shown, STRONG, room, most=1)[0], STRONG)
+    pen.words((page.left + RIM, page.top - 72), broken(FIRST_LIFT, LABEL, room, most=1)[0], LABEL)
     limits = assessment.job.limits
     said = (
         f"Black: carries. Grey: most on this floor. Lines: {100 * limits.rating_share:.0f} % of the rating of one "

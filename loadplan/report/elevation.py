@@ -68,7 +68,7 @@ def _main(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, Seen], re
     look = livery(stage.verdict)
     drawn = _upright(pen, view, sight, look)
     corners = [draw_scale(pen, view, reader.units), *_ends(pen, view, seen)]
-    tags = [*_cg_tags(sight, drawn, look, reader), *_stand_tags(view, sight, drawn, reader)]
+    tags = [*_cg_tags(sight, drawn, look, reader, WIDE), *_stand_tags(view, sight, drawn, reader)]
     taken = (*(box for _, box in drawn.stands), *(box for _, box, _ in drawn.centres), *corners)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 
@@ -87,10 +87,9 @@ def _beside(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, Seen], 
     frame = replace(box, bottom=box.bottom + KEY_HIGH + DISTANCES_HIGH + 6)
     view = view_of(frame, [*sight.extent, *_unit_places(sight), *sight.posts], rim=24)
     drawn = _upright(pen, view, sight, look)
-    tags = [*_cg_tags(sight, drawn, look, reader), *_pad_tags(view, sight, drawn, reader)]
+    tags = [*_cg_tags(sight, drawn, look, reader, NARROW), *_pad_tags(view, sight, drawn, reader)]
     taken = (*(box for _, box in drawn.stands), *(box for _, box, _ in drawn.centres))
-    small = [replace(tag, rows=tag.rows[:2]) for tag in tags]
-    draw_tags(replace(pen, layer=Layer.LABELS), small, Ground(taken, drawn.lines, frame))
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 
 
 def _upright(pen: Pen, view: View, sight: Sight, look: Livery) -> Standing:
@@ -162,18 +161,22 @@ def _height(sight: Sight, support: Support, reader: Reader) -> str:
     return f"{told}, {how}" if told else how
 
 
-def _cg_tags(sight: Sight, drawn: Standing, look: Livery, reader: Reader) -> list[Tag]:
-    """Return how high each centre of gravity is, how far it tilts before it goes, and about what."""
+def _cg_tags(sight: Sight, drawn: Standing, look: Livery, reader: Reader, room: float) -> list[Tag]:
+    """Return how high each centre of gravity is and how far it tilts; where there is room, also about what."""
     ordered = sorted(drawn.centres, key=lambda each: each[0].name != sight.scene.critical)
-    return [Tag(_cg_rows(sight, (whole, angle), look, reader), box, (0.0, 1.0)) for whole, box, angle in ordered]
+    return [Tag(_cg_rows(sight, (whole, angle), look, reader, room), box, (0.0, 1.0)) for whole, box, angle in ordered]
 
 
-def _cg_rows(sight: Sight, told: tuple[Whole, float | None], look: Livery, reader: Reader) -> tuple[Row, ...]:
+def _cg_rows(
+    sight: Sight, told: tuple[Whole, float | None], look: Livery, reader: Reader, room: float
+) -> tuple[Row, ...]:
     whole = told[0]
-    strong = Type(20, bold=True, colour=look.line) if whole.name == sight.scene.critical else STRONG
+    size = 20 if room == WIDE else STRONG.size
+    strong = Type(size, bold=True, colour=look.line) if whole.name == sight.scene.critical else STRONG
     goes, about = _goes(sight, told, reader)
+    about = about if room == WIDE else ""
     texts = ((_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL))
-    return tuple(((line, kind),) for text, kind in texts if text for line in broken(text, kind, WIDE, most=3))
+    return tuple(((line, kind),) for text, kind in texts if text for line in broken(text, kind, room, most=3))
 
 
 def _high(sight: Sight, whole: Whole, reader: Reader) -> str:
@@ -202,8 +205,8 @@ def _goes(sight: Sight, told: tuple[Whole, float | None], reader: Reader) -> tup
     return goes, reader.words(f"{about}{slant}".lstrip("; "))
 
 
-WIDE = 370
-"""Widest line beside a centre of gravity [px]."""
+WIDE, NARROW = 370, 300
+"""Widest line beside a centre of gravity [px], large and in the small view."""
 
 NOTE = QUIET.size * 1.3
 """Height of a line of notes [px]."""

@@ -13,7 +13,6 @@ from loadplan.planning.tray import Bench
 from loadplan.report.canvas import document, picture
 from loadplan.report.cautions import cautions
 from loadplan.report.film import film
-from loadplan.report.ink import livery
 from loadplan.report.lesson_bench import HEADING, bench_pages
 from loadplan.report.lesson_sheet import BY_HAND, CLOSING, LESSON, OPENING, Item, item_of, run_sheet, shared_out
 from loadplan.report.lesson_slide import INCHES, WALL, Slide, draw_slide
@@ -126,7 +125,7 @@ def _end(lesson: Lesson, left_out: tuple[str, ...], reader: Reader) -> Slide:
         f"Raise {'50 mm' if reader.units is System.METRIC else '2 in'}, stop, walk round, look.",
         *(f"Left out here: {text}" for text in left_out),
     )
-    return Slide("end", "To take along", "", None, lines, (), None)
+    return Slide("end", "To take along", "", lesson.assessment.verdict, lines, (), None)
 
 
 def _nearest(lesson: Lesson, reader: Reader) -> list[str]:
@@ -177,9 +176,8 @@ def stand_frames(lesson: Lesson, book: Book) -> list[tuple[int, Callable[[Axes],
     frames = []
     for each in lesson.away:
         told = taken_away(each, book.reader)
-        look = livery(told.shot.stage.verdict)
         lines = () if each.stands else told.answer[:1]
         ask = Slide("", f"Without {each.stand.name}?", "", None, told.ask, (), told.seen)
-        answer = Slide("", f"Without {each.stand.name}", told.strong, look, lines, (), told.then)
+        answer = Slide("", f"Without {each.stand.name}", told.strong, told.shot.stage.verdict, lines, (), told.then)
         frames += [(GUESS, _drawn(ask, book)), (LOOK, _drawn(answer, book))]
     return frames

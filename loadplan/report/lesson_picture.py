@@ -27,8 +27,8 @@ HELD = "#B77800"
 RIM = 32
 """Room round what is drawn, for words [px]."""
 
-BESIDE = 26
-"""Further room at the sides, where most words go [px]."""
+BESIDE, ABOVE = 26, 10
+"""Further room at the sides, where most words go, and how much less there is above and below [px]."""
 
 RING, HEAD = 17, 9
 """Radius of a ring, size of the head of an arrow [px]."""
@@ -135,7 +135,7 @@ def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
 def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None:
     scene = _scene(picture)
     places = [*scene.extent, *(place for mark in picture.marks for place in _places(mark))]
-    narrow = replace(box, left=box.left + BESIDE, right=box.right - BESIDE)
+    narrow = Box(box.left + BESIDE, box.bottom - ABOVE, box.right - BESIDE, box.top + ABOVE)
     view = replace(view_of(narrow, places, RIM), frame=box)
     look = livery(picture.shot.stage.verdict)
     replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))

@@ -10,14 +10,15 @@ from dataclasses import dataclass, replace
 from matplotlib.axes import Axes
 
 from loadplan.model.vehicle import Basis
-from loadplan.report.ink import EDGE, SHEET, SOFT, Livery, Stroke, Type
+from loadplan.model.verdict import Verdict
+from loadplan.report.ink import EDGE, INK, SHEET, SOFT, Stroke, Type, livery
 from loadplan.report.lesson_bars import BODY, BOLD
 from loadplan.report.lesson_picture import Picture, draw_picture
 from loadplan.report.lettering import LINE, broken, text_width
 from loadplan.report.page import PX
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.view import Box
-from loadplan.report.words import Reader
+from loadplan.report.words import FIRST_LIFT, Reader, shown_verdict
 
 WALL = (1280, 720)
 """Width and height of a page [px of 1/96 in]."""
@@ -32,8 +33,11 @@ RIM, GAP = 9, 10
 """Free rim, and gap between picture and words [px]."""
 
 HEADING = Type(18, bold=True, colour=BODY.colour)
-HEADING_HIGH, FOOT_HIGH = 31, 25
-"""Room for heading and last line [px]."""
+HEADING_HIGH, FOOT_HIGH, VERDICT_HIGH = 31, 23, 38
+"""Room for heading, last line, and a verdict with what it rests on over that [px]."""
+
+ENDS = 14
+"""Width of the texture at each end of a verdict [px]."""
 
 PICTURE = 270
 """Width of a picture [px]."""
@@ -47,7 +51,7 @@ class Slide:
         name: What its file is called.
         heading: One line.
         strong: The answer in a few words, "" for none.
-        look: Colours of that, None for ink.
+        verdict: Verdict of the step that the answer shows, None on a page without an answer from the plan.
         lines: What else is said, a paragraph each.
         rows: A table, cell by cell; empty for none.
         picture: Beside the words, None for none: then the words take the whole width.
@@ -56,7 +60,7 @@ class Slide:
     name: str
     heading: str
     strong: str
-    look: Livery | None
+    verdict: Verdict | None
     lines: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     picture: Picture | None
@@ -76,9 +80,13 @@ def draw_slide(ax: Axes, slide: Slide, basis: Basis, reader: Reader) -> None:
     ax.set_axis_off()
     pen = Pen(ax, Layer.PAGE, None, ZOOM)
     replace(pen, layer=Layer.GROUND).box(PAPER, SHEET, None)
-    inner = Box(RIM, FOOT_HIGH, PAPER.right - RIM, _heading(pen, reader.words(slide.heading)))
+    low = FOOT_HIGH if slide.verdict is None else FOOT_HIGH + VERDICT_HIGH
+    inner = Box(RIM, low, PAPER.right - RIM, _heading(pen, reader.words(slide.heading)))
     pen.words((RIM, 11), foot(basis), replace(BODY, colour=SOFT))
-    pen.line([(RIM, FOOT_HIGH - 3), (PAPER.right - RIM, FOOT_HIGH - 3)], Stroke(EDGE, 1.0))
+    if slide.verdict is None:
+        pen.line([(RIM, FOOT_HIGH - 3), (PAPER.right - RIM, FOOT_HIGH - 3)], Stroke(EDGE, 1.0))
+    else:
+        _verdict(pen, Box(RIM, FOOT_HIGH, PAPER.right - RIM, low - 3), slide.verdict, basis)
     if slide.picture:
         draw_picture(pen, replace(inner, right=RIM + PICTURE, bottom=inner.bottom + 3), slide.picture, reader)
         inner = replace(inner, left=RIM + PICTURE + GAP)
@@ -98,6 +106,19 @@ def foot(basis: Basis) -> str:
     return f"{weights}. Makers' words first. If it moves: stop."
 
 
+def _verdict(pen: Pen, box: Box, verdict: Verdict, basis: Basis) -> None:
+    """Draw the verdict of a step in its colour and texture, the weights beside it, what it rests on below."""
+    look, word = livery(verdict), shown_verdict(verdict, basis)
+    split = box.bottom + STEP
+    band = Box(box.left, split, box.left + text_width(word, BOLD) + 2 * (ENDS + 4), box.top)
+    pen.box(band, look.fill, Stroke(INK, 1.0))
+    for left in (band.left, band.right - ENDS):
+        pen.texture(Box(left, band.bottom, left + ENDS, band.top), look.hatch, look.text)
+    pen.words((band.left + ENDS + 4, band.middle[1]), word, replace(BOLD, colour=look.text))
+    pen.words((box.right, band.middle[1]), f"weights: {basis.words}", BODY, "right")
+    pen.words((box.left, box.bottom + STEP / 2 - 2), FIRST_LIFT, BODY)
+
+
 def _heading(pen: Pen, text: str) -> float:
     """Return how far down the heading reaches: a long one is written smaller, in two lines."""
     width = PAPER.width - 2 * RIM
@@ -111,7 +132,7 @@ def _heading(pen: Pen, text: str) -> float:
 
 def _words(pen: Pen, box: Box, slide: Slide, reader: Reader) -> None:
     """Write what a page says from the top down; paragraphs stand apart as far as there is room."""
-    bold = replace(BOLD, colour=slide.look.line) if slide.look else BOLD
+    bold = BOLD if slide.verdict is None else replace(BOLD, colour=livery(slide.verdict).line)
     strong = _broken(slide.strong, bold, box.width, reader) if slide.strong else []
     paragraphs = [_broken(text, BODY, box.width, reader) for text in slide.lines]
     rows = len(strong) + len(slide.rows) + sum(map(len, paragraphs))

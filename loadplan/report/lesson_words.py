@@ -8,7 +8,6 @@ from loadplan.planning.lesson import Question
 from loadplan.planning.lift_question import LoadMoved
 from loadplan.planning.stand_questions import FourLegs, IdleInside, OneCarrier, TakenAway, WhoCarries
 from loadplan.planning.work_questions import Bar, Hose, PartsOff
-from loadplan.report.ink import livery
 from loadplan.report.lesson_slide import Slide
 from loadplan.report.lesson_stands import about_stands
 from loadplan.report.lesson_told import Told
@@ -36,10 +35,9 @@ def pair_of(question: Question, reader: Reader) -> Pair:
     """
     told = told_of(question, reader)
     name = re.sub(r"[^a-z0-9]+", "-", told.heading.lower()).strip("-")[:40].strip("-")
-    look = livery(told.shot.stage.verdict)
     return Pair(
         Slide(f"{name}-question", told.heading, "", None, told.ask, (), told.seen),
-        Slide(f"{name}-answer", told.heading, told.strong, look, told.answer, (), told.then),
+        Slide(f"{name}-answer", told.heading, told.strong, told.shot.stage.verdict, told.answer, (), told.then),
     )
 
 

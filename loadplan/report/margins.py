@@ -39,6 +39,9 @@ RIM = 24
 TITLE_HIGH, CAUTION_HIGH = 66, 56
 """Room for title and cautions [px]."""
 
+SMALL_REASON = 13.5
+"""Type of a reason that takes more than two lines [px]."""
+
 TEXTURE = 72
 """Width of the texture at each end of the band [px]."""
 
@@ -63,7 +66,15 @@ def draw_band(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment
     sentence = replace(SENTENCE, colour=look.text)
     pen.words((inner.left, box.top - 34), word, Type(40, bold=True, colour=look.text))
     pen.words((inner.right, box.top - 34), f"weights: {assessment.basis.words}", sentence, "right")
-    pen.lines((inner.left, box.top - 60), broken(_reason(stage, reader), sentence, inner.width, most=2), sentence)
+    lines, lettering = _whole(reason(stage, reader), sentence, inner.width)
+    pen.lines((inner.left, box.top - 60), lines, lettering)
+
+
+def _whole(text: str, lettering: Type, width: float) -> tuple[list[str], Type]:
+    """Return a text in lines of a type so small that all of it is there: what is cut off last is what would help."""
+    small = replace(lettering, size=SMALL_REASON)
+    two = broken(text, lettering, width, most=2)
+    return (broken(text, small, width, most=3), small) if two[-1].endswith("…") else (two, lettering)
 
 
 def draw_surround(pen: Pen, page: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> Box:
@@ -189,7 +200,16 @@ def draw_key(pen: Pen, box: Box, look: Livery, reader: Reader, signs: tuple[tupl
         top = pen.lines((box.left + SIGN + 12, top), rows, LABEL) - 5
 
 
-def _reason(stage: StageAssessment, reader: Reader) -> str:
+def reason(stage: StageAssessment, reader: Reader) -> str:
+    """Tell in one sentence why a stage has its verdict.
+
+    Args:
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        What its worst finding says; what was looked at where nothing is wrong.
+    """
     lines = stage_lines(stage, reader)
     worst = [line for line in lines if line.verdict is stage.verdict and line.verdict > Verdict.HOLDS]
     return worst[0].text if worst else _nothing_wrong(lines)

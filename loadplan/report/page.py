@@ -8,6 +8,10 @@ PX = 96
 """px an inch."""
 
 
+VIEW_BOX = 0.75
+"""Units of an SVG's view box a px: matplotlib counts in points."""
+
+
 def page_of(ax: Axes) -> Box:
     """Make the px the unit of axes.
 

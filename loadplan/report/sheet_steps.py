@@ -18,9 +18,9 @@ from loadplan.report.proof import proof_page
 from loadplan.report.sheet_front import Paper, verdict_band
 from loadplan.report.told import stage_lines
 from loadplan.report.view import Box
-from loadplan.report.words import Reader, shown_verdict
+from loadplan.report.words import FIRST_LIFT, Reader, basis_words, shown_verdict
 
-PLAN, SMALL = 0.64, 0.45
+PLAN, SMALL = 0.64, 0.56
 """Height of a step's plan, and the least that it has so that the step stays on one page, by the page's width."""
 
 TICK, ABREAST = 20, 2
@@ -58,9 +58,11 @@ def step_blocks(assessment: Assessment, stage: StageAssessment, paper: Paper, re
     width = paper.width
     title = f"Step {stage.state.index + 1} of {len(assessment.stages)}: {reader.words(stage.state.name)}"
     shown = shown_verdict(stage.verdict, assessment.basis)
+    basis = f"Weights: {basis_words(assessment.basis)}. {FIRST_LIFT}"
+    texts = [(shown, points(24, bold=True)), (title, points(20, bold=True)), (basis, points(12))]
     said = [block for text in deeds(stage.state, reader) for block in paragraph(text, points(16), width)]
     above = [
-        verdict_band([(shown, points(24, bold=True)), (title, points(20, bold=True))], stage.verdict, width),
+        verdict_band(texts, stage.verdict, width),
         space(8),
         *(said or paragraph("Nothing comes off, nothing is undone.", points(16), width)),
         space(8),

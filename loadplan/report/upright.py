@@ -5,6 +5,7 @@ from enum import Enum
 from itertools import cycle
 from math import atan2
 
+from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint
 from loadplan.model.vehicle import Body, Place, PlanPoint
@@ -13,10 +14,11 @@ from loadplan.report.ink import BODIES, CHALK, EDGE, FAR_OUTLINE, INK, OUTLINE, 
 from loadplan.report.levels import Levels
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.scene import Scene, Whole
+from loadplan.report.tabletop import PLATE, draw_table, hint_table, upright_box
 from loadplan.report.view import Box, View
 
-BARE, THICK, PLATE = 0.06, 0.05, 0.012
-"""Half width of a stand of unknown base, height of an arm of the lift, of a base plate and a saddle [m]."""
+BARE, THICK = 0.06, 0.05
+"""Half width of a stand of unknown base, height of an arm of the lift [m]."""
 
 END_ON = 0.7
 """A triangle is drawn where the edge is seen at least so much end on: the cosine of the angle to the view."""
@@ -127,31 +129,27 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> Standing:
     _lift(pen, view, sight)
     _bodies(pen, view, sight)
     _floor(pen, view)
-    drawn = [(support, _stand(pen, view, sight, support)) for support, _ in sight.scene.supports]
-    for support in sight.scene.bare:
-        if not support.is_arm:
-            _hint(pen, view, sight, support)
+    drawn = [
+        each
+        for piece in pieces(support for support, _ in sight.scene.supports)
+        for each in _piece(pen, view, sight, piece)
+    ]
+    for piece in pieces(support for support in sight.scene.bare if not support.is_arm):
+        _hint(pen, view, sight, piece)
     mounts = [_mount(pen, view, sight, joint.at[0], joint.between[0]) for joint in sight.scene.mounts]
     centres = [_centre(pen, view, sight, (whole, look)) for whole in sight.scene.wholes]
     lines = [box for whole in sight.scene.wholes for box in _kept_clear(view, sight, whole)]
     return Standing(tuple(drawn), tuple(centres), (*mounts, *lines))
 
 
-def _box(view: View, low: PlanPoint, high: PlanPoint) -> Box:
-    """Return the box on the page between two corners; what is further across lies further left."""
-    left, bottom = view.page(low[0], high[1])
-    right, top = view.page(high[0], low[1])
-    return Box(left, bottom, right, top)
-
-
 def _bodies(pen: Pen, view: View, sight: Sight) -> None:
     pen = replace(pen, layer=Layer.BODIES)
     for body in sight.scene.around:
         if span := sight.span(body):
-            pen.box(_box(view, *span), None, FAR_OUTLINE)
+            pen.box(upright_box(view, *span), None, FAR_OUTLINE)
     for body, fill in zip(sight.scene.bodies, cycle(BODIES), strict=False):
         if span := sight.span(body):
-            pen.box(_box(view, *span), f"{fill}B0", OUTLINE)
+            pen.box(upright_box(view, *span), f"{fill}B0", OUTLINE)
 
 
 def _floor(pen: Pen, view: View) -> None:
@@ -173,7 +171,7 @@ def _lift(pen: Pen, view: View, sight: Sight) -> None:
     tall = use.lift.ceiling or use.lift.rise or 2.0
     for y in use.lift.posts.y:
         middle = sight.seen.across((use.columns, y))
-        pen.box(_box(view, (0.0, middle - half), (tall, middle + half)), "#EEF0F1", Stroke(EDGE, 1.2))
+        pen.box(upright_box(view, (0.0, middle - half), (tall, middle + half)), "#EEF0F1", Stroke(EDGE, 1.2))
     for arm in (support for support, _ in sight.scene.supports if support.is_arm):
         post = min(use.lift.posts.y, key=lambda y: abs(y - arm.at[1]))
         _arm(pen, view, sight, (arm, (use.columns, post)))
@@ -184,16 +182,16 @@ def _arm(pen: Pen, view: View, sight: Sight, arm: tuple[Support, PlanPoint]) -> 
     pad, column = sight.seen.across(support.at[:2]), sight.seen.across(post)
     top = sight.levels.place(support) - THICK
     low, high = min(pad, column), max(pad, column)
-    pen.box(_box(view, (top - THICK, low), (top, high)), SHEET, Stroke(EDGE, 1.4))
+    pen.box(upright_box(view, (top - THICK, low), (top, high)), SHEET, Stroke(EDGE, 1.4))
 
 
 def _stand(pen: Pen, view: View, sight: Sight, support: Support) -> Box:
     """Return what a support covers, drawn from its base to its saddle."""
     pen = replace(pen, layer=Layer.STANDS)
     height, across = sight.top(support)
-    saddle = _half(support.equipment.saddle, sight.seen, BARE / 2)
+    base, saddle = _halves(support, sight.seen)
     if support.is_arm:
-        box = _box(view, (height - THICK, across - saddle), (height, across + saddle))
+        box = upright_box(view, (height - THICK, across - saddle), (height, across + saddle))
         pen.box(box, INK, None)
         return box
     if support.equipment.kind is EquipmentKind.HOIST:
@@ -201,22 +199,40 @@ def _stand(pen: Pen, view: View, sight: Sight, support: Support) -> Box:
         pen.line([(x, y), (x, view.frame.top)], Stroke(INK, 2.4, (4, 2)))
         return Box(x - 6, y, x + 6, y + 40)
     foot = sight.levels.place(support) - 2 * BARE if support.on else 0.0
-    base = _half(support.equipment.base, sight.seen, BARE)
     dashes = (3.0, 2.0) if support.standby else ()
     shim = support.shim.height if support.shim else 0.0
     pen.area(_trestle(view, (foot, height - shim), across, (base, saddle)), f"{SHEET}D0", Stroke(INK, 1.8, dashes))
-    pen.box(_box(view, (height - shim - PLATE, across - saddle), (height - shim, across + saddle)), INK, None)
+    pen.box(upright_box(view, (height - shim - PLATE, across - saddle), (height - shim, across + saddle)), INK, None)
     if shim:
-        pen.box(_box(view, (height - shim, across - saddle), (height, across + saddle)), SHEET, Stroke(INK, 1.4))
-    return _box(view, (foot, across - base), (height, across + base))
+        pen.box(upright_box(view, (height - shim, across - saddle), (height, across + saddle)), SHEET, Stroke(INK, 1.4))
+    return upright_box(view, (foot, across - base), (height, across + base))
 
 
-def _hint(pen: Pen, view: View, sight: Sight, support: Support) -> None:
-    """Draw a stand that is not the subject, in outline."""
-    height, across = sight.top(support)
-    halves = _half(support.equipment.base, sight.seen, BARE), _half(support.equipment.saddle, sight.seen, BARE / 2)
-    outline = _trestle(view, (0.0, height), across, halves)
-    replace(pen, layer=Layer.GROUND).area(outline, None, Stroke(EDGE, 1.0, (4, 3)))
+def _piece(pen: Pen, view: View, sight: Sight, piece: Piece) -> list[tuple[Support, Box]]:
+    """Return each support of a piece with what it covers; several on one piece stand on one table."""
+    if len(piece.supports) == 1:
+        return [(each, _stand(pen, view, sight, each)) for each in piece.supports]
+    saddles = [sight.top(each) for each in piece.supports]
+    return list(
+        zip(piece.supports, draw_table(pen, view, saddles, _halves(piece.supports[0], sight.seen)), strict=True)
+    )
+
+
+def _hint(pen: Pen, view: View, sight: Sight, piece: Piece) -> None:
+    """Draw a piece that is not the subject, in outline."""
+    saddles = [sight.top(each) for each in piece.supports]
+    base, saddle = _halves(piece.supports[0], sight.seen)
+    if len(saddles) > 1:
+        hint_table(pen, view, saddles, base)
+    else:
+        height, across = saddles[0]
+        outline = _trestle(view, (0.0, height), across, (base, saddle))
+        replace(pen, layer=Layer.GROUND).area(outline, None, Stroke(EDGE, 1.0, (4, 3)))
+
+
+def _halves(support: Support, seen: Seen) -> tuple[float, float]:
+    """Return half the width of a support's base and of its saddle [m]."""
+    return _half(support.equipment.base, seen, BARE), _half(support.equipment.saddle, seen, BARE / 2)
 
 
 def _trestle(view: View, reach: tuple[float, float], across: float, halves: tuple[float, float]) -> list[PlanPoint]:

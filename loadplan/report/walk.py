@@ -17,10 +17,10 @@ from loadplan.report.page import page_of
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.tags import Tag, draw_tags
 from loadplan.report.view import Box, View, view_of
-from loadplan.report.words import Reader, reader_of, shown_verdict
+from loadplan.report.words import FIRST_LIFT, Reader, reader_of, shown_verdict
 from loadplan.units import System
 
-RIM, TOP, WORDS = 24, 90, 280
+RIM, TOP, WORDS = 24, 104, 270
 """Free rim, room for the title, and for the list below each view [px]."""
 
 MOST = 3
@@ -68,6 +68,7 @@ def draw_walk(ax: Axes, assessment: Assessment, units: System) -> None:
     title = broken(reader.words(f"Centre of gravity, step by step: {assessment.job.title}"), TITLE, inner.width, most=1)
     pen.words((inner.left, inner.top - 10), title[0], TITLE)
     pen.words((inner.left, inner.top - 36), shown, STRONG)
+    pen.words((inner.left, inner.top - 58), FIRST_LIFT, LABEL)
     draw_caution(pen, Box(inner.left, page.bottom, inner.right, page.bottom + CAUTION_HIGH))
     both = (("unit", unit_walk(assessment)), ("on the lift", lift_walk(assessment)))
     walks = [(name, stops) for name, stops in both if stops]
@@ -83,7 +84,7 @@ def draw_walk(ax: Axes, assessment: Assessment, units: System) -> None:
 
 
 def unit_walk(assessment: Assessment) -> list[Stop]:
-    """Follow the common centre of gravity of all that the lift does not hold itself.
+    """Follow the common centre of gravity of all that any step parts from the body on the lift.
 
     Args:
         assessment: The job, judged.
@@ -91,8 +92,23 @@ def unit_walk(assessment: Assessment) -> list[Stop]:
     Returns:
         Where it is, steps in which it does not move together; empty where there is no unit.
     """
+    unit = unit_bodies(assessment)
+    return _stops([(stage, _centre(stage, unit)) for stage in assessment.stages])
+
+
+def unit_bodies(assessment: Assessment) -> frozenset[str]:
+    """Name the assemblies that stand apart from the body on the lift in any step.
+
+    Args:
+        assessment: The job, judged.
+
+    Returns:
+        Their names; without a lift all of them, and where no step parts any, all but the body on the lift.
+    """
     lifted = assessment.job.lift.body if assessment.job.lift else ""
-    return _stops([(stage, _centre(stage, lifted)) for stage in assessment.stages])
+    groups = [group.bodies for stage in assessment.stages for group in stage.statics.groups]
+    apart = {body for bodies in groups if lifted not in bodies for body in bodies}
+    return frozenset(apart or {body for bodies in groups for body in bodies if body != lifted})
 
 
 def lift_walk(assessment: Assessment) -> list[Stop]:
@@ -119,8 +135,8 @@ def _stops(found: list[tuple[StageAssessment, tuple[Place, float] | None]]) -> l
     return stops
 
 
-def _centre(stage: StageAssessment, lifted: str) -> tuple[Place, float] | None:
-    there = [body for body in stage.statics.bodies if body.name != lifted]
+def _centre(stage: StageAssessment, unit: frozenset[str]) -> tuple[Place, float] | None:
+    there = [body for body in stage.statics.bodies if body.name in unit]
     if not there:
         return None
     mass = sum(body.mass for body in there)

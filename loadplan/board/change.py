@@ -1,0 +1,112 @@
+"""What somebody changes on the page, as the page says it, and what becomes of the plan."""
+
+from typing import Annotated, Literal, TypeAlias, assert_never
+
+from pydantic import Field
+
+from loadplan.board.draft import Draft, Plan
+from loadplan.board.keep import keep_what_if
+from loadplan.board.refused import RefusedError
+from loadplan.board.stand_changes import (
+    Add,
+    Duplicate,
+    Equip,
+    Metres,
+    Move,
+    Number,
+    PutUnder,
+    Remove,
+    Said,
+    SetHeight,
+    Tick,
+    Typed,
+    nth,
+    quantity,
+)
+from loadplan.board.what_if import LEAST, WhatIf
+from loadplan.files.edit import edited_text
+from loadplan.units import Kind
+
+
+class MoveCg(Said):
+    """What if: the centre of gravity of an assembly lies elsewhere."""
+
+    kind: Literal["cg"]
+    body: Number
+    forward: Metres
+    left: Metres
+
+    def tried(self, draft: Draft) -> WhatIf:
+        """Return what is tried out from now on."""
+        body = nth(draft.job.vehicle.bodies, self.body, "assembly")
+        return draft.what_if.with_shift(body.name, (self.forward, self.left))
+
+
+class Weigh(Said):
+    """What if: a part weighs something else; an empty text: as in the file."""
+
+    kind: Literal["mass"]
+    part: Number
+    text: Typed
+
+    def tried(self, draft: Draft) -> WhatIf:
+        """Return what is tried out from now on.
+
+        Raises:
+            RefusedError: If that is no mass.
+        """
+        part = nth(draft.job.vehicle.parts, self.part, "part")
+        if not self.text.strip():
+            return draft.what_if.with_mass(part.name, None)
+        mass = quantity(self.text, Kind.MASS, draft)
+        if mass < LEAST:
+            raise RefusedError("A mass has to be 0.1 kg or more.")
+        return draft.what_if.with_mass(part.name, mass)
+
+
+class AsGiven(Said):
+    """Nothing is tried out any more."""
+
+    kind: Literal["as_given"]
+
+    def tried(self, _: Draft) -> WhatIf:
+        """Return what is tried out from now on."""
+        return WhatIf()
+
+
+class KeepWhatIf(Said):
+    """What is tried out is written into the plan."""
+
+    kind: Literal["keep_what_if"]
+
+
+OfStands: TypeAlias = Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | Tick
+WhatIfs: TypeAlias = MoveCg | Weigh | AsGiven
+Change = Annotated[OfStands | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
+
+
+def make(plan: Plan, change: OfStands | WhatIfs | KeepWhatIf, step: int) -> str:
+    """Make a change in a plan.
+
+    Args:
+        plan: The plan; where it does not take the change it stays as it is.
+        change: The change.
+        step: Number of the step in view, from 0.
+
+    Returns:
+        What was done, in a sentence.
+    """
+    draft = plan.draft
+    match change:
+        case Move() | PutUnder() | Add() | Remove() | Duplicate() | Equip() | SetHeight() | Tick():
+            stages = draft.assessment.stages
+            edits, said = change.edits(draft, stages[min(step, len(stages) - 1)].state)
+            plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
+            return said
+        case MoveCg() | Weigh() | AsGiven():
+            plan.change(draft.text, change.tried(draft))
+            return "Tried out, not saved." if plan.draft.what_if else "As the files give it."
+        case KeepWhatIf():
+            return keep_what_if(plan)
+        case _:
+            assert_never(change)

@@ -1,0 +1,192 @@
+"""Who may ask, and what the answer lets a page do: host, origin, token, size, and a strict content policy.
+
+A page of this program may be open beside pages of strangers, whose scripts can send requests to any address that the
+browser reaches. None of it is refused by a browser on its own, so each request is looked at here.
+"""
+
+import hmac
+import secrets
+from dataclasses import dataclass, field
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+LARGEST_BODY = 64_000
+"""Largest body of a request that is read [bytes]: a form of a first job has some 5 kB."""
+
+POLICY = "; ".join((
+    "default-src 'none'",
+    "script-src 'self'",
+    "style-src 'self'",
+    "style-src-attr 'unsafe-inline'",
+    "img-src 'self' data:",
+    "font-src 'self'",
+    "connect-src 'self'",
+    "form-action 'self'",
+    "base-uri 'none'",
+    "frame-ancestors 'none'",
+))
+"""What a page may load: nothing from elsewhere, no script that stands in it. Drawings have styles on their strokes."""
+
+HEADERS = (
+    ("content-security-policy", POLICY),
+    ("x-content-type-options", "nosniff"),
+    ("referrer-policy", "same-origin"),
+    ("cross-origin-opener-policy", "same-origin"),
+    ("cross-origin-resource-policy", "same-origin"),
+    ("cache-control", "no-store"),
+)
+
+COOKIE = "loadplan-device"
+MOST_TRIES = 5
+"""Wrong codes after which no device is let in any more."""
+
+
+@dataclass(slots=True)
+class Pass:
+    """What lets a request in.
+
+    Attributes:
+        hosts: Names and ports under which this server is asked for.
+        token: Stands in our own pages, and comes back with every write.
+        code: What the next device types; "" where only this machine is let in.
+        devices: What devices show that typed it.
+        tries: How often a wrong code was typed.
+    """
+
+    hosts: frozenset[str]
+    token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
+    code: str = ""
+    devices: set[str] = field(default_factory=set)
+    tries: int = 0
+
+    def admit(self, code: str) -> str | None:
+        """Let a device in that typed the right code, which is then used up; the next device gets another.
+
+        Args:
+            code: What was typed.
+
+        Returns:
+            What the device shows from now on; None where the code is wrong, used or no longer taken.
+        """
+        if not self.code or self.tries >= MOST_TRIES:
+            return None
+        if not hmac.compare_digest(_digits(code), _digits(self.code)):
+            self.tries += 1
+            return None
+        self.code = new_code()
+        device = secrets.token_urlsafe(24)
+        self.devices.add(device)
+        return device
+
+    def is_token(self, told: str) -> bool:
+        """Return whether that is the token."""
+        return hmac.compare_digest(told.encode(), self.token.encode())
+
+
+def _digits(code: str) -> bytes:
+    return "".join(code.split()).encode()
+
+
+def new_code() -> str:
+    """Make a code.
+
+    Returns:
+        Eight digits, in two fours.
+    """
+    digits = f"{secrets.randbelow(10**8):08d}"
+    return f"{digits[:4]} {digits[4:]}"
+
+
+class Guard:
+    """Looks at every request before anything else does."""
+
+    def __init__(self, app: ASGIApp, held: Pass) -> None:
+        """Stand before an application.
+
+        Args:
+            app: The application.
+            held: What lets a request in.
+        """
+        self._app, self._held = app, held
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Let a request through, or refuse it."""
+        if scope["type"] != "http":
+            if scope["type"] == "lifespan":
+                await self._app(scope, receive, send)
+            return
+        refused = self._refused(scope)
+        if refused is not None:
+            await refused(scope, receive, _with_headers(send))
+            return
+        await self._app(scope, _limited(receive), _with_headers(send))
+
+    def _refused(self, scope: Scope) -> Response | None:
+        headers = Headers(scope=scope)
+        if headers.get("host", "").lower() not in self._held.hosts:
+            return PlainTextResponse("This address is not the one that was opened.", 400)
+        if scope["method"] not in {"GET", "HEAD"} and not self._is_ours(headers):
+            return PlainTextResponse("This request comes from another page.", 403)
+        size = headers.get("content-length", "0")
+        if not (size.isascii() and size.isdecimal()) or len(size) > 12 or int(size) > LARGEST_BODY:
+            return PlainTextResponse("This is more than is read.", 413)
+        return self._at_the_door(scope, headers)
+
+    def _is_ours(self, headers: Headers) -> bool:
+        """Return whether a write comes from a page of this server."""
+        origin = headers.get("origin", "")
+        site = headers.get("sec-fetch-site", "same-origin")
+        return origin.partition("://")[2].lower() in self._held.hosts and site == "same-origin"
+
+    def _at_the_door(self, scope: Scope, headers: Headers) -> Response | None:
+        """Return where a device has to type the code first; this machine itself does not."""
+        client = (scope.get("client") or ("", 0))[0]
+        path = scope["path"]
+        if client in {"127.0.0.1", "::1"} or path == "/enter" or path.startswith("/static/"):
+            return None
+        shown = _cookie(headers)
+        if any(hmac.compare_digest(shown.encode(), device.encode()) for device in self._held.devices):
+            return None
+        if scope["method"] in {"GET", "HEAD"}:
+            return RedirectResponse("/enter", 303)
+        return PlainTextResponse("Type the code first.", 403)
+
+
+def _cookie(headers: Headers) -> str:
+    for piece in headers.get("cookie", "").split(";"):
+        name, _, value = piece.strip().partition("=")
+        if name == COOKIE:
+            return value
+    return ""
+
+
+class TooLargeError(Exception):
+    """A body that says less about its size than it sends."""
+
+
+def _limited(receive: Receive) -> Receive:
+    """Return a channel that ends where more comes than is read."""
+    came = 0
+
+    async def limited() -> Message:
+        nonlocal came
+        message = await receive()
+        came += len(message.get("body", b""))
+        if came > LARGEST_BODY:
+            raise TooLargeError
+        return message
+
+    return limited
+
+
+def _with_headers(send: Send) -> Send:
+    async def with_headers(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            headers = MutableHeaders(scope=message)
+            for name, value in HEADERS:
+                headers.setdefault(name, value)
+        await send(message)
+
+    return with_headers

@@ -1,0 +1,104 @@
+"""Starting the live plan: where it listens, who may ask, and what is told in the terminal."""
+
+import socket
+import threading
+import webbrowser
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import uvicorn
+
+from loadplan.board.app import board
+from loadplan.board.desk import Desk
+from loadplan.board.guard import Pass, new_code
+from loadplan.errors import Fault, InputError
+from loadplan.units import System
+
+LOOPBACK = "127.0.0.1"
+ANYWHERE = "0.0.0.0"
+
+LAN_WARNING = """\
+Other devices in this network can reach this plan at {address} once they type the code {code}.
+What passes between them is not encrypted: use it only in a network that you trust, and stop it when you are done.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """How the live plan is to be started.
+
+    Attributes:
+        job: The job file; None: the start page.
+        port: Where it listens; 0: any free one.
+        opens: Whether a browser is opened.
+        lan: Whether other devices are let in.
+        units: The reader's units; None: those of each job file.
+    """
+
+    job: Path | None
+    port: int
+    opens: bool
+    lan: bool
+    units: System | None
+
+
+def serve(asked: Asked, tell: Callable[[str], None]) -> None:
+    """Serve the live plan until it is stopped.
+
+    Args:
+        asked: How.
+        tell: Tells a line in the terminal.
+
+    Raises:
+        InputError: If the job cannot be used, or the port is taken.
+    """
+    desk = Desk((asked.job.parent if asked.job else Path.cwd()).resolve(), asked.units)
+    path = f"plan/{desk.open(asked.job)}" if asked.job else ""
+    listener = _listener(asked)
+    port = listener.getsockname()[1]
+    names = [LOOPBACK, "localhost", *([_own_address()] if asked.lan else [])]
+    held = Pass(frozenset(f"{name}:{port}" for name in names), code=new_code() if asked.lan else "")
+    address = f"http://{LOOPBACK}:{port}/{path}"
+    tell(f"The plan is at {address}\nStop it with Ctrl+C.\n")
+    if asked.lan:
+        tell(LAN_WARNING.format(address=f"http://{names[-1]}:{port}/", code=held.code))
+    config = uvicorn.Config(
+        board(desk, held, lambda code: tell(f"A device was let in. The code for the next one is {code}.\n")),
+        log_level="error",
+        access_log=False,
+        server_header=False,
+        date_header=False,
+        lifespan="off",
+    )
+    if asked.opens:
+        threading.Timer(0.5, webbrowser.open, (address,)).start()
+    uvicorn.Server(config).run([listener])
+
+
+def _listener(asked: Asked) -> socket.socket:
+    """Return a socket that listens.
+
+    Raises:
+        InputError: If the port is taken.
+    """
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listener.bind((ANYWHERE if asked.lan else LOOPBACK, asked.port))
+    except OSError:
+        listener.close()
+        message = f"cannot be listened on: something else is at port {asked.port}, or it needs rights; name another"
+        raise InputError(Fault("", "", "--port", message)) from None
+    return listener
+
+
+def _own_address() -> str:
+    """Return the address by which other devices in the network reach this machine."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # nothing is sent: it only asks which way that would go (RFC 5737)
+        except OSError:
+            return LOOPBACK
+        address: str = probe.getsockname()[0]
+    return address
