@@ -17,18 +17,22 @@ const plan = new Plan();
 const hold = new Hold(desk, plan);
 desk.size = () => plan.size();
 
-/** The point after, or before, the one where a stand is now, leaving out those that are taken. */
+/** The point in view after, or before, the one where a stand is now; the nearest to a free one. None that is taken. */
 function pointBeside(stand, by) {
   const taken = new Set(desk.screen.stands.filter((each) => each.here && each.id !== stand.id).map((each) => each.point));
-  const points = desk.screen.points.filter((each) => !taken.has(each.id));
-  if (points.length === 0) return null;
+  const points = desk.screen.points.filter((each) => !taken.has(each.id) && plan.shows(each));
   const at = points.findIndex((each) => each.id === stand.point);
-  return points[at < 0 ? 0 : (at + by + points.length) % points.length];
+  return at < 0 ? nearestOf(points, stand) : points[(at + by + points.length) % points.length];
+}
+
+function nearestOf(points, { x, y }) {
+  const away = (point) => Math.hypot(point.x - x, point.y - y);
+  return points.reduce((best, each) => (best === null || away(each) < away(best) ? each : best), null);
 }
 
 function toPoint(id, by) {
   const point = pointBeside(desk.stand(id), by);
-  if (point) desk.change({ kind: "under", stand: id, point: point.id });
+  if (point && point.id !== desk.stand(id).point) desk.change({ kind: "under", stand: id, point: point.id });
   else tell("No other point of the vehicle is free.");
 }
 

@@ -98,7 +98,7 @@ export class Desk {
     delete document.body.dataset.pending;
     for (const painter of this.painters) painter(this);
     if (this.screen.said) tell(this.screen.said, { aloud: false });
-    if (aloud) announce([this.screen.said, this.screen.verdict.word, this.screen.verdict.reason].filter(Boolean).join(". "));
+    if (aloud) announce([this.screen.said, `${this.screen.verdict.word}.`, this.screen.verdict.reason].join(" ").trim());
     document.dispatchEvent(new CustomEvent("board:screen", { detail: { revision: this.screen.revision } }));
   }
 

@@ -5,6 +5,12 @@ import { Glances } from "./talk.js";
 import { paintBand, paintMargin } from "./numbers.js";
 import { paintRow } from "./stands.js";
 
+/** While something is held the band keeps its height, so that the plan does not slip from under the hand. */
+function keepHeight(on) {
+  const band = byId("band");
+  band.style.minHeight = on ? `${band.offsetHeight}px` : "";
+}
+
 export class Hold {
   constructor(desk, plan) {
     this.desk = desk;
@@ -25,6 +31,7 @@ export class Hold {
     if (!stand || this.held) return false;
     const { x, y } = this.place(id);
     this.held = { id, by, x, y, snap: 0, drawn: this.plan.at(stand), moved: false };
+    keepHeight(true);
     this.desk.pick(id);
     this.plan.mark(id, id);
     return true;
@@ -124,6 +131,7 @@ export class Hold {
   }
 
   let() {
+    keepHeight(false);
     byId(`row-${this.held.id}`)?.parentElement.classList.remove("held");
     this.held = null;
     this.glances.drop();

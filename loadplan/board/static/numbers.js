@@ -5,7 +5,8 @@ import { byId, fillList, partMargin, say } from "./words.js";
 export function paintBand(verdict, { pending }) {
   const band = byId("band");
   band.dataset.verdict = verdict.key;
-  say(band, pending ? { word: verdict.word, reason: verdict.reason } : verdict);
+  const reason = verdict.reason || (pending ? "Nothing seen so far that does not hold. The rest is counted when you let go." : "");
+  say(band, pending ? { word: verdict.word, reason } : verdict);
 }
 
 /** Show a margin; the worst case in front where that is switched on. */

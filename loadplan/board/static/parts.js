@@ -3,15 +3,24 @@
 import { byId, fillChoice, fillList, say, tell } from "./words.js";
 
 export function paintParts(desk) {
-  fillList(byId("parts"), desk.screen.parts, "part", (item, part) => {
-    const button = item.firstElementChild;
-    button.dataset.part = String(part.id);
-    button.setAttribute("aria-pressed", String(part.off));
-    if (part.can) button.removeAttribute("aria-disabled");
-    else button.setAttribute("aria-disabled", "true");
-    const mass = part.mass === part.given || !part.given ? part.mass : `${part.mass}, in the file ${part.given}`;
-    say(button, { name: part.name, state: part.off ? "off" : "on", about: part.why ? `${mass}; ${part.why}` : mass });
+  const bodies = [...new Set(desk.screen.parts.map((each) => each.body))].sort();
+  fillList(byId("parts"), bodies, "group", (group, body) => {
+    const parts = desk.screen.parts.filter((each) => each.body === body);
+    if (group.dataset.body !== body) group.open = parts.some((each) => each.unit !== false);
+    group.dataset.body = body;
+    say(group, { body });
+    fillList(group.querySelector("ul"), parts, "part", paintPart);
   });
+}
+
+function paintPart(item, part) {
+  const button = item.firstElementChild;
+  button.dataset.part = String(part.id);
+  button.setAttribute("aria-pressed", String(part.off));
+  if (part.can) button.removeAttribute("aria-disabled");
+  else button.setAttribute("aria-disabled", "true");
+  const mass = part.mass === part.given || !part.given ? part.mass : `${part.mass}, in the file ${part.given}`;
+  say(button, { name: part.name, state: part.off ? "off" : "on", about: part.why ? `${mass}; ${part.why}` : mass });
 }
 
 export function paintTry(desk) {
@@ -32,7 +41,7 @@ function keepChoice(select, records) {
 
 function paintGiven(desk) {
   const part = desk.screen.parts.find((each) => String(each.id) === byId("mass-part").value);
-  byId("mass-given").textContent = part ? `Now ${part.mass}, in the file ${part.given}. Empty: as in the file.` : "";
+  byId("mass-given").textContent = part ? `Now ${part.mass}${part.given ? `, in the file ${part.given}` : ""}. Empty: as in the file.` : "";
 }
 
 /** Read a length as it is typed, bare in mm or inches, into metres; null where it is none. */

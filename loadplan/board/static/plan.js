@@ -41,6 +41,13 @@ export class Plan {
     return { u: this.map.u0 - this.map.k * y, v: this.map.v0 - this.map.k * x };
   }
 
+  /** Whether a place on the floor lies in the drawing. */
+  shows(place) {
+    const { u, v } = this.at(place);
+    const { width, height } = this.svg.viewBox.baseVal;
+    return u >= 0 && u <= width && v >= 0 && v <= height;
+  }
+
   /** Show another drawing; what has the focus keeps it, by its id. */
   swap(screen) {
     const parsed = new DOMParser().parseFromString(screen.svg, "image/svg+xml").documentElement;
@@ -54,7 +61,7 @@ export class Plan {
     this.svg.setAttribute("aria-label", "Stands");
     for (const each of this.svg.querySelectorAll("text")) each.setAttribute("aria-hidden", "true");
     this.addTargets(screen);
-    if (focused) byId(focused)?.focus({ preventScroll: true });
+    if (focused) (byId(focused) ?? byId(focused.replace("target", "row")))?.focus({ preventScroll: true });
     this.swapping = false;
   }
 
@@ -88,9 +95,9 @@ export class Plan {
     return circle;
   }
 
-  /** The target of which the middle is nearest to a point of the window, of those under it. */
+  /** The target of which the middle is nearest to a point of the window, of those under it; else that of the shape there. */
   nearest(across, down) {
-    let [best, least] = [null, Infinity];
+    let [best, least] = [document.elementFromPoint(across, down)?.closest('[id^="stand-"]')?.querySelector(".target") ?? null, Infinity];
     for (const target of this.svg.querySelectorAll(".target")) {
       const box = target.getBoundingClientRect();
       const away = Math.hypot(across - box.left - box.width / 2, down - box.top - box.height / 2);

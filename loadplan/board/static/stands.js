@@ -4,6 +4,7 @@ import { byId, fillChoice, fillList, isWordy, say } from "./words.js";
 
 /** The load that a stand shows large, and the one that it shows small. */
 export function loadsOf(stand, worst) {
+  if (stand.load === "") return { big: "", other: "load not known" };
   const most = stand.most || "counted when you let go";
   return worst && stand.most
     ? { big: stand.most, other: `most on this floor; carries ${bare(stand.load)}` }
