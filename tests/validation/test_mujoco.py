@@ -125,27 +125,39 @@ def swayed(raw: Job, statics: Statics, folder: Path) -> Statics:
 
 
 @dataclass(frozen=True)
+class World:
+    """What we say of a unit: whether it is balanced, and how far inside its edges the centres of gravity lie [m]."""
+
+    balanced: bool
+    edge: float
+
+
+def world(statics: Statics) -> World:
+    return World(all(group.balanced for group in statics.groups), inside(statics))
+
+
+@dataclass(frozen=True)
 class Compared:
-    """One layout in both worlds: how far inside its edges [m] as set and once it leans, and whether it fell.
+    """One layout as set, as it leans, and as the simulator says: whether it fell.
 
     Loads, as shares of the weight, are those most apart, of the unit that leans and of the unit as set.
     """
 
     seed: int
-    edge: float
-    edge_leaning: float
+    as_set: World
+    leaning: World
     fell: bool
     apart: float = 0.0
     apart_as_set: float = 0.0
 
     @property
     def kind(self) -> str:
-        """Say what we make of it; one that is free to move, or leans over, has no edge to be near to."""
-        if min(abs(self.edge), abs(self.edge_leaning)) < BAND:
+        """Say what we make of it."""
+        if min(abs(self.as_set.edge), abs(self.leaning.edge)) < BAND:
             return "near an edge"
-        if self.edge < 0:
+        if not self.as_set.balanced:
             return "tips"
-        return "holds" if self.edge_leaning > 0 else "leans over"
+        return "holds" if self.leaning.balanced else "leans over"
 
 
 def compare(seed: int, folder: Path) -> Compared:
@@ -154,8 +166,8 @@ def compare(seed: int, folder: Path) -> Compared:
     given = solved(raw, folder)
     leaning = swayed(raw, given, folder)
     found = drop(read_job(write_job(raw, folder)))
-    compared = Compared(seed, inside(given), inside(leaning), found.fell)
-    if found.fell or compared.edge_leaning < 0 or max(group.sway or 0.0 for group in given.groups) > SWAYS:
+    compared = Compared(seed, world(given), world(leaning), found.fell)
+    if found.fell or not compared.leaning.balanced or max(group.sway or 0.0 for group in given.groups) > SWAYS:
         return compared
     return replace(compared, apart=apart(leaning, found.loads), apart_as_set=apart(given, found.loads))
 
