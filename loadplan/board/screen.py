@@ -89,7 +89,7 @@ def screen(seen: Seen) -> dict[str, Plain]:
             if each.name in state.bodies
         ],
         "parts": [
-            _part(state, number, part, reader)
+            {**_part(state, number, part, reader), "unit": job.lift is None or part.body != job.lift.body}
             for number, part in enumerate(job.vehicle.parts)
             if part.body in job.bodies
         ],

@@ -71,6 +71,7 @@ function setMode(mode) {
 function takeAway(id) {
   desk.without = id;
   desk.pick(id);
+  tell(`${desk.stand(id).name} is taken away, as a what-if: who carries now?`, { aloud: false });
   paintAway();
   desk.show({ aloud: true });
   return true;

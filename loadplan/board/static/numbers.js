@@ -20,7 +20,8 @@ export function paintMargin(margin, key, worst) {
   }
   const [first, second] = worst ? [margin.worst, margin.given] : [margin.given, margin.worst];
   const [big, rest] = partMargin(first.words);
-  say(room, { big, rest, other: second.words, about: [margin.name, margin.about].filter(Boolean).join(", "), limit: margin.limit.words });
+  const other = second.words === first.words ? "" : second.words;
+  say(room, { big, rest, other, about: [margin.name, margin.about].filter(Boolean).join(", "), limit: margin.limit.words });
   paintRuler(room, margin);
 }
 

@@ -16,6 +16,7 @@ const bare = (load) => load.replace(/^carries /, "");
 export function paintRow(item, stand, worst) {
   item.dataset.verdict = stand.verdict;
   const { big, other } = loadsOf(stand, worst);
+  item.classList.toggle("unknown", stand.share === "");
   const place = item.querySelector(".big");
   place.classList.toggle("wordy", isWordy(big));
   say(item, { big, other: item.classList.contains("elsewhere") ? "not in this step" : other, share: stand.share });
