@@ -337,4 +337,6 @@ def _finite(number: float) -> float:
 
 
 def _shown(text: str) -> str:
-    return f'"{text if len(text) <= LONGEST else text[:LONGEST] + "…"}"'
+    """Return a text in quotes, short and on one line."""
+    kept = "".join(each if each.isprintable() else "?" for each in text[:LONGEST])
+    return f'"{kept}{"…" if len(text) > LONGEST else ""}"'

@@ -253,3 +253,10 @@ def test_any_text_is_a_finite_quantity_or_an_error(text: str, kind: Kind, system
     except QuantityError:
         return
     assert abs(value) < inf
+
+
+@pytest.mark.parametrize("text", ["A\nB", "5 m\nm", "1,5\n", "5\u202emm", "3 ton\x00"])
+def test_what_is_refused_is_told_on_one_line(text: str) -> None:
+    with pytest.raises(QuantityError) as refused:
+        to_si(text, Kind.LENGTH, System.METRIC)
+    assert str(refused.value).isprintable()

@@ -1,11 +1,12 @@
 """Answers that are kept between two sittings: a TOML file with a text for each question."""
 
-import tomllib
+import os
 from collections.abc import Mapping
 from pathlib import Path
 
 from loadplan.errors import Fault, InputError
 from loadplan.files.edit import quoted
+from loadplan.files.source import open_source
 
 KEPT_SCHEMA = "loadplan-answers-1"
 
@@ -39,13 +40,9 @@ def read_kept(path: Path) -> dict[str, str]:
     Raises:
         InputError: If the file is there and cannot be understood; it is left as it is.
     """
-    try:
-        raw = tomllib.loads(path.read_bytes().decode("utf-8"))
-    except FileNotFoundError:
+    if not os.path.lexists(path):
         return {}
-    except ValueError:
-        raise InputError(Fault(str(path), "", "", "cannot be read as answers kept: put it right, or away")) from None
-    answers = raw.get("answers")
-    if raw.get("schema") != KEPT_SCHEMA or not isinstance(answers, dict):
+    answers = open_source(path, KEPT_SCHEMA).raw.get("answers")
+    if not isinstance(answers, dict):
         raise InputError(Fault(str(path), "", "", "holds no answers kept: put it away"))
     return {key: text for key, text in answers.items() if isinstance(text, str)}

@@ -1,0 +1,133 @@
+"""What the fuzzer starts from, and how it changes a file so that most of what it makes is still TOML."""
+
+import random
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from loadplan.files import shipped_folder
+from loadplan.files.kept import kept
+from tests.files.builders import SMALL
+from tests.files.toml_text import toml
+from tests.planning.typed import METRIC, US
+
+DEMO = shipped_folder("demo")
+FOUND = Path(__file__).with_name("found")
+"""Inputs that once broke something, by target: they are tried by every run of the tests."""
+
+ODD: tuple[Any, ...] = (
+    0, -1, 1, 10**30, -(10**30), 0.0, -0.0, 1e-300, 1e300, float("nan"), float("inf"), True, False, "", " ", "1 in",
+    "3 ton", "1/0 in", "1e999 mm", "9" * 400, "\u0000", "A\nB", "ﬁ\u202e", "Å" * 90, [], [[]], {}, [0, 0, 0], [1, 2],
+    {"height": 5}, "stand", "mount", "bolted", "pair", "us", "metric", "guess",
+)  # fmt: skip
+
+QUANTITIES = (
+    "7.5 in", "3 tonne", "6000 lb", "10 %", "16 1/2 in", "3/4 in", "1e3 mm", "2 short_ton", "5 N/mm", "0.6 deg",
+    "2 3/8\"", "1,5 mm", "− 3 mm", "1_000 kg", "½ in", "12 lbf/in", "250 lbf·ft", "3 N·m", "1 ton",
+)  # fmt: skip
+
+CALLS = (
+    "check\n@job.toml", "check\n@job.toml\n--json", "check\n@job.toml\n--proof\n--units\nus", "vehicles\n--json",
+    "order\n@job.toml\n--stage\nTop end off", "heights\n@job.toml\n--write\n@new.toml", "schema\n--kind\njob",
+    "weigh\n@readings.toml\n--json", "weigh\n@readings.toml\n--write\n@vehicle.toml\n--body\npowertrain",
+    "demo\n@demo", "shop\n@shop.toml\n@\n--csv", "shop\n@shop.toml\n@job.toml\n--json", "new\n@first.toml",
+    "draw\n@job.toml\n-o\n@out\n--stage\nnone", "sheet\n@job.toml\n-o\n@job.toml", "--version", "--help", "lesson\n-o",
+)  # fmt: skip
+
+
+def corpus(target: str) -> Iterator[bytes]:
+    """Yield what a target starts from: shipped files, or what somebody might type."""
+    match target:
+        case "shop":
+            yield (DEMO / "shop.toml").read_bytes()
+        case "readings":
+            yield (DEMO / "readings.toml").read_bytes()
+        case "vehicle":
+            yield from (path.read_bytes() for path in sorted(shipped_folder("vehicles").glob("*.toml")))
+        case "answers":
+            yield from (kept(each) for each in (METRIC, US))
+        case "answer":
+            yield from (bytes([number]) + text.encode() for text in METRIC.values() for number in (5, 9, 12))
+        case "quantity":
+            yield from (text.encode() for text in QUANTITIES)
+        case "command_line":
+            yield from (text.encode() for text in CALLS)
+        case _:
+            yield toml(SMALL).encode()
+            yield from (path.read_bytes() for path in jobs())
+    yield from (path.read_bytes() for path in sorted((FOUND / target).glob("*")))
+
+
+def jobs() -> list[Path]:
+    """List the demo's jobs."""
+    return [path for path in sorted(DEMO.glob("*.toml")) if path.name not in {"shop.toml", "readings.toml"}]
+
+
+def changed(content: bytes, seed: int, largest: int) -> bytes | None:
+    """Change some values of a TOML file.
+
+    Args:
+        content: The file.
+        seed: What decides which and how.
+        largest: Most bytes that come back.
+
+    Returns:
+        Another file, or None where this one is no TOML or the other is too large.
+    """
+    drawn = random.Random(seed)
+    try:
+        raw = tomllib.loads(content.decode("utf-8"))
+    except (ValueError, RecursionError):
+        return None
+    for _ in range(drawn.choice((1, 1, 2, 4))):
+        _disturb(raw, drawn)
+    try:
+        new = toml(raw).encode("utf-8", "replace")
+    except RecursionError:
+        return None
+    return new if len(new) <= largest else None
+
+
+def _disturb(raw: dict[str, Any], drawn: random.Random) -> None:
+    places = [each for each in _containers(raw) if each]
+    if not places:
+        return
+    held = drawn.choice(places)
+    key = drawn.choice(sorted(held, key=str) if isinstance(held, dict) else range(len(held)))
+    other = drawn.choice(places)
+    elsewhere = drawn.choice(list(other.values()) if isinstance(other, dict) else other)
+    match drawn.choice(("odd", "drop", "copy", "number", "more")):
+        case "odd":
+            held[key] = drawn.choice(ODD)
+        case "drop":
+            del held[key]
+        case "number" if isinstance(held[key], int | float):
+            held[key] = held[key] * drawn.choice((-1, 0, 0.001, 0.5, 1.01, 2, 1000)) + drawn.choice((0, 0, 1))
+        case "more":
+            _add(held, other, drawn)
+        case _ if not _within(held, elsewhere):
+            held[key] = elsewhere
+
+
+def _add(held: Any, other: Any, drawn: random.Random) -> None:  # noqa: ANN401 - whatever TOML holds
+    """Put something of another table or list into one of its kind."""
+    if isinstance(held, list) and isinstance(other, list):
+        new = [each for each in other[:2] if not _within(held, each)]
+        held.extend(new)
+    elif isinstance(held, dict) and isinstance(other, dict):
+        name = drawn.choice(sorted(other, key=str))
+        if not _within(held, other[name]):
+            held[name] = other[name]
+
+
+def _containers(value: Any) -> Iterator[Any]:  # noqa: ANN401 - whatever TOML holds
+    if isinstance(value, dict | list):
+        yield value
+        for each in list(value.values() if isinstance(value, dict) else value):
+            yield from _containers(each)
+
+
+def _within(held: object, value: object) -> bool:
+    """Return whether a table or list is inside a value, so that putting the value in would close a circle."""
+    return any(each is held for each in _containers(value))

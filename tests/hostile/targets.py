@@ -1,0 +1,176 @@
+"""What is tried with input that nobody would write: each takes bytes, and may answer or refuse, and do nothing else."""
+
+import io
+import sys
+from collections.abc import Callable
+from contextlib import redirect_stderr, redirect_stdout
+from pathlib import Path
+
+from loadplan.assess import assess
+from loadplan.errors import InputError
+from loadplan.files import read_job, read_shop, read_vehicle, shipped_folder, shipped_vehicles
+from loadplan.files.kept import read_kept
+from loadplan.files.readings import read_readings
+from loadplan.planning.answers import AnswerError, Ask, Question, read_answer
+from loadplan.planning.first_job import job_text
+from loadplan.planning.heights import plan_heights
+from loadplan.planning.interview import OWN, Answers, next_question, values
+from loadplan.planning.order import plan_order
+from loadplan.report.machine import to_dict
+from loadplan.report.paint import Colours
+from loadplan.report.phrase import units_of
+from loadplan.report.table import page
+from loadplan.statics.weighing import weigh
+from loadplan.units import Kind, QuantityError, System, to_si
+
+SHIPPED = dict(shipped_vehicles())
+
+LARGEST_JUDGED = 6
+"""Most supports of a made-up job that is judged: those of many are no slower to break, but slower to judge."""
+
+
+class BrokenError(Exception):
+    """A refusal that is none."""
+
+
+class Bench:
+    """A folder in which made-up files are laid, beside a shop and a vehicle that are sound."""
+
+    def __init__(self, folder: Path) -> None:
+        """Lay out what files refer to.
+
+        Args:
+            folder: Where.
+        """
+        self.folder = folder
+        (folder / "shop.toml").write_bytes((shipped_folder("demo") / "shop.toml").read_bytes())
+
+    def laid(self, name: str, content: bytes) -> Path:
+        """Write a file and return its path."""
+        path = self.folder / name
+        path.write_bytes(content)
+        return path
+
+
+def job(bench: Bench, content: bytes) -> None:
+    """Read a job."""
+    _or_refused(lambda: read_job(bench.laid("job.toml", content)))
+
+
+def vehicle(bench: Bench, content: bytes) -> None:
+    """Read a vehicle."""
+    _or_refused(lambda: read_vehicle(bench.laid("vehicle.toml", content)))
+
+
+def shop(bench: Bench, content: bytes) -> None:
+    """Read a shop."""
+    _or_refused(lambda: read_shop(bench.laid("other-shop.toml", content)))
+
+
+def readings(bench: Bench, content: bytes) -> None:
+    """Read readings, and weigh with them."""
+    _or_refused(lambda: weigh(read_readings(bench.laid("readings.toml", content)).sets))
+
+
+def judged(bench: Bench, content: bytes) -> None:
+    """Read a job, and where it is one, judge it and print it in both ways."""
+
+    def told() -> None:
+        read = read_job(bench.laid("job.toml", content))
+        if len(read.supports) > LARGEST_JUDGED or len(read.stages) > LARGEST_JUDGED:
+            return
+        found = assess(read)
+        page(found, units_of(read), Colours.PLAIN)
+        to_dict(found, System.US)
+
+    _or_refused(told)
+
+
+def planned(bench: Bench, content: bytes) -> None:
+    """Read a job, and where it is one, set heights and order parts."""
+
+    def told() -> None:
+        read = read_job(bench.laid("job.toml", content))
+        if len(read.supports) > LARGEST_JUDGED or len(read.stages) > LARGEST_JUDGED:
+            return
+        plan_heights(read)
+        for index, stage in enumerate(read.stages):
+            if 1 < len(stage.off) < LARGEST_JUDGED:
+                plan_order(read, index)
+
+    _or_refused(told)
+
+
+def answers(bench: Bench, content: bytes) -> None:
+    """Go on with answers kept, and where they are all there, read the job that they make."""
+
+    def told() -> None:
+        so_far = Answers(read_kept(bench.laid("first.toml.part", content)), tuple(SHIPPED))
+        if next_question(so_far) is None:
+            known = values(so_far)
+            stand_in = None if known["shell"] == OWN else read_vehicle(SHIPPED[str(known["shell"])])
+            read_job(bench.laid("first.toml", job_text(known, stand_in).encode("utf-8")))
+
+    _or_refused(told)
+
+
+def answer(bench: Bench, content: bytes) -> None:  # noqa: ARG001 - one shape for all
+    """Answer a question of each kind; the first byte says of which."""
+    asks = tuple(Ask)
+    ask = asks[content[0] % len(asks)] if content else Ask.WORDS
+    question = Question("key", "What?", ask, words=("yes", "no", "not known"))
+    for system in System:
+        try:
+            read_answer(question, content[1:].decode("utf-8", "replace"), system)
+        except AnswerError:
+            continue
+
+
+def quantity(bench: Bench, content: bytes) -> None:  # noqa: ARG001 - one shape for all
+    """Read an amount of each kind."""
+    text = content.decode("utf-8", "replace")
+    for kind in Kind:
+        for system in System:
+            try:
+                assert isinstance(to_si(text, kind, system), float)
+            except QuantityError:
+                continue
+
+
+def command_line(bench: Bench, content: bytes) -> None:
+    """Call the program with words that are split at line ends; paths lead into the folder."""
+    # The whole program, which the readers do without.
+    from loadplan import cli  # noqa: PLC0415
+
+    words = content.decode("utf-8", "replace").split("\n")
+    before = sys.argv, sys.stdin
+    sys.argv = ["loadplan", *(str(bench.folder / word[1:]) if word.startswith("@") else word for word in words)]
+    sys.stdin = io.StringIO("us\n")
+    told = io.StringIO()
+    try:
+        with redirect_stdout(told), redirect_stderr(told):
+            cli.main()
+    except SystemExit as ended:
+        _must(ended.code in {0, 1, 2}, f"ends with {ended.code}")
+        _must("Traceback" not in told.getvalue(), "shows a traceback")
+    finally:
+        sys.argv, sys.stdin = before
+
+
+def _or_refused(call: Callable[[], object]) -> None:
+    try:
+        call()
+    except InputError as error:
+        for fault in error.faults:
+            _must(fault.file and fault.message and "\n" not in str(fault), f"a fault without place or line: {fault}")
+
+
+def _must(holds: object, told: str) -> None:
+    if not holds:
+        raise BrokenError(told)
+
+
+TARGETS: dict[str, Callable[[Bench, bytes], None]] = {
+    each.__name__: each
+    for each in (job, vehicle, shop, readings, judged, planned, answers, answer, quantity, command_line)
+}
