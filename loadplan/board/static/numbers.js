@@ -57,6 +57,11 @@ export function paintSteps(desk) {
   });
   byId("step-count").textContent = String(desk.screen.steps.length);
   desk.paintStep();
+  const whole = byId("job-verdict");
+  if (whole) {
+    whole.dataset.verdict = desk.screen.verdict.job_key;
+    say(whole, { job: desk.screen.verdict.job });
+  }
   const download = byId("download");
   download.setAttribute("href", `${desk.talk.root}plan.svg?step=${desk.screen.step}`);
 }

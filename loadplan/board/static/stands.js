@@ -7,7 +7,7 @@ export function loadsOf(stand, worst) {
   if (stand.load === "") return { big: "", other: "load not known" };
   const most = stand.most || "counted when you let go";
   return worst && stand.most
-    ? { big: stand.most, other: `most on this floor; carries ${bare(stand.load)}` }
+    ? { big: /^0 /.test(stand.most) ? "carries nothing" : stand.most, other: `most on this floor; carries ${bare(stand.load)}` }
     : { big: stand.load, other: `most on this floor ${most}` };
 }
 
