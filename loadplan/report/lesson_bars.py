@@ -16,6 +16,9 @@ BODY = Type(14, bold=False, colour=INK)
 
 BOLD = replace(BODY, bold=True)
 
+STEP = BODY.size * LINE
+"""Height of a line [px]."""
+
 LETTERS = 44
 """Room for the names of the stands beside the bars [px]."""
 

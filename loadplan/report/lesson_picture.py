@@ -27,7 +27,7 @@ HELD = "#B77800"
 RIM = 32
 """Room round what is drawn, for words [px]."""
 
-BESIDE, ABOVE = 26, 10
+BESIDE, ABOVE = 26, 8
 """Further room at the sides, where most words go, and how much less there is above and below [px]."""
 
 RING, HEAD = 17, 9

@@ -11,14 +11,15 @@ from matplotlib.axes import Axes
 
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
-from loadplan.report.ink import EDGE, INK, SHEET, SOFT, Stroke, Type, livery
-from loadplan.report.lesson_bars import BODY, BOLD
+from loadplan.report.ink import EDGE, SHEET, SOFT, Stroke, Type, livery
+from loadplan.report.lesson_bars import BODY, BOLD, STEP
 from loadplan.report.lesson_picture import Picture, draw_picture
+from loadplan.report.lesson_verdict import draw_verdict, verdict_high
 from loadplan.report.lettering import LINE, broken, text_width
 from loadplan.report.page import PX
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.view import Box
-from loadplan.report.words import FIRST_LIFT, Reader, shown_verdict
+from loadplan.report.words import FIRST_LIFT, Reader
 
 WALL = (1280, 720)
 """Width and height of a page [px of 1/96 in]."""
@@ -33,11 +34,8 @@ RIM, GAP = 9, 10
 """Free rim, and gap between picture and words [px]."""
 
 HEADING = Type(18, bold=True, colour=BODY.colour)
-HEADING_HIGH, FOOT_HIGH, VERDICT_HIGH = 31, 23, 38
-"""Room for heading, last line, and a verdict with what it rests on over that [px]."""
-
-ENDS = 14
-"""Width of the texture at each end of a verdict [px]."""
+HEADING_HIGH, FOOT_HIGH = 31, 25
+"""Room for heading and last line [px]."""
 
 PICTURE = 270
 """Width of a picture [px]."""
@@ -80,17 +78,35 @@ def draw_slide(ax: Axes, slide: Slide, basis: Basis, reader: Reader) -> None:
     ax.set_axis_off()
     pen = Pen(ax, Layer.PAGE, None, ZOOM)
     replace(pen, layer=Layer.GROUND).box(PAPER, SHEET, None)
-    low = FOOT_HIGH if slide.verdict is None else FOOT_HIGH + VERDICT_HIGH
-    inner = Box(RIM, low, PAPER.right - RIM, _heading(pen, reader.words(slide.heading)))
+    box = Box(RIM, FOOT_HIGH, PAPER.right - RIM, _heading(pen, reader.words(slide.heading)))
     pen.words((RIM, 11), foot(basis), replace(BODY, colour=SOFT))
-    if slide.verdict is None:
-        pen.line([(RIM, FOOT_HIGH - 3), (PAPER.right - RIM, FOOT_HIGH - 3)], Stroke(EDGE, 1.0))
-    else:
-        _verdict(pen, Box(RIM, FOOT_HIGH, PAPER.right - RIM, low - 3), slide.verdict, basis)
+    pen.line([(RIM, FOOT_HIGH - 3), (PAPER.right - RIM, FOOT_HIGH - 3)], Stroke(EDGE, 1.0))
+    seen, column = box, _column(box, slide)
+    if slide.verdict is not None:
+        seen, column = _judged(pen, box, (slide, slide.verdict, basis), reader)
     if slide.picture:
-        draw_picture(pen, replace(inner, right=RIM + PICTURE, bottom=inner.bottom + 3), slide.picture, reader)
-        inner = replace(inner, left=RIM + PICTURE + GAP)
-    _words(pen, inner, slide, reader)
+        draw_picture(pen, replace(seen, right=RIM + PICTURE, bottom=seen.bottom + 3), slide.picture, reader)
+    _words(pen, column, slide, reader)
+
+
+def _column(box: Box, slide: Slide) -> Box:
+    """Return the room for the words: beside the picture, or all of it."""
+    return replace(box, left=RIM + PICTURE + GAP) if slide.picture else box
+
+
+def _judged(pen: Pen, box: Box, told: tuple[Slide, Verdict, Basis], reader: Reader) -> tuple[Box, Box]:
+    """Return what the verdict leaves for picture and words: below the words, or below all where they need the room."""
+    slide, verdict, basis = told
+    pen.words((box.left, box.bottom + STEP / 2 - 1), FIRST_LIFT, BODY)
+    over = replace(box, bottom=box.bottom + STEP)
+    column = _column(over, slide)
+    high = verdict_high(column.width, verdict, basis)
+    if STEP * _rows(slide, column.width, reader) + high <= over.height:
+        draw_verdict(pen, column, verdict, basis)
+        return over, replace(column, bottom=column.bottom + high)
+    draw_verdict(pen, over, verdict, basis)
+    left = replace(over, bottom=over.bottom + verdict_high(over.width, verdict, basis))
+    return left, _column(left, slide)
 
 
 def foot(basis: Basis) -> str:
@@ -104,19 +120,6 @@ def foot(basis: Basis) -> str:
     """
     weights = "For practice (example)" if basis is Basis.EXAMPLE else f"Weights: {basis.words}"
     return f"{weights}. Makers' words first. If it moves: stop."
-
-
-def _verdict(pen: Pen, box: Box, verdict: Verdict, basis: Basis) -> None:
-    """Draw the verdict of a step in its colour and texture, the weights beside it, what it rests on below."""
-    look, word = livery(verdict), shown_verdict(verdict, basis)
-    split = box.bottom + STEP
-    band = Box(box.left, split, box.left + text_width(word, BOLD) + 2 * (ENDS + 4), box.top)
-    pen.box(band, look.fill, Stroke(INK, 1.0))
-    for left in (band.left, band.right - ENDS):
-        pen.texture(Box(left, band.bottom, left + ENDS, band.top), look.hatch, look.text)
-    pen.words((band.left + ENDS + 4, band.middle[1]), word, replace(BOLD, colour=look.text))
-    pen.words((box.right, band.middle[1]), f"weights: {basis.words}", BODY, "right")
-    pen.words((box.left, box.bottom + STEP / 2 - 2), FIRST_LIFT, BODY)
 
 
 def _heading(pen: Pen, text: str) -> float:
@@ -135,7 +138,7 @@ def _words(pen: Pen, box: Box, slide: Slide, reader: Reader) -> None:
     bold = BOLD if slide.verdict is None else replace(BOLD, colour=livery(slide.verdict).line)
     strong = _broken(slide.strong, bold, box.width, reader) if slide.strong else []
     paragraphs = [_broken(text, BODY, box.width, reader) for text in slide.lines]
-    rows = len(strong) + len(slide.rows) + sum(map(len, paragraphs))
+    rows = _rows(slide, box.width, reader)
     gap = max(0.0, min(4.0, (box.height - rows * STEP) / (len(paragraphs) + 2)))
     top = pen.lines((box.left, box.top), strong, bold) - gap * bool(strong)
     for row in slide.rows:
@@ -144,6 +147,12 @@ def _words(pen: Pen, box: Box, slide: Slide, reader: Reader) -> None:
     top -= gap * bool(slide.rows)
     for lines in paragraphs:
         top = pen.lines((box.left, top), lines, BODY) - gap
+
+
+def _rows(slide: Slide, width: float, reader: Reader) -> int:
+    """Return how many lines a page's words take."""
+    texts = [*((slide.strong, BOLD),) * bool(slide.strong), *((text, BODY) for text in slide.lines)]
+    return len(slide.rows) + sum(len(_broken(text, kind, width, reader)) for text, kind in texts)
 
 
 def _broken(text: str, lettering: Type, width: float, reader: Reader) -> list[str]:
@@ -158,9 +167,6 @@ def _row(pen: Pen, corner: tuple[float, float], cells: tuple[str, ...], width: f
     for number, cell in enumerate(cells):
         pen.words((left + number * step, top - BODY.size * LINE / 2), cell, BODY if number else BOLD)
 
-
-STEP = BODY.size * LINE
-"""Height of a line [px]."""
 
 MOST = 9
 """Most lines of a paragraph."""

@@ -8,6 +8,7 @@ import pytest
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
 from matplotlib.text import Text
 
 from loadplan.assess import assess
@@ -23,7 +24,8 @@ from loadplan.report.pen import Layer, Pen
 from loadplan.report.scene import unit_scene
 from loadplan.report.upright import Seen, Sight, draw_upright
 from loadplan.report.view import Box, view_of
-from loadplan.report.walk import draw_walk, lift_walk, unit_walk
+from loadplan.report.walk import draw_walk, lift_walk, unit_bodies, unit_walk
+from loadplan.report.words import FIRST_LIFT
 from loadplan.units import System
 
 
@@ -136,3 +138,45 @@ def test_the_same_pictures_give_the_same_bytes(told: Assessment) -> None:
         lambda: walk_picture(told, "svg", System.METRIC),
     ):
         assert picture() == picture()
+
+
+def test_a_table_is_drawn_as_one_piece_with_a_saddle_at_each_place() -> None:
+    told = assess(read_job(shipped_folder("demo") / "battery-pack-table.toml"))
+    ax = drawn(told, 3, Seen.SIDE)
+    assert {"T1, T2", "T3, T4"} <= set(words(ax))
+    legs = [line for line in ax.lines if line.get_linewidth() == pytest.approx(3.0 * 0.75) and crooked(line)]
+    assert len(legs) == 2
+
+
+def crooked(line: Line2D) -> bool:
+    (left, right), (low, high) = line.get_xdata(), line.get_ydata()
+    return left != right and low != high
+
+
+def test_in_the_small_view_every_angle_is_told_and_nothing_is_wider_than_the_view() -> None:
+    told = assess(read_job(shipped_folder("demo") / "battery-pack-table.toml"))
+    said = words(drawn(told, 0, Seen.SIDE))
+    assert "tilts 64 degrees before it goes" in said
+    assert "shell and battery pack: CG 417 mm over its saddles" not in said
+
+
+def test_the_unit_of_a_walk_is_what_any_step_parts_from_the_vehicle() -> None:
+    told = assess(read_job(shipped_folder("demo") / "shell-nose-off-prop.toml"))
+    assert unit_bodies(told) == {"front axle unit"}
+
+
+def test_loads_and_walk_have_the_basis_and_the_first_lift(told: Assessment) -> None:
+    for draw, size in ((draw_loads, loads_size(told)), (draw_walk, PAGE)):
+        ax = axes(size)
+        draw(ax, told, System.METRIC)
+        said = words(ax)
+        assert FIRST_LIFT in said
+        assert "FOR PRACTICE: HOLDS ON PAPER; weights: example." in said
+
+
+def test_a_long_reason_is_written_smaller_and_not_cut() -> None:
+    told = assess(read_job(shipped_folder("demo") / "shell-nose-off.toml"))
+    said = words(drawn(told, 3, Seen.SIDE))
+    band = [line for line in said if "…" in line]
+    assert band == []
+    assert any(line.endswith("the prop carries up to 780 kg.") for line in said)

@@ -11,6 +11,7 @@ from matplotlib.patches import Patch
 from pypdf import PdfReader
 
 from loadplan.errors import InputError
+from loadplan.model.verdict import Verdict
 from loadplan.planning.stand_questions import FourLegs, IdleInside, TakenAway, WhoCarries
 from loadplan.planning.tray import bench_trial
 from loadplan.planning.work_questions import Hose
@@ -21,6 +22,7 @@ from loadplan.report.film import film
 from loadplan.report.lesson import Book, book_of, lesson_files, stand_frames
 from loadplan.report.lesson_sheet import LESSON, run_sheet, shared_out
 from loadplan.report.lesson_slide import INCHES, PAPER, WALL, draw_slide, foot
+from loadplan.report.words import FIRST_LIFT, shown_verdict
 from loadplan.report.write import write_set
 from loadplan.units import System
 from tests.planning.lessons import lesson, question
@@ -60,6 +62,19 @@ def test_the_first_page_has_all_cautions_and_every_page_basis_and_a_line(pages: 
     assert all(squeezed(text) in pages[0] for text in cautions(told.basis, System.METRIC))
     assert squeezed(told.title) in pages[0]
     assert all(squeezed(foot(told.basis)) in page for page in pages)
+
+
+def test_every_answer_has_its_steps_verdict_with_the_weights_and_what_it_rests_on(pages: list[str]) -> None:
+    told = book(FRONT)
+    for slide, page in zip(told.slides, pages, strict=True):
+        each_word = [shown_verdict(each, told.basis) for each in Verdict]
+        shown = [word for word in each_word if squeezed(word) in page]
+        assert shown == ([] if slide.verdict is None else [shown_verdict(slide.verdict, told.basis)]), slide.name
+        assert not shown or squeezed(f"weights: {told.basis.words}") in page
+        assert (squeezed(FIRST_LIFT) in page) == bool(shown)
+    judged = [slide.name for slide in told.slides if slide.verdict is not None]
+    answers = [slide.name for slide in told.slides if slide.name.endswith("-answer") and "by-hand" not in slide.name]
+    assert judged == [*answers, "end"]
 
 
 def test_every_page_says_all_that_its_slide_says(pages: list[str]) -> None:

@@ -19,7 +19,7 @@ from loadplan.report.flow import Block, folded, paged, points
 from loadplan.report.number import sheet_number
 from loadplan.report.sheet import PaperSize, sheet_pdf
 from loadplan.report.sheet_plan import check_diagonals
-from loadplan.report.words import reader_of
+from loadplan.report.words import FIRST_LIFT, reader_of
 from loadplan.report.write import write_sheet
 from loadplan.units import System
 from tests.report.builders import assessment
@@ -70,6 +70,14 @@ def test_the_first_page_has_verdict_basis_number_and_tapes(told: Assessment, pag
         "Not checked:",
     ):
         assert squeezed(text) in first
+
+
+def test_every_steps_page_has_its_verdict_the_weights_and_what_it_rests_on(told: Assessment, pages: list[str]) -> None:
+    steps = [page for page in pages if squeezed(f"of {len(told.stages)}: ") in page]
+    assert len(steps) >= len(told.stages)
+    for page in steps[: len(told.stages)]:
+        assert squeezed("FOR PRACTICE: HOLDS ON PAPER") in page
+        assert squeezed(f"Weights: example (invented, for practice). {FIRST_LIFT}") in page
 
 
 def test_nobody_signs_for_invented_weights_and_somebody_does_for_others(told: Assessment, pages: list[str]) -> None:
