@@ -1,88 +1,97 @@
-"""Checks the proof of every stage with the standard library alone: a reader's own second look.
+"""Checks the proof of every stage with the standard library alone: a reader's own second look, by virtual work.
 
 python -m tests.proofs.checker JOB.toml REPORT.json        # REPORT.json: what `loadplan check JOB --json` printed
 
-Takes places and weights from the report, and only `on` (what a support stands on) from the job file.
+Takes places and weights from the report, and only `on` (what a support stands on) from the job file. A tie is what
+acts between two bodies at a place [mm]; the second may be the floor, None. A motion says (w, rx, ry) of each body.
 """
 
 import json
 import sys
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 
-GRAVITY, SMALL = 9.80665, 1e-9
+GRAVITY = 9.80665
+SMALL = 1e-9  # of the weight, and of the motion's size
 EDGE = 1e-6  # m: a centre of gravity within 0.001 mm of an edge counts as tipping, though its weight still rises a hair
+Ties, Motions = dict[str, dict[str, tuple]], dict[str, tuple[float, ...]]
+Told = Iterator[tuple[str, float]]
+"""What, and how far off."""
 
 
 def faults(report: dict, on: dict[str, str]) -> list[str]:
-    """Return what is wrong with the proofs of a report, a line each; lengths in m, forces in N."""
-    found = []
-    for stage in report["stages"]:
-        bodies = {body["name"]: body for body in stage["bodies"]}
-        stands = {each["name"]: (each["body"], on.get(each["name"]), each["at_mm"]) for each in stage["supports"]}
-        ties = {each["name"]: (*each["between"], each["at_mm"]) for each in stage["joints"] if each["at_mm"]}
-        for proof in stage["proof"]:
-            own = {name: bodies[name] for name in proof["bodies"]}
-            wholes = {name: min([name, *body["rigid_with"]]) for name, body in own.items()}
-            weight = GRAVITY * sum(body["mass_kg"] for body in own.values())
-            far = max(1.0, *(abs(at) / 1e3 for body in own.values() for at in body["cg_mm"]))
-            check = balance if "balance" in proof else motion
-            told = check(proof, own, wholes, {"supports": stands, "joints": ties})
-            found += [
-                f"{stage['name']}, {proof['bodies']}: {line}" for line, size in told if size > SMALL * weight * far
-            ]
-    return found
+    """Return what is wrong with the proofs of a report, a line each."""
+    return [f"{stage['name']}: {line}" for stage in report["stages"] for line, off in told(stage, on) if off > SMALL]
 
 
-def balance(proof: dict, own: dict, wholes: dict, places: dict) -> list[tuple[str, float]]:
-    """Return (what, how far off): forces and moments of each rigid whole, and loads that pull."""
-    left = {whole: [0.0, 0.0, 0.0] for whole in wholes.values()}
-    pushes = [(name, None, body["cg_mm"], -GRAVITY * body["mass_kg"]) for name, body in own.items()]
-    loads = proof["balance"]
-    pushes += [(*places[kind][name], force) for kind in ("supports", "joints") for name, force in loads[kind].items()]
-    for first, second, at, force in pushes:
-        for body, sign in ((first, 1.0), (second, -1.0)):
-            if body in wholes:
-                for row, arm in enumerate((1.0, at[1] / 1e3, -at[0] / 1e3)):
-                    left[wholes[body]][row] += sign * force * arm
-    off = [(f"{whole} out of balance", max(map(abs, rows))) for whole, rows in left.items()]
-    return off + [(f"{name} pulls", -load) for name, load in loads["supports"].items()]
+def told(stage: dict, on: dict[str, str]) -> Told:
+    """Yield everything that the proofs of a stage have to keep."""
+    ties = {
+        "supports": {each["name"]: (each["body"], on.get(each["name"]), each["at_mm"]) for each in stage["supports"]},
+        "joints": {each["name"]: (*each["between"], each["at_mm"]) for each in stage["joints"] if each["at_mm"]},
+    }
+    proven = sorted(name for proof in stage["proof"] for name in proof["bodies"])
+    yield "not one proof for each body", proven != sorted(body["name"] for body in stage["bodies"])
+    for proof in stage["proof"]:
+        own = [body for body in stage["bodies"] if body["name"] in proof["bodies"]]
+        far = max(1e3, *(abs(at) for body in own for at in body["cg_mm"])) / 1e3
+        yield f"{proof['bodies']} not as proven", any(body["balanced"] != ("balance" in proof) for body in own)
+        checked = (balance if "balance" in proof else motion)(proof, own, ties)
+        yield from ((f"{proof['bodies']}: {line}", off / far) for line, off in checked)
 
 
-def motion(proof: dict, own: dict, wholes: dict, places: dict) -> list[tuple[str, float]]:
-    """Return (what, how far off) of a motion that is said to be free, or to let the weight down."""
-    kind = "free" if "free" in proof else "tips"
-    weight = GRAVITY * sum(body["mass_kg"] for body in own.values())
-    size = max(abs(each) for moves in proof[kind].values() for each in moves.values())
+def balance(proof: dict, own: list[dict], ties: Ties) -> Told:
+    """Loads and mounts lift the weight: no work is left in any of the three motions of a rigid whole. No load pulls."""
+    weight = GRAVITY * sum(body["mass_kg"] for body in own)
+    forces = [(ties[kind][name], force / weight) for kind in ties for name, force in proof["balance"][kind].items()]
+    for body in own:
+        for way in ((1, 0, 0), (0, 1, 0), (0, 0, 1)):
+            moves = dict.fromkeys([body["name"], *body["rigid_with"]], way)
+            work = sum(force * opened(moves, tie) for tie, force in forces)
+            yield f"{body['name']} is out of balance", abs(work - raised(moves, own))
+    yield from ((f"{name} pulls", -load / weight) for name, load in proof["balance"]["supports"].items())
 
-    def up(body: str | None, at: list[float]) -> float:
-        moves = proof[kind].get(body, {"w": 0.0, "rx": 0.0, "ry": 0.0})
-        return (moves["w"] + moves["rx"] * at[1] / 1e3 - moves["ry"] * at[0] / 1e3) / size
 
-    rigid = [
-        (f"{name} bends from {whole}", weight * abs(proof[kind][name][row] - proof[kind][whole][row]) / size)
-        for name, whole in wholes.items()
-        for row in ("w", "rx", "ry")
-    ]
-    told = rigid + [
-        (f"{name} is moved", weight * (abs(rise) if kind == "free" else -rise))
-        for name, (first, second, at) in places["supports"].items()
-        if first in own and (rise := up(first, at) - up(second, at)) is not None
-    ]
-    told += [
-        (f"{name} is stretched", weight * abs(up(first, at) - up(second, at)))
-        for name, (first, second, at) in places["joints"].items()
-        if first in own
-    ]
-    raised = sum(GRAVITY * body["mass_kg"] * up(name, body["cg_mm"]) for name, body in own.items())
-    return (
-        told
-        + ([("the weight is raised", raised - EDGE * weight)] if kind == "tips" else [])
-        + ([("no motion", weight)] if size == 0 else [])
-    )
+def motion(proof: dict, own: list[dict], ties: Ties) -> Told:
+    """It bends no rigid whole, stretches no mount. Free: no support moves. Tips: none is pressed, no weight rises."""
+    free, ways = "free" in proof, proof.get("free") or proof["tips"]
+    size = max(abs(each) for way in ways.values() for each in way.values())
+    yield "nothing moves", size == 0
+    moves = {name: [way[row] / (size or 1) for row in ("w", "rx", "ry")] for name, way in ways.items()}
+    for body in own:
+        for other in body["rigid_with"]:
+            yield (
+                f"{body['name']} is bent",
+                max(abs(a - b) for a, b in zip(moves[body["name"]], moves[other], strict=True)),
+            )
+    for name, tie in ties["supports"].items():
+        yield f"{name} is moved", abs(opened(moves, tie)) if free else -opened(moves, tie)
+    yield from ((f"{name} is stretched", abs(opened(moves, tie))) for name, tie in ties["joints"].items())
+    yield "the weight is raised", 0 if free else raised(moves, own) - EDGE
+
+
+def opened(moves: Motions, tie: tuple) -> float:
+    """Return how far a motion takes the ends of a tie apart [m]."""
+    first, second, at = tie
+    return up(moves, first, at) - up(moves, second, at)
+
+
+def raised(moves: Motions, own: list[dict]) -> float:
+    """Return how far a motion raises the weight of bodies [m]."""
+    masses = [body["mass_kg"] for body in own]
+    return sum(m * up(moves, body["name"], body["cg_mm"]) for m, body in zip(masses, own, strict=True)) / sum(masses)
+
+
+def up(moves: Motions, body: str | None, at: list[float]) -> float:
+    """Return how far a motion raises a place [mm] of a body [m]."""
+    w, rx, ry = moves.get(body, (0, 0, 0))
+    return w + rx * at[1] / 1e3 - ry * at[0] / 1e3
 
 
 if __name__ == "__main__":
     supports = tomllib.loads(Path(sys.argv[1]).read_text("utf-8")).get("support", [])
-    told = faults(json.loads(Path(sys.argv[2]).read_text("utf-8")), {each["name"]: each.get("on") for each in supports})
-    sys.exit("\n".join(told) or None)
+    wrong = faults(
+        json.loads(Path(sys.argv[2]).read_text("utf-8")), {each["name"]: each.get("on") for each in supports}
+    )
+    sys.exit("\n".join(wrong) or None)

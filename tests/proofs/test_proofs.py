@@ -2,6 +2,7 @@
 
 import copy
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -35,19 +36,55 @@ def test_random_jobs_prove_what_they_say(tmp_path: Path) -> None:
     assert kinds == {"balance", "tips", "free"}
 
 
-@pytest.mark.parametrize("path", JOBS[:3], ids=lambda path: path.stem)
-def test_a_tampered_proof_is_found_out(path: Path) -> None:
-    on = _on(tomllib.loads(path.read_text("utf-8")))
-    report = loadplan.check(loadplan.read_job(path)).to_dict()
-    for number, stage in enumerate(report["stages"]):
-        for place, proof in enumerate(stage["proof"]):
-            wrong = copy.deepcopy(report)
-            changed = wrong["stages"][number]["proof"][place]
-            if "balance" in proof:
-                name = next(iter(changed["balance"]["supports"]))
-                changed["balance"]["supports"][name] += 0.01
-            else:
-                kind = "free" if "free" in proof else "tips"
-                first = next(iter(changed[kind]))
-                changed[kind][first]["w"] += 1e-3
-            assert faults(wrong, on)
+Change = Callable[[dict], object]
+
+TAMPERED: dict[str, tuple[str, Change]] = {
+    "a load": ("balance", lambda proof: _add(proof["balance"]["supports"], 0.01)),
+    "a load that pulls": ("balance", lambda proof: _add(proof["balance"]["supports"], -1e5)),
+    "a motion the other way": ("tips", lambda proof: [_turn(way) for way in proof["tips"].values()]),
+    "a height": ("free", lambda proof: [_add(way, 1e-3) for way in proof["free"].values()]),
+    "no motion": ("free", lambda proof: [way.update(w=0, rx=0, ry=0) for way in proof["free"].values()]),
+    "another kind": ("tips", lambda proof: proof.update(free=proof.pop("tips"))),
+}
+
+
+def _add(figures: dict, change: float) -> None:
+    figures[next(iter(figures))] += change
+
+
+def _turn(way: dict) -> None:
+    way.update({key: -figure for key, figure in way.items()})
+
+
+@pytest.fixture(scope="module")
+def proven(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[dict, dict[str, str]]]:
+    """Reports, with what their supports stand on, that hold every kind of proof."""
+    folder = tmp_path_factory.mktemp("jobs")
+    tables = [random_job(seed) for seed in range(1000, 1042)]
+    return [(loadplan.check(loadplan.read_job(write_job(table, folder))).to_dict(), _on(table)) for table in tables]
+
+
+@pytest.mark.parametrize("change", TAMPERED)
+def test_a_tampered_proof_is_found_out(change: str, proven: list[tuple[dict, dict[str, str]]]) -> None:
+    kind, tamper = TAMPERED[change]
+    found = 0
+    for report, on in proven:
+        for number, stage in enumerate(report["stages"]):
+            borne = {support["body"] for support in stage["supports"]}
+            shown = [
+                place for place, proof in enumerate(stage["proof"]) if kind in proof and borne & {*proof["bodies"]}
+            ]
+            for place in shown:
+                wrong = copy.deepcopy(report)
+                tamper(wrong["stages"][number]["proof"][place])
+                assert faults(wrong, on)
+                found += 1
+    assert found
+
+
+def test_a_proof_that_is_left_out_or_contradicted_is_found_out(proven: list[tuple[dict, dict[str, str]]]) -> None:
+    report, on = proven[0]
+    for change in (lambda stage: stage["proof"].pop(), lambda stage: stage["bodies"][0].update(balanced=None)):
+        wrong = copy.deepcopy(report)
+        change(wrong["stages"][0])
+        assert faults(wrong, on)
