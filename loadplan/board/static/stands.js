@@ -30,6 +30,7 @@ export function paintStands(desk) {
     item.classList.toggle("elsewhere", !stand.here);
     item.firstElementChild.id = `row-${stand.id}`;
     say(item, { name: stand.name, uses: stand.uses, under: stand.under, height_words: stand.height_words });
+    item.querySelector(".letter").classList.toggle("long", stand.name.length > 3);
     paintRow(item, stand, desk.worst);
   });
   paintPicked(desk);
