@@ -13,7 +13,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-import numpy  # noqa: F401 - loaded once, for every process to come
+# Loaded once, for every process to come.
+import hypothesis.strategies  # noqa: F401
+import numpy  # noqa: F401
 import scipy.optimize  # noqa: F401
 
 from tests.mutation.covering import Covering
@@ -22,7 +24,7 @@ from tests.mutation.mutants import ROOMS, ROOT, Change, Mutant, broken, changes,
 from tests.mutation.survivors import explained, row
 
 CONTROLS = 3
-"""How many files are tried as they are first."""
+"""How many files are tried as they are, too."""
 
 NEAR = 60.0
 FAR = 240.0
@@ -35,9 +37,9 @@ def main() -> int:
     covering = Covering(asked.coverage)
     reasons = explained()
     told: Counter[str] = Counter()
-    mutants = list(_sample(asked.room, asked.skip, asked.skip + asked.sample))
-    _control(mutants[:CONTROLS], covering)
-    for mutant in mutants:
+    for number, mutant in enumerate(_sample(asked.room, asked.skip, asked.skip + asked.sample)):
+        if number < CONTROLS:
+            _control(mutant, covering)
         start = time.monotonic()
         word = "explained" if mutant.key in reasons else _tried(mutant, covering, near_only=asked.near).value
         told[word] += 1
@@ -48,16 +50,15 @@ def main() -> int:
     return _judged(told, asked.mark)
 
 
-def _control(mutants: list[Mutant], covering: Covering) -> None:
-    """Try files as they are: where tests fail on those, what they notice of others means nothing.
+def _control(mutant: Mutant, covering: Covering) -> None:
+    """Try a file as it is: where tests fail on that, what they notice of others means nothing.
 
     Raises:
         SystemExit: If they do.
     """
-    for mutant in mutants:
-        whole = replace(mutant, source=(ROOT / mutant.file).read_text("utf-8"))
-        if fate(whole, covering.near(mutant), NEAR) is not Fate.SURVIVED:
-            raise SystemExit(f"{mutant.file}: its tests fail on it as it is")
+    whole = replace(mutant, source=(ROOT / mutant.file).read_text("utf-8"))
+    if fate(whole, covering.rounds(mutant)[0], NEAR) is not Fate.SURVIVED:
+        raise SystemExit(f"{mutant.file}: its tests fail on it as it is")
 
 
 def _asked() -> argparse.Namespace:
@@ -67,7 +68,7 @@ def _asked() -> argparse.Namespace:
     parser.add_argument("--skip", type=int, default=0, help="how many to pass over first")
     parser.add_argument("--mark", type=float, default=90, help="percent that have to be noticed or explained")
     parser.add_argument("--near", action="store_true", help="run only the room's own tests")
-    parser.add_argument("--coverage", type=Path, default=ROOT / ".coverage")
+    parser.add_argument("--coverage", type=Path, nargs="+", default=[ROOT / ".coverage"])
     return parser.parse_args()
 
 
@@ -96,12 +97,14 @@ def _words(change: Change) -> tuple[str, str]:
 
 
 def _tried(mutant: Mutant, covering: Covering, *, near_only: bool) -> Fate:
-    near = fate(mutant, covering.near(mutant), NEAR)
-    if near is not Fate.SURVIVED or near_only:
-        return near
-    far = fate(mutant, covering.far(mutant), FAR)
+    first, near, far = covering.rounds(mutant)
+    for tests in (first, near):
+        found = fate(mutant, tests, NEAR)
+        if found is not Fate.SURVIVED or (tests is near and near_only):
+            return found
+    found = fate(mutant, far, FAR)
     # Whether these would end on the file as it is was not asked.
-    return Fate.SURVIVED if far is Fate.TIMED_OUT else far
+    return Fate.SURVIVED if found is Fate.TIMED_OUT else found
 
 
 def _judged(told: Counter[str], mark: float) -> int:

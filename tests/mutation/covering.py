@@ -1,5 +1,7 @@
 """Which tests run a line: as coverage saw it, the nearest tests first."""
 
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from pathlib import Path, PurePath
 
 from coverage import CoverageData
@@ -12,29 +14,42 @@ TESTS = ROOT / "tests"
 class Covering:
     """The tests that run each line, read from what `pytest --cov --cov-context=test` left behind."""
 
-    def __init__(self, path: Path) -> None:
-        """Read the file.
+    def __init__(self, paths: Iterable[Path]) -> None:
+        """Read the files.
 
         Args:
-            path: Coverage's file.
+            paths: Coverage's files.
         """
-        data = CoverageData(str(path))
-        data.read()
-        self._by_file = {}
-        for file in data.measured_files():
-            parts = PurePath(file).parts
-            if "loadplan" in parts:
-                last = len(parts) - 1 - parts[::-1].index("loadplan")
-                self._by_file["/".join(parts[last:])] = data.contexts_by_lineno(file)
+        self._by_file: dict[str, dict[int, set[str]]] = {}
+        for path in paths:
+            data = CoverageData(str(path))
+            data.read()
+            for file in data.measured_files():
+                self._add(file, data.contexts_by_lineno(file))
 
-    def near(self, mutant: Mutant) -> list[str]:
-        """List the tests of the same room that run what a mutant changes, those of the same name first."""
-        return [test for test in self._tests(mutant) if test.startswith((_room(mutant.file), "loadplan/"))]
+    def _add(self, file: str, lines: Mapping[int, Iterable[str]]) -> None:
+        parts = PurePath(file).parts
+        last = len(parts) - 1 - parts[::-1].index("loadplan")
+        known = self._by_file.setdefault("/".join(parts[last:]), {})
+        for line, names in lines.items():
+            known.setdefault(line, set()).update(names)
 
-    def far(self, mutant: Mutant) -> list[str]:
-        """List the other tests that run it, and the room's own tests if none are known to."""
-        rest = [test for test in self._tests(mutant) if test not in set(self.near(mutant))]
-        return rest or ([] if self._tests(mutant) else [_room(mutant.file)])
+    def rounds(self, mutant: Mutant) -> tuple[list[str], list[str], list[str]]:
+        """List the tests that run what a mutant changes, those that most probably notice it first.
+
+        Args:
+            mutant: What is broken.
+
+        Returns:
+            Tests of one file, so that little has to be imported: the file of the same name, or the one with most of
+            them; the other tests of the room; all others, or the room's own where none is known to run it.
+        """
+        tests = self._tests(mutant)
+        near = [test for test in tests if _file(test).startswith((_room(mutant.file), mutant.file))]
+        first = _first(mutant, near)
+        rest = [test for test in near if _file(test) != first]
+        far = [test for test in tests if test not in set(near)]
+        return [test for test in near if _file(test) == first], rest, far if tests else [_room(mutant.file)]
 
     def _tests(self, mutant: Mutant) -> list[str]:
         lines = self._by_file.get(mutant.file, {})
@@ -43,7 +58,7 @@ class Covering:
         # What runs on import belongs to no test: then each test that runs anything of the file.
         found = found if found - {""} else {name for names in lines.values() for name in names}
         tests = {name.rpartition("|")[0] for name in found} - {""}
-        return sorted(tests, key=lambda test: (_far(mutant.file, test), test))
+        return sorted(tests)
 
 
 def _room(file: str) -> str:
@@ -52,6 +67,11 @@ def _room(file: str) -> str:
     return f"tests/{folder[0]}/" if folder else f"tests/test_{PurePath(file).name}"
 
 
-def _far(file: str, test: str) -> int:
-    same = PurePath(test.partition("::")[0]).name == f"test_{PurePath(file).name}" or test.startswith(file)
-    return 0 if same else 1
+def _first(mutant: Mutant, tests: list[str]) -> str:
+    own = f"test_{PurePath(mutant.file).name}"
+    counts = Counter(_file(test) for test in tests)
+    return max(counts, key=lambda file: (PurePath(file).name == own, counts[file]), default="")
+
+
+def _file(test: str) -> str:
+    return test.partition("::")[0]

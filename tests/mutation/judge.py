@@ -1,5 +1,6 @@
 """Whether tests notice a mutant: each is tried in a process of its own, where its file is imported changed."""
 
+import gc
 import importlib.util
 import os
 import resource
@@ -21,8 +22,8 @@ from tests.mutation.mutants import ROOT, Mutant
 MEMORY = 3 * 1024**3
 """Bytes that a process may take."""
 
-QUIET = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:cov", "-W", "ignore::pytest.PytestAssertRewriteWarning"]
-"""Options of pytest: stop at the first failure, leave nothing behind; what was loaded before is no matter."""
+QUIET = ("-x", "-q", "--assert=plain", "--tb=no", "-p", "no:cacheprovider", "-p", "no:unraisableexception")
+"""Options of pytest: stop at the first failure, leave nothing behind, and do without what only explains a failure."""
 
 
 class Fate(Enum):
@@ -46,6 +47,8 @@ def fate(mutant: Mutant, tests: Sequence[str], seconds: float) -> Fate:
     """
     if not tests:
         return Fate.SURVIVED
+    # What is there now stays: no child has to look through it for rubbish.
+    gc.freeze()
     child = os.fork()
     if child == 0:
         _die(mutant, tests)
@@ -72,6 +75,7 @@ def _die(mutant: Mutant, tests: Sequence[str]) -> None:
         _silence()
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
         _settle_hypothesis()
+        os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
         sys.meta_path.insert(0, _Swap(mutant))
         code = int(pytest.main([*QUIET, *tests]))
     finally:
