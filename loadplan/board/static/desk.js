@@ -87,11 +87,25 @@ export class Desk {
   }
 
   take(screen, { aloud }) {
+    const before = this.screen.stands;
     this.screen = screen;
     if (this.showing === 0) this.step = screen.step;
-    if (this.picked !== null && !this.stand(this.picked)) this.picked = null;
-    if (this.open !== null && !this.stand(this.open)) this.open = null;
+    this.open = this.sameStand(before, this.open);
+    this.picked = this.newStand(before) ?? this.sameStand(before, this.picked);
     this.paint({ aloud });
+  }
+
+  /** The number, now, of a stand that had another number before: by its name. */
+  sameStand(before, id) {
+    const name = before.find((each) => each.id === id)?.name;
+    return this.screen.stands.find((each) => each.name === name)?.id ?? null;
+  }
+
+  /** The number of the one stand that was not there before: it is taken in hand. */
+  newStand(before) {
+    const names = new Set(before.map((each) => each.name));
+    const fresh = this.screen.stands.filter((each) => !names.has(each.name));
+    return fresh.length === 1 ? fresh[0].id : null;
   }
 
   paint({ aloud }) {
