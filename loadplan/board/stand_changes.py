@@ -160,7 +160,7 @@ class Tick(Said):
         if (part.name in state.on) is not self.off:
             return [], f"{part.name} is {done} already."
         edits = stands.ticked(draft.file, part.name, state.index, off=self.off)
-        return edits, f"{part.name} is {done} from this step on."
+        return edits, f"{part.name} is {done} in this step."
 
 
 def stand_of(draft: Draft, number: int) -> Support:
@@ -265,5 +265,8 @@ def _letter(draft: Draft) -> str:
     arms = draft.job.lift.arms if draft.job.lift else ()
     taken = {each.name for each in (*draft.job.supports, *arms)} | {each.name for each in vehicle.joints}
     taken |= {each.name for each in vehicle.points}
-    letters = [*ascii_uppercase, *(f"{letter}{number}" for number in range(2, 10) for letter in ascii_uppercase)]
+    letters: list[str] = [
+        *ascii_uppercase,
+        *(f"{letter}{number}" for number in range(2, 10) for letter in ascii_uppercase),
+    ]
     return next(each for each in letters if each not in taken)

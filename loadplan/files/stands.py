@@ -149,7 +149,10 @@ def removed(file: JobFile, row: int) -> list[Edit]:
 
 
 def ticked(file: JobFile, part: str, stage: int, *, off: bool) -> list[Edit]:
-    """Tick a part off, or back on, from a stage on; where a later stage did the same it no longer does.
+    """Tick a part off from a stage on, or back on.
+
+    A part that comes off in that very stage and is ticked on comes off in the next one instead: what later stages
+    take off may need it gone.
 
     Args:
         file: The job file.
@@ -160,18 +163,27 @@ def ticked(file: JobFile, part: str, stage: int, *, off: bool) -> list[Edit]:
     Returns:
         The edits.
     """
+    tables = file.stages.tables
     here, back = ("off", "on") if off else ("on", "off")
-    table = file.stages.tables[stage]
-    was = getattr(table, back)
-    edits: list[Edit] = [_names(stage, back, [each for each in was if each != part])]
-    if part not in was:
-        edits = [_names(stage, here, [*getattr(table, here), part])]
-    for after, later in enumerate(file.stages.tables[stage + 1 :], stage + 1):
-        if part in getattr(later, back):
-            break
-        if part in getattr(later, here):
-            return [*edits, _names(after, here, [each for each in getattr(later, here) if each != part])]
-    return edits
+    if part not in getattr(tables[stage], back):
+        edits: list[Edit] = [_names(stage, here, [*getattr(tables[stage], here), part])]
+        return [*edits, *_not_again(file, part, stage, here)]
+    edits = [_names(stage, back, [each for each in getattr(tables[stage], back) if each != part])]
+    later = stage + 1
+    if off or later == len(tables):
+        return edits
+    if part in tables[later].on:
+        return [*edits, _names(later, "on", [each for each in tables[later].on if each != part])]
+    return [*edits, _names(later, "off", [*tables[later].off, part])]
+
+
+def _not_again(file: JobFile, part: str, stage: int, key: str) -> list[Edit]:
+    """Return what keeps the next later stage that names a part from doing what was done to it already."""
+    for number_of, later in enumerate(file.stages.tables[stage + 1 :], stage + 1):
+        if part in later.off or part in later.on:
+            names = getattr(later, key)
+            return [_names(number_of, key, [each for each in names if each != part])] if part in names else []
+    return []
 
 
 def _names(stage: int, key: str, names: list[str]) -> Change:

@@ -1,0 +1,111 @@
+"""Who may ask: other hosts, other origins, no token, too much, and devices without the code are refused."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.board.desk import HOST, ORIGIN, Page, opened, page_on
+
+WRITES = ("glance", "change", "undo", "redo", "save", "reread")
+
+
+@pytest.mark.parametrize("host", ["evil.example", "127.0.0.1:8001", "localhost.evil.example:8000", "", "127.0.0.1"])
+def test_another_host_is_refused(page: Page, host: str) -> None:
+    answer = page.client.get("/plan/0", headers={"host": host})
+    assert answer.status_code == 400
+    assert page.path.stem not in answer.text
+
+
+@pytest.mark.parametrize("name", WRITES)
+@pytest.mark.parametrize(
+    "origin", ["http://evil.example", "null", "", f"http://evil.example/{HOST}", "https://127.0.0.1"]
+)
+def test_a_write_of_another_origin_is_refused(page: Page, name: str, origin: str) -> None:
+    answer = page.client.post(
+        f"/plan/0/{name}", json={"revision": 0}, headers={"x-token": page.held.token, "origin": origin}
+    )
+    assert answer.status_code == 403
+
+
+@pytest.mark.parametrize("name", WRITES)
+@pytest.mark.parametrize("token", ["", "x", "é"])
+def test_a_write_without_the_token_is_refused(page: Page, name: str, token: str) -> None:
+    headers = [(b"origin", ORIGIN.encode()), (b"x-token", token.encode())]
+    answer = page.client.post(f"/plan/0/{name}", json={"revision": 0, "step": 0}, headers=headers)
+    assert answer.status_code == 403
+    assert page.show()["revision"] == 0
+
+
+def test_a_write_that_the_browser_marks_as_cross_site_is_refused(page: Page) -> None:
+    answer = page.client.post(
+        "/plan/0/undo", json={"revision": 0}, headers={**page.headers, "sec-fetch-site": "cross-site"}
+    )
+    assert answer.status_code == 403
+
+
+def test_more_than_the_limit_is_not_read(page: Page) -> None:
+    answer = page.client.post("/plan/0/change", content=b"x" * 100_000, headers=page.headers)
+    assert answer.status_code == 413
+
+
+def test_more_than_the_limit_is_not_read_without_a_length(page: Page) -> None:
+    def pieces() -> object:
+        for _ in range(100):
+            yield b"x" * 1000
+
+    answer = page.client.post("/plan/0/change", content=pieces(), headers=page.headers)
+    assert answer.status_code == 413
+
+
+@pytest.mark.parametrize("length", ["-1", "1e3", "x", "9" * 400])
+def test_a_length_that_is_none_is_refused(page: Page, length: str) -> None:
+    answer = page.client.post("/plan/0/change", content=b"{}", headers={**page.headers, "content-length": length})
+    assert answer.status_code == 413
+
+
+def test_every_answer_carries_the_policy(page: Page) -> None:
+    for path in ("/", "/plan/0", "/plan/0/screen", "/static/board.js", "/nowhere", "/plan/7"):
+        policy = page.client.get(path).headers["content-security-policy"]
+        assert "default-src 'none'" in policy
+        assert "script-src 'self'" in policy
+        assert "unsafe-inline" not in policy.replace("style-src-attr 'unsafe-inline'", "")
+
+
+def test_no_page_has_a_script_or_a_style_in_it(page: Page) -> None:
+    for path in ("/", "/ask", "/enter", "/plan/0"):
+        html = page.client.get(path).text
+        assert "<style" not in html
+        assert " onclick=" not in html
+        assert all("src=" in piece or "application/json" in piece for piece in html.split("<script")[1:])
+
+
+def test_another_device_types_the_code_first(tmp_path: Path) -> None:
+    page = opened(tmp_path, page_on(tmp_path).path, code="1234 5678", client="192.0.2.7")
+    assert page.client.get("/plan/0").headers["location"] == "/enter"
+    assert page.client.post("/plan/0/undo", json={"revision": 0}, headers=page.headers).status_code == 403
+    wrong = page.client.post("/enter", data={"code": "8765 4321"}, headers=page.headers)
+    assert wrong.status_code == 403
+    right = page.client.post("/enter", data={"code": "12345678"}, headers=page.headers)
+    assert right.status_code == 303
+    assert page.client.get("/plan/0").status_code == 200
+
+
+def test_a_code_serves_one_device(tmp_path: Path) -> None:
+    page = opened(tmp_path, page_on(tmp_path).path, code="1234 5678", client="192.0.2.7")
+    assert page.client.post("/enter", data={"code": "1234 5678"}, headers=page.headers).status_code == 303
+    page.client.cookies.clear()
+    assert page.client.post("/enter", data={"code": "1234 5678"}, headers=page.headers).status_code == 403
+    assert page.held.code != "1234 5678"
+
+
+def test_codes_cannot_be_tried_out(tmp_path: Path) -> None:
+    page = opened(tmp_path, page_on(tmp_path).path, code="1234 5678", client="192.0.2.7")
+    for number in range(5):
+        page.client.post("/enter", data={"code": f"{number:08d}"}, headers=page.headers)
+    assert page.client.post("/enter", data={"code": "1234 5678"}, headers=page.headers).status_code == 403
+
+
+def test_without_a_code_no_other_device_gets_in(tmp_path: Path) -> None:
+    page = opened(tmp_path, page_on(tmp_path).path, client="192.0.2.7")
+    assert page.client.get("/plan/0").status_code == 303
+    assert page.client.post("/enter", data={"code": ""}, headers=page.headers).status_code == 403
