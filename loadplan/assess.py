@@ -1,5 +1,6 @@
 """The whole job, computed and judged once: what every report is made of."""
 
+from dataclasses import replace
 from math import isfinite
 
 from loadplan.checks import AT_A_GLANCE, judge
@@ -30,6 +31,23 @@ def assess(job: Job) -> Assessment:
     """
     followed = states(job)
     solved = solve_stages(job, followed)
+    return replace(_whole(job, followed, solved), narrowest=_narrowest(job, followed, solved))
+
+
+def assess_in_short(job: Job) -> Assessment:
+    """Compute and judge every stage of a job, without asking what it would gain to weigh more exactly.
+
+    Args:
+        job: The job.
+
+    Returns:
+        What `assess` returns, but for `narrowest`, which is None: for many jobs at once.
+    """
+    followed = states(job)
+    return _whole(job, followed, solve_stages(job, followed))
+
+
+def _whole(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...]) -> Assessment:
     befores = (None, *followed[:-1])
     judged = [_stage(Case(job, *each)) for each in zip(followed, solved, befores, strict=True)]
     unchecked = [sentence for _, sentences in judged for sentence in sentences]
@@ -40,7 +58,7 @@ def assess(job: Job) -> Assessment:
         assumed=job.assumed + _simplified(followed, solved),
         not_checked=tuple(dict.fromkeys(each.says for each in unchecked)),
         stages=tuple(stage for stage, _ in judged),
-        narrowest=_narrowest(job, followed, solved),
+        narrowest=None,
     )
 
 

@@ -1,11 +1,11 @@
 """One job in the register of a shop: judged by what the shop owns, and what it takes from when to when."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import Enum
 
-from loadplan.assess import assess
+from loadplan.assess import assess_in_short
 from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Job, LiftUse, Stack, Support
 from loadplan.model.shop import Equipment, Lift, RatedFor, Shop
@@ -37,7 +37,7 @@ class Need:
         stock: What.
         number: Pieces that it needs at once, at least those with a tag.
         tags: Pieces that it names.
-        owned: Pieces that there are and may be used, None where the shop does not say.
+        owned: Pieces that there are and may be used, None where the shop's list does not say.
     """
 
     stock: Stock
@@ -128,7 +128,7 @@ def enter(job: Job, shop: Shop) -> Entry:
         Its entry.
     """
     own = by_list(job, shop)
-    assessment = assess(own)
+    assessment = assess_in_short(own)
     return Entry(
         file=job.source,
         title=job.title,
@@ -139,7 +139,7 @@ def enter(job: Job, shop: Shop) -> Entry:
         verdict=assessment.verdict,
         basis=assessment.basis,
         rows=(*_rows(assessment), *_lift_rows(assessment)),
-        needs=(*_needs(assessment), *_shims(assessment)),
+        needs=(*_needs(assessment, {each.name for each in shop.equipment}), *_shims(assessment)),
         remarks=tuple(_remarks(job, shop)),
     )
 
@@ -232,13 +232,16 @@ def _due(assessment: Assessment, subject: str) -> date | None:
     return None
 
 
-def _needs(assessment: Assessment) -> Iterator[Need]:
+def _needs(assessment: Assessment, listed: Collection[str]) -> Iterator[Need]:
+    # Two jobs may well call different stands alike that the shop's list does not have: how many there are is not known.
     stages = [pieces(each for each in stage.state.supports if not each.is_arm) for stage in assessment.stages]
     kinds = {piece.equipment.name: piece.equipment for those in stages for piece in those}
     for kind in kinds.values():
         used = [[piece for piece in those if piece.equipment.name == kind.name] for those in stages]
         tags = tuple(dict.fromkeys(tag for those in used for piece in those for tag in piece.tags))
-        yield Need(Stock(kind.name), max(len(tags), *map(len, used)), tags, _owned(kind))
+        yield Need(
+            Stock(kind.name), max(len(tags), *map(len, used)), tags, _owned(kind) if kind.name in listed else None
+        )
 
 
 def _owned(kind: Equipment) -> int | None:

@@ -96,7 +96,7 @@ class Basis:
 
     def worth(self, value: Array) -> Array:
         """Return the worth (c, m) of a unit of each basic column, for the values (c, n) of the given ones."""
-        given = np.take_along_axis(value, np.maximum(self.kind, 0), axis=1)
+        given = value[np.arange(len(value))[:, None], np.maximum(self.kind, 0)]
         worth: Array = np.where(self.kind >= 0, given, np.where(self.kind == STAND_IN, -1.0, 0.0))
         return worth
 
@@ -125,13 +125,15 @@ def best(programme: Programme, basis: Basis, value: Array) -> Array:
         if not still.size:
             worth: Array = (basis.worth(value) * basis.amounts).sum(axis=1) + endless
             return worth
-        going, gains, part = going[still], gains[still], part.copies(still)
+        if still.size < len(going):
+            going, gains, shown, part = going[still], gains[still], shown[still], part.copies(still)
         if round_ > PATIENCE:
             gains = np.where(gains > GAIN, draw.random(gains.shape), -1.0)
-        entered = _enter(programme, part, gains.argmax(axis=1), shown[still])
-        endless[going[~entered]] = np.inf
-        basis.keep(going[entered], part.copies(np.flatnonzero(entered)))
-        going = going[entered]
+        entered = _enter(programme, part, gains.argmax(axis=1), shown)
+        if not entered.all():
+            endless[going[~entered]] = np.inf
+            going, part = going[entered], part.copies(np.flatnonzero(entered))
+        basis.keep(going, part)
     raise NoAnswerError
 
 
@@ -159,9 +161,13 @@ def _enter(programme: Programme, basis: Basis, chosen: Numbers, shown: Array) ->
     entered: Flags = np.isfinite(room.min(axis=1))
     tied = room <= room.min(axis=1, keepdims=True) * (1 + 1e-12)
     leaving = np.where(tied, change, -np.inf).argmax(axis=1)
+    kind = np.where(given, chosen, SHOWN)
+    if entered.all():
+        _replace(programme, basis, leaving, (kind, column))
+        return entered
     cases = np.flatnonzero(entered)
     part = basis.copies(cases)
-    _replace(programme, part, leaving[cases], (np.where(given, chosen, SHOWN)[cases], column[cases]))
+    _replace(programme, part, leaving[cases], (kind[cases], column[cases]))
     basis.keep(cases, part)
     return entered
 

@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from loadplan.assess import assess, assess_in_short
 from loadplan.files import read_job, read_shop, shipped_folder
 from loadplan.files.find import find_jobs
+from loadplan.model.job import Job
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
 from loadplan.planning.entry import Entry, Need, Stock, What, by_list, enter
@@ -122,6 +124,29 @@ def test_a_weaker_lift_on_the_list_counts_arm_by_arm() -> None:
 def test_what_the_shop_does_not_list_is_told(tmp_path: Path) -> None:
     found = enter(read_job(write(tmp_path, small())), SHOP)
     assert [each.partition(" is")[0] for each in found.remarks] == ["stand", "bay", "No last day"]
+
+
+def test_stands_that_the_shop_does_not_list_are_not_booked_twice_without_a_tag(tmp_path: Path) -> None:
+    paths = [write(tmp_path, small(), name) for name in ("one.toml", "two.toml")]
+    found = gather(SHOP, paths, TODAY)
+    needs = [need for entry in found.entries for need in entry.needs]
+    assert [(need.stock, need.tags, need.owned) for need in needs] == [(STAND, (), None)] * 2
+    assert [each.stock.name for each in found.clashes if each.ask is not Ask.LIFT] == []
+    assert found.shortages == ()
+    tagged = [enter(_tagged(read_job(path, today=TODAY)), SHOP) for path in paths]
+    assert [(each.ask, each.tag) for each in register(SHOP, tagged, ()).clashes if each.tag] == [(Ask.TAG, "S1")]
+
+
+def _tagged(job: Job) -> Job:
+    first, *others = job.supports
+    return replace(job, supports=(replace(first, tag="S1"), *others))
+
+
+def test_a_job_is_judged_as_check_judges_it() -> None:
+    for path in sorted(DEMO.glob("front-unit*.toml")):
+        job = read_job(path)
+        assert enter(job, SHOP).verdict is assess(job).verdict
+        assert replace(assess(job), narrowest=None) == assess_in_short(job)
 
 
 def test_a_broken_job_is_one_entry_among_the_others(tmp_path: Path) -> None:
