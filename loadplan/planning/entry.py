@@ -239,9 +239,8 @@ def _needs(assessment: Assessment, listed: Collection[str]) -> Iterator[Need]:
     for kind in kinds.values():
         used = [[piece for piece in those if piece.equipment.name == kind.name] for those in stages]
         tags = tuple(dict.fromkeys(tag for those in used for piece in those for tag in piece.tags))
-        yield Need(
-            Stock(kind.name), max(len(tags), *map(len, used)), tags, _owned(kind) if kind.name in listed else None
-        )
+        owned = _owned(kind) if kind.name in listed else None
+        yield Need(Stock(kind.name), max(len(tags), *map(len, used)), tags, owned)
 
 
 def _owned(kind: Equipment) -> int | None:

@@ -127,7 +127,8 @@ def test_what_the_shop_does_not_list_is_told(tmp_path: Path) -> None:
 
 
 def test_stands_that_the_shop_does_not_list_are_not_booked_twice_without_a_tag(tmp_path: Path) -> None:
-    paths = [write(tmp_path, small(), name) for name in ("one.toml", "two.toml")]
+    owned = [{"name": "stand", "kind": "stand", "rating": 1500, "stiffness": 2500, "count": 4}]
+    paths = [write(tmp_path, small(equipment=owned), name) for name in ("one.toml", "two.toml")]
     found = gather(SHOP, paths, TODAY)
     needs = [need for entry in found.entries for need in entry.needs]
     assert [(need.stock, need.tags, need.owned) for need in needs] == [(STAND, (), None)] * 2
