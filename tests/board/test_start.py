@@ -1,0 +1,121 @@
+"""The page without a job: what lies in the folder, the demo one tap away, a first job by questions or by two choices."""
+
+from pathlib import Path
+
+import pytest
+
+import loadplan
+from tests.board.desk import DEMO, Page, opened, page_on
+from tests.planning.typed import METRIC
+
+
+@pytest.fixture
+def start(tmp_path: Path) -> Page:
+    return opened(tmp_path, None)
+
+
+def _post(page: Page, path: str, **fields: str) -> str:
+    answer = page.client.post(path, data={"token": page.held.token, **fields}, headers=page.headers)
+    assert answer.status_code == 303, answer.text
+    return answer.headers["location"]
+
+
+def test_the_folder_is_shown(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    html = page.client.get("/").text
+    assert "front-unit.toml" in html
+    assert "Rear cylinder head gasket: front unit out from below" in html
+    assert "shop.toml" in html
+    assert "sedan-transverse-v6-awd" in html
+
+
+def test_what_cannot_be_read_does_not_end_the_page(tmp_path: Path) -> None:
+    (tmp_path / "broken.toml").write_bytes(b"\xff\xfe nonsense")
+    (tmp_path / "folder.toml").mkdir()
+    (tmp_path / "loop.toml").symlink_to(tmp_path / "loop.toml")
+    (tmp_path / "deep.toml").write_text("a = " + "[" * 5000 + "]" * 5000, "utf-8")
+    assert opened(tmp_path, None).client.get("/").status_code == 200
+
+
+def test_a_job_is_one_tap_away(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    assert _post(page, "/open", job="us-units.toml") == "/plan/1"
+    assert page.client.get("/plan/1").status_code == 200
+    assert _post(page, "/open", job="us-units.toml") == "/plan/1"
+
+
+def test_the_demo_is_one_tap_away_and_is_a_copy(start: Page) -> None:
+    shipped = (DEMO / "front-unit.toml").read_bytes()
+    assert _post(start, "/demo", name="front-unit.toml") == "/plan/0"
+    start.show(2)
+    start.change("move", stand=0, x=0.3, y=0.3)
+    start.post("save", sure=True)
+    assert (DEMO / "front-unit.toml").read_bytes() == shipped
+    assert (start.path / "loadplan-demo" / "front-unit.toml").read_bytes() != shipped
+    again = opened(start.path, None)
+    assert _post(again, "/demo", name="front-unit.toml") == "/plan/0"
+    assert (start.path / "loadplan-demo" / "front-unit.toml").read_bytes() != shipped
+
+
+@pytest.mark.parametrize("name", ["../shop.toml", "/etc/passwd", "x.toml", ""])
+def test_only_files_of_the_folder_are_opened(start: Page, name: str) -> None:
+    for path in ("/open", "/demo"):
+        answer = start.client.post(
+            path, data={"token": start.held.token, "job": name, "name": name}, headers=start.headers
+        )
+        assert answer.status_code == 422
+        assert "There is no such" in answer.text
+
+
+@pytest.mark.parametrize("path", ["/open", "/demo", "/begin", "/ask"])
+def test_a_form_without_the_token_is_refused(start: Page, path: str) -> None:
+    answer = start.client.post(path, data={"job": "x"}, headers=start.headers)
+    assert answer.status_code == 422
+    assert "another time" in answer.text
+
+
+def test_a_vehicle_and_a_shop_begin_a_job(tmp_path: Path) -> None:
+    page_on(tmp_path)
+    page = opened(tmp_path, None)
+    where = _post(
+        page, "/begin", vehicle="sedan-transverse-v6-awd", shop="shop.toml", name="mine.toml", title='A "new" job'
+    )
+    assert where == "/plan/0"
+    assert loadplan.read_job(tmp_path / "mine.toml").title == 'A "new" job'
+    page.show()
+    assert page.seen["verdict"]["key"] == "stop"
+    page.change("add")
+    assert [each["name"] for each in page.seen["stands"]] == ["A"]
+
+
+@pytest.mark.parametrize("name", ["shop.toml", "../mine.toml", "mine.txt", ""])
+def test_a_job_begins_only_under_a_new_name(tmp_path: Path, name: str) -> None:
+    page_on(tmp_path)
+    page = opened(tmp_path, None)
+    before = (tmp_path / "shop.toml").read_bytes()
+    fields = {"vehicle": "sedan-transverse-v6-awd", "shop": "shop.toml", "name": name, "title": "x"}
+    answer = page.client.post("/begin", data={"token": page.held.token, **fields}, headers=page.headers)
+    assert answer.status_code == 200
+    assert (tmp_path / "shop.toml").read_bytes() == before
+    assert not (tmp_path.parent / "mine.toml").exists()
+
+
+def test_questions_lead_to_a_job_that_check_takes(start: Page) -> None:
+    fields = {"token": start.held.token, "file": "first.toml"}
+    for _ in range(40):
+        answer = start.client.post("/ask", data=fields, headers=start.headers)
+        if answer.status_code == 303:
+            break
+        asked = [each.split('"')[0] for each in answer.text.split('name="')[1:]]
+        fields |= {key: METRIC[key] for key in asked if key in METRIC}
+    assert answer.status_code == 303
+    assert loadplan.check(loadplan.read_job(start.path / "first.toml")).verdict in {"holds", "caution", "stop"}
+
+
+def test_a_wrong_answer_is_told_beside_its_question(start: Page) -> None:
+    fields = {"token": start.held.token, "file": "first.toml", "pads.height": "three hands"}
+    answer = start.client.post("/ask", data=fields, headers=start.headers)
+    assert answer.status_code == 200
+    assert 'value="three hands"' in answer.text
+    assert 'id="f-pads.height"' in answer.text
+    assert not (start.path / "first.toml").exists()
