@@ -3,10 +3,10 @@
 import json
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
-from importlib.util import find_spec
 from pathlib import Path
 from typing import TypeAlias
 
+import fontpkg_atkinson_hyperlegible as legible
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
@@ -31,6 +31,8 @@ from loadplan.report.sheet import PaperSize, sheet_pdf
 from loadplan.units import System
 
 HERE = Path(__file__).resolve().parent
+
+FONT_FILES = Path(legible.__file__).parent / "files"
 
 FONTS = {"regular.ttf": "AtkinsonHyperlegible-Regular.ttf", "bold.ttf": "AtkinsonHyperlegible-Bold.ttf"}
 """What the page asks for, and the file of the font's package."""
@@ -165,10 +167,9 @@ class Board:
     async def font(self, request: Request) -> Response:
         """Return a file of the font."""
         name = FONTS.get(request.path_params["name"])
-        folder = _font_folder()
-        if name is None or folder is None:
+        if name is None:
             return Response(status_code=404)
-        return FileResponse(folder / name, media_type="font/ttf", headers={"cache-control": "max-age=86400"})
+        return FileResponse(FONT_FILES / name, media_type="font/ttf", headers={"cache-control": "max-age=86400"})
 
 
 def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
@@ -269,12 +270,6 @@ def _beside(path: Path, name: str) -> Path | None:
 def _file(content: bytes, media: str, name: str, *, kind: str) -> Response:
     plain = "".join(each if each.isascii() and (each.isalnum() or each in "-_. ") else "-" for each in name)
     return Response(content, media_type=media, headers={"content-disposition": f'{kind}; filename="{plain}"'})
-
-
-def _font_folder() -> Path | None:
-    """Return where the font's package keeps its files."""
-    found = find_spec("fontpkg_atkinson_hyperlegible")
-    return Path(found.origin).parent / "files" if found and found.origin else None
 
 
 async def _refused(request: Request, error: Exception) -> Response:

@@ -1,4 +1,4 @@
-"""The page without a job: what lies in the folder, the demo one tap away, a first job by questions or by two choices."""
+"""The page without a job: what lies in the folder, the demo one tap away, a first job by questions or choices."""
 
 from pathlib import Path
 

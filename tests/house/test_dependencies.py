@@ -10,7 +10,12 @@ from tests.house.tree import ROOT, files
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 
-IMPORTED_AS = {"pynitefea": "Pynite", "pytest-cov": "pytest_cov", "import-linter": "importlinter"}
+IMPORTED_AS = {
+    "pynitefea": "Pynite",
+    "pytest-cov": "pytest_cov",
+    "import-linter": "importlinter",
+    "fontpkg-atkinson-hyperlegible": "fontpkg_atkinson_hyperlegible",
+}
 """Packages whose module has another name."""
 
 TOOLS = {"coverage", "hatchling", "importlinter", "mypy", "pytest_cov", "ruff", "scipy-stubs", "types-shapely"}
