@@ -19,7 +19,8 @@ desk.size = () => plan.size();
 
 /** The point in view after, or before, the one where a stand is now; the nearest to a free one. None that is taken. */
 function pointBeside(stand, by) {
-  const taken = new Set(desk.screen.stands.filter((each) => each.here && each.id !== stand.id).map((each) => each.point));
+  const others = desk.screen.stands.filter((each) => each.here && each.id !== stand.id);
+  const taken = new Set(others.map((each) => each.point));
   const points = desk.screen.points.filter((each) => !taken.has(each.id) && plan.shows(each));
   const at = points.findIndex((each) => each.id === stand.point);
   return at < 0 ? nearestOf(points, stand) : points[(at + by + points.length) % points.length];
@@ -71,7 +72,7 @@ function setMode(mode) {
 function takeAway(id) {
   desk.without = id;
   desk.pick(id);
-  tell(`${desk.stand(id).name} is taken away, as a what-if: who carries now?`, { aloud: false });
+  tell("", { aloud: false });
   paintAway();
   desk.show({ aloud: true });
   return true;
@@ -112,7 +113,8 @@ function wireSwitches() {
     desk.worst = !desk.worst;
     byId("worst").setAttribute("aria-pressed", String(desk.worst));
     desk.paint({ aloud: false });
-    tell(desk.worst ? "Worst case: the most that each stand carries on this floor, and the least to tipping." : "As given.");
+    const worst = "Worst case: the most that each stand carries on this floor, and the least to tipping.";
+    tell(desk.worst ? worst : "As given.");
   });
   byId("more").addEventListener("click", () => {
     const open = byId("more-tools").classList.toggle("open");
@@ -160,7 +162,8 @@ function watchOrder() {
 
 const openFrom = wireStands(desk, doTo, takeAway);
 const hand = new Hand(desk, plan, hold, tapped);
-desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway, () => hold.swap(desk.screen));
+desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway);
+desk.painters.push(() => hold.swap(desk.screen));
 desk.pickers.push(paintPicked, () => plan.mark(desk.picked, hold.held?.id ?? null));
 wireSwitches();
 wireParts(desk);

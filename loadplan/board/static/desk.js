@@ -112,7 +112,8 @@ export class Desk {
     delete document.body.dataset.pending;
     for (const painter of this.painters) painter(this);
     if (this.screen.said) tell(this.screen.said, { aloud: false });
-    if (aloud) announce([this.screen.said, `${this.screen.verdict.word}.`, this.screen.verdict.reason].join(" ").trim());
+    const { said, verdict } = this.screen;
+    if (aloud) announce(`${said} ${verdict.word}. ${verdict.reason}`.trim());
     document.dispatchEvent(new CustomEvent("board:screen", { detail: { revision: this.screen.revision } }));
   }
 

@@ -17,7 +17,7 @@ export class Hand {
     box.addEventListener("touchstart", (event) => this.touch(event), { passive: false });
   }
 
-  /** A finger on something that can be dragged scrolls nothing, also where a browser takes no touch-action on shapes. */
+  /** A finger on what can be dragged scrolls nothing, also where a browser takes no touch-action on shapes. */
   touch(event) {
     const [finger] = event.changedTouches;
     if (this.desk.mode === "move" && this.plan.nearest(finger.clientX, finger.clientY)) event.preventDefault();
@@ -69,7 +69,7 @@ export class Hand {
       if (this.hold.held) this.hold.drop();
       if (!grip.far) this.tapped(grip.stand);
     } else if (grip.by) {
-      this.desk.change({ kind: "cg", body: grip.body, ...grip.by }).then((taken) => taken || this.plan.unshift());
+      this.desk.change({ kind: "cg", body: grip.body, together: true, ...grip.by }).then((taken) => taken || this.plan.unshift());
     }
   }
 

@@ -32,6 +32,7 @@ export class Hold {
     const { x, y } = this.place(id);
     this.held = { id, by, x, y, snap: 0, drawn: this.plan.at(stand), moved: false };
     keepHeight(true);
+    tell("", { aloud: false });
     this.desk.pick(id);
     this.plan.mark(id, id);
     return true;

@@ -1,11 +1,11 @@
 // The keyboard on the drawing: arrow keys batch into glances, and are set down when they rest.
 "use strict";
-import { byId } from "./words.js";
 
 /** What an arrow key moves by, alone and with Shift [m]. */
 const STEP = { small: 0.005, large: 0.05 };
 /** How long the keys rest before a stand is set down [ms]. */
 const REST = 400;
+const ACTS = { Enter: "open", " ": "pick", d: "duplicate", Delete: "remove", Backspace: "remove" };
 const WAYS = { ArrowUp: [1, 0], ArrowDown: [-1, 0], ArrowLeft: [0, 1], ArrowRight: [0, -1] };
 
 export class Keys {
@@ -37,7 +37,7 @@ export class Keys {
     if (way) return this.move(id, way, event.shiftKey);
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
     if (key === "Escape") return this.escape();
-    const act = { Enter: "open", " ": "pick", d: "duplicate", p: event.shiftKey ? "last" : "next", Delete: "remove", Backspace: "remove" }[key];
+    const act = key === "p" ? (event.shiftKey ? "last" : "next") : ACTS[key];
     if (!act) return false;
     this.rest();
     this.acts.doTo(act, id);
@@ -103,7 +103,7 @@ export class Keys {
       this.acts[act]();
     } else if (key === "escape") {
       this.acts.escape();
-    } else if ((key === "pageup" || key === "pagedown") && !writes && byId("plan").closest("section").contains(event.target)) {
+    } else if (["pageup", "pagedown"].includes(key) && event.target.closest?.(".plan-room")) {
       event.preventDefault();
       this.rest();
       this.desk.goTo(this.desk.step + (key === "pagedown" ? 1 : -1));

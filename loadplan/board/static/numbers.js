@@ -5,7 +5,7 @@ import { byId, fillList, partMargin, say } from "./words.js";
 export function paintBand(verdict, { pending }) {
   const band = byId("band");
   band.dataset.verdict = verdict.key;
-  const reason = verdict.reason || (pending ? "Nothing seen so far that does not hold. The rest is counted when you let go." : "");
+  const reason = verdict.reason || (pending ? "The rest is counted when you let go." : "");
   say(band, pending ? { word: verdict.word, reason } : verdict);
 }
 
@@ -21,7 +21,8 @@ export function paintMargin(margin, key, worst) {
   const [first, second] = worst ? [margin.worst, margin.given] : [margin.given, margin.worst];
   const [big, rest] = partMargin(first.words);
   const other = second.words === first.words ? "" : second.words;
-  say(room, { big, rest, other, about: [margin.name, margin.about].filter(Boolean).join(", "), limit: margin.limit.words });
+  const about = [margin.name, margin.about].filter(Boolean).join(", ");
+  say(room, { big, rest, other, about, limit: margin.limit.words });
   paintRuler(room, margin);
 }
 

@@ -25,7 +25,8 @@ function paintPart(item, part) {
 
 export function paintTry(desk) {
   const { screen } = desk;
-  for (const unit of document.querySelectorAll("#try-cg .unit")) unit.textContent = screen.units === "us" ? "inches" : "mm";
+  const unit = screen.units === "us" ? "inches" : "mm";
+  for (const place of document.querySelectorAll("#try-cg .unit")) place.textContent = unit;
   keepChoice(byId("mass-part"), screen.parts);
   keepChoice(byId("cg-body"), screen.bodies);
   byId("as-given").disabled = !screen.what_if;
@@ -41,7 +42,8 @@ function keepChoice(select, records) {
 
 function paintGiven(desk) {
   const part = desk.screen.parts.find((each) => String(each.id) === byId("mass-part").value);
-  byId("mass-given").textContent = part ? `Now ${part.mass}${part.given ? `, in the file ${part.given}` : ""}. Empty: as in the file.` : "";
+  const given = part?.given ? `, in the file ${part.given}` : "";
+  byId("mass-given").textContent = part ? `Now ${part.mass}${given}. Empty: as in the file.` : "";
 }
 
 /** Read a length as it is typed, bare in mm or inches, into metres; null where it is none. */
@@ -61,7 +63,8 @@ export function wireParts(desk) {
   byId("mass-part").addEventListener("change", () => paintGiven(desk));
   byId("try-mass").addEventListener("submit", async (event) => {
     event.preventDefault();
-    const taken = await desk.change({ kind: "mass", part: Number(byId("mass-part").value), text: byId("mass-text").value.trim() });
+    const [part, text] = [Number(byId("mass-part").value), byId("mass-text").value.trim()];
+    const taken = await desk.change({ kind: "mass", part, text });
     if (taken) byId("mass-text").value = "";
   });
   byId("try-cg").addEventListener("submit", async (event) => {

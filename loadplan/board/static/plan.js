@@ -95,9 +95,10 @@ export class Plan {
     return circle;
   }
 
-  /** The target of which the middle is nearest to a point of the window, of those under it; else that of the shape there. */
+  /** The target whose middle is nearest to a point of the window, of those under it; else that of the shape there. */
   nearest(across, down) {
-    let [best, least] = [document.elementFromPoint(across, down)?.closest('[id^="stand-"]')?.querySelector(".target") ?? null, Infinity];
+    const shape = document.elementFromPoint(across, down)?.closest('[id^="stand-"]');
+    let [best, least] = [shape?.querySelector(".target") ?? null, Infinity];
     for (const target of this.svg.querySelectorAll(".target")) {
       const box = target.getBoundingClientRect();
       const away = Math.hypot(across - box.left - box.width / 2, down - box.top - box.height / 2);

@@ -23,7 +23,8 @@ export function wireSave(desk) {
   const ask = (told) => {
     byId("save-title").textContent = `Save in ${told.name}`;
     const none = told.changes.length === 0;
-    byId("save-says").textContent = none ? "The file already says all of this: nothing to write." : "These lines of the file change. Comments and order stay.";
+    const some = "These lines of the file change. Comments and order stay.";
+    byId("save-says").textContent = none ? "The file already says all of this." : some;
     fillLines("save-lines", told.changes);
     byId("save-lines").hidden = none;
     byId("save-sure").hidden = none && name === "";
@@ -61,9 +62,10 @@ export function wireSave(desk) {
     byId("name-form").hidden = false;
     byId("save-lines").hidden = true;
     byId("save-sure").hidden = true;
-    if (byId("save-name").value === "") byId("save-name").value = desk.screen.file.replace(/^.*[\\/]/, "").replace(/(\.toml)?$/, "-2.toml");
+    const field = byId("save-name");
+    if (field.value === "") field.value = desk.screen.file.replace(/^.*[\\/]/, "").replace(/(\.toml)?$/, "-2.toml");
     save.showModal();
-    byId("save-name").select();
+    field.select();
   };
 
   const begin = () => { name = ""; byId("name-form").hidden = true; post(false); };

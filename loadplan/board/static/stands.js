@@ -7,10 +7,11 @@ export function loadsOf(stand, worst) {
   if (stand.load === "") return { big: "", other: "load not known" };
   const most = stand.most || "counted when you let go";
   return worst && stand.most
-    ? { big: /^0 /.test(stand.most) ? "carries nothing" : stand.most, other: `most on this floor; carries ${bare(stand.load)}` }
+    ? { big: spoken(stand.most), other: `most on this floor; carries ${bare(stand.load)}` }
     : { big: stand.load, other: `most on this floor ${most}` };
 }
 
+const spoken = (load) => (/^0 /.test(load) ? "carries nothing" : load);
 const bare = (load) => load.replace(/^carries /, "");
 
 export function paintRow(item, stand, worst) {
@@ -38,10 +39,13 @@ export function paintStands(desk) {
 }
 
 export function paintPicked(desk) {
-  for (const item of byId("stands").children) item.classList.toggle("picked-row", Number(item.dataset.stand) === desk.picked);
+  for (const item of byId("stands").children) {
+    item.classList.toggle("picked-row", Number(item.dataset.stand) === desk.picked);
+  }
   const stand = desk.picked === null ? null : desk.stand(desk.picked);
   const who = byId("who");
-  who.textContent = stand ? `${stand.name}, ${stand.uses}: ${stand.place}` : "Drag a stand, or tap it to take it in hand.";
+  const none = "Drag a stand, or tap it to take it in hand.";
+  who.textContent = stand ? `${stand.name}, ${stand.uses}: ${stand.place}` : none;
   for (const button of who.parentElement.querySelectorAll("button")) button.hidden = !stand;
 }
 
@@ -55,7 +59,9 @@ function parkForm(rows) {
 
 function placeForm(desk) {
   const form = byId("stand-form");
-  for (const row of document.querySelectorAll(".stand-open")) row.setAttribute("aria-expanded", String(row.id === `row-${desk.open}`));
+  for (const row of document.querySelectorAll(".stand-open")) {
+    row.setAttribute("aria-expanded", String(row.id === `row-${desk.open}`));
+  }
   const stand = desk.open === null ? null : desk.stand(desk.open);
   form.hidden = !stand;
   if (!stand) return;
@@ -71,8 +77,9 @@ function fillForm(desk, form, stand) {
   form.dataset.stand = String(stand.id);
   byId("stand-place").textContent = stand.place;
   fillChoice(byId("stand-equipment"), desk.screen.equipment.map((each) => [each.id, each.name]), stand.equipment);
-  const held = new Map(desk.screen.stands.filter((each) => each.point !== null && each.here && each.id !== stand.id).map((each) => [each.point, each.name]));
-  const points = desk.screen.points.map((each) => [each.id, held.has(each.id) ? `${each.name} (${held.get(each.id)} is there)` : each.name]);
+  const others = desk.screen.stands.filter((each) => each.point !== null && each.here && each.id !== stand.id);
+  const held = new Map(others.map((each) => [each.point, ` (${each.name} is there)`]));
+  const points = desk.screen.points.map((each) => [each.id, each.name + (held.get(each.id) ?? "")]);
   const free = stand.point === null ? [["free", stand.under]] : [];
   fillChoice(byId("stand-point"), [...free, ...points], stand.point ?? "free");
   const height = byId("stand-height");
@@ -110,7 +117,9 @@ export function wireStands(desk, doTo, take) {
   });
   const form = byId("stand-form");
   const mine = () => Number(form.dataset.stand);
-  byId("stand-equipment").addEventListener("change", (event) => desk.change({ kind: "equip", stand: mine(), equipment: Number(event.target.value) }));
+  byId("stand-equipment").addEventListener("change", (event) => {
+    desk.change({ kind: "equip", stand: mine(), equipment: Number(event.target.value) });
+  });
   byId("stand-point").addEventListener("change", (event) => {
     if (event.target.value !== "free") desk.change({ kind: "under", stand: mine(), point: Number(event.target.value) });
   });

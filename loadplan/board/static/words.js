@@ -27,7 +27,7 @@ export function fillChoice(select, pairs, chosen) {
   select.value = String(chosen);
 }
 
-/** Part a margin's words: "83 mm to tipping, worst case" into its figure and the rest; what has no figure stays whole. */
+/** Part a margin's words: "83 mm to tipping, worst case" into figure and rest; without a figure it stays whole. */
 export function partMargin(words) {
   const parts = /^(.*?\d.*?) (past the edge|to tipping|as given)(.*)$/.exec(words);
   return parts ? [parts[1], parts[2] + parts[3]] : ["", words];
