@@ -29,17 +29,23 @@ from loadplan.units import Kind
 
 
 class MoveCg(Said):
-    """What if: the centre of gravity of an assembly lies elsewhere."""
+    """What if: the centre of gravity of an assembly lies elsewhere; together: and of all that is bolted to it."""
 
     kind: Literal["cg"]
     body: Number
     forward: Metres
     left: Metres
+    together: bool = False
 
-    def tried(self, draft: Draft) -> WhatIf:
+    def tried(self, draft: Draft, step: int) -> WhatIf:
         """Return what is tried out from now on."""
         body = nth(draft.job.vehicle.bodies, self.body, "assembly")
-        return draft.what_if.with_shift(body.name, (self.forward, self.left))
+        stage = draft.assessment.stages[step]
+        answer = next((each for each in stage.statics.bodies if each.name == body.name), None)
+        tried = draft.what_if.with_shift(body.name, (self.forward, self.left))
+        for other in answer.rigid_with if answer and self.together else ():
+            tried = tried.with_shift(other, (self.forward, self.left))
+        return tried
 
 
 class Weigh(Said):
@@ -49,7 +55,7 @@ class Weigh(Said):
     part: Number
     text: Typed
 
-    def tried(self, draft: Draft) -> WhatIf:
+    def tried(self, draft: Draft, _: int) -> WhatIf:
         """Return what is tried out from now on.
 
         Raises:
@@ -69,7 +75,7 @@ class AsGiven(Said):
 
     kind: Literal["as_given"]
 
-    def tried(self, _: Draft) -> WhatIf:
+    def tried(self, draft: Draft, step: int) -> WhatIf:
         """Return what is tried out from now on."""
         return WhatIf()
 
@@ -97,14 +103,14 @@ def make(plan: Plan, change: OfStands | WhatIfs | KeepWhatIf, step: int) -> str:
         What was done, in a sentence.
     """
     draft = plan.draft
+    step = min(step, len(draft.assessment.stages) - 1)
     match change:
         case Move() | PutUnder() | Add() | Remove() | Duplicate() | Equip() | SetHeight() | Tick():
-            stages = draft.assessment.stages
-            edits, said = change.edits(draft, stages[min(step, len(stages) - 1)].state)
+            edits, said = change.edits(draft, draft.assessment.stages[step].state)
             plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
             return said
         case MoveCg() | Weigh() | AsGiven():
-            plan.change(draft.text, change.tried(draft))
+            plan.change(draft.text, change.tried(draft, step))
             return "Tried out, not saved." if plan.draft.what_if else "As the files give it."
         case KeepWhatIf():
             return keep_what_if(plan)

@@ -42,13 +42,15 @@ class Live:
         scene: What is seen.
         view: Where.
         reader: Who reads it.
-        ids: Id of every piece.
+        ids: Id of every piece that is the same in every step.
+        bodies: Names of the vehicle's bodies: a centre of gravity has the number of its first body.
     """
 
     scene: Scene
     view: View
     reader: Reader
     ids: Mapping[Named, str]
+    bodies: tuple[str, ...]
 
 
 def live_of(assessment: Assessment, stage: StageAssessment, size: tuple[float, float], units: System) -> Live:
@@ -65,7 +67,9 @@ def live_of(assessment: Assessment, stage: StageAssessment, size: tuple[float, f
     """
     scene = unit_scene(assessment, stage)
     frame = Box(0.0, 0.0, *size)
-    return Live(scene, view_of(frame, scene.extent, RIM), reader_of(assessment.job, units), ids_of(assessment.job))
+    job = assessment.job
+    bodies = tuple(body.name for body in job.vehicle.bodies)
+    return Live(scene, view_of(frame, scene.extent, RIM), reader_of(job, units), ids_of(job), bodies)
 
 
 def ids_of(job: Job) -> dict[Named, str]:
@@ -94,7 +98,7 @@ def draw_live(ax: Axes, live: Live, stage: StageAssessment) -> None:
     """
     page_of(ax)
     look = livery(stage.verdict)
-    ids = {**live.ids, **_wholes(live.scene)}
+    ids = {**live.ids, **_wholes(live)}
     pen = Pen(ax, Layer.GROUND, None, ids=ids)
     frame = live.view.frame
     pen.box(frame, SHEET, Stroke(HAIRLINE, 1.5))
@@ -123,12 +127,14 @@ def lines_of(live: Live, scene: Scene) -> dict[str, Polygon]:
     return told
 
 
-def _wholes(scene: Scene) -> dict[Named, str]:
-    return {
+def _wholes(live: Live) -> dict[Named, str]:
+    ids = {
         (kind, whole.name): f"{kind}-{number}"
-        for number, whole in enumerate(scene.wholes)
-        for kind in ("edge", "span", "region", "far", "cg")
+        for number, whole in enumerate(live.scene.wholes)
+        for kind in ("edge", "span", "region", "far")
     }
+    signs = {("cg", each.name): f"cg-{live.bodies.index(each.bodies[0].name)}" for each in live.scene.wholes}
+    return ids | signs
 
 
 def _draw_stands(pen: Pen, live: Live, drawn: Drawn, ground: Ground) -> list[Box]:

@@ -252,3 +252,17 @@ at = [-300, 0, 400]
 name = "On the stands"
 in_place = ["A", "B", "C"]
 """
+
+
+def test_a_sign_that_is_moved_takes_all_that_is_bolted_together(page: Page) -> None:
+    page.show(0)
+    body = next(each for each in page.seen["bodies"] if each["name"] == "subframe")
+    page.change("cg", body=body["id"], forward=0.02, left=0.0, together=True)
+    assert "centre of gravity of the subframe 20 mm forward" in page.seen["what_if"]
+    assert "centre of gravity of the shell 20 mm forward" in page.seen["what_if"]
+
+
+def test_the_sign_of_a_centre_of_gravity_has_the_number_of_its_assembly(page: Page) -> None:
+    page.show(2)
+    body = next(each for each in page.seen["bodies"] if each["name"] == "powertrain")
+    assert f'id="cg-{body["id"]}"' in page.seen["svg"]
