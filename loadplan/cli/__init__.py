@@ -10,6 +10,7 @@ import typer
 from loadplan import __version__
 from loadplan.cli import asking, judging, live, office, paper, planning, shipping
 from loadplan.cli.shared import CLOSED, STOP, UNUSABLE, ClosedError, app, tell
+from loadplan.cli.trouble import trouble
 from loadplan.errors import InputError
 
 __all__ = [
@@ -42,7 +43,7 @@ def main() -> NoReturn:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(CLOSED)
     except OSError as error:
-        _fail(f"{error.filename or 'output'}: {error.strerror or error}")
+        _fail(trouble(error))
     sys.exit(0)
 
 

@@ -41,8 +41,8 @@ def write_new(folder: Path, contents: Mapping[str, bytes]) -> None:
     if there:
         message = "is there already and is not written over: name a folder without it"
         raise InputError(*(Fault(str(folder / name), "", "", message) for name in there))
-    _make(folder)
-    _write_all({folder / name: content for name, content in contents.items()})
+    with _made(folder):
+        _write_all({folder / name: content for name, content in contents.items()})
 
 
 def write_sheet(path: Path, content: bytes) -> None:
@@ -86,8 +86,8 @@ def write_drawings(folder: Path, contents: Mapping[str, bytes], *, keep: Path) -
     """
     paths = [folder / name for name in contents]
     _spare(paths, keep)
-    _make(folder)
-    _write_all(dict(zip(paths, contents.values(), strict=True)))
+    with _made(folder):
+        _write_all(dict(zip(paths, contents.values(), strict=True)))
     return paths
 
 
@@ -113,8 +113,8 @@ def write_set(folder: Path, contents: Mapping[str, bytes], *, keep: Path) -> lis
         message = "is there already and is not part of the same set: name a folder without it"
         raise InputError(*(Fault(str(path), "", "", message) for path in there))
     _spare(there, keep)
-    _make(folder)
-    _write_all(dict(zip(paths, contents.values(), strict=True)))
+    with _made(folder):
+        _write_all(dict(zip(paths, contents.values(), strict=True)))
     return paths
 
 
@@ -124,11 +124,25 @@ def _spare(paths: list[Path], keep: Path) -> None:
             raise InputError(Fault(str(path), "", "", "is the job itself and is not written over: name another folder"))
 
 
-def _make(folder: Path) -> None:
+@contextmanager
+def _made(folder: Path) -> Iterator[None]:
+    """Make a folder, and take away again what was made of it where nothing could be written into it.
+
+    Raises:
+        InputError: If something that is no folder is in the way.
+    """
+    missing = [each for each in (folder, *folder.parents) if not os.path.lexists(each)]
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except (FileExistsError, NotADirectoryError):
         raise InputError(Fault(str(folder), "", "", "is no folder, or in none: name another")) from None
+    try:
+        yield
+    finally:
+        # Nothing happens to a folder in which something was written.
+        for each in missing:
+            with suppress(OSError):
+                each.rmdir()
 
 
 def _write_all(contents: Mapping[Path, bytes]) -> None:

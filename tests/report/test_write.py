@@ -1,5 +1,7 @@
 """Files are written whole or not at all, and never over an input."""
 
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -38,6 +40,22 @@ def test_when_the_disk_fails_the_old_file_stays_and_nothing_is_left_behind(
         write_whole(path, b"new")
     assert path.read_bytes() == b"old"
     assert names_in(tmp_path) == ["plan.svg"]
+
+
+@pytest.mark.parametrize("into", [write_new, partial(write_drawings, keep=Path("job.toml"))])
+def test_when_the_disk_fails_no_folder_is_left_behind_but_those_that_were_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, into: Callable[[Path, dict[str, bytes]], object]
+) -> None:
+    def full(descriptor: int) -> None:
+        raise OSError(28, "No space left on device", descriptor)
+
+    monkeypatch.setattr(write.os, "fsync", full)
+    (tmp_path / "a").mkdir()
+    with pytest.raises(OSError, match="No space") as caught:
+        into(tmp_path / "a" / "b" / "c", {"plan.svg": b"1"})
+    assert caught.value.filename == str(tmp_path / "a" / "b" / "c" / "plan.svg")
+    assert names_in(tmp_path) == ["a"]
+    assert names_in(tmp_path / "a") == []
 
 
 def test_new_files_are_all_written_or_none_where_one_is_there(tmp_path: Path) -> None:
