@@ -201,20 +201,23 @@ def test_more_slope_is_never_better(job: Job, slope: float) -> None:
 
 
 def _no_better(plain: Statics, worse: Statics) -> None:
+    """Hold that balance, margins and bounds are no better; what has no figure gets none."""
     near = 1e-8 * weight(plain)
     for group, its in zip(plain.groups, worse.groups, strict=True):
         assert group.balanced == its.balanced
         assert group.robust or not its.robust
     for body, its_body in zip(plain.bodies, worse.bodies, strict=True):
         assert known(its_body.margin) == pytest.approx(known(body.margin), abs=1e-12)
-        if its_body.worst_margin is not None and body.worst_margin is not None:
-            assert its_body.worst_margin <= body.worst_margin + 1e-12
+        assert (its_body.worst_margin is None) == (body.worst_margin is None)
+        assert _at_most(its_body.worst_margin, body.worst_margin, 1e-12)
     for name, load in loads(plain).items():
         its_load = loads(worse)[name]
-        if load.least is not None and its_load.least is not None:
-            assert its_load.least <= load.least + near
-        if load.most is not None and its_load.most is not None:
-            assert its_load.most >= load.most - near
+        assert _at_most(its_load.least, load.least, near)
+        assert its_load.most is None or (load.most is not None and its_load.most >= load.most - near)
+
+
+def _at_most(value: float | None, limit: float | None, near: float) -> bool:
+    return value is None or (limit is not None and value <= limit + near)
 
 
 @given(job=jobs())
