@@ -24,26 +24,36 @@ export class Desk {
     return this.screen.stands.find((each) => each.id === id) ?? null;
   }
 
-  /** Give a command that changes the plan. Resolves to whether the plan took it. */
+  /**
+   * Give a command that changes the plan. Resolves to whether the plan took it. A stand is meant by its name: commands
+   * before this one may give it another number, or take it away.
+   */
   change(change) {
     this.leaveWithout();
-    return this.command("change", { change });
+    const name = this.stand(change.stand)?.name;
+    if (change.stand === undefined) return this.command("change", () => ({ change }));
+    return this.command("change", () => {
+      const now = this.screen.stands.find((each) => each.name === name);
+      return now ? { change: { ...change, stand: now.id } } : null;
+    });
   }
 
-  undo() { this.leaveWithout(); return this.command("undo", {}); }
+  undo() { this.leaveWithout(); return this.command("undo", () => ({})); }
 
-  redo() { this.leaveWithout(); return this.command("redo", {}); }
+  redo() { this.leaveWithout(); return this.command("redo", () => ({})); }
 
-  reread() { this.leaveWithout(); return this.command("reread", {}); }
+  reread() { this.leaveWithout(); return this.command("reread", () => ({})); }
 
   /** What is changed is changed in the plan with all its stands. */
   leaveWithout() {
     this.without = null;
   }
 
-  command(what, more) {
+  command(what, telling) {
     return this.line.push(async () => {
       const { revision } = this.screen;
+      const more = telling();
+      if (!more) return false;
       const answer = await this.talk.post(what, { revision, step: this.step, ...this.size(), ...more });
       return this.hear(answer, { aloud: true });
     });

@@ -23,14 +23,15 @@ export class Hold {
 
   /** Where a stand is, or is on its way to [m]. */
   place(id) {
-    return this.wished.get(id) ?? this.desk.stand(id);
+    const stand = this.desk.stand(id);
+    return this.wished.get(stand.name) ?? stand;
   }
 
   begin(id, by) {
     const stand = this.desk.stand(id);
     if (!stand || this.held) return false;
     const { x, y } = this.place(id);
-    this.held = { id, by, x, y, snap: 0, drawn: this.plan.at(stand), moved: false };
+    this.held = { id, name: stand.name, by, x, y, snap: 0, drawn: this.plan.at(stand), moved: false };
     keepHeight(true);
     tell("", { aloud: false });
     this.desk.pick(id);
@@ -107,15 +108,16 @@ export class Hold {
 
   /** Set the held stand down where it is: the plan takes it or it goes back. */
   async drop() {
-    const { id, x, y, snap, moved } = this.held;
+    const { id, name, x, y, snap, moved } = this.held;
     this.let();
     if (!moved) {
       this.catchUp();
       return;
     }
-    this.wished.set(id, { x, y });
+    const wish = { x, y };
+    this.wished.set(name, wish);
     await this.desk.change({ kind: "move", stand: id, x, y, snap });
-    if (this.wished.get(id)?.x === x && this.wished.get(id)?.y === y) this.wished.delete(id);
+    if (this.wished.get(name) === wish) this.wished.delete(name);
   }
 
   /** Put the held stand back where it was, and the numbers with it. */
@@ -142,7 +144,8 @@ export class Hold {
 
   /** Show a screen's drawing; while a hand holds a stand, once it lets go. */
   swap(screen) {
-    if (this.held?.by === "hand" && this.desk.stand(this.held.id) && screen.step === this.step) {
+    this.find(screen);
+    if (this.held?.by === "hand" && screen.step === this.step) {
       this.late = screen;
       return;
     }
@@ -153,11 +156,18 @@ export class Hold {
     this.resume();
   }
 
+  /** The held stand may have another number on a new screen, or be gone from it. */
+  find(screen) {
+    if (!this.held) return;
+    const now = screen.stands.find((each) => each.name === this.held.name);
+    if (now) this.held.id = now.id;
+    else this.let();
+  }
+
   /** After a swap, a stand moved by keys is drawn where the keys took it. */
   resume() {
     const { held, desk, plan } = this;
     const stand = held && desk.stand(held.id);
-    if (held && !stand) this.let();
     if (stand) {
       held.drawn = plan.at(stand);
       if (held.moved) this.to(held.x, held.y, held.snap);
