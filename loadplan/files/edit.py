@@ -16,6 +16,9 @@ from loadplan.errors import Fault, InputError
 
 LINE_END = "\n"
 
+LONGEST = 200_000
+"""Longest text that is changed [characters]: what keeps its comments slows down with the square of its length."""
+
 HEADER = re.compile(r"\s*\[{1,2}\s*(?P<name>[\w.\"'-]+)\s*\]{1,2}\s*(#.*)?\s*$", re.MULTILINE)
 """Where a table begins, on a line of its own."""
 
@@ -102,8 +105,11 @@ def edited_text(text: str, edits: Iterable[Edit], path: Path) -> str:
         Its text with the changes, and everything else as it was.
 
     Raises:
-        InputError: If a change cannot be made without touching something else.
+        InputError: If a change cannot be made without touching something else, or the text is very long.
     """
+    if len(text) > LONGEST:
+        message = f"has {len(text)} characters: files of more than {LONGEST} are not written back"
+        raise InputError(Fault(str(path), "", "", message))
     plain = text.replace("\r\n", LINE_END)
     wanted = tomllib.loads(plain)
     pieces = _pieces(plain)

@@ -279,3 +279,9 @@ def test_a_file_that_is_no_job_is_not_written_over() -> None:
     demo = shipped_folder("demo")
     with pytest.raises(InputError, match=r"shop\.toml, --write: is there already, is no job file"):
         moved(demo / "front-unit.toml", demo / "shop.toml")
+
+
+def test_a_file_that_would_take_minutes_to_change_is_refused(vehicle: Path) -> None:
+    vehicle.write_text(vehicle.read_text("utf-8") + "\n" * 300_000, "utf-8")
+    with pytest.raises(InputError, match=r"made-up\.toml: has 300\d\d\d characters: files of more than 200000"):
+        edited(vehicle, [])
