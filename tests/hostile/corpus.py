@@ -3,6 +3,7 @@
 import random
 import tomllib
 from collections.abc import Iterator
+from copy import deepcopy
 from pathlib import Path
 from typing import Any
 
@@ -99,7 +100,7 @@ def _disturb(raw: dict[str, Any], drawn: random.Random) -> None:
     elsewhere = drawn.choice(list(other.values()) if isinstance(other, dict) else other)
     match drawn.choice(("odd", "drop", "copy", "number", "more")):
         case "odd":
-            held[key] = drawn.choice(ODD)
+            held[key] = deepcopy(drawn.choice(ODD))
         case "drop":
             del held[key]
         case "number" if isinstance(held[key], int | float):
