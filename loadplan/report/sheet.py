@@ -7,7 +7,7 @@ from enum import Enum
 from matplotlib.axes import Axes
 
 from loadplan.model.verdict import Assessment
-from loadplan.report.canvas import document
+from loadplan.report.canvas import document, picture
 from loadplan.report.cautions import ONE_LINE
 from loadplan.report.flow import Block, draw_blocks, folded, paged, points
 from loadplan.report.ink import EDGE, SHEET, Stroke
@@ -18,7 +18,7 @@ from loadplan.report.pen import Layer, Pen
 from loadplan.report.sheet_front import Paper, front_blocks
 from loadplan.report.sheet_steps import last_blocks, step_blocks
 from loadplan.report.view import Box
-from loadplan.report.words import reader_of
+from loadplan.report.words import Reader, reader_of
 from loadplan.units import System
 
 INCH = 25.4
@@ -51,18 +51,42 @@ def sheet_pdf(assessment: Assessment, size: PaperSize, units: System) -> bytes:
         Content of a PDF file; equal for equal input.
     """
     reader, paper = reader_of(assessment.job, units), size.paper
-    number = sheet_number(assessment.job)
-    parts = [front_blocks(assessment, number, paper, reader)]
+    parts = [front_blocks(assessment, sheet_number(assessment.job), paper, reader)]
     parts += [step_blocks(assessment, stage, paper, reader) for stage in assessment.stages]
     parts += [last_blocks(assessment, paper.width, reader)]
+    drawn = _pages(assessment, parts, paper, reader)
+    return document([((paper.wide, paper.high), draw) for draw in drawn], reader.words(assessment.job.title))
+
+
+def first_page(assessment: Assessment, size: PaperSize, units: System) -> bytes:
+    """Draw the first page of a floor sheet, to be shown on a screen.
+
+    Args:
+        assessment: The job, judged.
+        size: The paper.
+        units: The reader's units.
+
+    Returns:
+        Content of an SVG file; equal for equal input.
+    """
+    reader, paper = reader_of(assessment.job, units), size.paper
+    front = front_blocks(assessment, sheet_number(assessment.job), paper, reader)
+    empty: list[list[Block]] = [[] for _ in range(len(assessment.stages) + 1)]
+    draw = _pages(assessment, [front, *empty], paper, reader)[0]
+    return picture((paper.wide, paper.high), "svg", draw)
+
+
+def _pages(
+    assessment: Assessment, parts: list[list[Block]], paper: Paper, reader: Reader
+) -> list[Callable[[Axes], None]]:
+    """Return what draws each page: a part begins a page, and runs on as far as it must."""
     pages = [
         (_name(index, part), blocks)
         for index, part_blocks in enumerate(parts)
         for part, blocks in enumerate(paged(part_blocks, paper.room))
     ]
-    foot = f"Sheet {number}, void if the plan changes. {reader.words(assessment.job.title)}"
-    drawn = [_drawn(paper, blocks, f"{foot}", f"page {name} of {len(parts)}") for name, blocks in pages]
-    return document([((paper.wide, paper.high), draw) for draw in drawn], reader.words(assessment.job.title))
+    foot = f"Sheet {sheet_number(assessment.job)}, void if the plan changes. {reader.words(assessment.job.title)}"
+    return [_drawn(paper, blocks, foot, f"page {name} of {len(parts)}") for name, blocks in pages]
 
 
 def _name(index: int, part: int) -> str:

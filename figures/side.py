@@ -1,0 +1,32 @@
+"""Draw the side elevation that the README shows: the step of the demo in which the front unit first stands alone.
+
+After a change to the drawing: `.venv/bin/python figures/side.py`.
+"""
+
+from pathlib import Path
+
+from loadplan.assess import assess
+from loadplan.files import read_job
+from loadplan.report.canvas import elevation_picture
+from loadplan.report.upright import Seen
+from loadplan.units import System
+
+ROOT = Path(__file__).resolve().parents[1]
+FIGURE = ROOT / "figures" / "side.svg"
+JOB = ROOT / "demo" / "front-unit.toml"
+STEP = 1
+"""Unbolted, shell 50 mm up: counted from 0."""
+
+
+def picture() -> bytes:
+    """Draw the figure.
+
+    Returns:
+        The SVG file.
+    """
+    return elevation_picture(assess(read_job(JOB)), (STEP, Seen.SIDE), "svg", System.METRIC)
+
+
+if __name__ == "__main__":
+    FIGURE.write_bytes(picture())
+    print(FIGURE)
