@@ -2,12 +2,10 @@
 
 from pathlib import Path
 
-from loadplan import read_job
 from tests.proofs.held import wrongly_held
-from tests.reference.maker import write_job
 from tests.reference.random_jobs import random_job
 
 
 def test_what_tips_anywhere_inside_tolerance_is_a_stop(tmp_path: Path) -> None:
     for seed in range(5000, 5250):
-        assert not list(wrongly_held(read_job(write_job(random_job(seed), tmp_path)), seed)), seed
+        assert not list(wrongly_held(random_job(seed), tmp_path, seed)), seed
