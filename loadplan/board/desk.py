@@ -76,7 +76,7 @@ class Open:
         plan, draft = self.plan, self.plan.draft
         seen, tried = self._seen(draft, view)
         return {
-            **screen(seen),
+            **screen(seen, draft.given),
             "revision": plan.revision,
             "file": plan.path.name,
             "unsaved": plan.unsaved,

@@ -57,16 +57,18 @@ class Seen:
         return self.assessment.job
 
 
-def screen(seen: Seen) -> dict[str, Plain]:
+def screen(seen: Seen, given: Job) -> dict[str, Plain]:
     """Tell everything of a stage.
 
     Args:
         seen: The stage.
+        given: The job without what is tried out.
 
     Returns:
         What the page shows, as JSON.
     """
     job, reader, state = seen.job, seen.reader, seen.stage.state
+    lifted = job.lift.body if job.lift else ""
     return {
         "title": reader.words(job.title),
         "vehicle": reader.words(job.vehicle.name),

@@ -35,10 +35,16 @@ export class Line {
   }
 
   push(command) {
-    this.waiting += 1;
-    const mine = this.last.then(command).catch((fault) => console.error(fault)).finally(() => { this.waiting -= 1; });
+    this.count(1);
+    const mine = this.last.then(command).catch((fault) => console.error(fault)).finally(() => this.count(-1));
     this.last = mine;
     return mine;
+  }
+
+  /** How many wait; the page says so while any do. */
+  count(by) {
+    this.waiting += by;
+    document.body.toggleAttribute("data-waiting", this.waiting > 0);
   }
 
   /** Wait until every command given so far, and since, is done. */
