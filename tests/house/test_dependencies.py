@@ -14,6 +14,8 @@ IMPORTED_AS = {
     "pynitefea": "Pynite",
     "pytest-cov": "pytest_cov",
     "import-linter": "importlinter",
+    "mujoco-core": "mujoco",
+    "axe-playwright-python": "axe_playwright_python",
     "fontpkg-atkinson-hyperlegible": "fontpkg_atkinson_hyperlegible",
 }
 """Packages whose module has another name."""
