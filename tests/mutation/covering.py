@@ -6,9 +6,13 @@ from pathlib import Path, PurePath
 
 from coverage import CoverageData
 
-from tests.mutation.mutants import ROOT, Mutant
+from tests.mutation.mutants import Mutant
 
-TESTS = ROOT / "tests"
+NEAR = {
+    "statics": ("tests/statics/", "tests/checks/", "tests/planning/test_order.py", "tests/test_passing.py"),
+    "checks": ("tests/checks/",),
+}
+"""Where a room's tests are: what statics computes for orders and findings is held there."""
 
 
 class Covering:
@@ -45,11 +49,11 @@ class Covering:
             them; the other tests of the room; all others, or the room's own where none is known to run it.
         """
         tests = self._tests(mutant)
-        near = [test for test in tests if _file(test).startswith((_room(mutant.file), mutant.file))]
+        near = [test for test in tests if _file(test).startswith(_near(mutant.file))]
         first = _first(mutant, near)
         rest = [test for test in near if _file(test) != first]
         far = [test for test in tests if test not in set(near)]
-        return [test for test in near if _file(test) == first], rest, far if tests else [_room(mutant.file)]
+        return [test for test in near if _file(test) == first], rest, far if tests else list(_near(mutant.file)[1:])
 
     def _tests(self, mutant: Mutant) -> list[str]:
         lines = self._by_file.get(mutant.file, {})
@@ -61,10 +65,10 @@ class Covering:
         return sorted(tests)
 
 
-def _room(file: str) -> str:
-    """Return where the tests of a file are: its own test file, or the folder it shares with its neighbours."""
+def _near(file: str) -> tuple[str, ...]:
+    """Return where the tests of a file are: the file itself, for its examples, and its own test file or its room's."""
     folder = PurePath(file).parts[1:-1]
-    return f"tests/{folder[0]}/" if folder else f"tests/test_{PurePath(file).name}"
+    return (file, *(NEAR[folder[0]] if folder else (f"tests/test_{PurePath(file).name}",)))
 
 
 def _first(mutant: Mutant, tests: list[str]) -> str:
