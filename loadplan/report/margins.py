@@ -143,8 +143,8 @@ def draw_scale(pen: Pen, view: View, units: System) -> Box:
     long = metres * view.scale
     for part, fill in ((0.0, INK), (0.5, "#FFFFFF")):
         pen.box(Box(left + part * long, bottom, left + (part + 0.5) * long, bottom + 8), fill, Stroke(INK, 1.2))
-    pen.words((left, bottom + 20), words, LABEL)
-    return Box(left - 6, bottom - 6, left + max(long, text_width(words, LABEL)) + 6, bottom + 34)
+    pen.words((left + long + 8, bottom + 4), words, LABEL)
+    return Box(left - 6, bottom - 8, left + long + text_width(words, LABEL) + 14, bottom + 16)
 
 
 def draw_front(pen: Pen, view: View) -> Box:
@@ -157,11 +157,12 @@ def draw_front(pen: Pen, view: View) -> Box:
     Returns:
         What it covers.
     """
-    x, top = view.frame.left + 24, view.frame.top - 12
+    half = text_width("front", STRONG) / 2
+    x, top = view.frame.left + half + 8, view.frame.top - 8
     pen.area([(x, top), (x - 9, top - 22), (x + 9, top - 22)], INK, None)
     pen.line([(x, top - 20), (x, top - 44)], Stroke(INK, 3.0))
-    pen.words((x + 16, top - 24), "front", STRONG)
-    return Box(x - 16, top - 50, x + 36 + text_width("front", STRONG), top + 6)
+    pen.words((x, top - 56), "front", STRONG, "center")
+    return Box(view.frame.left, top - 68, x + half + 4, top + 8)
 
 
 def draw_distances(pen: Pen, box: Box, scene: Scene, look: Livery, reader: Reader) -> None:
