@@ -29,7 +29,11 @@ LOWERING, HELD_BACK = 1.0, 50.0
 LONGEST = 60.0
 """What is neither fallen nor at rest after so long [s] is nothing to judge by."""
 
-IMPEDANCE, RADIUS, STEP, CHUNK, DAMPED = 0.1, 0.02, 0.001, 50, 0.7
+IMPEDANCE, DAMPED = 0.1, 0.7
+"""Of a contact; it weighs d / (1 − d) of what it holds, so a small one keeps it springing back like a stand."""
+
+RADIUS, STEP, CHUNK = 0.02, 0.001, 50
+"""Of a saddle [m]; of the simulator [s]; steps from one look to the next."""
 
 
 @dataclass(frozen=True)
