@@ -22,7 +22,9 @@ Told = Iterator[tuple[str, float]]
 
 def faults(report: dict, on: dict[str, str]) -> list[str]:
     """Return what is wrong with the proofs of a report, a line each."""
-    return [f"{stage['name']}: {line}" for stage in report["stages"] for line, off in told(stage, on) if off > SMALL]
+    return [
+        f"{stage['name']}: {line}" for stage in report["stages"] for line, off in told(stage, on) if not off <= SMALL
+    ]
 
 
 def told(stage: dict, on: dict[str, str]) -> Told:
@@ -61,10 +63,8 @@ def motion(proof: dict, own: list[dict], ties: Ties) -> Told:
     moves = {name: [way[row] / (size or 1) for row in ("w", "rx", "ry")] for name, way in ways.items()}
     for body in own:
         for other in body["rigid_with"]:
-            yield (
-                f"{body['name']} is bent",
-                max(abs(a - b) for a, b in zip(moves[body["name"]], moves[other], strict=True)),
-            )
+            apart = [abs(one - its) for one, its in zip(moves[body["name"]], moves[other], strict=True)]
+            yield f"{body['name']} is bent", max(apart)
     for name, tie in ties["supports"].items():
         yield f"{name} is moved", abs(opened(moves, tie)) if free else -opened(moves, tie)
     yield from ((f"{name} is stretched", abs(opened(moves, tie))) for name, tie in ties["joints"].items())
