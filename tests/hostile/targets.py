@@ -1,6 +1,7 @@
 """What is tried with input that nobody would write: each takes bytes, and may answer or refuse, and do nothing else."""
 
 import io
+import os
 import sys
 from collections.abc import Callable
 from contextlib import redirect_stderr, redirect_stdout
@@ -142,8 +143,10 @@ def command_line(bench: Bench, content: bytes) -> None:
     # The whole program, which the readers do without.
     from loadplan import cli  # noqa: PLC0415
 
-    words = content.decode("utf-8", "replace").split("\n")
-    before = sys.argv, sys.stdin
+    # What it writes stays in the folder.
+    words = content.decode("utf-8", "replace").replace("/", "_").replace("..", "_").split("\n")
+    before = sys.argv, sys.stdin, Path.cwd()
+    os.chdir(bench.folder)
     sys.argv = ["loadplan", *(str(bench.folder / word[1:]) if word.startswith("@") else word for word in words)]
     sys.stdin = io.StringIO("us\n")
     told = io.StringIO()
@@ -154,7 +157,8 @@ def command_line(bench: Bench, content: bytes) -> None:
         _must(ended.code in {0, 1, 2}, f"ends with {ended.code}")
         _must("Traceback" not in told.getvalue(), "shows a traceback")
     finally:
-        sys.argv, sys.stdin = before
+        sys.argv, sys.stdin = before[:2]
+        os.chdir(before[2])
 
 
 def _or_refused(call: Callable[[], object]) -> None:
