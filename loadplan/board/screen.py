@@ -91,7 +91,11 @@ def screen(seen: Seen, given: Job) -> dict[str, Plain]:
             if each.name in state.bodies
         ],
         "parts": [
-            {**_part(state, number, part, reader), "unit": job.lift is None or part.body != job.lift.body}
+            {
+                **_part(state, number, part, reader),
+                "given": reader.mass(given.vehicle.parts[number].mass),
+                "unit": part.body != lifted,
+            }
             for number, part in enumerate(job.vehicle.parts)
             if part.body in job.bodies
         ],

@@ -86,6 +86,7 @@ def _listener(asked: Asked) -> socket.socket:
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((ANYWHERE if asked.lan else LOOPBACK, asked.port))
+        listener.listen()  # a browser that is quicker than the server waits
     except OSError:
         listener.close()
         message = f"cannot be listened on: something else is at port {asked.port}, or it needs rights; name another"

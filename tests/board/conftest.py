@@ -1,12 +1,33 @@
-"""A page on a copy of the demo's front unit."""
+"""A page on a copy of the demo's front unit: asked without a browser, and served for one."""
 
+import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, sync_playwright
 
-from tests.board.desk import Page, page_on
+from tests.board.chromium import Served, launched, need_chromium, served
+from tests.board.desk import DEMO, Page, page_on
 
 
 @pytest.fixture
 def page(tmp_path: Path) -> Page:
     return page_on(tmp_path)
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    need_chromium()
+    with sync_playwright() as playwright:
+        browser = launched(playwright)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Served]:
+    for source in DEMO.glob("*.toml"):
+        shutil.copy(source, tmp_path)
+    with served(tmp_path, "front-unit.toml") as found:
+        yield found

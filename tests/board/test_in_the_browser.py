@@ -1,35 +1,16 @@
 """The page in Chromium: moved by mouse, finger and keys; snapping, undo, save, conflict; nothing leaves the machine."""
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, CDPSession, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, CDPSession, Page
 from pypdf import PdfReader
 
 import loadplan
-from tests.board.chromium import Served, launched, need_chromium, ready, served, settled
-from tests.board.desk import DEMO
+from tests.board.chromium import Served, ready, served, settled
 
 SMALL, UPRIGHT, WIDE = (360, 740), (820, 1180), (1280, 800)
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Browser]:
-    need_chromium()
-    with sync_playwright() as playwright:
-        browser = launched(playwright)
-        yield browser
-        browser.close()
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Iterator[Served]:
-    for source in DEMO.glob("*.toml"):
-        shutil.copy(source, tmp_path)
-    with served(tmp_path, "front-unit.toml") as found:
-        yield found
 
 
 @pytest.fixture
