@@ -81,6 +81,10 @@ def register_blocks(found: Register, units: System) -> tuple[Block, ...]:
     return (head, *told, *jobs, tuple(Line(text) for text in indented("", ONE_LINE, WIDTH)))
 
 
+def _equipment(row: Row) -> str:
+    return printable(f"{row.equipment}, {row.tag}" if row.tag else row.equipment)
+
+
 def _painted(line: Line, colours: Colours) -> str:
     return line.text if line.verdict is None else painted(line.text, line.word, line.verdict, colours)
 
@@ -211,7 +215,7 @@ def _table(rows: Sequence[Row], units: System) -> list[str]:
         return ["Nothing stands under anything."]
     columns = (
         Column("stand", tuple(printable(place_words(row)) for row in rows), Side.LEFT),
-        Column("equipment, tag", tuple(printable(f"{row.equipment} {row.tag}".rstrip()) for row in rows), Side.LEFT),
+        Column("equipment, tag", tuple(_equipment(row) for row in rows), Side.LEFT),
         Column("rating as marked", tuple(marked_words(row, units) for row in rows), Side.RIGHT),
         Column("as counted", tuple(_load(row.counted, units) for row in rows), Side.RIGHT),
         Column("most load", tuple(_load(row.most, units) for row in rows), Side.RIGHT),

@@ -1,12 +1,13 @@
 """The register on paper, A4: the same lines as on a terminal, a block of them kept together where it fits."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from matplotlib.axes import Axes
 
 from loadplan.planning.register import Register
 from loadplan.report.canvas import document
-from loadplan.report.columns import WIDTH
+from loadplan.report.cautions import ONE_LINE
+from loadplan.report.columns import WIDTH, indented
 from loadplan.report.ink import INK, POINTS_PER_PX, livery
 from loadplan.report.page import PX, page_of
 from loadplan.report.register import Block, Line, register_blocks
@@ -30,8 +31,11 @@ SIZE = (PAGE[0] - 2 * MARGIN) / LETTER / WIDTH
 LEADING = 1.3 * SIZE
 """Distance of lines [px]."""
 
-LINES = int((PAGE[1] - 2 * MARGIN) / LEADING) - 2
-"""Lines of a sheet; two are left for its foot."""
+FOOT = tuple(indented("", ONE_LINE, WIDTH))
+"""What stands at the foot of each sheet, over its number."""
+
+LINES = int((PAGE[1] - 2 * MARGIN) / LEADING) - 2 - len(FOOT)
+"""Lines of a sheet; the others are left for its foot."""
 
 
 def register_pdf(found: Register, units: System) -> bytes:
@@ -44,12 +48,13 @@ def register_pdf(found: Register, units: System) -> bytes:
     Returns:
         Content of a PDF file; equal for equal input.
     """
-    sheets = list(_sheets(register_blocks(found, units)))
+    blocks = [block for block in register_blocks(found, units) if tuple(line.text for line in block) != FOOT]
+    sheets = list(_sheets(blocks))
     feet = [f"Sheet {number} of {len(sheets)}" for number in range(1, len(sheets) + 1)]
     return document([(PAGE, _drawn(lines, foot)) for lines, foot in zip(sheets, feet, strict=True)], "Shop register")
 
 
-def _sheets(blocks: tuple[Block, ...]) -> Iterator[list[Line]]:
+def _sheets(blocks: Sequence[Block]) -> Iterator[list[Line]]:
     """Yield the lines of each sheet; a block longer than a sheet goes on over the next."""
     lines: list[Line] = []
     for block in blocks:
@@ -69,7 +74,8 @@ def _drawn(lines: list[Line], foot: str) -> Callable[[Axes], None]:
         page = page_of(ax)
         for number, line in enumerate(lines):
             _write(ax, line, page.top - MARGIN - (number + 1) * LEADING)
-        _write(ax, Line(foot.rjust(WIDTH)), MARGIN)
+        for number, text in enumerate((*FOOT, foot.rjust(WIDTH))):
+            _write(ax, Line(text), MARGIN + (len(FOOT) - number) * LEADING)
 
     return draw
 

@@ -2,14 +2,17 @@
 
 import csv
 import json
+import re
 from io import StringIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from typer.testing import CliRunner
 
 from loadplan.cli import app
 from loadplan.files import shipped_folder
+from loadplan.report.cautions import ONE_LINE
 from loadplan.report.columns import WIDTH, breadth
 from tests.files.builders import small, write
 
@@ -30,7 +33,7 @@ def test_one_job_that_holds_is_a_block_under_its_bay() -> None:
     assert lines[0] == "Shop register: 1 job, 0 stops, 0 cautions, 0 double bookings"
     assert lines[3:5] == ["bay 2", "=" * WIDTH]
     assert lines[5].endswith("FOR PRACTICE: HOLDS ON PAPER")
-    assert any("ratchet stand 3 t S1" in line and "3000 kg a pair" in line and "1500 kg" in line for line in lines)
+    assert any("ratchet stand 3 t, S1" in line and "3000 kg a pair" in line and "1500 kg" in line for line in lines)
     assert any(line.strip().startswith("lift ") for line in lines)
     assert "nothing to sign" in page
     assert max(map(breadth, lines)) <= WIDTH
@@ -94,6 +97,14 @@ def test_the_page_on_paper_is_the_same_twice_and_never_an_input(tmp_path: Path) 
     kept = job.read_bytes()
     assert run(SHOP, job, "-o", job)[0] != 0
     assert job.read_bytes() == kept
+
+
+def test_every_sheet_of_paper_has_the_cautions_in_short_once(tmp_path: Path) -> None:
+    target = tmp_path / "register.pdf"
+    run(SHOP, JOB.parent, "-o", target)
+    pages = [re.sub(r"\s+", " ", page.extract_text()) for page in PdfReader(target).pages]
+    assert len(pages) > 1
+    assert [page.count(ONE_LINE) for page in pages] == [1] * len(pages)
 
 
 @pytest.mark.parametrize("arguments", [(SHOP,), (JOB, JOB), (SHOP, JOB, "--json", "--csv"), ("gone.toml", JOB)])
