@@ -218,7 +218,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Mount("/static", StaticFiles(directory=HERE / "static")),
         ],
         middleware=[Middleware(Guard, held=held)],
-        exception_handlers={InputError: _refused, TooLargeError: _too_large, OSError: _not_written},
+        exception_handlers={InputError: _refused(start), TooLargeError: _too_large, OSError: _not_written},
     )
 
 
@@ -272,10 +272,17 @@ def _file(content: bytes, media: str, name: str, *, kind: str) -> Response:
     return Response(content, media_type=media, headers={"content-disposition": f'{kind}; filename="{plain}"'})
 
 
-async def _refused(request: Request, error: Exception) -> Response:
-    assert isinstance(error, InputError)
-    told = "\n".join(fault.message if not fault.file else str(fault) for fault in error.faults)
-    return JSONResponse({"refused": told}, 422)
+def _refused(start: Start) -> Callable[[Request, Exception], Awaitable[Response]]:
+    """Return what answers where something is refused: a page to somebody who looks at pages, else a sentence."""
+
+    async def refused(request: Request, error: Exception) -> Response:
+        assert isinstance(error, InputError)
+        if "text/html" in request.headers.get("accept", ""):
+            return start.refused(error)
+        told = "\n".join(fault.message if not fault.file else str(fault) for fault in error.faults)
+        return JSONResponse({"refused": told}, 422)
+
+    return refused
 
 
 async def _too_large(request: Request, error: Exception) -> Response:

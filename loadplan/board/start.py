@@ -50,6 +50,12 @@ class Start:
         """Return what there is to begin with."""
         return self._page("")
 
+    def refused(self, error: InputError) -> Response:
+        """Return what there is to begin with, and why something else is not there."""
+        page = self._page("\n".join(fault.message if not fault.file else str(fault) for fault in error.faults))
+        page.status_code = 422
+        return page
+
     def _page(self, fault: str) -> Response:
         folder = self.desk.folder
         here = list(_files(folder))

@@ -10,28 +10,25 @@ from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.figures import carried
 from loadplan.report.floor import Drawn, draw_floor, edge_ends, region_left
-from loadplan.report.ink import HAIRLINE, LABEL, LETTER, LOAD, SHEET, STRONG, Livery, Stroke, Type, livery
-from loadplan.report.labels import Ground, Wanted, place_labels
+from loadplan.report.ink import HAIRLINE, LABEL, LEADER, LETTER, LOAD, SHEET, STRONG, Livery, Stroke, Type, livery
+from loadplan.report.labels import Ground, Placed, Wanted, place_labels
 from loadplan.report.lettering import LINE, text_width
 from loadplan.report.margins import draw_front, draw_scale
-from loadplan.report.naming import distance_words, mount_tags
+from loadplan.report.naming import SHORT, distance_words, mount_tags
 from loadplan.report.page import page_of
 from loadplan.report.pen import Layer, Named, Pen
 from loadplan.report.region import Polygon
 from loadplan.report.scene import Scene, Whole, unit_scene
-from loadplan.report.tags import SPACE, Tag, draw_tags
+from loadplan.report.tags import SPACE, Tag, draw_tag, tag_size
 from loadplan.report.view import Box, View, view_of
 from loadplan.report.words import Reader, reader_of
 from loadplan.units import System
 
 NARROW = 560
-"""Below this width [px] the names of mounts are left out."""
+"""Below this width [px] words are smaller, and those that can be missed are left out."""
 
-RIM = 56
+RIM = 48
 """Least distance of what is shown from the rim [px]."""
-
-LEADER_INK = Stroke("#52606D", 1.0)
-"""From a stand to its letter where that stands further off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +48,11 @@ class Live:
     reader: Reader
     ids: Mapping[Named, str]
     bodies: tuple[str, ...]
+
+    @property
+    def wide(self) -> bool:
+        """Whether there is room for all words in full size."""
+        return self.view.frame.width >= NARROW
 
 
 def live_of(assessment: Assessment, stage: StageAssessment, size: tuple[float, float], units: System) -> Live:
@@ -104,10 +106,9 @@ def draw_live(ax: Axes, live: Live, stage: StageAssessment) -> None:
     pen.box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), live.view, live.scene, look)
     corners = (draw_front(pen, live.view), draw_scale(pen, live.view, live.reader.units))
-    ground = Ground((*drawn.taken, *corners), drawn.lines, frame)
-    taken = _draw_stands(replace(pen, layer=Layer.LABELS), live, drawn, ground)
-    rest = Ground((*ground.taken, *taken), ground.lines, frame)
-    _draw_wholes(replace(pen, layer=Layer.LABELS), live, drawn, (look, rest))
+    _draw_words(
+        replace(pen, layer=Layer.LABELS), live, drawn, (look, Ground((*drawn.taken, *corners), drawn.lines, frame))
+    )
 
 
 def lines_of(live: Live, scene: Scene) -> dict[str, Polygon]:
@@ -131,66 +132,79 @@ def _wholes(live: Live) -> dict[Named, str]:
     ids = {
         (kind, whole.name): f"{kind}-{number}"
         for number, whole in enumerate(live.scene.wholes)
-        for kind in ("edge", "span", "region", "far")
+        for kind in ("edge", "span", "region", "far", "off")
     }
     signs = {("cg", each.name): f"cg-{live.bodies.index(each.bodies[0].name)}" for each in live.scene.wholes}
     return ids | signs
 
 
-def _draw_stands(pen: Pen, live: Live, drawn: Drawn, ground: Ground) -> list[Box]:
-    """Return what the letters and loads cover, each of them a group of its own with its line."""
-    shown = [
+def _draw_words(pen: Pen, live: Live, drawn: Drawn, how: tuple[Livery, Ground]) -> None:
+    """Place all words together, so that none covers another; stands first, each in a group of its own."""
+    look, ground = how
+    middle = live.view.frame.middle
+    stands = [
         (support, load, box)
         for (support, load), box in zip(live.scene.supports, drawn.taken, strict=False)
         if live.view.frame.holds(box.middle)
     ]
-    middle = live.view.frame.middle
-    wanted = [Wanted(_size(support, load, live.reader), box, _away(box, middle)) for support, load, box in shown]
+    edges = [(_edge_tag(whole, anchor, live, look), whole.name) for whole, anchor in drawn.edges]
+    mounts = mount_tags(live.view, live.scene.mounts, live.reader) if live.wide else []
+    wanted = [Wanted(_size(support, load, live), box, _away(box, middle)) for support, load, box in stands]
+    wanted += [Wanted(tag_size(tag), tag.anchor, tag.away) for tag in (*(tag for tag, _ in edges), *mounts)]
     placed = place_labels(wanted, ground)
-    for (support, load, _), spot in zip(shown, placed, strict=True):
-        if spot.leader:
-            replace(pen, layer=Layer.LEADERS).named("leader", support.name).line(spot.leader, LEADER_INK)
+    for (support, load, _), spot in zip(stands, placed, strict=False):
+        _draw_leader(pen.named("leader", support.name), spot)
         with pen.together("tag", support.name):
-            _draw_stand(pen, (support, load), spot.box, live.reader)
-    return [spot.box for spot in placed]
+            _draw_stand(pen, (support, load), spot.box, live)
+    for (tag, name), spot in zip(edges, placed[len(stands) :], strict=False):
+        _draw_leader(pen.named("off", name), spot)
+        with pen.together("far", name):
+            draw_tag(pen, tag, spot)
+    for tag, spot in zip(mounts, placed[len(stands) + len(edges) :], strict=True):
+        _draw_leader(pen, spot)
+        draw_tag(pen, tag, spot)
 
 
-def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, reader: Reader) -> None:
+def _draw_leader(pen: Pen, spot: Placed) -> None:
+    if spot.leader:
+        replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
+
+
+def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Live) -> None:
     support, load = told
     pen.box(box, f"{SHEET}D0", None)
-    name = reader.words(support.name)
+    name, letter = live.reader.words(support.name), _letter(support, live)
     x, y = box.left + SPACE / 2, box.middle[1]
-    pen.words((x, y), name, _letter(name))
-    along = x + text_width(name, _letter(name)) + SPACE
-    pen.named("load", support.name).words((along, y), carried(load, reader), LOAD)
+    pen.words((x, y), name, letter)
+    along = x + text_width(name, letter) + SPACE
+    pen.named("load", support.name).words((along, y), carried(load, live.reader), _load(live))
 
 
-def _size(support: Support, load: Load | None, reader: Reader) -> tuple[float, float]:
-    name = reader.words(support.name)
-    wide = text_width(name, _letter(name)) + text_width(carried(load, reader), LOAD)
-    return wide + 2 * SPACE, LETTER.size * LINE
+def _size(support: Support, load: Load | None, live: Live) -> tuple[float, float]:
+    letter, words = _letter(support, live), _load(live)
+    wide = text_width(live.reader.words(support.name), letter) + text_width(carried(load, live.reader), words)
+    return wide + 2 * SPACE, letter.size * LINE
 
 
-def _letter(name: str) -> Type:
-    return LETTER if len(name) <= 3 else Type(18, bold=True, colour=LETTER.colour)
+def _letter(support: Support, live: Live) -> Type:
+    """Return the type of a stand's name: large where it is a letter."""
+    if len(support.name) > SHORT:
+        return Type(18, bold=True, colour=LETTER.colour) if live.wide else STRONG
+    return LETTER if live.wide else Type(20, bold=True, colour=LETTER.colour)
 
 
-def _draw_wholes(pen: Pen, live: Live, drawn: Drawn, how: tuple[Livery, Ground]) -> None:
-    look, ground = how
-    mounts = mount_tags(live.view, live.scene.mounts, live.reader) if live.view.frame.width >= NARROW else []
-    tags = [(_edge_tag(whole, anchor, live, look), whole.name) for whole, anchor in drawn.edges]
-    for tag, name in tags:
-        with pen.together("far", name):
-            draw_tags(pen, [tag], ground)
-    if mounts:
-        draw_tags(pen, mounts, ground)
+def _load(live: Live) -> Type:
+    return LOAD if live.wide else LABEL
 
 
 def _edge_tag(whole: Whole, anchor: Box, live: Live, look: Livery) -> Tag:
-    strong = Type(22, bold=True, colour=look.line) if whole.name == live.scene.critical else STRONG
+    """Return whose edge it is and how far off; on a narrow page only how far."""
+    large = 22 if live.wide else 18
+    strong = Type(large, bold=True, colour=look.line) if whole.name == live.scene.critical else STRONG
     far, _ = distance_words(whole, live.reader)
     name = ((live.reader.words(whole.name), LABEL),)
-    return Tag((name, ((far, strong),)) if far else (name,), anchor, (0.0, 0.0))
+    rows = ((name,) if live.wide or not far else ()) + ((((far, strong),),) if far else ())
+    return Tag(rows, anchor, (0.0, 0.0))
 
 
 def _away(box: Box, middle: tuple[float, float]) -> tuple[float, float]:

@@ -14,7 +14,7 @@ from loadplan.report.columns import WIDTH, Column, Side, indented, table
 from loadplan.report.figures import from_chalk, under
 from loadplan.report.machine import MM, Plain
 from loadplan.report.phrase import write
-from loadplan.report.words import Reader, basis_words, reader_of, shown_verdict, verdict_word
+from loadplan.report.words import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
 from loadplan.units import System
 
 
@@ -110,12 +110,13 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
         WIDTH,
     )
     lines += indented("", f"{shown_verdict(answer.verdict, basis)}; weights: {basis_words(basis)}.", WIDTH)
+    lines += [FIRST_LIFT]
     if answer.cautions:
         lines += indented("", f"Still to look at: {names(sorted(answer.cautions))}. `loadplan check` says more.", WIDTH)
     lines += ["", *_table(answer, reader), ""]
     lines += [f"  Most on one stand: {write(Quantity(answer.share, Measure.SHARE), reader.units)} of its rating."]
     for other in placement.others:
-        said = f"With {len(other.members)} stands: {_margin(other, reader)}, {verdict_word(other.verdict)}."
+        said = f"With {len(other.members)} stands: {_margin(other, reader)}, {shown_verdict(other.verdict, basis)}."
         lines += indented("  ", said, WIDTH)
     if placement.runner_up is not None:
         places = names([reader.words(each.point) for each in placement.runner_up.planned])

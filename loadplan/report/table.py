@@ -8,7 +8,7 @@ from loadplan.report.paint import Colours, painted
 from loadplan.report.told import Told, holding, told
 from loadplan.report.unknowns import unknown_lines
 from loadplan.report.ways import ways_over
-from loadplan.report.words import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict, verdict_word
+from loadplan.report.words import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
 from loadplan.units import System
 
 INDENT = "  "
@@ -56,7 +56,7 @@ def _head(assessment: Assessment, said: tuple[Told, ...], reader: Reader, colour
 
 
 def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader, colours: Colours) -> list[str]:
-    word = verdict_word(stage.verdict)
+    word = shown_verdict(stage.verdict, assessment.basis)
     title = wrap(
         f"Step {stage.state.index + 1} of {len(assessment.stages)}: {reader.words(stage.state.name)}",
         WIDTH - breadth(word) - 2,

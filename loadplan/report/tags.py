@@ -40,16 +40,23 @@ def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:
         tags: The tags, the most important first.
         ground: Where they go.
     """
-    wanted = [Wanted(_size(tag), tag.anchor, tag.away) for tag in tags]
+    wanted = [Wanted(tag_size(tag), tag.anchor, tag.away) for tag in tags]
     placed = place_labels(wanted, ground)
     for spot in placed:
         if spot.leader:
             replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
     for tag, spot in zip(tags, placed, strict=True):
-        _draw(pen, tag, spot)
+        draw_tag(pen, tag, spot)
 
 
-def _draw(pen: Pen, tag: Tag, spot: Placed) -> None:
+def draw_tag(pen: Pen, tag: Tag, spot: Placed) -> None:
+    """Draw one tag.
+
+    Args:
+        pen: Draws it.
+        tag: The tag.
+        spot: Where it goes.
+    """
     pen.box(spot.box, f"{SHEET}E6", None)
     top = spot.box.top - SPACE / 2
     for row in tag.rows:
@@ -61,7 +68,15 @@ def _draw(pen: Pen, tag: Tag, spot: Placed) -> None:
         top -= high
 
 
-def _size(tag: Tag) -> tuple[float, float]:
+def tag_size(tag: Tag) -> tuple[float, float]:
+    """Measure a tag.
+
+    Args:
+        tag: The tag.
+
+    Returns:
+        Its width and height [px].
+    """
     return max(map(_width, tag.rows)) + SPACE, sum(map(_height, tag.rows)) + SPACE
 
 

@@ -119,3 +119,15 @@ def test_a_wrong_answer_is_told_beside_its_question(start: Page) -> None:
     assert 'value="three hands"' in answer.text
     assert 'id="f-pads.height"' in answer.text
     assert not (start.path / "first.toml").exists()
+
+
+def test_what_is_refused_in_a_window_is_a_page(start: Page) -> None:
+    looking = {**start.headers, "accept": "text/html,application/xhtml+xml"}
+    for answer in (
+        start.client.post("/open", data={"token": start.held.token, "job": "x.toml"}, headers=looking),
+        start.client.post("/demo", data={"token": "old"}, headers=looking),
+        start.client.get("/plan/7", headers=looking),
+    ):
+        assert answer.status_code == 422
+        assert answer.text.startswith("<!doctype html>")
+    assert "not open any more" in answer.text
