@@ -342,3 +342,73 @@ def test_no_spelling_of_a_ton_alone_is_taken(text: str) -> None:
 def test_what_is_wanted_comes_with_an_example_that_reads(kind: Kind, example: str) -> None:
     assert f'"{example}"' in wanted(kind, System.METRIC)
     assert to_si(example, kind, System.METRIC) > 0
+
+
+@pytest.mark.parametrize(
+    ("kind", "called", "metric", "us"),
+    [
+        (Kind.LENGTH, "a length", "mm", "in"),
+        (Kind.MASS, "a mass", "kg", "lb"),
+        (Kind.LOAD, "a mass or force", "kg", "lb"),
+        (Kind.FORCE, "a force", "N", "lbf"),
+        (Kind.STIFFNESS, "a stiffness", "N/mm", "lbf/in"),
+        (Kind.ANGLE, "an angle", "deg", "deg"),
+        (Kind.TORQUE, "a torque", "N·m", "lbf·ft"),
+        (Kind.STRESS, "a stress", "MPa", "psi"),
+        (Kind.SHARE, "a share", "1", "1"),
+    ],
+)
+def test_a_kind_is_called_so_and_written_so(kind: Kind, called: str, metric: str, us: str) -> None:
+    assert named(kind) == called
+    for system, unit in ((System("metric"), metric), (System("us"), us)):
+        assert bare_unit(kind, system) == unit
+        told = wanted(kind, system)
+        assert told.startswith(f"{called}: a ")
+        assert kind is Kind.SHARE or f" in {unit}, " in told
+        with pytest.raises(QuantityError) as refused:
+            to_si(None, kind, system)
+        assert str(refused.value) == f"must be {told}"
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("7.5", 'has no unit, "7.5": write the number without quotes, or with its unit such as "7.5 in"'),
+        ("7,5 mm", 'has a comma in its number, "7,5 mm": write a point, and nothing between thousands'),
+        ("3 furlong", 'has an unknown unit, "furlong": in or mm would be right'),
+        ("3 kg", 'must be a length, but "kg" is a unit of mass: in or mm would be right'),
+        ("in", 'must be a length: a number in mm, or a text such as "7.5 in", is "in"'),
+        ("1e999 mm", "must be a finite number, is inf"),
+        (
+            "3 ton",
+            'is ambiguous, "3 ton": write short_ton (2000 lb), long_ton (2240 lb) or tonne (1000 kg)',
+        ),
+    ],
+)
+def test_a_refusal_says_what_is_there_and_what_would_be_right(text: str, told: str) -> None:
+    with pytest.raises(QuantityError) as refused:
+        to_si(text, Kind.LENGTH, System.METRIC)
+    assert str(refused.value) == told
+
+
+def test_a_text_of_sixty_characters_is_read_and_a_longer_one_is_not() -> None:
+    text = "1" + " " * 56 + " mm"
+    assert to_si(text, Kind.LENGTH, System.METRIC) == 0.001
+    with pytest.raises(QuantityError, match="what stands there has 61 characters"):
+        to_si(f"{text} ", Kind.LENGTH, System.METRIC)
+
+
+@pytest.mark.parametrize(
+    ("text", "millimetres"),
+    [
+        ("-3 mm", -3.0), ("+3 mm", 3.0), ("− 3 mm", None), ("-1/2 in", -12.7), ("-1 1/2 in", -38.1), ("1-1/2 in", 38.1),
+        ("1 - 1/2 in", 38.1), (".5 in", 12.7), ("5. mm", 5.0), ("1e2 mm", 100.0), ("1E-1 m", 100.0), ("3mm.", 3.0),
+        ("3 MM", 3.0), ("  3   mm ", 3.0), ("0/3 in", 0.0), ("3/0 in", None), ("e3 mm", None), ("--3 mm", None),
+    ],
+)  # fmt: skip
+def test_a_number_in_front_of_its_unit(text: str, millimetres: float | None) -> None:
+    if millimetres is None:
+        with pytest.raises(QuantityError, match="must be a length"):
+            to_si(text, Kind.LENGTH, System.METRIC)
+    else:
+        assert to_si(text, Kind.LENGTH, System.METRIC) == pytest.approx(millimetres / 1000, rel=EXACT)
