@@ -193,7 +193,9 @@ def _told(question: Question, value: float, system: System) -> str:
     kind = _AMOUNTS.get(question.ask, Kind.LENGTH)
     if kind is Kind.SHARE:
         return f"{100 * value:.3g} %"
-    amount = f"{from_si(abs(value), kind, system):.4g} {bare_unit(kind, system)}"
+    # Four figures, and never an exponent.
+    number = round(float(f"{from_si(abs(value), kind, system):.4g}"), 6)
+    amount = f"{number:.6f}".rstrip("0").rstrip(".") + f" {bare_unit(kind, system)}"
     if sides is None:
         return amount
     word = next(word for word, sign in sides.items() if (sign > 0) == (value >= 0))
