@@ -2,8 +2,10 @@
 
 import codecs
 import difflib
+import os
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import count
 from pathlib import Path
 
 from loadplan.assess import assess
@@ -198,6 +200,20 @@ class Plan:
         write_new(path.parent, {path.name: content})
         self.path, self._disk = path, content
         self.change(text, self.draft.what_if)
+
+    def put_aside(self) -> Path:
+        """Write the draft beside the job file under a name of its own, so that stopping loses nothing.
+
+        Returns:
+            The file.
+
+        Raises:
+            OSError: If it cannot be written.
+        """
+        names = (f"{self.path.stem}-not-saved{number or ''}.toml" for number in count())
+        path = next(each for name in names if not os.path.lexists(each := self.path.with_name(name)))
+        write_new(path.parent, {path.name: _content(self.draft.text, like=self._disk)})
+        return path
 
 
 def changed_lines(before: str, after: str) -> list[str]:

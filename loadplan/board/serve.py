@@ -4,6 +4,7 @@ import socket
 import threading
 import webbrowser
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -73,7 +74,13 @@ def serve(asked: Asked, tell: Callable[[str], None]) -> None:
     )
     if asked.opens:
         threading.Timer(0.5, webbrowser.open, (address,)).start()
-    uvicorn.Server(config).run([listener])
+    try:
+        with suppress(KeyboardInterrupt):
+            uvicorn.Server(config).run([listener])
+    finally:
+        for opened in desk.plans:
+            if opened.plan.unsaved:
+                tell(f"{opened.plan.path.name} was not saved. What you changed is in {opened.plan.put_aside()}.\n")
 
 
 def _listener(asked: Asked) -> socket.socket:

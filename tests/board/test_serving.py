@@ -1,0 +1,108 @@
+"""The command itself: where it says it is, what it answers, how it stops, and that stopping loses nothing."""
+
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+import loadplan
+from loadplan.board.serve import Asked, serve
+from loadplan.errors import InputError
+from tests.board.desk import DEMO
+
+
+@contextmanager
+def started(folder: Path, *options: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """Start the program in a folder, and yield where it says that it is."""
+    command = [sys.executable, "-m", "loadplan", "board", "--no-open", *options]
+    root = Path(__file__).parents[2]
+    path = os.pathsep.join([str(root), os.environ.get("PYTHONPATH", "")])
+    process = subprocess.Popen(
+        command,
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": path, "PYTHONUNBUFFERED": "1"},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    assert process.stdout is not None
+    try:
+        found = re.search(r"http://\S+", process.stdout.readline())
+        assert found is not None
+        yield process, found[0]
+    finally:
+        process.kill()
+        process.communicate()
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    for source in DEMO.glob("*.toml"):
+        shutil.copy(source, tmp_path)
+    return tmp_path
+
+
+def test_it_is_where_it_says_and_stops_quietly(folder: Path) -> None:
+    with started(folder, "front-unit.toml") as (process, address):
+        assert re.fullmatch(r"http://127\.0\.0\.1:\d+/plan/0", address)
+        with urllib.request.urlopen(address) as answer:
+            html = answer.read().decode()
+        assert "Rear cylinder head gasket" in html
+        process.send_signal(signal.SIGINT)
+        told, wrong = process.communicate(timeout=60)
+        assert process.returncode == 0
+        assert "not saved" not in told
+        assert wrong == ""
+
+
+def test_stopping_puts_aside_what_was_not_saved(folder: Path) -> None:
+    before = (folder / "front-unit.toml").read_bytes()
+    with started(folder, "front-unit.toml") as (process, address):
+        with urllib.request.urlopen(address) as answer:
+            token = re.search(r'name="token" content="([^"]+)"', answer.read().decode())
+        assert token is not None
+        origin = address.removesuffix("/plan/0")
+        request = urllib.request.Request(
+            f"{address}/change",
+            data=b'{"revision": 0, "step": 2, "change": {"kind": "move", "stand": 0, "x": 0.3, "y": 0.3}}',
+            headers={"X-Token": token[1], "Origin": origin, "Content-Type": "application/json"},
+        )
+        urllib.request.urlopen(request).close()
+        process.send_signal(signal.SIGINT)
+        told, _ = process.communicate(timeout=60)
+    assert "front-unit-not-saved.toml" in told
+    assert (folder / "front-unit.toml").read_bytes() == before
+    assert loadplan.read_job(folder / "front-unit-not-saved.toml").supports[0].at[:2] == (0.3, 0.3)
+
+
+def test_without_a_job_there_is_a_page_to_begin_with(folder: Path) -> None:
+    with started(folder) as (_, address), urllib.request.urlopen(address) as answer:
+        assert "front-unit.toml" in answer.read().decode()
+
+
+def test_other_devices_are_told_of_plainly(folder: Path) -> None:
+    with started(folder, "front-unit.toml", "--lan") as (process, _):
+        assert process.stdout is not None
+        told = "".join(process.stdout.readline() for _ in range(3))
+    assert re.search(r"once they type the code \d{4} \d{4}", told)
+    assert "not encrypted" in told
+
+
+def test_a_port_that_is_taken_is_told(folder: Path) -> None:
+    with started(folder, "front-unit.toml") as (_, address):
+        port = int(address.rpartition(":")[2].partition("/")[0])
+        with pytest.raises(InputError, match="port"):
+            serve(Asked(folder / "front-unit.toml", port, opens=False, lan=False, units=None), lambda _: None)
+
+
+def test_a_job_that_cannot_be_used_is_told_before_anything_is_served(folder: Path) -> None:
+    with pytest.raises(InputError, match="schema"):
+        serve(Asked(folder / "shop.toml", 0, opens=False, lan=False, units=None), lambda _: None)
