@@ -129,7 +129,8 @@ def _stand_tag(members: list[tuple[Support, Box]], told: str, reader: Reader) ->
     named = ", ".join(reader.words(support.name) for support, _ in members)
     lettering = LETTER if len(named) <= 3 * SHORT else Type(18, bold=True, colour=LETTER.colour)
     rows: tuple[Row, ...] = tuple(((line, lettering),) for line in broken(named, lettering, 2 * NAME, most=2))
-    return Tag((*rows, ((told, LABEL),)), members[0][1], (0.0, 0.0))
+    heights = (((line, LABEL),) for line in told.splitlines())
+    return Tag((*rows, *heights), members[0][1], (0.0, 0.0))
 
 
 def _pad_tags(view: View, sight: Sight, drawn: Standing, reader: Reader) -> list[Tag]:
@@ -145,8 +146,8 @@ def _pad_tags(view: View, sight: Sight, drawn: Standing, reader: Reader) -> list
     for members in pads.values():
         support, box = members[0]
         what = "lift pads" if support.is_arm else reader.words(support.name)
-        told = _height(sight, support, reader)
-        rows: tuple[Row, ...] = (((what, STRONG),), *((((told, LABEL),),) if told else ()))
+        heights = (((line, LABEL),) for line in _height(sight, support, reader).splitlines())
+        rows: tuple[Row, ...] = (((what, STRONG),), *heights)
         tags.append(Tag(rows, box, (0.0, -1.0)))
     return tags
 
@@ -155,10 +156,18 @@ def _height(sight: Sight, support: Support, reader: Reader) -> str:
     """Return how high a saddle is; where the plan does not say, none is told."""
     known = support.set_height is not None or support.body not in sight.levels.taken
     told = reader.length(sight.levels.top(support)) if known else ""
-    if support.is_arm or support.set_height is not None:
+    if support.is_arm:
         return told
+    if support.set_height is not None:
+        return _as_set(support, reader) if support.shim and support.height is not None else told
     how = "hook" if support.equipment.kind is EquipmentKind.HOIST else "to touch"
     return f"{told}, {how}" if told else how
+
+
+def _as_set(support: Support, reader: Reader) -> str:
+    """Return the height that a stand is set to and, on a line of its own, its shim: as the sheet's table has them."""
+    shim = support.shim.height if support.shim else 0.0
+    return f"{reader.length(support.height or 0.0)}\n+ {reader.length(shim)}"
 
 
 def _cg_tags(sight: Sight, drawn: Standing, look: Livery, reader: Reader, room: float) -> list[Tag]:

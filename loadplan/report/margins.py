@@ -245,7 +245,7 @@ KEY = (
 """Signs of the plan, and what they mean."""
 
 ELEVATION_KEY = (
-    ("stand", "stand, at its set height; dashed: on standby"),
+    ("stand", "stand, at its set height + shim; dashed: on standby"),
     ("centre", "centre of gravity (CG)"),
     ("triangle", "how far it tilts before it goes over the edge"),
     ("mount", "mount, done up"),

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import fields
 
+from loadplan.checks.words import names
 from loadplan.limits import Limits, source_of
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
@@ -107,12 +108,12 @@ def _plan(assessment: Assessment, stage: StageAssessment, reader: Reader) -> Cal
 
 def _loads(stage: StageAssessment, reader: Reader) -> str:
     """Return what every support carries in a step, and the most on this floor."""
-    loads = [(each.name, each.load) for each in stage.statics.supports]
-    told = [
-        f"{reader.words(name)} {carried(load, reader)}" + (f" (most {reader.load(load.high)})" if load else "")
-        for name, load in loads
-    ]
-    return f"Carries: {'; '.join(told)}." if told else "Nothing stands under anything."
+    loads = [(reader.words(each.name), each.load) for each in stage.statics.supports]
+    told = [f"{name} {carried(load, reader)} (most {reader.load(load.high)})" for name, load in loads if load]
+    without = [name for name, load in loads if load is None]
+    said = [f"Carries: {'; '.join(told)}."] if told else []
+    said += [f"No loads for {names(without)}: what they bear is not in balance."] if without else []
+    return " ".join(said) or "Nothing stands under anything."
 
 
 def _boxes(job: Job, stage: StageAssessment, width: float, reader: Reader) -> list[Block]:

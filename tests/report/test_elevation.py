@@ -66,7 +66,7 @@ def test_a_unit_stands_as_high_as_its_highest_saddle(told: Assessment) -> None:
 
 def test_stands_have_their_letters_and_heights(told: Assessment) -> None:
     said = words(drawn(told, 1, Seen.SIDE))
-    assert {"A, B", "350 mm", "E", "422 mm", "front", "back"} <= set(said)
+    assert {"A, B", "350 mm", "E", "410 mm", "+ 12 mm", "front", "back"} <= set(said)
     assert {"left", "right"} <= set(words(drawn(told, 1, Seen.FRONT)))
 
 

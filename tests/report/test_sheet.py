@@ -56,6 +56,12 @@ def test_title_steps_loads_and_cautions_are_there_as_text(told: Assessment, page
         assert squeezed(text) in whole
 
 
+def test_what_is_not_in_balance_has_no_loads_and_says_so() -> None:
+    rocking = assess(read_job(shipped_folder("demo") / "front-unit-rocking.toml"))
+    whole = "".join(read(sheet_pdf(rocking, PaperSize.A4, System.METRIC)))
+    assert squeezed("No loads for A, B, C and D: what they bear is not in balance.") in whole
+
+
 def test_the_first_page_has_verdict_basis_number_and_tapes(told: Assessment, pages: list[str]) -> None:
     first = pages[0] + pages[1] + pages[2]
     for text in (
