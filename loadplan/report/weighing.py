@@ -158,8 +158,11 @@ def _doubts(weighing: Weighing) -> list[str]:
 
 
 def _advice(advice: Advice, reader: Reader) -> str:
-    now = "not known yet" if advice.now is None else f"now known to {_spread(advice.amount, advice.now, reader)}"
     then = _spread(advice.amount, advice.then, reader)
+    before = "" if advice.now is None else _spread(advice.amount, advice.now, reader)
+    if before == then:
+        return f"Reading more would hardly help: the {NAMES[advice.amount]} is known to {then}."
+    now = f"now known to {before}" if before else "not known yet"
     return (
         f"What would help most: {_further(advice)}. The {NAMES[advice.amount]}, {now}, would be known to about {then}."
     )

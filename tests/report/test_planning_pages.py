@@ -107,6 +107,12 @@ def test_the_advice_says_what_to_read_and_what_it_brings(further: Further, says:
     assert "The weight, not known yet, would be known to about 0.9 kg." in unknown
 
 
+def test_nothing_is_advised_that_would_read_the_same() -> None:
+    told = weighed(System.US, advice=Advice(Further.NOSE_UP, 0, 0, Amount.Z, 0.0061, 0.0053))
+    assert "Reading more would hardly help: the height of the center of gravity is known to 1/4 in." in told
+    assert "What would help most" not in told
+
+
 def test_no_advice_is_given_on_readings_that_contradict() -> None:
     advice = Advice(Further.HOOK, 0, 0, Amount.Z, None, 0.01)
     assert "What would help most" not in weighed(consistent=False, suspects=(Reading(Kind.LOAD, 0, 0),), advice=advice)
