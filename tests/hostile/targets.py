@@ -26,8 +26,8 @@ from loadplan.units import Kind, QuantityError, System, to_si
 
 SHIPPED = dict(shipped_vehicles())
 
-LARGEST_JUDGED = 6
-"""Most supports of a made-up job that is judged: those of many are no slower to break, but slower to judge."""
+MOST_SUPPORTS, MOST_STAGES, MOST_OFF = 8, 16, 6
+"""Most of each in a made-up job that is judged: those with more are no easier to break, but slower to judge."""
 
 
 class BrokenError(Exception):
@@ -78,7 +78,7 @@ def judged(bench: Bench, content: bytes) -> None:
 
     def told() -> None:
         read = read_job(bench.laid("job.toml", content))
-        if len(read.supports) > LARGEST_JUDGED or len(read.stages) > LARGEST_JUDGED:
+        if len(read.supports) > MOST_SUPPORTS or len(read.stages) > MOST_STAGES:
             return
         found = assess(read)
         page(found, units_of(read), Colours.PLAIN)
@@ -92,11 +92,11 @@ def planned(bench: Bench, content: bytes) -> None:
 
     def told() -> None:
         read = read_job(bench.laid("job.toml", content))
-        if len(read.supports) > LARGEST_JUDGED or len(read.stages) > LARGEST_JUDGED:
+        if len(read.supports) > MOST_SUPPORTS or len(read.stages) > MOST_STAGES:
             return
         plan_heights(read)
         for index, stage in enumerate(read.stages):
-            if 1 < len(stage.off) < LARGEST_JUDGED:
+            if 1 < len(stage.off) < MOST_OFF:
                 plan_order(read, index)
 
     _or_refused(told)

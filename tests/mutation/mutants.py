@@ -74,7 +74,7 @@ def broken(file: str, change: Change) -> Mutant:
 
 
 class _Changes(cst.CSTVisitor):
-    """All changes outside of annotations, decorators, imports and docstrings."""
+    """All changes of what runs: not of annotations, decorators, imports and docstrings."""
 
     METADATA_DEPENDENCIES = (PositionProvider,)
 
@@ -84,7 +84,7 @@ class _Changes(cst.CSTVisitor):
         self.changes: list[Change] = []
 
     def on_visit(self, node: cst.CSTNode) -> bool:
-        if isinstance(node, cst.Annotation | cst.Decorator | cst.Import | cst.ImportFrom) or _is_docstring(node):
+        if isinstance(node, cst.Annotation | cst.Decorator | cst.Import | cst.ImportFrom) or _is_unread(node):
             return False
         place = self.get_metadata(PositionProvider, node, None)
         if place is not None:
@@ -99,8 +99,15 @@ def _others(node: cst.CSTNode) -> Iterator[cst.CSTNode]:
             yield from operator(node)
 
 
-def _is_docstring(node: cst.CSTNode) -> bool:
-    return isinstance(node, cst.Expr) and isinstance(node.value, cst.SimpleString | cst.ConcatenatedString)
+def _is_unread(node: cst.CSTNode) -> bool:
+    """Return whether something is a docstring, or a name for a type: the program runs without."""
+    match node:
+        case cst.Expr(value=cst.SimpleString() | cst.ConcatenatedString()):
+            return True
+        case cst.AnnAssign(annotation=cst.Annotation(annotation=cst.Name("TypeAlias"))):
+            return True
+        case _:
+            return False
 
 
 def _difference(old: list[str], new: list[str]) -> tuple[str, str]:
