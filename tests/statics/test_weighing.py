@@ -242,6 +242,24 @@ def test_a_place_that_would_have_to_pull_is_named() -> None:
     assert found.pulling == (Reading(Kind.LOAD, 0, 2),)
 
 
+def test_a_load_is_told_where_it_is_read_or_follows_and_nowhere_else() -> None:
+    gapped = on_scales(MASS, CG, FOUR, unweighed=[3])
+    read = [place.load for place in on_scales(MASS, CG, FOUR).places]
+    assert fit((gapped,)).loads == ((*(pytest.approx(each) for each in read[:3]), None),)
+    # The mass from the hook leaves no doubt of the fourth.
+    followed = fit((gapped, on_hook(MASS, (CG[0], CG[1], 1.0)))).loads
+    assert followed[0] == pytest.approx(read, abs=1e-6)
+
+
+def test_the_tilt_that_does_not_fit_is_named_with_its_set() -> None:
+    tilts = [(radians(each), 0.0) for each in (3.0, 4.0, 5.0, 6.0)]
+    sets = [on_scales(MASS, CG, tilt=tilt, tilt_pm=radians(0.1), pm=0.1) for tilt in tilts]
+    sets[2] = replace(sets[2], nose_up=radians(6.5))
+    found = fit((on_scales(MASS, CG, pm=0.1), *sets))
+    assert Reading(Kind.NOSE_UP, 3, 0) in found.suspects
+    assert {each.of_set for each in found.suspects} == {3}
+
+
 # ---- what to read next ---------------------------------------------------------------------------
 
 
