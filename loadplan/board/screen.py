@@ -172,6 +172,7 @@ def margin(stage: StageAssessment, scene: Scene, limits: Limits, reader: Reader)
     shared: dict[str, Plain] = {
         "limit": {"words": reader.length(limits.margin), "value": limits.margin},
         "full": LONGEST_RULER,
+        "end": f"{reader.length(LONGEST_RULER)} and more",
     }
     if critical is not None and not critical.balanced:
         far, about = distance_words(critical, reader)
@@ -204,7 +205,7 @@ def _worst_words(body: BodyAnswer, limits: Limits, reader: Reader) -> str:
 
 
 def _given_words(body: BodyAnswer, reader: Reader) -> str:
-    return "" if body.margin is None else f"{reader.length(body.margin)} as given"
+    return "" if body.margin is None else f"{reader.length(body.margin)} to tipping, as given"
 
 
 def _word_so_far(verdict: Verdict, assessment: Assessment) -> str:

@@ -90,6 +90,8 @@ function paintAway() {
   const stand = desk.without === null ? null : desk.stand(desk.without);
   const button = byId("put-back");
   if (!stand && button === document.activeElement) byId("away").focus();
+  // What was changed was changed with all stands there: the next tap takes none away.
+  if (!stand && !button.hidden && desk.mode === "away") setMode("move");
   button.hidden = !stand;
   button.textContent = stand ? `Put ${stand.name} back` : "";
 }

@@ -91,6 +91,7 @@ export class Hold {
       const item = rows[desk.screen.stands.findIndex((stand) => stand.id === each.id)];
       if (item) paintRow(item, each, desk.worst);
     }
+    plan.box.dataset.verdict = glance.verdict.key;
     plan.loads(glance.stands, desk.worst);
     plan.lines(glance.lines);
     if (newest && glance.at) this.draw(glance.at);
@@ -101,7 +102,7 @@ export class Hold {
   read(glance, stand) {
     const mine = glance.stands.find((each) => each.id === stand.id);
     const margin = glance.margin ? (this.desk.worst ? glance.margin.worst : glance.margin.given).words : "";
-    const place = glance.snapped ? `at ${glance.snapped}` : [glance.under, glance.place].filter(Boolean).join("; ");
+    const place = glance.snapped ? `at ${glance.snapped}` : [glance.under && `under ${glance.under}`, glance.place].filter(Boolean).join("; ");
     const told = { name: stand.name, load: mine?.load ?? "", margin, word: glance.verdict.word, place };
     this.plan.read(told, glance.verdict.key, this.held.now ?? this.held.drawn);
   }

@@ -15,14 +15,14 @@ export function paintMargin(margin, key, worst) {
   room.dataset.verdict = key;
   room.querySelector(".ruler").hidden = !margin;
   if (!margin) {
-    say(room, { big: "", rest: "No distance to tipping in this step.", other: "", about: "", limit: "" });
+    say(room, { big: "", rest: "No distance to tipping in this step.", other: "", about: "", limit: "", end: "" });
     return;
   }
   const [first, second] = worst ? [margin.worst, margin.given] : [margin.given, margin.worst];
   const [big, rest] = partMargin(first.words);
   const other = second.words === first.words ? "" : second.words;
   const about = [margin.name, margin.about].filter(Boolean).join(", ");
-  say(room, { big, rest, other, about, limit: margin.limit.words });
+  say(room, { big, rest, other, about, limit: margin.limit.words, end: margin.end });
   paintRuler(room, margin);
 }
 

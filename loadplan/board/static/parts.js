@@ -27,17 +27,20 @@ export function paintTry(desk) {
   const { screen } = desk;
   const unit = screen.units === "us" ? "inches" : "mm";
   for (const place of document.querySelectorAll("#try-cg .unit")) place.textContent = unit;
-  keepChoice(byId("mass-part"), screen.parts);
-  keepChoice(byId("cg-body"), screen.bodies);
+  const ofUnit = new Set(screen.parts.filter((each) => each.unit !== false).map((each) => each.body));
+  keepChoice(byId("mass-part"), screen.parts, (each) => ofUnit.has(each.body));
+  keepChoice(byId("cg-body"), screen.bodies, (each) => ofUnit.has(each.name));
   byId("as-given").disabled = !screen.what_if;
   byId("keep-what-if").disabled = !screen.what_if;
   paintGiven(desk);
 }
 
-function keepChoice(select, records) {
+/** Fill a choice and keep what is chosen; at first it is of what stands on the stands, not of the vehicle on the lift. */
+function keepChoice(select, records, isOfUnit) {
   const was = select.value;
   const known = records.some((each) => String(each.id) === was);
-  fillChoice(select, records.map((each) => [each.id, each.name]), known ? was : records[0]?.id ?? "");
+  const first = records.find(isOfUnit) ?? records[0];
+  fillChoice(select, records.map((each) => [each.id, each.name]), known ? was : first?.id ?? "");
 }
 
 function paintGiven(desk) {

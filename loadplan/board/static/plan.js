@@ -56,6 +56,7 @@ export class Plan {
     this.swapping = true;
     this.map = screen.map;
     this.shifts.clear();
+    delete this.box.dataset.verdict;
     this.drawing.replaceChildren(document.importNode(parsed, true));
     this.svg.setAttribute("role", "group");
     this.svg.setAttribute("aria-label", "Stands");
