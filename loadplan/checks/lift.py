@@ -10,7 +10,7 @@ from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load
 from loadplan.model.job import LiftUse
 from loadplan.model.shop import Lift
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -21,7 +21,7 @@ def check(case: Case) -> list[Told]:
 
     Returns:
         Findings for the whole, for the balance on it, for each arm whose load is known, for the centre of the load and
-        for ballast where it helps; none without a lift.
+        for ballast where it helps, the last two not checked where all pads lie in one line; none without a lift.
     """
     use = case.job.lift
     if use is None or not case.arms:
@@ -29,10 +29,15 @@ def check(case: Case) -> list[Told]:
     arms = _arms(case, use.lift)
     pads, carried = pads_of(case.arms), case.statics.lift
     if pads is None or carried is None:
-        return [*_total(case, use.lift), *_balance(case, use), *arms]
+        return [*_total(case, use.lift), *_balance(case, use), *arms, _in_line(use)]
     centre = load_centre(case, use, pads, carried)
     note = ballast_note(case, use, pads, [*arms, *(each for each in centre if isinstance(each, Finding))])
     return [*_total(case, use.lift), *_balance(case, use), *arms, *centre, *note]
+
+
+def _in_line(use: LiftUse) -> NotChecked:
+    lies = f"Whether the centre of the load on {use.lift.name} lies well inside its pads"
+    return NotChecked((f"{lies}: not checked, they all lie in one line across.",))
 
 
 def _total(case: Case, lift: Lift) -> list[Finding]:

@@ -27,7 +27,9 @@ def pads_of(arms: tuple[Support, ...]) -> Pads | None:
     Returns:
         Mean x of both; None where all lie in one line across.
     """
-    middle = fmean(arm.at[0] for arm in arms)
-    front = [arm.at[0] for arm in arms if arm.at[0] > middle]
-    rear = [arm.at[0] for arm in arms if arm.at[0] <= middle]
+    places = [arm.at[0] for arm in arms]
+    # Rounding may put the mean of pads in one line a hair behind them all.
+    middle = max(fmean(places), min(places))
+    front = [x for x in places if x > middle]
+    rear = [x for x in places if x <= middle]
     return Pads(fmean(front), fmean(rear)) if front else None
