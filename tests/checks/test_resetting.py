@@ -100,6 +100,17 @@ def test_a_stand_that_goes_in_steps_is_told_its_step_and_shim(tmp_path: Path, ba
     assert told in said(the(judged(job, tmp_path).stages[1], "alignment", "bolts"))
 
 
+def test_a_stand_may_go_down_to_its_lowest_step_and_no_lower(tmp_path: Path) -> None:
+    for lowest, told in ((350, "lower C by 9 mm (set to 350 mm, no shim)"), (370, "")):
+        stepped = STEPPED | {"name": "stepped", "heights": {"from": lowest, "to": 430, "step": 20}}
+        shim = {"height": 359 - lowest, "wood": "steel"} if lowest < 359 else None
+        job = parted(lowest, use="stepped") | {"equipment": [STAND, stepped]}
+        job["support"][2] |= {"shim": shim} if shim else {}
+        said_of = said(the(judged(job, tmp_path).stages[1], "alignment", "bolts"))
+        assert told in said_of
+        assert bool(told) == ("lower C" in said_of)
+
+
 def test_between_two_steps_the_rest_is_a_shim(tmp_path: Path) -> None:
     job = parted(330, shim={"height": 9, "wood": "steel"}) | {"equipment": [STEPPED]}
     for each in job["support"][:2]:
