@@ -302,8 +302,8 @@ class LiftAnswer:
     """The load on the lift.
 
     Attributes:
-        mass: Mass of what the lift's group weighs [kg], as given.
-        mass_upper: The same with every mass at its upper tolerance [kg].
+        mass: Mass of what is joined to its body, and of what stands on or hangs from that [kg], as given.
+        mass_upper: The same with every mass at its upper tolerance, and every load on it as large as it may be [kg].
         cg: Its centre of gravity [m].
         shift: How far that moved in plan since everything was on [m].
     """

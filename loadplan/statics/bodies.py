@@ -2,7 +2,8 @@
 
 from math import hypot
 
-from loadplan.model.answer import BodyAnswer, LiftAnswer
+from loadplan.limits import GRAVITY
+from loadplan.model.answer import BodyAnswer, LiftAnswer, SupportAnswer
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Place
 from loadplan.stages import joined, untouched
@@ -51,20 +52,23 @@ def _body(name: str, names: tuple[str, ...], own: tuple[Lump, ...], whole: tuple
     )
 
 
-def lift_answer(job: Job, state: State, made_of: tuple[Lump, ...]) -> LiftAnswer | None:
-    """Add up what is joined to the body on the lift.
+def lift_answer(
+    job: Job, state: State, made_of: tuple[Lump, ...], carried: tuple[SupportAnswer, ...] = ()
+) -> LiftAnswer | None:
+    """Add up what is joined to the body on the lift, and what supports on that put into it.
 
     Args:
         job: The job.
         state: The state.
         made_of: What the bodies are made of.
+        carried: What each support carries; one whose load is not known adds nothing.
 
     Returns:
         The load on the lift; None where the lift holds nothing.
     """
     if job.lift is None or not any(support.is_arm for support in state.supports):
         return None
-    own = _joined_lumps(job.lift.body, state, made_of)
+    own = (*_joined_lumps(job.lift.body, state, made_of), *_pressing_lumps(job.lift.body, state, carried))
     mass, cg = mass_and_cg(own)
     _, first = whole_load(job)
     return LiftAnswer(mass, upper_mass(own), cg, hypot(cg[0] - first[0], cg[1] - first[1]))
@@ -81,6 +85,23 @@ def whole_load(job: Job) -> tuple[float, Place]:
     """
     start = untouched(job)
     return mass_and_cg(_joined_lumps(job.lift.body if job.lift else "", start, lumps(job, start)))
+
+
+def _pressing_lumps(body: str, state: State, carried: tuple[SupportAnswer, ...]) -> tuple[Lump, ...]:
+    """Return what stands on, or hangs from, the bodies joined to one and is not joined to it itself.
+
+    A mass where each support is: as much as it is expected to carry, and at most as much as it may on this floor.
+    """
+    names = joined(state.done_up, body)
+    loads = {each.name: each.load for each in carried}
+    exact: Place = (0.0, 0.0, 0.0)
+    return tuple(
+        Lump(
+            body, "", 1, load.expected / GRAVITY, 0.0, load.high / GRAVITY, each.at, exact, counts=True, optional=False
+        )
+        for each in state.supports
+        if each.on in names and each.body not in names and (load := loads.get(each.name)) is not None
+    )
 
 
 def _joined_lumps(body: str, state: State, made_of: tuple[Lump, ...]) -> tuple[Lump, ...]:

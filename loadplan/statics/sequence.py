@@ -144,13 +144,14 @@ class _Solver:
         holds = grips(self.job, state, against)
         solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
         motions = _motions(groups, solved)
+        supports = _supports(state, groups, solved, gaps)
         statics = Statics(
             groups=tuple(each.answer for each in solved),
             bodies=body_answers(state, groups, solved, made_of),
-            supports=_supports(state, groups, solved, gaps),
+            supports=supports,
             joints=_joints(state, groups, solved),
             misses=misses(self.job, state, groups, motions),
-            lift=lift_answer(self.job, state, made_of),
+            lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
         )
