@@ -7,7 +7,10 @@ from urllib.parse import parse_qsl
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from loadplan.board.guard import COOKIE, Pass
+from loadplan.board.guard import COOKIE, MOST_TRIES, Pass
+
+WRONG = "That is not the code. Look at the terminal of the other machine."
+SHUT = "Too many wrong codes came: no device is let in any more. Stop loadplan on the other machine and start it again."
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +36,7 @@ class Door:
         body = (await request.body()).decode("ascii", "replace")
         device = self.held.admit(dict(parse_qsl(body)).get("code", ""))
         if device is None:
-            refused = self.page("enter.html", fault="That is not the code. Look at the terminal of the other machine.")
+            refused = self.page("enter.html", fault=SHUT if self.held.tries >= MOST_TRIES else WRONG)
             refused.status_code = 403
             return refused
         self.tell(self.held.code)

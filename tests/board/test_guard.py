@@ -102,7 +102,9 @@ def test_codes_cannot_be_tried_out(tmp_path: Path) -> None:
     page = opened(tmp_path, page_on(tmp_path).path, code="1234 5678", client="192.0.2.7")
     for number in range(5):
         page.client.post("/enter", data={"code": f"{number:08d}"}, headers=page.headers)
-    assert page.client.post("/enter", data={"code": "1234 5678"}, headers=page.headers).status_code == 403
+    right = page.client.post("/enter", data={"code": "1234 5678"}, headers=page.headers)
+    assert right.status_code == 403
+    assert "no device is let in any more" in right.text
 
 
 def test_without_a_code_no_other_device_gets_in(tmp_path: Path) -> None:

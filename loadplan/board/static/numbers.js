@@ -7,6 +7,11 @@ export function paintBand(verdict, { pending }) {
   band.dataset.verdict = verdict.key;
   const reason = verdict.reason || (pending ? "The rest is counted when you let go." : "");
   say(band, pending ? { word: verdict.word, reason } : verdict);
+  if (pending) return;
+  // A reason too long for a phone scrolls, by finger and by keys.
+  const told = band.querySelector(".reason");
+  if (told.scrollHeight > told.clientHeight + 1) told.tabIndex = 0;
+  else told.removeAttribute("tabindex");
 }
 
 /** Show a margin; the worst case in front where that is switched on. */
