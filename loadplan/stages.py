@@ -85,6 +85,25 @@ def bodies_left(job: Job, on: frozenset[str]) -> tuple[str, ...]:
     return tuple(name for name in job.bodies if remaining(bodies[name], job.vehicle.parts, on))
 
 
+def undone_joints(job: Job, state: State) -> tuple[Joint, ...]:
+    """List the joints that are undone at bodies still there.
+
+    Args:
+        job: The job.
+        state: The state.
+
+    Returns:
+        Joints in the file's order, those to bodies left out among them: these are undone from the start.
+    """
+    left_out = {body.name for body in job.vehicle.bodies if body.name not in job.bodies}
+    known = {joint.name: joint for joint in state.undone}
+    done = {joint.name for joint in state.done_up}
+    for joint in job.vehicle.joints:
+        if joint.name not in done and set(joint.between) & left_out and set(joint.between) & set(state.bodies):
+            known[joint.name] = joint
+    return tuple(known[joint.name] for joint in job.vehicle.joints if joint.name in known)
+
+
 def joined(joints: tuple[Joint, ...], body: str) -> frozenset[str]:
     """Name the bodies tied to one body by done-up joints, through any number of others.
 

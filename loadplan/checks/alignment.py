@@ -10,6 +10,7 @@ from loadplan.checks.words import length, listed
 from loadplan.model.answer import Miss
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.stages import undone_joints
 from loadplan.statics.levelling import reset_for_holes
 
 TOLD = 0.0005
@@ -25,9 +26,9 @@ def check(case: Case) -> list[Told]:
         case: The stage.
 
     Returns:
-        One finding an undone joint; bolted joints without places are told as not checked.
+        One finding an undone joint, those to bodies left out too; bolted joints without places are told as not checked.
     """
-    joints = {each.name: each for each in case.state.undone}
+    joints = {each.name: each for each in undone_joints(case.job, case.state)}
     misses = [(joints[miss.joint], miss) for miss in case.statics.misses if miss.joint in joints]
     cures = _cures(case, [joint for joint, miss in misses if miss.miss > case.job.limits.align])
     return [*(_finding(case, joint, miss, cures) for joint, miss in misses), *_placeless(case)]
@@ -38,7 +39,7 @@ def _placeless(case: Case) -> list[NotChecked]:
         NotChecked((
             f"Whether {each.name} lines up again: not checked, the vehicle file gives no places for its bolts.",
         ))
-        for each in case.state.undone
+        for each in undone_joints(case.job, case.state)
         if each.kind is JointKind.BOLTED and not each.at
     ]
 

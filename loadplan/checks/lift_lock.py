@@ -3,6 +3,7 @@
 from loadplan.checks.case import Case, Told
 from loadplan.checks.words import names
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.stages import undone_joints
 
 
 def check(case: Case) -> list[Told]:
@@ -38,7 +39,7 @@ def _judged(case: Case) -> tuple[Verdict, Sentence]:
 def _why(case: Case) -> str:
     off = any(part.name not in case.state.on for part in case.job.vehicle.parts if part.body in case.job.bodies)
     told = {
-        "mounts or bolts off": bool(case.state.undone),
+        "mounts or bolts off": bool(undone_joints(case.job, case.state)),
         "parts off": off,
         "nobody there": case.state.stage.unattended,
     }

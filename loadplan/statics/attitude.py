@@ -6,6 +6,7 @@ from statistics import fmean
 from loadplan.model.answer import Miss, Motion
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Joint, Place
+from loadplan.stages import undone_joints
 from loadplan.statics.frame import Frame
 
 STILL = Motion(0.0, 0.0, 0.0)
@@ -31,7 +32,7 @@ def misses(job: Job, state: State, groups: tuple[Frame, ...], motions: dict[str,
     levels = {
         name: _level(frame, number) for frame in groups for number, names in enumerate(frame.wholes) for name in names
     }
-    undone = [joint for joint in _apart(job, state) if set(joint.between) <= set(moved)]
+    undone = [joint for joint in undone_joints(job, state) if set(joint.between) <= set(moved)]
     to_still = [joint for joint in undone if len(still & set(joint.between)) == 1 and joint.at]
     drop = fmean([fmean(_free_rise(joint, still, moved)) for joint in to_still]) if to_still else 0.0
     found = []
@@ -51,18 +52,6 @@ def _still(job: Job, groups: tuple[Frame, ...]) -> set[str]:
         return out
     wholes = [names for frame in groups for names in frame.wholes if job.lift.body in names]
     return out.union(*wholes)
-
-
-def _apart(job: Job, state: State) -> list[Joint]:
-    """Return the joints that are undone, those to bodies left out among them."""
-    done = {joint.name for joint in state.done_up}
-    out = {body.name for body in job.vehicle.bodies if body.name not in job.bodies}
-    there = set(state.bodies) | out
-    return [
-        joint
-        for joint in job.vehicle.joints
-        if joint.name not in done and set(joint.between) <= there and set(joint.between) & set(state.bodies)
-    ]
 
 
 def _level(frame: Frame, whole: int) -> float:
