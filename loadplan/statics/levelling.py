@@ -157,7 +157,8 @@ def _settled(job: Job, unit: Frame, gaps: Mapping[str, float], tried: list[tuple
 
 def _allowed(unit: Frame, loads: Array) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     """Return which changes (c) leave every stand loaded that was, and none overloaded."""
-    most = np.array([min(each.equipment.rating_of_one, each.limit or np.inf) for each in unit.supports]) / unit.weight
+    places = [np.inf if each.limit is None else each.limit for each in unit.supports]
+    most = np.minimum(places, [each.equipment.rating_of_one for each in unit.supports]) / unit.weight
     loaded = loads > IDLE
     fine: np.ndarray[tuple[int], np.dtype[np.bool_]] = (
         (loaded[1:] >= loaded[0]) & (loads[1:] <= np.maximum(most, loads[0]))
