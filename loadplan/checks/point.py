@@ -2,7 +2,7 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.words import load
+from loadplan.checks.words import load, names
 from loadplan.model.job import Support
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
 
@@ -14,16 +14,24 @@ def check(case: Case) -> list[Told]:
         case: The stage.
 
     Returns:
-        One finding a support: a note where its place has no limit, none where its load is not known.
+        One finding a support: a note where its place has no limit, none where its load is not known. What several
+        press on one point is added up.
     """
     found: list[Told] = []
     for support in case.state.supports:
-        carried = case.load(support.name)
         if support.limit is None:
             found.append(_unknown(support))
-        elif carried is not None:
-            found.append(_finding(case, support, carried.high, support.limit))
+        elif case.load(support.name) is not None:
+            together = _together(case, support)
+            high = sum(carried.high for each in together if (carried := case.load(each.name)) is not None)
+            found.append(_finding(case, together, high, support.limit))
     return found
+
+
+def _together(case: Case, support: Support) -> list[Support]:
+    """Return a support and the others at its point, itself first."""
+    others = [each for each in case.state.supports if each.point and each.point == support.point]
+    return [support, *(each for each in others if each.name != support.name)]
 
 
 def _unknown(support: Support) -> Finding:
@@ -34,12 +42,13 @@ def _unknown(support: Support) -> Finding:
         value=None,
         limit=None,
         measure=Measure.LOAD,
-        says=(f"What {_place(support)} may take is not given, so the load on it is not checked.",),
+        says=(f"What {_place([support])} may take is not given, so the load on it is not checked.",),
     )
 
 
-def _finding(case: Case, support: Support, high: float, limit: float) -> Finding:
-    presses: Sentence = (f"{_place(support)} takes at most ", load(high), " of the ", load(limit), " that it may take")
+def _finding(case: Case, together: list[Support], high: float, limit: float) -> Finding:
+    support = together[0]
+    presses: Sentence = (f"{_place(together)} takes at most ", load(high), " of the ", load(limit), " that it may take")
     over = high > limit
     return Finding(
         check="point",
@@ -52,12 +61,11 @@ def _finding(case: Case, support: Support, high: float, limit: float) -> Finding
     )
 
 
-def _place(support: Support) -> str:
-    return f"{support.point} ({support.name})" if support.point not in {"", support.name} else _bare(support)
-
-
-def _bare(support: Support) -> str:
-    return support.name if support.point else f"the place at {support.name}"
+def _place(together: list[Support]) -> str:
+    point, own = together[0].point, [each.name for each in together]
+    if not point:
+        return f"the place at {own[0]}"
+    return point if own == [point] else f"{point} ({names(own)})"
 
 
 def _cure(case: Case, support: Support) -> Sentence:
