@@ -58,6 +58,12 @@ class Draft:
         return assess(self.job)
 
 
+    def forget(self) -> None:
+        """Let go of what was computed: of many states back only the text is kept."""
+        for name in ("file", "given", "job", "assessment"):
+            self.__dict__.pop(name, None)
+
+
 @dataclass(frozen=True, slots=True)
 class Conflict:
     """The file is not what it was when it was read.
@@ -126,8 +132,11 @@ class Plan:
         Raises:
             InputError: If no such job comes of it; then nothing is changed.
         """
+        if (text, what_if) == (self.draft.text, self.draft.what_if):
+            return
         draft = Draft(self.path, text, what_if)
         _ = draft.assessment
+        self.draft.forget()
         self._drafts = [*self._drafts[: self._now + 1], draft][-MOST_BACK:]
         self._now = len(self._drafts) - 1
         self.revision += 1
@@ -139,6 +148,7 @@ class Plan:
             by: -1 or 1; ignored where there is none.
         """
         if 0 <= self._now + by < len(self._drafts):
+            self.draft.forget()
             self._now += by
             self.revision += 1
 
@@ -199,7 +209,8 @@ class Plan:
         content = _content(text, like=self._disk)
         write_new(path.parent, {path.name: content})
         self.path, self._disk = path, content
-        self.change(text, self.draft.what_if)
+        self._drafts[self._now] = Draft(path, text, self.draft.what_if)
+        self.revision += 1
 
     def put_aside(self) -> Path:
         """Write the draft beside the job file under a name of its own, so that stopping loses nothing.

@@ -5,6 +5,8 @@ from pathlib import Path
 import pytest
 
 import loadplan
+from loadplan.board.draft import Plan
+from loadplan.board.what_if import WhatIf
 from tests.board.desk import Page, opened
 
 
@@ -266,3 +268,21 @@ def test_the_sign_of_a_centre_of_gravity_has_the_number_of_its_assembly(page: Pa
     page.show(2)
     body = next(each for each in page.seen["bodies"] if each["name"] == "powertrain")
     assert f'id="cg-{body["id"]}"' in page.seen["svg"]
+
+
+def test_what_changes_nothing_is_nothing_to_take_back(page: Page) -> None:
+    page.show(2)
+    point = page.stand("A")["point"]
+    page.change("under", stand=0, point=point)
+    assert not page.seen["undo"]
+    page.change("part", part=page.seen["parts"][0]["id"], off=False)
+    assert page.seen["said"].endswith("on already.")
+    assert not page.seen["undo"]
+
+
+def test_many_changes_keep_little(page: Page) -> None:
+    plan = Plan(page.path)
+    for number in range(8):
+        plan.change(plan.draft.text + f"# {number}\n", WhatIf())
+    computed = [draft for draft in plan._drafts if "assessment" in draft.__dict__]
+    assert computed == [plan.draft]
