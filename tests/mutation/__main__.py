@@ -26,9 +26,9 @@ from tests.mutation.survivors import explained, row
 CONTROLS = 3
 """How many files are tried as they are, too."""
 
-NEAR = 60.0
-FAR = 240.0
-"""Seconds that the room's own tests, and all others that run a line, may take on one mutant."""
+NEAR = 120
+FAR = 240
+"""Seconds of a processor's time that the room's own tests, and all others that run a line, may take on one mutant."""
 
 
 def main() -> int:

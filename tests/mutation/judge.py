@@ -22,6 +22,9 @@ from tests.mutation.mutants import ROOT, Mutant
 MEMORY = 3 * 1024**3
 """Bytes that a process may take."""
 
+IDLE = 20
+"""How many times longer than its processor's time a process may take, on a machine that is busy or while it sleeps."""
+
 QUIET = ("-x", "-q", "--assert=plain", "--tb=no", "-p", "no:cacheprovider", "-p", "no:unraisableexception")
 """Options of pytest: stop at the first failure, leave nothing behind, and do without what only explains a failure."""
 
@@ -34,13 +37,13 @@ class Fate(Enum):
     SURVIVED = "survived"
 
 
-def fate(mutant: Mutant, tests: Sequence[str], seconds: float) -> Fate:
+def fate(mutant: Mutant, tests: Sequence[str], seconds: int) -> Fate:
     """Try one mutant.
 
     Args:
         mutant: What is broken.
         tests: Tests to run, in order, until one fails.
-        seconds: How long they may take; a mutant that takes longer counts as noticed.
+        seconds: How much of a processor's time they may take; a mutant that takes more counts as noticed.
 
     Returns:
         What became of it.
@@ -51,29 +54,36 @@ def fate(mutant: Mutant, tests: Sequence[str], seconds: float) -> Fate:
     gc.freeze()
     child = os.fork()
     if child == 0:
-        _die(mutant, tests)
+        _die(mutant, tests, seconds)
     return _waited(child, seconds)
 
 
-def _waited(child: int, seconds: float) -> Fate:
-    end = time.monotonic() + seconds
+def _waited(child: int, seconds: int) -> Fate:
+    end = time.monotonic() + IDLE * seconds
     while time.monotonic() < end:
         done, status = os.waitpid(child, os.WNOHANG)
         if done:
-            survived = os.WIFEXITED(status) and os.WEXITSTATUS(status) == pytest.ExitCode.OK
-            return Fate.SURVIVED if survived else Fate.CAUGHT
+            return _fate_of(status)
         time.sleep(0.01)
     os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)
     return Fate.TIMED_OUT
 
 
-def _die(mutant: Mutant, tests: Sequence[str]) -> None:
+def _fate_of(status: int) -> Fate:
+    if os.WIFSIGNALED(status) and os.WTERMSIG(status) == signal.SIGXCPU:
+        return Fate.TIMED_OUT
+    survived = os.WIFEXITED(status) and os.WEXITSTATUS(status) == pytest.ExitCode.OK
+    return Fate.SURVIVED if survived else Fate.CAUGHT
+
+
+def _die(mutant: Mutant, tests: Sequence[str], seconds: int) -> None:
     """Run tests on a mutant, and end the process whatever happens."""
     code = 1
     try:
         _silence()
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+        resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 1))
         _settle_hypothesis()
         os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
         sys.meta_path.insert(0, _Swap(mutant))
