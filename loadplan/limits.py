@@ -6,6 +6,9 @@ from math import radians
 GRAVITY = 9.80665
 """Standard acceleration of free fall [m/s²] (3rd CGPM, 1901)."""
 
+TAPE = 0.0001
+"""Heights that differ by less [m] are the same: below what a tape shows."""
+
 
 def _limit(default: float, unit: str, source: str) -> float:
     return field(default=default, metadata={"unit": unit, "source": source})

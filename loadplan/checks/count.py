@@ -6,14 +6,12 @@ from typing import TypeAlias
 from loadplan.checks.case import Case, Told
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.words import length, names, several
+from loadplan.limits import TAPE
 from loadplan.model.shop import Equipment, Shim
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
 
-SAME_HEIGHT = 0.0001
-"""Shims this near in height [m] are of one kind: below what a tape shows."""
-
 _Kind: TypeAlias = tuple[int, str]
-"""A kind of shim: its height in steps of `SAME_HEIGHT`, and its wood, "" for any."""
+"""A kind of shim: its height in steps of `TAPE`, and its wood, "" for any."""
 
 
 def check(case: Case) -> list[Told]:
@@ -76,13 +74,13 @@ def _shims(case: Case) -> list[Told]:
     for name, stack in shimmed:
         # A shim whose wood is not said may be any of its height, so all of one height are counted together as well.
         for wood in dict.fromkeys((stack.wood, "")):
-            kinds.setdefault((round(stack.height / SAME_HEIGHT), wood), []).append(name)
-    unsaid = {round(stack.height / SAME_HEIGHT) for _, stack in shimmed if not stack.wood}
+            kinds.setdefault((round(stack.height / TAPE), wood), []).append(name)
+    unsaid = {round(stack.height / TAPE) for _, stack in shimmed if not stack.wood}
     return [_shim(case, kind, used) for kind, used in kinds.items() if kind[1] or kind[0] in unsaid]
 
 
 def _shim(case: Case, kind: _Kind, used: list[str]) -> Told:
-    height, wood = kind[0] * SAME_HEIGHT, kind[1]
+    height, wood = kind[0] * TAPE, kind[1]
     called: Sentence = (length(height), f" {wood}".rstrip())
     owned = [each for each in case.job.shop.shims if _fits(each, height, wood)]
     if not owned:
@@ -100,4 +98,4 @@ def _shim(case: Case, kind: _Kind, used: list[str]) -> Told:
 
 
 def _fits(shim: Shim, height: float, wood: str) -> bool:
-    return abs(shim.height - height) <= SAME_HEIGHT and wood in {"", shim.wood}
+    return abs(shim.height - height) <= TAPE and wood in {"", shim.wood}

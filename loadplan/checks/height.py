@@ -2,12 +2,10 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.words import length
+from loadplan.limits import TAPE
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind, Heights
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
-
-SETTING = 0.0001
-"""How far [m] a set height may be from a step and still be that step: below what a tape shows."""
 
 
 def check(case: Case) -> list[Told]:
@@ -35,7 +33,7 @@ def _told(support: Support, height: float) -> Told:
         why = "not checked, the shop file gives no heights"
         return NotChecked((f"Whether a {support.equipment.name} can be set to its height: {why}.",))
     nearest = _nearest(heights, height)
-    fits = abs(height - nearest) <= SETTING
+    fits = abs(height - nearest) <= TAPE
     return Finding(
         check="height",
         verdict=Verdict.HOLDS if fits else Verdict.STOP,

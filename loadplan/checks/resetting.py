@@ -3,13 +3,11 @@
 from loadplan.checks.case import Case
 from loadplan.checks.cure import move_stand
 from loadplan.checks.words import length
+from loadplan.limits import TAPE
 from loadplan.model.job import Support
 from loadplan.model.shop import Heights
 from loadplan.model.verdict import Sentence
 from loadplan.statics.levelling import Reset
-
-SETTING = 0.0001
-"""How far [m] a height may be from a step and still be that step: below what a tape shows."""
 
 
 def reset_words(case: Case, body: str, reset: Reset) -> Sentence:
@@ -39,14 +37,14 @@ def _act(support: Support, change: float) -> Sentence:
     ):
         return by
     total = support.set_height + change
-    setting = max((each for each in heights.settings if each <= total + SETTING), default=min(total, heights.highest))
+    setting = max((each for each in heights.settings if each <= total + TAPE), default=min(total, heights.highest))
     return (*by, " (set to ", length(setting), *_shim(round(total - setting, 6)), ")")
 
 
 def _turned(heights: Heights, height: float) -> bool:
     """Return whether a stepless stand is just turned to a height, with what lies on it left there."""
-    return not heights.settings and heights.lowest - SETTING <= height <= heights.highest + SETTING
+    return not heights.settings and heights.lowest - TAPE <= height <= heights.highest + TAPE
 
 
 def _shim(height: float) -> Sentence:
-    return (", shim ", length(height)) if height > SETTING else (", no shim",)
+    return (", shim ", length(height)) if height > TAPE else (", no shim",)

@@ -12,6 +12,7 @@ from types import MappingProxyType
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.words import length, share
+from loadplan.limits import TAPE
 from loadplan.model.job import Stack, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
 from loadplan.model.verdict import Finding, Measure, NotChecked, Quantity, Sentence, Verdict
@@ -38,9 +39,6 @@ UNCRUSHED = frozenset({"rubber", "steel"})
 
 HIGH = 0.100
 """Height of timber [m] from which it is built crosswise; common practice, no source."""
-
-SAME = 0.0001
-"""Blocks this near in height [m] are the same block."""
 
 
 def check(case: Case) -> list[Told]:
@@ -70,7 +68,7 @@ def _wood(case: Case, stack: Stack) -> str:
     """Return the wood as the job gives it, else that of the shop's blocks of this height where they agree."""
     if stack.wood:
         return stack.wood.lower()
-    alike = {each.wood.lower() for each in case.job.shop.shims if abs(each.height - stack.height) <= SAME}
+    alike = {each.wood.lower() for each in case.job.shop.shims if abs(each.height - stack.height) <= TAPE}
     return alike.pop() if len(alike) == 1 else ""
 
 

@@ -7,13 +7,11 @@ from enum import Enum
 
 from loadplan.assess import assess_in_short
 from loadplan.checks.piece import Piece, pieces
+from loadplan.limits import TAPE
 from loadplan.model.job import Job, LiftUse, Stack, Support
 from loadplan.model.shop import Equipment, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Finding, Measure, Verdict
-
-SAME_HEIGHT = 0.0001
-"""Shims this near in height [m] are of one kind: below what a tape shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,12 +253,12 @@ def _shims(assessment: Assessment) -> Iterator[Need]:
 
 
 def _shim(stack: Stack) -> Stock:
-    return Stock(stack.wood, round(stack.height / SAME_HEIGHT) * SAME_HEIGHT)
+    return Stock(stack.wood, round(stack.height / TAPE) * TAPE)
 
 
 def _shims_owned(shop: Shop, stock: Stock) -> int | None:
     assert stock.height is not None
-    fitting = [each for each in shop.shims if abs(each.height - stock.height) <= SAME_HEIGHT]
+    fitting = [each for each in shop.shims if abs(each.height - stock.height) <= TAPE]
     counts = [each.count for each in fitting if stock.name in {"", each.wood}]
     return sum(each for each in counts if each is not None) if counts and None not in counts else None
 

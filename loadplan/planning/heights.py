@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from loadplan.errors import Fault, InputError
+from loadplan.limits import TAPE
 from loadplan.model.answer import Motion
 from loadplan.model.job import Job, Stack, Support
 from loadplan.model.shop import Equipment, EquipmentKind, Shim
@@ -15,9 +16,6 @@ from loadplan.statics.sequence import solve_stages
 
 SET_BY_HAND = frozenset((EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE))
 """Equipment that is set to a height before the unit comes down on it."""
-
-SAME_HEIGHT = 0.0001
-"""Shims this near in height [m] are of one kind: below what a tape shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +123,7 @@ def _kinds(job: Job, planned: set[str]) -> list[list[Shim]]:
     """Return the shop's shims, those of one height together, less those of kinds that other supports use up."""
     kinds: list[list[Shim]] = []
     for shim in _left(job, planned):
-        same = next((kind for kind in kinds if abs(kind[0].height - shim.height) <= SAME_HEIGHT), None)
+        same = next((kind for kind in kinds if abs(kind[0].height - shim.height) <= TAPE), None)
         kinds = [*kinds, [shim]] if same is None else kinds
         if same is not None:
             same.append(shim)
@@ -141,7 +139,7 @@ def _left(job: Job, planned: set[str]) -> Iterator[Shim]:
 
 
 def _is(stack: Stack, shim: Shim) -> bool:
-    return abs(stack.height - shim.height) <= SAME_HEIGHT and stack.wood in {"", shim.wood}
+    return abs(stack.height - shim.height) <= TAPE and stack.wood in {"", shim.wood}
 
 
 def _count(kind: list[Shim]) -> float:

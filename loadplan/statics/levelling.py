@@ -11,6 +11,7 @@ from math import hypot
 
 import numpy as np
 
+from loadplan.limits import TAPE
 from loadplan.model.answer import Motion
 from loadplan.model.job import Job, State, Support
 from loadplan.model.shop import EquipmentKind
@@ -35,9 +36,6 @@ ALIKE = 0.02
 
 IDLE = 1e-6
 """Share of the group's weight up to which a stand carries nothing."""
-
-SETTLE_ROOM = 0.0001
-"""How far [m] a height may be off a setting and still be that setting: below what a tape shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,8 +140,8 @@ def _can_be_set(support: Support, steps: int) -> bool:
         return True
     total = support.set_height + steps * MILLIMETRE
     if heights.settings or total > heights.highest:
-        return heights.lowest - SETTLE_ROOM <= total <= heights.highest + REACH * MILLIMETRE
-    return total >= heights.lowest - SETTLE_ROOM
+        return heights.lowest - TAPE <= total <= heights.highest + REACH * MILLIMETRE
+    return total >= heights.lowest - TAPE
 
 
 def _settled(job: Job, unit: Frame, gaps: Mapping[str, float], tried: list[tuple[Support, int]]) -> Settled:
