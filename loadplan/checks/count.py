@@ -36,9 +36,9 @@ def _of(used: Iterable[Piece], kind: Equipment) -> list[Piece]:
 
 
 def _owned(kind: Equipment, used: list[Piece]) -> Told:
-    if kind.count is None:
+    usable = kind.usable_count
+    if usable is None:
         return NotChecked((f"How many {kind.name} there are: not checked, the shop file does not say.",))
-    usable = max(kind.count - len(set(kind.out_of_use)), 0)
     are = "is" if len(used) == 1 else "are"
     out = f", {len(kind.out_of_use)} of the {kind.count} being out of use" if kind.out_of_use else ""
     says = f"{len(used)} {kind.name} {are} used; the shop has {usable}{out}."

@@ -106,6 +106,11 @@ class Equipment:
         """What one piece may carry [N]: half of a rating marked for a pair, or not said to be for one."""
         return self.rating if self.rated_for is RatedFor.EACH else self.rating / 2
 
+    @property
+    def usable_count(self) -> int | None:
+        """Pieces that are not out of use; None where it is not known how many there are."""
+        return None if self.count is None else max(self.count - len(self.out_of_use), 0)
+
 
 @dataclass(frozen=True, slots=True)
 class Posts:

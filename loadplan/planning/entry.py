@@ -237,12 +237,8 @@ def _needs(assessment: Assessment, listed: Collection[str]) -> Iterator[Need]:
     for kind in kinds.values():
         used = [[piece for piece in those if piece.equipment.name == kind.name] for those in stages]
         tags = tuple(dict.fromkeys(tag for those in used for piece in those for tag in piece.tags))
-        owned = _owned(kind) if kind.name in listed else None
+        owned = kind.usable_count if kind.name in listed else None
         yield Need(Stock(kind.name), max(len(tags), *map(len, used)), tags, owned)
-
-
-def _owned(kind: Equipment) -> int | None:
-    return None if kind.count is None else max(kind.count - len(set(kind.out_of_use)), 0)
 
 
 def _shims(assessment: Assessment) -> Iterator[Need]:

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import chain
 
+from loadplan.checks.piece import pieces
 from loadplan.model.job import Job, Stage, State, Support
 from loadplan.model.shop import Equipment, EquipmentKind
 from loadplan.model.vehicle import Point
@@ -88,12 +89,11 @@ def usable(equipment: Equipment, kept: tuple[Support, ...]) -> int | None:
         kept: Supports that stay.
 
     Returns:
-        Pieces in use order and not taken by a support that stays; None where the shop does not count them.
+        Pieces not out of use and not taken by a support that stays; None where the shop does not count them.
     """
-    if equipment.count is None:
-        return None
-    taken = {each.piece or each.name for each in kept if each.equipment.name == equipment.name}
-    return max(equipment.count - len(equipment.out_of_use) - len(taken), 0)
+    owned = equipment.usable_count
+    taken = pieces(each for each in kept if each.equipment.name == equipment.name)
+    return None if owned is None else max(owned - len(taken), 0)
 
 
 def movable(job: Job) -> tuple[Equipment, ...]:
