@@ -91,7 +91,18 @@ def ready(page: Page, address: str) -> Page:
     return page
 
 
+SETTLED = """
+() => {
+  const { waiting, pending } = document.body.dataset, box = document.getElementById("plan");
+  const { width, height } = document.querySelector("#drawing svg").viewBox.baseVal;
+  const fits = (drawn, side) => Math.abs(drawn / 0.75 - Math.min(Math.max(side, 240), 2400)) <= 9;
+  if (waiting !== undefined || pending !== undefined) return false;
+  return fits(width, box.clientWidth) && fits(height, box.clientHeight);
+}
+"""
+"""Nothing is asked, nothing held, and the drawing (in points, 3/4 px) has the size of its box (240 to 2400 px)."""
+
+
 def settled(page: Page) -> None:
-    """Wait until nothing is asked of the server any more, and nothing is held."""
-    page.wait_for_timeout(150)  # a box that changed its size asks for its drawing a moment later
-    page.wait_for_function("() => !('waiting' in document.body.dataset) && !('pending' in document.body.dataset)")
+    """Wait until nothing is asked of the server any more, nothing is held, and the drawing fits its box."""
+    page.wait_for_function(SETTLED)

@@ -4,13 +4,26 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, CDPSession, Page
+from playwright.sync_api import Browser, BrowserContext, Page
 from pypdf import PdfReader
 
 import loadplan
 from tests.board.chromium import Served, ready, served, settled
-
-SMALL, UPRIGHT, WIDE = (360, 740), (820, 1180), (1280, 800)
+from tests.board.hands import (
+    SMALL,
+    UPRIGHT,
+    WIDE,
+    finger,
+    free,
+    hold,
+    lift,
+    place,
+    reach,
+    scale,
+    snaps_within,
+    to_step,
+    watched,
+)
 
 
 @pytest.fixture
@@ -23,93 +36,43 @@ def context(chromium: Browser) -> Iterator[BrowserContext]:
 
 @pytest.fixture
 def page(context: BrowserContext, desk: Served) -> Iterator[Page]:
-    asked: list[str] = []
-    wrong: list[str] = []
-    found = context.new_page()
-    found.on("request", lambda request: asked.append(request.url))
-    found.on("pageerror", lambda error: wrong.append(str(error)))
-    found.on("console", lambda told: wrong.append(told.text) if told.type == "error" else None)
-    yield ready(found, desk.plan)
-    # Whatever a test did: nothing was asked elsewhere, and the page never complained of its own doing.
-    assert [url for url in asked if not url.startswith((desk.address, "data:", "blob:"))] == []
-    assert [text for text in wrong if "409" not in text and "422" not in text] == []
-
-
-def _middle(page: Page, stand: int) -> tuple[float, float]:
-    box = page.locator(f"#target-{stand}").bounding_box()
-    assert box is not None
-    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-
-
-def _place(desk: Served, stand: int) -> tuple[float, float]:
-    x, y, _ = desk.desk.plans[0].plan.draft.job.supports[stand].at
-    return x, y
-
-
-def _scale(page: Page, desk: Served) -> float:
-    """Return how many px of the screen a metre is, from two stands at both sides of the unit."""
-    across = _middle(page, 1)[0] - _middle(page, 0)[0]
-    return across / (_place(desk, 0)[1] - _place(desk, 1)[1])
-
-
-def _drag(page: Page, stand: int, across: float, down: float) -> None:
-    x, y = _middle(page, stand)
-    page.mouse.move(x, y)
-    page.mouse.down()
-    for share in (0.3, 0.6, 1.0):
-        page.mouse.move(x + share * across, y + share * down)
-    page.wait_for_function("() => 'pending' in document.body.dataset")
-
-
-def _finger(page: Page, start: tuple[float, float], by: tuple[float, float]) -> CDPSession:
-    """Put a finger on the screen and move it; it still lies there."""
-    touch = page.context.new_cdp_session(page)
-    for step in range(16):
-        at = {"x": start[0] + by[0] * step / 15, "y": start[1] + by[1] * step / 15}
-        kind = "touchMove" if step else "touchStart"
-        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [at]})
-        page.wait_for_timeout(16)
-    return touch
-
-
-def _to_step(page: Page, number: int) -> None:
-    page.locator(f"#strip [data-step='{number}']").click()
-    page.wait_for_function(f"() => document.getElementById('step-number').textContent === '{number + 1}'")
-    settled(page)
+    with watched(context, desk) as found:
+        yield found
 
 
 def test_a_mouse_moves_a_stand_and_numbers_follow_before_it_lets_go(page: Page, desk: Served) -> None:
-    _to_step(page, 2)
-    before = _place(desk, 2)
+    to_step(page, 2)
+    before = place(desk, 2)
     load = page.locator("#row-2 [data-say=big]").text_content()
-    _drag(page, 2, 0, -30)
+    far = 0.05 + snaps_within(page, desk)
+    hold(page, 2, 0, -far * scale(page, desk))
     page.wait_for_function("was => document.querySelector('#row-2 [data-say=big]').textContent !== was", arg=load)
-    assert _place(desk, 2) == before
+    assert place(desk, 2) == before
     assert "HOLDS SO FAR" in (page.locator("#band [data-say=word]").text_content() or "")
     assert page.locator("#readout").is_visible()
     page.mouse.up()
     page.wait_for_selector("#unsaved:visible")
     settled(page)
-    x, y = _place(desk, 2)
-    assert x > before[0] + 0.02
-    assert y == pytest.approx(before[1], abs=0.03)
+    x, y = place(desk, 2)
+    assert x == pytest.approx(before[0] + far, abs=0.02)
+    assert y == pytest.approx(before[1], abs=0.02)
     assert "SO FAR" not in (page.locator("#band [data-say=word]").text_content() or "")
 
 
 def test_escape_puts_a_held_stand_back(page: Page, desk: Served) -> None:
-    _to_step(page, 2)
-    before = _place(desk, 0)
-    _drag(page, 0, 0, 80)
+    to_step(page, 2)
+    before = place(desk, 0)
+    hold(page, 0, 0, 80)
     page.keyboard.press("Escape")
     page.mouse.up()
     settled(page)
-    assert _place(desk, 0) == before
+    assert place(desk, 0) == before
     assert not page.locator("#unsaved").is_visible()
 
 
 def test_a_stand_snaps_to_a_point_and_says_so(page: Page, desk: Served) -> None:
-    _to_step(page, 2)
-    _drag(page, 0, 5, -5)
+    to_step(page, 2)
+    hold(page, 0, 5, -5)
     page.wait_for_function("() => document.querySelector('#readout [data-say=place]').textContent.startsWith('at ')")
     page.mouse.up()
     settled(page)
@@ -117,14 +80,14 @@ def test_a_stand_snaps_to_a_point_and_says_so(page: Page, desk: Served) -> None:
 
 
 def test_keys_move_a_stand_by_5_and_50_mm_and_keep_the_focus(page: Page, desk: Served) -> None:
-    _to_step(page, 2)
-    x, y = _place(desk, 0)
+    to_step(page, 2)
+    x, y = place(desk, 0)
     page.locator("#target-0").focus()
     page.keyboard.press("ArrowDown")
     page.keyboard.press("Shift+ArrowRight")
     page.wait_for_selector("#unsaved:visible")
     settled(page)
-    assert _place(desk, 0) == pytest.approx((x - 0.005, y - 0.05), abs=1e-6)
+    assert place(desk, 0) == pytest.approx((x - 0.005, y - 0.05), abs=1e-6)
     assert page.evaluate("document.activeElement.id") == "target-0"
     page.keyboard.press("p")
     settled(page)
@@ -132,19 +95,19 @@ def test_keys_move_a_stand_by_5_and_50_mm_and_keep_the_focus(page: Page, desk: S
 
 
 def test_undo_and_redo_by_keys(page: Page, desk: Served) -> None:
-    _to_step(page, 2)
-    before = _place(desk, 0)
+    to_step(page, 2)
+    before = place(desk, 0)
     page.locator("#target-0").focus()
     page.keyboard.press("Shift+ArrowDown")
     page.wait_for_selector("#unsaved:visible")
     settled(page)
-    after = _place(desk, 0)
+    after = place(desk, 0)
     page.keyboard.press("Control+z")
     page.wait_for_selector("#unsaved", state="hidden")
-    assert _place(desk, 0) == before
+    assert place(desk, 0) == before
     page.keyboard.press("Control+y")
     page.wait_for_selector("#unsaved:visible")
-    assert _place(desk, 0) == after
+    assert place(desk, 0) == after
 
 
 def test_two_quick_taps_advance_two_steps(page: Page) -> None:
@@ -164,7 +127,6 @@ def test_a_job_is_planned_by_keyboard_alone(page: Page, desk: Served) -> None:
     settled(page)
     page.locator(f"#target-{count}").focus()
     page.keyboard.press("Shift+ArrowUp")
-    page.wait_for_timeout(600)
     settled(page)
     page.keyboard.press("Enter")
     page.locator("#stand-height").fill("350")
@@ -184,7 +146,7 @@ def test_a_job_is_planned_by_keyboard_alone(page: Page, desk: Served) -> None:
 
 
 def test_a_stand_taken_away_is_never_saved(page: Page, desk: Served) -> None:
-    _to_step(page, 2)
+    to_step(page, 2)
     page.locator("#away").click()
     page.locator("#row-4").click()
     page.wait_for_selector("#what-if-told:visible")
@@ -195,7 +157,7 @@ def test_a_stand_taken_away_is_never_saved(page: Page, desk: Served) -> None:
 
 
 def test_parts_are_ticked_off_by_a_tap(page: Page, desk: Served) -> None:
-    _to_step(page, 2)
+    to_step(page, 2)
     button = page.locator("#parts button", has_text="intake manifold").first
     button.click()
     page.wait_for_selector("#unsaved:visible")
@@ -205,7 +167,7 @@ def test_parts_are_ticked_off_by_a_tap(page: Page, desk: Served) -> None:
 
 
 def test_a_conflict_shows_both_and_writes_neither(page: Page, desk: Served) -> None:
-    _to_step(page, 2)
+    to_step(page, 2)
     page.locator("#target-0").focus()
     page.keyboard.press("Shift+ArrowDown")
     page.wait_for_selector("#unsaved:visible")
@@ -221,7 +183,7 @@ def test_a_conflict_shows_both_and_writes_neither(page: Page, desk: Served) -> N
 
 
 def test_leaving_with_unsaved_changes_asks(page: Page) -> None:
-    _to_step(page, 2)
+    to_step(page, 2)
     page.locator("#target-0").focus()
     page.keyboard.press("Shift+ArrowDown")
     page.wait_for_selector("#unsaved:visible")
@@ -236,28 +198,28 @@ def test_leaving_with_unsaved_changes_asks(page: Page) -> None:
 def test_a_finger_drags_up_and_down_on_a_page_that_scrolls(chromium: Browser, desk: Served) -> None:
     context = chromium.new_context(viewport={"width": SMALL[0], "height": SMALL[1]}, has_touch=True, is_mobile=True)
     page = ready(context.new_page(), desk.plan)
-    _to_step(page, 2)
-    page.locator("#plan").scroll_into_view_if_needed()
-    before = _place(desk, 4)
+    to_step(page, 2)
+    before, within, down = place(desk, 4), snaps_within(page, desk), 70
+    start = reach(page, "target-4")
     scrolled = page.evaluate("scrollY")
-    x, y = _middle(page, 4)
-    down = 70
-    touch = _finger(page, (x, y), (0, down))
-    scale = _scale(page, desk)
-    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    touch = finger(page, start, (0, down))
+    lift(touch)
     page.wait_for_selector("#unsaved:visible")
     settled(page)
     assert abs(page.evaluate("scrollY") - scrolled) < down / 2
-    after = _place(desk, 4)
-    assert after[0] - before[0] == pytest.approx(-down / scale, abs=0.04)
+    after = place(desk, 4)
+    assert after[0] - before[0] == pytest.approx(-down / scale(page, desk), abs=0.02 + within)
     context.close()
 
 
 def test_a_finger_beside_the_stands_scrolls_the_page(chromium: Browser, desk: Served) -> None:
     context = chromium.new_context(viewport={"width": SMALL[0], "height": SMALL[1]}, has_touch=True, is_mobile=True)
     page = ready(context.new_page(), desk.plan)
-    _finger(page, (180, 700), (0, -300))
-    page.wait_for_function("() => scrollY > 100")
+    start = free(page)
+    scrolled = page.evaluate("scrollY")
+    lift(finger(page, start, (0, 20 - start[1])))
+    page.wait_for_function("was => scrollY > was + 50", arg=scrolled)
+    assert desk.desk.plans[0].plan.revision == 0
     context.close()
 
 
@@ -284,7 +246,7 @@ def test_nothing_sticks_out_and_controls_are_large_enough(
 
 
 def test_each_stand_speaks(page: Page) -> None:
-    _to_step(page, 2)
+    to_step(page, 2)
     for number, name in enumerate("ABCDEF"):
         label = page.locator(f"#target-{number}").get_attribute("aria-label") or ""
         assert label.startswith(f"Stand {name}: ")
