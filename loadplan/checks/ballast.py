@@ -9,6 +9,7 @@ from loadplan.model.job import LiftUse
 from loadplan.model.vehicle import Point
 from loadplan.model.verdict import Finding, Measure, Quantity, Verdict
 from loadplan.statics.ballast import Asked, least_ballast
+from loadplan.statics.gaps import unevenness
 
 FEW = 8
 """Only a load on so few arms and props is tried with ballast: no unit stands under it any more."""
@@ -53,6 +54,6 @@ def _asked(case: Case, use: LiftUse, pads: Pads) -> Asked:
         arm=limits.arm_share * use.lift.arm_rating,
         total=use.lift.rating,
         nothing=NOTHING,
-        uneven={each.name: limits.uneven_touch if each.set_height is None else limits.uneven for each in supports},
+        uneven={each.name: unevenness(each, limits) for each in supports},
         gaps={each.name: case.gap(each.name) for each in supports},
     )

@@ -5,13 +5,13 @@ from math import inf
 
 import numpy as np
 
-from loadplan.model.job import Job, Support
 from loadplan.planning.cover import candidate, candidates
 from loadplan.planning.layouts import Space, movable
 from loadplan.planning.search import Members
 from loadplan.stages import states
 from loadplan.statics.contact import NoEquilibriumError, Springs, settle, springs
 from loadplan.statics.frame import frames
+from loadplan.statics.gaps import unevenness
 from loadplan.statics.mass import Array, lumps
 from loadplan.statics.preload import mount_preload
 from loadplan.statics.sequence import solve_stages
@@ -82,10 +82,6 @@ class Shares:
         return float(settled.loads[:, chosen].max()) * group.weight / self._rating
 
 
-def _uneven(job: Job, support: Support) -> float:
-    return job.limits.uneven_touch if support.set_height is None else job.limits.uneven
-
-
 def _groups(space: Space) -> tuple[_Group, ...]:
     stages = list(space.job.stages)
     names = tuple(each.name for each in candidates(space))
@@ -101,7 +97,7 @@ def _groups(space: Space) -> tuple[_Group, ...]:
                 found[(frame.wholes, frame.mounts, tuple(frame.load))] = _Group(
                     held=springs(frame, preload),
                     heaviest=mass_levels(frame, np.zeros((0, frame.load.size)))[-1],
-                    uneven=np.array([_uneven(job, each) / frame.span for each in frame.supports]),
+                    uneven=np.array([unevenness(each, job.limits) / frame.span for each in frame.supports]),
                     gaps=np.array([gaps[each.name] / frame.span for each in frame.supports]),
                     number=np.array([candidate(each) for each in frame.supports], dtype=np.intp),
                     weight=frame.weight,

@@ -6,6 +6,7 @@ the highest of its set saddles.
 
 from collections.abc import Mapping
 
+from loadplan.limits import Limits
 from loadplan.model.answer import Motion
 from loadplan.model.job import State, Support
 from loadplan.model.shop import EquipmentKind
@@ -64,6 +65,19 @@ def touch_gap(support: Support, motions: Mapping[str, Motion]) -> float:
     x, y, _ = support.at
     below = motions[support.on].up_at(x, y) if support.on in motions else 0.0
     return below - motions[support.body].up_at(x, y)
+
+
+def unevenness(support: Support, limits: Limits) -> float:
+    """Say how far a saddle may be off the height at which it was put in place.
+
+    Args:
+        support: The support.
+        limits: What is asked of the plan.
+
+    Returns:
+        Plus or minus [m]: less where it was brought up to touch, as arms, hoists and what stands by are.
+    """
+    return limits.uneven_touch if support.set_height is None else limits.uneven
 
 
 def _depth(support: Support) -> float | None:

@@ -9,7 +9,7 @@ from loadplan.model.job import Job, State, Support
 from loadplan.statics.attitude import misses
 from loadplan.statics.bodies import body_answers, lift_answer
 from loadplan.statics.frame import Frame, frames
-from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap
+from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.grip import grips, highest_part
 from loadplan.statics.group import glance, solve
 from loadplan.statics.level import Level, coming_down, hung
@@ -206,9 +206,7 @@ class _Solver:
         body = self.job.lift.body if self.job.lift else ""
         return Settings(
             gaps=tuple(gaps[support.name] for support in frame.supports),
-            uneven=tuple(
-                limits.uneven_touch if support.set_height is None else limits.uneven for support in frame.supports
-            ),
+            uneven=tuple(unevenness(support, limits) for support in frame.supports),
             preload=tuple((mount.name, self._preload.get(mount.name, 0.0)) for mount in frame.mounts),
             slope=limits.floor_slope,
             needs=off_before(self.job, frame.lumps),
