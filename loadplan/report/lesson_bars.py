@@ -57,7 +57,8 @@ def _bar(pen: Pen, row: Box, load: Load, scale: float) -> None:
         end = row.left + load.most * scale
         pen.line([(end, row.bottom), (end, row.top)], Stroke(INK, 1.6))
     pen.box(replace(row, right=row.left + load.high * scale), BODIES[1], Stroke(INK, 1.2))
-    pen.box(replace(row, right=row.left + load.expected * scale, bottom=row.bottom + 3, top=row.top - 3), INK, None)
+    rim = min(3.0, row.height / 6)
+    pen.box(replace(row, right=row.left + load.expected * scale, bottom=row.bottom + rim, top=row.top - rim), INK, None)
 
 
 def _told(load: Load, reader: Reader) -> str:
