@@ -57,7 +57,6 @@ class Draft:
         """The job, judged."""
         return assess(self.job)
 
-
     def forget(self) -> None:
         """Let go of what was computed: of many states back only the text is kept."""
         for name in ("file", "given", "job", "assessment"):
