@@ -1,7 +1,7 @@
 """Reading what somebody answers to a question: amounts with units, directions in words, never signs."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from enum import Enum
@@ -64,6 +64,9 @@ class Question:
 
 Value: TypeAlias = str | bool | int | float | date | Place | None
 """What an answer means, in SI; None where the thing is left open."""
+
+Known: TypeAlias = Callable[[Question], Value]
+"""What the answer to a question means, or its default where there is none yet."""
 
 _AMOUNTS: Mapping[Ask, Kind] = MappingProxyType({
     Ask.LENGTH: Kind.LENGTH,

@@ -8,8 +8,9 @@ from math import isclose
 from loadplan.files.edit import number, quoted
 from loadplan.model.vehicle import Place, Vehicle
 from loadplan.planning.answers import Value
+from loadplan.planning.asked_stands import stand_letters
 from loadplan.planning.guesses import LUMPS, lump_mass
-from loadplan.planning.interview import place_of, stand_letters
+from loadplan.planning.interview import place_of
 from loadplan.units import Kind, System, bare_unit, from_si
 
 MIDDLE_PM = 0.06
@@ -28,8 +29,7 @@ LIFT = "lift"
 PADS = ("pad front left", "pad front right", "pad rear left", "pad rear right")
 BOLTS = "subframe bolts"
 PROP = "tail prop"
-OTHER_PIECE: Mapping[str, str] = {"engine": "powertrain", "gearbox": "powertrain", "subframe": "subframe"}
-NAMES = {"engine": "engine, dressed", "gearbox": "gearbox", "subframe": "subframe with what hangs on it"}
+BODY_OF: Mapping[str, str] = {"engine": "powertrain", "gearbox": "powertrain", "subframe": "subframe"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +141,7 @@ def _vehicle(known: Mapping[str, Value], pen: Pen, stand_in: Vehicle | None) -> 
     shell = _whole(known, lumps.values()) if stand_in is None else _of(stand_in)
     yield _part(pen, "vehicle without its front unit", "shell", shell)
     for lump, each in lumps.items():
-        yield _part(pen, NAMES[lump], OTHER_PIECE[lump], each)
+        yield _part(pen, LUMPS[lump], BODY_OF[lump], each)
 
 
 def _lump(known: Mapping[str, Value], lump: str) -> Lump:
@@ -166,7 +166,7 @@ def _float(known: Mapping[str, Value], key: str) -> float:
 
 
 def _body(known: Mapping[str, Value], pen: Pen, body: str) -> str:
-    boxes = [_box(known, lump) for lump in LUMPS if OTHER_PIECE[lump] == body]
+    boxes = [_box(known, lump) for lump in LUMPS if BODY_OF[lump] == body]
     rear, right, bottom = (min(low[axis] for low, _ in boxes) for axis in range(3))
     front, left, top = (max(high[axis] for _, high in boxes) for axis in range(3))
     corners = ((front, left), (front, right), (rear, right), (rear, left))
@@ -232,7 +232,7 @@ def _points(known: Mapping[str, Value], pen: Pen) -> Iterator[str]:
     for name, place in zip(PADS, places, strict=True):
         yield _point(pen, name, "shell", place)
     for letter in _letters(known):
-        body = OTHER_PIECE[str(known[f"stand{letter}.under"])]
+        body = BODY_OF[str(known[f"stand{letter}.under"])]
         yield _point(pen, f"place {letter}", body, place_of(known, f"stand{letter}.place"))
     if known["prop"]:
         yield _point(pen, "tail", "shell", place_of(known, "prop.place"))

@@ -5,8 +5,12 @@ from types import MappingProxyType
 
 from loadplan.planning.answers import Value
 
-LUMPS = ("engine", "gearbox", "subframe")
-"""What a first job is made of, the vehicle aside."""
+LUMPS: Mapping[str, str] = MappingProxyType({
+    "engine": "engine, dressed",
+    "gearbox": "gearbox",
+    "subframe": "subframe with what hangs on it",
+})
+"""What a first job is made of, the vehicle aside, with the name of each."""
 
 SOURCES = ("scales", "data sheet", "guess")
 """Where a weight may be from."""

@@ -21,7 +21,7 @@ FINER = 9
 """Directions about the worst one that are tried in each round after."""
 
 NARROWED = 2
-"""Rounds after the first; the last step is about half a degree's sixteenth part."""
+"""Rounds after the first; in the last one the bar is turned by five eighths of a degree at a time."""
 
 
 def pulled(
