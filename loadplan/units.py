@@ -183,10 +183,10 @@ _PLAIN: dict[Kind, tuple[tuple[str, Factor], ...]] = {
     ),
     Kind.ANGLE: (("deg degs degree degrees °", (pi / 180, 1)), ("rad radian radians", _ONE)),
     Kind.STRESS: (
-        ("pa n/m² n/m2", _ONE),
+        ("pa n/m2", _ONE),
         ("kpa", (1000, 1)),
-        ("mpa n/mm² n/mm2", (1000000, 1)),
-        ("psi lbf/in² lbf/in2", _over(_POUND_FORCE, _times(_INCH, _INCH))),
+        ("mpa n/mm2", (1000000, 1)),
+        ("psi lbf/in2", _over(_POUND_FORCE, _times(_INCH, _INCH))),
     ),
     Kind.SHARE: (("% percent pct", (1, 100)), ("1", _ONE)),
 }
@@ -316,7 +316,7 @@ def _read_text_unit(number: float, unit: str, kind: Kind) -> float:
 
 
 def _canonical(unit: str) -> str:
-    """Return a unit spelt as the table spells it: small letters, one joiner, no full stop."""
+    """Return a unit spelt as the table spells it: small letters, one joiner, 2 for a square, no full stop."""
     small = unit.lower().replace(" per ", "/").replace("²", "2").rstrip(".")
     return re.sub(r"[ ]*[·⋅•*_ -][ ]*", "_", re.sub(r" *\.?/ *", "/", small))
 
