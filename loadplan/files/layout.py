@@ -40,12 +40,12 @@ def with_layout(source: Path, target: Path, job: Job) -> bytes:
 
 def _put(document: Any, job: Job, rows: Any, row: Any) -> None:  # noqa: ANN401
     """Put the layout into a TOML document, or into plain tables that it has to mean."""
-    written = {table["name"] for table in document.get("support", [])}
+    written = {_name(table["name"]) for table in document.get("support", [])}
     staying = {support.name for support in job.supports if support.keep}
     planned = [support for support in job.supports if not support.keep]
     tables = rows()
     for table in document.get("support", []):
-        if table["name"] in staying:
+        if _name(table["name"]) in staying:
             tables.append(table)
     for support in planned:
         tables.append(_table(support, row()))
@@ -58,13 +58,18 @@ def _put(document: Any, job: Job, rows: Any, row: Any) -> None:  # noqa: ANN401
         _rename(table, "cleared", aside, [])
 
 
+def _name(written: object) -> str:
+    """Return a name as the reader takes it: spaces around it go."""
+    return str(written).strip()
+
+
 def _table(support: Support, table: Any) -> Any:  # noqa: ANN401
     table["name"], table["use"], table["under"] = support.name, support.equipment.name, support.point
     return table
 
 
 def _rename(table: Any, key: str, aside: set[str], coming: list[str]) -> None:  # noqa: ANN401
-    left = [str(name) for name in table.get(key, []) if name not in aside] + coming
+    left = [str(name) for name in table.get(key, []) if _name(name) not in aside] + coming
     if left:
         table[key] = left
     elif key in table:
