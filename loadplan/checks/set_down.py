@@ -6,7 +6,7 @@ What a technician does by feel, lowering until the stands bear, in millimetres p
 from math import ceil, floor
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.words import length, names, share
+from loadplan.checks.words import length, names, several, share
 from loadplan.model.answer import SetDownAnswer
 from loadplan.model.job import Support
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
@@ -155,8 +155,10 @@ def _says(case: Case, down: SetDownAnswer) -> Sentence:
             f" of the {names(down.bodies)}",
         )
         return (*carry, *_drops(down), " Lower further before unbolting.")
-    more = f"more, and the vehicle comes off its pads, first at {_first_pad(case, down)}." if case.arms else ""
-    return (f" Less, and the {names(down.bodies)} drops when unbolted; {more}",)
+    less = f" Less, and the {names(down.bodies)} {several(down.bodies, 'drops', 'drop')} when unbolted"
+    if down.end is None:
+        return (f"{less}.",)
+    return (f"{less}; more, and the vehicle comes off its pads, first at {_first_pad(case, down)}.",)
 
 
 def _off_its_pads(case: Case, down: SetDownAnswer) -> Sentence:
@@ -178,5 +180,5 @@ def _guessed(case: Case) -> Sentence:
 
 def _drops(down: SetDownAnswer) -> Sentence:
     if down.drop is None:
-        return (", and it does not stand on them alone.",)
-    return (", and it drops by ", length(down.drop), " when unbolted.")
+        return (f", and {several(down.bodies, 'it does', 'they do')} not stand on them alone.",)
+    return (f", and {several(down.bodies, 'it drops', 'they drop')} by ", length(down.drop), " when unbolted.")
