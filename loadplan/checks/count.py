@@ -7,11 +7,11 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.words import length, names, several
 from loadplan.limits import TAPE
-from loadplan.model.shop import Equipment, Shim
+from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
 
 _Kind: TypeAlias = tuple[int, str]
-"""A kind of shim: its height in steps of `TAPE`, and its wood, "" for any."""
+"""A kind of shim: its height in steps of `TAPE`, and its wood in small letters, "" for any."""
 
 
 def check(case: Case) -> list[Told]:
@@ -73,7 +73,7 @@ def _shims(case: Case) -> list[Told]:
     kinds: dict[_Kind, list[str]] = {}
     for name, stack in shimmed:
         # A shim whose wood is not said may be any of its height, so all of one height are counted together as well.
-        for wood in dict.fromkeys((stack.wood, "")):
+        for wood in dict.fromkeys((stack.wood.casefold(), "")):
             kinds.setdefault((round(stack.height / TAPE), wood), []).append(name)
     unsaid = {round(stack.height / TAPE) for _, stack in shimmed if not stack.wood}
     return [_shim(case, kind, used) for kind, used in kinds.items() if kind[1] or kind[0] in unsaid]
@@ -82,7 +82,7 @@ def _shims(case: Case) -> list[Told]:
 def _shim(case: Case, kind: _Kind, used: list[str]) -> Told:
     height, wood = kind[0] * TAPE, kind[1]
     called: Sentence = (length(height), f" {wood}".rstrip())
-    owned = [each for each in case.job.shop.shims if _fits(each, height, wood)]
+    owned = [each for each in case.job.shop.shims if each.fits(height, wood)]
     if not owned:
         says: Sentence = ("The shop's list has no shim of ", *called, f" as used at {names(used)}. Look for one first.")
         return Finding("count", Verdict.NOTE, ", ".join(used), float(len(used)), None, Measure.COUNT, says)
@@ -95,7 +95,3 @@ def _shim(case: Case, kind: _Kind, used: list[str]) -> Told:
         f", at {names(used)}; the shop has {sum(counts)}.",
     )
     return _counted(", ".join(used), len(used), sum(counts), says)
-
-
-def _fits(shim: Shim, height: float, wood: str) -> bool:
-    return abs(shim.height - height) <= TAPE and wood in {"", shim.wood}

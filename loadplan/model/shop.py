@@ -5,6 +5,8 @@ from datetime import date
 from enum import Enum
 from typing import TypeAlias
 
+from loadplan.limits import TAPE
+
 
 class EquipmentKind(Enum):
     """What a piece of equipment is; ARM is an arm of the lift, never written by a user."""
@@ -169,6 +171,10 @@ class Shim:
     height: float
     wood: str
     count: int | None
+
+    def fits(self, height: float, wood: str) -> bool:
+        """Return whether it is as high as asked for [m] and of that wood; "" asks for any."""
+        return abs(self.height - height) <= TAPE and wood.casefold() in {"", self.wood.casefold()}
 
 
 @dataclass(frozen=True, slots=True)

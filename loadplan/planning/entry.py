@@ -19,7 +19,7 @@ class Stock:
     """A kind of thing that is counted.
 
     Attributes:
-        name: Name of the equipment or lift; of a shim its wood, "" where not said.
+        name: Name of the equipment or lift; of a shim its wood in small letters, "" where not said.
         height: Height of a shim [m], None for anything else.
     """
 
@@ -249,13 +249,12 @@ def _shims(assessment: Assessment) -> Iterator[Need]:
 
 
 def _shim(stack: Stack) -> Stock:
-    return Stock(stack.wood, round(stack.height / TAPE) * TAPE)
+    return Stock(stack.wood.casefold(), round(stack.height / TAPE) * TAPE)
 
 
 def _shims_owned(shop: Shop, stock: Stock) -> int | None:
     assert stock.height is not None
-    fitting = [each for each in shop.shims if abs(each.height - stock.height) <= TAPE]
-    counts = [each.count for each in fitting if stock.name in {"", each.wood}]
+    counts = [each.count for each in shop.shims if each.fits(stock.height, stock.name)]
     return sum(each for each in counts if each is not None) if counts and None not in counts else None
 
 

@@ -139,7 +139,7 @@ def _left(job: Job, planned: set[str]) -> Iterator[Shim]:
 
 
 def _is(stack: Stack, shim: Shim) -> bool:
-    return abs(stack.height - shim.height) <= TAPE and stack.wood in {"", shim.wood}
+    return shim.fits(stack.height, stack.wood)
 
 
 def _count(kind: list[Shim]) -> float:
