@@ -33,7 +33,8 @@ class Need:
 
     Attributes:
         stock: What.
-        number: Pieces that it needs at once, at least those with a tag.
+        number: Pieces that it needs at once, at least those with a tag; of shims whose wood is not said all of their
+            height, since they may be any of these.
         tags: Pieces that it names.
         owned: Pieces that there are and may be used, None where the shop's list does not say.
     """
@@ -244,12 +245,16 @@ def _needs(assessment: Assessment, listed: Collection[str]) -> Iterator[Need]:
 def _shims(assessment: Assessment) -> Iterator[Need]:
     stages = [[each.shim for each in stage.state.supports if each.shim] for stage in assessment.stages]
     for stock in dict.fromkeys(_shim(each) for those in stages for each in those):
-        most = max(sum(_shim(each) == stock for each in those) for those in stages)
+        most = max(sum(stock in {_shim(each), _any_wood(each)} for each in those) for those in stages)
         yield Need(stock, most, (), _shims_owned(assessment.job.shop, stock))
 
 
 def _shim(stack: Stack) -> Stock:
     return Stock(stack.wood.casefold(), round(stack.height / TAPE) * TAPE)
+
+
+def _any_wood(stack: Stack) -> Stock:
+    return replace(_shim(stack), name="")
 
 
 def _shims_owned(shop: Shop, stock: Stock) -> int | None:

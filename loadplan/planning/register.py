@@ -1,7 +1,7 @@
 """The shop over many jobs: what each takes from when to when, what is booked twice, and what there is not enough of."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import Enum
 from itertools import pairwise
@@ -215,13 +215,21 @@ def _shortages(entries: Sequence[Entry]) -> Iterable[Shortage]:
 
 def _wishes(entries: Sequence[Entry]) -> dict[tuple[Stock, int], list[_Wish]]:
     """Return what is wanted of each thing whose number is known."""
+    owned = {need.stock: need.owned for entry in entries for need in entry.needs if need.owned is not None}
     wishes: dict[tuple[Stock, int], list[_Wish]] = {}
     for number, entry in enumerate(entries):
-        for need in entry.needs:
-            if need.owned is not None:
-                wish = _Wish(number, entry.first, entry.last, need.number)
-                wishes.setdefault((need.stock, need.owned), []).append(wish)
+        for stock, wanted in _wanted(entry).items():
+            if stock in owned:
+                wish = _Wish(number, entry.first, entry.last, wanted)
+                wishes.setdefault((stock, owned[stock]), []).append(wish)
     return wishes
+
+
+def _wanted(entry: Entry) -> dict[Stock, int]:
+    """Return how many a job wants of each thing; shims of a wood count among all of their height as well."""
+    own = {need.stock: need.number for need in entry.needs}
+    any_wood = [(replace(stock, name=""), number) for stock, number in own.items() if stock.height is not None]
+    return {stock: sum(number for each, number in any_wood if each == stock) for stock, _ in any_wood} | own
 
 
 def _spans(wishes: Iterable[_Wish]) -> list[_Span]:
