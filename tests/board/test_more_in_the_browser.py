@@ -270,6 +270,7 @@ def test_odd_names_are_text_and_nothing_else(context: BrowserContext, desk: Serv
         .replace("Cylinder head off a straight six, engine with gearbox on four stands", ODD)
         .replace("block rail front left", ODD)
         .replace("intake manifold", ODD)
+        .replace("Head off", ODD)
         .replace('"A"', '"<i>$A$</i>"'),
         "utf-8",
     )
@@ -281,12 +282,21 @@ def test_odd_names_are_text_and_nothing_else(context: BrowserContext, desk: Serv
     assert text(page, "#row-0 [data-say=under]") == ODD
     assert text(page, "#row-0 [data-say=name]") == "<i>$A$</i>"
     assert ODD in page.locator("#parts [data-say=name]").all_text_contents()
-    assert page.locator("h1 b, #stands i, #parts b, #drawing i, main script").count() == 0
+    page.locator("#away").click()
+    page.locator("#row-1").click()
+    page.wait_for_selector("#what-if-told:visible")
+    settled(page)
+    assert "<i>$A$</i>" in text(page, "#findings")
+    page.locator("#put-back").click()
+    settled(page)
+    to_step(page, 1)
+    assert text(page, "#step-name") == ODD
     page.locator("#target-0").focus()
     page.keyboard.press("Shift+ArrowDown")
     page.wait_for_selector("#unsaved:visible")
     settled(page)
     assert text(page, "#title") == ODD
+    assert page.locator("h1 b, main i, main b, main script, footer b").count() == 0
     assert said == []
 
 
