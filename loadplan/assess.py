@@ -133,7 +133,7 @@ def poorest_basis(job: Job) -> Basis:
     if job.vehicle.example:
         return Basis.EXAMPLE
     bodies = [body for body in job.vehicle.bodies if body.name in job.bodies]
-    whole = [Basis.WEIGHED for body in bodies if body.weighed]
+    whole = [body.basis for body in bodies if body.weighed]
     summed = {body.name for body in bodies if not body.weighed}
     return min(whole + [part.basis for part in job.vehicle.parts if part.body in summed])
 

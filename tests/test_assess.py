@@ -141,13 +141,14 @@ def test_where_nothing_stands_there_is_no_narrowest_margin() -> None:
     assert assess(job(Stage("two", ("A", "B")))).narrowest is None
 
 
-def basis(*, example: bool = False, **parts: tuple[str, Basis]) -> Basis:
+def basis(*, example: bool = False, scales: Basis = Basis.WEIGHED, **parts: tuple[str, Basis]) -> Basis:
     """Basis of a job with these parts (body, basis), of which the body "weighed" was weighed whole, "out" left out."""
     told = [make.part(name=name, body=body, basis=each) for name, (body, each) in parts.items()]
     whole = {"weighed": make.weighed(100.0, (0.0, 0.0, 0.3))}
     bodies = tuple(dict.fromkeys(body for body, _ in parts.values() if body != "out"))
     made = make.job(told, bodies=bodies, whole=whole)
-    return poorest_basis(replace(made, vehicle=replace(made.vehicle, example=example)))
+    known = tuple(replace(body, basis=scales) if body.weighed else body for body in made.vehicle.bodies)
+    return poorest_basis(replace(made, vehicle=replace(made.vehicle, example=example, bodies=known)))
 
 
 def test_the_basis_is_the_poorest_of_the_parts_in_use() -> None:
@@ -157,6 +158,11 @@ def test_the_basis_is_the_poorest_of_the_parts_in_use() -> None:
     assert basis(a=("unit", sheet), b=("out", guess)) is sheet
     assert basis(a=("weighed", guess)) is scales
     assert basis(a=("weighed", guess), b=("unit", sheet)) is sheet
+
+
+def test_what_the_scales_said_is_as_good_as_its_body_says() -> None:
+    assert basis(scales=Basis.GUESS, a=("weighed", Basis.WEIGHED)) is Basis.GUESS
+    assert basis(scales=Basis.DATA_SHEET, a=("weighed", Basis.WEIGHED), b=("unit", Basis.WEIGHED)) is Basis.DATA_SHEET
 
 
 def test_invented_data_is_an_example_whatever_it_says() -> None:
