@@ -26,7 +26,6 @@ class Placement:
         considered: Layouts in the space, set aside with a look or without.
         proven: Whether no layout of the answer's number has a larger margin (without a number: no smaller
             number leaves nothing to caution either).
-        calm: Whether the answer leaves no caution of the checks that a proposal is held to.
         against: Where nothing fits: checks that excluded layouts, and how many each.
         points: Number of points that a stand could take.
     """
@@ -36,7 +35,6 @@ class Placement:
     runner_up: Layout | None
     considered: int
     proven: bool
-    calm: bool
     against: tuple[tuple[str, int], ...]
     points: int
 
@@ -67,7 +65,6 @@ def _of(search: Search, count: int) -> Placement:
         runner_up=search.runner_up(count, answer) if answer else None,
         considered=comb(points, count),
         proven=found.proven,
-        calm=answer is not None and answer.quiet,
         against=found.against or ((search.in_the_way(count), comb(points, count)),),
         points=points,
     )
@@ -87,7 +84,6 @@ def _fewest(search: Search) -> Placement:
         runner_up=search.runner_up(chosen, answer) if answer else None,
         considered=sum(comb(points, number) for number in numbers),
         proven=proven,
-        calm=quiet is not None,
         against=_together(list(widest.values()))
         or ((search.in_the_way(MOST), sum(comb(points, each) for each in numbers)),),
         points=points,

@@ -111,7 +111,7 @@ def test_without_a_number_the_fewest_stands_that_leave_no_caution_are_proposed()
     job = scattered(2, 8)
     proposal = propose(job, None, _silent)
     assert proposal.answer is not None
-    assert proposal.calm
+    assert proposal.answer.quiet
     count = len(proposal.answer.members)
     for fewer in range(3, count):
         found = Search(job, _silent).largest(fewer, _quiet, job.limits.margin)
