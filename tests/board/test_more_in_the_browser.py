@@ -262,6 +262,28 @@ def test_a_stand_is_copied_set_up_and_removed_and_each_change_taken_back(page: P
     assert plan.draft.job.supports[0].equipment.name == "screw stand 2 t"
 
 
+def test_bare_numbers_and_fractions_are_in_the_units_that_the_page_shows(context: BrowserContext, desk: Served) -> None:
+    number = desk.desk.open(desk.folder / "us-units.toml")
+    page, plan = ready(context.new_page(), f"{desk.address}/plan/{number}"), desk.desk.plans[number].plan
+    page.locator("#row-0").click()
+    page.locator("#stand-height").fill("14 1/2")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#unsaved:visible")
+    settled(page)
+    assert text(page, "#said") == "A is set to 14 1/2 in."
+    assert plan.draft.job.supports[0].height == pytest.approx(14.5 * 0.0254)
+    page.locator("#try-title").click()
+    page.locator("#cg-forward").fill("-1 1/2")
+    page.locator("#cg-left").fill("20 mm")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#what-if-told:visible")
+    assert plan.draft.what_if.shifts[0][1] == pytest.approx((-1.5 * 0.0254, 0.02))
+    assert "1 1/2 in back and 3/4 in to the left" in text(page, "#what-if-words")
+    page.locator("#cg-left").fill("some")
+    page.keyboard.press("Enter")
+    page.wait_for_function("() => document.getElementById('said').textContent.startsWith('Forward and left take')")
+
+
 def test_odd_names_are_text_and_nothing_else(context: BrowserContext, desk: Served) -> None:
     path = desk.folder / "odd.toml"
     path.write_text(

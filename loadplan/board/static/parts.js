@@ -1,6 +1,6 @@
 // Parts as big toggles, and the trial weights and centres of gravity.
 "use strict";
-import { byId, fillChoice, fillList, say, tell } from "./words.js";
+import { byId, fillChoice, fillList, say, tell, withUnit } from "./words.js";
 
 export function paintParts(desk) {
   const bodies = [...new Set(desk.screen.parts.map((each) => each.body))].sort();
@@ -49,10 +49,15 @@ function paintGiven(desk) {
   byId("mass-given").textContent = part ? `Now ${part.mass}${given}. Empty: as in the file.` : "";
 }
 
-/** Read a length as it is typed, bare in mm or inches, into metres; null where it is none. */
+/** Read a length as it is typed into metres: bare in mm or inches, fractions too; null where it is none. */
 export function readLength(text, units) {
-  const number = Number(text.trim().replace(",", ".").replace("\u2212", "-") || "0");
-  return Number.isFinite(number) ? number * (units === "us" ? 0.0254 : 0.001) : null;
+  const plain = text.trim().replace(",", ".").replace("\u2212", "-") || "0";
+  const found = /^([+-]?)\s*(\d*\.?\d+)?(?:(?:^|\s+|(?<=[+-]))(\d+)\/([1-9]\d*))?\s*(mm|in|")?$/.exec(plain);
+  if (!found || (found[2] === undefined && found[3] === undefined)) return null;
+  const [, sign, whole, above, below, unit] = found;
+  const number = Number(whole ?? 0) + (above ? Number(above) / Number(below) : 0);
+  const inches = unit ? unit !== "mm" : units === "us";
+  return (sign === "-" ? -1 : 1) * number * (inches ? 0.0254 : 0.001);
 }
 
 export function wireParts(desk) {
@@ -66,7 +71,8 @@ export function wireParts(desk) {
   byId("mass-part").addEventListener("change", () => paintGiven(desk));
   byId("try-mass").addEventListener("submit", async (event) => {
     event.preventDefault();
-    const [part, text] = [Number(byId("mass-part").value), byId("mass-text").value.trim()];
+    const part = Number(byId("mass-part").value);
+    const text = withUnit(byId("mass-text").value, desk.screen.units, { metric: "kg", us: "lb" });
     const taken = await desk.change({ kind: "mass", part, text });
     if (taken) byId("mass-text").value = "";
   });
@@ -74,7 +80,7 @@ export function wireParts(desk) {
     event.preventDefault();
     const [forward, left] = ["cg-forward", "cg-left"].map((id) => readLength(byId(id).value, desk.screen.units));
     if (forward === null || left === null) {
-      tell("Forward and left take a number each, such as 20 or -15.");
+      tell("Forward and left take a length each, such as 20 or -15.");
       return;
     }
     const taken = await desk.change({ kind: "cg", body: Number(byId("cg-body").value), forward, left });

@@ -1,6 +1,6 @@
 // One row a stand, and the small form in which a stand is set up.
 "use strict";
-import { byId, fillChoice, fillList, isWordy, say } from "./words.js";
+import { byId, fillChoice, fillList, isWordy, say, withUnit } from "./words.js";
 
 /** The load that a stand shows large, and the one that it shows small. */
 export function loadsOf(stand, worst) {
@@ -125,7 +125,8 @@ export function wireStands(desk, doTo, take) {
   });
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    desk.change({ kind: "height", stand: mine(), text: byId("stand-height").value.trim() });
+    const text = withUnit(byId("stand-height").value, desk.screen.units, { metric: "mm", us: "in" });
+    desk.change({ kind: "height", stand: mine(), text });
   });
   form.addEventListener("click", (event) => {
     const what = event.target.closest("[data-do]")?.dataset.do;

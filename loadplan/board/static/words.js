@@ -36,6 +36,12 @@ export function partMargin(words) {
 /** Whether a load reads as words ("carries nothing") and needs smaller letters. */
 export const isWordy = (load) => load !== "" && !/\d/.test(load);
 
+/** A bare number, or one with a fraction, with the unit that the page shows; anything else as it was typed. */
+export function withUnit(text, units, { metric, us }) {
+  const plain = text.trim();
+  return /^[\d\s./+-]*\d$/.test(plain) ? `${plain} ${units === "us" ? us : metric}` : plain;
+}
+
 let goes = 0;
 
 /** Show a sentence at the foot of the page for a while; `aloud` also has it read out. */
