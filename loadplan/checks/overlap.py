@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from itertools import combinations
+from math import dist
 
 from shapely import Polygon
 
@@ -10,6 +11,7 @@ from loadplan.checks.cure import move_stand
 from loadplan.checks.footprint import ROUNDING, Area, area, covers, inside, overlap, room
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.words import length
+from loadplan.limits import TAPE
 from loadplan.model.job import LiftUse, Support
 from loadplan.model.shop import EquipmentKind, Square
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
@@ -45,7 +47,7 @@ def check(case: Case) -> list[Told]:
         A finding for each two that are too near, else one a base; one a covered pad; one a saddle.
     """
     based = [(piece, area(piece.equipment.base, piece.centre)) for piece in _on_floor(case) if piece.equipment.base]
-    told: list[Told] = [*_near(case, based), *_pads(case, based)]
+    told: list[Told] = [*_near(case, based), *_same_place(case), *_pads(case, based)]
     under = [each for each in case.stands if each.equipment.kind is not EquipmentKind.HOIST]
     return [*told, *(_saddle(case, each) for each in under), *_unknown(case)]
 
@@ -80,6 +82,24 @@ def _near(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
     clear = [piece.name for piece, _ in based if min(gaps[piece.name], default=LEAST_GAP) >= LEAST_GAP - ROUNDING]
     near = [pair for pair in pairs if pair.gap < LEAST_GAP - ROUNDING]
     return [*(_crowded(case, pair) for pair in near), *(_clear(name, gaps[name]) for name in clear)]
+
+
+def _same_place(case: Case) -> list[Finding]:
+    """Return the pairs that share some floor however small the bases are that the shop file does not give."""
+    pairs = combinations(_on_floor(case), 2)
+    return [_crowded(case, _Pair(one, other.name, 0.0, overlap=True)) for one, other in pairs if _meet(one, other)]
+
+
+def _meet(one: Piece, other: Piece) -> bool:
+    match one.equipment.base, other.equipment.base:
+        case None, None:
+            return dist(one.centre, other.centre) <= TAPE
+        case None, base if base is not None:
+            return covers(area(base, other.centre), one.centre)
+        case base, None if base is not None:
+            return covers(area(base, one.centre), other.centre)
+        case _:
+            return False
 
 
 def _pair(one: tuple[Piece, Area], two: tuple[str, Area]) -> _Pair:

@@ -125,7 +125,9 @@ def test_posts_not_said_are_not_checked_but_no_lift_has_none() -> None:
 
 
 def test_a_base_not_given_is_not_checked() -> None:
-    told = overlap.check(case(*(support(name, replace(STAND, base=None)) for name in "AB")))
+    told = overlap.check(
+        case(*(support(name, replace(STAND, base=None), (x, 0.0)) for name, x in (("A", 0), ("B", 1))))
+    )
     assert not_checked(told) == ["Room on the floor for stand: not checked, the shop file gives no base."]
     assert bases(told) == []
 
