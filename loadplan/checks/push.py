@@ -9,7 +9,7 @@ from loadplan.checks.cure import move_stand
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.words import eighth, force, names, several, turning_about
 from loadplan.model.answer import GroupAnswer, PushAnswer
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
 
 TWICE = 2.0
 """A push of the limit must be stood with this factor: the limit is an upper bound; common practice, no source."""
@@ -22,9 +22,16 @@ def check(case: Case) -> list[Told]:
         case: The stage.
 
     Returns:
-        One finding a balanced group that the lift does not hold.
+        One finding a balanced group; the vehicle of the lift is not pushed, which is told once that has gone.
     """
-    return [_finding(case, group, group.push) for group in case.statics.groups if group.push is not None]
+    pushed = [_finding(case, group, group.push) for group in case.statics.groups if group.push is not None]
+    left = [group for group in case.statics.groups if group.balanced and group.push is None]
+    return [*pushed, *(_untold(group) for group in left if not case.holds_lift(group))]
+
+
+def _untold(group: GroupAnswer) -> NotChecked:
+    stands = f"the {names(group.bodies)} {several(group.bodies, 'stands', 'stand')}"
+    return NotChecked((f"What sideways push {stands} without the lift: not checked.",))
 
 
 def first_to_go(case: Case, first: str, about: tuple[str, ...]) -> str:
