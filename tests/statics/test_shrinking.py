@@ -84,3 +84,14 @@ def test_every_set_of_parts_is_what_it_is_by_itself(seed: int, kind: str) -> Non
             assert [bool(a and b) for a, b in zip(kept, balanced, strict=True)] == [
                 each >= margin + nudge for each in expected
             ]
+
+
+def test_within_a_thousandth_of_a_millimetre_of_an_edge_it_tips() -> None:
+    for off_edge, stands in ((5e-7, False), (2e-6, True)):
+        parts = [make.part((0.5 - off_edge, 0.0), 60.0, name="block")]
+        parts += [make.part((0.0, 0.0), 10.0, name=name) for name in OFF]
+        shrunk = together(make.job(parts, make.stands(make.SQUARE)))
+        balanced = shrunk.balanced()
+        assert balanced[:-1].all()
+        assert balanced[-1] == stands
+        assert (shrunk.margins(np.ones((1, len(OFF)), dtype=np.bool_))[0] > -inf) == stands
