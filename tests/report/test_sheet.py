@@ -1,7 +1,7 @@
 """The floor sheet: what it says, as text that a reader of PDF files finds; how it breaks over pages."""
 
 import re
-from dataclasses import replace
+from dataclasses import fields, replace
 from io import BytesIO
 from pathlib import Path
 
@@ -11,6 +11,7 @@ from pypdf import PdfReader
 from loadplan.assess import assess
 from loadplan.errors import InputError
 from loadplan.files import read_job, shipped_folder
+from loadplan.limits import Limits
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment
 from loadplan.report.cautions import cautions
@@ -19,6 +20,7 @@ from loadplan.report.flow import Block, folded, paged, points
 from loadplan.report.number import sheet_number
 from loadplan.report.sheet import PaperSize, sheet_pdf
 from loadplan.report.sheet_plan import check_diagonals
+from loadplan.report.sheet_steps import LIMITS
 from loadplan.report.words import FIRST_LIFT, reader_of
 from loadplan.report.write import write_sheet
 from loadplan.units import System
@@ -169,3 +171,7 @@ def test_only_a_pdf_is_written_over_and_nothing_is_left_behind(tmp_path: Path, n
         write_sheet(tmp_path / name, b"%PDF-1.4")
     assert sorted(each.name for each in tmp_path.iterdir()) == ["job.toml", "old.pdf"]
     assert (tmp_path / "job.toml").read_text() == "title = 1"
+
+
+def test_every_limit_has_its_words_on_the_sheet() -> None:
+    assert set(LIMITS) == {each.name for each in fields(Limits)}
