@@ -11,6 +11,8 @@ from tests.mutation.mutants import Mutant
 NEAR = {
     "statics": ("tests/statics/", "tests/checks/", "tests/planning/test_order.py", "tests/test_passing.py"),
     "checks": ("tests/checks/",),
+    "units": ("tests/test_units.py", "tests/test_unit_spellings.py"),
+    "stages": ("tests/test_stages.py",),
 }
 """Where a room's tests are: what statics computes for orders and findings is held there."""
 
@@ -66,9 +68,9 @@ class Covering:
 
 
 def _near(file: str) -> tuple[str, ...]:
-    """Return where the tests of a file are: the file itself, for its examples, and its own test file or its room's."""
-    folder = PurePath(file).parts[1:-1]
-    return (file, *(NEAR[folder[0]] if folder else (f"tests/test_{PurePath(file).name}",)))
+    """Return where the tests of a file are: the file itself, for its examples, and its room's tests."""
+    *folder, name = PurePath(file).parts[1:]
+    return (file, *NEAR[folder[0] if folder else PurePath(name).stem])
 
 
 def _first(mutant: Mutant, tests: list[str]) -> str:

@@ -236,6 +236,13 @@ def test_places_in_one_line_do_not_measure_across_it() -> None:
     assert found.taken == (Amount.Y,)
 
 
+def test_a_line_that_runs_askew_measures_neither_length_nor_width_by_itself() -> None:
+    ahead, behind = ScalePlace((0.6, 0.3, 0.3), 60.0, 0.5), ScalePlace((-0.6, -0.3, 0.3), 40.0, 0.5)
+    found = fit((ReadingSet(Held.STANDS, (ahead, behind)),))
+    assert (value(found.cg[0]), value(found.cg[1])) == pytest.approx((0.12, 0.06), abs=1e-6)
+    assert found.taken == (Amount.X, Amount.Y)
+
+
 def test_a_place_that_would_have_to_pull_is_named() -> None:
     outside = (0.6, 0.0, 0.4)  # before both front places
     found = fit((on_scales(MASS, outside, unweighed=[2]), on_hook(MASS, (0, 0, 1), held=Held.HANGS_ASKEW)))
