@@ -9,6 +9,7 @@ from itertools import count
 from pathlib import Path
 
 from loadplan.assess import assess
+from loadplan.board.refused import RefusedError
 from loadplan.board.what_if import WhatIf
 from loadplan.errors import Fault, InputError
 from loadplan.files import read_job
@@ -201,9 +202,11 @@ class Plan:
             path: The file.
 
         Raises:
-            InputError: If it is there already.
+            RefusedError: If it is there already.
             OSError: If it cannot be written.
         """
+        if path.exists():
+            raise RefusedError(f"{path.name} is there already and is not written over. Take another name.")
         text = edited_text(self.draft.text, moved(self.path, path), self.path)
         content = _content(text, like=self._disk)
         write_new(path.parent, {path.name: content})

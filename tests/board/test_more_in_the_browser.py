@@ -51,6 +51,15 @@ def _changed(page: Page) -> None:
     settled(page)
 
 
+def _named(page: Page, name: str) -> None:
+    """Save under another name."""
+    page.locator("#save-name").fill(name)
+    page.keyboard.press("Enter")
+    page.wait_for_function("name => document.getElementById('save-title').textContent === `Save in ${name}`", arg=name)
+    assert text(page, "#save-says") == "A new file. These lines differ from front-unit.toml:"
+    page.locator("#save-sure").click()
+
+
 def test_a_finger_that_is_taken_from_the_page_puts_the_stand_back(chromium: Browser, desk: Served) -> None:
     context = chromium.new_context(viewport={"width": SMALL[0], "height": SMALL[1]}, has_touch=True, is_mobile=True)
     page = ready(context.new_page(), desk.plan)
@@ -74,9 +83,9 @@ def test_what_clashes_is_saved_under_another_name(page: Page, desk: Served) -> N
     path.write_text(theirs, "utf-8")
     page.locator("#save").click()
     page.locator("#conflict-name").click()
-    page.locator("#save-name").fill("mine.toml")
-    page.keyboard.press("Enter")
-    page.locator("#save-sure").click()
+    _named(page, "us-units.toml")
+    page.wait_for_function("() => document.getElementById('save-says').textContent.includes('is there already')")
+    _named(page, "mine.toml")
     page.wait_for_selector("#unsaved", state="hidden")
     settled(page)
     assert text(page, "#file") == "mine.toml"

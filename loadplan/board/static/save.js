@@ -23,14 +23,19 @@ export function wireSave(desk) {
   const ask = (told) => {
     byId("save-title").textContent = `Save in ${told.name}`;
     const none = told.changes.length === 0;
-    const some = "These lines of the file change. Comments and order stay.";
-    byId("save-says").textContent = none ? "The file already says all of this." : some;
+    byId("save-says").textContent = says(none, told.name);
     fillLines("save-lines", told.changes);
     byId("save-lines").hidden = none;
     byId("save-sure").hidden = none && name === "";
     byId("name-form").hidden = name === "";
     if (!save.open) save.showModal();
     (byId("save-sure").hidden ? save.querySelector(".leave") : byId("save-sure")).focus();
+  };
+
+  const says = (none, target) => {
+    const { file } = desk.screen;
+    if (target !== file) return none ? `A new file that says the same as ${file}.` : `A new file. These lines differ from ${file}:`;
+    return none ? "The file already says all of this." : "These lines of the file change. Comments and order stay.";
   };
 
   const saved = (told) => {
@@ -77,6 +82,7 @@ export function wireSave(desk) {
   byId("name-form").addEventListener("submit", (event) => {
     event.preventDefault();
     name = byId("save-name").value.trim();
+    byId("save-title").textContent = "Save under another name";
     if (name) post(false);
     else byId("save-says").textContent = "A name is needed, such as front-unit-2.toml.";
   });
