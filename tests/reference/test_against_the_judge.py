@@ -15,3 +15,8 @@ ROUNDS = 2
 def test_every_figure_agrees_with_the_judge(seed: int, tmp_path: Path) -> None:
     """Balance, proofs, modes, margins, tip angles, gaps, loads, bounds, mount forces, holes, snags, set-down."""
     assert differences(random_job(seed), tmp_path) == []
+
+
+@pytest.mark.parametrize("seed", [109664, 117374])
+def test_loads_that_settle_only_after_hundreds_of_steps_are_told(seed: int, tmp_path: Path) -> None:
+    assert differences(random_job(seed), tmp_path) == []
