@@ -173,7 +173,7 @@ def ask_one_carrier(shot: Shot) -> OneCarrier | None:
     if not away:
         return None
     after = without(shot, away)
-    stands = after.group_of(pieces[0][0]).balanced and all(after.group_of(name).balanced for name in unit.bodies)
+    stands = all(after.group_of(name).balanced for name in unit.bodies)
     return OneCarrier(shot, after, pieces[0], tuple(each.name for each in kept), away, stands)
 
 

@@ -1,0 +1,48 @@
+"""What reaches a point with the unit at a level, to the setting and what it may be off."""
+
+from dataclasses import replace
+
+import pytest
+
+from loadplan.model.job import Stage
+from loadplan.model.shop import Heights
+from loadplan.model.vehicle import Point
+from loadplan.planning.layouts import movable, serves
+from tests.checks.builders import HOIST, JACK, STAND, job
+
+SCREW = replace(STAND, heights=Heights(0.30, 0.40, ()))
+STEPS = replace(STAND, heights=Heights(0.30, 0.40, (0.30, 0.35, 0.40)))
+BARE = replace(STAND, heights=None)
+SLACK = 0.003
+
+
+def at(height: float) -> Point:
+    """A point that needs a saddle that high with the unit 100 mm up."""
+    return Point("p", "unit", (0.0, 0.0, height - 0.1), None, "")
+
+
+@pytest.mark.parametrize(
+    ("need", "screw", "steps"),
+    [
+        (0.296, False, False),
+        (0.298, True, True),
+        (0.312, True, False),
+        (0.348, True, True),
+        (0.356, True, False),
+        (0.402, True, True),
+        (0.404, False, False),
+    ],
+)
+def test_it_reaches_up_to_what_it_may_be_off(need: float, *, screw: bool, steps: bool) -> None:
+    assert serves(SCREW, at(need), 0.1, SLACK) is screw
+    assert serves(STEPS, at(need), 0.1, SLACK) is steps
+    assert serves(BARE, at(need), 0.1, SLACK)
+
+
+def test_what_oil_holds_is_not_planned_where_it_is_left_alone() -> None:
+    shop = replace(job().shop, equipment=(JACK, HOIST, STAND))
+    attended, alone = (
+        replace(job(), shop=shop, stages=(Stage("work"), Stage("night", unattended=night))) for night in (False, True)
+    )
+    assert movable(attended) == (JACK, STAND)
+    assert movable(alone) == (STAND,)
