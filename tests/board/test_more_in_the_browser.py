@@ -206,6 +206,7 @@ def test_the_worst_case_is_switched_on_and_off(page: Page) -> None:
     row, drawn, margin = "#row-4 [data-say=big]", "#load-4 text", "#margin [data-say=big]"
     most = text(page, "#row-4 [data-say=other]").removeprefix("most on this floor ")
     given = [text(page, each) for each in (row, drawn, margin)]
+    assert text(page, "#margin [data-say=end]") == "250 mm and more"
     page.locator("#worst").click()
     assert [text(page, each) for each in (row, drawn)] == [most, most]
     assert text(page, "#margin [data-say=rest]") == "to tipping, worst case"
