@@ -55,6 +55,13 @@ def test_its_centre_counts_it_too(tmp_path: Path) -> None:
 
 
 def test_a_unit_that_is_joined_and_hangs_is_counted_once(tmp_path: Path) -> None:
+    """Still on its three mounts, with hooks that carry some of it: hooks and mounts lead to the same vehicle."""
     job = hung_engine()
-    job["stage"] = [{"name": "hooked on", "in_place": ["hook left", "hook right"]}]
-    assert on_lift(job, tmp_path).mass == pytest.approx(1000.0)
+    places = {"left": [0, 300, 500], "right": [0, -300, 500], "rear": [-300, 0, 500]}
+    tie = {"kind": "mount", "between": ["unit", "shell"], "stiffness": 300}
+    job["joint"] = [{"name": name, "at": at} | tie for name, at in places.items()]
+    job["stage"] = [{"name": "up"}, {"name": "hooked on", "in_place": ["hook left", "hook right"], "lift_locked": True}]
+    told = judged(job, tmp_path).stages[1].statics
+    assert told.lift is not None
+    assert told.lift.mass == pytest.approx(1000.0)
+    assert told.lift.mass_upper == pytest.approx(1000.0)
