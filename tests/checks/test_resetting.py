@@ -135,6 +135,13 @@ def test_a_stand_that_cannot_go_down_is_left_and_another_one_told(tmp_path: Path
     assert "lower C" not in told
 
 
+def test_where_no_holes_are_apart_there_is_nothing_to_line_up(tmp_path: Path) -> None:
+    before = judged(unit_job({"A": [300, 300, 200], "B": [300, -300, 200], "C": [-300, 0, 200]}), tmp_path)
+    stage = before.stages[0]
+    known = {each.name: each.gap for each in stage.statics.supports}
+    assert reset_for_holes(before.job, stage.state, known, "unit") is None
+
+
 def test_what_is_left_is_rounded_up(tmp_path: Path) -> None:
     """Two stands are off, and one reset leaves a few millimetres: told as no less than they are."""
     job = parted(340)

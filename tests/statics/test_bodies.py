@@ -1,6 +1,6 @@
 """What is told of each body, and of the load on the lift."""
 
-from math import hypot
+from math import atan, hypot
 
 import pytest
 
@@ -19,6 +19,8 @@ def test_each_body_tells_its_own_mass_and_the_margins_of_its_whole() -> None:
     assert (unit.name, unit.rigid_with, unit.mass, unit.cg) == ("unit", ("cradle",), 100.0, (0.3, 0.0, 0.5))
     assert (cradle.name, cradle.rigid_with, cradle.cg) == ("cradle", ("unit",), (-0.1, 0.0, 0.5))
     assert unit.margin == cradle.margin == pytest.approx(0.4)
+    assert unit.worst_margin == cradle.worst_margin == pytest.approx(0.4)
+    assert unit.tip_angle == cradle.tip_angle == pytest.approx(atan(0.4 / 0.3))  # 0.5 m up, on saddles at 0.2 m
     assert unit.motion == cradle.motion
 
 

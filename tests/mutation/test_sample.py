@@ -1,0 +1,56 @@
+"""The sample of broken places: what is broken, what is passed over, and when it fails."""
+
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from tests.mutation import mutants
+from tests.mutation.__main__ import _judged
+from tests.mutation.mutants import ROOMS, ROOT, broken, changes, files
+from tests.mutation.survivors import explained
+
+CODE = '''"""What it is."""
+
+Pair: TypeAlias = tuple[int, int]
+
+
+def share(load: float, rating: float = 2.0) -> float:
+    """Return a share."""
+    return load / rating if rating > 0 else None
+'''
+
+
+@pytest.fixture
+def told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, str]]:
+    (tmp_path / "share.py").write_text(CODE, "utf-8")
+    monkeypatch.setattr(mutants, "ROOT", tmp_path)
+    made = [broken("share.py", change) for change in changes("share.py")]
+    assert all(compile(each.source, "share.py", "exec") for each in made)
+    return [(each.was, each.now) for each in made]
+
+
+def test_signs_bounds_and_numbers_are_broken_one_at_a_time(told: list[tuple[str, str]]) -> None:
+    line = "return load / rating if rating > 0 else None"
+    assert (line, line.replace("/", "*")) in told
+    assert (line, line.replace(">", ">=")) in told
+    assert (line, line.replace("0", "1")) in told
+    assert len(set(told)) == len(told)
+
+
+def test_what_does_not_run_is_not_broken(told: list[tuple[str, str]]) -> None:
+    assert not [was for was, _ in told if '"""' in was or "TypeAlias" in was]
+
+
+@pytest.mark.parametrize(("lives", "code"), [(0, 0), (2, 0), (3, 1), (20, 1)])
+def test_too_many_that_live_are_a_failure(lives: int, code: int) -> None:
+    assert _judged(Counter({"survived": lives, "caught": 10, "explained": 9, "timed out": 1}), 90) == code
+
+
+def test_each_explanation_is_of_a_file_that_is_broken_and_says_why() -> None:
+    known = {file for room in ROOMS for file in files(room)}
+    for (file, was, now), why in explained().items():
+        assert file in known
+        assert was != now
+        assert len(why) > 20
+        assert was in " ".join((ROOT / file).read_text("utf-8").split()), "the line is another one now"
