@@ -111,8 +111,7 @@ def ask_hose(shot: Shot) -> Hose | None:
         return None
     pull, snag = min(pulls, key=lambda each: each[0])
     joint = next(each for each in shot.assessment.job.vehicle.joints if each.name == snag.joint)
-    places = joint.at or tuple(body.cg for body in shot.stage.statics.bodies if body.name == snag.body)
-    return Hose(shot, snag, pull, places[0][:2])
+    return Hose(shot, snag, pull, joint.at[0][:2])
 
 
 def _walked(
