@@ -297,14 +297,6 @@ def _margin(assessment: Assessment, start: int) -> float:
 
 
 def _share(assessment: Assessment, start: int) -> float:
-    """Return the greatest share of a rating from a stage on, arms of the lift apart."""
-    supports = {support.name: support for support in assessment.job.supports}
-    return max(
-        (
-            answer.load.high / supports[answer.name].equipment.rating_of_one
-            for stage in assessment.stages[start:]
-            for answer in stage.statics.supports
-            if answer.load is not None and answer.name in supports
-        ),
-        default=0.0,
-    )
+    """Return the greatest share of a rating that a piece of equipment carries from a stage on, the lift apart."""
+    found = (each for stage in assessment.stages[start:] for each in stage.findings if each.check == "rating")
+    return max((each.value / each.limit for each in found if each.value is not None and each.limit), default=0.0)
