@@ -6,8 +6,8 @@ from math import hypot
 import pytest
 
 from loadplan.model.answer import LostSupport
-from loadplan.statics.rest import Solved
 from loadplan.statics.mishaps import SINKS
+from loadplan.statics.rest import Solved
 from tests.statics import builders as make
 
 MIDDLE = make.job([make.part((0.1, 0.05))], make.stands(make.SQUARE))
