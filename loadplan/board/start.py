@@ -1,7 +1,7 @@
 """The page without a job: those in the folder, the demo, a vehicle and a shop to begin with, or some questions."""
 
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,7 +11,7 @@ from starlette.responses import RedirectResponse, Response
 from loadplan.board.desk import Desk
 from loadplan.board.forms import filled_in
 from loadplan.board.guard import Pass
-from loadplan.board.refused import RefusedError
+from loadplan.board.refused import RefusedError, told
 from loadplan.errors import InputError
 from loadplan.files import read_job, read_vehicle, shipped_folder, shipped_vehicles
 from loadplan.files.edit import quoted
@@ -52,11 +52,11 @@ class Start:
 
     def refused(self, error: InputError) -> Response:
         """Return what there is to begin with, and why something else is not there."""
-        page = self._page("\n".join(fault.message if not fault.file else str(fault) for fault in error.faults))
+        page = self._page(told(error))
         page.status_code = 422
         return page
 
-    def _page(self, fault: str) -> Response:
+    def _page(self, fault: str, begun: Mapping[str, str] | None = None) -> Response:
         folder = self.desk.folder
         here = list(_files(folder))
         demos = list(_files(shipped_folder("demo")))
@@ -71,6 +71,7 @@ class Start:
             demo=[{"name": name, "title": title} for name, schema, title in demos if schema == JOB_SCHEMA],
             folder=printable(str(folder)),
             fault=fault,
+            begun={key: (begun or {}).get(key, "") for key in ("vehicle", "shop", "title", "name")},
         )
 
     async def open(self, request: Request) -> Response:
@@ -104,7 +105,7 @@ class Start:
             read_job(path, text=text)
             write_new(path.parent, {path.name: text.encode("utf-8")})
         except InputError as error:
-            return self._page(str(error))
+            return self._page(told(error), form)
         return self._opened(path)
 
     async def ask(self, request: Request) -> Response:
@@ -124,7 +125,7 @@ class Start:
             path = self._new(name)
             write_new(path.parent, {path.name: job_text(known, stand_in).encode("utf-8")})
         except InputError as error:
-            return self._asking(form, name, str(error))
+            return self._asking(form, name, told(error))
         return self._opened(path)
 
     @property

@@ -173,8 +173,8 @@ def lift_questions(known: Known) -> Iterator[Question]:
 def _edges(known: Known, lump: str) -> Iterator[Question]:
     pairs = ((Ask.ALONG, "front", "rear"), (Ask.ACROSS, "left", "right"), (Ask.UP, "top", "bottom"))
     from_where = {
-        Ask.ALONG: "of the axle line, say front or behind",
-        Ask.ACROSS: "of the centre line, say left or right as you sit in the vehicle",
+        Ask.ALONG: "from the axle line, say front or behind",
+        Ask.ACROSS: "from the centre line, say left or right as you sit in the vehicle",
         Ask.UP: "from the lift pads, say above or below",
     }
     for ask, first, second in pairs:
@@ -191,7 +191,7 @@ def _edges(known: Known, lump: str) -> Iterator[Question]:
         most = (bound if isinstance(bound, float) else REACH) - THINNEST
         yield Question(
             f"{lump}.{second}",
-            f"Its {second} edge?",
+            f"The {lump}'s {second} edge?",
             ask,
             f"It has to lie beyond the {first} edge.",
             least=-REACH,

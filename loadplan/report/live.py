@@ -24,6 +24,9 @@ from loadplan.report.view import Box, View, view_of
 from loadplan.report.words import Reader, reader_of
 from loadplan.units import System
 
+NOTHING = "nothing"
+"""There is room for it beside every letter: a load may come to that while a stand is moved."""
+
 NARROW = 560
 """Below this width [px] words are smaller, and those that can be missed are left out."""
 
@@ -182,7 +185,8 @@ def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Liv
 
 def _size(support: Support, load: Load | None, live: Live) -> tuple[float, float]:
     letter, words = _letter(support, live), _load(live)
-    wide = text_width(live.reader.words(support.name), letter) + text_width(carried(load, live.reader), words)
+    told = carried(load, live.reader), NOTHING, live.reader.load(load.high) if load else ""
+    wide = text_width(live.reader.words(support.name), letter) + max(text_width(text, words) for text in told)
     return wide + 2 * SPACE, letter.size * LINE
 
 

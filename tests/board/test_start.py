@@ -131,3 +131,14 @@ def test_what_is_refused_in_a_window_is_a_page(start: Page) -> None:
         assert answer.status_code == 422
         assert answer.text.startswith("<!doctype html>")
     assert "not open any more" in answer.text
+
+
+def test_what_was_typed_stays_when_a_beginning_is_refused(tmp_path: Path) -> None:
+    page_on(tmp_path)
+    page = opened(tmp_path, None)
+    fields = {"vehicle": "sedan-transverse-v6-awd", "shop": "shop.toml", "name": "mine.txt", "title": "Mine & yours"}
+    html = page.client.post("/begin", data={"token": page.held.token, **fields}, headers=page.headers).text
+    assert ">Not a name for a job file" in html
+    assert 'value="Mine &amp; yours"' in html
+    assert 'value="mine.txt"' in html
+    assert "<details open>" in html

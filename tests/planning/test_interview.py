@@ -155,7 +155,7 @@ def test_nonsense_is_asked_again_with_the_reason(tmp_path: Path) -> None:
     assert "Not taken: no sign, please" in done.stdout
     assert "Not taken: it must be a length" in done.stdout
     assert "Not taken: that cannot be: 3000 mm. From 50 mm to 1000 mm, please." in done.stdout
-    assert done.stdout.rstrip().endswith("What does the engine, dressed weigh? [leave open]\n>")
+    assert done.stdout.rstrip().endswith("What does the dressed engine weigh? [leave open]\n>")
 
 
 def test_one_may_go_back() -> None:

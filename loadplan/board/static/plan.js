@@ -128,7 +128,7 @@ export class Plan {
   }
 
   loads(stands, worst) {
-    for (const stand of stands) this.write(stand.id, loadsOf(stand, worst).big);
+    for (const stand of stands) this.write(stand.id, loadsOf(stand, worst).big.replace("carries nothing", "nothing"));
   }
 
   lines(lines) {
