@@ -6,7 +6,7 @@ from types import MappingProxyType
 from loadplan.planning.answers import Value
 
 LUMPS: Mapping[str, str] = MappingProxyType({
-    "engine": "engine, dressed",
+    "engine": "dressed engine",
     "gearbox": "gearbox",
     "subframe": "subframe with what hangs on it",
 })
