@@ -54,7 +54,7 @@ def test_answers_lead_to_a_job_that_is_judged(tmp_path: Path) -> None:
 
 def test_lumps_lie_between_their_edges_with_60_mm_either_way(tmp_path: Path) -> None:
     parts = {part.name: part for part in read_job(made(tmp_path, METRIC)).vehicle.parts}
-    engine, gearbox = parts["engine, dressed"], parts["gearbox"]
+    engine, gearbox = parts["dressed engine"], parts["gearbox"]
     assert engine.at == pytest.approx((0.105, -0.23, 0.18 + 0.3225))
     assert engine.at_pm == pytest.approx((0.06, 0.06, 0.06))
     # Bare 100 to 150 kg, and 20 to 75 kg on it.
