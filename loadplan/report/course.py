@@ -14,10 +14,10 @@ from loadplan.report.margins import CAUTION_HIGH, draw_caution
 from loadplan.report.page import page_of
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.view import Box
-from loadplan.report.words import FIRST_LIFT, Reader, reader_of, shown_verdict, verdict_word
+from loadplan.report.words import FIRST_LIFT, Reader, reader_of, shown_verdict
 from loadplan.units import System
 
-NAMES, CELL, ROW, HEAD, RIM = 250, 138, 50, 198, 24
+NAMES, CELL, ROW, HEAD, RIM = 250, 138, 50, 210, 24
 """Room for the names, for a step, for a stand, for the heads, and free rim [px]."""
 
 FOOT = 112
@@ -57,7 +57,8 @@ def draw_loads(ax: Axes, assessment: Assessment, units: System) -> None:
     top = page.top - HEAD
     for column, stage in enumerate(assessment.stages):
         left = page.left + RIM + NAMES + column * CELL
-        _head(pen, Box(left, top, left + CELL, page.top - 92), stage, reader)
+        shown = shown_verdict(stage.verdict, assessment.basis)
+        _head(pen, Box(left, top, left + CELL, page.top - 92), (stage, shown), reader)
     for number, support in enumerate(_supports(assessment.job)):
         row = Box(page.left + RIM, top - (number + 1) * ROW, page.right - RIM, top - number * ROW)
         _row(pen, row, (assessment, support), reader)
@@ -84,13 +85,14 @@ def _title(pen: Pen, page: Box, assessment: Assessment, reader: Reader) -> None:
     draw_caution(pen, Box(page.left + RIM, page.bottom, page.right - RIM, page.bottom + CAUTION_HIGH))
 
 
-def _head(pen: Pen, box: Box, stage: StageAssessment, reader: Reader) -> None:
+def _head(pen: Pen, box: Box, told: tuple[StageAssessment, str], reader: Reader) -> None:
+    stage, shown = told
     look = livery(stage.verdict)
     strong = replace(STRONG, colour=look.line, size=14)
     small = replace(QUIET, size=14)
     lines = broken(f"{stage.state.index + 1} {reader.words(stage.state.name)}", small, box.width - 10, most=3)
     bottom = pen.lines((box.left, box.top), lines, small)
-    pen.lines((box.left, bottom), broken(verdict_word(stage.verdict), strong, box.width - 10, most=2), strong)
+    pen.lines((box.left, bottom), broken(shown, strong, box.width - 10, most=3), strong)
 
 
 def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -> None:

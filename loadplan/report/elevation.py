@@ -19,7 +19,7 @@ from loadplan.report.page import page_of
 from loadplan.report.pen import Layer, Pen
 from loadplan.report.scene import Whole, unit_scene, vehicle_scene
 from loadplan.report.tags import Row, Tag, draw_tags
-from loadplan.report.upright import Seen, Sight, Standing, cg_height, draw_upright, saddle_level
+from loadplan.report.upright import Seen, Sight, Standing, cg_height, draw_upright, saddle_level, stands_under, triangle
 from loadplan.report.view import Box, View, view_of
 from loadplan.report.words import Reader, reader_of
 from loadplan.units import System
@@ -29,6 +29,9 @@ SIDE, RIM = 340, 24
 
 KEY_HIGH, DISTANCES_HIGH = 176, 78
 """Room for the key, and for the distances of the small view [px]."""
+
+HEAD, FOOT = 26, 20
+"""Further room over the unit and below the floor, for words [px]."""
 
 SLANT = radians(0.5)
 """How far a drawn angle may be from the true one before the drawing says so [rad]."""
@@ -64,7 +67,8 @@ def _main(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, Seen], re
     rows = [row for note in notes for row in broken(reader.words(note), LABEL, box.width, most=2)]
     pen.lines((box.left, box.bottom + NOTE * len(rows)), rows, LABEL)
     frame = replace(box, bottom=box.bottom + NOTE * len(rows) + 4)
-    view = view_of(frame, sight.extent, rim=70)
+    low = view_of(replace(frame, top=frame.top - HEAD, bottom=frame.bottom + FOOT), sight.extent, rim=70)
+    view = View(frame, (low.centre[0] + (HEAD - FOOT) / 2 / low.scale, low.centre[1]), low.scale)
     look = livery(stage.verdict)
     drawn = _upright(pen, view, sight, look)
     corners = [draw_scale(pen, view, reader.units), *_ends(pen, view, seen)]
@@ -106,14 +110,17 @@ def _ends(pen: Pen, view: View, seen: Seen) -> list[Box]:
     """Return what the names of both ends cover, written in the upper corners."""
     left, right = (f"{word}" for word in ENDS[seen])
     frame = view.frame
+    covered = [
+        Box(frame.left + 2, frame.top - 36, frame.left + 40 + text_width(left, STRONG), frame.top - 4),
+        Box(frame.right - 40 - text_width(right, STRONG), frame.top - 36, frame.right - 2, frame.top - 4),
+    ]
+    for box in covered:
+        pen.box(box, SHEET, None)
     pen.words((frame.left + 34, frame.top - 20), left, STRONG)
     pen.words((frame.right - 34, frame.top - 20), right, STRONG, "right")
     for tip, back in ((frame.left + 8, frame.left + 28), (frame.right - 8, frame.right - 28)):
         pen.area([(tip, frame.top - 20), (back, frame.top - 12), (back, frame.top - 28)], STRONG.colour, None)
-    return [
-        Box(frame.left, frame.top - 36, frame.left + 44 + text_width(left, STRONG), frame.top),
-        Box(frame.right - 44 - text_width(right, STRONG), frame.top - 36, frame.right, frame.top),
-    ]
+    return [box.grown(4) for box in covered]
 
 
 def _stand_tags(view: View, sight: Sight, drawn: Standing, reader: Reader) -> list[Tag]:
@@ -191,9 +198,10 @@ def _cg_rows(
 def _high(sight: Sight, whole: Whole, reader: Reader) -> str:
     """Return how high a centre of gravity is: over the floor, or over what bears it where the plan does not say."""
     height, low = cg_height(whole, sight.levels), saddle_level(sight, whole)
+    bearing = "saddles" if stands_under(sight, whole) else "mounts"
     if whole.bodies[0].name not in sight.levels.taken:
         return f"{reader.words(whole.name)}: CG {reader.length(height)} high"
-    over = f": CG {reader.length(height - low)} over its saddles" if low is not None else ""
+    over = f": CG {reader.length(height - low)} over its {bearing}" if low is not None else ""
     return f"{reader.words(whole.name)}{over}"
 
 
@@ -203,15 +211,22 @@ def _goes(sight: Sight, told: tuple[Whole, float | None], reader: Reader) -> tup
     angle = whole.bodies[0].tip_angle
     if not whole.balanced:
         return "does not stand in balance", ""
-    if whole.nearest is None or angle is None:
-        return "", ""
-    about = f"about {names(whole.nearest.about)}" if whole.nearest.about else ""
-    goes = f"tilts {reader.angle(angle)} before it goes"
-    if drawn is None:
-        other = Seen.FRONT if sight.seen is Seen.SIDE else Seen.SIDE
-        return goes, reader.words(f"{about}; see the {other.value} view".lstrip("; "))
-    slant = "; drawn at a slant" if abs(drawn - angle) > SLANT else ""
-    return goes, reader.words(f"{about}{slant}".lstrip("; "))
+    if whole.tilts is None or angle is None:
+        return "", reader.words(f"goes over only with the {whole.carrier}") if whole.carrier else ""
+    others = [name for name in whole.tilts.bodies if name not in {body.name for body in whole.bodies}]
+    about = f"about {names(whole.tilts.about)}" if whole.tilts.about else ""
+    together = f", with the {names(others)}" if others else ""
+    alone = "for it alone" if others else "at a slant"
+    how = _drawn(sight, whole, "" if drawn is None or abs(drawn - angle) <= SLANT else alone)
+    return f"tilts {reader.angle(angle)} before it goes", reader.words(f"{about}{together}{how}".lstrip(",; "))
+
+
+def _drawn(sight: Sight, whole: Whole, how: str) -> str:
+    """Return how a tilt is drawn where that differs from what is told, or where it is drawn."""
+    if triangle(sight, whole) is not None:
+        return f"; drawn {how}" if how else ""
+    other = Seen.FRONT if sight.seen is Seen.SIDE else Seen.SIDE
+    return f"; see the {other.value} view" if triangle(replace(sight, seen=other), whole) else ""
 
 
 WIDE, NARROW = 370, 300

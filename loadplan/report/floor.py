@@ -41,6 +41,9 @@ SEEN = 9
 BEAD = 4
 """Half side of the boxes that keep words off a line [px]."""
 
+HINT = 2.0
+"""Half side of what keeps words off a support that is only hinted at [px]."""
+
 BARE = 0.06
 """Side of a stand that is only hinted at, or whose base is not given [m]."""
 
@@ -77,8 +80,7 @@ def draw_floor(pen: Pen, view: View, scene: Scene, livery: Livery) -> Drawn:
     for whole in scene.wholes:
         _region(pen, view, whole, livery if whole.name == scene.critical else None)
     stands = _stands(pen, view, [support for support, _ in scene.supports])
-    for support in scene.bare:
-        _bare(pen, view, support)
+    bare = [_bare(pen, view, support) for support in scene.bare]
     points = [_point(pen, view, point.at[:2]) for point in scene.points]
     mounts = [_mount(pen, view, joint.at[0][:2]) for joint in scene.mounts]
     edges = [_edge(pen, view, whole, livery if whole.name == scene.critical else None) for whole in scene.wholes]
@@ -86,7 +88,7 @@ def draw_floor(pen: Pen, view: View, scene: Scene, livery: Livery) -> Drawn:
     lines = [box for _, boxes in edges for box in boxes]
     return Drawn(
         taken=(*stands, *mounts, *(box for boxes in centres for box in boxes)),
-        lines=(*points, *lines),
+        lines=(*points, *bare, *lines),
         edges=tuple((whole, anchor) for whole, (anchor, _) in zip(scene.wholes, edges, strict=True)),
     )
 
@@ -165,9 +167,13 @@ def _dashes(support: Support) -> tuple[float, ...]:
     return (3.0, 2.0) if support.standby or support.equipment.kind is EquipmentKind.HOIST else ()
 
 
-def _bare(pen: Pen, view: View, support: Support) -> None:
+def _bare(pen: Pen, view: View, support: Support) -> Box:
+    """Return the middle of a support that is only hinted at: words had better not hide it, but it may give way."""
     mark = Square(BARE, BARE)
-    _shape(replace(pen, layer=Layer.STANDS), mark, _box_of(view, support.at[:2], mark), SHEET, Stroke(EDGE, 1.4))
+    box = _box_of(view, support.at[:2], mark)
+    _shape(replace(pen, layer=Layer.STANDS), mark, box, SHEET, Stroke(EDGE, 1.4))
+    x, y = box.middle
+    return Box(x - HINT, y - HINT, x + HINT, y + HINT)
 
 
 def _box_of(view: View, at: PlanPoint, footprint: Footprint) -> Box:

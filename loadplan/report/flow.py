@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from loadplan.report.ink import HAIRLINE, INK, Stroke, Type
-from loadplan.report.lettering import LINE, text_width
+from loadplan.report.lettering import LINE, text_width, words_of
 from loadplan.report.pen import Pen
 from loadplan.report.view import Box
 
@@ -73,6 +73,27 @@ def as_is(text: str, lettering: Type) -> Block:
     return Block(LINE * lettering.size, draw)
 
 
+def tables(lines: Sequence[str], lettering: Type) -> list[Block]:
+    """Return lines of columns as they stand, in parts: what lies between two empty lines stays on a page.
+
+    A single line stays with the part after it.
+
+    Args:
+        lines: The lines.
+        lettering: Their type, of one width.
+
+    Returns:
+        A block a line.
+    """
+    blocks = []
+    for number, line in enumerate(lines):
+        before, after = (lines[place] if 0 <= place < len(lines) else "" for place in (number - 1, number + 1))
+        alone = bool(line.strip()) and not before.strip() and not after.strip()
+        ends = not after.strip() and not alone and bool(line.strip())
+        blocks.append(replace(as_is(line, lettering), keeps=not ends))
+    return blocks
+
+
 def heading(text: str, lettering: Type, width: float) -> list[Block]:
     """Return a heading, which stays with what follows."""
     return [space(0.5 * lettering.size), *(replace(each, keeps=True) for each in paragraph(text, lettering, width))]
@@ -100,7 +121,7 @@ def folded(text: str, lettering: Type, width: float) -> list[str]:
         At least one line.
     """
     lines, far, blank = [""], 0.0, text_width(" ", lettering)
-    for word in (piece for each in text.split() for piece in _pieces(each, lettering, width)):
+    for word in (piece for each in words_of(" ".join(text.split())) for piece in _pieces(each, lettering, width)):
         wide = text_width(word, lettering)
         if not lines[-1] or far + blank + wide <= width:
             far += wide + (blank if lines[-1] else 0.0)

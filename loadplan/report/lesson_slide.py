@@ -4,7 +4,6 @@ It is laid out on a page of 480 by 270 px that is drawn 8/3 times as large, so t
 16 px is read from the back row here, and no line is thinner than 2 points.
 """
 
-import re
 from dataclasses import dataclass, replace
 
 from matplotlib.axes import Axes
@@ -156,9 +155,7 @@ def _rows(slide: Slide, width: float, reader: Reader) -> int:
 
 
 def _broken(text: str, lettering: Type, width: float, reader: Reader) -> list[str]:
-    """Return the lines of a paragraph; a number stays with its unit."""
-    tied = re.sub(r"(?<=\d) (?=(?:kg|mm|N|lb|lbf|in)\b|%|\d+/\d)", "\u00a0", reader.words(text))
-    return [line.replace("\u00a0", " ") for line in broken(tied, lettering, width, most=MOST)]
+    return broken(reader.words(text), lettering, width, most=MOST)
 
 
 def _row(pen: Pen, corner: tuple[float, float], cells: tuple[str, ...], width: float) -> None:

@@ -1,5 +1,7 @@
 """Lettering: how wide a text is, and how it breaks into lines. Measured from the font, whatever is drawn on."""
 
+import re
+
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import text_to_path
 
@@ -7,6 +9,9 @@ from loadplan.report.ink import FONT, POINTS_PER_PX, Type
 
 LINE = 1.3
 """Distance of two lines in type sizes."""
+
+TIED = re.compile(r"(?<=\d) (?=(?:mm|m|kg|t|N|lb|lbf|in|ft|degrees?)\b|%|\d+/\d)")
+"""The blank between a number and its unit, or its fraction."""
 
 
 def font_of(lettering: Type) -> FontProperties:
@@ -38,8 +43,24 @@ def text_width(text: str, lettering: Type) -> float:
     return float(text_to_path.get_text_width_height_descent(text, font_of(lettering), ismath=False)[0]) / POINTS_PER_PX
 
 
+def words_of(text: str) -> list[str]:
+    """Part a text at its blanks; a number stays with its unit.
+
+    Args:
+        text: The text.
+
+    Returns:
+        What stands together on a line.
+
+    Example:
+        >>> words_of("at most 9 1/2 in: stop")
+        ['at', 'most', '9 1/2 in:', 'stop']
+    """
+    return [word.replace("\u00a0", " ") for word in TIED.sub("\u00a0", text).split(" ")]
+
+
 def broken(text: str, lettering: Type, width: float, most: int) -> list[str]:
-    """Break a text at blanks into lines.
+    """Break a text at blanks into lines, never between a number and its unit.
 
     Args:
         text: The text.
@@ -51,7 +72,7 @@ def broken(text: str, lettering: Type, width: float, most: int) -> list[str]:
         At least one line.
     """
     lines = [""]
-    for word in text.split(" "):
+    for word in words_of(text):
         longer = f"{lines[-1]} {word}" if lines[-1] else word
         if text_width(longer, lettering) <= width or not lines[-1]:
             lines[-1] = longer

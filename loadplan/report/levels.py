@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from loadplan.checks.clearance import ROOM
-from loadplan.checks.words import names
+from loadplan.checks.words import names, several
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import EquipmentKind
@@ -57,7 +57,8 @@ def levels_of(job: Job, stage: StageAssessment) -> Levels:
         over, how = _over(job, stage, hung, rises)
         rises.update(dict.fromkeys(hung.bodies, over))
         taken.update(hung.bodies)
-        told.append(f"How high the {names(hung.bodies)} is, the lift decides: drawn {how}.")
+        is_or_are = several(hung.bodies, "is", "are")
+        told.append(f"How high the {names(hung.bodies)} {is_or_are}, the lift decides: drawn {how}.")
     return Levels(tuple(rises.items()), frozenset(taken), tuple(told))
 
 

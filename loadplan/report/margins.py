@@ -31,7 +31,7 @@ from loadplan.report.words import FIRST_LIFT, Reader, shown_verdict
 from loadplan.units import System
 
 BAND = 118
-"""Height of the verdict band [px]."""
+"""Height of the verdict band with a reason of up to two lines [px]."""
 
 RIM = 24
 """Free rim of the page [px]."""
@@ -39,42 +39,48 @@ RIM = 24
 TITLE_HIGH, CAUTION_HIGH = 66, 56
 """Room for title and cautions [px]."""
 
-SMALL_REASON = 13.5
-"""Type of a reason that takes more than two lines [px]."""
+LINES, SMALL_REASON, SMALL_LINES = 4, 13.5, 6
+"""Most lines of a reason, its type where it takes more [px], and how many it may then take."""
 
 TEXTURE = 72
 """Width of the texture at each end of the band [px]."""
 
 
-def draw_band(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
+def draw_band(pen: Pen, page: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> float:
     """Draw the verdict of a stage: word, texture, colour, basis, and the reason in one sentence.
 
     Args:
         pen: Draws it.
-        box: Where.
+        page: The page; the band goes across its top.
         assessment: The job, judged.
         stage: The stage.
         reader: Who reads it.
+
+    Returns:
+        How far down it reaches: further with a long reason.
     """
     look = livery(stage.verdict)
+    sentence = replace(SENTENCE, colour=look.text)
+    lines, lettering = _whole(reason(stage, reader), sentence, page.width - 2 * (TEXTURE + 20))
+    more = max(0.0, LINE * (len(lines) * lettering.size - 2 * sentence.size))
+    box = replace(page, bottom=page.top - BAND - more)
     pen.box(box, look.fill, None)
     for left in (box.left, box.right - TEXTURE):
         end = Box(left, box.bottom, left + TEXTURE, box.top)
         pen.texture(end, look.hatch * 2, look.text)
     inner = Box(box.left + TEXTURE + 20, box.bottom, box.right - TEXTURE - 20, box.top)
     word = shown_verdict(stage.verdict, assessment.basis)
-    sentence = replace(SENTENCE, colour=look.text)
     pen.words((inner.left, box.top - 34), word, Type(40, bold=True, colour=look.text))
     pen.words((inner.right, box.top - 34), f"weights: {assessment.basis.words}", sentence, "right")
-    lines, lettering = _whole(reason(stage, reader), sentence, inner.width)
     pen.lines((inner.left, box.top - 60), lines, lettering)
+    return box.bottom
 
 
 def _whole(text: str, lettering: Type, width: float) -> tuple[list[str], Type]:
     """Return a text in lines of a type so small that all of it is there: what is cut off last is what would help."""
     small = replace(lettering, size=SMALL_REASON)
-    two = broken(text, lettering, width, most=2)
-    return (broken(text, small, width, most=3), small) if two[-1].endswith("…") else (two, lettering)
+    large = broken(text, lettering, width, most=LINES)
+    return (broken(text, small, width, most=SMALL_LINES), small) if large[-1].endswith("…") else (large, lettering)
 
 
 def draw_surround(pen: Pen, page: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> Box:
@@ -91,8 +97,8 @@ def draw_surround(pen: Pen, page: Box, assessment: Assessment, stage: StageAsses
         The middle, which is left free.
     """
     replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
-    draw_band(pen, Box(page.left, page.top - BAND, page.right, page.top), assessment, stage, reader)
-    inner = Box(page.left + RIM, page.bottom, page.right - RIM, page.top - BAND - 8)
+    low = draw_band(pen, page, assessment, stage, reader)
+    inner = Box(page.left + RIM, page.bottom, page.right - RIM, low - 8)
     draw_title(pen, Box(inner.left, inner.top - TITLE_HIGH, inner.right, inner.top), assessment, stage, reader)
     draw_caution(pen, Box(inner.left, inner.bottom, inner.right, inner.bottom + CAUTION_HIGH))
     return Box(inner.left, inner.bottom + CAUTION_HIGH + 6, inner.right, inner.top - TITLE_HIGH)
@@ -143,8 +149,10 @@ def draw_scale(pen: Pen, view: View, units: System) -> Box:
     long = metres * view.scale
     for part, fill in ((0.0, INK), (0.5, "#FFFFFF")):
         pen.box(Box(left + part * long, bottom, left + (part + 0.5) * long, bottom + 8), fill, Stroke(INK, 1.2))
+    wide = text_width(words, LABEL)
+    pen.box(Box(left + long + 6, bottom - 6, left + long + wide + 10, bottom + 14), SHEET, None)
     pen.words((left + long + 8, bottom + 4), words, LABEL)
-    return Box(left - 6, bottom - 8, left + long + text_width(words, LABEL) + 14, bottom + 16)
+    return Box(left - 6, bottom - 8, left + long + wide + 14, bottom + 16)
 
 
 def draw_front(pen: Pen, view: View) -> Box:

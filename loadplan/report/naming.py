@@ -122,7 +122,7 @@ def distance_words(whole: Whole, reader: Reader) -> tuple[str, str]:
     if whole.free:
         return "free to rock", "about this line"
     if whole.nearest is None:
-        return "", ""
+        return "", reader.words(f"goes over only with the {whole.carrier}") if whole.carrier else ""
     far = past_or_short(whole.nearest.margin, reader)
     to = "" if whole.nearest.margin <= 0 else " to tipping"
     about = f"about {names(whole.nearest.about)}" if whole.nearest.about else "with nothing to hold it"
@@ -158,7 +158,7 @@ def _edge_rows(whole: Whole, livery: Livery | None, reader: Reader) -> tuple[Row
     name = reader.words(whole.name)
     far, about = distance_words(whole, reader)
     if not far:
-        return _rows(name, LABEL)
+        return (*_rows(name, STRONG if about else LABEL), *(_rows(about, LABEL) if about else ()))
     return (*_rows(name, STRONG), *_rows(far, strong), *_rows(about, LABEL))
 
 

@@ -23,6 +23,9 @@ from loadplan.units import System
 SIDE = 340
 """Width of the column beside the drawing [px]."""
 
+ASIDE = 50
+"""Further room beside the unit, for letters and loads [px]."""
+
 LEFT_RULER, LOWER_RULER = 150, 82
 """Room for the rulers [px]."""
 
@@ -56,7 +59,7 @@ def draw_unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment
     """
     scene = unit_scene(assessment, stage)
     frame = replace(box, left=box.left + LEFT_RULER, bottom=box.bottom + LOWER_RULER)
-    view = view_of(frame, scene.extent, rim=70)
+    view = view_of(frame, scene.extent, rim=70, aside=ASIDE)
     look = livery(stage.verdict)
     drawn = _floor(pen, view, scene, look)
     draw_rulers(pen, view, [support for support, _ in scene.supports], reader)
@@ -100,9 +103,11 @@ def _chalk_words(pen: Pen, view: View, reader: Reader) -> list[Box]:
         pen.words((frame.right - 6, along + 12), "axle line", QUIET, "right")
         taken.append(Box(frame.right - 12 - wide, along - 2, frame.right, along + 24))
     if frame.left + 100 < across < frame.right - 100:
-        words = reader.words("centre line")
-        pen.words((across + 6, frame.top - 12), words, QUIET)
-        taken.append(Box(across, frame.top - 26, across + 12 + text_width(words, QUIET), frame.top))
+        words, above = reader.words("centre line"), replace(pen, layer=Layer.LABELS)
+        wide = text_width(words, QUIET)
+        above.box(Box(across + 4, frame.top - 22, across + 8 + wide, frame.top - 2), SHEET, None)
+        above.words((across + 6, frame.top - 12), words, QUIET)
+        taken.append(Box(across, frame.top - 26, across + 12 + wide, frame.top))
     return taken
 
 

@@ -9,6 +9,7 @@ from loadplan.model.vehicle import Body, Joint, JointKind, PlanPoint, Point
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.figures import wholes
 from loadplan.report.region import HalfPlane, half_plane
+from loadplan.report.tilting import least_tilt
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,11 +17,13 @@ class Edge:
     """A line about which a rigid whole goes over, as it is drawn.
 
     Attributes:
+        bodies: Bodies that go over with it.
         about: Supports and mounts that it turns about.
         line: Where its centre of gravity has to stay.
         margin: How far it is inside [m], negative outside.
     """
 
+    bodies: tuple[str, ...]
     about: tuple[str, ...]
     line: HalfPlane
     margin: float
@@ -34,7 +37,9 @@ class Whole:
         name: Its bodies, in words.
         bodies: Its bodies.
         cg: Their common centre of gravity [m].
-        edges: Every way in which it goes over, nearest first.
+        edges: Every way in which it goes over, nearest first; none where it goes with the vehicle on the lift.
+        tilts: The way in which it goes over at the least tilt, None for none.
+        carrier: What is on the lift, where it goes over only together with that; else "".
         balanced: Whether its group is balanced.
         free: A motion that nothing holds, None where there is none.
     """
@@ -43,6 +48,8 @@ class Whole:
     bodies: tuple[BodyAnswer, ...]
     cg: PlanPoint
     edges: tuple[Edge, ...]
+    tilts: Edge | None
+    carrier: str
     balanced: bool
     free: Motion | None
 
@@ -123,7 +130,8 @@ def _scene(job: Job, stage: StageAssessment, shown: tuple[str, ...]) -> Scene:
     there = [body for body in job.vehicle.bodies if body.name in state.bodies]
     loads = {answer.name: answer.load for answer in stage.statics.supports}
     bearing = {support.at for support in state.supports}
-    every = [_whole(stage, whole) for whole in wholes(stage)]
+    lifted = job.lift.body if job.lift else ""
+    every = [_whole(stage, whole, lifted) for whole in wholes(stage)]
     return Scene(
         bodies=tuple(body for body in there if body.name in shown),
         around=tuple(body for body in there if body.name not in shown),
@@ -155,7 +163,7 @@ def _told_here(job: Job, whole: Whole, shown: tuple[str, ...]) -> bool:
     return any(body in shown for body in bodies)
 
 
-def _whole(stage: StageAssessment, bodies: tuple[BodyAnswer, ...]) -> Whole:
+def _whole(stage: StageAssessment, bodies: tuple[BodyAnswer, ...], lifted: str) -> Whole:
     mass = sum(body.mass for body in bodies)
     cg = (
         sum(body.mass * body.cg[0] for body in bodies) / mass,
@@ -164,18 +172,22 @@ def _whole(stage: StageAssessment, bodies: tuple[BodyAnswer, ...]) -> Whole:
     first = bodies[0].name
     modes = [mode for group in stage.statics.groups for mode in group.modes if first in dict(mode.margins)]
     edges = sorted((_edge(mode, first, cg) for mode in modes), key=lambda edge: edge.margin)
+    alone = lifted in {body.name for body in bodies} or not edges or lifted not in edges[0].bodies
+    tilts = least_tilt(stage, modes)
     return Whole(
         name=names([body.name for body in bodies]),
         bodies=bodies,
         cg=cg,
-        edges=tuple(edges),
+        edges=tuple(edges) if alone else (),
+        tilts=_edge(tilts, first, cg) if alone and tilts else None,
+        carrier="" if alone else lifted,
         balanced=bodies[0].balanced,
         free=_free(stage, first),
     )
 
 
 def _edge(mode: Mode, body: str, cg: PlanPoint) -> Edge:
-    return Edge(mode.about, half_plane(mode, body, cg), dict(mode.margins)[body])
+    return Edge(mode.bodies, mode.about, half_plane(mode, body, cg), dict(mode.margins)[body])
 
 
 def _free(stage: StageAssessment, body: str) -> Motion | None:

@@ -6,13 +6,13 @@ from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.cautions import cautions
 from loadplan.report.figures import window_words
-from loadplan.report.flow import THIN, Block, folded, heading, paragraph, points, space
+from loadplan.report.flow import THIN, Block, folded, heading, paged, paragraph, points, space
+from loadplan.report.foremost import foremost
 from loadplan.report.ink import INK, Stroke, Type, livery
 from loadplan.report.lettering import LINE
 from loadplan.report.pen import Pen
 from loadplan.report.sheet_plan import plan_blocks
 from loadplan.report.sheet_table import table_blocks
-from loadplan.report.told import told
 from loadplan.report.view import Box
 from loadplan.report.words import FIRST_LIFT, Reader, basis_words, shown_verdict
 
@@ -24,6 +24,9 @@ LEAST = 0.36
 
 WORST = 3
 """Findings on the first page."""
+
+SMALL = (14.0, 13.0, 12.0)
+"""Types of what stands below the table [pt]: the first with which it takes the fewest pages."""
 
 SIGNED = ("Set by", "Checked by", "Lift operator", "Time")
 """Who signs."""
@@ -61,6 +64,12 @@ def front_blocks(assessment: Assessment, number: str, paper: Paper, reader: Read
     Returns:
         Its blocks, in order.
     """
+    tries = [_front(assessment, (number, small), paper, reader) for small in SMALL]
+    return min(tries, key=lambda blocks: len(paged(blocks, paper.room)))
+
+
+def _front(assessment: Assessment, told: tuple[str, float], paper: Paper, reader: Reader) -> list[Block]:
+    number, small = told
     heads = [band(assessment, reader, paper.width), *_about(assessment, number, paper.width, reader)]
     left = paper.room - sum(block.high for block in heads)
     half = min(paper.high / 2, left) if left > LEAST * paper.high else paper.high / 2
@@ -69,9 +78,9 @@ def front_blocks(assessment: Assessment, number: str, paper: Paper, reader: Read
         *plan_blocks(assessment, (paper.width, half), reader),
         *table_blocks(assessment, paper.width, reader),
         *_lower(assessment, paper.width, reader),
-        *_worst(assessment, paper.width, reader),
-        *_cautions(assessment, paper.width, reader),
-        *_signatures(assessment.basis, paper.width),
+        *_worst(assessment, small, paper.width, reader),
+        *_cautions(assessment, small, paper.width, reader),
+        *_signatures(assessment.basis, small, paper.width),
     ]
 
 
@@ -114,9 +123,8 @@ def band(assessment: Assessment, reader: Reader, width: float) -> Block:
     Returns:
         One block.
     """
-    said = [line for line in told(assessment, reader) if line.verdict is assessment.verdict]
-    worst = [line for line in said if line.verdict > Verdict.NOTE]
-    reason = f"Because, {worst[0].steps}: {worst[0].text}" if worst else "Every check holds; read the notes."
+    worst = foremost(assessment, reader)
+    reason = f"Because, step {worst[0].worst + 1}: {worst[0].text}" if worst else "Every check holds; read the notes."
     texts = [
         (shown_verdict(assessment.verdict, assessment.basis), points(40, bold=True)),
         (f"Weights: {basis_words(assessment.basis)}.", points(16, bold=True)),
@@ -155,28 +163,31 @@ def _lower(assessment: Assessment, width: float, reader: Reader) -> list[Block]:
     ]
 
 
-def _worst(assessment: Assessment, width: float, reader: Reader) -> list[Block]:
-    said = [line for line in told(assessment, reader) if line.verdict > Verdict.NOTE]
+def _worst(assessment: Assessment, small: float, width: float, reader: Reader) -> list[Block]:
+    said = foremost(assessment, reader)
     blocks = heading("What to look at first" if said else "No caution, no stop.", points(16, bold=True), width)
     for line in said[:WORST]:
         text = f"{line.verdict.name}, {line.steps}: {line.text}"
-        blocks += paragraph(text, points(14), width, "•")
+        blocks += paragraph(text, points(small), width, "•")
     if len(said) > WORST:
-        blocks += paragraph(f"And {len(said) - WORST} more: see the pages of the steps.", points(14), width)
+        blocks += paragraph(f"And {len(said) - WORST} more: see the pages of the steps.", points(small), width)
     unchecked = " ".join(reader.sentence(says) for says in assessment.not_checked) or "nothing."
-    return [*blocks, space(6), *paragraph(f"Not checked: {unchecked}", points(14), width)]
+    return [*blocks, space(6), *paragraph(f"Not checked: {unchecked}", points(small), width)]
 
 
-def _cautions(assessment: Assessment, width: float, reader: Reader) -> list[Block]:
+def _cautions(assessment: Assessment, small: float, width: float, reader: Reader) -> list[Block]:
     blocks = heading("Cautions", points(16, bold=True), width)
     for number, text in enumerate(cautions(assessment.basis, reader.units), start=1):
-        blocks += paragraph(text, points(14, bold=number in BOLD), width, str(number))
+        blocks += paragraph(text, points(small, bold=number in BOLD), width, str(number))
     return blocks
 
 
-def _signatures(basis: Basis, width: float) -> list[Block]:
+def _signatures(basis: Basis, small: float, width: float) -> list[Block]:
     if basis is Basis.EXAMPLE:
-        return [space(8), *paragraph("Invented weights: for practice, so nobody signs.", points(14, bold=True), width)]
+        return [
+            space(8),
+            *paragraph("Invented weights: for practice, so nobody signs.", points(small, bold=True), width),
+        ]
     return [space(10), Block(SIGN_HIGH, _draw_signatures)]
 
 

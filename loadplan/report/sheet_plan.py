@@ -23,6 +23,9 @@ from loadplan.report.words import Reader
 LEFT, BELOW, SIZE = 206, 96, 4 / 3
 """Room for the tapes on the left and below [px], and how much larger than on a screen they are read."""
 
+ASIDE = 48
+"""Further room beside the stands, for their letters and the arrow to the front [px]."""
+
 LETTER, NAMED = points(28, bold=True), points(14, bold=True)
 """Type of a stand's letter, and of a longer name."""
 
@@ -61,8 +64,8 @@ def plan_blocks(assessment: Assessment, size: tuple[float, float], reader: Reade
     ]
     told = [_distance(each, reader) for each in diagonals]
     words += [f"Check diagonals: {'; '.join(told)}."] if told else []
-    words += [_tapes(each, reader) for each in far]
-    below = [block for text in words for block in paragraph(reader.words(text), points(14), size[0])]
+    words += [" ".join(_tapes(each, reader) for each in far)] if far else []
+    below = [block for text in words for block in paragraph(reader.words(text), points(13), size[0])]
     high = max(size[1] - sum(block.high for block in below), size[1] / 2)
     return [
         Block(high, lambda pen, box: _draw(pen, box, (assessment.job, near, diagonals), reader), keeps=True),
@@ -125,7 +128,7 @@ def _draw(pen: Pen, box: Box, told: tuple[Job, tuple[Support, ...], tuple[Diagon
     job, near, diagonals = told
     frame = Box(box.left + LEFT, box.bottom + BELOW, box.right, box.top)
     scene = _scene(job, near)
-    view = view_of(frame, scene.extent, rim=44)
+    view = view_of(frame, scene.extent, rim=44, aside=ASIDE)
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), view, scene, livery(Verdict.NOTE))
     ends = [(view.page(*each.first.at[:2]), view.page(*each.second.at[:2])) for each in diagonals]

@@ -9,7 +9,7 @@ from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
 from loadplan.report.cautions import boxes
 from loadplan.report.figures import carried, deeds
-from loadplan.report.flow import POINT, Block, as_is, folded, heading, paragraph, points, space
+from loadplan.report.flow import POINT, Block, folded, heading, paged, paragraph, points, space, tables
 from loadplan.report.ink import INK, MONO, Stroke, Type
 from loadplan.report.lettering import LINE, text_width
 from loadplan.report.pen import Pen
@@ -21,8 +21,11 @@ from loadplan.report.told import stage_lines
 from loadplan.report.view import Box
 from loadplan.report.words import FIRST_LIFT, Reader, basis_words, shown_verdict
 
-PLAN, SMALL = 0.64, 0.56
-"""Height of a step's plan, and the least that it has so that the step stays on one page, by the page's width."""
+PLAN = 0.64
+"""Height of a step's plan by the page's width."""
+
+TIGHT = ((0.56, 12.0), (0.56, 11.0), (0.5, 11.0), (0.46, 10.0))
+"""Least height of the plan so that the step stays on one page, by the page's width, and type of the findings [pt]."""
 
 TICK, ABREAST = 20, 2
 """Side of a box to tick [px], and how many stand side by side."""
@@ -56,6 +59,14 @@ def step_blocks(assessment: Assessment, stage: StageAssessment, paper: Paper, re
     Returns:
         Its blocks, in order.
     """
+    tries = [_step(assessment, stage, (paper, *tight), reader) for tight in TIGHT]
+    return min(tries, key=lambda blocks: len(paged(blocks, paper.room)))
+
+
+def _step(
+    assessment: Assessment, stage: StageAssessment, room: tuple[Paper, float, float], reader: Reader
+) -> list[Block]:
+    paper, least, small = room
     width = paper.width
     title = f"Step {stage.state.index + 1} of {len(assessment.stages)}: {reader.words(stage.state.name)}"
     shown = shown_verdict(stage.verdict, assessment.basis)
@@ -72,10 +83,10 @@ def step_blocks(assessment: Assessment, stage: StageAssessment, paper: Paper, re
         space(8),
         *paragraph(_loads(stage, reader), points(14), width),
         *_boxes(assessment.job, stage, width, reader),
-        *_findings(stage, width, reader),
+        *_findings(stage, small, width, reader),
     ]
     left = paper.room - sum(block.high for block in (*above, *below))
-    high = min(left, PLAN * paper.wide) if left > SMALL * paper.wide else PLAN * paper.wide
+    high = min(left, PLAN * paper.wide) if left > least * paper.wide else PLAN * paper.wide
     return [*above, Block(high, _plan(assessment, stage, reader)), *below]
 
 
@@ -98,7 +109,7 @@ def last_blocks(assessment: Assessment, width: float, reader: Reader) -> list[Bl
         *_list("Not checked", unchecked, width),
         *_list("Limits, with their sources", _limits(assessment.job.limits, reader), width),
         *heading("Proof numbers", points(16, bold=True), width),
-        *(as_is(line, figures) for line in proof_page(assessment, reader.units).splitlines()[1:]),
+        *tables(proof_page(assessment, reader.units).splitlines()[1:], figures),
     ]
 
 
@@ -140,14 +151,14 @@ def _ticks(texts: list[str], width: float) -> Block:
     return Block(LINE * lettering.size * max(map(len, told)) + 5, draw)
 
 
-def _findings(stage: StageAssessment, width: float, reader: Reader) -> list[Block]:
+def _findings(stage: StageAssessment, small: float, width: float, reader: Reader) -> list[Block]:
     said = sorted(stage_lines(stage, reader), key=lambda line: -line.verdict)
     if not said:
         return heading("Every check of this step holds.", points(14, bold=True), width)
     blocks = heading("Findings", points(14, bold=True), width)
     for line in said:
         word = line.verdict.name if line.verdict > Verdict.NOTE else "note"
-        blocks += paragraph(f"{word}, {line.check}: {line.text}", points(12), width, "•")
+        blocks += paragraph(f"{word}, {line.check}: {line.text}", points(small), width, "•")
     return blocks
 
 

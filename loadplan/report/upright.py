@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import cycle
-from math import atan2
+from math import atan2, radians
 
 from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Job, Support
@@ -19,6 +19,12 @@ from loadplan.report.view import Box, View
 
 BARE, THICK = 0.06, 0.05
 """Half width of a stand of unknown base, height of an arm of the lift [m]."""
+
+TRUE = radians(5)
+"""A triangle is drawn where its angle is so near the true one [rad]: with others that go over, or hold, it is not."""
+
+FLOOR, THIN = 2.0, 0.5
+"""Half width of the strip along the floor, and width of that along an outline [px]: what words across them cost."""
 
 END_ON = 0.7
 """A triangle is drawn where the edge is seen at least so much end on: the cosine of the angle to the view."""
@@ -139,7 +145,7 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> Standing:
     mounts = [_mount(pen, view, sight, joint.at[0], joint.between[0]) for joint in sight.scene.mounts]
     centres = [_centre(pen, view, sight, (whole, look)) for whole in sight.scene.wholes]
     lines = [box for whole in sight.scene.wholes for box in _kept_clear(view, sight, whole)]
-    return Standing(tuple(drawn), tuple(centres), (*mounts, *lines))
+    return Standing(tuple(drawn), tuple(centres), (*mounts, *lines, *_outlines(view, sight)))
 
 
 def _bodies(pen: Pen, view: View, sight: Sight) -> None:
@@ -270,7 +276,7 @@ def _centre(pen: Pen, view: View, sight: Sight, told: tuple[Whole, Livery]) -> t
 def _triangle(pen: Pen, view: View, sight: Sight, told: tuple[Whole, Livery]) -> float | None:
     """Return the angle [rad] of the triangle from a centre of gravity to its edge, as drawn, None if it is not."""
     whole, look = told
-    corners = _corners(sight, whole)
+    corners = triangle(sight, whole)
     if corners is None:
         return None
     top, below, foot = corners
@@ -281,20 +287,51 @@ def _triangle(pen: Pen, view: View, sight: Sight, told: tuple[Whole, Livery]) ->
     return atan2(abs(foot[1] - top[1]), top[0] - below[0])
 
 
-def _corners(sight: Sight, whole: Whole) -> tuple[PlanPoint, PlanPoint, PlanPoint] | None:
-    """Return the triangle of a centre of gravity, the place below it and its edge, None where it is not seen."""
-    edge, low = whole.nearest, saddle_level(sight, whole)
+def triangle(sight: Sight, whole: Whole) -> tuple[PlanPoint, PlanPoint, PlanPoint] | None:
+    """Find the triangle from a centre of gravity to the edge over which it goes.
+
+    Args:
+        sight: What is seen.
+        whole: The rigid whole.
+
+    Returns:
+        Centre of gravity, the place below it, and the edge, as height and distance across [m]; None where the edge is
+        not seen end on, or the true angle is another.
+    """
+    edge, low = whole.tilts, saddle_level(sight, whole)
     if edge is None or low is None or not whole.balanced:
         return None
     height, across = sight.centre(whole)
     foot = sight.seen.across(edge.line.foot(whole.cg))
     if abs(foot - across) < END_ON * edge.margin or height <= low:
         return None
+    angle = whole.bodies[0].tip_angle
+    if angle is None or abs(atan2(edge.margin, height - low) - angle) > TRUE:
+        return None
     return (height, across), (low, across), (low, foot)
 
 
+def stands_under(sight: Sight, whole: Whole) -> list[Support]:
+    """Return what a rigid whole stands on, or hangs from: with none, mounts alone hold it."""
+    inside = {body.name for body in whole.bodies}
+    every = [*(support for support, _ in sight.scene.supports), *sight.scene.bare]
+    return [each for each in every if each.body in inside]
+
+
+def _outlines(view: View, sight: Sight) -> list[Box]:
+    """Return strips along the floor and the outlines of the assemblies: words had better not lie across them."""
+    _, level = view.page(0.0, 0.0)
+    strips = [Box(view.frame.left, level - FLOOR, view.frame.right, level + FLOOR)]
+    for body in sight.scene.bodies:
+        if span := sight.span(body):
+            box = upright_box(view, *span)
+            strips += [replace(box, top=box.bottom + THIN), replace(box, bottom=box.top - THIN)]
+            strips += [replace(box, right=box.left + THIN), replace(box, left=box.right - THIN)]
+    return strips
+
+
 def _kept_clear(view: View, sight: Sight, whole: Whole) -> list[Box]:
-    corners = _corners(sight, whole)
+    corners = triangle(sight, whole)
     if corners is None:
         return []
     top, below, foot = view.page_all(corners)
@@ -312,8 +349,7 @@ def saddle_level(sight: Sight, whole: Whole) -> float | None:
         Height over the floor [m], None where nothing bears it.
     """
     inside = {body.name for body in whole.bodies}
-    every = [*(support for support, _ in sight.scene.supports), *sight.scene.bare]
-    saddles = [sight.levels.place(each) for each in every if each.body in inside]
+    saddles = [sight.levels.place(each) for each in stands_under(sight, whole)]
     mounts = [
         joint.at[0][2] + sight.levels.rise(whole.bodies[0].name)
         for joint in sight.scene.mounts

@@ -79,13 +79,14 @@ class View:
         return self.frame.holds(self.page(x, y))
 
 
-def view_of(frame: Box, places: list[PlanPoint], rim: float) -> View:
+def view_of(frame: Box, places: list[PlanPoint], rim: float, aside: float = 0.0) -> View:
     """Return the view that shows all places as large as the frame lets it.
 
     Args:
         frame: Where on the page.
         places: Places to show [m], at least one.
         rim: Least distance of a place from the frame [px].
+        aside: How much further it is from the sides [px].
 
     Returns:
         The view.
@@ -98,7 +99,7 @@ def view_of(frame: Box, places: list[PlanPoint], rim: float) -> View:
     high = max(x for x, _ in places), max(y for _, y in places)
     tall = max(high[0] - low[0], SMALLEST)
     wide = max(high[1] - low[1], SMALLEST)
-    scale = min((frame.height - 2 * rim) / tall, (frame.width - 2 * rim) / wide)
+    scale = min((frame.height - 2 * rim) / tall, (frame.width - 2 * (rim + aside)) / wide)
     return View(frame, ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2), scale)
 
 
