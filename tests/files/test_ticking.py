@@ -42,3 +42,10 @@ def test_from_that_step_on_it_is_as_ticked(tmp_path: Path, stage: int, *, off: b
 def test_a_part_that_comes_back_in_the_step_is_only_taken_out_of_its_list(tmp_path: Path) -> None:
     job = after(tmp_path, 2, off=True)
     assert [(each.off, each.on) for each in job.stages] == [((), ()), (("head",), ()), ((), ()), ((), ())]
+
+
+def test_a_part_that_comes_off_in_the_last_step_just_stays_on(tmp_path: Path) -> None:
+    path = write(tmp_path, small(stage=STAGES[:2]))
+    edits = ticked(open_job(path), "head", 1, off=False)
+    job = read_job(path, text=edited_text(path.read_text("utf-8"), edits, path))
+    assert [(each.off, each.on) for each in job.stages] == [((), ()), ((), ())]

@@ -27,6 +27,10 @@ def test_days_on_which_the_last_piece_is_taken_are_not_short() -> None:
     assert (short.wanted, short.days_short, short.days_wanted) == (7, 1, 6)
 
 
+def test_all_that_there_are_is_enough() -> None:
+    assert register(Shop((), (), ()), [entry("a", 1, 5, 4), entry("b", 4, 6, 2)], ()).shortages == ()
+
+
 def test_a_stand_without_a_tag_is_not_missed_on_the_list(tmp_path: Path) -> None:
     owned = [{"name": "stand", "kind": "stand", "rating": 1500, "stiffness": 2500, "tags": ["S1"]}]
     job = read_job(write(tmp_path, small(equipment=owned)))

@@ -7,7 +7,8 @@ import pytest
 from loadplan.model.job import Stage
 from loadplan.model.shop import Heights
 from loadplan.model.vehicle import Point
-from loadplan.planning.layouts import movable, serves
+from loadplan.planning.layouts import Space, movable, serves
+from loadplan.planning.reach import reaches
 from tests.checks.builders import HOIST, JACK, STAND, job
 
 SCREW = replace(STAND, heights=Heights(0.30, 0.40, ()))
@@ -46,3 +47,12 @@ def test_what_oil_holds_is_not_planned_where_it_is_left_alone() -> None:
     )
     assert movable(attended) == (JACK, STAND)
     assert movable(alone) == (STAND,)
+
+
+def test_equipment_of_which_none_is_left_reaches_nothing() -> None:
+    """Of one, one is out of use."""
+    for count, there in ((6, {"high", "low"}), (1, {"low"})):
+        high = replace(STAND, name="high", count=count, out_of_use=("S4",))
+        shop = replace(job().shop, equipment=(replace(STAND, name="low"), high))
+        found = reaches(Space(replace(job(), shop=shop), 0, (at(0.30), at(0.35))))
+        assert {piece.name for reach in found for piece, _ in reach.pieces} == there
