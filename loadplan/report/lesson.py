@@ -15,7 +15,7 @@ from loadplan.report.cautions import cautions
 from loadplan.report.film import film
 from loadplan.report.lesson_bench import HEADING, bench_pages
 from loadplan.report.lesson_sheet import BY_HAND, CLOSING, LESSON, OPENING, Item, item_of, run_sheet, shared_out
-from loadplan.report.lesson_slide import INCHES, WALL, Slide, draw_slide
+from loadplan.report.lesson_slide import INCHES, WALL, Slide, draw_slide, parted
 from loadplan.report.lesson_stands import taken_away
 from loadplan.report.lesson_words import Pair, pair_of
 from loadplan.report.ways import past_or_short
@@ -95,10 +95,11 @@ def book_of(lesson: Lesson, bench: Bench, units: System) -> Book:
     cover = _cover(job.title, basis, units)
     hand = bench_pages(bench, reader)
     end = _end(lesson, left_out, reader)
+    ends = parted(end, reader)
     return Book(
         title=job.title,
-        slides=(cover, *(slide for pair in pairs for slide in (pair.ask, pair.answer)), *hand, end),
-        items=_items(pairs, hand, end),
+        slides=(cover, *(slide for pair in pairs for slide in (pair.ask, pair.answer)), *hand, *ends),
+        items=_items(pairs, hand, end, len(ends)),
         left_out=left_out,
         basis=basis,
         reader=reader,
@@ -143,7 +144,7 @@ def _never(lesson: Lesson) -> list[str]:
     return [f"Never without {names(needed, 'or')}."] if needed else []
 
 
-def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide) -> tuple[Item, ...]:
+def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide, pages: int) -> tuple[Item, ...]:
     """Return the lines of the run sheet: the questions share the minutes that the rest leaves."""
     first = Item(
         "Cautions", OPENING, "page 1", ("Who has seen a unit move that should not?",), ("All eight, read out.",)
@@ -155,8 +156,12 @@ def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide) -> tuple[Item
     ]
     after = 2 * len(pairs) + 2
     trial = item_of(HEADING, BY_HAND + (0 if pairs else sum(shares)), (after, after + len(hand) - 1), hand)
-    last = Item("To take along", CLOSING, f"page {after + len(hand)}", ("What does each take along?",), end.lines)
+    last = Item("To take along", CLOSING, _pages(after + len(hand), pages), ("What does each take along?",), end.lines)
     return first, *asked, trial, last
+
+
+def _pages(first: int, count: int) -> str:
+    return f"page {first}" if count == 1 else f"pages {first} to {first + count - 1}"
 
 
 def _drawn(slide: Slide, book: Book) -> Callable[[Axes], None]:

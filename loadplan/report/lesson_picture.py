@@ -27,7 +27,7 @@ HELD = "#B77800"
 RIM = 32
 """Room round what is drawn, for words [px]."""
 
-BESIDE, ABOVE = 26, 8
+BESIDE, ABOVE = 34, 8
 """Further room at the sides, where most words go, and how much less there is above and below [px]."""
 
 RING, HEAD = 17, 9
@@ -142,7 +142,8 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     drawn = draw_floor(replace(pen, frame=box), view, scene, look)
     marked = [_mark(pen, view, mark) for mark in picture.marks]
     words = [tag for mark, place in zip(picture.marks, marked, strict=True) for tag in _mark_tags(mark, place, reader)]
-    tags = [*_stand_tags(view, scene, drawn, reader), *_edge_tags(scene, drawn, look, reader), *words]
+    around = tuple(_with_marks(box, marked) for box in drawn.taken)
+    tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, look, reader), *words]
     taken = (*drawn.taken, *marked, _front(pen, box))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
 
@@ -165,22 +166,36 @@ def _scene(picture: PlanPicture) -> Scene:
 
 def _front(pen: Pen, box: Box) -> Box:
     """Return what the word for the front covers, written above all that is drawn."""
-    left, middle = box.left + 6, box.top - 12
-    pen.box(Box(left - 2, middle - 9, left + 20 + text_width("front", BODY), middle + 9), SHEET, None)
+    wide = 20 + text_width("front", BODY)
+    left, middle = box.middle[0] - wide / 2, box.top - 12
+    pen.box(Box(left - 2, middle - 9, left + wide, middle + 9), SHEET, None)
     pen.area([(left, middle - 6), (left + 12, middle - 6), (left + 6, middle + 6)], INK, None)
     pen.words((left + 17, middle), "front", BODY)
-    return Box(box.left, box.top - 22, left + 20 + text_width("front", BODY), box.top)
+    return Box(left - 2, box.top - 22, left + wide, box.top)
 
 
 def _without_edges(whole: Whole) -> Whole:
     return replace(whole, edges=(), free=None)
 
 
-def _stand_tags(view: View, scene: Scene, drawn: Drawn, reader: Reader) -> list[Tag]:
+def _with_marks(box: Box, marked: list[Box]) -> Box:
+    """Return a stand's box with what is marked on it: its words go beside both."""
+    for mark in marked:
+        if mark.holds(box.middle) or box.holds(mark.middle):
+            box = Box(
+                min(box.left, mark.left),
+                min(box.bottom, mark.bottom),
+                max(box.right, mark.right),
+                max(box.top, mark.top),
+            )
+    return box
+
+
+def _stand_tags(view: View, scene: Scene, around: tuple[Box, ...], reader: Reader) -> list[Tag]:
     """Return letter and load beside each stand, for a pad of the lift the load alone."""
     middle = view.frame.middle
     tags = []
-    for (support, load), box in zip(scene.supports, drawn.taken, strict=False):
+    for (support, load), box in zip(scene.supports, around, strict=False):
         rows = _rows(support, load, reader)
         if rows:
             tags.append(Tag(rows, box, (_sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1]))))

@@ -36,6 +36,9 @@ HEADING = Type(18, bold=True, colour=BODY.colour)
 HEADING_HIGH, FOOT_HIGH = 31, 25
 """Room for heading and last line [px]."""
 
+VERDICT_HIGH = 2 * STEP + 4
+"""Room for the verdict on a page without a picture, and for the line below it [px]."""
+
 PICTURE = 270
 """Width of a picture [px]."""
 
@@ -86,6 +89,35 @@ def draw_slide(ax: Axes, slide: Slide, basis: Basis, reader: Reader) -> None:
     if slide.picture:
         draw_picture(pen, replace(seen, right=RIM + PICTURE, bottom=seen.bottom + 3), slide.picture, reader)
     _words(pen, column, slide, reader)
+
+
+def parted(slide: Slide, reader: Reader) -> tuple[Slide, ...]:
+    """Put the paragraphs of a page without picture or table on as many pages as they take.
+
+    Args:
+        slide: The page.
+        reader: Who reads it.
+
+    Returns:
+        The page, or several of the same heading; the verdict stands on the first.
+    """
+    width = PAPER.width - 2 * RIM
+    room = int((PAPER.top - HEADING_HIGH - FOOT_HIGH - VERDICT_HIGH) / STEP)
+    pages: list[list[str]] = [[]]
+    left = room
+    for text in slide.lines:
+        takes = len(_broken(text, BODY, width, reader))
+        if takes > left and pages[-1]:
+            pages.append([])
+            left = room
+        pages[-1].append(text)
+        left -= takes
+    first = replace(slide, lines=tuple(pages[0]))
+    more = (
+        replace(slide, name=f"{slide.name}-{number}", verdict=None, lines=tuple(lines))
+        for number, lines in enumerate(pages[1:], start=2)
+    )
+    return first, *more
 
 
 def _column(box: Box, slide: Slide) -> Box:
