@@ -17,7 +17,7 @@ from loadplan.model.verdict import Assessment
 from loadplan.report.canvas import PAGE, elevation_picture, loads_picture, plan_files, walk_picture
 from loadplan.report.course import draw_loads, loads_size
 from loadplan.report.elevation import draw_elevation
-from loadplan.report.ink import livery
+from loadplan.report.ink import POINTS_PER_PX, SENTENCE, livery
 from loadplan.report.levels import levels_of, undrawn
 from loadplan.report.page import PX
 from loadplan.report.pen import Layer, Pen
@@ -180,3 +180,24 @@ def test_a_long_reason_is_written_smaller_and_not_cut() -> None:
     band = [line for line in said if "…" in line]
     assert band == []
     assert any(line.endswith("the prop carries up to 780 kg.") for line in said)
+
+
+def test_a_long_reason_makes_the_band_higher_not_the_words_small() -> None:
+    told = assess(read_job(shipped_folder("demo") / "shell-nose-off.toml"))
+    ax = drawn(told, 3, Seen.SIDE)
+    reason = [each for each in ax.findobj(Text) if "has moved" in each.get_text()]
+    assert reason
+    assert {each.get_fontsize() for each in reason} == {SENTENCE.size * POINTS_PER_PX}
+
+
+def test_invented_weights_are_for_practice_over_every_step(told: Assessment) -> None:
+    ax = axes(loads_size(told))
+    draw_loads(ax, told, System.METRIC)
+    assert words(ax).count("FOR PRACTICE:") == len(told.stages)
+
+
+def test_what_hangs_on_mounts_is_high_over_these() -> None:
+    told = assess(read_job(shipped_folder("demo") / "shell-nose-off.toml"))
+    said = words(drawn(told, 3, Seen.SIDE))
+    assert any(each.endswith("over its mounts") for each in said)
+    assert "How high the shell and powertrain are, the lift decides: drawn raised clear of the unit." in said

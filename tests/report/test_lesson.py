@@ -2,6 +2,7 @@
 
 import re
 import struct
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
@@ -21,7 +22,7 @@ from loadplan.report.cautions import cautions
 from loadplan.report.film import film
 from loadplan.report.lesson import Book, book_of, lesson_files, stand_frames
 from loadplan.report.lesson_sheet import LESSON, run_sheet, shared_out
-from loadplan.report.lesson_slide import INCHES, PAPER, WALL, draw_slide, foot
+from loadplan.report.lesson_slide import INCHES, PAPER, WALL, Slide, draw_slide, foot, parted
 from loadplan.report.words import FIRST_LIFT, shown_verdict
 from loadplan.report.write import write_set
 from loadplan.units import System
@@ -209,3 +210,13 @@ def test_when_the_disk_fails_none_of_a_set_is_written(tmp_path: Path, monkeypatc
     with pytest.raises(OSError, match="No space"):
         write_set(tmp_path / "set", {"one": b"1", "two": b"2"}, keep=tmp_path / "job.toml")
     assert not (tmp_path / "set").exists()
+
+
+def test_paragraphs_that_would_run_into_the_verdict_go_onto_another_page() -> None:
+    reader = book(FRONT).reader
+    page = Slide("end", "To take along", "", Verdict.HOLDS, tuple(f"Number {each}." for each in range(20)), (), None)
+    parts = parted(page, reader)
+    assert [each.name for each in parts] == ["end", "end-2", "end-3"]
+    assert tuple(line for each in parts for line in each.lines) == page.lines
+    assert [each.verdict for each in parts] == [Verdict.HOLDS, None, None]
+    assert parted(replace(page, lines=page.lines[:3]), reader) == (replace(page, lines=page.lines[:3]),)

@@ -16,7 +16,7 @@ from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment
 from loadplan.report.cautions import cautions
 from loadplan.report.figures import carried
-from loadplan.report.flow import Block, folded, paged, points
+from loadplan.report.flow import Block, folded, paged, points, tables
 from loadplan.report.number import sheet_number
 from loadplan.report.sheet import PaperSize, sheet_pdf
 from loadplan.report.sheet_plan import check_diagonals
@@ -175,3 +175,23 @@ def test_only_a_pdf_is_written_over_and_nothing_is_left_behind(tmp_path: Path, n
 
 def test_every_limit_has_its_words_on_the_sheet() -> None:
     assert set(LIMITS) == {each.name for each in fields(Limits)}
+
+
+def test_a_table_of_the_proof_stays_on_its_page_with_its_step() -> None:
+    rows = [f"row {number}" for number in range(4)]
+    blocks = tables(["Step 1", "", *rows, "", "Step 2", "", *rows], points(10))
+    high = blocks[0].high
+    pages = paged(blocks, 10.5 * high)
+    assert [len(page) for page in pages] == [6, 7]
+
+
+def test_a_number_stays_with_its_unit() -> None:
+    lines = folded("Lower at least 15 mm, at most 22 mm. Then 50 mm up: stop.", points(18, bold=True), 180)
+    assert len(lines) > 3
+    assert not any(re.search(r"\d$", line) for line in lines)
+
+
+def test_smaller_type_below_the_table_saves_a_page_of_one_line() -> None:
+    stands = assess(read_job(shipped_folder("demo") / "battery-pack-stands.toml"))
+    front = [page for page in read(sheet_pdf(stands, PaperSize.A4, System.METRIC)) if re.search(r"page1[a-z]?of", page)]
+    assert len(front) == 2
