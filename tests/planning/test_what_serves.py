@@ -7,9 +7,9 @@ import pytest
 from loadplan.model.job import Stage
 from loadplan.model.shop import Heights
 from loadplan.model.vehicle import Point
-from loadplan.planning.layouts import Space, movable, serves
+from loadplan.planning.layouts import Space, movable, serves, space
 from loadplan.planning.reach import reaches
-from tests.checks.builders import HOIST, JACK, STAND, job
+from tests.checks.builders import HOIST, JACK, STAND, job, support
 
 SCREW = replace(STAND, heights=Heights(0.30, 0.40, ()))
 STEPS = replace(STAND, heights=Heights(0.30, 0.40, (0.30, 0.35, 0.40)))
@@ -56,3 +56,11 @@ def test_equipment_of_which_none_is_left_reaches_nothing() -> None:
         shop = replace(job().shop, equipment=(replace(STAND, name="low"), high))
         found = reaches(Space(replace(job(), shop=shop), 0, (at(0.30), at(0.35))))
         assert {piece.name for reach in found for piece, _ in reach.pieces} == there
+
+
+def test_what_is_set_aside_vanishes_from_the_steps() -> None:
+    stays, goes = replace(support("K"), keep=True), support("A")
+    stages = (Stage("in", in_place=("A", "K")), Stage("out", cleared=("K", "A")))
+    left = space(replace(job(), supports=(goes, stays), stages=stages)).job
+    assert left.supports == (stays,)
+    assert [(each.in_place, each.cleared) for each in left.stages] == [(("K",), ()), ((), ("K",))]
