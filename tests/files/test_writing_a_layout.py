@@ -33,3 +33,13 @@ def test_a_stand_that_stays_is_written_as_it_was(name: str, tmp_path: Path) -> N
     assert again.supports == planned.supports
     assert again.supports[0].height == 0.35
     assert set(again.stages[0].in_place) == {each.name for each in planned.supports}
+
+
+def test_a_job_without_stands_gets_its_first(tmp_path: Path) -> None:
+    raw = one_kept("A")
+    bare = {key: value for key, value in raw.items() if key != "support"} | {"stage": [{"name": "on stands"}]}
+    path = write_job(bare, tmp_path)
+    job = loadplan.read_job(path)
+    planned = laid_out(space(job), tuple((point, job.shop.equipment[0]) for point in job.vehicle.points))
+    path.write_bytes(with_layout(path, path, planned))
+    assert loadplan.read_job(path).supports == planned.supports
