@@ -22,7 +22,7 @@ class Fault:
     def __str__(self) -> str:
         """Return place and message in one line: `stands.toml, equipment 3, rating: must be ...`."""
         place = ", ".join(part for part in (self.file, self.table, self.key) if part)
-        return f"{place}: {self.message}"
+        return f"{place}: {self.message}" if place else self.message
 
 
 class InputError(Exception):

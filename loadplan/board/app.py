@@ -20,7 +20,7 @@ from loadplan.board.change import make
 from loadplan.board.desk import Desk, Open, View
 from loadplan.board.door import Door
 from loadplan.board.guard import Guard, Pass, TooLargeError
-from loadplan.board.refused import RefusedError, told
+from loadplan.board.refused import RefusedError
 from loadplan.board.said import FIRST_SIZE, Changed, Moving, Saving, Window, asked, said
 from loadplan.board.screen import Plain
 from loadplan.board.start import Start
@@ -279,7 +279,7 @@ def _refused(start: Start) -> Callable[[Request, Exception], Awaitable[Response]
         assert isinstance(error, InputError)
         if "text/html" in request.headers.get("accept", ""):
             return start.refused(error)
-        return JSONResponse({"refused": told(error)}, 422)
+        return JSONResponse({"refused": str(error)}, 422)
 
     return refused
 

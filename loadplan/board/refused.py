@@ -18,15 +18,3 @@ class RefusedError(InputError):
             says: Why, and what would help.
         """
         super().__init__(Fault("", "", "", says))
-
-
-def told(error: InputError) -> str:
-    """Tell what is wrong, on a page.
-
-    Args:
-        error: Any error of a user's input.
-
-    Returns:
-        A line each fault, with its file where it has one.
-    """
-    return "\n".join(str(fault) if fault.file else fault.message for fault in error.faults)

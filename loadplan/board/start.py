@@ -11,7 +11,7 @@ from starlette.responses import RedirectResponse, Response
 from loadplan.board.desk import Desk
 from loadplan.board.forms import filled_in
 from loadplan.board.guard import Pass
-from loadplan.board.refused import RefusedError, told
+from loadplan.board.refused import RefusedError
 from loadplan.errors import InputError
 from loadplan.files import read_job, read_vehicle, shipped_folder, shipped_vehicles
 from loadplan.files.edit import quoted
@@ -52,7 +52,7 @@ class Start:
 
     def refused(self, error: InputError) -> Response:
         """Return what there is to begin with, and why something else is not there."""
-        page = self._page(told(error))
+        page = self._page(str(error))
         page.status_code = 422
         return page
 
@@ -105,7 +105,7 @@ class Start:
             read_job(path, text=text)
             write_new(path.parent, {path.name: text.encode("utf-8")})
         except InputError as error:
-            return self._page(told(error), form)
+            return self._page(str(error), form)
         return self._opened(path)
 
     async def ask(self, request: Request) -> Response:
@@ -125,7 +125,7 @@ class Start:
             path = self._new(name)
             write_new(path.parent, {path.name: job_text(known, stand_in).encode("utf-8")})
         except InputError as error:
-            return self._asking(form, name, told(error))
+            return self._asking(form, name, str(error))
         return self._opened(path)
 
     @property
