@@ -121,8 +121,10 @@ def draw_share(
     said = f"{round(100 * share[0])} %: {share[1]}"
     pen.line([(frame.left, y), (frame.right, y)], Stroke(EDGE, 1.4, (4, 3)))
     box = min(_places(graph, said, y + ROW / 2), key=lambda place: _crossings(graph, place, lines, upright))
-    replace(pen, layer=Layer.FLOOR).box(box, SHEET, None)
-    pen.words((box.left + 4, box.middle[1]), said, QUIET)
+    # Over the lines, since a line through words is worse than a gap in a line; the dashes just below stay whole.
+    above = replace(pen, layer=Layer.LABELS)
+    above.box(replace(box, bottom=box.bottom + 2), SHEET, None)
+    above.words((box.left + 4, box.middle[1]), said, QUIET)
 
 
 def _step(most: float, steps: Sequence[float]) -> float:

@@ -113,7 +113,8 @@ def _draw_window(pen: Pen, graph: Graph, down: SetDownAnswer, reader: Reader) ->
     sizes = [text_width(words, STRONG) + 2 * RIM for _, words in marks]
     places = spread([x for x, _ in marks], sizes, (frame.left - SCALE, frame.right + BESIDE)) if marks else []
     for (x, words), place in zip(marks, places, strict=True):
-        pen.line([(x, frame.bottom), (x, frame.top), (place, frame.top + 8)], Stroke(EDGE, 1.4))
+        under = replace(pen, layer=Layer.EDGES)
+        under.line([(x, frame.bottom), (x, frame.top), (place, frame.top + 8)], Stroke(EDGE, 1.4))
         pen.words((place, frame.top + 20), words, STRONG, "center")
 
 
@@ -153,7 +154,7 @@ def _draw_planned(pen: Pen, graph: Graph, down: SetDownAnswer, look: Livery, rea
     at = reader.length(down.lowered)
     pen.words((frame.right + 54, frame.bottom - 44), f"load at touch, then at {at}", QUIET)
     words = f"{at} {'planned' if down.given else 'taken'}"
-    pen.line([(x, frame.bottom), (x, frame.top)], Stroke(look.line, 3.0))
+    replace(pen, layer=Layer.EDGES).line([(x, frame.bottom), (x, frame.top)], Stroke(look.line, 3.0))
     wide = text_width(words, STRONG)
     left = x + 8 if x + 12 + wide < frame.right else x - 8 - wide
     pen.box(Box(left - 4, frame.top - 34, left + wide + 4, frame.top - 10), SHEET, None)
