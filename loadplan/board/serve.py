@@ -56,7 +56,7 @@ def serve(asked: Asked, tell: Callable[[str], None]) -> None:
     """
     desk = Desk((asked.job.parent if asked.job else Path.cwd()).resolve(), asked.units)
     path = f"plan/{desk.open(asked.job)}" if asked.job else ""
-    listener = _listener(asked)
+    listener = listen(asked)
     port = listener.getsockname()[1]
     names = [LOOPBACK, "localhost", *([_own_address()] if asked.lan else [])]
     held = Pass(frozenset(f"{name}:{port}" for name in names), code=new_code() if asked.lan else "")
@@ -83,13 +83,20 @@ def serve(asked: Asked, tell: Callable[[str], None]) -> None:
                 tell(f"{opened.plan.path.name} was not saved. What you changed is in {opened.plan.put_aside()}.\n")
 
 
-def _listener(asked: Asked) -> socket.socket:
-    """Return a socket that listens.
+def listen(asked: Asked) -> socket.socket:
+    """Listen where it was asked for.
+
+    Args:
+        asked: How the live plan is to be started.
+
+    Returns:
+        The socket.
 
     Raises:
         InputError: If the port is taken.
     """
-    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # With the protocol named, asyncio sends each answer at once; without, the second half of it waits some 40 ms.
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((ANYWHERE if asked.lan else LOOPBACK, asked.port))

@@ -94,7 +94,7 @@ class WhatIf:
         by = dict(self.shifts).get(body.name)
         if by is None or body.weighed is None:
             return body
-        return replace(body, weighed=replace(body.weighed, cg=_shifted(body.weighed.cg, by)))
+        return replace(body, basis=Basis.GUESS, weighed=replace(body.weighed, cg=_shifted(body.weighed.cg, by)))
 
 
 def _shifted(at: Place, by: PlanPoint) -> Place:

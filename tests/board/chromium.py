@@ -2,7 +2,6 @@
 
 import os
 import shutil
-import socket
 import threading
 import time
 from collections.abc import Iterator
@@ -17,6 +16,7 @@ from playwright.sync_api import Browser, Page, Playwright
 from loadplan.board.app import board
 from loadplan.board.desk import Desk
 from loadplan.board.guard import Pass
+from loadplan.board.serve import Asked, listen
 
 CHROMIUM = shutil.which("chromium")
 FLAGS = (
@@ -66,7 +66,7 @@ def served(folder: Path, name: str | None) -> Iterator[Served]:
     desk = Desk(folder, None)
     if name is not None:
         desk.open(folder / name)
-    listener = socket.create_server(("127.0.0.1", 0))
+    listener = listen(Asked(None, 0, opens=False, lan=False, units=None))
     port = listener.getsockname()[1]
     held = Pass(frozenset({f"127.0.0.1:{port}"}))
     app = board(desk, held, lambda _: None)

@@ -10,6 +10,7 @@ from starlette.testclient import TestClient
 
 from loadplan.board.app import board
 from loadplan.board.desk import Desk
+from loadplan.board.draft import Draft
 from loadplan.board.guard import Pass
 
 DEMO = Path(__file__).parents[2] / "demo"
@@ -25,6 +26,11 @@ class Page:
     held: Pass
     path: Path
     seen: dict[str, Any]
+    desk: Desk
+
+    @property
+    def draft(self) -> Draft:
+        return self.desk.plans[0].plan.draft
 
     def show(self, step: int = 0, **asked: object) -> dict[str, Any]:
         answer = self.client.get("/plan/0/screen", params={"step": step, **asked})
@@ -72,7 +78,7 @@ def opened(folder: Path, path: Path | None, *, code: str = "", client: str = "12
     held = Pass(frozenset({HOST}), code=code)
     app = board(desk, held, lambda _: None)
     asking = TestClient(app, base_url=ORIGIN, client=(client, 5000), follow_redirects=False)
-    page = Page(asking, held, path or folder, {"revision": 0, "step": 0})
+    page = Page(asking, held, path or folder, {"revision": 0, "step": 0}, desk)
     if path is not None and client == "127.0.0.1":
         page.show()
     return page

@@ -7,7 +7,8 @@ import pytest
 import loadplan
 from loadplan.board.draft import Plan
 from loadplan.board.what_if import WhatIf
-from tests.board.desk import Page, opened
+from loadplan.model.vehicle import Basis
+from tests.board.desk import Page, opened, page_on
 
 
 def test_a_glance_is_what_the_drop_says(page: Page) -> None:
@@ -286,3 +287,18 @@ def test_many_changes_keep_little(page: Page) -> None:
         plan.change(plan.draft.text + f"# {number}\n", WhatIf())
     computed = [draft for draft in plan._drafts if "assessment" in draft.__dict__]
     assert computed == [plan.draft]
+
+
+def test_a_weighed_assembly_whose_centre_is_moved_is_a_guess(tmp_path: Path) -> None:
+    path = page_on(tmp_path, "weighed-unit").path
+    text = path.read_text("utf-8")
+    page = opened(tmp_path, path)
+    body = next(each for each in page.draft.given.vehicle.bodies if each.weighed)
+    number = page.draft.given.vehicle.bodies.index(body)
+    page.change("cg", body=number, forward=0.01, left=0.0)
+    moved = page.draft.job.vehicle.bodies[number]
+    assert moved.weighed is not None
+    assert moved.weighed.cg[0] == pytest.approx(body.weighed.cg[0] + 0.01)
+    assert moved.basis is Basis.GUESS
+    assert "weighed whole" in page.refused("keep_what_if")
+    assert path.read_text("utf-8") == text

@@ -4,6 +4,7 @@ import os
 import re
 import shutil
 import signal
+import socket
 import subprocess
 import sys
 import urllib.request
@@ -14,7 +15,7 @@ from pathlib import Path
 import pytest
 
 import loadplan
-from loadplan.board.serve import Asked, serve
+from loadplan.board.serve import Asked, listen, serve
 from loadplan.errors import InputError
 from tests.board.desk import DEMO
 
@@ -106,3 +107,11 @@ def test_a_port_that_is_taken_is_told(folder: Path) -> None:
 def test_a_job_that_cannot_be_used_is_told_before_anything_is_served(folder: Path) -> None:
     with pytest.raises(InputError, match="schema"):
         serve(Asked(folder / "shop.toml", 0, opens=False, lan=False, units=None), lambda _: None)
+
+
+def test_answers_are_sent_at_once() -> None:
+    # asyncio turns Nagle off only where the protocol is named; else the second half of an answer waits 40 ms.
+    listener = listen(Asked(None, 0, opens=False, lan=False, units=None))
+    assert listener.proto == socket.IPPROTO_TCP
+    assert listener.getsockname()[0] == "127.0.0.1"
+    listener.close()
