@@ -19,8 +19,11 @@ from loadplan.report.words import FIRST_LIFT, Reader, basis_words, shown_verdict
 ENDS, INSET = 36, 14
 """Width of the texture at each end of the band, and free room beside its words [px]."""
 
-LEAST = 0.36
-"""Share of the page that the plan has at least where a long reason leaves it less than half."""
+LEAST = 0.39
+"""Share of the page that the plan has at least where a long reason leaves it less than half; on less letters mislead."""
+
+SLACK = 1.0
+"""What a page that is filled to the last line leaves free [px]: sums of heights are rounded."""
 
 WORST = 3
 """Findings on the first page."""
@@ -71,7 +74,7 @@ def front_blocks(assessment: Assessment, number: str, paper: Paper, reader: Read
 def _front(assessment: Assessment, told: tuple[str, float], paper: Paper, reader: Reader) -> list[Block]:
     number, small = told
     heads = [band(assessment, reader, paper.width), *_about(assessment, number, paper.width, reader)]
-    left = paper.room - sum(block.high for block in heads)
+    left = paper.room - SLACK - sum(block.high for block in heads)
     half = min(paper.high / 2, left) if left > LEAST * paper.high else paper.high / 2
     return [
         *heads,
@@ -129,7 +132,7 @@ def band(assessment: Assessment, reader: Reader, width: float) -> Block:
         (shown_verdict(assessment.verdict, assessment.basis), points(40, bold=True)),
         (f"Weights: {basis_words(assessment.basis)}.", points(16, bold=True)),
         (reason, points(16)),
-        (FIRST_LIFT, points(16, bold=True)),
+        (FIRST_LIFT, points(14, bold=True)),
     ]
     return verdict_band(texts, assessment.verdict, width)
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from math import copysign, dist
 
+from loadplan.checks.words import names
 from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.floor import beads, draw_floor
@@ -64,7 +65,7 @@ def plan_blocks(assessment: Assessment, size: tuple[float, float], reader: Reade
     ]
     told = [_distance(each, reader) for each in diagonals]
     words += [f"Check diagonals: {'; '.join(told)}."] if told else []
-    words += [" ".join(_tapes(each, reader) for each in far)] if far else []
+    words += [" ".join(_tapes(far, reader))] if far else []
     below = [block for text in words for block in paragraph(reader.words(text), points(13), size[0])]
     high = max(size[1] - sum(block.high for block in below), size[1] / 2)
     return [
@@ -100,9 +101,13 @@ def _near_and_far(job: Job) -> tuple[tuple[Support, ...], tuple[Support, ...]]:
     return (near, tuple(each for each in stands if each.body == lifted)) if near else (tuple(stands), ())
 
 
-def _tapes(support: Support, reader: Reader) -> str:
-    along, across = along_words(support.at[0], reader), across_words(support.at[1], reader)
-    return f"{support.name}: {along}, {across}."
+def _tapes(stands: tuple[Support, ...], reader: Reader) -> list[str]:
+    """Return where stands are that are told in words; those at one place, one after the other, share them."""
+    found: dict[str, list[str]] = {}
+    for each in stands:
+        told = f"{along_words(each.at[0], reader)}, {across_words(each.at[1], reader)}."
+        found.setdefault(told, []).append(each.name)
+    return [f"{names(those)}: {told}" for told, those in found.items()]
 
 
 def _distance(diagonal: Diagonal, reader: Reader) -> str:

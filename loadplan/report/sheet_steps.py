@@ -16,7 +16,7 @@ from loadplan.report.pen import Pen
 from loadplan.report.phrase import write
 from loadplan.report.plan import draw_unit
 from loadplan.report.proof import proof_page
-from loadplan.report.sheet_front import Paper, verdict_band
+from loadplan.report.sheet_front import SLACK, Paper, verdict_band
 from loadplan.report.told import stage_lines
 from loadplan.report.view import Box
 from loadplan.report.words import FIRST_LIFT, Reader, basis_words, shown_verdict
@@ -24,7 +24,7 @@ from loadplan.report.words import FIRST_LIFT, Reader, basis_words, shown_verdict
 PLAN = 0.64
 """Height of a step's plan by the page's width."""
 
-TIGHT = ((0.56, 12.0), (0.56, 11.0), (0.5, 11.0), (0.46, 10.0))
+TIGHT = ((0.56, 12.0), (0.56, 11.0))
 """Least height of the plan so that the step stays on one page, by the page's width, and type of the findings [pt]."""
 
 TICK, ABREAST = 20, 2
@@ -85,7 +85,7 @@ def _step(
         *_boxes(assessment.job, stage, width, reader),
         *_findings(stage, small, width, reader),
     ]
-    left = paper.room - sum(block.high for block in (*above, *below))
+    left = paper.room - SLACK - sum(block.high for block in (*above, *below))
     high = min(left, PLAN * paper.wide) if left > least * paper.wide else PLAN * paper.wide
     return [*above, Block(high, _plan(assessment, stage, reader)), *below]
 

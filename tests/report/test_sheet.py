@@ -195,3 +195,15 @@ def test_smaller_type_below_the_table_saves_a_page_of_one_line() -> None:
     stands = assess(read_job(shipped_folder("demo") / "battery-pack-stands.toml"))
     front = [page for page in read(sheet_pdf(stands, PaperSize.A4, System.METRIC)) if re.search(r"page1[a-z]?of", page)]
     assert len(front) == 2
+
+
+def test_stands_at_one_place_share_its_words_and_fill_the_first_page() -> None:
+    jack = assess(read_job(shipped_folder("demo") / "five-stands-and-jack.toml"))
+    first = read(sheet_pdf(jack, PaperSize.LETTER, System.METRIC))[0]
+    assert squeezed("tail stand and tail prop: 3400 mm back, on the centre line.") in first
+
+
+def test_a_step_that_fits_is_not_put_on_two_pages_by_rounding() -> None:
+    weighed = assess(read_job(shipped_folder("demo") / "weighed-unit.toml"))
+    pages = read(sheet_pdf(weighed, PaperSize.A4, System.METRIC))
+    assert [page for page in pages if re.search(r"page[345]b", page)] == []
