@@ -16,6 +16,8 @@ from loadplan.board.guard import Pass
 DEMO = Path(__file__).parents[2] / "demo"
 HOST = "127.0.0.1:8000"
 ORIGIN = f"http://{HOST}"
+ANSWERED = frozenset({200, 303, 307, 400, 403, 404, 405, 409, 413, 422})
+"""What an answer may begin with: never a fault of the server's own."""
 
 
 @dataclass

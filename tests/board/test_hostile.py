@@ -8,9 +8,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.board.desk import Page
+from tests.board.desk import ANSWERED, Page
 
-ANSWERED = {200, 303, 403, 404, 405, 409, 413, 422, 400}
 SLOWEST = 10.0
 """Longest answer [s], on a machine where other tests run: a hang would be without end."""
 

@@ -36,6 +36,35 @@ CALLS = (
     "draw\n@job.toml\n-o\n@out\n--stage\nnone", "sheet\n@job.toml\n-o\n@job.toml", "--version", "--help", "lesson\n-o",
 )  # fmt: skip
 
+REQUESTS = (
+    *(f'plan/0/{name}\n{{"revision": 0, "step": 0}}' for name in ("undo", "redo", "reread", "save")),
+    'plan/0/glance\n{"revision": 0, "stand": 0, "x": 0.1, "y": -0.2, "snap": 0.03, "wide": 400, "high": 300}',
+    *(
+        f'plan/0/change\n{{"revision": 0, "step": 0, "change": {change}}}'
+        for change in (
+            '{"kind": "move", "stand": 0, "x": 0.3, "y": 0.2, "snap": 0.0}',
+            '{"kind": "under", "stand": 0, "point": 0}',
+            '{"kind": "add", "x": 0.1, "y": 0.1}',
+            '{"kind": "add"}',
+            '{"kind": "remove", "stand": 1}',
+            '{"kind": "duplicate", "stand": 0}',
+            '{"kind": "equip", "stand": 0, "equipment": 0}',
+            '{"kind": "height", "stand": 0, "text": "13 3/4 in"}',
+            '{"kind": "part", "part": 0, "off": true}',
+            '{"kind": "cg", "body": 0, "forward": 0.01, "left": -0.01, "together": true}',
+            '{"kind": "mass", "part": 0, "text": "12 kg"}',
+            '{"kind": "keep_what_if"}',
+        )
+    ),
+    'plan/0/save\n{"revision": 0, "step": 0, "name": "other.toml", "sure": true}',
+    "open\ntoken=TOKEN&job=job.toml",
+    "demo\ntoken=TOKEN&name=front-unit.toml",
+    "begin\ntoken=TOKEN&vehicle=sedan-transverse-v6-awd&shop=shop.toml&name=new.toml&title=x",
+    "ask\ntoken=TOKEN&file=first.toml&units=metric&title=Clutch",
+    "enter\ncode=1234+5678",
+)
+"""An address of the live plan, and what is said there."""
+
 
 def corpus(target: str) -> Iterator[bytes]:
     """Yield what a target starts from: shipped files, or what somebody might type."""
@@ -50,10 +79,9 @@ def corpus(target: str) -> Iterator[bytes]:
             yield from (kept(each) for each in (METRIC, US))
         case "answer":
             yield from (bytes([number]) + text.encode() for text in METRIC.values() for number in (5, 9, 12))
-        case "quantity":
-            yield from (text.encode() for text in QUANTITIES)
-        case "command_line":
-            yield from (text.encode() for text in CALLS)
+        case "quantity" | "command_line" | "request":
+            typed = {"quantity": QUANTITIES, "command_line": CALLS, "request": REQUESTS}
+            yield from (text.encode() for text in typed[target])
         case _:
             yield toml(SMALL).encode()
             yield from (path.read_bytes() for path in jobs())

@@ -61,7 +61,7 @@ def main() -> None:
             Path(f"{target}-{place}").write_bytes(data)
             sys.stderr.write(f"BROKEN {place}\n{told}\n")
 
-    plain = target in {"answer", "quantity", "command_line"}
+    plain = target in {"answer", "quantity", "command_line", "request"}
     atheris.Setup([sys.argv[0], *LIMITS, *options, str(seeds)], one, **({} if plain else {"custom_mutator": mutate}))
     atheris.Fuzz()
 

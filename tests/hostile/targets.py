@@ -6,6 +6,7 @@ import sys
 from collections.abc import Callable
 from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
+from urllib.parse import quote
 
 from loadplan.assess import assess
 from loadplan.errors import InputError
@@ -23,6 +24,8 @@ from loadplan.report.phrase import units_of
 from loadplan.report.table import page
 from loadplan.statics.weighing import weigh
 from loadplan.units import Kind, QuantityError, System, to_si
+from tests.files.builders import SMALL
+from tests.files.toml_text import toml
 
 SHIPPED = dict(shipped_vehicles())
 
@@ -161,6 +164,21 @@ def command_line(bench: Bench, content: bytes) -> None:
         os.chdir(before[2])
 
 
+def request(bench: Bench, content: bytes) -> None:
+    """Ask the live plan: the first line is the address, the rest is what is said; a plan is open for each request."""
+    # The server, which the readers do without.
+    from tests.board.desk import ANSWERED, opened  # noqa: PLC0415
+
+    address, _, said = content.partition(b"\n")
+    path = "/" + quote(address.lstrip(b"/"))
+    asked = opened(bench.folder, bench.laid("job.toml", toml(SMALL).encode()))
+    headers = {**asked.headers, "content-type": "application/json"}
+    answered = asked.client.post(path, content=said.replace(b"TOKEN", asked.held.token.encode()), headers=headers)
+    _must(answered.status_code in ANSWERED, f"{path} is answered with {answered.status_code}")
+    _must("Traceback" not in answered.text, "shows a traceback")
+    _must(asked.client.get("/plan/0/screen").status_code == 200, f"{path} leaves no plan")
+
+
 def _or_refused(call: Callable[[], object]) -> None:
     try:
         call()
@@ -176,5 +194,5 @@ def _must(holds: object, told: str) -> None:
 
 TARGETS: dict[str, Callable[[Bench, bytes], None]] = {
     each.__name__: each
-    for each in (job, vehicle, shop, readings, judged, planned, answers, answer, quantity, command_line)
+    for each in (job, vehicle, shop, readings, judged, planned, answers, answer, quantity, command_line, request)
 }

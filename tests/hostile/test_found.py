@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from tests.hostile.corpus import CALLS, FOUND, changed, corpus
 from tests.hostile.targets import TARGETS, Bench, answer, answers, command_line, quantity, readings, shop, vehicle
 
-READERS = ("job", "vehicle", "shop", "readings", "answers", "answer", "quantity")
+READERS = ("job", "vehicle", "shop", "readings", "answers", "answer", "quantity", "request")
 
 
 @pytest.fixture(scope="module")
