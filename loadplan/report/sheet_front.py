@@ -20,7 +20,7 @@ ENDS, INSET = 36, 14
 """Width of the texture at each end of the band, and free room beside its words [px]."""
 
 LEAST = 0.39
-"""Share of the page that the plan has at least where a long reason leaves it less than half; on less letters mislead."""
+"""Share of the page that the plan has at least where a long reason leaves it less than half: on less, it misleads."""
 
 SLACK = 1.0
 """What a page that is filled to the last line leaves free [px]: sums of heights are rounded."""
