@@ -13,9 +13,6 @@ import time
 import traceback
 from pathlib import Path
 
-# Not asked for by the tests: where it is not installed, only this program is missing.
-atheris = importlib.import_module("atheris")
-
 LIMITS = ("-timeout=60", "-rss_limit_mb=500", "-max_len=40000", "-len_control=0", "-print_final_stats=1")
 """When the fuzzer stops by itself: an input that never ends [s], most memory [MiB]; and the longest input [bytes]."""
 
@@ -26,6 +23,8 @@ LONGEST = {"judged": 20, "planned": 60, "command_line": 20}
 
 def main() -> None:
     """Fuzz the target that is named."""
+    # Not asked for by the tests, which read this file too: where it is not installed, only this program is missing.
+    atheris = importlib.import_module("atheris")
     with atheris.instrument_imports(include=["loadplan"]):
         from tests.hostile.corpus import changed, corpus  # noqa: PLC0415
         from tests.hostile.targets import TARGETS, Bench  # noqa: PLC0415
