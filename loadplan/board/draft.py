@@ -1,9 +1,9 @@
 """A job being planned: its text as it would be saved, what is tried out besides, and the way back."""
 
 import codecs
-import difflib
 import os
 from dataclasses import dataclass
+from difflib import SequenceMatcher
 from functools import cached_property
 from itertools import count
 from pathlib import Path
@@ -23,6 +23,9 @@ from loadplan.report.write import write_new, write_whole
 
 MOST_BACK = 200
 """Most changes that can be taken back."""
+
+MOST_COMPARED = 2000
+"""Most lines that are compared one by one; of more all go and all come. Comparing takes their number squared."""
 
 
 class Draft:
@@ -230,7 +233,7 @@ class Plan:
 
 
 def changed_lines(before: str, after: str) -> list[str]:
-    """List the lines in which two texts differ.
+    r"""List the lines in which two texts differ.
 
     Args:
         before: The one.
@@ -238,9 +241,31 @@ def changed_lines(before: str, after: str) -> list[str]:
 
     Returns:
         Lines that go, with "- " before them, and lines that come, with "+ ".
+
+    Example:
+        >>> changed_lines("a = 1\nb = 2\n", "a = 1\nb = 3\n")
+        ['- b = 2', '+ b = 3']
     """
-    lines = difflib.ndiff(before.splitlines(), after.splitlines())
-    return [line for line in lines if line.startswith(("- ", "+ "))]
+    old, new = before.splitlines(), after.splitlines()
+    head = _alike(old, new)
+    old, new = old[head:], new[head:]
+    tail = _alike(old[::-1], new[::-1])
+    old, new = old[: len(old) - tail], new[: len(new) - tail]
+    if max(len(old), len(new)) > MOST_COMPARED:
+        return [*_marked("-", old), *_marked("+", new)]
+    pieces = SequenceMatcher(None, old, new).get_opcodes()
+    changed = ((old[gone:left], new[come:there]) for kind, gone, left, come, there in pieces if kind != "equal")
+    return [line for gone, come in changed for line in (*_marked("-", gone), *_marked("+", come))]
+
+
+def _alike(one: list[str], other: list[str]) -> int:
+    """Return how many lines two texts begin with alike."""
+    pairs = enumerate(zip(one, other, strict=False))
+    return next((number for number, (mine, yours) in pairs if mine != yours), min(len(one), len(other)))
+
+
+def _marked(sign: str, lines: list[str]) -> list[str]:
+    return [f"{sign} {line}" for line in lines]
 
 
 def _read(path: Path) -> bytes:
