@@ -25,6 +25,7 @@ from loadplan.board.stand_changes import (
 )
 from loadplan.board.what_if import LEAST, WhatIf
 from loadplan.files.edit import edited_text
+from loadplan.files.values import HEAVIEST
 from loadplan.units import Kind
 
 
@@ -65,8 +66,8 @@ class Weigh(Said):
         if not self.text.strip():
             return draft.what_if.with_mass(part.name, None)
         mass = quantity(self.text, Kind.MASS, draft)
-        if mass < LEAST:
-            raise RefusedError("A mass has to be 0.1 kg or more.")
+        if not LEAST <= mass <= HEAVIEST:
+            raise RefusedError("A mass has to be from 0.1 kg to 100 t.")
         return draft.what_if.with_mass(part.name, mass)
 
 

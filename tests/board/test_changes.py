@@ -171,6 +171,8 @@ def test_what_is_tried_out_reads_as_the_same_weights_in_the_file(page: Page, tmp
 
 def test_a_part_may_not_weigh_nothing(page: Page) -> None:
     assert "0.1 kg" in page.refused("mass", part=0, text="0 kg")
+    assert "100 t" in page.refused("mass", part=0, text="100001 kg")
+    assert "What if" in page.change("mass", part=0, text="100000 kg")["what_if"]
 
 
 @pytest.mark.parametrize(
