@@ -90,6 +90,20 @@ def test_another_device_types_the_code_first(tmp_path: Path) -> None:
     assert page.client.get("/plan/0").status_code == 200
 
 
+def test_who_has_not_typed_the_code_is_not_told_the_token(tmp_path: Path) -> None:
+    page = opened(tmp_path, page_on(tmp_path).path, code="1234 5678", client="192.0.2.7")
+    door = page.client.get("/enter")
+    assert door.status_code == 200
+    assert page.held.token not in door.text
+
+
+@pytest.mark.parametrize("number", ["7", "9" * 5000, "-1", "x", "٣"])
+def test_a_plan_that_is_not_open_is_refused(page: Page, number: str) -> None:
+    answer = page.client.get(f"/plan/{number}")
+    assert answer.status_code == 422
+    assert "Go back to the start" in answer.text
+
+
 def test_a_code_serves_one_device(tmp_path: Path) -> None:
     page = opened(tmp_path, page_on(tmp_path).path, code="1234 5678", client="192.0.2.7")
     assert page.client.post("/enter", data={"code": "1234 5678"}, headers=page.headers).status_code == 303
