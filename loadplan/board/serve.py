@@ -1,10 +1,11 @@
 """Starting the live plan: where it listens, who may ask, and what is told in the terminal."""
 
+import signal
 import socket
 import threading
 import webbrowser
 from collections.abc import Callable
-from contextlib import suppress
+from contextlib import ExitStack, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,6 +13,7 @@ import uvicorn
 
 from loadplan.board.app import board
 from loadplan.board.desk import Desk
+from loadplan.board.draft import Plan
 from loadplan.board.guard import Pass, new_code
 from loadplan.errors import Fault, InputError
 from loadplan.units import System
@@ -71,16 +73,46 @@ def serve(asked: Asked, tell: Callable[[str], None]) -> None:
         server_header=False,
         date_header=False,
         lifespan="off",
+        # Who asks is decided by the connection: a header that says so would open the door (guard.py).
+        proxy_headers=False,
     )
+    server = uvicorn.Server(config)
+    _heed_signals(server)
     if asked.opens:
         threading.Timer(0.5, webbrowser.open, (address,)).start()
     try:
         with suppress(KeyboardInterrupt):
-            uvicorn.Server(config).run([listener])
+            server.run([listener])
     finally:
-        for opened in desk.plans:
+        put_aside(desk, tell)
+
+
+def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:
+    """Write every plan that was not saved beside its job file; one that cannot be written keeps no other from it.
+
+    Args:
+        desk: What is open.
+        tell: Tells a line in the terminal.
+
+    Raises:
+        OSError: If one cannot be written, once all were tried.
+    """
+    with ExitStack() as each_of_them:
+        for opened in reversed(desk.plans):
             if opened.plan.unsaved:
-                tell(f"{opened.plan.path.name} was not saved. What you changed is in {opened.plan.put_aside()}.\n")
+                each_of_them.callback(_put_aside, opened.plan, tell)
+
+
+def _put_aside(plan: Plan, tell: Callable[[str], None]) -> None:
+    tell(f"{plan.path.name} was not saved. What you changed is in {plan.put_aside()}.\n")
+
+
+def _heed_signals(server: uvicorn.Server) -> None:
+    """Stop as by Ctrl+C where the terminal is closed or the machine goes down, so that plans are put aside."""
+    for name in ("SIGTERM", "SIGHUP"):
+        number = getattr(signal, name, None)  # Windows has no SIGHUP
+        if number is not None and signal.getsignal(number) is signal.SIG_DFL:
+            signal.signal(number, server.handle_exit)
 
 
 def listen(asked: Asked) -> socket.socket:

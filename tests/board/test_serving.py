@@ -15,7 +15,10 @@ from pathlib import Path
 import pytest
 
 import loadplan
-from loadplan.board.serve import Asked, listen, serve
+from loadplan.board.desk import Desk
+from loadplan.board.draft import Plan
+from loadplan.board.serve import Asked, listen, put_aside, serve
+from loadplan.board.what_if import WhatIf
 from loadplan.errors import InputError
 from tests.board.desk import DEMO
 
@@ -64,7 +67,10 @@ def test_it_is_where_it_says_and_stops_quietly(folder: Path) -> None:
         assert wrong == ""
 
 
-def test_stopping_puts_aside_what_was_not_saved(folder: Path) -> None:
+@pytest.mark.parametrize("how", ["SIGINT", "SIGTERM", "SIGHUP"])
+def test_stopping_puts_aside_what_was_not_saved(folder: Path, how: str) -> None:
+    if not hasattr(signal, how):
+        pytest.skip("this system has no such signal")
     before = (folder / "front-unit.toml").read_bytes()
     with started(folder, "front-unit.toml") as (process, address):
         with urllib.request.urlopen(address) as answer:
@@ -77,11 +83,40 @@ def test_stopping_puts_aside_what_was_not_saved(folder: Path) -> None:
             headers={"X-Token": token[1], "Origin": origin, "Content-Type": "application/json"},
         )
         urllib.request.urlopen(request).close()
-        process.send_signal(signal.SIGINT)
+        process.send_signal(getattr(signal, how))
         told, _ = process.communicate(timeout=60)
     assert "front-unit-not-saved.toml" in told
     assert (folder / "front-unit.toml").read_bytes() == before
     assert loadplan.read_job(folder / "front-unit-not-saved.toml").supports[0].at[:2] == (0.3, 0.3)
+
+
+def test_a_plan_that_cannot_be_put_aside_keeps_no_other_from_it(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    desk = Desk(folder, None)
+    for name in ("front-unit.toml", "one-body.toml", "other.toml"):
+        (folder / name).write_bytes((folder / "front-unit.toml").read_bytes())
+        plan = desk.plans[desk.open(folder / name)].plan
+        plan.change(plan.draft.text + "# a note\n", WhatIf())
+    written = Plan.put_aside
+
+    def on_a_full_disk(plan: Plan) -> Path:
+        if plan.path.name == "one-body.toml":
+            raise OSError(28, "No space left on device", str(plan.path))
+        return written(plan)
+
+    monkeypatch.setattr(Plan, "put_aside", on_a_full_disk)
+    told: list[str] = []
+    with pytest.raises(OSError, match="No space"):
+        put_aside(desk, told.append)
+    assert [line.split()[0] for line in told] == ["front-unit.toml", "other.toml"]
+    assert (folder / "other-not-saved.toml").read_text("utf-8").endswith("# a note\n")
+
+
+def test_no_header_says_which_device_asks(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("FORWARDED_ALLOW_IPS", "*")
+    with started(folder, "front-unit.toml") as (_, address):
+        request = urllib.request.Request(address, headers={"X-Forwarded-For": "192.0.2.7"})
+        with urllib.request.urlopen(request) as answer:
+            assert answer.url == address
 
 
 def test_without_a_job_there_is_a_page_to_begin_with(folder: Path) -> None:
