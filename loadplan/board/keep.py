@@ -1,5 +1,7 @@
 """Writing what was tried out into the plan: never into a vehicle's file that other jobs use."""
 
+import os
+from itertools import count
 from pathlib import Path
 
 from loadplan.board.draft import Plan
@@ -10,9 +12,6 @@ from loadplan.files.job import read_vehicle
 from loadplan.files.source import open_source, text_of
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
 from loadplan.report.write import write_new
-
-MOST_NAMES = 100
-"""Most names that are tried for a vehicle's file."""
 
 
 def keep_what_if(plan: Plan) -> str:
@@ -60,5 +59,5 @@ def _vehicle_file(job: Path, written: str) -> Path:
 
 
 def _free_name(folder: Path, stem: str) -> str:
-    names = (f"{stem}-tried{number or ''}.toml" for number in range(MOST_NAMES))
-    return next(name for name in names if not (folder / name).exists())
+    names = (f"{stem}-tried{number or ''}.toml" for number in count())
+    return next(name for name in names if not os.path.lexists(folder / name))

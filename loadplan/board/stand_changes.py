@@ -1,5 +1,6 @@
 """What somebody changes of the stands and the parts, as the page says it, and what becomes of the file."""
 
+from itertools import chain, count
 from math import isfinite
 from string import ascii_uppercase
 from typing import Annotated, Literal, TypeVar, assert_never
@@ -265,8 +266,5 @@ def _letter(draft: Draft) -> str:
     arms = draft.job.lift.arms if draft.job.lift else ()
     taken = {each.name for each in (*draft.job.supports, *arms)} | {each.name for each in vehicle.joints}
     taken |= {each.name for each in vehicle.points}
-    letters: list[str] = [
-        *ascii_uppercase,
-        *(f"{letter}{number}" for number in range(2, 10) for letter in ascii_uppercase),
-    ]
-    return next(each for each in letters if each not in taken)
+    numbered = (f"{letter}{number}" for number in count(2) for letter in ascii_uppercase)
+    return next(each for each in chain(ascii_uppercase, numbered) if each not in taken)

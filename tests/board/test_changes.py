@@ -304,3 +304,22 @@ def test_a_weighed_assembly_whose_centre_is_moved_is_a_guess(tmp_path: Path) -> 
     assert moved.basis is Basis.GUESS
     assert "weighed whole" in page.refused("keep_what_if")
     assert path.read_text("utf-8") == text
+
+
+def test_a_name_is_found_however_many_are_taken(tmp_path: Path) -> None:
+    letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+    taken = [f"{letter}{number}" for number in ("", *range(2, 10)) for letter in letters]
+    points = "".join(f'\n[[point]]\nname = "{name}"\nbody = "slab"\nat = [0, 0, 400]\n' for name in taken)
+    path = tmp_path / "one.toml"
+    path.write_text(ONE_FILE.replace('"A"', '"left"').replace('"B"', '"right"').replace('"C"', '"back"') + points)
+    page = opened(tmp_path, path)
+    page.change("add", x=0.1, y=0.1)
+    assert page.stand("A10")["here"]
+
+
+def test_a_copy_of_the_vehicle_finds_a_name_however_many_are_taken(page: Page, tmp_path: Path) -> None:
+    for number in ("", *range(1, 101)):
+        (tmp_path / f"sedan-transverse-v6-awd-tried{number}.toml").touch()
+    page.change("mass", part=0, text="30 kg")
+    page.change("keep_what_if")
+    assert (tmp_path / "sedan-transverse-v6-awd-tried101.toml").stat().st_size > 0
