@@ -28,8 +28,19 @@ LONGEST_RULER = 0.25
 SO_FAR = "HOLDS SO FAR"
 """While a stand is being moved: nothing seen yet that does not hold, but not everything has been looked at."""
 
-OF_STANDS = ("rating", "point", "idle support", "height", "overlap", "inspection", "count", "jack holding", "timber")
-"""Checks whose findings belong to one stand."""
+OF_STANDS = (
+    "rating",
+    "point",
+    "idle support",
+    "height",
+    "overlap",
+    "inspection",
+    "count",
+    "jack holding",
+    "timber",
+    "wheels",
+)
+"""Checks whose findings belong to one stand, and mark its row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +92,7 @@ def screen(seen: Seen, given: Job) -> dict[str, Plain]:
             {"id": number, "name": reader.words(each.name)} for number, each in enumerate(job.shop.equipment)
         ],
         "points": [
-            {"id": number, "name": reader.words(each.name), "body": each.body, "x": each.at[0], "y": each.at[1]}
+            {"id": number, "name": reader.words(each.name), "x": each.at[0], "y": each.at[1]}
             for number, each in enumerate(job.vehicle.points)
             if each.body in state.bodies
         ],

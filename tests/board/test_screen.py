@@ -8,12 +8,15 @@ import pytest
 
 import loadplan
 from loadplan.assess import assess
+from loadplan.board.screen import OF_STANDS
+from loadplan.checks import CHECKS
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.report.canvas import plan_picture
 from loadplan.report.phrase import write
 from loadplan.report.sheet import PaperSize, sheet_pdf
 from loadplan.units import System
 from tests.board.desk import DEMO, Page, opened, page_on
+from tests.board.test_changes import ONE_FILE
 from tests.demo.jobs import answer, names
 
 
@@ -96,3 +99,15 @@ def test_the_drawing_is_the_one_that_draw_draws(page: Page) -> None:
     svg = page.client.get("/plan/0/plan.svg?step=2")
     assert svg.content == plan_picture(assess(loadplan.read_job(page.path)), 2, "svg", System.METRIC)
     assert 'filename="front-unit-step-3.svg"' in svg.headers["content-disposition"]
+
+
+def test_a_stand_that_may_roll_away_is_marked_in_its_row(tmp_path: Path) -> None:
+    path = tmp_path / "one.toml"
+    path.write_text(ONE_FILE.replace("rating = 1000", "rating = 1000\nwheels = true"), "utf-8")
+    page = opened(tmp_path, path)
+    assert {each["verdict"] for each in page.seen["stands"]} == {"caution"}
+    assert {each["check"] for each in page.seen["findings"] if each["verdict"] == "caution"} == {"wheels"}
+
+
+def test_what_marks_the_row_of_a_stand_is_a_check() -> None:
+    assert set(OF_STANDS) <= {each.__module__.rpartition(".")[2].replace("_", " ") for each in CHECKS}

@@ -95,7 +95,7 @@ export class Hold {
     plan.loads(glance.stands, desk.worst);
     plan.lines(glance.lines);
     if (newest && glance.at) this.draw(glance.at);
-    this.read(glance, desk.stand(held.id), sent);
+    this.read(glance, desk.stand(held.id));
     document.dispatchEvent(new CustomEvent("board:glance", { detail: { ...sent, took: performance.now() - began } }));
   }
 
