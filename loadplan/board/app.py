@@ -17,8 +17,9 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from loadplan.board.change import make
-from loadplan.board.desk import Desk, Open, View
+from loadplan.board.desk import Desk, Open, View, job_file
 from loadplan.board.door import Door
+from loadplan.board.draft import Conflict
 from loadplan.board.guard import Guard, Pass, TooLargeError
 from loadplan.board.refused import RefusedError
 from loadplan.board.said import FIRST_SIZE, Changed, Moving, Saving, Window, asked, said
@@ -115,17 +116,9 @@ class Board:
         if stale := _stale(opened, saving):
             return stale
         plan = opened.plan
-        target = _beside(plan.path, saving.name)
-        conflict = None if target else plan.conflict()
-        if conflict:
-            says = f"{plan.path.name} was changed by somebody else since it was read. It is not written over."
-            told: Plain = {
-                "conflict": True,
-                "yours": list(conflict.yours),
-                "theirs": list(conflict.theirs),
-                "says": says,
-            }
-            return JSONResponse(told, 409)
+        target = job_file(plan.path.parent, saving.name) if saving.name not in {"", plan.path.name} else None
+        if target is None and (conflict := plan.conflict()):
+            return _clash(plan.path.name, conflict)
         if not saving.sure:
             lines: list[Plain] = list(plan.changes())
             return JSONResponse({"ask": True, "changes": lines, "name": (target or plan.path).name})
@@ -264,18 +257,15 @@ def _stale(opened: Open, window: Window) -> Response | None:
     return JSONResponse({"stale": True, "screen": told}, 409)
 
 
-def _beside(path: Path, name: str) -> Path | None:
-    """Return the file of a name beside a job file; None for that file itself.
-
-    Raises:
-        RefusedError: If the name is none, or leads elsewhere.
-    """
-    if not name or name == path.name:
-        return None
-    plain = Path(name).name == name and not name.startswith(".") and name.endswith(".toml") and name.isprintable()
-    if not plain or "\\" in name or ":" in name:
-        raise RefusedError('Not a name for a job file: write one such as "front-unit-2.toml", without a folder.')
-    return path.with_name(name)
+def _clash(name: str, conflict: Conflict) -> Response:
+    """Return what both changed in a file."""
+    told: dict[str, Plain] = {
+        "conflict": True,
+        "yours": list(conflict.yours),
+        "theirs": list(conflict.theirs),
+        "says": f"{name} was changed by somebody else since it was read. It is not written over.",
+    }
+    return JSONResponse(told, 409)
 
 
 def _file(content: bytes, media: str, name: str, *, kind: str) -> Response:

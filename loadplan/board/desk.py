@@ -6,6 +6,7 @@ from pathlib import Path
 from loadplan.assess import Passing
 from loadplan.board.draft import Draft, Plan
 from loadplan.board.places import bearing_at, borne
+from loadplan.board.refused import RefusedError
 from loadplan.board.screen import Plain, Seen, glance, screen, steps
 from loadplan.board.stand_changes import stand_of
 from loadplan.files.stands import Under
@@ -190,6 +191,25 @@ class Desk:
                 return number
         self.plans.append(Open(Plan(path), self.units))
         return len(self.plans) - 1
+
+
+def job_file(folder: Path, name: str) -> Path:
+    """Return the job file of a name, in the folder and nowhere else.
+
+    Args:
+        folder: The folder.
+        name: What somebody typed.
+
+    Returns:
+        The file; whether it is there does not count.
+
+    Raises:
+        RefusedError: If the name is none for a job file, or leads elsewhere.
+    """
+    plain = Path(name).name == name and name.endswith(".toml") and not name.startswith(".") and name.isprintable()
+    if not plain or "\\" in name or ":" in name:
+        raise RefusedError('Not a name for a job file: write one such as "front-unit-2.toml", without a folder.')
+    return folder / name
 
 
 def path_of(places: Polygon, high: float) -> str:

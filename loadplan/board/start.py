@@ -8,7 +8,7 @@ from pathlib import Path
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from loadplan.board.desk import Desk
+from loadplan.board.desk import Desk, job_file
 from loadplan.board.forms import filled_in
 from loadplan.board.guard import Pass
 from loadplan.board.refused import RefusedError
@@ -99,7 +99,7 @@ class Start:
         """Return the way to a new job with a vehicle and a shop, and no stand yet."""
         form = await filled_in(request, self.held)
         try:
-            path = self._new(form.get("name", ""))
+            path = job_file(self.desk.folder, form.get("name", ""))
             vehicle, shop = form.get("vehicle", ""), self._own(form.get("shop", "")).name
             text = _first_text(form.get("title", "").strip() or path.stem, self._vehicle(vehicle), shop)
             read_job(path, text=text)
@@ -122,7 +122,7 @@ class Start:
         known = values(answers)
         stand_in = None if known["shell"] == OWN else read_vehicle(dict(shipped_vehicles())[str(known["shell"])])
         try:
-            path = self._new(name)
+            path = job_file(self.desk.folder, name)
             write_new(path.parent, {path.name: job_text(known, stand_in).encode("utf-8")})
         except InputError as error:
             return self._asking(form, name, str(error))
@@ -158,17 +158,6 @@ class Start:
         """
         if name not in {each for each, _, _ in _files(self.desk.folder)}:
             raise RefusedError("There is no such file in this folder.")
-        return self.desk.folder / name
-
-    def _new(self, name: str) -> Path:
-        """Return a new file of the folder.
-
-        Raises:
-            RefusedError: If the name is none for one.
-        """
-        plain = Path(name).name == name and name.endswith(".toml") and not name.startswith(".") and name.isprintable()
-        if not plain or "\\" in name or ":" in name:
-            raise RefusedError('Not a name for a job file: write one such as "front-unit.toml", without a folder.')
         return self.desk.folder / name
 
     def _vehicle(self, name: str) -> str:
