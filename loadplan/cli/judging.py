@@ -9,7 +9,6 @@ from loadplan.cli.shared import (
     AsJson,
     Format,
     JobFile,
-    Paper,
     Units,
     app,
     colours,
@@ -45,7 +44,7 @@ def check(
     Raises:
         Exit: With the verdict's code.
     """
-    # Reading and computing need numpy and scipy, which `--help` does not wait for.
+    # Reading and computing need numpy, which `--help` does not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.report.phrase import units_of  # noqa: PLC0415
@@ -97,38 +96,6 @@ def draw(
     for path in write_drawings(folder, files, keep=job):
         tell(f"{path}\n")
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
-
-
-@app.command(help="Print the floor sheet: a PDF to hang at the bay, read from 1.5 m. Exit codes as for check.")
-def sheet(
-    job: JobFile,
-    *,
-    file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
-    paper: Annotated[Paper, typer.Option(help="Paper size.")] = Paper.A4,
-    units: Units = None,
-) -> None:
-    """Print the floor sheet of a job into a PDF file, and the file's name.
-
-    Args:
-        job: The job file.
-        file: The PDF file; an earlier PDF is replaced, nothing else is.
-        paper: Paper size.
-        units: Units of the words, None for the job file's.
-
-    Raises:
-        Exit: With the verdict's code.
-    """
-    # Drawing needs matplotlib, which the other commands do not wait for.
-    from loadplan.assess import assess  # noqa: PLC0415
-    from loadplan.files import read_job  # noqa: PLC0415
-    from loadplan.report.phrase import units_of  # noqa: PLC0415
-    from loadplan.report.sheet import PaperSize, sheet_pdf  # noqa: PLC0415
-    from loadplan.report.write import write_sheet  # noqa: PLC0415
-
-    assessment = assess(read_job(job))
-    write_sheet(file, sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job)))
-    tell(f"{file}\n")
-    raise typer.Exit(exit_code(assessment.verdict, strict=False))
 
 
 def _machine(assessment: "Assessment", units: System) -> str:

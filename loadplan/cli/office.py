@@ -1,4 +1,4 @@
-"""The commands of the office: all jobs of a shop, the first job without writing TOML, and what editors need."""
+"""The commands of the office: all jobs of a shop, and what editors need."""
 
 from datetime import datetime
 from enum import Enum

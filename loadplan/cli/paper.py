@@ -5,7 +5,39 @@ from typing import Annotated
 
 import typer
 
-from loadplan.cli.shared import Units, app, tell
+from loadplan.cli.shared import JobFile, Paper, Units, app, exit_code, tell
+
+
+@app.command(help="Print the floor sheet: a PDF to hang at the bay, read from 1.5 m. Exit codes as for check.")
+def sheet(
+    job: JobFile,
+    *,
+    file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
+    paper: Annotated[Paper, typer.Option(help="Paper size.")] = Paper.A4,
+    units: Units = None,
+) -> None:
+    """Print the floor sheet of a job into a PDF file, and the file's name.
+
+    Args:
+        job: The job file.
+        file: The PDF file; an earlier PDF is replaced, nothing else is.
+        paper: Paper size.
+        units: Units of the words, None for the job file's.
+
+    Raises:
+        Exit: With the verdict's code.
+    """
+    # Drawing needs matplotlib, which the other commands do not wait for.
+    from loadplan.assess import assess  # noqa: PLC0415
+    from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.report.phrase import units_of  # noqa: PLC0415
+    from loadplan.report.sheet import PaperSize, sheet_pdf  # noqa: PLC0415
+    from loadplan.report.write import write_sheet  # noqa: PLC0415
+
+    assessment = assess(read_job(job))
+    write_sheet(file, sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job)))
+    tell(f"{file}\n")
+    raise typer.Exit(exit_code(assessment.verdict, strict=False))
 
 
 @app.command(
