@@ -5,10 +5,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, sync_playwright
 
 from tests.board.chromium import Served, launched, need_chromium, served
 from tests.board.desk import DEMO, Page, page_on
+from tests.board.hands import WIDE
 
 
 @pytest.fixture
@@ -23,6 +24,14 @@ def chromium() -> Iterator[Browser]:
         browser = launched(playwright)
         yield browser
         browser.close()
+
+
+@pytest.fixture
+def context(chromium: Browser) -> Iterator[BrowserContext]:
+    found = chromium.new_context(viewport={"width": WIDE[0], "height": WIDE[1]})
+    found.set_default_timeout(20_000)
+    yield found
+    found.close()
 
 
 @pytest.fixture

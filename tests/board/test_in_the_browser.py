@@ -27,14 +27,6 @@ from tests.board.hands import (
 
 
 @pytest.fixture
-def context(chromium: Browser) -> Iterator[BrowserContext]:
-    found = chromium.new_context(viewport={"width": WIDE[0], "height": WIDE[1]})
-    found.set_default_timeout(20_000)
-    yield found
-    found.close()
-
-
-@pytest.fixture
 def page(context: BrowserContext, desk: Served) -> Iterator[Page]:
     with watched(context, desk) as found:
         yield found

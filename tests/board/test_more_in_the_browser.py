@@ -10,7 +10,6 @@ import loadplan
 from tests.board.chromium import Served, ready, settled
 from tests.board.hands import (
     SMALL,
-    WIDE,
     drag,
     finger,
     hold,
@@ -26,14 +25,6 @@ from tests.board.hands import (
 
 ODD = "<b>bold</b> 'one' $x^2$ \u05e9\u05dc\u05d5\u05dd </script><script>alert(1)</script>"
 """Made up: markup, quotes, dollars, and letters that run from right to left."""
-
-
-@pytest.fixture
-def context(chromium: Browser) -> Iterator[BrowserContext]:
-    found = chromium.new_context(viewport={"width": WIDE[0], "height": WIDE[1]})
-    found.set_default_timeout(20_000)
-    yield found
-    found.close()
 
 
 @pytest.fixture
