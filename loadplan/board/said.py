@@ -20,7 +20,7 @@ class Window(BaseModel):
     """What a window shows, and the plan that it shows it of."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
-    revision: Number = 0
+    revision: int = Field(0, ge=0)
     step: Number = 0
     wide: float = Field(FIRST_SIZE[0], ge=1, le=10_000, allow_inf_nan=False)
     high: float = Field(FIRST_SIZE[1], ge=1, le=10_000, allow_inf_nan=False)

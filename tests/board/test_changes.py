@@ -323,3 +323,8 @@ def test_a_copy_of_the_vehicle_finds_a_name_however_many_are_taken(page: Page, t
     page.change("mass", part=0, text="30 kg")
     page.change("keep_what_if")
     assert (tmp_path / "sedan-transverse-v6-awd-tried101.toml").stat().st_size > 0
+
+
+def test_many_changes_later_a_window_is_still_understood(page: Page) -> None:
+    page.seen["revision"] = 20_000
+    assert page.post("undo").json()["stale"]
