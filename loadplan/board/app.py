@@ -91,7 +91,7 @@ class Board:
         if stale := _stale(opened, changed):
             return stale
         done = make(opened.plan, changed.change, changed.step)
-        return JSONResponse(opened.screen(changed.view, done))
+        return JSONResponse(opened.screen(changed.view, opened.words(done)))
 
     async def undo(self, request: Request) -> Response:
         """Return the step after a change is taken back."""

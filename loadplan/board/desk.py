@@ -21,6 +21,7 @@ from loadplan.report.phrase import units_of
 from loadplan.report.region import Polygon
 from loadplan.report.scene import unit_scene
 from loadplan.report.svg import for_page
+from loadplan.report.words import reader_of
 from loadplan.units import System
 
 LEAST_SIDE, MOST_SIDE = 240, 2400
@@ -90,6 +91,11 @@ class Open:
             "without": view.without,
             "svg": for_page(live_picture(seen.live, seen.stage)),
         }
+
+    def words(self, text: str) -> str:
+        """Return a sentence in the reader's words; names that the user gave stay as they are."""
+        job = self.plan.draft.job
+        return reader_of(job, self.units or units_of(job)).words(text)
 
     def glance(self, view: View, stand: int, at: PlanPoint, snap: float) -> dict[str, Plain]:
         """Tell what moving a stand comes to, in passing.

@@ -8,6 +8,7 @@ import loadplan
 from loadplan.board.draft import Plan
 from loadplan.board.what_if import WhatIf
 from loadplan.model.vehicle import Basis
+from loadplan.units import System
 from tests.board.desk import Page, opened, page_on
 
 
@@ -328,3 +329,13 @@ def test_a_copy_of_the_vehicle_finds_a_name_however_many_are_taken(page: Page, t
 def test_many_changes_later_a_window_is_still_understood(page: Page) -> None:
     page.seen["revision"] = 20_000
     assert page.post("undo").json()["stale"]
+
+
+def test_what_was_done_is_said_in_the_readers_words(page: Page) -> None:
+    page.desk.plans[0].units = System.US
+    page.show(2)
+    free = page.change("move", stand=0, x=0.3, y=0.3)
+    assert free["said"] == "A is free, under the subframe."
+    point = next(each for each in page.seen["points"] if each["name"] == "gearbox pan")
+    assert page.change("under", stand=0, point=point["id"])["said"] == "A is under gearbox pan."
+    assert page.desk.plans[0].words("The gearbox is off.") == "The transmission is off."

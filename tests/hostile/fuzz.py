@@ -11,6 +11,7 @@ import sys
 import tempfile
 import time
 import traceback
+from collections.abc import Collection
 from pathlib import Path
 
 LIMITS = ("-timeout=60", "-rss_limit_mb=500", "-max_len=40000", "-len_control=0", "-print_final_stats=1")
@@ -28,7 +29,7 @@ def main() -> None:
     with atheris.instrument_imports(include=["loadplan"]):
         from tests.hostile.corpus import changed, corpus  # noqa: PLC0415
         from tests.hostile.targets import TARGETS, Bench  # noqa: PLC0415
-    target, options = sys.argv[1], sys.argv[2:]
+    target, options = _named(TARGETS), sys.argv[2:]
     folder = Path(tempfile.mkdtemp(prefix=f"fuzz-{target}-"))
     seeds = folder / "corpus"
     seeds.mkdir()
@@ -63,6 +64,13 @@ def main() -> None:
     plain = target in {"answer", "quantity", "command_line", "request"}
     atheris.Setup([sys.argv[0], *LIMITS, *options, str(seeds)], one, **({} if plain else {"custom_mutator": mutate}))
     atheris.Fuzz()
+
+
+def _named(targets: Collection[str]) -> str:
+    """Return the target that is named, or end."""
+    if len(sys.argv) < 2 or sys.argv[1] not in targets:
+        sys.exit(f"name a target: {', '.join(targets)}")
+    return sys.argv[1]
 
 
 def place_of(error: Exception) -> str:
