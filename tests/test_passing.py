@@ -48,6 +48,19 @@ def test_a_moved_support_reads_as_in_the_whole_look(name: str) -> None:
             assert seen.verdict <= whole.verdict
 
 
+def test_a_saddle_that_was_brought_up_touches_at_its_new_place() -> None:
+    """The unit hangs askew as it comes down, so the same saddle touches lower or higher somewhere else."""
+    given = job_named("front-unit")
+    job = replace(given, supports=tuple(replace(each, height=None, shim=None) for each in given.supports))
+    stage = assess(job).stages[2]
+    for support in [each for each in stage.state.supports if each.name in {"A", "B", "C", "D"}]:
+        x, y, z = support.at
+        moved = replace(support, at=(x + 0.08, y - 0.08, z))
+        whole = assess(_with(job, moved)).stages[2]
+        seen = Passing(job, 2).look(tuple(moved if each is support else each for each in stage.state.supports))
+        assert _told(seen) == pytest.approx(_told(whole), abs=2e-3 * max(_told(whole)))
+
+
 def test_a_glance_has_no_range() -> None:
     job = job_named("front-unit")
     stage = assess(job).stages[2]

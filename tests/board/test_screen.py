@@ -30,6 +30,7 @@ def test_the_page_says_what_check_says(name: str, tmp_path: Path) -> None:
         seen = page.show(step)
         assert seen["verdict"]["key"] == stage["verdict"]
         loads = {each["name"]: each["load_n"] for each in stage["supports"]}
+        shares = {each["name"]: each["share"] for each in stage["supports"]}
         for stand in seen["stands"]:
             load = loads.get(stand["name"])
             if load is None or load["expected"] is None:
@@ -38,6 +39,7 @@ def test_the_page_says_what_check_says(name: str, tmp_path: Path) -> None:
             words = write(Quantity(load["expected"], Measure.LOAD), units)
             assert stand["load"] == ("carries nothing" if words.startswith("0 ") else words)
             assert stand["most"] == write(Quantity(load["high"], Measure.LOAD), units)
+            assert stand["bar"] == pytest.approx(shares[stand["name"]])
         worst = [body["worst_margin_mm"] for body in stage["bodies"] if body["worst_margin_mm"] is not None]
         if worst and all(body["balanced"] for body in stage["bodies"]):
             assert seen["margin"]["worst"]["value"] * 1000 == pytest.approx(min(worst), rel=1e-12)
