@@ -7,7 +7,7 @@ from pathlib import Path
 
 from loadplan.assess import assess
 from loadplan.files import read_job
-from loadplan.report.canvas import loads_picture
+from loadplan.report.pictures.render import loads_picture
 from loadplan.units import System
 
 ROOT = Path(__file__).resolve().parents[1]

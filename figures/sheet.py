@@ -8,7 +8,7 @@ from pathlib import Path
 
 from loadplan.assess import assess
 from loadplan.files import read_job
-from loadplan.report.sheet import PaperSize, first_page
+from loadplan.report.sheet.floor_sheet import PaperSize, first_page
 from loadplan.units import System
 
 ROOT = Path(__file__).resolve().parents[1]

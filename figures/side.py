@@ -7,8 +7,8 @@ from pathlib import Path
 
 from loadplan.assess import assess
 from loadplan.files import read_job
-from loadplan.report.canvas import elevation_picture
-from loadplan.report.upright import Seen
+from loadplan.report.pictures.elevation_shapes import ViewSide
+from loadplan.report.pictures.render import elevation_picture
 from loadplan.units import System
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -24,7 +24,7 @@ def picture() -> bytes:
     Returns:
         The SVG file.
     """
-    return elevation_picture(assess(read_job(JOB)), (STEP, Seen.SIDE), "svg", System.METRIC)
+    return elevation_picture(assess(read_job(JOB)), (STEP, ViewSide.SIDE), "svg", System.METRIC)
 
 
 if __name__ == "__main__":

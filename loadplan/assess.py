@@ -11,9 +11,9 @@ from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Finding, Measure, Narrowest, NotChecked, StageAssessment, Verdict
 from loadplan.stages import states
-from loadplan.statics import sequence
-from loadplan.statics.sequence import solve_stages
-from loadplan.statics.unknowns import unknowns
+from loadplan.statics import stage_sequence
+from loadplan.statics.margin_sensitivity import unknowns
+from loadplan.statics.stage_sequence import solve_stages
 from loadplan.statics.unsolved import UNSOLVED, fault_of
 
 SAME = 1e-9
@@ -62,7 +62,7 @@ def _whole(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...]) -
     )
 
 
-class Passing:
+class Preview:
     """Looks at one stage in passing, again and again while one of its supports is being moved.
 
     Expected loads and margins are those that `assess` gives. The verdict is that of the checks that need no more:
@@ -79,7 +79,7 @@ class Passing:
         followed = states(job)
         self._job = job
         self._before = followed[index - 1] if index else None
-        self._statics = sequence.Passing(job, followed, index)
+        self._statics = stage_sequence.StagePreview(job, followed, index)
 
     def look(self, supports: tuple[Support, ...]) -> StageAssessment:
         """Look at the stage with its supports where they are now.

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
-import loadplan.report.lesson
+import loadplan.report.lesson.trainer_set
 from loadplan import cli
 from loadplan.files import shipped_folder
-from loadplan.planning.lesson import Lesson
+from loadplan.planning.lesson.lesson_plan import Lesson
 
 ROCKING = shipped_folder("demo") / "front-unit-rocking.toml"
 
@@ -29,7 +29,7 @@ def titles(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         made.append(lesson.assessment.job.title)
         return {"lesson.pdf": b"pages", "run-sheet.txt": b"minutes"}
 
-    monkeypatch.setattr(loadplan.report.lesson, "lesson_files", undrawn)
+    monkeypatch.setattr(loadplan.report.lesson.trainer_set, "lesson_files", undrawn)
     return made
 
 

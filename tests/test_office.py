@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from loadplan.cli.office import Kind
+from loadplan.cli.shop_commands import SchemaKind
 from loadplan.files import shipped_folder
 from loadplan.files.schema import FileKind, all_schemas, file_schema
 
@@ -29,9 +29,9 @@ def test_all_schemas_are_one_object() -> None:
     assert json.loads(ran("schema").stdout) == all_schemas()
 
 
-@pytest.mark.parametrize("kind", Kind)
-def test_the_kinds_are_those_of_the_files(kind: Kind) -> None:
-    assert [each.value for each in Kind] == [each.value for each in FileKind]
+@pytest.mark.parametrize("kind", SchemaKind)
+def test_the_kinds_are_those_of_the_files(kind: SchemaKind) -> None:
+    assert [each.value for each in SchemaKind] == [each.value for each in FileKind]
     assert FileKind(kind.value)
 
 

@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from loadplan.assess import Passing, assess
+from loadplan.assess import Preview, assess
 from loadplan.model.answer import Load
 from loadplan.model.job import Job, Support
 from loadplan.model.verdict import StageAssessment
@@ -23,7 +23,7 @@ NEARLY = 2e-2
 def test_an_unmoved_stage_reads_as_in_the_whole_look(name: str) -> None:
     job = job_named(name)
     for index, whole in enumerate(assess(job).stages):
-        passing = Passing(job, index).look(whole.state.supports)
+        passing = Preview(job, index).look(whole.state.supports)
         assert _told(passing) == pytest.approx(_told(whole), rel=AGREES, abs=AGREES)
         assert _margins(passing) == _margins(whole)
         assert passing.verdict <= whole.verdict
@@ -34,7 +34,7 @@ def test_a_moved_support_reads_as_in_the_whole_look(name: str) -> None:
     job = job_named(name)
     chance = Random(7)
     for index in range(len(job.stages)):
-        passing = Passing(job, index)
+        passing = Preview(job, index)
         stage = assess(job).stages[index]
         own = [each for each in stage.state.supports if not each.is_arm]
         for support in own[:2]:
@@ -57,14 +57,14 @@ def test_a_saddle_that_was_brought_up_touches_at_its_new_place() -> None:
         x, y, z = support.at
         moved = replace(support, at=(x + 0.08, y - 0.08, z))
         whole = assess(_with(job, moved)).stages[2]
-        seen = Passing(job, 2).look(tuple(moved if each is support else each for each in stage.state.supports))
+        seen = Preview(job, 2).look(tuple(moved if each is support else each for each in stage.state.supports))
         assert _told(seen) == pytest.approx(_told(whole), abs=2e-3 * max(_told(whole)))
 
 
 def test_a_glance_has_no_range() -> None:
     job = job_named("front-unit")
     stage = assess(job).stages[2]
-    seen = Passing(job, 2).look(stage.state.supports)
+    seen = Preview(job, 2).look(stage.state.supports)
     loads = [each.load for each in seen.statics.supports if each.load is not None]
     assert loads
     assert all(load == Load(*[load.expected] * 5) for load in loads)

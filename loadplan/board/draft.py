@@ -9,17 +9,17 @@ from itertools import count
 from pathlib import Path
 
 from loadplan.assess import assess
-from loadplan.board.refused import RefusedError
-from loadplan.board.what_if import WhatIf
+from loadplan.board.refusals import RefusedError
+from loadplan.board.tried_masses import WhatIf
 from loadplan.errors import Fault, InputError
 from loadplan.files import read_job
-from loadplan.files.edit import edited_text
 from loadplan.files.job_file import JobFile, open_job
-from loadplan.files.moving import moved
-from loadplan.files.source import LARGEST
+from loadplan.files.moved_job import moved
+from loadplan.files.safe_write import write_new, write_whole
+from loadplan.files.toml_edit import edited_text
+from loadplan.files.toml_source import LARGEST
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment
-from loadplan.report.write import write_new, write_whole
 
 MOST_BACK = 200
 """Most changes that can be taken back."""

@@ -4,8 +4,8 @@ from urllib.parse import parse_qsl
 
 from starlette.requests import Request
 
-from loadplan.board.guard import Pass
-from loadplan.board.refused import RefusedError
+from loadplan.board.refusals import RefusedError
+from loadplan.board.request_guard import Pass
 
 MOST_FIELDS = 600
 """Most fields that are read."""

@@ -8,11 +8,11 @@ from typing import Annotated, Literal, TypeVar, assert_never
 from pydantic import BaseModel, ConfigDict, Field
 
 from loadplan.board.draft import Draft
-from loadplan.board.places import bearing_at, free_points
-from loadplan.board.refused import RefusedError
-from loadplan.files import stands
-from loadplan.files.edit import Edit
-from loadplan.files.stands import Bearing, Free, NewStand, Under
+from loadplan.board.refusals import RefusedError
+from loadplan.board.snap_places import bearing_at, free_points
+from loadplan.files import edit_stands
+from loadplan.files.edit_stands import Bearing, Free, NewStand, Under
+from loadplan.files.toml_edit import Edit
 from loadplan.model.job import Stage, State, Support
 from loadplan.model.vehicle import PlanPoint
 from loadplan.units import Kind, QuantityError, System, to_si
@@ -47,7 +47,7 @@ class Move(Said):
         """Return what changes in the file, and what to say."""
         support = stand_of(draft, self.stand)
         to = bearing_at(draft.job, state, support, (self.x, self.y), self.snap)
-        return stands.moved(draft.file, self.stand, to), f"{support.name} is {_where(to)}."
+        return edit_stands.moved(draft.file, self.stand, to), f"{support.name} is {_where(to)}."
 
 
 class PutUnder(Said):
@@ -61,7 +61,7 @@ class PutUnder(Said):
         """Return what changes in the file, and what to say."""
         support = stand_of(draft, self.stand)
         point = nth(draft.job.vehicle.points, self.point, "point")
-        return stands.moved(draft.file, self.stand, Under(point.name)), f"{support.name} is under {point.name}."
+        return edit_stands.moved(draft.file, self.stand, Under(point.name)), f"{support.name} is under {point.name}."
 
 
 class Add(Said):
@@ -81,8 +81,8 @@ class Add(Said):
         stand = _new(draft, state, like[-1] if like else _first_stand(draft, state), (at, self.snap))
         said = f"{stand.name} is {_where(stand.to)}."
         if not like:
-            return stands.added(draft.file, stand, stage), said
-        return stands.duplicated(draft.file, draft.job.supports.index(like[-1]), stand), said
+            return edit_stands.added(draft.file, stand, stage), said
+        return edit_stands.duplicated(draft.file, draft.job.supports.index(like[-1]), stand), said
 
 
 class Remove(Said):
@@ -94,7 +94,7 @@ class Remove(Said):
     def edits(self, draft: Draft, _: State) -> tuple[list[Edit], str]:
         """Return what changes in the file, and what to say."""
         support = stand_of(draft, self.stand)
-        return stands.removed(draft.file, self.stand), f"{support.name} is taken out of the plan."
+        return edit_stands.removed(draft.file, self.stand), f"{support.name} is taken out of the plan."
 
 
 class Duplicate(Said):
@@ -108,7 +108,7 @@ class Duplicate(Said):
         support = stand_of(draft, self.stand)
         stand = _new(draft, state, support, ((support.at[0], support.at[1] - BESIDE), 0.0))
         said = f"{stand.name} stands beside {support.name}. Move it to its place."
-        return stands.duplicated(draft.file, self.stand, stand), said
+        return edit_stands.duplicated(draft.file, self.stand, stand), said
 
 
 class Equip(Said):
@@ -122,7 +122,7 @@ class Equip(Said):
         """Return what changes in the file, and what to say."""
         support = stand_of(draft, self.stand)
         equipment = nth(draft.job.shop.equipment, self.equipment, "equipment")
-        return stands.equipped(self.stand, equipment.name), f"{support.name} is a {equipment.name} now."
+        return edit_stands.equipped(self.stand, equipment.name), f"{support.name} is a {equipment.name} now."
 
 
 class SetHeight(Said):
@@ -140,11 +140,11 @@ class SetHeight(Said):
         """
         support = stand_of(draft, self.stand)
         if not self.text.strip():
-            return stands.set_to(draft.file, self.stand, None), f"{support.name} is brought up to just touch."
+            return edit_stands.set_to(draft.file, self.stand, None), f"{support.name} is brought up to just touch."
         height = quantity(self.text, Kind.LENGTH, draft)
         if height <= 0:
             raise RefusedError("A height has to be greater than 0.")
-        return stands.set_to(draft.file, self.stand, height), f"{support.name} is set to {self.text.strip()}."
+        return edit_stands.set_to(draft.file, self.stand, height), f"{support.name} is set to {self.text.strip()}."
 
 
 class Tick(Said):
@@ -160,7 +160,7 @@ class Tick(Said):
         done = "off" if self.off else "on"
         if (part.name in state.on) is not self.off:
             return [], f"{part.name} is {done} already."
-        edits = stands.ticked(draft.file, part.name, state.index, off=self.off)
+        edits = edit_stands.ticked(draft.file, part.name, state.index, off=self.off)
         return edits, f"{part.name} is {done} in this step."
 
 

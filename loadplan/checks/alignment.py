@@ -5,8 +5,8 @@ from math import ceil
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
+from loadplan.checks.phrases import length, listed
 from loadplan.checks.resetting import reset_words
-from loadplan.checks.words import length, listed
 from loadplan.model.answer import Miss
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict

@@ -4,7 +4,7 @@ from typing import assert_never
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import steady
-from loadplan.checks.words import low_side, names, several, turning_about
+from loadplan.checks.phrases import low_side, names, several, turning_about
 from loadplan.model.answer import Balanced, GroupAnswer, Loose, Mode, Motion, Tips
 from loadplan.model.vehicle import JointKind
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.words import length, names
+from loadplan.checks.phrases import length, names
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import LiftUse
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from typing import TypeAlias
 
 from loadplan.checks.case import Case, Told
+from loadplan.checks.phrases import length, names, several
 from loadplan.checks.piece import Piece, pieces
-from loadplan.checks.words import length, names, several
 from loadplan.limits import TAPE
 from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict

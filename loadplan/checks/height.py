@@ -1,7 +1,7 @@
 """Height: can each stand be set to the height that the job asks for."""
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.words import length
+from loadplan.checks.phrases import length
 from loadplan.limits import TAPE
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind, Heights

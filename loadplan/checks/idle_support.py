@@ -4,7 +4,7 @@ from math import ceil
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.words import length, load
+from loadplan.checks.phrases import length, load
 from loadplan.model.answer import Load
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind

@@ -2,8 +2,8 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
+from loadplan.checks.phrases import angle, listed, load, names, several, turning_about
 from loadplan.checks.piece import pieces
-from loadplan.checks.words import angle, listed, load, names, several, turning_about
 from loadplan.model.answer import GroupAnswer, Sunk
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind

@@ -4,8 +4,8 @@ from math import hypot
 
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import move_stand
+from loadplan.checks.phrases import angle, low_side
 from loadplan.checks.resetting import reset_words
-from loadplan.checks.words import angle, low_side
 from loadplan.model.answer import Motion
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
 from loadplan.statics.levelling import reset_for_level

@@ -1,11 +1,11 @@
 """Lift: does it carry no more than it may, as a whole and on each arm, and does what it holds stay on it."""
 
-from loadplan.checks.ballast import ballast_note
+from loadplan.checks.ballast_cure import ballast_note
 from loadplan.checks.case import Case, Told
 from loadplan.checks.load_centre import load_centre
 from loadplan.checks.pads import pads_of
-from loadplan.checks.prop import prop_place
-from loadplan.checks.words import load, names, share
+from loadplan.checks.phrases import load, names, share
+from loadplan.checks.prop_cure import prop_place
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load
 from loadplan.model.job import LiftUse

@@ -1,7 +1,7 @@
 """Lift lock: does the lift stand on its locks while people work on what it holds."""
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.words import names
+from loadplan.checks.phrases import names
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
 from loadplan.stages import undone_joints
 

@@ -4,13 +4,13 @@ from math import atan2
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.pads import Pads
-from loadplan.checks.prop import prop_words
-from loadplan.checks.words import eighth, length
+from loadplan.checks.phrases import eighth, length
+from loadplan.checks.prop_cure import prop_words
 from loadplan.model.answer import LiftAnswer
 from loadplan.model.job import LiftUse, Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
-from loadplan.statics.bodies import whole_load
+from loadplan.statics.body_figures import whole_load
 
 WITHIN = 4.0
 """The load's centre lies this many times `margin` inside the pads, since pads slip; common practice, no source."""

@@ -1,7 +1,7 @@
 """Lost support: what goes over when one support gives way or is knocked out."""
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.words import names, several, turning_about
+from loadplan.checks.phrases import names, several, turning_about
 from loadplan.model.answer import GroupAnswer, LostSupport
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
 

@@ -2,7 +2,7 @@
 
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import steady
-from loadplan.checks.words import angle, length, low_side, turning_about
+from loadplan.checks.phrases import angle, length, low_side, turning_about
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, GroupAnswer, Mode
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict

@@ -9,8 +9,8 @@ from shapely import Polygon
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.footprint import ROUNDING, Area, area, covers, inside, overlap, room
+from loadplan.checks.phrases import length
 from loadplan.checks.piece import Piece, pieces
-from loadplan.checks.words import length
 from loadplan.limits import TAPE
 from loadplan.model.job import LiftUse, Support
 from loadplan.model.shop import EquipmentKind, Square

@@ -2,7 +2,7 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.words import load, names
+from loadplan.checks.phrases import load, names
 from loadplan.model.job import Support
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
 

@@ -6,8 +6,8 @@ stand); that is why twice the push is asked for.
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
+from loadplan.checks.phrases import eighth, force, names, several, turning_about
 from loadplan.checks.piece import Piece, pieces
-from loadplan.checks.words import eighth, force, names, several, turning_about
 from loadplan.model.answer import GroupAnswer, PushAnswer
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
 

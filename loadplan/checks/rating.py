@@ -5,8 +5,8 @@ from math import inf, isfinite
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
+from loadplan.checks.phrases import load, names, share
 from loadplan.checks.piece import Piece, pieces
-from loadplan.checks.words import load, names, share
 from loadplan.limits import GRAVITY
 from loadplan.model.shop import RatedFor
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict

@@ -2,7 +2,7 @@
 
 from loadplan.checks.case import Case
 from loadplan.checks.cure import move_stand
-from loadplan.checks.words import length
+from loadplan.checks.phrases import length
 from loadplan.limits import TAPE
 from loadplan.model.job import Support
 from loadplan.model.shop import Heights

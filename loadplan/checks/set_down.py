@@ -6,12 +6,12 @@ What a technician does by feel, lowering until the stands bear, in millimetres p
 from math import ceil, floor
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.words import length, names, several, share
+from loadplan.checks.phrases import length, names, several, share
 from loadplan.model.answer import SetDownAnswer
 from loadplan.model.job import Support
 from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.stages import joined
-from loadplan.statics.setdown import ARM_LEFT, BORNE
+from loadplan.statics.set_down_window import ARM_LEFT, BORNE
 
 MILLIMETRE = 1e-3
 """What a window is told to [m]."""

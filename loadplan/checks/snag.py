@@ -1,7 +1,7 @@
 """Snag: how little a hose or strap left on has to pull before a free unit tips."""
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.words import load
+from loadplan.checks.phrases import load
 from loadplan.model.answer import GroupAnswer, Snag
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
 

@@ -2,7 +2,7 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import steady
-from loadplan.checks.words import names, share
+from loadplan.checks.phrases import names, share
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
 

@@ -11,7 +11,7 @@ from types import MappingProxyType
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.words import length, share
+from loadplan.checks.phrases import length, share
 from loadplan.limits import TAPE
 from loadplan.model.job import Stack, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square

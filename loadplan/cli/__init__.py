@@ -8,9 +8,17 @@ from typing import Annotated, NoReturn
 import typer
 
 from loadplan import __version__
-from loadplan.cli import asking, judging, live, office, paper, planning, shipping
-from loadplan.cli.shared import CLOSED, STOP, UNUSABLE, ClosedError, app, tell
-from loadplan.cli.trouble import trouble
+from loadplan.cli import (
+    board_command,
+    check_draw_commands,
+    demo_commands,
+    new_command,
+    planning_commands,
+    sheet_lesson_commands,
+    shop_commands,
+)
+from loadplan.cli.options import CLOSED, STOP, UNUSABLE, ClosedError, app, tell
+from loadplan.cli.system_errors import trouble
 from loadplan.errors import InputError
 
 __all__ = [
@@ -18,14 +26,14 @@ __all__ = [
     "STOP",
     "UNUSABLE",
     "app",
-    "asking",
-    "judging",
-    "live",
+    "board_command",
+    "check_draw_commands",
+    "demo_commands",
     "main",
-    "office",
-    "paper",
-    "planning",
-    "shipping",
+    "new_command",
+    "planning_commands",
+    "sheet_lesson_commands",
+    "shop_commands",
 ]
 
 

@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterator
 from datetime import date
 
+from loadplan.files.fault_wording import listed, quoted
 from loadplan.files.job_file import JobFile
-from loadplan.files.shop import STIFFNESSES
+from loadplan.files.read_shop import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS, body_basis, part_basis
 from loadplan.files.vehicle_shape import PartTable, WeighedTable
-from loadplan.files.wording import listed, quoted
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis, JointKind
 from loadplan.units import Kind, System, bare_unit, from_si

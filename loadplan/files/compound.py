@@ -6,7 +6,7 @@ from math import hypot
 from typing import Any
 
 from loadplan.files.rule import Rule, RuleError
-from loadplan.files.rules import Amount, Day, ListOf, Number, Words
+from loadplan.files.rules import AmountRule, Day, ListOf, Number, Words
 from loadplan.model.vehicle import Place, PlanPoint
 from loadplan.units import Kind, System, to_si
 
@@ -42,7 +42,7 @@ class MassSpreadRule(Rule):
         mass: Rule of the mass.
     """
 
-    mass: Amount
+    mass: AmountRule
 
     def wants(self, system: System) -> str:
         """Return both forms."""
@@ -74,7 +74,7 @@ class Spread(Rule):
         length: Rule of one.
     """
 
-    length: Amount
+    length: AmountRule
 
     def wants(self, system: System) -> str:
         """Return both forms."""
@@ -105,7 +105,7 @@ class Sides(Rule):
         size: Rule of one side.
     """
 
-    size: Amount
+    size: AmountRule
 
     def wants(self, system: System) -> str:
         """Return every form of a footprint."""

@@ -5,17 +5,17 @@ from pathlib import Path
 from typing import Any
 
 from loadplan.errors import Fault, InputError
-from loadplan.files.head import read_head
+from loadplan.files.fault_wording import nearest, shown
+from loadplan.files.file_head import read_head
 from loadplan.files.job_shape import JOB_SCHEMA, JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
 from loadplan.files.one_file import split_lift
-from loadplan.files.shape import Rows, read_rows, read_table
+from loadplan.files.read_shop import SHOP_TABLES, ShopFile, read_shop_tables
+from loadplan.files.read_vehicle import VEHICLE_TABLES, VehicleFile, read_vehicle_tables
+from loadplan.files.shape import TableRows, read_rows, read_table
 from loadplan.files.shipped import shipped_vehicles
-from loadplan.files.shop import SHOP_TABLES, ShopFile, read_shop_tables
 from loadplan.files.shop_shape import SHOP_SCHEMA, ShopHead
-from loadplan.files.source import Source, open_source
-from loadplan.files.vehicle import VEHICLE_TABLES, VehicleFile, read_vehicle_tables
+from loadplan.files.toml_source import Source, open_source
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA, VehicleHead
-from loadplan.files.wording import nearest, shown
 
 MOST_SUPPORTS = 60
 MOST_STAGES = 200
@@ -42,8 +42,8 @@ class JobFile:
     head: JobHead
     limits: LimitsTable
     lift: LiftUseTable | None
-    supports: Rows[SupportTable]
-    stages: Rows[StageTable]
+    supports: TableRows[SupportTable]
+    stages: TableRows[StageTable]
     vehicle: VehicleFile
     shop: ShopFile
 
@@ -178,7 +178,7 @@ def _vehicle_path(source: Source, name: str) -> Path | None:
 
 
 def _no_vehicle(source: Source) -> VehicleFile:
-    return VehicleFile(source, "", False, None, Rows(), Rows(), Rows(), Rows())  # noqa: FBT003 - nothing is known of it
+    return VehicleFile(source, "", False, None, TableRows(), TableRows(), TableRows(), TableRows())  # noqa: FBT003 - nothing is known of it
 
 
 def _shop(source: Source, lifts: list[dict[str, Any]]) -> ShopFile:
@@ -188,17 +188,17 @@ def _shop(source: Source, lifts: list[dict[str, Any]]) -> ShopFile:
     _blame_tables(source, "shop", tuple(key for key in SHOP_TABLES if key != "lift"))
     written = source.raw["shop"]
     if not isinstance(written, str):
-        return ShopFile(source, Rows(), Rows(), Rows())
+        return ShopFile(source, TableRows(), TableRows(), TableRows())
     if not written.endswith(".toml"):
         source.blame(
             "", "shop", f'must be the path of a shop file from the job file, such as "shop.toml", is {shown(written)}'
         )
-        return ShopFile(source, Rows(), Rows(), Rows())
+        return ShopFile(source, TableRows(), TableRows(), TableRows())
     try:
         shop = open_source(source.path.parent / written, SHOP_SCHEMA)
     except InputError as error:
         source.faults.extend(error.faults)
-        return ShopFile(source, Rows(), Rows(), Rows())
+        return ShopFile(source, TableRows(), TableRows(), TableRows())
     read_head(shop, ShopHead, SHOP_TABLES)
     return read_shop_tables(shop)
 

@@ -1,10 +1,10 @@
 """Whether the names in a job stand for something, and for one thing only."""
 
+from loadplan.files.fault_wording import shown
 from loadplan.files.job_file import JobFile
 from loadplan.files.job_shape import LiftUseTable, StageTable, SupportTable
 from loadplan.files.names import look_up, repeated
-from loadplan.files.shape import Row
-from loadplan.files.wording import shown
+from loadplan.files.shape import TableRow
 
 
 def check_names(file: JobFile) -> None:
@@ -61,7 +61,7 @@ def _check_pad(file: JobFile, lift: LiftUseTable, pad: str) -> None:
         file.source.blame("lift", "pads", told)
 
 
-def _check_support(file: JobFile, row: Row[SupportTable]) -> None:
+def _check_support(file: JobFile, row: TableRow[SupportTable]) -> None:
     support, label, source = row.table, row.label, file.source
     look_up(source, (label, "use"), support.use, file.shop.equipment.names, "equipment in the shop")
     if support.under is not None:
@@ -108,7 +108,7 @@ def _check_pieces(file: JobFile) -> None:
                 file.source.blame(row.label, key, told)
 
 
-def _check_stage(file: JobFile, row: Row[StageTable]) -> None:
+def _check_stage(file: JobFile, row: TableRow[StageTable]) -> None:
     stage, label, source = row.table, row.label, file.source
     standing = None if file.supports.names is None else (*file.supports.names, *file.lift_names)
     for key, known, what in (
@@ -126,7 +126,7 @@ def _check_stage(file: JobFile, row: Row[StageTable]) -> None:
     _check_lift_words(file, row)
 
 
-def _check_lift_words(file: JobFile, row: Row[StageTable]) -> None:
+def _check_lift_words(file: JobFile, row: TableRow[StageTable]) -> None:
     for key in ("lowered", "raised", "lift_locked"):
         if not file.has_lift and getattr(row.table, key) is not None:
             file.source.blame(row.label, key, "is about the lift, but the job has no [lift]")

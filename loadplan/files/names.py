@@ -3,8 +3,8 @@
 from collections import Counter
 from collections.abc import Collection, Iterable
 
-from loadplan.files.source import Source
-from loadplan.files.wording import listed, nearest, quoted, shown
+from loadplan.files.fault_wording import listed, nearest, quoted, shown
+from loadplan.files.toml_source import Source
 
 SHOWN = 6
 """Most names that a message offers where none is near."""

@@ -2,10 +2,10 @@
 
 from typing import Any
 
+from loadplan.files.fault_wording import nearest, shown
 from loadplan.files.job_shape import LiftUseTable
 from loadplan.files.shop_shape import LiftTable
-from loadplan.files.source import Raw, Source
-from loadplan.files.wording import nearest, shown
+from loadplan.files.toml_source import Raw, Source
 
 UNNAMED = "lift"
 """What a lift without a name is called."""

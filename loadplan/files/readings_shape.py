@@ -5,7 +5,7 @@ from math import radians
 from typing import Annotated
 
 from loadplan.files.compound import MassSpread, MassSpreadRule
-from loadplan.files.rules import Amount, ListOf
+from loadplan.files.rules import AmountRule, ListOf
 from loadplan.files.shape import Shape
 from loadplan.files.values import FARTHEST, HEAVIEST, Text, YesNo
 from loadplan.units import Kind
@@ -18,16 +18,16 @@ STEEPEST = radians(40)
 MOST_PLACES = 12
 """Most places of one set."""
 
-_LENGTH = Amount(Kind.LENGTH, -FARTHEST, FARTHEST)
-_MASS = Amount(Kind.MASS, 0.0, HEAVIEST)
+_LENGTH = AmountRule(Kind.LENGTH, -FARTHEST, FARTHEST)
+_MASS = AmountRule(Kind.MASS, 0.0, HEAVIEST)
 
 Touch = Annotated[tuple[float, ...], ListOf(_LENGTH, 2, 3, "lengths x, y, and z for a tilted set", ("x", "y", "z"))]
 """A place with or without its height [m]."""
 
 Load = Annotated[float, _MASS]
 LoadSpread = Annotated[MassSpread, MassSpreadRule(_MASS)]
-Tilted = Annotated[float, Amount(Kind.ANGLE, -STEEPEST, STEEPEST)]
-TiltSpread = Annotated[float, Amount(Kind.ANGLE, 0.0, STEEPEST)]
+Tilted = Annotated[float, AmountRule(Kind.ANGLE, -STEEPEST, STEEPEST)]
+TiltSpread = Annotated[float, AmountRule(Kind.ANGLE, 0.0, STEEPEST)]
 
 
 class ReadingsHead(Shape):

@@ -5,7 +5,7 @@ from typing import Any
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from loadplan.files.wording import shown
+from loadplan.files.fault_wording import shown
 from loadplan.units import QuantityError, System
 
 

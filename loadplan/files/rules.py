@@ -5,13 +5,13 @@ from datetime import date, datetime
 from enum import Enum
 from typing import Any
 
+from loadplan.files.fault_wording import choice, nearest, shown
 from loadplan.files.rule import Rule, RuleError
-from loadplan.files.wording import choice, nearest, shown
 from loadplan.units import Kind, QuantityError, System, bare_unit, from_si, named, to_si, wanted
 
 
 @dataclass(frozen=True, slots=True)
-class Amount(Rule):
+class AmountRule(Rule):
     """A quantity with its unit, read into SI.
 
     Attributes:
@@ -135,7 +135,7 @@ class Flag(Rule):
 
 
 @dataclass(frozen=True, slots=True)
-class Whole(Rule):
+class WholeNumber(Rule):
     """A whole number.
 
     Attributes:

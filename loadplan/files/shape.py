@@ -8,10 +8,10 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
+from loadplan.files.fault_wording import listed, nearest, quoted, shown
 from loadplan.files.rule import Rule
-from loadplan.files.source import Source
+from loadplan.files.toml_source import Source
 from loadplan.files.values import BARE, TABLE
-from loadplan.files.wording import listed, nearest, quoted, shown
 from loadplan.units import System
 
 
@@ -33,7 +33,7 @@ S = TypeVar("S", bound=Shape)
 
 
 @dataclass(frozen=True, slots=True)
-class Row(Generic[S]):
+class TableRow(Generic[S]):
     """One table of a file.
 
     Attributes:
@@ -46,7 +46,7 @@ class Row(Generic[S]):
 
 
 @dataclass(frozen=True, slots=True)
-class Rows(Generic[S]):
+class TableRows(Generic[S]):
     """All tables of one kind in a file.
 
     Attributes:
@@ -55,7 +55,7 @@ class Rows(Generic[S]):
         whole: Whether all could be read.
     """
 
-    rows: tuple[Row[S], ...] = ()
+    rows: tuple[TableRow[S], ...] = ()
     names: Mapping[str, str] | None = None
     whole: bool = False
 
@@ -76,7 +76,7 @@ class Rows(Generic[S]):
         return next((table for table in self.tables if getattr(table, "name", None) == name), None)
 
 
-def read_rows(source: Source, key: str, shape: type[S], most: int) -> Rows[S]:
+def read_rows(source: Source, key: str, shape: type[S], most: int) -> TableRows[S]:
     """Read all tables of one kind, and note their faults.
 
     Args:
@@ -91,14 +91,14 @@ def read_rows(source: Source, key: str, shape: type[S], most: int) -> Rows[S]:
     raws = source.raw.get(key, [])
     if not isinstance(raws, list) or not all(isinstance(raw, dict) for raw in raws):
         source.blame("", key, f"must be written [[{key}]], once for each")
-        return Rows()
+        return TableRows()
     if len(raws) > most:
         source.blame("", key, f"has {len(raws)} tables [[{key}]]: at most {most} are read")
-        return Rows()
+        return TableRows()
     labels = [label_of(key, number, raw) for number, raw in enumerate(raws, 1)]
     read = [read_table(source, label, raw, shape) for label, raw in zip(labels, raws, strict=True)]
-    rows = tuple(Row(label, table) for label, (table, _) in zip(labels, read, strict=True) if table is not None)
-    return Rows(rows, _names(source, key, labels, raws), all(whole for _, whole in read))
+    rows = tuple(TableRow(label, table) for label, (table, _) in zip(labels, read, strict=True) if table is not None)
+    return TableRows(rows, _names(source, key, labels, raws), all(whole for _, whole in read))
 
 
 def read_table(source: Source, label: str, raw: dict[str, Any], shape: type[S]) -> tuple[S | None, bool]:

@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from loadplan.files.compound import Inspections
+from loadplan.files.fault_wording import listed, quoted, shown
 from loadplan.files.names import SHOWN, repeated
 from loadplan.files.rules import Choice
 from loadplan.files.shape import Shape
@@ -29,7 +30,6 @@ from loadplan.files.values import (
     YesNo,
     Ys,
 )
-from loadplan.files.wording import listed, quoted, shown
 from loadplan.model.shop import EquipmentKind, RatedFor
 
 SHOP_SCHEMA = "loadplan-shop-1"

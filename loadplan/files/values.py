@@ -7,7 +7,7 @@ from typing import Annotated, TypeAlias
 from pydantic import Discriminator, Tag
 
 from loadplan.files.compound import Axis, MassSpread, MassSpreadRule, OneOrMore, Sides, Spread
-from loadplan.files.rules import Amount, Day, Flag, ListOf, Number, Whole, Words
+from loadplan.files.rules import AmountRule, Day, Flag, ListOf, Number, WholeNumber, Words
 from loadplan.limits import GRAVITY
 from loadplan.model.vehicle import Place, PlanPoint
 from loadplan.units import Kind
@@ -30,9 +30,9 @@ SOFTEST = 1.0
 STRONGEST = HEAVIEST * GRAVITY
 """Greatest force that is read [N]."""
 
-_LENGTH = Amount(Kind.LENGTH, -FARTHEST, FARTHEST)
-_SIZE = Amount(Kind.LENGTH, 0.0, FARTHEST, above=True)
-_UP_TO = Amount(Kind.LENGTH, 0.0, FARTHEST)
+_LENGTH = AmountRule(Kind.LENGTH, -FARTHEST, FARTHEST)
+_SIZE = AmountRule(Kind.LENGTH, 0.0, FARTHEST, above=True)
+_UP_TO = AmountRule(Kind.LENGTH, 0.0, FARTHEST)
 _PLACE = ListOf(_LENGTH, 3, 3, "lengths x, y, z", ("x", "y", "z"))
 _CORNER = ListOf(_LENGTH, 2, 2, "lengths x, y", ("x", "y"))
 _NAME = Words()
@@ -43,20 +43,20 @@ Length: TypeAlias = Annotated[float, _LENGTH]
 Size: TypeAlias = Annotated[float, _SIZE]
 UpTo: TypeAlias = Annotated[float, _UP_TO]
 """A length of 0 or more [m]."""
-Mass: TypeAlias = Annotated[float, Amount(Kind.MASS, LIGHTEST, HEAVIEST)]
-Rating: TypeAlias = Annotated[float, Amount(Kind.LOAD, LIGHTEST * GRAVITY, STRONGEST)]
-Force: TypeAlias = Annotated[float, Amount(Kind.FORCE, 0.0, STRONGEST)]
-Push: TypeAlias = Annotated[float, Amount(Kind.FORCE, 0.0, STRONGEST, above=True)]
-Stiffness: TypeAlias = Annotated[float, Amount(Kind.STIFFNESS, SOFTEST, STIFFEST)]
-Torque: TypeAlias = Annotated[float, Amount(Kind.TORQUE, 0.0, STRONGEST, above=True)]
-Share: TypeAlias = Annotated[float, Amount(Kind.SHARE, 0.0, 1.0, above=True)]
-Slope: TypeAlias = Annotated[float, Amount(Kind.ANGLE, 0.0, pi / 4)]
+Mass: TypeAlias = Annotated[float, AmountRule(Kind.MASS, LIGHTEST, HEAVIEST)]
+Rating: TypeAlias = Annotated[float, AmountRule(Kind.LOAD, LIGHTEST * GRAVITY, STRONGEST)]
+Force: TypeAlias = Annotated[float, AmountRule(Kind.FORCE, 0.0, STRONGEST)]
+Push: TypeAlias = Annotated[float, AmountRule(Kind.FORCE, 0.0, STRONGEST, above=True)]
+Stiffness: TypeAlias = Annotated[float, AmountRule(Kind.STIFFNESS, SOFTEST, STIFFEST)]
+Torque: TypeAlias = Annotated[float, AmountRule(Kind.TORQUE, 0.0, STRONGEST, above=True)]
+Share: TypeAlias = Annotated[float, AmountRule(Kind.SHARE, 0.0, 1.0, above=True)]
+Slope: TypeAlias = Annotated[float, AmountRule(Kind.ANGLE, 0.0, pi / 4)]
 Friction: TypeAlias = Annotated[float, Number(0.0, 2.0)]
 
 At: TypeAlias = Annotated[Place, _PLACE]
 Places: TypeAlias = Annotated[tuple[Place, ...], OneOrMore(_PLACE, 100, "places")]
 PlaceSpread: TypeAlias = Annotated[Place, Spread(_UP_TO)]
-MassTolerance: TypeAlias = Annotated[MassSpread, MassSpreadRule(Amount(Kind.MASS, 0.0, HEAVIEST))]
+MassTolerance: TypeAlias = Annotated[MassSpread, MassSpreadRule(AmountRule(Kind.MASS, 0.0, HEAVIEST))]
 Direction: TypeAlias = Annotated[Place, Axis()]
 Outline: TypeAlias = Annotated[tuple[PlanPoint, ...], ListOf(_CORNER, 3, 200, "corners [x, y]")]
 Rectangle: TypeAlias = Annotated[PlanPoint, Sides(_SIZE)]
@@ -72,9 +72,9 @@ Pair: TypeAlias = Annotated[tuple[str, str], ListOf(_NAME, 2, 2, "names")]
 Boxes: TypeAlias = Annotated[tuple[str, ...], ListOf(Words(longest=300), 0, 50, "texts")]
 YesNo: TypeAlias = Annotated[bool, Flag()]
 Date: TypeAlias = Annotated[date, _DAY]
-Count: TypeAlias = Annotated[int, Whole(1, 10_000)]
-Months: TypeAlias = Annotated[int, Whole(1, 1200)]
-Arms: TypeAlias = Annotated[int, Whole(1, 12)]
+Count: TypeAlias = Annotated[int, WholeNumber(1, 10_000)]
+Months: TypeAlias = Annotated[int, WholeNumber(1, 1200)]
+Arms: TypeAlias = Annotated[int, WholeNumber(1, 12)]
 
 TABLE = "~table"
 BARE = "~bare"

@@ -67,7 +67,7 @@ class Readings:
     assumed: tuple[str, ...]
 
 
-class Amount(Enum):
+class MeasuredAmount(Enum):
     """What weighing finds."""
 
     MASS = "mass"
@@ -89,7 +89,7 @@ class Estimate:
     pm: float
 
 
-class Kind(Enum):
+class UnknownKind(Enum):
     """What was read."""
 
     LOAD = "the load at a place"
@@ -108,7 +108,7 @@ class Reading:
         place: Number of its place in the set, from 0.
     """
 
-    kind: Kind
+    kind: UnknownKind
     of_set: int
     place: int
 
@@ -138,7 +138,7 @@ class Advice:
     further: Further
     of_set: int
     place: int
-    amount: Amount
+    amount: MeasuredAmount
     now: float | None
     then: float
 
@@ -162,6 +162,6 @@ class Weighing:
     cg: tuple[Estimate | None, Estimate | None, Estimate | None]
     consistent: bool | None
     suspects: tuple[Reading, ...]
-    taken: tuple[Amount, ...]
+    taken: tuple[MeasuredAmount, ...]
     pulling: tuple[Reading, ...]
     advice: Advice | None

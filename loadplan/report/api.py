@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from loadplan.assess import assess
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment
-from loadplan.report.machine import Plain, to_dict
-from loadplan.report.phrase import units_of
+from loadplan.report.json_output import Plain, to_dict
+from loadplan.report.words.number_format import units_of
 
 
 @dataclass(frozen=True, slots=True)

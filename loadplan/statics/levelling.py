@@ -15,12 +15,12 @@ from loadplan.limits import TAPE
 from loadplan.model.answer import Motion
 from loadplan.model.job import Job, State, Support
 from loadplan.model.shop import EquipmentKind
-from loadplan.statics.attitude import misses
-from loadplan.statics.contact import Settled, settle, springs
-from loadplan.statics.frame import Frame, frames
+from loadplan.statics.contact_loads import Settled, settle, springs
+from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.mass import Array, lumps
-from loadplan.statics.modes import stands
-from loadplan.statics.preload import mount_preload
+from loadplan.statics.misalignment import misses
+from loadplan.statics.mount_preload import mount_preload
+from loadplan.statics.tipping_modes import stands
 
 REACH = 30
 """A stand is reset by so many millimetres at most."""

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Body, Part, Place, Weighed
-from loadplan.statics.closure import Needs
+from loadplan.statics.minimum_cut import Needs
 
 Array = NDArray[np.float64]
 

@@ -6,10 +6,10 @@ import numpy as np
 
 from loadplan.model.answer import Motion
 from loadplan.model.job import State
-from loadplan.statics.contact import settle, springs
-from loadplan.statics.frame import Frame, frames
-from loadplan.statics.modes import stands
-from loadplan.statics.setdown import SetDown
+from loadplan.statics.contact_loads import settle, springs
+from loadplan.statics.equilibrium import Frame, frames
+from loadplan.statics.set_down_window import SetDown
+from loadplan.statics.tipping_modes import stands
 
 
 def drop(state: State, parted: tuple[str, ...], down: SetDown, level: float) -> float | None:

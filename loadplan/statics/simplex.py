@@ -54,7 +54,7 @@ class Programme:
 
 
 @dataclass(slots=True)
-class Basis:
+class SimplexBasis:
     """The basic columns of c programmes side by side.
 
     Attributes:
@@ -69,18 +69,18 @@ class Basis:
     inverse: Array
     amounts: Array
 
-    def copies(self, cases: Numbers) -> "Basis":
+    def copies(self, cases: Numbers) -> "SimplexBasis":
         """Return the programmes of some cases."""
-        return Basis(self.kind[cases], self.columns[cases], self.inverse[cases], self.amounts[cases])
+        return SimplexBasis(self.kind[cases], self.columns[cases], self.inverse[cases], self.amounts[cases])
 
-    def keep(self, cases: Numbers, part: "Basis") -> None:
+    def keep(self, cases: Numbers, part: "SimplexBasis") -> None:
         """Take some cases back from a copy."""
         self.kind[cases], self.columns[cases] = part.kind, part.columns
         self.inverse[cases], self.amounts[cases] = part.inverse, part.amounts
 
-    def joined(self, other: "Basis") -> "Basis":
+    def joined(self, other: "SimplexBasis") -> "SimplexBasis":
         """Return these programmes and others."""
-        return Basis(
+        return SimplexBasis(
             np.vstack([self.kind, other.kind]),
             np.concatenate([self.columns, other.columns]),
             np.concatenate([self.inverse, other.inverse]),
@@ -101,7 +101,7 @@ class Basis:
         return worth
 
 
-def best(programme: Programme, basis: Basis, value: Array) -> Array:
+def best(programme: Programme, basis: SimplexBasis, value: Array) -> Array:
     """Go to the best amounts of every programme, and leave its basis there.
 
     Args:
@@ -137,7 +137,7 @@ def best(programme: Programme, basis: Basis, value: Array) -> Array:
     raise NoAnswerError
 
 
-def _gains(programme: Programme, basis: Basis, value: Array) -> tuple[Array, Array]:
+def _gains(programme: Programme, basis: SimplexBasis, value: Array) -> tuple[Array, Array]:
     """Return what a unit of each given column and of the shown one gains (c, n + 1), and the shown ones (c, m)."""
     price = np.einsum("ci,cij->cj", basis.worth(value), basis.inverse)
     gains = value - price @ programme.columns.T
@@ -147,7 +147,7 @@ def _gains(programme: Programme, basis: Basis, value: Array) -> tuple[Array, Arr
     return np.hstack([gains, -(price * shown).sum(axis=1, keepdims=True)]), shown
 
 
-def _enter(programme: Programme, basis: Basis, chosen: Numbers, shown: Array) -> Flags:
+def _enter(programme: Programme, basis: SimplexBasis, chosen: Numbers, shown: Array) -> Flags:
     """Return where (c) the chosen column came in; elsewhere it can be taken without end.
 
     The number after the last given one stands for the shown one.
@@ -172,14 +172,14 @@ def _enter(programme: Programme, basis: Basis, chosen: Numbers, shown: Array) ->
     return entered
 
 
-def _replace(programme: Programme, basis: Basis, leaving: Numbers, entering: tuple[Numbers, Array]) -> None:
+def _replace(programme: Programme, basis: SimplexBasis, leaving: Numbers, entering: tuple[Numbers, Array]) -> None:
     cases = np.arange(len(leaving))
     basis.kind[cases, leaving], basis.columns[cases, :, leaving] = entering
     basis.inverse = np.linalg.inv(basis.columns).astype(np.float64, copy=False)
     basis.amounts = basis.inverse @ programme.right
 
 
-def start(programme: Programme, shown: Array | None = None) -> Basis:
+def start(programme: Programme, shown: Array | None = None) -> SimplexBasis:
     """Find a feasible basis, and drive the stand-ins of the search out of it.
 
     Args:
@@ -199,7 +199,7 @@ def start(programme: Programme, shown: Array | None = None) -> Basis:
     if shown is not None:
         columns[0, :, -1], kind[0, -1] = shown, SHOWN
     inverse = np.linalg.inv(columns).astype(np.float64, copy=False)
-    basis = Basis(kind, columns, inverse, inverse @ programme.right)
+    basis = SimplexBasis(kind, columns, inverse, inverse @ programme.right)
     if best(programme, basis, np.zeros((1, len(programme.columns))))[0] < -1e-9:
         raise NoAnswerError
     for place in np.flatnonzero(basis.kind[0] == STAND_IN):
@@ -210,6 +210,6 @@ def start(programme: Programme, shown: Array | None = None) -> Basis:
     return basis
 
 
-def spread(basis: Basis, count: int) -> Basis:
+def spread(basis: SimplexBasis, count: int) -> SimplexBasis:
     """Return a basis as often as there are programmes to start from it."""
     return basis.copies(np.zeros(count, dtype=np.intp))

@@ -1,8 +1,8 @@
 """Weighing: readings of scales become mass and centre of gravity, and say what else to read."""
 
 from loadplan.model.readings import ReadingSet, Weighing
-from loadplan.statics.fitting import fit
-from loadplan.statics.further import advise
+from loadplan.statics.least_squares import fit
+from loadplan.statics.next_reading import advise
 
 
 def weigh(sets: tuple[ReadingSet, ...]) -> Weighing:

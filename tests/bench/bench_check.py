@@ -22,10 +22,10 @@ from loadplan import read_job
 from loadplan.assess import assess
 from loadplan.model.job import Job
 from loadplan.stages import states
-from loadplan.statics.bounds import load_bounds
-from loadplan.statics.frame import Frame, frames
+from loadplan.statics.equilibrium import Frame, frames
+from loadplan.statics.load_bounds import load_bounds
 from loadplan.statics.mass import Array, lumps
-from loadplan.statics.modes import rays
+from loadplan.statics.tipping_modes import rays
 from tests.reference.random_jobs import Job as Raw
 from tests.reference.random_jobs import write_job
 from tests.reference.scenes import Lump, read_plan

@@ -18,9 +18,9 @@ from loadplan.assess import assess
 from loadplan.model.answer import Balanced
 from loadplan.model.job import Job
 from loadplan.stages import states
-from loadplan.statics.frame import Frame, frames
+from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.mass import Array, lumps
-from loadplan.statics.push import Grip, Hold, _balances
+from loadplan.statics.push_limit import Grip, Hold, _balances
 from tests.bench.bench_check import in_turn
 
 DEMO = Path(__file__).parents[2] / "demo" / "front-unit.toml"

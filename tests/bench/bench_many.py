@@ -13,9 +13,9 @@ import numpy as np
 import quadprog
 from shapely.geometry import LineString, MultiPoint, Point
 
-from loadplan.statics.contact import Springs, settle
+from loadplan.statics.contact_loads import Springs, settle
 from loadplan.statics.mass import Array
-from loadplan.statics.modes import margins, rays, rotations
+from loadplan.statics.tipping_modes import margins, rays, rotations
 from tests.bench.bench_check import only_frame, told
 from tests.statics import builders as make
 

@@ -14,12 +14,12 @@ from math import comb, inf
 from random import Random
 
 from loadplan.model.job import Job
-from loadplan.planning.layouts import space, stand_under
-from loadplan.planning.placement import TIE, Search
-from loadplan.statics.frame import frames
+from loadplan.planning.placement.largest_margin import TIE, Search
+from loadplan.planning.placement.layout_space import space, stand_under
+from loadplan.statics.equilibrium import frames
 from loadplan.statics.mass import lumps
-from loadplan.statics.modes import free_motion, rays
-from loadplan.statics.worst import worst
+from loadplan.statics.tipping_modes import free_motion, rays
+from loadplan.statics.worst_margin import worst
 from tests.planning.jobs import STAND, scattered
 
 POINTS, STANDS, SAMPLE = 40, 6, 400

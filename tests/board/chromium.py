@@ -13,10 +13,10 @@ import pytest
 import uvicorn
 from playwright.sync_api import Browser, Page, Playwright
 
-from loadplan.board.app import board
-from loadplan.board.desk import Desk
-from loadplan.board.guard import Pass
-from loadplan.board.serve import Asked, listen
+from loadplan.board.open_plans import Desk
+from loadplan.board.request_guard import Pass
+from loadplan.board.routes import board
+from loadplan.board.server import ServeOptions, listen
 
 CHROMIUM = shutil.which("chromium")
 FLAGS = (
@@ -66,7 +66,7 @@ def served(folder: Path, name: str | None) -> Iterator[Served]:
     desk = Desk(folder, None)
     if name is not None:
         desk.open(folder / name)
-    listener = listen(Asked(None, 0, opens=False, lan=False, units=None))
+    listener = listen(ServeOptions(None, 0, opens=False, lan=False, units=None))
     port = listener.getsockname()[1]
     held = Pass(frozenset({f"127.0.0.1:{port}"}))
     app = board(desk, held, lambda _: None)

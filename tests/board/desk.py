@@ -8,10 +8,10 @@ from typing import Any
 from httpx2 import Response
 from starlette.testclient import TestClient
 
-from loadplan.board.app import board
-from loadplan.board.desk import Desk
 from loadplan.board.draft import Draft
-from loadplan.board.guard import Pass
+from loadplan.board.open_plans import Desk
+from loadplan.board.request_guard import Pass
+from loadplan.board.routes import board
 
 DEMO = Path(__file__).parents[2] / "demo"
 HOST = "127.0.0.1:8000"

@@ -7,7 +7,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
-from loadplan.report import ink
+from loadplan.report.drawing import style as ink
 from tests.board.chromium import Served, ready, served, settled
 
 SIZES = ((360, 740), (820, 1180), (1280, 800))

@@ -6,7 +6,7 @@ import pytest
 
 import loadplan
 from loadplan.board.draft import Plan
-from loadplan.board.what_if import WhatIf
+from loadplan.board.tried_masses import WhatIf
 from loadplan.model.vehicle import Basis
 from loadplan.units import System
 from tests.board.desk import Page, opened, page_on

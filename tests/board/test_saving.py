@@ -128,7 +128,7 @@ def test_a_full_disk_loses_nothing(page: Page, monkeypatch: pytest.MonkeyPatch) 
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("loadplan.report.write.os.fsync", full)
+    monkeypatch.setattr("loadplan.files.safe_write.os.fsync", full)
     answer = page.post("save", sure=True)
     assert answer.status_code == 422
     assert "No space left" in answer.json()["refused"]

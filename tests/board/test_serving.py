@@ -15,10 +15,10 @@ from pathlib import Path
 import pytest
 
 import loadplan
-from loadplan.board.desk import Desk
 from loadplan.board.draft import Plan
-from loadplan.board.serve import Asked, listen, put_aside, serve
-from loadplan.board.what_if import WhatIf
+from loadplan.board.open_plans import Desk
+from loadplan.board.server import ServeOptions, listen, put_aside, serve
+from loadplan.board.tried_masses import WhatIf
 from loadplan.errors import InputError
 from tests.board.desk import DEMO
 
@@ -136,17 +136,17 @@ def test_a_port_that_is_taken_is_told(folder: Path) -> None:
     with started(folder, "front-unit.toml") as (_, address):
         port = int(address.rpartition(":")[2].partition("/")[0])
         with pytest.raises(InputError, match="port"):
-            serve(Asked(folder / "front-unit.toml", port, opens=False, lan=False, units=None), lambda _: None)
+            serve(ServeOptions(folder / "front-unit.toml", port, opens=False, lan=False, units=None), lambda _: None)
 
 
 def test_a_job_that_cannot_be_used_is_told_before_anything_is_served(folder: Path) -> None:
     with pytest.raises(InputError, match="schema"):
-        serve(Asked(folder / "shop.toml", 0, opens=False, lan=False, units=None), lambda _: None)
+        serve(ServeOptions(folder / "shop.toml", 0, opens=False, lan=False, units=None), lambda _: None)
 
 
 def test_answers_are_sent_at_once() -> None:
     # asyncio turns Nagle off only where the protocol is named; else the second half of an answer waits 40 ms.
-    listener = listen(Asked(None, 0, opens=False, lan=False, units=None))
+    listener = listen(ServeOptions(None, 0, opens=False, lan=False, units=None))
     assert listener.proto == socket.IPPROTO_TCP
     assert listener.getsockname()[0] == "127.0.0.1"
     listener.close()

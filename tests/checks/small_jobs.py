@@ -6,7 +6,7 @@ from typing import Any, TypeAlias
 import loadplan
 from loadplan.assess import assess
 from loadplan.model.verdict import Assessment, Finding, StageAssessment, Verdict
-from loadplan.report.phrase import write_finding
+from loadplan.report.words.number_format import write_finding
 from loadplan.units import System
 from tests.reference.random_jobs import write_job
 

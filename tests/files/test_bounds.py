@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from loadplan.files.shape import Shape, read_rows
-from loadplan.files.source import Source
+from loadplan.files.toml_source import Source
 from loadplan.units import System
 from tests.files.builders import faults, read, small
 

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from loadplan.files import schema_words
+from loadplan.files import schema_texts as schema_words
 from loadplan.files.readings_shape import HookTable, ReadingsHead, ScaleTable, SetTable
 from loadplan.files.schema import FileKind, all_schemas, file_schema
 from loadplan.files.shipped import shipped_folder

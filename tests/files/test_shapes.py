@@ -7,6 +7,7 @@ import pytest
 from pydantic import TypeAdapter
 
 from loadplan.files.compound import MassSpread
+from loadplan.files.fault_wording import listed, nearest, shown
 from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
 from loadplan.files.outline import trouble
 from loadplan.files.rule import Rule, RuleError
@@ -14,7 +15,6 @@ from loadplan.files.shape import Shape
 from loadplan.files.shop_shape import EquipmentTable, LiftTable, ShimTable
 from loadplan.files.values import Friction, MassTolerance, Outline, Places, PlaceSpread, Rectangle
 from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, VehicleHead
-from loadplan.files.wording import listed, nearest, shown
 from loadplan.units import QuantityError, System
 
 SHAPES = (

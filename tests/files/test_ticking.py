@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from loadplan.files import read_job
-from loadplan.files.edit import edited_text
+from loadplan.files.edit_stands import ticked
 from loadplan.files.job_file import open_job
-from loadplan.files.stands import ticked
+from loadplan.files.toml_edit import edited_text
 from loadplan.model.job import Job
 from loadplan.stages import states
 from tests.files.builders import small, write

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 import loadplan
-from loadplan.files.layout import with_layout
-from loadplan.planning.layouts import laid_out, space
+from loadplan.files.write_layout import with_layout
+from loadplan.planning.placement.layout_space import laid_out, space
 from tests.checks.small_jobs import Raw, unit_job
 from tests.reference.random_jobs import write_job
 

@@ -9,13 +9,13 @@ import pytest
 
 from loadplan.errors import InputError
 from loadplan.files import read_job, read_vehicle
-from loadplan.files.edit import Change, edited
-from loadplan.files.heights import with_heights
-from loadplan.files.moving import moved
+from loadplan.files.moved_job import moved
 from loadplan.files.shipped import shipped_folder
-from loadplan.files.weighed import with_weighed
+from loadplan.files.toml_edit import Change, edited
+from loadplan.files.write_heights import with_heights
+from loadplan.files.write_weighed import with_weighed
 from loadplan.model.job import Stack
-from loadplan.model.readings import Amount, Estimate, Kind, Reading, Weighing
+from loadplan.model.readings import Estimate, MeasuredAmount, Reading, UnknownKind, Weighing
 
 MADE_UP = """# ours
 schema = "loadplan-vehicle-1"   # never changed
@@ -197,9 +197,9 @@ def test_a_body_that_is_not_there_is_named_with_the_nearest(vehicle: Path) -> No
     [
         ({"cg": (*FOUND.cg[:2], None)}, "the height is still missing"),
         ({"mass": None, "cg": (None, None, None)}, "the mass, front or back, left or right and the height is still"),
-        ({"taken": (Amount.Y,)}, "left or right is still missing"),
+        ({"taken": (MeasuredAmount.Y,)}, "left or right is still missing"),
         ({"consistent": False}, "the readings contradict each other"),
-        ({"pulling": (Reading(Kind.LOAD, 0, 1),)}, "a place would have to pull the unit down"),
+        ({"pulling": (Reading(UnknownKind.LOAD, 0, 1),)}, "a place would have to pull the unit down"),
     ],
 )
 def test_what_is_not_fit_to_plan_with_is_not_written(vehicle: Path, changes: dict[str, object], says: str) -> None:

@@ -12,8 +12,8 @@ import pytest
 
 from loadplan import cli
 from loadplan.files import read_job, shipped_folder
-from loadplan.planning import proposal
-from loadplan.planning.proposal import Placement
+from loadplan.planning.placement import proposal
+from loadplan.planning.placement.proposal import Placement
 
 DEMO = shipped_folder("demo")
 VEHICLE = "sedan-transverse-v6-awd.toml"
@@ -81,7 +81,7 @@ def _draw_quickly(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: pictures)
     for maker in ("sheet.sheet_pdf", "register_pdf.register_pdf"):
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: b"%PDF-" + b"new" * 3000)
-    monkeypatch.setattr("loadplan.planning.lesson.plan_lesson", lambda *_: None)
+    monkeypatch.setattr("loadplan.planning.lesson.lesson_plan.plan_lesson", lambda *_: None)
     monkeypatch.setattr(proposal, "propose", lambda *_: _placement())
 
 

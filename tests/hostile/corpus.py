@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from loadplan.files import shipped_folder
-from loadplan.files.kept import kept
+from loadplan.files.kept_answers import kept
 from tests.files.builders import SMALL
 from tests.files.toml_text import toml
 from tests.planning.typed import METRIC, US

@@ -11,17 +11,17 @@ from urllib.parse import quote
 from loadplan.assess import assess
 from loadplan.errors import InputError
 from loadplan.files import read_job, read_shop, read_vehicle, shipped_folder, shipped_vehicles
-from loadplan.files.kept import read_kept
-from loadplan.files.readings import read_readings
-from loadplan.planning.answers import AnswerError, Ask, Question, read_answer
-from loadplan.planning.first_job import job_text
-from loadplan.planning.heights import plan_heights
-from loadplan.planning.interview import OWN, Answers, next_question, values
-from loadplan.planning.order import plan_order
-from loadplan.report.machine import to_dict
-from loadplan.report.paint import Colours
-from loadplan.report.phrase import units_of
-from loadplan.report.table import page
+from loadplan.files.kept_answers import read_kept
+from loadplan.files.read_readings import read_readings
+from loadplan.planning.interview.answer_parsing import AnswerError, Ask, Question, read_answer
+from loadplan.planning.interview.first_job import job_text
+from loadplan.planning.interview.question_flow import OWN, Answers, next_question, values
+from loadplan.planning.settings.removal_order import plan_order
+from loadplan.planning.settings.set_heights import plan_heights
+from loadplan.report.json_output import to_dict
+from loadplan.report.text.terminal_colour import Colours
+from loadplan.report.text.terminal_page import page
+from loadplan.report.words.number_format import units_of
 from loadplan.statics.weighing import weigh
 from loadplan.units import Kind, QuantityError, System, to_si
 from tests.files.builders import SMALL

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from loadplan.report import write
+from loadplan.files import safe_write as write
 from tests.hostile.commands import WRITERS, Run, Writer, contents
 
 Disturb = Callable[[pytest.MonkeyPatch, Path], None]
@@ -188,11 +188,11 @@ def test_a_folder_that_is_gone_when_it_is_written_into(run: Run, folder: Path, w
 @pytest.mark.parametrize(
     ("command", "gone", "reader"),
     [
-        ("heights", "job.toml", "loadplan.planning.heights.plan_heights"),
-        ("place", "job.toml", "loadplan.report.placing.Progress"),
+        ("heights", "job.toml", "loadplan.planning.settings.set_heights.plan_heights"),
+        ("place", "job.toml", "loadplan.report.text.placement_page.Progress"),
         ("weigh", "readings.toml", "loadplan.statics.weighing.weigh"),
         ("weigh", WRITERS["weigh"].target, "loadplan.statics.weighing.weigh"),
-        ("shop", "shop.toml", "loadplan.files.find.find_jobs"),
+        ("shop", "shop.toml", "loadplan.files.find_jobs.find_jobs"),
         ("sheet", "job.toml", "loadplan.assess.assess"),
         ("draw", "job.toml", "loadplan.assess.assess"),
     ],

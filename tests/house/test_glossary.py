@@ -13,7 +13,7 @@ from tests.house.tree import ROOT, rows
 
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 WORDS = rows(DEVELOPERS[DEVELOPERS.index("## Words") : DEVELOPERS.index("## What it stands on")])
-REPORTS = sorted((ROOT / "loadplan" / "report").glob("*.py"))
+REPORTS = sorted((ROOT / "loadplan" / "report").rglob("*.py"))
 
 
 def _quoted(text: str) -> set[str]:
@@ -27,7 +27,7 @@ def _keys(path: Path) -> set[str]:
     return {str(key) for key in keys} if "schema" in keys else set()
 
 
-TOLD_ELSEWHERE = {"placing.py": {"rating", "point", "count", "overlap", "balance", "height", "lift"}}
+TOLD_ELSEWHERE = {"placement_page.py": {"rating", "point", "count", "overlap", "balance", "height", "lift"}}
 """Names of checks, by which a module looks up what it says."""
 
 
@@ -39,7 +39,15 @@ def test_every_key_of_the_machine_output_is_explained(path: Path) -> None:
 
 def test_machine_output_is_looked_for_where_it_is_written() -> None:
     writers = {path.stem for path in REPORTS if _keys(path)}
-    assert writers == {"machine", "placing", "heights", "order", "weighing", "register_rows", "listing"}
+    assert writers == {
+        "json_output",
+        "placement_page",
+        "heights_page",
+        "order_page",
+        "weighing_page",
+        "register_export",
+        "vehicle_list",
+    }
 
 
 def test_the_words_of_a_whole_report_are_among_them() -> None:

@@ -10,23 +10,26 @@ import pytest
 from loadplan.assess import assess
 from loadplan.checks import CHECKS, clearance, load_centre, overlap, pull, push, snag, sway, timber
 from loadplan.files import read_job
-from loadplan.files.readings import read_readings
-from loadplan.files.shop import STIFFNESSES
+from loadplan.files.read_readings import read_readings
+from loadplan.files.read_shop import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS
 from loadplan.limits import GRAVITY, Limits
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
-from loadplan.planning.heights import plan_heights
-from loadplan.planning.proposal import propose
-from loadplan.report.cautions import cautions
-from loadplan.report.heights import heights_page
-from loadplan.report.machine import to_dict
-from loadplan.report.paint import Colours
-from loadplan.report.placing import placement_page
-from loadplan.report.table import page
-from loadplan.report.words import FIRST_LIFT, verdict_word
-from loadplan.statics import grip, mishaps, modes, setdown
+from loadplan.planning.placement.proposal import propose
+from loadplan.planning.settings.set_heights import plan_heights
+from loadplan.report.json_output import to_dict
+from loadplan.report.text.heights_page import heights_page
+from loadplan.report.text.placement_page import placement_page
+from loadplan.report.text.terminal_colour import Colours
+from loadplan.report.text.terminal_page import page
+from loadplan.report.words.cautions import cautions
+from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
+from loadplan.statics import saddle_friction as grip
+from loadplan.statics import set_down_window as setdown
+from loadplan.statics import support_failure as mishaps
+from loadplan.statics import tipping_modes as modes
 from loadplan.statics.weighing import weigh
 from loadplan.units import System
 from tests.house.tree import README, ROOT, blocks, rows, section

@@ -6,7 +6,9 @@ from typing import get_args
 import pytest
 from pydantic import BaseModel
 
-from loadplan.files import job_file, source, values, vehicle
+from loadplan.files import job_file, values
+from loadplan.files import read_vehicle as vehicle
+from loadplan.files import toml_source as source
 from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
 from loadplan.files.readings_shape import SetTable
 from loadplan.files.shape import Shape

@@ -9,7 +9,12 @@ from coverage import CoverageData
 from tests.mutation.mutants import Mutant
 
 NEAR = {
-    "statics": ("tests/statics/", "tests/checks/", "tests/planning/test_order.py", "tests/test_passing.py"),
+    "statics": (
+        "tests/statics/",
+        "tests/checks/",
+        "tests/planning/settings/test_removal_order.py",
+        "tests/test_passing.py",
+    ),
     "checks": ("tests/checks/",),
     "units": ("tests/test_units.py", "tests/test_unit_spellings.py"),
     "stages": ("tests/test_stages.py",),

@@ -5,7 +5,7 @@ from typing import TypeVar
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
-from loadplan.planning.lesson import Lesson, plan_lesson
+from loadplan.planning.lesson.lesson_plan import Lesson, plan_lesson
 
 Asked = TypeVar("Asked")
 

@@ -6,7 +6,7 @@ import pytest
 
 import loadplan
 from loadplan.model.job import Job
-from loadplan.planning.proposal import Placement, propose
+from loadplan.planning.placement.proposal import Placement, propose
 from tests.checks.small_jobs import STAND, Raw, unit_job
 from tests.reference.random_jobs import write_job
 

@@ -2,9 +2,9 @@
 
 import pytest
 
-from loadplan.planning.answers import AnswerError, Ask, Question, read_answer
-from loadplan.planning.first_job import job_text
-from loadplan.planning.interview import values
+from loadplan.planning.interview.answer_parsing import AnswerError, Ask, Question, read_answer
+from loadplan.planning.interview.first_job import job_text
+from loadplan.planning.interview.question_flow import values
 from loadplan.units import System
 from tests.planning.typed import METRIC, all_typed
 

@@ -2,7 +2,7 @@
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
-from loadplan.planning.unit import first_unit, stands_of, the_unit
+from loadplan.planning.lesson.lesson_unit import first_unit, stands_of, the_unit
 from loadplan.planning.whatif import laid_on
 
 

@@ -5,8 +5,8 @@ from pathlib import Path
 import numpy as np
 
 import loadplan
-from loadplan.planning.course import course, part_way
-from loadplan.planning.order import plan_order
+from loadplan.planning.settings.removal_order import plan_order
+from loadplan.planning.settings.removal_states import course, part_way
 from tests.checks.small_jobs import Raw, part, stands, unit_job
 from tests.reference.random_jobs import write_job
 

@@ -7,8 +7,8 @@ from loadplan.files import read_job
 from loadplan.model.shop import Shop
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
-from loadplan.planning.entry import Entry, Need, Stock, enter
-from loadplan.planning.register import register
+from loadplan.planning.register.bookings import register
+from loadplan.planning.register.job_entry import Entry, Need, Stock, enter
 from tests.files.builders import small, write
 
 STAND = Stock("stand")

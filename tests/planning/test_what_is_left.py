@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from loadplan.planning.layouts import usable
+from loadplan.planning.placement.layout_space import usable
 from tests.checks.builders import STAND, support
 
 

@@ -7,8 +7,8 @@ import pytest
 from loadplan.model.job import Stage
 from loadplan.model.shop import Heights
 from loadplan.model.vehicle import Point
-from loadplan.planning.layouts import Space, movable, serves, space
-from loadplan.planning.reach import reaches
+from loadplan.planning.placement.common_level import reaches
+from loadplan.planning.placement.layout_space import Space, movable, serves, space
 from tests.checks.builders import HOIST, JACK, STAND, job, support
 
 SCREW = replace(STAND, heights=Heights(0.30, 0.40, ()))

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from loadplan.planning.interview import Answers, next_question, with_answer
+from loadplan.planning.interview.question_flow import Answers, next_question, with_answer
 
 METRIC: Mapping[str, str] = {
     "units": "metric", "title": "Clutch", "vehicle": "hatchback", "date": "2026-11-20", "until": "2026-11-24",

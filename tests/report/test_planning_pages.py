@@ -7,21 +7,21 @@ import pytest
 
 from loadplan.model.readings import (
     Advice,
-    Amount,
     Estimate,
     Further,
-    Kind,
+    MeasuredAmount,
     Reading,
     Readings,
+    UnknownKind,
     Weighing,
 )
-from loadplan.planning.heights import HeightPlan, Setting
-from loadplan.planning.order import OrderPlan, Step
-from loadplan.report.heights import heights_page
-from loadplan.report.order import order_page
-from loadplan.report.weighing import weighing_page
+from loadplan.planning.settings.removal_order import OrderPlan, Step
+from loadplan.planning.settings.set_heights import HeightPlan, Setting
+from loadplan.report.text.heights_page import heights_page
+from loadplan.report.text.order_page import order_page
+from loadplan.report.text.weighing_page import weighing_page
 from loadplan.units import System
-from tests.planning.test_heights import four, unit
+from tests.planning.settings.test_set_heights import four, unit
 
 READINGS = Readings("Front unit", (), us_units=False, assumed=("A tilt was assumed.",))
 WHOLE = Weighing(
@@ -67,12 +67,12 @@ def test_what_is_not_told_is_said() -> None:
 @pytest.mark.parametrize(
     ("suspects", "says"),
     [
-        ((Reading(Kind.LOAD, 1, 2),), "What fits worst is place 3 of set 2: read it again"),
-        ((Reading(Kind.NOSE_UP, 0, 0),), "What fits worst is the tilt nose_up of set 1"),
-        ((Reading(Kind.LEFT_UP, 2, 0),), "What fits worst is the tilt left_up of set 3"),
-        ((Reading(Kind.HOOK, 0, 0),), "What fits worst is the place of the hook in set 1, or how level it hung"),
+        ((Reading(UnknownKind.LOAD, 1, 2),), "What fits worst is place 3 of set 2: read it again"),
+        ((Reading(UnknownKind.NOSE_UP, 0, 0),), "What fits worst is the tilt nose_up of set 1"),
+        ((Reading(UnknownKind.LEFT_UP, 2, 0),), "What fits worst is the tilt left_up of set 3"),
+        ((Reading(UnknownKind.HOOK, 0, 0),), "What fits worst is the place of the hook in set 1, or how level it hung"),
         (
-            (Reading(Kind.LOAD, 0, 0), Reading(Kind.LOAD, 1, 0)),
+            (Reading(UnknownKind.LOAD, 0, 0), Reading(UnknownKind.LOAD, 1, 0)),
             "One of these is wrong, and they do not tell which: place 1 of set 1 and place 1 of set 2.",
         ),
     ],
@@ -84,7 +84,7 @@ def test_what_contradicts_is_named(suspects: tuple[Reading, ...], says: str) -> 
 
 
 def test_what_was_taken_and_what_would_have_to_pull_is_told() -> None:
-    told = weighed(taken=(Amount.Y,), pulling=(Reading(Kind.LOAD, 0, 1),))
+    told = weighed(taken=(MeasuredAmount.Y,), pulling=(Reading(UnknownKind.LOAD, 0, 1),))
     assert "Centre of gravity, left or right: taken from the file, not measured" in told
     assert "on the centre line -" in told
     assert "Place 2 of set 1 would have to pull the unit down" in told
@@ -100,22 +100,24 @@ def test_what_was_taken_and_what_would_have_to_pull_is_told() -> None:
     ],
 )
 def test_the_advice_says_what_to_read_and_what_it_brings(further: Further, says: str) -> None:
-    told = weighed(advice=Advice(further, 0, 1, Amount.Z, 0.0121, 0.0063))
+    told = weighed(advice=Advice(further, 0, 1, MeasuredAmount.Z, 0.0121, 0.0063))
     assert says in told
     assert "The height of the centre of gravity, now known to 13 mm, would be known to about 7 mm." in told
-    unknown = weighed(advice=Advice(further, 0, 1, Amount.MASS, None, 0.9))
+    unknown = weighed(advice=Advice(further, 0, 1, MeasuredAmount.MASS, None, 0.9))
     assert "The weight, not known yet, would be known to about 0.9 kg." in unknown
 
 
 def test_nothing_is_advised_that_would_read_the_same() -> None:
-    told = weighed(System.US, advice=Advice(Further.NOSE_UP, 0, 0, Amount.Z, 0.0061, 0.0053))
+    told = weighed(System.US, advice=Advice(Further.NOSE_UP, 0, 0, MeasuredAmount.Z, 0.0061, 0.0053))
     assert "Reading more would hardly help: the height of the center of gravity is known to 1/4 in." in told
     assert "What would help most" not in told
 
 
 def test_no_advice_is_given_on_readings_that_contradict() -> None:
-    advice = Advice(Further.HOOK, 0, 0, Amount.Z, None, 0.01)
-    assert "What would help most" not in weighed(consistent=False, suspects=(Reading(Kind.LOAD, 0, 0),), advice=advice)
+    advice = Advice(Further.HOOK, 0, 0, MeasuredAmount.Z, None, 0.01)
+    assert "What would help most" not in weighed(
+        consistent=False, suspects=(Reading(UnknownKind.LOAD, 0, 0),), advice=advice
+    )
 
 
 # ---- heights -------------------------------------------------------------------------------------

@@ -15,12 +15,12 @@ from loadplan.model.job import Job, LiftUse, Stage, State, Support
 from loadplan.model.shop import Equipment, EquipmentKind, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Basis, Body, Joint, JointKind, Part, Place, Vehicle, Weighed
 from loadplan.stages import states
-from loadplan.statics.frame import Frame, frames
+from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.group import solve
 from loadplan.statics.mass import Array, lumps
-from loadplan.statics.push import Grip, Hold
-from loadplan.statics.rest import Settings, Solved
-from loadplan.statics.sequence import solve_stages
+from loadplan.statics.push_limit import Grip, Hold
+from loadplan.statics.resting_state import Settings, Solved
+from loadplan.statics.stage_sequence import solve_stages
 
 STAND = Equipment(
     name="stand",

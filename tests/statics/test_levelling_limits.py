@@ -7,7 +7,7 @@ import pytest
 from loadplan.model.job import Job
 from loadplan.stages import states
 from loadplan.statics.levelling import Reset, reset_for_level
-from loadplan.statics.sequence import solve_stages
+from loadplan.statics.stage_sequence import solve_stages
 from tests.statics import builders as make
 
 LIMITS = [(None, True), (0.0, False), (1.0, False), (1e4, True)]

@@ -7,10 +7,10 @@ from random import Random
 import pytest
 from scipy.stats import chi2
 
-from loadplan.model.readings import Amount, Further, Held, Kind, Reading, ReadingSet, ScalePlace
+from loadplan.model.readings import Further, Held, MeasuredAmount, Reading, ReadingSet, ScalePlace, UnknownKind
 from loadplan.model.vehicle import Place
-from loadplan.statics.chance import chance_of_more
-from loadplan.statics.fitting import Fit, fit
+from loadplan.statics.chi_squared import chance_of_more
+from loadplan.statics.least_squares import Fit, fit
 from loadplan.statics.weighing import weigh
 from tests.statics.weighings import FOUR, THREE, noisy, on_hook, on_scales, pm, value
 
@@ -90,7 +90,7 @@ def test_independent_readings_add_in_squares() -> None:
 
 def test_weighing_twice_halves_the_variance() -> None:
     once, twice = fit((on_scales(MASS, CG),)), fit((on_scales(MASS, CG),) * 2)
-    for amount in (Amount.MASS, Amount.X, Amount.Y):
+    for amount in (MeasuredAmount.MASS, MeasuredAmount.X, MeasuredAmount.Y):
         first, second = once.estimate(amount), twice.estimate(amount)
         assert pm(second) == pytest.approx(pm(first) / sqrt(2), rel=1e-6)
 
@@ -124,17 +124,17 @@ def test_what_is_stated_covers_the_truth_in_95_of_100_weighings() -> None:
         on_scales(MASS, CG, FOUR, tilt=LEFT, tilt_pm=radians(0.1), unweighed=[2]),
         on_hook(MASS, (CG[0], CG[1], 1.0), pm=2.0),
     )
-    truth = dict(zip(Amount, (MASS, *CG), strict=True))
-    covered = dict.fromkeys(Amount, 0)
+    truth = dict(zip(MeasuredAmount, (MASS, *CG), strict=True))
+    covered = dict.fromkeys(MeasuredAmount, 0)
     agreed = 0
     for _ in range(TRIALS):
         found = fit(_hooked(noisy(sets, random), random))
         agreed += bool(found.consistent)
-        for amount in Amount:
+        for amount in MeasuredAmount:
             estimate = found.estimate(amount)
             covered[amount] += abs(value(estimate) - truth[amount]) <= pm(estimate)
     shares = {amount: count / TRIALS for amount, count in covered.items()}
-    assert shares == pytest.approx(dict.fromkeys(Amount, 0.9545), abs=0.015)  # k = 2 of a normal distribution
+    assert shares == pytest.approx(dict.fromkeys(MeasuredAmount, 0.9545), abs=0.015)  # k = 2 of a normal distribution
     assert agreed / TRIALS == pytest.approx(0.95, abs=0.015)
 
 
@@ -168,13 +168,13 @@ def test_a_wrong_reading_is_named(of_set: int, place: int) -> None:
     sets[of_set] = replace(sets[of_set], places=places)
     found = weigh(tuple(sets))
     assert found.consistent is False
-    assert found.suspects == (Reading(Kind.LOAD, of_set, place),)
+    assert found.suspects == (Reading(UnknownKind.LOAD, of_set, place),)
 
 
 def test_a_hook_beside_its_place_is_named() -> None:
     found = weigh((on_scales(MASS, CG), on_scales(MASS, CG), on_hook(MASS, (CG[0] + 0.1, CG[1], 1.0))))
     assert found.consistent is False
-    assert found.suspects == (Reading(Kind.HOOK, 2, 0),)
+    assert found.suspects == (Reading(UnknownKind.HOOK, 2, 0),)
 
 
 def test_two_readings_of_the_same_thing_cannot_be_told_apart() -> None:
@@ -233,20 +233,20 @@ def test_places_in_one_line_do_not_measure_across_it() -> None:
     found = fit((ReadingSet(Held.STANDS, (front, rear)),))
     assert value(found.cg[0]) == pytest.approx(-0.4)
     assert value(found.cg[1]) == pytest.approx(0.1)
-    assert found.taken == (Amount.Y,)
+    assert found.taken == (MeasuredAmount.Y,)
 
 
 def test_a_line_that_runs_askew_measures_neither_length_nor_width_by_itself() -> None:
     ahead, behind = ScalePlace((0.6, 0.3, 0.3), 60.0, 0.5), ScalePlace((-0.6, -0.3, 0.3), 40.0, 0.5)
     found = fit((ReadingSet(Held.STANDS, (ahead, behind)),))
     assert (value(found.cg[0]), value(found.cg[1])) == pytest.approx((0.12, 0.06), abs=1e-6)
-    assert found.taken == (Amount.X, Amount.Y)
+    assert found.taken == (MeasuredAmount.X, MeasuredAmount.Y)
 
 
 def test_a_place_that_would_have_to_pull_is_named() -> None:
     outside = (0.6, 0.0, 0.4)  # before both front places
     found = fit((on_scales(MASS, outside, unweighed=[2]), on_hook(MASS, (0, 0, 1), held=Held.HANGS_ASKEW)))
-    assert found.pulling == (Reading(Kind.LOAD, 0, 2),)
+    assert found.pulling == (Reading(UnknownKind.LOAD, 0, 2),)
 
 
 def test_a_load_is_told_where_it_is_read_or_follows_and_nowhere_else() -> None:
@@ -263,7 +263,7 @@ def test_the_tilt_that_does_not_fit_is_named_with_its_set() -> None:
     sets = [on_scales(MASS, CG, tilt=tilt, tilt_pm=radians(0.1), pm=0.1) for tilt in tilts]
     sets[2] = replace(sets[2], nose_up=radians(6.5))
     found = fit((on_scales(MASS, CG, pm=0.1), *sets))
-    assert Reading(Kind.NOSE_UP, 3, 0) in found.suspects
+    assert Reading(UnknownKind.NOSE_UP, 3, 0) in found.suspects
     assert {each.of_set for each in found.suspects} == {3}
 
 
@@ -274,7 +274,7 @@ def test_where_the_height_is_missing_a_tilted_set_is_advised() -> None:
     advice = weigh((on_scales(MASS, CG),)).advice
     assert advice is not None
     assert advice.further in {Further.NOSE_UP, Further.LEFT_UP}
-    assert (advice.amount, advice.now) == (Amount.Z, None)
+    assert (advice.amount, advice.now) == (MeasuredAmount.Z, None)
 
 
 def test_where_a_place_is_not_weighed_a_scale_there_is_advised() -> None:

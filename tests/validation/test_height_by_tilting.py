@@ -13,7 +13,7 @@ import pytest
 
 from loadplan.limits import GRAVITY
 from loadplan.model.readings import Held, ReadingSet, ScalePlace, Weighing
-from loadplan.statics.moments import vertical
+from loadplan.statics.reading_equations import vertical
 from loadplan.statics.weighing import weigh
 
 

@@ -1,9 +1,9 @@
 // The plan page put together: painters, switches, and what can be done to a stand.
 "use strict";
-import { announce, byId, tell } from "./words.js";
-import { Desk } from "./desk.js";
-import { Hand } from "./hand.js";
-import { Hold } from "./hold.js";
+import { announce, byId, tell } from "./dom.js";
+import { Desk } from "./state.js";
+import { Hand } from "./drag.js";
+import { Hold } from "./held_stand.js";
 import { Keys } from "./keys.js";
 import { paintFindings, paintHead, paintNumbers, paintSteps } from "./numbers.js";
 import { paintParts, paintTry, wireParts } from "./parts.js";

@@ -1,6 +1,6 @@
 // The verdict's band, the margin over its ruler, the steps and what was found.
 "use strict";
-import { byId, fillList, partMargin, say } from "./words.js";
+import { byId, fillList, partMargin, say } from "./dom.js";
 
 export function paintBand(verdict, { pending }) {
   const band = byId("band");

@@ -1,6 +1,6 @@
 // Parts as big toggles, and the trial weights and centres of gravity.
 "use strict";
-import { byId, fillChoice, fillList, say, tell, withUnit } from "./words.js";
+import { byId, fillChoice, fillList, say, tell, withUnit } from "./dom.js";
 
 export function paintParts(desk) {
   const bodies = [...new Set(desk.screen.parts.map((each) => each.body))].sort();

@@ -1,6 +1,6 @@
 // The drawing: swapping it, moving what is on it, and the read-out beside the hand.
 "use strict";
-import { byId, isWordy, say } from "./words.js";
+import { byId, isWordy, say } from "./dom.js";
 import { loadsOf } from "./stands.js";
 
 const SVG = "http://www.w3.org/2000/svg";

@@ -1,6 +1,6 @@
 // Saving: what changes is shown, then asked; a file that changed meanwhile is never written over.
 "use strict";
-import { byId, tell } from "./words.js";
+import { byId, tell } from "./dom.js";
 
 export function wireSave(desk) {
   const [save, conflict] = [byId("save-dialog"), byId("conflict-dialog")];

@@ -1,6 +1,6 @@
 // One row a stand, and the small form in which a stand is set up.
 "use strict";
-import { byId, fillChoice, fillList, isWordy, say, withUnit } from "./words.js";
+import { byId, fillChoice, fillList, isWordy, say, withUnit } from "./dom.js";
 
 /** The load that a stand shows large, and the one that it shows small. */
 export function loadsOf(stand, worst) {

@@ -1,0 +1,119 @@
+"""What somebody changes on the page, as the page says it, and what becomes of the plan."""
+
+from typing import Annotated, Literal, TypeAlias, assert_never
+
+from pydantic import Field
+
+from loadplan.board.draft import Draft, Plan
+from loadplan.board.refusals import RefusedError
+from loadplan.board.save_tried import keep_what_if
+from loadplan.board.stand_changes import (
+    Add,
+    Duplicate,
+    Equip,
+    Metres,
+    Move,
+    Number,
+    PutUnder,
+    Remove,
+    Said,
+    SetHeight,
+    Tick,
+    Typed,
+    nth,
+    quantity,
+)
+from loadplan.board.tried_masses import LEAST, WhatIf
+from loadplan.files.toml_edit import edited_text
+from loadplan.files.values import HEAVIEST
+from loadplan.units import Kind
+
+
+class MoveCg(Said):
+    """What if: the centre of gravity of an assembly lies elsewhere; together: and of all that is bolted to it."""
+
+    kind: Literal["cg"]
+    body: Number
+    forward: Metres
+    left: Metres
+    together: bool = False
+
+    def tried(self, draft: Draft, step: int) -> WhatIf:
+        """Return what is tried out from now on."""
+        body = nth(draft.job.vehicle.bodies, self.body, "assembly")
+        stage = draft.assessment.stages[step]
+        answer = next((each for each in stage.statics.bodies if each.name == body.name), None)
+        tried = draft.what_if.with_shift(body.name, (self.forward, self.left))
+        for other in answer.rigid_with if answer and self.together else ():
+            tried = tried.with_shift(other, (self.forward, self.left))
+        return tried
+
+
+class Weigh(Said):
+    """What if: a part weighs something else; an empty text: as in the file."""
+
+    kind: Literal["mass"]
+    part: Number
+    text: Typed
+
+    def tried(self, draft: Draft, _: int) -> WhatIf:
+        """Return what is tried out from now on.
+
+        Raises:
+            RefusedError: If that is no mass.
+        """
+        part = nth(draft.job.vehicle.parts, self.part, "part")
+        if not self.text.strip():
+            return draft.what_if.with_mass(part.name, None)
+        mass = quantity(self.text, Kind.MASS, draft)
+        if not LEAST <= mass <= HEAVIEST:
+            raise RefusedError("A mass has to be from 0.1 kg to 100 t.")
+        return draft.what_if.with_mass(part.name, mass)
+
+
+class AsGiven(Said):
+    """Nothing is tried out any more."""
+
+    kind: Literal["as_given"]
+
+    def tried(self, draft: Draft, step: int) -> WhatIf:
+        """Return what is tried out from now on."""
+        return WhatIf()
+
+
+class KeepWhatIf(Said):
+    """What is tried out is written into the plan."""
+
+    kind: Literal["keep_what_if"]
+
+
+OfStands: TypeAlias = Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | Tick
+WhatIfs: TypeAlias = MoveCg | Weigh | AsGiven
+Change = Annotated[OfStands | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
+
+
+def make(plan: Plan, change: OfStands | WhatIfs | KeepWhatIf, step: int) -> str:
+    """Make a change in a plan.
+
+    Args:
+        plan: The plan; where it does not take the change it stays as it is.
+        change: The change.
+        step: Number of the step in view, from 0.
+
+    Returns:
+        What was done, in a sentence.
+    """
+    draft = plan.draft
+    step = min(step, len(draft.assessment.stages) - 1)
+    match change:
+        case Move() | PutUnder() | Add() | Remove() | Duplicate() | Equip() | SetHeight() | Tick():
+            edits, said = change.edits(draft, draft.assessment.stages[step].state)
+            plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
+            return said
+        case MoveCg() | Weigh() | AsGiven():
+            plan.change(draft.text, change.tried(draft, step))
+            return "Tried out, not saved." if plan.draft.what_if else "As the files give it."
+        case KeepWhatIf():
+            return keep_what_if(plan)
+        case _:
+            assert_never(change)

@@ -1,0 +1,238 @@
+"""What is open: plans by number, and for each the step that somebody is moving a stand in."""
+
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from loadplan.assess import Preview
+from loadplan.board.draft import Draft, Plan
+from loadplan.board.refusals import RefusedError
+from loadplan.board.snap_places import bearing_at, borne
+from loadplan.board.stage_screen import Plain, ScreenView, glance, screen, steps
+from loadplan.board.stand_changes import stand_of
+from loadplan.files.edit_stands import Under
+from loadplan.model.vehicle import PlanPoint
+from loadplan.model.verdict import StageAssessment
+from loadplan.planning.whatif import Shot, without
+from loadplan.report.drawing.inline_svg import for_page
+from loadplan.report.drawing.page_axes import VIEW_BOX
+from loadplan.report.pictures.cg_region import Polygon
+from loadplan.report.pictures.live_plan import lines_of, live_of
+from loadplan.report.pictures.plan_content import unit_scene
+from loadplan.report.pictures.render import live_picture
+from loadplan.report.words.number_format import units_of
+from loadplan.report.words.stage_tables import from_chalk
+from loadplan.report.words.vocabulary import reader_of
+from loadplan.units import System
+
+LEAST_SIDE, MOST_SIDE = 240, 2400
+"""Sides of a drawing that are drawn [px]: what is asked for beyond is drawn at the limit."""
+
+
+@dataclass(frozen=True, slots=True)
+class OpenStep:
+    """What a window shows.
+
+    Attributes:
+        step: Number of the step, from 0.
+        size: Width and height of its drawing [px].
+        without: Number of a stand that is taken away as a what-if; None for none.
+    """
+
+    step: int
+    size: tuple[float, float]
+    without: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Moving:
+    """A step in which a stand is being moved, come up to once for all the moves."""
+
+    key: tuple[int, int, tuple[float, float]]
+    seen: ScreenView
+    passing: Preview
+
+
+@dataclass(slots=True)
+class Open:
+    """A plan that is open.
+
+    Attributes:
+        plan: The plan.
+        units: The reader's units; None: those of the job file.
+    """
+
+    plan: Plan
+    units: System | None
+    _moving: _Moving | None = field(default=None)
+
+    def screen(self, view: OpenStep, said: str = "") -> dict[str, Plain]:
+        """Tell and draw a step.
+
+        Args:
+            view: What the window shows.
+            said: What was done just now.
+
+        Returns:
+            What the page shows, as JSON.
+        """
+        plan, draft = self.plan, self.plan.draft
+        seen, tried = self._seen(draft, view)
+        return {
+            **screen(seen, draft.given),
+            "revision": plan.revision,
+            "file": plan.path.name,
+            "unsaved": plan.unsaved,
+            "undo": plan.can_undo,
+            "redo": plan.can_redo,
+            "said": said,
+            "what_if": tried,
+            "step": self._step(draft, view),
+            "steps": steps(draft.assessment, seen.reader),
+            "without": view.without,
+            "svg": for_page(live_picture(seen.live, seen.stage)),
+        }
+
+    def words(self, text: str) -> str:
+        """Return a sentence in the reader's words; names that the user gave stay as they are."""
+        job = self.plan.draft.job
+        return reader_of(job, self.units or units_of(job)).words(text)
+
+    def glance(self, view: OpenStep, stand: int, at: PlanPoint, snap: float) -> dict[str, Plain]:
+        """Tell what moving a stand comes to, in passing.
+
+        Args:
+            view: What the window shows.
+            stand: Number of the stand.
+            at: Where it is now [m].
+            snap: How near a point draws it in [m].
+
+        Returns:
+            Verdict so far, margin, loads, and the lines that moved.
+
+        Raises:
+            InputError: If there is no such stand, or the step cannot be computed.
+        """
+        moving = self._come_up(view)
+        seen, job = moving.seen, moving.seen.job
+        support = stand_of(self.plan.draft, stand)
+        to = bearing_at(job, seen.stage.state, support, at, snap)
+        moved = borne(job, support, to)
+        supports = tuple(moved if each.name == support.name else each for each in seen.stage.state.supports)
+        stage = moving.passing.look(supports)
+        now = unit_scene(seen.assessment, stage)
+        across, along = seen.live.view.page(*moved.at[:2])
+        high = seen.live.view.frame.height
+        return {
+            "revision": self.plan.revision,
+            **glance(stage, now, seen),
+            "at": {"u": across * VIEW_BOX, "v": (high - along) * VIEW_BOX},
+            "snapped": seen.reader.words(to.point) if isinstance(to, Under) else "",
+            "under": seen.reader.words(f"the {moved.body}"),
+            "place": from_chalk(*moved.at[:2], seen.reader),
+            "lines": {name: path_of(line, high) for name, line in lines_of(seen.live, now).items()},
+        }
+
+    def _step(self, draft: Draft, view: OpenStep) -> int:
+        return min(max(view.step, 0), len(draft.assessment.stages) - 1)
+
+    def _seen(self, draft: Draft, view: OpenStep) -> tuple[ScreenView, str]:
+        """Return the step in view, and what is tried out in it."""
+        shot = Shot(draft.assessment, self._step(draft, view))
+        units = self.units or units_of(draft.job)
+        told = ""
+        there = [each.name for each in shot.stage.state.supports]
+        if view.without is not None and stand_of(draft, view.without).name in there:
+            name = stand_of(draft, view.without).name
+            shot = without(shot, (name,))
+            told = f"What if: {name} is taken away. Not saved."
+        seen = self._drawn(shot, view, units)
+        tried = draft.what_if.told(draft.given, seen.reader)
+        return seen, " ".join(each for each in (tried, told) if each)
+
+    def _drawn(self, shot: Shot, view: OpenStep, units: System) -> ScreenView:
+        width, height = (min(max(side, LEAST_SIDE), MOST_SIDE) for side in view.size)
+        stage: StageAssessment = shot.stage
+        return ScreenView(shot.assessment, stage, live_of(shot.assessment, stage, (width, height), units))
+
+    def _come_up(self, view: OpenStep) -> _Moving:
+        """Return the step in view, come up to when its first move is seen."""
+        draft = self.plan.draft
+        step = self._step(draft, view)
+        key = (self.plan.revision, step, view.size)
+        if self._moving is None or self._moving.key != key:
+            shot = Shot(draft.assessment, step)
+            seen = self._drawn(shot, view, self.units or units_of(draft.job))
+            self._moving = _Moving(key, seen, Preview(draft.job, step))
+        return self._moving
+
+
+@dataclass(slots=True)
+class Desk:
+    """All that is open, in one folder.
+
+    Attributes:
+        folder: Where jobs are read and written; nothing else is.
+        units: The reader's units; None: those of each job file.
+        plans: What is open.
+    """
+
+    folder: Path
+    units: System | None
+    plans: list[Open] = field(default_factory=list)
+
+    def open(self, path: Path) -> int:
+        """Open a job file, once.
+
+        Args:
+            path: The file.
+
+        Returns:
+            Its number.
+
+        Raises:
+            InputError: If it cannot be used.
+        """
+        for number, each in enumerate(self.plans):
+            if each.plan.path.resolve() == path.resolve():
+                return number
+        self.plans.append(Open(Plan(path), self.units))
+        return len(self.plans) - 1
+
+
+def job_file(folder: Path, name: str) -> Path:
+    """Return the job file of a name, in the folder and nowhere else.
+
+    Args:
+        folder: The folder.
+        name: What somebody typed.
+
+    Returns:
+        The file; whether it is there does not count.
+
+    Raises:
+        RefusedError: If the name is none for a job file, or leads elsewhere.
+    """
+    plain = Path(name).name == name and name.endswith(".toml") and not name.startswith(".") and name.isprintable()
+    if not plain or "\\" in name or ":" in name:
+        raise RefusedError('Not a name for a job file: write one such as "front-unit-2.toml", without a folder.')
+    return folder / name
+
+
+def path_of(places: Polygon, high: float) -> str:
+    """Write a line as an SVG path.
+
+    Args:
+        places: Its places on the page [px], y upwards; three and more are closed.
+        high: Height of the page [px].
+
+    Returns:
+        Path data in units of the view box, "" for no line.
+
+    Example:
+        >>> path_of(((0.0, 100.0), (40.0, 0.0)), 100.0)
+        'M 0.0 0.0 L 30.0 75.0'
+    """
+    if not places:
+        return ""
+    spots = [f"{x * VIEW_BOX:.1f} {(high - y) * VIEW_BOX:.1f}" for x, y in places]
+    return f"M {' L '.join(spots)}{' Z' if len(places) > 2 else ''}"

@@ -1,0 +1,295 @@
+"""The addresses of the live plan, and what each answers."""
+
+import json
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeAlias
+
+import fontpkg_atkinson_hyperlegible as legible
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from loadplan.board.changes import make
+from loadplan.board.device_code import Door
+from loadplan.board.draft import Conflict
+from loadplan.board.open_plans import Desk, Open, OpenStep, job_file
+from loadplan.board.refusals import RefusedError
+from loadplan.board.request_guard import Guard, Pass, TooLargeError
+from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
+from loadplan.board.stage_screen import Plain
+from loadplan.board.start_page import Start
+from loadplan.errors import InputError
+from loadplan.report.pictures.render import plan_picture
+from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
+from loadplan.report.words.number_format import units_of
+from loadplan.units import System
+
+HERE = Path(__file__).resolve().parent
+
+FONT_FILES = Path(legible.__file__).parent / "files"
+
+FONTS = {"regular.ttf": "AtkinsonHyperlegible-Regular.ttf", "bold.ttf": "AtkinsonHyperlegible-Bold.ttf"}
+"""What the page asks for, and the file of the font's package."""
+
+
+Answer: TypeAlias = Callable[[Request], Awaitable[Response]]
+"""What answers a request."""
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Answers for everything that is open.
+
+    Attributes:
+        desk: What is open.
+        held: What lets a request in.
+        pages: Templates of the pages.
+    """
+
+    desk: Desk
+    held: Pass
+    pages: Environment
+
+    def page(self, name: str, **context: object) -> HTMLResponse:
+        """Return a page."""
+        return HTMLResponse(self.pages.get_template(name).render(token=self.held.token, **context))
+
+    async def show(self, request: Request) -> Response:
+        """Return a plan as a page whose first picture needs no script."""
+        first = _open(self.desk, request).screen(OpenStep(0, FIRST_SIZE))
+        return self.page(
+            "board.html",
+            screen=first,
+            screen_json=json.dumps(first, allow_nan=False).replace("<", "\\u003c"),
+            plan_id=_number(request),
+            cautions=first["cautions"],
+        )
+
+    async def screen(self, request: Request) -> Response:
+        """Return a step, told and drawn."""
+        return JSONResponse(_open(self.desk, request).screen(asked(request).view))
+
+    async def glance(self, request: Request) -> Response:
+        """Return what moving a stand comes to."""
+        moving = await said(request, Moving)
+        opened = _open(self.desk, request)
+        if stale := _stale(opened, moving):
+            return stale
+        return JSONResponse(opened.glance(moving.view, moving.stand, (moving.x, moving.y), moving.snap))
+
+    async def change(self, request: Request) -> Response:
+        """Return the step after a change."""
+        changed = await said(request, Changed)
+        opened = _open(self.desk, request)
+        if stale := _stale(opened, changed):
+            return stale
+        done = make(opened.plan, changed.change, changed.step)
+        return JSONResponse(opened.screen(changed.view, opened.words(done)))
+
+    async def undo(self, request: Request) -> Response:
+        """Return the step after a change is taken back."""
+        return await self._step(request, -1)
+
+    async def redo(self, request: Request) -> Response:
+        """Return the step after a change is made again."""
+        return await self._step(request, 1)
+
+    async def _step(self, request: Request, by: int) -> Response:
+        window = await said(request, WindowSize)
+        opened = _open(self.desk, request)
+        if stale := _stale(opened, window):
+            return stale
+        opened.plan.step(by)
+        return JSONResponse(opened.screen(window.view, "Taken back." if by < 0 else "Made again."))
+
+    async def save(self, request: Request) -> Response:
+        """Return what saving changes; what was written once that was seen."""
+        saving = await said(request, Saving)
+        opened = _open(self.desk, request)
+        if stale := _stale(opened, saving):
+            return stale
+        plan = opened.plan
+        target = job_file(plan.path.parent, saving.name) if saving.name not in {"", plan.path.name} else None
+        if target is None and (conflict := plan.conflict()):
+            return _clash(plan.path.name, conflict)
+        if not saving.sure:
+            lines: list[Plain] = list(plan.changes())
+            return JSONResponse({"ask": True, "changes": lines, "name": (target or plan.path).name})
+        if target:
+            plan.save_as(target)
+        else:
+            plan.save()
+        return JSONResponse({
+            "saved": plan.path.name,
+            "screen": opened.screen(saving.view, f"Saved: {plan.path.name}."),
+        })
+
+    async def reread(self, request: Request) -> Response:
+        """Return the step with the file as it is on the disk."""
+        window = await said(request, WindowSize)
+        opened = _open(self.desk, request)
+        opened.plan.reread()
+        return JSONResponse(opened.screen(window.view, "Read anew. Your changes are kept: undo brings them back."))
+
+    async def sheet(self, request: Request) -> Response:
+        """Return the floor sheet."""
+        opened = _open(self.desk, request)
+        assessment = opened.plan.draft.assessment
+        units = opened.units or units_of(assessment.job)
+        paper = PaperSize.LETTER if units is System.US else PaperSize.A4
+        content = await run_in_threadpool(sheet_pdf, assessment, paper, units)
+        return _file(content, "application/pdf", f"{opened.plan.path.stem}-sheet.pdf", kind="inline")
+
+    async def drawing(self, request: Request) -> Response:
+        """Return the drawing of a step."""
+        opened = _open(self.desk, request)
+        assessment = opened.plan.draft.assessment
+        units = opened.units or units_of(assessment.job)
+        step = min(asked(request).step, len(assessment.stages) - 1)
+        content = await run_in_threadpool(plan_picture, assessment, step, "svg", units)
+        return _file(content, "image/svg+xml", f"{opened.plan.path.stem}-step-{step + 1}.svg", kind="attachment")
+
+    async def font(self, request: Request) -> Response:
+        """Return a file of the font."""
+        name = FONTS.get(request.path_params["name"])
+        if name is None:
+            return Response(status_code=404)
+        return FileResponse(FONT_FILES / name, media_type="font/ttf", headers={"cache-control": "max-age=86400"})
+
+
+def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
+    """Make the application.
+
+    Args:
+        desk: What is open.
+        held: What lets a request in.
+        tell: Tells the next code to whoever started the server.
+
+    Returns:
+        The application, guarded.
+    """
+    pages = Environment(
+        loader=FileSystemLoader(HERE / "pages"), autoescape=True, undefined=StrictUndefined, trim_blocks=False
+    )
+    answers = Board(desk, held, pages)
+    start, door = Start(desk, held, answers.page), Door(held, answers.page, tell)
+    plan = "/plan/{plan}"
+    return Starlette(
+        routes=[
+            Route("/", start.show),
+            Route("/open", start.open, methods=["POST"]),
+            Route("/demo", start.demo, methods=["POST"]),
+            Route("/begin", start.begin, methods=["POST"]),
+            Route("/ask", start.ask),
+            Route("/ask", start.answer, methods=["POST"]),
+            Route("/enter", door.show),
+            Route("/enter", door.enter, methods=["POST"]),
+            Route(plan, answers.show),
+            Route(f"{plan}/screen", answers.screen),
+            Route(f"{plan}/sheet.pdf", answers.sheet),
+            Route(f"{plan}/plan.svg", answers.drawing),
+            *(
+                Route(f"{plan}/{name}", _written(held, answer), methods=["POST"])
+                for name, answer in (
+                    ("glance", answers.glance),
+                    ("change", answers.change),
+                    ("undo", answers.undo),
+                    ("redo", answers.redo),
+                    ("save", answers.save),
+                    ("reread", answers.reread),
+                )
+            ),
+            Route("/static/fonts/{name}", answers.font),
+            Mount("/static", StaticFiles(directory=HERE / "static")),
+        ],
+        middleware=[Middleware(Guard, held=held)],
+        exception_handlers={InputError: _refused(start), TooLargeError: _too_large, OSError: _not_written},
+    )
+
+
+def _written(held: Pass, answer: Answer) -> Answer:
+    """Return an answer that asks for the token first."""
+
+    async def with_token(request: Request) -> Response:
+        if not held.is_token(request.headers.get("x-token", "")):
+            return JSONResponse({"refused": "This page is from another time. Load it again."}, 403)
+        return await answer(request)
+
+    return with_token
+
+
+def _open(desk: Desk, request: Request) -> Open:
+    """Return the plan of an address.
+
+    Raises:
+        RefusedError: If none of that number is open.
+    """
+    number = _number(request)
+    if number >= len(desk.plans):
+        raise RefusedError("This plan is not open any more. Go back to the start.")
+    return desk.plans[number]
+
+
+def _number(request: Request) -> int:
+    """Return the number of the plan in an address.
+
+    Raises:
+        RefusedError: If that is no number; starlette's own reader fails on thousands of digits.
+    """
+    told: str = request.path_params["plan"]
+    if not (told.isascii() and told.isdecimal() and len(told) < 10):
+        raise RefusedError("There is no such plan. Go back to the start.")
+    return int(told)
+
+
+def _stale(opened: Open, window: WindowSize) -> Response | None:
+    """Return the plan as it is, where a window has not seen its last change."""
+    if window.revision == opened.plan.revision:
+        return None
+    told = opened.screen(window.view, "The plan was changed in another window. This is how it is now.")
+    return JSONResponse({"stale": True, "screen": told}, 409)
+
+
+def _clash(name: str, conflict: Conflict) -> Response:
+    """Return what both changed in a file."""
+    told: dict[str, Plain] = {
+        "conflict": True,
+        "yours": list(conflict.yours),
+        "theirs": list(conflict.theirs),
+        "says": f"{name} was changed by somebody else since it was read. It is not written over.",
+    }
+    return JSONResponse(told, 409)
+
+
+def _file(content: bytes, media: str, name: str, *, kind: str) -> Response:
+    plain = "".join(each if each.isascii() and (each.isalnum() or each in "-_. ") else "-" for each in name)
+    return Response(content, media_type=media, headers={"content-disposition": f'{kind}; filename="{plain}"'})
+
+
+def _refused(start: Start) -> Callable[[Request, Exception], Awaitable[Response]]:
+    """Return what answers where something is refused: a page to somebody who looks at pages, else a sentence."""
+
+    async def refused(request: Request, error: Exception) -> Response:
+        assert isinstance(error, InputError)
+        if "text/html" in request.headers.get("accept", ""):
+            return start.refused(error)
+        return JSONResponse({"refused": str(error)}, 422)
+
+    return refused
+
+
+async def _too_large(request: Request, error: Exception) -> Response:
+    return JSONResponse({"refused": "This is more than is read."}, 413)
+
+
+async def _not_written(request: Request, error: Exception) -> Response:
+    assert isinstance(error, OSError)
+    told = f"Cannot be written: {error.strerror or 'the disk says no'}. Nothing was changed on the disk."
+    return JSONResponse({"refused": told}, 422)

@@ -1,0 +1,151 @@
+"""Starting the live plan: where it listens, who may ask, and what is told in the terminal."""
+
+import signal
+import socket
+import threading
+import webbrowser
+from collections.abc import Callable
+from contextlib import ExitStack, suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+import uvicorn
+
+from loadplan.board.draft import Plan
+from loadplan.board.open_plans import Desk
+from loadplan.board.request_guard import Pass, new_code
+from loadplan.board.routes import board
+from loadplan.errors import Fault, InputError
+from loadplan.units import System
+
+LOOPBACK = "127.0.0.1"
+ANYWHERE = "0.0.0.0"
+
+LAN_WARNING = """\
+Other devices in this network can reach this plan at {address} once they type the code {code}.
+What passes between them is not encrypted: use it only in a network that you trust, and stop it when you are done.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class ServeOptions:
+    """How the live plan is to be started.
+
+    Attributes:
+        job: The job file; None: the start page.
+        port: Where it listens; 0: any free one.
+        opens: Whether a browser is opened.
+        lan: Whether other devices are let in.
+        units: The reader's units; None: those of each job file.
+    """
+
+    job: Path | None
+    port: int
+    opens: bool
+    lan: bool
+    units: System | None
+
+
+def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
+    """Serve the live plan until it is stopped.
+
+    Args:
+        asked: How.
+        tell: Tells a line in the terminal.
+
+    Raises:
+        InputError: If the job cannot be used, or the port is taken.
+    """
+    desk = Desk((asked.job.parent if asked.job else Path.cwd()).resolve(), asked.units)
+    path = f"plan/{desk.open(asked.job)}" if asked.job else ""
+    listener = listen(asked)
+    port = listener.getsockname()[1]
+    names = [LOOPBACK, "localhost", *([_own_address()] if asked.lan else [])]
+    held = Pass(frozenset(f"{name}:{port}" for name in names), code=new_code() if asked.lan else "")
+    address = f"http://{LOOPBACK}:{port}/{path}"
+    tell(f"The plan is at {address}\nStop it with Ctrl+C.\n")
+    if asked.lan:
+        tell(LAN_WARNING.format(address=f"http://{names[-1]}:{port}/", code=held.code))
+    config = uvicorn.Config(
+        board(desk, held, lambda code: tell(f"A device was let in. The code for the next one is {code}.\n")),
+        log_level="error",
+        access_log=False,
+        server_header=False,
+        date_header=False,
+        lifespan="off",
+        # Who asks is decided by the connection: a header that says so would open the door (guard.py).
+        proxy_headers=False,
+    )
+    server = uvicorn.Server(config)
+    _heed_signals(server)
+    if asked.opens:
+        threading.Timer(0.5, webbrowser.open, (address,)).start()
+    try:
+        with suppress(KeyboardInterrupt):
+            server.run([listener])
+    finally:
+        put_aside(desk, tell)
+
+
+def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:
+    """Write every plan that was not saved beside its job file; one that cannot be written keeps no other from it.
+
+    Args:
+        desk: What is open.
+        tell: Tells a line in the terminal.
+
+    Raises:
+        OSError: If one cannot be written, once all were tried.
+    """
+    with ExitStack() as each_of_them:
+        for opened in reversed(desk.plans):
+            if opened.plan.unsaved:
+                each_of_them.callback(_put_aside, opened.plan, tell)
+
+
+def _put_aside(plan: Plan, tell: Callable[[str], None]) -> None:
+    tell(f"{plan.path.name} was not saved. What you changed is in {plan.put_aside()}.\n")
+
+
+def _heed_signals(server: uvicorn.Server) -> None:
+    """Stop as by Ctrl+C where the terminal is closed or the machine goes down, so that plans are put aside."""
+    for name in ("SIGTERM", "SIGHUP"):
+        number = getattr(signal, name, None)  # Windows has no SIGHUP
+        if number is not None and signal.getsignal(number) is signal.SIG_DFL:
+            signal.signal(number, server.handle_exit)
+
+
+def listen(asked: ServeOptions) -> socket.socket:
+    """Listen where it was asked for.
+
+    Args:
+        asked: How the live plan is to be started.
+
+    Returns:
+        The socket.
+
+    Raises:
+        InputError: If the port is taken.
+    """
+    # With the protocol named, asyncio sends each answer at once; without, the second half of it waits some 40 ms.
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listener.bind((ANYWHERE if asked.lan else LOOPBACK, asked.port))
+        listener.listen()  # a browser that is quicker than the server waits
+    except OSError:
+        listener.close()
+        message = f"cannot be listened on: something else is at port {asked.port}, or it needs rights; name another"
+        raise InputError(Fault("", "", "--port", message)) from None
+    return listener
+
+
+def _own_address() -> str:
+    """Return the address by which other devices in the network reach this machine."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # nothing is sent: it only asks which way that would go (RFC 5737)
+        except OSError:
+            return LOOPBACK
+        address: str = probe.getsockname()[0]
+    return address

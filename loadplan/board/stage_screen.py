@@ -1,0 +1,362 @@
+"""What the page shows of one stage: words and numbers, written by the same rules as every other report."""
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from loadplan.limits import Limits
+from loadplan.model.answer import BodyAnswer, Load
+from loadplan.model.job import Job, State, Support
+from loadplan.model.vehicle import Part
+from loadplan.model.verdict import Assessment, Finding, Measure, Quantity, StageAssessment, Verdict
+from loadplan.report.drawing.page_axes import VIEW_BOX
+from loadplan.report.pictures.live_plan import Live
+from loadplan.report.pictures.plan_content import PlanContent
+from loadplan.report.pictures.plan_labels import distance_words
+from loadplan.report.pictures.title_block import reason
+from loadplan.report.words.cautions import cautions
+from loadplan.report.words.findings import told
+from loadplan.report.words.number_format import write, write_beside
+from loadplan.report.words.stage_tables import from_chalk, wholes
+from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict, verdict_word
+
+Plain: TypeAlias = str | float | int | bool | list["Plain"] | dict[str, "Plain"] | None
+"""What JSON holds."""
+
+LONGEST_RULER = 0.25
+"""Margins up to this [m] are shown to scale."""
+
+SO_FAR = "HOLDS SO FAR"
+"""While a stand is being moved: nothing seen yet that does not hold, but not everything has been looked at."""
+
+OF_STANDS = (
+    "rating",
+    "point",
+    "idle support",
+    "height",
+    "overlap",
+    "inspection",
+    "count",
+    "jack holding",
+    "timber",
+    "wheels",
+)
+"""Checks whose findings belong to one stand, and mark its row."""
+
+
+@dataclass(frozen=True, slots=True)
+class ScreenView:
+    """One stage on one page.
+
+    Attributes:
+        assessment: The job, judged.
+        stage: The stage.
+        live: Its drawing.
+    """
+
+    assessment: Assessment
+    stage: StageAssessment
+    live: Live
+
+    @property
+    def reader(self) -> Reader:
+        """Who reads it."""
+        return self.live.reader
+
+    @property
+    def job(self) -> Job:
+        """The job."""
+        return self.assessment.job
+
+
+def screen(seen: ScreenView, given: Job) -> dict[str, Plain]:
+    """Tell everything of a stage.
+
+    Args:
+        seen: The stage.
+        given: The job without what is tried out.
+
+    Returns:
+        What the page shows, as JSON.
+    """
+    job, reader, state = seen.job, seen.reader, seen.stage.state
+    lifted = job.lift.body if job.lift else ""
+    return {
+        "title": reader.words(job.title),
+        "vehicle": reader.words(job.vehicle.name),
+        "units": reader.units.value,
+        "verdict": _verdict(seen),
+        "margin": margin(seen.stage, seen.live.scene, job.limits, reader),
+        "mass": _mass(seen),
+        "stands": [_stand(seen, number, support) for number, support in enumerate(job.supports)],
+        "equipment": [
+            {"id": number, "name": reader.words(each.name)} for number, each in enumerate(job.shop.equipment)
+        ],
+        "points": [
+            {"id": number, "name": reader.words(each.name), "x": each.at[0], "y": each.at[1]}
+            for number, each in enumerate(job.vehicle.points)
+            if each.body in state.bodies
+        ],
+        "bodies": [
+            {"id": number, "name": reader.words(each.name)}
+            for number, each in enumerate(job.vehicle.bodies)
+            if each.name in state.bodies
+        ],
+        "parts": [
+            {
+                **_part(state, number, part, reader),
+                "given": reader.mass(given.vehicle.parts[number].mass),
+                "unit": part.body != lifted,
+            }
+            for number, part in enumerate(job.vehicle.parts)
+            if part.body in job.bodies
+        ],
+        "findings": _findings(seen),
+        "not_checked": [reader.sentence(says) for says in seen.assessment.not_checked],
+        "assumed": [reader.words(text) for text in seen.assessment.assumed],
+        "cautions": list(cautions(seen.assessment.basis, reader.units)),
+        "map": _map(seen.live),
+    }
+
+
+def steps(assessment: Assessment, reader: Reader) -> list[Plain]:
+    """Tell the stages of a job in a line each.
+
+    Args:
+        assessment: The job, judged.
+        reader: Who reads it.
+
+    Returns:
+        Name and verdict of each.
+    """
+    return [
+        {
+            "name": reader.words(stage.state.name),
+            "verdict": stage.verdict.words,
+            "word": verdict_word(stage.verdict),
+        }
+        for stage in assessment.stages
+    ]
+
+
+def glance(stage: StageAssessment, now: PlanContent, seen: ScreenView) -> dict[str, Plain]:
+    """Tell what a passing look at a stage sees, while a stand is being moved.
+
+    Args:
+        stage: What it sees.
+        now: The same to be drawn.
+        seen: The stage as it was before the move.
+
+    Returns:
+        Verdict as far as it is sure, margin and loads.
+    """
+    reader, job = seen.reader, seen.job
+    supports = {each.name: each for each in stage.state.supports}
+    return {
+        "verdict": {
+            "key": stage.verdict.words,
+            "word": _word_so_far(stage.verdict, seen.assessment),
+            "reason": reason(stage, reader) if stage.verdict > Verdict.NOTE else "",
+        },
+        "margin": margin(stage, now, job.limits, reader),
+        "stands": [
+            {"id": number, **_carries(stage, supports[each.name], reader, ranged=False)}
+            for number, each in enumerate(job.supports)
+            if each.name in supports
+        ],
+    }
+
+
+def margin(stage: StageAssessment, scene: PlanContent, limits: Limits, reader: Reader) -> Plain:
+    """Tell how far the rigid whole that goes over first is from tipping.
+
+    Args:
+        stage: The stage.
+        scene: The same to be drawn.
+        limits: What is asked for.
+        reader: Who reads it.
+
+    Returns:
+        Words and lengths [m]; None where nothing can tip.
+    """
+    bodies = [each for each in stage.statics.bodies if each.worst_margin is not None]
+    critical = next((each for each in scene.wholes if each.name == scene.critical), None)
+    shared: dict[str, Plain] = {
+        "limit": {"words": reader.length(limits.margin), "value": limits.margin},
+        "full": LONGEST_RULER,
+        "end": f"{reader.length(LONGEST_RULER)} and more",
+    }
+    if critical is not None and not critical.balanced:
+        far, about = distance_words(critical, reader)
+        value = critical.nearest.margin if critical.nearest else None
+        words: Plain = {"words": far, "value": value}
+        return {"given": words, "worst": words, "name": reader.words(critical.name), "about": about, **shared}
+    nearest = min(bodies, key=_worst, default=None)
+    if nearest is None:
+        return None
+    whole = next(each for each in wholes(stage) if nearest in each)
+    edges = [each for each in scene.wholes if nearest in each.bodies]
+    return {
+        "worst": {"words": _worst_words(nearest, limits, reader), "value": _worst(nearest)},
+        "given": {"words": _given_words(nearest, reader), "value": nearest.margin},
+        "name": reader.words(" and ".join(each.name for each in whole)),
+        "about": distance_words(edges[0], reader)[1] if edges else "",
+        **shared,
+    }
+
+
+def _worst(body: BodyAnswer) -> float:
+    return body.worst_margin if body.worst_margin is not None else float("inf")
+
+
+def _worst_words(body: BodyAnswer, limits: Limits, reader: Reader) -> str:
+    worst = _worst(body)
+    if worst <= 0:
+        return "may tip in the worst case"
+    return f"{reader.below(Quantity(worst, Measure.LENGTH), limits.margin)} to tipping, worst case"
+
+
+def _given_words(body: BodyAnswer, reader: Reader) -> str:
+    return "" if body.margin is None else f"{reader.length(body.margin)} to tipping, as given"
+
+
+def _word_so_far(verdict: Verdict, assessment: Assessment) -> str:
+    word = shown_verdict(verdict, assessment.basis)
+    return word if verdict > Verdict.NOTE else word.replace(verdict_word(Verdict.HOLDS), SO_FAR)
+
+
+def _verdict(seen: ScreenView) -> dict[str, Plain]:
+    basis = seen.assessment.basis
+    return {
+        "key": seen.stage.verdict.words,
+        "word": shown_verdict(seen.stage.verdict, basis),
+        "reason": reason(seen.stage, seen.reader),
+        "basis": f"weights: {basis_words(basis)}",
+        "under": FIRST_LIFT,
+        "job": shown_verdict(seen.assessment.verdict, basis),
+        "job_key": seen.assessment.verdict.words,
+    }
+
+
+def _mass(seen: ScreenView) -> str:
+    """Return what the stands carry together in this stage."""
+    loads = {each.name: each.load for each in seen.stage.statics.supports}
+    stands = [each for each in seen.stage.state.supports if not (each.is_arm or each.standby)]
+    carried = [load.expected for each in stands if (load := loads[each.name]) is not None]
+    if not stands or len(carried) < len(stands):
+        return ""
+    noun = "stand" if len(stands) == 1 else "stands"
+    return f"{seen.reader.load(sum(carried))} on {len(stands)} {noun}"
+
+
+def _stand(seen: ScreenView, number: int, support: Support) -> dict[str, Plain]:
+    job, reader = seen.job, seen.reader
+    here = any(each.name == support.name for each in seen.stage.state.supports)
+    points = {point.name: place for place, point in enumerate(job.vehicle.points)}
+    name, uses = reader.words(support.name), reader.words(support.equipment.name)
+    place = from_chalk(*support.at[:2], reader)
+    under = reader.words(support.point or f"free, under the {support.body}")
+    carries = _carries(seen.stage, support, reader, ranged=True)
+    return {
+        "id": number,
+        "name": name,
+        "equipment": [each.name for each in job.shop.equipment].index(support.equipment.name),
+        "uses": uses,
+        **carries,
+        "height": "" if support.height is None else reader.length(support.height),
+        "height_words": _height_words(support, reader),
+        "place": place,
+        "under": under,
+        "point": points.get(support.point),
+        "standby": support.standby,
+        "here": here,
+        "x": support.at[0],
+        "y": support.at[1],
+        "label": f"Stand {name}: {_label(carries) if here else 'not in place in this step'}. {uses}, {under}, {place}",
+    }
+
+
+def _label(carries: dict[str, Plain]) -> str:
+    return str(carries["load"] or "load not known")
+
+
+def _height_words(support: Support, reader: Reader) -> str:
+    if support.height is None:
+        return "brought up to just touch"
+    shim = f" and {reader.length(support.shim.height)} on it" if support.shim else ""
+    return f"set to {reader.length(support.height)}{shim}"
+
+
+def _carries(stage: StageAssessment, support: Support, reader: Reader, *, ranged: bool) -> dict[str, Plain]:
+    """Return what a stand carries, and how much of its rating that is."""
+    loads: dict[str, Load | None] = {each.name: each.load for each in stage.statics.supports}
+    load = loads.get(support.name)
+    verdict = _verdict_of(stage, support)
+    if load is None:
+        return {"load": "", "most": "", "share": "", "bar": 0.0, "verdict": verdict}
+    rating = support.equipment.rating_of_one
+    share = load.high / rating
+    limit = 1.0
+    return {
+        "load": reader.load(load.expected) if not reader.load(load.expected).startswith("0 ") else "carries nothing",
+        "most": reader.load(load.high) if ranged else "",
+        "share": write_beside(Quantity(share, Measure.SHARE), limit, reader.units)
+        if share > limit
+        else write(Quantity(share, Measure.SHARE), reader.units),
+        "bar": share,
+        "verdict": verdict,
+    }
+
+
+def _verdict_of(stage: StageAssessment, support: Support) -> str:
+    own = [each.verdict for each in stage.findings if _is_of(each, support) and each.verdict > Verdict.NOTE]
+    return max(own, default=Verdict.HOLDS).words
+
+
+def _is_of(finding: Finding, support: Support) -> bool:
+    return finding.check in OF_STANDS and finding.subject in {support.name, support.piece or support.name}
+
+
+def _part(state: State, number: int, part: Part, reader: Reader) -> dict[str, Plain]:
+    off = part.name not in state.on
+    first = [each for each in part.after if each in state.on]
+    return {
+        "id": number,
+        "name": reader.words(part.name),
+        "body": reader.words(part.body),
+        "mass": reader.mass(part.mass),
+        "off": off,
+        "can": off or not first,
+        "why": "" if off or not first else reader.words(f"comes off only after {' and '.join(first)}"),
+    }
+
+
+def _findings(seen: ScreenView) -> list[Plain]:
+    """Return what there is to say about this step, then about the others."""
+    index = seen.stage.state.index
+    lines = told(seen.assessment, seen.reader)
+    here = [line for line in lines if line.stages[0] <= index <= line.stages[1]]
+    rest = [line for line in lines if line not in here]
+    return [
+        {
+            "verdict": line.verdict.words,
+            "word": line.verdict.name if line.verdict > Verdict.NOTE else "note",
+            "check": line.check,
+            "text": line.text,
+            "steps": line.steps,
+            "here": line in here,
+        }
+        for line in (*here, *rest)
+    ]
+
+
+def _map(live: Live) -> dict[str, Plain]:
+    """Return how places [m] and units of the SVG's view box go together: x = (v0 - v) / k, y = (u0 - u) / k."""
+    view = live.view
+    across, along = view.page(0.0, 0.0)
+    return {
+        "u0": across * VIEW_BOX,
+        "v0": (view.frame.height - along) * VIEW_BOX,
+        "k": view.scale * VIEW_BOX,
+        "wide": view.frame.width,
+        "high": view.frame.height,
+    }

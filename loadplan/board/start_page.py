@@ -1,0 +1,225 @@
+"""The page without a job: those in the folder, the demo, a vehicle and a shop to begin with, or some questions."""
+
+import tomllib
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from loadplan.board.forms import filled_in
+from loadplan.board.open_plans import Desk, job_file
+from loadplan.board.refusals import RefusedError
+from loadplan.board.request_guard import Pass
+from loadplan.errors import InputError
+from loadplan.files import read_job, read_vehicle, shipped_folder, shipped_vehicles
+from loadplan.files.job_shape import JOB_SCHEMA
+from loadplan.files.safe_write import write_new
+from loadplan.files.shop_shape import SHOP_SCHEMA
+from loadplan.files.toml_edit import quoted
+from loadplan.files.toml_source import LARGEST
+from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
+from loadplan.planning.interview.answer_parsing import AnswerError, Question, read_answer
+from loadplan.planning.interview.first_job import job_text
+from loadplan.planning.interview.question_flow import OWN, Answers, next_question, questions, values
+from loadplan.report.words.vocabulary import printable
+
+DEMO = "loadplan-demo"
+"""Folder into which the demo jobs are copied, so that they can be changed and saved."""
+
+MOST_FILES = 300
+"""Most files of the folder that are shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Answers for the page without a job.
+
+    Attributes:
+        desk: What is open.
+        held: What lets a request in.
+        page: Renders a page.
+    """
+
+    desk: Desk
+    held: Pass
+    page: Callable[..., Response]
+
+    async def show(self, request: Request) -> Response:
+        """Return what there is to begin with."""
+        return self._page("")
+
+    def refused(self, error: InputError) -> Response:
+        """Return what there is to begin with, and why something else is not there."""
+        page = self._page(str(error))
+        page.status_code = 422
+        return page
+
+    def _page(self, fault: str, begun: Mapping[str, str] | None = None) -> Response:
+        folder = self.desk.folder
+        here = list(_files(folder))
+        demos = list(_files(shipped_folder("demo")))
+        return self.page(
+            "start.html",
+            jobs=[{"name": name, "title": title} for name, schema, title in here if schema == JOB_SCHEMA],
+            shops=[name for name, schema, _ in here if schema == SHOP_SCHEMA],
+            vehicles=[
+                *(name for name, schema, _ in here if schema == VEHICLE_SCHEMA),
+                *(name for name, _ in shipped_vehicles()),
+            ],
+            demo=[{"name": name, "title": title} for name, schema, title in demos if schema == JOB_SCHEMA],
+            folder=printable(str(folder)),
+            fault=fault,
+            begun={key: (begun or {}).get(key, "") for key in ("vehicle", "shop", "title", "name")},
+        )
+
+    async def open(self, request: Request) -> Response:
+        """Return the way to a job of the folder."""
+        form = await filled_in(request, self.held)
+        return self._opened(self._own(form.get("job", "")))
+
+    async def demo(self, request: Request) -> Response:
+        """Return the way to a demo job, in a folder of its own where it may be changed.
+
+        Raises:
+            RefusedError: If there is none of that name.
+        """
+        form = await filled_in(request, self.held)
+        sources = sorted(shipped_folder("demo").glob("*.toml"))
+        name = form.get("name", "")
+        if name not in {source.name for source in sources}:
+            raise RefusedError("There is no such demo job.")
+        folder = self.desk.folder / DEMO
+        missing = {each.name: each.read_bytes() for each in sources if not (folder / each.name).exists()}
+        write_new(folder, missing)
+        return self._opened(folder / name)
+
+    async def begin(self, request: Request) -> Response:
+        """Return the way to a new job with a vehicle and a shop, and no stand yet."""
+        form = await filled_in(request, self.held)
+        try:
+            path = job_file(self.desk.folder, form.get("name", ""))
+            vehicle, shop = form.get("vehicle", ""), self._own(form.get("shop", "")).name
+            text = _first_text(form.get("title", "").strip() or path.stem, self._vehicle(vehicle), shop)
+            read_job(path, text=text)
+            write_new(path.parent, {path.name: text.encode("utf-8")})
+        except InputError as error:
+            return self._page(str(error), form)
+        return self._opened(path)
+
+    async def ask(self, request: Request) -> Response:
+        """Return the first questions of a first job."""
+        return self._asking({}, "first-job.toml", "")
+
+    async def answer(self, request: Request) -> Response:
+        """Return the next questions, or the way to the job that came of the answers."""
+        form = await filled_in(request, self.held)
+        name = form.pop("file", "")
+        answers = Answers(_counting(form, self._shipped), self._shipped)
+        if next_question(answers) is not None:
+            return self._asking(form, name, "")
+        known = values(answers)
+        stand_in = None if known["shell"] == OWN else read_vehicle(dict(shipped_vehicles())[str(known["shell"])])
+        try:
+            path = job_file(self.desk.folder, name)
+            write_new(path.parent, {path.name: job_text(known, stand_in).encode("utf-8")})
+        except InputError as error:
+            return self._asking(form, name, str(error))
+        return self._opened(path)
+
+    @property
+    def _shipped(self) -> tuple[str, ...]:
+        return tuple(name for name, _ in shipped_vehicles())
+
+    def _asking(self, texts: dict[str, str], name: str, fault: str) -> Response:
+        answers = Answers(_counting(texts, self._shipped), self._shipped)
+        asked = [
+            {
+                "key": each.key,
+                "asks": each.asks,
+                "hint": each.hint or each.ask.value,
+                "kind": each.ask.name.lower(),
+                "default": each.default,
+                "words": list(each.words),
+                "text": texts.get(each.key, ""),
+                "fault": _fault(each, texts, answers),
+            }
+            for each in questions(answers)
+        ]
+        left = sum(not answers.answered(each) for each in questions(answers))
+        return self.page("ask.html", questions=asked, file=name, fault=fault, left=left)
+
+    def _own(self, name: str) -> Path:
+        """Return a file of the folder.
+
+        Raises:
+            RefusedError: If the name is none of a file there.
+        """
+        if name not in {each for each, _, _ in _files(self.desk.folder)}:
+            raise RefusedError("There is no such file in this folder.")
+        return self.desk.folder / name
+
+    def _vehicle(self, name: str) -> str:
+        """Return what a job writes for a vehicle of the list.
+
+        Raises:
+            RefusedError: If there is no such vehicle.
+        """
+        if name in self._shipped:
+            return name
+        return self._own(name).name
+
+    def _opened(self, path: Path) -> Response:
+        return RedirectResponse(f"/plan/{self.desk.open(path)}", 303)
+
+
+def _counting(texts: dict[str, str], shipped: tuple[str, ...]) -> dict[str, str]:
+    """Return the answers that count: asked one after the other, an empty one where that means something."""
+    counted: dict[str, str] = {}
+    while (question := next_question(Answers(counted, shipped))) is not None:
+        text = texts.get(question.key)
+        if text is None or _complaint(question, text, Answers(counted, shipped)):
+            return counted
+        counted[question.key] = text
+    return counted
+
+
+def _complaint(question: Question, text: str, answers: Answers) -> str:
+    try:
+        read_answer(question, text, answers.system)
+    except AnswerError as error:
+        return str(error)
+    return ""
+
+
+def _fault(question: Question, texts: dict[str, str], answers: Answers) -> str:
+    """Return why an answer is not taken; nothing for a question that was not asked yet."""
+    return _complaint(question, texts[question.key], answers) if question.key in texts else ""
+
+
+def _files(folder: Path) -> Iterator[tuple[str, str, str]]:
+    """Yield name, schema and title of the TOML files of a folder; what cannot be read is left out."""
+    for path in sorted(folder.glob("*.toml"))[:MOST_FILES]:
+        try:
+            if path.name.startswith(".") or not path.is_file() or path.stat().st_size > LARGEST:
+                continue
+            raw = tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+        except (OSError, ValueError, RecursionError):
+            continue
+        schema, title = raw.get("schema"), raw.get("title", "")
+        if isinstance(schema, str):
+            yield path.name, schema, printable(title) if isinstance(title, str) else ""
+
+
+def _first_text(title: str, vehicle: str, shop: str) -> str:
+    """Return a job with nothing in it but a vehicle, a shop and one step."""
+    return "".join((
+        f'schema = "{JOB_SCHEMA}"\n',
+        f"title = {quoted(printable(title))}\n",
+        f"vehicle = {quoted(vehicle)}\n",
+        f"shop = {quoted(shop)}\n",
+        'units = "metric"\n',
+        "\n[[stage]]\n",
+        'name = "On the stands"\n',
+    ))

@@ -1,0 +1,37 @@
+"""The command that opens the live plan in the browser."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from loadplan.cli.options import Units, app, tell
+
+
+@app.command(
+    help="Open the plan in the browser, on this machine only: move stands and see at once what each carries. "
+    "No job: a page to begin with."
+)
+def board(
+    job: Annotated[Path | None, typer.Argument(metavar="[JOB]", help="The job file.", show_default=False)] = None,
+    *,
+    port: Annotated[int, typer.Option(min=0, max=65535, help="Where it listens; 0: any free port.")] = 0,
+    opens: Annotated[bool, typer.Option("--open/--no-open", help="Open a browser.")] = True,
+    lan: Annotated[
+        bool, typer.Option("--lan", help="Let other devices of this network in, each with a code that is told here.")
+    ] = False,
+    units: Units = None,
+) -> None:
+    """Serve the live plan until it is stopped.
+
+    Args:
+        job: The job file, None for a page to begin with.
+        port: Where it listens.
+        opens: Whether a browser is opened.
+        lan: Whether other devices are let in.
+        units: Units of the words, None for the job file's.
+    """
+    # The server and all that draws are needed by this command alone.
+    from loadplan.board.server import ServeOptions, serve  # noqa: PLC0415
+
+    serve(ServeOptions(job, port, opens, lan, units), tell)

@@ -1,0 +1,112 @@
+"""The commands that judge a job and draw it."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from loadplan.cli.options import (
+    AsJson,
+    Format,
+    JobFile,
+    Units,
+    app,
+    colours,
+    exit_code,
+    json_text,
+    stage_numbers,
+    tell,
+)
+from loadplan.units import System
+
+if TYPE_CHECKING:
+    from loadplan.model.verdict import Assessment
+
+
+@app.command(help="Judge a job step by step. Exit code 0: holds or caution; 1: stop; 2: the input cannot be used.")
+def check(
+    job: JobFile,
+    *,
+    as_json: AsJson = False,
+    units: Units = None,
+    strict: Annotated[bool, typer.Option("--strict", help="Exit code 1 for a caution, too.")] = False,
+    proof: Annotated[bool, typer.Option("--proof", help="Print the sums behind each step, too.")] = False,
+) -> None:
+    """Judge a job and print what comes of it.
+
+    Args:
+        job: The job file.
+        as_json: Print the machine output.
+        units: Units of the words, None for the job file's.
+        strict: Exit with 1 for a caution, too.
+        proof: Print the proofs after the page; the machine output has them anyway.
+
+    Raises:
+        Exit: With the verdict's code.
+    """
+    # Reading and computing need numpy, which `--help` does not wait for.
+    from loadplan.assess import assess  # noqa: PLC0415
+    from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.report.text.proof import proof_page  # noqa: PLC0415
+    from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+
+    assessment = assess(read_job(job))
+    shown = units or units_of(assessment.job)
+    tell((_machine if as_json else _page)(assessment, shown))
+    if proof and not as_json:
+        tell("\n" + proof_page(assessment, shown))
+    raise typer.Exit(exit_code(assessment.verdict, strict=strict))
+
+
+@app.command(
+    help="Draw plan and elevations of every step, to scale, and how the load goes over where a unit is set down. "
+    "Exit codes as for check, of the steps drawn."
+)
+def draw(
+    job: JobFile,
+    *,
+    folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the pictures.", show_default=False)],
+    file_format: Annotated[Format, typer.Option("--as", help="File format.")] = Format.SVG,
+    stage: Annotated[str | None, typer.Option(metavar="NAME", help="Only the step of that name.")] = None,
+    units: Units = None,
+) -> None:
+    """Draw plan and elevations of every step, and each lowering, into files, and print their names.
+
+    Args:
+        job: The job file.
+        folder: Where they go.
+        file_format: File format.
+        stage: Name of the only step wanted, None for all.
+        units: Units of the words, None for the job file's.
+
+    Raises:
+        Exit: With the code of the worst verdict drawn.
+    """
+    # Drawing needs matplotlib, which the other commands do not wait for.
+    from loadplan.assess import assess  # noqa: PLC0415
+    from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.files.safe_write import write_drawings  # noqa: PLC0415
+    from loadplan.report.pictures.render import plan_files  # noqa: PLC0415
+    from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+
+    plan = read_job(job)
+    indexes = stage_numbers([each.name for each in plan.stages], stage, job)
+    assessment = assess(plan)
+    files = plan_files(assessment, indexes, file_format.value, units or units_of(plan))
+    for path in write_drawings(folder, files, keep=job):
+        tell(f"{path}\n")
+    raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
+
+
+def _machine(assessment: "Assessment", units: System) -> str:
+    # The page does without it.
+    from loadplan.report.json_output import to_dict  # noqa: PLC0415
+
+    return json_text(to_dict(assessment, units))
+
+
+def _page(assessment: "Assessment", units: System) -> str:
+    # The machine output does without it.
+    from loadplan.report.text.terminal_page import page  # noqa: PLC0415
+
+    return page(assessment, units, colours())

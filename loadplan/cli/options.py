@@ -1,0 +1,132 @@
+"""What the commands share: the options that they take, and how they print, write and end."""
+
+import json
+import os
+import sys
+from enum import Enum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from loadplan.errors import Fault, InputError
+from loadplan.units import System
+
+if TYPE_CHECKING:
+    from loadplan.model.verdict import Verdict
+    from loadplan.report.json_output import Plain
+    from loadplan.report.text.terminal_colour import Colours
+
+STOP, UNUSABLE, CLOSED = 1, 2, 141
+"""Exit codes: the plan does not hold; the input cannot be used; nobody reads the output any more (as by SIGPIPE)."""
+
+app = typer.Typer(
+    name="loadplan",
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+
+
+class Format(Enum):
+    """File formats of a drawing."""
+
+    SVG = "svg"
+    PNG = "png"
+    PDF = "pdf"
+
+
+class PaperOption(Enum):
+    """Paper sizes of a sheet."""
+
+    A4 = "A4"
+    A3 = "A3"
+    LETTER = "letter"
+
+
+class ClosedError(Exception):
+    """Nobody reads the output any more."""
+
+
+JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file.", show_default=False)]
+Units = Annotated[System | None, typer.Option(help="Units of the words. Left out: the job file's.")]
+WRITE_HELP = "Write the job with it into this file; the job file itself only if it is named here."
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
+
+
+def json_text(told: "dict[str, Plain]") -> str:
+    """Return the machine output as it is printed."""
+    return json.dumps(told, indent=2, allow_nan=False) + "\n"
+
+
+def save(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all.
+
+    Args:
+        path: The file.
+        content: What it holds.
+    """
+    # Only the commands that write back.
+    from loadplan.files.safe_write import write_whole  # noqa: PLC0415
+
+    write_whole(path, content)
+
+
+def stage_numbers(names: list[str], wanted: str | None, job: Path) -> list[int]:
+    """Find the steps that are wanted.
+
+    Args:
+        names: Names of all steps.
+        wanted: The name asked for, None for all.
+        job: The job file, for the message.
+
+    Returns:
+        Numbers of the steps.
+
+    Raises:
+        InputError: If there is no step of that name.
+    """
+    if wanted is None:
+        return list(range(len(names)))
+    if wanted not in names:
+        # Only for this message.
+        from loadplan.files.fault_wording import listed, nearest, shown  # noqa: PLC0415
+
+        message = f"must be the name of a step: {listed([shown(name) for name in names])}{nearest(wanted, names)}"
+        raise InputError(Fault(str(job), "--stage", "", message))
+    return [index for index, name in enumerate(names) if name == wanted]
+
+
+def tell(text: str) -> None:
+    """Print a text.
+
+    Args:
+        text: The text.
+
+    Raises:
+        ClosedError: If nobody reads any more.
+    """
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise ClosedError from None
+
+
+def colours() -> "Colours":
+    """Tell whether the page may be coloured: only on a terminal, and where the user does not forbid it.
+
+    Returns:
+        Plain, or the terminal's codes.
+    """
+    # Not before a page is wanted.
+    from loadplan.report.text.terminal_colour import Colours  # noqa: PLC0415
+
+    plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not sys.stdout.isatty()
+    return Colours.PLAIN if plain else Colours.ANSI
+
+
+def exit_code(verdict: "Verdict", *, strict: bool) -> int:
+    """Return the exit code of a verdict; strict: a caution fails, too."""
+    return STOP if verdict.words in ({"stop", "caution"} if strict else {"stop"}) else 0

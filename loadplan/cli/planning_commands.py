@@ -1,0 +1,167 @@
+"""The commands that plan: where stands go, how high, in which order parts come off, and what it all weighs."""
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from loadplan.cli.options import (
+    STOP,
+    WRITE_HELP,
+    AsJson,
+    JobFile,
+    Units,
+    app,
+    json_text,
+    save,
+    stage_numbers,
+    tell,
+)
+from loadplan.errors import Fault, InputError
+from loadplan.units import System
+
+
+@app.command(help="Set heights and shims: the settings of the shop's stands that leave the saddles least uneven.")
+def heights(
+    job: JobFile,
+    *,
+    write: Annotated[Path | None, typer.Option("--write", metavar="FILE", help=WRITE_HELP)] = None,
+    as_json: AsJson = False,
+    units: Units = None,
+) -> None:
+    """Choose set heights and shims, print them, and write the job with them where it is asked for.
+
+    Args:
+        job: The job file.
+        write: Where the job goes with these heights, None for nowhere.
+        as_json: Print the machine output.
+        units: Units of the words, None for the job file's.
+    """
+    # Reading, planning and writing back need what `--help` does not wait for.
+    from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.files.write_heights import with_heights  # noqa: PLC0415
+    from loadplan.planning.settings.set_heights import plan_heights  # noqa: PLC0415
+    from loadplan.report.text.heights_page import heights_dict, heights_page  # noqa: PLC0415
+    from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+
+    plan = plan_heights(read_job(job))
+    if write:
+        save(write, with_heights(job, write, plan.job.supports))
+    tell(json_text(heights_dict(plan)) if as_json else heights_page(plan, units or units_of(plan.job)))
+
+
+@app.command(
+    help="Order the parts that come off in a step by what keeps everything farthest from tipping, where the repair "
+    "manual leaves it free. Exit code 1: something tips, or may tip, in any order."
+)
+def order(
+    job: JobFile,
+    *,
+    stage: Annotated[str, typer.Option(metavar="NAME", help="The step that takes them off.", show_default=False)],
+    as_json: AsJson = False,
+    units: Units = None,
+) -> None:
+    """Choose the order in which a step's parts come off, and print it.
+
+    Args:
+        job: The job file.
+        stage: Name of the step.
+        as_json: Print the machine output.
+        units: Units of the words, None for the job file's.
+
+    Raises:
+        Exit: With 1 where something tips or may tip in any order.
+    """
+    # Reading and planning need numpy, which `--help` does not wait for.
+    from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.planning.settings.removal_order import plan_order  # noqa: PLC0415
+    from loadplan.report.text.order_page import order_dict, order_page  # noqa: PLC0415
+    from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+
+    whole = read_job(job)
+    plan = plan_order(whole, stage_numbers([each.name for each in whole.stages], stage, job)[0])
+    tell(json_text(order_dict(plan)) if as_json else order_page(whole, plan, units or units_of(whole)))
+    raise typer.Exit(0 if plan.narrowest > 0 else STOP)
+
+
+@app.command(help="Say what a unit weighs and where its centre of gravity is, from readings of scales.")
+def weigh(
+    readings: Annotated[Path, typer.Argument(metavar="READINGS", help="The file of readings.", show_default=False)],
+    *,
+    write: Annotated[Path | None, typer.Option("--write", metavar="VEHICLE", help="Vehicle file to put it in.")] = None,
+    body: Annotated[str | None, typer.Option("--body", metavar="NAME", help="Assembly that was weighed.")] = None,
+    as_json: AsJson = False,
+    units: Units = None,
+) -> None:
+    """Work out what was weighed, print it, and put it into a vehicle's file where it is asked for.
+
+    Args:
+        readings: The file of readings.
+        write: Vehicle file to put it in, None for none.
+        body: Name of the body that was weighed.
+        as_json: Print the machine output.
+        units: Units of the words, None for the file's.
+
+    Raises:
+        InputError: If only one of file and body is named.
+    """
+    # Reading, weighing and writing back need what `--help` does not wait for.
+    from loadplan.files.read_readings import read_readings  # noqa: PLC0415
+    from loadplan.files.write_weighed import with_weighed  # noqa: PLC0415
+    from loadplan.report.text.weighing_page import weighing_dict, weighing_page  # noqa: PLC0415
+    from loadplan.statics.weighing import weigh as weighed  # noqa: PLC0415
+
+    if (write is None) != (body is None):
+        raise InputError(Fault(str(readings), "", "--body" if write else "--write", "is missing: give both, or none"))
+    read = read_readings(readings)
+    found = weighed(read.sets)
+    if write and body:
+        save(write, with_weighed(write, body, found, readings))
+    own = System.US if read.us_units else System.METRIC
+    tell(json_text(weighing_dict(found)) if as_json else weighing_page(read, found, units or own))
+
+
+@app.command(
+    help="Propose where the stands should go: the largest margin to tipping of all layouts. Exit code 1: nothing fits."
+)
+def place(
+    job: JobFile,
+    *,
+    supports: Annotated[
+        int | None,
+        typer.Option(metavar="N", min=1, max=12, help="Number of stands. Left out: the fewest that leave no caution."),
+    ] = None,
+    write: Annotated[Path | None, typer.Option("--write", metavar="FILE", help=WRITE_HELP)] = None,
+    as_json: AsJson = False,
+    units: Units = None,
+) -> None:
+    """Search the layouts, print the proposal, and write the job with it where it is asked for.
+
+    Args:
+        job: The job file.
+        supports: Number of stands, None for the fewest that leave no caution.
+        write: Where the job goes with the layout, None for nowhere.
+        as_json: Print the machine output.
+        units: Units of the words, None for the job file's.
+
+    Raises:
+        Exit: With 1 where nothing fits.
+    """
+    # Reading, planning and writing back need what `--help` does not wait for.
+    from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.files.write_layout import with_layout  # noqa: PLC0415
+    from loadplan.planning.placement.proposal import propose  # noqa: PLC0415
+    from loadplan.report.text.placement_page import SearchProgress, placement_dict, placement_page  # noqa: PLC0415
+    from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+
+    whole = read_job(job)
+    shown = units or units_of(whole)
+    with SearchProgress(shown, sys.stderr) as progress:
+        placement = propose(whole, supports, progress.tell)
+    if write and placement.answer:
+        save(write, with_layout(job, write, placement.answer.job))
+    tell(
+        json_text(placement_dict(placement)) if as_json else placement_page(whole, placement, units or units_of(whole))
+    )
+    raise typer.Exit(0 if placement.answer else STOP)

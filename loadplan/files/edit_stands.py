@@ -1,0 +1,207 @@
+"""Changing the stands of a job file, one at a time: moved, added, taken out, set otherwise; and parts ticked off."""
+
+from dataclasses import dataclass
+from typing import TypeAlias, assert_never
+
+from loadplan.files.job_file import JobFile
+from loadplan.files.toml_edit import Added, Change, Dropped, Edit, number, quoted
+from loadplan.model.vehicle import Place
+from loadplan.units import Kind, System, from_si
+
+
+@dataclass(frozen=True, slots=True)
+class Under:
+    """A point of the vehicle on which a stand bears."""
+
+    point: str
+
+
+@dataclass(frozen=True, slots=True)
+class Free:
+    """A place on a body on which a stand bears [m]."""
+
+    body: str
+    at: Place
+
+
+Bearing: TypeAlias = Under | Free
+
+
+@dataclass(frozen=True, slots=True)
+class NewStand:
+    """A stand that is not in the file yet.
+
+    Attributes:
+        name: Its name.
+        equipment: Name of the equipment.
+        to: Where it goes.
+        height: Saddle height [m]; None: brought up to just touch.
+    """
+
+    name: str
+    equipment: str
+    to: Bearing
+    height: float | None
+
+    def values(self, system: System) -> tuple[tuple[str, str], ...]:
+        """Return its keys and values as TOML text."""
+        where = [(key, value) for key, value in _where(self.to, system) if value is not None]
+        height = [] if self.height is None else [("height", _length(self.height, system))]
+        return (("name", quoted(self.name)), ("use", quoted(self.equipment)), *where, *height)
+
+
+def moved(file: JobFile, row: int, to: Bearing) -> list[Edit]:
+    """Move a stand.
+
+    Args:
+        file: The job file.
+        row: Number of the support, from 0.
+        to: Where it goes.
+
+    Returns:
+        The edits.
+    """
+    return [Change("support", row, key, value) for key, value in _where(to, file.source.system)]
+
+
+def equipped(row: int, equipment: str) -> list[Edit]:
+    """Put other equipment under a place; which piece it was is no longer known.
+
+    Args:
+        row: Number of the support, from 0.
+        equipment: Name of the equipment.
+
+    Returns:
+        The edits.
+    """
+    return [Change("support", row, "use", quoted(equipment)), Change("support", row, "tag", None)]
+
+
+def set_to(file: JobFile, row: int, height: float | None) -> list[Edit]:
+    """Set the saddle height of a stand.
+
+    Args:
+        file: The job file.
+        row: Number of the support, from 0.
+        height: Saddle height [m]; None: it is brought up to just touch.
+
+    Returns:
+        The edits.
+    """
+    value = None if height is None else _length(height, file.source.system)
+    return [Change("support", row, "height", value)]
+
+
+def added(file: JobFile, stand: NewStand, stage: int) -> list[Edit]:
+    """Add a stand.
+
+    Args:
+        file: The job file.
+        stand: The stand.
+        stage: Number of the stage that puts it in place, from 0.
+
+    Returns:
+        The edits.
+    """
+    names = [*file.stages.tables[stage].in_place, stand.name]
+    return [Added("support", stand.values(file.source.system)), _names(stage, "in_place", names)]
+
+
+def duplicated(file: JobFile, row: int, stand: NewStand) -> list[Edit]:
+    """Set a stand beside another: put in place and taken away when that one is.
+
+    Args:
+        file: The job file.
+        row: Number of the other, from 0.
+        stand: The stand.
+
+    Returns:
+        The edits.
+    """
+    like = file.supports.tables[row].name
+    lists = [
+        _names(number, key, [*getattr(table, key), stand.name])
+        for number, table in enumerate(file.stages.tables)
+        for key in ("in_place", "cleared")
+        if like in getattr(table, key)
+    ]
+    return [Added("support", stand.values(file.source.system)), *lists]
+
+
+def removed(file: JobFile, row: int) -> list[Edit]:
+    """Take a stand out of the job.
+
+    Args:
+        file: The job file.
+        row: Number of the support, from 0.
+
+    Returns:
+        The edits.
+    """
+    name = file.supports.tables[row].name
+    lists = [
+        _names(number, key, [each for each in getattr(table, key) if each != name])
+        for number, table in enumerate(file.stages.tables)
+        for key in ("in_place", "cleared")
+        if name in getattr(table, key)
+    ]
+    return [*lists, Dropped("support", row)]
+
+
+def ticked(file: JobFile, part: str, stage: int, *, off: bool) -> list[Edit]:
+    """Tick a part off from a stage on, or back on.
+
+    A part that comes off in that very stage and is ticked on comes off in the next one instead: what later stages
+    take off may need it gone.
+
+    Args:
+        file: The job file.
+        part: Name of the part.
+        stage: Number of the stage, from 0.
+        off: Whether it is gone from there on.
+
+    Returns:
+        The edits.
+    """
+    tables = file.stages.tables
+    here, back = ("off", "on") if off else ("on", "off")
+    if part not in getattr(tables[stage], back):
+        edits: list[Edit] = [_names(stage, here, [*getattr(tables[stage], here), part])]
+        return [*edits, *_not_again(file, part, stage, here)]
+    edits = [_names(stage, back, [each for each in getattr(tables[stage], back) if each != part])]
+    later = stage + 1
+    if off or later == len(tables):
+        return edits
+    if part in tables[later].on:
+        return [*edits, _names(later, "on", [each for each in tables[later].on if each != part])]
+    return [*edits, _names(later, "off", [*tables[later].off, part])]
+
+
+def _not_again(file: JobFile, part: str, stage: int, key: str) -> list[Edit]:
+    """Return what keeps the next later stage that names a part from doing what was done to it already."""
+    for number_of, later in enumerate(file.stages.tables[stage + 1 :], stage + 1):
+        if part in later.off or part in later.on:
+            names = getattr(later, key)
+            return [_names(number_of, key, [each for each in names if each != part])] if part in names else []
+    return []
+
+
+def _names(stage: int, key: str, names: list[str]) -> Change:
+    """Return a stage's list with other names; an empty one is left out."""
+    return Change("stage", stage, key, f"[{', '.join(map(quoted, names))}]" if names else None)
+
+
+def _where(to: Bearing, system: System) -> list[tuple[str, str | None]]:
+    """Return keys and values of a place; what goes, goes last: a table is never left without a place."""
+    match to:
+        case Under(point):
+            return [("under", quoted(point)), ("body", None), ("at", None)]
+        case Free(body, at):
+            place = f"[{', '.join(_length(each, system) for each in at)}]"
+            return [("body", quoted(body)), ("at", place), ("under", None)]
+        case _:
+            assert_never(to)
+
+
+def _length(metres: float, system: System) -> str:
+    return number(from_si(metres, Kind.LENGTH, system))

@@ -1,0 +1,76 @@
+"""Writing a planned layout into a job file: the old supports go, the planned ones come."""
+
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+
+from loadplan.errors import Fault, InputError
+from loadplan.files.moved_job import moved
+from loadplan.files.toml_edit import edited
+from loadplan.model.job import Job, Support
+
+
+def with_layout(source: Path, target: Path, job: Job) -> bytes:
+    """Make the contents of a job file with a planned layout; nothing is written.
+
+    Args:
+        source: The job file, which has been read without faults.
+        target: Where the contents go.
+        job: The job with the layout in it, as the planner gives it.
+
+    Returns:
+        The contents, comments and order kept.
+
+    Raises:
+        InputError: If the layout cannot be written without touching something else.
+        OSError: If the job file cannot be read.
+    """
+    document: Any = tomlkit.parse(edited(source, moved(source, target)).decode("utf-8-sig"))
+    _put(document, job, tomlkit.aot, tomlkit.table)
+    text = tomlkit.dumps(document)
+    wanted = tomllib.loads(edited(source, moved(source, target)).decode("utf-8-sig"))
+    _put(wanted, job, list, dict)
+    if tomllib.loads(text) != wanted:
+        message = "cannot take the layout without touching something else in it: write the supports in by hand"
+        raise InputError(Fault(str(source), "support", "", message))
+    return text.encode("utf-8")
+
+
+def _put(document: Any, job: Job, rows: Any, row: Any) -> None:  # noqa: ANN401
+    """Put the layout into a TOML document, or into plain tables that it has to mean."""
+    written = {_name(table["name"]) for table in document.get("support", [])}
+    staying = {support.name for support in job.supports if support.keep}
+    planned = [support for support in job.supports if not support.keep]
+    tables = rows()
+    for table in document.get("support", []):
+        if _name(table["name"]) in staying:
+            tables.append(table)
+    for support in planned:
+        tables.append(_table(support, row()))
+    if "support" in document:
+        del document["support"]
+    document["support"] = tables
+    aside = written - staying
+    for stage, table in zip(job.stages, document["stage"], strict=True):
+        _rename(table, "in_place", aside, [each.name for each in planned if each.name in stage.in_place])
+        _rename(table, "cleared", aside, [])
+
+
+def _name(written: object) -> str:
+    """Return a name as the reader takes it: spaces around it go."""
+    return str(written).strip()
+
+
+def _table(support: Support, table: Any) -> Any:  # noqa: ANN401
+    table["name"], table["use"], table["under"] = support.name, support.equipment.name, support.point
+    return table
+
+
+def _rename(table: Any, key: str, aside: set[str], coming: list[str]) -> None:  # noqa: ANN401
+    left = [str(name) for name in table.get(key, []) if _name(name) not in aside] + coming
+    if left:
+        table[key] = left
+    elif key in table:
+        del table[key]

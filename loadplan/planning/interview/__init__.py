@@ -1,0 +1,1 @@
+"""The interview: questions that lead to a first job."""

@@ -1,0 +1,1 @@
+"""Placement: the layout of stands with the largest worst margin."""

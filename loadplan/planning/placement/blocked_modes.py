@@ -1,0 +1,204 @@
+"""The margin of any layout at a glance: a set of stands holds what its members block.
+
+Every way in which a unit could go over, whatever the layout, is one of finitely many motions: those square to
+as many of all the candidate places as the unit has freedom. A layout stops a motion if one of its saddles would
+be pressed down by it. So the worst margin of a layout is the least value among the motions that none of its
+members blocks; for one body these motions turn about the lines through two places.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from itertools import combinations, islice
+from math import inf, tan
+
+import numpy as np
+
+from loadplan.model.job import State, Support
+from loadplan.model.vehicle import Joint
+from loadplan.planning.placement.layout_space import Space, movable, stand_under
+from loadplan.statics.equilibrium import Frame, frames
+from loadplan.statics.mass import Array, lumps, off_before
+from loadplan.statics.tipping_modes import SINGULAR, STILL, null_space, rotations
+from loadplan.statics.worst_margin import worst_ratios
+
+Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+
+_Group = tuple[tuple[tuple[str, ...], ...], tuple[Support, ...], tuple[Joint, ...]]
+
+LEVEL = 1e-9
+"""Saddles whose heights differ by less [m] are level."""
+
+PLANNED = "\0"
+"""First letter of a candidate's name, which no user's support can have."""
+
+CHUNK = 4096
+"""Motions judged at once, to bound the memory."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """What each candidate blocks; motions in the order of their value.
+
+    Attributes:
+        values: Worst margin that each motion allows [m], least first.
+        blocked: For each candidate, the motions that it blocks, as bits from the least value on.
+        drops: For each candidate, what a layout with it in loses at most against the values, since its saddle is
+            lower than the highest [m]; None where that has to be worked out layout by layout.
+    """
+
+    values: tuple[float, ...]
+    blocked: tuple[int, ...]
+    drops: tuple[float, ...] | None
+
+    def margin(self, union: int) -> float:
+        """Return the worst margin [m] of a layout that blocks a union of motions."""
+        first = self.open(union)
+        return self.values[first] if first < len(self.values) else inf
+
+    def open(self, union: int) -> int:
+        """Return the number of the first motion that is not blocked."""
+        return (~union & (union + 1)).bit_length() - 1
+
+
+def cover(space: Space) -> Cover:
+    """Judge every motion that some layout could leave open.
+
+    Args:
+        space: The job without the supports to be planned.
+
+    Returns:
+        What each candidate blocks, over all stages from the start on and all bodies but the lift's.
+    """
+    found: dict[_Group, _Motions] = {}
+    for state in space.states:
+        if state.stage.moved:
+            continue
+        for frame in _frames(space, state):
+            key = (frame.wholes, frame.supports, frame.mounts)
+            motions = found.get(key) or _motions(frame, len(space.points))
+            found[key] = motions.no_better_than(_values(space, frame, motions))
+    return _sorted([each for each in found.values() if each.values.size], _drops(space, list(found)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Motions:
+    """Motions that the supports which stay leave open; k of them, c candidates.
+
+    Attributes:
+        scaled: The motions (k, 3 q).
+        blocked: Which candidate blocks which (c, k).
+        values: Worst margin that each allows (k) [m].
+    """
+
+    scaled: Array
+    blocked: Flags
+    values: Array
+
+    def no_better_than(self, values: Array) -> "_Motions":
+        """Return the same with smaller values where these are."""
+        return replace(self, values=np.minimum(self.values, values))
+
+
+def _frames(space: Space, state: State) -> tuple[Frame, ...]:
+    """Return the groups of a state with a stand under every candidate."""
+    stands = tuple(each for each in candidates(space) if each.body in state.bodies)
+    return frames(replace(state, supports=stands + state.supports), lumps(space.job, state))
+
+
+def candidates(space: Space) -> tuple[Support, ...]:
+    """Put a stand under every point of a space.
+
+    Args:
+        space: The job without the supports to be planned.
+
+    Returns:
+        One support a point, named so that `candidate` knows it.
+    """
+    anything = movable(space.job)[0]
+    return tuple(stand_under(f"{PLANNED}{number}", point, anything) for number, point in enumerate(space.points))
+
+
+def candidate(support: Support) -> int:
+    """Return the number of the point that a support of `candidates` stands under; −1 for one that stays."""
+    return int(support.name.removeprefix(PLANNED)) if support.name.startswith(PLANNED) else -1
+
+
+def _motions(frame: Frame, count: int) -> _Motions:
+    freedom = null_space(frame.stretch, frame.load.size)
+    rows = frame.up @ freedom.T
+    planned = np.array([candidate(each) >= 0 for each in frame.supports], dtype=bool)
+    scaled = np.vstack([np.zeros((0, frame.load.size)), *_square_to(rows, freedom)])
+    pressed = frame.up @ scaled.T < -STILL
+    open_ = ~pressed[~planned].any(axis=0)
+    blocked = np.zeros((count, int(open_.sum())), dtype=bool)
+    blocked[[candidate(each) for each in frame.supports if candidate(each) >= 0]] = pressed[planned][:, open_]
+    return _Motions(scaled[open_], blocked, np.full(int(open_.sum()), inf))
+
+
+def _square_to(rows: Array, freedom: Array) -> Iterable[Array]:
+    """Yield the motions square to every d − 1 rows, both ways, the largest rotation of each 1."""
+    subsets = combinations(range(len(rows)), len(freedom) - 1)
+    while chosen := list(islice(subsets, CHUNK)):
+        _, sizes, spaces = np.linalg.svd(rows[np.array(chosen)], full_matrices=True)
+        motions = spaces[sizes[:, -1] > SINGULAR, -1, :] @ freedom
+        turned = rotations(motions).max(axis=1)
+        motions /= np.where(turned > STILL, turned, np.abs(motions).max(axis=1))[:, None]
+        yield motions
+        yield -motions
+
+
+def _values(space: Space, frame: Frame, motions: _Motions) -> Array:
+    """Return the worst margin [m] that each motion allows; the saddles as high as any layout could have them."""
+    job = space.job
+    high = replace(frame, base=np.array([_highest_base(frame, names) for names in frame.wholes]))
+    body = job.lift.body if job.lift else ""
+    asked = np.array([set(names) != {body} for names in frame.wholes])
+    needs = off_before(job, frame.lumps)
+    values = np.full(len(motions.scaled), inf)
+    for start in range(0, len(values), CHUNK):
+        work, ratios = worst_ratios(high, motions.scaled[start : start + CHUNK], job.limits.floor_slope, needs)
+        margins = frame.span * ratios[:, asked].min(axis=1, initial=inf)
+        values[start : start + CHUNK] = np.where((work <= 0) & np.isinf(margins), -inf, margins)
+    return values
+
+
+def _highest_base(frame: Frame, names: tuple[str, ...]) -> float:
+    under = [each for each in frame.supports if each.body in names]
+    planned = [each.at[2] for each in under if candidate(each) >= 0]
+    staying = [each.at[2] for each in under if candidate(each) < 0]
+    lowest = min([max(planned), *staying]) if planned else min(staying, default=inf)
+    return float(frame.base[frame.wholes.index(names)]) if lowest == inf else lowest
+
+
+def _drops(space: Space, groups: list[_Group]) -> tuple[float, ...] | None:
+    """Return what each candidate takes off all values alike; None unless one rigid whole stands by itself.
+
+    Its centre of gravity leans by its height over the lowest saddle, whichever way it goes over.
+    """
+    lean = tan(space.job.limits.floor_slope)
+    places = [point.at[2] for point in space.points]
+    if lean == 0 or not groups or max(places) - min(places) < LEVEL:
+        return (0.0,) * len(places)
+    alone = {wholes for wholes, _, _ in groups}
+    supports = {support for _, all_, _ in groups for support in all_}
+    lowest_part = min(part.at[2] - part.at_pm[2] for part in space.job.vehicle.parts)
+    weighed = any(body.weighed for body in space.job.vehicle.bodies)
+    if len(alone) > 1 or len(next(iter(alone))) > 1 or weighed or lowest_part < max(places):
+        return None
+    staying = [support.at[2] for support in supports if candidate(support) < 0]
+    highest = min([max(places), *staying])
+    return tuple(lean * max(highest - place, 0.0) for place in places)
+
+
+def _sorted(found: list[_Motions], drops: tuple[float, ...] | None) -> Cover:
+    values = np.concatenate([np.zeros(0), *(each.values for each in found)])
+    count = found[0].blocked.shape[0] if found else 0
+    blocked = np.hstack([np.zeros((count, 0), dtype=bool), *(each.blocked for each in found)])
+    order = np.argsort(values, kind="stable")
+    order = order[np.isfinite(values[order]) | (values[order] < 0)]
+    bits = np.packbits(blocked[:, order], axis=1, bitorder="little")
+    return Cover(
+        values=tuple(float(each) for each in values[order]),
+        blocked=tuple(int.from_bytes(each.tobytes(), "little") for each in bits),
+        drops=drops,
+    )

@@ -1,0 +1,302 @@
+"""Where the stands should go: the layout with the largest worst margin, proven, and what each more stand buys."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import islice
+from math import inf
+
+from loadplan.assess import assess
+from loadplan.model.job import Job, Support
+from loadplan.model.shop import Equipment
+from loadplan.model.verdict import Assessment, Verdict
+from loadplan.planning.placement.blocked_modes import cover
+from loadplan.planning.placement.branch_and_bound import Choices, Members, at_least, widest
+from loadplan.planning.placement.common_level import Reach, apart, clear, reaches
+from loadplan.planning.placement.layout_margin import exact_margin
+from loadplan.planning.placement.layout_space import laid_out, space
+from loadplan.planning.placement.share_bound import Shares
+
+TIE = 5e-5
+"""Margins within 0.05 mm count as equal [m]."""
+
+ROUNDING = 1e-9
+"""Margins [m] and shares closer than this are equal."""
+
+STEPS = (TIE, 1e-3, 3e-3, 1e-2, 3e-2, 1e-1, 3e-1, 1.0, inf)
+"""How far below the widest margin layouts are fetched, step by step [m]."""
+
+MOST_JUDGED = 2000
+"""Layouts judged in full for one number of stands; beyond that the answer is not called proven."""
+
+KEPT = 0.9
+"""Share of the margin that a runner-up keeps."""
+
+RUNNERS = 20
+"""Layouts that are judged in search of a runner-up."""
+
+MOST_SHARED_OUT = 100
+"""Ways to share out equipment that are looked at for one choice of points."""
+
+QUIET = frozenset({"balance", "margin", "rating", "point", "idle support", "overlap", "level", "push"})
+"""Checks that must leave no caution where the user names no number of stands."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """One layout, judged in full.
+
+    Attributes:
+        members: Numbers of its points, in the file's order.
+        job: The job with it.
+        margin: Worst margin over its stages and the bodies other than the lift's [m]; infinite where nothing tips.
+        share: Greatest share of a rating.
+        verdict: The whole job's.
+        against: Checks that exclude it: a stop, or a load over the job's share of a rating.
+        cautions: Checks that caution.
+    """
+
+    members: Members
+    job: Job
+    margin: float
+    share: float
+    verdict: Verdict
+    against: frozenset[str]
+    cautions: frozenset[str]
+
+    @property
+    def planned(self) -> tuple[Support, ...]:
+        """The supports of the layout, in the file's order of points."""
+        return self.job.supports[len(self.job.supports) - len(self.members) :]
+
+    @property
+    def quiet(self) -> bool:
+        """Whether none of the checks of QUIET cautions."""
+        return not self.against and not self.cautions & QUIET
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a search for one number of stands came to.
+
+    Attributes:
+        layouts: Layouts that may be used: the winner first, then others that were judged on the way.
+        proven: Whether no layout has a larger margin.
+        against: Checks that excluded layouts, and how many each.
+    """
+
+    layouts: tuple[Layout, ...]
+    proven: bool
+    against: tuple[tuple[str, int], ...]
+
+
+@dataclass(slots=True)
+class _Ledger:
+    """What a search has looked at.
+
+    Attributes:
+        judged: Layouts judged in full, by their members.
+        overloaded: Layouts set aside since a stand would carry too much, without judging the rest.
+    """
+
+    judged: dict[Members, Layout]
+    overloaded: int
+
+
+class Search:
+    """Searches the layouts of one job."""
+
+    def __init__(self, job: Job, tell: Callable[[float], None]) -> None:
+        """Prepare the space.
+
+        Args:
+            job: The job.
+            tell: Called with the largest margin so far [m].
+        """
+        self.space = space(job)
+        self._tell = tell
+        self._cover = cover(self.space)
+        self._apart = apart(self.space)
+        self._reaches: tuple[Reach, ...] = reaches(self.space)
+        self._shares = Shares(self.space)
+
+    def largest(self, count: int, wanted: Callable[[Layout], bool], floor: float) -> Found:
+        """Find the layout with the largest margin among those that are wanted.
+
+        Args:
+            count: Number of stands.
+            wanted: Which layouts count.
+            floor: Margin below which none is wanted [m].
+
+        Returns:
+            The winner and what was judged on the way. An interrupt ends the search with what it has, unproven.
+        """
+        ledger = _Ledger({}, 0)
+        try:
+            proven = self._judge_until_clear(count, wanted, floor, ledger)
+        except KeyboardInterrupt:
+            proven = False
+        used = [each for each in ledger.judged.values() if not each.against and wanted(each)]
+        against = {"rating": ledger.overloaded} if ledger.overloaded else {}
+        for check in (check for each in ledger.judged.values() for check in sorted(each.against)):
+            against[check] = against.get(check, 0) + 1
+        return Found(_ranked(used), proven, tuple(sorted(against.items(), key=lambda each: -each[1])))
+
+    def in_the_way(self, count: int) -> str:
+        """Say which limit alone leaves no layout that stands: the points, the heights or the bases.
+
+        Args:
+            count: Number of stands.
+
+        Returns:
+            Name of the check whose limit stands in the way.
+        """
+        every = (1 << len(self.space.points)) - 1
+        free = (0,) * len(self.space.points)
+        if widest(Choices(self._cover, count, every, free), -inf, _unheard) <= TIE:
+            return "balance"
+        reached = [Choices(self._cover, count, each.allowed, free) for each in self._reaches]
+        if all(widest(each, -inf, _unheard) <= TIE for each in reached):
+            return "height"
+        return "overlap"
+
+    def runner_up(self, count: int, winner: Layout) -> Layout | None:
+        """Find another good layout that shares as few points as can be with the winner.
+
+        Args:
+            count: Number of stands.
+            winner: The layout that it should differ from.
+
+        Returns:
+            A layout that keeps most of the margin; None where none was found among the first that differ most.
+        """
+        rows = islice(self._by_margin(count, max(KEPT * winner.margin, TIE)), MOST_JUDGED)
+        taken = set(winner.members)
+        others = sorted(rows, key=lambda row: (len(taken & set(row[2])), -row[0], row[1]))
+        for _, _, members in others[:RUNNERS]:
+            layout = self._judged(members)
+            if not layout.against and members != winner.members:
+                return layout
+        return None
+
+    def _judge_until_clear(self, count: int, wanted: Callable[[Layout], bool], floor: float, ledger: "_Ledger") -> bool:
+        """Return whether every layout that could win was judged, by falling margin."""
+        best: Layout | None = None
+        for margin, share, members in self._by_margin(count, floor):
+            if best is not None and margin < best.margin - TIE:
+                return True
+            if best is not None and best.margin >= margin - ROUNDING and best.share <= share + ROUNDING:
+                continue
+            if share > self.space.job.limits.rating_share:
+                ledger.overloaded += 1
+                continue
+            if len(ledger.judged) >= MOST_JUDGED:
+                return False
+            layout = ledger.judged[members] = self._judged(members)
+            if not layout.against and wanted(layout):
+                best = layout if best is None else _ranked([best, layout])[0]
+        return True
+
+    def _by_margin(self, count: int, floor: float) -> Iterator[tuple[float, float, Members]]:
+        """Yield (margin, least share, members) by falling margin, the least share first among equals."""
+        choices = [(each, Choices(self._cover, count, each.allowed, self._apart)) for each in self._reaches]
+        top = -inf
+        for _, each in choices:
+            top = max(top, widest(each, top, self._tell))
+        margins: dict[Members, float] = {}
+        waiting: set[Members] = set()
+        for step in STEPS:
+            lowest = max(top - step, floor)
+            for margin, members in (row for _, each in choices for row in at_least(each, lowest)):
+                if members not in margins:
+                    margins[members] = self._exact(margin, members)
+                    waiting.add(members)
+            ready = {members for members in waiting if margins[members] >= lowest}
+            waiting -= ready
+            rows = [(margins[members], self._shares.least(members), members) for members in ready]
+            yield from sorted(rows, key=lambda row: (-row[0], row[1], row[2]))
+            if lowest == floor:
+                return
+
+    def _exact(self, margin: float, members: Members) -> float:
+        """Return the worst margin of a layout from what its motions allow with all saddles at the highest."""
+        drops = self._cover.drops
+        return exact_margin(self.space, members) if drops is None else margin - max(drops[each] for each in members)
+
+    def _judged(self, members: Members) -> Layout:
+        """Return a layout with the first sharing out of equipment that nothing speaks against."""
+        layout = None
+        for equipment in self._equipment(members):
+            layout = self._with(members, equipment)
+            if not layout.against:
+                return layout
+        return layout or Layout(members, self.space.job, -inf, inf, Verdict.STOP, frozenset({"count"}), frozenset())
+
+    def _equipment(self, members: Members) -> Iterator[tuple[Equipment, ...]]:
+        """Yield ways to share out equipment over the points, at any level, each once."""
+        every = (equipment for reach in self._reaches for equipment in reach.assignments(members))
+        seen: set[tuple[str, ...]] = set()
+        places = tuple(self.space.points[member].at for member in members)
+        for equipment in islice(every, MOST_SHARED_OUT):
+            names = tuple(each.name for each in equipment)
+            if names not in seen and clear(places, equipment):
+                seen.add(names)
+                yield equipment
+
+    def _with(self, members: Members, equipment: tuple[Equipment, ...]) -> Layout:
+        points = self.space.points
+        job = laid_out(self.space, tuple((points[each], piece) for each, piece in zip(members, equipment, strict=True)))
+        assessment = assess(job)
+        findings = [finding for stage in assessment.stages for finding in stage.findings]
+        share = _share(assessment, self.space.start)
+        against = {finding.check for finding in findings if finding.verdict is Verdict.STOP}
+        if share > job.limits.rating_share:
+            against.add("rating")
+        return Layout(
+            members=members,
+            job=job,
+            margin=_margin(assessment, self.space.start),
+            share=share,
+            verdict=assessment.verdict,
+            against=frozenset(against),
+            cautions=frozenset(finding.check for finding in findings if finding.verdict is Verdict.CAUTION),
+        )
+
+
+def _unheard(_margin: float) -> None:
+    """Take a margin that nobody waits for."""
+
+
+def _ranked(layouts: list[Layout]) -> tuple[Layout, ...]:
+    """Return layouts by falling margin; among those tied with the widest the lower share, then the file's order."""
+    widest_margin = max((each.margin for each in layouts), default=0.0)
+    return tuple(
+        sorted(
+            layouts,
+            key=lambda each: (
+                (0.0, each.share, each.members)
+                if each.margin >= widest_margin - TIE
+                else (widest_margin - each.margin, each.share, each.members)
+            ),
+        )
+    )
+
+
+def _margin(assessment: Assessment, start: int) -> float:
+    """Return the smallest worst margin [m] from a stage on, over the bodies other than the lift's."""
+    lift = assessment.job.lift
+    bodies = [
+        body
+        for stage in assessment.stages[start:]
+        if not stage.state.stage.moved
+        for body in stage.statics.bodies
+        if lift is None or body.name != lift.body
+    ]
+    if not all(body.balanced for body in bodies):
+        return -inf
+    return min((body.worst_margin for body in bodies if body.worst_margin is not None), default=inf)
+
+
+def _share(assessment: Assessment, start: int) -> float:
+    """Return the greatest share of a rating that a piece of equipment carries from a stage on, the lift apart."""
+    found = (each for stage in assessment.stages[start:] for each in stage.findings if each.check == "rating")
+    return max((each.value / each.limit for each in found if each.value is not None and each.limit), default=0.0)

@@ -1,0 +1,1 @@
+"""The register: many jobs against what the shop owns."""

@@ -1,0 +1,178 @@
+"""A stage whose parts come off one after another: what stands with any of them off, and how far from tipping."""
+
+from dataclasses import dataclass, replace
+from math import inf
+
+import numpy as np
+
+from loadplan.model.job import Job, State
+from loadplan.model.presence import remaining
+from loadplan.planning.settings.removal_paths import closed
+from loadplan.stages import states
+from loadplan.statics.equilibrium import frames
+from loadplan.statics.mass import Array, lumps
+from loadplan.statics.parts_off_margins import Flags, Shrinking, shrinking
+
+
+@dataclass(frozen=True, slots=True)
+class StandingMargin:
+    """What stands while certain bodies are still there.
+
+    Attributes:
+        gone: Whether each of the bodies that the stage empties is gone.
+        groups: Groups from which parts come off.
+        steady: Least worst margin of the groups from which none does [m].
+    """
+
+    gone: tuple[bool, ...]
+    groups: tuple[Shrinking, ...]
+    steady: float
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """The parts that come off in one stage, n of them; sets of parts as bits, in the order of the stage's list.
+
+    Attributes:
+        parts: Their names.
+        needs: For each, what must be off before it, as bits.
+        emptied: Numbers of the parts of each body that the stage empties; the body goes with the last.
+        standings: What stands, for each set of emptied bodies that are gone.
+    """
+
+    parts: tuple[str, ...]
+    needs: tuple[int, ...]
+    emptied: tuple[tuple[int, ...], ...]
+    standings: tuple[StandingMargin, ...]
+
+    def margins(self, off: Flags) -> Array:
+        """Find the least worst margin of any body.
+
+        Args:
+            off: Parts that are off (b, n).
+
+        Returns:
+            Margins (b) [m]: −inf where something is not balanced, inf where nothing can tip.
+        """
+        found = np.full(len(off), inf)
+        for standing in self.standings:
+            here = np.ones(len(off), dtype=np.bool_)
+            for members, gone in zip(self.emptied, standing.gone, strict=True):
+                here &= off[:, members].all(axis=1) == gone
+            for group in standing.groups:
+                found[here] = np.minimum(found[here], group.margins(off[here]))
+            found[here] = np.minimum(found[here], standing.steady)
+        return found
+
+    def keeping(self, margin: float) -> Flags:
+        """Tell which sets of parts leave everything balanced, and every body a worst margin.
+
+        Args:
+            margin: The margin [m]; inf and −inf ask for nothing but that parts come off after others.
+
+        Returns:
+            One flag a set (2ⁿ).
+        """
+        allowed = closed(self.needs)
+        if np.isinf(margin):
+            return allowed
+        sets = np.arange(len(allowed), dtype=np.int64)
+        for standing in self.standings:
+            here = np.ones(len(sets), dtype=np.bool_)
+            for members, gone in zip(self.emptied, standing.gone, strict=True):
+                bits = sum(1 << member for member in members)
+                here &= (sets & bits == bits) == gone
+            for group in standing.groups:
+                allowed &= ~here | (group.balanced() & group.keeps(margin))
+            if standing.steady < margin:
+                allowed &= ~here
+        return allowed
+
+
+def course(job: Job, index: int) -> Course:
+    """Prepare a stage whose parts come off one after another.
+
+    What the stage takes away from a body that it empties (supports cleared, joints undone) holds from when that body is
+    gone; all else that it changes holds from the start.
+
+    Args:
+        job: The job.
+        index: Number of the stage, from 0.
+
+    Returns:
+        The parts, and what stands without them.
+    """
+    owner = {part.name: part.body for part in job.vehicle.parts if part.body in job.bodies}
+    parts = tuple(name for name in job.stages[index].off if name in owner)
+    number = {name: place for place, name in enumerate(parts)}
+    before = {part.name: part.after for part in job.vehicle.parts}
+    bodies = _emptied(job, index, owner)
+    ways = range(1 << len(bodies) if parts else 0)
+    gone = [tuple(bool(chosen >> place & 1) for place in range(len(bodies))) for chosen in ways]
+    return Course(
+        parts=parts,
+        needs=tuple(sum(1 << number[each] for each in before[name] if each in number) for name in parts),
+        emptied=tuple(tuple(number[name] for name in parts if owner[name] == body) for body in bodies),
+        standings=tuple(_standing(job, index, parts, dict(zip(bodies, each, strict=True))) for each in gone),
+    )
+
+
+def part_way(job: Job, index: int, off: frozenset[str]) -> State:
+    """Follow the job to a stage with only some of its parts off.
+
+    Args:
+        job: The job.
+        index: Number of the stage, from 0.
+        off: Parts of its list that are off.
+
+    Returns:
+        The state: what the stage takes away from a body that it empties is still there while the body is.
+    """
+    stage = job.stages[index]
+    owner = {part.name: part.body for part in job.vehicle.parts if part.body in job.bodies}
+    staying = {
+        body for body in _emptied(job, index, owner) if any(owner[name] == body for name in set(stage.off) - off)
+    }
+    under = {each.name: each.body for each in job.supports}
+    ties = {joint.name: set(joint.between) for joint in job.vehicle.joints}
+    on_the_way = replace(
+        stage,
+        off=tuple(name for name in stage.off if name in off),
+        cleared=tuple(name for name in stage.cleared if under.get(name) not in staying),
+        undone=tuple(name for name in stage.undone if not ties[name] & staying),
+        any_order=False,
+    )
+    return states(replace(job, stages=(*job.stages[:index], on_the_way)))[index]
+
+
+def _emptied(job: Job, index: int, owner: dict[str, str]) -> tuple[str, ...]:
+    """Return the bodies that are there with the stage's parts on and gone with them off."""
+    left = states(job)[index]
+    parts = [name for name in job.stages[index].off if name in owner]
+    bodies = {body.name: body for body in job.vehicle.bodies}
+    whole = left.on | set(parts)
+    losing = dict.fromkeys(owner[name] for name in parts)
+    return tuple(
+        name for name in losing if name not in left.bodies and remaining(bodies[name], job.vehicle.parts, whole)
+    )
+
+
+def _standing(job: Job, index: int, parts: tuple[str, ...], bodies: dict[str, bool]) -> StandingMargin:
+    gone = {name for name, is_gone in bodies.items() if is_gone}
+    owner = {part.name: part.body for part in job.vehicle.parts}
+    away = frozenset(name for name in parts if owner[name] in gone)
+    state = part_way(job, index, away)
+    coming_off = tuple(name for name in parts if name not in away)
+    union = lumps(job, replace(state, on=state.on - set(coming_off), may_be_on=coming_off))
+    groups = [
+        shrinking(frame, tuple(lump for lump in union if lump.body in frame.bodies), parts, job.limits.floor_slope)
+        for frame in frames(state, lumps(job, state))
+    ]
+    shrinks = [bool((group.bit >= 0).any()) for group in groups]
+    nothing_off = np.zeros((1, len(parts)), dtype=np.bool_)
+    steady = [float(group.margins(nothing_off)[0]) for group, each in zip(groups, shrinks, strict=True) if not each]
+    return StandingMargin(
+        gone=tuple(bodies.values()),
+        groups=tuple(group for group, each in zip(groups, shrinks, strict=True) if each),
+        steady=min(steady, default=inf),
+    )

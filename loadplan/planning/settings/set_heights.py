@@ -1,0 +1,185 @@
+"""Heights: how each stand is set, and which shim goes on it, so that the unit stands as straight as the shop allows."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import inf
+
+from loadplan.errors import Fault, InputError
+from loadplan.limits import TAPE
+from loadplan.model.answer import Motion
+from loadplan.model.job import Job, Stack, Support
+from loadplan.model.shop import Equipment, EquipmentKind, Shim
+from loadplan.planning.settings.saddle_settings import Saddle, SharedSaddles, Shelf
+from loadplan.planning.settings.shim_stacking import stack
+from loadplan.stages import joined, states
+from loadplan.statics.stage_sequence import solve_stages
+
+SET_BY_HAND = frozenset((EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE))
+"""Equipment that is set to a height before the unit comes down on it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """How one support is set.
+
+    Attributes:
+        support: The support, with its new height and shim.
+        misfit: Height and shim less place and level [m]; above 0: too high.
+    """
+
+    support: Support
+    misfit: float
+
+
+@dataclass(frozen=True, slots=True)
+class HeightPlan:
+    """How all supports under the unit are set.
+
+    Attributes:
+        job: The job, with these heights.
+        level: How much higher the unit stands than its file says [m].
+        settings: In the job's order.
+        tilts: (body, expected motion) of each body that stands on them, in the job's order; None where no stage has it
+            standing in balance on its own.
+    """
+
+    job: Job
+    level: float
+    settings: tuple[Setting, ...]
+    tilts: tuple[tuple[str, Motion | None], ...]
+
+
+def plan_heights(job: Job) -> HeightPlan:
+    """Choose the settings with the smallest largest misfit.
+
+    Args:
+        job: The job.
+
+    Returns:
+        Level, settings and shims, the misfits and the tilt that is left.
+
+    Raises:
+        InputError: If nothing is to be set, or the shop does not say what it can be set to.
+    """
+    pieces = _pieces(job)
+    kinds = _kinds(job, {each.name for piece in pieces for each in piece})
+    shelf = Shelf(tuple(kind[0].height for kind in kinds), tuple(_count(kind) for kind in kinds))
+    found = stack(tuple(_piece(piece) for piece in pieces), shelf)
+    supports = [each for piece in pieces for each in piece]
+    order = {each.name: number for number, each in enumerate(job.supports)}
+    rows = sorted(zip(supports, found.saddles, strict=True), key=lambda row: order[row[0].name])
+    settings = tuple(_settings(rows, kinds))
+    planned = _with(job, settings)
+    return HeightPlan(planned, found.level, settings, _tilts(planned, settings))
+
+
+def is_set(job: Job, support: Support) -> bool:
+    """Tell whether a support is set to a height before a unit comes down on it.
+
+    Args:
+        job: The job.
+        support: The support.
+
+    Returns:
+        False for hoists, props that stand by, what stands on a body, and what stands under the body on the lift.
+    """
+    on_lift = job.lift is not None and support.body == job.lift.body
+    return support.equipment.kind in SET_BY_HAND and not (support.standby or support.on or on_lift)
+
+
+def _pieces(job: Job) -> list[list[Support]]:
+    """Return the supports to be set, those of one piece of equipment together.
+
+    Raises:
+        InputError: If there are none, or the shop does not say what one can be set to.
+    """
+    pieces: dict[tuple[str, str], list[Support]] = {}
+    for each in job.supports:
+        if is_set(job, each):
+            pieces.setdefault(("piece", each.piece) if each.piece else ("support", each.name), []).append(each)
+    if not pieces:
+        message = "has no stand, jack or table under a unit that is set down: there is nothing to set"
+        raise InputError(Fault(job.source, "", "support", message))
+    silent = dict.fromkeys(piece[0].equipment.name for piece in pieces.values() if piece[0].equipment.heights is None)
+    if silent:
+        message = "is missing in the shop file: say what it can be set to, such as { from = 290, to = 430, step = 20 }"
+        raise InputError(*(Fault(job.source, f'equipment "{name}"', "heights", message) for name in silent))
+    return list(pieces.values())
+
+
+def _piece(supports: list[Support]) -> SharedSaddles:
+    settings, stepless = _reach(supports[0].equipment)
+    return SharedSaddles(settings, stepless, tuple(each.at[2] for each in supports))
+
+
+def _reach(equipment: Equipment) -> tuple[tuple[float, ...], bool]:
+    heights = equipment.heights
+    if heights is None:
+        raise ValueError("equipment without heights")
+    return (heights.settings, False) if heights.settings else ((heights.lowest, heights.highest), True)
+
+
+def _kinds(job: Job, planned: set[str]) -> list[list[Shim]]:
+    """Return the shop's shims, those of one height together, less those of kinds that other supports use up."""
+    kinds: list[list[Shim]] = []
+    for shim in _left(job, planned):
+        same = next((kind for kind in kinds if abs(kind[0].height - shim.height) <= TAPE), None)
+        kinds = [*kinds, [shim]] if same is None else kinds
+        if same is not None:
+            same.append(shim)
+    return kinds
+
+
+def _left(job: Job, planned: set[str]) -> Iterator[Shim]:
+    others = [each.shim for each in job.supports if each.shim and each.name not in planned]
+    for shim in job.shop.shims:
+        used = [each for each in others if _is(each, shim)]
+        others = [each for each in others if each not in used]
+        yield shim if shim.count is None else replace(shim, count=max(shim.count - len(used), 0))
+
+
+def _is(stack: Stack, shim: Shim) -> bool:
+    return shim.fits(stack.height, stack.wood)
+
+
+def _count(kind: list[Shim]) -> float:
+    return sum(inf if shim.count is None else shim.count for shim in kind)
+
+
+def _settings(rows: list[tuple[Support, Saddle]], kinds: list[list[Shim]]) -> Iterator[Setting]:
+    """Yield each support as it is set; of shims alike in height it keeps its own, else takes the shop's first."""
+    left = {id(shim): inf if shim.count is None else shim.count for kind in kinds for shim in kind}
+    for support, saddle in rows:
+        shim = None if saddle.shim is None else _take(kinds[saddle.shim], left, support.shim)
+        yield Setting(replace(support, height=saddle.height, shim=_stack(support.shim, shim)), saddle.misfit)
+
+
+def _take(kind: list[Shim], left: dict[int, float], now: Stack | None) -> Shim:
+    there = [shim for shim in kind if left[id(shim)] > 0]
+    taken = next((shim for shim in there if now is not None and _is(now, shim)), there[0])
+    left[id(taken)] -= 1
+    return taken
+
+
+def _stack(now: Stack | None, shim: Shim | None) -> Stack | None:
+    if shim is None or (now is not None and _is(now, shim)):
+        return now if shim else None
+    return Stack(shim.height, shim.wood, crib=False)
+
+
+def _with(job: Job, settings: tuple[Setting, ...]) -> Job:
+    new = {each.support.name: each.support for each in settings}
+    return replace(job, supports=tuple(new.get(each.name, each) for each in job.supports))
+
+
+def _tilts(job: Job, settings: tuple[Setting, ...]) -> tuple[tuple[str, Motion | None], ...]:
+    """Return how each body stands in the first stage in which it stands in balance on its own."""
+    standing = {each.support.body for each in settings}
+    motions: dict[str, Motion] = {}
+    followed = states(job)
+    for state, statics in zip(followed, solve_stages(job, followed), strict=True):
+        held = joined(state.done_up, job.lift.body) if job.lift else frozenset[str]()
+        for body in statics.bodies:
+            if body.motion is not None and body.name not in held:
+                motions.setdefault(body.name, body.motion)
+    return tuple((name, motions.get(name)) for name in job.bodies if name in standing)

@@ -1,0 +1,182 @@
+"""The pen: lines, areas and words on a page whose unit is the px, y upwards."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from enum import Enum
+from types import MappingProxyType
+from typing import Literal, TypeAlias
+
+from matplotlib.artist import Artist
+from matplotlib.axes import Axes
+from matplotlib.backend_bases import RendererBase
+from matplotlib.lines import Line2D
+from matplotlib.patches import Circle, Polygon, Rectangle, Wedge
+from matplotlib.text import Text
+
+from loadplan.model.vehicle import PlanPoint
+from loadplan.report.drawing.style import POINTS_PER_PX, Stroke, Type
+from loadplan.report.drawing.text_width import LINE, font_of
+from loadplan.report.drawing.view import Box
+
+Hold: TypeAlias = Literal["left", "center", "right"]
+"""The side at which a line of text is held."""
+
+MIDDLE = 0.36
+"""Height of the middle of capitals and figures over the line [type sizes]."""
+
+
+Named: TypeAlias = tuple[str, str]
+"""What a piece of a drawing shows: its kind, and the name of the thing."""
+
+UNNAMED: Mapping[Named, str] = MappingProxyType({})
+
+
+class Layer(Enum):
+    """What lies over what, lowest first."""
+
+    GROUND = 1
+    BODIES = 2
+    REGION = 3
+    FLOOR = 4
+    STANDS = 5
+    EDGES = 6
+    CENTRES = 7
+    LEADERS = 8
+    LABELS = 9
+    PAGE = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """Draws onto axes, inside a frame if there is one.
+
+    Attributes:
+        ax: The axes, whose data units are px.
+        layer: Over and under what it draws.
+        frame: What sticks out of it is cut off; None for the whole page.
+        zoom: How many px of the paper a px of the page is: above 1 everything is drawn larger, for a wall.
+        ids: Id in an SVG of each piece that a page wants to find again.
+        called: Id of what is drawn next, "" for none.
+    """
+
+    ax: Axes
+    layer: Layer
+    frame: Box | None
+    zoom: float = 1.0
+    ids: Mapping[Named, str] = field(default_factory=lambda: UNNAMED)
+    called: str = ""
+
+    def named(self, kind: str, name: str) -> "Pen":
+        """Return a pen whose single strokes carry the id of a thing, if it has one."""
+        return replace(self, called=self.ids.get((kind, name), ""))
+
+    @contextmanager
+    def together(self, kind: str, name: str) -> Iterator[None]:
+        """Put what is drawn meanwhile on this pen's layer into one group with the id of a thing, if it has one."""
+        called = self.ids.get((kind, name), "")
+        if called:
+            self.ax.add_artist(_Bracket(self.layer, called))
+        yield
+        if called:
+            self.ax.add_artist(_Bracket(self.layer, ""))
+
+    def line(self, places: Sequence[PlanPoint], stroke: Stroke) -> None:
+        """Draw a line through places [px]."""
+        line = Line2D(
+            [x for x, _ in places],
+            [y for _, y in places],
+            color=stroke.colour,
+            linewidth=stroke.width * POINTS_PER_PX * self.zoom,
+            linestyle=(0, stroke.dashes) if stroke.dashes else "-",
+            solid_capstyle="butt",
+            dash_capstyle="butt",
+            zorder=self.layer.value,
+        )
+        line.set_gid(self.called or None)
+        self.ax.add_line(line)
+        self._frame(line)
+
+    def area(self, places: Sequence[PlanPoint], fill: str | None, stroke: Stroke | None) -> None:
+        """Draw an area with corners [px]."""
+        if len(places) > 2:
+            self._patch(Polygon(list(places), closed=True), fill, stroke)
+
+    def disc(self, centre: PlanPoint, radius: float, fill: str | None, stroke: Stroke | None) -> None:
+        """Draw a disc [px]."""
+        self._patch(Circle(centre, radius), fill, stroke)
+
+    def wedge(self, centre: PlanPoint, radius: float, sides: tuple[float, float], fill: str) -> None:
+        """Draw a piece of a disc [px] from one direction to another [degrees]."""
+        self._patch(Wedge(centre, radius, *sides), fill, None)
+
+    def texture(self, box: Box, hatch: str, colour: str) -> None:
+        """Draw a texture."""
+        patch = Rectangle((box.left, box.bottom), box.width, box.height)
+        patch.set(facecolor="none", edgecolor=colour, hatch=hatch, linewidth=0, zorder=self.layer.value)
+        self.ax.add_patch(patch)
+
+    def box(self, box: Box, fill: str | None, stroke: Stroke | None) -> None:
+        """Draw a rectangle."""
+        self.area(
+            ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top)), fill, stroke
+        )
+
+    def words(self, at: PlanPoint, text: str, lettering: Type, side: Hold = "left") -> None:
+        """Write one line held at one side; `at` is that side, in the middle of its height [px]."""
+        self.ax.add_artist(
+            Text(
+                at[0],
+                at[1] - MIDDLE * lettering.size,
+                text,
+                color=lettering.colour,
+                fontproperties=font_of(replace(lettering, size=lettering.size * self.zoom)),
+                horizontalalignment=side,
+                verticalalignment="baseline",
+                parse_math=False,
+                zorder=self.layer.value,
+                gid=self.called or None,
+            )
+        )
+
+    def lines(self, at: PlanPoint, texts: Sequence[str], lettering: Type) -> float:
+        """Return how far down [px] the lines reach that it writes from a top left corner [px]."""
+        x, top = at
+        step = lettering.size * LINE
+        for number, text in enumerate(texts):
+            self.words((x, top - (number + 0.5) * step), text, lettering)
+        return top - len(texts) * step
+
+    def _patch(self, patch: Circle | Polygon | Wedge, fill: str | None, stroke: Stroke | None) -> None:
+        patch.set(
+            facecolor=fill or "none",
+            edgecolor=stroke.colour if stroke else "none",
+            linewidth=stroke.width * POINTS_PER_PX * self.zoom if stroke else 0,
+            linestyle=(0, stroke.dashes) if stroke and stroke.dashes else "-",
+            joinstyle="miter",
+            zorder=self.layer.value,
+            gid=self.called or None,
+        )
+        self.ax.add_patch(patch)
+        self._frame(patch)
+
+    def _frame(self, artist: Circle | Polygon | Wedge | Line2D) -> None:
+        if self.frame:
+            corner = (self.frame.left, self.frame.bottom)
+            artist.set_clip_path(Rectangle(corner, self.frame.width, self.frame.height, transform=self.ax.transData))
+
+
+class _Bracket(Artist):
+    """Opens a group of an SVG, or closes it: axes draw artists of one layer in the order in which they came."""
+
+    def __init__(self, layer: Layer, opens: str) -> None:
+        super().__init__()
+        self.set_zorder(layer.value)
+        self._opens = opens
+
+    def draw(self, renderer: RendererBase) -> None:
+        """Open the group, or close it."""
+        if self._opens:
+            renderer.open_group("named", gid=self._opens)
+        else:
+            renderer.close_group("named")

@@ -1,0 +1,88 @@
+"""Tags: the words beside what is drawn, in rows on a white ground."""
+
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from loadplan.model.vehicle import PlanPoint
+from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import LEADER, SHEET, Type
+from loadplan.report.drawing.text_width import LINE, text_width
+from loadplan.report.drawing.view import Box
+
+Row: TypeAlias = tuple[tuple[str, Type], ...]
+"""Words in their types, side by side."""
+
+SPACE = 6
+"""Between two pieces of a row, and round the rows [px]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """Words that belong to a place on the page.
+
+    Attributes:
+        rows: The words.
+        anchor: What they name.
+        away: Direction in which they are better off, (0, 0) for any.
+    """
+
+    rows: tuple[Row, ...]
+    anchor: Box
+    away: PlanPoint
+
+
+def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:
+    """Place and draw tags so that none covers another.
+
+    Args:
+        pen: Draws them.
+        tags: The tags, the most important first.
+        ground: Where they go.
+    """
+    wanted = [Wanted(tag_size(tag), tag.anchor, tag.away) for tag in tags]
+    placed = place_labels(wanted, ground)
+    for spot in placed:
+        if spot.leader:
+            replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
+    for tag, spot in zip(tags, placed, strict=True):
+        draw_tag(pen, tag, spot)
+
+
+def draw_tag(pen: Pen, tag: Tag, spot: Placed) -> None:
+    """Draw one tag.
+
+    Args:
+        pen: Draws it.
+        tag: The tag.
+        spot: Where it goes.
+    """
+    pen.box(spot.box, f"{SHEET}E6", None)
+    top = spot.box.top - SPACE / 2
+    for row in tag.rows:
+        high = _height(row)
+        left = spot.box.middle[0] - _width(row) / 2
+        for text, lettering in row:
+            pen.words((left, top - high / 2), text, lettering)
+            left += text_width(text, lettering) + SPACE
+        top -= high
+
+
+def tag_size(tag: Tag) -> tuple[float, float]:
+    """Measure a tag.
+
+    Args:
+        tag: The tag.
+
+    Returns:
+        Its width and height [px].
+    """
+    return max(map(_width, tag.rows)) + SPACE, sum(map(_height, tag.rows)) + SPACE
+
+
+def _width(row: Row) -> float:
+    return sum(text_width(text, lettering) for text, lettering in row) + SPACE * (len(row) - 1)
+
+
+def _height(row: Row) -> float:
+    return max(lettering.size for _, lettering in row) * LINE

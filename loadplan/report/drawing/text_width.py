@@ -1,0 +1,96 @@
+"""Lettering: how wide a text is, and how it breaks into lines. Measured from the font, whatever is drawn on."""
+
+import re
+
+from matplotlib.font_manager import FontProperties
+from matplotlib.textpath import text_to_path
+
+from loadplan.report.drawing.style import FONT, POINTS_PER_PX, Type
+
+LINE = 1.3
+"""Distance of two lines in type sizes."""
+
+TIED = re.compile(r"(?<=\d) (?=(?:mm|m|kg|t|N|lb|lbf|in|ft|degrees?)\b|%|\d+/\d)")
+"""The blank between a number and its unit, or its fraction."""
+
+
+def font_of(lettering: Type) -> FontProperties:
+    """Return the font for a type.
+
+    Args:
+        lettering: Size and weight.
+
+    Returns:
+        Properties for matplotlib.
+    """
+    weight = "bold" if lettering.bold else "normal"
+    # A letter that the font of figures lacks comes from the other one.
+    family = lettering.family if lettering.family == FONT else [lettering.family, FONT]
+    return FontProperties(family=family, weight=weight, size=lettering.size * POINTS_PER_PX)
+
+
+def text_width(text: str, lettering: Type) -> float:
+    """Measure a line of text.
+
+    Args:
+        text: The line.
+        lettering: Size and weight.
+
+    Returns:
+        Width [px].
+    """
+    # A tenth of the type is left free: another renderer, or another font behind it, may be wider.
+    return float(text_to_path.get_text_width_height_descent(text, font_of(lettering), ismath=False)[0]) / POINTS_PER_PX
+
+
+def words_of(text: str) -> list[str]:
+    """Part a text at its blanks; a number stays with its unit.
+
+    Args:
+        text: The text.
+
+    Returns:
+        What stands together on a line.
+
+    Example:
+        >>> words_of("at most 9 1/2 in: stop")
+        ['at', 'most', '9 1/2 in:', 'stop']
+    """
+    return [word.replace("\u00a0", " ") for word in TIED.sub("\u00a0", text).split(" ")]
+
+
+def broken(text: str, lettering: Type, width: float, most: int) -> list[str]:
+    """Break a text at blanks into lines, never between a number and its unit.
+
+    Args:
+        text: The text.
+        lettering: Size and weight.
+        width: Widest line [px].
+        most: Most lines; what is left over ends in "…".
+
+    Returns:
+        At least one line.
+    """
+    lines = [""]
+    for word in words_of(text):
+        longer = f"{lines[-1]} {word}" if lines[-1] else word
+        if text_width(longer, lettering) <= width or not lines[-1]:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    kept = lines[:most]
+    over = len(lines) > most
+    return [*(_cut(line, lettering, width, end="") for line in kept[:-1]), _last(kept[-1], lettering, width, over=over)]
+
+
+def _last(line: str, lettering: Type, width: float, *, over: bool) -> str:
+    return _cut(line, lettering, width, end="…" if over else "")
+
+
+def _cut(line: str, lettering: Type, width: float, *, end: str) -> str:
+    """Return a line cut to a width, with a mark where something is missing."""
+    if text_width(line + end, lettering) <= width:
+        return line + end
+    while line and text_width(line + "…", lettering) > width:
+        line = line[:-1]
+    return line + "…"

@@ -1,0 +1,272 @@
+"""The machine output: an assessment as one object of mm, kg, N and degrees; what is not defined is null."""
+
+from collections.abc import Mapping
+from math import degrees, isfinite, radians
+from types import MappingProxyType
+from typing import TypeAlias, assert_never
+
+from loadplan import __version__
+from loadplan.limits import GRAVITY
+from loadplan.model.answer import (
+    Balanced,
+    BodyAnswer,
+    GroupAnswer,
+    LiftAnswer,
+    Load,
+    Loose,
+    Mode,
+    Motion,
+    PullAnswer,
+    SetDownAnswer,
+    Tips,
+)
+from loadplan.model.job import Job, Support
+from loadplan.model.vehicle import Joint, Place
+from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
+from loadplan.report.words.cautions import cautions
+from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.units import System
+
+Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | None"
+"""What JSON can hold."""
+
+MM = 1e-3
+"""Millimetre [m]."""
+
+SCALES: Mapping[Measure, tuple[str, float]] = MappingProxyType({
+    Measure.LENGTH: ("mm", MM),
+    Measure.LOAD: ("N", 1.0),
+    Measure.FORCE: ("N", 1.0),
+    Measure.MASS: ("kg", 1.0),
+    Measure.ANGLE: ("degrees", radians(1)),
+    Measure.SHARE: ("1", 1.0),
+    Measure.STRESS: ("N/mm2", 1e6),
+    Measure.COUNT: ("pieces", 1.0),
+    Measure.DAYS: ("days", 1.0),
+})
+"""Unit of a finding's numbers, and its size in SI."""
+
+
+def to_dict(assessment: Assessment, units: System) -> dict[str, Plain]:
+    """Turn an assessment into the machine output.
+
+    Args:
+        assessment: The job, judged.
+        units: System of the sentences; every number is in mm, kg, N and degrees whatever they are.
+
+    Returns:
+        An object that JSON can hold, without NaN or infinity.
+    """
+    reader = reader_of(assessment.job, units)
+    return {
+        "schema": "loadplan-report-1",
+        "loadplan": __version__,
+        "title": assessment.job.title,
+        "verdict": assessment.verdict.words,
+        "basis": assessment.basis.words,
+        "assumed": list(assessment.assumed),
+        "not_checked": [reader.sentence(says) for says in assessment.not_checked],
+        "cautions": list(cautions(assessment.basis, System.METRIC)),
+        "stages": [_stage(assessment, stage, reader) for stage in assessment.stages],
+    }
+
+
+def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
+    statics = stage.statics
+    return {
+        "name": stage.state.name,
+        "verdict": stage.verdict.words,
+        "groups": [list(group.bodies) for group in statics.groups],
+        "bodies": [_body(body) for body in statics.bodies],
+        "supports": _supports(stage),
+        "joints": _joints(stage),
+        "modes": _modes(statics.groups),
+        "proof": [{"bodies": list(group.bodies), **_proof(group)} for group in statics.groups],
+        "push": _push(assessment.job, statics.groups),
+        "pull": _pull(statics.pull),
+        "set_down": _set_down(statics.set_down),
+        "lift": _lift(statics.lift),
+        "alignment": [{"joint": miss.joint, "miss_mm": _mm(miss.miss)} for miss in statics.misses],
+        "sway": [{"bodies": list(group.bodies), "value": _finite(group.sway)} for group in statics.groups],
+        "lost": _lost(stage),
+        "findings": [_finding(finding, reader) for finding in stage.findings],
+    }
+
+
+def _body(body: BodyAnswer) -> dict[str, Plain]:
+    motion = body.motion
+    return {
+        "name": body.name,
+        "rigid_with": list(body.rigid_with),
+        "mass_kg": body.mass,
+        "cg_mm": _place(body.cg),
+        "balanced": body.balanced,
+        "margin_mm": _mm(body.margin),
+        "worst_margin_mm": _mm(body.worst_margin),
+        "tip_angle_deg": _degrees(body.tip_angle),
+        "tilt_deg": {
+            "left_up": _degrees(motion.rx) if motion else None,
+            "nose_up": _degrees(-motion.ry) if motion else None,
+        },
+    }
+
+
+def _supports(stage: StageAssessment) -> list[Plain]:
+    answers = {answer.name: answer for answer in stage.statics.supports}
+    return [_support(support, answers[support.name].load) for support in stage.state.supports]
+
+
+def _support(support: Support, load: Load | None) -> dict[str, Plain]:
+    rating = support.equipment.rating_of_one
+    return {
+        "name": support.name,
+        "equipment": support.equipment.name,
+        "body": support.body,
+        "at_mm": _place(support.at),
+        "load_n": {
+            "expected": _finite(load.expected if load else None),
+            "low": _finite(load.low if load else None),
+            "high": _finite(load.high if load else None),
+            "bound_low": _finite(load.least if load else None),
+            "bound_high": _finite(load.most if load else None),
+        },
+        "rating_n": rating,
+        "share": _finite(load.high / rating if load else None),
+    }
+
+
+def _joints(stage: StageAssessment) -> list[Plain]:
+    forces = {joint.name: joint.force for joint in stage.statics.joints}
+    return [_joint(joint, forces.get(joint.name)) for joint in stage.state.done_up]
+
+
+def _joint(joint: Joint, force: float | None) -> dict[str, Plain]:
+    return {
+        "name": joint.name,
+        "between": list(joint.between),
+        "at_mm": _middle(joint),
+        "force_n": _finite(force),
+    }
+
+
+def _middle(joint: Joint) -> list[Plain] | None:
+    """Return the mean of a joint's places [mm], None where it has none."""
+    return [_mm(sum(axis) / len(joint.at)) for axis in zip(*joint.at, strict=True)] if joint.at else None
+
+
+def _modes(groups: tuple[GroupAnswer, ...]) -> list[Plain]:
+    """Return the modes of all groups, least margin first; those that rotate nothing come last."""
+    modes = [mode for group in groups for mode in group.modes]
+    return [_mode(mode) for mode in sorted(modes, key=least_margin)]
+
+
+def least_margin(mode: Mode) -> float:
+    """Return the smallest margin [m] of the bodies that a mode rotates, infinite where it rotates none."""
+    return min((margin for _, margin in mode.margins), default=float("inf"))
+
+
+def _mode(mode: Mode) -> dict[str, Plain]:
+    return {
+        "about": list(mode.about),
+        "bodies": list(mode.bodies),
+        "margin_mm": {body: _mm(margin) for body, margin in mode.margins},
+    }
+
+
+def _proof(group: GroupAnswer) -> dict[str, Plain]:
+    match group.proof:
+        case Balanced(supports, joints):
+            return {"balance": {"supports": dict(supports), "joints": dict(joints)}}
+        case Tips(motions):
+            return {"tips": _motions(motions)}
+        case Loose(motions):
+            return {"free": _motions(motions)}
+        case _:
+            assert_never(group.proof)
+
+
+def _motions(motions: tuple[tuple[str, Motion], ...]) -> dict[str, Plain]:
+    return {body: {"w": motion.w, "rx": motion.rx, "ry": motion.ry} for body, motion in motions}
+
+
+def _lift(lift: LiftAnswer | None) -> dict[str, Plain] | None:
+    if lift is None:
+        return None
+    return {"cg_mm": _place(lift.cg), "shift_mm": _mm(lift.shift), "total_n": lift.mass * GRAVITY}
+
+
+def _push(job: Job, groups: tuple[GroupAnswer, ...]) -> list[Plain]:
+    """Return the least push of each group that the lift does not hold."""
+    lifted = job.lift.body if job.lift else ""
+    return [_least_push(group) for group in groups if lifted not in group.bodies]
+
+
+def _least_push(group: GroupAnswer) -> dict[str, Plain]:
+    push = group.push
+    return {
+        "bodies": list(group.bodies),
+        "least_n": _finite(push.force if push else None),
+        "direction_deg": degrees(push.direction) % 360 if push else None,
+        "first": push.first if push else None,
+    }
+
+
+def _pull(pull: PullAnswer | None) -> dict[str, Plain] | None:
+    if pull is None:
+        return None
+    return {
+        "body": pull.body,
+        "factor": _finite(pull.factor),
+        "force_n": pull.force,
+        "towards": list(pull.towards),
+        "first": pull.first,
+    }
+
+
+def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:
+    if set_down is None:
+        return None
+    return {
+        "from_mm": _mm(set_down.start),
+        "to_mm": _mm(set_down.end),
+        "lowered_mm": _mm(set_down.lowered),
+    }
+
+
+def _lost(stage: StageAssessment) -> list[Plain]:
+    """Return what happens without each support, in the job's order."""
+    lost = {each.support: each for group in stage.statics.groups for each in group.lost}
+    ordered = [lost[support.name] for support in stage.state.supports if support.name in lost]
+    return [
+        {"support": each.support, "balanced": each.balanced, "turns_about": list(each.turns_about)} for each in ordered
+    ]
+
+
+def _finding(finding: Finding, reader: Reader) -> dict[str, Plain]:
+    unit, size = SCALES[finding.measure]
+    return {
+        "check": finding.check,
+        "verdict": finding.verdict.words,
+        "subject": finding.subject,
+        "value": _finite(finding.value, size),
+        "limit": _finite(finding.limit, size),
+        "unit": unit,
+        "says": reader.finding(finding),
+    }
+
+
+def _place(place: Place) -> list[Plain]:
+    return [_mm(each) for each in place]
+
+
+def _mm(length: float | None) -> float | None:
+    return _finite(length, MM)
+
+
+def _degrees(angle: float | None) -> float | None:
+    return _finite(None if angle is None else degrees(angle))
+
+
+def _finite(value: float | None, size: float = 1.0) -> float | None:
+    """Return a number in a unit, None where there is none or nothing bounds it."""
+    return value / size if value is not None and isfinite(value) else None

@@ -1,0 +1,1 @@
+"""The trainer's set on pages: questions, answers, pictures, run sheet."""

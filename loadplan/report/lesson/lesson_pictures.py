@@ -1,0 +1,277 @@
+"""The pictures of a lesson: plans drawn as everywhere, but with few and large words, and bars of what stands carry."""
+
+from dataclasses import dataclass, replace
+from enum import Enum
+from math import hypot
+from typing import TypeAlias, assert_never
+
+from loadplan.model.answer import Load
+from loadplan.model.job import Support
+from loadplan.model.vehicle import PlanPoint
+from loadplan.planning.whatif import Shot
+from loadplan.report.drawing.label_placement import Ground
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Livery, Stroke, livery
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_width import broken, text_width
+from loadplan.report.drawing.view import Box, View, view_of
+from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
+from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
+from loadplan.report.words.stage_tables import NONE, carried
+from loadplan.report.words.vocabulary import Reader
+
+HELD = "#B77800"
+"""Colour of what the question is about; a thick ring or cross stands beside it."""
+
+RIM = 32
+"""Room round what is drawn, for words [px]."""
+
+BESIDE, ABOVE = 34, 8
+"""Further room at the sides, where most words go, and how much less there is above and below [px]."""
+
+RING, HEAD = 17, 9
+"""Radius of a ring, size of the head of an arrow [px]."""
+
+NAME = 110
+"""Widest line of a name that is no letter [px]."""
+
+
+class Shown(Enum):
+    """What a picture is about: the unit on its stands, or the vehicle on the lift."""
+
+    UNIT = "unit"
+    VEHICLE = "vehicle"
+
+
+class PictureSide(Enum):
+    """Whether it stands beside a question, and gives nothing away, or beside an answer."""
+
+    QUESTION = "question"
+    ANSWER = "answer"
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A ring round a place [m]: this is what the question is about."""
+
+    at: PlanPoint
+
+
+@dataclass(frozen=True, slots=True)
+class Cross:
+    """A cross on a place [m] where nothing stands any more, with its words."""
+
+    at: PlanPoint
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A disc on a place [m] where something lies, with its words."""
+
+    at: PlanPoint
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """An arrow from one place to another [m]."""
+
+    start: PlanPoint
+    end: PlanPoint
+
+
+Mark: TypeAlias = Ring | Cross | Spot | Arrow
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPicture:
+    """A plan.
+
+    Attributes:
+        shot: The step.
+        shown: What of it.
+        side: Beside a question or an answer.
+        about: Assembly whose edges and loads are drawn, "" for all loads and the edges nearest to tipping.
+        marks: What is drawn on it.
+    """
+
+    shot: Shot
+    shown: Shown
+    side: PictureSide
+    about: str
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BarPicture:
+    """Bars of what stands carry, may carry on this floor, and could ever carry."""
+
+    loads: tuple[tuple[Support, Load], ...]
+
+
+Picture: TypeAlias = PlanPicture | BarPicture
+
+
+def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
+    """Draw a picture.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+        picture: What.
+        reader: Who reads it.
+    """
+    match picture:
+        case PlanPicture():
+            _draw_plan(pen, box, picture, reader)
+        case BarPicture(loads):
+            draw_bars(pen, box, loads, reader)
+        case _:
+            assert_never(picture)
+
+
+def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None:
+    scene = _scene(picture)
+    places = [*scene.extent, *(place for mark in picture.marks for place in _places(mark))]
+    narrow = Box(box.left + BESIDE, box.bottom - ABOVE, box.right - BESIDE, box.top + ABOVE)
+    view = replace(view_of(narrow, places, RIM), frame=box)
+    look = livery(picture.shot.stage.verdict)
+    replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))
+    drawn = draw_floor(replace(pen, frame=box), view, scene, look)
+    marked = [_mark(pen, view, mark) for mark in picture.marks]
+    words = [tag for mark, place in zip(picture.marks, marked, strict=True) for tag in _mark_tags(mark, place, reader)]
+    around = tuple(_with_marks(box, marked) for box in drawn.taken)
+    tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, look, reader), *words]
+    taken = (*drawn.taken, *marked, _front(pen, box))
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
+
+
+def _scene(picture: PlanPicture) -> PlanContent:
+    """Return what is shown; beside a question without edges, loads, and how far anything is from tipping."""
+    step = picture.shot.assessment, picture.shot.stage
+    found = vehicle_scene(*step) if picture.shown is Shown.VEHICLE else None
+    scene = replace(found or unit_scene(*step), points=())
+    if picture.side is PictureSide.QUESTION:
+        bare = tuple((support, None) for support, _ in scene.supports)
+        return replace(scene, supports=bare, wholes=tuple(_without_edges(whole) for whole in scene.wholes))
+    names = [whole.name for whole in scene.wholes if picture.about in [body.name for body in whole.bodies]]
+    subject = names[0] if names else scene.critical
+    wholes = tuple(whole if whole.name == subject else _without_edges(whole) for whole in scene.wholes)
+    bodies = [body.name for whole in scene.wholes for body in whole.bodies if whole.name == subject]
+    told = tuple((each, load if not names or each.body in bodies else None) for each, load in scene.supports)
+    return replace(scene, critical=subject, wholes=wholes, supports=told)
+
+
+def _front(pen: Pen, box: Box) -> Box:
+    """Return what the word for the front covers, written above all that is drawn."""
+    wide = 20 + text_width("front", BODY)
+    left, middle = box.middle[0] - wide / 2, box.top - 12
+    pen.box(Box(left - 2, middle - 9, left + wide, middle + 9), SHEET, None)
+    pen.area([(left, middle - 6), (left + 12, middle - 6), (left + 6, middle + 6)], INK, None)
+    pen.words((left + 17, middle), "front", BODY)
+    return Box(left - 2, box.top - 22, left + wide, box.top)
+
+
+def _without_edges(whole: RigidShown) -> RigidShown:
+    return replace(whole, edges=(), free=None)
+
+
+def _with_marks(box: Box, marked: list[Box]) -> Box:
+    """Return a stand's box with what is marked on it: its words go beside both."""
+    for mark in marked:
+        if mark.holds(box.middle) or box.holds(mark.middle):
+            box = Box(
+                min(box.left, mark.left),
+                min(box.bottom, mark.bottom),
+                max(box.right, mark.right),
+                max(box.top, mark.top),
+            )
+    return box
+
+
+def _stand_tags(view: View, scene: PlanContent, around: tuple[Box, ...], reader: Reader) -> list[Tag]:
+    """Return letter and load beside each stand, for a pad of the lift the load alone."""
+    middle = view.frame.middle
+    tags = []
+    for (support, load), box in zip(scene.supports, around, strict=False):
+        rows = _rows(support, load, reader)
+        if rows:
+            tags.append(Tag(rows, box, (_sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1]))))
+    return tags
+
+
+def _rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
+    told = carried(load, reader)
+    bears: Row = () if told == NONE else ((told, BODY),)
+    if support.is_arm:
+        return (bears,) if bears else ()
+    lines = broken(reader.words(support.name), BOLD, NAME, most=2)
+    rows = tuple(((line, BOLD),) for line in lines)
+    return (*rows, bears) if bears else rows
+
+
+def _edge_tags(scene: PlanContent, drawn: Drawn, look: Livery, reader: Reader) -> list[Tag]:
+    """Return how far what is nearest to tipping is from it; what goes over is told in words."""
+    lettering = replace(BOLD, colour=look.line)
+    return [
+        Tag((((reader.length(whole.nearest.margin), lettering),),), anchor, (0.0, 0.0))
+        for whole, anchor in drawn.edges
+        if whole.name == scene.critical and whole.nearest and whole.nearest.margin > 0
+    ]
+
+
+def _places(mark: Mark) -> tuple[PlanPoint, ...]:
+    match mark:
+        case Ring(at) | Cross(at) | Spot(at):
+            return (at,)
+        case Arrow(start, end):
+            return start, end
+        case _:
+            assert_never(mark)
+
+
+def _mark(pen: Pen, view: View, mark: Mark) -> Box:
+    """Return what a mark covers, drawn."""
+    pen = replace(pen, layer=Layer.CENTRES)
+    x, y = view.page(*_places(mark)[0])
+    match mark:
+        case Ring():
+            pen.disc((x, y), RING, None, Stroke(HELD, 4.0))
+        case Cross():
+            pen.line([(x - 10, y - 10), (x + 10, y + 10)], Stroke(HELD, 4.0))
+            pen.line([(x - 10, y + 10), (x + 10, y - 10)], Stroke(HELD, 4.0))
+        case Spot():
+            pen.disc((x, y), CG, HELD, Stroke(INK, 1.6))
+        case Arrow(_, end):
+            _arrow(pen, (x, y), view.page(*end))
+        case _:
+            assert_never(mark)
+    return Box(x - RING, y - RING, x + RING, y + RING)
+
+
+def _arrow(pen: Pen, start: PlanPoint, end: PlanPoint) -> None:
+    far = hypot(end[0] - start[0], end[1] - start[1])
+    if far < 1:
+        return
+    ahead = (end[0] - start[0]) / far, (end[1] - start[1]) / far
+    neck = end[0] - HEAD * ahead[0], end[1] - HEAD * ahead[1]
+    pen.line([start, neck], Stroke(HELD, 4.0))
+    aside = -0.6 * HEAD * ahead[1], 0.6 * HEAD * ahead[0]
+    corners = [end, (neck[0] + aside[0], neck[1] + aside[1]), (neck[0] - aside[0], neck[1] - aside[1])]
+    pen.area(corners, HELD, Stroke(HELD, 1.0))
+
+
+def _mark_tags(mark: Mark, box: Box, reader: Reader) -> list[Tag]:
+    match mark:
+        case Cross(_, words) | Spot(_, words):
+            return [Tag((((reader.words(words), BOLD),),), box, (0.0, 0.0))] if words else []
+        case Ring() | Arrow():
+            return []
+        case _:
+            assert_never(mark)
+
+
+def _sign(value: float) -> float:
+    return (value > 0) - (value < 0)

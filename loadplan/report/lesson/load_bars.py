@@ -1,0 +1,66 @@
+"""Bars of what stands carry, for the wall, and the lettering of a lesson."""
+
+from dataclasses import replace
+
+from loadplan.model.answer import Load
+from loadplan.model.job import Support
+from loadplan.report.drawing.pen import Pen
+from loadplan.report.drawing.style import BODIES, INK, Stroke, Type
+from loadplan.report.drawing.text_width import LINE, broken
+from loadplan.report.drawing.view import Box
+from loadplan.report.words.stage_tables import NONE, carried
+from loadplan.report.words.vocabulary import Reader
+
+BODY = Type(14, bold=False, colour=INK)
+"""The smallest lettering of a lesson: 28 points on paper."""
+
+BOLD = replace(BODY, bold=True)
+
+STEP = BODY.size * LINE
+"""Height of a line [px]."""
+
+LETTERS = 44
+"""Room for the names of the stands beside the bars [px]."""
+
+MOST = 6
+"""Most bars that are read from the back row."""
+
+KEY = ("black: carries", "grey: most on this floor", "line: most it could ever")
+
+
+def draw_bars(pen: Pen, box: Box, loads: tuple[tuple[Support, Load], ...], reader: Reader) -> None:
+    """Draw a row a stand: black what it carries, grey what it may on this floor, a line what it could ever.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+        loads: (stand, what it carries), at least one; the first six are drawn.
+        reader: Who reads it.
+    """
+    loads = loads[:MOST]
+    key = len(KEY) * BODY.size * LINE
+    tall = min((box.height - key - 6) / len(loads), 38)
+    left, room = box.left + LETTERS, box.width - LETTERS - 8
+    scale = room / max(max(load.high, load.most or 0.0, load.expected) for _, load in loads)
+    for number, (support, load) in enumerate(loads):
+        top = box.top - number * tall
+        _bar(pen, Box(left, top - tall + 18, left + room, top - 2), load, scale)
+        pen.words((box.left, top - tall / 2 + 8), broken(reader.words(support.name), BOLD, LETTERS - 4, 1)[0], BOLD)
+        pen.words((left, top - tall + 9), _told(load, reader), BODY)
+    pen.lines((box.left, box.bottom + key), KEY, BODY)
+
+
+def _bar(pen: Pen, row: Box, load: Load, scale: float) -> None:
+    middle = row.middle[1]
+    if load.most is not None:
+        pen.line([(row.left, middle), (row.left + load.most * scale, middle)], Stroke(INK, 1.6))
+        end = row.left + load.most * scale
+        pen.line([(end, row.bottom), (end, row.top)], Stroke(INK, 1.6))
+    pen.box(replace(row, right=row.left + load.high * scale), BODIES[1], Stroke(INK, 1.2))
+    rim = min(3.0, row.height / 6)
+    pen.box(replace(row, right=row.left + load.expected * scale, bottom=row.bottom + rim, top=row.top - rim), INK, None)
+
+
+def _told(load: Load, reader: Reader) -> str:
+    most = NONE if load.most is None else reader.load(load.most)
+    return f"{carried(load, reader)} · {reader.load(load.high)} · {most}"

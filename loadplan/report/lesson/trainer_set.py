@@ -1,0 +1,188 @@
+"""The trainer's set of one job: pages as pictures and as a PDF, an animation, and a run sheet."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+from matplotlib.axes import Axes
+
+from loadplan.checks.phrases import names
+from loadplan.model.vehicle import Basis
+from loadplan.planning.lesson.lesson_plan import Lesson
+from loadplan.planning.lesson.scale_trial import ScaleTrial
+from loadplan.report.drawing.animation import film
+from loadplan.report.lesson.lesson_pages import Pair, pair_of
+from loadplan.report.lesson.run_sheet import BY_HAND, CLOSING, LESSON, OPENING, Item, item_of, run_sheet, shared_out
+from loadplan.report.lesson.scale_trial_pages import HEADING, bench_pages
+from loadplan.report.lesson.slide import INCHES, WALL, Slide, draw_slide, parted
+from loadplan.report.lesson.stand_answers import taken_away
+from loadplan.report.pictures.render import document, picture
+from loadplan.report.words.cautions import cautions
+from loadplan.report.words.tipping_direction import past_or_short
+from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.units import System
+
+DOTS = 72
+"""Dots an inch of the animation: 960 by 540."""
+
+GUESS, LOOK = 3, 4
+"""Seconds that the animation leaves for a guess, and for the answer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """All pages of a lesson, and its run sheet.
+
+    Attributes:
+        title: Title of the job.
+        slides: The pages in order.
+        items: The lines of the run sheet.
+        left_out: What this job cannot ask, and why.
+        basis: How good the weights are.
+        reader: Who reads it.
+    """
+
+    title: str
+    slides: tuple[Slide, ...]
+    items: tuple[Item, ...]
+    left_out: tuple[str, ...]
+    basis: Basis
+    reader: Reader
+
+
+def lesson_files(lesson: Lesson, bench: ScaleTrial, units: System) -> dict[str, bytes]:
+    """Draw and write a lesson.
+
+    Args:
+        lesson: The questions.
+        bench: The bench trial.
+        units: The reader's units.
+
+    Returns:
+        Each file by its name: `lesson.pdf`, `run-sheet.txt`, each page as PNG and SVG, and `stands-away.gif` where
+        there is something from which a stand can be taken away. Equal for equal input.
+    """
+    book = book_of(lesson, bench, units)
+    pages = [_drawn(slide, book) for slide in book.slides]
+    sheet = run_sheet(book.title, book.items, book.left_out, book.basis, book.reader)
+    files = {
+        "lesson.pdf": document([(WALL, page) for page in pages], book.reader.words(f"Lesson: {book.title}")),
+        "run-sheet.txt": sheet.encode("utf-8"),
+    }
+    for number, (slide, page) in enumerate(zip(book.slides, pages, strict=True), start=1):
+        for file_format in ("png", "svg"):
+            files[f"page-{number:02d}-{slide.name}.{file_format}"] = picture(WALL, file_format, page)
+    if lesson.away:
+        files["stands-away.gif"] = film(INCHES, DOTS, stand_frames(lesson, book))
+    return files
+
+
+def book_of(lesson: Lesson, bench: ScaleTrial, units: System) -> Book:
+    """Put a lesson on pages, each question before its answer.
+
+    Args:
+        lesson: The questions.
+        bench: The bench trial.
+        units: The reader's units.
+
+    Returns:
+        Pages and run sheet; no two pages have the same name.
+    """
+    job, basis = lesson.assessment.job, lesson.assessment.basis
+    reader = reader_of(job, units)
+    pairs = [pair_of(question, reader) for question in lesson.questions]
+    left_out = _left_out(lesson)
+    cover = _cover(job.title, basis, units)
+    hand = bench_pages(bench, reader)
+    end = _end(lesson, left_out, reader)
+    ends = parted(end, reader)
+    return Book(
+        title=job.title,
+        slides=(cover, *(slide for pair in pairs for slide in (pair.ask, pair.answer)), *hand, *ends),
+        items=_items(pairs, hand, end, len(ends)),
+        left_out=left_out,
+        basis=basis,
+        reader=reader,
+    )
+
+
+def _cover(title: str, basis: Basis, units: System) -> Slide:
+    told = tuple(f"{number} {text}" for number, text in enumerate(cautions(basis, units), start=1))
+    return Slide("cautions", title, "", None, told, (), None)
+
+
+def _left_out(lesson: Lesson) -> tuple[str, ...]:
+    """Return what this job cannot ask, a sentence each reason."""
+    whys: dict[str, list[str]] = {}
+    for each in lesson.left_out:
+        whys.setdefault(each.why, []).append(each.topic.rstrip("?").lower())
+    return tuple(f"{'; '.join(topics)} ({why})." for why, topics in whys.items())
+
+
+def _end(lesson: Lesson, left_out: tuple[str, ...], reader: Reader) -> Slide:
+    lines = (
+        *_nearest(lesson, reader),
+        *_never(lesson),
+        f"Raise {'50 mm' if reader.units is System.METRIC else '2 in'}, stop, walk round, look.",
+        *(f"Left out here: {text}" for text in left_out),
+    )
+    return Slide("end", "To take along", "", lesson.assessment.verdict, lines, (), None)
+
+
+def _nearest(lesson: Lesson, reader: Reader) -> list[str]:
+    """Return where the job comes nearest to tipping."""
+    found = lesson.assessment.narrowest
+    if found is None:
+        return []
+    where = f"In step {found.stage + 1} the {found.body} is nearest to tipping"
+    return [f"{where}: {past_or_short(found.worst_margin, reader)} in the worst case."]
+
+
+def _never(lesson: Lesson) -> list[str]:
+    """Return which stands must not go."""
+    needed = [each.stand.name for each in lesson.away if not each.stands]
+    return [f"Never without {names(needed, 'or')}."] if needed else []
+
+
+def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide, pages: int) -> tuple[Item, ...]:
+    """Return the lines of the run sheet: the questions share the minutes that the rest leaves."""
+    first = Item(
+        "Cautions", OPENING, "page 1", ("Who has seen a unit move that should not?",), ("All eight, read out.",)
+    )
+    shares = shared_out(LESSON - OPENING - BY_HAND - CLOSING, max(len(pairs), 1))
+    asked = [
+        item_of(pair.ask.heading, minutes, (2 * number + 2, 2 * number + 3), (pair.ask, pair.answer))
+        for number, (pair, minutes) in enumerate(zip(pairs, shares, strict=False))
+    ]
+    after = 2 * len(pairs) + 2
+    trial = item_of(HEADING, BY_HAND + (0 if pairs else sum(shares)), (after, after + len(hand) - 1), hand)
+    last = Item("To take along", CLOSING, _pages(after + len(hand), pages), ("What does each take along?",), end.lines)
+    return first, *asked, trial, last
+
+
+def _pages(first: int, count: int) -> str:
+    return f"page {first}" if count == 1 else f"pages {first} to {first + count - 1}"
+
+
+def _drawn(slide: Slide, book: Book) -> Callable[[Axes], None]:
+    return partial(draw_slide, slide=slide, basis=book.basis, reader=book.reader)
+
+
+def stand_frames(lesson: Lesson, book: Book) -> list[tuple[int, Callable[[Axes], None]]]:
+    """List what the animation shows: each stand in turn is asked about, taken away, and put back.
+
+    Args:
+        lesson: The questions.
+        book: Who reads it, and how good the weights are.
+
+    Returns:
+        Seconds and what draws it, for each frame.
+    """
+    frames = []
+    for each in lesson.away:
+        told = taken_away(each, book.reader)
+        lines = () if each.stands else told.answer[:1]
+        ask = Slide("", f"Without {each.stand.name}?", "", None, told.ask, (), told.seen)
+        answer = Slide("", f"Without {each.stand.name}", told.strong, told.shot.stage.verdict, lines, (), told.then)
+        frames += [(GUESS, _drawn(ask, book)), (LOOK, _drawn(answer, book))]
+    return frames

@@ -1,0 +1,202 @@
+"""The walk of the centre of gravity over the steps: of the unit, and of the vehicle on the lift."""
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from matplotlib.axes import Axes
+
+from loadplan.model.vehicle import Place
+from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.report.drawing.label_placement import Ground
+from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import CHALK, HAIRLINE, INK, LABEL, QUIET, SHEET, STRONG, TITLE, Stroke
+from loadplan.report.drawing.text_boxes import Tag, draw_tags
+from loadplan.report.drawing.text_width import broken
+from loadplan.report.drawing.view import Box, View, view_of
+from loadplan.report.pictures.plan_shapes import CG, beads, cg_sign
+from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution, draw_front, draw_scale
+from loadplan.report.words.stage_tables import from_chalk
+from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, reader_of, shown_verdict
+from loadplan.units import System
+
+RIM, TOP, WORDS = 24, 104, 270
+"""Free rim, room for the title, and for the list below each view [px]."""
+
+MOST = 3
+"""Signs that cover each other by more than this of a radius squared, of 4, are told as one."""
+
+SAME = 0.0005
+"""Distance [m] below which a centre of gravity did not move: half of the last millimetre told."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """Where a centre of gravity is from one step to another.
+
+    Attributes:
+        steps: First and last step, from 1.
+        at: Where [m], in the attitude of the vehicle's file.
+        mass: What weighs [kg].
+    """
+
+    steps: tuple[int, int]
+    at: Place
+    mass: float
+
+    @property
+    def words(self) -> str:
+        """The steps as people count them."""
+        first, last = self.steps
+        return f"{first}" if first == last else f"{first} to {last}"
+
+
+def draw_walk(ax: Axes, assessment: Assessment, units: System) -> None:
+    """Draw how the centres of gravity move from step to step so that it fills the axes.
+
+    Args:
+        ax: Axes of some 1200 px or more in width; their limits become px.
+        assessment: The job, judged.
+        units: The reader's units.
+    """
+    reader = reader_of(assessment.job, units)
+    page = page_of(ax)
+    pen = Pen(ax, Layer.PAGE, None)
+    replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
+    inner = page.grown(-RIM)
+    shown = f"{shown_verdict(assessment.verdict, assessment.basis)}; weights: {assessment.basis.words}."
+    title = broken(reader.words(f"Centre of gravity, step by step: {assessment.job.title}"), TITLE, inner.width, most=1)
+    pen.words((inner.left, inner.top - 10), title[0], TITLE)
+    pen.words((inner.left, inner.top - 36), shown, STRONG)
+    pen.words((inner.left, inner.top - 58), FIRST_LIFT, LABEL)
+    draw_caution(pen, Box(inner.left, page.bottom, inner.right, page.bottom + CAUTION_HIGH))
+    both = (("unit", unit_walk(assessment)), ("on the lift", lift_walk(assessment)))
+    walks = [(name, stops) for name, stops in both if stops]
+    part = inner.width / max(len(walks), 1)
+    for number, told in enumerate(walks):
+        left = inner.left + number * part
+        _draw(
+            pen,
+            Box(left, inner.bottom + CAUTION_HIGH - RIM, left + part - RIM / 2, inner.top - TOP + RIM),
+            told,
+            reader,
+        )
+
+
+def unit_walk(assessment: Assessment) -> list[Stop]:
+    """Follow the common centre of gravity of all that any step parts from the body on the lift.
+
+    Args:
+        assessment: The job, judged.
+
+    Returns:
+        Where it is, steps in which it does not move together; empty where there is no unit.
+    """
+    unit = unit_bodies(assessment)
+    return _stops([(stage, _centre(stage, unit)) for stage in assessment.stages])
+
+
+def unit_bodies(assessment: Assessment) -> frozenset[str]:
+    """Name the assemblies that stand apart from the body on the lift in any step.
+
+    Args:
+        assessment: The job, judged.
+
+    Returns:
+        Their names; without a lift all of them, and where no step parts any, all but the body on the lift.
+    """
+    lifted = assessment.job.lift.body if assessment.job.lift else ""
+    groups = [group.bodies for stage in assessment.stages for group in stage.statics.groups]
+    apart = {body for bodies in groups if lifted not in bodies for body in bodies}
+    return frozenset(apart or {body for bodies in groups for body in bodies if body != lifted})
+
+
+def lift_walk(assessment: Assessment) -> list[Stop]:
+    """Follow the centre of gravity of all that the lift weighs.
+
+    Args:
+        assessment: The job, judged.
+
+    Returns:
+        Where it is, steps in which it does not move together; empty where the lift holds nothing.
+    """
+    held = [(stage, stage.statics.lift) for stage in assessment.stages]
+    return _stops([(stage, (lift.cg, lift.mass) if lift else None) for stage, lift in held])
+
+
+def _stops(found: list[tuple[StageAssessment, tuple[Place, float] | None]]) -> list[Stop]:
+    stops: list[Stop] = []
+    for stage, now in found:
+        number = stage.state.index + 1
+        if now and stops and stops[-1].steps[1] == number - 1 and _same(stops[-1], now):
+            stops[-1] = replace(stops[-1], steps=(stops[-1].steps[0], number))
+        elif now:
+            stops.append(Stop((number, number), *now))
+    return stops
+
+
+def _centre(stage: StageAssessment, unit: frozenset[str]) -> tuple[Place, float] | None:
+    there = [body for body in stage.statics.bodies if body.name in unit]
+    if not there:
+        return None
+    mass = sum(body.mass for body in there)
+    x, y, z = (sum(body.mass * body.cg[axis] for body in there) / mass for axis in range(3))
+    return (x, y, z), mass
+
+
+def _same(stop: Stop, now: tuple[Place, float]) -> bool:
+    return all(abs(one - other) < SAME for one, other in zip(stop.at, now[0], strict=True))
+
+
+def _draw(pen: Pen, box: Box, told: tuple[str, list[Stop]], reader: Reader) -> None:
+    name, stops = told
+    frame = replace(box, bottom=box.bottom + WORDS)
+    view = view_of(frame, [stop.at[:2] for stop in stops], rim=90)
+    replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
+    inside = replace(pen, frame=frame)
+    _chalk(inside, view)
+    places = [view.page(*stop.at[:2]) for stop in stops]
+    for start, end in pairwise(places):
+        replace(inside, layer=Layer.EDGES).line([start, end], Stroke(INK, 2.0))
+    for place in places:
+        cg_sign(replace(inside, layer=Layer.CENTRES), place)
+    signs = [Box(x - CG, y - CG, x + CG, y + CG) for x, y in places]
+    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units)]
+    tags = [Tag((((words, STRONG),),), sign, (0.0, 0.0)) for sign, words in _told_once(stops, signs).items()]
+    lines = tuple(bead for start, end in pairwise(places) for bead in beads(start, end))
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*signs, *corners), lines, frame))
+    _list(pen, replace(box, top=frame.bottom - 10), (name, stops), reader)
+
+
+def _told_once(stops: list[Stop], signs: list[Box]) -> dict[Box, str]:
+    """Return the steps at each sign; where it comes back to a place, all of them together."""
+    words: dict[Box, str] = {}
+    for stop, sign in zip(stops, signs, strict=True):
+        at = next((each for each in words if each.overlap(sign) > MOST * CG * CG), sign)
+        words[at] = f"{words[at]}, {stop.words}" if at in words else stop.words
+    return words
+
+
+def _chalk(pen: Pen, view: View) -> None:
+    across, along = view.page(0.0, 0.0)
+    frame = view.frame
+    pen = replace(pen, layer=Layer.FLOOR)
+    pen.line([(frame.left, along), (frame.right, along)], CHALK)
+    pen.line([(across, frame.bottom), (across, frame.top)], CHALK)
+
+
+def _row(stop: Stop, reader: Reader) -> str:
+    steps = "Step" if stop.steps[0] == stop.steps[1] else "Steps"
+    where = f"{from_chalk(*stop.at[:2], reader)}, {reader.length(stop.at[2])} up"
+    return f"{steps} {stop.words}: {reader.mass(stop.mass)}, {where}"
+
+
+def _list(pen: Pen, box: Box, told: tuple[str, list[Stop]], reader: Reader) -> None:
+    name, stops = told
+    top = pen.lines((box.left, box.top), [reader.words(name)], STRONG)
+    rows = [_row(stop, reader) for stop in stops]
+    most = int((top - box.bottom) / (1.3 * LABEL.size)) - 1
+    for row in rows[:most]:
+        top = pen.lines((box.left, top), broken(row, LABEL, box.width, most=1), LABEL)
+    if len(rows) > most:
+        pen.lines((box.left, top), [f"and {len(rows) - most} more"], QUIET)

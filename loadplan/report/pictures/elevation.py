@@ -1,0 +1,245 @@
+"""The elevation of one stage: the unit on its stands seen from the left or from the front, to scale."""
+
+from dataclasses import replace
+from math import radians
+
+from matplotlib.axes import Axes
+
+from loadplan.checks.phrases import names
+from loadplan.model.job import Support
+from loadplan.model.shop import EquipmentKind
+from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.report.drawing.label_placement import Ground
+from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, STRONG, Livery, Stroke, Type, livery
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_width import broken, text_width
+from loadplan.report.drawing.view import Box, View, view_of
+from loadplan.report.pictures.elevation_levels import levels_of, undrawn
+from loadplan.report.pictures.elevation_shapes import (
+    Sight,
+    StandSeen,
+    ViewSide,
+    cg_height,
+    draw_upright,
+    saddle_level,
+    stands_under,
+    triangle,
+)
+from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_labels import NAME, SHORT
+from loadplan.report.pictures.title_block import ELEVATION_KEY, draw_distances, draw_key, draw_scale, draw_surround
+from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.units import System
+
+SIDE, RIM = 340, 24
+"""Width of the column beside the drawing, and free rim [px]."""
+
+KEY_HIGH, DISTANCES_HIGH = 176, 78
+"""Room for the key, and for the distances of the small view [px]."""
+
+HEAD, FOOT = 26, 20
+"""Further room over the unit and below the floor, for words [px]."""
+
+SLANT = radians(0.5)
+"""How far a drawn angle may be from the true one before the drawing says so [rad]."""
+
+ENDS = {ViewSide.SIDE: ("front", "back"), ViewSide.FRONT: ("right", "left")}
+"""What lies at the left and right end of each elevation."""
+
+
+def draw_elevation(ax: Axes, assessment: Assessment, stage_index: int, seen: ViewSide, units: System) -> None:
+    """Draw the elevation of one stage so that it fills the axes.
+
+    Args:
+        ax: Axes of some 1200 px or more in width; their limits become px.
+        assessment: The job, judged.
+        stage_index: Number of the stage, from 0.
+        seen: From where.
+        units: The reader's units.
+    """
+    stage = assessment.stages[stage_index]
+    reader = reader_of(assessment.job, units)
+    pen = Pen(ax, Layer.PAGE, None)
+    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
+    _main(pen, replace(middle, right=middle.right - SIDE - RIM), (assessment, stage, seen), reader)
+    _beside(pen, replace(middle, left=middle.right - SIDE), (assessment, stage, seen), reader)
+
+
+def _main(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, ViewSide], reader: Reader) -> None:
+    """Draw the unit, large."""
+    assessment, stage, seen = told
+    levels = levels_of(assessment.job, stage)
+    sight = Sight(seen, unit_scene(assessment, stage), levels, assessment.job)
+    notes = [*levels.told, *undrawn((*sight.scene.bodies, *sight.scene.around))]
+    rows = [row for note in notes for row in broken(reader.words(note), LABEL, box.width, most=2)]
+    pen.lines((box.left, box.bottom + NOTE * len(rows)), rows, LABEL)
+    frame = replace(box, bottom=box.bottom + NOTE * len(rows) + 4)
+    low = view_of(replace(frame, top=frame.top - HEAD, bottom=frame.bottom + FOOT), sight.extent, rim=70)
+    view = View(frame, (low.centre[0] + (HEAD - FOOT) / 2 / low.scale, low.centre[1]), low.scale)
+    look = livery(stage.verdict)
+    drawn = _upright(pen, view, sight, look)
+    corners = [draw_scale(pen, view, reader.units), *_ends(pen, view, seen)]
+    tags = [*_cg_tags(sight, drawn, look, reader, WIDE), *_stand_tags(view, sight, drawn, reader)]
+    taken = (*(box for _, box in drawn.stands), *(box for _, box, _ in drawn.centres), *corners)
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
+
+
+def _beside(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, ViewSide], reader: Reader) -> None:
+    """Draw the whole vehicle, small, and the key."""
+    assessment, stage, seen = told
+    look = livery(stage.verdict)
+    scene = vehicle_scene(assessment, stage)
+    if scene is None:
+        draw_key(pen, box, look, reader, ELEVATION_KEY)
+        return
+    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader, ELEVATION_KEY)
+    draw_distances(pen, replace(box, top=box.bottom + KEY_HIGH + DISTANCES_HIGH), scene, look, reader)
+    sight = Sight(seen, scene, levels_of(assessment.job, stage), assessment.job)
+    frame = replace(box, bottom=box.bottom + KEY_HIGH + DISTANCES_HIGH + 6)
+    view = view_of(frame, [*sight.extent, *_unit_places(sight), *sight.posts], rim=24)
+    drawn = _upright(pen, view, sight, look)
+    tags = [*_cg_tags(sight, drawn, look, reader, NARROW), *_pad_tags(view, sight, drawn, reader)]
+    taken = (*(box for _, box in drawn.stands), *(box for _, box, _ in drawn.centres))
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
+
+
+def _upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
+    replace(pen, layer=Layer.GROUND).box(view.frame, SHEET, Stroke(HAIRLINE, 1.5))
+    return draw_upright(replace(pen, frame=view.frame), view, sight, look)
+
+
+def _unit_places(sight: Sight) -> list[tuple[float, float]]:
+    """Return the corners of what the vehicle is raised over."""
+    return [corner for body in sight.scene.around if (span := sight.span(body)) for corner in span]
+
+
+def _ends(pen: Pen, view: View, seen: ViewSide) -> list[Box]:
+    """Return what the names of both ends cover, written in the upper corners."""
+    left, right = (f"{word}" for word in ENDS[seen])
+    frame = view.frame
+    covered = [
+        Box(frame.left + 2, frame.top - 36, frame.left + 40 + text_width(left, STRONG), frame.top - 4),
+        Box(frame.right - 40 - text_width(right, STRONG), frame.top - 36, frame.right - 2, frame.top - 4),
+    ]
+    for box in covered:
+        pen.box(box, SHEET, None)
+    pen.words((frame.left + 34, frame.top - 20), left, STRONG)
+    pen.words((frame.right - 34, frame.top - 20), right, STRONG, "right")
+    for tip, back in ((frame.left + 8, frame.left + 28), (frame.right - 8, frame.right - 28)):
+        pen.area([(tip, frame.top - 20), (back, frame.top - 12), (back, frame.top - 28)], STRONG.colour, None)
+    return [box.grown(4) for box in covered]
+
+
+def _stand_tags(view: View, sight: Sight, drawn: StandSeen, reader: Reader) -> list[Tag]:
+    """Return letter and height for each stand; those one behind the other share their words."""
+    rows: dict[tuple[int, str], list[tuple[Support, Box]]] = {}
+    for support, box in drawn.stands:
+        if view.frame.holds(box.middle):
+            rows.setdefault((round(box.middle[0]), _height(sight, support, reader)), []).append((support, box))
+    return [_stand_tag(members, told, reader) for (_, told), members in rows.items()]
+
+
+def _stand_tag(members: list[tuple[Support, Box]], told: str, reader: Reader) -> Tag:
+    named = ", ".join(reader.words(support.name) for support, _ in members)
+    lettering = LETTER if len(named) <= 3 * SHORT else Type(18, bold=True, colour=LETTER.colour)
+    rows: tuple[Row, ...] = tuple(((line, lettering),) for line in broken(named, lettering, 2 * NAME, most=2))
+    heights = (((line, LABEL),) for line in told.splitlines())
+    return Tag((*rows, *heights), members[0][1], (0.0, 0.0))
+
+
+def _pad_tags(view: View, sight: Sight, drawn: StandSeen, reader: Reader) -> list[Tag]:
+    """Return the heights of the lift's pads, and letters and heights of stands under the vehicle."""
+    pads: dict[str, list[tuple[Support, Box]]] = {}
+    for support, box in drawn.stands:
+        if view.frame.holds(box.middle):
+            pads.setdefault(_height(sight, support, reader) if support.is_arm else support.name, []).append((
+                support,
+                box,
+            ))
+    tags = []
+    for members in pads.values():
+        support, box = members[0]
+        what = "lift pads" if support.is_arm else reader.words(support.name)
+        heights = (((line, LABEL),) for line in _height(sight, support, reader).splitlines())
+        rows: tuple[Row, ...] = (((what, STRONG),), *heights)
+        tags.append(Tag(rows, box, (0.0, -1.0)))
+    return tags
+
+
+def _height(sight: Sight, support: Support, reader: Reader) -> str:
+    """Return how high a saddle is; where the plan does not say, none is told."""
+    known = support.set_height is not None or support.body not in sight.levels.taken
+    told = reader.length(sight.levels.top(support)) if known else ""
+    if support.is_arm:
+        return told
+    if support.set_height is not None:
+        return _as_set(support, reader) if support.shim and support.height is not None else told
+    how = "hook" if support.equipment.kind is EquipmentKind.HOIST else "to touch"
+    return f"{told}, {how}" if told else how
+
+
+def _as_set(support: Support, reader: Reader) -> str:
+    """Return the height that a stand is set to and, on a line of its own, its shim: as the sheet's table has them."""
+    shim = support.shim.height if support.shim else 0.0
+    return f"{reader.length(support.height or 0.0)}\n+ {reader.length(shim)}"
+
+
+def _cg_tags(sight: Sight, drawn: StandSeen, look: Livery, reader: Reader, room: float) -> list[Tag]:
+    """Return how high each centre of gravity is and how far it tilts; where there is room, also about what."""
+    ordered = sorted(drawn.centres, key=lambda each: each[0].name != sight.scene.critical)
+    return [Tag(_cg_rows(sight, (whole, angle), look, reader, room), box, (0.0, 1.0)) for whole, box, angle in ordered]
+
+
+def _cg_rows(
+    sight: Sight, told: tuple[RigidShown, float | None], look: Livery, reader: Reader, room: float
+) -> tuple[Row, ...]:
+    whole = told[0]
+    size = 20 if room == WIDE else STRONG.size
+    strong = Type(size, bold=True, colour=look.line) if whole.name == sight.scene.critical else STRONG
+    goes, about = _goes(sight, told, reader)
+    about = about if room == WIDE else ""
+    texts = ((_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL))
+    return tuple(((line, kind),) for text, kind in texts if text for line in broken(text, kind, room, most=3))
+
+
+def _high(sight: Sight, whole: RigidShown, reader: Reader) -> str:
+    """Return how high a centre of gravity is: over the floor, or over what bears it where the plan does not say."""
+    height, low = cg_height(whole, sight.levels), saddle_level(sight, whole)
+    bearing = "saddles" if stands_under(sight, whole) else "mounts"
+    if whole.bodies[0].name not in sight.levels.taken:
+        return f"{reader.words(whole.name)}: CG {reader.length(height)} high"
+    over = f": CG {reader.length(height - low)} over its {bearing}" if low is not None else ""
+    return f"{reader.words(whole.name)}{over}"
+
+
+def _goes(sight: Sight, told: tuple[RigidShown, float | None], reader: Reader) -> tuple[str, str]:
+    """Return how far a rigid whole tilts before it goes, and about what; how it is drawn where that differs."""
+    whole, drawn = told
+    angle = whole.bodies[0].tip_angle
+    if not whole.balanced:
+        return "does not stand in balance", ""
+    if whole.tilts is None or angle is None:
+        return "", reader.words(f"goes over only with the {whole.carrier}") if whole.carrier else ""
+    others = [name for name in whole.tilts.bodies if name not in {body.name for body in whole.bodies}]
+    about = f"about {names(whole.tilts.about)}" if whole.tilts.about else ""
+    together = f", with the {names(others)}" if others else ""
+    alone = "for it alone" if others else "at a slant"
+    how = _drawn(sight, whole, "" if drawn is None or abs(drawn - angle) <= SLANT else alone)
+    return f"tilts {reader.angle(angle)} before it goes", reader.words(f"{about}{together}{how}".lstrip(",; "))
+
+
+def _drawn(sight: Sight, whole: RigidShown, how: str) -> str:
+    """Return how a tilt is drawn where that differs from what is told, or where it is drawn."""
+    if triangle(sight, whole) is not None:
+        return f"; drawn {how}" if how else ""
+    other = ViewSide.FRONT if sight.seen is ViewSide.SIDE else ViewSide.SIDE
+    return f"; see the {other.value} view" if triangle(replace(sight, seen=other), whole) else ""
+
+
+WIDE, NARROW = 370, 300
+"""Widest line beside a centre of gravity [px], large and in the small view."""
+
+NOTE = QUIET.size * 1.3
+"""Height of a line of notes [px]."""

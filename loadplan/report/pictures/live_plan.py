@@ -1,0 +1,228 @@
+"""The live plan of one stage: the unit on its stands as in the plan, with ids by which a page finds every piece."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from matplotlib.axes import Axes
+
+from loadplan.model.answer import Load
+from loadplan.model.job import Job, Support
+from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
+from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.pen import Layer, Named, Pen
+from loadplan.report.drawing.style import (
+    HAIRLINE,
+    LABEL,
+    LEADER,
+    LETTER,
+    LOAD,
+    SHEET,
+    STRONG,
+    Livery,
+    Stroke,
+    Type,
+    livery,
+)
+from loadplan.report.drawing.text_boxes import SPACE, Tag, draw_tag, tag_size
+from loadplan.report.drawing.text_width import LINE, text_width
+from loadplan.report.drawing.view import Box, View, view_of
+from loadplan.report.pictures.cg_region import Polygon
+from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene
+from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags
+from loadplan.report.pictures.plan_shapes import Drawn, draw_floor, edge_ends, region_left
+from loadplan.report.pictures.title_block import draw_front, draw_scale
+from loadplan.report.words.stage_tables import carried
+from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.units import System
+
+NOTHING = "nothing"
+"""There is room for it beside every letter: a load may come to that while a stand is moved."""
+
+NARROW = 560
+"""Below this width [px] words are smaller, and those that can be missed are left out."""
+
+RIM = 48
+"""Least distance of what is shown from the rim [px]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Live:
+    """A stage drawn live: what is seen, and where.
+
+    Attributes:
+        scene: What is seen.
+        view: Where.
+        reader: Who reads it.
+        ids: Id of every piece that is the same in every step.
+        bodies: Names of the vehicle's bodies: a centre of gravity has the number of its first body.
+    """
+
+    scene: PlanContent
+    view: View
+    reader: Reader
+    ids: Mapping[Named, str]
+    bodies: tuple[str, ...]
+
+    @property
+    def wide(self) -> bool:
+        """Whether there is room for all words in full size."""
+        return self.view.frame.width >= NARROW
+
+
+def live_of(assessment: Assessment, stage: StageAssessment, size: tuple[float, float], units: System) -> Live:
+    """Lay out a stage on a page.
+
+    Args:
+        assessment: The job, judged.
+        stage: The stage.
+        size: Width and height of the page [px].
+        units: The reader's units.
+
+    Returns:
+        What is seen, and where.
+    """
+    scene = unit_scene(assessment, stage)
+    frame = Box(0.0, 0.0, *size)
+    job = assessment.job
+    bodies = tuple(body.name for body in job.vehicle.bodies)
+    return Live(scene, view_of(frame, scene.extent, RIM), reader_of(job, units), ids_of(job), bodies)
+
+
+def ids_of(job: Job) -> dict[Named, str]:
+    """Name the pieces of a drawing for a page: by numbers, since names may hold anything.
+
+    Args:
+        job: The job.
+
+    Returns:
+        Id of every support and every assembly in every role, by role and name.
+    """
+    return {
+        (kind, support.name): f"{kind}-{number}"
+        for number, support in enumerate(job.supports)
+        for kind in ("stand", "tag", "load", "leader")
+    }
+
+
+def draw_live(ax: Axes, live: Live, stage: StageAssessment) -> None:
+    """Draw a stage so that it fills the axes.
+
+    Args:
+        ax: Axes; their limits become px.
+        live: What is seen, and where.
+        stage: The stage.
+    """
+    page_of(ax)
+    look = livery(stage.verdict)
+    ids = {**live.ids, **_wholes(live)}
+    pen = Pen(ax, Layer.GROUND, None, ids=ids)
+    frame = live.view.frame
+    pen.box(frame, SHEET, Stroke(HAIRLINE, 1.5))
+    drawn = draw_floor(replace(pen, frame=frame), live.view, live.scene, look)
+    corners = (draw_front(pen, live.view), draw_scale(pen, live.view, live.reader.units))
+    _draw_words(
+        replace(pen, layer=Layer.LABELS), live, drawn, (look, Ground((*drawn.taken, *corners), drawn.lines, frame))
+    )
+
+
+def lines_of(live: Live, scene: PlanContent) -> dict[str, Polygon]:
+    """Find the lines that move while a stand is moved, on the page of an earlier look.
+
+    Args:
+        live: The earlier look.
+        scene: What is seen now.
+
+    Returns:
+        Lines and outlines on the page [px], by their ids: nearest edge, distance to it, region; empty for none.
+    """
+    told: dict[str, Polygon] = {}
+    for number, whole in enumerate(scene.wholes):
+        told[f"edge-{number}"], told[f"span-{number}"] = edge_ends(live.view, whole)
+        told[f"region-{number}"] = live.view.page_all(region_left(live.view, whole))
+    return told
+
+
+def _wholes(live: Live) -> dict[Named, str]:
+    ids = {
+        (kind, whole.name): f"{kind}-{number}"
+        for number, whole in enumerate(live.scene.wholes)
+        for kind in ("edge", "span", "region", "far", "off")
+    }
+    signs = {("cg", each.name): f"cg-{live.bodies.index(each.bodies[0].name)}" for each in live.scene.wholes}
+    return ids | signs
+
+
+def _draw_words(pen: Pen, live: Live, drawn: Drawn, how: tuple[Livery, Ground]) -> None:
+    """Place all words together, so that none covers another; stands first, each in a group of its own."""
+    look, ground = how
+    middle = live.view.frame.middle
+    stands = [
+        (support, load, box)
+        for (support, load), box in zip(live.scene.supports, drawn.taken, strict=False)
+        if live.view.frame.holds(box.middle)
+    ]
+    edges = [(_edge_tag(whole, anchor, live, look), whole.name) for whole, anchor in drawn.edges]
+    mounts = mount_tags(live.view, live.scene.mounts, live.reader) if live.wide else []
+    wanted = [Wanted(_size(support, load, live), box, _away(box, middle)) for support, load, box in stands]
+    wanted += [Wanted(tag_size(tag), tag.anchor, tag.away) for tag in (*(tag for tag, _ in edges), *mounts)]
+    placed = place_labels(wanted, ground)
+    for (support, load, _), spot in zip(stands, placed, strict=False):
+        _draw_leader(pen.named("leader", support.name), spot)
+        with pen.together("tag", support.name):
+            _draw_stand(pen, (support, load), spot.box, live)
+    for (tag, name), spot in zip(edges, placed[len(stands) :], strict=False):
+        _draw_leader(pen.named("off", name), spot)
+        with pen.together("far", name):
+            draw_tag(pen, tag, spot)
+    for tag, spot in zip(mounts, placed[len(stands) + len(edges) :], strict=True):
+        _draw_leader(pen, spot)
+        draw_tag(pen, tag, spot)
+
+
+def _draw_leader(pen: Pen, spot: Placed) -> None:
+    if spot.leader:
+        replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
+
+
+def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Live) -> None:
+    support, load = told
+    pen.box(box, f"{SHEET}D0", None)
+    name, letter = live.reader.words(support.name), _letter(support, live)
+    x, y = box.left + SPACE / 2, box.middle[1]
+    pen.words((x, y), name, letter)
+    along = x + text_width(name, letter) + SPACE
+    pen.named("load", support.name).words((along, y), carried(load, live.reader), _load(live))
+
+
+def _size(support: Support, load: Load | None, live: Live) -> tuple[float, float]:
+    letter, words = _letter(support, live), _load(live)
+    told = carried(load, live.reader), NOTHING, live.reader.load(load.high) if load else ""
+    wide = text_width(live.reader.words(support.name), letter) + max(text_width(text, words) for text in told)
+    return wide + 2 * SPACE, letter.size * LINE
+
+
+def _letter(support: Support, live: Live) -> Type:
+    """Return the type of a stand's name: large where it is a letter."""
+    if len(support.name) > SHORT:
+        return Type(18, bold=True, colour=LETTER.colour) if live.wide else STRONG
+    return LETTER if live.wide else Type(20, bold=True, colour=LETTER.colour)
+
+
+def _load(live: Live) -> Type:
+    return LOAD if live.wide else LABEL
+
+
+def _edge_tag(whole: RigidShown, anchor: Box, live: Live, look: Livery) -> Tag:
+    """Return whose edge it is and how far off; on a narrow page only how far."""
+    large = 22 if live.wide else 18
+    strong = Type(large, bold=True, colour=look.line) if whole.name == live.scene.critical else STRONG
+    far, _ = distance_words(whole, live.reader)
+    name = ((live.reader.words(whole.name), LABEL),)
+    rows = ((name,) if live.wide or not far else ()) + ((((far, strong),),) if far else ())
+    return Tag(rows, anchor, (0.0, 0.0))
+
+
+def _away(box: Box, middle: tuple[float, float]) -> tuple[float, float]:
+    across, along = box.middle[0] - middle[0], box.middle[1] - middle[1]
+    return (across > 0) - (across < 0), 0.3 * ((along > 0) - (along < 0))

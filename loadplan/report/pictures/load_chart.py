@@ -1,0 +1,142 @@
+"""The loads over the steps: a row a stand, a column a step, each load as a bar against the rating of one piece."""
+
+from dataclasses import replace
+
+from matplotlib.axes import Axes
+
+from loadplan.model.answer import Load
+from loadplan.model.job import Job, Support
+from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import (
+    BODIES,
+    EDGE,
+    HAIRLINE,
+    INK,
+    LABEL,
+    QUIET,
+    SHEET,
+    STRONG,
+    TITLE,
+    Stroke,
+    livery,
+)
+from loadplan.report.drawing.text_width import broken
+from loadplan.report.drawing.view import Box
+from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution
+from loadplan.report.words.stage_tables import carried
+from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, reader_of, shown_verdict
+from loadplan.units import System
+
+NAMES, CELL, ROW, HEAD, RIM = 250, 138, 50, 210, 24
+"""Room for the names, for a step, for a stand, for the heads, and free rim [px]."""
+
+FOOT = 112
+"""Room below the rows [px]."""
+
+FULL = 1.1
+"""Share of the rating at the end of a bar's room."""
+
+
+def loads_size(assessment: Assessment) -> tuple[int, int]:
+    """Return how large a page the loads of a job take.
+
+    Args:
+        assessment: The job, judged.
+
+    Returns:
+        Width and height [px].
+    """
+    rows = len(_supports(assessment.job))
+    wide = max(NAMES + CELL * len(assessment.stages) + 2 * RIM, 900)
+    return wide, HEAD + ROW * rows + 2 * RIM + FOOT
+
+
+def draw_loads(ax: Axes, assessment: Assessment, units: System) -> None:
+    """Draw what each stand and arm carries in each step so that it fills the axes.
+
+    Args:
+        ax: Axes of the size that `loads_size` says, or larger; their limits become px.
+        assessment: The job, judged.
+        units: The reader's units.
+    """
+    reader = reader_of(assessment.job, units)
+    page = page_of(ax)
+    pen = Pen(ax, Layer.PAGE, None)
+    replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
+    _title(pen, page, assessment, reader)
+    top = page.top - HEAD
+    for column, stage in enumerate(assessment.stages):
+        left = page.left + RIM + NAMES + column * CELL
+        shown = shown_verdict(stage.verdict, assessment.basis)
+        _head(pen, Box(left, top, left + CELL, page.top - 92), (stage, shown), reader)
+    for number, support in enumerate(_supports(assessment.job)):
+        row = Box(page.left + RIM, top - (number + 1) * ROW, page.right - RIM, top - number * ROW)
+        _row(pen, row, (assessment, support), reader)
+
+
+def _supports(job: Job) -> tuple[Support, ...]:
+    return (*job.supports, *(job.lift.arms if job.lift else ()))
+
+
+def _title(pen: Pen, page: Box, assessment: Assessment, reader: Reader) -> None:
+    shown = f"{shown_verdict(assessment.verdict, assessment.basis)}; weights: {assessment.basis.words}."
+    room = page.width - 2 * RIM
+    pen.words(
+        (page.left + RIM, page.top - 24), broken(reader.words(assessment.job.title), TITLE, room, most=1)[0], TITLE
+    )
+    pen.words((page.left + RIM, page.top - 50), broken(shown, STRONG, room, most=1)[0], STRONG)
+    pen.words((page.left + RIM, page.top - 72), broken(FIRST_LIFT, LABEL, room, most=1)[0], LABEL)
+    limits = assessment.job.limits
+    said = (
+        f"Black: carries. Grey: most on this floor. Lines: {100 * limits.rating_share:.0f} % of the rating of one "
+        f"({100 * limits.arm_share:.0f} % for an arm of the lift), and the whole rating."
+    )
+    pen.lines((page.left + RIM, page.bottom + FOOT), broken(said, LABEL, room, most=2), LABEL)
+    draw_caution(pen, Box(page.left + RIM, page.bottom, page.right - RIM, page.bottom + CAUTION_HIGH))
+
+
+def _head(pen: Pen, box: Box, told: tuple[StageAssessment, str], reader: Reader) -> None:
+    stage, shown = told
+    look = livery(stage.verdict)
+    strong = replace(STRONG, colour=look.line, size=14)
+    small = replace(QUIET, size=14)
+    lines = broken(f"{stage.state.index + 1} {reader.words(stage.state.name)}", small, box.width - 10, most=3)
+    bottom = pen.lines((box.left, box.top), lines, small)
+    pen.lines((box.left, bottom), broken(shown, strong, box.width - 10, most=3), strong)
+
+
+def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -> None:
+    assessment, support = told
+    pen.line([(box.left, box.top), (box.right, box.top)], Stroke(HAIRLINE, 1.5))
+    rating = reader.load(support.equipment.rating_of_one)
+    pen.words((box.left, box.top - 15), broken(reader.words(support.name), STRONG, NAMES - 12, most=1)[0], STRONG)
+    said = broken(reader.words(f"{support.equipment.name}, {rating}"), replace(QUIET, size=14), NAMES - 12, most=1)
+    pen.words((box.left, box.top - 36), said[0], replace(QUIET, size=14))
+    asked = assessment.job.limits.arm_share if support.is_arm else assessment.job.limits.rating_share
+    for column, stage in enumerate(assessment.stages):
+        left = box.left + NAMES + column * CELL
+        loads = {each.name: each.load for each in stage.statics.supports}
+        if support.name in loads:
+            cell = Box(left, box.bottom, left + CELL - 14, box.top)
+            _cell(pen, cell, (loads[support.name], support.equipment.rating_of_one, asked), reader)
+
+
+def _cell(pen: Pen, box: Box, told: tuple[Load | None, float, float], reader: Reader) -> None:
+    """Draw one load: its words over its bar; what is out of its room has an arrow at its end."""
+    load, rating, asked = told
+    pen.words((box.left, box.top - 14), "not balanced" if load is None else carried(load, reader), LABEL)
+    bar = Box(box.left, box.bottom + 6, box.right, box.bottom + 20)
+    pen.box(bar, None, Stroke(HAIRLINE, 1.0))
+    if load:
+        for newtons, fill, inset in ((load.high, BODIES[1], 0.0), (load.expected, INK, 3.5)):
+            share = min(max(newtons, 0.0) / rating / FULL, 1.0)
+            part = Box(bar.left, bar.bottom + inset, bar.left + share * bar.width, bar.top - inset)
+            pen.box(part, fill, Stroke(EDGE, 1.0) if not inset else None)
+        if load.high > FULL * rating:
+            y = bar.middle[1]
+            pen.area([(bar.right, y + 9), (bar.right + 9, y), (bar.right, y - 9)], INK, None)
+    for share, stroke in ((asked, Stroke(INK, 1.2, (2, 2))), (1.0, Stroke(INK, 2.0))):
+        x = bar.left + share / FULL * bar.width
+        pen.line([(x, bar.bottom - 3), (x, bar.top + 3)], stroke)

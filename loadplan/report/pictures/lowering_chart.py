@@ -1,0 +1,161 @@
+"""The lowering of one stage: how the load goes over from the arms of the lift to the stands, millimetre by millimetre.
+
+Stands are drawn as a share of what they are to carry, each arm as a share of what it carried just before first
+touch, so that one line each shows where the stands have the unit and where an arm is nearly empty.
+"""
+
+from dataclasses import replace
+
+from matplotlib.axes import Axes
+
+from loadplan.checks.case import NOTHING
+from loadplan.model.answer import Lowering, SetDownAnswer
+from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.report.drawing.graph import ROW, Curve, Graph, draw_scales, draw_share
+from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import BODIES, EDGE, INK, LABEL, QUIET, SHEET, SOFT, STRONG, Livery, Stroke, livery
+from loadplan.report.drawing.text_width import broken, text_width
+from loadplan.report.drawing.view import Box
+from loadplan.report.pictures.rulers import spread
+from loadplan.report.pictures.title_block import RIM, draw_surround
+from loadplan.report.words.number_format import write_window
+from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.stages import joined
+from loadplan.statics.set_down_window import ARM_LEFT, BORNE
+from loadplan.units import System
+
+BESIDE, BELOW, ABOVE, SCALE = 300, 64, 34, 96
+"""Room for the names of the lines, for the scale of levels, for the window's words, for the scale of shares [px]."""
+
+DASHES = ((), (7.0, 4.0), (2.0, 3.0), (12.0, 4.0, 2.0, 4.0))
+"""Dashes of the arms, in turn."""
+
+TOP = 1.2
+"""The shares reach at least so far."""
+
+ASKED = ((BORNE, "stands have the unit"), (ARM_LEFT, "an arm is nearly empty"))
+"""The two shares that make the window."""
+
+LEVELS = "lift lowered past first touch, or stands brought up"
+"""What the levels are."""
+
+
+def draw_lowering(ax: Axes, assessment: Assessment, stage_index: int, units: System) -> None:
+    """Draw the lowering of a stage in which a unit is set down, so that it fills the axes.
+
+    Args:
+        ax: Axes of some 1200 px or more in width; their limits become px.
+        assessment: The job, judged.
+        stage_index: Number of the stage, from 0; something is set down in it.
+        units: The reader's units.
+
+    Raises:
+        ValueError: If nothing is set down in that stage.
+    """
+    stage = assessment.stages[stage_index]
+    down = stage.statics.set_down
+    if down is None:
+        raise ValueError(stage.state.name)
+    reader = reader_of(assessment.job, units)
+    pen = Pen(ax, Layer.PAGE, None)
+    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
+    told = (down, _lines(assessment, stage, down), livery(stage.verdict))
+    _draw_graph(pen, middle, told, reader)
+
+
+def _draw_graph(pen: Pen, box: Box, told: tuple[SetDownAnswer, list[Curve], Livery], reader: Reader) -> None:
+    down, lines, look = told
+    frame = Box(box.left + SCALE, box.bottom + BELOW, box.right - BESIDE, box.top - ABOVE)
+    graph = Graph(frame, down.lowering.levels[-1], max(1.1 * max(max(line.shares) for line in lines), TOP))
+    _draw_window(pen, graph, down, reader)
+    draw_scales(pen, graph, LEVELS, reader)
+    upright = [each for each in (down.start, down.end, down.lowered) if each is not None]
+    for share in ASKED:
+        draw_share(pen, graph, share, lines, upright)
+    _draw_lines(pen, graph, lines, reader)
+    _draw_planned(pen, graph, down, look, reader)
+
+
+def _lines(assessment: Assessment, stage: StageAssessment, down: SetDownAnswer) -> list[Curve]:
+    """Return the stands together, then each arm that carried something."""
+    lift, lowering = assessment.job.lift, down.lowering
+    tied = joined(stage.state.done_up, lift.body) - {lift.body} if lift else frozenset()
+    known = [each for each in stage.state.supports if each.name in lowering.supports]
+    stands = [each.name for each in known if not each.is_arm and each.body in tied]
+    arms = [each.name for each in known if each.is_arm and lowering.at(each.name, 0.0) > NOTHING * down.weight]
+    strokes = [Stroke(SOFT, 2.0, DASHES[number % len(DASHES)]) for number in range(len(arms))]
+    return [
+        _line("stands", stands, down, Stroke(INK, 3.5)),
+        *(_line(name, [name], down, stroke) for name, stroke in zip(arms, strokes, strict=True)),
+    ]
+
+
+def _line(name: str, supports: list[str], down: SetDownAnswer, stroke: Stroke) -> Curve:
+    lowering = down.lowering
+    loads = [sum(each) for each in zip(*(_of(lowering, support) for support in supports), strict=True)]
+    whole = loads[0] if supports == [name] else down.weight
+    now = sum(lowering.at(support, down.lowered) for support in supports)
+    return Curve(name, lowering.levels, tuple(each / whole for each in loads), loads[0], now, stroke)
+
+
+def _of(lowering: Lowering, name: str) -> tuple[float, ...]:
+    return lowering.loads[lowering.supports.index(name)]
+
+
+def _draw_window(pen: Pen, graph: Graph, down: SetDownAnswer, reader: Reader) -> None:
+    """Shade the levels between too little and too much, and write both; without a window, write why."""
+    start, end, frame = down.start, down.end, graph.frame
+    if start is not None and (end is None or start <= end):
+        right = frame.right if end is None else graph.x(end)
+        replace(pen, layer=Layer.BODIES).box(Box(graph.x(start), frame.bottom, right, frame.top), BODIES[0], None)
+    marks = [(graph.x(level), words) for level, words in _ends(start, end, reader)]
+    sizes = [text_width(words, STRONG) + 2 * RIM for _, words in marks]
+    places = spread([x for x, _ in marks], sizes, (frame.left - SCALE, frame.right + BESIDE)) if marks else []
+    for (x, words), place in zip(marks, places, strict=True):
+        under = replace(pen, layer=Layer.EDGES)
+        under.line([(x, frame.bottom), (x, frame.top), (place, frame.top + 8)], Stroke(EDGE, 1.4))
+        pen.words((place, frame.top + 20), words, STRONG, "center")
+
+
+def _ends(start: float | None, end: float | None, reader: Reader) -> list[tuple[float, str]]:
+    """Return both ends of the window with their words, each rounded so that it stays inside."""
+    if start is not None and end is not None and start <= end:
+        least, most = write_window(start, end, reader.units)
+        return [(start, f"at least {least}"), (end, f"at most {most}")]
+    told = ((start, "at least "), (end, "at most "))
+    return [(level, words + reader.length(level)) for level, words in told if level is not None]
+
+
+def _draw_lines(pen: Pen, graph: Graph, lines: list[Curve], reader: Reader) -> None:
+    inside = replace(pen, layer=Layer.EDGES, frame=graph.frame)
+    ends = [graph.y(line.shares[-1]) for line in lines]
+    order = sorted(range(len(lines)), key=ends.__getitem__)
+    room = (graph.frame.bottom - RIM, graph.frame.top + RIM)
+    places = spread([ends[each] for each in order], [2.6 * ROW] * len(lines), room)
+    for line in lines:
+        inside.line([(graph.x(x), graph.y(y)) for x, y in zip(line.levels, line.shares, strict=True)], line.stroke)
+    for each, place in zip(order, places, strict=True):
+        _name(pen, (graph.frame.right, ends[each], place), lines[each], reader)
+
+
+def _name(pen: Pen, at: tuple[float, float, float], line: Curve, reader: Reader) -> None:
+    """Write a line's name and loads beside its end, with a leader that has its stroke."""
+    right, end, place = at
+    pen.line([(right, end), (right + 16, place), (right + 46, place)], line.stroke)
+    name = broken(reader.words(line.name), STRONG, BESIDE - 60, most=1)[0]
+    pen.words((right + 54, place + ROW / 2), name, STRONG)
+    pen.words((right + 54, place - ROW / 2), f"{reader.load(line.before)}, then {reader.load(line.now)}", LABEL)
+
+
+def _draw_planned(pen: Pen, graph: Graph, down: SetDownAnswer, look: Livery, reader: Reader) -> None:
+    """Draw how far the job goes."""
+    x, frame = graph.x(down.lowered), graph.frame
+    at = reader.length(down.lowered)
+    pen.words((frame.right + 54, frame.bottom - 44), f"load at touch, then at {at}", QUIET)
+    words = f"{at} {'planned' if down.given else 'taken'}"
+    replace(pen, layer=Layer.EDGES).line([(x, frame.bottom), (x, frame.top)], Stroke(look.line, 3.0))
+    wide = text_width(words, STRONG)
+    left = x + 8 if x + 12 + wide < frame.right else x - 8 - wide
+    pen.box(Box(left - 4, frame.top - 34, left + wide + 4, frame.top - 10), SHEET, None)
+    pen.words((left, frame.top - 22), words, replace(STRONG, colour=look.line))

@@ -1,0 +1,170 @@
+"""The words in a plan: letter and load of each stand, the distance to each edge, the mounts."""
+
+from loadplan.checks.phrases import names
+from loadplan.model.answer import Load
+from loadplan.model.job import Support
+from loadplan.model.vehicle import Joint
+from loadplan.report.drawing.style import LABEL, LETTER, LOAD, QUIET, STRONG, Livery, Type
+from loadplan.report.drawing.text_boxes import Row, Tag
+from loadplan.report.drawing.text_width import broken
+from loadplan.report.drawing.view import Box, View
+from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+from loadplan.report.pictures.plan_shapes import MOUNT, Drawn
+from loadplan.report.pictures.rulers import across_words, along_words
+from loadplan.report.words.stage_tables import NONE, carried
+from loadplan.report.words.tipping_direction import past_or_short
+from loadplan.report.words.vocabulary import Reader
+
+WIDEST = 280
+"""Widest line beside a drawing [px]."""
+
+NAME = 130
+"""Widest line of a name that is no letter [px]."""
+
+SMALL = 96
+"""Widest line of a name in the small view [px]."""
+
+SHORT = 3
+"""Most characters of a name that is written as large as a letter."""
+
+
+def stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
+    """Write letter and load beside each stand.
+
+    Args:
+        view: Where.
+        scene: What.
+        drawn: What is on the page.
+        reader: Who reads it.
+
+    Returns:
+        A tag a stand in the view.
+    """
+    middle = view.frame.middle
+    told = zip(scene.supports, drawn.taken, strict=False)
+    return [
+        Tag(
+            rows=_letter_and_load(support, load, reader),
+            anchor=box,
+            away=(_sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1])),
+        )
+        for (support, load), box in told
+        if view.frame.holds(box.middle)
+    ]
+
+
+def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
+    """Write what each support carries, small, and under the others where they stand.
+
+    Args:
+        view: Where.
+        scene: What.
+        drawn: What is on the page.
+        reader: Who reads it.
+
+    Returns:
+        A tag a support, the smallest first: they find a place more easily, and leave more.
+    """
+    tags = [
+        Tag(_small_rows(support, load, reader), box, (_sign(box.middle[0] - view.frame.middle[0]), 0.0))
+        for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
+    ]
+    return sorted(tags, key=lambda tag: len(tag.rows))
+
+
+def edge_tags(scene: PlanContent, drawn: Drawn, livery: Livery, reader: Reader) -> list[Tag]:
+    """Write how far each rigid whole is from going over, and what it turns about.
+
+    Args:
+        scene: What.
+        drawn: What is on the page.
+        livery: The stage's verdict, whose colour the nearest has.
+        reader: Who reads it.
+
+    Returns:
+        A tag a rigid whole, the nearest to going over first.
+    """
+    ordered = sorted(drawn.edges, key=lambda each: each[0].name != scene.critical)
+    return [
+        Tag(_edge_rows(whole, livery if whole.name == scene.critical else None, reader), anchor, (0.0, 0.0))
+        for whole, anchor in ordered
+    ]
+
+
+def mount_tags(view: View, mounts: tuple[Joint, ...], reader: Reader) -> list[Tag]:
+    """Write the name of each mount.
+
+    Args:
+        view: Where.
+        mounts: Mounts that are done up.
+        reader: Who reads it.
+
+    Returns:
+        A tag a mount in the view.
+    """
+    shown = [(joint, view.page(*joint.at[0][:2])) for joint in mounts if view.shows(*joint.at[0][:2])]
+    return [
+        Tag(_rows(reader.words(joint.name), QUIET), Box(x - MOUNT, y - MOUNT, x + MOUNT, y + MOUNT), (0.0, 0.0))
+        for joint, (x, y) in shown
+    ]
+
+
+def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
+    """Tell how far a rigid whole is from going over, and what it turns about.
+
+    Args:
+        whole: The rigid whole.
+        reader: Who reads it.
+
+    Returns:
+        Both, "" where there is no such edge.
+    """
+    if whole.free:
+        return "free to rock", "about this line"
+    if whole.nearest is None:
+        return "", reader.words(f"goes over only with the {whole.carrier}") if whole.carrier else ""
+    far = past_or_short(whole.nearest.margin, reader)
+    to = "" if whole.nearest.margin <= 0 else " to tipping"
+    about = f"about {names(whole.nearest.about)}" if whole.nearest.about else "with nothing to hold it"
+    return f"{far}{to}", reader.words(about)
+
+
+def _letter_and_load(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
+    """Return a letter with its load beside it, a longer name with its load below."""
+    name, told = reader.words(support.name), carried(load, reader)
+    bears: Row = () if told == NONE else ((told, LOAD),)
+    if len(name) <= SHORT:
+        return (((name, LETTER), *bears),)
+    lettering = Type(18, bold=True, colour=LETTER.colour)
+    rows = tuple(((line, lettering),) for line in broken(name, lettering, NAME, most=2))
+    return (*rows, bears) if bears else rows
+
+
+def _small_rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
+    told = carried(load, reader)
+    names_it = tuple(((line, LABEL),) for line in broken(reader.words(support.name), LABEL, SMALL, most=3))
+    bears = () if told == NONE else (((told, STRONG),),)
+    stands = () if support.is_arm else tuple(((words, QUIET),) for words in _tape(support, reader))
+    return (*bears, *names_it, *stands)
+
+
+def _tape(support: Support, reader: Reader) -> tuple[str, str]:
+    x, y, _ = support.at
+    return along_words(x, reader), across_words(y, reader)
+
+
+def _edge_rows(whole: RigidShown, livery: Livery | None, reader: Reader) -> tuple[Row, ...]:
+    strong = Type(22, bold=True, colour=livery.line) if livery else STRONG
+    name = reader.words(whole.name)
+    far, about = distance_words(whole, reader)
+    if not far:
+        return (*_rows(name, STRONG if about else LABEL), *(_rows(about, LABEL) if about else ()))
+    return (*_rows(name, STRONG), *_rows(far, strong), *_rows(about, LABEL))
+
+
+def _rows(text: str, lettering: Type) -> tuple[Row, ...]:
+    return tuple(((line, lettering),) for line in broken(text, lettering, WIDEST, most=3))
+
+
+def _sign(value: float) -> float:
+    return (value > 0) - (value < 0)

@@ -1,0 +1,332 @@
+"""What stands on the floor, seen from above: assemblies, stands, mounts, centres of gravity, edges to go over."""
+
+from dataclasses import dataclass, replace
+from itertools import cycle
+from typing import assert_never
+
+from loadplan.checks.piece import pieces
+from loadplan.model.job import Support
+from loadplan.model.shop import Circle, Equipment, EquipmentKind, Footprint, Square
+from loadplan.model.vehicle import PlanPoint
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import (
+    BODIES,
+    CHALK,
+    EDGE,
+    FAR_OUTLINE,
+    INK,
+    LIMIT,
+    OUTLINE,
+    SHEET,
+    THIN_EDGE,
+    Livery,
+    Stroke,
+)
+from loadplan.report.drawing.view import Box, View
+from loadplan.report.pictures.cg_region import HalfPlane, Polygon, axis, chord, clipped
+from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+
+CG = 7
+"""Radius of the sign for a centre of gravity [px]."""
+
+MOUNT = 7
+"""Radius of the sign for a mount [px]."""
+
+POINT = 6
+"""Half size of the sign for a place where a stand may bear [px]."""
+
+SEEN = 9
+"""Least side of a saddle on the page [px], where to scale it would hardly be seen."""
+
+BEAD = 4
+"""Half side of the boxes that keep words off a line [px]."""
+
+HINT = 2.0
+"""Half side of what keeps words off a support that is only hinted at [px]."""
+
+BARE = 0.06
+"""Side of a stand that is only hinted at, or whose base is not given [m]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What is on the page and must not be covered, and where the edges went.
+
+    Attributes:
+        taken: Boxes on the page that must not be covered, those of the supports first.
+        lines: Boxes along the edges, and small signs, that had better not be covered.
+        edges: (whole, where its words belong) of every rigid whole.
+    """
+
+    taken: tuple[Box, ...]
+    lines: tuple[Box, ...]
+    edges: tuple[tuple[RigidShown, Box], ...]
+
+
+def draw_floor(pen: Pen, view: View, scene: PlanContent, livery: Livery) -> Drawn:
+    """Draw a scene without its words.
+
+    Args:
+        pen: Draws inside the view's frame.
+        view: Where.
+        scene: What.
+        livery: The stage's verdict, whose colour the nearest edge has.
+
+    Returns:
+        What must not be covered by words.
+    """
+    _bodies(pen, view, scene)
+    _chalk(pen, view)
+    for whole in scene.wholes:
+        _region(pen, view, whole, livery if whole.name == scene.critical else None)
+    stands = _stands(pen, view, [support for support, _ in scene.supports])
+    bare = [_bare(pen, view, support) for support in scene.bare]
+    points = [_point(pen, view, point.at[:2]) for point in scene.points]
+    mounts = [_mount(pen, view, joint.at[0][:2]) for joint in scene.mounts]
+    edges = [_edge(pen, view, whole, livery if whole.name == scene.critical else None) for whole in scene.wholes]
+    centres = [_centre(pen, view, whole) for whole in scene.wholes]
+    lines = [box for _, boxes in edges for box in boxes]
+    return Drawn(
+        taken=(*stands, *mounts, *(box for boxes in centres for box in boxes)),
+        lines=(*points, *bare, *lines),
+        edges=tuple((whole, anchor) for whole, (anchor, _) in zip(scene.wholes, edges, strict=True)),
+    )
+
+
+def _bodies(pen: Pen, view: View, scene: PlanContent) -> None:
+    pen = replace(pen, layer=Layer.BODIES)
+    for body in scene.around:
+        pen.area(view.page_all(body.outline), None, FAR_OUTLINE)
+    for body, fill in zip(scene.bodies, cycle(BODIES), strict=False):
+        pen.area(view.page_all(body.outline), f"{fill}B0", OUTLINE)
+
+
+def _chalk(pen: Pen, view: View) -> None:
+    pen = replace(pen, layer=Layer.FLOOR)
+    across, along = view.page(0.0, 0.0)
+    frame = view.frame
+    pen.line([(frame.left, along), (frame.right, along)], CHALK)
+    pen.line([(across, frame.bottom), (across, frame.top)], CHALK)
+
+
+def _region(pen: Pen, view: View, whole: RigidShown, livery: Livery | None) -> None:
+    """Draw where a centre of gravity may lie, if there is anything left of it in the view."""
+    left = region_left(view, whole)
+    if left and (whole.balanced or livery):
+        fill = f"{livery.fill}22" if livery else None
+        replace(pen, layer=Layer.REGION).named("region", whole.name).area(view.page_all(left), fill, LIMIT)
+
+
+def region_left(view: View, whole: RigidShown) -> Polygon:
+    """Find where a rigid whole's centre of gravity may lie.
+
+    Args:
+        view: Where it is looked for.
+        whole: The rigid whole.
+
+    Returns:
+        Corners [m]; empty where nothing is left, or nothing bounds it in the view.
+    """
+    left = clipped(view.floor(), [edge.line for edge in whole.edges])
+    return () if whole.free or left == view.floor() else left
+
+
+def _stands(pen: Pen, view: View, supports: list[Support]) -> list[Box]:
+    """Return what base and saddle of each support cover, drawn to scale; a shared piece has one base."""
+    pen = replace(pen, layer=Layer.STANDS)
+    covered: dict[str, Box] = {}
+    for piece in pieces(supports):
+        base = _base(piece.equipment)
+        box = _box_of(view, piece.centre, base)
+        shared = len(piece.supports) > 1
+        for support in piece.supports:
+            with pen.together("stand", support.name):
+                if support is piece.supports[0]:
+                    fill = "none" if shared else f"{SHEET}D0"
+                    _shape(pen, base, box, fill, Stroke(INK, 1.8, _dashes(support)))
+                saddle = _saddle(pen, view, support)
+            covered[support.name] = saddle if shared else _around(box, saddle)
+    return [covered[support.name] for support in supports]
+
+
+def _saddle(pen: Pen, view: View, support: Support) -> Box:
+    shape = support.equipment.saddle or Square(BARE / 2, BARE / 2)
+    box = _box_of(view, support.at[:2], shape)
+    box = box.grown(max(0.0, SEEN - min(box.width, box.height)) / 2)
+    _shape(pen, shape, box, INK, None)
+    return box
+
+
+def _base(equipment: Equipment) -> Footprint:
+    if equipment.base:
+        return equipment.base
+    return Square(0.0, 0.0) if equipment.kind is EquipmentKind.ARM else Square(BARE, BARE)
+
+
+def _dashes(support: Support) -> tuple[float, ...]:
+    return (3.0, 2.0) if support.standby or support.equipment.kind is EquipmentKind.HOIST else ()
+
+
+def _bare(pen: Pen, view: View, support: Support) -> Box:
+    """Return the middle of a support that is only hinted at: words had better not hide it, but it may give way."""
+    mark = Square(BARE, BARE)
+    box = _box_of(view, support.at[:2], mark)
+    _shape(replace(pen, layer=Layer.STANDS), mark, box, SHEET, Stroke(EDGE, 1.4))
+    x, y = box.middle
+    return Box(x - HINT, y - HINT, x + HINT, y + HINT)
+
+
+def _box_of(view: View, at: PlanPoint, footprint: Footprint) -> Box:
+    across, along = view.page(*at)
+    match footprint:
+        case Circle(diameter):
+            wide = high = diameter / 2 * view.scale
+        case Square(along_x, along_y):
+            wide, high = along_y / 2 * view.scale, along_x / 2 * view.scale
+        case _:
+            assert_never(footprint)
+    return Box(across - wide, along - high, across + wide, along + high)
+
+
+def _shape(pen: Pen, footprint: Footprint, box: Box, fill: str, stroke: Stroke | None) -> None:
+    match footprint:
+        case Circle():
+            pen.disc(box.middle, box.width / 2, fill, stroke)
+        case Square():
+            pen.box(box, fill, stroke)
+        case _:
+            assert_never(footprint)
+
+
+def _around(first: Box, second: Box) -> Box:
+    """Return the least box round two."""
+    return Box(
+        min(first.left, second.left),
+        min(first.bottom, second.bottom),
+        max(first.right, second.right),
+        max(first.top, second.top),
+    )
+
+
+def _point(pen: Pen, view: View, at: PlanPoint) -> Box:
+    """Return what the sign for a place where a stand may bear covers, small and light."""
+    across, along = view.page(*at)
+    pen = replace(pen, layer=Layer.FLOOR)
+    pen.line([(across - POINT, along), (across + POINT, along)], Stroke(EDGE, 1.6))
+    pen.line([(across, along - POINT), (across, along + POINT)], Stroke(EDGE, 1.6))
+    return Box(across - POINT, along - POINT, across + POINT, along + POINT)
+
+
+def _mount(pen: Pen, view: View, at: PlanPoint) -> Box:
+    across, along = view.page(*at)
+    mount_sign(replace(pen, layer=Layer.STANDS), (across, along))
+    return Box(across - MOUNT, along - MOUNT, across + MOUNT, along + MOUNT)
+
+
+def mount_sign(pen: Pen, at: PlanPoint) -> None:
+    """Draw the sign for a mount: a ring with a cross.
+
+    Args:
+        pen: Draws it.
+        at: Where on the page [px].
+    """
+    x, y = at
+    arm = MOUNT * 0.7
+    pen.disc(at, MOUNT, SHEET, Stroke(INK, 1.6))
+    pen.line([(x - arm, y - arm), (x + arm, y + arm)], Stroke(INK, 1.6))
+    pen.line([(x - arm, y + arm), (x + arm, y - arm)], Stroke(INK, 1.6))
+
+
+def cg_sign(pen: Pen, at: PlanPoint) -> None:
+    """Draw the sign for a centre of gravity: a disc in four quarters.
+
+    Args:
+        pen: Draws it.
+        at: Where on the page [px].
+    """
+    pen.disc(at, CG, SHEET, Stroke(INK, 1.6))
+    pen.wedge(at, CG, (0, 90), INK)
+    pen.wedge(at, CG, (180, 270), INK)
+
+
+def _centre(pen: Pen, view: View, whole: RigidShown) -> list[Box]:
+    """Return what a rigid whole's centres of gravity cover, each body's drawn with how far it may be off."""
+    pen = replace(pen, layer=Layer.CENTRES)
+    with pen.together("cg", whole.name):
+        cg_sign(pen, view.page(*whole.cg))
+    boxes = []
+    for body in whole.bodies:
+        x, y, _ = body.cg
+        across, along = view.page(x, y)
+        wide, high = body.cg_pm[1] * view.scale, body.cg_pm[0] * view.scale
+        box = Box(across - wide, along - high, across + wide, along + high)
+        pen.box(box, None, Stroke(INK, 1.4))
+        boxes.append(_around(box, Box(across - CG, along - CG, across + CG, along + CG)))
+    return boxes
+
+
+def _edge(pen: Pen, view: View, whole: RigidShown, livery: Livery | None) -> tuple[Box, list[Box]]:
+    """Return where the words of the nearest edge belong and what it covers, drawn with its distance."""
+    middle = view.page(*whole.cg)
+    by_the_sign = Box(middle[0] - CG, middle[1] - CG, middle[0] + CG, middle[1] + CG)
+    ends, span = edge_ends(view, whole)
+    if not ends:
+        return by_the_sign, []
+    pen = replace(pen, layer=Layer.EDGES)
+    stroke = Stroke(livery.line, 6.0) if livery else THIN_EDGE
+    pen.named("edge", whole.name).line(ends, stroke)
+    if span:
+        pen.named("span", whole.name).line(span, Stroke(stroke.colour, 2.0))
+        half = (span[0][0] + span[1][0]) / 2, (span[0][1] + span[1][1]) / 2
+        return Box(*half, *half), beads(*span) + beads(ends[0], ends[-1])
+    return by_the_sign, beads(ends[0], ends[-1])
+
+
+def edge_ends(view: View, whole: RigidShown) -> tuple[Polygon, Polygon]:
+    """Find the edge that a rigid whole is nearest to going over.
+
+    Args:
+        view: Where it is drawn.
+        whole: The rigid whole.
+
+    Returns:
+        Both ends of the edge, and both of the distance from its centre of gravity, on the page [px]; empty for none.
+    """
+    line = _line(whole)
+    ends = chord(_ground(view, whole), line) if line else None
+    if line is None or ends is None:
+        return (), ()
+    foot = view.page(*line.foot(whole.cg))
+    span = (view.page(*whole.cg), foot) if whole.free is None and view.frame.holds(foot) else ()
+    return view.page_all(ends), span
+
+
+def _line(whole: RigidShown) -> HalfPlane | None:
+    if whole.free:
+        return axis(whole.free)
+    return whole.nearest.line if whole.nearest else None
+
+
+def _ground(view: View, whole: RigidShown) -> Polygon:
+    """Return what an edge is drawn on: the rim of what is left to the centre of gravity, else all of the view."""
+    left = clipped(view.floor(), [edge.line for edge in whole.edges])
+    return left if whole.balanced and len(left) > 2 else view.floor()
+
+
+def beads(start: PlanPoint, end: PlanPoint) -> list[Box]:
+    """Return small boxes along a line, that keep words off it.
+
+    Args:
+        start: One end [px].
+        end: The other end [px].
+
+    Returns:
+        The boxes, from end to end.
+    """
+    far = max(abs(end[0] - start[0]), abs(end[1] - start[1]))
+    steps = max(1, int(far / (2 * BEAD)))
+    places = [
+        (start[0] + (end[0] - start[0]) * step / steps, start[1] + (end[1] - start[1]) * step / steps)
+        for step in range(steps + 1)
+    ]
+    return [Box(x - BEAD, y - BEAD, x + BEAD, y + BEAD) for x, y in places]

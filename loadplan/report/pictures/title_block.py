@@ -1,0 +1,288 @@
+"""What stands round the drawing: verdict band, title, scale bar, key, and the cautions in one line."""
+
+from dataclasses import replace
+
+from loadplan.model.verdict import Assessment, StageAssessment, Verdict
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import (
+    CHALK,
+    EDGE,
+    INK,
+    LABEL,
+    LIMIT,
+    QUIET,
+    SENTENCE,
+    SHEET,
+    STRONG,
+    TITLE,
+    Livery,
+    Stroke,
+    Type,
+    livery,
+)
+from loadplan.report.drawing.text_width import LINE, broken, text_width
+from loadplan.report.drawing.view import Box, View
+from loadplan.report.pictures.plan_content import PlanContent
+from loadplan.report.pictures.plan_labels import distance_words
+from loadplan.report.pictures.plan_shapes import cg_sign, mount_sign
+from loadplan.report.words.cautions import ONE_LINE
+from loadplan.report.words.findings import ToldFinding, stage_lines
+from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, shown_verdict
+from loadplan.units import System
+
+BAND = 118
+"""Height of the verdict band with a reason of up to two lines [px]."""
+
+RIM = 24
+"""Free rim of the page [px]."""
+
+TITLE_HIGH, CAUTION_HIGH = 66, 56
+"""Room for title and cautions [px]."""
+
+LINES, SMALL_REASON, SMALL_LINES = 4, 13.5, 6
+"""Most lines of a reason, its type where it takes more [px], and how many it may then take."""
+
+TEXTURE = 72
+"""Width of the texture at each end of the band [px]."""
+
+
+def draw_band(pen: Pen, page: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> float:
+    """Draw the verdict of a stage: word, texture, colour, basis, and the reason in one sentence.
+
+    Args:
+        pen: Draws it.
+        page: The page; the band goes across its top.
+        assessment: The job, judged.
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        How far down it reaches: further with a long reason.
+    """
+    look = livery(stage.verdict)
+    sentence = replace(SENTENCE, colour=look.text)
+    lines, lettering = _whole(reason(stage, reader), sentence, page.width - 2 * (TEXTURE + 20))
+    more = max(0.0, LINE * (len(lines) * lettering.size - 2 * sentence.size))
+    box = replace(page, bottom=page.top - BAND - more)
+    pen.box(box, look.fill, None)
+    for left in (box.left, box.right - TEXTURE):
+        end = Box(left, box.bottom, left + TEXTURE, box.top)
+        pen.texture(end, look.hatch * 2, look.text)
+    inner = Box(box.left + TEXTURE + 20, box.bottom, box.right - TEXTURE - 20, box.top)
+    word = shown_verdict(stage.verdict, assessment.basis)
+    pen.words((inner.left, box.top - 34), word, Type(40, bold=True, colour=look.text))
+    pen.words((inner.right, box.top - 34), f"weights: {assessment.basis.words}", sentence, "right")
+    pen.lines((inner.left, box.top - 60), lines, lettering)
+    return box.bottom
+
+
+def _whole(text: str, lettering: Type, width: float) -> tuple[list[str], Type]:
+    """Return a text in lines of a type so small that all of it is there: what is cut off last is what would help."""
+    small = replace(lettering, size=SMALL_REASON)
+    large = broken(text, lettering, width, most=LINES)
+    return (broken(text, small, width, most=SMALL_LINES), small) if large[-1].endswith("…") else (large, lettering)
+
+
+def draw_surround(pen: Pen, page: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> Box:
+    """Draw what every page of a stage has round its middle: ground, verdict band, title, cautions.
+
+    Args:
+        pen: Draws it.
+        page: The page.
+        assessment: The job, judged.
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        The middle, which is left free.
+    """
+    replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
+    low = draw_band(pen, page, assessment, stage, reader)
+    inner = Box(page.left + RIM, page.bottom, page.right - RIM, low - 8)
+    draw_title(pen, Box(inner.left, inner.top - TITLE_HIGH, inner.right, inner.top), assessment, stage, reader)
+    draw_caution(pen, Box(inner.left, inner.bottom, inner.right, inner.bottom + CAUTION_HIGH))
+    return Box(inner.left, inner.bottom + CAUTION_HIGH + 6, inner.right, inner.top - TITLE_HIGH)
+
+
+def draw_title(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
+    """Draw which step of which job this is, and what a verdict rests on.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+        assessment: The job, judged.
+        stage: The stage.
+        reader: Who reads it.
+    """
+    number = f"Step {stage.state.index + 1} of {len(assessment.stages)}: "
+    title = broken(reader.words(number + stage.state.name), TITLE, box.width, most=1)
+    job = broken(reader.words(assessment.job.title), LABEL, box.width - text_width(FIRST_LIFT, STRONG) - 30, most=1)
+    pen.words((box.left, box.top - 18), title[0], TITLE)
+    pen.words((box.left, box.top - 46), FIRST_LIFT, STRONG)
+    pen.words((box.right, box.top - 46), job[0], QUIET, "right")
+
+
+def draw_caution(pen: Pen, box: Box) -> None:
+    """Draw the cautions in one line, or as many as it takes.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+    """
+    pen.line([(box.left, box.top), (box.right, box.top)], Stroke(EDGE, 1.2))
+    pen.lines((box.left, box.top - 6), broken(ONE_LINE, LABEL, box.width, most=2), LABEL)
+
+
+def draw_scale(pen: Pen, view: View, units: System) -> Box:
+    """Draw the scale bar in the lower left corner of a view.
+
+    Args:
+        pen: Draws it.
+        view: The view.
+        units: The reader's units.
+
+    Returns:
+        What it covers.
+    """
+    metres, words = _bar(view.scale, units)
+    left, bottom = view.frame.left + 14, view.frame.bottom + 14
+    long = metres * view.scale
+    for part, fill in ((0.0, INK), (0.5, "#FFFFFF")):
+        pen.box(Box(left + part * long, bottom, left + (part + 0.5) * long, bottom + 8), fill, Stroke(INK, 1.2))
+    wide = text_width(words, LABEL)
+    pen.box(Box(left + long + 6, bottom - 6, left + long + wide + 10, bottom + 14), SHEET, None)
+    pen.words((left + long + 8, bottom + 4), words, LABEL)
+    return Box(left - 6, bottom - 8, left + long + wide + 14, bottom + 16)
+
+
+def draw_front(pen: Pen, view: View) -> Box:
+    """Draw an arrow to the front in the upper left corner of a view.
+
+    Args:
+        pen: Draws it.
+        view: The view.
+
+    Returns:
+        What it covers.
+    """
+    half = text_width("front", STRONG) / 2
+    x, top = view.frame.left + half + 8, view.frame.top - 8
+    pen.area([(x, top), (x - 9, top - 22), (x + 9, top - 22)], INK, None)
+    pen.line([(x, top - 20), (x, top - 44)], Stroke(INK, 3.0))
+    pen.words((x, top - 56), "front", STRONG, "center")
+    return Box(view.frame.left, top - 68, x + half + 4, top + 8)
+
+
+def draw_distances(pen: Pen, box: Box, scene: PlanContent, look: Livery, reader: Reader) -> None:
+    """Write how far the assemblies of a small view are from going over, and what they turn about.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+        scene: The scene of that view.
+        look: The stage's verdict, whose colour the nearest has.
+        reader: Who reads it.
+    """
+    top = box.top
+    for whole in scene.wholes:
+        far, about = distance_words(whole, reader)
+        strong = replace(STRONG, colour=look.line) if whole.name == scene.critical else STRONG
+        heading = f"{reader.words(whole.name)}: {far}" if far else reader.words(whole.name)
+        top = pen.lines((box.left, top), broken(heading, strong, box.width, most=2), strong)
+        top = pen.lines((box.left, top), broken(about, LABEL, box.width, most=2), LABEL) if about else top
+
+
+def draw_key(pen: Pen, box: Box, look: Livery, reader: Reader, signs: tuple[tuple[str, str], ...]) -> None:
+    """Draw the key: what each sign means.
+
+    Args:
+        pen: Draws it.
+        box: Where.
+        look: The stage's verdict, whose colour the nearest edge has.
+        reader: Who reads it.
+        signs: The signs and their words.
+    """
+    top = box.top
+    for sign, words in signs:
+        rows = broken(reader.words(words), LABEL, box.width - SIGN - 12, most=2)
+        _sign(pen, sign, (box.left + SIGN / 2, top - LABEL.size * LINE / 2), look)
+        top = pen.lines((box.left + SIGN + 12, top), rows, LABEL) - 5
+
+
+def reason(stage: StageAssessment, reader: Reader) -> str:
+    """Tell in one sentence why a stage has its verdict.
+
+    Args:
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        What its worst finding says; what was looked at where nothing is wrong.
+    """
+    lines = stage_lines(stage, reader)
+    worst = [line for line in lines if line.verdict is stage.verdict and line.verdict > Verdict.HOLDS]
+    return worst[0].text if worst else _nothing_wrong(lines)
+
+
+def _nothing_wrong(notes: list[ToldFinding]) -> str:
+    return "Every check of this step holds." if not notes else "Every check of this step holds; read its notes."
+
+
+def _bar(scale: float, units: System) -> tuple[float, str]:
+    """Return a round length [m] that is some 120 px long, and its words."""
+    match units:
+        case System.METRIC:
+            lengths = [(millimetres / 1000, f"{millimetres} mm") for millimetres in (100, 200, 500, 1000, 2000, 5000)]
+        case System.US:
+            lengths = [(inches * 0.0254, f"{inches} in") for inches in (4, 6, 12, 24, 48, 96, 192)]
+    return min(lengths, key=lambda each: abs(each[0] * scale - 120))
+
+
+SIGN = 34
+"""Width of a sign in the key [px]."""
+
+KEY = (
+    ("stand", "stand: base and saddle; dashed: on standby"),
+    ("centre", "centre of gravity; box: how far it may be off"),
+    ("edge", "the edge it would go over first"),
+    ("region", "where its centre of gravity may lie"),
+    ("mount", "mount, done up"),
+    ("point", "place where a stand may bear"),
+    ("chalk", "chalked: axle line and centre line"),
+)
+"""Signs of the plan, and what they mean."""
+
+ELEVATION_KEY = (
+    ("stand", "stand, at its set height + shim; dashed: on standby"),
+    ("centre", "centre of gravity (CG)"),
+    ("triangle", "how far it tilts before it goes over the edge"),
+    ("mount", "mount, done up"),
+    ("chalk", "over the chalked line"),
+)
+"""Signs of an elevation, and what they mean."""
+
+
+def _sign(pen: Pen, sign: str, at: tuple[float, float], look: Livery) -> None:
+    x, y = at
+    match sign:
+        case "stand":
+            pen.box(Box(x - 11, y - 11, x + 11, y + 11), None, Stroke(INK, 1.8))
+            pen.box(Box(x - 4, y - 4, x + 4, y + 4), INK, None)
+        case "centre":
+            pen.box(Box(x - 14, y - 12, x + 14, y + 12), None, Stroke(INK, 1.4))
+            cg_sign(pen, at)
+        case "edge":
+            pen.line([(x - 15, y), (x + 15, y)], Stroke(look.line, 6.0))
+        case "region":
+            pen.box(Box(x - 15, y - 9, x + 15, y + 9), f"{look.fill}22", LIMIT)
+        case "triangle":
+            pen.area([(x - 6, y + 12), (x - 6, y - 12), (x + 9, y - 12)], f"{look.line}22", None)
+            pen.line([(x - 6, y + 12), (x - 6, y - 12), (x + 9, y - 12)], Stroke(look.line, 1.6, (4, 2)))
+            pen.line([(x - 6, y + 12), (x + 9, y - 12)], Stroke(look.line, 4.0))
+        case "mount":
+            mount_sign(pen, at)
+        case "point":
+            pen.line([(x - 6, y), (x + 6, y)], Stroke(EDGE, 1.6))
+            pen.line([(x, y - 6), (x, y + 6)], Stroke(EDGE, 1.6))
+        case _:
+            pen.line([(x - 15, y), (x + 15, y)], CHALK)

@@ -1,0 +1,170 @@
+"""The plan of the floor sheet: where every stand goes, by two tapes each and two check diagonals."""
+
+from dataclasses import dataclass, replace
+from itertools import combinations
+from math import copysign, dist
+
+from loadplan.checks.phrases import names
+from loadplan.model.job import Job, Support
+from loadplan.model.verdict import Assessment, Verdict
+from loadplan.report.drawing.label_placement import Ground
+from loadplan.report.drawing.pagination import Block, paragraph, points
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke, livery
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_width import broken
+from loadplan.report.drawing.view import Box, View, view_of
+from loadplan.report.pictures.plan_content import PlanContent
+from loadplan.report.pictures.plan_shapes import beads, draw_floor
+from loadplan.report.pictures.rulers import across_words, along_words, draw_rulers, on_floor
+from loadplan.report.pictures.title_block import draw_front, draw_scale
+from loadplan.report.words.number_format import write_tape
+from loadplan.report.words.vocabulary import Reader
+
+LEFT, BELOW, SIZE = 206, 96, 4 / 3
+"""Room for the tapes on the left and below [px], and how much larger than on a screen they are read."""
+
+ASIDE = 48
+"""Further room beside the stands, for their letters and the arrow to the front [px]."""
+
+LETTER, NAMED = points(28, bold=True), points(14, bold=True)
+"""Type of a stand's letter, and of a longer name."""
+
+SHORT, NAME = 3, 130
+"""Most characters of a letter, and widest line of a longer name [px]: the table has it whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class Diagonal:
+    """A distance between two stands, to check where they stand."""
+
+    first: Support
+    second: Support
+
+    @property
+    def length(self) -> float:
+        """Distance of their middles on the floor [m]."""
+        return dist(self.first.at[:2], self.second.at[:2])
+
+
+def plan_blocks(assessment: Assessment, size: tuple[float, float], reader: Reader) -> list[Block]:
+    """Lay out the plan of a job's stands.
+
+    Args:
+        assessment: The job, judged.
+        size: Room across, and height with its words [px].
+        reader: Who reads it.
+
+    Returns:
+        The plan, and the distances that are not in it.
+    """
+    near, far = _near_and_far(assessment.job)
+    diagonals = check_diagonals(near)
+    words = [
+        "Seen from above, front up. Tapes from the chalked axle line and centre line, to the middle of the saddle."
+    ]
+    told = [_distance(each, reader) for each in diagonals]
+    words += [f"Check diagonals: {'; '.join(told)}."] if told else []
+    words += [" ".join(_tapes(far, reader))] if far else []
+    below = [block for text in words for block in paragraph(reader.words(text), points(13), size[0])]
+    high = max(size[1] - sum(block.high for block in below), size[1] / 2)
+    return [
+        Block(high, lambda pen, box: _draw(pen, box, (assessment.job, near, diagonals), reader), keeps=True),
+        *below,
+    ]
+
+
+def check_diagonals(stands: tuple[Support, ...]) -> tuple[Diagonal, ...]:
+    """Choose two pairs of stands whose distances check all the tapes: the longest, with no stand in common.
+
+    Args:
+        stands: Stands on the floor.
+
+    Returns:
+        Two, or fewer where there are fewer than three stands.
+    """
+    pairs = sorted((Diagonal(*pair) for pair in combinations(stands, 2)), key=lambda pair: -pair.length)
+    if len(pairs) < 2:
+        return tuple(pairs)
+    first = pairs[0]
+    apart = [
+        pair for pair in pairs if {pair.first.name, pair.second.name}.isdisjoint({first.first.name, first.second.name})
+    ]
+    return first, (apart or pairs[1:])[0]
+
+
+def _near_and_far(job: Job) -> tuple[tuple[Support, ...], tuple[Support, ...]]:
+    """Return the stands that are drawn, and those under the vehicle on the lift, far away, that are told in words."""
+    stands = [each for each in job.supports if on_floor(each)]
+    lifted = job.lift.body if job.lift else ""
+    near = tuple(each for each in stands if each.body != lifted)
+    return (near, tuple(each for each in stands if each.body == lifted)) if near else (tuple(stands), ())
+
+
+def _tapes(stands: tuple[Support, ...], reader: Reader) -> list[str]:
+    """Return where stands are that are told in words; those at one place, one after the other, share them."""
+    found: dict[str, list[str]] = {}
+    for each in stands:
+        told = f"{along_words(each.at[0], reader)}, {across_words(each.at[1], reader)}."
+        found.setdefault(told, []).append(each.name)
+    return [f"{names(those)}: {told}" for told, those in found.items()]
+
+
+def _distance(diagonal: Diagonal, reader: Reader) -> str:
+    return f"{diagonal.first.name} to {diagonal.second.name} {write_tape(diagonal.length, reader.units)}"
+
+
+def _scene(job: Job, near: tuple[Support, ...]) -> PlanContent:
+    borne = {each.body for each in near}
+    bodies = tuple(body for body in job.vehicle.bodies if body.name in job.bodies)
+    return PlanContent(
+        bodies=tuple(body for body in bodies if body.name in borne),
+        around=tuple(body for body in bodies if body.name not in borne),
+        supports=tuple((each, None) for each in near),
+        bare=(),
+        wholes=(),
+        critical="",
+        mounts=(),
+        points=(),
+    )
+
+
+def _draw(pen: Pen, box: Box, told: tuple[Job, tuple[Support, ...], tuple[Diagonal, ...]], reader: Reader) -> None:
+    job, near, diagonals = told
+    frame = Box(box.left + LEFT, box.bottom + BELOW, box.right, box.top)
+    scene = _scene(job, near)
+    view = view_of(frame, scene.extent, rim=44, aside=ASIDE)
+    replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
+    drawn = draw_floor(replace(pen, frame=frame), view, scene, livery(Verdict.NOTE))
+    ends = [(view.page(*each.first.at[:2]), view.page(*each.second.at[:2])) for each in diagonals]
+    for start, end in ends:
+        replace(pen, layer=Layer.FLOOR).line([start, end], Stroke(INK, 1.6, (6, 4)))
+    draw_rulers(pen, view, list(near), reader, SIZE)
+    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units)]
+    lines = [bead for start, end in ends for bead in beads(start, end)]
+    tags = [
+        Tag(_rows(support.name, reader), spot, _away(view, spot))
+        for support, spot in zip(near, drawn.taken, strict=False)
+    ]
+    tags += [_diagonal_tag(each, place, reader) for each, place in zip(diagonals, ends, strict=True)]
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *corners), tuple(lines), frame))
+
+
+def _diagonal_tag(diagonal: Diagonal, ends: tuple[tuple[float, float], tuple[float, float]], reader: Reader) -> Tag:
+    (x, y), (across, along) = ends
+    third = x + (across - x) / 3, y + (along - y) / 3
+    told = reader.words(write_tape(diagonal.length, reader.units))
+    return Tag((((told, NAMED),),), Box(*third, *third), (0.0, 0.0))
+
+
+def _away(view: View, spot: Box) -> tuple[float, float]:
+    """Return the direction out of the middle of a view."""
+    across, along = spot.middle[0] - view.frame.middle[0], spot.middle[1] - view.frame.middle[1]
+    return copysign(1.0, across), 0.3 * copysign(1.0, along)
+
+
+def _rows(name: str, reader: Reader) -> tuple[Row, ...]:
+    said = reader.words(name)
+    if len(said) <= SHORT:
+        return (((said, LETTER),),)
+    return tuple(((line, NAMED),) for line in broken(said, NAMED, NAME, most=2))

@@ -1,0 +1,124 @@
+"""Set heights and shims, for people and for machines."""
+
+from math import degrees, hypot, radians
+
+from loadplan.checks.phrases import low_side
+from loadplan.model.answer import Motion
+from loadplan.model.job import Support
+from loadplan.model.verdict import Measure, Quantity
+from loadplan.planning.settings.set_heights import HeightPlan, Setting
+from loadplan.report.json_output import MM, Plain
+from loadplan.report.words.columns import WIDTH, Align, Column, table, wrap
+from loadplan.report.words.stage_tables import under
+from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.units import System
+
+FITS = 0.00005
+"""A saddle within this [m] of where it should be fits: no tape shows it."""
+
+LEVEL = radians(0.05)
+"""What leans by less than this [rad] is level: no bubble shows it."""
+
+
+def heights_dict(plan: HeightPlan) -> dict[str, Plain]:
+    """Turn set heights into the machine output.
+
+    Args:
+        plan: The heights.
+
+    Returns:
+        An object of mm and degrees.
+    """
+    return {
+        "schema": "loadplan-heights-1",
+        "level_mm": _mm(plan.level),
+        "supports": [_plain(each) for each in plan.settings],
+        "tilt_deg": {body: _tilt(motion) for body, motion in plan.tilts},
+    }
+
+
+def heights_page(plan: HeightPlan, units: System) -> str:
+    """Write set heights for people.
+
+    Args:
+        plan: The heights.
+        units: The reader's units.
+
+    Returns:
+        Lines of at most 100 characters, ending in a line end.
+    """
+    reader = reader_of(plan.job, units)
+    stands = [each.support for each in plan.settings]
+    columns = (
+        Column("stand", tuple(reader.words(each.name) for each in stands), Align.LEFT),
+        Column("equipment, tag", tuple(reader.words(_equipment(each)) for each in stands), Align.LEFT),
+        Column("under", tuple(reader.words(under(each, reader)) for each in stands), Align.LEFT),
+        Column("set to", tuple(reader.length(each.height or 0.0) for each in stands), Align.RIGHT),
+        Column("on it", tuple(reader.words(_on_it(each, reader)) for each in stands), Align.LEFT),
+        Column("saddle is", tuple(_saddle(each, reader) for each in plan.settings), Align.LEFT),
+    )
+    told = [_level(plan, reader), _largest(plan, reader), *(_leaning(*each, reader) for each in plan.tilts)]
+    lines = [*wrap(reader.words(plan.job.title), WIDTH), "", *table(columns, WIDTH), ""]
+    return "\n".join([*lines, *(line for text in told for line in wrap(reader.words(text), WIDTH))]) + "\n"
+
+
+def _plain(setting: Setting) -> dict[str, Plain]:
+    support = setting.support
+    return {
+        "name": support.name,
+        "height_mm": _mm(support.height or 0.0),
+        "shim_mm": _mm(support.shim.height if support.shim else 0.0),
+        "misfit_mm": _mm(setting.misfit),
+    }
+
+
+def _mm(length: float) -> float:
+    """Return a length [m] in mm, without the dust of the last digits."""
+    return round(length / MM, 6) + 0.0
+
+
+def _tilt(motion: Motion | None) -> dict[str, Plain] | None:
+    return None if motion is None else {"left_up": degrees(motion.rx), "nose_up": degrees(-motion.ry)}
+
+
+def _equipment(support: Support) -> str:
+    return f"{support.equipment.name}, {support.tag}" if support.tag else support.equipment.name
+
+
+def _on_it(support: Support, reader: Reader) -> str:
+    if support.shim is None:
+        return "nothing"
+    return f"{reader.length(support.shim.height)} {support.shim.wood}".rstrip()
+
+
+def _saddle(setting: Setting, reader: Reader) -> str:
+    if abs(setting.misfit) <= FITS:
+        return "right"
+    return f"{reader.length(abs(setting.misfit))} {'high' if setting.misfit > 0 else 'low'}"
+
+
+def _level(plan: HeightPlan, reader: Reader) -> str:
+    how = "higher" if plan.level > 0 else "lower"
+    return f"The unit stands {reader.length(abs(plan.level))} {how} than with the vehicle on its wheels."
+
+
+def _largest(plan: HeightPlan, reader: Reader) -> str:
+    largest, uneven = max(abs(each.misfit) for each in plan.settings), plan.job.limits.uneven
+    if largest <= FITS:
+        return "Every saddle is where it should be."
+    if largest <= uneven:
+        return f"No saddle is off by more than {reader.length(largest)}; {reader.length(uneven)} count as even."
+    off = reader.above(Quantity(largest, Measure.LENGTH), uneven)
+    return (
+        f"A saddle is off by {off}, more than the {reader.length(uneven)} that count as even: other stands, or another "
+        "shim, would help. Check the job with these heights before anything comes down on them."
+    )
+
+
+def _leaning(body: str, motion: Motion | None, reader: Reader) -> str:
+    if motion is None:
+        return f"How the {body} leans is not told: in no step does it stand in balance on its own."
+    leans = hypot(motion.rx, motion.ry)
+    if leans < LEVEL:
+        return f"The {body} is level once it stands on its own."
+    return f"The {body} leans by {reader.angle(leans)} once it stands on its own, its {low_side(motion)} lower."

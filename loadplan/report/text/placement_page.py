@@ -1,0 +1,161 @@
+"""Where the stands should go, for people and for machines."""
+
+from math import inf
+from typing import Self, TextIO
+
+from loadplan.assess import poorest_basis
+from loadplan.checks.phrases import names
+from loadplan.model.job import Job
+from loadplan.model.verdict import Measure, Quantity
+from loadplan.planning.placement.largest_margin import Layout
+from loadplan.planning.placement.proposal import Placement
+from loadplan.report.json_output import MM, Plain
+from loadplan.report.words.cautions import cautions
+from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
+from loadplan.report.words.number_format import write
+from loadplan.report.words.stage_tables import from_chalk, under
+from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
+from loadplan.units import System
+
+
+class SearchProgress:
+    """Shows the largest margin so far on one line of a terminal while a search goes on."""
+
+    def __init__(self, units: System, stream: TextIO) -> None:
+        """Show nothing yet.
+
+        Args:
+            units: The reader's units.
+            stream: Where it is shown; nothing is, if that is no terminal.
+        """
+        self._reader = Reader(units, frozenset())
+        self._stream = stream
+        self._largest = 0.0
+
+    def __enter__(self) -> Self:
+        """Return this."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Leave the line clean."""
+        if self._largest > 0 and self._stream.isatty():
+            self._stream.write("\r\x1b[K")
+            self._stream.flush()
+
+    def tell(self, margin: float) -> None:
+        """Show a margin [m] if it is the largest so far; Ctrl-C ends the search with what it has."""
+        if margin > self._largest and self._stream.isatty():
+            self._largest = margin
+            said = f"largest margin so far {self._reader.length(margin)}; Ctrl-C takes it as it is"
+            self._stream.write(f"\r\x1b[K{said}")
+            self._stream.flush()
+
+
+def placement_dict(placement: Placement) -> dict[str, Plain]:
+    """Turn a proposal into the machine output.
+
+    Args:
+        placement: The proposal.
+
+    Returns:
+        The answer first, then its runner-up or the best of other numbers of stands.
+    """
+    layouts = [each for each in (placement.answer, *placement.others, placement.runner_up) if each is not None]
+    return {
+        "schema": "loadplan-placement-1",
+        "proven_best": placement.proven,
+        "considered": placement.considered,
+        "layouts": [_layout(each) for each in layouts],
+    }
+
+
+def _layout(layout: Layout) -> dict[str, Plain]:
+    return {
+        "supports": [{"name": each.name, "use": each.equipment.name, "under": each.point} for each in layout.planned],
+        "worst_margin_mm": None if layout.margin == inf else layout.margin / MM,
+        "max_share": layout.share,
+        "verdict": layout.verdict.words,
+    }
+
+
+def placement_page(job: Job, placement: Placement, units: System) -> str:
+    """Write a proposal for people.
+
+    Args:
+        job: The job.
+        placement: The proposal.
+        units: The reader's units.
+
+    Returns:
+        Lines of at most 100 characters, ending in a line end.
+    """
+    reader = reader_of(job, units)
+    answer = placement.answer
+    lines = [reader.words(job.title), ""]
+    lines += _nothing(placement, reader) if answer is None else _proposal(placement, answer, reader)
+    lines += ["", "Cautions"]
+    for number, caution in enumerate(cautions(poorest_basis(job), units), start=1):
+        lines += indented(f"  {number} ", caution, WIDTH)
+    return "\n".join(lines) + "\n"
+
+
+def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]:
+    basis = poorest_basis(answer.job)
+    count = len(answer.members)
+    sure = "" if placement.proven else " of those looked at, not proven"
+    lines = indented(
+        "",
+        f"{count} stands: {_margin(answer, reader)} to tipping, worst case: the largest margin of "
+        f"{placement.considered} layouts{sure}.",
+        WIDTH,
+    )
+    lines += indented("", f"{shown_verdict(answer.verdict, basis)}; weights: {basis_words(basis)}.", WIDTH)
+    lines += [FIRST_LIFT]
+    if answer.cautions:
+        lines += indented("", f"Still to look at: {names(sorted(answer.cautions))}. `loadplan check` says more.", WIDTH)
+    lines += ["", *_table(answer, reader), ""]
+    lines += [f"  Most on one stand: {write(Quantity(answer.share, Measure.SHARE), reader.units)} of its rating."]
+    for other in placement.others:
+        said = f"With {len(other.members)} stands: {_margin(other, reader)}, {shown_verdict(other.verdict, basis)}."
+        lines += indented("  ", said, WIDTH)
+    if placement.runner_up is not None:
+        places = names([reader.words(each.point) for each in placement.runner_up.planned])
+        lines += indented("  ", f"Another way, {_margin(placement.runner_up, reader)}: {places}.", WIDTH)
+    return lines
+
+
+def _table(layout: Layout, reader: Reader) -> list[str]:
+    columns = (
+        Column("stand", tuple(each.name for each in layout.planned), Align.LEFT),
+        Column("use", tuple(reader.words(each.equipment.name) for each in layout.planned), Align.LEFT),
+        Column("under", tuple(under(each, reader) for each in layout.planned), Align.LEFT),
+        Column("from the chalk lines", tuple(from_chalk(*each.at[:2], reader) for each in layout.planned), Align.LEFT),
+    )
+    return table(columns, WIDTH)
+
+
+def _margin(layout: Layout, reader: Reader) -> str:
+    return "nothing to tip" if layout.margin == inf else reader.length(layout.margin)
+
+
+def _nothing(placement: Placement, reader: Reader) -> list[str]:
+    """Return what stands in the way, and what would free it."""
+    told = [
+        f"{reader.words(check)} ({number} {'layout' if number == 1 else 'layouts'})"
+        for check, number in placement.against
+    ]
+    said = f"No layout fits. In the way: {names(told)}. {_way_out(placement.against[0][0])}"
+    return indented("", said, WIDTH)
+
+
+def _way_out(check: str) -> str:
+    ways = {
+        "rating": "More stands, or stronger ones, share the load.",
+        "point": "More stands share the load; a point with a higher limit in the maker's manual would do.",
+        "count": "The shop would need more pieces, or a common level that more of them reach.",
+        "overlap": "Smaller bases, or points further apart, would fit.",
+        "balance": "Points further out, or one more stand, hold it; weighing what is guessed helps, too.",
+        "height": "The shop's stands reach no such points at one common level: shims, or screw stands, would.",
+        "lift": "The vehicle on the lift has to be put right first.",
+    }
+    return ways.get(check, "`loadplan check` on the job says more.")

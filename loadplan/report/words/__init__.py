@@ -1,0 +1,1 @@
+"""Words: numbers, tables in columns, findings told once, cautions and boxes to tick; draws nothing."""

@@ -1,0 +1,94 @@
+"""What there is to say about a job: findings of all stages worst first, each told once."""
+
+from dataclasses import dataclass, replace
+
+from loadplan.model.verdict import Assessment, Finding, StageAssessment, Verdict
+from loadplan.report.words.merged_notes import note_texts
+from loadplan.report.words.vocabulary import Reader
+
+
+@dataclass(frozen=True, slots=True)
+class ToldFinding:
+    """A finding, or the notes of one check, with the stages in which it reads the same.
+
+    Attributes:
+        verdict: Note, caution or stop.
+        check: Name of the check.
+        text: What it says, in the reader's words.
+        stages: First and last of the stages in a row, from 0.
+    """
+
+    verdict: Verdict
+    check: str
+    text: str
+    stages: tuple[int, int]
+
+    @property
+    def steps(self) -> str:
+        """The stages as people count them: "step 3", "steps 3 to 5"."""
+        first, last = self.stages
+        return f"step {first + 1}" if first == last else f"steps {first + 1} to {last + 1}"
+
+
+def told(assessment: Assessment, reader: Reader) -> tuple[ToldFinding, ...]:
+    """List what the checks have to say, worst first, then by stage, then in the order of the checks.
+
+    Args:
+        assessment: The job, judged.
+        reader: Who reads it.
+
+    Returns:
+        Each finding that does not simply hold, once for all the stages in a row in which it reads the same.
+    """
+    lines: list[ToldFinding] = []
+    for stage in assessment.stages:
+        for line in stage_lines(stage, reader):
+            before = _before(lines, line)
+            if before is None:
+                lines.append(line)
+            else:
+                lines[before] = replace(lines[before], stages=(lines[before].stages[0], line.stages[1]))
+    return tuple(sorted(lines, key=lambda line: (-line.verdict, line.stages[0])))
+
+
+def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
+    """List what the checks have to say about one stage, in the order of the checks.
+
+    Args:
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        Cautions and stops one by one; the notes of one check are one, where its first note is.
+    """
+    index = stage.state.index
+    found: dict[tuple[Verdict, str, str], list[Finding]] = {}
+    for finding in stage.findings:
+        if finding.verdict is not Verdict.HOLDS:
+            own = "" if finding.verdict is Verdict.NOTE else reader.finding(finding)
+            found.setdefault((finding.verdict, finding.check, own), []).append(finding)
+    return [
+        ToldFinding(verdict, check, text or " ".join(note_texts(notes, reader)), (index, index))
+        for (verdict, check, text), notes in found.items()
+    ]
+
+
+def holding(assessment: Assessment) -> int:
+    """Count the checks that simply hold.
+
+    Args:
+        assessment: The job, judged.
+
+    Returns:
+        How many findings of all stages hold.
+    """
+    return sum(finding.verdict is Verdict.HOLDS for stage in assessment.stages for finding in stage.findings)
+
+
+def _before(lines: list[ToldFinding], line: ToldFinding) -> int | None:
+    """Return the place of the same line told for the stage before, None where there is none."""
+    same = (line.verdict, line.check, line.text)
+    for place, other in enumerate(lines):
+        if (other.verdict, other.check, other.text) == same and other.stages[1] >= line.stages[0] - 1:
+            return place
+    return None

@@ -1,0 +1,315 @@
+"""The numbers of one stage in words: its supports, its assemblies, what ties them, and the lift."""
+
+from loadplan.checks.phrases import names
+from loadplan.limits import Limits
+from loadplan.model.answer import BodyAnswer, Load, Mode, PushAnswer
+from loadplan.model.job import State, Support
+from loadplan.model.vehicle import Joint, JointKind
+from loadplan.model.verdict import Measure, Quantity, StageAssessment
+from loadplan.report.words.columns import Align, Column, table
+from loadplan.report.words.number_format import write, write_window
+from loadplan.report.words.vocabulary import Reader
+
+NONE = "-"
+"""Stands where there is no number: the group is not balanced, or nothing limits it."""
+
+ON_LINE = 0.0005
+"""Distance [m] below which a place is told to be on a chalk line: half of the last millimetre."""
+
+
+def deeds(state: State, reader: Reader) -> list[str]:
+    """Tell what a stage does.
+
+    Args:
+        state: The stage and what it leaves.
+        reader: Who reads it.
+
+    Returns:
+        A line each kind of change, none where nothing changes.
+    """
+    stage = state.stage
+    kinds = (
+        ("Set in place", stage.in_place),
+        ("Taken away", stage.cleared),
+        ("Bolts and mounts off", stage.undone),
+        ("Bolts and mounts tight", stage.done_up),
+        ("Parts off, in any order" if stage.any_order else "Parts off", stage.off),
+        ("Parts on", stage.on),
+    )
+    return [f"{heading}: {reader.words(names(items))}." for heading, items in kinds if items]
+
+
+def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int) -> list[str]:
+    """Lay out the table of a stage's supports.
+
+    Args:
+        limits: What is asked of the plan.
+        stage: The stage.
+        reader: Who reads it.
+        width: Widest line [characters].
+
+    Returns:
+        Its lines, in the job's order, then the arms of the lift.
+    """
+    loads = {answer.name: answer.load for answer in stage.statics.supports}
+    rows = [(each, loads[each.name]) for each in stage.state.supports]
+    if not rows:
+        return ["Nothing stands under anything."]
+    columns = (
+        Column("stand", tuple(reader.words(each.name) for each, _ in rows), Align.LEFT),
+        Column("equipment, tag", tuple(reader.words(_equipment(each)) for each, _ in rows), Align.LEFT),
+        Column("under", tuple(reader.words(under(each, reader)) for each, _ in rows), Align.LEFT),
+        Column("carries", tuple(carried(load, reader) for _, load in rows), Align.RIGHT),
+        Column(
+            "most on this floor", tuple(_load(load.high if load else None, reader) for _, load in rows), Align.RIGHT
+        ),
+        Column(
+            "most it could ever", tuple(_load(load.most if load else None, reader) for _, load in rows), Align.RIGHT
+        ),
+        Column("% of rating", tuple(_share(limits, each, load, reader) for each, load in rows), Align.RIGHT),
+    )
+    return table(columns, width)
+
+
+def assemblies(limits: Limits, stage: StageAssessment, reader: Reader, width: int) -> list[str]:
+    """Lay out the table of a stage's assemblies, those bolted into one in one row.
+
+    Args:
+        limits: What is asked of the plan.
+        stage: The stage.
+        reader: Who reads it.
+        width: Widest line [characters].
+
+    Returns:
+        Its lines, in the job's order.
+    """
+    rows = wholes(stage)
+    columns = (
+        Column("assembly", tuple(reader.words(names([each.name for each in whole])) for whole in rows), Align.LEFT),
+        Column("weighs", tuple(reader.mass(sum(each.mass for each in whole)) for whole in rows), Align.RIGHT),
+        Column("to tipping, as given", tuple(_margin(whole[0].margin, limits, reader) for whole in rows), Align.RIGHT),
+        Column("worst case", tuple(_margin(whole[0].worst_margin, limits, reader) for whole in rows), Align.RIGHT),
+        Column(
+            "tilts this far before it goes", tuple(_tip_angle(whole[0], limits, reader) for whole in rows), Align.RIGHT
+        ),
+        Column("turns about", tuple(reader.words(_turns_about(stage, whole[0])) for whole in rows), Align.LEFT),
+    )
+    return table(columns, width)
+
+
+def wholes(stage: StageAssessment) -> list[tuple[BodyAnswer, ...]]:
+    """Put the bodies of each rigid whole together.
+
+    Args:
+        stage: The stage.
+
+    Returns:
+        The bodies of each, in the job's order.
+    """
+    bodies = {each.name: each for each in stage.statics.bodies}
+    tied = dict.fromkeys(
+        tuple(name for name in bodies if name == each.name or name in each.rigid_with) for each in bodies.values()
+    )
+    return [tuple(bodies[name] for name in whole) for whole in tied]
+
+
+def ties(stage: StageAssessment, reader: Reader) -> list[str]:
+    """Tell what ties the assemblies, and what each mount carries.
+
+    Args:
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        A sentence, none where nothing is tied.
+    """
+    forces = {joint.name: joint.force for joint in stage.statics.joints}
+    told = [_tie(joint, forces.get(joint.name), reader) for joint in stage.state.done_up]
+    return [reader.words(f"Tied: {'; '.join(told)}.")] if told else []
+
+
+def lift_line(stage: StageAssessment, reader: Reader) -> list[str]:
+    """Tell what the lift carries, and where its middle is.
+
+    Args:
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        A sentence, none where the lift holds nothing.
+    """
+    lift = stage.statics.lift
+    if lift is None:
+        return []
+    x, y, _ = lift.cg
+    moved = f", {reader.length(lift.shift)} from where it was with everything on" if lift.shift else ""
+    return [f"On the lift: {reader.mass(lift.mass)}, its middle {from_chalk(x, y, reader)}{moved}."]
+
+
+def set_down_line(stage: StageAssessment, reader: Reader) -> list[str]:
+    """Tell how far the unit has to come down onto its stands.
+
+    Args:
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        A sentence, none where nothing is being set down.
+    """
+    window = stage.statics.set_down
+    if window is None:
+        return []
+    how = "as the job says" if window.given else "taken, since the job does not say"
+    drop = f" Parted there, the unit drops {reader.length(window.drop)}." if window.drop else ""
+    words = window_words(window.start, window.end, reader)
+    return [f"Lower past first touch: {words}; judged at {reader.length(window.lowered)}, {how}.{drop}"]
+
+
+def push_lines(stage: StageAssessment, reader: Reader) -> list[str]:
+    """Tell the least sideways push that each group cannot stand.
+
+    Args:
+        stage: The stage.
+        reader: Who reads it.
+
+    Returns:
+        A sentence each group that was judged.
+    """
+    return [_push_line(group.push, reader) for group in stage.statics.groups if group.push]
+
+
+def under(support: Support, reader: Reader) -> str:
+    """Name the place that a support bears on.
+
+    Args:
+        support: The support.
+        reader: Who reads it.
+
+    Returns:
+        Name of the point, or the assembly and its distances from the chalk lines; of an arm, whose pad names it,
+        the assembly.
+    """
+    if support.is_arm:
+        return f"the {support.body}"
+    return support.point or f"{support.body}, {from_chalk(*support.at[:2], reader)}"
+
+
+def from_chalk(x: float, y: float, reader: Reader) -> str:
+    """Tell a place by its distances from the chalk lines.
+
+    Args:
+        x: Distance in front of the axle line [m].
+        y: Distance left of the centre line [m].
+        reader: Who reads it.
+
+    Returns:
+        Words such as "330 mm front, 420 mm left".
+    """
+    along = _from_line(x, ("front", "back"), "on the axle line", reader)
+    across = _from_line(y, ("left", "right"), "on the centre line", reader)
+    return reader.words(f"{along}, {across}")
+
+
+def carried(load: Load | None, reader: Reader) -> str:
+    """Tell what a support carries.
+
+    Args:
+        load: Its load, None where its group is not balanced.
+        reader: Who reads it.
+
+    Returns:
+        The load, "nothing", or a dash.
+    """
+    if load is None:
+        return NONE
+    told = reader.load(load.expected)
+    return "nothing" if told.startswith("0 ") else told
+
+
+def nearest(stage: StageAssessment, body: str) -> Mode | None:
+    """Find the way in which an assembly goes over first.
+
+    Args:
+        stage: The stage.
+        body: The assembly.
+
+    Returns:
+        The mode with the least margin, None where none turns it.
+    """
+    modes = [mode for group in stage.statics.groups for mode in group.modes if body in dict(mode.margins)]
+    return min(modes, key=lambda mode: dict(mode.margins)[body], default=None)
+
+
+def _push_line(push: PushAnswer, reader: Reader) -> str:
+    height = reader.length(push.at[2])
+    force = write(Quantity(push.force, Measure.FORCE), reader.units)
+    ends = {"slides": "it slides", "tips": "it tips"}.get(push.first, "a stand goes over")
+    return reader.words(f"Sideways push on the {push.body}, {height} high: {force} at the most, then {ends}.")
+
+
+def window_words(start: float | None, end: float | None, reader: Reader) -> str:
+    """Tell both ends of a set-down window; an end that is missing is never reached.
+
+    Args:
+        start: Least lowering [m].
+        end: Most lowering [m].
+        reader: Who reads it.
+
+    Returns:
+        Words to stand after "lower".
+    """
+    if start is not None and end is not None and start > end:
+        return f"nowhere, since an arm comes free at {reader.length(end)} and the stands bear at {reader.length(start)}"
+    nearest = start or 0.0
+    low, high = write_window(nearest, nearest + 1.0 if end is None else end, reader.units)
+    least = "the stands never take it all" if start is None else f"at least {low}"
+    most = "the vehicle never comes off its pads" if end is None else f"at most {high}"
+    return f"{least}, {most}"
+
+
+def _from_line(distance: float, sides: tuple[str, str], on_it: str, reader: Reader) -> str:
+    if abs(distance) < ON_LINE:
+        return on_it
+    return f"{reader.length(abs(distance))} {sides[0] if distance > 0 else sides[1]}"
+
+
+def _equipment(support: Support) -> str:
+    return f"{support.equipment.name}, {support.tag}" if support.tag else support.equipment.name
+
+
+def _load(newtons: float | None, reader: Reader) -> str:
+    return NONE if newtons is None else reader.load(newtons)
+
+
+def _share(limits: Limits, support: Support, load: Load | None, reader: Reader) -> str:
+    if load is None:
+        return NONE
+    share = Quantity(load.high / support.equipment.rating_of_one, Measure.SHARE)
+    asked = limits.arm_share if support.is_arm else limits.rating_share
+    return reader.above(share, 1.0 if share.value > 1.0 else asked)
+
+
+def _margin(margin: float | None, limits: Limits, reader: Reader) -> str:
+    return NONE if margin is None else reader.below(Quantity(margin, Measure.LENGTH), limits.margin)
+
+
+def _tip_angle(body: BodyAnswer, limits: Limits, reader: Reader) -> str:
+    angle = body.tip_angle
+    return NONE if angle is None else reader.below(Quantity(angle, Measure.ANGLE), limits.tip_angle)
+
+
+def _turns_about(stage: StageAssessment, body: BodyAnswer) -> str:
+    mode = nearest(stage, body.name)
+    return names(mode.about) if mode else NONE
+
+
+def _tie(joint: Joint, force: float | None, reader: Reader) -> str:
+    first, second = joint.between
+    match joint.kind:
+        case JointKind.BOLTED:
+            return f"{joint.name} ({first} and {second} are one)"
+        case JointKind.MOUNT if force is None:
+            return f"{joint.name} ({first} to {second})"
+        case JointKind.MOUNT:
+            held = first if force > 0 else second
+            return f"{joint.name} ({first} to {second}) carries {reader.load(abs(force))} of the {held}"

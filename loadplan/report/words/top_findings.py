@@ -1,0 +1,105 @@
+"""What to look at first over a whole job: each caution and stop once, however its words change from step to step."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import inf
+
+from loadplan.checks.phrases import names, several
+from loadplan.model.verdict import Assessment, Finding, StageAssessment, Verdict
+from loadplan.report.words.vocabulary import Reader
+
+
+@dataclass(frozen=True, slots=True)
+class Foremost:
+    """A caution or stop about one thing over the whole job.
+
+    Attributes:
+        verdict: Caution or stop.
+        text: What it says in its worst step, in the reader's words.
+        stages: The stages that have it, from 0.
+        worst: The stage whose words these are: the first that is as bad as any.
+        same: Whether it reads the same in all of them.
+    """
+
+    verdict: Verdict
+    text: str
+    stages: tuple[int, ...]
+    worst: int
+    same: bool
+
+    @property
+    def steps(self) -> str:
+        """The steps that have it, and whose words these are where they differ."""
+        steps = steps_words(self.stages)
+        return steps if self.same else f"{steps}, as in step {self.worst + 1}"
+
+
+def foremost(assessment: Assessment, reader: Reader) -> tuple[Foremost, ...]:
+    """List the cautions and stops of a whole job, each once however its words change from step to step.
+
+    Args:
+        assessment: The job, judged.
+        reader: Who reads it.
+
+    Returns:
+        Stops before cautions, then by how far they are past their limits, then by step.
+    """
+    found: dict[tuple[Verdict, str, str], list[tuple[StageAssessment, Finding]]] = {}
+    for stage in assessment.stages:
+        for finding in stage.findings:
+            if finding.verdict > Verdict.NOTE:
+                found.setdefault((finding.verdict, finding.check, finding.subject), []).append((stage, finding))
+    ranked = [(max(_past(*each) for each in those), those) for those in found.values()]
+    ranked.sort(key=lambda each: (-each[1][0][1].verdict, [-part for part in each[0]], each[1][0][0].state.index))
+    merged: dict[tuple[Verdict, tuple[int, ...], str], Foremost] = {}
+    for _, those in ranked:
+        line = _foremost(those, reader)
+        merged.setdefault((line.verdict, line.stages, line.text), line)
+    return tuple(merged.values())
+
+
+def steps_words(stages: Sequence[int]) -> str:
+    """Name steps as people count them.
+
+    Args:
+        stages: Numbers of the stages, from 0, in order, at least one.
+
+    Returns:
+        The words.
+
+    Example:
+        >>> steps_words([1]), steps_words([1, 2, 5, 6])
+        ('step 2', 'steps 2 to 3 and 6 to 7')
+    """
+    runs: list[list[int]] = []
+    for stage in stages:
+        if runs and runs[-1][-1] == stage - 1:
+            runs[-1].append(stage)
+        else:
+            runs.append([stage])
+    parts = [f"{run[0] + 1}" if len(run) == 1 else f"{run[0] + 1} to {run[-1] + 1}" for run in runs]
+    return f"{several([*map(str, stages)], 'step', 'steps')} {names(parts)}"
+
+
+def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> Foremost:
+    stage, finding = max(those, key=lambda each: _past(*each))
+    return Foremost(
+        verdict=finding.verdict,
+        text=reader.finding(finding),
+        stages=tuple(each.state.index for each, _ in those),
+        worst=stage.state.index,
+        same=len({reader.finding(each) for _, each in those}) == 1,
+    )
+
+
+def _past(stage: StageAssessment, finding: Finding) -> tuple[bool, float]:
+    """Return how bad a finding is: whether without its subject something goes over, how far it is past its limit."""
+    lost = [each for group in stage.statics.groups for each in group.lost if each.support == finding.subject]
+    falls = finding.check == "jack holding" and any(not each.balanced for each in lost)
+    value, limit = finding.value, finding.limit
+    if value is None or not limit:
+        return falls, 1.0
+    if value <= 0:
+        return falls, inf
+    # To a hundredth, so that rounding does not choose the step.
+    return falls, round(max(value / limit, limit / value), 2)

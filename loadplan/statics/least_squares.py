@@ -1,0 +1,215 @@
+"""Fitting: the mass and centre of gravity that fit readings of scales best, by weighted least squares.
+
+Every set must balance exactly; every reading may be off by its plus or minus. Uncertainties are propagated as in
+JCGM 100:2008 (5.2, and 6.2 with k = 2); the heights come out of the exact rotation, not of a small tilt.
+"""
+
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+
+from loadplan.model.readings import Estimate, MeasuredAmount, Reading, ReadingSet, UnknownKind
+from loadplan.statics.chi_squared import chance_of_more
+from loadplan.statics.mass import Array
+from loadplan.statics.reading_equations import MASS, Scheme, balance, measured_only, numbered, readings
+from loadplan.statics.tipping_modes import null_space
+
+COVERAGE = 2.0
+"""Expanded uncertainty is this many standard deviations: about 95 % (JCGM 100, 6.3.3)."""
+
+LEVEL = 0.05
+"""Readings agree unless chance alone would make them differ as much in fewer cases than this."""
+
+UNSEEN = 1e-7
+"""What readings see less of than this [share] they do not determine: far below any scale."""
+
+WORTHLESS = 0.25
+"""A coordinate that is known no better than this [m] is not known: a unit is hardly larger."""
+
+ROUNDS = 20
+"""Rounds of linearising the tilts end after a handful."""
+
+SETTLED = 1e-12
+"""Tilts that change by less than this [rad] have settled."""
+
+ALIKE = 1e-6
+"""Readings that fit equally ill within this cannot be told apart."""
+
+COORDINATES = (MeasuredAmount.X, MeasuredAmount.Y, MeasuredAmount.Z)
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """Mass and centre of gravity that fit the readings best.
+
+    Attributes:
+        mass: Mass [kg]; None where the readings do not determine it.
+        cg: Centre of gravity along x, y, z [m]; None where the readings do not determine it.
+        redundancy: How many readings there are to spare.
+        squares: Sum of squared residuals, each over its standard deviation.
+        suspects: The reading that fits worst, several where they cannot be told apart; empty without redundancy.
+        taken: Coordinates known only because all places stand in one line.
+        pulling: Places that would have to pull the unit down.
+        loads: Force at every place of every set [kg]; None where the readings do not determine it.
+    """
+
+    mass: Estimate | None
+    cg: tuple[Estimate | None, Estimate | None, Estimate | None]
+    redundancy: int
+    squares: float
+    suspects: tuple[Reading, ...]
+    taken: tuple[MeasuredAmount, ...]
+    pulling: tuple[Reading, ...]
+    loads: tuple[tuple[float | None, ...], ...]
+
+    @property
+    def consistent(self) -> bool | None:
+        """Whether the readings agree inside their tolerances; None where none is to spare."""
+        return None if self.redundancy == 0 else chance_of_more(self.squares, self.redundancy) >= LEVEL
+
+    def estimate(self, amount: MeasuredAmount) -> Estimate | None:
+        """Return the estimate of one amount."""
+        return self.mass if amount is MeasuredAmount.MASS else self.cg[COORDINATES.index(amount)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Solution:
+    """Unknowns (u) with their covariance (u, u); what is lost on the readings (l, u); residuals over their spread."""
+
+    unknowns: Array
+    spread: Array
+    lost: Array
+    redundancy: int
+    misfits: Array
+    squares: float
+
+
+def fit(sets: tuple[ReadingSet, ...]) -> Fit:
+    """Find the mass and centre of gravity that fit all readings best.
+
+    Args:
+        sets: At least one set, with at least one reading greater than 0.
+
+    Returns:
+        Estimates with expanded uncertainties; None for what the readings do not determine.
+    """
+    level = numbered(sets, tilts_uncertain=False)
+    plain = _solve(level, balance(level, level.tilted(np.zeros(level.count)), None))
+    if _seen(plain.lost, 3) and _seen(plain.lost, MASS):
+        # Without the height there is no saying what a tilt that is off would do, and nothing is lost by not asking.
+        whole = numbered(sets, tilts_uncertain=True)
+        return _told(whole, _settled(whole) if whole.tilts else plain)
+    return _told(level, plain)
+
+
+def _settled(scheme: Scheme) -> _Solution:
+    """Return the solution with uncertain tilts, linear about itself."""
+    off = np.zeros(scheme.count)
+    around = _solve(scheme, balance(scheme, scheme.tilted(off), None)).unknowns
+    columns = [column for _, _, column in scheme.tilts]
+    for _ in range(ROUNDS):
+        solved = _solve(scheme, balance(scheme, scheme.tilted(off), around), off)
+        step = solved.unknowns[columns] - off[columns]
+        off[columns], around = solved.unknowns[columns], solved.unknowns.copy()
+        if np.abs(step).max() < SETTLED:
+            break
+    return solved
+
+
+def _solve(scheme: Scheme, balanced: Array, off: Array | None = None) -> _Solution:
+    """Return what fits the readings inside the balance; off: what tilts already are off."""
+    names, columns, values, spreads = readings(scheme)
+    start = np.zeros(scheme.count) if off is None else off
+    free = null_space(balanced, scheme.count)
+    _, sizes, seen = np.linalg.svd(free[:, columns].T, full_matrices=True)
+    rank = int((sizes > UNSEEN).sum())
+    known, lost = seen[:rank] @ free, seen[rank:] @ free
+    weighted = known[:, columns].T / spreads[:, None]
+    across, triangle = np.linalg.qr(weighted)
+    found = np.linalg.solve(triangle, across.T @ ((values - start[columns]) / spreads))
+    back = np.linalg.solve(triangle.T, known).T
+    unknowns = start + found @ known
+    residuals = (values - unknowns[columns]) / spreads
+    left = 1 - (across * across).sum(axis=1)
+    return _Solution(
+        unknowns=unknowns,
+        spread=back @ back.T,
+        lost=lost,
+        redundancy=len(names) - rank,
+        misfits=np.where(left > UNSEEN, residuals / np.sqrt(np.maximum(left, UNSEEN)), 0.0),
+        squares=float(residuals @ residuals),
+    )
+
+
+def _seen(lost: Array, number: int) -> bool:
+    return not lost.size or float(np.abs(lost[:, number]).max()) < UNSEEN
+
+
+def _told(scheme: Scheme, solved: _Solution) -> Fit:
+    mass = _mass(scheme, solved)
+    names, _, _, _ = readings(scheme)
+    first, second, third = (_coordinate(scheme, solved, axis) if mass else None for axis in range(3))
+    return Fit(
+        mass=mass,
+        cg=(first, second, third),
+        redundancy=solved.redundancy,
+        squares=solved.squares,
+        suspects=_suspects(names, solved) if solved.redundancy else (),
+        taken=_taken(scheme, (first, second, third)),
+        pulling=_pulling(scheme, solved),
+        loads=_loads(scheme, solved),
+    )
+
+
+def _mass(scheme: Scheme, solved: _Solution) -> Estimate | None:
+    value = float(solved.unknowns[MASS]) * scheme.unit
+    pm = COVERAGE * sqrt(float(solved.spread[MASS, MASS])) * scheme.unit
+    return Estimate(value, pm) if _seen(solved.lost, MASS) and value > pm else None
+
+
+def _coordinate(scheme: Scheme, solved: _Solution, axis: int) -> Estimate | None:
+    if not _seen(solved.lost, 1 + axis):
+        return None
+    mass, moment = solved.unknowns[MASS], solved.unknowns[1 + axis]
+    change = np.zeros(scheme.count)
+    change[MASS], change[1 + axis] = -moment / mass**2, 1 / mass
+    pm = COVERAGE * sqrt(max(float(change @ solved.spread @ change), 0.0)) * scheme.span
+    value = float(scheme.middle[axis] + scheme.span * moment / mass)
+    return Estimate(value, pm) if pm < WORTHLESS else None
+
+
+def _suspects(names: tuple[Reading, ...], solved: _Solution) -> tuple[Reading, ...]:
+    """Return the readings with the largest residual over its own standard deviation."""
+    sizes = np.abs(solved.misfits)
+    worst = np.flatnonzero(sizes >= sizes.max() * (1 - ALIKE))
+    return tuple(dict.fromkeys(names[number] for number in worst))
+
+
+def _taken(scheme: Scheme, cg: tuple[Estimate | None, ...]) -> tuple[MeasuredAmount, ...]:
+    plain = numbered(scheme.sets, tilts_uncertain=False)
+    rows = measured_only(plain, plain.tilted(np.zeros(plain.count)))
+    lost = _solve(plain, rows).lost
+    found = zip(COORDINATES, cg, strict=True)
+    return tuple(amount for axis, (amount, each) in enumerate(found) if each is not None and not _seen(lost, 1 + axis))
+
+
+def _pulling(scheme: Scheme, solved: _Solution) -> tuple[Reading, ...]:
+    """Return the places whose force is below 0 by more than its uncertainty."""
+    return tuple(
+        Reading(UnknownKind.LOAD, number, place)
+        for number, first in enumerate(scheme.forces)
+        for place in range(len(scheme.sets[number].places))
+        if _seen(solved.lost, first + place)
+        and solved.unknowns[first + place] < -COVERAGE * sqrt(solved.spread[first + place, first + place]) - UNSEEN
+    )
+
+
+def _loads(scheme: Scheme, solved: _Solution) -> tuple[tuple[float | None, ...], ...]:
+    return tuple(
+        tuple(
+            float(solved.unknowns[first + place]) * scheme.unit if _seen(solved.lost, first + place) else None
+            for place in range(len(scheme.sets[number].places))
+        )
+        for number, first in enumerate(scheme.forces)
+    )

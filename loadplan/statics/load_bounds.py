@@ -1,0 +1,108 @@
+"""The least and the most that each support could carry, whatever the stiffness and the floor.
+
+A linear programme a bound: any loads r >= 0 and mount forces f with S r + M f = b, where each part's mass
+m and moments s = m·x are separate unknowns, m·xlo <= s <= m·xhi. The weights b make up a convex body whose
+corners are found part by part, so only the corners that matter enter the programme. Mount forces drop out
+by looking only along motions that stretch no mount.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.mass import Array
+from loadplan.statics.simplex import Programme, best, spread, start
+from loadplan.statics.tipping_modes import STILL, null_space
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """Bounds on the loads of a group, as shares of its weight; n supports.
+
+    Attributes:
+        least: Least load (n).
+        most: Most load (n), infinite where supports and mounts can press against each other without end.
+    """
+
+    least: Array
+    most: Array
+
+
+@dataclass(frozen=True, slots=True)
+class _Weights:
+    """The convex body of the weights, by the corners it shows in a direction; p lumps, d free motions.
+
+    Attributes:
+        units: What a unit of mass at each lump's centre weighs along each free motion (p, d).
+        reach: What its tolerance along x, and along y, adds to that (2, p, d).
+        sign: Of each lump (p).
+        low: Least mass of each lump (p), as a share of the group's.
+        high: Most mass of each lump (p).
+    """
+
+    units: Array
+    reach: Array
+    sign: Array
+    low: Array
+    high: Array
+
+    def corner(self, towards: Array) -> Array:
+        """Return the corner (c, d) furthest along each direction (c, d)."""
+        middle = self.sign * (towards @ self.units.T)
+        along = np.einsum("cd,apd->acp", towards, self.reach)
+        mass = np.where(middle + np.abs(along).sum(axis=0) > 0, self.high, self.low)
+        furthest: Array = (mass * self.sign) @ self.units + np.einsum("acp,apd->cd", mass * np.sign(along), self.reach)
+        return furthest
+
+    def column(self, price: Array) -> Array:
+        """Return the column (c, d + 1) of the corner that gains most at each price; corners' shares make up one."""
+        corners = self.corner(price[:, :-1])
+        return np.hstack([-corners, np.ones((len(corners), 1))])
+
+
+def load_bounds(frame: Frame, motions: Array) -> Bounds:
+    """Bound the load of every support over everything that tolerance leaves open.
+
+    Args:
+        frame: The group, balanced over the whole tolerance.
+        motions: Its scaled modes (k, 3 q).
+
+    Returns:
+        Least and most loads as shares of the weight.
+
+    Raises:
+        NoAnswerError: If the group is not balanced over its tolerance.
+    """
+    freedom = null_space(frame.stretch, frame.load.size)
+    rows = frame.up @ freedom.T
+    count = len(rows)
+    programme = Programme(
+        columns=np.hstack([rows, np.zeros((count, 1))]),
+        right=np.append(np.zeros(len(freedom)), 1.0),
+        oracle=_weights(frame, freedom).column,
+    )
+    limited = np.flatnonzero(frame.up @ motions.sum(axis=0) > STILL)
+    asked = np.concatenate([np.arange(count), limited])
+    value = np.zeros((len(asked), count))
+    value[np.arange(len(asked)), asked] = np.where(np.arange(len(asked)) < count, -1.0, 1.0)
+    basis = start(programme, np.append(-freedom @ frame.load, 1.0))
+    amounts = best(programme, spread(basis, len(asked)), value)
+    most = np.full(count, np.inf)
+    most[limited] = amounts[count:]
+    return Bounds(np.maximum(-amounts[:count], 0.0), most)
+
+
+def _weights(frame: Frame, freedom: Array) -> _Weights:
+    """Return the weights of the lumps along the free motions (d, 3 q), masses as shares of the group's."""
+    heave, rx, ry = freedom.reshape(len(freedom), -1, 3)[:, frame.whole_of].transpose(2, 1, 0)
+    place = (np.array([lump.at[:2] for lump in frame.lumps]) - frame.middle) / frame.span
+    reach = np.array([lump.at_pm[:2] for lump in frame.lumps]) / frame.span
+    total = sum(lump.sign * lump.mass for lump in frame.lumps if lump.counts)
+    return _Weights(
+        units=heave + rx * place[:, 1:] - ry * place[:, :1],
+        reach=np.array([-ry * reach[:, :1], rx * reach[:, 1:]]),
+        sign=np.array([lump.sign for lump in frame.lumps], dtype=float),
+        low=np.array([0.0 if lump.optional else lump.low / total for lump in frame.lumps]),
+        high=np.array([lump.high / total for lump in frame.lumps]),
+    )

@@ -1,0 +1,77 @@
+"""Unknowns: how much margin would be won back if one part were known exactly."""
+
+from dataclasses import replace
+from math import atan, tan
+
+import numpy as np
+
+from loadplan.model.job import Job, State
+from loadplan.model.verdict import Unknown
+from loadplan.statics.equilibrium import Frame, frames
+from loadplan.statics.mass import Array, lumps, off_before
+from loadplan.statics.tipping_modes import rays
+from loadplan.statics.worst_margin import trials_of, worst, worst_ratios
+
+TOLD = 3
+"""How many are told."""
+
+TRIED = 10
+"""How many are tried: those that cost most in the nearest way of going over."""
+
+NOTHING = 1e-6
+"""Less than this [m] is not won back."""
+
+
+def unknowns(job: Job, state: State, body: str) -> tuple[Unknown, ...]:
+    """Find what costs a body most of its margin.
+
+    Its worst margin is found again with each part (or body weighed whole) exactly as given, one at a time; supports,
+    mounts and modes stay as they are.
+
+    Args:
+        job: The job.
+        state: The state, in which the body's group is balanced.
+        body: The body.
+
+    Returns:
+        At most three, what costs most first.
+    """
+    group = next(each for each in frames(state, lumps(job, state)) if body in each.bodies)
+    motions = rays(group)
+    needs = off_before(job, group.lumps)
+    whole = group.whole(body)
+
+    def margin(frame: Frame) -> float:
+        return float(worst(frame, motions, job.limits.floor_slope, needs).margins[whole])
+
+    now = margin(group)
+    inexact = _costliest(group, motions, tan(job.limits.floor_slope), whole)
+    gains = [margin(_known(group, number)) - now for number in inexact]
+    won = [
+        Unknown(group.lumps[number].body, group.lumps[number].part, gain)
+        for number, gain in zip(inexact, gains, strict=True)
+    ]
+    return tuple(sorted((each for each in won if each.gain > NOTHING), key=lambda each: -each.gain)[:TOLD])
+
+
+def _costliest(group: Frame, motions: Array, slope: float, whole: int) -> list[int]:
+    """Return the lumps whose tolerances take off most in the way of going over that is nearest.
+
+    No lump wins back more than it costs in that way, so that those that cost little there need not be tried.
+    """
+    _, ratios = worst_ratios(group, motions, atan(slope), ())
+    nearest = int(ratios[:, whole].argmin())
+    rows = trials_of(group, motions[nearest : nearest + 1], slope, ())
+    value = rows.mid - float(ratios[nearest, whole]) * rows.turns
+    given, low, high = (np.array([getattr(lump, key) for lump in group.lumps]) for key in ("mass", "low", "high"))
+    worse = value - rows.half - np.abs(rows.swing)
+    cost = (given * value - np.minimum(low * worse, high * worse))[rows.target == whole].max(axis=0)
+    ranked = np.argsort(-cost, kind="stable")[:TRIED]
+    return [int(number) for number in ranked if cost[number] > 0]
+
+
+def _known(group: Frame, number: int) -> Frame:
+    """Return the group with one lump exactly as given."""
+    lump = group.lumps[number]
+    exact = replace(lump, low=lump.mass, high=lump.mass, at_pm=(0.0, 0.0, 0.0))
+    return replace(group, lumps=(*group.lumps[:number], exact, *group.lumps[number + 1 :]))

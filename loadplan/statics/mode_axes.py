@@ -1,0 +1,74 @@
+"""What each mode turns about, and which bodies move in it: the names that people read."""
+
+from math import inf
+
+import numpy as np
+
+from loadplan.model.answer import Mode
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.mass import Array
+from loadplan.statics.tipping_modes import STILL, margins
+
+
+def told(frame: Frame, motions: Array) -> tuple[Mode, ...]:
+    """Name what each mode turns about, least margin first.
+
+    Args:
+        frame: The group.
+        motions: Scaled modes (k, 3 q).
+
+    Returns:
+        One record a mode.
+    """
+    reach = margins(frame, motions)
+    order = sorted(range(len(motions)), key=lambda number: float(reach[number].min(initial=inf)))
+    return tuple(_mode(frame, motions[number], reach[number]) for number in order)
+
+
+def _mode(frame: Frame, motion: Array, reach: Array) -> Mode:
+    moving = [bool(np.abs(motion[3 * whole : 3 * whole + 3]).max() > STILL) for whole in range(len(frame.wholes))]
+    bodies = tuple(name for names, moves in zip(frame.wholes, moving, strict=True) if moves for name in names)
+    return Mode(
+        about=still(frame, motion),
+        bodies=bodies,
+        motions=frame.motions(motion),
+        work=float(motion @ frame.load) * frame.weight * frame.span,
+        margins=tuple(
+            (name, float(reach[whole]))
+            for whole, names in enumerate(frame.wholes)
+            if reach[whole] < inf
+            for name in names
+        ),
+    )
+
+
+def still(frame: Frame, motion: Array) -> tuple[str, ...]:
+    """Name what does not move in a motion: supports under the moving bodies, and mounts at them.
+
+    Args:
+        frame: The group.
+        motion: Scaled motion (3 q).
+
+    Returns:
+        Names of supports, then of mounts.
+    """
+    moves = {
+        name
+        for whole, names in enumerate(frame.wholes)
+        if np.abs(motion[3 * whole : 3 * whole + 3]).max() > STILL
+        for name in names
+    }
+    turns = {name: frame.motion(motion, frame.whole(name)) for name in moves}
+    near = STILL * frame.span
+    supports = [
+        support.name
+        for support, up in zip(frame.supports, frame.up @ motion, strict=True)
+        if moves & {support.body, support.on} and abs(up) <= STILL
+    ]
+    mounts = [
+        mount.name
+        for mount in frame.mounts
+        if (ends := moves & set(mount.between))
+        and all(abs(turns[end].up_at(mount.at[0][0], mount.at[0][1])) <= near for end in ends)
+    ]
+    return (*supports, *mounts)

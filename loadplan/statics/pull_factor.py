@@ -1,0 +1,85 @@
+"""A known pull: how many times it could be stood, for a torque in the worst direction of the bar."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from math import cos, inf, pi, sin
+
+import numpy as np
+
+from loadplan.model.answer import PullAnswer
+from loadplan.model.job import Pull
+from loadplan.model.vehicle import Place
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.mass import Array
+from loadplan.statics.push_limit import Grip, Hold, stands, stands_each
+from loadplan.statics.resting_state import Solved
+
+BAR_DIRECTIONS = 36
+"""Directions of the bar that are tried at first."""
+
+FINER = 9
+"""Directions about the worst one that are tried in each round after."""
+
+NARROWED = 2
+"""Rounds after the first; in the last one the bar is turned by five eighths of a degree at a time."""
+
+
+def pulled(
+    pull: Pull | None, groups: tuple[Frame, ...], solved: tuple[Solved, ...], holds: Mapping[str, Grip]
+) -> PullAnswer | None:
+    """Compare the pull of a stage with what its group can stand.
+
+    Args:
+        pull: The pull, None where the stage names none.
+        groups: The groups of the stage.
+        solved: The same, solved.
+        holds: How each support holds sideways.
+
+    Returns:
+        The factor; None without a pull, or where its group is not balanced.
+    """
+    for frame, each in zip(groups, solved, strict=True):
+        if pull is not None and pull.body in frame.bodies and each.answer.balanced:
+            return _answer(pull, frame, tuple(holds[support.name] for support in frame.supports))
+    return None
+
+
+def _answer(pull: Pull, frame: Frame, grips: tuple[Grip, ...]) -> PullAnswer:
+    hold = Hold(frame, grips, frame.whole(pull.body), pull.at)
+    if pull.about is None:
+        towards = pull.towards or (1.0, 0.0, 0.0)
+    else:
+        hold, towards = _worst_bar(hold, pull, pull.about)
+    limit = stands(hold, towards)
+    factor = None if limit.force == inf else limit.force / pull.force
+    return PullAnswer(pull.body, factor, pull.force, towards, limit.first, limit.about)
+
+
+def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
+    """Return the pull in the direction of the bar that the group stands least."""
+
+    def at(angle: float) -> tuple[Hold, Place]:
+        bar, towards = _bar(axis, angle)
+        x, y, z = (place + pull.bar * each for place, each in zip(pull.at, bar, strict=True))
+        return replace(hold, at=(x, y, z)), towards
+
+    def worst_of(angles: Array) -> float:
+        pushes = tuple((each.at, towards) for each, towards in (at(float(angle)) for angle in angles))
+        return float(angles[stands_each(hold, pushes).argmin()])
+
+    step = 2 * pi / BAR_DIRECTIONS
+    worst = worst_of(np.arange(BAR_DIRECTIONS, dtype=np.float64) * step)
+    for _ in range(NARROWED):
+        worst = worst_of(np.array([worst + step * share for share in np.linspace(-1, 1, FINER)]))
+        step *= 2 / (FINER - 1)
+    return at(worst)
+
+
+def _bar(axis: Place, angle: float) -> tuple[Place, Place]:
+    """Return the direction of a bar square to an axis, and that of the force that turns it about the axis."""
+    along = np.array(axis)
+    across = np.cross(along, np.eye(3)[int(np.abs(along).argmin())])
+    across /= np.linalg.norm(across)
+    bar = cos(angle) * across + sin(angle) * np.cross(along, across)
+    first, second = (tuple(float(each) for each in vector) for vector in (bar, np.cross(along, bar)))
+    return (first[0], first[1], first[2]), (second[0], second[1], second[2])

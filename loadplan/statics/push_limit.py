@@ -1,0 +1,231 @@
+"""Sideways push and pull: what friction at the saddles and the stands' own footing can stand.
+
+Forces in 3D at every rigid whole: six balances; a saddle pushes up with a normal N >= 0 and holds sideways
+up to mu·N, a cone of 32 faces inscribed in the round one, so at most 0.5 % on the careful side; a mount
+carries any force at its point. The forces that can be stood make a convex polygon, and the least of them
+over all directions is the distance of its nearest side, found exactly.
+
+Such a limit is an upper bound: friction is not associated, so what really holds depends on how the lot was
+set down (see Drucker, J. Appl. Mech. 21, 1954, 71-74, from memory).
+"""
+
+from dataclasses import dataclass, replace
+from math import atan2, inf
+
+import numpy as np
+
+from loadplan.model.vehicle import Place
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.mass import Array
+from loadplan.statics.push_polygon import nearest_side
+from loadplan.statics.simplex import Programme, SimplexBasis, best, spread, start
+from loadplan.statics.tipping_modes import SINGULAR, null_space
+
+FACES = 32
+"""Faces of the friction cone."""
+
+TELLING = 1e-6
+"""Speeds (where that of the place that is pushed is 1) below this are none."""
+
+NEVER = 1e6
+"""What it costs to take another push beside the one asked about: more than it could ever gain."""
+
+COMPASS = ((1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0))
+"""Forward, back, left, right."""
+
+
+@dataclass(frozen=True, slots=True)
+class Grip:
+    """How one saddle holds sideways.
+
+    Attributes:
+        friction: Sideways force a unit of load, before it slides.
+        footing: The same before the stand itself goes over; infinite where it cannot.
+    """
+
+    friction: float
+    footing: float
+
+    @property
+    def holds(self) -> float:
+        """The smaller of the two."""
+        return min(self.friction, self.footing)
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """One group with the forces that it can stand, scaled to weight 1 and span 1.
+
+    Attributes:
+        frame: The group, balanced as given.
+        grips: Of each support (n); a hoist has 0.
+        body: Rigid whole that is pushed.
+        at: Where it is pushed [m].
+    """
+
+    frame: Frame
+    grips: tuple[Grip, ...]
+    body: int
+    at: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """The least sideways push that a group cannot stand.
+
+    Attributes:
+        force: Force [N].
+        direction: Where it pushes [rad], from forward towards the left.
+        first: "slides", "tips", "stand" where a stand itself goes over, or "holds" where nothing limits it.
+        about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
+    """
+
+    force: float
+    direction: float
+    first: str
+    about: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Balances:
+    """The balances as a programme: FACES columns a support, then one a push.
+
+    Attributes:
+        programme: The programme, without the rows that mounts take care of.
+        motions: Motion (m, 6 q) of the wholes that belongs to a price of each row.
+    """
+
+    programme: Programme
+    motions: Array
+
+
+def weakest_push(hold: Hold) -> Limit:
+    """Find the least horizontal push that the group cannot stand, and what happens first.
+
+    Args:
+        hold: The group, and where it is pushed.
+
+    Returns:
+        Force, direction and what happens.
+    """
+    balances = _balances(hold, COMPASS)
+    side = nearest_side(balances.programme, start(balances.programme))
+    first, about = _happens(hold, balances, (side.basis, side.value))
+    return Limit(side.distance * hold.frame.weight, side.angle, first, about)
+
+
+def stands(hold: Hold, towards: Place) -> Limit:
+    """Find the largest force in one direction that the group can stand, and what happens first.
+
+    Args:
+        hold: The group, and where it is pushed.
+        towards: Direction, unit vector; it need not be level.
+
+    Returns:
+        Force (infinite where nothing limits it), direction and what happens.
+    """
+    balances = _balances(hold, (towards,))
+    value = np.zeros((1, len(balances.programme.columns)))
+    value[0, -1] = 1.0
+    basis = start(balances.programme)
+    angle = atan2(towards[1], towards[0])
+    share = float(best(balances.programme, basis, value)[0])
+    if share == inf:
+        return Limit(inf, angle, "holds", ())
+    return Limit(share * hold.frame.weight, angle, *_happens(hold, balances, (basis, value)))
+
+
+def stands_each(hold: Hold, pushes: tuple[tuple[Place, Place], ...]) -> Array:
+    """Find the largest force that the group can stand at each of many places.
+
+    Args:
+        hold: The group; where it is pushed does not matter.
+        pushes: Place [m] and direction (unit vector) of each.
+
+    Returns:
+        Forces (k) [N]; infinite where nothing limits one.
+    """
+    balances = _balances(replace(hold, at=pushes[0][0]), tuple(towards for _, towards in pushes))
+    columns, count = balances.programme.columns.copy(), len(pushes)
+    for number, (at, towards) in enumerate(pushes):
+        columns[number - count] = balances.motions @ _between(hold.frame, at, hold.body, None) @ np.array(towards)
+    held = replace(balances.programme, columns=columns[:-count])
+    if np.linalg.matrix_rank(held.columns) < len(held.right):
+        return np.array([stands(replace(hold, at=at), towards).force for at, towards in pushes])
+    value = np.full((count, len(columns)), -NEVER)
+    value[:, :-count] = 0.0
+    np.fill_diagonal(value[:, -count:], 1.0)
+    shares = best(replace(held, columns=columns), spread(start(held), count), value)
+    forces: Array = shares * hold.frame.weight
+    return forces
+
+
+def _happens(hold: Hold, balances: _Balances, end: tuple[SimplexBasis, Array]) -> tuple[str, tuple[str, ...]]:
+    """Return what happens at the limit, told from the motion that begins there: where saddles that carry slip.
+
+    The prices at the end of the search are that motion, of speed 1 at the place that is pushed; a saddle stays in
+    touch where a face of its cone costs nothing.
+    """
+    frame = hold.frame
+    basis, value = end
+    price = np.einsum("i,ij->j", basis.worth(value)[0], basis.inverse[0])
+    costs = (balances.programme.columns @ price)[: FACES * len(frame.supports)].reshape(-1, FACES)
+    speeds = np.array([price @ balances.motions @ _at(frame, number) for number in range(len(costs))])
+    slips = (costs.min(axis=1) < TELLING) & (np.hypot(speeds[:, 0], speeds[:, 1]) > TELLING)
+    weak = np.array([grip.footing < grip.friction for grip in hold.grips])
+    if not slips.any():
+        return "tips", _named(frame, np.abs(speeds).max(axis=1) <= TELLING)
+    if (slips & weak).any():
+        return "stand", _named(frame, slips & weak)
+    return "slides", _named(frame, slips)
+
+
+def _named(frame: Frame, flags: Array) -> tuple[str, ...]:
+    return tuple(support.name for support, flag in zip(frame.supports, flags, strict=True) if flag)
+
+
+def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
+    frame = hold.frame
+    angles = 2 * np.pi * np.arange(FACES) / FACES
+    around = np.column_stack([np.cos(angles), np.sin(angles)])
+    held = [
+        _at(frame, number) @ np.column_stack([grip.holds * around, np.ones(FACES)]).T
+        for number, grip in enumerate(hold.grips)
+    ]
+    pushed = [_between(frame, hold.at, hold.body, None) @ np.array(push)[:, None] for push in pushes]
+    tied = [_between(frame, mount.at[0], *(frame.whole(name) for name in mount.between)).T for mount in frame.mounts]
+    freedom = null_space(np.vstack([np.zeros((0, 6 * len(frame.wholes))), *tied]), 6 * len(frame.wholes))
+    columns = (freedom @ np.hstack(held + pushed)).T
+    _, sizes, axes = np.linalg.svd(columns, full_matrices=False)
+    reached = axes[sizes > SINGULAR * sizes[0]]
+    motions = reached @ freedom
+    return _Balances(Programme(columns @ reached.T, motions @ _weights(frame)), motions)
+
+
+def _at(frame: Frame, number: int) -> Array:
+    """Return the balances (6 q, 3) of a force at one support."""
+    support = frame.supports[number]
+    return _between(frame, support.at, _whole(frame, support.body), _whole(frame, support.on))
+
+
+def _whole(frame: Frame, body: str) -> int | None:
+    return frame.whole(body) if body in frame.bodies else None
+
+
+def _between(frame: Frame, at: Place, first: int | None, second: int | None) -> Array:
+    """Return the balances (6 q, 3) of a force along x, y, z at a place, on one whole and back on another."""
+    x, y, z = (at[0] - frame.middle[0]) / frame.span, (at[1] - frame.middle[1]) / frame.span, at[2] / frame.span
+    wrench = np.vstack([np.eye(3), [[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]]])
+    both = np.zeros((6 * len(frame.wholes), 3))
+    for whole, sign in ((first, 1.0), (second, -1.0)):
+        if whole is not None:
+            both[6 * whole : 6 * whole + 6] += sign * wrench
+    return both
+
+
+def _weights(frame: Frame) -> Array:
+    """Return what the supports have to bear (6 q)."""
+    load = np.zeros(6 * len(frame.wholes))
+    for whole in range(len(frame.wholes)):
+        load[6 * whole + 2 : 6 * whole + 5] = frame.load[3 * whole : 3 * whole + 3]
+    return load

@@ -1,0 +1,114 @@
+"""The polygon of all level pushes that can be stood, explored only as far as its nearest side."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from loadplan.statics.mass import Array
+from loadplan.statics.simplex import Numbers, Programme, SimplexBasis, best, spread
+
+NEAR = 1e-7
+"""A side of the polygon this near to what its direction allows is its true side (share of the weight)."""
+
+ROUNDS = 200
+"""Rounds of looking for the nearest side; a few are enough."""
+
+FIRST = 8
+"""Directions looked into at first."""
+
+
+@dataclass(frozen=True, slots=True)
+class PolygonSide:
+    """The nearest side of the polygon.
+
+    Attributes:
+        distance: From the origin, as share of the weight.
+        angle: Direction square to it [rad].
+        basis: Where the search for it ended.
+        value: What was asked there (1, n).
+    """
+
+    distance: float
+    angle: float
+    basis: SimplexBasis
+    value: Array
+
+
+@dataclass(frozen=True, slots=True)
+class _Corners:
+    """Corners found so far, counterclockwise, each with the direction that it was found in; k of them."""
+
+    angles: Array
+    places: Array
+    bases: SimplexBasis
+
+    def with_more(self, more: "_Corners", after: Numbers) -> "_Corners":
+        """Return these with others (c) put in behind the ones of some numbers (c)."""
+        order = np.argsort(np.append(np.arange(len(self.angles)), after), kind="stable")
+        return _Corners(
+            np.append(self.angles, more.angles)[order],
+            np.vstack([self.places, more.places])[order],
+            self.bases.joined(more.bases).copies(order),
+        )
+
+    def some(self, wanted: Numbers) -> "_Corners":
+        """Return the ones of some numbers."""
+        return _Corners(self.angles[wanted], self.places[wanted], self.bases.copies(wanted))
+
+
+def nearest_side(programme: Programme, basis: SimplexBasis) -> PolygonSide:
+    """Find the side of the polygon that is nearest to the origin.
+
+    Corners are found direction by direction, and so stand in order round the polygon; the nearest side between
+    two of them is asked for the furthest corner beyond it, until there is none.
+
+    Args:
+        programme: Balances; its last four columns push along +x, −x, +y, −y.
+        basis: A feasible basis.
+
+    Returns:
+        Distance, direction, and the end of the search.
+    """
+    found = _furthest(programme, spread(basis, FIRST), 2 * np.pi * np.arange(FIRST) / FIRST)
+    for _ in range(ROUNDS):
+        distances, normals, ends = _sides(found.places)
+        nearest = np.argsort(distances)[:4]
+        further = _furthest(programme, found.bases.copies(ends[nearest]), normals[nearest])
+        towards = np.column_stack([np.cos(normals[nearest]), np.sin(normals[nearest])])
+        beyond = (further.places * towards).sum(axis=1) - distances[nearest]
+        if beyond[0] <= NEAR:
+            break
+        wanted = np.flatnonzero(beyond > NEAR)
+        found = found.with_more(further.some(wanted), ends[nearest[wanted]])
+    one = np.zeros(1, dtype=np.intp)
+    return PolygonSide(
+        distance=max(float(distances[nearest[0]]), 0.0),
+        angle=float(normals[nearest[0]]),
+        basis=further.bases.copies(one),
+        value=_asked(programme, further.angles[:1]),
+    )
+
+
+def _asked(programme: Programme, angles: Array) -> Array:
+    value = np.zeros((len(angles), len(programme.columns)))
+    value[:, -4:] = np.column_stack([np.cos(angles), -np.cos(angles), np.sin(angles), -np.sin(angles)])
+    return value
+
+
+def _furthest(programme: Programme, basis: SimplexBasis, angles: Array) -> _Corners:
+    """Return the push that goes furthest in each direction (k) [rad], each sought from its own basis."""
+    best(programme, basis, _asked(programme, angles))
+    pushes = basis.taken(len(programme.columns))[:, -4:]
+    places = np.column_stack([pushes[:, 0] - pushes[:, 1], pushes[:, 2] - pushes[:, 3]])
+    return _Corners(angles, places, basis)
+
+
+def _sides(corners: Array) -> tuple[Array, Array, Numbers]:
+    """Return distance, direction [rad] and first corner of every side between corners (k, 2) in order."""
+    along = np.roll(corners, -1, axis=0) - corners
+    length = np.hypot(along[:, 0], along[:, 1])
+    first = np.flatnonzero(length > NEAR)
+    if not first.size:
+        return np.zeros(1), np.zeros(1), np.zeros(1, dtype=np.intp)
+    outward = np.column_stack([along[first, 1], -along[first, 0]]) / length[first, None]
+    return (outward * corners[first]).sum(axis=1), np.arctan2(outward[:, 1], outward[:, 0]), first

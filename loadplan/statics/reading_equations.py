@@ -1,0 +1,251 @@
+"""What readings say: the balance of forces and moments of every set, as linear equations in scaled unknowns.
+
+Unknowns, in this order: the mass; the mass times each coordinate of the centre of gravity; the force of every
+place of every set; mass times how far each hook holds beside its place; what each uncertain tilt is off. Lengths
+are measured from the middle of the places and divided by their span, masses by the largest reading.
+"""
+
+from dataclasses import dataclass
+from math import cos, sin, sqrt
+
+import numpy as np
+
+from loadplan.model.readings import Held, Reading, ReadingSet, UnknownKind
+from loadplan.statics.mass import Array
+
+MASS = 0
+"""Number of the mass among the unknowns; the three moments follow it."""
+
+MOMENTS = slice(1, 4)
+
+HOOK_PM = 0.005
+"""How far the centre of gravity may lie beside a hook [m], expanded (k = 2): half a degree off level on a sling of
+half a metre, and where the eye bears; common practice, no source."""
+
+FINEST = 0.001
+"""Least plus or minus on a reading [kg]: none is exact."""
+
+IN_LINE = 1e-6
+"""Places nearer than this to one line [share of their span] stand in line."""
+
+STEEPEST = 0.1
+"""Least rise of the vertical along the unit's own: nobody tilts a unit by 84 degrees, but a wild reading might."""
+
+Tilt = tuple[float, float]
+"""Front up and left side up [rad]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """Which unknown stands where, and the scale of all.
+
+    Attributes:
+        sets: The readings.
+        middle: Middle of all places (3) [m].
+        span: Their largest distance from it [m].
+        unit: Largest reading [kg].
+        forces: Number of the first force of each set.
+        hooks: (set, number of its first unknown) of each set that hangs at a known attitude.
+        tilts: (set, kind, number of its unknown) of each tilt that is uncertain.
+        count: Number of unknowns.
+    """
+
+    sets: tuple[ReadingSet, ...]
+    middle: Array
+    span: float
+    unit: float
+    forces: tuple[int, ...]
+    hooks: tuple[tuple[int, int], ...]
+    tilts: tuple[tuple[int, UnknownKind, int], ...]
+    count: int
+
+    def places(self, number: int) -> Array:
+        """Return the places (n, 3) of a set, scaled."""
+        scaled: Array = (np.array([place.at for place in self.sets[number].places]) - self.middle) / self.span
+        return scaled
+
+    def tilted(self, unknowns: Array) -> tuple[Tilt, ...]:
+        """Return the tilt of each set with what it is off."""
+        off = {(number, kind): float(unknowns[column]) for number, kind, column in self.tilts}
+        return tuple(
+            (
+                each.nose_up + off.get((number, UnknownKind.NOSE_UP), 0.0),
+                each.left_up + off.get((number, UnknownKind.LEFT_UP), 0.0),
+            )
+            for number, each in enumerate(self.sets)
+        )
+
+
+def numbered(sets: tuple[ReadingSet, ...], *, tilts_uncertain: bool) -> Scheme:
+    """Number the unknowns.
+
+    Args:
+        sets: The readings.
+        tilts_uncertain: Whether the uncertainty of tilts is looked at.
+
+    Returns:
+        The scheme.
+    """
+    at = np.array([place.at for each in sets for place in each.places])
+    middle = at.mean(axis=0)
+    forces = [4 + sum(len(each.places) for each in sets[:number]) for number in range(len(sets) + 1)]
+    hanging = [number for number, each in enumerate(sets) if each.held is Held.HANGS]
+    hooks = tuple((number, forces[-1] + 2 * place) for place, number in enumerate(hanging))
+    after = forces[-1] + 2 * len(hooks)
+    uncertain = _uncertain(sets) if tilts_uncertain else []
+    return Scheme(
+        sets=sets,
+        middle=middle,
+        span=max(float(np.linalg.norm(at - middle, axis=1).max()), 0.1),
+        unit=max((place.load or 0.0 for each in sets for place in each.places), default=0.0) or 1.0,
+        forces=tuple(forces[:-1]),
+        hooks=hooks,
+        tilts=tuple((number, kind, after + place) for place, (number, kind) in enumerate(uncertain)),
+        count=after + len(uncertain),
+    )
+
+
+def _uncertain(sets: tuple[ReadingSet, ...]) -> list[tuple[int, UnknownKind]]:
+    return [
+        (number, kind)
+        for number, each in enumerate(sets)
+        if each.held is not Held.HANGS_ASKEW
+        for kind, spread in ((UnknownKind.NOSE_UP, each.nose_up_pm), (UnknownKind.LEFT_UP, each.left_up_pm))
+        if spread > 0
+    ]
+
+
+def vertical(tilt: Tilt) -> Array:
+    """Return the vertical (3) in the unit's axes, upward.
+
+    Args:
+        tilt: Front up and left side up [rad].
+
+    Returns:
+        Unit vector.
+
+    Example:
+        >>> vertical((0.0, 0.0)).tolist()
+        [0.0, 0.0, 1.0]
+    """
+    x, y = sin(tilt[0]), sin(tilt[1])
+    return np.array([x, y, sqrt(max(1 - x * x - y * y, STEEPEST**2))])
+
+
+def balance(scheme: Scheme, tilts: tuple[Tilt, ...], around: Array | None) -> Array:
+    """Write down the balance of every set.
+
+    Args:
+        scheme: The unknowns.
+        tilts: Tilt of each set.
+        around: Unknowns (u) about which the effect of tilts is taken as linear; None without uncertain tilts.
+
+    Returns:
+        Matrix (3 a set, u), which gives 0 for unknowns in balance: force, moments about x and y.
+    """
+    return np.vstack([_of_set(scheme, number, tilts[number], around) for number in range(len(scheme.sets))])
+
+
+def measured_only(scheme: Scheme, tilts: tuple[Tilt, ...]) -> Array:
+    """Write down the balance of every set, less what only says that places in one line cannot tip over it.
+
+    A unit does not stand on one line: that its centre of gravity lies over it was not measured.
+
+    Args:
+        scheme: The unknowns.
+        tilts: Tilt of each set.
+
+    Returns:
+        Matrix (m, u).
+    """
+    rows = [_of_set(scheme, number, tilts[number], None) for number in range(len(scheme.sets))]
+    return np.vstack([_measured(scheme, number, tilts[number], each) for number, each in enumerate(rows)])
+
+
+def _of_set(scheme: Scheme, number: int, tilt: Tilt, around: Array | None) -> Array:
+    turned = _turning(scheme, number)
+    up = vertical(tilt)
+    rows = np.zeros((3, scheme.count))
+    rows[0, MASS] = -1.0
+    rows[0, _forces(scheme, number)] = 1.0
+    if scheme.sets[number].held is Held.HANGS_ASKEW:
+        return rows
+    rows[1:] = _about(turned, up)
+    if around is not None:
+        for of_set, kind, column in scheme.tilts:
+            if of_set == number:
+                rows[1:, column] = _about((turned @ around)[:, None], _swing(tilt, kind))[:, 0]
+    return rows
+
+
+def _turning(scheme: Scheme, number: int) -> Array:
+    """Return the rows (3, u) of the forces times their places, less the mass times its own."""
+    rows = np.zeros((3, scheme.count))
+    rows[:, MOMENTS] = -np.eye(3)
+    rows[:, _forces(scheme, number)] = scheme.places(number).T
+    for of_set, column in scheme.hooks:
+        if of_set == number:
+            rows[0, column] = rows[1, column + 1] = 1.0
+    return rows
+
+
+def _forces(scheme: Scheme, number: int) -> slice:
+    first = scheme.forces[number]
+    return slice(first, first + len(scheme.sets[number].places))
+
+
+def _about(turned: Array, up: Array) -> Array:
+    """Return the moments about x and y of vertical forces whose places add up to these."""
+    return np.array([turned[1] * up[2] - turned[2] * up[1], turned[2] * up[0] - turned[0] * up[2]])
+
+
+def _swing(tilt: Tilt, kind: UnknownKind) -> Array:
+    """Return how the vertical changes with one tilt."""
+    up = vertical(tilt)
+    axis, angle = (0, tilt[0]) if kind is UnknownKind.NOSE_UP else (1, tilt[1])
+    change = np.zeros(3)
+    change[axis] = cos(angle)
+    change[2] = -up[axis] * cos(angle) / up[2]
+    return change
+
+
+def _measured(scheme: Scheme, number: int, tilt: Tilt, rows: Array) -> Array:
+    if scheme.sets[number].held is not Held.STANDS:
+        return rows
+    places, up = scheme.places(number), vertical(tilt)
+    seen = places[:, :2] - places[:, 2:] * up[:2] / up[2]
+    _, sizes, along = np.linalg.svd(seen - seen.mean(axis=0), full_matrices=True)
+    sizes = np.append(sizes, 0.0)
+    if sizes[0] <= IN_LINE:
+        return rows[:1]
+    if sizes[1] > IN_LINE:
+        return rows
+    return np.vstack([rows[:1], along[0, 0] * rows[2:3] - along[0, 1] * rows[1:2]])
+
+
+def readings(scheme: Scheme) -> tuple[tuple[Reading, ...], Array, Array, Array]:
+    """List what was read.
+
+    Args:
+        scheme: The unknowns.
+
+    Returns:
+        The readings; the number of each one's unknown; its value and standard deviation, scaled.
+    """
+    told: list[tuple[Reading, int, float, float]] = []
+    for number, each in enumerate(scheme.sets):
+        for place, scale in enumerate(each.places):
+            if scale.load is not None:
+                spread = max(scale.pm, FINEST) / 2 / scheme.unit
+                column = scheme.forces[number] + place
+                told.append((Reading(UnknownKind.LOAD, number, place), column, scale.load / scheme.unit, spread))
+    for number, column in scheme.hooks:
+        load = scheme.sets[number].places[0].load or scheme.unit
+        spread = HOOK_PM / 2 * load / scheme.unit / scheme.span
+        told += [(Reading(UnknownKind.HOOK, number, 0), column + axis, 0.0, spread) for axis in (0, 1)]
+    for number, kind, column in scheme.tilts:
+        of_set = scheme.sets[number]
+        spread = (of_set.nose_up_pm if kind is UnknownKind.NOSE_UP else of_set.left_up_pm) / 2
+        told.append((Reading(kind, number, 0), column, 0.0, spread))
+    names, columns, values, spreads = zip(*told, strict=True)
+    return names, np.array(columns, dtype=np.intp), np.array(values), np.array(spreads)

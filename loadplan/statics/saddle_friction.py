@@ -1,0 +1,74 @@
+"""How each saddle holds sideways: friction there, or the stand's own footing."""
+
+from math import inf
+
+from loadplan.model.job import Job, State, Support
+from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
+from loadplan.model.vehicle import Place
+from loadplan.statics.push_limit import Grip
+
+CASTOR = 0.02
+"""Sideways hold of a unit of load on unlocked castors: rolling resistance, common practice, no source."""
+
+
+def grips(job: Job, state: State, reference: float | None) -> dict[str, Grip]:
+    """Say how each support in place holds sideways.
+
+    Args:
+        job: The job.
+        state: The state.
+        reference: Smallest (point z − height − shim) of the set supports [m]; None without any.
+
+    Returns:
+        Grip by support; arms of the lift have friction only, hoists none.
+    """
+    return {support.name: _grip(support, job.limits.friction, reference) for support in state.supports}
+
+
+def _grip(support: Support, default: float, reference: float | None) -> Grip:
+    equipment = support.equipment
+    if equipment.kind is EquipmentKind.HOIST:
+        return Grip(0.0, inf)
+    given = [each for each in (support.friction, equipment.friction) if each is not None]
+    friction = given[0] if given else default
+    if equipment.wheels:
+        friction = min(friction, CASTOR)
+    if support.is_arm or equipment.base is None:
+        return Grip(friction, inf)
+    return Grip(friction, _half(equipment.base) / _height(support, reference))
+
+
+def _half(base: Footprint) -> float:
+    match base:
+        case Square():
+            return min(base.along_x, base.along_y) / 2
+        case Circle():
+            return base.diameter / 2
+
+
+def _height(support: Support, reference: float | None) -> float:
+    """Return the height of the saddle with its shim [m]: as set, as needed, or the greatest there is."""
+    if support.set_height is not None:
+        return support.set_height
+    if reference is not None:
+        return max(support.at[2] - reference, 1e-3)
+    shim = support.shim.height if support.shim else 0.0
+    if support.equipment.heights is not None:
+        return support.equipment.heights.highest + shim
+    return max(support.at[2], 1e-3)
+
+
+def highest_part(job: Job, state: State, bodies: tuple[str, ...]) -> tuple[str, Place]:
+    """Find where a group is pushed: at its highest part still on.
+
+    Args:
+        job: The job.
+        state: The state.
+        bodies: Bodies of the group.
+
+    Returns:
+        Body and place [m]; a body weighed whole without parts counts by its centre of gravity.
+    """
+    parts = [(part.body, part.at) for part in job.vehicle.parts if part.name in state.on and part.body in bodies]
+    whole = [(body.name, body.weighed.cg) for body in job.vehicle.bodies if body.weighed and body.name in bodies]
+    return max(parts or whole, key=lambda each: each[1][2])

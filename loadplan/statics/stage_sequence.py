@@ -1,0 +1,249 @@
+"""The stages one after another: what just touches was set where the stage before had left the body."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+
+from loadplan.errors import InputError
+from loadplan.model.answer import JointForce, Load, Motion, Statics, SupportAnswer
+from loadplan.model.job import Job, State, Support
+from loadplan.statics.body_figures import body_answers, lift_answer
+from loadplan.statics.equilibrium import Frame, frames
+from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
+from loadplan.statics.group import glance, solve
+from loadplan.statics.lift_level import Level, coming_down, hung
+from loadplan.statics.mass import lumps, off_before
+from loadplan.statics.misalignment import misses
+from loadplan.statics.mount_preload import mount_preload
+from loadplan.statics.pull_factor import pulled
+from loadplan.statics.push_limit import Grip
+from loadplan.statics.resting_state import Settings, Solved
+from loadplan.statics.saddle_friction import grips, highest_part
+from loadplan.statics.tipping_modes import subset_count
+from loadplan.statics.unsolved import UNSOLVED, TooManyError, fault_of
+
+MOST_SUBSETS = 2_000_000
+"""Most subsets of supports that are looked at for one job: some half a minute's work."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Carried:
+    """What one stage hands to the next.
+
+    Attributes:
+        touched: Gap [m] of each saddle that was brought up to touch.
+        motions: Expected motion of each body whose group is balanced.
+        reference: What gaps are measured from [m], None where no height was set yet.
+        level: How far the lift is down; it stays there when the unit is parted [m].
+    """
+
+    touched: dict[str, float] = field(default_factory=dict)
+    motions: Mapping[str, Motion] = field(default_factory=dict)
+    reference: float | None = None
+    level: float = 0.0
+
+    def moved(self, against: float | None) -> float:
+        """Return what a gap to the floor grows by [m] when it is measured from another reference."""
+        return 0.0 if against is None or self.reference is None else self.reference - against
+
+
+def solve_stages(job: Job, states: tuple[State, ...]) -> tuple[Statics, ...]:
+    """Solve every stage of a job.
+
+    Args:
+        job: The job.
+        states: Its states, in order.
+
+    Returns:
+        One record a stage. Groups that a stage leaves as they were are solved once.
+    """
+    solver = _Solver(job, states, solve)
+    carried = _Carried()
+    told = []
+    for state in states:
+        statics, carried = _solved(solver, job, state, carried)
+        told.append(statics)
+    return tuple(told)
+
+
+class StagePreview:
+    """Looks at one stage in passing, again and again while one of its supports is being moved.
+
+    The stages before are solved once. A saddle that was brought up to touch is taken to touch at its new place; what
+    else its place would have changed in those stages is left for `solve_stages`.
+    """
+
+    def __init__(self, job: Job, states: tuple[State, ...], index: int) -> None:
+        """Come up to a stage.
+
+        Args:
+            job: The job.
+            states: Its states, in order.
+            index: Number of the stage to look at, from 0.
+        """
+        self._solver = _Solver(job, states, glance)
+        self._state = states[index]
+        self._carried = _Carried()
+        self._touched_by: dict[str, Mapping[str, Motion]] = {}
+        for state in states[:index]:
+            before = self._solver.standing(state, self._carried)
+            _, self._carried = _solved(self._solver, job, state, self._carried)
+            self._touched_by = {name: self._touched_by.get(name, before) for name in self._carried.touched}
+
+    def look(self, supports: tuple[Support, ...]) -> tuple[State, Statics]:
+        """Look at the stage with its supports where they are now.
+
+        Args:
+            supports: Those of the stage, some of them at another place.
+
+        Returns:
+            The stage, and what `solve_stages` gives for it less what takes longest: loads have no range, and there
+            are no lost or sunk supports, snags, sway, push, pull, and no window of a set-down.
+        """
+        state = replace(self._state, supports=supports)
+        shifts = {
+            new.name: touch_gap(new, self._touched_by[new.name]) - touch_gap(old, self._touched_by[new.name])
+            for old, new in zip(self._state.supports, supports, strict=True)
+            if new.name in self._carried.touched
+        }
+        touched = {name: gap + shifts.get(name, 0.0) for name, gap in self._carried.touched.items()}
+        return state, _solved(self._solver, self._solver.job, state, replace(self._carried, touched=touched))[0]
+
+
+def _solved(solver: "_Solver", job: Job, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
+    """Return one stage solved, and what the next one needs.
+
+    Raises:
+        InputError: If it cannot be computed, because there are too many stands under linked bodies, or because its
+            figures lie too far apart.
+    """
+    try:
+        return solver.stage(state, carried)
+    except UNSOLVED as error:
+        raise InputError(fault_of(job, state, error)) from error
+
+
+class _Solver:
+    """Solves stages of one job, and remembers the groups that it has solved."""
+
+    def __init__(self, job: Job, states: tuple[State, ...], look: Callable[[Frame, Settings], Solved]) -> None:
+        self.job = job
+        self._look = look
+        self._preload = mount_preload(job)
+        self._coming = coming_down(job, states, self._preload, briefly=look is glance)
+        self._solved: dict[object, Solved] = {}
+        self._subsets = 0
+
+    def stage(self, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
+        """Return one stage solved, and what the next one needs."""
+        made_of = lumps(self.job, state)
+        groups = frames(state, made_of)
+        against = reference(state)
+        against = carried.reference if against is None else against
+        touched = self._touched(state, carried, against)
+        gaps, level = self._gaps((state, groups), carried, against, touched)
+        holds = grips(self.job, state, against)
+        solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
+        motions = _motions(groups, solved)
+        supports = _supports(state, groups, solved, gaps)
+        statics = Statics(
+            groups=tuple(each.answer for each in solved),
+            bodies=body_answers(state, groups, solved, made_of),
+            supports=supports,
+            joints=_joints(state, groups, solved),
+            misses=misses(self.job, state, groups, motions),
+            lift=lift_answer(self.job, state, made_of, supports),
+            set_down=level.answer,
+            pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
+        )
+        return statics, _Carried(touched, motions, against, level.arms)
+
+    def standing(self, state: State, before: _Carried) -> Mapping[str, Motion]:
+        """Return how each body stands as a stage begins, while saddles are brought up to it."""
+        if state.index:
+            return before.motions
+        return hung(self.job, self._preload, state.supports, reference(state))
+
+    def _touched(self, state: State, before: _Carried, against: float | None) -> dict[str, float]:
+        """Return the gap [m] of every saddle that was brought up to touch: as it was left, or brought up now.
+
+        A saddle over the floor does not move when the reference does; one on another body moves with that.
+        """
+        touching = [each for each in state.supports if is_touching(each)]
+        bodies = self.standing(state, before)
+        gaps = {each.name: touch_gap(each, bodies) for each in touching} | before.touched
+        moved = before.moved(against)
+        return {each.name: gaps[each.name] + (0.0 if each.on else moved) for each in touching}
+
+    def _gaps(
+        self,
+        here: tuple[State, tuple[Frame, ...]],
+        before: _Carried,
+        against: float | None,
+        touched: dict[str, float],
+    ) -> tuple[dict[str, float], Level]:
+        """Return the gap [m] of every support, and where the lift is."""
+        state, groups = here
+        stands = [each for each in state.supports if not each.is_arm]
+        set_ = {each.name: gap for each in stands if (gap := set_gap(each, against)) is not None}
+        gaps = dict.fromkeys((each.name for each in stands), 0.0) | touched | set_
+        level = self._coming.set_down(state, groups, gaps) if self._coming else None
+        level = level or Level(before.level + before.moved(against), None)
+        return gaps | dict.fromkeys((each.name for each in state.supports if each.is_arm), level.arms), level
+
+    def _solve(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Solved:
+        settings = self._settings(state, frame, set_up)
+        key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
+        if key not in self._solved:
+            self._subsets += subset_count(frame)
+            if self._subsets > MOST_SUBSETS:
+                raise TooManyError
+            self._solved[key] = self._look(frame, settings)
+        return self._solved[key]
+
+    def _settings(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Settings:
+        gaps, holds = set_up
+        limits = self.job.limits
+        body = self.job.lift.body if self.job.lift else ""
+        return Settings(
+            gaps=tuple(gaps[support.name] for support in frame.supports),
+            uneven=tuple(unevenness(support, limits) for support in frame.supports),
+            preload=tuple((mount.name, self._preload.get(mount.name, 0.0)) for mount in frame.mounts),
+            slope=limits.floor_slope,
+            needs=off_before(self.job, frame.lumps),
+            undone=tuple(joint for joint in state.undone if set(joint.between) & set(frame.bodies)),
+            held=frozenset(name for names in frame.wholes if body in names for name in names),
+            grips=tuple(holds[support.name] for support in frame.supports),
+            pushed=highest_part(self.job, state, frame.bodies),
+        )
+
+
+def _motions(groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> dict[str, Motion]:
+    """Return the expected motion of each body whose group is balanced."""
+    return {
+        name: each.motions[number]
+        for frame, each in zip(groups, solved, strict=True)
+        if each.motions is not None
+        for number, names in enumerate(frame.wholes)
+        for name in names
+    }
+
+
+def _supports(
+    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], gaps: Mapping[str, float]
+) -> tuple[SupportAnswer, ...]:
+    loads: dict[str, Load] = {}
+    for frame, each in zip(groups, solved, strict=True):
+        if each.loads is not None:
+            loads |= dict(zip((support.name for support in frame.supports), each.loads, strict=True))
+            loads |= dict.fromkeys(frame.idle, Load(0.0, 0.0, 0.0, 0.0, 0.0))
+    return tuple(SupportAnswer(support.name, gaps[support.name], loads.get(support.name)) for support in state.supports)
+
+
+def _joints(state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> tuple[JointForce, ...]:
+    forces = {
+        mount.name: force
+        for frame, each in zip(groups, solved, strict=True)
+        if each.forces is not None
+        for mount, force in zip(frame.mounts, each.forces, strict=True)
+    }
+    return tuple(JointForce(joint.name, forces.get(joint.name)) for joint in state.done_up)

@@ -1,0 +1,269 @@
+"""The ways a group can go over: extreme rays of the motions that shorten no support and stretch no mount.
+
+For one body they are the edges of the convex hull of its supports (McGhee and Frank, 1968); for linked
+bodies each ray is one way in which the group as a whole gives way.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations, islice
+from math import atan, comb, inf, pi
+
+import numpy as np
+
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.mass import Array
+
+EDGE = 1e-6
+"""A centre of gravity this near an edge [m] counts as tipping: no tape and no floor is better."""
+
+SINGULAR = 1e-9
+"""Singular values below this share of the largest are none: about a nanometre on a metre."""
+
+STILL = 1e-9
+"""A scaled displacement below this is no movement."""
+
+SAME = 1e-7
+"""Rays closer than this in direction are one ray."""
+
+CHUNK = 20_000
+"""Subsets solved at once, to bound the memory."""
+
+NOTHING, NO_ROW = -1, -2
+"""What a motion shortens, where it shortens nothing; what stands for a support that changes nothing when it goes."""
+
+Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
+
+
+def free_motion(frame: Frame) -> Array | None:
+    """Find a motion that moves no support and stretches no mount.
+
+    Args:
+        frame: The group.
+
+    Returns:
+        Scaled motion (3 q), or None where every motion meets a support or a mount.
+    """
+    unknowns = frame.load.size
+    held = np.vstack([frame.up, frame.stretch])
+    if held.shape[0] == 0:
+        heave: Array = np.eye(unknowns)[0]
+        return heave
+    _, sizes, motions = np.linalg.svd(held, full_matrices=True)
+    if sizes.size == unknowns and sizes[-1] > SINGULAR * sizes[0]:
+        return None
+    last: Array = motions[-1] / np.abs(motions[-1]).max()
+    return last
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """The ways in which a group could go over, with all its supports and without each of them; q rigid wholes.
+
+    Attributes:
+        all_there: Scaled modes (k, 3 q) with every support.
+        without: For each support the further modes (k, 3 q) that it alone stands against.
+    """
+
+    all_there: Array
+    without: tuple[Array, ...]
+
+
+def rays(frame: Frame) -> Array:
+    """Find every distinct tipping mode of a group without free motions.
+
+    Args:
+        frame: The group.
+
+    Returns:
+        Scaled motions (k, 3 q), the largest rotation of each 1 (without rotation: the largest heave).
+    """
+    return ways(frame).all_there
+
+
+def ways(frame: Frame) -> Ways:
+    """Find every distinct tipping mode of a group without free motions, and those that one support stands against.
+
+    Takes every d − 1 supports that could stay put, d being the freedom that the mounts leave, and keeps the
+    motions that shorten none of the others, or only one.
+
+    Args:
+        frame: The group.
+
+    Returns:
+        Scaled motions, the largest rotation of each 1 (without rotation: the largest heave).
+    """
+    freedom = null_space(frame.stretch, frame.load.size)
+    across = frame.up @ freedom.T
+    rows = _distinct(_unit_rows(across))
+    found = [_extreme(chosen, rows) for chosen in _subsets(rows, freedom.shape[0])]
+    against = np.concatenate([np.zeros(0, dtype=np.intp), *(numbers for _, numbers in found)])
+    directions = np.vstack([np.zeros((0, freedom.shape[0])), *(each for each, _ in found)])
+    alone = _alone(across, rows)
+    return Ways(
+        all_there=_as_motions(directions[against == NOTHING], freedom),
+        without=tuple(_as_motions(directions[against == number], freedom) for number in alone),
+    )
+
+
+def _as_motions(directions: Array, freedom: Array) -> Array:
+    motions: Array = _distinct(directions) @ freedom
+    motions /= _size(motions)[:, None]
+    return motions
+
+
+def _alone(across: Array, rows: Array) -> Numbers:
+    """Return the row of each support (n); `NO_ROW` where another does the same, or where it cannot be shortened."""
+    sizes = np.linalg.norm(across, axis=1)
+    same = np.abs(across[:, None, :] / np.maximum(sizes, STILL)[:, None, None] - rows).max(axis=2) < SAME
+    numbers: Numbers = np.where(sizes > STILL, same.argmax(axis=1), NO_ROW)
+    counts = (numbers[:, None] == numbers).sum(axis=1)
+    return np.where(counts > 1, NO_ROW, numbers)
+
+
+def subset_count(frame: Frame) -> int:
+    """Return how many subsets of supports `ways` has to look at, at most."""
+    freedom = null_space(frame.stretch, frame.load.size).shape[0]
+    return comb(len(frame.supports), freedom - 1)
+
+
+def null_space(rows: Array, unknowns: int) -> Array:
+    """Return the motions (d, unknowns), square to each other, that leave every row (m, unknowns) at 0."""
+    if rows.shape[0] == 0:
+        return np.eye(unknowns)
+    _, sizes, motions = np.linalg.svd(rows, full_matrices=True)
+    kept: Array = motions[int((sizes > SINGULAR * sizes[0]).sum()) :]
+    return kept
+
+
+def _unit_rows(rows: Array) -> Array:
+    sizes = np.linalg.norm(rows, axis=1)
+    kept = sizes > STILL
+    units: Array = rows[kept] / sizes[kept, None]
+    return units
+
+
+def _distinct(rows: Array) -> Array:
+    """Return the unit rows of which none before points the same way."""
+    kept: list[Array] = []
+    while rows.shape[0]:
+        kept.append(rows[0])
+        rows = rows[np.abs(rows - rows[0]).max(axis=1) >= SAME]
+    return np.array(kept).reshape(-1, rows.shape[1])
+
+
+def _subsets(rows: Array, freedom: int) -> Iterator[Array]:
+    """Yield every d − 1 of the rows (n, d), as many subsets (c, d − 1, d) at once as the memory is good for."""
+    every = combinations(range(rows.shape[0]), freedom - 1)
+    while chunk := list(islice(every, CHUNK)):
+        yield rows[np.array(chunk, dtype=np.intp)]
+
+
+def _extreme(chosen: Array, rows: Array) -> tuple[Array, Numbers]:
+    """Return the directions (k, d) square to chosen rows (c, d − 1, d) that shorten at most one of the rows (n, d).
+
+    Beside them stands the row (k) that each shortens, or `NOTHING`.
+    """
+    _, sizes, spaces = np.linalg.svd(chosen, full_matrices=True)
+    directions = spaces[sizes[:, -1] > SINGULAR, -1, :]
+    directions = np.vstack([directions, -directions])
+    shortens = directions @ rows.T < -STILL
+    count = shortens.sum(axis=1)
+    against = np.where(count == 0, NOTHING, shortens.argmax(axis=1))[count <= 1]
+    return directions[count <= 1], against
+
+
+def rotations(motions: Array) -> Array:
+    """Return the rotation (k, q) of each whole in each motion (k, 3 q)."""
+    each = motions.reshape(motions.shape[0], motions.shape[1] // 3, 3)
+    turned: Array = np.hypot(each[:, :, 1], each[:, :, 2])
+    return turned
+
+
+def _size(motions: Array) -> Array:
+    turned = rotations(motions).max(axis=1, initial=0.0)
+    moved = np.abs(motions).max(axis=1, initial=0.0)
+    size: Array = np.where(turned > STILL, turned, moved)
+    return size
+
+
+def margins(frame: Frame, motions: Array) -> Array:
+    """Measure how far each whole's centre of gravity alone may move in each mode.
+
+    Args:
+        frame: The group.
+        motions: Scaled modes (k, 3 q).
+
+    Returns:
+        Distances (k, q) [m]; infinite where the mode does not rotate the whole.
+    """
+    turned = rotations(motions)
+    share = frame.load[::3]
+    work = motions @ frame.load
+    with np.errstate(divide="ignore"):
+        return np.where(turned > STILL, frame.span * work[:, None] / (share * np.maximum(turned, STILL)), inf)
+
+
+def stands(frame: Frame) -> bool:
+    """Tell whether a group is balanced with masses and centres of gravity as given.
+
+    Args:
+        frame: The group.
+
+    Returns:
+        True where no motion is free and every mode raises the weight.
+    """
+    return free_motion(frame) is None and holds(frame, rays(frame))
+
+
+def holds(frame: Frame, motions: Array) -> bool:
+    """Tell whether the weights of a group hold against all its modes.
+
+    Args:
+        frame: The group.
+        motions: Its scaled modes (k, 3 q).
+
+    Returns:
+        False where a mode lowers the weight, or a centre of gravity is as good as on an edge.
+    """
+    return bool((margins(frame, motions) > EDGE).all() and (motions @ frame.load > 0).all())
+
+
+def over(frame: Frame, motions: Array) -> Array | None:
+    """Find the mode by which a group goes over.
+
+    Args:
+        frame: The group.
+        motions: Scaled modes (k, 3 q).
+
+    Returns:
+        The mode (3 q) that is furthest over; None where the group stands.
+    """
+    nearest = margins(frame, motions).min(axis=1, initial=inf)
+    going = np.where(np.isfinite(nearest), nearest <= EDGE, motions @ frame.load <= 0)
+    if not going.any():
+        return None
+    furthest: Array = motions[np.where(going, np.where(np.isfinite(nearest), nearest, -inf), inf).argmin()]
+    return furthest
+
+
+def tip_angles(frame: Frame, motions: Array, heights: Array) -> tuple[float | None, ...]:
+    """Measure the floor slope at which each whole goes over.
+
+    Args:
+        frame: The group.
+        motions: Scaled modes (k, 3 q).
+        heights: Height (q) of each whole's centre of gravity over its lowest saddle [m].
+
+    Returns:
+        Smallest angle [rad] over the modes that rotate the whole; None where none does.
+    """
+    turned = rotations(motions)
+    turned = np.where(turned > STILL, turned, 0.0)
+    lever = turned @ (frame.load[::3] * np.abs(heights)) / frame.span
+    work = motions @ frame.load
+    angles = [atan(each / arm) if arm > 0 else pi / 2 for each, arm in zip(work, lever, strict=True)]
+    return tuple(
+        min((angle for angle, turns in zip(angles, turned[:, whole], strict=True) if turns > 0), default=None)
+        for whole in range(turned.shape[1])
+    )

@@ -1,0 +1,110 @@
+"""The range of loads on an uneven floor: every saddle a little off, every mass at its least and most."""
+
+from dataclasses import dataclass, replace
+from itertools import product
+
+import numpy as np
+
+from loadplan.limits import GRAVITY
+from loadplan.statics.contact_loads import Springs, settle
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.mass import Array
+from loadplan.statics.tipping_modes import holds
+
+EVERY_CORNER = 12
+"""Up to so many supports every combination of high and low saddles is solved (4096 of them)."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadRange:
+    """Least and most expected load of each support (n), as shares of the weight."""
+
+    low: Array
+    high: Array
+
+
+def mass_levels(frame: Frame, motions: Array) -> Array:
+    """Weigh the group with all masses at their least, as given, and at their most.
+
+    Args:
+        frame: The group, balanced as given.
+        motions: Its scaled modes (k, 3 q).
+
+    Returns:
+        Scaled weights (3, 3 q), fewer where the group would tip with its masses at an end.
+    """
+    counted = [number for number, lump in enumerate(frame.lumps) if lump.counts]
+    place = (np.array([frame.lumps[number].at[:2] for number in counted]) - frame.middle) / frame.span
+    rows = np.column_stack([np.ones(len(counted)), place[:, 1], -place[:, 0]])
+    sign = np.array([frame.lumps[number].sign for number in counted])
+    masses = np.array([[each.low, each.mass, each.high] for each in (frame.lumps[number] for number in counted)])
+    levels = np.zeros((3, len(frame.wholes), 3))
+    for whole in range(len(frame.wholes)):
+        own = frame.whole_of[counted] == whole
+        levels[:, whole] = (sign[own, None] * masses[own]).T @ rows[own]
+    weights: Array = levels.reshape(3, -1) * GRAVITY / frame.weight
+    weights[1] = frame.load
+    kept: Array = weights[[level == 1 or holds(replace(frame, load=weights[level]), motions) for level in range(3)]]
+    return kept
+
+
+def corners(held: Springs, uneven: Array) -> Array:
+    """List the ways in which the saddles may be off.
+
+    Args:
+        held: The springs; n supports.
+        uneven: How far each saddle may be off (n), scaled.
+
+    Returns:
+        Offsets (c, n): none, and every combination of signs; beyond `EVERY_CORNER` supports those that change
+        each load most while all are in touch (the signs of the warping modes).
+    """
+    count = len(uneven)
+    if count > EVERY_CORNER:
+        return telling_corners(held, uneven)
+    signs = np.array(list(product((-1.0, 1.0), repeat=count))).reshape(-1, count)
+    offsets: Array = np.vstack([np.zeros((1, count)), signs * uneven])
+    return offsets
+
+
+def telling_corners(held: Springs, uneven: Array) -> Array:
+    """List the ways to be off that change each load most while all are in touch: the signs of the warping modes.
+
+    Args:
+        held: The springs; n supports.
+        uneven: How far each saddle may be off (n), scaled.
+
+    Returns:
+        Offsets (c, n), none among them.
+    """
+    warping = np.where(_warping(held) < 0, -1.0, 1.0)
+    signs = np.unique(np.vstack([warping, -warping]), axis=0)
+    offsets: Array = np.vstack([np.zeros((1, len(uneven))), signs * uneven])
+    return offsets
+
+
+def _warping(held: Springs) -> Array:
+    """Return how each load (n) answers to each saddle (n) while all are in touch, and the warping modes (k, n)."""
+    mounts = held.stretch.T @ (held.mount_stiffness[:, None] * held.stretch)
+    stiff = held.stiffness[:, None] * held.up
+    answer = np.diag(held.stiffness) - stiff @ np.linalg.pinv(mounts + held.up.T @ stiff) @ stiff.T
+    _, modes = np.linalg.eigh(answer)
+    answers: Array = np.vstack([answer, modes.T])
+    return answers
+
+
+def load_range(held: Springs, levels: Array, gaps: Array, uneven: Array) -> LoadRange:
+    """Find the least and the most that each support carries on an uneven floor.
+
+    Args:
+        held: The springs.
+        levels: Scaled weights (l, 3 q) at each mass level.
+        gaps: Gaps as set (n), scaled.
+        uneven: How far each saddle may be off (n), scaled.
+
+    Returns:
+        The range over every corner and level.
+    """
+    off = gaps + corners(held, uneven)
+    settled = settle(held, np.repeat(levels, len(off), axis=0), np.tile(off, (len(levels), 1)))
+    return LoadRange(settled.loads.min(axis=0), settled.loads.max(axis=0))

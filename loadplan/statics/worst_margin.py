@@ -1,0 +1,247 @@
+"""Worst margins: every mass and centre of gravity inside tolerance, a sloping floor, parts off in any order.
+
+A margin is a ratio of two sums over the parts; its least value is found exactly by Dinkelbach's method
+(Management Science 13, 1967, 492-498): for a trial ratio each part chooses its own worst on its own.
+"""
+
+from dataclasses import dataclass
+from itertools import product
+from math import inf, tan
+
+import numpy as np
+
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.mass import Array
+from loadplan.statics.minimum_cut import Needs, cheapest_off
+from loadplan.statics.tipping_modes import EDGE, STILL, rotations
+from loadplan.statics.unsolved import TooManyError
+
+ROUNDS = 100
+"""Dinkelbach's method ends after a handful of rounds."""
+
+CLOSE = 1e-12
+"""A sum this near to 0 (share of the weight) ends the search for a ratio."""
+
+
+EITHER = 0.0
+"""Stands for a side of the slope, where it may act to either."""
+
+WORK = -1
+"""Stands for the work itself, where a whole could be asked about."""
+
+MOST_SIDED = 8
+"""Most wholes with removable parts whose sides of the slope are combined; more are not looked at."""
+
+Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
+
+
+@dataclass(frozen=True, slots=True)
+class Worst:
+    """Worst margins of a group.
+
+    Attributes:
+        margins: Of each rigid whole (q) [m]; infinite where no mode rotates it.
+        robust: Whether every mode's work stays positive over the whole tolerance.
+    """
+
+    margins: Array
+    robust: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Trials:
+    """One row a mode, whole asked about and side of the slope; p lumps.
+
+    Attributes:
+        mid: What each lump's unit mass adds (t, p), signed.
+        swing: What the slope takes off that, or adds, whichever is worse for its whole (t, p), signed.
+        half: How much tolerance takes off that (t, p).
+        turns: What a unit of the ratio takes off (t, p), signed: the rotation, for lumps of the whole asked about.
+        mode: Mode of each row (t).
+        target: Whole asked about (t); WORK for the work alone.
+    """
+
+    mid: Array
+    swing: Array
+    half: Array
+    turns: Array
+    mode: Numbers
+    target: Numbers
+
+
+def worst(frame: Frame, motions: Array, slope: float, needs: Needs) -> Worst:
+    """Find the worst margin of each rigid whole.
+
+    Args:
+        frame: The group, balanced as given.
+        motions: Its scaled modes (k, 3 q).
+        slope: Floor slope [rad].
+        needs: Pairs of lumps: a removable part, and one that must be off before it.
+
+    Returns:
+        Worst margins, and whether the group stands over the whole tolerance.
+    """
+    work, ratios = worst_ratios(frame, motions, slope, needs)
+    found: Array = frame.span * ratios.min(axis=0, initial=inf)
+    return Worst(found, robust=bool((work > 0).all() and (found > EDGE).all()))
+
+
+def worst_ratios(frame: Frame, motions: Array, slope: float, needs: Needs) -> tuple[Array, Array]:
+    """Find the worst of every motion on its own.
+
+    Args:
+        frame: The group.
+        motions: Scaled motions (k, 3 q).
+        slope: Floor slope [rad].
+        needs: Pairs of lumps: a removable part, and one that must be off before it.
+
+    Returns:
+        Least work (k) against the weight, scaled, and least margin (k, q) of each whole, scaled; infinite where
+        the motion does not rotate the whole.
+    """
+    trials = trials_of(frame, motions, tan(slope), needs)
+    masses = _Masses(frame, needs)
+    asked = trials.target != WORK
+    ratio = np.where(asked, masses.as_given(trials), 0.0)
+    least = np.zeros_like(ratio)
+    for _ in range(ROUNDS):
+        value = masses.worse_side(trials.mid - ratio[:, None] * trials.turns - trials.half, trials.swing)
+        chosen = masses.cheapest(value)
+        least = (chosen * value).sum(axis=1)
+        bottom = (chosen * trials.turns).sum(axis=1)
+        lower = asked & (least < -CLOSE)
+        if not lower.any():
+            break
+        ratio[lower] = np.where(bottom > 0, ratio + least / np.where(bottom > 0, bottom, 1.0), -inf)[lower]
+    work = np.full(len(motions), inf)
+    np.minimum.at(work, trials.mode[~asked], least[~asked])
+    ratios = np.full((len(motions), len(frame.wholes)), inf)
+    np.minimum.at(ratios, (trials.mode[asked], trials.target[asked]), ratio[asked])
+    return work, ratios
+
+
+def trials_of(frame: Frame, motions: Array, slope: float, needs: Needs) -> Trials:
+    """Write down every motion, whole asked about and side of the slope as a row of sums over the lumps.
+
+    Args:
+        frame: The group.
+        motions: Scaled motions (k, 3 q).
+        slope: Tangent of the floor slope.
+        needs: Pairs of lumps: a removable part, and one that must be off before it.
+
+    Returns:
+        The rows.
+    """
+    places = _scaled(frame)
+    sign = np.array([lump.sign for lump in frame.lumps], dtype=float)
+    reach = np.array([lump.at_pm for lump in frame.lumps]) / frame.span
+    turned = rotations(motions)
+    turned = np.where(turned > STILL, turned, 0.0)
+    heave, rx, ry = motions.reshape(len(motions), -1, 3)[:, frame.whole_of].transpose(2, 0, 1)
+    tilt = slope * turned[:, frame.whole_of]
+    level = heave + rx * places[:, 1] - ry * places[:, 0]
+    half = np.abs(rx) * reach[:, 1] + np.abs(ry) * reach[:, 0] + tilt * reach[:, 2]
+    lean = tilt * places[:, 2]
+    parts = []
+    for side in _sides(frame, slope, needs):
+        mid = sign * (level - lean * side[frame.whole_of])
+        swing = sign * lean * (side == EITHER)[frame.whole_of]
+        for target in (WORK, *range(len(frame.wholes))):
+            rows = np.arange(len(motions)) if target == WORK else np.flatnonzero(turned[:, target])
+            turns = sign * (frame.whole_of == target) * turned[rows, max(target, 0), None]
+            parts.append((mid[rows], swing[rows], half[rows], turns, rows, np.full(len(rows), target)))
+    mids, swings, halves, turning, modes, targets = (np.concatenate(each) for each in zip(*parts, strict=True))
+    return Trials(mids, swings, halves, turning, modes, targets)
+
+
+def _scaled(frame: Frame) -> Array:
+    """Return the lumps' places (p, 3), scaled; heights over the lowest saddle of their whole."""
+    places = np.array([lump.at for lump in frame.lumps])
+    places[:, :2] -= frame.middle
+    places[:, 2] -= frame.base[frame.whole_of]
+    scaled: Array = places / frame.span
+    return scaled
+
+
+def _sides(frame: Frame, slope: float, needs: Needs) -> list[Array]:
+    """Return the sides (q) to which the slope may act; q rigid wholes.
+
+    Upward only, where everything is above the saddles; else either, each whole on its own. Only where parts come off
+    in some order, which may tie wholes to each other, every combination is a row of its own.
+
+    Raises:
+        TooManyError: If there are too many of those.
+    """
+    wholes = range(len(frame.wholes))
+    above = [_above(frame, whole) for whole in wholes]
+    tied = {int(frame.whole_of[lump]) for pair in needs for lump in pair}
+    combined = [whole for whole in wholes if slope > 0 and not above[whole] and whole in tied]
+    if len(combined) > MOST_SIDED:
+        raise TooManyError
+    usual = np.where(above, 1.0, EITHER)
+    sides = []
+    for signs in product((1.0, -1.0), repeat=len(combined)):
+        side = usual.copy()
+        side[combined] = signs
+        sides.append(side)
+    return sides
+
+
+def _above(frame: Frame, whole: int) -> bool:
+    """Return whether all of a whole is above its lowest saddle."""
+    return all(
+        lump.sign > 0 and lump.at[2] - lump.at_pm[2] >= frame.base[whole]
+        for lump, own in zip(frame.lumps, frame.whole_of, strict=True)
+        if own == whole
+    )
+
+
+class _Masses:
+    """Chooses the mass of each lump (share of the group's) that makes a sum least."""
+
+    def __init__(self, frame: Frame, needs: Needs) -> None:
+        self._given = np.array([lump.mass if lump.counts else 0.0 for lump in frame.lumps], dtype=float)
+        total = float(self._given @ [lump.sign for lump in frame.lumps])
+        self._given /= total
+        self._optional = np.array([lump.optional for lump in frame.lumps])
+        self._on = self._optional & np.array([lump.sign > 0 for lump in frame.lumps])
+        self._sure = np.array([lump.low for lump in frame.lumps]) / total
+        self._low = np.where(self._optional, 0.0, self._sure)
+        self._high = np.array([lump.high for lump in frame.lumps]) / total
+        self._needs = needs
+        self._own = (frame.whole_of[:, None] == np.arange(len(frame.wholes))).astype(float)
+        self._first = np.array([part for part, _ in needs], dtype=np.intp)
+        self._other = np.array([other for _, other in needs], dtype=np.intp)
+
+    def as_given(self, trials: Trials) -> Array:
+        """Return the ratios (t) with everything as given; 0 where none is asked for."""
+        bottom = trials.turns @ self._given
+        ratios: Array = (trials.mid @ self._given) / np.where(bottom > 0, bottom, 1.0)
+        return ratios
+
+    def worse_side(self, value: Array, swing: Array) -> Array:
+        """Return the value less or plus the swing (t, p): for each whole the one that makes its sum least."""
+        if not swing.any():
+            return value
+        less, more = value - swing, value + swing
+        sums = [np.where(each < 0, self._high, self._low) * each @ self._own for each in (less, more)]
+        worse: Array = np.where((sums[0] <= sums[1]) @ self._own.T > 0, less, more)
+        return worse
+
+    def cheapest(self, value: Array) -> Array:
+        """Return the masses (t, p) for which the sum of mass times value (t, p) is least."""
+        chosen: Array = np.where(value < 0, self._high, self._low)
+        off = np.where(self._on, chosen == 0, chosen > 0)
+        for trial in np.flatnonzero((off[:, self._first] & ~off[:, self._other]).any(axis=1)):
+            self._respect(chosen[trial], value[trial])
+        return chosen
+
+    def _respect(self, row: Array, value: Array) -> None:
+        """Choose again so that nothing is off before what must be off first."""
+        there = np.where(value < 0, self._high, self._sure)
+        cost = there * value * np.where(self._on, -1.0, 1.0)
+        off = cheapest_off(tuple(np.where(self._optional, cost, 0.0)), self._needs)
+        taken = np.zeros(len(row), dtype=bool)
+        taken[list(off)] = True
+        counted = np.where(self._on, ~taken, taken)
+        row[self._optional] = np.where(counted, there, 0.0)[self._optional]

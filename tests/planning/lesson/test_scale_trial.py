@@ -1,0 +1,56 @@
+"""The bench trial: a tray on four blocks against moments taken by hand."""
+
+import pytest
+
+from loadplan.assess import assess
+from loadplan.limits import GRAVITY
+from loadplan.planning.lesson.scale_trial import BRICK, LONG, TRAY, WIDE, ScaleTrial, bench_trial, tray_job
+
+
+@pytest.fixture(scope="module")
+def bench() -> ScaleTrial:
+    return bench_trial()
+
+
+def test_in_the_middle_each_carries_a_quarter(bench: ScaleTrial) -> None:
+    assert [load for _, load in bench.trials[0].loads] == pytest.approx([(TRAY + BRICK) * GRAVITY / 4] * 4)
+
+
+def test_near_a_corner_three_carry_by_moments_and_the_fourth_nothing(bench: ScaleTrial) -> None:
+    """The brick is LONG / 5 and 2 WIDE / 25 from D: B holds a fifth of it, C two twenty-fifths, D the rest."""
+    loads = dict(bench.trials[2].loads)
+    assert loads["A"] == 0.0
+    assert loads["B"] == pytest.approx((TRAY / 2 + BRICK / 5) * GRAVITY)
+    assert loads["C"] == pytest.approx((TRAY / 2 + BRICK * 2 / 25) * GRAVITY)
+    assert sum(loads.values()) == pytest.approx((TRAY + BRICK) * GRAVITY)
+    assert bench.trials[2].inside > 0.04
+
+
+def test_a_card_lets_two_blocks_carry_it_all(bench: ScaleTrial) -> None:
+    assert bench.pair == pytest.approx((TRAY + BRICK) * GRAVITY / 2)
+
+
+def test_a_millimetre_decides_where_the_brick_tips_it(bench: ScaleTrial) -> None:
+    stand = [
+        assess(tray_job((0.0, WIDE / 2 + bench.overhang + over))).stages[0].statics.groups[0].balanced
+        for over in (-0.001, 0.001)
+    ]
+    assert stand == [True, False]
+
+
+def test_other_weights_come_out_of_the_shares(bench: ScaleTrial) -> None:
+    for trial, shares in zip(bench.trials, bench.own, strict=True):
+        supports = assess(tray_job(trial.at, 1.1, 4.3)).stages[0].statics.supports
+        reckoned = [(1.1 * tray + 4.3 * brick) * GRAVITY for tray, brick in shares]
+        assert [each.load.expected for each in supports if each.load] == pytest.approx(reckoned, abs=1e-6)
+
+
+def test_the_least_brick_just_lifts_the_block(bench: ScaleTrial) -> None:
+    jobs = [tray_job(bench.trials[2].at, 1.0, bench.least * share) for share in (1.01, 0.99)]
+    loads = [assess(job).stages[0].statics.supports[0].load for job in jobs]
+    assert [load.expected == 0.0 for load in loads if load] == [True, False]
+
+
+def test_the_blocks_are_where_the_page_says() -> None:
+    places = {each.at[:2] for each in tray_job((0.0, 0.0)).supports}
+    assert places == {(x * LONG / 2, y * WIDE / 2) for x in (-1, 1) for y in (-1, 1)}

@@ -1,0 +1,133 @@
+"""Set heights of a job: which supports, whose shims, and how the unit leans then. All jobs are made up."""
+
+from dataclasses import replace
+from math import degrees
+
+import pytest
+
+from loadplan.errors import InputError
+from loadplan.model.job import Job, Stack, Stage, Support
+from loadplan.model.shop import Heights, Shim, Shop
+from loadplan.planning.settings.set_heights import HeightPlan, plan_heights
+from tests.statics.builders import HOIST, JACK, STAND, bolts, job, lift_use, part, solved, support
+
+STEPS = Heights(0.29, 0.43, tuple(round(0.29 + 0.02 * number, 3) for number in range(8)))
+STEPPED = replace(STAND, heights=STEPS)
+SCREW = replace(STAND, name="screw stand", heights=Heights(0.30, 0.50, ()))
+STEEL, FIR = Shim(0.006, "steel", 2), Shim(0.012, "fir", 1)
+
+
+def unit(*supports: Support, shims: tuple[Shim, ...] = (), **changes: object) -> Job:
+    made = job([part((0.0, 0.0), 100.0)], supports, **changes)  # type: ignore[arg-type]
+    return replace(made, shop=Shop((), (), shims))
+
+
+def four(heights: tuple[float, float, float, float], **changes: object) -> tuple[Support, ...]:
+    places = ((0.4, 0.3), (0.4, -0.3), (-0.4, -0.3), (-0.4, 0.3))
+    rows = zip("ABCD", places, heights, strict=True)
+    return tuple(replace(support(name, (*at, z), use=STEPPED), **changes) for name, at, z in rows)  # type: ignore[arg-type]
+
+
+def settings(plan: HeightPlan) -> dict[str, tuple[float | None, float]]:
+    return {
+        each.support.name: (each.support.height, each.support.shim.height if each.support.shim else 0.0)
+        for each in plan.settings
+    }
+
+
+def test_each_saddle_gets_what_brings_it_to_one_level() -> None:
+    plan = plan_heights(unit(*four((0.20, 0.20, 0.206, 0.22)), shims=(STEEL,)))
+    assert settings(plan) == {"A": (0.29, 0), "B": (0.29, 0), "C": (0.29, 0.006), "D": (0.31, 0)}
+    assert plan.level == pytest.approx(0.09)
+    assert [each.misfit for each in plan.settings] == pytest.approx([0, 0, 0, 0], abs=1e-9)
+
+
+def test_shims_used_elsewhere_are_not_there() -> None:
+    prop = replace(support("prop", (0, 0, 1.0), use=STEPPED, standby=True), shim=Stack(0.012, "fir", crib=False))
+    stands = four((0.20, 0.20, 0.20, 0.212))
+    free, used = unit(*stands, shims=(FIR,)), unit(*stands, prop, shims=(FIR,))
+    assert settings(plan_heights(free))["D"] == (0.29, 0.012)
+    assert all(lift == 0 for _, lift in settings(plan_heights(used)).values())
+
+
+def test_a_shim_that_lies_there_is_kept_with_what_is_said_of_it() -> None:
+    stack = Stack(0.012, "fir", crib=True)
+    stands = four((0.20, 0.20, 0.20, 0.212))
+    plan = plan_heights(unit(*stands[:3], replace(stands[3], shim=stack), shims=(replace(FIR, wood="oak"), FIR)))
+    assert plan.settings[3].support.shim == stack
+
+
+def test_of_shims_alike_in_height_the_shops_first_go_first() -> None:
+    thin = (Shim(0.006, "steel", 1), Shim(0.006, "rubber", 5))
+    plan = plan_heights(unit(*four((0.20, 0.20, 0.206, 0.206)), shims=thin))
+    assert [each.support.shim.wood for each in plan.settings if each.support.shim] == ["steel", "rubber"]
+
+
+def test_a_shim_that_is_not_needed_goes() -> None:
+    stands = four((0.20, 0.20, 0.20, 0.20), shim=Stack(0.012, "fir", crib=False))
+    plan = plan_heights(unit(*stands, shims=(replace(FIR, count=4),)))
+    assert all(each.support.shim is None for each in plan.settings)
+
+
+def test_what_stands_by_hangs_or_stands_on_a_body_or_under_the_vehicle_is_not_set() -> None:
+    parts = [part((0.0, 0.0), 100.0), part((0.0, 0.0), 900.0, name="hull", body="shell")]
+    others = (
+        support("prop", (0.0, 0.0), use=STEPPED, standby=True),
+        support("hook", (0.0, 0.0), use=replace(HOIST, heights=STEPS)),
+        support("beam", (0.0, 0.1), use=STEPPED, on="shell"),
+        support("tail", (-0.5, 0.0), use=STEPPED, body="shell"),
+        support("jack", (0.1, 0.0), use=replace(JACK, heights=Heights(0.2, 0.4, ()))),
+    )
+    supports = (*four((0.2, 0.2, 0.2, 0.2)), *others)
+    made = job(parts, supports, lift=lift_use([(0.5, 0.5), (0.5, -0.5), (-0.5, 0.0)]))
+    assert list(settings(plan_heights(made))) == ["A", "B", "C", "D", "jack"]
+
+
+def test_a_stepless_stand_meets_the_others() -> None:
+    stands = four((0.20, 0.20, 0.20, 0.2137))
+    plan = plan_heights(unit(*stands[:3], replace(stands[3], equipment=SCREW)))
+    assert settings(plan)["D"] == (pytest.approx(0.3037), 0)
+
+
+def test_saddles_of_one_piece_are_set_alike() -> None:
+    plan = plan_heights(unit(*four((0.20, 0.20, 0.21, 0.21), equipment=SCREW, piece="table")))
+    assert len({height for height, _ in settings(plan).values()}) == 1
+    assert [each.misfit for each in plan.settings] == pytest.approx([0.005, 0.005, -0.005, -0.005], abs=1e-9)
+
+
+def test_the_lean_that_is_left_is_that_of_the_job_with_these_heights() -> None:
+    plan = plan_heights(unit(*four((0.20, 0.20, 0.208, 0.208))))
+    (only,) = solved(plan.job)[0].bodies
+    assert plan.tilts == (("unit", only.motion),)
+    assert only.motion is not None
+    assert degrees(-only.motion.ry) > 0.5  # 8 mm over 0.8 m, its back low
+
+
+def test_the_lean_is_told_of_the_first_step_in_which_it_stands_on_its_own() -> None:
+    parts = [part((0.0, 0.0), 100.0), part((-1.0, 0.0, 0.9), 900.0, name="hull", body="shell")]
+    lift = lift_use([(0.0, 0.8), (0.0, -0.8), (-2.0, 0.8), (-2.0, -0.8)])
+    stages = [
+        Stage("down", in_place=("A", "B", "C", "D")),
+        Stage("parted", undone=("bolts",)),
+        Stage("one away", cleared=("D",)),
+    ]
+    joints = [bolts("bolts", between=("unit", "shell"))]
+    made = job(parts, four((0.2, 0.2, 0.208, 0.2)), joints=joints, lift=lift, stages=stages)
+    plan = plan_heights(made)
+    parted = next(each for each in solved(plan.job)[1].bodies if each.name == "unit")
+    assert plan.tilts == (("unit", parted.motion),)
+
+
+def test_what_never_stands_in_balance_has_no_lean() -> None:
+    made = unit(*four((0.2, 0.2, 0.2, 0.2))[:2])
+    assert plan_heights(made).tilts == (("unit", None),)
+
+
+def test_without_anything_to_set_it_says_so() -> None:
+    with pytest.raises(InputError, match="there is nothing to set"):
+        plan_heights(unit(support("hook", (0.0, 0.0), use=HOIST)))
+
+
+def test_equipment_without_heights_is_named() -> None:
+    with pytest.raises(InputError, match='equipment "stand", heights: is missing in the shop file'):
+        plan_heights(unit(*four((0.2, 0.2, 0.2, 0.2), equipment=STAND)))

@@ -1,0 +1,222 @@
+"""The trainer's set: what is on its pages, in which order, how large, and that it is the same each time."""
+
+import re
+import struct
+from dataclasses import replace
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from matplotlib.figure import Figure
+from matplotlib.patches import Patch
+from pypdf import PdfReader
+
+from loadplan.errors import InputError
+from loadplan.files import safe_write as write
+from loadplan.files.safe_write import write_set
+from loadplan.model.verdict import Verdict
+from loadplan.planning.lesson.scale_trial import bench_trial
+from loadplan.planning.lesson.stand_questions import FourLegs, IdleInside, TakenAway, WhoCarries
+from loadplan.planning.lesson.work_questions import Hose
+from loadplan.report.drawing.animation import film
+from loadplan.report.lesson.run_sheet import LESSON, run_sheet, shared_out
+from loadplan.report.lesson.slide import INCHES, PAPER, WALL, Slide, draw_slide, foot, parted
+from loadplan.report.lesson.trainer_set import Book, book_of, lesson_files, stand_frames
+from loadplan.report.pictures.render import document, drawing
+from loadplan.report.words.cautions import cautions
+from loadplan.report.words.vocabulary import FIRST_LIFT, shown_verdict
+from loadplan.units import System
+from tests.planning.lessons import lesson, question
+
+FRONT, ROCKING = "front-unit", "front-unit-rocking"
+ALL = (FRONT, "us-units", "battery-pack-table", ROCKING, "heights-open")
+
+
+def book(name: str) -> Book:
+    units = System.US if lesson(name).assessment.job.us_units else System.METRIC
+    return book_of(lesson(name), bench_trial(), units)
+
+
+@pytest.fixture(scope="module")
+def pages() -> list[str]:
+    """The pages of the demo's lesson.pdf as text, without blanks: where lines break is not what is asked."""
+    told = book(FRONT)
+    pdf = document(
+        [(WALL, lambda ax, slide=slide: draw_slide(ax, slide, told.basis, told.reader)) for slide in told.slides], "x"
+    )
+    reader = PdfReader(BytesIO(pdf), strict=True)
+    assert {tuple(map(float, page.mediabox[2:])) for page in reader.pages} == {(960.0, 540.0)}
+    return [squeezed(page.extract_text()) for page in reader.pages]
+
+
+@pytest.fixture(scope="module")
+def files() -> dict[str, bytes]:
+    return lesson_files(lesson(ROCKING), bench_trial(), System.METRIC)
+
+
+def squeezed(text: str) -> str:
+    return re.sub(r"\s+", "", text)
+
+
+def test_the_first_page_has_all_cautions_and_every_page_basis_and_a_line(pages: list[str]) -> None:
+    told = book(FRONT)
+    assert all(squeezed(text) in pages[0] for text in cautions(told.basis, System.METRIC))
+    assert squeezed(told.title) in pages[0]
+    assert all(squeezed(foot(told.basis)) in page for page in pages)
+
+
+def test_every_answer_has_its_steps_verdict_with_the_weights_and_what_it_rests_on(pages: list[str]) -> None:
+    told = book(FRONT)
+    for slide, page in zip(told.slides, pages, strict=True):
+        each_word = [shown_verdict(each, told.basis) for each in Verdict]
+        shown = [word for word in each_word if squeezed(word) in page]
+        assert shown == ([] if slide.verdict is None else [shown_verdict(slide.verdict, told.basis)]), slide.name
+        assert not shown or squeezed(f"weights: {told.basis.words}") in page
+        assert (squeezed(FIRST_LIFT) in page) == bool(shown)
+    judged = [slide.name for slide in told.slides if slide.verdict is not None]
+    answers = [slide.name for slide in told.slides if slide.name.endswith("-answer") and "by-hand" not in slide.name]
+    assert judged == [*answers, "end"]
+
+
+def test_every_page_says_all_that_its_slide_says(pages: list[str]) -> None:
+    told = book(FRONT)
+    for slide, page in zip(told.slides, pages, strict=True):
+        texts = (slide.heading, slide.strong, *slide.lines, *(cell for row in slide.rows for cell in row))
+        assert [text for text in texts if squeezed(told.reader.words(text)) not in page] == []
+
+
+def test_each_question_comes_before_its_answer_and_does_not_give_it_away(pages: list[str]) -> None:
+    slides = book(FRONT).slides
+    asked = [number for number, slide in enumerate(slides) if slide.name.endswith("-question")]
+    assert len(asked) == 10
+    for number in asked:
+        assert slides[number + 1].name == slides[number].name.replace("-question", "-answer")
+        assert squeezed(slides[number + 1].strong) not in pages[number]
+
+
+def test_the_answers_are_the_numbers_of_the_job(pages: list[str]) -> None:
+    reader = book(FRONT).reader
+    carry = question(FRONT, WhoCarries)
+    assert all(squeezed(f"{name} {reader.load(load)}") in pages[2].replace(":", "") for name, load in carry.loads)
+    idle = question(FRONT, IdleInside)
+    assert idle.answer.margin is not None
+    assert squeezed(reader.length(idle.answer.margin)) in pages[8]
+    assert squeezed(f"{idle.idle.name} carries nothing") in pages[8]
+    for support, load in question(FRONT, FourLegs).loads:
+        assert load.most is not None
+        bar = f"{reader.load(load.expected)} · {reader.load(load.high)} · {reader.load(load.most)}"
+        assert squeezed(bar) in pages[10], support.name
+    assert squeezed(reader.load(question(FRONT, Hose).pull)) in pages[18]
+
+
+def test_a_stand_that_goes_is_told_with_the_others(pages: list[str]) -> None:
+    taken = question(FRONT, TakenAway)
+    needed = [name for name, stands in taken.others if not stands]
+    assert squeezed(f"So it does without {', '.join(needed[:-1])} or {needed[-1]}.") in pages[4]
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_letters_have_28_points_lines_2_and_nothing_sticks_out(name: str) -> None:
+    told = book(name)
+    for slide in told.slides:
+        with drawing():
+            figure = Figure(figsize=INCHES)
+            ax = figure.add_axes((0.0, 0.0, 1.0, 1.0))
+            draw_slide(ax, slide, told.basis, told.reader)
+            texts = [each for each in ax.get_children() if hasattr(each, "get_text") and each.get_text()]
+            boxes = [each.get_window_extent().transformed(ax.transData.inverted()) for each in texts]
+        assert min(each.get_fontsize() for each in texts) >= 27.999
+        assert min(box.y0 for box in boxes) >= PAPER.bottom
+        assert max(box.x1 for box in boxes) <= PAPER.right, slide.name
+        assert not [each.get_text() for each in texts if "…" in each.get_text()]
+        rows = [box for each, box in zip(texts, boxes, strict=True) if each.get_text() != foot(told.basis)]
+        assert min(box.y0 for box in rows) >= 22, f"{slide.name}: words run into the last line"
+        widths = [each.get_linewidth() for each in ax.lines]
+        widths += [each.get_linewidth() for each in ax.patches if _has_rim(each)]
+        assert min(widths, default=2.0) >= 1.999
+
+
+def _has_rim(patch: Patch) -> bool:
+    return patch.get_linewidth() > 0 and patch.get_edgecolor()[3] > 0
+
+
+def test_the_set_is_complete_and_the_same_each_time(files: dict[str, bytes]) -> None:
+    assert lesson_files(lesson(ROCKING), bench_trial(), System.METRIC) == files
+    assert {"lesson.pdf", "run-sheet.txt"} <= set(files)
+    pictures = sorted(name for name in files if name.startswith("page-"))
+    assert len(pictures) == 2 * len(book(ROCKING).slides)
+    assert PdfReader(BytesIO(files["lesson.pdf"])).metadata.title.startswith("Lesson: Front unit out")
+    assert "stands-away.gif" not in files
+
+
+def test_what_is_left_out_is_on_the_last_page_and_the_run_sheet() -> None:
+    told = book(ROCKING)
+    sheet = run_sheet(told.title, told.items, told.left_out, told.basis, told.reader)
+    for topic in ("who carries most", "a part comes off", "a pull on a bar"):
+        assert any(topic in line for line in told.slides[-1].lines)
+        assert squeezed(topic) in squeezed(sheet)
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_the_run_sheet_fills_45_minutes_and_its_lines_fit(name: str) -> None:
+    told = book(name)
+    sheet = run_sheet(told.title, told.items, told.left_out, told.basis, told.reader)
+    assert sum(item.minutes for item in told.items) == LESSON == 45
+    assert max(map(len, sheet.splitlines())) <= 92
+    assert f"to {LESSON} min" in sheet
+    shown = [int(number) for item in told.items for number in re.findall(r"\d+", item.show)]
+    assert (shown[0], shown[-1]) == (1, len(told.slides))
+    assert len({slide.name for slide in told.slides}) == len(told.slides)
+
+
+def test_minutes_are_shared_out_whole() -> None:
+    assert shared_out(28, 9) == (4, 3, 3, 3, 3, 3, 3, 3, 3)
+    assert sum(shared_out(28, 5)) == 28
+
+
+def test_the_animation_asks_before_it_answers() -> None:
+    """A guess of 3 seconds, then the answer for 4, for each of four stands; GIF89a: size, and delays in 1/100 s."""
+    frames = stand_frames(lesson("heights-open"), book("heights-open"))
+    told = film(INCHES, 24, frames)
+    assert film(INCHES, 24, frames) == told
+    assert struct.unpack("<HH", told[6:10]) == (320, 180)
+    delays = re.findall(rb"\x21\xf9\x04.(..).\x00", told, re.DOTALL)
+    assert [struct.unpack("<H", each)[0] for each in delays] == [300, 400] * 4
+
+
+def test_a_set_replaces_the_same_set_and_nothing_else(tmp_path: Path) -> None:
+    keep = tmp_path / "job.toml"
+    keep.write_text("job")
+    write_set(tmp_path / "set", {"one": b"1", "two": b"2"}, keep=keep)
+    write_set(tmp_path / "set", {"one": b"3", "two": b"4"}, keep=keep)
+    assert [(tmp_path / "set" / name).read_bytes() for name in ("one", "two")] == [b"3", b"4"]
+    with pytest.raises(InputError, match="not part of the same set"):
+        write_set(tmp_path / "set", {"one": b"5", "other": b"6"}, keep=keep)
+    assert sorted(each.name for each in (tmp_path / "set").iterdir()) == ["one", "two"]
+    with pytest.raises(InputError, match="is the job itself"):
+        write_set(tmp_path, {"job.toml": b"5"}, keep=keep)
+
+
+def test_when_the_disk_fails_none_of_a_set_is_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+
+    calls = []
+
+    def full_at_the_second(descriptor: int) -> None:
+        calls.append(descriptor)
+        if len(calls) == 2:
+            raise OSError(28, "No space left on device", descriptor)
+
+    monkeypatch.setattr(write.os, "fsync", full_at_the_second)
+    with pytest.raises(OSError, match="No space"):
+        write_set(tmp_path / "set", {"one": b"1", "two": b"2"}, keep=tmp_path / "job.toml")
+    assert not (tmp_path / "set").exists()
+
+
+def test_paragraphs_that_would_run_into_the_verdict_go_onto_another_page() -> None:
+    reader = book(FRONT).reader
+    page = Slide("end", "To take along", "", Verdict.HOLDS, tuple(f"Number {each}." for each in range(20)), (), None)
+    parts = parted(page, reader)
+    assert [each.name for each in parts] == ["end", "end-2", "end-3"]
+    assert tuple(line for each in parts for line in each.lines) == page.lines
+    assert [each.verdict for each in parts] == [Verdict.HOLDS, None, None]
+    assert parted(replace(page, lines=page.lines[:3]), reader) == (replace(page, lines=page.lines[:3]),)

@@ -1,0 +1,203 @@
+"""Elevations, the loads over the steps, the walk of the centre of gravity: what they show of small made-up jobs."""
+
+from dataclasses import replace
+from math import degrees
+
+import matplotlib as mpl
+import pytest
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.text import Text
+
+from loadplan.assess import assess
+from loadplan.files import read_job, shipped_folder
+from loadplan.model.verdict import Assessment
+from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE, livery
+from loadplan.report.drawing.view import Box, view_of
+from loadplan.report.pictures.cg_walk import draw_walk, lift_walk, unit_bodies, unit_walk
+from loadplan.report.pictures.elevation import draw_elevation
+from loadplan.report.pictures.elevation_levels import levels_of, undrawn
+from loadplan.report.pictures.elevation_shapes import Sight, ViewSide, draw_upright
+from loadplan.report.pictures.load_chart import draw_loads, loads_size
+from loadplan.report.pictures.plan_content import unit_scene
+from loadplan.report.pictures.render import PAGE, elevation_picture, loads_picture, plan_files, walk_picture
+from loadplan.report.words.vocabulary import FIRST_LIFT
+from loadplan.units import System
+
+
+@pytest.fixture(scope="module")
+def told() -> Assessment:
+    return assess(read_job(shipped_folder("demo") / "front-unit.toml"))
+
+
+def axes(size: tuple[int, int] = PAGE) -> Axes:
+    return Figure(figsize=(size[0] / PX, size[1] / PX), dpi=PX).add_axes((0.0, 0.0, 1.0, 1.0))
+
+
+def drawn(told: Assessment, stage: int, seen: ViewSide) -> Axes:
+    with mpl.rc_context():
+        ax = axes()
+        draw_elevation(ax, told, stage, seen, System.METRIC)
+    return ax
+
+
+def words(ax: Axes) -> list[str]:
+    return [each.get_text() for each in ax.findobj(Text) if each.get_text()]
+
+
+def on_the_page(ax: Axes, size: tuple[int, int]) -> bool:
+    renderer = FigureCanvasAgg(ax.get_figure()).get_renderer()
+    boxes = [each.get_window_extent(renderer) for each in ax.findobj(Text) if each.get_text()]
+    return all(box.x0 >= 0 and box.y0 >= 0 and box.x1 <= size[0] and box.y1 <= size[1] for box in boxes)
+
+
+def test_a_unit_stands_as_high_as_its_highest_saddle(told: Assessment) -> None:
+    stage = told.stages[1]
+    levels = levels_of(told.job, stage)
+    a = next(each for each in told.job.supports if each.name == "A")
+    assert levels.top(a) == pytest.approx(0.350)
+    stands = [each for each in stage.state.supports if each.set_height is not None]
+    assert levels.rise("subframe") == pytest.approx(max(each.set_height - each.at[2] for each in stands))
+
+
+def test_stands_have_their_letters_and_heights(told: Assessment) -> None:
+    said = words(drawn(told, 1, ViewSide.SIDE))
+    assert {"A, B", "350 mm", "E", "410 mm", "+ 12 mm", "front", "back"} <= set(said)
+    assert {"left", "right"} <= set(words(drawn(told, 1, ViewSide.FRONT)))
+
+
+def test_the_angle_is_the_one_that_was_computed(told: Assessment) -> None:
+    angle = next(each.tip_angle for each in told.stages[1].statics.bodies if each.name == "powertrain")
+    assert angle
+    assert f"tilts {degrees(angle):.0f} degrees before it goes" in words(drawn(told, 1, ViewSide.SIDE))
+
+
+def test_the_triangle_of_a_single_body_is_drawn_to_scale_where_its_edge_is_seen_end_on() -> None:
+    unit = assess(read_job(shipped_folder("demo") / "us-units.toml"))
+    stage = unit.stages[0]
+    (body,) = stage.statics.bodies
+    scene, levels = unit_scene(unit, stage), levels_of(unit.job, stage)
+    for seen, shown in ((ViewSide.SIDE, True), (ViewSide.FRONT, False)):
+        sight = Sight(seen, scene, levels, unit.job)
+        view = view_of(Box(0, 0, 800, 600), sight.extent, rim=50)
+        pen = Pen(axes(), Layer.PAGE, view.frame)
+        ((_, _, angle),) = draw_upright(pen, view, sight, livery(stage.verdict)).centres
+        assert angle == (pytest.approx(body.tip_angle, abs=1e-6) if shown else None)
+
+
+def test_where_the_lift_decides_no_height_is_made_up(told: Assessment) -> None:
+    said = words(drawn(told, 1, ViewSide.SIDE))
+    assert "to touch" in said
+    assert any("the lift decides" in each for each in said)
+    assert not any(each.startswith("shell: CG") and "high" in each for each in said)
+
+
+def test_an_assembly_without_bottom_or_top_is_told(told: Assessment) -> None:
+    body = replace(told.job.vehicle.bodies[0], top=None)
+    assert undrawn((body,)) == [f"Not drawn, since outline, bottom or top is not given: {body.name}."]
+    assert undrawn(told.job.vehicle.bodies) == []
+
+
+@pytest.mark.parametrize("seen", ViewSide)
+def test_nothing_that_is_written_lies_outside_the_page(told: Assessment, seen: ViewSide) -> None:
+    assert on_the_page(drawn(told, 1, seen), PAGE)
+
+
+def test_loads_stand_over_their_bars_with_the_lines_of_their_rating(told: Assessment) -> None:
+    ax = axes(loads_size(told))
+    draw_loads(ax, told, System.METRIC)
+    said = words(ax)
+    assert {"A", "tail prop", "sill front left", "161 kg", "nothing"} <= set(said)
+    assert on_the_page(ax, loads_size(told))
+
+
+def test_the_walk_goes_where_the_parts_leave_it(told: Assessment) -> None:
+    stops = unit_walk(told)
+    assert [stop.steps for stop in stops] == [(1, 3), (4, 5), (6, 9)]
+    assert stops[0].at == pytest.approx(stops[2].at)
+    assert stops[1].mass < stops[0].mass
+    assert lift_walk(told)[-1].mass == pytest.approx(told.stages[-1].statics.lift.mass)  # type: ignore[union-attr]
+    ax = axes()
+    draw_walk(ax, told, System.METRIC)
+    assert "1 to 3, 6 to 9" in words(ax)
+    assert on_the_page(ax, PAGE)
+
+
+def test_the_pictures_over_all_steps_come_only_with_all_steps(told: Assessment) -> None:
+    assert not {"loads.svg", "walk.svg"} & set(plan_files(told, [1], "svg", System.METRIC))
+
+
+def test_the_same_pictures_give_the_same_bytes(told: Assessment) -> None:
+    for picture in (
+        lambda: elevation_picture(told, (1, ViewSide.SIDE), "svg", System.METRIC),
+        lambda: loads_picture(told, "svg", System.METRIC),
+        lambda: walk_picture(told, "svg", System.METRIC),
+    ):
+        assert picture() == picture()
+
+
+def test_a_table_is_drawn_as_one_piece_with_a_saddle_at_each_place() -> None:
+    told = assess(read_job(shipped_folder("demo") / "battery-pack-table.toml"))
+    ax = drawn(told, 3, ViewSide.SIDE)
+    assert {"T1, T2", "T3, T4"} <= set(words(ax))
+    legs = [line for line in ax.lines if line.get_linewidth() == pytest.approx(3.0 * 0.75) and crooked(line)]
+    assert len(legs) == 2
+
+
+def crooked(line: Line2D) -> bool:
+    (left, right), (low, high) = line.get_xdata(), line.get_ydata()
+    return left != right and low != high
+
+
+def test_in_the_small_view_every_angle_is_told_and_nothing_is_wider_than_the_view() -> None:
+    told = assess(read_job(shipped_folder("demo") / "battery-pack-table.toml"))
+    said = words(drawn(told, 0, ViewSide.SIDE))
+    assert "tilts 64 degrees before it goes" in said
+    assert "shell and battery pack: CG 417 mm over its saddles" not in said
+
+
+def test_the_unit_of_a_walk_is_what_any_step_parts_from_the_vehicle() -> None:
+    told = assess(read_job(shipped_folder("demo") / "shell-nose-off-prop.toml"))
+    assert unit_bodies(told) == {"front axle unit"}
+
+
+def test_loads_and_walk_have_the_basis_and_the_first_lift(told: Assessment) -> None:
+    for draw, size in ((draw_loads, loads_size(told)), (draw_walk, PAGE)):
+        ax = axes(size)
+        draw(ax, told, System.METRIC)
+        said = words(ax)
+        assert FIRST_LIFT in said
+        assert "FOR PRACTICE: HOLDS ON PAPER; weights: example." in said
+
+
+def test_a_long_reason_is_written_smaller_and_not_cut() -> None:
+    told = assess(read_job(shipped_folder("demo") / "shell-nose-off.toml"))
+    said = words(drawn(told, 3, ViewSide.SIDE))
+    band = [line for line in said if "…" in line]
+    assert band == []
+    assert any(line.endswith("the prop carries up to 780 kg.") for line in said)
+
+
+def test_a_long_reason_makes_the_band_higher_not_the_words_small() -> None:
+    told = assess(read_job(shipped_folder("demo") / "shell-nose-off.toml"))
+    ax = drawn(told, 3, ViewSide.SIDE)
+    reason = [each for each in ax.findobj(Text) if "has moved" in each.get_text()]
+    assert reason
+    assert {each.get_fontsize() for each in reason} == {SENTENCE.size * POINTS_PER_PX}
+
+
+def test_invented_weights_are_for_practice_over_every_step(told: Assessment) -> None:
+    ax = axes(loads_size(told))
+    draw_loads(ax, told, System.METRIC)
+    assert words(ax).count("FOR PRACTICE:") == len(told.stages)
+
+
+def test_what_hangs_on_mounts_is_high_over_these() -> None:
+    told = assess(read_job(shipped_folder("demo") / "shell-nose-off.toml"))
+    said = words(drawn(told, 3, ViewSide.SIDE))
+    assert any(each.endswith("over its mounts") for each in said)
+    assert "How high the shell and powertrain are, the lift decides: drawn raised clear of the unit." in said

@@ -1,0 +1,58 @@
+"""How far each way of going over tilts, from the pictures' own reckoning against what was computed."""
+
+import pytest
+
+from loadplan.assess import assess
+from loadplan.files import read_job, shipped_folder
+from loadplan.model.verdict import Assessment
+from loadplan.report.pictures.elevation_levels import levels_of
+from loadplan.report.pictures.elevation_shapes import Sight, ViewSide, triangle
+from loadplan.report.pictures.least_tilt import least_tilt, tilt_of
+from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
+
+JOBS = sorted(path.stem for path in shipped_folder("demo").glob("*.toml") if path.stem not in {"shop", "readings"})
+
+
+@pytest.fixture(scope="module")
+def told() -> Assessment:
+    return assess(read_job(shipped_folder("demo") / "front-unit.toml"))
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_the_least_tilt_is_the_computed_tip_angle(job: str) -> None:
+    for stage in assess(read_job(shipped_folder("demo") / f"{job}.toml")).stages:
+        modes = [mode for group in stage.statics.groups for mode in group.modes]
+        for body in stage.statics.bodies:
+            least = least_tilt(stage, [mode for mode in modes if body.name in dict(mode.margins)])
+            if body.tip_angle is not None:
+                assert least is not None
+                assert tilt_of(stage, least) == pytest.approx(body.tip_angle, abs=1e-9)
+
+
+def wholes(told: Assessment, index: int) -> dict[str, RigidShown]:
+    return {whole.name: whole for whole in unit_scene(told, told.stages[index]).wholes}
+
+
+def test_a_tilt_is_told_about_what_it_turns_about_not_about_the_nearest_edge(told: Assessment) -> None:
+    subframe = wholes(told, 1)["subframe"]
+    assert subframe.tilts
+    assert subframe.nearest
+    assert subframe.tilts.about == ("A", "B", "E", "F")
+    assert subframe.nearest.about == ("C", "D", "E", "F")
+
+
+def test_a_triangle_is_drawn_only_where_its_angle_is_the_one_told(told: Assessment) -> None:
+    stage = told.stages[1]
+    sight = Sight(ViewSide.SIDE, unit_scene(told, stage), levels_of(told.job, stage), told.job)
+    drawn = {whole.name: triangle(sight, whole) is not None for whole in sight.scene.wholes}
+    assert drawn == {"subframe": False, "powertrain": True}
+
+
+def test_what_hangs_on_the_vehicle_goes_over_with_it_and_has_no_edge_of_its_own(told: Assessment) -> None:
+    hung = wholes(told, 0)["powertrain"]
+    assert hung.carrier == "shell"
+    assert (hung.edges, hung.tilts) == ((), None)
+    vehicle = vehicle_scene(told, told.stages[0])
+    assert vehicle
+    assert all(whole.edges and not whole.carrier for whole in vehicle.wholes)
+    assert wholes(told, 1)["powertrain"].carrier == ""

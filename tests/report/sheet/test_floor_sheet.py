@@ -1,0 +1,209 @@
+"""The floor sheet: what it says, as text that a reader of PDF files finds; how it breaks over pages."""
+
+import re
+from dataclasses import fields, replace
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from loadplan.assess import assess
+from loadplan.errors import InputError
+from loadplan.files import read_job, shipped_folder
+from loadplan.files.safe_write import write_sheet
+from loadplan.limits import Limits
+from loadplan.model.vehicle import Basis
+from loadplan.model.verdict import Assessment
+from loadplan.report.drawing.pagination import Block, folded, paged, points, tables
+from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
+from loadplan.report.sheet.sheet_number import sheet_number
+from loadplan.report.sheet.step_pages import LIMITS
+from loadplan.report.sheet.tape_plan import check_diagonals
+from loadplan.report.words.cautions import cautions
+from loadplan.report.words.stage_tables import carried
+from loadplan.report.words.vocabulary import FIRST_LIFT, reader_of
+from loadplan.units import System
+from tests.report.builders import assessment
+from tests.report.plans import job
+
+
+@pytest.fixture(scope="module")
+def told() -> Assessment:
+    return assess(read_job(shipped_folder("demo") / "front-unit.toml"))
+
+
+@pytest.fixture(scope="module")
+def pages(told: Assessment) -> list[str]:
+    return read(sheet_pdf(told, PaperSize.A4, System.METRIC))
+
+
+def read(pdf: bytes) -> list[str]:
+    return [squeezed(page.extract_text()) for page in PdfReader(BytesIO(pdf), strict=True).pages]
+
+
+def squeezed(text: str) -> str:
+    """Return a text without blanks and line ends: where lines break is not what is asked."""
+    return re.sub(r"\s+", "", text)
+
+
+def test_title_steps_loads_and_cautions_are_there_as_text(told: Assessment, pages: list[str]) -> None:
+    whole, reader = "".join(pages), reader_of(told.job, System.METRIC)
+    assert squeezed(told.job.title) in pages[0]
+    for stage in told.stages:
+        assert squeezed(f"Step {stage.state.index + 1} of {len(told.stages)}: {stage.state.name}") in whole
+        for answer in stage.statics.supports:
+            assert squeezed(f"{answer.name} {carried(answer.load, reader)}") in whole
+    for text in cautions(told.basis, System.METRIC):
+        assert squeezed(text) in whole
+
+
+def test_what_is_not_in_balance_has_no_loads_and_says_so() -> None:
+    rocking = assess(read_job(shipped_folder("demo") / "front-unit-rocking.toml"))
+    whole = "".join(read(sheet_pdf(rocking, PaperSize.A4, System.METRIC)))
+    assert squeezed("No loads for A, B, C and D: what they bear is not in balance.") in whole
+
+
+def test_the_first_page_has_verdict_basis_number_and_tapes(told: Assessment, pages: list[str]) -> None:
+    first = pages[0] + pages[1] + pages[2]
+    for text in (
+        "FOR PRACTICE: HOLDS ON PAPER",
+        "Weights: example",
+        "The first 50 mm of lift is the test.",
+        f"Sheet {sheet_number(told.job)}: void if the plan changes.",
+        "Seen from above, front up.",
+        "Check diagonals: A to D",
+        "420 mm front",
+        "Lower at least 15 mm, at most 22 mm. Then 50 mm up: stop.",
+        "Not checked:",
+    ):
+        assert squeezed(text) in first
+
+
+def test_every_steps_page_has_its_verdict_the_weights_and_what_it_rests_on(told: Assessment, pages: list[str]) -> None:
+    steps = [page for page in pages if squeezed(f"of {len(told.stages)}: ") in page]
+    assert len(steps) >= len(told.stages)
+    for page in steps[: len(told.stages)]:
+        assert squeezed("FOR PRACTICE: HOLDS ON PAPER") in page
+        assert squeezed(f"Weights: example (invented, for practice). {FIRST_LIFT}") in page
+
+
+def test_nobody_signs_for_invented_weights_and_somebody_does_for_others(told: Assessment, pages: list[str]) -> None:
+    assert "Checkedby" not in "".join(pages)
+    weighed = read(sheet_pdf(replace(told, basis=Basis.WEIGHED), PaperSize.A3, System.METRIC))
+    assert "Checkedby" in "".join(weighed)
+
+
+def test_the_last_pages_have_limits_with_sources_and_the_proof(pages: list[str]) -> None:
+    whole = "".join(pages)
+    assert "criticallift,29CFR1926.751" in whole
+    assert "Proofnumbers" in whole
+    assert "weightofpowertrain" in whole
+
+
+def test_the_same_job_gives_the_same_bytes_without_a_date() -> None:
+    first, second = (sheet_pdf(assessment(), PaperSize.LETTER, System.US) for _ in range(2))
+    assert first == second
+    assert b"CreationDate" not in first
+    assert b"/FontFile2" in first
+
+
+@pytest.mark.parametrize(("size", "wide", "high"), [("A4", 595, 842), ("A3", 842, 1191), ("letter", 612, 792)])
+def test_every_paper_has_its_size_and_all_that_is_written_is_on_it(size: str, wide: float, high: float) -> None:
+    pdf = PdfReader(BytesIO(sheet_pdf(assessment(), PaperSize(size), System.METRIC)))
+    assert float(pdf.pages[0].mediabox.width) == pytest.approx(wide, abs=1)
+    assert float(pdf.pages[0].mediabox.height) == pytest.approx(high, abs=1)
+    assert pdf.metadata
+    assert pdf.metadata.title == assessment().job.title
+
+
+def test_odd_names_go_through_whole() -> None:
+    odd = replace(
+        assessment(),
+        job=replace(assessment().job, title="$x$ " + "Donaudampfschifffahrt" * 9 + " שלום"),
+    )
+    whole = "".join(read(sheet_pdf(odd, PaperSize.A4, System.METRIC)))
+    assert "$x$" in whole
+    assert "Donaudampfschifffahrt" * 9 in whole
+
+
+def test_the_number_changes_with_what_the_plan_rests_on_and_with_nothing_else() -> None:
+    plan = job()
+    assert len(sheet_number(plan)) == 8
+    assert sheet_number(replace(plan, source="elsewhere.toml")) == sheet_number(plan)
+    assert sheet_number(replace(plan, title="Another")) != sheet_number(plan)
+    stands = (replace(plan.supports[0], height=0.351), *plan.supports[1:])
+    assert sheet_number(replace(plan, supports=stands)) != sheet_number(plan)
+
+
+def test_diagonals_are_the_longest_two_with_no_stand_in_common() -> None:
+    places = ((0.0, 0.0, 0.2), (1.0, 0.0, 0.2), (0.9, 0.1, 0.2), (0.1, 0.1, 0.2))
+    stands = tuple(replace(each, at=at) for each, at in zip(job().supports, places, strict=False))
+    first, second = check_diagonals(stands)
+    assert (first.first.name, first.second.name, first.length) == ("A", "B", 1.0)
+    assert (second.first.name, second.second.name, second.length) == ("C", "D", pytest.approx(0.8))
+    assert check_diagonals(job().supports[:1]) == ()
+
+
+def test_a_word_wider_than_its_line_is_broken_and_nothing_is_lost() -> None:
+    lines = folded("short " + "x" * 200 + " end", points(16), 300)
+    assert "".join(lines).replace(" ", "") == "short" + "x" * 200 + "end"
+    assert len(lines) > 5
+
+
+def test_blocks_that_stay_together_go_to_the_next_page_together() -> None:
+    def block(high: float, *, keeps: bool = False) -> Block:
+        return Block(high, lambda _pen, _box: None, keeps=keeps)
+
+    head = block(5)
+    row = replace(block(30), again=(head,))
+    assert [len(page) for page in paged([block(80), block(10, keeps=True), block(20)], 100)] == [1, 2]
+    assert [page[0] for page in paged([head, row, row, row, row], 100)] == [head, head]
+
+
+@pytest.mark.parametrize("name", ["job.toml", "missing/sheet.pdf"])
+def test_only_a_pdf_is_written_over_and_nothing_is_left_behind(tmp_path: Path, name: str) -> None:
+    (tmp_path / "job.toml").write_text("title = 1")
+    (tmp_path / "old.pdf").write_bytes(b"%PDF-1.4 old")
+    write_sheet(tmp_path / "old.pdf", b"%PDF-1.4 new")
+    assert (tmp_path / "old.pdf").read_bytes() == b"%PDF-1.4 new"
+    with pytest.raises((InputError, OSError)):
+        write_sheet(tmp_path / name, b"%PDF-1.4")
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["job.toml", "old.pdf"]
+    assert (tmp_path / "job.toml").read_text() == "title = 1"
+
+
+def test_every_limit_has_its_words_on_the_sheet() -> None:
+    assert set(LIMITS) == {each.name for each in fields(Limits)}
+
+
+def test_a_table_of_the_proof_stays_on_its_page_with_its_step() -> None:
+    rows = [f"row {number}" for number in range(4)]
+    blocks = tables(["Step 1", "", *rows, "", "Step 2", "", *rows], points(10))
+    high = blocks[0].high
+    pages = paged(blocks, 10.5 * high)
+    assert [len(page) for page in pages] == [6, 7]
+
+
+def test_a_number_stays_with_its_unit() -> None:
+    lines = folded("Lower at least 15 mm, at most 22 mm. Then 50 mm up: stop.", points(18, bold=True), 180)
+    assert len(lines) > 3
+    assert not any(re.search(r"\d$", line) for line in lines)
+
+
+def test_smaller_type_below_the_table_saves_a_page_of_one_line() -> None:
+    stands = assess(read_job(shipped_folder("demo") / "battery-pack-stands.toml"))
+    front = [page for page in read(sheet_pdf(stands, PaperSize.A4, System.METRIC)) if re.search(r"page1[a-z]?of", page)]
+    assert len(front) == 2
+
+
+def test_stands_at_one_place_share_its_words_and_fill_the_first_page() -> None:
+    jack = assess(read_job(shipped_folder("demo") / "five-stands-and-jack.toml"))
+    first = read(sheet_pdf(jack, PaperSize.LETTER, System.METRIC))[0]
+    assert squeezed("tail stand and tail prop: 3400 mm back, on the centre line.") in first
+
+
+def test_a_step_that_fits_is_not_put_on_two_pages_by_rounding() -> None:
+    weighed = assess(read_job(shipped_folder("demo") / "weighed-unit.toml"))
+    pages = read(sheet_pdf(weighed, PaperSize.A4, System.METRIC))
+    assert [page for page in pages if re.search(r"page[345]b", page)] == []

@@ -1,0 +1,68 @@
+"""What a sheet tells first: each caution once over the whole job, in the words of its worst step."""
+
+from dataclasses import replace
+
+import pytest
+
+from loadplan.assess import assess
+from loadplan.files import read_job, shipped_folder
+from loadplan.model.verdict import Assessment, Finding, Measure, Verdict
+from loadplan.report.words.top_findings import Foremost, foremost, steps_words
+from loadplan.report.words.vocabulary import reader_of
+from loadplan.units import System
+from tests.report.builders import assessment
+
+
+def demo(name: str) -> Assessment:
+    return assess(read_job(shipped_folder("demo") / f"{name}.toml"))
+
+
+def lines_of(told: Assessment) -> tuple[Foremost, ...]:
+    return foremost(told, reader_of(told.job, System.METRIC))
+
+
+def margin(value: float, subject: str = "unit", verdict: Verdict = Verdict.CAUTION) -> Finding:
+    return Finding("margin", verdict, subject, value, 0.05, Measure.LENGTH, (f"{subject} at {value} m.",))
+
+
+def with_findings(*by_stage: tuple[Finding, ...]) -> Assessment:
+    told = assessment()
+    stages = zip(told.stages, by_stage, strict=False)
+    return replace(told, stages=tuple(replace(stage, findings=findings) for stage, findings in stages))
+
+
+def test_a_jack_is_told_once_with_all_its_steps_and_where_the_unit_would_go_over() -> None:
+    (line,) = lines_of(demo("five-stands-and-jack"))
+    assert line.steps == "steps 1 to 7, as in step 2"
+    assert "go over" in line.text
+    assert "Before unbolting" in line.text
+
+
+def test_a_moving_load_is_told_where_it_has_moved_furthest() -> None:
+    (line,) = lines_of(demo("shell-nose-off"))
+    assert line.worst == 3
+    assert "336 mm" in line.text
+
+
+def test_the_same_words_in_steps_apart_are_told_once() -> None:
+    (line,) = lines_of(with_findings((margin(0.04),), (), (margin(0.04),)))
+    assert line.steps == "steps 1 and 3"
+
+
+@pytest.mark.parametrize(("values", "worst"), [((0.04, 0.01, 0.03), 1), ((0.04, -0.01, 0.01), 1), ((0.02, 0.04), 0)])
+def test_the_worst_step_is_furthest_past_its_limit(values: tuple[float, ...], worst: int) -> None:
+    (line,) = lines_of(with_findings(*((margin(value),) for value in values)))
+    assert line.worst == worst
+    assert not line.same
+
+
+def test_stops_come_first_then_what_is_furthest_past_its_limit() -> None:
+    found = lines_of(
+        with_findings((margin(0.04, "near"), margin(0.01, "far"), margin(0.045, "over", Verdict.STOP)), (), ())
+    )
+    assert [line.text.split()[0] for line in found] == ["over", "far", "near"]
+
+
+def test_a_single_step_is_one_step() -> None:
+    assert steps_words([0]) == "step 1"
+    assert steps_words([0, 1, 3, 5, 6]) == "steps 1 to 2, 4 and 6 to 7"
