@@ -133,6 +133,7 @@ def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
 
 
 def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None:
+    """Draw a plan with its marks, and beside what stands and is marked its few words."""
     scene = _scene(picture)
     places = [*scene.extent, *(place for mark in picture.marks for place in _places(mark))]
     narrow = Box(box.left + BESIDE, box.bottom - ABOVE, box.right - BESIDE, box.top + ABOVE)
@@ -252,6 +253,7 @@ def _mark(pen: Pen, view: View, mark: Mark) -> Box:
 
 
 def _arrow(pen: Pen, start: PlanPoint, end: PlanPoint) -> None:
+    """Draw an arrow [px]; one too short to show a direction is left out."""
     far = hypot(end[0] - start[0], end[1] - start[1])
     if far < 1:
         return

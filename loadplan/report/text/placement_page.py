@@ -100,6 +100,7 @@ def placement_page(job: Job, placement: Placement, units: System) -> str:
 
 
 def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]:
+    """Return the lines on a layout that was found: its margin, its table, and what else there is to choose."""
     basis = poorest_basis(answer.job)
     count = len(answer.members)
     sure = "" if placement.proven else " of those looked at, not proven"
@@ -149,6 +150,7 @@ def _nothing(placement: Placement, reader: Reader) -> list[str]:
 
 
 def _way_out(check: str) -> str:
+    """Return what would help against the check that turns most layouts down."""
     ways = {
         "rating": "More stands, or stronger ones, share the load.",
         "point": "More stands share the load; a point with a higher limit in the maker's manual would do.",

@@ -44,10 +44,12 @@ def vehicle_json(shipped: list[tuple[str, Vehicle]]) -> str:
 
 
 def _title(vehicle: Vehicle) -> str:
+    """Return a vehicle's name; one made up says so."""
     return f"{vehicle.name} (invented, for practice)" if vehicle.example else vehicle.name
 
 
 def _assemblies(vehicle: Vehicle, reader: Reader) -> str:
+    """Return a vehicle's assemblies with their masses."""
     return ", ".join(reader.words(f"{name} {reader.mass(mass)}") for name, mass in _masses(vehicle))
 
 

@@ -328,6 +328,7 @@ def _tell_small(ruler: Ruler, value: float) -> str:
 
 
 def _decimal(shown: float) -> str:
+    """Return a number to a tenth, without a zero behind the point, and never "-0"."""
     text = f"{shown:.1f}"
     text = text.removesuffix(".0")
     return "0" if text == "-0" else text
