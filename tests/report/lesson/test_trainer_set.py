@@ -19,10 +19,10 @@ from loadplan.planning.lesson.scale_trial import bench_trial
 from loadplan.planning.lesson.stand_questions import FourLegs, IdleInside, TakenAway, WhoCarries
 from loadplan.planning.lesson.work_questions import Hose
 from loadplan.report.drawing.animation import film
+from loadplan.report.drawing.save_figure import document, drawing
 from loadplan.report.lesson.run_sheet import LESSON, run_sheet, shared_out
 from loadplan.report.lesson.slide import INCHES, PAPER, WALL, Slide, draw_slide, foot, parted
 from loadplan.report.lesson.trainer_set import Book, book_of, lesson_files, stand_frames
-from loadplan.report.pictures.render import document, drawing
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, shown_verdict
 from loadplan.units import System
