@@ -9,13 +9,13 @@ from matplotlib.axes import Axes
 from loadplan.model.vehicle import Basis
 from loadplan.planning.lesson.scale_trial import ScaleTrial
 from loadplan.report.drawing.animation import film
+from loadplan.report.drawing.save_figure import document, picture
 from loadplan.report.lesson.lesson_pages import Pair, pair_of
 from loadplan.report.lesson.lesson_plan import Lesson
 from loadplan.report.lesson.lesson_question import QuestionTold
 from loadplan.report.lesson.run_sheet import BY_HAND, CLOSING, LESSON, OPENING, Item, item_of, run_sheet, shared_out
 from loadplan.report.lesson.scale_trial_pages import HEADING, bench_pages
 from loadplan.report.lesson.slide import INCHES, WALL, Slide, draw_slide, parted
-from loadplan.report.pictures.render import document, picture
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader, reader_of

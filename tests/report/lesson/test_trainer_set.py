@@ -17,6 +17,7 @@ from loadplan.files.safe_write import write_set
 from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.scale_trial import bench_trial
 from loadplan.report.drawing.animation import film
+from loadplan.report.drawing.save_figure import document, drawing
 from loadplan.report.lesson.questions.corner_load import CornerLoad
 from loadplan.report.lesson.questions.forgotten_hose import ForgottenHose
 from loadplan.report.lesson.questions.four_point_support import FourPointSupport
@@ -25,7 +26,6 @@ from loadplan.report.lesson.questions.missing_stand import MissingStand
 from loadplan.report.lesson.run_sheet import LESSON, run_sheet, shared_out
 from loadplan.report.lesson.slide import INCHES, PAPER, WALL, Slide, draw_slide, foot, parted
 from loadplan.report.lesson.trainer_set import Book, book_of, lesson_files, stand_frames
-from loadplan.report.pictures.render import document, drawing
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, shown_verdict
 from loadplan.units import System
