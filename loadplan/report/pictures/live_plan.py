@@ -213,5 +213,6 @@ def _edge_tag(whole: RigidShown, anchor: Box, live: Live, look: Livery) -> Tag:
 
 
 def _away(box: Box, middle: tuple[float, float]) -> tuple[float, float]:
+    """Return on which side of a stand its words go: outwards, rather beside it than above or below."""
     across, along = box.middle[0] - middle[0], box.middle[1] - middle[1]
     return (across > 0) - (across < 0), 0.3 * ((along > 0) - (along < 0))
