@@ -205,6 +205,7 @@ def _stand_tags(view: View, scene: PlanContent, around: tuple[Box, ...], reader:
 
 
 def _rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
+    """Return the lines beside a stand: name and load; beside a pad of the lift the load alone."""
     told = carried(load, reader)
     bears: Row = () if told == NONE else ((told, BODY),)
     if support.is_arm:
@@ -225,6 +226,7 @@ def _edge_tags(scene: PlanContent, drawn: Drawn, look: Livery, reader: Reader) -
 
 
 def _places(mark: Mark) -> tuple[PlanPoint, ...]:
+    """Return the places [m] that have to be in the view."""
     match mark:
         case Ring(at) | Cross(at) | Spot(at):
             return (at,)
@@ -267,6 +269,7 @@ def _arrow(pen: Pen, start: PlanPoint, end: PlanPoint) -> None:
 
 
 def _mark_tags(mark: Mark, box: Box, reader: Reader) -> list[Tag]:
+    """Return the words of a mark beside what it covers."""
     match mark:
         case Cross(_, words) | Spot(_, words):
             return [Tag((((reader.words(words), BOLD),),), box, (0.0, 0.0))] if words else []

@@ -162,6 +162,7 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
 
 
 def _bodies(pen: Pen, view: View, sight: Sight) -> None:
+    """Draw the bodies as boxes, those around them as outlines only; what has no height is not drawn."""
     pen = replace(pen, layer=Layer.BODIES)
     for body in sight.scene.around:
         if span := sight.span(body):

@@ -133,6 +133,7 @@ def lines_of(live: Live, scene: PlanContent) -> dict[str, Polygon]:
 
 
 def _wholes(live: Live) -> dict[Named, str]:
+    """Return what each mark of a rigid whole is called on the page, by its kind and the whole's name."""
     ids = {
         (kind, whole.name): f"{kind}-{number}"
         for number, whole in enumerate(live.scene.wholes)
@@ -175,6 +176,7 @@ def _draw_leader(pen: Pen, spot: Placed) -> None:
 
 
 def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Live) -> None:
+    """Draw a stand's letter and load in a row, each by a name under which the page finds it."""
     support, load = told
     pen.box(box, f"{SHEET}D0", None)
     name, letter = live.reader.words(support.name), _letter(support, live)

@@ -88,6 +88,7 @@ def _title(pen: Pen, page: Box, assessment: Assessment, reader: Reader) -> None:
 
 
 def _head(pen: Pen, box: Box, told: tuple[StageAssessment, str], reader: Reader) -> None:
+    """Write number and name of a step, and its verdict in its colour."""
     stage, shown = told
     look = livery(stage.verdict)
     strong = replace(STRONG, colour=look.line, size=14)

@@ -188,6 +188,7 @@ def _box_of(view: View, at: PlanPoint, footprint: Footprint) -> Box:
 
 
 def _shape(pen: Pen, footprint: Footprint, box: Box, fill: str, stroke: Stroke | None) -> None:
+    """Draw a base or saddle, round or square."""
     match footprint:
         case Circle():
             pen.disc(box.middle, box.width / 2, fill, stroke)

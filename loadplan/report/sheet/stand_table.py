@@ -128,6 +128,7 @@ def _height(support: Support, reader: Reader) -> str:
 
 
 def _carried(assessment: Assessment, support: Support, loads: list[Load], reader: Reader) -> tuple[str, str, str]:
+    """Return the most that is carried as expected and on this floor over all steps, and its share of the rating."""
     if not loads:
         return NONE, NONE, NONE
     most = max(load.high for load in loads)

@@ -68,6 +68,7 @@ def heights_page(plan: HeightPlan, units: System) -> str:
 
 
 def _plain(setting: Setting) -> dict[str, Plain]:
+    """Return a setting as plain values; lengths in mm."""
     support = setting.support
     return {
         "name": support.name,

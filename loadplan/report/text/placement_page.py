@@ -127,6 +127,7 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
 
 
 def _table(layout: Layout, reader: Reader) -> list[str]:
+    """Return the planned stands as a table."""
     columns = (
         Column("stand", tuple(each.name for each in layout.planned), Align.LEFT),
         Column("use", tuple(reader.words(each.equipment.name) for each in layout.planned), Align.LEFT),

@@ -87,6 +87,7 @@ def _painted(line: RegisterLine, colours: Colours) -> str:
 
 
 def _summary(found: Register) -> str:
+    """Return the first line: how many jobs, and how many of them are at fault."""
     verdicts = [each.verdict for each in found.entries]
     said = [_count(len(verdicts), "job", "jobs")]
     said += [_count(verdicts.count(Verdict.STOP), "stop", "stops")]

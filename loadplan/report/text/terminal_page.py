@@ -106,6 +106,7 @@ def _list(heading: str, texts: list[str]) -> list[str]:
 
 
 def _boxes(assessment: Assessment, reader: Reader) -> list[str]:
+    """Return the boxes to tick, step by step."""
     lines = ["Boxes to tick"]
     for stage in assessment.stages:
         for each in boxes(assessment.job, stage.state, reader.units):

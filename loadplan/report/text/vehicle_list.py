@@ -65,6 +65,7 @@ def _masses(vehicle: Vehicle) -> list[tuple[str, float]]:
 
 
 def _plain(name: str, vehicle: Vehicle) -> dict[str, Plain]:
+    """Return a vehicle as plain values."""
     return {
         "name": name,
         "title": vehicle.name,

@@ -335,6 +335,7 @@ def _decimal(shown: float) -> str:
 
 
 def _eighths(shown: float) -> str:
+    """Return a number in whole ones and eighths, the fraction in lowest terms; never "-0"."""
     whole, eighths = divmod(round(abs(shown) * 8), 8)
     sign = "-" if shown < 0 and whole + eighths else ""
     if not eighths:
