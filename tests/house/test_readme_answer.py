@@ -10,8 +10,8 @@ import pytest
 from loadplan.assess import assess
 from loadplan.checks import CHECKS, clearance, load_centre, overlap, pull, push, snag, sway, timber
 from loadplan.files import read_job
-from loadplan.files.read_readings import read_readings
-from loadplan.files.read_shop import STIFFNESSES
+from loadplan.files.readings_reader import read_readings
+from loadplan.files.shop_reader import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS
 from loadplan.limits import GRAVITY, Limits
 from loadplan.model.shop import EquipmentKind
@@ -70,7 +70,7 @@ def test_the_layout_shown_is_that_of_the_demo_job() -> None:
 
 
 def test_every_column_of_the_page_is_explained() -> None:
-    source = (ROOT / "loadplan" / "report" / "figures.py").read_text("utf-8")
+    source = (ROOT / "loadplan" / "report" / "words" / "stage_tables.py").read_text("utf-8")
     headings = re.findall(r'Column\(\s*"([^"]+)"', source)
     assert len(headings) > 10
     assert [row[0] for row in rows(section("Reading the answer")) if row[0] in headings] == headings
