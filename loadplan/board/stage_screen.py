@@ -146,7 +146,7 @@ def glance(stage: StageAssessment, now: PlanContent, seen: ScreenView) -> dict[s
         },
         "margin": margin(stage, now, job.limits, reader),
         "stands": [
-            {"id": number, **_carries(stage, supports[each.name], reader, ranged=False)}
+            {"id": number, **_carries(stage, supports[each.name], reader)}
             for number, each in enumerate(job.supports)
             if each.name in supports
         ],
@@ -242,7 +242,7 @@ def _stand(seen: ScreenView, number: int, support: Support) -> dict[str, Plain]:
     name, uses = reader.words(support.name), reader.words(support.equipment.name)
     place = from_chalk(*support.at[:2], reader)
     under = reader.words(support.point or f"free, under the {support.body}")
-    carries = _carries(seen.stage, support, reader, ranged=True)
+    carries = _carries(seen.stage, support, reader)
     return {
         "id": number,
         "name": name,
@@ -273,7 +273,7 @@ def _height_words(support: Support, reader: Reader) -> str:
     return f"set to {reader.length(support.height)}{shim}"
 
 
-def _carries(stage: StageAssessment, support: Support, reader: Reader, *, ranged: bool) -> dict[str, Plain]:
+def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[str, Plain]:
     """Return what a stand carries, and how much of its rating that is."""
     loads: dict[str, Load | None] = {each.name: each.load for each in stage.statics.supports}
     load = loads.get(support.name)
@@ -281,11 +281,11 @@ def _carries(stage: StageAssessment, support: Support, reader: Reader, *, ranged
     if load is None:
         return {"load": "", "most": "", "share": "", "bar": 0.0, "verdict": verdict}
     rating = support.equipment.rating_of_one
-    share = load.high / rating
+    share = load.at_most / rating
     limit = 1.0
     return {
         "load": reader.load(load.expected) if not reader.load(load.expected).startswith("0 ") else "carries nothing",
-        "most": reader.load(load.high) if ranged else "",
+        "most": reader.load(load.range.high) if load.range else "",
         "share": write_beside(Quantity(share, Measure.SHARE), limit, reader.units)
         if share > limit
         else write(Quantity(share, Measure.SHARE), reader.units),

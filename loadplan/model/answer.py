@@ -68,24 +68,45 @@ Proof: TypeAlias = Balanced | Tips | Loose
 
 
 @dataclass(frozen=True, slots=True)
-class Load:
-    """What one support carries [N].
+class LoadRange:
+    """What one support may come to carry [N].
 
     Bounds are None where not balanced over the whole tolerance, `most` also where nothing limits it.
 
     Attributes:
-        expected: On rigid bodies and push-only springs.
         low: Least over unevenness and mass levels.
         high: Most over unevenness and mass levels.
         least: Least of any loads that satisfy the balance inside tolerance.
         most: Most of any loads that satisfy the balance inside tolerance.
     """
 
-    expected: float
     low: float
     high: float
     least: float | None
     most: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What one support carries [N].
+
+    Attributes:
+        expected: On rigid bodies and push-only springs.
+        range: What it may come to carry; None where only a glance was taken.
+    """
+
+    expected: float
+    range: LoadRange | None
+
+    @property
+    def at_least(self) -> float:
+        """The least that is known of: on this floor, or as set where only a glance was taken."""
+        return self.range.low if self.range else self.expected
+
+    @property
+    def at_most(self) -> float:
+        """The most that is known of: on this floor, or as set where only a glance was taken."""
+        return self.range.high if self.range else self.expected
 
 
 @dataclass(frozen=True, slots=True)

@@ -118,6 +118,7 @@ def _supports(stage: StageAssessment) -> list[Plain]:
 
 def _support(support: Support, load: Load | None) -> dict[str, Plain]:
     rating = support.equipment.rating_of_one
+    span = load.range if load else None
     return {
         "name": support.name,
         "equipment": support.equipment.name,
@@ -125,13 +126,13 @@ def _support(support: Support, load: Load | None) -> dict[str, Plain]:
         "at_mm": _place(support.at),
         "load_n": {
             "expected": _finite(load.expected if load else None),
-            "low": _finite(load.low if load else None),
-            "high": _finite(load.high if load else None),
-            "bound_low": _finite(load.least if load else None),
-            "bound_high": _finite(load.most if load else None),
+            "low": _finite(span.low if span else None),
+            "high": _finite(span.high if span else None),
+            "bound_low": _finite(span.least if span else None),
+            "bound_high": _finite(span.most if span else None),
         },
         "rating_n": rating,
-        "share": _finite(load.high / rating if load else None),
+        "share": _finite(load.at_most / rating if load else None),
     }
 
 

@@ -8,13 +8,14 @@ import pytest
 from loadplan.checks import rating
 from loadplan.checks.case import Case
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Load
+from loadplan.model.answer import Load, LoadRange
 from loadplan.model.shop import RatedFor
 from loadplan.model.verdict import Finding, Verdict
 from tests.checks.builders import (
     ARMS,
     STAND,
     about,
+    bounded,
     case,
     findings,
     lifted,
@@ -49,11 +50,11 @@ def test_the_highest_load_is_held_against_the_rating_and_its_share(high: float, 
     ("most", "verdict"), [(1000.0, Verdict.HOLDS), (nextafter(1000.0, UP), Verdict.CAUTION), (None, Verdict.CAUTION)]
 )
 def test_the_most_it_could_ever_carry_is_a_caution_above_the_rating(most: float | None, verdict: Verdict) -> None:
-    assert judge(replace(load(300.0), most=most)).verdict is verdict
+    assert judge(bounded(load(300.0), most)).verdict is verdict
 
 
 def test_a_bound_unknown_because_tolerance_may_tip_it_says_nothing() -> None:
-    judged = case(support("A"), loads={"A": Load(300.0, 300.0, 300.0, None, None)})
+    judged = case(support("A"), loads={"A": Load(300.0, LoadRange(300.0, 300.0, None, None))})
     shaky = with_group(judged, replace(judged.statics.groups[0], robust=False))
     assert about(rating.check(shaky), "A").verdict is Verdict.HOLDS
 

@@ -8,7 +8,7 @@ import pytest
 
 from loadplan.errors import InputError
 from loadplan.limits import Limits
-from loadplan.model.answer import Load, Statics
+from loadplan.model.answer import Load, LoadRange, Statics
 from loadplan.model.job import Job, Stage, Support
 from loadplan.stages import states
 from loadplan.statics import contact_loads as contact
@@ -197,7 +197,7 @@ def test_a_support_inside_one_whole_carries_nothing() -> None:
     told = make.solved(job)[0]
     load = next(each.load for each in told.supports if each.name == "inside")
     assert load is not None
-    assert load == Load(0.0, 0.0, 0.0, 0.0, 0.0)
+    assert load == Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0))
     assert "inside" not in told.groups[0].supports
 
 

@@ -183,8 +183,12 @@ def four_legs(question: FourLegs, reader: Reader) -> QuestionTold:
     count = len(question.loads)
     limits = question.shot.assessment.job.limits
     uneven = max(limits.uneven_touch if each.set_height is None else limits.uneven for each, _ in question.loads)
-    idle = [each.name for each, load in question.loads if load.low < NOTHING]
-    bare = [each.name for each, load in question.loads if load.least is not None and load.least < NOTHING]
+    idle = [each.name for each, load in question.loads if load.at_least < NOTHING]
+    bare = [
+        each.name
+        for each, load in question.loads
+        if load.range and load.range.least is not None and load.range.least < NOTHING
+    ]
     off = write(Quantity(uneven, Measure.LENGTH), reader.units)
     return QuestionTold(
         heading="Do four legs count as four?" if count == 4 else f"Do {count} legs count as {count}?",

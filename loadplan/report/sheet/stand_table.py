@@ -125,7 +125,7 @@ def _height(support: Support, reader: Reader) -> str:
 def _carried(assessment: Assessment, support: Support, loads: list[Load], reader: Reader) -> tuple[str, str, str]:
     if not loads:
         return NONE, NONE, NONE
-    most = max(load.high for load in loads)
+    most = max(load.at_most for load in loads)
     share = Quantity(most / support.equipment.rating_of_one, Measure.SHARE)
     asked = assessment.job.limits.rating_share
     told = reader.above(share, 1.0 if share.value > 1.0 else asked)

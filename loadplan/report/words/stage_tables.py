@@ -61,10 +61,12 @@ def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int)
         Column("under", tuple(reader.words(under(each, reader)) for each, _ in rows), Align.LEFT),
         Column("carries", tuple(carried(load, reader) for _, load in rows), Align.RIGHT),
         Column(
-            "most on this floor", tuple(_load(load.high if load else None, reader) for _, load in rows), Align.RIGHT
+            "most on this floor", tuple(_load(load.at_most if load else None, reader) for _, load in rows), Align.RIGHT
         ),
         Column(
-            "most it could ever", tuple(_load(load.most if load else None, reader) for _, load in rows), Align.RIGHT
+            "most it could ever",
+            tuple(_load(load.range.most if load and load.range else None, reader) for _, load in rows),
+            Align.RIGHT,
         ),
         Column("% of rating", tuple(_share(limits, each, load, reader) for each, load in rows), Align.RIGHT),
     )
@@ -284,7 +286,7 @@ def _load(newtons: float | None, reader: Reader) -> str:
 def _share(limits: Limits, support: Support, load: Load | None, reader: Reader) -> str:
     if load is None:
         return NONE
-    share = Quantity(load.high / support.equipment.rating_of_one, Measure.SHARE)
+    share = Quantity(load.at_most / support.equipment.rating_of_one, Measure.SHARE)
     asked = limits.arm_share if support.is_arm else limits.rating_share
     return reader.above(share, 1.0 if share.value > 1.0 else asked)
 
