@@ -5,7 +5,7 @@ from typing import TypeAlias
 
 from loadplan.checks import CHECK_OF
 from loadplan.limits import Limits
-from loadplan.model.answer import BodyAnswer, Load
+from loadplan.model.answer import BodyAnswer
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Part
 from loadplan.model.verdict import Assessment, Finding, Measure, Quantity, StageAssessment, Verdict
@@ -226,9 +226,8 @@ def _verdict(seen: ScreenView) -> dict[str, Plain]:
 
 def _mass(seen: ScreenView) -> str:
     """Return what the stands carry together in this stage."""
-    loads = {each.name: each.load for each in seen.stage.statics.supports}
     stands = [each for each in seen.stage.state.supports if not (each.is_arm or each.standby)]
-    carried = [load.expected for each in stands if (load := loads[each.name]) is not None]
+    carried = [load.expected for each in stands if (load := seen.stage.statics.load(each.name)) is not None]
     if not stands or len(carried) < len(stands):
         return ""
     noun = "stand" if len(stands) == 1 else "stands"
@@ -275,8 +274,7 @@ def _height_words(support: Support, reader: Reader) -> str:
 
 def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[str, Plain]:
     """Return what a stand carries, and how much of its rating that is."""
-    loads: dict[str, Load | None] = {each.name: each.load for each in stage.statics.supports}
-    load = loads.get(support.name)
+    load = stage.statics.load(support.name)
     verdict = _verdict_of(stage, support)
     if load is None:
         return {"load": "", "most": "", "share": "", "bar": 0.0, "verdict": verdict}

@@ -53,11 +53,11 @@ class Case:
 
     def answer(self, body: str) -> BodyAnswer:
         """Return what was computed about a body."""
-        return next(each for each in self.statics.bodies if each.name == body)
+        return self.statics.body(body)
 
     def load(self, support: str) -> Load | None:
         """Return what a support carries, None where its group is not balanced."""
-        return next(each.load for each in self.statics.supports if each.name == support)
+        return self.statics.load(support)
 
     def load_range(self, support: str) -> LoadRange | None:
         """Return what a support may come to carry, None where its group is not balanced, or at a glance."""
@@ -66,11 +66,11 @@ class Case:
 
     def gap(self, support: str) -> float:
         """Return how much lower its saddle is than the highest one [m]."""
-        return next(each.gap for each in self.statics.supports if each.name == support)
+        return self.statics.gaps[support]
 
     def group(self, body: str) -> GroupAnswer:
         """Return the group that a body is in."""
-        return next(each for each in self.statics.groups if body in each.bodies)
+        return self.statics.group_of(body)
 
     def weight(self, body: str) -> float:
         """Return the weight [N] of the group that a body is in."""

@@ -405,3 +405,42 @@ class Statics:
     lift: LiftAnswer | None
     set_down: SetDownAnswer | None
     pull: PullAnswer | None
+
+    @property
+    def gaps(self) -> dict[str, float]:
+        """How much lower each saddle is than the highest one [m], by support."""
+        return {each.name: each.gap for each in self.supports}
+
+    def body(self, name: str) -> BodyAnswer:
+        """Return what was computed about a body that is there.
+
+        Raises:
+            KeyError: If it is not.
+        """
+        for each in self.bodies:
+            if each.name == name:
+                return each
+        raise KeyError(name)
+
+    def load(self, support: str) -> Load | None:
+        """Return what a support carries; None where its group is not balanced, or it is not in place."""
+        return next((each.load for each in self.supports if each.name == support), None)
+
+    def joint_force(self, joint: str) -> float | None:
+        """Return the force in a joint [N]; None inside a rigid whole, where not balanced, or where it is undone."""
+        return next((each.force for each in self.joints if each.name == joint), None)
+
+    def group_of(self, body: str) -> GroupAnswer:
+        """Return the group of a body that is there.
+
+        Raises:
+            KeyError: If it is not.
+        """
+        for each in self.groups:
+            if body in each.bodies:
+                return each
+        raise KeyError(body)
+
+    def without(self, support: str) -> LostSupport | None:
+        """Return what happens when a support goes; None for an arm, or where its group is not balanced."""
+        return next((each for group in self.groups for each in group.lost if each.support == support), None)

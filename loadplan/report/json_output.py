@@ -112,8 +112,7 @@ def _body(body: BodyAnswer) -> dict[str, Plain]:
 
 
 def _supports(stage: StageAssessment) -> list[Plain]:
-    answers = {answer.name: answer for answer in stage.statics.supports}
-    return [_support(support, answers[support.name].load) for support in stage.state.supports]
+    return [_support(support, stage.statics.load(support.name)) for support in stage.state.supports]
 
 
 def _support(support: Support, load: Load | None) -> dict[str, Plain]:
@@ -137,8 +136,7 @@ def _support(support: Support, load: Load | None) -> dict[str, Plain]:
 
 
 def _joints(stage: StageAssessment) -> list[Plain]:
-    forces = {joint.name: joint.force for joint in stage.statics.joints}
-    return [_joint(joint, forces.get(joint.name)) for joint in stage.state.done_up]
+    return [_joint(joint, stage.statics.joint_force(joint.name)) for joint in stage.state.done_up]
 
 
 def _joint(joint: Joint, force: float | None) -> dict[str, Plain]:
@@ -236,8 +234,7 @@ def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:
 
 def _lost(stage: StageAssessment) -> list[Plain]:
     """Return what happens without each support, in the job's order."""
-    lost = {each.support: each for group in stage.statics.groups for each in group.lost}
-    ordered = [lost[support.name] for support in stage.state.supports if support.name in lost]
+    ordered = [lost for each in stage.state.supports if (lost := stage.statics.without(each.name))]
     return [
         {"support": each.support, "balanced": each.balanced, "turns_about": list(each.turns_about)} for each in ordered
     ]

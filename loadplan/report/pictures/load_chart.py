@@ -106,10 +106,9 @@ def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -
     asked = assessment.job.limits.arm_share if support.is_arm else assessment.job.limits.rating_share
     for column, stage in enumerate(assessment.stages):
         left = box.left + NAMES + column * CELL
-        loads = {each.name: each.load for each in stage.statics.supports}
-        if support.name in loads:
+        if support.name in {each.name for each in stage.state.supports}:
             cell = Box(left, box.bottom, left + CELL - 14, box.top)
-            _cell(pen, cell, (loads[support.name], support.equipment.rating_of_one, asked), reader)
+            _cell(pen, cell, (stage.statics.load(support.name), support.equipment.rating_of_one, asked), reader)
 
 
 def _cell(pen: Pen, box: Box, told: tuple[Load | None, float, float], reader: Reader) -> None:

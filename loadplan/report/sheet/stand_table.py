@@ -94,12 +94,7 @@ def setting(length: float, units: System) -> str:
 
 
 def _row(assessment: Assessment, support: Support, reader: Reader) -> _Row:
-    loads = [
-        answer.load
-        for stage in assessment.stages
-        for answer in stage.statics.supports
-        if answer.name == support.name and answer.load
-    ]
+    loads = [load for stage in assessment.stages if (load := stage.statics.load(support.name))]
     place = support.point or f"{support.body}, {from_chalk(*support.at[:2], reader)}"
     under = f"{place}: {support.say}" if support.say else place
     wood = f"; shim: {support.shim.wood}" if support.shim and support.shim.wood else ""

@@ -51,8 +51,7 @@ def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int)
     Returns:
         Its lines, in the job's order, then the arms of the lift.
     """
-    loads = {answer.name: answer.load for answer in stage.statics.supports}
-    rows = [(each, loads[each.name]) for each in stage.state.supports]
+    rows = [(each, stage.statics.load(each.name)) for each in stage.state.supports]
     if not rows:
         return ["Nothing stands under anything."]
     columns = (
@@ -125,8 +124,7 @@ def ties(stage: StageAssessment, reader: Reader) -> list[str]:
     Returns:
         A sentence, none where nothing is tied.
     """
-    forces = {joint.name: joint.force for joint in stage.statics.joints}
-    told = [_tie(joint, forces.get(joint.name), reader) for joint in stage.state.done_up]
+    told = [_tie(joint, stage.statics.joint_force(joint.name), reader) for joint in stage.state.done_up]
     return [reader.words(f"Tied: {'; '.join(told)}.")] if told else []
 
 
