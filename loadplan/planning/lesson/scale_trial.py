@@ -88,7 +88,7 @@ def bench_trial() -> ScaleTrial:
         trials=trials,
         own=own,
         least=-light[0] / light[1],
-        pair=middle.most or 0.0 if middle else 0.0,
+        pair=(middle.range.most or 0.0) if middle and middle.range else 0.0,
         overhang=trials[0].inside * (TRAY + BRICK) / BRICK - WIDE / 2,
     )
 

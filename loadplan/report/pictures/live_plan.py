@@ -188,7 +188,7 @@ def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Liv
 
 def _size(support: Support, load: Load | None, live: Live) -> tuple[float, float]:
     letter, words = _letter(support, live), _load(live)
-    told = carried(load, live.reader), NOTHING, live.reader.load(load.high) if load else ""
+    told = carried(load, live.reader), NOTHING, live.reader.load(load.at_most) if load else ""
     wide = text_width(live.reader.words(support.name), letter) + max(text_width(text, words) for text in told)
     return wide + 2 * SPACE, letter.size * LINE
 

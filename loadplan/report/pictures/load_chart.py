@@ -109,10 +109,9 @@ def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -
     asked = assessment.job.limits.arm_share if support.is_arm else assessment.job.limits.rating_share
     for column, stage in enumerate(assessment.stages):
         left = box.left + NAMES + column * CELL
-        loads = {each.name: each.load for each in stage.statics.supports}
-        if support.name in loads:
+        if support.name in {each.name for each in stage.state.supports}:
             cell = Box(left, box.bottom, left + CELL - 14, box.top)
-            _cell(pen, cell, _Bar(loads[support.name], support.equipment.rating_of_one, asked), reader)
+            _cell(pen, cell, _Bar(stage.statics.load(support.name), support.equipment.rating_of_one, asked), reader)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,11 +130,11 @@ def _cell(pen: Pen, box: Box, shown: _Bar, reader: Reader) -> None:
     bar = Box(box.left, box.bottom + 6, box.right, box.bottom + 20)
     pen.box(bar, None, Stroke(HAIRLINE, 1.0))
     if load:
-        for newtons, fill, inset in ((load.high, BODIES[1], 0.0), (load.expected, INK, 3.5)):
+        for newtons, fill, inset in ((load.at_most, BODIES[1], 0.0), (load.expected, INK, 3.5)):
             share = min(max(newtons, 0.0) / rating / FULL, 1.0)
             part = Box(bar.left, bar.bottom + inset, bar.left + share * bar.width, bar.top - inset)
             pen.box(part, fill, Stroke(EDGE, 1.0) if not inset else None)
-        if load.high > FULL * rating:
+        if load.at_most > FULL * rating:
             y = bar.middle[1]
             pen.area([(bar.right, y + 9), (bar.right + 9, y), (bar.right, y - 9)], INK, None)
     for share, stroke in ((asked, Stroke(INK, 1.2, (2, 2))), (1.0, Stroke(INK, 2.0))):

@@ -129,14 +129,13 @@ def _scene(job: Job, stage: StageAssessment, shown: tuple[str, ...]) -> PlanCont
     """Return what is drawn of a step: the shown bodies with their loads and edges, and what lies around them."""
     state = stage.state
     there = [body for body in job.vehicle.bodies if body.name in state.bodies]
-    loads = {answer.name: answer.load for answer in stage.statics.supports}
     bearing = {support.at for support in state.supports}
     lifted = job.lift.body if job.lift else ""
     every = [_whole(stage, whole, lifted) for whole in wholes(stage)]
     return PlanContent(
         bodies=tuple(body for body in there if body.name in shown),
         around=tuple(body for body in there if body.name not in shown),
-        supports=tuple((each, loads[each.name]) for each in state.supports if each.body in shown),
+        supports=tuple((each, stage.statics.load(each.name)) for each in state.supports if each.body in shown),
         bare=tuple(each for each in state.supports if each.body not in shown),
         wholes=tuple(whole for whole in every if _told_here(job, whole, shown)),
         critical=min(every, key=_haste).name,

@@ -99,12 +99,7 @@ def setting(length: float, units: System) -> str:
 
 def _row(assessment: Assessment, support: Support, reader: Reader) -> _Row:
     """Return the cells of a stand over all steps, and what it stands under."""
-    loads = [
-        answer.load
-        for stage in assessment.stages
-        for answer in stage.statics.supports
-        if answer.name == support.name and answer.load
-    ]
+    loads = [load for stage in assessment.stages if (load := stage.statics.load(support.name))]
     place = support.point or f"{support.body}, {from_chalk(*support.at[:2], reader)}"
     under = f"{place}: {support.say}" if support.say else place
     wood = f"; shim: {support.shim.wood}" if support.shim and support.shim.wood else ""
@@ -131,7 +126,7 @@ def _carried(assessment: Assessment, support: Support, loads: list[Load], reader
     """Return the most that is carried as expected and on this floor over all steps, and its share of the rating."""
     if not loads:
         return NONE, NONE, NONE
-    most = max(load.high for load in loads)
+    most = max(load.at_most for load in loads)
     share = Quantity(most / support.equipment.rating_of_one, Measure.SHARE)
     asked = assessment.job.limits.rating_share
     told = reader.above(share, 1.0 if share.value > 1.0 else asked)

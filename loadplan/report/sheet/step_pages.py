@@ -123,7 +123,7 @@ def last_blocks(assessment: Assessment, width: float, reader: Reader) -> list[Bl
 def _loads(stage: StageAssessment, reader: Reader) -> str:
     """Return what every support carries in a step, and the most on this floor."""
     loads = [(reader.words(each.name), each.load) for each in stage.statics.supports]
-    told = [f"{name} {carried(load, reader)} (most {reader.load(load.high)})" for name, load in loads if load]
+    told = [f"{name} {carried(load, reader)} (most {reader.load(load.at_most)})" for name, load in loads if load]
     without = [name for name, load in loads if load is None]
     said = [f"Carries: {'; '.join(told)}."] if told else []
     said += [f"No loads for {names(without)}: what they bear is not in balance."] if without else []

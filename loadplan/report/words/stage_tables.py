@@ -51,8 +51,7 @@ def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int)
     Returns:
         Its lines, in the job's order, then the arms of the lift.
     """
-    loads = {answer.name: answer.load for answer in stage.statics.supports}
-    rows = [(each, loads[each.name]) for each in stage.state.supports]
+    rows = [(each, stage.statics.load(each.name)) for each in stage.state.supports]
     if not rows:
         return ["Nothing stands under anything."]
     columns = (
@@ -61,10 +60,12 @@ def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int)
         Column("under", tuple(reader.words(under(each, reader)) for each, _ in rows), Align.LEFT),
         Column("carries", tuple(carried(load, reader) for _, load in rows), Align.RIGHT),
         Column(
-            "most on this floor", tuple(_load(load.high if load else None, reader) for _, load in rows), Align.RIGHT
+            "most on this floor", tuple(_load(load.at_most if load else None, reader) for _, load in rows), Align.RIGHT
         ),
         Column(
-            "most it could ever", tuple(_load(load.most if load else None, reader) for _, load in rows), Align.RIGHT
+            "most it could ever",
+            tuple(_load(load.range.most if load and load.range else None, reader) for _, load in rows),
+            Align.RIGHT,
         ),
         Column("% of rating", tuple(_share(limits, each, load, reader) for each, load in rows), Align.RIGHT),
     )
@@ -123,8 +124,7 @@ def ties(stage: StageAssessment, reader: Reader) -> list[str]:
     Returns:
         A sentence, none where nothing is tied.
     """
-    forces = {joint.name: joint.force for joint in stage.statics.joints}
-    told = [_tie(joint, forces.get(joint.name), reader) for joint in stage.state.done_up]
+    told = [_tie(joint, stage.statics.joint_force(joint.name), reader) for joint in stage.state.done_up]
     return [reader.words(f"Tied: {'; '.join(told)}.")] if told else []
 
 
@@ -292,7 +292,7 @@ def _load(newtons: float | None, reader: Reader) -> str:
 def _share(limits: Limits, support: Support, load: Load | None, reader: Reader) -> str:
     if load is None:
         return NONE
-    share = Quantity(load.high / support.equipment.rating_of_one, Measure.SHARE)
+    share = Quantity(load.at_most / support.equipment.rating_of_one, Measure.SHARE)
     asked = limits.arm_share if support.is_arm else limits.rating_share
     return reader.above(share, 1.0 if share.value > 1.0 else asked)
 
