@@ -12,8 +12,8 @@ import numpy as np
 from loadplan.model.readings import Estimate, MeasuredAmount, Reading, ReadingSet, UnknownKind
 from loadplan.statics.chi_squared import chance_of_more
 from loadplan.statics.mass import Array
+from loadplan.statics.null_space import null_space
 from loadplan.statics.reading_equations import MASS, Scheme, balance, measured_only, numbered, readings
-from loadplan.statics.tipping_modes import null_space
 
 COVERAGE = 2.0
 """Expanded uncertainty is this many standard deviations: about 95 % (JCGM 100, 6.3.3)."""

@@ -12,8 +12,9 @@ import numpy as np
 
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
+from loadplan.statics.null_space import null_space
 from loadplan.statics.simplex import Programme, best, spread, start
-from loadplan.statics.tipping_modes import STILL, null_space
+from loadplan.statics.tipping_modes import STILL
 
 
 @dataclass(frozen=True, slots=True)

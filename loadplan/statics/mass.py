@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Body, Part, Place, Weighed
+from loadplan.statics.fractional_programming import ChosenSums, least_ratios
 from loadplan.statics.minimum_cut import Needs
 
 Array = NDArray[np.float64]
@@ -143,16 +144,17 @@ def cg_box(made_of: tuple[Lump, ...]) -> Place:
 
 
 def _furthest(counted: tuple[Lump, ...], mass: float, centre: float, axis: int, side: float) -> float:
-    """Return the greatest Σ m·side·(x − centre) / Σ m over the tolerances, by Dinkelbach's method (1967)."""
-    ratio = 0.0
-    for _ in range(50):
-        moment = total = 0.0
-        for lump in counted:
-            arm = lump.sign * (side * (lump.at[axis] - centre) - ratio) + lump.at_pm[axis]
-            each = lump.high if arm > 0 else lump.low
-            moment += each * (arm + lump.sign * ratio)
-            total += lump.sign * each
-        if total <= 0 or moment <= ratio * total + 1e-12 * mass:
-            break
-        ratio = moment / total
-    return ratio
+    """Return the greatest Σ m·side·(x − centre) / Σ m over the tolerances [m]: the least of its negative."""
+    sign = np.array([lump.sign for lump in counted], dtype=float)
+    arms = sign * side * np.array([lump.at[axis] - centre for lump in counted])
+    arms += np.array([lump.at_pm[axis] for lump in counted])
+    low = np.array([lump.low for lump in counted]) / mass
+    high = np.array([lump.high for lump in counted]) / mass
+
+    def choose(trial: Array) -> ChosenSums:
+        value = -arms - trial * sign
+        chosen = np.where(value < 0, high, low)
+        return ChosenSums((chosen * value).sum(keepdims=True), (chosen * sign).sum(keepdims=True))
+
+    # With everything as given the centre is where it is given: 0 is the ratio of a choice, as the search asks for.
+    return -float(least_ratios(np.zeros(1), choose).ratio[0])

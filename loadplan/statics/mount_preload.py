@@ -6,7 +6,7 @@ from loadplan.model.job import Job
 from loadplan.stages import untouched
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.mass import lumps
-from loadplan.statics.tipping_modes import SINGULAR
+from loadplan.statics.null_space import SINGULAR
 
 
 def mount_preload(job: Job) -> dict[str, float]:

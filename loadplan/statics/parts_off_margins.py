@@ -10,9 +10,10 @@ from math import inf, tan
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.fractional_programming import CLOSE, ChosenSums, least_ratios
 from loadplan.statics.mass import Array, Lump
 from loadplan.statics.tipping_modes import EDGE, STILL, free_motion, rays, rotations
-from loadplan.statics.worst_margin import CLOSE, ROUNDS, WORK, Numbers, trials_of
+from loadplan.statics.worst_margin import WORK, Numbers, trials_of
 
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
@@ -84,20 +85,18 @@ class Shrinking:
         return found
 
     def _ratios(self, there: Flags) -> Array:
-        """Return the least ratio (b) of any row, by Dinkelbach's method."""
+        """Return the least ratio (b) of any row."""
         rows = self.worst
         given = there * self.given.low
         bottom = given @ rows.turns.T
         ratio = (given @ rows.fixed.T) / np.where(bottom > 0, bottom, 1.0)
-        for _ in range(ROUNDS):
-            value = self._worse_side(rows.fixed - ratio[:, :, None] * rows.turns, there)
+
+        def choose(trial: Array) -> ChosenSums:
+            value = self._worse_side(rows.fixed - trial[:, :, None] * rows.turns, there)
             mass = np.where(value < 0, rows.high, rows.low) * there[:, None, :]
-            least, bottom = (mass * value).sum(axis=2), (mass * rows.turns).sum(axis=2)
-            lower = (least < -CLOSE) & (bottom > 0)
-            if not lower.any():
-                break
-            ratio = np.where(lower, ratio + least / np.where(bottom > 0, bottom, 1.0), ratio)
-        found: Array = np.where((least < -CLOSE) & (bottom <= 0), -inf, ratio).min(axis=1, initial=inf)
+            return ChosenSums((mass * value).sum(axis=2), (mass * rows.turns).sum(axis=2))
+
+        found: Array = least_ratios(ratio, choose).ratio.min(axis=1, initial=inf)
         return found
 
     def _worse_side(self, value: Array, there: Flags) -> Array:

@@ -17,9 +17,9 @@ import numpy as np
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
+from loadplan.statics.null_space import SINGULAR, null_space
 from loadplan.statics.push_polygon import nearest_side
 from loadplan.statics.simplex import Programme, SimplexBasis, best, spread, start
-from loadplan.statics.tipping_modes import SINGULAR, null_space
 
 FACES = 32
 """Faces of the friction cone."""

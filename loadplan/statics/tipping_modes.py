@@ -13,12 +13,10 @@ import numpy as np
 
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
+from loadplan.statics.null_space import null_space, square_to
 
 EDGE = 1e-6
 """A centre of gravity this near an edge [m] counts as tipping: no tape and no floor is better."""
-
-SINGULAR = 1e-9
-"""Singular values below this share of the largest are none: about a nanometre on a metre."""
 
 STILL = 1e-9
 """A scaled displacement below this is no movement."""
@@ -49,10 +47,10 @@ def free_motion(frame: Frame) -> Array | None:
     if held.shape[0] == 0:
         heave: Array = np.eye(unknowns)[0]
         return heave
-    _, sizes, motions = np.linalg.svd(held, full_matrices=True)
-    if sizes.size == unknowns and sizes[-1] > SINGULAR * sizes[0]:
+    free = null_space(held, unknowns)
+    if not len(free):
         return None
-    last: Array = motions[-1] / np.abs(motions[-1]).max()
+    last: Array = free[-1] / np.abs(free[-1]).max()
     return last
 
 
@@ -127,15 +125,6 @@ def subset_count(frame: Frame) -> int:
     return comb(len(frame.supports), freedom - 1)
 
 
-def null_space(rows: Array, unknowns: int) -> Array:
-    """Return the motions (d, unknowns), square to each other, that leave every row (m, unknowns) at 0."""
-    if rows.shape[0] == 0:
-        return np.eye(unknowns)
-    _, sizes, motions = np.linalg.svd(rows, full_matrices=True)
-    kept: Array = motions[int((sizes > SINGULAR * sizes[0]).sum()) :]
-    return kept
-
-
 def _unit_rows(rows: Array) -> Array:
     sizes = np.linalg.norm(rows, axis=1)
     kept = sizes > STILL
@@ -164,8 +153,7 @@ def _extreme(chosen: Array, rows: Array) -> tuple[Array, Numbers]:
 
     Beside them stands the row (k) that each shortens, or `NOTHING`.
     """
-    _, sizes, spaces = np.linalg.svd(chosen, full_matrices=True)
-    directions = spaces[sizes[:, -1] > SINGULAR, -1, :]
+    directions = square_to(chosen)
     directions = np.vstack([directions, -directions])
     shortens = directions @ rows.T < -STILL
     count = shortens.sum(axis=1)

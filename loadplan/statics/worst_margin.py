@@ -11,17 +11,11 @@ from math import inf, tan
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.fractional_programming import ChosenSums, least_ratios
 from loadplan.statics.mass import Array
 from loadplan.statics.minimum_cut import Needs, cheapest_off
 from loadplan.statics.tipping_modes import EDGE, STILL, rotations
 from loadplan.statics.unsolved import TooManyError
-
-ROUNDS = 100
-"""Dinkelbach's method ends after a handful of rounds."""
-
-CLOSE = 1e-12
-"""A sum this near to 0 (share of the weight) ends the search for a ratio."""
-
 
 EITHER = 0.0
 """Stands for a side of the slope, where it may act to either."""
@@ -103,20 +97,18 @@ def worst_ratios(frame: Frame, motions: Array, slope: float, needs: Needs) -> tu
     masses = _Masses(frame, needs)
     asked = trials.target != WORK
     ratio = np.where(asked, masses.as_given(trials), 0.0)
-    least = np.zeros_like(ratio)
-    for _ in range(ROUNDS):
-        value = masses.worse_side(trials.mid - ratio[:, None] * trials.turns - trials.half, trials.swing)
+
+    def choose(trial: Array) -> ChosenSums:
+        value = masses.worse_side(trials.mid - trial[:, None] * trials.turns - trials.half, trials.swing)
         chosen = masses.cheapest(value)
-        least = (chosen * value).sum(axis=1)
-        bottom = (chosen * trials.turns).sum(axis=1)
-        lower = asked & (least < -CLOSE)
-        if not lower.any():
-            break
-        ratio[lower] = np.where(bottom > 0, ratio + least / np.where(bottom > 0, bottom, 1.0), -inf)[lower]
+        return ChosenSums((chosen * value).sum(axis=1), (chosen * trials.turns).sum(axis=1))
+
+    found = least_ratios(ratio, choose)
     work = np.full(len(motions), inf)
-    np.minimum.at(work, trials.mode[~asked], least[~asked])
+    # Rows that ask for the work alone have no rotation to divide by: their ratio stays 0, and their sum is the work.
+    np.minimum.at(work, trials.mode[~asked], found.last.least[~asked])
     ratios = np.full((len(motions), len(frame.wholes)), inf)
-    np.minimum.at(ratios, (trials.mode[asked], trials.target[asked]), ratio[asked])
+    np.minimum.at(ratios, (trials.mode[asked], trials.target[asked]), found.ratio[asked])
     return work, ratios
 
 

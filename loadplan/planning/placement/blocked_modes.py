@@ -18,7 +18,8 @@ from loadplan.model.vehicle import Joint
 from loadplan.planning.placement.layout_space import Space, movable, stand_under
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.mass import Array, lumps, off_before
-from loadplan.statics.tipping_modes import SINGULAR, STILL, null_space, rotations
+from loadplan.statics.null_space import null_space, square_to
+from loadplan.statics.tipping_modes import STILL, rotations
 from loadplan.statics.worst_margin import worst_ratios
 
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
@@ -139,8 +140,7 @@ def _square_to(rows: Array, freedom: Array) -> Iterable[Array]:
     """Yield the motions square to every d − 1 rows, both ways, the largest rotation of each 1."""
     subsets = combinations(range(len(rows)), len(freedom) - 1)
     while chosen := list(islice(subsets, CHUNK)):
-        _, sizes, spaces = np.linalg.svd(rows[np.array(chosen)], full_matrices=True)
-        motions = spaces[sizes[:, -1] > SINGULAR, -1, :] @ freedom
+        motions = square_to(rows[np.array(chosen)]) @ freedom
         turned = rotations(motions).max(axis=1)
         motions /= np.where(turned > STILL, turned, np.abs(motions).max(axis=1))[:, None]
         yield motions
