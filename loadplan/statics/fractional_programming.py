@@ -1,11 +1,11 @@
 """Fractional programming: the least ratio of two sums, many at once, by Dinkelbach's method.
 
 Sought is λ* = min N(x) / D(x) over the choices x, with D > 0; here x is a mass inside its tolerance for each part, N
-adds up their work in a motion and D the same in its rotation alone. For a trial ratio λ let F(λ) = min (N(x) − λ D(x)): that splits
-into one small choice a part, and F falls with λ and is 0 at λ* alone. The choice that gives F(λ) < 0 has the ratio
-λ + F(λ) / D(x), which is smaller, and is the next trial: Newton's step on F, which is concave. Each trial is the ratio
-of a choice, the choices that matter (every mass at an end) are finitely many, and no ratio comes twice, so it ends.
-(Dinkelbach, On nonlinear fractional programming, Management Science 13, 1967, 492-498.)
+adds up their work in a motion and D the same in its rotation alone. For a trial ratio λ, F(λ) = min (N(x) − λ D(x))
+splits into one small choice a part; F falls with λ, and is 0 at λ* alone. The choice that gives F(λ) < 0 has the
+ratio λ + F(λ) / D(x), which is smaller, and is the next trial: Newton's step on F, which is concave. Each trial is
+the ratio of a choice, the choices that matter (every mass at an end) are finitely many, and no ratio comes twice, so
+it ends. (Dinkelbach, On nonlinear fractional programming, Management Science 13, 1967, 492-498.)
 """
 
 from collections.abc import Callable

@@ -9,13 +9,15 @@ import numpy as np
 
 from loadplan.model.answer import Balanced, Load, Loose, Mode, PushAnswer, Tips
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told
 from loadplan.statics.push_limit import Hold, weakest_push
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, heights
 from loadplan.statics.second_order import sway
-from loadplan.statics.support_failure import lost_supports, snags, sunk_supports
+from loadplan.statics.snag_pull import snags
+from loadplan.statics.support_failure import lost_supports
 from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, tip_angles, ways
 from loadplan.statics.uneven_floor import EVERY_CORNER, load_range, mass_levels
 from loadplan.statics.worst_margin import Worst, worst

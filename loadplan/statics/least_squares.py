@@ -1,7 +1,11 @@
 """Fitting: the mass and centre of gravity that fit readings of scales best, by weighted least squares.
 
-Every set must balance exactly; every reading may be off by its plus or minus. Uncertainties are propagated as in
-JCGM 100:2008 (5.2, and 6.2 with k = 2); the heights come out of the exact rotation, not of a small tilt.
+Least Σ ((reading − x) / spread)² over unknowns x that balance exactly, B x = 0. What balances is x = Nᵀ y with N the
+null space of B, so y is free, and an ordinary fit remains (null space method: Björck, Numerical Methods for Least
+Squares Problems, 1996, 5.1). Directions of y that no reading sees are told as not known, not guessed. Tilts that may
+be off make the balance bend: it is taken straight about the last answer and fitted again until that stands still
+(Gauss-Newton, Björck 9.2). Uncertainties are propagated as in JCGM 100:2008 (5.2, and 6.2 with k = 2); heights come
+out of the exact rotation, not of a small tilt.
 """
 
 from dataclasses import dataclass
@@ -124,6 +128,7 @@ def _solve(scheme: Scheme, balanced: Array, off: Array | None = None) -> _Soluti
     free = null_space(balanced, scheme.count)
     _, sizes, seen = np.linalg.svd(free[:, columns].T, full_matrices=True)
     rank = int((sizes > UNSEEN).sum())
+    # Only what readings see is fitted; the rest of the balance is kept, to know which unknowns it leaves open.
     known, lost = seen[:rank] @ free, seen[rank:] @ free
     weighted = known[:, columns].T / spreads[:, None]
     across, triangle = np.linalg.qr(weighted)
@@ -131,6 +136,7 @@ def _solve(scheme: Scheme, balanced: Array, off: Array | None = None) -> _Soluti
     back = np.linalg.solve(triangle.T, known).T
     unknowns = start + found @ known
     residuals = (values - unknowns[columns]) / spreads
+    # A reading that nothing checks fits itself: its residual is 0 whatever it says, and must not be divided by 0.
     left = 1 - (across * across).sum(axis=1)
     return _Solution(
         unknowns=unknowns,

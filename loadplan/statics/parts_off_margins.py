@@ -1,7 +1,10 @@
 """A group from which parts come off: its worst margin for any set of them, and all sets that keep a margin at once.
 
-The sums are those of the worst margins. With the set of parts given, each lump chooses its own worst mass, so the sums
-of all 2ⁿ sets are put together from those of the first half of the parts and those of the second.
+The sums are those of the worst margins. With the set of parts given, each lump chooses its own worst mass. Whether
+all margins of a set are at least δ is whether Σ min over m of m (fixed − δ/span · turns ∓ swing) is above 0 in every
+row, and that sum is one number a lump: so the sums of all 2ⁿ sets are those of the first half of the parts plus those
+of the second, one addition each. It ends since every set is looked at once. (Two halves: Horowitz and Sahni, Journal
+of the ACM 21, 1974, 277-292; the rest derived here.)
 """
 
 from dataclasses import dataclass, replace
@@ -77,6 +80,7 @@ class Shrinking:
         """
         if not self.steady:
             return np.full(len(off), -inf)
+        # Balance as given comes first: a worst margin says nothing of a group that falls as it is.
         there = (self.bit < 0) | (off[:, self.bit] == self.taken)
         balanced = ((there * self.given.low) @ self.given.fixed.T > 0).all(axis=1)
         found = np.full(len(off), -inf)
@@ -139,6 +143,7 @@ class Shrinking:
 
     def _sums(self, rows: ModeRows, value: Array, swing: Array) -> Array:
         """Return the least sum of one row for every set (2ⁿ)."""
+        # A whole that leans chooses its side as one, so each side is summed over its lumps before the lesser is taken.
         swung = self.own.T @ np.abs(swing)
         calm = self.own @ swung == 0
         total = self._of_sets(np.where(calm, rows.least(value), 0.0))
