@@ -26,6 +26,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, group: GroupAnswer) -> Finding:
+    """Return a stop unless a group stands with every mass and centre inside tolerance."""
     holds = isinstance(group.proof, Balanced) and group.robust
     return Finding(
         check=CheckName.BALANCE,
@@ -39,6 +40,7 @@ def _finding(case: Case, group: GroupAnswer) -> Finding:
 
 
 def _says(case: Case, group: GroupAnswer) -> Sentence:
+    """Return what a group does, by its proof."""
     match group.proof:
         case Balanced():
             return _stands(group) if group.robust else _may_tip(case, group)

@@ -55,6 +55,7 @@ def _stands(case: Case, group: GroupAnswer) -> list[str]:
 
 
 def _over(case: Case, use: LiftUse, group: GroupAnswer) -> list[Told]:
+    """Return whether what stays on the lift can be raised over a group that stands below."""
     tops = {name: case.body(name).top for name in group.bodies}
     bottoms = {name: case.body(name).bottom for name in case.job.bodies if name in _held(case)}
     unknown = [name for name, edge in (*tops.items(), *bottoms.items()) if edge is None]
@@ -105,6 +106,7 @@ def _ungiven(use: LiftUse, group: GroupAnswer, what: str) -> NotChecked:
 
 
 def _unknown(group: GroupAnswer, unknown: list[str]) -> Finding:
+    """Return a note that a top or bottom is not given."""
     where = f"top or bottom of the {names(list(dict.fromkeys(unknown)))} is not given"
     return Finding(
         check=CheckName.CLEARANCE,
@@ -118,6 +120,7 @@ def _unknown(group: GroupAnswer, unknown: list[str]) -> Finding:
 
 
 def _finding(use: LiftUse, group: GroupAnswer, way: _Raise) -> Finding:
+    """Return how much room is left over a group, one way up."""
     left = way.reach - way.needed
     verdict, limit = _judged(use, left)
     return Finding(
@@ -140,6 +143,7 @@ def _judged(use: LiftUse, left: float) -> tuple[Verdict, float]:
 
 
 def _says(use: LiftUse, group: GroupAnswer, way: _Raise, verdict: Verdict) -> Sentence:
+    """Return how the way up ends, before or after the group is cleared, and what would help."""
     left = way.reach - way.needed
     match verdict:
         case Verdict.STOP:

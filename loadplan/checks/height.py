@@ -28,6 +28,7 @@ def _untold(case: Case) -> list[Told]:
 
 
 def _told(support: Support, height: float) -> Told:
+    """Return whether equipment can be set to a height, inside what a tape shows."""
     heights = support.equipment.heights
     if heights is None:
         why = "not checked, the shop file gives no heights"
@@ -52,6 +53,7 @@ def _nearest(heights: Heights, height: float) -> float:
 
 
 def _says(support: Support, heights: Heights, height: float) -> Sentence:
+    """Return where a stand that cannot be set to a height stops, and what would help."""
     kind = support.equipment.name
     told: Sentence = (f"{support.name} cannot be set to ", length(height), f": a {kind} ")
     below = max((each for each in heights.settings if each < height), default=None)

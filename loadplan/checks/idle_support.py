@@ -35,6 +35,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _judged(case: Case, support: Support, carried: Load) -> tuple[Verdict, Sentence]:
+    """Return the verdict on what a support carries, as expected and at least."""
     if case.is_nothing(carried.expected, support.body):
         return _idle(case, support)
     if support.standby:
@@ -46,6 +47,7 @@ def _judged(case: Case, support: Support, carried: Load) -> tuple[Verdict, Sente
 
 
 def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
+    """Return the verdict on a support that carries nothing: whether that is as it should be."""
     name = support.name
     if support.standby:
         return Verdict.HOLDS, (f"{name} is a standby: it carries nothing until something moves.",)

@@ -26,6 +26,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _told(case: Case, kind: Equipment, tag: str) -> list[Told]:
+    """Return whether what is used of a kind is inspected; without a tag the piece that is due first counts."""
     months = kind.inspect_months
     if months is None:
         return [_unknown(kind.name, "how often")]
@@ -58,6 +59,7 @@ def _due(inspected: date, months: int) -> date:
 
 
 def _judged(case: Case, called: str, subject: str, due: date) -> Finding:
+    """Return the verdict on a day on which an inspection is due."""
     today = case.job.date
     # Equipment that is kept for weeks must not fall due while it holds something.
     soon = max(_due(today, 1), case.job.until or today)

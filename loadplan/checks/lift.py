@@ -41,6 +41,7 @@ def _in_line(use: LiftUse) -> NotChecked:
 
 
 def _total(case: Case, lift: Lift) -> list[Finding]:
+    """Return whether the lift may lift all that it holds, every mass at its most."""
     if case.statics.lift is None:
         return []
     weight = case.statics.lift.mass_upper * GRAVITY
@@ -62,6 +63,7 @@ def _total(case: Case, lift: Lift) -> list[Finding]:
 
 
 def _balance(case: Case, use: LiftUse) -> list[Finding]:
+    """Return whether what is on the lift stays there with every mass and centre inside tolerance."""
     group = case.group(use.body)
     holds = group.balanced and group.robust
     stays = f"The {names(group.bodies)} on {use.lift.name} " + ("stays" if len(group.bodies) == 1 else "stay")
@@ -92,6 +94,7 @@ def _arm(case: Case, lift: Lift, arm: str, carried: Load) -> Finding:
 
 
 def _judged(case: Case, lift: Lift, arm: str, carried: Load) -> tuple[Verdict, Sentence]:
+    """Return the verdict on one arm: too much, much, or so little that it may come off its pad."""
     told: Sentence = (
         f"The arm at {arm} carries ",
         load(carried.expected),

@@ -23,6 +23,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _judged(case: Case) -> tuple[Verdict, Sentence]:
+    """Return whether a lift that carries something while work goes on stands on its locks."""
     use, why = case.job.lift, _why(case)
     if use is None or not why:
         return Verdict.HOLDS, ("Nothing is undone yet that asks for the lift's locks.",)

@@ -38,6 +38,7 @@ def load_centre(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> li
 
 
 def _inside(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Finding:
+    """Return how far the centre of the load lies inside the nearer end of the pads."""
     x = carried.cg[0]
     end = pads.end_of(x)
     left, asked = min(pads.front - x, x - pads.rear), WITHIN * case.job.limits.margin
@@ -56,6 +57,7 @@ def _inside(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Findin
 
 
 def _posts(use: LiftUse, pads: Pads) -> Told:
+    """Return whether the posts of the lift stand between front and rear pads."""
     posts = f"the posts of {use.lift.name} stand between front and rear pads"
     if use.columns is None:
         return NotChecked((f"Whether {posts}: not checked, the job does not say where they are (columns).",))
@@ -73,6 +75,7 @@ def _posts(use: LiftUse, pads: Pads) -> Told:
 
 
 def _moved(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Finding:
+    """Return how far the centre has moved since everything was on, and whether a prop stands at that end."""
     _, start = whole_load(case.job)
     along, across = carried.cg[0] - start[0], carried.cg[1] - start[1]
     end = "rear" if along < 0 else "front"

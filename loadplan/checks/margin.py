@@ -21,6 +21,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, body: BodyAnswer) -> Finding:
+    """Return how near a body is to tipping, by distance and by slope; the distance is told where both are too small."""
     limits = case.job.limits
     near = body.worst_margin is None or body.worst_margin < limits.margin
     low = body.tip_angle is not None and body.tip_angle < limits.tip_angle
@@ -41,6 +42,7 @@ def _holds(body: BodyAnswer) -> Sentence:
 
 
 def _says(case: Case, body: BodyAnswer) -> Sentence:
+    """Return how far a body is from going over, which way, what is asked for, and what would help."""
     group = case.group(body.name)
     mode = _nearest(group, body.name)
     motion = dict(mode.motions).get(body.name) if mode else None

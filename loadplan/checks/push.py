@@ -83,6 +83,7 @@ def steady_sideways(case: Case, body: str, first: str) -> Sentence:
 
 
 def _finding(case: Case, group: GroupAnswer, push: PushAnswer) -> Finding:
+    """Return whether a group stands the sideways push that its work asks for."""
     limits = case.job.limits
     asked = limits.bar if case.state.stage.bar else limits.push
     verdict, limit = _judged(push.force, asked)
@@ -105,6 +106,7 @@ def _judged(stood: float, asked: float) -> tuple[Verdict, float]:
 
 
 def _stands(case: Case, group: GroupAnswer, push: PushAnswer) -> Sentence:
+    """Return how hard a group can be pushed where it is pushed, and what happens first."""
     bodies = f"{names(group.bodies)} {several(group.bodies, 'stands', 'stand')}"
     where = _highest(case, push)
     goes = first_to_go(case, push.first, push.about)
@@ -122,6 +124,7 @@ def _highest(case: Case, push: PushAnswer) -> str:
 
 
 def _asked(case: Case, push: PushAnswer, asked: float, verdict: Verdict) -> Sentence:
+    """Return what a push is measured by, and what would help where it is too little."""
     who = "a braced pull on a bar" if case.state.stage.bar else "one person's push"
     match verdict:
         case Verdict.STOP:

@@ -48,6 +48,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _burden(case: Case, piece: Piece) -> _Burden | None:
+    """Return what a piece carries over all its saddles; None where a load is not known."""
     loads = [case.load(each.name) for each in piece.supports]
     known = [each for each in loads if each is not None]
     if len(known) < len(loads):
@@ -78,6 +79,7 @@ def _finite(newtons: float) -> float | None:
 
 
 def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:
+    """Return whether a piece carries no more than its rating."""
     verdict, says = _judged(case, piece, burden)
     return Finding(
         check=CheckName.RATING,
@@ -91,6 +93,7 @@ def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:
 
 
 def _judged(case: Case, piece: Piece, burden: _Burden) -> tuple[Verdict, Sentence]:
+    """Return the verdict on a piece: over its rating, near it, or without a bound below it."""
     rating = piece.equipment.rating_of_one
     carries = _carries(piece, burden, rating)
     if burden.high > rating:
@@ -104,6 +107,7 @@ def _judged(case: Case, piece: Piece, burden: _Burden) -> tuple[Verdict, Sentenc
 
 
 def _carries(piece: Piece, burden: _Burden, rating: float) -> Sentence:
+    """Return what a piece carries, and how much of its rating that is."""
     under = f" ({names([each.name for each in piece.supports])})" if len(piece.supports) > 1 else ""
     return (
         f"{piece.name}{under} carries ",
@@ -131,6 +135,7 @@ def _stronger(case: Case, piece: Piece) -> Sentence:
 
 
 def _unsaid(case: Case) -> list[Finding]:
+    """Return a note for each kind whose rating may be for one or for a pair."""
     kinds = {each.equipment.name: each.equipment for each in case.stands}
     return [
         Finding(

@@ -64,6 +64,7 @@ def _down(metres: float) -> float:
 
 
 def _unjudged(case: Case) -> list[Told]:
+    """Return that the window is not checked where stands are under what no later step parts from the lift."""
     use = case.job.lift
     if use is None or not case.arms:
         return []
@@ -77,6 +78,7 @@ def _unjudged(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, down: SetDownAnswer) -> Finding:
+    """Return whether the lift goes down as far as it must, and no further than it may."""
     verdict = max(_too_far(case, down), _too_little(down), _taken(down))
     return Finding(
         check=CheckName.SET_DOWN,
@@ -144,6 +146,7 @@ def _planned(down: SetDownAnswer) -> Sentence:
 
 
 def _says(case: Case, down: SetDownAnswer) -> Sentence:
+    """Return what going too far or too little does, and what to do instead."""
     if _no_window(down):
         return (*_off_its_pads(case, down), " Set it down in two goes, or bring the stands up.")
     if _past(case, down):

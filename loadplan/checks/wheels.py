@@ -23,6 +23,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, support: Support) -> Finding:
+    """Return a caution for a stand on castors that may carry something."""
     carried = case.load(support.name)
     carries = case.may_carry(support)
     return Finding(

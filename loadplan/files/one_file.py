@@ -43,6 +43,7 @@ def _is_tables(raw: object) -> bool:
 
 
 def _parted(table: dict[str, Any]) -> tuple[Raw, Raw]:
+    """Return the lift of a job in one file in two: how it is used, and the lift itself as the shop would list it."""
     lift = {key: value for key, value in table.items() if _is_lifts(key)}
     use = {key: value for key, value in table.items() if key not in lift}
     name = lift.get("name", use.get("use", UNNAMED))

@@ -66,6 +66,7 @@ def _blame_nothing(source: Source, rows: TableRows[SetTable]) -> None:
 
 
 def _set(table: SetTable) -> ReadingSet:
+    """Return one set of readings, plus or minus filled in where left out."""
     return ReadingSet(
         held=_held(table),
         places=tuple(_place(each) for _, each in table.places),
@@ -99,6 +100,7 @@ def _tilt_pm(tilt: float | None, pm: float | None) -> float:
 
 
 def _assumed(source: Source, tables: tuple[SetTable, ...]) -> Iterator[str]:
+    """Yield a sentence for each thing that was left out and assumed, with the sets that it is about."""
     numbered = list(enumerate(tables, 1))
     if bare := [n for n, table in numbered if any(p.pm is None and p.load is not None for _, p in table.places)]:
         least = f"{from_si(LOAD_LEAST, Kind.MASS, source.system):.2g} {bare_unit(Kind.MASS, source.system)}"

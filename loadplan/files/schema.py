@@ -97,6 +97,7 @@ def all_schemas() -> Plain:
 
 
 def _file(title: str, schema: str, head: type[Shape], tables: Mapping[str, tuple[type[Shape], int]]) -> Plain:
+    """Return the schema of one kind of file, for editors."""
     shapes = {shape.__name__: _table(shape) for shape, _ in tables.values()}
     rows = {key: _rows(key, shape.__name__, most) for key, (shape, most) in tables.items()}
     units = {"enum": [each.value for each in System], "description": EVERYWHERE["units"]}

@@ -89,6 +89,7 @@ def shop_noun(file: ShopFile) -> Shop:
 
 
 def _equipment(table: EquipmentTable) -> Equipment:
+    """Return equipment, what it leaves out filled in from its kind."""
     return Equipment(
         name=table.name,
         kind=table.kind,
@@ -110,6 +111,7 @@ def _equipment(table: EquipmentTable) -> Equipment:
 
 
 def _heights(heights: HeightsTable | tuple[float, ...] | None) -> Heights | None:
+    """Return what equipment can be set to: any height between two, or a list of settings."""
     if heights is None:
         return None
     if isinstance(heights, HeightsTable):
@@ -138,6 +140,7 @@ def _footprint(footprint: CircleTable | PlanPoint | None) -> Footprint | None:
 
 
 def _lift(table: LiftTable) -> Lift:
+    """Return a lift; arms whose rating is not given share that of the lift."""
     return Lift(
         name=table.name,
         rating=table.rating,

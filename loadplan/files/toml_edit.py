@@ -172,6 +172,7 @@ def _pieces(text: str) -> list[str]:
 
 
 def _make(pieces: list[str], edit: Edit) -> None:
+    """Make one edit in the pieces of a text, each a table with what belongs to it."""
     match edit:
         case Change():
             _write(pieces, edit)
@@ -223,6 +224,7 @@ def _is_row(piece: str, table: str) -> bool:
 
 
 def _put(table: Any, change: Change) -> None:  # noqa: ANN401 - a user's TOML, in whichever form it stands
+    """Put a value into a table, or take it out, leaving all comments where they are."""
     spread = isinstance(table.get(change.key), AbstractTable) and not isinstance(table[change.key], InlineTable)
     if change.value is None or spread:
         table.pop(change.key, None)

@@ -36,6 +36,7 @@ def _most_left(weighed: Weighed, off: list[Part]) -> float:
 
 
 def _told(scene: StageScene, body: Body, off: list[Part]) -> str:
+    """Return what is wrong: what the parts may come to, and what the body was weighed as."""
     system = scene.file.source.system
     unit = bare_unit(Kind.MASS, system)
     least = from_si(body.weighed.mass - body.weighed.mass_pm if body.weighed else 0.0, Kind.MASS, system)

@@ -54,6 +54,7 @@ def glance(frame: Frame, settings: Settings) -> Solved:
 
 
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
+    """Return the proof where the group does not stand, else what `standing` makes of it."""
     loose = free_motion(frame)
     if loose is not None:
         return fallen(frame, Loose(frame.motions(loose)), ())
@@ -66,6 +67,7 @@ def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
 
 
 def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
+    """Return everything that is asked about a group that stands as given."""
     motions = found.all_there
     rest = at_rest(frame, settings)
     worst_margin = worst(frame, motions, settings.slope, settings.needs)

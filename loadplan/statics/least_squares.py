@@ -111,7 +111,7 @@ def _settled(scheme: Scheme) -> _Solution:
     """Return the solution with uncertain tilts, linear about itself."""
     off = np.zeros(scheme.count)
     around = _solve(scheme, balance(scheme, scheme.tilted(off), None)).unknowns
-    columns = [column for _, _, column in scheme.tilts]
+    columns = [each.column for each in scheme.tilts]
     for _ in range(ROUNDS):
         solved = _solve(scheme, balance(scheme, scheme.tilted(off), around), off)
         step = solved.unknowns[columns] - off[columns]
@@ -153,6 +153,7 @@ def _seen(lost: Array, number: int) -> bool:
 
 
 def _told(scheme: Scheme, solved: _Solution) -> Fit:
+    """Return a solution in units of the readings; what they leave open as None."""
     mass = _mass(scheme, solved)
     names, _, _, _ = readings(scheme)
     first, second, third = (_coordinate(scheme, solved, axis) if mass else None for axis in range(3))
@@ -169,12 +170,14 @@ def _told(scheme: Scheme, solved: _Solution) -> Fit:
 
 
 def _mass(scheme: Scheme, solved: _Solution) -> Estimate | None:
+    """Return the mass; None where it is not seen, or no larger than its uncertainty."""
     value = float(solved.unknowns[MASS]) * scheme.unit
     pm = COVERAGE * sqrt(float(solved.spread[MASS, MASS])) * scheme.unit
     return Estimate(value, pm) if _seen(solved.lost, MASS) and value > pm else None
 
 
 def _coordinate(scheme: Scheme, solved: _Solution, axis: int) -> Estimate | None:
+    """Return a coordinate, moment over mass, its uncertainty propagated from both and from what ties them."""
     if not _seen(solved.lost, 1 + axis):
         return None
     mass, moment = solved.unknowns[MASS], solved.unknowns[1 + axis]

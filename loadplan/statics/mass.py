@@ -57,6 +57,7 @@ def lumps(job: Job, state: State) -> tuple[Lump, ...]:
 
 
 def _of_body(body: Body, parts: tuple[Part, ...], state: State) -> list[Lump]:
+    """Return the lumps of a body: its parts, or the whole as weighed less the parts that are off."""
     own = [part for part in parts if part.body == body.name]
     optional = set(state.may_be_on)
     if body.weighed is None:
@@ -73,6 +74,7 @@ def _lump(part: Part, sign: int, *, counts: bool, optional: bool) -> Lump:
 
 
 def _whole(name: str, weighed: Weighed) -> Lump:
+    """Return the lump of a body that was weighed as one."""
     low, high = weighed.mass - weighed.mass_pm, weighed.mass + weighed.mass_pm
     return Lump(name, "", 1, weighed.mass, low, high, weighed.cg, weighed.cg_pm, counts=True, optional=False)
 

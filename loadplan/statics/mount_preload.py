@@ -31,6 +31,7 @@ def mount_preload(job: Job) -> dict[str, float]:
 
 
 def _forces(frame: Frame, held: int) -> dict[str, float]:
+    """Return the mount forces [N] with one whole held still; empty where the mounts do not hold all the others."""
     free = np.ones(frame.load.size, dtype=bool)
     free[3 * held : 3 * held + 3] = False
     if not frame.mounts or not free.any():

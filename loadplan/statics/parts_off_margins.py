@@ -201,6 +201,7 @@ def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], s
 
 
 def _worst_rows(union: Frame, motions: Array, slope: float) -> ModeRows:
+    """Return the rows of the worst margins, without those that ask for the work alone."""
     trials = trials_of(union, motions, slope, ())
     asked = trials.target != WORK
     total = _total(union)

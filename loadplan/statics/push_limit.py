@@ -186,6 +186,7 @@ def _named(frame: Frame, flags: Array) -> tuple[str, ...]:
 
 
 def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
+    """Return the balances of a group as a programme, along the motions that the mounts leave free."""
     frame = hold.frame
     angles = 2 * np.pi * np.arange(FACES) / FACES
     around = np.column_stack([np.cos(angles), np.sin(angles)])

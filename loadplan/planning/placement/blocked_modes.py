@@ -130,6 +130,7 @@ def candidate(support: Support) -> int:
 
 
 def _motions(frame: Frame, count: int) -> _Motions:
+    """Return the motions of a group that no staying support blocks, and which of the candidates block each."""
     freedom = null_space(frame.stretch, frame.load.size)
     rows = frame.up @ freedom.T
     planned = np.array([candidate(each) >= 0 for each in frame.supports], dtype=bool)
@@ -198,6 +199,7 @@ def _drops(space: Space, groups: list[_Group]) -> tuple[float, ...] | None:
 
 
 def _sorted(found: list[_Motions], drops: tuple[float, ...] | None) -> Cover:
+    """Return the motions of all groups together, least value first, what each candidate blocks as bits."""
     values = np.concatenate([np.zeros(0), *(each.values for each in found)])
     count = found[0].blocked.shape[0] if found else 0
     blocked = np.hstack([np.zeros((count, 0), dtype=bool), *(each.blocked for each in found)])
