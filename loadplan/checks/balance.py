@@ -100,12 +100,8 @@ def _moving(motions: tuple[tuple[str, Motion], ...]) -> tuple[str, ...]:
     return tuple(body for body, size in sizes.items() if size > STILL * max(sizes.values()))
 
 
-def _most(motions: tuple[tuple[str, Motion], ...]) -> Motion:
-    return max((motion for _, motion in motions), key=lambda motion: motion.rx**2 + motion.ry**2)
-
-
 def _side(motions: tuple[tuple[str, Motion], ...]) -> str:
-    return low_side(_most(motions))
+    return low_side(max((motion for _, motion in motions), key=lambda motion: motion.rx**2 + motion.ry**2))
 
 
 def _to(side: str) -> str:

@@ -43,15 +43,12 @@ def _parted(case: Case, group: GroupAnswer) -> bool:
     """Return whether undone joints used to tie a group to what hangs on the lift, and it stands on the floor."""
     held = _held(case)
     ties = [set(joint.between) for joint in case.state.undone]
-    return any(tie & held and tie & set(group.bodies) for tie in ties) and bool(_stands(case, group))
+    stands = [each.name for each in case.stands if each.body in group.bodies and not each.on]
+    return any(tie & held and tie & set(group.bodies) for tie in ties) and bool(stands)
 
 
 def _held(case: Case) -> frozenset[str]:
     return joined(case.state.done_up, case.job.lift.body) if case.job.lift else frozenset()
-
-
-def _stands(case: Case, group: GroupAnswer) -> list[str]:
-    return [each.name for each in case.stands if each.body in group.bodies and not each.on]
 
 
 def _over(case: Case, use: LiftUse, group: GroupAnswer) -> list[Told]:

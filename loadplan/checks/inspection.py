@@ -32,7 +32,8 @@ def _told(case: Case, kind: Equipment, tag: str) -> list[Told]:
         return [_unknown(kind.name, "how often")]
     usable = [each for each in kind.tags if each not in kind.out_of_use]
     asked = (tag,) if tag else tuple(usable) or tuple(each for each, _ in kind.inspected) or ("",)
-    days = {each: _inspected(kind, each) for each in asked}
+    inspected = dict(kind.inspected)
+    days = {each: inspected.get(each, inspected.get("")) for each in asked}
     told: list[Told] = [_unknown(_called(kind, each), "when it was inspected") for each, day in days.items() if not day]
     known = [day for day in days.values() if day]
     return [_judged(case, _called(kind, tag), tag or kind.name, _due(min(known), months)), *told] if known else told
@@ -44,11 +45,6 @@ def _unknown(called: str, what: str) -> NotChecked:
 
 def _called(kind: Equipment, tag: str) -> str:
     return f"{tag} ({kind.name})" if tag else kind.name
-
-
-def _inspected(kind: Equipment, tag: str) -> date | None:
-    days = dict(kind.inspected)
-    return days.get(tag, days.get(""))
 
 
 def _due(inspected: date, months: int) -> date:

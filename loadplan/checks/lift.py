@@ -84,13 +84,14 @@ def _balance(case: Case, use: LiftUse) -> list[Finding]:
 
 
 def _arms(case: Case, lift: Lift) -> list[Finding]:
-    loads = [(arm, case.load(arm.name)) for arm in case.arms]
-    return [_arm(case, lift, arm.name, carried) for arm, carried in loads if carried is not None]
-
-
-def _arm(case: Case, lift: Lift, arm: str, carried: Load) -> Finding:
-    verdict, says = _judged(case, lift, arm, carried)
-    return Finding(CheckName.LIFT, verdict, arm, carried.high, lift.arm_rating, Measure.LOAD, says)
+    """Return the verdict on each arm whose load is known."""
+    loads = [(arm.name, case.load(arm.name)) for arm in case.arms]
+    return [
+        Finding(CheckName.LIFT, verdict, arm, carried.high, lift.arm_rating, Measure.LOAD, says)
+        for arm, carried in loads
+        if carried is not None
+        for verdict, says in [_judged(case, lift, arm, carried)]
+    ]
 
 
 def _judged(case: Case, lift: Lift, arm: str, carried: Load) -> tuple[Verdict, Sentence]:

@@ -79,7 +79,8 @@ def _moved(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Finding
     _, start = whole_load(case.job)
     along, across = carried.cg[0] - start[0], carried.cg[1] - start[1]
     end = "rear" if along < 0 else "front"
-    held = [each.name for each in case.stands if _props(case, use, each) and _under(each, pads, end)]
+    props = [each for each in case.stands if _props(case, use, each)]
+    held = [each.name for each in props if (each.at[0] <= pads.rear if end == "rear" else each.at[0] >= pads.front)]
     far = carried.shift > MOVED
     moved: Sentence = (f"The centre of the load on {use.lift.name} has moved ", length(carried.shift))
     told = f" to the {eighth(atan2(across, along))} since everything was on"
@@ -92,18 +93,10 @@ def _moved(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Finding
         measure=Measure.LENGTH,
         says=(*moved, told, f", and nothing stands under its {end} end.", *prop_words(case, pads, end))
         if far and not held
-        else (*moved, *_stays(held if far else [])),
+        else (*moved, " since everything was on", f"; {held[0]} stands under that end." if far and held else "."),
     )
-
-
-def _stays(held: list[str]) -> Sentence:
-    return (" since everything was on", f"; {held[0]} stands under that end." if held else ".")
 
 
 def _props(case: Case, use: LiftUse, support: Support) -> bool:
     whole = {use.body, *case.answer(use.body).rigid_with}
     return support.body in whole and not support.on and support.equipment.kind is not EquipmentKind.HOIST
-
-
-def _under(support: Support, pads: Pads, end: str) -> bool:
-    return support.at[0] <= pads.rear if end == "rear" else support.at[0] >= pads.front

@@ -3,7 +3,6 @@
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import steady
 from loadplan.checks.phrases import angle, length, low_side, turning_about
-from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, GroupAnswer, Mode
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
@@ -33,17 +32,13 @@ def _finding(case: Case, body: BodyAnswer) -> Finding:
         value=body.tip_angle if by_angle else body.worst_margin,
         limit=limits.tip_angle if by_angle else limits.margin,
         measure=Measure.ANGLE if by_angle else Measure.LENGTH,
-        says=_says(case, body) if near or low else _holds(body),
+        says=_says(case, body) if near or low else (f"The {body.name} is ", *_distance(body), *_slope(body), "."),
     )
-
-
-def _holds(body: BodyAnswer) -> Sentence:
-    return (f"The {body.name} is ", *_distance(body), *_slope(body), ".")
 
 
 def _says(case: Case, body: BodyAnswer) -> Sentence:
     """Return how far a body is from going over, which way, what is asked for, and what would help."""
-    group = case.group(body.name)
+    group, limits = case.group(body.name), case.job.limits
     mode = _nearest(group, body.name)
     motion = dict(mode.motions).get(body.name) if mode else None
     side = low_side(motion) if motion else ""
@@ -54,7 +49,7 @@ def _says(case: Case, body: BodyAnswer) -> Sentence:
         *_distance(body),
         f"{over}{way}",
         *_slope(body),
-        *_asked(case.job.limits),
+        *(" (asked for: ", length(limits.margin), " in the worst case, ", angle(limits.tip_angle), ")."),
         *steady(case, group, side),
     )
 
@@ -70,10 +65,6 @@ def _slope(body: BodyAnswer) -> Sentence:
     if body.tip_angle is None:
         return ()
     return (", and tilts by ", angle(body.tip_angle), " before it goes")
-
-
-def _asked(limits: Limits) -> Sentence:
-    return (" (asked for: ", length(limits.margin), " in the worst case, ", angle(limits.tip_angle), ").")
 
 
 def _nearest(group: GroupAnswer, body: str) -> Mode | None:

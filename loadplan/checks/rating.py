@@ -55,10 +55,11 @@ def _burden(case: Case, piece: Piece) -> _Burden | None:
         return None
     most = [each.most for each in known if each.most is not None]
     cap = _all_there_is(case, piece)
+    highest = min(sum(most) if len(most) == len(known) else inf, cap)
     return _Burden(
         expected=sum(each.expected for each in known),
         high=min(sum(each.high for each in known), cap),
-        most=_finite(min(sum(most) if len(most) == len(known) else inf, cap)),
+        most=highest if isfinite(highest) else None,
         bounded=all(case.group(each.body).robust for each in piece.supports),
     )
 
@@ -72,10 +73,6 @@ def _all_there_is(case: Case, piece: Piece) -> float:
         return inf
     bodies = {body for each in piece.supports for body in case.group(each.body).bodies}
     return upper_mass(tuple(each for each in lumps(case.job, case.state) if each.body in bodies)) * GRAVITY
-
-
-def _finite(newtons: float) -> float | None:
-    return newtons if isfinite(newtons) else None
 
 
 def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:

@@ -79,7 +79,8 @@ def _unjudged(case: Case) -> list[Told]:
 
 def _finding(case: Case, down: SetDownAnswer) -> Finding:
     """Return whether the lift goes down as far as it must, and no further than it may."""
-    verdict = max(_too_far(case, down), _too_little(down), _taken(down))
+    too_little = Verdict.CAUTION if _short(down) or _no_window(down) else Verdict.HOLDS
+    verdict = max(_too_far(case, down), too_little, Verdict.HOLDS if down.given else Verdict.NOTE)
     return Finding(
         check=CheckName.SET_DOWN,
         verdict=verdict,
@@ -108,14 +109,6 @@ def _too_far(case: Case, down: SetDownAnswer) -> Verdict:
         return Verdict.HOLDS
     guessed = case.job.lift is not None and case.job.lift.lift.stiffness_assumed
     return Verdict.CAUTION if guessed and not _let_go(case, down) else Verdict.STOP
-
-
-def _too_little(down: SetDownAnswer) -> Verdict:
-    return Verdict.CAUTION if _short(down) or _no_window(down) else Verdict.HOLDS
-
-
-def _taken(down: SetDownAnswer) -> Verdict:
-    return Verdict.HOLDS if down.given else Verdict.NOTE
 
 
 def _emptied(case: Case, down: SetDownAnswer, left: float) -> list[str]:

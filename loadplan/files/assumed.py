@@ -50,17 +50,15 @@ def _tolerances(file: JobFile) -> Iterator[str]:
     """Yield a sentence for each basis, one where mass and place are missing of the same parts."""
     for basis in sorted(MASS_SHARES):
         no_mass = _without(file, basis, lambda table: table.mass_pm is None)
-        no_place = _without(file, basis, lambda table: _place_spread(table) is None)
+        no_place = _without(
+            file, basis, lambda table: (table.at_pm if isinstance(table, PartTable) else table.cg_pm) is None
+        )
         mass = f"{100 * MASS_SHARES[basis]:.0f} % of the mass"
         place = f"{_told(PLACE_SPREADS[basis], Kind.LENGTH, file)} of the place"
         missing = {f"{mass} and {place}": no_mass} if no_mass == no_place else {mass: no_mass, place: no_place}
         for taken, names in missing.items():
             if names:
                 yield f"Tolerance not given, {taken} taken ({basis.words}): {'; '.join(names)}."
-
-
-def _place_spread(table: PartTable | WeighedTable) -> object:
-    return table.at_pm if isinstance(table, PartTable) else table.cg_pm
 
 
 def _without(file: JobFile, basis: Basis, lacks: Callable[[PartTable | WeighedTable], bool]) -> list[str]:

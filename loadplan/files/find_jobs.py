@@ -26,7 +26,7 @@ def find_jobs(paths: Iterable[Path]) -> tuple[Path, ...]:
         Files in the order of the paths, those of a folder by name; they need not exist.
     """
     found = (file for path in paths for file in (_in_folder(path) if path.is_dir() else (path,)))
-    return tuple({_identity(file): file for file in reversed(tuple(found))}.values())[::-1]
+    return tuple({os.path.realpath(file): file for file in reversed(tuple(found))}.values())[::-1]
 
 
 def _in_folder(folder: Path) -> Iterator[Path]:
@@ -46,7 +46,3 @@ def _is_job(path: Path) -> bool:
             return _IS_JOB.search(stream.read(LARGEST)) is not None
     except OSError:
         return True
-
-
-def _identity(path: Path) -> str:
-    return os.path.realpath(path)

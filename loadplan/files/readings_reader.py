@@ -85,12 +85,10 @@ def _held(table: SetTable) -> Held:
 
 def _place(table: ScaleTable | HookTable) -> ScalePlace:
     x, y, *height = table.at
-    pm = table.pm.on(table.load) if table.pm and table.load is not None else _load_pm(table.load)
+    pm = (
+        0.0 if table.load is None else table.pm.on(table.load) if table.pm else max(LOAD_SHARE * table.load, LOAD_LEAST)
+    )
     return ScalePlace((x, y, height[0] if height else 0.0), table.load, pm)
-
-
-def _load_pm(load: float | None) -> float:
-    return 0.0 if load is None else max(LOAD_SHARE * load, LOAD_LEAST)
 
 
 def _tilt_pm(tilt: float | None, pm: float | None) -> float:

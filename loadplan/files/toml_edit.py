@@ -123,7 +123,8 @@ def edited_text(text: str, edits: Iterable[Edit], path: Path) -> str:
     if not kept:
         message = "cannot be changed without touching something else in it: write the values in by hand"
         raise InputError(Fault(str(path), "", "", message))
-    return _with_line_ends("".join(pieces), text)
+    edited = "".join(pieces)
+    return edited.replace(LINE_END, "\r\n") if "\r\n" in text else edited
 
 
 def number(value: float) -> str:
@@ -254,7 +255,3 @@ def _mean(document: dict[str, Any], edit: Edit) -> None:
             del document[table][row]
             if not document[table]:
                 del document[table]
-
-
-def _with_line_ends(text: str, like: str) -> str:
-    return text.replace(LINE_END, "\r\n") if "\r\n" in like else text
