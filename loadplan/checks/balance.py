@@ -53,6 +53,7 @@ def _says(case: Case, group: GroupAnswer) -> Sentence:
 
 
 def _stands(group: GroupAnswer) -> Sentence:
+    """Return that a group stays, and on what."""
     verb = several(group.bodies, "stays", "stay")
     return (f"The {names(group.bodies)} {verb} where put, on {names(group.supports)}.",)
 
@@ -76,6 +77,7 @@ def _tips(case: Case, group: GroupAnswer, proof: Tips) -> Sentence:
 
 def _falling(modes: tuple[Mode, ...]) -> Mode | None:
     # A centre of gravity within a hair of an edge tips though the work is above 0: then the least margin tells.
+    """Return the mode by which a group goes over; None where there is none."""
     return min(modes, key=lambda mode: (mode.work > 0, *(margin for _, margin in mode.margins[:1])), default=None)
 
 
@@ -90,6 +92,7 @@ def _rocks(case: Case, group: GroupAnswer, proof: Loose) -> Sentence:
 
 
 def _held_by(case: Case, moving: tuple[str, ...]) -> list[str]:
+    """Return the supports and mounts that hold what moves."""
     supports = [each.name for each in case.state.supports if each.body in moving or each.on in moving]
     mounts = [joint for joint in case.state.done_up if joint.kind is JointKind.MOUNT]
     return supports + [joint.name for joint in mounts if set(joint.between) & set(moving)]

@@ -161,6 +161,7 @@ def _clears(use: LiftUse, group: GroupAnswer, way: _Raise) -> Sentence:
 
 
 def _locks(use: LiftUse, left: float) -> Sentence:
+    """Return a warning where coming down onto a lock would take up the room that is left."""
     if use.lift.lock_step is None or left >= use.lift.lock_step:
         return ()
     return (" Its locks are ", length(use.lift.lock_step), " apart: coming down onto one it may touch.")

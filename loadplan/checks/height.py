@@ -47,6 +47,7 @@ def _told(support: Support, height: float) -> Told:
 
 
 def _nearest(heights: Heights, height: float) -> float:
+    """Return the setting [m] nearest to a height."""
     if heights.settings:
         return min(heights.settings, key=lambda setting: abs(setting - height))
     return min(max(height, heights.lowest), heights.highest)

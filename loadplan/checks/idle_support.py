@@ -59,6 +59,7 @@ def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
 
 
 def _cure(case: Case, support: Support) -> Sentence:
+    """Return how to make a support carry: higher by the air under the body."""
     act: Sentence = (f"{_raise(support)} about ", length(_air(case, support)))
     told = move_stand(case, support.body, support.name, act)
     return told if case.already_free(support.body) else (*told, " If it still turns by hand, plan without it.")

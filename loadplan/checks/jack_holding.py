@@ -44,6 +44,7 @@ def _finding(case: Case, support: Support) -> Finding:
 
 
 def _verdict(case: Case, support: Support) -> Verdict:
+    """Return a stop where nobody is there to see it sink."""
     if not case.may_carry(support):
         return Verdict.HOLDS
     return Verdict.STOP if case.state.stage.unattended else Verdict.CAUTION

@@ -36,6 +36,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _in_line(use: LiftUse) -> NotChecked:
+    """Return that the place of the load is not checked between pads in one line."""
     lies = f"Whether the centre of the load on {use.lift.name} lies well inside its pads"
     return NotChecked((f"{lies}: not checked, they all lie in one line across.",))
 

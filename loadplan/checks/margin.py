@@ -68,5 +68,6 @@ def _slope(body: BodyAnswer) -> Sentence:
 
 
 def _nearest(group: GroupAnswer, body: str) -> Mode | None:
+    """Return the mode with the least margin of a body; None where none rotates it."""
     those = [(dict(mode.margins)[body], place) for place, mode in enumerate(group.modes) if body in dict(mode.margins)]
     return group.modes[min(those)[1]] if those else None

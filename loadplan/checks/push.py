@@ -30,6 +30,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _untold(group: GroupAnswer) -> NotChecked:
+    """Return that a push without the lift is not checked."""
     stands = f"the {names(group.bodies)} {several(group.bodies, 'stands', 'stand')}"
     return NotChecked((f"What sideways push {stands} without the lift: not checked.",))
 
@@ -118,6 +119,7 @@ def _stands(case: Case, group: GroupAnswer, push: PushAnswer) -> Sentence:
 
 
 def _highest(case: Case, push: PushAnswer) -> str:
+    """Return where a body is pushed."""
     on = [part for part in case.job.vehicle.parts if part.name in case.state.on and part.body == push.body]
     highest = next((part.name for part in on if part.at == push.at), None)
     return f"at {highest}, the highest part on" if highest else f"at the middle of the {push.body}"

@@ -120,6 +120,7 @@ def _carries(piece: Piece, burden: _Burden, rating: float) -> Sentence:
 
 
 def _unbounded(burden: _Burden) -> Sentence:
+    """Return that on another floor a piece could carry more than its rating."""
     if burden.most is None:
         return ("; on another floor nothing limits what it could carry.",)
     return ("; the most it could ever carry, ", load(burden.most), ", is above that.")

@@ -48,4 +48,5 @@ def _turned(heights: Heights, height: float) -> bool:
 
 
 def _shim(height: float) -> Sentence:
+    """Return the shim that makes up a height; less than a tape shows is none."""
     return (", shim ", length(height)) if height > TAPE else (", no shim",)

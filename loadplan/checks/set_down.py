@@ -118,6 +118,7 @@ def _emptied(case: Case, down: SetDownAnswer, left: float) -> list[str]:
 
 
 def _let_go(case: Case, down: SetDownAnswer) -> bool:
+    """Return whether an arm that has lost its share carries nothing at all."""
     those = [arm for arm in case.arms if _left(case, down, arm, down.lowered) < ARM_LEFT]
     return any(case.is_nothing(down.lowering.at(arm.name, down.lowered), arm.body) for arm in those)
 
@@ -129,11 +130,13 @@ def _left(case: Case, down: SetDownAnswer, arm: Support, level: float) -> float:
 
 
 def _act(case: Case) -> str:
+    """Return what is moved: the lift, unless the steps so far bring the stands up."""
     said = [each for each in case.job.stages[: case.state.index + 1] if (each.lowered, each.raised) != (None, None)]
     return "Bring the stands up" if said and said[-1].lowered is None else "Lower"
 
 
 def _planned(down: SetDownAnswer) -> Sentence:
+    """Return how far the job goes, and whether it says so."""
     how = " is planned" if down.given else " is taken, since the job does not say how far"
     return ("; ", length(down.lowered), how, ".")
 
@@ -169,12 +172,14 @@ def _first_pad(case: Case, down: SetDownAnswer) -> str:
 
 
 def _guessed(case: Case) -> Sentence:
+    """Return a warning where the give of the arms was assumed."""
     if case.job.lift is None or not case.job.lift.lift.stiffness_assumed:
         return ()
     return (" How far an arm gives was assumed: measure it under load.",)
 
 
 def _drops(down: SetDownAnswer) -> Sentence:
+    """Return how far the unit drops when it is unbolted now."""
     if down.drop is None:
         return (f", and {several(down.bodies, 'it does', 'they do')} not stand on them alone.",)
     return (f", and {several(down.bodies, 'it drops', 'they drop')} by ", length(down.drop), " when unbolted.")

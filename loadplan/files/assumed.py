@@ -42,6 +42,7 @@ def _left_out(file: JobFile) -> Iterator[str]:
 
 
 def _known(file: JobFile) -> Iterator[str]:
+    """Yield that nobody says how good the weights are."""
     if file.vehicle.known is None and not file.vehicle.example:
         yield "How good the weights are is not said: they are taken as a guess, except where a part says more."
 
@@ -77,6 +78,7 @@ def _without(file: JobFile, basis: Basis, lacks: Callable[[PartTable | WeighedTa
 
 
 def _gathered(body: str, parts: list[str], *, all_of_them: bool) -> list[str]:
+    """Return the parts of a body, as one where they are all of them."""
     return [f"all parts of the {body}"] if all_of_them and len(parts) > 1 else parts
 
 
@@ -104,6 +106,7 @@ def _soft(file: JobFile) -> Iterator[tuple[float, str]]:
 
 
 def _locks(file: JobFile) -> Iterator[str]:
+    """Yield that the lift is taken to have locks."""
     if file.shows_locks and file.lift:
         yield f"Whether {file.lift.use} has locks is not said: it is taken to have them, since a step sets it on them."
 
@@ -116,6 +119,7 @@ def _never_placed(file: JobFile) -> Iterator[str]:
 
 
 def _date(file: JobFile, today: date) -> Iterator[str]:
+    """Yield that the day is taken to be today."""
     if file.head.date is None:
         yield f"Date not given: today, {today.isoformat()}, is taken."
 

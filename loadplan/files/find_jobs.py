@@ -30,6 +30,7 @@ def find_jobs(paths: Iterable[Path]) -> tuple[Path, ...]:
 
 
 def _in_folder(folder: Path) -> Iterator[Path]:
+    """Yield the jobs in a folder and below, hidden folders left out."""
     for place, folders, files in os.walk(folder):
         folders[:] = sorted(each for each in folders if not each.startswith("."))
         yield from (path for path in (Path(place, name) for name in sorted(files)) if _is_job(path))

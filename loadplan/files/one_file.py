@@ -39,6 +39,7 @@ def split_lift(source: Source) -> tuple[Raw | None, list[Raw]]:
 
 
 def _is_tables(raw: object) -> bool:
+    """Return whether a value is a table or a list of tables."""
     return isinstance(raw, dict) or (isinstance(raw, list) and all(isinstance(each, dict) for each in raw))
 
 

@@ -68,5 +68,6 @@ def _side(start: PlanPoint, end: PlanPoint, place: PlanPoint) -> float:
 
 
 def _within(start: PlanPoint, end: PlanPoint, place: PlanPoint) -> bool:
+    """Return whether a place lies in the box round an edge."""
     spans = zip(start, end, place, strict=True)
     return all(min(one, other) <= here <= max(one, other) for one, other, here in spans)

@@ -84,6 +84,7 @@ def _held(table: SetTable) -> Held:
 
 
 def _place(table: ScaleTable | HookTable) -> ScalePlace:
+    """Return what was read at one place, plus or minus filled in; a height left out is 0."""
     x, y, *height = table.at
     pm = (
         0.0 if table.load is None else table.pm.on(table.load) if table.pm else max(LOAD_SHARE * table.load, LOAD_LEAST)
@@ -113,6 +114,7 @@ def _assumed(source: Source, tables: tuple[SetTable, ...]) -> Iterator[str]:
 
 
 def _leaves_out_tilt_pm(table: SetTable) -> bool:
+    """Return whether a set is tilted without a plus or minus."""
     pairs = ((table.nose_up, table.nose_up_pm), (table.left_up, table.left_up_pm))
     return any(tilt and pm is None for tilt, pm in pairs)
 

@@ -165,11 +165,13 @@ def _either(lift: Plain, use: Plain) -> Plain:
 
 
 def _lift() -> Plain:
+    """Return the schema of the lift in one file: one table, or a list of them."""
     either = _ref("LiftOwnAndUse")
     return {"anyOf": [either, {"type": "array", "items": either}], "description": "The lift: what it is, and its use."}
 
 
 def _named(key: str, shape: str) -> Plain:
+    """Return a reference to a table, with its description."""
     return _ref(shape) | {"description": TABLES[key]}
 
 

@@ -157,6 +157,7 @@ def after_stage(scene: StageScene, before: StageProgress, stage: StageTable) -> 
 
 
 def _gone(scene: StageScene, off: frozenset[str]) -> frozenset[str]:
+    """Return the bodies of which nothing is left with some parts off."""
     on = scene.part_names - off
     bodies = [body for body in scene.vehicle.bodies if body.name not in scene.left_out]
     return frozenset(body.name for body in bodies if not remaining(body, scene.vehicle.parts, on))

@@ -220,6 +220,7 @@ def _write(pieces: list[str], change: Change) -> None:
 
 
 def _is_row(piece: str, table: str) -> bool:
+    """Return whether a piece is a table of an array."""
     header = HEADER.match(piece)
     return header is not None and piece.lstrip().startswith("[[") and header["name"].strip("\"'") == table
 

@@ -169,6 +169,7 @@ def _fault(path: Path, key: str, message: str) -> Fault:
 
 
 def _units_message(units: object) -> str:
+    """Return what is wrong with the units."""
     if units is None:
         return 'is missing: write units = "metric" (mm, kg, N) or units = "us" (in, lb, lbf)'
     return f"must be {choice([each.value for each in System])}, is {shown(units)}"

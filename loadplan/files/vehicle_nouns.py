@@ -121,4 +121,5 @@ def _joint(table: JointTable) -> Joint:
 
 
 def _point(table: PointTable) -> Point:
+    """Return a point as the noun."""
     return Point(name=table.name, body=table.body, at=table.at, limit=table.limit, say=table.say)

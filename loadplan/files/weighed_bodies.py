@@ -28,10 +28,12 @@ def check_weights(scene: StageScene, row: TableRow[StageTable], off: frozenset[s
 
 
 def _least_left(weighed: Weighed, off: list[Part]) -> float:
+    """Return the least that is left of a body weighed whole [kg]."""
     return weighed.mass - weighed.mass_pm - sum(part.mass + part.mass_pm for part in off)
 
 
 def _most_left(weighed: Weighed, off: list[Part]) -> float:
+    """Return the most that is left [kg]."""
     return weighed.mass + weighed.mass_pm - sum(part.mass - part.mass_pm for part in off)
 
 
