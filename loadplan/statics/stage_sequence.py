@@ -192,6 +192,11 @@ class _Solver:
         return gaps | dict.fromkeys((each.name for each in state.supports if each.is_arm), level.arms), level
 
     def _solve(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Solved:
+        """Return a group solved, from memory where a stage before had the same.
+
+        Raises:
+            TooManyError: If all groups together would take too long.
+        """
         settings = self._settings(state, frame, set_up)
         key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
         if key not in self._solved:
@@ -202,6 +207,7 @@ class _Solver:
         return self._solved[key]
 
     def _settings(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Settings:
+        """Return all on which the answer for a group hangs besides its frame."""
         gaps, holds = set_up
         limits = self.job.limits
         body = self.job.lift.body if self.job.lift else ""

@@ -26,9 +26,9 @@ from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.terminal_page import page
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
+from loadplan.statics import jack_sinking
 from loadplan.statics import saddle_friction as grip
 from loadplan.statics import set_down_window as setdown
-from loadplan.statics import support_failure as mishaps
 from loadplan.statics import tipping_modes as modes
 from loadplan.statics.weighing import weigh
 from loadplan.units import System
@@ -127,7 +127,7 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "least room between two bases": f"{1000 * overlap.LEAST_GAP:g} mm",
         "room over the unit for the vehicle on its way up": f"{1000 * clearance.ROOM:g} mm",
         "pull of a hose left on": f"{snag.LEAST_PULL:g} N",
-        "how far a jack is let sink": f"{1000 * mishaps.SINKS:g} mm",
+        "how far a jack is let sink": f"{1000 * jack_sinking.SINKS:g} mm",
         "stands have taken the unit when they carry": f"{100 * setdown.BORNE:g} % of it",
         "an arm may come off its pad below": f"{100 * setdown.ARM_LEFT:g} % of what it carried",
         "the load's middle lies inside the pads by": f"{load_centre.WITHIN:g} times `margin`",
