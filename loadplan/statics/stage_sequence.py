@@ -56,12 +56,30 @@ def solve_stages(job: Job, states: tuple[State, ...]) -> tuple[Statics, ...]:
     Returns:
         One record a stage. Groups that a stage leaves as they were are solved once.
     """
-    solver = _Solver(job, states, solve)
+    return solve_stages_by(solve, job, states, lambda _: None)
+
+
+def solve_stages_by(
+    look: Callable[[Frame, Settings], Solved], job: Job, states: tuple[State, ...], after: Callable[[int], None]
+) -> tuple[Statics, ...]:
+    """Solve every stage of a job, each group by what is given.
+
+    Args:
+        look: Solves one group.
+        job: The job.
+        states: Its states, in order.
+        after: Is told the number of each stage that was solved, from 0.
+
+    Returns:
+        One record a stage. Groups that a stage leaves as they were are solved once.
+    """
+    solver = _Solver(job, states, look)
     carried = _Carried()
     told = []
-    for state in states:
+    for index, state in enumerate(states):
         statics, carried = _solved(solver, job, state, carried)
         told.append(statics)
+        after(index)
     return tuple(told)
 
 
