@@ -107,7 +107,7 @@ def weigh(
         InputError: If only one of file and body is named.
     """
     # Reading, weighing and writing back need what `--help` does not wait for.
-    from loadplan.files.read_readings import read_readings  # noqa: PLC0415
+    from loadplan.files.readings_reader import read_readings  # noqa: PLC0415
     from loadplan.files.write_weighed import with_weighed  # noqa: PLC0415
     from loadplan.report.text.weighing_page import weighing_dict, weighing_page  # noqa: PLC0415
     from loadplan.statics.weighing import weigh as weighed  # noqa: PLC0415

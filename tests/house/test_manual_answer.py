@@ -10,8 +10,8 @@ import pytest
 from loadplan.assess import assess
 from loadplan.checks import CHECKS, clearance, load_centre, overlap, pull, push, snag, sway, timber
 from loadplan.files import read_job
-from loadplan.files.read_readings import read_readings
-from loadplan.files.read_shop import STIFFNESSES
+from loadplan.files.readings_reader import read_readings
+from loadplan.files.shop_reader import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS
 from loadplan.limits import GRAVITY, Limits
 from loadplan.model.shop import EquipmentKind

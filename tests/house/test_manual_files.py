@@ -9,10 +9,10 @@ from pydantic import BaseModel
 from loadplan.files import job_file, values
 from loadplan.files import toml_source as source
 from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
-from loadplan.files.read_vehicle import MOST_BODIES, MOST_PARTS
 from loadplan.files.readings_shape import SetTable
 from loadplan.files.shape import Shape
 from loadplan.files.shop_shape import EquipmentTable, LiftTable, ShimTable
+from loadplan.files.vehicle_reader import MOST_BODIES, MOST_PARTS
 from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, VehicleHead
 from tests.house.tree import MANUAL, rows
 
