@@ -50,7 +50,9 @@ class ClosedError(Exception):
 
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file.", show_default=False)]
-Units = Annotated[System | None, typer.Option(help="Units of the words. Left out: the job file's.")]
+Units = Annotated[
+    System | None, typer.Option(help="Units of the words. Left out, they are those of the file that is read.")
+]
 WRITE_HELP = "Write the job with it into this file; the job file itself only if it is named here."
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
 

@@ -13,7 +13,7 @@ def sheet(
     job: JobFile,
     *,
     file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
-    paper: Annotated[PaperOption, typer.Option(help="PaperOption size.")] = PaperOption.A4,
+    paper: Annotated[PaperOption, typer.Option(help="Size of the paper.")] = PaperOption.A4,
     units: Units = None,
 ) -> None:
     """Print the floor sheet of a job into a PDF file, and the file's name.
@@ -21,7 +21,7 @@ def sheet(
     Args:
         job: The job file.
         file: The PDF file; an earlier PDF is replaced, nothing else is.
-        paper: PaperOption size.
+        paper: Size of the paper.
         units: Units of the words, None for the job file's.
 
     Raises:
@@ -45,7 +45,12 @@ def sheet(
     "45 minutes. No job: the demo's front unit."
 )
 def lesson(
-    job: Annotated[Path | None, typer.Argument(metavar="[JOB]", help="The job file.", show_default=False)] = None,
+    job: Annotated[
+        Path | None,
+        typer.Argument(
+            metavar="JOB", help="The job file. Left out, it is that of the demo's front unit.", show_default=False
+        ),
+    ] = None,
     *,
     folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the set.", show_default=False)],
     units: Units = None,
