@@ -8,7 +8,7 @@ import pytest
 import loadplan.report.lesson.trainer_set
 from loadplan import cli
 from loadplan.files import shipped_folder
-from loadplan.planning.lesson.lesson_plan import Lesson
+from loadplan.report.lesson.lesson_plan import Lesson
 
 ROCKING = shipped_folder("demo") / "front-unit-rocking.toml"
 

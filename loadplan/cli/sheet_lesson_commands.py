@@ -66,8 +66,8 @@ def lesson(
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job, shipped_folder  # noqa: PLC0415
     from loadplan.files.safe_write import write_set  # noqa: PLC0415
-    from loadplan.planning.lesson.lesson_plan import plan_lesson  # noqa: PLC0415
     from loadplan.planning.lesson.scale_trial import bench_trial  # noqa: PLC0415
+    from loadplan.report.lesson.lesson_plan import plan_lesson  # noqa: PLC0415
     from loadplan.report.lesson.trainer_set import lesson_files  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 

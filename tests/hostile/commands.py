@@ -81,7 +81,7 @@ def _draw_quickly(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: pictures)
     for maker in ("sheet.floor_sheet.sheet_pdf", "sheet.register_pdf.register_pdf"):
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: b"%PDF-" + b"new" * 3000)
-    monkeypatch.setattr("loadplan.planning.lesson.lesson_plan.plan_lesson", lambda *_: None)
+    monkeypatch.setattr("loadplan.report.lesson.lesson_plan.plan_lesson", lambda *_: None)
     monkeypatch.setattr(proposal, "propose", lambda *_: _placement())
 
 
