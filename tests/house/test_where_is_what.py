@@ -6,13 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.house.tree import ROOT, rows
+from tests.house.tree import ROOT, rows, section
 
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
-WHERE = [
-    [cell.strip("`") for cell in row]
-    for row in rows(DEVELOPERS[DEVELOPERS.index("## Where is what") : DEVELOPERS.index("## Adding a check")])
-]
+WHERE = [[cell.strip("`") for cell in row] for row in rows(section("Where is what", DEVELOPERS))]
 
 FIRST = 50
 """How many of the things are those that everybody looks for."""
