@@ -1,5 +1,6 @@
 """The manual: every page is listed and linked, every command has one, and each reads well on a terminal."""
 
+import inspect
 import re
 import subprocess
 import sys
@@ -33,6 +34,17 @@ def test_every_command_leads_to_a_page_that_tells_of_it() -> None:
     assert set(told) == commands
     assert {command: find_topic([command]) for command in commands} == told
     assert [name for name, topic in told.items() if f"`loadplan {name}" not in MANUAL[topic]] == []
+
+
+def test_the_commands_that_write_over_more_when_forced_are_told() -> None:
+    forced = {
+        each.name or getattr(each.callback, "__name__", "")
+        for each in app.registered_commands
+        if "force" in inspect.signature(each.callback or int).parameters
+    }
+    told = re.search(r"`--force`, which (.*?) take", MANUAL["written-files"], re.DOTALL)
+    assert told
+    assert set(re.findall(r"`([a-z]+)`", told[1])) == forced
 
 
 def test_a_link_between_pages_leads_to_one() -> None:
