@@ -21,7 +21,7 @@ class _Burden:
         expected: As set.
         high: Most on this floor.
         most: Most it could ever carry, None where nothing limits it.
-        bounded: Whether `most` is known: not where tolerance alone may tip it.
+        bounded: Whether `most` is known: not where tolerance alone may tip it, nor at a glance.
     """
 
     expected: float
@@ -52,13 +52,14 @@ def _burden(case: Case, piece: Piece) -> _Burden | None:
     known = [each for each in loads if each is not None]
     if len(known) < len(loads):
         return None
-    most = [each.most for each in known if each.most is not None]
+    ranges = [each.range for each in known if each.range is not None]
+    most = [each.most for each in ranges if each.most is not None]
     cap = _all_there_is(case, piece)
     return _Burden(
         expected=sum(each.expected for each in known),
-        high=min(sum(each.high for each in known), cap),
+        high=min(sum(each.at_most for each in known), cap),
         most=_finite(min(sum(most) if len(most) == len(known) else inf, cap)),
-        bounded=all(case.group(each.body).robust for each in piece.supports),
+        bounded=len(ranges) == len(known) and all(case.group(each.body).robust for each in piece.supports),
     )
 
 

@@ -80,7 +80,7 @@ def _crushed(case: Case, support: Support, wood: str) -> list[Told]:
         return _untold(support, f"no crushing strength is at hand for {wood}")
     if support.equipment.saddle is None:
         return _untold(support, f"the shop file gives no saddle for a {support.equipment.name}")
-    carried = case.load(support.name)
+    carried = case.load_range(support.name)
     if carried is None:
         return []
     return [_pressed(case, support, wood, (carried.high / _area(support.equipment.saddle), strength))]

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 from loadplan.errors import InputError
-from loadplan.model.answer import JointForce, Load, Motion, Statics, SupportAnswer
+from loadplan.model.answer import JointForce, Load, LoadRange, Motion, Statics, SupportAnswer
 from loadplan.model.job import Job, State, Support
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
@@ -144,7 +144,8 @@ class _Solver:
         holds = grips(self.job, state, against)
         solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
         motions = _motions(groups, solved)
-        supports = _supports(state, groups, solved, gaps)
+        idle = Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0) if self._look is solve else None)
+        supports = _supports(state, groups, solved, gaps, idle)
         statics = Statics(
             groups=tuple(each.answer for each in solved),
             bodies=body_answers(state, groups, solved, made_of),
@@ -229,13 +230,13 @@ def _motions(groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> dict[str,
 
 
 def _supports(
-    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], gaps: Mapping[str, float]
+    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], gaps: Mapping[str, float], idle: Load
 ) -> tuple[SupportAnswer, ...]:
     loads: dict[str, Load] = {}
     for frame, each in zip(groups, solved, strict=True):
         if each.loads is not None:
             loads |= dict(zip((support.name for support in frame.supports), each.loads, strict=True))
-            loads |= dict.fromkeys(frame.idle, Load(0.0, 0.0, 0.0, 0.0, 0.0))
+            loads |= dict.fromkeys(frame.idle, idle)
     return tuple(SupportAnswer(support.name, gaps[support.name], loads.get(support.name)) for support in state.supports)
 
 
