@@ -79,7 +79,7 @@ def draw(
     job: JobFile,
     *,
     folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the pictures.", show_default=False)],
-    file_format: Annotated[Format, typer.Option("--as", help="File format.")] = Format.SVG,
+    file_format: Annotated[Format, typer.Option("--as", help="The format of the pictures.")] = Format.SVG,
     stage: Annotated[str | None, typer.Option(metavar="NAME", help="Only the step of that name.")] = None,
     force: Force = False,
     units: Units = None,

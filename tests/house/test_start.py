@@ -35,7 +35,7 @@ def test_help_waits_for_nothing() -> None:
     assert _loaded("--help") == "loaded: typer code: 0"
 
 
-@pytest.mark.parametrize("arguments", [("--version",), ("check", "--help"), ("draw", "--help")])
+@pytest.mark.parametrize("arguments", [("--version",), ("check", "--help"), ("draw", "--help"), ("manual",)])
 def test_what_computes_nothing_waits_for_nothing_heavy(arguments: tuple[str, ...]) -> None:
     # typer itself may read options with pydantic.
     assert _loaded(*arguments) in {"loaded: typer code: 0", "loaded: pydantic typer code: 0"}

@@ -1,10 +1,12 @@
-"""The tree as files, and README.md cut into what a test asks about."""
+"""The tree as files, and README.md and the pages of the manual cut into what a test asks about."""
 
 import re
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+MANUAL = {path.stem: path.read_text(encoding="utf-8") for path in sorted((ROOT / "loadplan" / "manual").glob("*.md"))}
+"""Each page of the manual, by its topic."""
 
 MADE = frozenset((ROOT / ".gitignore").read_text(encoding="utf-8").split())
 """What .gitignore names: made by tools, not part of the tree."""
@@ -30,14 +32,14 @@ def _below(path: Path) -> list[Path]:
     return [found for each in sorted(path.iterdir()) if not is_made(each.name) for found in _below(each)]
 
 
-def blocks(language: str) -> list[str]:
-    """The README's fenced blocks of one language."""
-    return re.findall(rf"^```{language}\n(.*?)\n```$", README, re.DOTALL | re.MULTILINE)
+def blocks(language: str, text: str = README) -> list[str]:
+    """The fenced blocks of one language, of the README or of a page."""
+    return re.findall(rf"^```{language}\n(.*?)\n```$", text, re.DOTALL | re.MULTILINE)
 
 
-def section(heading: str) -> str:
-    """What stands under a heading, to the next one of any rank."""
-    found = re.search(rf"^#+ {re.escape(heading)}\n(.*?)(?=^#+ |\Z)", README, re.DOTALL | re.MULTILINE)
+def section(heading: str, text: str = README) -> str:
+    """What stands under a heading of the README or of a page, to the next one of any rank."""
+    found = re.search(rf"^#+ {re.escape(heading)}\n(.*?)(?=^#+ |\Z)", text, re.DOTALL | re.MULTILINE)
     assert found, heading
     return found[1]
 
