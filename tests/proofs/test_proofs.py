@@ -11,9 +11,9 @@ import loadplan
 from tests.proofs.checker import faults
 from tests.reference.maker import write_job
 from tests.reference.random_jobs import random_job
+from tests.tracked import shipped
 
-DEMO = Path(__file__).parents[2] / "demo"
-JOBS = sorted(path for path in DEMO.glob("*.toml") if 'schema  = "loadplan-job-1"' in path.read_text("utf-8"))
+JOBS = [path for path in shipped("demo", "*.toml") if 'schema  = "loadplan-job-1"' in path.read_text("utf-8")]
 
 
 def _on(table: dict) -> dict[str, str]:
