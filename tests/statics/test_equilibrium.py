@@ -2,13 +2,14 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.model.answer import Motion
 from loadplan.model.job import Stage
 from loadplan.statics.equilibrium import frames
 from loadplan.statics.mass import lumps
+from tests.examples import examples
 from tests.statics import builders as make
 
 
@@ -79,7 +80,7 @@ def test_without_supports_the_span_is_that_of_the_weights() -> None:
 coordinates = st.floats(-3, 3)
 
 
-@settings(derandomize=True, max_examples=20)
+@examples(20)
 @given(
     st.lists(st.tuples(coordinates, coordinates), min_size=2, max_size=5), st.lists(coordinates, min_size=3, max_size=3)
 )

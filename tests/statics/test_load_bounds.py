@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
@@ -15,6 +15,7 @@ from loadplan.statics.mass import Array
 from loadplan.statics.simplex import NoAnswerError
 from loadplan.statics.tipping_modes import rays, stands
 from loadplan.statics.worst_margin import worst
+from tests.examples import examples
 from tests.statics import builders as make
 from tests.statics.test_contact_loads import RECTANGLE, SIX, UNIT, table
 
@@ -149,7 +150,7 @@ def test_a_part_that_may_be_gone_weighs_anything_up_to_its_most() -> None:
     assert found.most * 90 == pytest.approx([63, 30, 30])
 
 
-@settings(derandomize=True, max_examples=15)
+@examples(15)
 @given(st.integers(0, 60), st.floats(1.0, 1.3))
 def test_more_tolerance_never_narrows_the_bounds(seed: int, more: float) -> None:
     frame = random_frame(seed)

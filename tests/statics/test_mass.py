@@ -3,11 +3,12 @@
 from itertools import product
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.model.job import Job, Stage
 from loadplan.statics.mass import Lump, cg_box, lumps, mass_and_cg, off_before, upper_mass
+from tests.examples import examples
 from tests.statics import builders as make
 
 LB, FT = 0.45359237, 0.3048
@@ -83,7 +84,7 @@ places = st.tuples(*[st.floats(-1, 1)] * 3)
 spreads = st.tuples(*[st.floats(0, 0.05)] * 3)
 
 
-@settings(derandomize=True, max_examples=20)
+@examples(20)
 @given(st.lists(st.tuples(masses, st.floats(0, 0.4), places, spreads), min_size=1, max_size=3), st.booleans())
 def test_the_box_of_a_centre_is_that_over_every_corner_of_the_tolerances(
     given: list[tuple[float, float, tuple[float, float, float], tuple[float, float, float]]],

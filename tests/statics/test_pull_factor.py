@@ -3,7 +3,7 @@
 from math import cos, pi, radians, sin
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.model.answer import PullAnswer
@@ -15,6 +15,7 @@ from loadplan.statics.mass import lumps
 from loadplan.statics.pull_factor import pulled
 from loadplan.statics.push_limit import Hold, stands, stands_each
 from loadplan.statics.resting_state import Solved
+from tests.examples import examples
 from tests.statics import builders as make
 from tests.statics.test_push_limit import random_hold, rectangle
 
@@ -34,7 +35,7 @@ def torque(at: Place, about: Place, newton: float, bar: float) -> Pull:
     return Pull("unit", at, newton, None, about, bar)
 
 
-@settings(derandomize=True, max_examples=10)
+@examples(10)
 @given(st.integers(0, 999), st.floats(0, 6.28))
 def test_the_factor_on_a_level_force_is_the_push_that_can_be_stood(seed: int, angle: float) -> None:
     hold = random_hold(seed)

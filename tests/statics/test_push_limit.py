@@ -4,12 +4,13 @@ from math import cos, inf, pi, radians, sin
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.model.vehicle import Place
 from loadplan.statics.push_limit import FACES, Grip, Hold, stands, stands_each, weakest_push
 from loadplan.statics.tipping_modes import stands as standing
+from tests.examples import examples
 from tests.statics import builders as make
 from tests.statics.test_contact_loads import RECTANGLE, UNIT
 
@@ -164,7 +165,7 @@ def random_hold(seed: int) -> Hold:
             return make.hold(job, (float(at[0]), float(at[1]), at[2]), grips)
 
 
-@settings(derandomize=True, max_examples=30)
+@examples(30)
 @given(st.integers(0, 9999))
 def test_no_level_push_is_weaker_than_the_weakest(seed: int) -> None:
     """Against 48 directions, each its own search; and in its own direction it is just that."""
@@ -185,7 +186,7 @@ def test_the_weakest_push_agrees_with_seven_hundred_and_twenty_directions() -> N
         assert scanned * cos(radians(0.25)) - 1e-3 * hold.frame.weight <= weakest_push(hold).force <= scanned + 1e-3
 
 
-@settings(derandomize=True, max_examples=10)
+@examples(10)
 @given(st.integers(0, 9999))
 def test_pushes_tried_together_are_those_tried_one_by_one(seed: int) -> None:
     hold, rng = random_hold(seed), np.random.default_rng(seed)

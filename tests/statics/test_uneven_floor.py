@@ -5,19 +5,20 @@ from itertools import product
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.statics.contact_loads import settle, springs
 from loadplan.statics.tipping_modes import rays
 from loadplan.statics.uneven_floor import EVERY_CORNER, corners, load_range, mass_levels
+from tests.examples import examples
 from tests.statics import builders as make
 from tests.statics.test_contact_loads import random_springs
 
 RING = [(float(np.cos(angle)), float(np.sin(angle))) for angle in np.linspace(0, 5.9, 14)]
 
 
-@settings(derandomize=True, max_examples=5)
+@examples(5)
 @given(st.integers(0, 9999))
 def test_the_range_is_that_of_a_loop_over_every_corner_and_level(seed: int) -> None:
     """The 2^n corners and the saddles as set, at each mass level, one by one."""
@@ -67,7 +68,7 @@ def test_two_millimetres_of_unevenness_reach_the_bound() -> None:
         assert found.high.max() * frame.weight == pytest.approx(most, abs=1e-6)
 
 
-@settings(derandomize=True, max_examples=10)
+@examples(10)
 @given(st.integers(0, 9999), st.floats(1, 3))
 def test_the_range_holds_the_expected_load(seed: int, more: float) -> None:
     frame, held, gaps = random_springs(seed)
