@@ -7,7 +7,7 @@ def chance_of_more(squares: float, freedom: int) -> float:
     """Return the chance that chi-squared is larger than a value.
 
     A finite sum in whole or half powers, exact for whole degrees of freedom (Abramowitz and Stegun 1964,
-    26.4.4 and 26.4.5, from memory).
+    26.4.4 and 26.4.5).
 
     Args:
         squares: Sum of squared deviations, each over its standard deviation; 0 or more.

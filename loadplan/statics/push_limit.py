@@ -6,7 +6,7 @@ carries any force at its point. The forces that can be stood make a convex polyg
 over all directions is the distance of its nearest side, found exactly.
 
 Such a limit is an upper bound: friction is not associated, so what really holds depends on how the lot was
-set down (see Drucker, J. Appl. Mech. 21, 1954, 71-74, from memory).
+set down (see Drucker, J. Appl. Mech. 21, 1954, 71-74).
 """
 
 from dataclasses import dataclass, replace

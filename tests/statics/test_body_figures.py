@@ -35,7 +35,7 @@ def test_bodies_are_told_in_the_jobs_order() -> None:
 
 
 def test_the_load_on_the_lift_and_how_far_it_moved() -> None:
-    """FACTS V14, derived: vehicle B without its powertrain: 913.30 kg, centre back by 0.2377 m.
+    """Derived here, by moments: a vehicle without its powertrain: 913.30 kg, centre back by 0.2377 m.
 
     1093.30 kg at 1.15620 m behind the front axle; 180 kg, 0.05 m ahead of it, come out.
     """

@@ -65,7 +65,7 @@ def test_four_and_six_stands(
     least: tuple[float, ...],
     most: tuple[float, ...],
 ) -> None:
-    """ENGINES.md, test cases, LP bounds [N]: weights exactly known."""
+    """Derived here by a linear programme solved as fractions [N]: weights exactly known."""
     frame = make.frame(table(places, at))
     found = load_bounds(frame, rays(frame))
     assert found.least * frame.weight == pytest.approx(least, abs=1e-6)
@@ -73,7 +73,7 @@ def test_four_and_six_stands(
 
 
 def test_a_doubtful_centre_inside_the_box_can_be_worse_than_at_its_corners() -> None:
-    """ENGINES.md D7: over a stand in the middle of a side, the most is more than at any corner of the box.
+    """By hand: over a stand in the middle of a side, the most is more than at any corner of the box.
 
     Six stands as A2, the centre somewhere within 60 mm of a point 60 mm beside the fifth: that stand may bear all.
     """
@@ -173,7 +173,7 @@ def test_more_tolerance_never_narrows_the_bounds(seed: int, more: float) -> None
 
 
 def test_what_tips_has_no_bounds() -> None:
-    """ENGINES.md A4: 30 mm beyond the axis x = 0."""
+    """By hand: 30 mm beyond the axis x = 0."""
     frame = make.frame(table(RECTANGLE, (-0.03, 0.04)))
     with pytest.raises(NoAnswerError):
         load_bounds(frame, rays(frame))

@@ -48,7 +48,7 @@ def test_the_factor_on_a_level_force_is_the_push_that_can_be_stood(seed: int, an
 
 
 def test_a_torque_is_a_force_at_the_end_of_the_bar() -> None:
-    """FACTS H10: 300 N·m at 0.6 m is 500 N sideways, and the couple: pulled at the bar's end, square to it.
+    """By hand: 300 N·m at 0.6 m is 500 N sideways, and the couple: pulled at the bar's end, square to it.
 
     About an upright axis in the middle of a square, where every direction of the bar turns it alike but for the
     corners: no direction of a fine scan is weaker.

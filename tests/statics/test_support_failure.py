@@ -61,7 +61,7 @@ def test_the_least_upward_pull_at_an_undone_joint() -> None:
 
 
 def test_a_jack_is_let_sink_by_a_centimetre() -> None:
-    """By hand: on four equal stands the sunk one and its diagonal lose k δ / 4, the others gain it (FACTS I7)."""
+    """By hand: on four equal stands the sunk one and its diagonal lose k δ / 4, the others gain it."""
     soft = replace(make.STAND, stiffness=1e4)
     supports = list(make.stands(make.SQUARE, use=soft))
     supports[0] = replace(supports[0], equipment=replace(make.JACK, stiffness=1e4))

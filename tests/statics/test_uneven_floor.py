@@ -59,7 +59,7 @@ def test_beyond_twelve_supports_the_corners_that_change_each_load_most_are_tried
 
 
 def test_two_millimetres_of_unevenness_reach_the_bound() -> None:
-    """ENGINES.md D3: A1 with saddles between 0 and 0.2, 1.0, 2.0 mm low: at most 1426, 1826, 1972 N (the bound)."""
+    """Derived here, from the 16 corners: saddles 0 to 0.2, 1.0, 2.0 mm low: at most 1426, 1826, 1972 N (the bound)."""
     rectangle = ((0.0, 0.0), (0.6, 0.0), (0.6, 0.5), (0.0, 0.5))
     frame = make.frame(make.job([make.part((0.42, 0.29), 3400 / 9.80665)], make.stands(rectangle)))
     for reach, most in ((0.2e-3, 1426), (1.0e-3, 1826), (2.0e-3, 1972)):

@@ -155,7 +155,9 @@ def crooked(line: Line2D) -> bool:
 
 def test_in_the_small_view_every_angle_is_told_and_nothing_is_wider_than_the_view() -> None:
     told = assess(read_job(shipped_folder("demo") / "battery-pack-table.toml"))
-    said = words(drawn(told, 0, ViewSide.SIDE))
+    ax = drawn(told, 0, ViewSide.SIDE)
+    assert on_the_page(ax, PAGE)
+    said = words(ax)
     assert "tilts 64 degrees before it goes" in said
     assert "shell and battery pack: CG 417 mm over its saddles" not in said
 
