@@ -3,8 +3,8 @@
 - EN 13414-1:2003, table 4, leg factors: what a sling of several equal legs may lift, in working loads of one leg. At
   0 to 45 degrees 1.4 for two legs, 2.1 for three and for four; at 45 to 60 degrees 1.0 and 1.5.
 - Euler, De pressione ponderis in planum cui incumbit, 1773, as told by Garcia, Wood and Barrera-Mora, Reactions on
-  rigid legs of rectangular tables, Applied Mathematics 6, 2015, 599-616, doi 10.4236/am.2015.63055: of four feet one may
-  carry nothing.
+  rigid legs of rectangular tables, Applied Mathematics 6, 2015, 599-616, doi 10.4236/am.2015.63055: of four feet
+  one may carry nothing.
 
 A stand pushes where a leg pulls: the same statics upside down. A leg at an angle pulls its share / cos(angle).
 """
