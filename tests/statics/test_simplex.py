@@ -36,7 +36,7 @@ def test_one_programme_without_end_leaves_the_others_alone() -> None:
     """By hand: x − y = 1, so both can grow for ever, and y has to be at least 0."""
     programme = Programme(np.array([[1.0], [-1.0]]), np.array([1.0]))
     worth = best(programme, spread(start(programme), 3), np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0]]))
-    assert worth.tolist() == [inf, -1.0, inf]
+    assert worth.tolist() == pytest.approx([inf, -1.0, inf])
 
 
 def test_where_nothing_balances_there_is_no_answer() -> None:

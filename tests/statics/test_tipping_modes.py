@@ -158,8 +158,8 @@ def test_the_critical_slope_of_a_five_twelve_thirteen_triangle() -> None:
     (angle,) = tip_angles(frame, motions, np.array([0.60]))
     assert angle is not None
     assert degrees(angle) == pytest.approx(22.6199, abs=1e-4)
-    assert tip_angles(frame, motions, np.array([-0.60])) == (angle,)
-    assert tip_angles(frame, motions, np.array([0.0])) == (pi / 2,)
+    assert tip_angles(frame, motions, np.array([-0.60])) == pytest.approx((angle,))
+    assert tip_angles(frame, motions, np.array([0.0])) == pytest.approx((pi / 2,))
 
 
 def test_a_mode_that_does_not_rotate_a_whole_says_nothing_of_its_margin() -> None:
