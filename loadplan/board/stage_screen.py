@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from loadplan.checks import CHECK_OF
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, Load
 from loadplan.model.job import Job, State, Support
@@ -27,20 +28,6 @@ LONGEST_RULER = 0.25
 
 SO_FAR = "HOLDS SO FAR"
 """While a stand is being moved: nothing seen yet that does not hold, but not everything has been looked at."""
-
-OF_STANDS = (
-    "rating",
-    "point",
-    "idle support",
-    "height",
-    "overlap",
-    "inspection",
-    "count",
-    "jack holding",
-    "timber",
-    "wheels",
-)
-"""Checks whose findings belong to one stand, and mark its row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -313,7 +300,7 @@ def _verdict_of(stage: StageAssessment, support: Support) -> str:
 
 
 def _is_of(finding: Finding, support: Support) -> bool:
-    return finding.check in OF_STANDS and finding.subject in {support.name, support.piece or support.name}
+    return CHECK_OF[finding.check].of_a_stand and finding.subject in {support.name, support.piece or support.name}
 
 
 def _part(state: State, number: int, part: Part, reader: Reader) -> dict[str, Plain]:

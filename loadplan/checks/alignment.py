@@ -9,7 +9,7 @@ from loadplan.checks.phrases import length, listed
 from loadplan.checks.resetting import reset_words
 from loadplan.model.answer import Miss
 from loadplan.model.vehicle import Joint, JointKind
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.stages import undone_joints
 from loadplan.statics.levelling import reset_for_holes
 
@@ -48,7 +48,7 @@ def _finding(case: Case, joint: Joint, miss: Miss, cures: Mapping[str, Sentence]
     over = miss.miss > case.job.limits.align
     out: Sentence = (f"The bolt holes at {joint.name} are ", length(miss.miss), " out.")
     return Finding(
-        check="alignment",
+        check=CheckName.ALIGNMENT,
         verdict=Verdict.CAUTION if over else Verdict.HOLDS,
         subject=joint.name,
         value=miss.miss,

@@ -7,7 +7,7 @@ from loadplan.checks.cure import steady
 from loadplan.checks.phrases import low_side, names, several, turning_about
 from loadplan.model.answer import Balanced, GroupAnswer, Loose, Mode, Motion, Tips
 from loadplan.model.vehicle import JointKind
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 STILL = 1e-9
 """Share of the largest motion in a group below which a body stays where it is: rounding."""
@@ -28,7 +28,7 @@ def check(case: Case) -> list[Told]:
 def _finding(case: Case, group: GroupAnswer) -> Finding:
     holds = isinstance(group.proof, Balanced) and group.robust
     return Finding(
-        check="balance",
+        check=CheckName.BALANCE,
         verdict=Verdict.HOLDS if holds else Verdict.STOP,
         subject=", ".join(group.bodies),
         value=None,

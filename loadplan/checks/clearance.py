@@ -6,7 +6,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length, names
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import LiftUse
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.stages import joined
 
 ROOM = 0.100
@@ -107,7 +107,7 @@ def _ungiven(use: LiftUse, group: GroupAnswer, what: str) -> NotChecked:
 def _unknown(group: GroupAnswer, unknown: list[str]) -> Finding:
     where = f"top or bottom of the {names(list(dict.fromkeys(unknown)))} is not given"
     return Finding(
-        check="clearance",
+        check=CheckName.CLEARANCE,
         verdict=Verdict.NOTE,
         subject=", ".join(group.bodies),
         value=None,
@@ -121,7 +121,7 @@ def _finding(use: LiftUse, group: GroupAnswer, way: _Raise) -> Finding:
     left = way.reach - way.needed
     verdict, limit = _judged(use, left)
     return Finding(
-        check="clearance",
+        check=CheckName.CLEARANCE,
         verdict=verdict,
         subject=", ".join(group.bodies),
         value=left,

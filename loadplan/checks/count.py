@@ -8,7 +8,7 @@ from loadplan.checks.phrases import length, names, several
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import TAPE
 from loadplan.model.shop import Equipment
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 _Kind: TypeAlias = tuple[int, str]
 """A kind of shim: its height in steps of `TAPE`, and its wood in small letters, "" for any."""
@@ -48,7 +48,7 @@ def _owned(kind: Equipment, used: list[Piece]) -> Told:
 
 def _counted(subject: str, used: int, usable: int, says: Sentence) -> Finding:
     verdict = Verdict.STOP if used > usable else Verdict.HOLDS
-    return Finding("count", verdict, subject, float(used), float(usable), Measure.COUNT, says)
+    return Finding(CheckName.COUNT, verdict, subject, float(used), float(usable), Measure.COUNT, says)
 
 
 def _tags(kind: Equipment, used: list[Piece]) -> list[Told]:
@@ -65,7 +65,7 @@ def _tag(kind: Equipment, tag: str, places: list[str]) -> Finding:
         verdict, says = Verdict.STOP, f"{tag} is one {kind.name} but is used at {names(places)}. Give each its own tag."
     if tag in kind.out_of_use:
         verdict, says = Verdict.STOP, f"{tag} ({kind.name}) is out of use but is used at {names(places)}. Take another."
-    return Finding("count", verdict, tag, float(len(places)), 1.0, Measure.COUNT, (says,))
+    return Finding(CheckName.COUNT, verdict, tag, float(len(places)), 1.0, Measure.COUNT, (says,))
 
 
 def _shims(case: Case) -> list[Told]:
@@ -85,7 +85,7 @@ def _shim(case: Case, kind: _Kind, used: list[str]) -> Told:
     owned = [each for each in case.job.shop.shims if each.fits(height, wood)]
     if not owned:
         says: Sentence = ("The shop's list has no shim of ", *called, f" as used at {names(used)}. Look for one first.")
-        return Finding("count", Verdict.NOTE, ", ".join(used), float(len(used)), None, Measure.COUNT, says)
+        return Finding(CheckName.COUNT, Verdict.NOTE, ", ".join(used), float(len(used)), None, Measure.COUNT, says)
     counts = [each.count for each in owned if each.count is not None]
     if len(counts) < len(owned):
         return NotChecked(("How many shims of ", *called, " there are: not checked, the shop file does not say."))

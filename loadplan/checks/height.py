@@ -5,7 +5,7 @@ from loadplan.checks.phrases import length
 from loadplan.limits import TAPE
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind, Heights
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -35,7 +35,7 @@ def _told(support: Support, height: float) -> Told:
     nearest = _nearest(heights, height)
     fits = abs(height - nearest) <= TAPE
     return Finding(
-        check="height",
+        check=CheckName.HEIGHT,
         verdict=Verdict.HOLDS if fits else Verdict.STOP,
         subject=support.name,
         value=height,

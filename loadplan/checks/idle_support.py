@@ -8,7 +8,7 @@ from loadplan.checks.phrases import length, load
 from loadplan.model.answer import Load
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 LEAST_RAISE = 0.001
 """Least raise [m] that is told: nobody sets a stand finer."""
@@ -29,7 +29,7 @@ def check(case: Case) -> list[Told]:
         if carried is not None:
             verdict, says = _judged(case, support, carried)
             found.append(
-                Finding("idle support", verdict, support.name, carried.expected, 0.0, Measure.LOAD, says),
+                Finding(CheckName.IDLE_SUPPORT, verdict, support.name, carried.expected, 0.0, Measure.LOAD, says),
             )
     return found
 

@@ -6,7 +6,7 @@ from datetime import MAXYEAR, date
 from loadplan.checks.case import Case, Told
 from loadplan.checks.piece import pieces
 from loadplan.model.shop import Equipment
-from loadplan.model.verdict import Finding, Measure, NotChecked, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -69,4 +69,4 @@ def _judged(case: Case, called: str, subject: str, due: date) -> Finding:
         )
     if due < today:
         verdict, says = Verdict.STOP, f"{called} was due for inspection on {due}. Have it inspected, or take another."
-    return Finding("inspection", verdict, subject, float((due - today).days), 0.0, Measure.DAYS, (says,))
+    return Finding(CheckName.INSPECTION, verdict, subject, float((due - today).days), 0.0, Measure.DAYS, (says,))

@@ -7,7 +7,7 @@ from loadplan.checks.piece import pieces
 from loadplan.model.answer import GroupAnswer, Sunk
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -30,7 +30,7 @@ def _finding(case: Case, support: Support) -> Finding:
     carried = case.load(support.name)
     verdict = _verdict(case, support)
     return Finding(
-        check="jack holding",
+        check=CheckName.JACK_HOLDING,
         verdict=verdict,
         subject=support.name,
         value=carried.high if carried else None,

@@ -7,7 +7,7 @@ from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import angle, low_side
 from loadplan.checks.resetting import reset_words
 from loadplan.model.answer import Motion
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.levelling import reset_for_level
 
 
@@ -32,7 +32,7 @@ def _finding(case: Case, body: str, motion: Motion) -> Finding:
     over = tilt > case.job.limits.level
     stands: Sentence = (f"The {body} stands ", angle(tilt), " out of level")
     return Finding(
-        check="level",
+        check=CheckName.LEVEL,
         verdict=Verdict.CAUTION if over else Verdict.HOLDS,
         subject=body,
         value=tilt,

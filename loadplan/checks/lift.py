@@ -10,7 +10,7 @@ from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load
 from loadplan.model.job import LiftUse
 from loadplan.model.shop import Lift
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -48,7 +48,7 @@ def _total(case: Case, lift: Lift) -> list[Finding]:
     held: Sentence = (f"{lift.name} holds at most ", load(weight), " of the ", load(lift.rating), " that it may lift")
     return [
         Finding(
-            check="lift",
+            check=CheckName.LIFT,
             verdict=Verdict.STOP if over else Verdict.HOLDS,
             subject=lift.name,
             value=weight,
@@ -70,7 +70,7 @@ def _balance(case: Case, use: LiftUse) -> list[Finding]:
     )
     return [
         Finding(
-            check="lift",
+            check=CheckName.LIFT,
             verdict=Verdict.HOLDS if holds else Verdict.STOP,
             subject=use.body,
             value=None,
@@ -88,7 +88,7 @@ def _arms(case: Case, lift: Lift) -> list[Finding]:
 
 def _arm(case: Case, lift: Lift, arm: str, carried: Load) -> Finding:
     verdict, says = _judged(case, lift, arm, carried)
-    return Finding("lift", verdict, arm, carried.high, lift.arm_rating, Measure.LOAD, says)
+    return Finding(CheckName.LIFT, verdict, arm, carried.high, lift.arm_rating, Measure.LOAD, says)
 
 
 def _judged(case: Case, lift: Lift, arm: str, carried: Load) -> tuple[Verdict, Sentence]:

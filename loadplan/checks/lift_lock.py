@@ -2,7 +2,7 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import names
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.stages import undone_joints
 
 
@@ -19,7 +19,7 @@ def check(case: Case) -> list[Told]:
     if use is None or not case.arms:
         return []
     verdict, says = _judged(case)
-    return [Finding("lift lock", verdict, use.lift.name, None, None, Measure.LENGTH, says)]
+    return [Finding(CheckName.LIFT_LOCK, verdict, use.lift.name, None, None, Measure.LENGTH, says)]
 
 
 def _judged(case: Case) -> tuple[Verdict, Sentence]:

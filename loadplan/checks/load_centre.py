@@ -9,7 +9,7 @@ from loadplan.checks.prop_cure import prop_words
 from loadplan.model.answer import LiftAnswer
 from loadplan.model.job import LiftUse, Support
 from loadplan.model.shop import EquipmentKind
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.statics.body_figures import whole_load
 
 WITHIN = 4.0
@@ -45,7 +45,7 @@ def _inside(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Findin
     lies: Sentence = (f"The centre of the load on {use.lift.name} lies ", length(abs(left)), f" {side} its {end} pads")
     near: Sentence = (f", so the {use.body} is heavy there (asked for: ", length(asked), ").")
     return Finding(
-        check="lift",
+        check=CheckName.LIFT,
         verdict=Verdict.CAUTION if left < asked else Verdict.HOLDS,
         subject=f"{end} pads",
         value=left,
@@ -62,7 +62,7 @@ def _posts(use: LiftUse, pads: Pads) -> Told:
     between = pads.rear <= use.columns <= pads.front
     cure = f"Do not lift it like this: {posts} on a vehicle that is well placed, and here they do not."
     return Finding(
-        check="lift",
+        check=CheckName.LIFT,
         verdict=Verdict.HOLDS if between else Verdict.CAUTION,
         subject=POSTS,
         value=use.columns,
@@ -81,7 +81,7 @@ def _moved(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Finding
     moved: Sentence = (f"The centre of the load on {use.lift.name} has moved ", length(carried.shift))
     told = f" to the {eighth(atan2(across, along))} since everything was on"
     return Finding(
-        check="lift",
+        check=CheckName.LIFT,
         verdict=Verdict.CAUTION if far and not held else Verdict.HOLDS,
         subject=MOVED_END,
         value=carried.shift,

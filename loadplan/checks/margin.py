@@ -5,7 +5,7 @@ from loadplan.checks.cure import steady
 from loadplan.checks.phrases import angle, length, low_side, turning_about
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, GroupAnswer, Mode
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -26,7 +26,7 @@ def _finding(case: Case, body: BodyAnswer) -> Finding:
     low = body.tip_angle is not None and body.tip_angle < limits.tip_angle
     by_angle = low and not near
     return Finding(
-        check="margin",
+        check=CheckName.MARGIN,
         verdict=Verdict.CAUTION if near or low else Verdict.HOLDS,
         subject=body.name,
         value=body.tip_angle if by_angle else body.worst_margin,

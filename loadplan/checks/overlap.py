@@ -14,7 +14,7 @@ from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import TAPE
 from loadplan.model.job import LiftUse, Support
 from loadplan.model.shop import EquipmentKind, Square
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 LEAST_GAP = 0.050
 """Gap [m] between two bases below which one is not set without moving the other; common practice, no source."""
@@ -111,7 +111,7 @@ def _clear(name: str, gaps: list[float]) -> Finding:
     says: Sentence = (f"The base of {name} stands alone.",)
     if nearest is not None:
         says = (f"The base of {name} has ", length(nearest), " of room.")
-    return Finding("overlap", Verdict.HOLDS, name, nearest, LEAST_GAP, Measure.LENGTH, says)
+    return Finding(CheckName.OVERLAP, Verdict.HOLDS, name, nearest, LEAST_GAP, Measure.LENGTH, says)
 
 
 def _crowded(case: Case, pair: _Pair) -> Finding:
@@ -120,7 +120,7 @@ def _crowded(case: Case, pair: _Pair) -> Finding:
         says = (f"The base of {pair.piece.name} and {pair.other} would stand in the same place.",)
     verdict = Verdict.STOP if pair.overlap else Verdict.CAUTION
     says = (*says, *_apart(case, pair.piece))
-    return Finding("overlap", verdict, pair.piece.name, pair.gap, LEAST_GAP, Measure.LENGTH, says)
+    return Finding(CheckName.OVERLAP, verdict, pair.piece.name, pair.gap, LEAST_GAP, Measure.LENGTH, says)
 
 
 def _apart(case: Case, piece: Piece) -> Sentence:
@@ -130,7 +130,7 @@ def _apart(case: Case, piece: Piece) -> Sentence:
 def _pads(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
     return [
         Finding(
-            check="overlap",
+            check=CheckName.OVERLAP,
             verdict=Verdict.STOP,
             subject=piece.name,
             value=None,
@@ -159,7 +159,7 @@ def _saddle(case: Case, support: Support) -> Told:
         act = (f"move {support.name} further in",)
         out = f"The saddle of {support.name} sticks out from under the {support.body}."
         says = (out, *move_stand(case, support.body, support.name, act))
-    return Finding("overlap", verdict, support.name, None, None, Measure.LENGTH, says)
+    return Finding(CheckName.OVERLAP, verdict, support.name, None, None, Measure.LENGTH, says)
 
 
 def _outline(case: Case, body: str) -> Polygon | None:

@@ -4,7 +4,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import load, names
 from loadplan.model.job import Support
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -36,7 +36,7 @@ def _together(case: Case, support: Support) -> list[Support]:
 
 def _unknown(support: Support) -> Finding:
     return Finding(
-        check="point",
+        check=CheckName.POINT,
         verdict=Verdict.NOTE,
         subject=support.name,
         value=None,
@@ -51,7 +51,7 @@ def _finding(case: Case, together: list[Support], high: float, limit: float) -> 
     presses: Sentence = (f"{_place(together)} takes at most ", load(high), " of the ", load(limit), " that it may take")
     over = high > limit
     return Finding(
-        check="point",
+        check=CheckName.POINT,
         verdict=Verdict.STOP if over else Verdict.HOLDS,
         subject=support.name,
         value=high,

@@ -7,7 +7,7 @@ from loadplan.checks.phrases import eighth, force, share
 from loadplan.checks.push import first_to_go, steady_sideways
 from loadplan.model.answer import PullAnswer
 from loadplan.model.vehicle import Place
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 ROOM = 1.5
 """Times that a known pull should be stood: IBC 1807.2.3 asks it of retaining walls; by analogy."""
@@ -35,7 +35,7 @@ def check(case: Case) -> list[Told]:
 def _finding(case: Case, pull: PullAnswer) -> Finding:
     verdict, limit = _judged(pull.factor)
     return Finding(
-        check="pull",
+        check=CheckName.PULL,
         verdict=verdict,
         subject=pull.body,
         value=pull.factor,

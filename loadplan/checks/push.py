@@ -9,7 +9,7 @@ from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import eighth, force, names, several, turning_about
 from loadplan.checks.piece import Piece, pieces
 from loadplan.model.answer import GroupAnswer, PushAnswer
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 TWICE = 2.0
 """A push of the limit must be stood with this factor: the limit is an upper bound; common practice, no source."""
@@ -87,7 +87,7 @@ def _finding(case: Case, group: GroupAnswer, push: PushAnswer) -> Finding:
     asked = limits.bar if case.state.stage.bar else limits.push
     verdict, limit = _judged(push.force, asked)
     return Finding(
-        check="push",
+        check=CheckName.PUSH,
         verdict=verdict,
         subject=", ".join(group.bodies),
         value=push.force,

@@ -9,7 +9,7 @@ from loadplan.checks.phrases import load, names, share
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import GRAVITY
 from loadplan.model.shop import RatedFor
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.mass import lumps, upper_mass
 
 
@@ -80,7 +80,7 @@ def _finite(newtons: float) -> float | None:
 def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:
     verdict, says = _judged(case, piece, burden)
     return Finding(
-        check="rating",
+        check=CheckName.RATING,
         verdict=verdict,
         subject=piece.name,
         value=burden.high,
@@ -134,7 +134,7 @@ def _unsaid(case: Case) -> list[Finding]:
     kinds = {each.equipment.name: each.equipment for each in case.stands}
     return [
         Finding(
-            check="rating",
+            check=CheckName.RATING,
             verdict=Verdict.NOTE,
             subject=each.name,
             value=None,

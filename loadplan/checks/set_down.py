@@ -9,7 +9,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length, names, several, share
 from loadplan.model.answer import SetDownAnswer
 from loadplan.model.job import Support
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.stages import joined
 from loadplan.statics.set_down_window import ARM_LEFT, BORNE
 
@@ -79,7 +79,7 @@ def _unjudged(case: Case) -> list[Told]:
 def _finding(case: Case, down: SetDownAnswer) -> Finding:
     verdict = max(_too_far(case, down), _too_little(down), _taken(down))
     return Finding(
-        check="set-down",
+        check=CheckName.SET_DOWN,
         verdict=verdict,
         subject=", ".join(down.bodies),
         value=down.lowered,

@@ -3,7 +3,7 @@
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import load
 from loadplan.model.answer import GroupAnswer, Snag
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 LEAST_PULL = 200.0
 """Upward pull [N] that a hose or strap left on may give unseen; common practice, no source."""
@@ -28,7 +28,7 @@ def check(case: Case) -> list[Told]:
 
 def _finding(group: GroupAnswer, snag: Snag) -> Finding:
     return Finding(
-        check="snag",
+        check=CheckName.SNAG,
         verdict=_verdict(group, snag),
         subject=snag.joint,
         value=snag.pull,

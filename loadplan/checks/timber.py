@@ -15,7 +15,7 @@ from loadplan.checks.phrases import length, share
 from loadplan.limits import TAPE
 from loadplan.model.job import Stack, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
-from loadplan.model.verdict import Finding, Measure, NotChecked, Quantity, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Quantity, Sentence, Verdict
 
 PSI = 4.4482216152605 / 0.0254**2
 """Pound-force a square inch [Pa], exact."""
@@ -101,7 +101,7 @@ def _pressed(case: Case, support: Support, wood: str, pressed: tuple[float, floa
         f" that dry {wood} may take across the grain ({SOURCE})",
     )
     says = (*bears, *_spread(case, support, verdict))
-    return Finding("timber", verdict, support.name, stress, asked, Measure.STRESS, says)
+    return Finding(CheckName.TIMBER, verdict, support.name, stress, asked, Measure.STRESS, says)
 
 
 def _judged(stress: float, strength: float, allowed: float) -> tuple[Verdict, float]:
@@ -129,7 +129,7 @@ def _crosswise(case: Case, support: Support, stack: Stack) -> list[Told]:
         return []
     return [
         Finding(
-            check="timber",
+            check=CheckName.TIMBER,
             verdict=Verdict.HOLDS if stack.crib else Verdict.CAUTION,
             subject=support.name,
             value=stack.height,

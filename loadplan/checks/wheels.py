@@ -4,7 +4,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import load
 from loadplan.model.job import Support
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -26,7 +26,7 @@ def _finding(case: Case, support: Support) -> Finding:
     carried = case.load(support.name)
     carries = case.may_carry(support)
     return Finding(
-        check="wheels",
+        check=CheckName.WHEELS,
         verdict=Verdict.CAUTION if carries else Verdict.HOLDS,
         subject=support.name,
         value=carried.high if carried else None,

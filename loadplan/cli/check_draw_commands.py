@@ -7,6 +7,7 @@ import typer
 
 from loadplan.cli.options import (
     AsJson,
+    Force,
     Format,
     JobFile,
     Units,
@@ -16,6 +17,8 @@ from loadplan.cli.options import (
     json_text,
     stage_numbers,
     tell,
+    tell_files,
+    writer,
 )
 from loadplan.units import System
 
@@ -68,6 +71,7 @@ def draw(
     folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the pictures.", show_default=False)],
     file_format: Annotated[Format, typer.Option("--as", help="File format.")] = Format.SVG,
     stage: Annotated[str | None, typer.Option(metavar="NAME", help="Only the step of that name.")] = None,
+    force: Force = False,
     units: Units = None,
 ) -> None:
     """Draw plan and elevations of every step, and each lowering, into files, and print their names.
@@ -77,6 +81,7 @@ def draw(
         folder: Where they go.
         file_format: File format.
         stage: Name of the only step wanted, None for all.
+        force: Whether other files are written over.
         units: Units of the words, None for the job file's.
 
     Raises:
@@ -85,7 +90,6 @@ def draw(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
-    from loadplan.files.safe_write import write_drawings  # noqa: PLC0415
     from loadplan.report.pictures.render import plan_files  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
@@ -93,8 +97,7 @@ def draw(
     indexes = stage_numbers([each.name for each in plan.stages], stage, job)
     assessment = assess(plan)
     files = plan_files(assessment, indexes, file_format.value, units or units_of(plan))
-    for path in write_drawings(folder, files, keep=job):
-        tell(f"{path}\n")
+    tell_files(writer(job, force=force).write_into(folder, files))
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
 
 

@@ -5,7 +5,7 @@ from datetime import date
 
 from loadplan.files.fault_wording import listed, quoted
 from loadplan.files.job_file import JobFile
-from loadplan.files.read_shop import STIFFNESSES
+from loadplan.files.shop_reader import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS, body_basis, part_basis
 from loadplan.files.vehicle_shape import PartTable, WeighedTable
 from loadplan.model.shop import EquipmentKind

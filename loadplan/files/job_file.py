@@ -9,12 +9,12 @@ from loadplan.files.fault_wording import nearest, shown
 from loadplan.files.file_head import read_head
 from loadplan.files.job_shape import JOB_SCHEMA, JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
 from loadplan.files.one_file import split_lift
-from loadplan.files.read_shop import SHOP_TABLES, ShopFile, read_shop_tables
-from loadplan.files.read_vehicle import VEHICLE_TABLES, VehicleFile, read_vehicle_tables
 from loadplan.files.shape import TableRows, read_rows, read_table
 from loadplan.files.shipped import shipped_vehicles
+from loadplan.files.shop_reader import SHOP_TABLES, ShopFile, read_shop_tables
 from loadplan.files.shop_shape import SHOP_SCHEMA, ShopHead
 from loadplan.files.toml_source import Source, open_source
+from loadplan.files.vehicle_reader import VEHICLE_TABLES, VehicleFile, read_vehicle_tables
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA, VehicleHead
 
 MOST_SUPPORTS = 60

@@ -7,13 +7,13 @@ from typing import Any
 
 from loadplan.files.job_file import MOST_STAGES, MOST_SUPPORTS
 from loadplan.files.job_shape import JOB_SCHEMA, JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
-from loadplan.files.read_readings import MOST_SETS
-from loadplan.files.read_shop import MOST_EQUIPMENT, MOST_LIFTS, MOST_SHIMS
-from loadplan.files.read_vehicle import MOST_BODIES, MOST_JOINTS, MOST_PARTS, MOST_POINTS
+from loadplan.files.readings_reader import MOST_SETS
 from loadplan.files.readings_shape import READINGS_SCHEMA, ReadingsHead, SetTable
 from loadplan.files.schema_texts import EVERYWHERE, KEYS, TABLES
 from loadplan.files.shape import Shape
+from loadplan.files.shop_reader import MOST_EQUIPMENT, MOST_LIFTS, MOST_SHIMS
 from loadplan.files.shop_shape import SHOP_SCHEMA, EquipmentTable, LiftTable, ShimTable, ShopHead
+from loadplan.files.vehicle_reader import MOST_BODIES, MOST_JOINTS, MOST_PARTS, MOST_POINTS
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA, BodyTable, JointTable, PartTable, PointTable, VehicleHead
 from loadplan.units import System
 

@@ -1,6 +1,6 @@
 """From the tables of a vehicle file to bodies, parts, joints and points in SI."""
 
-from loadplan.files.read_vehicle import VehicleFile
+from loadplan.files.vehicle_reader import VehicleFile
 from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, WeighedTable
 from loadplan.model.vehicle import Basis, Body, Joint, JointKind, Part, Place, Point, Vehicle, Weighed
 

@@ -6,8 +6,8 @@ from pathlib import Path
 from loadplan.errors import Fault, InputError
 from loadplan.files.fault_wording import listed, nearest, quoted, shown
 from loadplan.files.job_file import open_vehicle
+from loadplan.files.job_reader import read_job
 from loadplan.files.job_shape import JOB_SCHEMA
-from loadplan.files.read_job import read_job
 from loadplan.files.toml_edit import Change, edited, number
 from loadplan.files.toml_source import Source, open_source
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA

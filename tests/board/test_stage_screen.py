@@ -8,8 +8,6 @@ import pytest
 
 import loadplan
 from loadplan.assess import assess
-from loadplan.board.stage_screen import OF_STANDS
-from loadplan.checks import CHECKS
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.report.pictures.render import plan_picture
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
@@ -109,7 +107,3 @@ def test_a_stand_that_may_roll_away_is_marked_in_its_row(tmp_path: Path) -> None
     page = opened(tmp_path, path)
     assert {each["verdict"] for each in page.seen["stands"]} == {"caution"}
     assert {each["check"] for each in page.seen["findings"] if each["verdict"] == "caution"} == {"wheels"}
-
-
-def test_what_marks_the_row_of_a_stand_is_a_check() -> None:
-    assert set(OF_STANDS) <= {each.__module__.rpartition(".")[2].replace("_", " ") for each in CHECKS}

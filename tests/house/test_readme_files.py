@@ -6,8 +6,7 @@ from typing import get_args
 import pytest
 from pydantic import BaseModel
 
-from loadplan.files import job_file, values
-from loadplan.files import read_vehicle as vehicle
+from loadplan.files import job_file, values, vehicle_reader
 from loadplan.files import toml_source as source
 from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
 from loadplan.files.readings_shape import SetTable
@@ -68,7 +67,7 @@ def test_the_sane_sizes_are_those_of_the_reader() -> None:
     told = " ".join(section("How unclear places of the files are read").split())
     for size in (
         f"at most {source.LARGEST / 1e6:g} MB",
-        f"at most {vehicle.MOST_BODIES} assemblies and {vehicle.MOST_PARTS} parts",
+        f"at most {vehicle_reader.MOST_BODIES} assemblies and {vehicle_reader.MOST_PARTS} parts",
         f"at most {job_file.MOST_SUPPORTS} stands and {job_file.MOST_STAGES} steps",
         f"above {values.FARTHEST:g} m",
         f"above {values.HEAVIEST / 1000:g} t or below {1000 * values.LIGHTEST:g} g",

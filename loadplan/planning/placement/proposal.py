@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import comb
 
 from loadplan.model.job import Job
+from loadplan.model.verdict import CheckName
 from loadplan.planning.placement.largest_margin import TIE, Found, Layout, Search
 
 FEWEST, MOST = 3, 8
@@ -35,7 +36,7 @@ class Placement:
     runner_up: Layout | None
     considered: int
     proven: bool
-    against: tuple[tuple[str, int], ...]
+    against: tuple[tuple[CheckName, int], ...]
     points: int
 
 
@@ -113,8 +114,8 @@ def _quiet(layout: Layout) -> bool:
     return layout.quiet
 
 
-def _together(founds: list[Found]) -> tuple[tuple[str, int], ...]:
-    total: dict[str, int] = {}
+def _together(founds: list[Found]) -> tuple[tuple[CheckName, int], ...]:
+    total: dict[CheckName, int] = {}
     for check, number in (pair for found in founds for pair in found.against):
         total[check] = total.get(check, 0) + number
     return tuple(sorted(total.items(), key=lambda each: -each[1]))

@@ -11,13 +11,14 @@ from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.whatif import Shot
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Livery, Stroke, livery
+from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
+from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.stage_tables import NONE, carried
 from loadplan.report.words.vocabulary import Reader
 

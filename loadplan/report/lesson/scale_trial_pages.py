@@ -3,6 +3,7 @@
 from math import ceil
 
 from loadplan.limits import GRAVITY
+from loadplan.planning.lesson.lesson_unit import NOTHING
 from loadplan.planning.lesson.scale_trial import BRICK, LONG, TRAY, WIDE, ScaleTrial
 from loadplan.report.lesson.lesson_pictures import PictureSide, PlanPicture, Shown, Spot
 from loadplan.report.lesson.slide import Slide
@@ -64,7 +65,7 @@ def _expected(bench: ScaleTrial, reader: Reader) -> Slide:
         ("brick", *names),
         *((trial.spot, *(small(load / GRAVITY, reader.units) for _, load in trial.loads)) for trial in bench.trials),
     )
-    idle = next(name for name, load in bench.trials[-1].loads if load < IDLE)
+    idle = next(name for name, load in bench.trials[-1].loads if load < NOTHING)
     lines = (
         f"3: {idle} carries nothing, and all is still {reader.length(bench.trials[-1].inside)} from tipping.",
         f"Brick at 1 and a card under A: A and D carry more, up to {small(bench.pair / GRAVITY, reader.units)} each.",
@@ -88,7 +89,3 @@ def _own(bench: ScaleTrial) -> Slide:
     lines = (f"Row 3 holds for a brick of {least} times the tray and more. Same distances, scales alike.",)
     strong = "Your own tray and brick: weigh both, take these shares, add them up."
     return Slide("by-hand-your-own", HEADING, strong, None, lines, rows, None)
-
-
-IDLE = 1e-6
-"""A block with less on it [N] carries nothing."""

@@ -12,12 +12,13 @@ from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
 from loadplan.report.drawing.page_axes import PX
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import EDGE, SHEET, SOFT, Stroke, Type, livery
+from loadplan.report.drawing.style import EDGE, SHEET, SOFT, Stroke, Type
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.lesson.lesson_pictures import Picture, draw_picture
 from loadplan.report.lesson.load_bars import BODY, BOLD, STEP
 from loadplan.report.lesson.verdict_band import draw_verdict, verdict_high
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader
 
 WALL = (1280, 720)

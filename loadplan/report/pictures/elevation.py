@@ -12,7 +12,7 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, STRONG, Livery, Stroke, Type, livery
+from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, STRONG, Stroke, Type
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
@@ -30,6 +30,7 @@ from loadplan.report.pictures.elevation_shapes import (
 from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import NAME, SHORT
 from loadplan.report.pictures.title_block import ELEVATION_KEY, draw_distances, draw_key, draw_scale, draw_surround
+from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 

@@ -10,23 +10,13 @@ from loadplan.model.job import Job, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint
 from loadplan.model.vehicle import Body, Place, PlanPoint
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import (
-    BODIES,
-    CHALK,
-    EDGE,
-    FAR_OUTLINE,
-    INK,
-    OUTLINE,
-    SHEET,
-    THIN_EDGE,
-    Livery,
-    Stroke,
-)
+from loadplan.report.drawing.style import BODIES, CHALK, EDGE, FAR_OUTLINE, INK, OUTLINE, SHEET, THIN_EDGE, Stroke
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.elevation_levels import Levels
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
 from loadplan.report.pictures.plan_shapes import CG, MOUNT, beads, cg_sign, mount_sign
 from loadplan.report.pictures.table_elevation import PLATE, draw_table, hint_table, upright_box
+from loadplan.report.pictures.verdict_colours import Livery
 
 BARE, THICK = 0.06, 0.05
 """Half width of a stand of unknown base, height of an arm of the lift [m]."""

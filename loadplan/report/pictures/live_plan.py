@@ -11,19 +11,7 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Named, Pen
-from loadplan.report.drawing.style import (
-    HAIRLINE,
-    LABEL,
-    LEADER,
-    LETTER,
-    LOAD,
-    SHEET,
-    STRONG,
-    Livery,
-    Stroke,
-    Type,
-    livery,
-)
+from loadplan.report.drawing.style import HAIRLINE, LABEL, LEADER, LETTER, LOAD, SHEET, STRONG, Stroke, Type
 from loadplan.report.drawing.text_boxes import SPACE, Tag, draw_tag, tag_size
 from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box, View, view_of
@@ -32,6 +20,7 @@ from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_
 from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor, edge_ends, region_left
 from loadplan.report.pictures.title_block import draw_front, draw_scale
+from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System

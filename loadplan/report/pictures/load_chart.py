@@ -9,22 +9,11 @@ from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import (
-    BODIES,
-    EDGE,
-    HAIRLINE,
-    INK,
-    LABEL,
-    QUIET,
-    SHEET,
-    STRONG,
-    TITLE,
-    Stroke,
-    livery,
-)
+from loadplan.report.drawing.style import BODIES, EDGE, HAIRLINE, INK, LABEL, QUIET, SHEET, STRONG, TITLE, Stroke
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, reader_of, shown_verdict
 from loadplan.units import System

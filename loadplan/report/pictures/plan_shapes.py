@@ -19,12 +19,12 @@ from loadplan.report.drawing.style import (
     OUTLINE,
     SHEET,
     THIN_EDGE,
-    Livery,
     Stroke,
 )
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.cg_region import HalfPlane, Polygon, axis, chord, clipped
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+from loadplan.report.pictures.verdict_colours import Livery
 
 CG = 7
 """Radius of the sign for a centre of gravity [px]."""

@@ -15,16 +15,15 @@ from loadplan.report.drawing.style import (
     SHEET,
     STRONG,
     TITLE,
-    Livery,
     Stroke,
     Type,
-    livery,
 )
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_labels import distance_words
 from loadplan.report.pictures.plan_shapes import cg_sign, mount_sign
+from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import ToldFinding, stage_lines
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, shown_verdict

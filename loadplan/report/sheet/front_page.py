@@ -6,9 +6,10 @@ from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import THIN, Block, folded, heading, paged, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
-from loadplan.report.drawing.style import INK, Stroke, Type, livery
+from loadplan.report.drawing.style import INK, Stroke, Type
 from loadplan.report.drawing.text_width import LINE
 from loadplan.report.drawing.view import Box
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.sheet.stand_table import table_blocks
 from loadplan.report.sheet.tape_plan import plan_blocks
 from loadplan.report.words.cautions import cautions

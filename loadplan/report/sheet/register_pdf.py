@@ -6,8 +6,9 @@ from matplotlib.axes import Axes
 
 from loadplan.planning.register.bookings import Register
 from loadplan.report.drawing.page_axes import PX, page_of
-from loadplan.report.drawing.style import INK, POINTS_PER_PX, livery
-from loadplan.report.pictures.render import document
+from loadplan.report.drawing.save_figure import document
+from loadplan.report.drawing.style import INK, POINTS_PER_PX
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.text.register_page import Block, RegisterLine, register_blocks
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.columns import WIDTH, indented

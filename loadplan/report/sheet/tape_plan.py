@@ -10,7 +10,7 @@ from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pagination import Block, paragraph, points
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke, livery
+from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View, view_of
@@ -18,6 +18,7 @@ from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_shapes import beads, draw_floor
 from loadplan.report.pictures.rulers import across_words, along_words, draw_rulers, on_floor
 from loadplan.report.pictures.title_block import draw_front, draw_scale
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.number_format import write_tape
 from loadplan.report.words.vocabulary import Reader
 

@@ -4,6 +4,7 @@ from math import inf
 from typing import Self, TextIO
 
 from loadplan.assess import poorest_basis
+from loadplan.checks import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job
 from loadplan.model.verdict import Measure, Quantity
@@ -144,18 +145,6 @@ def _nothing(placement: Placement, reader: Reader) -> list[str]:
         f"{reader.words(check)} ({number} {'layout' if number == 1 else 'layouts'})"
         for check, number in placement.against
     ]
-    said = f"No layout fits. In the way: {names(told)}. {_way_out(placement.against[0][0])}"
+    way_out = CHECK_OF[placement.against[0][0]].way_out or "`loadplan check` on the job says more."
+    said = f"No layout fits. In the way: {names(told)}. {way_out}"
     return indented("", said, WIDTH)
-
-
-def _way_out(check: str) -> str:
-    ways = {
-        "rating": "More stands, or stronger ones, share the load.",
-        "point": "More stands share the load; a point with a higher limit in the maker's manual would do.",
-        "count": "The shop would need more pieces, or a common level that more of them reach.",
-        "overlap": "Smaller bases, or points further apart, would fit.",
-        "balance": "Points further out, or one more stand, hold it; weighing what is guessed helps, too.",
-        "height": "The shop's stands reach no such points at one common level: shims, or screw stands, would.",
-        "lift": "The vehicle on the lift has to be put right first.",
-    }
-    return ways.get(check, "`loadplan check` on the job says more.")

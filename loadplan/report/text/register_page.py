@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from loadplan.checks.phrases import names
+from loadplan.errors import printable
 from loadplan.model.shop import RatedFor
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Measure, Quantity, Verdict
@@ -14,7 +15,7 @@ from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.columns import WIDTH, Align, Column, breadth, indented, table
 from loadplan.report.words.number_format import write
-from loadplan.report.words.vocabulary import FIRST_LIFT, basis_words, printable, shown_verdict
+from loadplan.report.words.vocabulary import FIRST_LIFT, basis_words, shown_verdict
 from loadplan.units import System
 
 INDENT = "  "

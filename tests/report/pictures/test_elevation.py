@@ -16,7 +16,7 @@ from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.page_axes import PX
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE, livery
+from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE
 from loadplan.report.drawing.view import Box, view_of
 from loadplan.report.pictures.cg_walk import draw_walk, lift_walk, unit_bodies, unit_walk
 from loadplan.report.pictures.elevation import NARROW, draw_elevation
@@ -25,6 +25,7 @@ from loadplan.report.pictures.elevation_shapes import Sight, ViewSide, draw_upri
 from loadplan.report.pictures.load_chart import draw_loads, loads_size
 from loadplan.report.pictures.plan_content import unit_scene
 from loadplan.report.pictures.render import PAGE, elevation_picture, loads_picture, plan_files, walk_picture
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.vocabulary import FIRST_LIFT
 from loadplan.units import System
 

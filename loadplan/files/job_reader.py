@@ -9,7 +9,7 @@ from loadplan.files.file_head import read_head
 from loadplan.files.job_file import JobFile, open_job, open_vehicle
 from loadplan.files.job_names import check_names
 from loadplan.files.job_nouns import job_noun
-from loadplan.files.read_shop import SHOP_TABLES, read_shop_tables, shop_noun
+from loadplan.files.shop_reader import SHOP_TABLES, read_shop_tables, shop_noun
 from loadplan.files.shop_shape import SHOP_SCHEMA, ShopHead
 from loadplan.files.stage_rules import check_stages
 from loadplan.files.toml_source import open_source

@@ -5,7 +5,7 @@ from typing import TypeVar
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
-from loadplan.planning.lesson.lesson_plan import Lesson, plan_lesson
+from loadplan.report.lesson.lesson_plan import Lesson, plan_lesson
 
 Asked = TypeVar("Asked")
 
@@ -17,6 +17,6 @@ def lesson(name: str) -> Lesson:
 
 def question(name: str, kind: type[Asked]) -> Asked:
     """The one question of a kind that a demo job asks."""
-    found = [each for each in lesson(name).questions if isinstance(each, kind)]
-    assert len(found) == 1, [type(each).__name__ for each in lesson(name).questions]
+    found = [each for each in lesson(name).answers if isinstance(each, kind)]
+    assert len(found) == 1, [type(each).__name__ for each in lesson(name).answers]
     return found[0]

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from loadplan.errors import InputError
-from loadplan.files.read_readings import read_readings
+from loadplan.files.readings_reader import read_readings
 from loadplan.files.shipped import shipped_folder
 from loadplan.model.readings import Held, Readings, ReadingSet, ScalePlace
 
