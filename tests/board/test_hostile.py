@@ -60,6 +60,7 @@ def test_any_words_are_answered(page: Page, name: str, told: dict[str, Any]) -> 
     _asked(page, f"/plan/0/{name}", json.dumps(told).encode())
 
 
+@pytest.mark.slow
 @GENTLY
 @given(change=changes, step=st.integers(0, 12))
 def test_any_change_is_made_or_refused(page: Page, change: dict[str, Any], step: int) -> None:

@@ -14,6 +14,8 @@ import pytest
 
 from tests.tracked import ROOT, project_files, shipped
 
+pytestmark = pytest.mark.slow
+
 SHIPPED = {f"loadplan/shipped/{folder}/{path.name}" for folder in ("demo", "vehicles") for path in shipped(folder)}
 
 
