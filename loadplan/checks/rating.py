@@ -97,7 +97,7 @@ def _judged(case: Case, piece: Piece, burden: _Burden) -> tuple[Verdict, Sentenc
     if burden.high > rating:
         return Verdict.STOP, (*carries, ": too much.", *_stronger(case, piece))
     if burden.high > case.job.limits.rating_share * rating:
-        asked = (", above the ", share(case.job.limits.rating_share), " that leaves room for a jolt.")
+        asked = (", above the ", share(case.job.limits.rating_share), " that is asked for.")
         return Verdict.CAUTION, (*carries, *asked, *_stronger(case, piece))
     if burden.bounded and (burden.most is None or burden.most > rating):
         return Verdict.CAUTION, (*carries, *_unbounded(burden), *_stronger(case, piece))

@@ -7,12 +7,13 @@ from xml.etree import ElementTree
 
 import pytest
 
-from tests.house.tree import MANUAL, README, ROOT
+from tests.house.tree import MANUAL, README
+from tests.tracked import shipped
 
 NEAR = 0.6
 """How far a place may be off [px of the picture]: another version of the drawing library or of its font."""
 
-SCRIPTS = sorted((ROOT / "figures").glob("*.py"))
+SCRIPTS = shipped("figures", "*.py")
 
 Mark = tuple[str, str, tuple[float, ...]]
 """Kind of mark, its letters (commands of a path, or words), and its numbers."""
@@ -56,4 +57,4 @@ def test_every_figure_is_shown_and_has_its_script() -> None:
     assert shown == ["figures/plan.svg"]
     shown += re.findall(r"!\[.+\]\(\.\./\.\./(figures/.+)\)", "".join(MANUAL.values()))
     assert sorted(shown) == [f"figures/{script.stem}.svg" for script in SCRIPTS]
-    assert {each.stem for each in (ROOT / "figures").iterdir() if each.is_file()} == {each.stem for each in SCRIPTS}
+    assert {each.stem for each in shipped("figures")} == {each.stem for each in SCRIPTS}

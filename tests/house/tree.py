@@ -3,33 +3,20 @@
 import re
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[2]
+from tests.tracked import ROOT, project_files
+
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 MANUAL = {path.stem: path.read_text(encoding="utf-8") for path in sorted((ROOT / "loadplan" / "manual").glob("*.md"))}
 """Each page of the manual, by its topic."""
 
-MADE = frozenset((ROOT / ".gitignore").read_text(encoding="utf-8").split())
-"""What .gitignore names: made by tools, not part of the tree."""
-
-
-def is_made(name: str) -> bool:
-    return any(Path(name).match(pattern.rstrip("/")) for pattern in MADE)
-
 
 def top_level() -> list[str]:
-    return sorted(each.name for each in ROOT.iterdir() if each.name != ".git" and not is_made(each.name))
+    return sorted({path.relative_to(ROOT).parts[0] for path in project_files()})
 
 
 def files(suffixes: frozenset[str] | None = None) -> list[Path]:
     """Every file of the tree, or those with these suffixes."""
-    found = [path for name in top_level() for path in _below(ROOT / name)]
-    return [path for path in found if suffixes is None or path.suffix in suffixes]
-
-
-def _below(path: Path) -> list[Path]:
-    if path.is_file():
-        return [path]
-    return [found for each in sorted(path.iterdir()) if not is_made(each.name) for found in _below(each)]
+    return [path for path in project_files() if suffixes is None or path.suffix in suffixes]
 
 
 def blocks(language: str, text: str = README) -> list[str]:
