@@ -40,10 +40,12 @@ def _judged(case: Case, support: Support, carried: Load) -> tuple[Verdict, Sente
         return _idle(case, support)
     if support.standby:
         return Verdict.HOLDS, (f"{support.name} is a standby and carries ", load(carried.expected), ".")
-    if case.is_nothing(carried.low, support.body):
+    if carried.range is None:
+        return Verdict.HOLDS, (f"{support.name} carries ", load(carried.expected), " as set.")
+    if case.is_nothing(carried.range.low, support.body):
         loose = " as set, but may come loose on an uneven floor; try it by hand."
         return Verdict.NOTE, (f"{support.name} carries ", load(carried.expected), loose)
-    return Verdict.HOLDS, (f"{support.name} carries at least ", load(carried.low), " on this floor.")
+    return Verdict.HOLDS, (f"{support.name} carries at least ", load(carried.range.low), " on this floor.")
 
 
 def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:

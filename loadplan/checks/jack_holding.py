@@ -28,7 +28,7 @@ def check(case: Case) -> list[Told]:
 
 def _finding(case: Case, support: Support) -> Finding:
     """Return the verdict on a support that oil or a chain holds."""
-    carried = case.load(support.name)
+    carried = case.load_range(support.name)
     verdict = _verdict(case, support)
     return Finding(
         check=CheckName.JACK_HOLDING,

@@ -48,8 +48,7 @@ def _cure(case: Case, body: str, side: str) -> Sentence:
     whole = {body, *case.answer(body).rigid_with}
     if case.holds_lift(case.group(body)) and not any(each.body in whole for each in case.stands):
         return (f" Before lifting: pack the lift pads at the {side}.",)
-    gaps = {each.name: each.gap for each in case.statics.supports}
-    reset = reset_for_level(case.job, case.state, gaps, body)
+    reset = reset_for_level(case.job, case.state, case.statics.gaps, body)
     if reset is None:
         return move_stand(case, body, "the stands", (f"raise or shim the stands at the {side}",))
     return (*reset_words(case, body, reset), " That leaves ", angle(reset.left), ".")

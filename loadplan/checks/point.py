@@ -23,7 +23,7 @@ def check(case: Case) -> list[Told]:
             found.append(_unknown(support))
         elif case.load(support.name) is not None:
             together = _together(case, support)
-            high = sum(carried.high for each in together if (carried := case.load(each.name)) is not None)
+            high = sum(carried.at_most for each in together if (carried := case.load(each.name)) is not None)
             found.append(_finding(case, together, high, support.limit))
     return found
 

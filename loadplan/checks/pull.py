@@ -10,7 +10,7 @@ from loadplan.model.vehicle import Place
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 ROOM = 1.5
-"""Times that a known pull should be stood: retaining walls ask 1.5 against sliding and overturning (IBC 1807.2.3)."""
+"""Times that a known pull should be stood: IBC 1807.2.3 asks it of retaining walls; by analogy."""
 
 STEEP = 0.92
 """Upward part of a direction from which it is told as straight up or down: steeper than about 67 degrees."""

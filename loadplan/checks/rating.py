@@ -21,7 +21,7 @@ class _Burden:
         expected: As set.
         high: Most on this floor.
         most: Most it could ever carry, None where nothing limits it.
-        bounded: Whether `most` is known: not where tolerance alone may tip it.
+        bounded: Whether `most` is known: not where tolerance alone may tip it, nor at a glance.
     """
 
     expected: float
@@ -53,14 +53,15 @@ def _burden(case: Case, piece: Piece) -> _Burden | None:
     known = [each for each in loads if each is not None]
     if len(known) < len(loads):
         return None
-    most = [each.most for each in known if each.most is not None]
+    ranges = [each.range for each in known if each.range is not None]
+    most = [each.most for each in ranges if each.most is not None]
     cap = _all_there_is(case, piece)
     highest = min(sum(most) if len(most) == len(known) else inf, cap)
     return _Burden(
         expected=sum(each.expected for each in known),
-        high=min(sum(each.high for each in known), cap),
+        high=min(sum(each.at_most for each in known), cap),
         most=highest if isfinite(highest) else None,
-        bounded=all(case.group(each.body).robust for each in piece.supports),
+        bounded=len(ranges) == len(known) and all(case.group(each.body).robust for each in piece.supports),
     )
 
 
@@ -96,7 +97,7 @@ def _judged(case: Case, piece: Piece, burden: _Burden) -> tuple[Verdict, Sentenc
     if burden.high > rating:
         return Verdict.STOP, (*carries, ": too much.", *_stronger(case, piece))
     if burden.high > case.job.limits.rating_share * rating:
-        asked = (", above the ", share(case.job.limits.rating_share), " that leaves room for a jolt.")
+        asked = (", above the ", share(case.job.limits.rating_share), " that is asked for.")
         return Verdict.CAUTION, (*carries, *asked, *_stronger(case, piece))
     if burden.bounded and (burden.most is None or burden.most > rating):
         return Verdict.CAUTION, (*carries, *_unbounded(burden), *_stronger(case, piece))

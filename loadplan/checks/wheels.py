@@ -24,7 +24,7 @@ def check(case: Case) -> list[Told]:
 
 def _finding(case: Case, support: Support) -> Finding:
     """Return a caution for a stand on castors that may carry something."""
-    carried = case.load(support.name)
+    carried = case.load_range(support.name)
     carries = case.may_carry(support)
     return Finding(
         check=CheckName.WHEELS,

@@ -98,7 +98,16 @@ def _pressing_lumps(body: str, state: State, carried: tuple[SupportAnswer, ...])
     exact: Place = (0.0, 0.0, 0.0)
     return tuple(
         Lump(
-            body, "", 1, load.expected / GRAVITY, 0.0, load.high / GRAVITY, each.at, exact, counts=True, optional=False
+            body,
+            "",
+            1,
+            load.expected / GRAVITY,
+            0.0,
+            load.at_most / GRAVITY,
+            each.at,
+            exact,
+            counts=True,
+            optional=False,
         )
         for each in state.supports
         if each.on in names and each.body not in names and (load := loads.get(each.name)) is not None

@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 import numpy as np
 
-from loadplan.model.answer import Balanced, Load, Loose, Mode, PushAnswer, Tips
+from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, PushAnswer, Tips
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.load_bounds import Bounds, load_bounds
@@ -47,8 +47,8 @@ def glance(frame: Frame, settings: Settings) -> Solved:
         settings: What they are solved with.
 
     Returns:
-        Proof, ways over, margins and expected loads as `solve` gives them. Every load has no range (all five figures
-        are the expected one), and snags, lost and sunk supports, sway and push are left out.
+        Proof, ways over, margins and expected loads as `solve` gives them. Loads have no range, and snags, lost and
+        sunk supports, sway and push are left out.
     """
     return _looked_at(frame, settings, _glanced)
 
@@ -88,7 +88,7 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
 def _glanced(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
     rest = at_rest(frame, settings)
     expected = [frame.weight * float(share) for share in rest.settled.loads[0]]
-    loads = tuple(Load(load, load, load, load, load) for load in expected)
+    loads = tuple(Load(load, range=None) for load in expected)
     worst_margin = worst(frame, found.all_there, settings.slope, settings.needs)
     return _told(frame, rest, (found.all_there, modes), worst_margin, loads)
 
@@ -132,9 +132,9 @@ def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | No
     expected, low, high = (weight * share for share in shares)
     low, high = min(low, expected), max(high, expected)
     if bounds is None:
-        return Load(expected, low, high, None, None)
+        return Load(expected, LoadRange(low, high, None, None))
     least, most = weight * float(bounds.least[number]), weight * float(bounds.most[number])
-    return Load(expected, low, high, min(least, low), None if most == inf else max(most, high))
+    return Load(expected, LoadRange(low, high, min(least, low), None if most == inf else max(most, high)))
 
 
 def _push(frame: Frame, settings: Settings) -> PushAnswer | None:

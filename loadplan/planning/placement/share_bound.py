@@ -93,7 +93,7 @@ def _groups(space: Space) -> tuple[_Group, ...]:
     preload = mount_preload(job)
     found: dict[object, _Group] = {}
     for state, statics in list(zip(followed, solve_stages(job, followed), strict=True))[space.start :]:
-        gaps = {each.name: each.gap for each in statics.supports}
+        gaps = statics.gaps
         for frame in frames(state, lumps(job, state)):
             if not any(each.is_arm for each in frame.supports) and not state.stage.moved:
                 found[(frame.wholes, frame.mounts, tuple(frame.load))] = _Group(
