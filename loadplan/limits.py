@@ -44,7 +44,7 @@ class Limits:
         >>> Limits().rating_share
         0.75
         >>> limit_text("rating_share").source
-        'critical lift, 29 CFR 1926.751'
+        'critical lift of cranes in steel erection, 29 CFR 1926.751, by analogy'
     """
 
     rating_share: float = _limit(
@@ -53,7 +53,7 @@ class Limits:
             Kind.SHARE,
             words="caution above this share of a rating",
             asks="Caution above this share of a rating; stop above all of it.",
-            source="critical lift, 29 CFR 1926.751",
+            source="critical lift of cranes in steel erection, 29 CFR 1926.751, by analogy",
         ),
     )
     arm_share: float = _limit(
@@ -89,7 +89,7 @@ class Limits:
             Kind.FORCE,
             words="sideways push",
             asks="Stop below this push sideways, caution below twice.",
-            source="whole-body push standing, CCOHS (second hand)",
+            source="a person may push harder; common practice, no source",
         ),
     )
     bar: float = _limit(
@@ -98,7 +98,7 @@ class Limits:
             Kind.FORCE,
             words="pull on a bar",
             asks="The same in steps with bar = true.",
-            source="braced pull, MIL-STD-1472 after Kroemer 1969 (from memory)",
+            source="a pull with the feet braced; common practice, no source",
         ),
     )
     uneven: float = _limit(
@@ -152,7 +152,8 @@ class Limits:
             None,
             words="friction where nothing says its own",
             asks="Where nothing says its own.",
-            source="oiled to greased steel, careful end; common practice, no source",
+            source="steel on steel: oiled 0.05, dry 0.6 (OpenStax University Physics 1, table 6.1); between them, "
+            "no source",
         ),
     )
 

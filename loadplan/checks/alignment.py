@@ -45,6 +45,7 @@ def _placeless(case: Case) -> list[NotChecked]:
 
 
 def _finding(case: Case, joint: Joint, miss: Miss, cures: Mapping[str, Sentence]) -> Finding:
+    """Return whether the holes of a joint meet, and where they do not what to do."""
     over = miss.miss > case.job.limits.align
     out: Sentence = (f"The bolt holes at {joint.name} are ", length(miss.miss), " out.")
     return Finding(

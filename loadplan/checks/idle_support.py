@@ -35,6 +35,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _judged(case: Case, support: Support, carried: Load) -> tuple[Verdict, Sentence]:
+    """Return the verdict on what a support carries, as expected and at least."""
     if case.is_nothing(carried.expected, support.body):
         return _idle(case, support)
     if support.standby:
@@ -48,6 +49,7 @@ def _judged(case: Case, support: Support, carried: Load) -> tuple[Verdict, Sente
 
 
 def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
+    """Return the verdict on a support that carries nothing: whether that is as it should be."""
     name = support.name
     if support.standby:
         return Verdict.HOLDS, (f"{name} is a standby: it carries nothing until something moves.",)
@@ -59,6 +61,7 @@ def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
 
 
 def _cure(case: Case, support: Support) -> Sentence:
+    """Return how to make a support carry: higher by the air under the body."""
     act: Sentence = (f"{_raise(support)} about ", length(_air(case, support)))
     told = move_stand(case, support.body, support.name, act)
     return told if case.already_free(support.body) else (*told, " If it still turns by hand, plan without it.")

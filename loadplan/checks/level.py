@@ -28,6 +28,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, body: str, motion: Motion) -> Finding:
+    """Return how far a body stands out of level."""
     tilt = hypot(motion.rx, motion.ry)
     over = tilt > case.job.limits.level
     stands: Sentence = (f"The {body} stands ", angle(tilt), " out of level")
@@ -43,6 +44,7 @@ def _finding(case: Case, body: str, motion: Motion) -> Finding:
 
 
 def _cure(case: Case, body: str, side: str) -> Sentence:
+    """Return what would level a body: packing the pads, or resetting a stand."""
     whole = {body, *case.answer(body).rigid_with}
     if case.holds_lift(case.group(body)) and not any(each.body in whole for each in case.stands):
         return (f" Before lifting: pack the lift pads at the {side}.",)

@@ -36,11 +36,13 @@ def check(case: Case) -> list[Told]:
 
 
 def _in_line(use: LiftUse) -> NotChecked:
+    """Return that the place of the load is not checked between pads in one line."""
     lies = f"Whether the centre of the load on {use.lift.name} lies well inside its pads"
     return NotChecked((f"{lies}: not checked, they all lie in one line across.",))
 
 
 def _total(case: Case, lift: Lift) -> list[Finding]:
+    """Return whether the lift may lift all that it holds, every mass at its most."""
     if case.statics.lift is None:
         return []
     weight = case.statics.lift.mass_upper * GRAVITY
@@ -62,6 +64,7 @@ def _total(case: Case, lift: Lift) -> list[Finding]:
 
 
 def _balance(case: Case, use: LiftUse) -> list[Finding]:
+    """Return whether what is on the lift stays there with every mass and centre inside tolerance."""
     group = case.group(use.body)
     holds = group.balanced and group.robust
     stays = f"The {names(group.bodies)} on {use.lift.name} " + ("stays" if len(group.bodies) == 1 else "stay")
@@ -82,6 +85,7 @@ def _balance(case: Case, use: LiftUse) -> list[Finding]:
 
 
 def _arms(case: Case, lift: Lift) -> list[Finding]:
+    """Return the verdict on each arm whose load is known."""
     found = []
     for arm in case.arms:
         carried, span = case.load(arm.name), case.load_range(arm.name)
@@ -92,6 +96,7 @@ def _arms(case: Case, lift: Lift) -> list[Finding]:
 
 
 def _judged(case: Case, lift: Lift, arm: Support, expected: float, span: LoadRange) -> tuple[Verdict, Sentence]:
+    """Return the verdict on one arm: too much, much, or so little that it may come off its pad."""
     told: Sentence = (
         f"The arm at {arm.name} carries ",
         load(expected),

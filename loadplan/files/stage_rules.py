@@ -69,6 +69,7 @@ def check_stages(file: JobFile, vehicle: Vehicle) -> tuple[str, ...]:
 
 
 def _check_start(scene: StageScene) -> None:
+    """Note a lift that holds a body which the job leaves out."""
     lift = scene.file.lift
     if lift and lift.in_place and lift.body in scene.left_out:
         scene.file.source.blame("lift", "body", f"names {shown(lift.body)}, which bodies leaves out")

@@ -36,6 +36,7 @@ def body_answers(
 
 
 def _body(name: str, names: tuple[str, ...], own: tuple[Lump, ...], whole: tuple[Solved, int]) -> BodyAnswer:
+    """Return the figures of one body: `own` are its lumps, `whole` its solved group and its number in there."""
     solved, number = whole
     mass, cg = mass_and_cg(own)
     return BodyAnswer(

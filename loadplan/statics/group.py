@@ -9,13 +9,15 @@ import numpy as np
 
 from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, PushAnswer, Tips
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told
 from loadplan.statics.push_limit import Hold, weakest_push
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, heights
 from loadplan.statics.second_order import sway
-from loadplan.statics.support_failure import lost_supports, snags, sunk_supports
+from loadplan.statics.snag_pull import snags
+from loadplan.statics.support_failure import lost_supports
 from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, tip_angles, ways
 from loadplan.statics.uneven_floor import EVERY_CORNER, load_range, mass_levels
 from loadplan.statics.worst_margin import Worst, worst
@@ -52,6 +54,7 @@ def glance(frame: Frame, settings: Settings) -> Solved:
 
 
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
+    """Return the proof where the group does not stand, else what `standing` makes of it."""
     loose = free_motion(frame)
     if loose is not None:
         return fallen(frame, Loose(frame.motions(loose)), ())
@@ -64,6 +67,7 @@ def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
 
 
 def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
+    """Return everything that is asked about a group that stands as given."""
     motions = found.all_there
     rest = at_rest(frame, settings)
     worst_margin = worst(frame, motions, settings.slope, settings.needs)

@@ -6,7 +6,7 @@ from random import Random
 from tempfile import TemporaryDirectory
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan import read_job
@@ -15,6 +15,7 @@ from loadplan.model.answer import BodyAnswer, Load, LoadRange, Statics
 from loadplan.model.job import Job as Read
 from loadplan.model.job import Support
 from loadplan.model.vehicle import Joint
+from tests.examples import examples
 from tests.laws.changed import (
     in_us_units,
     mirrored,
@@ -31,7 +32,7 @@ G = 9.80665
 PLAIN = [name for name in FAMILIES if name not in ("awkward", "rough")]
 """Families without places a hair apart or motions of whole radians, where rounding would decide."""
 
-few = settings(max_examples=20, deadline=None, derandomize=True)
+few = examples(20)
 
 
 @st.composite

@@ -146,7 +146,7 @@ def test_thirteen_supports_are_judged_by_warping_and_it_is_said() -> None:
 
 @pytest.mark.parametrize("doubled", [0, 1, 2])
 def test_two_stands_in_one_place_share_its_load(doubled: int) -> None:
-    """FACTS and ENGINES D1: shared by stiffness, bounded by nothing and the sum."""
+    """By hand: shared by stiffness, bounded by nothing and the sum."""
     places = [(0, 0), (1, 0), (0, 1)]
     job = make.job([make.part((0.3, 0.3))], make.stands([*places, places[doubled]]))
     found, alone = make.group(job), make.group(make.job([make.part((0.3, 0.3))], make.stands(places)))
@@ -161,7 +161,7 @@ def test_two_stands_in_one_place_share_its_load(doubled: int) -> None:
 
 
 def test_gaps_are_metres_between_saddle_and_reference() -> None:
-    """FACTS N3 in metres: k 1e6 N/m, the first leg short by a quarter of W / k: it and its diagonal carry 3/16 W."""
+    """By hand: k 1e6 N/m, the first leg short by s = W / 4k: it and its diagonal lose k s / 4, so carry 3/16 W."""
     weight = make.newton(100.0)
     found = make.group(make.job([make.part()], make.stands(make.SQUARE)), gaps=(weight / 4e6, 0.0, 0.0, 0.0))
     assert make.expected(found) == pytest.approx([weight * share / 16 for share in (3, 5, 3, 5)])

@@ -46,11 +46,14 @@ def draw_bars(pen: Pen, box: Box, loads: tuple[tuple[Support, Load], ...], reade
         top = box.top - number * tall
         _bar(pen, Box(left, top - tall + 18, left + room, top - 2), load, scale)
         pen.words((box.left, top - tall / 2 + 8), broken(reader.words(support.name), BOLD, LETTERS - 4, 1)[0], BOLD)
-        pen.words((left, top - tall + 9), _told(load, reader), BODY)
+        ever = _ever(load)
+        most = NONE if ever is None else reader.load(ever)
+        pen.words((left, top - tall + 9), f"{carried(load, reader)} · {reader.load(load.at_most)} · {most}", BODY)
     pen.lines((box.left, box.bottom + key), KEY, BODY)
 
 
 def _bar(pen: Pen, row: Box, load: Load, scale: float) -> None:
+    """Draw what a stand carries, over what it may on this floor, over what it could ever; `scale` in px a newton."""
     middle = row.middle[1]
     ever = _ever(load)
     if ever is not None:
@@ -60,12 +63,6 @@ def _bar(pen: Pen, row: Box, load: Load, scale: float) -> None:
     pen.box(replace(row, right=row.left + load.at_most * scale), BODIES[1], Stroke(INK, 1.2))
     rim = min(3.0, row.height / 6)
     pen.box(replace(row, right=row.left + load.expected * scale, bottom=row.bottom + rim, top=row.top - rim), INK, None)
-
-
-def _told(load: Load, reader: Reader) -> str:
-    ever = _ever(load)
-    most = NONE if ever is None else reader.load(ever)
-    return f"{carried(load, reader)} · {reader.load(load.at_most)} · {most}"
 
 
 def _ever(load: Load) -> float | None:

@@ -78,6 +78,7 @@ def undrawn(bodies: tuple[Body, ...]) -> list[str]:
 
 
 def _stands(stage: StageAssessment, group: GroupAnswer) -> list[Support]:
+    """Return the stands under a group that stand on the floor: no arms, no hoists."""
     return [
         each
         for each in stage.state.supports

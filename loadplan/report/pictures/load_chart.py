@@ -1,6 +1,6 @@
 """The loads over the steps: a row a stand, a column a step, each load as a bar against the rating of one piece."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from matplotlib.axes import Axes
 
@@ -70,6 +70,7 @@ def _supports(job: Job) -> tuple[Support, ...]:
 
 
 def _title(pen: Pen, page: Box, assessment: Assessment, reader: Reader) -> None:
+    """Write title, verdict and first lift on top, and at the foot how to read the bars, and the caution."""
     shown = f"{shown_verdict(assessment.verdict, assessment.basis)}; weights: {assessment.basis.words}."
     room = page.width - 2 * RIM
     pen.words(
@@ -87,6 +88,7 @@ def _title(pen: Pen, page: Box, assessment: Assessment, reader: Reader) -> None:
 
 
 def _head(pen: Pen, box: Box, told: tuple[StageAssessment, str], reader: Reader) -> None:
+    """Write number and name of a step, and its verdict in its colour."""
     stage, shown = told
     look = livery(stage.verdict)
     strong = replace(STRONG, colour=look.line, size=14)
@@ -97,6 +99,7 @@ def _head(pen: Pen, box: Box, told: tuple[StageAssessment, str], reader: Reader)
 
 
 def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -> None:
+    """Draw what one support carries in each step, beside its name and rating."""
     assessment, support = told
     pen.line([(box.left, box.top), (box.right, box.top)], Stroke(HAIRLINE, 1.5))
     rating = reader.load(support.equipment.rating_of_one)
@@ -108,12 +111,21 @@ def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -
         left = box.left + NAMES + column * CELL
         if support.name in {each.name for each in stage.state.supports}:
             cell = Box(left, box.bottom, left + CELL - 14, box.top)
-            _cell(pen, cell, (stage.statics.load(support.name), support.equipment.rating_of_one, asked), reader)
+            _cell(pen, cell, _Bar(stage.statics.load(support.name), support.equipment.rating_of_one, asked), reader)
 
 
-def _cell(pen: Pen, box: Box, told: tuple[Load | None, float, float], reader: Reader) -> None:
+@dataclass(frozen=True, slots=True)
+class _Bar:
+    """What a bar shows: a load, the rating of one [N], and the share of it [1] above which it is a caution."""
+
+    load: Load | None
+    rating: float
+    asked: float
+
+
+def _cell(pen: Pen, box: Box, shown: _Bar, reader: Reader) -> None:
     """Draw one load: its words over its bar; what is out of its room has an arrow at its end."""
-    load, rating, asked = told
+    load, rating, asked = shown.load, shown.rating, shown.asked
     pen.words((box.left, box.top - 14), "not balanced" if load is None else carried(load, reader), LABEL)
     bar = Box(box.left, box.bottom + 6, box.right, box.bottom + 20)
     pen.box(bar, None, Stroke(HAIRLINE, 1.0))

@@ -56,7 +56,7 @@ def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int)
         return ["Nothing stands under anything."]
     columns = (
         Column("stand", tuple(reader.words(each.name) for each, _ in rows), Align.LEFT),
-        Column("equipment, tag", tuple(reader.words(_equipment(each)) for each, _ in rows), Align.LEFT),
+        Column("equipment, tag", tuple(reader.words(equipment_words(each)) for each, _ in rows), Align.LEFT),
         Column("under", tuple(reader.words(under(each, reader)) for each, _ in rows), Align.LEFT),
         Column("carries", tuple(carried(load, reader) for _, load in rows), Align.RIGHT),
         Column(
@@ -178,6 +178,18 @@ def push_lines(stage: StageAssessment, reader: Reader) -> list[str]:
     return [_push_line(group.push, reader) for group in stage.statics.groups if group.push]
 
 
+def equipment_words(support: Support) -> str:
+    """Name what stands there, with its tag.
+
+    Args:
+        support: The support.
+
+    Returns:
+        Words such as "screw stand, S 4".
+    """
+    return f"{support.equipment.name}, {support.tag}" if support.tag else support.equipment.name
+
+
 def under(support: Support, reader: Reader) -> str:
     """Name the place that a support bears on.
 
@@ -273,10 +285,6 @@ def _from_line(distance: float, sides: tuple[str, str], on_it: str, reader: Read
     return f"{reader.length(abs(distance))} {sides[0] if distance > 0 else sides[1]}"
 
 
-def _equipment(support: Support) -> str:
-    return f"{support.equipment.name}, {support.tag}" if support.tag else support.equipment.name
-
-
 def _load(newtons: float | None, reader: Reader) -> str:
     return NONE if newtons is None else reader.load(newtons)
 
@@ -294,16 +302,19 @@ def _margin(margin: float | None, limits: Limits, reader: Reader) -> str:
 
 
 def _tip_angle(body: BodyAnswer, limits: Limits, reader: Reader) -> str:
+    """Return how far a body tilts before it goes, with what is below the limit never rounded up to it."""
     angle = body.tip_angle
     return NONE if angle is None else reader.below(Quantity(angle, Measure.ANGLE), limits.tip_angle)
 
 
 def _turns_about(stage: StageAssessment, body: BodyAnswer) -> str:
+    """Return what a body would turn about in the way that is nearest."""
     mode = nearest(stage, body.name)
     return names(mode.about) if mode else NONE
 
 
 def _tie(joint: Joint, force: float | None, reader: Reader) -> str:
+    """Return what a joint ties, and for a mount which of the two it carries with which force [N]."""
     first, second = joint.between
     match joint.kind:
         case JointKind.BOLTED:

@@ -82,6 +82,7 @@ def steps_words(stages: Sequence[int]) -> str:
 
 
 def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> Foremost:
+    """Return what several steps find alike as one finding, in the words of the step where it is worst."""
     stage, finding = max(those, key=lambda each: _past(*each))
     return Foremost(
         verdict=finding.verdict,

@@ -3,15 +3,12 @@
 import re
 from dataclasses import fields, replace
 from io import BytesIO
-from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
 from loadplan.assess import assess
-from loadplan.errors import InputError
 from loadplan.files import read_job, shipped_folder
-from loadplan.files.safe_write import write_sheet
 from loadplan.limits import Limits, limit_text
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment
@@ -159,18 +156,6 @@ def test_blocks_that_stay_together_go_to_the_next_page_together() -> None:
     row = replace(block(30), again=(head,))
     assert [len(page) for page in paged([block(80), block(10, keeps=True), block(20)], 100)] == [1, 2]
     assert [page[0] for page in paged([head, row, row, row, row], 100)] == [head, head]
-
-
-@pytest.mark.parametrize("name", ["job.toml", "missing/sheet.pdf"])
-def test_only_a_pdf_is_written_over_and_nothing_is_left_behind(tmp_path: Path, name: str) -> None:
-    (tmp_path / "job.toml").write_text("title = 1")
-    (tmp_path / "old.pdf").write_bytes(b"%PDF-1.4 old")
-    write_sheet(tmp_path / "old.pdf", b"%PDF-1.4 new")
-    assert (tmp_path / "old.pdf").read_bytes() == b"%PDF-1.4 new"
-    with pytest.raises((InputError, OSError)):
-        write_sheet(tmp_path / name, b"%PDF-1.4")
-    assert sorted(each.name for each in tmp_path.iterdir()) == ["job.toml", "old.pdf"]
-    assert (tmp_path / "job.toml").read_text() == "title = 1"
 
 
 def test_every_limit_has_its_words_on_the_sheet() -> None:
