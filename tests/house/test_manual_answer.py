@@ -13,7 +13,7 @@ from loadplan.files import read_job
 from loadplan.files.readings_reader import read_readings
 from loadplan.files.shop_reader import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS
-from loadplan.limits import GRAVITY, Limits
+from loadplan.limits import GRAVITY, Limits, limit_text
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, CheckName, Verdict
@@ -31,7 +31,7 @@ from loadplan.statics import saddle_friction as grip
 from loadplan.statics import set_down_window as setdown
 from loadplan.statics import tipping_modes as modes
 from loadplan.statics.weighing import weigh
-from loadplan.units import System
+from loadplan.units import Kind, System
 from tests.house.tree import MANUAL, README, ROOT, blocks, rows, section
 
 ANY_ARM = "rating / arms"
@@ -93,16 +93,18 @@ def test_every_check_that_is_made_is_listed(demos: dict[str, Assessment]) -> Non
     assert made <= listed == set(CheckName)
 
 
-def _shown(name: str, unit: str, value: float) -> str:
-    match unit:
-        case "1":
-            return f"{value:g}" if name == "friction" else f"{100 * value:g} %"
-        case "m":
+def _shown(kind: Kind | None, value: float) -> str:
+    match kind:
+        case None:
+            return f"{value:g}"
+        case Kind.SHARE:
+            return f"{100 * value:g} %"
+        case Kind.LENGTH:
             return f"{1000 * value:g} mm"
-        case "rad":
+        case Kind.ANGLE:
             return f"{degrees(value):.4g} degree{'' if round(degrees(value), 6) == 1 else 's'}"
         case _:
-            return f"{value:g} {unit}"
+            return f"{value:g} N"
 
 
 def test_the_limits_are_those_of_the_program_with_their_sources() -> None:
@@ -110,8 +112,8 @@ def test_the_limits_are_those_of_the_program_with_their_sources() -> None:
     limits = Limits()
     assert listed == {
         f"`{each.name}`": (
-            _shown(each.name, each.metadata["unit"], getattr(limits, each.name)),
-            each.metadata["source"],
+            _shown(limit_text(each.name).kind, getattr(limits, each.name)),
+            limit_text(each.name).source,
         )
         for each in fields(limits)
     }

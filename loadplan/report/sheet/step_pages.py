@@ -3,7 +3,7 @@
 from dataclasses import dataclass, fields
 
 from loadplan.checks.phrases import names
-from loadplan.limits import Limits, source_of
+from loadplan.limits import Limits, limit_text
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
 from loadplan.report.drawing.pagination import POINT, Block, folded, heading, paged, paragraph, points, space, tables
@@ -19,6 +19,7 @@ from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.number_format import write
 from loadplan.report.words.stage_tables import carried, deeds
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
+from loadplan.units import Kind
 
 PLAN = 0.64
 """Height of a step's plan by the page's width."""
@@ -29,21 +30,13 @@ TIGHT = ((0.56, 12.0), (0.56, 11.0))
 TICK, ABREAST = 20, 2
 """Side of a box to tick [px], and how many stand side by side."""
 
-LIMITS = {
-    "rating_share": ("caution above this share of a rating", Measure.SHARE),
-    "arm_share": ("the same for an arm of the lift", Measure.SHARE),
-    "margin": ("caution below, to tipping", Measure.LENGTH),
-    "tip_angle": ("caution below, tilt before it goes", Measure.ANGLE),
-    "push": ("sideways push", Measure.FORCE),
-    "bar": ("pull on a bar", Measure.FORCE),
-    "uneven": ("a saddle off its set height", Measure.LENGTH),
-    "uneven_touch": ("a saddle off that was brought up to touch", Measure.LENGTH),
-    "level": ("out of level", Measure.ANGLE),
-    "align": ("bolt holes out", Measure.LENGTH),
-    "floor_slope": ("slope of the floor", Measure.ANGLE),
-    "friction": ("friction where nothing says its own", None),
+MEASURES = {
+    Kind.SHARE: Measure.SHARE,
+    Kind.LENGTH: Measure.LENGTH,
+    Kind.ANGLE: Measure.ANGLE,
+    Kind.FORCE: Measure.FORCE,
 }
-"""Each limit in words, and what it measures; None for a bare number."""
+"""What a limit measures, as sentences have it."""
 
 
 def step_blocks(assessment: Assessment, stage: StageAssessment, paper: SheetPage, reader: Reader) -> list[Block]:
@@ -176,11 +169,10 @@ def _limits(limits: Limits, reader: Reader) -> list[str]:
     usual = Limits()
     told = []
     for each in fields(limits):
-        words, measure = LIMITS[each.name]
-        value = getattr(limits, each.name)
-        said = f"{value:g}" if measure is None else write(Quantity(value, measure), reader.units)
-        source = source_of(each.name) if value == getattr(usual, each.name) else "set by this job"
-        told.append(reader.words(f"{words}: {said} ({source})"))
+        text, value = limit_text(each.name), getattr(limits, each.name)
+        said = f"{value:g}" if text.kind is None else write(Quantity(value, MEASURES[text.kind]), reader.units)
+        source = text.source if value == getattr(usual, each.name) else "set by this job"
+        told.append(reader.words(f"{text.words}: {said} ({source})"))
     return told
 
 

@@ -9,13 +9,13 @@ from pypdf import PdfReader
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
-from loadplan.limits import Limits
+from loadplan.limits import Limits, limit_text
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.pagination import Block, folded, paged, points, tables
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.report.sheet.sheet_number import sheet_number
-from loadplan.report.sheet.step_pages import LIMITS
+from loadplan.report.sheet.step_pages import MEASURES
 from loadplan.report.sheet.tape_plan import check_diagonals
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.stage_tables import carried
@@ -159,7 +159,10 @@ def test_blocks_that_stay_together_go_to_the_next_page_together() -> None:
 
 
 def test_every_limit_has_its_words_on_the_sheet() -> None:
-    assert set(LIMITS) == {each.name for each in fields(Limits)}
+    """Each limit's kind has a measure; its words, worded apart, come from where its default stands."""
+    texts = [limit_text(each.name) for each in fields(Limits)]
+    assert {text.kind for text in texts} == {None, *MEASURES}
+    assert len({text.words for text in texts}) == len(texts)
 
 
 def test_a_table_of_the_proof_stays_on_its_page_with_its_step() -> None:
