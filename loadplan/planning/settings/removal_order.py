@@ -7,7 +7,7 @@ import numpy as np
 
 from loadplan.errors import Fault, InputError
 from loadplan.model.job import Job
-from loadplan.planning.settings.removal_paths import first_way, leads_on
+from loadplan.statics.subset_paths import first_way, leads_on
 from loadplan.planning.settings.removal_states import Course, course
 from loadplan.statics.parts_off_margins import Flags
 

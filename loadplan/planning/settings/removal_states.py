@@ -7,7 +7,7 @@ import numpy as np
 
 from loadplan.model.job import Job, State
 from loadplan.model.presence import remaining
-from loadplan.planning.settings.removal_paths import closed
+from loadplan.statics.subset_paths import closed
 from loadplan.stages import states
 from loadplan.statics.equilibrium import frames
 from loadplan.statics.mass import Array, lumps

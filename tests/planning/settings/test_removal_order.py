@@ -18,7 +18,7 @@ from loadplan.limits import Limits
 from loadplan.model.job import Job, Stage
 from loadplan.model.vehicle import Part
 from loadplan.planning.settings.removal_order import OrderPlan, plan_order
-from loadplan.planning.settings.removal_paths import closed
+from loadplan.statics.subset_paths import closed
 from loadplan.planning.settings.removal_states import Course, course, part_way
 from tests.statics.builders import job, lift_use, mount, part, stands, support, weighed
 
