@@ -5,7 +5,7 @@ from typing import TypeAlias
 
 from loadplan.checks import CHECK_OF
 from loadplan.limits import Limits
-from loadplan.model.answer import BodyAnswer, Load
+from loadplan.model.answer import BodyAnswer
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Part
 from loadplan.model.verdict import Assessment, Finding, Measure, Quantity, StageAssessment, Verdict
@@ -146,7 +146,7 @@ def glance(stage: StageAssessment, now: PlanContent, seen: ScreenView) -> dict[s
         },
         "margin": margin(stage, now, job.limits, reader),
         "stands": [
-            {"id": number, **_carries(stage, supports[each.name], reader, ranged=False)}
+            {"id": number, **_carries(stage, supports[each.name], reader)}
             for number, each in enumerate(job.supports)
             if each.name in supports
         ],
@@ -226,9 +226,8 @@ def _verdict(seen: ScreenView) -> dict[str, Plain]:
 
 def _mass(seen: ScreenView) -> str:
     """Return what the stands carry together in this stage."""
-    loads = {each.name: each.load for each in seen.stage.statics.supports}
     stands = [each for each in seen.stage.state.supports if not (each.is_arm or each.standby)]
-    carried = [load.expected for each in stands if (load := loads[each.name]) is not None]
+    carried = [load.expected for each in stands if (load := seen.stage.statics.load(each.name)) is not None]
     if not stands or len(carried) < len(stands):
         return ""
     noun = "stand" if len(stands) == 1 else "stands"
@@ -242,7 +241,7 @@ def _stand(seen: ScreenView, number: int, support: Support) -> dict[str, Plain]:
     name, uses = reader.words(support.name), reader.words(support.equipment.name)
     place = from_chalk(*support.at[:2], reader)
     under = reader.words(support.point or f"free, under the {support.body}")
-    carries = _carries(seen.stage, support, reader, ranged=True)
+    carries = _carries(seen.stage, support, reader)
     return {
         "id": number,
         "name": name,
@@ -273,19 +272,18 @@ def _height_words(support: Support, reader: Reader) -> str:
     return f"set to {reader.length(support.height)}{shim}"
 
 
-def _carries(stage: StageAssessment, support: Support, reader: Reader, *, ranged: bool) -> dict[str, Plain]:
+def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[str, Plain]:
     """Return what a stand carries, and how much of its rating that is."""
-    loads: dict[str, Load | None] = {each.name: each.load for each in stage.statics.supports}
-    load = loads.get(support.name)
+    load = stage.statics.load(support.name)
     verdict = _verdict_of(stage, support)
     if load is None:
         return {"load": "", "most": "", "share": "", "bar": 0.0, "verdict": verdict}
     rating = support.equipment.rating_of_one
-    share = load.high / rating
+    share = load.at_most / rating
     limit = 1.0
     return {
         "load": reader.load(load.expected) if not reader.load(load.expected).startswith("0 ") else "carries nothing",
-        "most": reader.load(load.high) if ranged else "",
+        "most": reader.load(load.range.high) if load.range else "",
         "share": write_beside(Quantity(share, Measure.SHARE), limit, reader.units)
         if share > limit
         else write(Quantity(share, Measure.SHARE), reader.units),

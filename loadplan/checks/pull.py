@@ -33,6 +33,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, pull: PullAnswer) -> Finding:
+    """Return how many times a pull could be made before something goes."""
     verdict, limit = _judged(pull.factor)
     return Finding(
         check=CheckName.PULL,
@@ -53,6 +54,7 @@ def _judged(factor: float | None) -> tuple[Verdict, float]:
 
 
 def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
+    """Return what a pull does first, and what would help where there is little to spare."""
     named: Sentence = (f"The pull on the {pull.body}, ", *force(pull.force), f" {_way(pull.towards)}, ")
     if pull.factor is None:
         return (*named, "moves nothing however hard it is.")

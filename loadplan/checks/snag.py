@@ -27,6 +27,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(group: GroupAnswer, snag: Snag) -> Finding:
+    """Return how hard a joint that was left on has to pull before a group goes over."""
     return Finding(
         check=CheckName.SNAG,
         verdict=_verdict(group, snag),

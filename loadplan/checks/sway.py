@@ -26,6 +26,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, group: GroupAnswer, sway: float) -> Finding:
+    """Return how much of what rights a group its own leaning takes away."""
     verdict, limit = _judged(sway)
     return Finding(
         check=CheckName.SWAY,

@@ -73,6 +73,7 @@ def _wood(case: Case, stack: Stack) -> str:
 
 
 def _across_grain(case: Case, support: Support, wood: str) -> list[Told]:
+    """Return whether a saddle crushes the timber on it, where wood and saddle are known."""
     strength = ACROSS_GRAIN.get(" ".join(wood.replace("-", " ").split()))
     if not wood:
         return _untold(support, "what wood it is, is not given")
@@ -80,7 +81,7 @@ def _across_grain(case: Case, support: Support, wood: str) -> list[Told]:
         return _untold(support, f"what {wood} may take across the grain is not at hand")
     if support.equipment.saddle is None:
         return _untold(support, f"the shop file gives no saddle for a {support.equipment.name}")
-    carried = case.load(support.name)
+    carried = case.load_range(support.name)
     if carried is None:
         return []
     return [_pressed(case, support, wood, (carried.high / _area(support.equipment.saddle), strength))]
@@ -91,6 +92,7 @@ def _untold(support: Support, why: str) -> list[Told]:
 
 
 def _pressed(case: Case, support: Support, wood: str, pressed: tuple[float, float]) -> Finding:
+    """Return the verdict on a stress and a strength across the grain [Pa]."""
     stress, strength = pressed
     verdict, asked = _judged(stress, strength, case.job.limits.rating_share)
     bears: Sentence = (
@@ -112,6 +114,7 @@ def _judged(stress: float, strength: float, allowed: float) -> tuple[Verdict, fl
 
 
 def _spread(case: Case, support: Support, verdict: Verdict) -> Sentence:
+    """Return what follows from the stress, and what would spread the load."""
     act = (f"use a larger saddle at {support.name}, or a steel plate between saddle and timber",)
     cure = move_stand(case, support.body, support.name, act)
     match verdict:
@@ -125,6 +128,7 @@ def _spread(case: Case, support: Support, verdict: Verdict) -> Sentence:
 
 
 def _crosswise(case: Case, support: Support, stack: Stack) -> list[Told]:
+    """Return whether timber that is stacked high lies crosswise."""
     if stack.height < HIGH:
         return []
     return [

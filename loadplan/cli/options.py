@@ -52,7 +52,9 @@ class ClosedError(Exception):
 
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file.", show_default=False)]
-Units = Annotated[System | None, typer.Option(help="Units of the words. Left out: the job file's.")]
+Units = Annotated[
+    System | None, typer.Option(help="Units of the words. Left out, they are those of the file that is read.")
+]
 WRITE_HELP = "Write the job with it into this file; the job file itself only if it is named here."
 FORCE_HELP = "Write over what is there, too, even if it is not this program's; never over what the command reads."
 Force = Annotated[bool, typer.Option("--force", help=FORCE_HELP)]

@@ -135,7 +135,9 @@ def place(
     *,
     supports: Annotated[
         int | None,
-        typer.Option(metavar="N", min=1, max=12, help="Number of stands. Left out: the fewest that leave no caution."),
+        typer.Option(
+            metavar="N", min=1, max=12, help="The number of stands. Left out, it is the fewest that leave no caution."
+        ),
     ] = None,
     write: Annotated[Path | None, typer.Option("--write", metavar="FILE", help=WRITE_HELP)] = None,
     force: Force = False,

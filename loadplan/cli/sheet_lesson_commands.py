@@ -13,7 +13,7 @@ def sheet(
     job: JobFile,
     *,
     file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
-    paper: Annotated[PaperOption, typer.Option(help="Paper size.")] = PaperOption.A4,
+    paper: Annotated[PaperOption, typer.Option(help="Size of the paper.")] = PaperOption.A4,
     force: Force = False,
     units: Units = None,
 ) -> None:
@@ -22,7 +22,7 @@ def sheet(
     Args:
         job: The job file.
         file: The PDF file; an earlier sheet is replaced, nothing else is.
-        paper: Paper size.
+        paper: Size of the paper.
         force: Whether another file is written over.
         units: Units of the words, None for the job file's.
 
@@ -47,7 +47,12 @@ def sheet(
     "45 minutes. No job: the demo's front unit."
 )
 def lesson(
-    job: Annotated[Path | None, typer.Argument(metavar="[JOB]", help="The job file.", show_default=False)] = None,
+    job: Annotated[
+        Path | None,
+        typer.Argument(
+            metavar="JOB", help="The job file. Left out, it is that of the demo's front unit.", show_default=False
+        ),
+    ] = None,
     *,
     folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the set.", show_default=False)],
     force: Force = False,

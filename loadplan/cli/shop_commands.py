@@ -39,7 +39,9 @@ def shop(
     as_json: AsJson = False,
     as_csv: Annotated[bool, typer.Option("--csv", help="Print a table for a spreadsheet and nothing else.")] = False,
     force: Force = False,
-    units: Annotated[System | None, typer.Option(help="Units of the words. Left out: the shop file's.")] = None,
+    units: Annotated[
+        System | None, typer.Option(help="Units of the words. Left out, they are those of the shop file.")
+    ] = None,
 ) -> None:
     """Read and judge all jobs of a shop, and print its register.
 
@@ -99,13 +101,13 @@ def _print_pdf(found: "Register", units: System, path: Path, into: "SafeWriter")
 def schema(
     *,
     kind: Annotated[
-        SchemaKind | None, typer.Option(help="Only that of one kind of file. Left out: all in one object.")
+        SchemaKind | None, typer.Option(help="Only that of one kind of file. Left out, all stand in one object.")
     ] = None,
 ) -> None:
     """Print what an editor needs to know of the files.
 
     Args:
-        kind: SchemaKind of file, None for all in one object.
+        kind: Kind of file, None for all in one object.
     """
     # The shapes need pydantic, which `--help` does not wait for.
     from loadplan.files.schema import FileKind, all_schemas, file_schema  # noqa: PLC0415

@@ -22,7 +22,11 @@ def moved(source: Path, target: Path) -> list[Change]:
     if target.parent.resolve() == source.parent.resolve():
         return []
     raw = open_source(source, JOB_SCHEMA).raw
-    found = {"vehicle": _vehicle(source, target, raw.get("vehicle")), "shop": _shop(source, raw.get("shop"))}
+    shop = raw.get("shop")
+    found = {
+        "vehicle": _vehicle(source, target, raw.get("vehicle")),
+        "shop": None if shop is None else source.parent / shop,
+    }
     return [Change("", 0, key, quoted(_seen_from(target, path))) for key, path in found.items() if path is not None]
 
 
@@ -37,10 +41,6 @@ def _vehicle(source: Path, target: Path, written: str | None) -> Path | None:
         return own
     hidden = (target.parent / f"{written}.toml").is_file()
     return dict(shipped_vehicles())[written] if hidden else None
-
-
-def _shop(source: Path, written: str | None) -> Path | None:
-    return None if written is None else source.parent / written
 
 
 def _seen_from(target: Path, path: Path) -> str:

@@ -111,9 +111,14 @@ class SafeWriter:
             return
         recover(path.parent)
         before = _free(path.name + BEFORE, path.parent)
-        kept = _put(before, path.read_bytes())
-        # From here on it is somebody's own: a mark would let another command write over it.
-        put_all([kept, _put(path, unmarked(content, path.suffix))])
+        place = _put(path, unmarked(content, path.suffix))  # somebody's own: with a mark it could be written over
+        # One after the other, each in one go: a set would be finished by a later run, perhaps unexpected by then.
+        put_all([_put(before, path.read_bytes())])
+        try:
+            put_all([place])
+        except OSError:
+            before.unlink(missing_ok=True)
+            raise
 
     def _into(self, folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
         paths = [folder / name for name in contents]
@@ -205,16 +210,23 @@ def _write_set(folder: Path, contents: Mapping[str, bytes], ask: Callable[[], No
     recover(folder)
     ask()
     if os.path.lexists(folder) or not contents:
-        with _made(folder):
+        with _made(folder, folder):
             put_all([_put(folder / name, content) for name, content in contents.items()])
         return
-    with _made(folder.parent):
+    with _made(folder.parent, folder):
         put_folder(folder, contents)
 
 
 @contextmanager
-def _made(folder: Path) -> Iterator[None]:
+def _made(folder: Path, asked: Path) -> Iterator[None]:
     """Make a folder, and take away again what was made of it where nothing could be written into it.
+
+    Args:
+        folder: The folder.
+        asked: The one that was asked for, which is it or in it.
+
+    Yields:
+        Nothing.
 
     Raises:
         InputError: If something that is no folder is in the way.
@@ -223,7 +235,7 @@ def _made(folder: Path) -> Iterator[None]:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except (FileExistsError, NotADirectoryError):
-        raise InputError(Fault(str(folder), "", "", "is no folder, or in none: name another")) from None
+        raise InputError(Fault(str(asked), "", "", "is no folder, or in none: name another")) from None
     try:
         yield
     finally:

@@ -173,6 +173,7 @@ def _pieces(text: str) -> list[str]:
 
 
 def _make(pieces: list[str], edit: Edit) -> None:
+    """Make one edit in the pieces of a text, each a table with what belongs to it."""
     match edit:
         case Change():
             _write(pieces, edit)
@@ -219,11 +220,13 @@ def _write(pieces: list[str], change: Change) -> None:
 
 
 def _is_row(piece: str, table: str) -> bool:
+    """Return whether a piece is a table of an array."""
     header = HEADER.match(piece)
     return header is not None and piece.lstrip().startswith("[[") and header["name"].strip("\"'") == table
 
 
 def _put(table: Any, change: Change) -> None:  # noqa: ANN401 - a user's TOML, in whichever form it stands
+    """Put a value into a table, or take it out, leaving all comments where they are."""
     spread = isinstance(table.get(change.key), AbstractTable) and not isinstance(table[change.key], InlineTable)
     if change.value is None or spread:
         table.pop(change.key, None)

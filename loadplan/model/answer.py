@@ -68,24 +68,45 @@ Proof: TypeAlias = Balanced | Tips | Loose
 
 
 @dataclass(frozen=True, slots=True)
-class Load:
-    """What one support carries [N].
+class LoadRange:
+    """What one support may come to carry [N].
 
     Bounds are None where not balanced over the whole tolerance, `most` also where nothing limits it.
 
     Attributes:
-        expected: On rigid bodies and push-only springs.
         low: Least over unevenness and mass levels.
         high: Most over unevenness and mass levels.
         least: Least of any loads that satisfy the balance inside tolerance.
         most: Most of any loads that satisfy the balance inside tolerance.
     """
 
-    expected: float
     low: float
     high: float
     least: float | None
     most: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What one support carries [N].
+
+    Attributes:
+        expected: On rigid bodies and push-only springs.
+        range: What it may come to carry; None where only a glance was taken.
+    """
+
+    expected: float
+    range: LoadRange | None
+
+    @property
+    def at_least(self) -> float:
+        """The least that is known of: on this floor, or as set where only a glance was taken."""
+        return self.range.low if self.range else self.expected
+
+    @property
+    def at_most(self) -> float:
+        """The most that is known of: on this floor, or as set where only a glance was taken."""
+        return self.range.high if self.range else self.expected
 
 
 @dataclass(frozen=True, slots=True)
@@ -384,3 +405,42 @@ class Statics:
     lift: LiftAnswer | None
     set_down: SetDownAnswer | None
     pull: PullAnswer | None
+
+    @property
+    def gaps(self) -> dict[str, float]:
+        """How much lower each saddle is than the highest one [m], by support."""
+        return {each.name: each.gap for each in self.supports}
+
+    def body(self, name: str) -> BodyAnswer:
+        """Return what was computed about a body that is there.
+
+        Raises:
+            KeyError: If it is not.
+        """
+        for each in self.bodies:
+            if each.name == name:
+                return each
+        raise KeyError(name)
+
+    def load(self, support: str) -> Load | None:
+        """Return what a support carries; None where its group is not balanced, or it is not in place."""
+        return next((each.load for each in self.supports if each.name == support), None)
+
+    def joint_force(self, joint: str) -> float | None:
+        """Return the force in a joint [N]; None inside a rigid whole, where not balanced, or where it is undone."""
+        return next((each.force for each in self.joints if each.name == joint), None)
+
+    def group_of(self, body: str) -> GroupAnswer:
+        """Return the group of a body that is there.
+
+        Raises:
+            KeyError: If it is not.
+        """
+        for each in self.groups:
+            if body in each.bodies:
+                return each
+        raise KeyError(body)
+
+    def without(self, support: str) -> LostSupport | None:
+        """Return what happens when a support goes; None for an arm, or where its group is not balanced."""
+        return next((each for group in self.groups for each in group.lost if each.support == support), None)

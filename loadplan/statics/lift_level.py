@@ -130,6 +130,7 @@ def hung(job: Job, preload: dict[str, float], coming: tuple[Support, ...], again
 
 
 def _lowered(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
+    """Return how far the arms go down, and what is told of it where bodies are parted from the lift."""
     if not parted:
         return Level(down.first_touch + (state.lowered or 0.0), None)
     weight = _weight(down, parted)

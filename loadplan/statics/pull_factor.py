@@ -45,6 +45,7 @@ def pulled(
 
 
 def _answer(pull: Pull, frame: Frame, grips: tuple[Grip, ...]) -> PullAnswer:
+    """Return what a pull does to the group that it acts on, in its own direction or in the worst one of a bar."""
     hold = Hold(frame, grips, frame.whole(pull.body), pull.at)
     if pull.about is None:
         towards = pull.towards or (1.0, 0.0, 0.0)

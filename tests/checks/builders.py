@@ -12,6 +12,7 @@ from loadplan.model.answer import (
     GroupAnswer,
     LiftAnswer,
     Load,
+    LoadRange,
     Motion,
     Statics,
     SupportAnswer,
@@ -123,7 +124,13 @@ STAGE = Stage("step")
 
 def load(expected: float, low: float | None = None, high: float | None = None) -> Load:
     least, most = expected if low is None else low, expected if high is None else high
-    return Load(expected, least, most, least, most)
+    return Load(expected, LoadRange(least, most, least, most))
+
+
+def bounded(carried: Load, most: float | None) -> Load:
+    """Return a load with another bound on the most it could ever be [N]."""
+    assert carried.range is not None
+    return replace(carried, range=replace(carried.range, most=most))
 
 
 def group(bodies: tuple[str, ...], supports: tuple[str, ...]) -> GroupAnswer:

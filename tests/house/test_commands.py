@@ -35,7 +35,7 @@ def _in_powershell(command: str) -> str:
 
 def test_every_command_is_listed() -> None:
     known = {each.name or getattr(each.callback, "__name__", "") for each in app.registered_commands}
-    listed = {row[0].strip("`").split()[1] for row in rows(section("Start"))}
+    listed = {row[0].strip("`").split()[1] for row in rows(section("Commands"))}
     assert listed == known | {"COMMAND"}
 
 

@@ -1,4 +1,4 @@
-"""The README's pictures are what the program draws now: same words and places, whatever the drawing library."""
+"""The pictures of README and manual are what the program draws now, whatever the drawing library."""
 
 import re
 import runpy
@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from tests.house.tree import README
+from tests.house.tree import MANUAL, README
 from tests.tracked import shipped
 
 NEAR = 0.6
@@ -54,5 +54,7 @@ def test_a_line_that_moves_is_seen() -> None:
 
 def test_every_figure_is_shown_and_has_its_script() -> None:
     shown = re.findall(r"!\[.+\]\((figures/.+)\)", README)
+    assert shown == ["figures/plan.svg"]
+    shown += re.findall(r"!\[.+\]\(\.\./\.\./(figures/.+)\)", "".join(MANUAL.values()))
     assert sorted(shown) == [f"figures/{script.stem}.svg" for script in SCRIPTS]
     assert {each.stem for each in shipped("figures")} == {each.stem for each in SCRIPTS}

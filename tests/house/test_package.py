@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.house.tree import MANUAL
 from tests.tracked import ROOT, project_files, shipped
 
 pytestmark = pytest.mark.slow
@@ -90,9 +91,9 @@ def test_the_source_archive_makes_the_same_wheel(dist: Path, tmp_path: Path) -> 
     assert _names(next(again.glob("*.whl"))) == _names(next(dist.glob("*.whl")))
 
 
-def test_vehicles_demo_types_and_licence_are_in_the_wheel(dist: Path) -> None:
+def test_vehicles_demo_manual_types_and_licence_are_in_the_wheel(dist: Path) -> None:
     wheel = next(dist.glob("*.whl"))
-    assert {*SHIPPED, "loadplan/py.typed"} <= _names(wheel)
+    assert {*SHIPPED, *(f"loadplan/manual/{topic}.md" for topic in MANUAL), "loadplan/py.typed"} <= _names(wheel)
     with zipfile.ZipFile(wheel) as archive:
         about = next(name for name in archive.namelist() if name.endswith("METADATA"))
         told = archive.read(about).decode("utf-8")

@@ -1,4 +1,4 @@
-"""The tree as files, and README.md cut into what a test asks about."""
+"""The tree as files, and README.md and the pages of the manual cut into what a test asks about."""
 
 import re
 from pathlib import Path
@@ -6,6 +6,8 @@ from pathlib import Path
 from tests.tracked import ROOT, project_files
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+MANUAL = {path.stem: path.read_text(encoding="utf-8") for path in sorted((ROOT / "loadplan" / "manual").glob("*.md"))}
+"""Each page of the manual, by its topic."""
 
 
 def top_level() -> list[str]:
@@ -17,14 +19,14 @@ def files(suffixes: frozenset[str] | None = None) -> list[Path]:
     return [path for path in project_files() if suffixes is None or path.suffix in suffixes]
 
 
-def blocks(language: str) -> list[str]:
-    """The README's fenced blocks of one language."""
-    return re.findall(rf"^```{language}\n(.*?)\n```$", README, re.DOTALL | re.MULTILINE)
+def blocks(language: str, text: str = README) -> list[str]:
+    """The fenced blocks of one language, of the README or of a page."""
+    return re.findall(rf"^```{language}\n(.*?)\n```$", text, re.DOTALL | re.MULTILINE)
 
 
-def section(heading: str) -> str:
-    """What stands under a heading, to the next one of any rank."""
-    found = re.search(rf"^#+ {re.escape(heading)}\n(.*?)(?=^#+ |\Z)", README, re.DOTALL | re.MULTILINE)
+def section(heading: str, text: str = README) -> str:
+    """What stands under a heading of the README or of a page, to the next one of any rank."""
+    found = re.search(rf"^#+ {re.escape(heading)}\n(.*?)(?=^#+ |\Z)", text, re.DOTALL | re.MULTILINE)
     assert found, heading
     return found[1]
 

@@ -14,6 +14,7 @@ from loadplan.model.answer import (
     JointForce,
     LiftAnswer,
     Load,
+    LoadRange,
     Loose,
     LostSupport,
     Lowering,
@@ -220,7 +221,8 @@ def answers(here: State, groups: tuple[GroupAnswer, ...]) -> Statics:
     for each in here.supports:
         own = next(one for one in groups if each.body in one.bodies)
         carried = LOADS.get(each.name, 300.0) * GRAVITY
-        load = Load(carried, max(0.0, carried - 250), carried + 300, max(0.0, carried - 300), carried + 450)
+        span = LoadRange(max(0.0, carried - 250), carried + 300, max(0.0, carried - 300), carried + 450)
+        load = Load(carried, span)
         supports.append(SupportAnswer(each.name, 0.001, load if own.balanced else None))
     return Statics(
         groups=groups,

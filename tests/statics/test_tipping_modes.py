@@ -13,11 +13,11 @@ from loadplan.model.job import Job
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import still
+from loadplan.statics.null_space import null_space
 from loadplan.statics.tipping_modes import (
     EDGE,
     free_motion,
     margins,
-    null_space,
     rays,
     rotations,
     stands,

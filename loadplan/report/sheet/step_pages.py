@@ -1,7 +1,6 @@
 """The pages of the floor sheet after the first: one a step, and one on what it all rests on."""
 
-from collections.abc import Callable
-from dataclasses import fields
+from dataclasses import dataclass, fields
 
 from loadplan.checks.phrases import names
 from loadplan.limits import Limits, source_of
@@ -59,14 +58,22 @@ def step_blocks(assessment: Assessment, stage: StageAssessment, paper: SheetPage
     Returns:
         Its blocks, in order.
     """
-    tries = [_step(assessment, stage, (paper, *tight), reader) for tight in TIGHT]
+    tries = [_step(assessment, stage, _Room(paper, least, small), reader) for least, small in TIGHT]
     return min(tries, key=lambda blocks: len(paged(blocks, paper.room)))
 
 
-def _step(
-    assessment: Assessment, stage: StageAssessment, room: tuple[SheetPage, float, float], reader: Reader
-) -> list[Block]:
-    paper, least, small = room
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """The paper, the least share of its width that the plan is high [1], and the type of the findings [pt]."""
+
+    paper: SheetPage
+    least: float
+    small: float
+
+
+def _step(assessment: Assessment, stage: StageAssessment, room: _Room, reader: Reader) -> list[Block]:
+    """Return the blocks of a step's page; the plan takes the room that the others leave."""
+    paper = room.paper
     width = paper.width
     title = f"Step {stage.state.index + 1} of {len(assessment.stages)}: {reader.words(stage.state.name)}"
     shown = shown_verdict(stage.verdict, assessment.basis)
@@ -83,11 +90,11 @@ def _step(
         space(8),
         *paragraph(_loads(stage, reader), points(14), width),
         *_boxes(assessment.job, stage, width, reader),
-        *_findings(stage, small, width, reader),
+        *_findings(stage, room.small, width, reader),
     ]
     left = paper.room - SLACK - sum(block.high for block in (*above, *below))
-    high = min(left, PLAN * paper.wide) if left > least * paper.wide else PLAN * paper.wide
-    return [*above, Block(high, _plan(assessment, stage, reader)), *below]
+    high = min(left, PLAN * paper.wide) if left > room.least * paper.wide else PLAN * paper.wide
+    return [*above, Block(high, lambda pen, box: draw_unit(pen, box, assessment, stage, reader)), *below]
 
 
 def last_blocks(assessment: Assessment, width: float, reader: Reader) -> list[Block]:
@@ -113,14 +120,10 @@ def last_blocks(assessment: Assessment, width: float, reader: Reader) -> list[Bl
     ]
 
 
-def _plan(assessment: Assessment, stage: StageAssessment, reader: Reader) -> Callable[[Pen, Box], None]:
-    return lambda pen, box: draw_unit(pen, box, assessment, stage, reader)
-
-
 def _loads(stage: StageAssessment, reader: Reader) -> str:
     """Return what every support carries in a step, and the most on this floor."""
     loads = [(reader.words(each.name), each.load) for each in stage.statics.supports]
-    told = [f"{name} {carried(load, reader)} (most {reader.load(load.high)})" for name, load in loads if load]
+    told = [f"{name} {carried(load, reader)} (most {reader.load(load.at_most)})" for name, load in loads if load]
     without = [name for name, load in loads if load is None]
     said = [f"Carries: {'; '.join(told)}."] if told else []
     said += [f"No loads for {names(without)}: what they bear is not in balance."] if without else []
@@ -152,6 +155,7 @@ def _ticks(texts: list[str], width: float) -> Block:
 
 
 def _findings(stage: StageAssessment, small: float, width: float, reader: Reader) -> list[Block]:
+    """Return the findings of a step, the worst first."""
     said = sorted(stage_lines(stage, reader), key=lambda line: -line.verdict)
     if not said:
         return heading("Every check of this step holds.", points(14, bold=True), width)

@@ -102,8 +102,9 @@ def test_the_answers_are_the_numbers_of_the_job(pages: list[str]) -> None:
     assert squeezed(reader.length(idle.answer.margin)) in pages[8]
     assert squeezed(f"{idle.idle.name} carries nothing") in pages[8]
     for support, load in question(FRONT, FourPointSupport).loads:
-        assert load.most is not None
-        bar = f"{reader.load(load.expected)} · {reader.load(load.high)} · {reader.load(load.most)}"
+        assert load.range is not None
+        assert load.range.most is not None
+        bar = f"{reader.load(load.expected)} · {reader.load(load.range.high)} · {reader.load(load.range.most)}"
         assert squeezed(bar) in pages[10], support.name
     assert squeezed(reader.load(question(FRONT, ForgottenHose).pull)) in pages[18]
 

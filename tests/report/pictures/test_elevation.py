@@ -86,8 +86,8 @@ def test_the_triangle_of_a_single_body_is_drawn_to_scale_where_its_edge_is_seen_
         sight = Sight(seen, scene, levels, unit.job)
         view = view_of(Box(0, 0, 800, 600), sight.extent, rim=50)
         pen = Pen(axes(), Layer.PAGE, view.frame)
-        ((_, _, angle),) = draw_upright(pen, view, sight, livery(stage.verdict)).centres
-        assert angle == (pytest.approx(body.tip_angle, abs=1e-6) if shown else None)
+        (centre,) = draw_upright(pen, view, sight, livery(stage.verdict)).centres
+        assert centre.angle == (pytest.approx(body.tip_angle, abs=1e-6) if shown else None)
 
 
 def test_where_the_lift_decides_no_height_is_made_up(told: Assessment) -> None:
