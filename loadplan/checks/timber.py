@@ -73,7 +73,7 @@ def _wood(case: Case, stack: Stack) -> str:
 
 
 def _across_grain(case: Case, support: Support, wood: str) -> list[Told]:
-    """Return whether a saddle crushes the timber on it, where wood and saddle are known."""
+    """Return what a saddle presses on the timber under it, where wood and saddle are known."""
     strength = ACROSS_GRAIN.get(" ".join(wood.replace("-", " ").split()))
     if not wood:
         return _untold(support, "what wood it is, is not given")

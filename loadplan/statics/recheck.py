@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.optimize import linprog, lsq_linear
 
-from loadplan.model.answer import Load, Statics
+from loadplan.model.answer import LoadRange, Statics
 from loadplan.model.job import Job, State
 from loadplan.statics.contact_loads import Springs, settle, springs
 from loadplan.statics.equilibrium import Frame
@@ -109,10 +109,13 @@ def _group(stage: int, group: tuple[Frame, Settings], told: Statics) -> Iterator
         yield Compared(stage, mount.name, "force", forces[mount.name], float(force), frame.weight)
     lows, highs = _range(frame, settings, held)
     for number, (support, load) in enumerate(zip(frame.supports, standing, strict=True)):
+        span = load.range
+        if span is None:
+            continue
         ends = (float(min(lows[number], rest[number])), float(max(highs[number], rest[number])))
-        again = (float(rest[number]), *ends, *_bounds(frame, number, load, ends))
+        again = (float(rest[number]), *ends, *_bounds(frame, number, span, ends))
         names = ("load", "least here", "most here", "least ever", "most ever")
-        figures = (load.expected, load.low, load.high, load.least, load.most)
+        figures = (load.expected, span.low, span.high, span.least, span.most)
         for what, first, second in zip(names, figures, again, strict=True):
             yield Compared(stage, support.name, what, first, second, frame.weight)
 
@@ -141,9 +144,9 @@ def _range(frame: Frame, settings: Settings, held: Springs) -> tuple[Array, Arra
     return ends[0], ends[1]
 
 
-def _bounds(frame: Frame, number: int, load: Load, ends: tuple[float, float]) -> tuple[float | None, float | None]:
+def _bounds(frame: Frame, number: int, span: LoadRange, ends: tuple[float, float]) -> tuple[float | None, float | None]:
     """Return the least and the most of one load [N] over tolerance and stiffness; None where it is not told."""
-    if load.least is None:
+    if span.least is None:
         return None, None
     least, most = (_programme(frame, number, sign) for sign in (1.0, -1.0))
     return min(least or 0.0, ends[0]), None if most is None else max(most, ends[1])
