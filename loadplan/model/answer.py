@@ -9,6 +9,7 @@ from typing import TypeAlias
 
 from loadplan.model.disturbance import LostSupport, PullAnswer, PushAnswer, Snag, Sunk
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
+from loadplan.model.step_change import StepChange
 from loadplan.model.vehicle import Place
 
 
@@ -246,6 +247,7 @@ class Statics:
         lift: None where the lift holds nothing.
         set_down: None where nothing is being set down, or no later stage parts it.
         pull: None where the stage names none, or its group is not balanced.
+        change: What happens between the state before and this one; nothing at a glance.
     """
 
     groups: tuple[GroupAnswer, ...]
@@ -256,6 +258,7 @@ class Statics:
     lift: LiftAnswer | None
     set_down: SetDownAnswer | None
     pull: PullAnswer | None
+    change: StepChange = StepChange()
 
     @property
     def gaps(self) -> dict[str, float]:
