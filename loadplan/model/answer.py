@@ -9,7 +9,7 @@ from typing import TypeAlias
 
 from loadplan.model.disturbance import LostSupport, PullAnswer, PushAnswer, Snag, Sunk
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
-from loadplan.model.step_change import StepChange
+from loadplan.model.step_change import UNCHANGED, StepChange
 from loadplan.model.vehicle import Place
 
 
@@ -258,7 +258,7 @@ class Statics:
     lift: LiftAnswer | None
     set_down: SetDownAnswer | None
     pull: PullAnswer | None
-    change: StepChange = StepChange()
+    change: StepChange = UNCHANGED
 
     @property
     def gaps(self) -> dict[str, float]:

@@ -115,3 +115,7 @@ class StepChange:
     drops: tuple[Drop, ...] = ()
     undoing: Undoing | None = None
     unloadings: tuple[Unloading, ...] = ()
+
+
+UNCHANGED = StepChange()
+"""Nothing happens, or nothing was looked at."""

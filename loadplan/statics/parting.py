@@ -101,12 +101,12 @@ def _held(
     """
     loads, forces = found
     mounts = {
-        name: sum(_up(each, name, forces) for each in ties if name in each.between and each.kind is not JointKind.BOLTED)
+        name: sum(
+            _up(each, name, forces) for each in ties if name in each.between and each.kind is not JointKind.BOLTED
+        )
         for name in whole
     }
-    bolted = [
-        name for name in whole if any(name in each.between and each.kind is JointKind.BOLTED for each in ties)
-    ]
+    bolted = [name for name in whole if any(name in each.between and each.kind is JointKind.BOLTED for each in ties)]
     held: dict[str, float | None] = dict(mounts)
     if not bolted:
         return held

@@ -268,9 +268,7 @@ class _Solver:
         if carried.reference is None and against is not None:
             moving = set(stood) - free_bodies(self.job, before)
             down = first_touch({name: stood[name] for name in moving}, state.supports, against)
-        lowered = {
-            name: replace(each, w=each.w - down) if name in moving else each for name, each in stood.items()
-        }
+        lowered = {name: replace(each, w=each.w - down) if name in moving else each for name, each in stood.items()}
         return lowered, carried.level + down
 
     def _left_gap(self, support: Support, carried: _Carried, against: float | None) -> float:

@@ -105,9 +105,7 @@ def narrowest_way(cost: Callable[[int, int], float], parts: int) -> tuple[float,
     left = [0.0] * (every + 1)
     choice = [0] * (every + 1)
     for off in range(every - 1, -1, -1):
-        steps = [
-            (max(cost(off, part), left[off | 1 << part]), part) for part in range(parts) if not off >> part & 1
-        ]
+        steps = [(max(cost(off, part), left[off | 1 << part]), part) for part in range(parts) if not off >> part & 1]
         left[off], choice[off] = min(steps)
     way: list[int] = []
     off = 0

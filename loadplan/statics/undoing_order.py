@@ -95,15 +95,13 @@ class _Between:
         self._passage = passage
         self._spots = spots(passage.job, passage.before, passage.after)
         self._all = (1 << len(joints)) - 1
-        self._known: dict[int, _OnTheWay] = {0: _OnTheWay(FINE, passage.stood)}
-        if _is_after(passage, joints):
-            # What the stage leaves is judged as such, so on the way it counts for the drop into it alone.
-            self._known[self._all] = _OnTheWay(FINE, passage.stands)
+        # What was before and what the stage leaves are judged as such: on the way only the drop into it counts.
+        self._known = {0: _OnTheWay(FINE, passage.stood), self._all: _OnTheWay(FINE, passage.stands)}
 
     def all_steps(self) -> Iterator[tuple[int, int]]:
         """Yield every step: what is undone, and the joint that comes off next."""
-        every = range(len(self.joints))
-        return ((off, part) for off in range(self._all) for part in every if not off >> part & 1)
+        for off in range(self._all):
+            yield from ((off, part) for part in range(len(self.joints)) if not off >> part & 1)
 
     def ends(self) -> Iterator[tuple[int, int]]:
         """Yield every first step, every last one, and every step into a single joint left."""
@@ -145,7 +143,7 @@ class _Between:
             if not skipped or number == 0:
                 told += [self._drop(off, part), self._at(off | 1 << part).judged]
             elif number == len(way) - 1:
-                told += [self._at(off).judged, self._drop(off, part), self._at(self._all).judged]
+                told += [self._at(off).judged, self._drop(off, part)]
             off |= 1 << part
         done = max(told, key=lambda each: (each.severity, each.trouble is Trouble.BALANCE, each.value or 0.0))
         return replace(done, undone=tuple(name for name in _named(way, self.joints) if name in done.undone))
@@ -182,12 +180,6 @@ def _named(way: tuple[int, ...], joints: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(joints[each] for each in way)
 
 
-def _is_after(passage: Passage, joints: tuple[str, ...]) -> bool:
-    """Return whether all joints undone is what the stage leaves: nothing else comes off with them."""
-    state = _with_undone(passage, joints)
-    return (state.bodies, state.on, state.done_up) == (passage.after.bodies, passage.after.on, passage.after.done_up)
-
-
 def _with_undone(passage: Passage, undone: tuple[str, ...]) -> State:
     """Return the state on the way with some joints undone: what comes off in the stage is still on."""
     before, after = passage.before, passage.after
@@ -208,7 +200,8 @@ def _judged(passage: Passage, state: State, seen: Seen, undone: tuple[str, ...])
     """Return what is wrong with a state on the way: balance first, then the highest share of a rating."""
     for frame, solved in seen:
         if not solved.answer.robust:
-            return Halfway(Severity.OVER, Trouble.BALANCE, undone, frame.bodies[0], None)
+            modes = solved.answer.modes
+            return Halfway(Severity.OVER, Trouble.BALANCE, undone, (modes[0] if modes else frame).bodies[0], None)
     loads = {
         support.name: load
         for frame, solved in seen

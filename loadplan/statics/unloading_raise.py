@@ -36,7 +36,9 @@ def unloadings(passage: Passage, preload: Mapping[str, float]) -> tuple[Unloadin
     cleared = [
         each
         for each in passage.before.supports
-        if each.name not in staying and not each.is_arm and {each.body, each.on or each.body} <= set(passage.after.bodies)
+        if each.name not in staying
+        and not each.is_arm
+        and {each.body, each.on or each.body} <= set(passage.after.bodies)
     ]
     if not cleared:
         return ()
@@ -66,7 +68,11 @@ def _holds_from_above(support: Support) -> bool:
 
 
 def _unloading(
-    group: tuple[Frame, Solved], support: Support, gaps: Mapping[str, float], preload: dict[str, float], staying: set[str]
+    group: tuple[Frame, Solved],
+    support: Support,
+    gaps: Mapping[str, float],
+    preload: dict[str, float],
+    staying: set[str],
 ) -> Unloading:
     """Return what one support carries, and the least that another one has to be raised to take it."""
     frame, solved = group

@@ -7,11 +7,11 @@ import numpy as np
 
 from loadplan.model.job import Job, State
 from loadplan.model.presence import remaining
-from loadplan.statics.subset_paths import closed
 from loadplan.stages import states
 from loadplan.statics.equilibrium import frames
 from loadplan.statics.mass import Array, lumps
 from loadplan.statics.parts_off_margins import Flags, Shrinking, shrinking
+from loadplan.statics.subset_paths import closed
 
 
 @dataclass(frozen=True, slots=True)
