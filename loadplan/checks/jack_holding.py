@@ -4,7 +4,8 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import angle, listed, load, names, several, turning_about
 from loadplan.checks.piece import pieces
-from loadplan.model.answer import GroupAnswer, Sunk
+from loadplan.model.answer import GroupAnswer
+from loadplan.model.disturbance import Sunk
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict

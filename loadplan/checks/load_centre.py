@@ -6,8 +6,8 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.pads import Pads
 from loadplan.checks.phrases import eighth, length
 from loadplan.checks.prop_cure import prop_words
-from loadplan.model.answer import LiftAnswer
 from loadplan.model.job import LiftUse, Support
+from loadplan.model.lowering import LiftAnswer
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.statics.body_figures import whole_load

@@ -5,7 +5,7 @@ from math import atan2
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import eighth, force, share
 from loadplan.checks.push import first_to_go, steady_sideways
-from loadplan.model.answer import PullAnswer
+from loadplan.model.disturbance import PullAnswer
 from loadplan.model.vehicle import Place
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 

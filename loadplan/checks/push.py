@@ -8,7 +8,8 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import eighth, force, names, several, turning_about
 from loadplan.checks.piece import Piece, pieces
-from loadplan.model.answer import GroupAnswer, PushAnswer
+from loadplan.model.answer import GroupAnswer
+from loadplan.model.disturbance import PushAnswer
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 TWICE = 2.0

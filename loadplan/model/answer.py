@@ -7,6 +7,8 @@ reader can check by hand. What is not defined is None.
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from loadplan.model.disturbance import LostSupport, PullAnswer, PushAnswer, Snag, Sunk
+from loadplan.model.lowering import LiftAnswer, SetDownAnswer
 from loadplan.model.vehicle import Place
 
 
@@ -181,51 +183,6 @@ class JointForce:
 
 
 @dataclass(frozen=True, slots=True)
-class LostSupport:
-    """What happens when one support goes.
-
-    Attributes:
-        support: The support.
-        balanced: Whether the group still stands.
-        turns_about: What it turns about where it does not.
-    """
-
-    support: str
-    balanced: bool
-    turns_about: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Sunk:
-    """What happens when a support that oil or a chain brake holds sinks by 10 mm.
-
-    Attributes:
-        support: The support.
-        loads: (support, expected load [N]) of every support of the group.
-        tilts: (body, tilt out of the file's attitude [rad]) of every body of the group.
-    """
-
-    support: str
-    loads: tuple[tuple[str, float], ...]
-    tilts: tuple[tuple[str, float], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Snag:
-    """The least upward pull [N] at an undone joint that takes a body out of balance.
-
-    Attributes:
-        joint: The joint.
-        body: The body that is pulled.
-        pull: Force [N]; None where no upward pull there does it.
-    """
-
-    joint: str
-    body: str
-    pull: float | None
-
-
-@dataclass(frozen=True, slots=True)
 class Miss:
     """How far a joint's holes are out [m]: whole distance and its three components.
 
@@ -238,48 +195,6 @@ class Miss:
     joint: str
     miss: float
     offset: Place
-
-
-@dataclass(frozen=True, slots=True)
-class PushAnswer:
-    """The least sideways push that a group cannot stand; an upper bound, since friction is not associated.
-
-    Attributes:
-        force: Force [N].
-        direction: Where it pushes [rad], from forward towards the left.
-        body: Body with the highest part still on, which is pushed.
-        at: Where [m]: at that part's centre of gravity.
-        first: "slides", "tips", or "stand" where a stand itself goes over.
-        about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
-    """
-
-    force: float
-    direction: float
-    body: str
-    at: Place
-    first: str
-    about: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class PullAnswer:
-    """How many times the known pull of a stage can be stood; an upper bound, like a push.
-
-    Attributes:
-        body: Body that is pulled.
-        factor: Largest factor on the pull; None where nothing limits it.
-        force: The force that the pull puts on the body [N].
-        towards: Its direction, the worst one for a bar.
-        first: "slides", "tips" or "stand"; "holds" where nothing limits it.
-        about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
-    """
-
-    body: str
-    factor: float | None
-    force: float
-    towards: Place
-    first: str
-    about: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -316,70 +231,6 @@ class GroupAnswer:
     def balanced(self) -> bool:
         """Whether it stands with masses and centres of gravity as given."""
         return isinstance(self.proof, Balanced)
-
-
-@dataclass(frozen=True, slots=True)
-class LiftAnswer:
-    """The load on the lift.
-
-    Attributes:
-        mass: Mass of what is joined to its body, and of what stands on or hangs from that [kg], as given.
-        mass_upper: The same with every mass at its upper tolerance, and every load on it as large as it may be [kg].
-        cg: Its centre of gravity [m].
-        shift: How far that moved in plan since everything was on [m].
-    """
-
-    mass: float
-    mass_upper: float
-    cg: Place
-    shift: float
-
-
-@dataclass(frozen=True, slots=True)
-class Lowering:
-    """What each support carries while the lift goes down.
-
-    Attributes:
-        levels: How far past first touch, rising from 0 [m].
-        supports: Supports of the lift's group, arms too.
-        loads: Of each support, its load at each level [N].
-    """
-
-    levels: tuple[float, ...]
-    supports: tuple[str, ...]
-    loads: tuple[tuple[float, ...], ...]
-
-    def at(self, support: str, level: float) -> float:
-        """Return what a support carries [N] at the level nearest to one [m]."""
-        nearest = min(range(len(self.levels)), key=lambda number: abs(self.levels[number] - level))
-        return self.loads[self.supports.index(support)][nearest]
-
-
-@dataclass(frozen=True, slots=True)
-class SetDownAnswer:
-    """A unit coming down onto its stands while it is still joined to the vehicle on the lift.
-
-    Attributes:
-        bodies: Bodies that later stages part from the lift's, in the job's order.
-        weight: Their weight [N].
-        start: Least lowering past first touch [m] at which the stands carry 90 % of it; None: never.
-        end: Lowering [m] at which the first arm has lost 80 % of its load; None: never.
-        lowered: Lowering that was solved [m].
-        given: Whether the job says how far; else the middle of the window, or first touch, was taken.
-        drop: How far the unit's lowest-going place sinks [m] when it is parted at that level; None where it does not
-            stand on its own.
-        lowering: Loads over the lowering, from first touch to a little past the end; start, end and lowered are
-            among its levels.
-    """
-
-    bodies: tuple[str, ...]
-    weight: float
-    start: float | None
-    end: float | None
-    lowered: float
-    given: bool
-    drop: float | None
-    lowering: Lowering
 
 
 @dataclass(frozen=True, slots=True)

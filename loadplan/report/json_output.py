@@ -7,20 +7,10 @@ from typing import TypeAlias, assert_never
 
 from loadplan import __version__
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import (
-    Balanced,
-    BodyAnswer,
-    GroupAnswer,
-    LiftAnswer,
-    Load,
-    Loose,
-    Mode,
-    Motion,
-    PullAnswer,
-    SetDownAnswer,
-    Tips,
-)
+from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, Loose, Mode, Motion, Tips
+from loadplan.model.disturbance import PullAnswer
 from loadplan.model.job import Job, Support
+from loadplan.model.lowering import LiftAnswer, SetDownAnswer
 from loadplan.model.vehicle import Joint, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions

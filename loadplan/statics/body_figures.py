@@ -3,8 +3,9 @@
 from math import hypot
 
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import BodyAnswer, LiftAnswer, SupportAnswer
+from loadplan.model.answer import BodyAnswer, SupportAnswer
 from loadplan.model.job import Job, State
+from loadplan.model.lowering import LiftAnswer
 from loadplan.model.vehicle import Place
 from loadplan.stages import joined, untouched
 from loadplan.statics.equilibrium import Frame

@@ -7,7 +7,8 @@ from typing import TypeAlias
 
 import numpy as np
 
-from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, PushAnswer, Tips
+from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, Tips
+from loadplan.model.disturbance import PushAnswer
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.load_bounds import Bounds, load_bounds

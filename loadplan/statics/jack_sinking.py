@@ -2,7 +2,7 @@
 
 from math import hypot
 
-from loadplan.model.answer import Sunk
+from loadplan.model.disturbance import Sunk
 from loadplan.statics.contact_loads import Springs, settle
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array

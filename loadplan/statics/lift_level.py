@@ -9,8 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Motion, SetDownAnswer
+from loadplan.model.answer import Motion
 from loadplan.model.job import Job, LiftUse, State, Support
+from loadplan.model.lowering import SetDownAnswer
 from loadplan.stages import joined, untouched
 from loadplan.statics.contact_loads import springs
 from loadplan.statics.equilibrium import Frame, frames

@@ -6,7 +6,7 @@ from math import cos, inf, pi, sin
 
 import numpy as np
 
-from loadplan.model.answer import PullAnswer
+from loadplan.model.disturbance import PullAnswer
 from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame

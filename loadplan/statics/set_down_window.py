@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from loadplan.model.answer import Lowering, Motion
+from loadplan.model.answer import Motion
+from loadplan.model.lowering import Lowering
 from loadplan.statics.contact_loads import Settled, Springs, settle, springs
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array

@@ -4,7 +4,8 @@ Work against weight: along a mode the weights do the work W, the snag takes its 
 group goes over by the mode for which W / rise is least; by a mode that does not lift its place it cannot be pulled.
 """
 
-from loadplan.model.answer import Mode, Snag
+from loadplan.model.answer import Mode
+from loadplan.model.disturbance import Snag
 from loadplan.model.vehicle import Joint
 from loadplan.statics.tipping_modes import EDGE
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from loadplan.model.answer import LostSupport
+from loadplan.model.disturbance import LostSupport
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import still

@@ -6,18 +6,9 @@ from datetime import date
 
 from loadplan.checks.case import Case
 from loadplan.limits import Limits
-from loadplan.model.answer import (
-    Balanced,
-    BodyAnswer,
-    GroupAnswer,
-    LiftAnswer,
-    Load,
-    LoadRange,
-    Motion,
-    Statics,
-    SupportAnswer,
-)
+from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, LoadRange, Motion, Statics, SupportAnswer
 from loadplan.model.job import Job, LiftUse, Stack, Stage, State, Support
+from loadplan.model.lowering import LiftAnswer
 from loadplan.model.shop import (
     Equipment,
     EquipmentKind,

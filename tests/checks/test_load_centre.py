@@ -9,8 +9,8 @@ import pytest
 from loadplan.checks import lift
 from loadplan.checks.case import Case
 from loadplan.checks.pads import Pads, pads_of
-from loadplan.model.answer import LiftAnswer
 from loadplan.model.job import Support
+from loadplan.model.lowering import LiftAnswer
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Place
 from loadplan.model.verdict import Verdict

@@ -12,22 +12,19 @@ from loadplan.model.answer import (
     BodyAnswer,
     GroupAnswer,
     JointForce,
-    LiftAnswer,
     Load,
     LoadRange,
     Loose,
-    LostSupport,
-    Lowering,
     Miss,
     Mode,
     Motion,
-    PushAnswer,
-    SetDownAnswer,
     Statics,
     SupportAnswer,
     Tips,
 )
+from loadplan.model.disturbance import LostSupport, PushAnswer
 from loadplan.model.job import Job, State, Support
+from loadplan.model.lowering import LiftAnswer, Lowering, SetDownAnswer
 from loadplan.model.vehicle import Basis, Joint, JointKind, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, Quantity, Sentence, StageAssessment, Verdict
 from tests.report.plans import CG_PM, CGS, MASSES, job

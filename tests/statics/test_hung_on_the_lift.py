@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from loadplan.model.answer import LiftAnswer
+from loadplan.model.lowering import LiftAnswer
 from loadplan.model.verdict import Verdict
 from tests.checks.small_jobs import STAND, G, Raw, judged, lifted_job, loads, part, the
 

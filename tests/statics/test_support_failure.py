@@ -1,6 +1,6 @@
 """A support that goes."""
 
-from loadplan.model.answer import LostSupport
+from loadplan.model.disturbance import LostSupport
 from loadplan.statics.resting_state import Solved
 from tests.statics import builders as make
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from loadplan.model.answer import PushAnswer
+from loadplan.model.disturbance import PushAnswer
 from tests.reference.random_jobs import Job
 from tests.validation.cases import INCH, G, lump, solved, stand_job
 

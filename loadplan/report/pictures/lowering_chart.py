@@ -12,7 +12,7 @@ from types import MappingProxyType
 from matplotlib.axes import Axes
 
 from loadplan.checks.case import NOTHING
-from loadplan.model.answer import SetDownAnswer
+from loadplan.model.lowering import SetDownAnswer
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.graph import ROW, Curve, Graph, ScaleMark, draw_scales, draw_share, tick_step
 from loadplan.report.drawing.page_axes import page_of

@@ -2,7 +2,8 @@
 
 from loadplan.checks.phrases import names
 from loadplan.limits import Limits
-from loadplan.model.answer import BodyAnswer, Load, Mode, PushAnswer
+from loadplan.model.answer import BodyAnswer, Load, Mode
+from loadplan.model.disturbance import PushAnswer
 from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
