@@ -16,7 +16,7 @@ from loadplan.model.answer import Load, Motion
 from loadplan.model.job import State
 from loadplan.model.step_change import Halfway, Severity, Trouble, Undoing
 from loadplan.statics.passage import Passage, Seen, motions
-from loadplan.statics.settlement import FAR, Spot, drops, spots
+from loadplan.statics.settlement import FAR, Watched, drops, spots
 from loadplan.statics.subset_paths import narrowest_way
 
 MOST_TOGETHER = 6
@@ -172,7 +172,7 @@ class _Between:
             severity = Severity.OVER if most.fall > FAR * limit else Severity.NEAR
         return Halfway(severity, Trouble.DROP, undone, most.place, most.fall)
 
-    def _is_open(self, spot: Spot, undone: set[str]) -> bool:
+    def _is_open(self, spot: Watched, undone: set[str]) -> bool:
         return spot.name in undone or spot.name not in self.joints
 
 
