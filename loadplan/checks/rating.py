@@ -58,7 +58,7 @@ def _burden(case: Case, piece: Piece) -> _Burden | None:
         expected=sum(each.expected for each in known),
         high=min(sum(each.high for each in known), cap),
         most=_finite(min(sum(most) if len(most) == len(known) else inf, cap)),
-        bounded=all(case.group(each.body).robust for each in piece.supports),
+        bounded=all(each.least is not None for each in known),
     )
 
 

@@ -5,11 +5,12 @@ of all 2ⁿ sets are put together from those of the first half of the parts and 
 """
 
 from dataclasses import dataclass, replace
-from math import inf, tan
+from math import inf
 
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.lean import Tilted, upright
 from loadplan.statics.mass import Array, Lump
 from loadplan.statics.tipping_modes import EDGE, STILL, free_motion, rays, rotations
 from loadplan.statics.worst_margin import CLOSE, ROUNDS, WORK, Numbers, trials_of
@@ -166,14 +167,14 @@ def _added(change: Array) -> Array:
     return sums
 
 
-def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], slope: float) -> Shrinking:
+def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], tilted: Tilted) -> Shrinking:
     """Prepare a group from which parts come off.
 
     Args:
         frame: The group with all these parts on.
         made_of: What its bodies are made of, these parts optional.
         parts: Names of the parts that come off.
-        slope: Floor slope [rad].
+        tilted: Floor slope, and how the group leans whatever is off.
 
     Returns:
         The group.
@@ -187,7 +188,7 @@ def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], s
     return Shrinking(
         span=frame.span,
         steady=not loose,
-        worst=_worst_rows(union, motions, tan(slope)),
+        worst=_worst_rows(union, motions, tilted),
         given=_given_rows(union, motions),
         bit=np.array([numbers[lump.part] if lump.optional else -1 for lump in made_of], dtype=np.intp),
         taken=np.array([lump.optional and lump.sign < 0 for lump in made_of]),
@@ -196,8 +197,8 @@ def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], s
     )
 
 
-def _worst_rows(union: Frame, motions: Array, slope: float) -> ModeRows:
-    trials = trials_of(union, motions, slope, ())
+def _worst_rows(union: Frame, motions: Array, tilted: Tilted) -> ModeRows:
+    trials = trials_of(union, motions, tilted, ())
     asked = trials.target != WORK
     total = _total(union)
     return ModeRows(
@@ -211,7 +212,7 @@ def _worst_rows(union: Frame, motions: Array, slope: float) -> ModeRows:
 
 def _given_rows(union: Frame, motions: Array) -> ModeRows:
     """Return the rows of balance as given: a margin of more than an edge, or, where nothing turns, any work."""
-    trials = trials_of(union, motions, 0.0, ())
+    trials = trials_of(union, motions, Tilted(0.0, upright(union)), ())
     turning = np.asarray((rotations(motions) > STILL).any(axis=1))
     asked = (trials.target != WORK) | ~turning[trials.mode]
     fixed = (trials.mid - EDGE / union.span * trials.turns)[asked]

@@ -9,6 +9,7 @@ from loadplan.model.job import Job, State, Support
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
+from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import glance, solve
 from loadplan.statics.lift_level import Level, coming_down, hung
 from loadplan.statics.mass import lumps, off_before
@@ -145,15 +146,17 @@ class _Solver:
         solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
         motions = _motions(groups, solved)
         supports = _supports(state, groups, solved, gaps)
+        bodies = body_answers(state, groups, solved, made_of)
         statics = Statics(
             groups=tuple(each.answer for each in solved),
-            bodies=body_answers(state, groups, solved, made_of),
+            bodies=bodies,
             supports=supports,
             joints=_joints(state, groups, solved),
             misses=misses(self.job, state, groups, motions),
             lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
+            grips=grip_angles(state, self.job.limits, bodies, supports),
         )
         return statics, _Carried(touched, motions, against, level.arms)
 
@@ -214,6 +217,11 @@ class _Solver:
             held=frozenset(name for names in frame.wholes if body in names for name in names),
             grips=tuple(holds[support.name] for support in frame.supports),
             pushed=highest_part(self.job, state, frame.bodies),
+            came_off=tuple(
+                part
+                for part in self.job.vehicle.parts
+                if part.name in state.stage.off and part.body in frame.bodies and part.name not in state.on
+            ),
         )
 
 

@@ -9,6 +9,7 @@ from loadplan.limits import Limits
 from loadplan.model.answer import (
     Balanced,
     BodyAnswer,
+    GripAnswer,
     GroupAnswer,
     LiftAnswer,
     Load,
@@ -138,7 +139,7 @@ def group(bodies: tuple[str, ...], supports: tuple[str, ...]) -> GroupAnswer:
         lost=(),
         sunk=(),
         simplified=False,
-        sway=None,
+        sway=0.01,
         push=None,
     )
 
@@ -155,6 +156,8 @@ def body_answer(name: str) -> BodyAnswer:
         worst_margin=0.15,
         tip_angle=0.5,
         motion=STILL,
+        settled=STILL,
+        lean=(0.0, 0.0),
     )
 
 
@@ -189,6 +192,7 @@ def case(*supports: Support, loads: Mapping[str, Load | None] | None = None) -> 
         lift=None,
         set_down=None,
         pull=None,
+        grips=tuple(GripAnswer(name, 0.01, 0.15, said=True) for name, told in carried if told and told.expected > 0),
     )
     return Case(job(), state, statics, state)
 

@@ -2,8 +2,9 @@
 
 Every way in which a unit could go over, whatever the layout, is one of finitely many motions: those square to
 as many of all the candidate places as the unit has freedom. A layout stops a motion if one of its saddles would
-be pressed down by it. So the worst margin of a layout is the least value among the motions that none of its
-members blocks; for one body these motions turn about the lines through two places.
+be pressed down by it. Lean is left out here, since it hangs on where each saddle stands: it only ever lessens a margin,
+so what is found is what a layout has at most. So the worst margin of a layout is the least value among the motions
+that none of its members blocks; for one body these motions turn about the lines through two places.
 """
 
 from collections.abc import Iterable
@@ -17,6 +18,7 @@ from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint
 from loadplan.planning.placement.layout_space import Space, movable, stand_under
 from loadplan.statics.equilibrium import Frame, frames
+from loadplan.statics.lean import Tilted, upright
 from loadplan.statics.mass import Array, lumps, off_before
 from loadplan.statics.tipping_modes import SINGULAR, STILL, null_space, rotations
 from loadplan.statics.worst_margin import worst_ratios
@@ -154,9 +156,10 @@ def _values(space: Space, frame: Frame, motions: _Motions) -> Array:
     body = job.lift.body if job.lift else ""
     asked = np.array([set(names) != {body} for names in frame.wholes])
     needs = off_before(job, frame.lumps)
+    floor = Tilted(job.limits.floor_slope, upright(high))
     values = np.full(len(motions.scaled), inf)
     for start in range(0, len(values), CHUNK):
-        work, ratios = worst_ratios(high, motions.scaled[start : start + CHUNK], job.limits.floor_slope, needs)
+        work, ratios = worst_ratios(high, motions.scaled[start : start + CHUNK], floor, needs)
         margins = frame.span * ratios[:, asked].min(axis=1, initial=inf)
         values[start : start + CHUNK] = np.where((work <= 0) & np.isinf(margins), -inf, margins)
     return values
