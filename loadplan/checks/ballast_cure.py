@@ -47,6 +47,7 @@ def _points(case: Case, use: LiftUse, pads: Pads) -> tuple[Point, ...]:
 
 
 def _asked(case: Case, use: LiftUse, pads: Pads) -> BallastQuestion:
+    """Return what the load on the lift must meet with ballast: this far inside the pads, no arm empty or over."""
     limits, inside = case.job.limits, WITHIN * case.job.limits.margin
     supports = [each for each in case.state.supports if each.name in case.group(use.body).supports]
     return BallastQuestion(

@@ -36,6 +36,7 @@ def _of(used: Iterable[Piece], kind: Equipment) -> list[Piece]:
 
 
 def _owned(kind: Equipment, used: list[Piece]) -> Told:
+    """Return whether the shop has as many pieces of a kind as are used."""
     usable = kind.usable_count
     if usable is None:
         return NotChecked((f"How many {kind.name} there are: not checked, the shop file does not say.",))
@@ -69,6 +70,7 @@ def _tag(kind: Equipment, tag: str, places: list[str]) -> Finding:
 
 
 def _shims(case: Case) -> list[Told]:
+    """Return whether the shop has as many shims of each height and wood as are used."""
     shimmed = [(each.name, each.shim) for each in case.stands if each.shim is not None]
     kinds: dict[_Kind, list[str]] = {}
     for name, stack in shimmed:
@@ -80,6 +82,7 @@ def _shims(case: Case) -> list[Told]:
 
 
 def _shim(case: Case, kind: _Kind, used: list[str]) -> Told:
+    """Return whether the shop has as many shims of one kind as are used at some supports."""
     height, wood = kind[0] * TAPE, kind[1]
     called: Sentence = (length(height), f" {wood}".rstrip())
     owned = [each for each in case.job.shop.shims if each.fits(height, wood)]

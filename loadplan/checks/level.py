@@ -32,6 +32,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, body: str, motion: Motion) -> Finding:
+    """Return how far a body stands out of level."""
     tilt = hypot(motion.rx, motion.ry)
     limit = case.job.limits.level
     over, verdict = tilt > limit, _judged(tilt, limit)
@@ -54,11 +55,11 @@ def _judged(tilt: float, limit: float) -> Verdict:
 
 
 def _cure(case: Case, body: str, side: str) -> Sentence:
+    """Return what would level a body: packing the pads, or resetting a stand."""
     whole = {body, *case.answer(body).rigid_with}
     if case.holds_lift(case.group(body)) and not any(each.body in whole for each in case.stands):
         return (f" Before lifting: pack the lift pads at the {side}.",)
-    gaps = {each.name: each.gap for each in case.statics.supports}
-    reset = reset_for_level(case.job, case.state, gaps, body)
+    reset = reset_for_level(case.job, case.state, case.statics.gaps, body)
     if reset is None:
         return move_stand(case, body, "the stands", (f"raise or shim the stands at the {side}",))
     return (*reset_words(case, body, reset), " That leaves ", angle(reset.left), ".")

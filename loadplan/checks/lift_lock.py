@@ -23,10 +23,12 @@ def check(case: Case) -> list[Told]:
 
 
 def _judged(case: Case) -> tuple[Verdict, Sentence]:
+    """Return whether a lift that carries something while work goes on stands on its locks."""
     use, why = case.job.lift, _why(case)
     if use is None or not why:
         return Verdict.HOLDS, ("Nothing is undone yet that asks for the lift's locks.",)
-    if not _loaded(case):
+    # Where the load is not known, what the lift holds may tip: it counts as loaded.
+    if not any(case.load(arm.name) is None or case.may_carry(arm) for arm in case.arms):
         return Verdict.HOLDS, (f"{use.lift.name} carries nothing.",)
     if not use.lift.locks:
         held = "has no locks, only oil or a nut holds it. Put stands under the vehicle that lock."
@@ -44,8 +46,3 @@ def _why(case: Case) -> str:
         "nobody there": case.state.stage.unattended,
     }
     return names([words for words, so in told.items() if so])
-
-
-def _loaded(case: Case) -> bool:
-    # Where the load is not known, what the lift holds may tip: it counts as loaded.
-    return any(case.load(arm.name) is None or case.may_carry(arm) for arm in case.arms)

@@ -2,7 +2,8 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import names, several, turning_about
-from loadplan.model.answer import GroupAnswer, LostSupport
+from loadplan.model.answer import GroupAnswer
+from loadplan.model.disturbance import LostSupport
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 

@@ -73,6 +73,7 @@ def _posts(use: LiftUse | None) -> list[Area]:
 
 
 def _near(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
+    """Return the bases that come too near each other or a post, and those that stand clear of all."""
     pairs = [_pair(one, (two[0].name, two[1])) for one, two in combinations(based, 2)]
     pairs += [_pair(one, ("a post of the lift", post)) for one in based for post in _posts(case.job.lift)]
     gaps: dict[str, list[float]] = {piece.name: [] for piece, _ in based}
@@ -91,6 +92,7 @@ def _same_place(case: Case) -> list[Finding]:
 
 
 def _meet(one: Piece, other: Piece) -> bool:
+    """Return whether two pieces share a place though a base is not known: a base over the other's middle."""
     match one.equipment.base, other.equipment.base:
         case None, None:
             return dist(one.centre, other.centre) <= TAPE
@@ -128,6 +130,7 @@ def _apart(case: Case, piece: Piece) -> Sentence:
 
 
 def _pads(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
+    """Return the stands on whose base a lift pad comes down."""
     return [
         Finding(
             check=CheckName.OVERLAP,
@@ -145,6 +148,7 @@ def _pads(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
 
 
 def _saddle(case: Case, support: Support) -> Told:
+    """Return whether a saddle lies wholly under the body that it holds."""
     saddle, outline = support.equipment.saddle, _outline(case, support.body)
     if saddle is None:
         why = "not checked, the shop file gives no saddle"

@@ -23,7 +23,7 @@ def check(case: Case) -> list[Told]:
             found.append(_unknown(support))
         elif case.load(support.name) is not None:
             together = _together(case, support)
-            high = sum(carried.high for each in together if (carried := case.load(each.name)) is not None)
+            high = sum(carried.at_most for each in together if (carried := case.load(each.name)) is not None)
             found.append(_finding(case, together, high, support.limit))
     return found
 
@@ -35,6 +35,7 @@ def _together(case: Case, support: Support) -> list[Support]:
 
 
 def _unknown(support: Support) -> Finding:
+    """Return a note that what a point may take is not given."""
     return Finding(
         check=CheckName.POINT,
         verdict=Verdict.NOTE,
@@ -47,6 +48,7 @@ def _unknown(support: Support) -> Finding:
 
 
 def _finding(case: Case, together: list[Support], high: float, limit: float) -> Finding:
+    """Return whether what presses on a point is no more than it may take."""
     support = together[0]
     presses: Sentence = (f"{_place(together)} takes at most ", load(high), " of the ", load(limit), " that it may take")
     over = high > limit

@@ -2,7 +2,8 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import load
-from loadplan.model.answer import GroupAnswer, Snag
+from loadplan.model.answer import GroupAnswer
+from loadplan.model.disturbance import Snag
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 LEAST_PULL = 200.0
@@ -27,6 +28,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(group: GroupAnswer, snag: Snag) -> Finding:
+    """Return how hard a joint that was left on has to pull before a group goes over."""
     return Finding(
         check=CheckName.SNAG,
         verdict=_verdict(group, snag),

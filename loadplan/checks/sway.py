@@ -26,6 +26,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, group: GroupAnswer) -> Finding:
+    """Return how much of what rights a group its own leaning takes away."""
     verdict = _judged(group.sway)
     return Finding(
         check=CheckName.SWAY,

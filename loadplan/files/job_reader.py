@@ -46,6 +46,7 @@ def read_job(path: str | Path, *, today: date | None = None, text: str | None = 
 
 
 def _check_days(file: JobFile, today: date) -> None:
+    """Note a last day that is past where no day is given."""
     if file.head.date is None and file.head.until and file.head.until < today:
         file.source.blame("", "until", f"is before today, {today}: give date too")
 

@@ -66,6 +66,7 @@ def _blame_nothing(source: Source, rows: TableRows[SetTable]) -> None:
 
 
 def _set(table: SetTable) -> ReadingSet:
+    """Return one set of readings, plus or minus filled in where left out."""
     return ReadingSet(
         held=_held(table),
         places=tuple(_place(each) for _, each in table.places),
@@ -83,13 +84,12 @@ def _held(table: SetTable) -> Held:
 
 
 def _place(table: ScaleTable | HookTable) -> ScalePlace:
+    """Return what was read at one place, plus or minus filled in; a height left out is 0."""
     x, y, *height = table.at
-    pm = table.pm.on(table.load) if table.pm and table.load is not None else _load_pm(table.load)
+    pm = (
+        0.0 if table.load is None else table.pm.on(table.load) if table.pm else max(LOAD_SHARE * table.load, LOAD_LEAST)
+    )
     return ScalePlace((x, y, height[0] if height else 0.0), table.load, pm)
-
-
-def _load_pm(load: float | None) -> float:
-    return 0.0 if load is None else max(LOAD_SHARE * load, LOAD_LEAST)
 
 
 def _tilt_pm(tilt: float | None, pm: float | None) -> float:
@@ -99,6 +99,7 @@ def _tilt_pm(tilt: float | None, pm: float | None) -> float:
 
 
 def _assumed(source: Source, tables: tuple[SetTable, ...]) -> Iterator[str]:
+    """Yield a sentence for each thing that was left out and assumed, with the sets that it is about."""
     numbered = list(enumerate(tables, 1))
     if bare := [n for n, table in numbered if any(p.pm is None and p.load is not None for _, p in table.places)]:
         least = f"{from_si(LOAD_LEAST, Kind.MASS, source.system):.2g} {bare_unit(Kind.MASS, source.system)}"
@@ -113,6 +114,7 @@ def _assumed(source: Source, tables: tuple[SetTable, ...]) -> Iterator[str]:
 
 
 def _leaves_out_tilt_pm(table: SetTable) -> bool:
+    """Return whether a set is tilted without a plus or minus."""
     pairs = ((table.nose_up, table.nose_up_pm), (table.left_up, table.left_up_pm))
     return any(tilt and pm is None for tilt, pm in pairs)
 

@@ -97,8 +97,12 @@ def all_schemas() -> Plain:
 
 
 def _file(title: str, schema: str, head: type[Shape], tables: Mapping[str, tuple[type[Shape], int]]) -> Plain:
+    """Return the schema of one kind of file, for editors."""
     shapes = {shape.__name__: _table(shape) for shape, _ in tables.values()}
-    rows = {key: _rows(key, shape.__name__, most) for key, (shape, most) in tables.items()}
+    rows = {
+        key: {"type": "array", "items": _ref(shape.__name__), "maxItems": most, "description": TABLES[key]}
+        for key, (shape, most) in tables.items()
+    }
     units = {"enum": [each.value for each in System], "description": EVERYWHERE["units"]}
     return {
         "$schema": DIALECT,
@@ -115,10 +119,6 @@ def _file(title: str, schema: str, head: type[Shape], tables: Mapping[str, tuple
         "additionalProperties": False,
         "$defs": _flat(shapes),
     }
-
-
-def _rows(key: str, shape: str, most: int) -> Plain:
-    return {"type": "array", "items": _ref(shape), "maxItems": most, "description": TABLES[key]}
 
 
 def _table(shape: type[Shape]) -> Plain:
@@ -165,11 +165,13 @@ def _either(lift: Plain, use: Plain) -> Plain:
 
 
 def _lift() -> Plain:
+    """Return the schema of the lift in one file: one table, or a list of them."""
     either = _ref("LiftOwnAndUse")
     return {"anyOf": [either, {"type": "array", "items": either}], "description": "The lift: what it is, and its use."}
 
 
 def _named(key: str, shape: str) -> Plain:
+    """Return a reference to a table, with its description."""
     return _ref(shape) | {"description": TABLES[key]}
 
 

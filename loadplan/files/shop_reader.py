@@ -89,6 +89,7 @@ def shop_noun(file: ShopFile) -> Shop:
 
 
 def _equipment(table: EquipmentTable) -> Equipment:
+    """Return equipment, what it leaves out filled in from its kind."""
     return Equipment(
         name=table.name,
         kind=table.kind,
@@ -110,6 +111,7 @@ def _equipment(table: EquipmentTable) -> Equipment:
 
 
 def _heights(heights: HeightsTable | tuple[float, ...] | None) -> Heights | None:
+    """Return what equipment can be set to: any height between two, or a list of settings."""
     if heights is None:
         return None
     if isinstance(heights, HeightsTable):
@@ -123,6 +125,7 @@ def _heights(heights: HeightsTable | tuple[float, ...] | None) -> Heights | None
 
 def _steps(heights: HeightsTable, step: float) -> tuple[float, ...]:
     # A millionth of a step: 290 to 430 by 20 keeps its 430 whatever rounding does in inches.
+    """Return the settings from the lowest, a step apart, to the highest."""
     count = int((heights.to - heights.from_) / step + 1e-6)
     return tuple(heights.from_ + number * step for number in range(count + 1))
 
@@ -138,6 +141,7 @@ def _footprint(footprint: CircleTable | PlanPoint | None) -> Footprint | None:
 
 
 def _lift(table: LiftTable) -> Lift:
+    """Return a lift; arms whose rating is not given share that of the lift."""
     return Lift(
         name=table.name,
         rating=table.rating,

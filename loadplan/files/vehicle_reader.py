@@ -78,6 +78,7 @@ def read_vehicle_tables(source: Source, name: str, *, example: bool, known: Basi
 
 
 def _blame_strange_names(file: VehicleFile) -> None:
+    """Note bodies and parts that are named but not there."""
     bodies, parts = file.bodies.names, file.parts.names
     for part in file.parts.rows:
         look_up(file.source, (part.label, "body"), part.table.body, bodies, "body")

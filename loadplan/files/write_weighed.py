@@ -89,6 +89,11 @@ def _row(source: Source, body: str) -> int:
 
 
 def _weighed(weighing: Weighing, system: System) -> str:
+    """Return a whole weighing as the inline table of a vehicle file.
+
+    Raises:
+        ValueError: If mass or a coordinate was not found.
+    """
     coordinates = [each for each in weighing.cg if each is not None]
     if weighing.mass is None or len(coordinates) < len(weighing.cg):
         raise ValueError("a weighing that is not whole")

@@ -7,19 +7,22 @@ from typing import TypeAlias
 
 import numpy as np
 
-from loadplan.model.answer import Balanced, Load, Loose, Mode, PushAnswer, Tips
+from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, Tips
+from loadplan.model.disturbance import PushAnswer
 from loadplan.statics.contact_loads import settle
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.lean import Tilted, tilt_prices, upright
 from loadplan.statics.lean_figures import LeanFigures, leaning
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
-from loadplan.statics.mode_axes import told
+from loadplan.statics.mode_axes import told, with_angles
 from loadplan.statics.push_limit import Hold, weakest_push
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite
-from loadplan.statics.support_failure import lost_supports, snags, sunk_supports
+from loadplan.statics.snag_pull import snags
+from loadplan.statics.support_failure import lost_supports
 from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, ways
-from loadplan.statics.uneven_floor import EVERY_CORNER, LoadRange, load_range, mass_levels, tilting_corners
+from loadplan.statics.uneven_floor import EVERY_CORNER, LoadEnds, load_range, mass_levels, tilting_corners
 from loadplan.statics.worst_margin import worst
 
 Look: TypeAlias = Callable[[Frame, Settings, Ways, tuple[Mode, ...]], Solved]
@@ -47,13 +50,14 @@ def glance(frame: Frame, settings: Settings) -> Solved:
         settings: What they are solved with.
 
     Returns:
-        Proof, ways over, margins and expected loads as `solve` gives them. Every load has no range (all five figures
-        are the expected one), and snags, lost and sunk supports, sway and push are left out.
+        Proof, ways over, margins and expected loads as `solve` gives them. Loads have no range, and snags, lost and
+        sunk supports, sway and push are left out.
     """
     return _looked_at(frame, settings, _glanced)
 
 
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
+    """Return the proof where the group does not stand, else what `standing` makes of it."""
     loose = free_motion(frame)
     if loose is not None:
         return fallen(frame, Loose(frame.motions(loose)), ())
@@ -66,6 +70,7 @@ def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
 
 
 def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
+    """Return everything that is asked about a group that stands as given."""
     motions = found.all_there
     rest = at_rest(frame, settings, motions)
     ranged = _ranged(frame, settings, rest, motions)
@@ -86,7 +91,7 @@ def _glanced(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, .
     motions = found.all_there
     rest = at_rest(frame, settings, motions)
     expected = [frame.weight * float(share) for share in rest.expected.loads[0]]
-    loads = tuple(Load(load, load, load, load, load) for load in expected)
+    loads = tuple(Load(load, range=None) for load in expected)
     tilts = () if rest.leaning is None else (_tilts(frame, settings, rest, motions),)
     return _told(frame, rest, (motions, modes), loads, leaning(frame, settings, rest, (motions, tilts)))
 
@@ -109,6 +114,7 @@ def _told(
 ) -> Solved:
     """Return what both looks tell of a group that stands."""
     motions, modes = over_it
+    modes = with_angles(frame, motions, modes, lean.mode_angles)
     forces = tuple(float(each) * frame.weight for each in rest.expected.forces[0])
     proof = Balanced(
         tuple((support.name, load.expected) for support, load in zip(frame.supports, loads, strict=True)),
@@ -126,14 +132,14 @@ def _told(
     )
 
 
-def _ranged(frame: Frame, settings: Settings, rest: Rest, motions: Array) -> tuple[LoadRange, ...]:
+def _ranged(frame: Frame, settings: Settings, rest: Rest, motions: Array) -> tuple[LoadEnds, ...]:
     """Return the loads on an uneven floor, and where the stage takes parts off those with the parts on as well."""
     uneven = np.array(settings.uneven) / frame.span
     levels = [mass_levels(frame, motions)] + ([] if rest.before is None else [rest.before[None, :]])
     return tuple(load_range(rest.held, each, rest.gaps, uneven) for each in levels)
 
 
-def _loads(frame: Frame, settings: Settings, rested: tuple[Rest, LoadRange], motions: Array) -> tuple[Load, ...]:
+def _loads(frame: Frame, settings: Settings, rested: tuple[Rest, LoadEnds], motions: Array) -> tuple[Load, ...]:
     """Return the load of each support; bounded only where the group, without lean, stands over its whole tolerance."""
     rest, ranged = rested
     flat = Tilted(settings.slope, upright(frame))
@@ -150,9 +156,9 @@ def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | No
     expected, low, high = (weight * share for share in shares)
     low, high = min(low, expected), max(high, expected)
     if bounds is None:
-        return Load(expected, low, high, None, None)
+        return Load(expected, LoadRange(low, high, None, None))
     least, most = weight * float(bounds.least[number]), weight * float(bounds.most[number])
-    return Load(expected, low, high, min(least, low), None if most == inf else max(most, high))
+    return Load(expected, LoadRange(low, high, min(least, low), None if most == inf else max(most, high)))
 
 
 def _push(frame: Frame, settings: Settings) -> PushAnswer | None:

@@ -38,6 +38,7 @@ def friction_of(support: Support) -> float | None:
 
 
 def _grip(support: Support, default: float, reference: float | None) -> Grip:
+    """Return how one saddle holds: its own friction, else its equipment's, else the job's; less on castors."""
     equipment = support.equipment
     if equipment.kind is EquipmentKind.HOIST:
         return Grip(0.0, inf)

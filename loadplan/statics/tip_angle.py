@@ -6,7 +6,7 @@ that perpendicular, a slope θ across the axis takes the work away at tan θ = d
 of axis, arm and gravity.
 """
 
-from math import atan, pi
+from math import pi
 
 import numpy as np
 
@@ -16,8 +16,8 @@ from loadplan.statics.mass import Array
 from loadplan.statics.tipping_modes import STILL, rotations
 
 
-def tip_angles(frame: Frame, motions: Array, lean: Lean) -> tuple[float | None, ...]:
-    """Measure the floor slope at which each whole goes over.
+def tip_angles(frame: Frame, motions: Array, lean: Lean) -> Array:
+    """Measure the floor slope at which a group goes over in each of its modes.
 
     Args:
         frame: The group, masses and centres of gravity as given.
@@ -25,18 +25,29 @@ def tip_angles(frame: Frame, motions: Array, lean: Lean) -> tuple[float | None, 
         lean: How it leans.
 
     Returns:
-        Smallest angle [rad] over the modes that rotate the whole; None where none does.
+        Angles (k) [rad]; a right angle where a slope takes hold of nothing.
     """
     turned = rotations(motions)
     turned = np.where(turned > STILL, turned, 0.0)
     up = _up_at_cg(frame, motions, lean)
     work = up @ frame.load[::3]
     lever = (turned * _arms(frame, motions, up)) @ frame.load[::3]
-    angles = [atan(each / arm) if arm > 0 else pi / 2 for each, arm in zip(work, lever, strict=True)]
-    return tuple(
-        min((angle for angle, turns in zip(angles, turned[:, whole], strict=True) if turns > 0), default=None)
-        for whole in range(turned.shape[1])
-    )
+    angles: Array = np.where(lever > 0, np.arctan(work / np.where(lever > 0, lever, 1.0)), pi / 2)
+    return angles
+
+
+def least_angles(motions: Array, angles: Array) -> tuple[float | None, ...]:
+    """Choose the tip angle of each whole: the smallest over the modes that rotate it.
+
+    Args:
+        motions: Scaled modes (k, 3 q).
+        angles: Their tip angles (k) [rad].
+
+    Returns:
+        Angles [rad]; None where no mode rotates the whole.
+    """
+    turned = rotations(motions) > STILL
+    return tuple(float(angles[each].min()) if each.any() else None for each in turned.T)
 
 
 def _up_at_cg(frame: Frame, motions: Array, lean: Lean) -> Array:

@@ -12,12 +12,13 @@ import pytest
 
 from loadplan import cli
 from loadplan.files import read_job, shipped_folder
+from loadplan.files.file_mark import marked
 from loadplan.planning.placement import proposal
 from loadplan.planning.placement.proposal import Placement
 
 DEMO = shipped_folder("demo")
 VEHICLE = "sedan-transverse-v6-awd.toml"
-OLD = b"%PDF-old"
+OLD = marked(b"%PDF-old", ".pdf")
 
 
 class Ran(NamedTuple):

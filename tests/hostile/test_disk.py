@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from loadplan.files import safe_write as write
+from loadplan.files import write_journal as write
 from tests.hostile.commands import WRITERS, Run, Writer, contents
 
 Disturb = Callable[[pytest.MonkeyPatch, Path], None]

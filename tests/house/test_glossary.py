@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 
 import loadplan
-from tests.house.tree import ROOT, rows
+from tests.house.tree import ROOT, files, rows
 
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 WORDS = rows(DEVELOPERS[DEVELOPERS.index("## Words") : DEVELOPERS.index("## What it stands on")])
-REPORTS = sorted((ROOT / "loadplan" / "report").rglob("*.py"))
+REPORTS = [path for path in files({".py"}) if ROOT / "loadplan" / "report" in path.parents]
 
 
 def _quoted(text: str) -> set[str]:

@@ -4,9 +4,9 @@ import ast
 from collections import Counter
 from pathlib import Path
 
-from tests.house.tree import ROOT
+from tests.house.tree import ROOT, files
 
-FILES = sorted((ROOT / "loadplan").rglob("*.py"))
+FILES = [path for path in files({".py"}) if ROOT / "loadplan" in path.parents]
 
 
 def _twice(names: list[str]) -> list[str]:
@@ -22,7 +22,7 @@ def test_no_two_files_have_one_name() -> None:
 
 
 def test_no_file_is_called_like_a_room() -> None:
-    rooms = {path.name for path in (ROOT / "loadplan").rglob("*") if path.is_dir() and path.name != "__pycache__"}
+    rooms = {path.parent.name for path in FILES}
     assert sorted(rooms & {path.stem for path in FILES}) == []
 
 

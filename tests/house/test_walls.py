@@ -122,6 +122,7 @@ def copy(tmp_path: Path) -> Path:
     return tmp_path
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("contract", "file", "line"), BREACHES)
 def test_a_breach_of_each_wall_is_found(copy: Path, contract: str, file: str, line: str) -> None:
     path = copy / file

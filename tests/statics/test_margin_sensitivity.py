@@ -52,7 +52,9 @@ def test_each_gain_is_that_of_judging_the_job_again() -> None:
     again = {each.name: worst(exact(made, each.name)) - worst(made) for each in made.vehicle.parts}
     ranked = sorted(again, key=lambda name: -again[name])[:3]
     assert [each.part for each in found(made)] == ranked
-    assert [each.gain for each in found(made)] == pytest.approx([again[name] for name in ranked], rel=5e-3)  # its lean stays
+    assert [each.gain for each in found(made)] == pytest.approx(
+        [again[name] for name in ranked], rel=5e-3
+    )  # its lean stays
 
 
 def test_a_body_weighed_whole_is_told_as_a_whole() -> None:

@@ -5,7 +5,7 @@ from math import inf
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 
@@ -13,17 +13,18 @@ from loadplan.model.job import Job
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import still
+from loadplan.statics.null_space import null_space
 from loadplan.statics.tipping_modes import (
     EDGE,
     free_motion,
     margins,
-    null_space,
     rays,
     rotations,
     stands,
     subset_count,
     ways,
 )
+from tests.examples import examples
 from tests.statics import builders as make
 
 
@@ -56,7 +57,7 @@ def without(frame: Frame, number: int) -> Frame:
 grid = st.integers(-10, 10).map(lambda value: value / 10)
 
 
-@settings(derandomize=True, max_examples=40)
+@examples(40)
 @given(st.lists(st.tuples(grid, grid), min_size=3, max_size=12, unique=True), grid, grid)
 def test_the_modes_of_one_body_are_the_edges_of_the_hull_of_its_supports(
     places: list[tuple[float, float]], x: float, y: float
@@ -69,7 +70,7 @@ def test_the_modes_of_one_body_are_the_edges_of_the_hull_of_its_supports(
     assert found == pytest.approx(sorted(-(sides @ [x, y, 1.0])), abs=1e-8)
 
 
-@settings(derandomize=True, max_examples=25)
+@examples(25)
 @given(st.integers(5, 8), st.integers(1, 3), st.integers(0, 999))
 def test_every_mode_is_an_extreme_ray(count: int, mounts: int, seed: int) -> None:
     """No mount stretched, no support shortened, and what stays put leaves no other motion."""
@@ -84,7 +85,7 @@ def test_every_mode_is_an_extreme_ray(count: int, mounts: int, seed: int) -> Non
         assert rotations(motion[None]).max() == pytest.approx(1.0) or np.abs(motion).max() == pytest.approx(1.0)
 
 
-@settings(derandomize=True, max_examples=25)
+@examples(25)
 @given(st.integers(5, 8), st.integers(1, 3), st.integers(0, 999))
 def test_losing_a_support_adds_the_modes_that_it_alone_stood_against(count: int, mounts: int, seed: int) -> None:
     """Against a fresh search without it."""

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 from math import inf
+from typing import NamedTuple
 
 from loadplan.assess import assess
 from loadplan.checks import CHECK_OF
@@ -169,7 +170,7 @@ class Search:
         """
         rows = islice(self._by_margin(count, max(KEPT * winner.margin, TIE)), MOST_JUDGED)
         taken = set(winner.members)
-        others = sorted(rows, key=lambda row: (len(taken & set(row[2])), -row[0], row[1]))
+        others = sorted(rows, key=lambda row: (len(taken & set(row.members)), -row.margin, row.share))
         for _, _, members in others[:RUNNERS]:
             layout = self._judged(members)
             keeps = layout.margin >= KEPT * winner.margin - TIE
@@ -195,8 +196,8 @@ class Search:
                 best = layout if best is None else _ranked([best, layout])[0]
         return True
 
-    def _by_margin(self, count: int, floor: float) -> Iterator[tuple[float, float, Members]]:
-        """Yield (margin, least share, members) by falling margin, the least share first among equals.
+    def _by_margin(self, count: int, floor: float) -> Iterator["_Contender"]:
+        """Yield layouts by falling margin, the least share first among equals.
 
         The margin is without lean, so no layout has more; how much less is known once it has been judged in full.
         """
@@ -214,13 +215,13 @@ class Search:
                     waiting.add(members)
             ready = {members for members in waiting if margins[members] >= lowest}
             waiting -= ready
-            rows = [(margins[members], self._shares.least(members), members) for members in ready]
-            yield from sorted(rows, key=lambda row: (-row[0], row[1], row[2]))
+            rows = [_Contender(margins[members], self._shares.least(members), members) for members in ready]
+            yield from sorted(rows, key=lambda row: (-row.margin, row.share, row.members))
             if lowest == floor:
                 return
 
     def _exact(self, margin: float, members: Members) -> float:
-        """Return the worst margin of a layout without lean, from what its motions allow with the saddles at the highest."""
+        """Return the worst margin of a layout without lean, from what its motions allow with saddles at the highest."""
         drops = self._cover.drops
         return exact_margin(self.space, members) if drops is None else margin - max(drops[each] for each in members)
 
@@ -247,6 +248,7 @@ class Search:
                 yield equipment
 
     def _with(self, members: Members, equipment: tuple[Equipment, ...]) -> Layout:
+        """Return a layout judged in full with given equipment."""
         points = self.space.points
         job = laid_out(self.space, tuple((points[each], piece) for each, piece in zip(members, equipment, strict=True)))
         assessment = assess(job)
@@ -264,6 +266,20 @@ class Search:
             against=frozenset(against),
             cautions=frozenset(finding.check for finding in findings if finding.verdict is Verdict.CAUTION),
         )
+
+
+class _Contender(NamedTuple):
+    """A layout before it is judged in full.
+
+    Attributes:
+        margin: Its worst margin [m].
+        share: Share of a rating that it reaches at least.
+        members: Numbers of its points.
+    """
+
+    margin: float
+    share: float
+    members: Members
 
 
 def _unheard(_margin: float) -> None:

@@ -56,6 +56,7 @@ def propose(job: Job, count: int | None, tell: Callable[[float], None]) -> Place
 
 
 def _of(search: Search, count: int) -> Placement:
+    """Return the proposal for a given number of stands, with what a few more would buy."""
     found = search.largest(count, _any, TIE)
     answer = found.layouts[0] if found.layouts else None
     points = len(search.space.points)
@@ -72,6 +73,7 @@ def _of(search: Search, count: int) -> Placement:
 
 
 def _fewest(search: Search) -> Placement:
+    """Return the proposal with the fewest stands that leave nothing to caution; without one, the widest margin."""
     points = len(search.space.points)
     numbers = range(FEWEST, min(MOST, points) + 1)
     widest = {number: search.largest(number, _any, TIE) for number in numbers}
@@ -111,6 +113,7 @@ def _any(layout: Layout) -> bool:
 
 
 def _quiet(layout: Layout) -> bool:
+    """Return whether a layout leaves nothing to caution."""
     return layout.quiet
 
 

@@ -135,6 +135,7 @@ def draw_share(
 
 
 def _places(graph: Graph, said: str, middle: float) -> list[Box]:
+    """Return the places along a graph where words could stand, their middle at a height [px]."""
     frame, wide = graph.frame, text_width(said, QUIET) + 8
     lefts = np.linspace(frame.left + 4, frame.right - wide - 4, PLACES).tolist()
     return [Box(left, middle - ROW / 2, left + wide, middle + ROW / 2) for left in lefts]

@@ -147,6 +147,7 @@ class Pen:
         return top - len(texts) * step
 
     def _patch(self, patch: Circle | Polygon | Wedge, fill: str | None, stroke: Stroke | None) -> None:
+        """Add a shape with its fill and rim, in this layer, under this name, cut off at the frame."""
         patch.set(
             facecolor=fill or "none",
             edgecolor=stroke.colour if stroke else "none",

@@ -45,6 +45,7 @@ def small(kilograms: float, units: System) -> str:
 
 
 def _setting(bench: ScaleTrial, reader: Reader) -> Slide:
+    """Return the page that asks: how to set up, and where the brick goes."""
     spots = tuple(Spot(trial.at, trial.spot) for trial in bench.trials)
     last = bench.trials[-1]
     along, across = LONG / 2 - abs(last.at[0]), WIDE / 2 - abs(last.at[1])
@@ -60,6 +61,7 @@ def _setting(bench: ScaleTrial, reader: Reader) -> Slide:
 
 
 def _expected(bench: ScaleTrial, reader: Reader) -> Slide:
+    """Return the page that answers: what each scale should show."""
     names = tuple(name for name, _ in bench.trials[0].loads)
     rows = (
         ("brick", *names),
@@ -76,6 +78,7 @@ def _expected(bench: ScaleTrial, reader: Reader) -> Slide:
 
 
 def _own(bench: ScaleTrial) -> Slide:
+    """Return the page for other weights: of each block its share of the tray's and of the brick's weight."""
     names = tuple(name for name, _ in bench.trials[0].loads)
     rows = (
         ("% of", *names),

@@ -94,7 +94,8 @@ def book_of(lesson: Lesson, bench: ScaleTrial, units: System) -> Book:
     told = [answer.told(reader) for answer in lesson.answers]
     pairs = [pair_of(each) for each in told]
     left_out = _left_out(lesson)
-    cover = _cover(job.title, basis, units)
+    listed = tuple(f"{number} {text}" for number, text in enumerate(cautions(basis, units), start=1))
+    cover = Slide("cautions", job.title, "", None, listed, (), None)
     hand = bench_pages(bench, reader)
     end = _end(lesson, told, left_out, reader)
     ends = parted(end, reader)
@@ -107,11 +108,6 @@ def book_of(lesson: Lesson, bench: ScaleTrial, units: System) -> Book:
         basis=basis,
         reader=reader,
     )
-
-
-def _cover(title: str, basis: Basis, units: System) -> Slide:
-    told = tuple(f"{number} {text}" for number, text in enumerate(cautions(basis, units), start=1))
-    return Slide("cautions", title, "", None, told, (), None)
 
 
 def _left_out(lesson: Lesson) -> tuple[str, ...]:
@@ -154,12 +150,10 @@ def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide, pages: int) -
     ]
     after = 2 * len(pairs) + 2
     trial = item_of(HEADING, BY_HAND + (0 if pairs else sum(shares)), (after, after + len(hand) - 1), hand)
-    last = Item("To take along", CLOSING, _pages(after + len(hand), pages), ("What does each take along?",), end.lines)
+    end_page = after + len(hand)
+    show = f"page {end_page}" if pages == 1 else f"pages {end_page} to {end_page + pages - 1}"
+    last = Item("To take along", CLOSING, show, ("What does each take along?",), end.lines)
     return first, *asked, trial, last
-
-
-def _pages(first: int, count: int) -> str:
-    return f"page {first}" if count == 1 else f"pages {first} to {first + count - 1}"
 
 
 def _drawn(slide: Slide, book: Book) -> Callable[[Axes], None]:

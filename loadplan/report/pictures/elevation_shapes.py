@@ -58,7 +58,7 @@ class Sight:
     @property
     def extent(self) -> list[PlanPoint]:
         """Places that have to be in the view, as height and distance across [m]."""
-        boxes = [corner for body in self.scene.bodies for corner in self._corners(body)]
+        boxes = [corner for body in self.scene.bodies for corner in self.span(body) or ()]
         stands = [self.top(support) for support, _ in self.scene.supports]
         floor = [(0.0, across) for _, across in (*boxes, *stands)]
         return [*boxes, *stands, *floor, *(self.centre(whole) for whole in self.scene.wholes)] or [(0.0, 0.0)]
@@ -88,8 +88,20 @@ class Sight:
         reach = [self.seen.across(corner) for corner in body.outline]
         return (body.bottom + rise, min(reach)), (body.top + rise, max(reach))
 
-    def _corners(self, body: Body) -> tuple[PlanPoint, ...]:
-        return self.span(body) or ()
+
+@dataclass(frozen=True, slots=True)
+class CentreSeen:
+    """A centre of gravity as drawn.
+
+    Attributes:
+        whole: The rigid whole.
+        box: What its sign covers.
+        angle: Angle of its triangle as drawn [rad], None where it has none.
+    """
+
+    whole: RigidShown
+    box: Box
+    angle: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,12 +110,12 @@ class StandSeen:
 
     Attributes:
         stands: (support, its box) of the supports with words.
-        centres: (whole, box of its sign, drawn angle [rad] of its triangle or None).
+        centres: The centres of gravity.
         lines: Boxes that had better not be covered.
     """
 
     stands: tuple[tuple[Support, Box], ...]
-    centres: tuple[tuple[RigidShown, Box, float | None], ...]
+    centres: tuple[CentreSeen, ...]
     lines: tuple[Box, ...]
 
 
@@ -150,6 +162,7 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
 
 
 def _bodies(pen: Pen, view: View, sight: Sight) -> None:
+    """Draw the bodies as boxes, those around them as outlines only; what has no height is not drawn."""
     pen = replace(pen, layer=Layer.BODIES)
     for body in sight.scene.around:
         if span := sight.span(body):
@@ -260,20 +273,19 @@ def _half(shape: Footprint | None, seen: ViewSide, default: float) -> float:
 
 
 def _mount(pen: Pen, view: View, sight: Sight, at: Place, body: str) -> Box:
+    """Return what the sign of a mount covers, drawn as high as its body stands."""
     x, y = view.page(*sight.seen.upright((*at[:2], at[2] + sight.levels.rise(body))))
     mount_sign(replace(pen, layer=Layer.STANDS), (x, y))
     return Box(x - MOUNT, y - MOUNT, x + MOUNT, y + MOUNT)
 
 
-def _centre(
-    pen: Pen, view: View, sight: Sight, told: tuple[RigidShown, Livery]
-) -> tuple[RigidShown, Box, float | None]:
-    """Return a rigid whole with its sign's box and the angle of the triangle drawn to its edge."""
+def _centre(pen: Pen, view: View, sight: Sight, told: tuple[RigidShown, Livery]) -> CentreSeen:
+    """Return a rigid whole's centre of gravity as drawn, with the triangle to its edge."""
     whole = told[0]
     x, y = view.page(*sight.centre(whole))
     angle = _triangle(replace(pen, layer=Layer.EDGES), view, sight, told)
     cg_sign(replace(pen, layer=Layer.CENTRES), (x, y))
-    return whole, Box(x - CG, y - CG, x + CG, y + CG), angle
+    return CentreSeen(whole, Box(x - CG, y - CG, x + CG, y + CG), angle)
 
 
 def _triangle(pen: Pen, view: View, sight: Sight, told: tuple[RigidShown, Livery]) -> float | None:

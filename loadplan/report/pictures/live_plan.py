@@ -133,6 +133,7 @@ def lines_of(live: Live, scene: PlanContent) -> dict[str, Polygon]:
 
 
 def _wholes(live: Live) -> dict[Named, str]:
+    """Return what each mark of a rigid whole is called on the page, by its kind and the whole's name."""
     ids = {
         (kind, whole.name): f"{kind}-{number}"
         for number, whole in enumerate(live.scene.wholes)
@@ -175,6 +176,7 @@ def _draw_leader(pen: Pen, spot: Placed) -> None:
 
 
 def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Live) -> None:
+    """Draw a stand's letter and load in a row, each by a name under which the page finds it."""
     support, load = told
     pen.box(box, f"{SHEET}D0", None)
     name, letter = live.reader.words(support.name), _letter(support, live)
@@ -186,7 +188,7 @@ def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Liv
 
 def _size(support: Support, load: Load | None, live: Live) -> tuple[float, float]:
     letter, words = _letter(support, live), _load(live)
-    told = carried(load, live.reader), NOTHING, live.reader.load(load.high) if load else ""
+    told = carried(load, live.reader), NOTHING, live.reader.load(load.at_most) if load else ""
     wide = text_width(live.reader.words(support.name), letter) + max(text_width(text, words) for text in told)
     return wide + 2 * SPACE, letter.size * LINE
 
@@ -213,5 +215,6 @@ def _edge_tag(whole: RigidShown, anchor: Box, live: Live, look: Livery) -> Tag:
 
 
 def _away(box: Box, middle: tuple[float, float]) -> tuple[float, float]:
+    """Return on which side of a stand its words go: outwards, rather beside it than above or below."""
     across, along = box.middle[0] - middle[0], box.middle[1] - middle[1]
     return (across > 0) - (across < 0), 0.3 * ((along > 0) - (along < 0))

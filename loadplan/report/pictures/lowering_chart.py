@@ -12,7 +12,7 @@ from types import MappingProxyType
 from matplotlib.axes import Axes
 
 from loadplan.checks.case import NOTHING
-from loadplan.model.answer import Lowering, SetDownAnswer
+from loadplan.model.lowering import SetDownAnswer
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.graph import ROW, Curve, Graph, ScaleMark, draw_scales, draw_share, tick_step
 from loadplan.report.drawing.page_axes import page_of
@@ -90,12 +90,22 @@ def draw_lowering(ax: Axes, assessment: Assessment, stage_index: int, units: Sys
     reader = reader_of(assessment.job, units)
     pen = Pen(ax, Layer.PAGE, None)
     middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
-    told = (down, _lines(assessment, stage, down), livery(stage.verdict))
-    _draw_graph(pen, middle, told, reader)
+    shown = _Lowering(down, _lines(assessment, stage, down), livery(stage.verdict))
+    _draw_graph(pen, middle, shown, reader)
 
 
-def _draw_graph(pen: Pen, box: Box, told: tuple[SetDownAnswer, list[LoadLine], Livery], reader: Reader) -> None:
-    down, lines, look = told
+@dataclass(frozen=True, slots=True)
+class _Lowering:
+    """What the graph shows: the set-down, a line a stand, and the colours of the verdict."""
+
+    down: SetDownAnswer
+    lines: list[LoadLine]
+    look: Livery
+
+
+def _draw_graph(pen: Pen, box: Box, shown: _Lowering, reader: Reader) -> None:
+    """Draw the window, the shares that make it, a line a stand, and the job's own level."""
+    down, lines, look = shown.down, shown.lines, shown.look
     frame = Box(box.left + SCALE, box.bottom + BELOW, box.right - BESIDE, box.top - ABOVE)
     graph = Graph(frame, down.lowering.levels[-1], max(1.1 * max(max(line.curve.shares) for line in lines), TOP))
     _draw_window(pen, graph, down, reader)
@@ -130,14 +140,11 @@ def _lines(assessment: Assessment, stage: StageAssessment, down: SetDownAnswer) 
 
 def _line(name: str, supports: list[str], down: SetDownAnswer, stroke: Stroke) -> LoadLine:
     lowering = down.lowering
-    loads = [sum(each) for each in zip(*(_of(lowering, support) for support in supports), strict=True)]
+    borne = [lowering.loads[lowering.supports.index(support)] for support in supports]
+    loads = [sum(each) for each in zip(*borne, strict=True)]
     whole = loads[0] if supports == [name] else down.weight
     now = sum(lowering.at(support, down.lowered) for support in supports)
     return LoadLine(name, Curve(lowering.levels, tuple(each / whole for each in loads), stroke), loads[0], now)
-
-
-def _of(lowering: Lowering, name: str) -> tuple[float, ...]:
-    return lowering.loads[lowering.supports.index(name)]
 
 
 def _draw_window(pen: Pen, graph: Graph, down: SetDownAnswer, reader: Reader) -> None:
@@ -165,6 +172,7 @@ def _ends(start: float | None, end: float | None, reader: Reader) -> list[tuple[
 
 
 def _draw_lines(pen: Pen, graph: Graph, lines: list[LoadLine], reader: Reader) -> None:
+    """Draw a line a stand, with names at their ends moved apart."""
     inside = replace(pen, layer=Layer.EDGES, frame=graph.frame)
     ends = [graph.y(line.curve.shares[-1]) for line in lines]
     order = sorted(range(len(lines)), key=ends.__getitem__)

@@ -150,6 +150,7 @@ def _small_rows(support: Support, load: Load | None, reader: Reader) -> tuple[Ro
 
 
 def _tape(support: Support, reader: Reader) -> tuple[str, str]:
+    """Return how far a stand is from axle line and centre line, as a tape shows it."""
     x, y, _ = support.at
     return along_words(x, reader), across_words(y, reader)
 

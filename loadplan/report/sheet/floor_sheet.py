@@ -97,6 +97,8 @@ def _name(index: int, part: int) -> str:
 
 
 def _drawn(paper: SheetPage, blocks: list[Block], foot: str, name: str) -> Callable[[Axes], None]:
+    """Return what draws one page: its blocks from the top down, and the foot."""
+
     def draw(ax: Axes) -> None:
         pen = Pen(ax, Layer.PAGE, None)
         page = page_of(ax).grown(-paper.rim)

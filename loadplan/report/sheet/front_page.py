@@ -73,6 +73,7 @@ def front_blocks(assessment: Assessment, number: str, paper: SheetPage, reader: 
 
 
 def _front(assessment: Assessment, told: tuple[str, float], paper: SheetPage, reader: Reader) -> list[Block]:
+    """Return the blocks of the first page; the plan takes the room that the others leave."""
     number, small = told
     heads = [band(assessment, reader, paper.width), *_about(assessment, number, paper.width, reader)]
     left = paper.room - SLACK - sum(block.high for block in heads)
@@ -139,6 +140,7 @@ def band(assessment: Assessment, reader: Reader, width: float) -> Block:
 
 
 def _about(assessment: Assessment, number: str, width: float, reader: Reader) -> list[Block]:
+    """Return what the sheet is about: title, vehicle, lift, days, number."""
     job = assessment.job
     until = f" to {job.until.isoformat()}" if job.until else ""
     bay = f"; {job.lift.lift.name}" if job.lift else "; no lift"
@@ -168,6 +170,7 @@ def _lower(assessment: Assessment, width: float, reader: Reader) -> list[Block]:
 
 
 def _worst(assessment: Assessment, small: float, width: float, reader: Reader) -> list[Block]:
+    """Return what to look at first, as many lines as there is room for, and what is not checked."""
     said = foremost(assessment, reader)
     blocks = heading("What to look at first" if said else "No caution, no stop.", points(16, bold=True), width)
     for line in said[:WORST]:

@@ -71,6 +71,8 @@ def _sheets(blocks: Sequence[Block]) -> Iterator[list[RegisterLine]]:
 
 
 def _drawn(lines: list[RegisterLine], foot: str) -> Callable[[Axes], None]:
+    """Return what draws one page: its lines from the top down, and below them the foot."""
+
     def draw(ax: Axes) -> None:
         page = page_of(ax)
         for number, line in enumerate(lines):
@@ -82,6 +84,7 @@ def _drawn(lines: list[RegisterLine], foot: str) -> Callable[[Axes], None]:
 
 
 def _write(ax: Axes, line: RegisterLine, y: float) -> None:
+    """Write a line at a height [px]: headings bold, verdicts bold in their colour."""
     if line.text.strip():
         ax.text(
             MARGIN,

@@ -101,6 +101,7 @@ def placement_page(job: Job, placement: Placement, units: System) -> str:
 
 
 def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]:
+    """Return the lines on a layout that was found: its margin, its table, and what else there is to choose."""
     basis = poorest_basis(answer.job)
     count = len(answer.members)
     sure = "" if placement.proven else " of those looked at, not proven"
@@ -126,6 +127,7 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
 
 
 def _table(layout: Layout, reader: Reader) -> list[str]:
+    """Return the planned stands as a table."""
     columns = (
         Column("stand", tuple(each.name for each in layout.planned), Align.LEFT),
         Column("use", tuple(reader.words(each.equipment.name) for each in layout.planned), Align.LEFT),

@@ -30,6 +30,7 @@ def _kind(note: Finding, number: int) -> object:
 
 
 def _told(notes: list[Finding], reader: Reader) -> str:
+    """Return one sentence for notes that say the same of several stands."""
     if len(notes) == 1:
         return reader.finding(notes[0])
     loads = [_load(note) for note in notes]

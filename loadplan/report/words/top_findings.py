@@ -82,6 +82,7 @@ def steps_words(stages: Sequence[int]) -> str:
 
 
 def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> Foremost:
+    """Return what several steps find alike as one finding, in the words of the step where it is worst."""
     stage, finding = max(those, key=lambda each: _past(*each))
     return Foremost(
         verdict=finding.verdict,
@@ -94,8 +95,8 @@ def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> F
 
 def _past(stage: StageAssessment, finding: Finding) -> tuple[bool, float]:
     """Return how bad a finding is: whether without its subject something goes over, how far it is past its limit."""
-    lost = [each for group in stage.statics.groups for each in group.lost if each.support == finding.subject]
-    falls = finding.check is CheckName.JACK_HOLDING and any(not each.balanced for each in lost)
+    lost = stage.statics.without(finding.subject)
+    falls = finding.check is CheckName.JACK_HOLDING and lost is not None and not lost.balanced
     value, limit = finding.value, finding.limit
     if value is None or not limit:
         return falls, 1.0

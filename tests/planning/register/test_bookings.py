@@ -16,6 +16,7 @@ from loadplan.planning.register.bookings import Demand, register
 from loadplan.planning.register.job_entry import Entry, Need, Stock, What, by_list, enter
 from loadplan.planning.register.parallel_reading import gather
 from tests.files.builders import small, write
+from tests.tracked import shipped
 
 DEMO = shipped_folder("demo")
 SHOP, _ = read_shop(DEMO / "shop.toml")
@@ -144,7 +145,7 @@ def _tagged(job: Job) -> Job:
 
 
 def test_a_job_is_judged_as_check_judges_it() -> None:
-    for path in sorted(DEMO.glob("front-unit*.toml")):
+    for path in shipped("demo", "front-unit*.toml"):
         job = read_job(path)
         assert enter(job, SHOP).verdict is assess(job).verdict
         assert replace(assess(job), narrowest=None) == assess_in_short(job)

@@ -4,16 +4,12 @@ import re
 import struct
 from dataclasses import replace
 from io import BytesIO
-from pathlib import Path
 
 import pytest
 from matplotlib.figure import Figure
 from matplotlib.patches import Patch
 from pypdf import PdfReader
 
-from loadplan.errors import InputError
-from loadplan.files import safe_write as write
-from loadplan.files.safe_write import write_set
 from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.scale_trial import bench_trial
 from loadplan.report.drawing.animation import film
@@ -106,8 +102,9 @@ def test_the_answers_are_the_numbers_of_the_job(pages: list[str]) -> None:
     assert squeezed(reader.length(idle.answer.margin)) in pages[8]
     assert squeezed(f"{idle.idle.name} carries nothing") in pages[8]
     for support, load in question(FRONT, FourPointSupport).loads:
-        assert load.most is not None
-        bar = f"{reader.load(load.expected)} · {reader.load(load.high)} · {reader.load(load.most)}"
+        assert load.range is not None
+        assert load.range.most is not None
+        bar = f"{reader.load(load.expected)} · {reader.load(load.range.high)} · {reader.load(load.range.most)}"
         assert squeezed(bar) in pages[10], support.name
     assert squeezed(reader.load(question(FRONT, ForgottenHose).pull)) in pages[18]
 
@@ -186,34 +183,6 @@ def test_the_animation_asks_before_it_answers() -> None:
     assert struct.unpack("<HH", told[6:10]) == (320, 180)
     delays = re.findall(rb"\x21\xf9\x04.(..).\x00", told, re.DOTALL)
     assert [struct.unpack("<H", each)[0] for each in delays] == [300, 400] * 4
-
-
-def test_a_set_replaces_the_same_set_and_nothing_else(tmp_path: Path) -> None:
-    keep = tmp_path / "job.toml"
-    keep.write_text("job")
-    write_set(tmp_path / "set", {"one": b"1", "two": b"2"}, keep=keep)
-    write_set(tmp_path / "set", {"one": b"3", "two": b"4"}, keep=keep)
-    assert [(tmp_path / "set" / name).read_bytes() for name in ("one", "two")] == [b"3", b"4"]
-    with pytest.raises(InputError, match="not part of the same set"):
-        write_set(tmp_path / "set", {"one": b"5", "other": b"6"}, keep=keep)
-    assert sorted(each.name for each in (tmp_path / "set").iterdir()) == ["one", "two"]
-    with pytest.raises(InputError, match="is the job itself"):
-        write_set(tmp_path, {"job.toml": b"5"}, keep=keep)
-
-
-def test_when_the_disk_fails_none_of_a_set_is_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-
-    calls = []
-
-    def full_at_the_second(descriptor: int) -> None:
-        calls.append(descriptor)
-        if len(calls) == 2:
-            raise OSError(28, "No space left on device", descriptor)
-
-    monkeypatch.setattr(write.os, "fsync", full_at_the_second)
-    with pytest.raises(OSError, match="No space"):
-        write_set(tmp_path / "set", {"one": b"1", "two": b"2"}, keep=tmp_path / "job.toml")
-    assert not (tmp_path / "set").exists()
 
 
 def test_paragraphs_that_would_run_into_the_verdict_go_onto_another_page() -> None:

@@ -5,7 +5,7 @@ from math import atan2, cos, sin
 
 from loadplan.checks.phrases import eighth, force, names, several, turning_about
 from loadplan.checks.pull import ROOM
-from loadplan.model.answer import PullAnswer, PushAnswer
+from loadplan.model.disturbance import PullAnswer, PushAnswer
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.planning.lesson.lesson_unit import the_unit

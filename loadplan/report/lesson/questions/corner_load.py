@@ -113,7 +113,7 @@ def ask_corner_load(job: LessonJob) -> CornerLoad | NotAsked:
         after = laid_on(shot, over, each.mass)
         if after is None or not after.group_of(over.body).balanced or carried(after, idle.name) > NOTHING:
             continue
-        answer = next(body for body in after.stage.statics.bodies if body.name == over.body)
+        answer = after.stage.statics.body(over.body)
         return CornerLoad(shot, after, each.mass, over, idle, carried(shot, idle.name), answer)
     return NotAsked("no stand of four comes idle under a load that a person is, laid on one corner")
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from loadplan.model.answer import Snag
+from loadplan.model.disturbance import Snag
 from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.lesson.lesson_unit import the_unit
 from loadplan.planning.whatif import Shot

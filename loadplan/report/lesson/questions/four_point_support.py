@@ -40,8 +40,9 @@ class FourPointSupport:
         count = len(self.loads)
         limits = self.shot.assessment.job.limits
         uneven = max(limits.uneven_touch if each.set_height is None else limits.uneven for each, _ in self.loads)
-        idle = [each.name for each, load in self.loads if load.low < NOTHING]
-        bare = [each.name for each, load in self.loads if load.least is not None and load.least < NOTHING]
+        idle = [each.name for each, load in self.loads if load.at_least < NOTHING]
+        spans = [(each.name, load.range) for each, load in self.loads if load.range]
+        bare = [name for name, span in spans if span.least is not None and span.least < NOTHING]
         off = write(Quantity(uneven, Measure.LENGTH), reader.units)
         return QuestionTold(
             heading="Do four legs count as four?" if count == 4 else f"Do {count} legs count as {count}?",
