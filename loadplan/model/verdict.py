@@ -51,6 +51,7 @@ class CheckName(StrEnum):
     TIMBER = "timber"
     CLEARANCE = "clearance"
     SWAY = "sway"
+    GRIP = "grip"
     WHEELS = "wheels"
 
 

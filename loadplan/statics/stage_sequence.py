@@ -12,6 +12,7 @@ from loadplan.stages import untouched
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
+from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import glance, solve
 from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
 from loadplan.statics.mass import lumps, off_before
@@ -177,15 +178,17 @@ class _Solver:
         motions = _motions(groups, solved)
         idle = Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0) if self._look is solve else None)
         supports = _supports(state, groups, solved, gaps, idle)
+        bodies = body_answers(state, groups, solved, made_of)
         statics = Statics(
             groups=tuple(each.answer for each in solved),
-            bodies=body_answers(state, groups, solved, made_of),
+            bodies=bodies,
             supports=supports,
             joints=_joints(state, groups, solved),
             misses=misses(self.job, state, groups, motions),
             lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
+            grips=grip_angles(state, self.job.limits, bodies, supports),
         )
         if self._look is solve:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
@@ -327,6 +330,11 @@ class _Solver:
             held=frozenset(name for names in frame.wholes if body in names for name in names),
             grips=tuple(holds[support.name] for support in frame.supports),
             pushed=highest_part(self.job, state, frame.bodies),
+            came_off=tuple(
+                part
+                for part in self.job.vehicle.parts
+                if part.name in state.stage.off and part.body in frame.bodies and part.name not in state.on
+            ),
         )
 
 

@@ -42,6 +42,7 @@ STAGE = [
     "alignment",
     "sway",
     "lost",
+    "grip",
     "drop",
     "undoing",
     "unloading",
@@ -56,6 +57,7 @@ BODY = [
     "margin_mm",
     "worst_margin_mm",
     "tip_angle_deg",
+    "lean_mm",
     "tilt_deg",
 ]
 
