@@ -118,6 +118,11 @@ def _rest(figures: Figures, statics: Statics) -> Iterator[str]:
         theirs = figures.force.get(name)
         yield from _near(f"{name} force", ours.get(name), theirs, SHARE * max(weight, abs(theirs or 0.0)))
     yield from _lowering(figures, statics)
+    drops = {drop.place: drop.fall * 1e3 for drop in statics.change.drops}
+    for name in {*drops, *figures.drop}:
+        if figures.drop_unique.get(name, True):
+            theirs = figures.drop.get(name)
+            yield from _near(f"{name} drop", drops.get(name), theirs, LENGTH * (1 + 100 * abs(theirs or 0.0)))
     misses = {miss.joint: miss.miss * 1e3 for miss in statics.misses}
     for name in {*misses, *figures.miss}:
         yield from _near(f"{name} miss", misses.get(name), figures.miss.get(name), LENGTH)

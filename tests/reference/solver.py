@@ -39,6 +39,7 @@ from tests.reference.group import (
 from tests.reference.holes import find_misses, find_snags
 from tests.reference.lowering import set_down
 from tests.reference.scenes import Plan, Scene
+from tests.reference.sinking import Earlier, find_drops
 
 
 def judge(job: dict[str, Any], asked: Asked = EVERYTHING) -> list[Figures]:
@@ -49,6 +50,7 @@ def judge(job: dict[str, Any], asked: Asked = EVERYTHING) -> list[Figures]:
     before = _settled_hung(hung, plan, f0)
     stages, touched, datum, level = [], dict[str, float](), None, 0.0
     everyone = scenes.all_scenes(job, plan)
+    earlier = Earlier(hung, before, None)
     for number, scene in enumerate(everyone):
         touched = {name: gap for name, gap in touched.items() if any(s.name == name for s in scene.seats)}
         touched |= _touch(scene, before, first=number == 0)
@@ -57,6 +59,8 @@ def judge(job: dict[str, Any], asked: Asked = EVERYTHING) -> list[Figures]:
         level += moved
         stages.append(_stage((scene, everyone[number + 1 :]), plan, (f0, touched, level), asked))
         before, level = stages[-1], stages[-1].level
+        find_drops(before, scene, plan, earlier, (datum, moved))
+        earlier = Earlier(scene, before, datum)
     return stages
 
 
