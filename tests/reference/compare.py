@@ -139,6 +139,12 @@ def _lowering(figures: Figures, statics: Statics) -> Iterator[str]:
         yield from _near("window from", _scaled(ours.start, 1e3), theirs.start, 1e-5)
         yield from _near("window to", _scaled(ours.end, 1e3), theirs.end, 1e-5)
         yield from _near("lowered", _scaled(ours.lowered, 1e3), theirs.lowered, 1e-5)
+        for each in ours.parted:
+            yield from _near(f"{each.name} carried", each.carried, figures.carried.get(each.name), SHARE * ours.weight)
+            if each.name in figures.parted_drop:
+                theirs_drop = figures.parted_drop[each.name]
+                within = 1e-5 * (1 + abs(theirs_drop))
+                yield from _near(f"{each.name} parted drop", _scaled(each.drop, 1e3), theirs_drop, within)
 
 
 def _group(figures: Figures, names: tuple[str, ...], group: GroupAnswer) -> Iterator[str]:

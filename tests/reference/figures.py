@@ -38,6 +38,8 @@ class Figures:
     lost: dict[str, bool] = field(default_factory=dict)
     drop: dict[str, float] = field(default_factory=dict)
     drop_unique: dict[str, bool] = field(default_factory=dict)
+    carried: dict[str, float] = field(default_factory=dict)
+    parted_drop: dict[str, float] = field(default_factory=dict)
     set_down: Any = None
     """The set-down, as `lowering` tells it; None in other stages."""
     level: float = 0.0

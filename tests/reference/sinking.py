@@ -1,9 +1,10 @@
 """How far the places of supports and undone joints sink from one stage to the next."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from tests.reference import scenes
-from tests.reference.figures import Figures, rise, rise_at
+from tests.reference import exact, scenes
+from tests.reference.figures import Figures, keep_motion, rise, rise_at
+from tests.reference.group import balance_of, settle_group, weights_of
 from tests.reference.scenes import Place, Plan, Scene
 
 
@@ -51,3 +52,35 @@ def _places(scene: Scene, earlier: Scene) -> list[tuple[str, str, Place]]:
     return places + [
         (tie.name, body, at) for tie in scene.undone for body in (tie.first, tie.second) for at in tie.places
     ]
+
+
+def find_parted(figures: Figures, scene: Scene, f0: dict[str, float]) -> None:
+    """Note for each body that is set down what its stands carry, and how far it sinks when all its ties go at once."""
+    down = figures.set_down
+    if down is None or not down.parted:
+        return
+    inside = set(down.parted)
+    ties = [tie for tie in scene.ties if len({tie.first, tie.second} & inside) == 1]
+    alone = scenes._linked(
+        replace(
+            scene,
+            bodies=down.parted,
+            lumps=tuple(lump for lump in scene.lumps if lump.body in inside),
+            seats=tuple(seat for seat in scene.seats if seat.body in inside),
+            ties=tuple(tie for tie in scene.ties if {tie.first, tie.second} <= inside),
+        )
+    )
+    after = Figures("parted")
+    for group in alone.groups:
+        frame = exact.frame_of(alone, group)
+        if balance_of(frame)[0]:
+            keep_motion(after, frame, settle_group(frame, figures.gap, weights_of(frame), f0))
+    places = [(seat.body, seat.at) for seat in scene.seats]
+    places += [(body, at) for tie in ties for body in (tie.first, tie.second) for at in tie.places]
+    for body in down.parted:
+        figures.carried[body] = sum(figures.expected.get(seat.name, 0.0) for seat in scene.seats if seat.body == body)
+        if body in after.motion and after.motion_unique[body] and figures.motion_unique.get(body, True):
+            falls = [
+                rise_at(figures.motion[body], at) - rise_at(after.motion[body], at) for on, at in places if on == body
+            ]
+            figures.parted_drop[body] = max(falls, default=0.0)

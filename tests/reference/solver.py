@@ -39,7 +39,7 @@ from tests.reference.group import (
 from tests.reference.holes import find_misses, find_snags
 from tests.reference.lowering import set_down
 from tests.reference.scenes import Plan, Scene
-from tests.reference.sinking import Earlier, find_drops
+from tests.reference.sinking import Earlier, find_drops, find_parted
 
 
 def judge(job: dict[str, Any], asked: Asked = EVERYTHING) -> list[Figures]:
@@ -160,6 +160,7 @@ def _stage(
                     figures.lost[seat.name] = balance_of(_without(scene, seat.name, group))[0]
             _margins(figures, frame, rays, plan)
             _loads(figures, frame, plan, (gaps, f0), asked)
+    find_parted(figures, scene, f0)
     find_misses(figures, scene, plan)
     find_snags(figures, scene, plan)
     return figures
