@@ -3,8 +3,8 @@
 from dataclasses import replace
 from math import isfinite
 
-from loadplan.checks import AT_A_GLANCE, judge
 from loadplan.checks.case import Case
+from loadplan.checks.check_table import AT_A_GLANCE, judge
 from loadplan.errors import InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State, Support
@@ -57,6 +57,7 @@ def assess_in_short(job: Job) -> Assessment:
 
 
 def _whole(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...]) -> Assessment:
+    """Return the judged job as it comes out of its stages, in which each has the state before it to compare with."""
     befores = (None, *followed[:-1])
     judged = [_stage(Case(job, *each)) for each in zip(followed, solved, befores, strict=True)]
     unchecked = [sentence for _, sentences in judged for sentence in sentences]

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from loadplan.checks import CHECK_OF
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer
 from loadplan.model.job import Job, State, Support
