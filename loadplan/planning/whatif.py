@@ -115,10 +115,8 @@ def _unchanged(shot: Shot, changed: Assessment) -> bool:
     """Return whether the step reads as before in a job that only differs after it."""
     same = Shot(changed, shot.index)
     names = [each.name for each in shot.stage.statics.supports]
-    return all(_alike(shot.load(name), same.load(name)) for name in names)
-
-
-def _alike(one: Load | None, other: Load | None) -> bool:
-    if one is None or other is None:
-        return one is other
-    return abs(one.expected - other.expected) < SAME
+    pairs = [(shot.load(name), same.load(name)) for name in names]
+    return all(
+        one is other if one is None or other is None else abs(one.expected - other.expected) < SAME
+        for one, other in pairs
+    )

@@ -56,6 +56,7 @@ def glance(frame: Frame, settings: Settings) -> Solved:
 
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
     """Return the proof where the group does not stand, else what `standing` makes of it."""
+    # In this order: with a motion free there is no finite list of modes, and without balance there are no loads.
     loose = free_motion(frame)
     if loose is not None:
         return fallen(frame, Loose(frame.motions(loose)), ())
@@ -139,6 +140,7 @@ def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | No
 
 
 def _push(frame: Frame, settings: Settings) -> PushAnswer | None:
+    # What the lift holds is not pushed over by hand.
     if settings.held & set(frame.bodies):
         return None
     body, at = settings.pushed

@@ -46,6 +46,7 @@ def unknowns(job: Job, state: State, body: str) -> tuple[Unknown, ...]:
 
     now = margin(group)
     inexact = _costliest(group, motions, tan(job.limits.floor_slope), whole)
+    # Found again, not read off a slope: with one part known, another way of going over may be the nearest.
     gains = [margin(_known(group, number)) - now for number in inexact]
     won = [
         Unknown(group.lumps[number].body, group.lumps[number].part, gain)
@@ -59,11 +60,13 @@ def _costliest(group: Frame, motions: Array, slope: float, whole: int) -> list[i
 
     No lump wins back more than it costs in that way, so that those that cost little there need not be tried.
     """
+    # Without the order of the parts, which ties choices to each other: a ranking can do without it.
     _, ratios = worst_ratios(group, motions, atan(slope), ())
     nearest = int(ratios[:, whole].argmin())
     rows = trials_of(group, motions[nearest : nearest + 1], slope, ())
     value = rows.mid - float(ratios[nearest, whole]) * rows.turns
     given, low, high = (np.array([getattr(lump, key) for lump in group.lumps]) for key in ("mass", "low", "high"))
+    # Each lump at its own worse side, though a whole leans as one: only the ranking hangs on it.
     worse = value - rows.half - np.abs(rows.swing)
     cost = (given * value - np.minimum(low * worse, high * worse))[rows.target == whole].max(axis=0)
     ranked = np.argsort(-cost, kind="stable")[:TRIED]

@@ -28,6 +28,7 @@ def drop(state: State, parted: tuple[str, ...], down: SetDown, level: float) -> 
         its own.
     """
     groups = frames(_apart(state, parted), tuple(lump for lump in down.frame.lumps if lump.body in parted))
+    # A unit that falls does not sink by some amount: that it tips is told elsewhere.
     if not all(stands(group) for group in groups):
         return None
     before = down.motions(level)

@@ -102,6 +102,7 @@ def fallen(frame: Frame, proof: Tips | Loose, modes: tuple[Mode, ...]) -> Solved
     Returns:
         Nothing but that.
     """
+    # None, not 0: of what falls there is no margin at all.
     nothing = (None,) * len(frame.wholes)
     return Solved(bare(frame, proof, modes), nothing, nothing, nothing, None, None, None)
 
@@ -132,6 +133,7 @@ def at_rest(frame: Frame, settings: Settings) -> Rest:
         Its springs, and where they hold it.
     """
     held = springs(frame, dict(settings.preload))
+    # The floor as it is taken to be; by how much it may be off is looked at apart, for the ranges.
     gaps = np.array(settings.gaps) / frame.span
     return Rest(held, gaps, settle(held, frame.load[None, :], gaps[None, :]))
 
@@ -149,6 +151,7 @@ def heights(frame: Frame) -> Array:
     for lump, whole in zip(frame.lumps, frame.whole_of, strict=True):
         if lump.counts:
             moments[whole] += lump.sign * lump.mass * (lump.at[2] - frame.base[whole])
+    # By the weight in the load itself, so that both come of the same sum.
     found: Array = moments * GRAVITY / (frame.load[::3] * frame.weight)
     return found
 

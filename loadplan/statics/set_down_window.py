@@ -116,6 +116,7 @@ class SetDown:
         # An arm that hangs empty has no share to lose.
         counted = arms & (before > 1e-9 * self.frame.weight)
         return SetDownWindow(
+            # Of what they will carry once it is parted: until then mounts may bear some of it.
             start=_crossing(lambda levels: self.loads(levels)[:, self.stands].sum(axis=1) - BORNE * weight),
             end=_crossing(
                 lambda levels: (ARM_LEFT * before - self.loads(levels))[:, counted].max(axis=1, initial=-np.inf)
@@ -147,6 +148,7 @@ def _arms(frame: Frame) -> Flags:
 def _crossing(excess: Callable[[Array], Array]) -> float | None:
     """Return the first level [m] at which a piecewise linear excess is reached."""
     low, high = 0.0, SHALLOWEST
+    # Doubled from shallow on: a first try too deep could step over the first crossing.
     while excess(np.array([high]))[0] < 0:
         if high == DEEPEST:
             return None

@@ -156,6 +156,7 @@ class _Solver:
         made_of = lumps(self.job, state)
         groups = frames(state, made_of)
         against = reference(state)
+        # A stage that sets no height goes on measuring from where the last one did.
         against = carried.reference if against is None else against
         touched = self._touched(state, carried, against)
         gaps, level = self._gaps((state, groups), carried, against, touched)
@@ -189,6 +190,7 @@ class _Solver:
         """
         touching = [each for each in state.supports if is_touching(each)]
         bodies = self.standing(state, before)
+        # What was brought up once keeps its gap: nobody brings a saddle up again under load.
         gaps = {each.name: touch_gap(each, bodies) for each in touching} | before.touched
         moved = before.moved(against)
         return {each.name: gaps[each.name] + (0.0 if each.on else moved) for each in touching}
@@ -205,6 +207,7 @@ class _Solver:
         stands = [each for each in state.supports if not each.is_arm]
         set_ = {each.name: gap for each in stands if (gap := set_gap(each, against)) is not None}
         gaps = dict.fromkeys((each.name for each in stands), 0.0) | touched | set_
+        # Last, since how far the lift comes down hangs on where all the others stand.
         level = self._coming.set_down(state, groups, gaps) if self._coming else None
         level = level or Level(before.level + before.moved(against), None)
         return gaps | dict.fromkeys((each.name for each in state.supports if each.is_arm), level.arms), level
@@ -218,6 +221,7 @@ class _Solver:
         settings = self._settings(state, frame, set_up)
         key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
         if key not in self._solved:
+            # Counted before it is solved: too many ways have to end in a sentence, not in an hour.
             self._subsets += subset_count(frame)
             if self._subsets > MOST_SUBSETS:
                 raise TooManyError

@@ -74,6 +74,7 @@ class Course:
             One flag a set (2ⁿ).
         """
         allowed = closed(self.needs)
+        # No margin to keep: only what comes off after what counts.
         if np.isinf(margin):
             return allowed
         sets = np.arange(len(allowed), dtype=np.int64)
@@ -106,6 +107,7 @@ def course(job: Job, index: int) -> Course:
     parts = tuple(name for name in job.stages[index].off if name in owner)
     number = {name: place for place, name in enumerate(parts)}
     before = {part.name: part.after for part in job.vehicle.parts}
+    # A body goes with its last part, and its stands with it: so each set of bodies gone is a case of its own.
     bodies = _emptied(job, index, owner)
     ways = range(1 << len(bodies) if parts else 0)
     gone = [tuple(bool(chosen >> place & 1) for place in range(len(bodies))) for chosen in ways]
@@ -164,12 +166,14 @@ def _standing(job: Job, index: int, parts: tuple[str, ...], bodies: dict[str, bo
     away = frozenset(name for name in parts if owner[name] in gone)
     state = part_way(job, index, away)
     coming_off = tuple(name for name in parts if name not in away)
+    # All that comes off counts as optional: one preparation serves every set of parts.
     union = lumps(job, replace(state, on=state.on - set(coming_off), may_be_on=coming_off))
     groups = [
         shrinking(frame, tuple(lump for lump in union if lump.body in frame.bodies), parts, job.limits.floor_slope)
         for frame in frames(state, lumps(job, state))
     ]
     shrinks = [bool((group.bit >= 0).any()) for group in groups]
+    # What loses no part has one margin whatever is off, so it is worked out once.
     nothing_off = np.zeros((1, len(parts)), dtype=np.bool_)
     steady = [float(group.margins(nothing_off)[0]) for group, each in zip(groups, shrinks, strict=True) if not each]
     return StandingMargin(

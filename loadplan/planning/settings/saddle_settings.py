@@ -105,6 +105,7 @@ class SettingsProblem:
         self._places = np.array([place for piece in pieces for place in piece.places])
         self._owner = np.array([number for number, piece in enumerate(pieces) for _ in piece.places])
         self._shared = tuple(number for number, piece in enumerate(pieces) if len(piece.places) > 1)
+        # Without steps a piece fits over a whole stretch, with steps at points: stretches of no length.
         low = [piece.settings[:1] if piece.stepless else piece.settings for piece in pieces]
         high = [piece.settings[1:] if piece.stepless else piece.settings for piece in pieces]
         self._low, self._high = self._levels(low), self._levels(high)
@@ -139,6 +140,7 @@ class SettingsProblem:
 
     def possible(self, levels: Array, largest: float) -> list[float]:
         """Return the levels, rising, at which every saddle by itself is within a misfit."""
+        # Levels are sums of figures: those a nanometre apart are one, or each would be tried many times.
         rising = np.unique(np.round(levels / NEAR) * NEAR)
         kept = np.ones(len(rising), dtype=bool)
         for row, number in enumerate(self._owner):

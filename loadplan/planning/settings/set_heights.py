@@ -66,6 +66,7 @@ def plan_heights(job: Job) -> HeightPlan:
     shelf = Shelf(tuple(kind[0].height for kind in kinds), tuple(_count(kind) for kind in kinds))
     found = stack(tuple(_piece(piece) for piece in pieces), shelf)
     supports = [each for piece in pieces for each in piece]
+    # The search takes saddles by piece; people read them in the order of the job.
     order = {each.name: number for number, each in enumerate(job.supports)}
     rows = sorted(zip(supports, found.saddles, strict=True), key=lambda row: order[row[0].name])
     settings = tuple(_settings(rows, kinds))
@@ -123,6 +124,7 @@ def _reach(equipment: Equipment) -> tuple[tuple[float, ...], bool]:
 def _kinds(job: Job, planned: set[str]) -> list[list[Shim]]:
     """Return the shop's shims, those of one height together, less those of kinds that other supports use up."""
     kinds: list[list[Shim]] = []
+    # Woods of one height do the same work: which of them goes where is settled at the end.
     for shim in _left(job, planned):
         same = next((kind for kind in kinds if abs(kind[0].height - shim.height) <= TAPE), None)
         kinds = [*kinds, [shim]] if same is None else kinds
@@ -132,6 +134,7 @@ def _kinds(job: Job, planned: set[str]) -> list[list[Shim]]:
 
 
 def _left(job: Job, planned: set[str]) -> Iterator[Shim]:
+    # What lies under a support that is not set anew is not on the shelf.
     others = [each.shim for each in job.supports if each.shim and each.name not in planned]
     for shim in job.shop.shims:
         used = [each for each in others if _is(each, shim)]
@@ -157,6 +160,7 @@ def _settings(rows: list[tuple[Support, Saddle]], kinds: list[list[Shim]]) -> It
 
 
 def _take(kind: list[Shim], left: dict[int, float], now: Stack | None) -> Shim:
+    # What lies there already stays where it can: nobody swaps two blocks of one height.
     there = [shim for shim in kind if left[id(shim)] > 0]
     taken = next((shim for shim in there if now is not None and _is(now, shim)), there[0])
     left[id(taken)] -= 1
