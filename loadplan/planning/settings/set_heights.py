@@ -8,7 +8,7 @@ from loadplan.errors import Fault, InputError
 from loadplan.limits import TAPE
 from loadplan.model.answer import Motion
 from loadplan.model.job import Job, Stack, Support
-from loadplan.model.shop import Equipment, EquipmentKind, Shim
+from loadplan.model.shop import EquipmentKind, Shim
 from loadplan.planning.settings.saddle_settings import Saddle, SharedSaddles, Shelf
 from loadplan.planning.settings.shim_stacking import stack
 from loadplan.stages import joined, states
@@ -110,15 +110,11 @@ def _pieces(job: Job) -> list[list[Support]]:
 
 def _piece(supports: list[Support]) -> SharedSaddles:
     """Return a piece of equipment with all its saddles, which go up and down together."""
-    settings, stepless = _reach(supports[0].equipment)
-    return SharedSaddles(settings, stepless, tuple(each.at[2] for each in supports))
-
-
-def _reach(equipment: Equipment) -> tuple[tuple[float, ...], bool]:
-    heights = equipment.heights
-    if heights is None:
-        raise ValueError("equipment without heights")
-    return (heights.settings, False) if heights.settings else ((heights.lowest, heights.highest), True)
+    heights = supports[0].equipment.heights
+    # Whoever has none was refused before.
+    assert heights is not None
+    reach = heights.settings or (heights.lowest, heights.highest)
+    return SharedSaddles(reach, not heights.settings, tuple(each.at[2] for each in supports))
 
 
 def _kinds(job: Job, planned: set[str]) -> list[list[Shim]]:
