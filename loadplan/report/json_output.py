@@ -11,7 +11,7 @@ from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, Loose
 from loadplan.model.disturbance import PullAnswer
 from loadplan.model.job import Job, Support
 from loadplan.model.lowering import SetDownAnswer
-from loadplan.model.step_change import Undoing, Unloading
+from loadplan.model.step_change import Unloading
 from loadplan.model.vehicle import Joint, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions
@@ -64,7 +64,7 @@ def to_dict(assessment: Assessment, units: System) -> dict[str, Plain]:
 
 def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
     """Return one stage: what was computed first, what the checks found last."""
-    statics, lift = stage.statics, stage.statics.lift
+    statics, lift, undoing = stage.statics, stage.statics.lift, stage.statics.change.undoing
     return {
         "name": stage.state.name,
         "verdict": stage.verdict.words,
@@ -88,7 +88,7 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
             for grip in statics.grips
         ],
         "drop": [{"place": each.place, "drop_mm": _mm(each.fall)} for each in statics.change.drops],
-        "undoing": _undoing(statics.change.undoing),
+        "undoing": {"order": list(undoing.order), "every_order": undoing.every_order} if undoing else None,
         "unloading": [_unloading(each) for each in statics.change.unloadings],
         "findings": [_finding(finding, reader) for finding in stage.findings],
     }
@@ -215,6 +215,7 @@ def _pull(pull: PullAnswer | None) -> dict[str, Plain] | None:
 
 
 def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:
+    """Return the window of a set-down and what parting does to each body then, null where nothing is set down."""
     if set_down is None:
         return None
     return {
@@ -231,10 +232,6 @@ def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:
             for each in set_down.parted
         ],
     }
-
-
-def _undoing(undoing: Undoing | None) -> dict[str, Plain] | None:
-    return {"order": list(undoing.order), "every_order": undoing.every_order} if undoing else None
 
 
 def _unloading(unloading: Unloading) -> dict[str, Plain]:

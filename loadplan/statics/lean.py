@@ -6,6 +6,7 @@ A body whose centre of gravity lies h over its lowest saddle or mount, tilted by
 
 from dataclasses import dataclass, replace
 from math import tan
+from typing import NamedTuple
 
 import numpy as np
 
@@ -117,7 +118,7 @@ def telling(frame: Frame, motions: Array, lean: Lean) -> Lean:
     if not len(motions):
         return replace(lean, tilts=lean.tilts[:1])
     bodies = _bodies(frame)
-    chosen = [_worst_tilts(motions[rows], lean, bodies)[2] for rows in _chunks(motions, lean, bodies)]
+    chosen = [_worst_tilts(motions[rows], lean, bodies).worst for rows in _chunks(motions, lean, bodies)]
     return replace(lean, tilts=lean.tilts[np.unique(np.concatenate(chosen))])
 
 
@@ -178,9 +179,17 @@ def _chunks(motions: Array, lean: Lean, bodies: _Bodies) -> list[slice]:
     return [slice(start, start + size) for start in range(0, len(motions), size)]
 
 
-def _worst_tilts(motions: Array, lean: Lean, bodies: _Bodies) -> tuple[Array, Array, Numbers]:
-    """Return how far each tilt goes with each motion (k, c, b), what the work loses by it, and which is worst (k)."""
+class _WorstTilts(NamedTuple):
+    """How far each tilt goes with each motion (k, c, b), what the work loses by it, and which is worst (k)."""
+
+    along: Array
+    lost: Array
+    worst: Numbers
+
+
+def _worst_tilts(motions: Array, lean: Lean, bodies: _Bodies) -> _WorstTilts:
+    """Return which way of standing crooked takes most work off each motion."""
     turns = motions.reshape(len(motions), -1, 3)[:, :, 1:]
     along = np.einsum("cqa,kqa->kcq", lean.tilts, turns, optimize=True)[:, :, bodies.whole]
     lost = np.maximum(along * bodies.moment, 0.0)
-    return along, lost, lost.sum(axis=2).argmax(axis=1)
+    return _WorstTilts(along, lost, lost.sum(axis=2).argmax(axis=1))

@@ -4,7 +4,7 @@ Both motions are measured from the same reference, the file's attitude over the 
 place that did not move in the room has not sunk, whatever was set anew meanwhile.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from loadplan.model.answer import Motion
@@ -80,13 +80,10 @@ def drops(places: tuple[Spot, ...], before: Mapping[str, Motion], after: Mapping
         did not stand before or does not after.
     """
     furthest: dict[str, Drop] = {}
-    for each in _falls(places, before, after):
-        if each.place not in furthest or each.fall > furthest[each.place].fall:
-            furthest[each.place] = each
-    return tuple(furthest.values())
-
-
-def _falls(places: tuple[Spot, ...], before: Mapping[str, Motion], after: Mapping[str, Motion]) -> Iterator[Drop]:
     for each in places:
-        if each.body in before and each.body in after:
-            yield Drop(each.name, each.body, before[each.body].up_at(*each.at) - after[each.body].up_at(*each.at))
+        if each.body not in before or each.body not in after:
+            continue
+        fall = before[each.body].up_at(*each.at) - after[each.body].up_at(*each.at)
+        if each.name not in furthest or fall > furthest[each.name].fall:
+            furthest[each.name] = Drop(each.name, each.body, fall)
+    return tuple(furthest.values())

@@ -47,7 +47,9 @@ def unloadings(passage: Passage, preload: Mapping[str, float]) -> tuple[Unloadin
     told = []
     for each in cleared:
         frame, solved = next(pair for pair in seen if each.body in pair[0].bodies)
-        if not any(_holds_from_above(one) for one in frame.supports if one.name in staying):
+        # Where the lift or a hoist goes on holding the group, what is taken away does not leave it to stands alone.
+        above = [one for one in frame.supports if one.is_arm or one.equipment.kind is EquipmentKind.HOIST]
+        if not any(one.name in staying for one in above):
             told.append(_unloading((frame, solved), each, passage.gaps, dict(preload), staying))
     return tuple(told)
 
@@ -61,10 +63,6 @@ def _with_both(passage: Passage) -> State:
     there = [now[each.name] for each in (*passage.job.supports, *arms) if each.name in names]
     kept = tuple(each for each in there if {each.body, each.on or each.body} <= bodies)
     return replace(passage.after, supports=kept, may_be_on=())
-
-
-def _holds_from_above(support: Support) -> bool:
-    return support.is_arm or support.equipment.kind is EquipmentKind.HOIST
 
 
 def _unloading(

@@ -137,6 +137,7 @@ def part_way(job: Job, index: int, off: frozenset[str]) -> State:
 
 
 def _part_way_job(job: Job, index: int, off: frozenset[str]) -> Job:
+    """Return the job with a stage in which only some of its parts come off."""
     stage = job.stages[index]
     owner = {part.name: part.body for part in job.vehicle.parts if part.body in job.bodies}
     staying = {
