@@ -32,6 +32,7 @@ def grip_angles(
     return tuple(
         GripAnswer(
             support=each.name,
+            # Tilt and slope may point the same way, so they add up.
             angle=tilts[each.body] + limits.floor_slope,
             holds=atan(limits.friction if (said := friction_of(each)) is None else said),
             said=said is not None,

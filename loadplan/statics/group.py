@@ -155,6 +155,7 @@ def _loads(frame: Frame, settings: Settings, rested: tuple[Rest, LoadEnds], moti
 def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | None, number: int) -> Load:
     """Return the load of one support [N]; rounding must not put the range inside what it is to hold."""
     expected, low, high = (weight * share for share in shares)
+    # The expected load comes of another solution, and may lie a rounding outside its own range.
     low, high = min(low, expected), max(high, expected)
     if bounds is None:
         return Load(expected, LoadRange(low, high, None, None))

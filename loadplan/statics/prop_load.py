@@ -40,6 +40,7 @@ def prop_load(job: Job, state: State, point: Point) -> float | None:
     Returns:
         Most load [N]; None where nothing limits it.
     """
+    # Beside all that stands there already: what the lift loses the prop may get, and the bound sees both.
     propped = replace(state, supports=(*state.supports, _prop(point)))
     groups = frames(propped, lumps(job, propped))
     group = next(each for each in groups if point.body in each.bodies)

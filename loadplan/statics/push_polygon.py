@@ -98,6 +98,7 @@ def nearest_side(programme: Programme, basis: SimplexBasis) -> PolygonSide:
             break
         wanted = np.flatnonzero(beyond > NEAR)
         found = found.with_more(further.some(wanted), ends[nearest[wanted]])
+    # The side was found by four searches side by side: only that of the nearest is told.
     one = np.zeros(1, dtype=np.intp)
     return PolygonSide(
         distance=max(float(distances[nearest[0]]), 0.0),

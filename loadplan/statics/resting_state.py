@@ -152,6 +152,7 @@ def at_rest(frame: Frame, settings: Settings, motions: Array) -> Rest:
     gaps = np.array(settings.gaps) / frame.span
     expected, leaning = _settled(frame, held, gaps)
     tilts = [] if leaning is None else [leaning.tilts]
+    # It leans with those parts on, too, before they come off: both leans count.
     with_parts = _with_parts_on(frame, settings.came_off)
     before = with_parts.load if settings.came_off and holds(with_parts, motions) else None
     if before is not None and (leant := _settled(with_parts, held, gaps)[1]) is not None:

@@ -138,6 +138,7 @@ class SetDown:
             Loads from first touch to a little past the last of them.
         """
         even = np.linspace(0.0, BEYOND * max(*marks, SHALLOWEST), SHOWN)
+        # The levels that matter are among those told, so that a chart shows them where they are and not beside.
         levels = np.unique(np.append(even, marks))
         return Lowering(
             levels=tuple(levels.tolist()),

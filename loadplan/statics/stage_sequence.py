@@ -128,6 +128,7 @@ class StagePreview:
             The stage, and what `solve_stages` gives for it less what takes longest: loads have no range, and there
             are no lost or sunk supports, snags, sway, push, pull, and no window of a set-down.
         """
+        # Only the stage itself is looked at with the stand moved; the stages before stay as they were solved.
         state = replace(self._state, supports=supports)
         shifts = {
             new.name: touch_gap(new, self._touched_by[new.name]) - touch_gap(old, self._touched_by[new.name])

@@ -79,6 +79,7 @@ def _way(states: "_Between") -> tuple[int, ...]:
     many = len(states.joints)
     if many > MOST_TOGETHER:
         return min(states.from_ends(), key=states.badness)
+    # How bad it gets comes first; only among the mildest ways does the depth of a drop decide.
     mildest, _ = narrowest_way(lambda off, part: float(states.severity(off, part)), many)
 
     def drop(off: int, part: int) -> float:
@@ -138,6 +139,7 @@ class _Between:
         """Return the worst of a way's states and steps, the first of equals; where all is fine its greatest drop."""
         told: list[Halfway] = []
         off = 0
+        # Of many joints only the ends were solved: of what lies between, nothing can be told.
         skipped = len(way) > MOST_TOGETHER and way != tuple(range(len(way)))
         for number, part in enumerate(way):
             if not skipped or number == 0:
@@ -145,6 +147,7 @@ class _Between:
             elif number == len(way) - 1:
                 told += [self._at(off).judged, self._drop(off, part)]
             off |= 1 << part
+        # Of what is equally bad, going over comes first: a load can be borne, a fall cannot.
         done = max(told, key=lambda each: (each.severity, each.trouble is Trouble.BALANCE, each.value or 0.0))
         in_order = (self.joints[each] for each in way)
         return replace(done, undone=tuple(name for name in in_order if name in done.undone))

@@ -87,11 +87,13 @@ def _unloading(
     low = np.array([gaps[name] / frame.span for name in order])
     found = []
     for other, each in enumerate(frame.supports):
+        # What goes away itself, or is an arm of the lift, is no stand to raise.
         if each.name not in staying or each.is_arm:
             continue
 
         def lifted(levels: Array, other: int = other) -> Array:
             raised = np.tile(low, (len(levels), 1))
+            # A stand set higher is a smaller gap.
             raised[:, other] -= levels / frame.span
             loads = settle(held, np.tile(frame.load, (len(levels), 1)), raised).loads[:, number]
             excess: Array = NOTHING - loads

@@ -94,6 +94,7 @@ def cover(space: Space) -> Cover:
     """
     found: dict[_GroupKey, _Motions] = {}
     for state in space.states:
+        # While it is rolled no margin is asked for.
         if state.stage.moved:
             continue
         for frame in _frames(space, state):
@@ -125,6 +126,7 @@ class _Motions:
 
 def _frames(space: Space, state: State) -> tuple[Frame, ...]:
     """Return the groups of a state with a stand under every candidate."""
+    # Under every candidate at once: the equations of each layout are rows of these.
     stands = tuple(each for each in candidates(space) if each.body in state.bodies)
     return frames(replace(state, supports=stands + state.supports), lumps(space.job, state))
 

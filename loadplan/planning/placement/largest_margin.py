@@ -263,6 +263,7 @@ class Search:
         findings = [finding for stage in assessment.stages for finding in stage.findings]
         share = _share(assessment, self.space.start)
         against = {finding.check for finding in findings if finding.verdict is Verdict.STOP}
+        # What a job wants left of its ratings is a caution to the checks, but a proposal has to keep it.
         if share > job.limits.rating_share:
             against.add(CheckName.RATING)
         return Layout(

@@ -171,6 +171,7 @@ def laid_out(space: Space, chosen: tuple[tuple[Point, Equipment], ...]) -> Job:
     names = (name for name in (*LETTERS, *(f"S{number}" for number in range(1, 100))) if name not in taken)
     placed = tuple(stand_under(name, point, equipment) for name, (point, equipment) in zip(names, chosen, strict=False))
     stages = list(space.job.stages)
+    # All at the start, since a set-down is one moment: what stands later carries nothing of it.
     first = stages[space.start]
     stages[space.start] = replace(first, in_place=(*first.in_place, *(each.name for each in placed)))
     return replace(space.job, supports=(*space.job.supports, *placed), stages=tuple(stages))

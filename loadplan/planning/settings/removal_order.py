@@ -84,6 +84,7 @@ def plan_order(job: Job, index: int) -> OrderPlan:
     # A good way first: a proof has only to begin above it, and of many parts it is the answer.
     followed = _followed(parts)
     way, narrowest = _widest(parts, followed) if len(parts.parts) <= MOST_EXACT else followed
+    # Of few parts every set was looked at: what was found is the most there is.
     ceiling = narrowest if len(parts.parts) <= MOST_EXACT else _ceiling(parts)
     margins = parts.margins(_off(way, len(way)))
     return OrderPlan(
@@ -123,8 +124,10 @@ def _widest(parts: Course, found: Way) -> Way:
         trial = (least + high) / 2 if halve else least
         way = _way(parts, trial)
         reached = -inf if way is None else _narrowest(parts, way)
+        # A way may keep more than it was asked for, so its own margin counts.
         if reached > low:
             low = reached
+        # No way keeps the middle, so nothing above it is left to look at.
         elif halve:
             high = trial
         else:

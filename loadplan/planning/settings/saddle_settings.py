@@ -162,9 +162,11 @@ class SettingsProblem:
         Yields:
             The least sum of misfits, for each way to set pieces with several saddles.
         """
+        # Saddles of one piece hang together, so their settings are tried; the others take what is nearest.
         for shared in product(*(self._heights(number, level, largest) for number in self._shared)):
             heights = self._nearest(level, dict(zip(self._shared, shared, strict=True)))
             off = heights + self._shims[None, :] - self._places[:, None] - level
+            # What is off by more than is asked does not do at all, so that the largest misfit comes before their sum.
             costs = np.where(np.abs(off) <= largest + SLACK, np.abs(off) + SHIM * (self._shims > 0), inf)
             kinds = share_out(costs, self._counts)
             if kinds is not None:

@@ -62,6 +62,7 @@ def plan_heights(job: Job) -> HeightPlan:
         InputError: If nothing is to be set, or the shop does not say what it can be set to.
     """
     pieces = _pieces(job)
+    # Shims on what is not set anew are taken; those under what is set go back on the shelf first.
     kinds = _kinds(job, {each.name for piece in pieces for each in piece})
     shelf = Shelf(tuple(kind[0].height for kind in kinds), tuple(_count(kind) for kind in kinds))
     found = stack(tuple(_piece(piece) for piece in pieces), shelf)
