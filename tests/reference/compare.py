@@ -143,8 +143,7 @@ def _lowering(figures: Figures, statics: Statics) -> Iterator[str]:
 
 def _group(figures: Figures, names: tuple[str, ...], group: GroupAnswer) -> Iterator[str]:
     frame, rays = figures.frames[names], figures.rays[names]
-    if figures.balanced[names[0]]:
-        yield from _near(f"{names} sway", group.sway, figures.sway[names[0]], 1e-8)
+    yield from _near(f"{names} sway", group.sway, figures.sway.get(names[0]), 1e-8)
     yield from proof_faults(frame, figures.weights[names], group)
     if figures.balanced[names[0]] and group.robust != figures.robust[names[0]]:
         yield f"{names} robust {group.robust}, judge {figures.robust[names[0]]}"

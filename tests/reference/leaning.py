@@ -138,9 +138,8 @@ def _merged(base: list[int]) -> Array:
 
 
 def _diagonal(levers: list[float], base: list[int]) -> Array:
-    sums = [
-        max(sum(lever for lever, of in zip(levers, base, strict=True) if of == one), 0.0) for one in sorted(set(base))
-    ]
+    own = [[lever for lever, of in zip(levers, base, strict=True) if of == one] for one in sorted(set(base))]
+    sums = [max(sum(each), 0.0) for each in own]
     return np.kron(sums, [0.0, 1.0, 1.0])
 
 
@@ -161,7 +160,7 @@ def _followed(
     springs: elastic.Springs, low: Array, weights: Array, first: Array, terms: tuple[list[float], list[int]]
 ) -> Array | None:
     """Return where Newton's method leads as the m g h terms are brought on in small steps; None: it goes over."""
-    levers, base = terms
+    _, base = terms
     merged, diagonal = _merged(base), _diagonal(*terms)
     left = sorted(set(base))
     start = np.concatenate([first[3 * one : 3 * one + 3] for one in left])
