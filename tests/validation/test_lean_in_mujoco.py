@@ -1,4 +1,4 @@
-"""Tip angles and the lean against mujoco (Apache licence), a simulator of rigid bodies: gravity is tilted until it falls.
+"""Tip angles and lean against mujoco (Apache licence), a simulator of rigid bodies: gravity tilts until it falls.
 
 Layouts are those of `test_mujoco`, all saddles and mounts in one level plane, since a body turns about that there. Each
 is let down, and gravity is then tilted the way in which the mode with the least tip angle goes, until the unit falls;
