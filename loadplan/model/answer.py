@@ -176,10 +176,18 @@ class SupportAnswer:
 
 @dataclass(frozen=True, slots=True)
 class JointForce:
-    """The force in a joint that is done up [N]; None inside a rigid whole or where not balanced."""
+    """The force in a joint that is done up [N].
+
+    Attributes:
+        name: The joint.
+        force: What it pulls its first body up by; None inside a rigid whole, in a link that counts as nothing, or where
+            not balanced.
+        whole: The same on the whole vehicle, in the file's attitude; None where that is not known.
+    """
 
     name: str
     force: float | None
+    whole: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,6 +221,8 @@ class GroupAnswer:
         simplified: True where unevenness was judged by warping modes instead of every corner.
         sway: Weight times height over the rocking stiffness; None where not balanced.
         push: The least push it cannot stand; None where not balanced, or with the body on the lift in it.
+        needed_mounts: Mounts without which it would not be balanced, of those that tie what stands carry on both sides;
+            empty with an arm of the lift in it.
     """
 
     bodies: tuple[str, ...]
@@ -226,6 +236,7 @@ class GroupAnswer:
     simplified: bool
     sway: float | None
     push: PushAnswer | None
+    needed_mounts: tuple[str, ...] = ()
 
     @property
     def balanced(self) -> bool:

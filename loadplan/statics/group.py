@@ -14,6 +14,7 @@ from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told
+from loadplan.statics.mount_failure import needed_mounts
 from loadplan.statics.push_limit import Hold, weakest_push
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, heights
 from loadplan.statics.second_order import sway
@@ -82,6 +83,7 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
         simplified=len(frame.supports) > EVERY_CORNER,
         sway=sway(rest.held, rest.settled.loads[0], frame.load[::3] * heights(frame) / frame.span),
         push=_push(frame, settings),
+        needed_mounts=needed_mounts(frame),
     )
     return replace(solved, answer=answer)
 

@@ -168,7 +168,7 @@ class _Solver:
             groups=tuple(each.answer for each in solved),
             bodies=body_answers(state, groups, solved, made_of),
             supports=supports,
-            joints=_joints(state, groups, solved),
+            joints=_joints(state, groups, solved, self._preload),
             misses=misses(self.job, state, groups, motions),
             lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
@@ -180,7 +180,7 @@ class _Solver:
         """Return how each body stands as a stage begins, while saddles are brought up to it."""
         if state.index:
             return before.motions
-        return hung(self.job, self._preload, state.supports, reference(state))
+        return hung(self.job, self._preload, state.bearing, reference(state))
 
     def _touched(self, state: State, before: _Carried, against: float | None) -> dict[str, float]:
         """Return the gap [m] of every saddle that was brought up to touch: as it was left, or brought up now.
@@ -264,11 +264,14 @@ def _supports(
     return tuple(SupportAnswer(support.name, gaps[support.name], loads.get(support.name)) for support in state.supports)
 
 
-def _joints(state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> tuple[JointForce, ...]:
+def _joints(
+    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], whole: Mapping[str, float]
+) -> tuple[JointForce, ...]:
+    """Return the force in every joint that is done up, beside what it is on the whole vehicle."""
     forces = {
         mount.name: force
         for frame, each in zip(groups, solved, strict=True)
         if each.forces is not None
         for mount, force in zip(frame.mounts, each.forces, strict=True)
     }
-    return tuple(JointForce(joint.name, forces.get(joint.name)) for joint in state.done_up)
+    return tuple(JointForce(joint.name, forces.get(joint.name), whole.get(joint.name)) for joint in state.done_up)
