@@ -23,7 +23,7 @@ def states(job: Job) -> tuple[State, ...]:
     heights: dict[str, float] = {}
     told: list[State] = []
     for index, stage in enumerate(job.stages):
-        progress = after_stage(progress, stage, job.vehicle, job.bodies)
+        before, progress = progress, after_stage(progress, stage, job.vehicle, job.bodies)
         lowered = _latest(lowered, stage)
         locked = locked if stage.lift_locked is None else stage.lift_locked
         heights |= {each.support: each.height for each in stage.set_anew}
@@ -41,6 +41,11 @@ def states(job: Job) -> tuple[State, ...]:
                 supports=_in_place(job, progress.standing, heights),
                 lowered=lowered,
                 lift_locked=locked,
+                gone_with_parts=tuple(
+                    joint
+                    for joint in joints
+                    if joint.part in stage.off and joint.name not in before.undone and joint.name not in stage.undone
+                ),
             )
         )
     return tuple(told)

@@ -261,6 +261,7 @@ class State:
         supports: In place, in the job's order, then the arms of the lift while it holds.
         lowered: How far the lift is down past first touch [m], None where never said.
         lift_locked: Whether the lift stands on its locks.
+        gone_with_parts: Of the undone, those that this stage undoes only by taking off the part that they go with.
     """
 
     index: int
@@ -273,6 +274,7 @@ class State:
     supports: tuple[Support, ...]
     lowered: float | None
     lift_locked: bool
+    gone_with_parts: tuple[Joint, ...] = ()
 
     @property
     def name(self) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from loadplan.errors import InputError
 from loadplan.model.answer import JointForce, Load, LoadRange, Motion, Statics, SupportAnswer
 from loadplan.model.job import Job, State, Support
+from loadplan.statics.any_order import over_every_set, states_between
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
@@ -174,7 +175,14 @@ class _Solver:
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
         )
-        return statics, _Carried(touched, motions, against, level.arms)
+        between = tuple(self._between(each, (gaps, holds)) for each in states_between(self.job, state))
+        return over_every_set(statics, between), _Carried(touched, motions, against, level.arms)
+
+    def _between(
+        self, state: State, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]
+    ) -> tuple[tuple[Frame, Solved], ...]:
+        """Return the groups of a state in the middle of a stage, solved with saddles and lift where they are."""
+        return tuple((each, self._solve(state, each, set_up)) for each in frames(state, lumps(self.job, state)))
 
     def standing(self, state: State, before: _Carried) -> Mapping[str, Motion]:
         """Return how each body stands as a stage begins, while saddles are brought up to it."""
