@@ -173,12 +173,14 @@ def test_in_any_order_a_bracket_holds_exactly_while_its_part_is_on() -> None:
     """With its bracket undone before the head is off, the unit tips back; with the bracket on the head it never does.
 
     Hand value of the margin with the head off and the cover still on: 101 kg at x = 10/101 in the triangle (0.3, ±0.3),
-    (−0.1, 0), whose nearest edge rises by 3 in 4, so it is (10/101 + 0.1) · 3/5 m away.
+    (−0.1, 0), whose nearest edge rises by 3 in 4, so it is (10/101 + 0.1) · 3/5 m away; its lean takes a little off.
     """
     assert not in_any_order(tied=False).group_of("unit").robust
     told = in_any_order(tied=True)
     assert told.group_of("unit").robust
-    assert told.body("unit").worst_margin == pytest.approx((10 / 101 + 0.1) * 3 / 5)
+    upright = (10 / 101 + 0.1) * 3 / 5
+    assert told.body("unit").worst_margin == pytest.approx(upright, abs=0.0005)
+    assert told.body("unit").worst_margin < upright  # type: ignore[operator]
 
 
 def test_in_any_order_a_stand_under_a_part_holds_exactly_while_that_is_on() -> None:
