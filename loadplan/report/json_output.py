@@ -7,7 +7,7 @@ from typing import TypeAlias, assert_never
 
 from loadplan import __version__
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, Loose, Mode, Motion, Tips
+from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, JointForce, Load, Loose, Mode, Motion, Tips
 from loadplan.model.disturbance import PullAnswer
 from loadplan.model.job import Job, Support
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
@@ -144,15 +144,17 @@ def _load(load: Load | None) -> dict[str, Plain]:
 
 
 def _joints(stage: StageAssessment) -> list[Plain]:
-    return [_joint(joint, stage.statics.joint_force(joint.name)) for joint in stage.state.done_up]
+    forces = {each.name: each for each in stage.statics.joints}
+    return [_joint(joint, forces[joint.name]) for joint in stage.state.done_up]
 
 
-def _joint(joint: Joint, force: float | None) -> dict[str, Plain]:
+def _joint(joint: Joint, carried: JointForce) -> dict[str, Plain]:
     return {
         "name": joint.name,
         "between": list(joint.between),
         "at_mm": _middle(joint),
-        "force_n": _finite(force),
+        "there": carried.counts,
+        "force_n": _finite(carried.force),
     }
 
 

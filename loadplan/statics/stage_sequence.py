@@ -373,10 +373,14 @@ def _joints(
     state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], whole: Mapping[str, float]
 ) -> tuple[JointForce, ...]:
     """Return the force in every joint that is done up, beside what it is on the whole vehicle."""
+    idle = {link.name for frame in groups for link in frame.links}
     forces = {
         mount.name: force
         for frame, each in zip(groups, solved, strict=True)
         if each.forces is not None
         for mount, force in zip(frame.mounts, each.forces, strict=True)
     }
-    return tuple(JointForce(joint.name, forces.get(joint.name), whole.get(joint.name)) for joint in state.done_up)
+    return tuple(
+        JointForce(joint.name, forces.get(joint.name), whole.get(joint.name), joint.name not in idle)
+        for joint in state.done_up
+    )
