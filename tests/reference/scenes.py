@@ -90,6 +90,8 @@ class Scene:
     """Supports in place with nothing above them."""
     loosened: tuple[Tie, ...] = ()
     """Of the undone, those that this stage undoes only by taking off the part that they go with."""
+    came_off: tuple[Lump, ...] = ()
+    """Parts that this stage takes off bodies that are still there."""
     wholes: tuple[tuple[str, ...], ...] = field(default=())
     groups: tuple[tuple[int, ...], ...] = field(default=())
 
@@ -312,6 +314,9 @@ def _scene_of(plan: Plan, stage: dict[str, Any], now: _Now) -> Scene:
         new=tuple(stage.get("in_place", [])),
         air=tuple(seat for seat, held in zip(seats, bears, strict=True) if not held),
         loosened=tuple(tie for tie in undone if tie.name in now.loosened),
+        came_off=tuple(
+            plan.parts[name] for name in stage.get("off", []) if name in plan.parts and plan.parts[name].body in there
+        ),
     )
 
 
