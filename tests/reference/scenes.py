@@ -343,6 +343,7 @@ def between(scene: Scene) -> list[Scene]:
 
 def _with(scene: Scene, keys: frozenset[str], on: frozenset[str], subsets: list[frozenset[str]]) -> Scene:
     """Return a scene with these of the parts that carry something on; `on`: all that are on in every subset."""
+    kept = [replace(lump, sign=1, optional="", there=True) for lump in scene.lumps if lump.optional in on]
     ties = tuple(tie for tie in scene.loosened if tie.part in keys)
     seats = tuple(seat for seat in scene.air if seat.part in keys and not seat.beside)
     return _linked(
@@ -358,6 +359,7 @@ def _with(scene: Scene, keys: frozenset[str], on: frozenset[str], subsets: list[
             undone=tuple(tie for tie in scene.undone if tie not in ties),
             loosened=(),
             subsets=tuple(subsets),
+            came_off=tuple(lump for lump in scene.came_off if lump not in kept),
         )
     )
 
