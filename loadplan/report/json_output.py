@@ -7,7 +7,7 @@ from typing import TypeAlias, assert_never
 
 from loadplan import __version__
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, Loose, Mode, Motion, Tips
+from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, JointForce, Load, Loose, Mode, Motion, Tips
 from loadplan.model.disturbance import PullAnswer
 from loadplan.model.job import Job, Support
 from loadplan.model.lowering import SetDownAnswer
@@ -65,13 +65,14 @@ def to_dict(assessment: Assessment, units: System) -> dict[str, Plain]:
 def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
     """Return one stage: what was computed first, what the checks found last."""
     statics, lift, undoing = stage.statics, stage.statics.lift, stage.statics.change.undoing
+    carried = {each.name: each for each in statics.joints}
     return {
         "name": stage.state.name,
         "verdict": stage.verdict.words,
         "groups": [list(group.bodies) for group in statics.groups],
         "bodies": [_body(body) for body in statics.bodies],
-        "supports": [_support(support, statics.load(support.name)) for support in stage.state.supports],
-        "joints": [_joint(joint, statics.joint_force(joint.name)) for joint in stage.state.done_up],
+        "supports": [_support(stage, support) for support in stage.state.supports],
+        "joints": [_joint(joint, carried[joint.name]) for joint in stage.state.done_up],
         "modes": _modes(statics.groups),
         "proof": [{"bodies": list(group.bodies), **_proof(group)} for group in statics.groups],
         "push": _push(assessment.job, statics.groups),
@@ -114,33 +115,42 @@ def _body(body: BodyAnswer) -> dict[str, Plain]:
     }
 
 
-def _support(support: Support, load: Load | None) -> dict[str, Plain]:
-    """Return one support; loads are null where they cannot be told or nothing bounds them."""
+def _support(stage: StageAssessment, support: Support) -> dict[str, Plain]:
+    """Return one support; it has a load only where there is something above it."""
     rating = support.equipment.rating_of_one
-    span = load.range if load else None
+    load = stage.statics.load(support.name)
+    there = stage.state.bears(support)
     return {
         "name": support.name,
         "equipment": support.equipment.name,
         "body": support.body,
         "at_mm": _place(support.at),
-        "load_n": {
-            "expected": _finite(load.expected if load else None),
-            "low": _finite(span.low if span else None),
-            "high": _finite(span.high if span else None),
-            "bound_low": _finite(span.least if span else None),
-            "bound_high": _finite(span.most if span else None),
-        },
+        "there": there,
+        "load_n": _load(load) if there else None,
         "rating_n": rating,
         "share": _finite(load.at_most / rating if load else None),
     }
 
 
-def _joint(joint: Joint, force: float | None) -> dict[str, Plain]:
+def _load(load: Load | None) -> dict[str, Plain]:
+    """Return what a support carries, null in every key where its group is not balanced."""
+    span = load.range if load else None
+    return {
+        "expected": _finite(load.expected if load else None),
+        "low": _finite(span.low if span else None),
+        "high": _finite(span.high if span else None),
+        "bound_low": _finite(span.least if span else None),
+        "bound_high": _finite(span.most if span else None),
+    }
+
+
+def _joint(joint: Joint, carried: JointForce) -> dict[str, Plain]:
     return {
         "name": joint.name,
         "between": list(joint.between),
         "at_mm": _middle(joint),
-        "force_n": _finite(force),
+        "there": carried.counts,
+        "force_n": _finite(carried.force),
     }
 
 

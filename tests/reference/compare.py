@@ -95,7 +95,10 @@ def _motion(name: str, ours: Motion | None, theirs: Array | None) -> Iterator[st
 
 
 def _supports(figures: Figures, statics: Statics) -> Iterator[str]:
-    if {support.name for support in statics.supports} != set(figures.gap):
+    in_air = {support.name for support in statics.supports if support.load is None} - {
+        seat.name for frame in figures.frames.values() for seat in frame.seats
+    }
+    if {support.name for support in statics.supports} - in_air != set(figures.gap) - in_air:
         yield f"supports {[support.name for support in statics.supports]}, judge {list(figures.gap)}"
         return
     weight = {
@@ -103,7 +106,7 @@ def _supports(figures: Figures, statics: Statics) -> Iterator[str]:
         for names, frame in figures.frames.items()
         for seat in frame.seats
     }
-    for support in statics.supports:
+    for support in (each for each in statics.supports if each.name not in in_air):
         name, load = support.name, support.load
         span = load.range if load else None
         within = SHARE * max(weight.get(name, 1.0), 1.0)
