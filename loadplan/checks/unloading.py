@@ -55,6 +55,7 @@ def _finding(case: Case, unloading: Unloading, load: float) -> Finding:
 
 
 def _says(case: Case, unloading: Unloading, load: float) -> Sentence:
+    """Return what a support carries when it is taken away, and which stand to raise before."""
     if load <= LEFT:
         return (f"{unloading.support} carries next to nothing when it is taken away.",)
     still: Sentence = (f"{unloading.support} still carries ", *force(load), " when it is taken away.")

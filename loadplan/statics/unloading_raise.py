@@ -53,7 +53,9 @@ def unloadings(passage: Passage, preload: Mapping[str, float]) -> tuple[Unloadin
     told = []
     for each in cleared:
         frame, solved = next(pair for pair in seen if each.body in pair[0].bodies)
-        if not any(_holds_from_above(one) for one in frame.supports if one.name in staying):
+        # Where the lift or a hoist goes on holding the group, what is taken away does not leave it to stands alone.
+        above = [one for one in frame.supports if one.is_arm or one.equipment.kind is EquipmentKind.HOIST]
+        if not any(one.name in staying for one in above):
             told.append(_unloading((frame, solved), each, passage.gaps, dict(preload), staying))
     return tuple(told)
 
@@ -67,10 +69,6 @@ def _with_both(passage: Passage) -> State:
     there = [now[each.name] for each in (*passage.job.supports, *arms) if each.name in names]
     kept = tuple(each for each in there if {each.body, each.on or each.body} <= bodies)
     return replace(passage.after, supports=kept, may_be_on=())
-
-
-def _holds_from_above(support: Support) -> bool:
-    return support.is_arm or support.equipment.kind is EquipmentKind.HOIST
 
 
 def _unloading(
@@ -91,6 +89,7 @@ def _unloading(
     load = solved.loads[number].expected
     if load <= NOTHING * frame.weight:
         return Unloading(support.name, load, None)
+    # What goes away itself, or is an arm of the lift, is no stand to raise.
     others = [
         other
         for other, each in enumerate(frame.supports)
@@ -117,6 +116,7 @@ def _raised_until_empty(held: Springs, frame: Frame, gaps: Array, asked: tuple[i
     def left(levels: Array) -> Array:
         """Return the load that is left (c, l) with each support (c) raised by its levels (c, l) [m]."""
         low = np.tile(gaps, (*levels.shape, 1))
+        # A stand set higher is a smaller gap.
         low[raised[:, None], np.arange(levels.shape[1]), np.array(others)[:, None]] -= levels
         cases = low.reshape(-1, len(gaps)) / frame.span
         loads: Array = settle(held, np.tile(frame.load, (len(cases), 1)), cases).loads[:, number]
