@@ -17,8 +17,8 @@ from loadplan.files import shipped_folder
 
 DEMO = shipped_folder("demo")
 HOLDS = DEMO / "us-units.toml"
-STOPS = DEMO / "front-unit-rocking.toml"
-CAUTIONS = DEMO / "five-stands-and-jack.toml"
+STOPS = DEMO / "rocking-on-two-stands.toml"
+CAUTIONS = DEMO / "drive-unit-on-oil.toml"
 HEAVY = {"numpy", "scipy", "matplotlib", "shapely", "pydantic", "rich"}
 
 

@@ -10,7 +10,7 @@ from loadplan import cli
 from loadplan.files import shipped_folder
 from loadplan.planning.lesson.lesson_plan import Lesson
 
-ROCKING = shipped_folder("demo") / "front-unit-rocking.toml"
+ROCKING = shipped_folder("demo") / "rocking-on-two-stands.toml"
 
 
 def ran(monkeypatch: pytest.MonkeyPatch, *arguments: str | Path) -> int:

@@ -85,7 +85,7 @@ def test_weigh_json_is_null_for_what_the_readings_do_not_tell(run: Run, tmp_path
 
 
 def test_weigh_writes_into_the_vehicle_that_is_named_and_nothing_else(run: Run, tmp_path: Path) -> None:
-    vehicle = copied(shipped_folder("vehicles") / "sedan-transverse-v6-awd.toml", tmp_path)
+    vehicle = copied(shipped_folder("vehicles") / "van-longitudinal-diesel-rwd.toml", tmp_path)
     before = vehicle.read_text("utf-8").split("\n")
     code, _, err = run("weigh", READINGS, "--write", vehicle, "--body", "powertrain")
     assert (code, err) == (0, "")
@@ -100,7 +100,7 @@ def test_weigh_writes_into_the_vehicle_that_is_named_and_nothing_else(run: Run, 
 def test_weigh_writes_nothing_while_the_height_is_missing(run: Run, tmp_path: Path) -> None:
     level = tmp_path / "level.toml"
     level.write_text(READINGS.read_text("utf-8").split("[[set]]                         # front")[0], "utf-8")
-    vehicle = copied(shipped_folder("vehicles") / "sedan-transverse-v6-awd.toml", tmp_path)
+    vehicle = copied(shipped_folder("vehicles") / "van-longitudinal-diesel-rwd.toml", tmp_path)
     before = vehicle.read_bytes()
     code, out, err = run("weigh", level, "--write", vehicle, "--body", "powertrain")
     assert (code, out) == (2, "")

@@ -166,7 +166,7 @@ def test_what_is_tried_out_reads_as_the_same_weights_in_the_file(page: Page, tmp
     assert kept["what_if"] == ""
     assert kept["unsaved"]
     assert [each["load"] for each in kept["stands"]] == [each["load"] for each in tried["stands"]]
-    assert (tmp_path / "sedan-transverse-v6-awd-tried.toml").is_file()
+    assert (tmp_path / "van-longitudinal-diesel-rwd-tried.toml").is_file()
     assert kept["verdict"]["basis"] == tried["verdict"]["basis"]
 
 
@@ -320,10 +320,10 @@ def test_a_name_is_found_however_many_are_taken(tmp_path: Path) -> None:
 
 def test_a_copy_of_the_vehicle_finds_a_name_however_many_are_taken(page: Page, tmp_path: Path) -> None:
     for number in ("", *range(1, 101)):
-        (tmp_path / f"sedan-transverse-v6-awd-tried{number}.toml").touch()
+        (tmp_path / f"van-longitudinal-diesel-rwd-tried{number}.toml").touch()
     page.change("mass", part=0, text="30 kg")
     page.change("keep_what_if")
-    assert (tmp_path / "sedan-transverse-v6-awd-tried101.toml").stat().st_size > 0
+    assert (tmp_path / "van-longitudinal-diesel-rwd-tried101.toml").stat().st_size > 0
 
 
 def test_many_changes_later_a_window_is_still_understood(page: Page) -> None:

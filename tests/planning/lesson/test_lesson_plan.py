@@ -59,7 +59,7 @@ def test_stands_under_the_subframe_only_let_the_powertrain_rock() -> None:
 
 
 def test_a_job_planned_like_that_is_asked_about_itself() -> None:
-    asked = question("front-unit-rocking", OneCarrier)
+    asked = question("rocking-on-two-stands", OneCarrier)
     assert asked.before == asked.after
     assert not asked.stands
 
@@ -141,5 +141,5 @@ def test_what_a_job_has_nothing_for_is_left_out_and_said(name: str, topics: set[
 
 
 def test_a_job_in_which_nothing_stands_says_so() -> None:
-    assert [each.why for each in lesson("front-unit-rocking").left_out].count(NO_UNIT) == 6
-    assert lesson("front-unit-rocking").away == ()
+    assert [each.why for each in lesson("rocking-on-two-stands").left_out].count(NO_UNIT) == 6
+    assert lesson("rocking-on-two-stands").away == ()

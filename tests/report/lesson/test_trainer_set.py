@@ -28,7 +28,7 @@ from loadplan.report.words.vocabulary import FIRST_LIFT, shown_verdict
 from loadplan.units import System
 from tests.planning.lessons import lesson, question
 
-FRONT, ROCKING = "front-unit", "front-unit-rocking"
+FRONT, ROCKING = "front-unit", "rocking-on-two-stands"
 ALL = (FRONT, "us-units", "battery-pack-table", ROCKING, "heights-open")
 
 

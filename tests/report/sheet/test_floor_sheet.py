@@ -59,7 +59,7 @@ def test_title_steps_loads_and_cautions_are_there_as_text(told: Assessment, page
 
 
 def test_what_is_not_in_balance_has_no_loads_and_says_so() -> None:
-    rocking = assess(read_job(shipped_folder("demo") / "front-unit-rocking.toml"))
+    rocking = assess(read_job(shipped_folder("demo") / "rocking-on-two-stands.toml"))
     whole = "".join(read(sheet_pdf(rocking, PaperSize.A4, System.METRIC)))
     assert squeezed("No loads for A, B, C and D: what they bear is not in balance.") in whole
 
@@ -198,7 +198,7 @@ def test_smaller_type_below_the_table_saves_a_page_of_one_line() -> None:
 
 
 def test_stands_at_one_place_share_its_words_and_fill_the_first_page() -> None:
-    jack = assess(read_job(shipped_folder("demo") / "five-stands-and-jack.toml"))
+    jack = assess(read_job(shipped_folder("demo") / "drive-unit-on-oil.toml"))
     first = read(sheet_pdf(jack, PaperSize.LETTER, System.METRIC))[0]
     assert squeezed("tail stand and tail prop: 3400 mm back, on the centre line.") in first
 

@@ -59,7 +59,7 @@ def test_a_broken_job_is_a_line_and_a_stop_is_an_exit_code(tmp_path: Path) -> No
     code, page = run(SHOP, JOB, tmp_path / "gone.toml")
     assert code == 1
     assert "gone.toml: is not there: check the path".replace(" ", "") in "".join(page.split())
-    assert run(SHOP, DEMO / "front-unit-rocking.toml")[0] == 1
+    assert run(SHOP, DEMO / "rocking-on-two-stands.toml")[0] == 1
 
 
 def test_machines_get_loads_in_newtons() -> None:
