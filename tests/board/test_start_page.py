@@ -24,7 +24,7 @@ def test_the_folder_is_shown(tmp_path: Path) -> None:
     page = page_on(tmp_path)
     html = page.client.get("/").text
     assert "front-unit.toml" in html
-    assert "Rear cylinder head gasket: front unit out from below" in html
+    assert "Rear crankshaft seal and oil pump: front unit out from below" in html
     assert "shop.toml" in html
     assert "van-longitudinal-diesel-rwd" in html
 
