@@ -9,7 +9,16 @@ from loadplan.errors import InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Basis
-from loadplan.model.verdict import Assessment, Finding, Measure, Narrowest, NotChecked, StageAssessment, Verdict
+from loadplan.model.verdict import (
+    Assessment,
+    CheckName,
+    Finding,
+    Measure,
+    Narrowest,
+    NotChecked,
+    StageAssessment,
+    Verdict,
+)
 from loadplan.stages import states
 from loadplan.statics import stage_sequence
 from loadplan.statics.margin_sensitivity import unknowns
@@ -157,7 +166,7 @@ def _stage(case: Case) -> tuple[StageAssessment, tuple[NotChecked, ...]]:
 def _moved(case: Case) -> tuple[StageAssessment, tuple[NotChecked, ...]]:
     """Return a stage in which the unit is rolled: nothing here knows about bumps and turns."""
     says = (f"{case.state.name}: NOT CHECKED. Rolling on castors is outside this plan.",)
-    finding = Finding("wheels", Verdict.NOTE, case.state.name, None, None, Measure.COUNT, says)
+    finding = Finding(CheckName.WHEELS, Verdict.NOTE, case.state.name, None, None, Measure.COUNT, says)
     return StageAssessment(case.state, case.statics, (finding,), Verdict.NOTE), (NotChecked(says),)
 
 

@@ -1,6 +1,23 @@
-"""The one error that a user's input can cause."""
+"""The one error that a user's input can cause, and names in it that no terminal obeys."""
 
+import unicodedata
 from dataclasses import dataclass
+
+
+def printable(text: str) -> str:
+    r"""Replace what a terminal would obey and a drawing refuses: control and format characters, line ends.
+
+    Args:
+        text: Any text, a user's name perhaps, or a file's.
+
+    Returns:
+        The text on one line.
+
+    Example:
+        >>> printable("stand\x1b[31m A\n")
+        'stand [31m A '
+    """
+    return "".join(" " if unicodedata.category(each) in {"Cc", "Cf", "Cn", "Cs", "Zl", "Zp"} else each for each in text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +38,7 @@ class Fault:
 
     def __str__(self) -> str:
         """Return place and message in one line: `stands.toml, equipment 3, rating: must be ...`."""
-        place = ", ".join(part for part in (self.file, self.table, self.key) if part)
+        place = ", ".join(printable(part) for part in (self.file, self.table, self.key) if part)
         return f"{place}: {self.message}" if place else self.message
 
 

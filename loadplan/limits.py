@@ -1,7 +1,9 @@
-"""What is asked of a plan: each limit with its default, unit and source."""
+"""What is asked of a plan: each limit with its default, what it measures, its words and its source."""
 
 from dataclasses import dataclass, field, fields
 from math import radians
+
+from loadplan.units import Kind
 
 GRAVITY = 9.80665
 """Standard acceleration of free fall [m/s²] (3rd CGPM, 1901)."""
@@ -10,45 +12,163 @@ TAPE = 0.0001
 """Heights that differ by less [m] are the same: below what a tape shows."""
 
 
-def _limit(default: float, unit: str, source: str) -> float:
-    return field(default=default, metadata={"unit": unit, "source": source})
+@dataclass(frozen=True, slots=True)
+class LimitText:
+    """What a limit is, told where a job may set it and where the sheet lists it.
+
+    Attributes:
+        kind: What it measures, and so how it is read and written; None for a bare number up to 2.
+        words: What it is, on the sheet.
+        asks: What an editor says of its key, without the default.
+        source: Where its default comes from, in a few words.
+    """
+
+    kind: Kind | None
+    words: str
+    asks: str
+    source: str
+
+
+def _limit(default: float, told: LimitText) -> float:
+    return field(default=default, metadata={"told": told})
 
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """The limits of a job; each field carries its unit and source, see `source_of`.
+    """The limits of a job, in SI; what else there is to say of each is told by `limit_text`.
+
+    A new limit needs a field here, and its row in the table of the manual: the key that a job may write, its rule, its
+    line for editors and its line on the sheet are made from the field.
 
     Example:
         >>> Limits().rating_share
         0.75
-        >>> source_of("rating_share")
-        'critical lift, 29 CFR 1926.751'
+        >>> limit_text("rating_share").source
+        'critical lift of cranes in steel erection, 29 CFR 1926.751, by analogy'
     """
 
-    rating_share: float = _limit(0.75, "1", "critical lift, 29 CFR 1926.751")
-    arm_share: float = _limit(0.9, "1", "common practice, no source")
-    margin: float = _limit(0.050, "m", "common practice, no source")
-    tip_angle: float = _limit(radians(10), "rad", "common practice, no source")
-    push: float = _limit(225.0, "N", "whole-body push standing, CCOHS (second hand)")
-    bar: float = _limit(500.0, "N", "braced pull, MIL-STD-1472 after Kroemer 1969 (from memory)")
-    uneven: float = _limit(0.003, "m", "common practice, no source")
-    uneven_touch: float = _limit(0.001, "m", "common practice, no source")
-    level: float = _limit(radians(1), "rad", "common practice, no source")
-    align: float = _limit(0.005, "m", "common practice, no source")
-    floor_slope: float = _limit(radians(0.6), "rad", "bays fall 1 % to a gully; common practice, no source")
-    friction: float = _limit(0.15, "1", "oiled to greased steel, careful end; common practice, no source")
+    rating_share: float = _limit(
+        0.75,
+        LimitText(
+            Kind.SHARE,
+            words="caution above this share of a rating",
+            asks="Caution above this share of a rating; stop above all of it.",
+            source="critical lift of cranes in steel erection, 29 CFR 1926.751, by analogy",
+        ),
+    )
+    arm_share: float = _limit(
+        0.9,
+        LimitText(
+            Kind.SHARE,
+            words="the same for an arm of the lift",
+            asks="The same for an arm of the lift.",
+            source="common practice, no source",
+        ),
+    )
+    margin: float = _limit(
+        0.050,
+        LimitText(
+            Kind.LENGTH,
+            words="caution below, to tipping",
+            asks="Caution below this distance to tipping, worst case.",
+            source="common practice, no source",
+        ),
+    )
+    tip_angle: float = _limit(
+        radians(10),
+        LimitText(
+            Kind.ANGLE,
+            words="caution below, tilt before it goes",
+            asks="Caution below this tilt before it goes.",
+            source="common practice, no source",
+        ),
+    )
+    push: float = _limit(
+        225.0,
+        LimitText(
+            Kind.FORCE,
+            words="sideways push",
+            asks="Stop below this push sideways, caution below twice.",
+            source="a person may push harder; common practice, no source",
+        ),
+    )
+    bar: float = _limit(
+        500.0,
+        LimitText(
+            Kind.FORCE,
+            words="pull on a bar",
+            asks="The same in steps with bar = true.",
+            source="a pull with the feet braced; common practice, no source",
+        ),
+    )
+    uneven: float = _limit(
+        0.003,
+        LimitText(
+            Kind.LENGTH,
+            words="a saddle off its set height",
+            asks="How far a saddle may be off its set height.",
+            source="common practice, no source",
+        ),
+    )
+    uneven_touch: float = _limit(
+        0.001,
+        LimitText(
+            Kind.LENGTH,
+            words="a saddle off that was brought up to touch",
+            asks="The same where it was brought up to touch.",
+            source="common practice, no source",
+        ),
+    )
+    level: float = _limit(
+        radians(1),
+        LimitText(
+            Kind.ANGLE,
+            words="out of level",
+            asks="Caution above this tilt.",
+            source="common practice, no source",
+        ),
+    )
+    align: float = _limit(
+        0.005,
+        LimitText(
+            Kind.LENGTH,
+            words="bolt holes out",
+            asks="Caution above this at bolt holes that have to line up again.",
+            source="common practice, no source",
+        ),
+    )
+    floor_slope: float = _limit(
+        radians(0.6),
+        LimitText(
+            Kind.ANGLE,
+            words="slope of the floor",
+            asks="Slope of the floor.",
+            source="bays fall 1 % to a gully; common practice, no source",
+        ),
+    )
+    friction: float = _limit(
+        0.15,
+        LimitText(
+            None,
+            words="friction where nothing says its own",
+            asks="Where nothing says its own.",
+            source="steel on steel: oiled 0.05, dry 0.6 (OpenStax University Physics 1, table 6.1); between them, "
+            "no source",
+        ),
+    )
 
 
-def source_of(name: str) -> str:
-    """Name the source of a limit.
+def limit_text(name: str) -> LimitText:
+    """Tell what a limit is.
 
     Args:
         name: Name of a field of `Limits`.
 
     Returns:
-        The source in a few words.
+        What it measures, its words and its source.
 
     Raises:
         KeyError: If there is no such limit.
     """
-    return str({each.name: each for each in fields(Limits)}[name].metadata["source"])
+    told: LimitText = {each.name: each for each in fields(Limits)}[name].metadata["told"]
+    return told

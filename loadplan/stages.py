@@ -1,7 +1,7 @@
 """The stages: what is on, done up and in place after each step of the job."""
 
 from loadplan.model.job import Job, Stage, State, Support
-from loadplan.model.presence import remaining
+from loadplan.model.transition import StageProgress, after_stage, before_first_stage, gone_bodies
 from loadplan.model.vehicle import Joint
 
 
@@ -14,31 +14,26 @@ def states(job: Job) -> tuple[State, ...]:
     Returns:
         One state a stage, in the job's order.
     """
-    on = frozenset(part.name for part in job.vehicle.parts if part.body in job.bodies)
-    undone: frozenset[str] = frozenset()
-    standing = frozenset({job.lift.lift.name} if job.lift and job.lift.in_place else ())
+    progress = _start(job)
     lowered: float | None = None
     locked = False
     told: list[State] = []
     for index, stage in enumerate(job.stages):
-        on = (on | frozenset(stage.on)) - frozenset(stage.off)
-        undone = (undone | frozenset(stage.undone)) - frozenset(stage.done_up)
-        standing = (standing | frozenset(stage.in_place)) - frozenset(stage.cleared)
+        progress = after_stage(progress, stage, job.vehicle, job.bodies)
         lowered = _latest(lowered, stage)
         locked = locked if stage.lift_locked is None else stage.lift_locked
-        bodies = bodies_left(job, on)
-        undone |= _left_behind(job, bodies)
+        bodies = tuple(name for name in job.bodies if name not in progress.gone)
         joints = [joint for joint in job.vehicle.joints if set(joint.between) <= set(bodies)]
         told.append(
             State(
                 index=index,
                 stage=stage,
                 bodies=bodies,
-                on=on,
+                on=progress.on,
                 may_be_on=tuple(name for name in stage.off if stage.any_order),
-                done_up=tuple(joint for joint in joints if joint.name not in undone),
-                undone=tuple(joint for joint in joints if joint.name in undone),
-                supports=_in_place(job, standing),
+                done_up=tuple(joint for joint in joints if joint.name not in progress.undone),
+                undone=tuple(joint for joint in joints if joint.name in progress.undone),
+                supports=_in_place(job, progress.standing),
                 lowered=lowered,
                 lift_locked=locked,
             )
@@ -55,13 +50,13 @@ def untouched(job: Job) -> State:
     Returns:
         The state, numbered -1.
     """
-    on = frozenset(part.name for part in job.vehicle.parts if part.body in job.bodies)
-    bodies = bodies_left(job, on)
+    start = _start(job)
+    bodies = bodies_left(job, start.on)
     return State(
         index=-1,
         stage=Stage(""),
         bodies=bodies,
-        on=on,
+        on=start.on,
         may_be_on=(),
         done_up=tuple(joint for joint in job.vehicle.joints if set(joint.between) <= set(bodies)),
         undone=(),
@@ -81,8 +76,8 @@ def bodies_left(job: Job, on: frozenset[str]) -> tuple[str, ...]:
     Returns:
         Names in the job's order.
     """
-    bodies = {body.name: body for body in job.vehicle.bodies}
-    return tuple(name for name in job.bodies if remaining(bodies[name], job.vehicle.parts, on))
+    gone = gone_bodies(job.vehicle, job.bodies, on)
+    return tuple(name for name in job.bodies if name not in gone)
 
 
 def undone_joints(job: Job, state: State) -> tuple[Joint, ...]:
@@ -126,10 +121,10 @@ def joined(joints: tuple[Joint, ...], body: str) -> frozenset[str]:
         reached |= more
 
 
-def _left_behind(job: Job, bodies: tuple[str, ...]) -> frozenset[str]:
-    """Return the joints of bodies that are gone: they stay undone when the body comes back."""
-    gone = set(job.bodies) - set(bodies)
-    return frozenset(joint.name for joint in job.vehicle.joints if gone & set(joint.between))
+def _start(job: Job) -> StageProgress:
+    """Return what is so before the first stage."""
+    lift = job.lift.lift.name if job.lift and job.lift.in_place else None
+    return before_first_stage(job.vehicle, job.bodies, lift)
 
 
 def _latest(lowered: float | None, stage: Stage) -> float | None:

@@ -8,7 +8,7 @@ import pytest
 import loadplan.report.lesson.trainer_set
 from loadplan import cli
 from loadplan.files import shipped_folder
-from loadplan.planning.lesson.lesson_plan import Lesson
+from loadplan.report.lesson.lesson_plan import Lesson
 
 ROCKING = shipped_folder("demo") / "rocking-on-two-stands.toml"
 
@@ -48,9 +48,11 @@ def test_a_set_is_replaced_and_a_file_of_another_is_not(
     (tmp_path / "run-sheet.txt").unlink()
     (tmp_path / "lesson.pdf").write_bytes(b"mine")
     assert ran(monkeypatch, ROCKING, "-o", tmp_path) == 2
-    assert "is not part of the same set: name a folder without it" in capsys.readouterr().err
+    assert "lesson.pdf: is there already and is not written over" in capsys.readouterr().err
     assert [each.read_bytes() for each in tmp_path.iterdir()] == [b"mine"]
-    assert len(titles) == 3
+    assert ran(monkeypatch, ROCKING, "-o", tmp_path, "--force") == 0
+    assert len(list(tmp_path.iterdir())) == 2
+    assert len(titles) == 4
 
 
 def test_a_folder_that_cannot_be_made_gives_a_message(

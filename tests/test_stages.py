@@ -135,3 +135,12 @@ def test_without_a_lift_nothing_stands_at_first() -> None:
 def test_joined_goes_from_body_to_body(pairs: list[str], reached: str) -> None:
     joints = tuple(make.bolts(pair, (pair[0], pair[1])) for pair in pairs)
     assert joined(joints, "a") == set(reached)
+
+
+def test_a_name_in_both_lists_counts_as_what_holds_or_weighs() -> None:
+    """The reader refuses such a stage; a job put together in code is followed by the same rule as the reader's."""
+    both = after(Stage("one", off=("lid",), on=("lid",), undone=("bolts",), done_up=("bolts",), in_place=("A",)))[0]
+    assert "lid" in both.on
+    assert "bolts" in names(both.done_up)
+    gone = after(Stage("one", in_place=("A",), cleared=("A",)))[0]
+    assert names(gone.supports) == []

@@ -42,9 +42,9 @@ class MoveCg(Said):
         """Return what is tried out from now on."""
         body = nth(draft.job.vehicle.bodies, self.body, "assembly")
         stage = draft.assessment.stages[step]
-        answer = next((each for each in stage.statics.bodies if each.name == body.name), None)
+        there = body.name in stage.state.bodies
         tried = draft.what_if.with_shift(body.name, (self.forward, self.left))
-        for other in answer.rigid_with if answer and self.together else ():
+        for other in stage.statics.body(body.name).rigid_with if there and self.together else ():
             tried = tried.with_shift(other, (self.forward, self.left))
         return tried
 

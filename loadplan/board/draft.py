@@ -15,7 +15,7 @@ from loadplan.errors import Fault, InputError
 from loadplan.files import read_job
 from loadplan.files.job_file import JobFile, open_job
 from loadplan.files.moved_job import moved
-from loadplan.files.safe_write import write_new, write_whole
+from loadplan.files.safe_write import rewrite, write_new
 from loadplan.files.toml_edit import edited_text
 from loadplan.files.toml_source import LARGEST
 from loadplan.model.job import Job
@@ -194,7 +194,7 @@ class Plan:
         if self.conflict():
             raise InputError(Fault(str(self.path), "", "", "was changed on the disk since it was read"))
         content = _content(self.draft.text, like=self._disk)
-        write_whole(self.path, content)
+        rewrite(self.path, content)
         self._disk = content
         self.revision += 1
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from loadplan.board.draft import Plan
 from loadplan.board.tried_masses import WhatIf
 from loadplan.files import shipped_vehicles
-from loadplan.files.read_job import read_vehicle
+from loadplan.files.job_reader import read_vehicle
 from loadplan.files.safe_write import write_new
 from loadplan.files.toml_edit import Change, edited_text, quoted
 from loadplan.files.toml_source import open_source, text_of

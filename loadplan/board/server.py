@@ -15,7 +15,7 @@ from loadplan.board.draft import Plan
 from loadplan.board.open_plans import Desk
 from loadplan.board.request_guard import Pass, new_code
 from loadplan.board.routes import board
-from loadplan.errors import Fault, InputError
+from loadplan.errors import Fault, InputError, printable
 from loadplan.units import System
 
 LOOPBACK = "127.0.0.1"
@@ -104,7 +104,8 @@ def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:
 
 
 def _put_aside(plan: Plan, tell: Callable[[str], None]) -> None:
-    tell(f"{plan.path.name} was not saved. What you changed is in {plan.put_aside()}.\n")
+    aside = plan.put_aside()
+    tell(f"{printable(plan.path.name)} was not saved. What you changed is in {printable(str(aside))}.\n")
 
 
 def _heed_signals(server: uvicorn.Server) -> None:

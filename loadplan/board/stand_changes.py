@@ -243,8 +243,8 @@ def _first_stand(draft: Draft, state: State) -> Support:
     equipment = nth(draft.job.shop.equipment, 0, "equipment in the shop")
     lifted = draft.job.lift.body if draft.job.lift else ""
     body = next((name for name in state.bodies if name != lifted), state.bodies[0])
-    answer = next(each for each in draft.assessment.stages[state.index].statics.bodies if each.name == body)
-    return Support("", equipment, "", body, answer.cg)
+    at = draft.assessment.stages[state.index].statics.body(body).cg
+    return Support("", equipment, "", body, at)
 
 
 def _new(draft: Draft, state: State, like: Support, where: tuple[PlanPoint | None, float]) -> NewStand:

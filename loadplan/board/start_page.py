@@ -12,7 +12,7 @@ from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, job_file
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_guard import Pass
-from loadplan.errors import InputError
+from loadplan.errors import InputError, printable
 from loadplan.files import read_job, read_vehicle, shipped_folder, shipped_vehicles
 from loadplan.files.job_shape import JOB_SCHEMA
 from loadplan.files.safe_write import write_new
@@ -23,7 +23,6 @@ from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
 from loadplan.planning.interview.answer_parsing import AnswerError, Question, read_answer
 from loadplan.planning.interview.first_job import job_text
 from loadplan.planning.interview.question_flow import OWN, Answers, next_question, questions, values
-from loadplan.report.words.vocabulary import printable
 
 DEMO = "loadplan-demo"
 """Folder into which the demo jobs are copied, so that they can be changed and saved."""

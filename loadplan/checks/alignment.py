@@ -9,7 +9,7 @@ from loadplan.checks.phrases import length, listed
 from loadplan.checks.resetting import reset_words
 from loadplan.model.answer import Miss
 from loadplan.model.vehicle import Joint, JointKind
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.stages import undone_joints
 from loadplan.statics.levelling import reset_for_holes
 
@@ -45,10 +45,11 @@ def _placeless(case: Case) -> list[NotChecked]:
 
 
 def _finding(case: Case, joint: Joint, miss: Miss, cures: Mapping[str, Sentence]) -> Finding:
+    """Return whether the holes of a joint meet, and where they do not what to do."""
     over = miss.miss > case.job.limits.align
     out: Sentence = (f"The bolt holes at {joint.name} are ", length(miss.miss), " out.")
     return Finding(
-        check="alignment",
+        check=CheckName.ALIGNMENT,
         verdict=Verdict.CAUTION if over else Verdict.HOLDS,
         subject=joint.name,
         value=miss.miss,
@@ -85,8 +86,7 @@ def _cures(case: Case, out: Sequence[Joint]) -> dict[str, Sentence]:
 
 
 def _cure(case: Case, free: str) -> Sentence:
-    gaps = {each.name: each.gap for each in case.statics.supports}
-    reset = reset_for_holes(case.job, case.state, gaps, free) if free in case.state.bodies else None
+    reset = reset_for_holes(case.job, case.state, case.statics.gaps, free) if free in case.state.bodies else None
     if reset is None:
         return move_stand(case, free, "the stands", (f"reset the stands under the {free} so that it stays level",))
     left: Sentence = (" That leaves the worst hole of all ", length(ceil(reset.left * 1000) / 1000), " out.")

@@ -7,7 +7,7 @@ from loadplan.checks.cure import steady
 from loadplan.checks.phrases import low_side, names, several, turning_about
 from loadplan.model.answer import Balanced, GroupAnswer, Loose, Mode, Motion, Tips
 from loadplan.model.vehicle import JointKind
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 STILL = 1e-9
 """Share of the largest motion in a group below which a body stays where it is: rounding."""
@@ -26,9 +26,10 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, group: GroupAnswer) -> Finding:
+    """Return a stop unless a group stands with every mass and centre inside tolerance."""
     holds = isinstance(group.proof, Balanced) and group.robust
     return Finding(
-        check="balance",
+        check=CheckName.BALANCE,
         verdict=Verdict.HOLDS if holds else Verdict.STOP,
         subject=", ".join(group.bodies),
         value=None,
@@ -39,6 +40,7 @@ def _finding(case: Case, group: GroupAnswer) -> Finding:
 
 
 def _says(case: Case, group: GroupAnswer) -> Sentence:
+    """Return what a group does, by its proof."""
     match group.proof:
         case Balanced():
             return _stands(group) if group.robust else _may_tip(case, group)
@@ -51,6 +53,7 @@ def _says(case: Case, group: GroupAnswer) -> Sentence:
 
 
 def _stands(group: GroupAnswer) -> Sentence:
+    """Return that a group stays, and on what."""
     verb = several(group.bodies, "stays", "stay")
     return (f"The {names(group.bodies)} {verb} where put, on {names(group.supports)}.",)
 
@@ -74,6 +77,7 @@ def _tips(case: Case, group: GroupAnswer, proof: Tips) -> Sentence:
 
 def _falling(modes: tuple[Mode, ...]) -> Mode | None:
     # A centre of gravity within a hair of an edge tips though the work is above 0: then the least margin tells.
+    """Return the mode by which a group goes over; None where there is none."""
     return min(modes, key=lambda mode: (mode.work > 0, *(margin for _, margin in mode.margins[:1])), default=None)
 
 
@@ -88,6 +92,7 @@ def _rocks(case: Case, group: GroupAnswer, proof: Loose) -> Sentence:
 
 
 def _held_by(case: Case, moving: tuple[str, ...]) -> list[str]:
+    """Return the supports and mounts that hold what moves."""
     supports = [each.name for each in case.state.supports if each.body in moving or each.on in moving]
     mounts = [joint for joint in case.state.done_up if joint.kind is JointKind.MOUNT]
     return supports + [joint.name for joint in mounts if set(joint.between) & set(moving)]
@@ -98,12 +103,8 @@ def _moving(motions: tuple[tuple[str, Motion], ...]) -> tuple[str, ...]:
     return tuple(body for body, size in sizes.items() if size > STILL * max(sizes.values()))
 
 
-def _most(motions: tuple[tuple[str, Motion], ...]) -> Motion:
-    return max((motion for _, motion in motions), key=lambda motion: motion.rx**2 + motion.ry**2)
-
-
 def _side(motions: tuple[tuple[str, Motion], ...]) -> str:
-    return low_side(_most(motions))
+    return low_side(max((motion for _, motion in motions), key=lambda motion: motion.rx**2 + motion.ry**2))
 
 
 def _to(side: str) -> str:

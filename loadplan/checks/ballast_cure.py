@@ -7,7 +7,7 @@ from loadplan.checks.load_centre import MOVED_END, POSTS, WITHIN
 from loadplan.checks.pads import Pads
 from loadplan.model.job import LiftUse
 from loadplan.model.vehicle import Point
-from loadplan.model.verdict import Finding, Measure, Quantity, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Quantity, Verdict
 from loadplan.statics.gaps import unevenness
 from loadplan.statics.least_ballast import BallastQuestion, least_ballast
 
@@ -35,7 +35,7 @@ def ballast_note(case: Case, use: LiftUse, pads: Pads, found: Sequence[Finding])
         return []
     named = "If the vehicle maker's manual names ballast: at least "
     says = (named, Quantity(best.mass, Measure.MASS), f" at {best.point.name} clears this. If it names none, use none.")
-    return [Finding("lift", Verdict.NOTE, "ballast", best.mass, None, Measure.MASS, says)]
+    return [Finding(CheckName.LIFT, Verdict.NOTE, "ballast", best.mass, None, Measure.MASS, says)]
 
 
 def _points(case: Case, use: LiftUse, pads: Pads) -> tuple[Point, ...]:
@@ -47,6 +47,7 @@ def _points(case: Case, use: LiftUse, pads: Pads) -> tuple[Point, ...]:
 
 
 def _asked(case: Case, use: LiftUse, pads: Pads) -> BallastQuestion:
+    """Return what the load on the lift must meet with ballast: this far inside the pads, no arm empty or over."""
     limits, inside = case.job.limits, WITHIN * case.job.limits.margin
     supports = [each for each in case.state.supports if each.name in case.group(use.body).supports]
     return BallastQuestion(

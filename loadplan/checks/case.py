@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import BodyAnswer, GroupAnswer, Load, Statics
+from loadplan.model.answer import BodyAnswer, GroupAnswer, Load, LoadRange, Statics
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Body
 from loadplan.model.verdict import Finding, NotChecked
@@ -53,19 +53,24 @@ class Case:
 
     def answer(self, body: str) -> BodyAnswer:
         """Return what was computed about a body."""
-        return next(each for each in self.statics.bodies if each.name == body)
+        return self.statics.body(body)
 
     def load(self, support: str) -> Load | None:
         """Return what a support carries, None where its group is not balanced."""
-        return next(each.load for each in self.statics.supports if each.name == support)
+        return self.statics.load(support)
+
+    def load_range(self, support: str) -> LoadRange | None:
+        """Return what a support may come to carry, None where its group is not balanced, or at a glance."""
+        load = self.load(support)
+        return load.range if load else None
 
     def gap(self, support: str) -> float:
         """Return how much lower its saddle is than the highest one [m]."""
-        return next(each.gap for each in self.statics.supports if each.name == support)
+        return self.statics.gaps[support]
 
     def group(self, body: str) -> GroupAnswer:
         """Return the group that a body is in."""
-        return next(each for each in self.statics.groups if body in each.bodies)
+        return self.statics.group_of(body)
 
     def weight(self, body: str) -> float:
         """Return the weight [N] of the group that a body is in."""
@@ -78,7 +83,7 @@ class Case:
     def may_carry(self, support: Support) -> bool:
         """Return whether a support carries something, as set or on an uneven floor."""
         load = self.load(support.name)
-        return load is not None and not self.is_nothing(max(load.expected, load.high), support.body)
+        return load is not None and not self.is_nothing(load.at_most, support.body)
 
     def holds_lift(self, group: GroupAnswer) -> bool:
         """Return whether the lift holds a body of that group."""

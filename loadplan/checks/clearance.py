@@ -6,7 +6,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length, names
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import LiftUse
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.stages import joined
 
 ROOM = 0.100
@@ -43,18 +43,16 @@ def _parted(case: Case, group: GroupAnswer) -> bool:
     """Return whether undone joints used to tie a group to what hangs on the lift, and it stands on the floor."""
     held = _held(case)
     ties = [set(joint.between) for joint in case.state.undone]
-    return any(tie & held and tie & set(group.bodies) for tie in ties) and bool(_stands(case, group))
+    stands = [each.name for each in case.stands if each.body in group.bodies and not each.on]
+    return any(tie & held and tie & set(group.bodies) for tie in ties) and bool(stands)
 
 
 def _held(case: Case) -> frozenset[str]:
     return joined(case.state.done_up, case.job.lift.body) if case.job.lift else frozenset()
 
 
-def _stands(case: Case, group: GroupAnswer) -> list[str]:
-    return [each.name for each in case.stands if each.body in group.bodies and not each.on]
-
-
 def _over(case: Case, use: LiftUse, group: GroupAnswer) -> list[Told]:
+    """Return whether what stays on the lift can be raised over a group that stands below."""
     tops = {name: case.body(name).top for name in group.bodies}
     bottoms = {name: case.body(name).bottom for name in case.job.bodies if name in _held(case)}
     unknown = [name for name, edge in (*tops.items(), *bottoms.items()) if edge is None]
@@ -105,9 +103,10 @@ def _ungiven(use: LiftUse, group: GroupAnswer, what: str) -> NotChecked:
 
 
 def _unknown(group: GroupAnswer, unknown: list[str]) -> Finding:
+    """Return a note that a top or bottom is not given."""
     where = f"top or bottom of the {names(list(dict.fromkeys(unknown)))} is not given"
     return Finding(
-        check="clearance",
+        check=CheckName.CLEARANCE,
         verdict=Verdict.NOTE,
         subject=", ".join(group.bodies),
         value=None,
@@ -118,10 +117,11 @@ def _unknown(group: GroupAnswer, unknown: list[str]) -> Finding:
 
 
 def _finding(use: LiftUse, group: GroupAnswer, way: _Raise) -> Finding:
+    """Return how much room is left over a group, one way up."""
     left = way.reach - way.needed
     verdict, limit = _judged(use, left)
     return Finding(
-        check="clearance",
+        check=CheckName.CLEARANCE,
         verdict=verdict,
         subject=", ".join(group.bodies),
         value=left,
@@ -140,6 +140,7 @@ def _judged(use: LiftUse, left: float) -> tuple[Verdict, float]:
 
 
 def _says(use: LiftUse, group: GroupAnswer, way: _Raise, verdict: Verdict) -> Sentence:
+    """Return how the way up ends, before or after the group is cleared, and what would help."""
     left = way.reach - way.needed
     match verdict:
         case Verdict.STOP:
@@ -160,6 +161,7 @@ def _clears(use: LiftUse, group: GroupAnswer, way: _Raise) -> Sentence:
 
 
 def _locks(use: LiftUse, left: float) -> Sentence:
+    """Return a warning where coming down onto a lock would take up the room that is left."""
     if use.lift.lock_step is None or left >= use.lift.lock_step:
         return ()
     return (" Its locks are ", length(use.lift.lock_step), " apart: coming down onto one it may touch.")

@@ -8,7 +8,7 @@ from loadplan.checks.phrases import length, names, several
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import TAPE
 from loadplan.model.shop import Equipment
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 _Kind: TypeAlias = tuple[int, str]
 """A kind of shim: its height in steps of `TAPE`, and its wood in small letters, "" for any."""
@@ -36,6 +36,7 @@ def _of(used: Iterable[Piece], kind: Equipment) -> list[Piece]:
 
 
 def _owned(kind: Equipment, used: list[Piece]) -> Told:
+    """Return whether the shop has as many pieces of a kind as are used."""
     usable = kind.usable_count
     if usable is None:
         return NotChecked((f"How many {kind.name} there are: not checked, the shop file does not say.",))
@@ -48,7 +49,7 @@ def _owned(kind: Equipment, used: list[Piece]) -> Told:
 
 def _counted(subject: str, used: int, usable: int, says: Sentence) -> Finding:
     verdict = Verdict.STOP if used > usable else Verdict.HOLDS
-    return Finding("count", verdict, subject, float(used), float(usable), Measure.COUNT, says)
+    return Finding(CheckName.COUNT, verdict, subject, float(used), float(usable), Measure.COUNT, says)
 
 
 def _tags(kind: Equipment, used: list[Piece]) -> list[Told]:
@@ -65,10 +66,11 @@ def _tag(kind: Equipment, tag: str, places: list[str]) -> Finding:
         verdict, says = Verdict.STOP, f"{tag} is one {kind.name} but is used at {names(places)}. Give each its own tag."
     if tag in kind.out_of_use:
         verdict, says = Verdict.STOP, f"{tag} ({kind.name}) is out of use but is used at {names(places)}. Take another."
-    return Finding("count", verdict, tag, float(len(places)), 1.0, Measure.COUNT, (says,))
+    return Finding(CheckName.COUNT, verdict, tag, float(len(places)), 1.0, Measure.COUNT, (says,))
 
 
 def _shims(case: Case) -> list[Told]:
+    """Return whether the shop has as many shims of each height and wood as are used."""
     shimmed = [(each.name, each.shim) for each in case.stands if each.shim is not None]
     kinds: dict[_Kind, list[str]] = {}
     for name, stack in shimmed:
@@ -80,12 +82,13 @@ def _shims(case: Case) -> list[Told]:
 
 
 def _shim(case: Case, kind: _Kind, used: list[str]) -> Told:
+    """Return whether the shop has as many shims of one kind as are used at some supports."""
     height, wood = kind[0] * TAPE, kind[1]
     called: Sentence = (length(height), f" {wood}".rstrip())
     owned = [each for each in case.job.shop.shims if each.fits(height, wood)]
     if not owned:
         says: Sentence = ("The shop's list has no shim of ", *called, f" as used at {names(used)}. Look for one first.")
-        return Finding("count", Verdict.NOTE, ", ".join(used), float(len(used)), None, Measure.COUNT, says)
+        return Finding(CheckName.COUNT, Verdict.NOTE, ", ".join(used), float(len(used)), None, Measure.COUNT, says)
     counts = [each.count for each in owned if each.count is not None]
     if len(counts) < len(owned):
         return NotChecked(("How many shims of ", *called, " there are: not checked, the shop file does not say."))

@@ -5,7 +5,7 @@ from loadplan.checks.phrases import length
 from loadplan.limits import TAPE
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind, Heights
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -28,6 +28,7 @@ def _untold(case: Case) -> list[Told]:
 
 
 def _told(support: Support, height: float) -> Told:
+    """Return whether equipment can be set to a height, inside what a tape shows."""
     heights = support.equipment.heights
     if heights is None:
         why = "not checked, the shop file gives no heights"
@@ -35,7 +36,7 @@ def _told(support: Support, height: float) -> Told:
     nearest = _nearest(heights, height)
     fits = abs(height - nearest) <= TAPE
     return Finding(
-        check="height",
+        check=CheckName.HEIGHT,
         verdict=Verdict.HOLDS if fits else Verdict.STOP,
         subject=support.name,
         value=height,
@@ -46,12 +47,14 @@ def _told(support: Support, height: float) -> Told:
 
 
 def _nearest(heights: Heights, height: float) -> float:
+    """Return the setting [m] nearest to a height."""
     if heights.settings:
         return min(heights.settings, key=lambda setting: abs(setting - height))
     return min(max(height, heights.lowest), heights.highest)
 
 
 def _says(support: Support, heights: Heights, height: float) -> Sentence:
+    """Return where a stand that cannot be set to a height stops, and what would help."""
     kind = support.equipment.name
     told: Sentence = (f"{support.name} cannot be set to ", length(height), f": a {kind} ")
     below = max((each for each in heights.settings if each < height), default=None)

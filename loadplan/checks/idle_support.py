@@ -8,7 +8,7 @@ from loadplan.checks.phrases import length, load
 from loadplan.model.answer import Load
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 LEAST_RAISE = 0.001
 """Least raise [m] that is told: nobody sets a stand finer."""
@@ -29,23 +29,27 @@ def check(case: Case) -> list[Told]:
         if carried is not None:
             verdict, says = _judged(case, support, carried)
             found.append(
-                Finding("idle support", verdict, support.name, carried.expected, 0.0, Measure.LOAD, says),
+                Finding(CheckName.IDLE_SUPPORT, verdict, support.name, carried.expected, 0.0, Measure.LOAD, says),
             )
     return found
 
 
 def _judged(case: Case, support: Support, carried: Load) -> tuple[Verdict, Sentence]:
+    """Return the verdict on what a support carries, as expected and at least."""
     if case.is_nothing(carried.expected, support.body):
         return _idle(case, support)
     if support.standby:
         return Verdict.HOLDS, (f"{support.name} is a standby and carries ", load(carried.expected), ".")
-    if case.is_nothing(carried.low, support.body):
+    if carried.range is None:
+        return Verdict.HOLDS, (f"{support.name} carries ", load(carried.expected), " as set.")
+    if case.is_nothing(carried.range.low, support.body):
         loose = " as set, but may come loose on an uneven floor; try it by hand."
         return Verdict.NOTE, (f"{support.name} carries ", load(carried.expected), loose)
-    return Verdict.HOLDS, (f"{support.name} carries at least ", load(carried.low), " on this floor.")
+    return Verdict.HOLDS, (f"{support.name} carries at least ", load(carried.range.low), " on this floor.")
 
 
 def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
+    """Return the verdict on a support that carries nothing: whether that is as it should be."""
     name = support.name
     if support.standby:
         return Verdict.HOLDS, (f"{name} is a standby: it carries nothing until something moves.",)
@@ -57,6 +61,7 @@ def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
 
 
 def _cure(case: Case, support: Support) -> Sentence:
+    """Return how to make a support carry: higher by the air under the body."""
     act: Sentence = (f"{_raise(support)} about ", length(_air(case, support)))
     told = move_stand(case, support.body, support.name, act)
     return told if case.already_free(support.body) else (*told, " If it still turns by hand, plan without it.")

@@ -6,7 +6,7 @@ from datetime import MAXYEAR, date
 from loadplan.checks.case import Case, Told
 from loadplan.checks.piece import pieces
 from loadplan.model.shop import Equipment
-from loadplan.model.verdict import Finding, Measure, NotChecked, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -26,12 +26,14 @@ def check(case: Case) -> list[Told]:
 
 
 def _told(case: Case, kind: Equipment, tag: str) -> list[Told]:
+    """Return whether what is used of a kind is inspected; without a tag the piece that is due first counts."""
     months = kind.inspect_months
     if months is None:
         return [_unknown(kind.name, "how often")]
     usable = [each for each in kind.tags if each not in kind.out_of_use]
     asked = (tag,) if tag else tuple(usable) or tuple(each for each, _ in kind.inspected) or ("",)
-    days = {each: _inspected(kind, each) for each in asked}
+    inspected = dict(kind.inspected)
+    days = {each: inspected.get(each, inspected.get("")) for each in asked}
     told: list[Told] = [_unknown(_called(kind, each), "when it was inspected") for each, day in days.items() if not day]
     known = [day for day in days.values() if day]
     return [_judged(case, _called(kind, tag), tag or kind.name, _due(min(known), months)), *told] if known else told
@@ -45,11 +47,6 @@ def _called(kind: Equipment, tag: str) -> str:
     return f"{tag} ({kind.name})" if tag else kind.name
 
 
-def _inspected(kind: Equipment, tag: str) -> date | None:
-    days = dict(kind.inspected)
-    return days.get(tag, days.get(""))
-
-
 def _due(inspected: date, months: int) -> date:
     """Return the day some months later, the last of the month where that month is shorter."""
     years, month = divmod(inspected.month - 1 + months, 12)
@@ -58,6 +55,7 @@ def _due(inspected: date, months: int) -> date:
 
 
 def _judged(case: Case, called: str, subject: str, due: date) -> Finding:
+    """Return the verdict on a day on which an inspection is due."""
     today = case.job.date
     # Equipment that is kept for weeks must not fall due while it holds something.
     soon = max(_due(today, 1), case.job.until or today)
@@ -69,4 +67,4 @@ def _judged(case: Case, called: str, subject: str, due: date) -> Finding:
         )
     if due < today:
         verdict, says = Verdict.STOP, f"{called} was due for inspection on {due}. Have it inspected, or take another."
-    return Finding("inspection", verdict, subject, float((due - today).days), 0.0, Measure.DAYS, (says,))
+    return Finding(CheckName.INSPECTION, verdict, subject, float((due - today).days), 0.0, Measure.DAYS, (says,))

@@ -4,10 +4,11 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import angle, listed, load, names, several, turning_about
 from loadplan.checks.piece import pieces
-from loadplan.model.answer import GroupAnswer, Sunk
+from loadplan.model.answer import GroupAnswer
+from loadplan.model.disturbance import Sunk
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -27,10 +28,11 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, support: Support) -> Finding:
-    carried = case.load(support.name)
+    """Return the verdict on a support that oil or a chain holds."""
+    carried = case.load_range(support.name)
     verdict = _verdict(case, support)
     return Finding(
-        check="jack holding",
+        check=CheckName.JACK_HOLDING,
         verdict=verdict,
         subject=support.name,
         value=carried.high if carried else None,
@@ -43,6 +45,7 @@ def _finding(case: Case, support: Support) -> Finding:
 
 
 def _verdict(case: Case, support: Support) -> Verdict:
+    """Return a stop where nobody is there to see it sink."""
     if not case.may_carry(support):
         return Verdict.HOLDS
     return Verdict.STOP if case.state.stage.unattended else Verdict.CAUTION
@@ -53,6 +56,7 @@ def _holder(support: Support) -> str:
 
 
 def _says(case: Case, support: Support) -> Sentence:
+    """Return what holds a support, what happens when that lets go or sinks, and what to put there."""
     left = " overnight, left alone" if case.state.stage.unattended else ""
     group = case.group(support.body)
     act = (f"put a stand that locks in place of {support.name}, or beside it",)
@@ -66,6 +70,7 @@ def _says(case: Case, support: Support) -> Sentence:
 
 
 def _gone(group: GroupAnswer, support: str) -> Sentence:
+    """Return what happens to a group without one support."""
     lost = next((each for each in group.lost if each.support == support), None)
     if lost is None:
         return ("what happens without it was not computed",)

@@ -7,7 +7,7 @@ from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import angle, low_side
 from loadplan.checks.resetting import reset_words
 from loadplan.model.answer import Motion
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.levelling import reset_for_level
 
 
@@ -28,11 +28,12 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, body: str, motion: Motion) -> Finding:
+    """Return how far a body stands out of level."""
     tilt = hypot(motion.rx, motion.ry)
     over = tilt > case.job.limits.level
     stands: Sentence = (f"The {body} stands ", angle(tilt), " out of level")
     return Finding(
-        check="level",
+        check=CheckName.LEVEL,
         verdict=Verdict.CAUTION if over else Verdict.HOLDS,
         subject=body,
         value=tilt,
@@ -43,11 +44,11 @@ def _finding(case: Case, body: str, motion: Motion) -> Finding:
 
 
 def _cure(case: Case, body: str, side: str) -> Sentence:
+    """Return what would level a body: packing the pads, or resetting a stand."""
     whole = {body, *case.answer(body).rigid_with}
     if case.holds_lift(case.group(body)) and not any(each.body in whole for each in case.stands):
         return (f" Before lifting: pack the lift pads at the {side}.",)
-    gaps = {each.name: each.gap for each in case.statics.supports}
-    reset = reset_for_level(case.job, case.state, gaps, body)
+    reset = reset_for_level(case.job, case.state, case.statics.gaps, body)
     if reset is None:
         return move_stand(case, body, "the stands", (f"raise or shim the stands at the {side}",))
     return (*reset_words(case, body, reset), " That leaves ", angle(reset.left), ".")

@@ -7,10 +7,10 @@ from loadplan.checks.pads import pads_of
 from loadplan.checks.phrases import load, names, share
 from loadplan.checks.prop_cure import prop_place
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Load
-from loadplan.model.job import LiftUse
+from loadplan.model.answer import LoadRange
+from loadplan.model.job import LiftUse, Support
 from loadplan.model.shop import Lift
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -36,11 +36,13 @@ def check(case: Case) -> list[Told]:
 
 
 def _in_line(use: LiftUse) -> NotChecked:
+    """Return that the place of the load is not checked between pads in one line."""
     lies = f"Whether the centre of the load on {use.lift.name} lies well inside its pads"
     return NotChecked((f"{lies}: not checked, they all lie in one line across.",))
 
 
 def _total(case: Case, lift: Lift) -> list[Finding]:
+    """Return whether the lift may lift all that it holds, every mass at its most."""
     if case.statics.lift is None:
         return []
     weight = case.statics.lift.mass_upper * GRAVITY
@@ -48,7 +50,7 @@ def _total(case: Case, lift: Lift) -> list[Finding]:
     held: Sentence = (f"{lift.name} holds at most ", load(weight), " of the ", load(lift.rating), " that it may lift")
     return [
         Finding(
-            check="lift",
+            check=CheckName.LIFT,
             verdict=Verdict.STOP if over else Verdict.HOLDS,
             subject=lift.name,
             value=weight,
@@ -62,6 +64,7 @@ def _total(case: Case, lift: Lift) -> list[Finding]:
 
 
 def _balance(case: Case, use: LiftUse) -> list[Finding]:
+    """Return whether what is on the lift stays there with every mass and centre inside tolerance."""
     group = case.group(use.body)
     holds = group.balanced and group.robust
     stays = f"The {names(group.bodies)} on {use.lift.name} " + ("stays" if len(group.bodies) == 1 else "stay")
@@ -70,7 +73,7 @@ def _balance(case: Case, use: LiftUse) -> list[Finding]:
     )
     return [
         Finding(
-            check="lift",
+            check=CheckName.LIFT,
             verdict=Verdict.HOLDS if holds else Verdict.STOP,
             subject=use.body,
             value=None,
@@ -82,41 +85,43 @@ def _balance(case: Case, use: LiftUse) -> list[Finding]:
 
 
 def _arms(case: Case, lift: Lift) -> list[Finding]:
-    loads = [(arm, case.load(arm.name)) for arm in case.arms]
-    return [_arm(case, lift, arm.name, carried) for arm, carried in loads if carried is not None]
+    """Return the verdict on each arm whose load is known."""
+    found = []
+    for arm in case.arms:
+        carried, span = case.load(arm.name), case.load_range(arm.name)
+        if carried is not None and span is not None:
+            verdict, says = _judged(case, lift, arm, carried.expected, span)
+            found.append(Finding(CheckName.LIFT, verdict, arm.name, span.high, lift.arm_rating, Measure.LOAD, says))
+    return found
 
 
-def _arm(case: Case, lift: Lift, arm: str, carried: Load) -> Finding:
-    verdict, says = _judged(case, lift, arm, carried)
-    return Finding("lift", verdict, arm, carried.high, lift.arm_rating, Measure.LOAD, says)
-
-
-def _judged(case: Case, lift: Lift, arm: str, carried: Load) -> tuple[Verdict, Sentence]:
+def _judged(case: Case, lift: Lift, arm: Support, expected: float, span: LoadRange) -> tuple[Verdict, Sentence]:
+    """Return the verdict on one arm: too much, much, or so little that it may come off its pad."""
     told: Sentence = (
-        f"The arm at {arm} carries ",
-        load(carried.expected),
+        f"The arm at {arm.name} carries ",
+        load(expected),
         ", at most ",
-        load(carried.high),
+        load(span.high),
         " of the ",
         load(lift.arm_rating),
         " that one arm may",
     )
-    if carried.high > lift.arm_rating:
+    if span.high > lift.arm_rating:
         return Verdict.STOP, (*told, ": too much. Set the pads so that the arms share better, or take weight off.")
-    if carried.high > case.job.limits.arm_share * lift.arm_rating:
+    if span.high > case.job.limits.arm_share * lift.arm_rating:
         asked: Sentence = (", above the ", share(case.job.limits.arm_share), " asked for.")
         return Verdict.CAUTION, (*told, *asked, " Set the pads so that the arms share better.")
-    if case.is_nothing(carried.low, case.support(arm).body):
+    if case.is_nothing(span.low, arm.body):
         return Verdict.CAUTION, (*told, f"; it may come off its pad. {_regain(case, arm)}, or move the pads.")
     return Verdict.HOLDS, (*told, ".")
 
 
-def _regain(case: Case, arm: str) -> str:
+def _regain(case: Case, arm: Support) -> str:
     """Return words for what puts load back on an arm: the other end of the vehicle is the heavy one."""
     pads = pads_of(case.arms)
     if case.statics.set_down is not None:
         return "Lower less"
     if pads is None:
         return "Put a prop under the end that grows heavy"
-    heavy = "rear" if pads.end_of(case.support(arm).at[0]) == "front" else "front"
+    heavy = "rear" if pads.end_of(arm.at[0]) == "front" else "front"
     return f"Set a prop to just touch under {prop_place(case, pads, heavy)} before that"

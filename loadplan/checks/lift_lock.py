@@ -2,7 +2,7 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import names
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.stages import undone_joints
 
 
@@ -19,14 +19,16 @@ def check(case: Case) -> list[Told]:
     if use is None or not case.arms:
         return []
     verdict, says = _judged(case)
-    return [Finding("lift lock", verdict, use.lift.name, None, None, Measure.LENGTH, says)]
+    return [Finding(CheckName.LIFT_LOCK, verdict, use.lift.name, None, None, Measure.LENGTH, says)]
 
 
 def _judged(case: Case) -> tuple[Verdict, Sentence]:
+    """Return whether a lift that carries something while work goes on stands on its locks."""
     use, why = case.job.lift, _why(case)
     if use is None or not why:
         return Verdict.HOLDS, ("Nothing is undone yet that asks for the lift's locks.",)
-    if not _loaded(case):
+    # Where the load is not known, what the lift holds may tip: it counts as loaded.
+    if not any(case.load(arm.name) is None or case.may_carry(arm) for arm in case.arms):
         return Verdict.HOLDS, (f"{use.lift.name} carries nothing.",)
     if not use.lift.locks:
         held = "has no locks, only oil or a nut holds it. Put stands under the vehicle that lock."
@@ -44,8 +46,3 @@ def _why(case: Case) -> str:
         "nobody there": case.state.stage.unattended,
     }
     return names([words for words, so in told.items() if so])
-
-
-def _loaded(case: Case) -> bool:
-    # Where the load is not known, what the lift holds may tip: it counts as loaded.
-    return any(case.load(arm.name) is None or case.may_carry(arm) for arm in case.arms)

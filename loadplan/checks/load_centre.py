@@ -6,10 +6,10 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.pads import Pads
 from loadplan.checks.phrases import eighth, length
 from loadplan.checks.prop_cure import prop_words
-from loadplan.model.answer import LiftAnswer
 from loadplan.model.job import LiftUse, Support
+from loadplan.model.lowering import LiftAnswer
 from loadplan.model.shop import EquipmentKind
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.statics.body_figures import whole_load
 
 WITHIN = 4.0
@@ -38,6 +38,7 @@ def load_centre(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> li
 
 
 def _inside(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Finding:
+    """Return how far the centre of the load lies inside the nearer end of the pads."""
     x = carried.cg[0]
     end = pads.end_of(x)
     left, asked = min(pads.front - x, x - pads.rear), WITHIN * case.job.limits.margin
@@ -45,7 +46,7 @@ def _inside(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Findin
     lies: Sentence = (f"The centre of the load on {use.lift.name} lies ", length(abs(left)), f" {side} its {end} pads")
     near: Sentence = (f", so the {use.body} is heavy there (asked for: ", length(asked), ").")
     return Finding(
-        check="lift",
+        check=CheckName.LIFT,
         verdict=Verdict.CAUTION if left < asked else Verdict.HOLDS,
         subject=f"{end} pads",
         value=left,
@@ -56,13 +57,14 @@ def _inside(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Findin
 
 
 def _posts(use: LiftUse, pads: Pads) -> Told:
+    """Return whether the posts of the lift stand between front and rear pads."""
     posts = f"the posts of {use.lift.name} stand between front and rear pads"
     if use.columns is None:
         return NotChecked((f"Whether {posts}: not checked, the job does not say where they are (columns).",))
     between = pads.rear <= use.columns <= pads.front
     cure = f"Do not lift it like this: {posts} on a vehicle that is well placed, and here they do not."
     return Finding(
-        check="lift",
+        check=CheckName.LIFT,
         verdict=Verdict.HOLDS if between else Verdict.CAUTION,
         subject=POSTS,
         value=use.columns,
@@ -73,15 +75,17 @@ def _posts(use: LiftUse, pads: Pads) -> Told:
 
 
 def _moved(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Finding:
+    """Return how far the centre has moved since everything was on, and whether a prop stands at that end."""
     _, start = whole_load(case.job)
     along, across = carried.cg[0] - start[0], carried.cg[1] - start[1]
     end = "rear" if along < 0 else "front"
-    held = [each.name for each in case.stands if _props(case, use, each) and _under(each, pads, end)]
+    props = [each for each in case.stands if _props(case, use, each)]
+    held = [each.name for each in props if (each.at[0] <= pads.rear if end == "rear" else each.at[0] >= pads.front)]
     far = carried.shift > MOVED
     moved: Sentence = (f"The centre of the load on {use.lift.name} has moved ", length(carried.shift))
     told = f" to the {eighth(atan2(across, along))} since everything was on"
     return Finding(
-        check="lift",
+        check=CheckName.LIFT,
         verdict=Verdict.CAUTION if far and not held else Verdict.HOLDS,
         subject=MOVED_END,
         value=carried.shift,
@@ -89,18 +93,11 @@ def _moved(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Finding
         measure=Measure.LENGTH,
         says=(*moved, told, f", and nothing stands under its {end} end.", *prop_words(case, pads, end))
         if far and not held
-        else (*moved, *_stays(held if far else [])),
+        else (*moved, " since everything was on", f"; {held[0]} stands under that end." if far and held else "."),
     )
 
 
-def _stays(held: list[str]) -> Sentence:
-    return (" since everything was on", f"; {held[0]} stands under that end." if held else ".")
-
-
 def _props(case: Case, use: LiftUse, support: Support) -> bool:
+    """Return whether a support stands on the floor under what the lift holds."""
     whole = {use.body, *case.answer(use.body).rigid_with}
     return support.body in whole and not support.on and support.equipment.kind is not EquipmentKind.HOIST
-
-
-def _under(support: Support, pads: Pads, end: str) -> bool:
-    return support.at[0] <= pads.rear if end == "rear" else support.at[0] >= pads.front

@@ -2,8 +2,9 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import names, several, turning_about
-from loadplan.model.answer import GroupAnswer, LostSupport
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.answer import GroupAnswer
+from loadplan.model.disturbance import LostSupport
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -17,7 +18,7 @@ def check(case: Case) -> list[Told]:
     """
     return [
         Finding(
-            check="lost support",
+            check=CheckName.LOST_SUPPORT,
             verdict=Verdict.HOLDS if lost.balanced else Verdict.NOTE,
             subject=lost.support,
             value=None,

@@ -3,9 +3,8 @@
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import steady
 from loadplan.checks.phrases import angle, length, low_side, turning_about
-from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, GroupAnswer, Mode
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -21,27 +20,25 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, body: BodyAnswer) -> Finding:
+    """Return how near a body is to tipping, by distance and by slope; the distance is told where both are too small."""
     limits = case.job.limits
     near = body.worst_margin is None or body.worst_margin < limits.margin
     low = body.tip_angle is not None and body.tip_angle < limits.tip_angle
     by_angle = low and not near
     return Finding(
-        check="margin",
+        check=CheckName.MARGIN,
         verdict=Verdict.CAUTION if near or low else Verdict.HOLDS,
         subject=body.name,
         value=body.tip_angle if by_angle else body.worst_margin,
         limit=limits.tip_angle if by_angle else limits.margin,
         measure=Measure.ANGLE if by_angle else Measure.LENGTH,
-        says=_says(case, body) if near or low else _holds(body),
+        says=_says(case, body) if near or low else (f"The {body.name} is ", *_distance(body), *_slope(body), "."),
     )
 
 
-def _holds(body: BodyAnswer) -> Sentence:
-    return (f"The {body.name} is ", *_distance(body), *_slope(body), ".")
-
-
 def _says(case: Case, body: BodyAnswer) -> Sentence:
-    group = case.group(body.name)
+    """Return how far a body is from going over, which way, what is asked for, and what would help."""
+    group, limits = case.group(body.name), case.job.limits
     mode = _nearest(group, body.name)
     motion = dict(mode.motions).get(body.name) if mode else None
     side = low_side(motion) if motion else ""
@@ -52,7 +49,7 @@ def _says(case: Case, body: BodyAnswer) -> Sentence:
         *_distance(body),
         f"{over}{way}",
         *_slope(body),
-        *_asked(case.job.limits),
+        *(" (asked for: ", length(limits.margin), " in the worst case, ", angle(limits.tip_angle), ")."),
         *steady(case, group, side),
     )
 
@@ -70,10 +67,7 @@ def _slope(body: BodyAnswer) -> Sentence:
     return (", and tilts by ", angle(body.tip_angle), " before it goes")
 
 
-def _asked(limits: Limits) -> Sentence:
-    return (" (asked for: ", length(limits.margin), " in the worst case, ", angle(limits.tip_angle), ").")
-
-
 def _nearest(group: GroupAnswer, body: str) -> Mode | None:
+    """Return the mode with the least margin of a body; None where none rotates it."""
     those = [(dict(mode.margins)[body], place) for place, mode in enumerate(group.modes) if body in dict(mode.margins)]
     return group.modes[min(those)[1]] if those else None

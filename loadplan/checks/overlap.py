@@ -14,7 +14,7 @@ from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import TAPE
 from loadplan.model.job import LiftUse, Support
 from loadplan.model.shop import EquipmentKind, Square
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 LEAST_GAP = 0.050
 """Gap [m] between two bases below which one is not set without moving the other; common practice, no source."""
@@ -73,6 +73,7 @@ def _posts(use: LiftUse | None) -> list[Area]:
 
 
 def _near(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
+    """Return the bases that come too near each other or a post, and those that stand clear of all."""
     pairs = [_pair(one, (two[0].name, two[1])) for one, two in combinations(based, 2)]
     pairs += [_pair(one, ("a post of the lift", post)) for one in based for post in _posts(case.job.lift)]
     gaps: dict[str, list[float]] = {piece.name: [] for piece, _ in based}
@@ -91,6 +92,7 @@ def _same_place(case: Case) -> list[Finding]:
 
 
 def _meet(one: Piece, other: Piece) -> bool:
+    """Return whether two pieces share a place though a base is not known: a base over the other's middle."""
     match one.equipment.base, other.equipment.base:
         case None, None:
             return dist(one.centre, other.centre) <= TAPE
@@ -111,7 +113,7 @@ def _clear(name: str, gaps: list[float]) -> Finding:
     says: Sentence = (f"The base of {name} stands alone.",)
     if nearest is not None:
         says = (f"The base of {name} has ", length(nearest), " of room.")
-    return Finding("overlap", Verdict.HOLDS, name, nearest, LEAST_GAP, Measure.LENGTH, says)
+    return Finding(CheckName.OVERLAP, Verdict.HOLDS, name, nearest, LEAST_GAP, Measure.LENGTH, says)
 
 
 def _crowded(case: Case, pair: _Pair) -> Finding:
@@ -120,7 +122,7 @@ def _crowded(case: Case, pair: _Pair) -> Finding:
         says = (f"The base of {pair.piece.name} and {pair.other} would stand in the same place.",)
     verdict = Verdict.STOP if pair.overlap else Verdict.CAUTION
     says = (*says, *_apart(case, pair.piece))
-    return Finding("overlap", verdict, pair.piece.name, pair.gap, LEAST_GAP, Measure.LENGTH, says)
+    return Finding(CheckName.OVERLAP, verdict, pair.piece.name, pair.gap, LEAST_GAP, Measure.LENGTH, says)
 
 
 def _apart(case: Case, piece: Piece) -> Sentence:
@@ -128,9 +130,10 @@ def _apart(case: Case, piece: Piece) -> Sentence:
 
 
 def _pads(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
+    """Return the stands on whose base a lift pad comes down."""
     return [
         Finding(
-            check="overlap",
+            check=CheckName.OVERLAP,
             verdict=Verdict.STOP,
             subject=piece.name,
             value=None,
@@ -145,6 +148,7 @@ def _pads(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
 
 
 def _saddle(case: Case, support: Support) -> Told:
+    """Return whether a saddle lies wholly under the body that it holds."""
     saddle, outline = support.equipment.saddle, _outline(case, support.body)
     if saddle is None:
         why = "not checked, the shop file gives no saddle"
@@ -159,7 +163,7 @@ def _saddle(case: Case, support: Support) -> Told:
         act = (f"move {support.name} further in",)
         out = f"The saddle of {support.name} sticks out from under the {support.body}."
         says = (out, *move_stand(case, support.body, support.name, act))
-    return Finding("overlap", verdict, support.name, None, None, Measure.LENGTH, says)
+    return Finding(CheckName.OVERLAP, verdict, support.name, None, None, Measure.LENGTH, says)
 
 
 def _outline(case: Case, body: str) -> Polygon | None:

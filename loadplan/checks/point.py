@@ -4,7 +4,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import load, names
 from loadplan.model.job import Support
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -23,7 +23,7 @@ def check(case: Case) -> list[Told]:
             found.append(_unknown(support))
         elif case.load(support.name) is not None:
             together = _together(case, support)
-            high = sum(carried.high for each in together if (carried := case.load(each.name)) is not None)
+            high = sum(carried.at_most for each in together if (carried := case.load(each.name)) is not None)
             found.append(_finding(case, together, high, support.limit))
     return found
 
@@ -35,8 +35,9 @@ def _together(case: Case, support: Support) -> list[Support]:
 
 
 def _unknown(support: Support) -> Finding:
+    """Return a note that what a point may take is not given."""
     return Finding(
-        check="point",
+        check=CheckName.POINT,
         verdict=Verdict.NOTE,
         subject=support.name,
         value=None,
@@ -47,11 +48,12 @@ def _unknown(support: Support) -> Finding:
 
 
 def _finding(case: Case, together: list[Support], high: float, limit: float) -> Finding:
+    """Return whether what presses on a point is no more than it may take."""
     support = together[0]
     presses: Sentence = (f"{_place(together)} takes at most ", load(high), " of the ", load(limit), " that it may take")
     over = high > limit
     return Finding(
-        check="point",
+        check=CheckName.POINT,
         verdict=Verdict.STOP if over else Verdict.HOLDS,
         subject=support.name,
         value=high,

@@ -5,12 +5,12 @@ from math import atan2
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import eighth, force, share
 from loadplan.checks.push import first_to_go, steady_sideways
-from loadplan.model.answer import PullAnswer
+from loadplan.model.disturbance import PullAnswer
 from loadplan.model.vehicle import Place
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 ROOM = 1.5
-"""Times that a known pull should be stood: retaining walls ask 1.5 against sliding and overturning (IBC 1807.2.3)."""
+"""Times that a known pull should be stood: IBC 1807.2.3 asks it of retaining walls; by analogy."""
 
 STEEP = 0.92
 """Upward part of a direction from which it is told as straight up or down: steeper than about 67 degrees."""
@@ -33,9 +33,10 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, pull: PullAnswer) -> Finding:
+    """Return how many times a pull could be made before something goes."""
     verdict, limit = _judged(pull.factor)
     return Finding(
-        check="pull",
+        check=CheckName.PULL,
         verdict=verdict,
         subject=pull.body,
         value=pull.factor,
@@ -53,6 +54,7 @@ def _judged(factor: float | None) -> tuple[Verdict, float]:
 
 
 def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
+    """Return what a pull does first, and what would help where there is little to spare."""
     named: Sentence = (f"The pull on the {pull.body}, ", *force(pull.force), f" {_way(pull.towards)}, ")
     if pull.factor is None:
         return (*named, "moves nothing however hard it is.")

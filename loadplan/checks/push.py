@@ -8,8 +8,9 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import eighth, force, names, several, turning_about
 from loadplan.checks.piece import Piece, pieces
-from loadplan.model.answer import GroupAnswer, PushAnswer
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.answer import GroupAnswer
+from loadplan.model.disturbance import PushAnswer
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 TWICE = 2.0
 """A push of the limit must be stood with this factor: the limit is an upper bound; common practice, no source."""
@@ -30,6 +31,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _untold(group: GroupAnswer) -> NotChecked:
+    """Return that a push without the lift is not checked."""
     stands = f"the {names(group.bodies)} {several(group.bodies, 'stands', 'stand')}"
     return NotChecked((f"What sideways push {stands} without the lift: not checked.",))
 
@@ -83,11 +85,12 @@ def steady_sideways(case: Case, body: str, first: str) -> Sentence:
 
 
 def _finding(case: Case, group: GroupAnswer, push: PushAnswer) -> Finding:
+    """Return whether a group stands the sideways push that its work asks for."""
     limits = case.job.limits
     asked = limits.bar if case.state.stage.bar else limits.push
     verdict, limit = _judged(push.force, asked)
     return Finding(
-        check="push",
+        check=CheckName.PUSH,
         verdict=verdict,
         subject=", ".join(group.bodies),
         value=push.force,
@@ -105,6 +108,7 @@ def _judged(stood: float, asked: float) -> tuple[Verdict, float]:
 
 
 def _stands(case: Case, group: GroupAnswer, push: PushAnswer) -> Sentence:
+    """Return how hard a group can be pushed where it is pushed, and what happens first."""
     bodies = f"{names(group.bodies)} {several(group.bodies, 'stands', 'stand')}"
     where = _highest(case, push)
     goes = first_to_go(case, push.first, push.about)
@@ -116,12 +120,14 @@ def _stands(case: Case, group: GroupAnswer, push: PushAnswer) -> Sentence:
 
 
 def _highest(case: Case, push: PushAnswer) -> str:
+    """Return where a body is pushed."""
     on = [part for part in case.job.vehicle.parts if part.name in case.state.on and part.body == push.body]
     highest = next((part.name for part in on if part.at == push.at), None)
     return f"at {highest}, the highest part on" if highest else f"at the middle of the {push.body}"
 
 
 def _asked(case: Case, push: PushAnswer, asked: float, verdict: Verdict) -> Sentence:
+    """Return what a push is measured by, and what would help where it is too little."""
     who = "a braced pull on a bar" if case.state.stage.bar else "one person's push"
     match verdict:
         case Verdict.STOP:

@@ -9,7 +9,7 @@ from loadplan.checks.phrases import load, names, share
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import GRAVITY
 from loadplan.model.shop import RatedFor
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.mass import lumps, upper_mass
 
 
@@ -21,7 +21,7 @@ class _Burden:
         expected: As set.
         high: Most on this floor.
         most: Most it could ever carry, None where nothing limits it.
-        bounded: Whether `most` is known: not where tolerance alone may tip it.
+        bounded: Whether `most` is known: not where tolerance alone may tip it, nor at a glance.
     """
 
     expected: float
@@ -48,17 +48,20 @@ def check(case: Case) -> list[Told]:
 
 
 def _burden(case: Case, piece: Piece) -> _Burden | None:
+    """Return what a piece carries over all its saddles; None where a load is not known."""
     loads = [case.load(each.name) for each in piece.supports]
     known = [each for each in loads if each is not None]
     if len(known) < len(loads):
         return None
-    most = [each.most for each in known if each.most is not None]
+    ranges = [each.range for each in known if each.range is not None]
+    most = [each.most for each in ranges if each.most is not None]
     cap = _all_there_is(case, piece)
+    highest = min(sum(most) if len(most) == len(known) else inf, cap)
     return _Burden(
         expected=sum(each.expected for each in known),
-        high=min(sum(each.high for each in known), cap),
-        most=_finite(min(sum(most) if len(most) == len(known) else inf, cap)),
-        bounded=all(case.group(each.body).robust for each in piece.supports),
+        high=min(sum(each.at_most for each in known), cap),
+        most=highest if isfinite(highest) else None,
+        bounded=len(ranges) == len(known) and all(case.group(each.body).robust for each in piece.supports),
     )
 
 
@@ -73,14 +76,11 @@ def _all_there_is(case: Case, piece: Piece) -> float:
     return upper_mass(tuple(each for each in lumps(case.job, case.state) if each.body in bodies)) * GRAVITY
 
 
-def _finite(newtons: float) -> float | None:
-    return newtons if isfinite(newtons) else None
-
-
 def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:
+    """Return whether a piece carries no more than its rating."""
     verdict, says = _judged(case, piece, burden)
     return Finding(
-        check="rating",
+        check=CheckName.RATING,
         verdict=verdict,
         subject=piece.name,
         value=burden.high,
@@ -91,12 +91,13 @@ def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:
 
 
 def _judged(case: Case, piece: Piece, burden: _Burden) -> tuple[Verdict, Sentence]:
+    """Return the verdict on a piece: over its rating, near it, or without a bound below it."""
     rating = piece.equipment.rating_of_one
     carries = _carries(piece, burden, rating)
     if burden.high > rating:
         return Verdict.STOP, (*carries, ": too much.", *_stronger(case, piece))
     if burden.high > case.job.limits.rating_share * rating:
-        asked = (", above the ", share(case.job.limits.rating_share), " that leaves room for a jolt.")
+        asked = (", above the ", share(case.job.limits.rating_share), " that is asked for.")
         return Verdict.CAUTION, (*carries, *asked, *_stronger(case, piece))
     if burden.bounded and (burden.most is None or burden.most > rating):
         return Verdict.CAUTION, (*carries, *_unbounded(burden), *_stronger(case, piece))
@@ -104,6 +105,7 @@ def _judged(case: Case, piece: Piece, burden: _Burden) -> tuple[Verdict, Sentenc
 
 
 def _carries(piece: Piece, burden: _Burden, rating: float) -> Sentence:
+    """Return what a piece carries, and how much of its rating that is."""
     under = f" ({names([each.name for each in piece.supports])})" if len(piece.supports) > 1 else ""
     return (
         f"{piece.name}{under} carries ",
@@ -119,6 +121,7 @@ def _carries(piece: Piece, burden: _Burden, rating: float) -> Sentence:
 
 
 def _unbounded(burden: _Burden) -> Sentence:
+    """Return that on another floor a piece could carry more than its rating."""
     if burden.most is None:
         return ("; on another floor nothing limits what it could carry.",)
     return ("; the most it could ever carry, ", load(burden.most), ", is above that.")
@@ -131,10 +134,11 @@ def _stronger(case: Case, piece: Piece) -> Sentence:
 
 
 def _unsaid(case: Case) -> list[Finding]:
+    """Return a note for each kind whose rating may be for one or for a pair."""
     kinds = {each.equipment.name: each.equipment for each in case.stands}
     return [
         Finding(
-            check="rating",
+            check=CheckName.RATING,
             verdict=Verdict.NOTE,
             subject=each.name,
             value=None,

@@ -27,6 +27,7 @@ def reset_words(case: Case, body: str, reset: Reset) -> Sentence:
 
 
 def _act(support: Support, change: float) -> Sentence:
+    """Return how to raise or lower a stand, by its settings and a shim where it goes in steps."""
     heights = support.equipment.heights
     by: Sentence = (f"{'raise' if change > 0 else 'lower'} {support.name} by ", length(abs(change)))
     if (
@@ -47,4 +48,5 @@ def _turned(heights: Heights, height: float) -> bool:
 
 
 def _shim(height: float) -> Sentence:
+    """Return the shim that makes up a height; less than a tape shows is none."""
     return (", shim ", length(height)) if height > TAPE else (", no shim",)

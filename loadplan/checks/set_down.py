@@ -7,9 +7,9 @@ from math import ceil, floor
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length, names, several, share
-from loadplan.model.answer import SetDownAnswer
 from loadplan.model.job import Support
-from loadplan.model.verdict import Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.lowering import SetDownAnswer
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.stages import joined
 from loadplan.statics.set_down_window import ARM_LEFT, BORNE
 
@@ -64,6 +64,7 @@ def _down(metres: float) -> float:
 
 
 def _unjudged(case: Case) -> list[Told]:
+    """Return that the window is not checked where stands are under what no later step parts from the lift."""
     use = case.job.lift
     if use is None or not case.arms:
         return []
@@ -77,9 +78,11 @@ def _unjudged(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, down: SetDownAnswer) -> Finding:
-    verdict = max(_too_far(case, down), _too_little(down), _taken(down))
+    """Return whether the lift goes down as far as it must, and no further than it may."""
+    too_little = Verdict.CAUTION if _short(down) or _no_window(down) else Verdict.HOLDS
+    verdict = max(_too_far(case, down), too_little, Verdict.HOLDS if down.given else Verdict.NOTE)
     return Finding(
-        check="set-down",
+        check=CheckName.SET_DOWN,
         verdict=verdict,
         subject=", ".join(down.bodies),
         value=down.lowered,
@@ -108,14 +111,6 @@ def _too_far(case: Case, down: SetDownAnswer) -> Verdict:
     return Verdict.CAUTION if guessed and not _let_go(case, down) else Verdict.STOP
 
 
-def _too_little(down: SetDownAnswer) -> Verdict:
-    return Verdict.CAUTION if _short(down) or _no_window(down) else Verdict.HOLDS
-
-
-def _taken(down: SetDownAnswer) -> Verdict:
-    return Verdict.HOLDS if down.given else Verdict.NOTE
-
-
 def _emptied(case: Case, down: SetDownAnswer, left: float) -> list[str]:
     """Return the arms that carry less than a share of what they carried just before first touch, emptiest first."""
     shares = {arm.name: _left(case, down, arm, down.lowered) for arm in case.arms}
@@ -123,6 +118,7 @@ def _emptied(case: Case, down: SetDownAnswer, left: float) -> list[str]:
 
 
 def _let_go(case: Case, down: SetDownAnswer) -> bool:
+    """Return whether an arm that has lost its share carries nothing at all."""
     those = [arm for arm in case.arms if _left(case, down, arm, down.lowered) < ARM_LEFT]
     return any(case.is_nothing(down.lowering.at(arm.name, down.lowered), arm.body) for arm in those)
 
@@ -134,16 +130,19 @@ def _left(case: Case, down: SetDownAnswer, arm: Support, level: float) -> float:
 
 
 def _act(case: Case) -> str:
+    """Return what is moved: the lift, unless the steps so far bring the stands up."""
     said = [each for each in case.job.stages[: case.state.index + 1] if (each.lowered, each.raised) != (None, None)]
     return "Bring the stands up" if said and said[-1].lowered is None else "Lower"
 
 
 def _planned(down: SetDownAnswer) -> Sentence:
+    """Return how far the job goes, and whether it says so."""
     how = " is planned" if down.given else " is taken, since the job does not say how far"
     return ("; ", length(down.lowered), how, ".")
 
 
 def _says(case: Case, down: SetDownAnswer) -> Sentence:
+    """Return what going too far or too little does, and what to do instead."""
     if _no_window(down):
         return (*_off_its_pads(case, down), " Set it down in two goes, or bring the stands up.")
     if _past(case, down):
@@ -173,12 +172,14 @@ def _first_pad(case: Case, down: SetDownAnswer) -> str:
 
 
 def _guessed(case: Case) -> Sentence:
+    """Return a warning where the give of the arms was assumed."""
     if case.job.lift is None or not case.job.lift.lift.stiffness_assumed:
         return ()
     return (" How far an arm gives was assumed: measure it under load.",)
 
 
 def _drops(down: SetDownAnswer) -> Sentence:
+    """Return how far the unit drops when it is unbolted now."""
     if down.drop is None:
         return (f", and {several(down.bodies, 'it does', 'they do')} not stand on them alone.",)
     return (f", and {several(down.bodies, 'it drops', 'they drop')} by ", length(down.drop), " when unbolted.")

@@ -2,8 +2,9 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import load
-from loadplan.model.answer import GroupAnswer, Snag
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.answer import GroupAnswer
+from loadplan.model.disturbance import Snag
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 LEAST_PULL = 200.0
 """Upward pull [N] that a hose or strap left on may give unseen; common practice, no source."""
@@ -27,8 +28,9 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(group: GroupAnswer, snag: Snag) -> Finding:
+    """Return how hard a joint that was left on has to pull before a group goes over."""
     return Finding(
-        check="snag",
+        check=CheckName.SNAG,
         verdict=_verdict(group, snag),
         subject=snag.joint,
         value=snag.pull,

@@ -4,7 +4,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import steady
 from loadplan.checks.phrases import names, share
 from loadplan.model.answer import GroupAnswer
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 MUCH = 0.1
 """Share from which a tilt that grows by itself is felt; common practice, no source."""
@@ -26,9 +26,10 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, group: GroupAnswer, sway: float) -> Finding:
+    """Return how much of what rights a group its own leaning takes away."""
     verdict, limit = _judged(sway)
     return Finding(
-        check="sway",
+        check=CheckName.SWAY,
         verdict=verdict,
         subject=", ".join(group.bodies),
         value=sway,

@@ -1,8 +1,8 @@
-"""Timber: is the wood on a saddle crushed across its grain, and is a high stack of it built crosswise.
+"""Timber: is the wood on a saddle pressed too hard across its grain, and is a high stack of it built crosswise.
 
-Crushing strengths Fc⊥ from the National Design Specification for Wood Construction, Supplement, edition 2018,
-tables 4A and 4B (as quoted with page numbers in an open engine); oaks from the same tables, from memory. No
-factor for how long the load lasts applies to them (table 2.3.2); wet wood takes 0.67 of them (table 4A).
+Design values Fc⊥ from the National Design Specification for Wood Construction, Supplement, edition 2018, tables 4A
+and 4B. They are set by how far the wood gives, not by its crushing, so no factor for how
+long the load lasts applies to them (table 2.3.2); wet wood takes 0.67 of them (table 4A).
 """
 
 from collections.abc import Mapping
@@ -15,12 +15,12 @@ from loadplan.checks.phrases import length, share
 from loadplan.limits import TAPE
 from loadplan.model.job import Stack, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
-from loadplan.model.verdict import Finding, Measure, NotChecked, Quantity, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Quantity, Sentence, Verdict
 
 PSI = 4.4482216152605 / 0.0254**2
 """Pound-force a square inch [Pa], exact."""
 
-CRUSHING: Mapping[str, float] = MappingProxyType({
+ACROSS_GRAIN: Mapping[str, float] = MappingProxyType({
     "douglas fir larch": 625 * PSI,
     "southern pine": 565 * PSI,
     "spruce pine fir": 425 * PSI,
@@ -29,12 +29,12 @@ CRUSHING: Mapping[str, float] = MappingProxyType({
     "white oak": 800 * PSI,
     "mixed oak": 800 * PSI,
 })
-"""Crushing strength across the grain, dry [Pa], by species in small letters without hyphens."""
+"""What dry wood may take across the grain, a design value [Pa], by species in small letters without hyphens."""
 
 SOURCE = "NDS Supplement 2018"
-"""Where the crushing strengths come from."""
+"""Where these design values come from."""
 
-UNCRUSHED = frozenset({"rubber", "steel"})
+NO_WOOD = frozenset({"rubber", "steel"})
 """What is not wood."""
 
 HIGH = 0.100
@@ -59,9 +59,9 @@ def check(case: Case) -> list[Told]:
 
 def _told(case: Case, support: Support, stack: Stack) -> list[Told]:
     wood = _wood(case, stack)
-    if wood in UNCRUSHED:
+    if wood in NO_WOOD:
         return []
-    return [*_crushed(case, support, wood), *_crosswise(case, support, stack)]
+    return [*_across_grain(case, support, wood), *_crosswise(case, support, stack)]
 
 
 def _wood(case: Case, stack: Stack) -> str:
@@ -72,25 +72,27 @@ def _wood(case: Case, stack: Stack) -> str:
     return alike.pop() if len(alike) == 1 else ""
 
 
-def _crushed(case: Case, support: Support, wood: str) -> list[Told]:
-    strength = CRUSHING.get(" ".join(wood.replace("-", " ").split()))
+def _across_grain(case: Case, support: Support, wood: str) -> list[Told]:
+    """Return what a saddle presses on the timber under it, where wood and saddle are known."""
+    strength = ACROSS_GRAIN.get(" ".join(wood.replace("-", " ").split()))
     if not wood:
         return _untold(support, "what wood it is, is not given")
     if strength is None:
-        return _untold(support, f"no crushing strength is at hand for {wood}")
+        return _untold(support, f"what {wood} may take across the grain is not at hand")
     if support.equipment.saddle is None:
         return _untold(support, f"the shop file gives no saddle for a {support.equipment.name}")
-    carried = case.load(support.name)
+    carried = case.load_range(support.name)
     if carried is None:
         return []
     return [_pressed(case, support, wood, (carried.high / _area(support.equipment.saddle), strength))]
 
 
 def _untold(support: Support, why: str) -> list[Told]:
-    return [NotChecked((f"Whether the timber on {support.name} is crushed: not checked, {why}.",))]
+    return [NotChecked((f"Whether the timber on {support.name} is pressed too hard: not checked, {why}.",))]
 
 
 def _pressed(case: Case, support: Support, wood: str, pressed: tuple[float, float]) -> Finding:
+    """Return the verdict on a stress and a strength across the grain [Pa]."""
     stress, strength = pressed
     verdict, asked = _judged(stress, strength, case.job.limits.rating_share)
     bears: Sentence = (
@@ -98,10 +100,10 @@ def _pressed(case: Case, support: Support, wood: str, pressed: tuple[float, floa
         Quantity(stress, Measure.STRESS),
         " by the saddle, of the ",
         Quantity(strength, Measure.STRESS),
-        f" that dry {wood} takes across the grain ({SOURCE})",
+        f" that dry {wood} may take across the grain ({SOURCE})",
     )
     says = (*bears, *_spread(case, support, verdict))
-    return Finding("timber", verdict, support.name, stress, asked, Measure.STRESS, says)
+    return Finding(CheckName.TIMBER, verdict, support.name, stress, asked, Measure.STRESS, says)
 
 
 def _judged(stress: float, strength: float, allowed: float) -> tuple[Verdict, float]:
@@ -112,24 +114,26 @@ def _judged(stress: float, strength: float, allowed: float) -> tuple[Verdict, fl
 
 
 def _spread(case: Case, support: Support, verdict: Verdict) -> Sentence:
+    """Return what follows from the stress, and what would spread the load."""
     act = (f"use a larger saddle at {support.name}, or a steel plate between saddle and timber",)
     cure = move_stand(case, support.body, support.name, act)
     match verdict:
         case Verdict.STOP:
-            return (": it is crushed.", *cure)
+            return (": too much for it.", *cure)
         case Verdict.CAUTION:
-            room = " that leaves room for a jolt; wet wood takes 0.67 of it."
+            room = " that is asked for; wet wood takes 0.67 of it."
             return (", above the ", share(case.job.limits.rating_share), room, *cure)
         case _:
             return (".",)
 
 
 def _crosswise(case: Case, support: Support, stack: Stack) -> list[Told]:
+    """Return whether timber that is stacked high lies crosswise."""
     if stack.height < HIGH:
         return []
     return [
         Finding(
-            check="timber",
+            check=CheckName.TIMBER,
             verdict=Verdict.HOLDS if stack.crib else Verdict.CAUTION,
             subject=support.name,
             value=stack.height,

@@ -4,7 +4,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import load
 from loadplan.model.job import Support
-from loadplan.model.verdict import Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 
 def check(case: Case) -> list[Told]:
@@ -23,10 +23,11 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, support: Support) -> Finding:
-    carried = case.load(support.name)
+    """Return a caution for a stand on castors that may carry something."""
+    carried = case.load_range(support.name)
     carries = case.may_carry(support)
     return Finding(
-        check="wheels",
+        check=CheckName.WHEELS,
         verdict=Verdict.CAUTION if carries else Verdict.HOLDS,
         subject=support.name,
         value=carried.high if carried else None,
@@ -39,6 +40,7 @@ def _finding(case: Case, support: Support) -> Finding:
 
 
 def _rolls(case: Case, support: Support, high: float) -> Sentence:
+    """Return that a stand may roll away, and what to do."""
     rolls: Sentence = (f"{support.name} carries up to ", load(high), " on castors and may roll away.")
     act = f"lock or chock its wheels, or use a {support.equipment.kind.value} without wheels"
     return (*rolls, *move_stand(case, support.body, support.name, (act,)))

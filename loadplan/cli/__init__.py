@@ -12,11 +12,13 @@ from loadplan.cli import (
     board_command,
     check_draw_commands,
     demo_commands,
+    manual_command,
     new_command,
     planning_commands,
     sheet_lesson_commands,
     shop_commands,
 )
+from loadplan.cli.help_text import list_by_whole_sentences
 from loadplan.cli.options import CLOSED, STOP, UNUSABLE, ClosedError, app, tell
 from loadplan.cli.system_errors import trouble
 from loadplan.errors import InputError
@@ -30,6 +32,7 @@ __all__ = [
     "check_draw_commands",
     "demo_commands",
     "main",
+    "manual_command",
     "new_command",
     "planning_commands",
     "sheet_lesson_commands",
@@ -43,6 +46,7 @@ def main() -> NoReturn:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="replace")
+    list_by_whole_sentences(app)
     try:
         app()
     except InputError as error:

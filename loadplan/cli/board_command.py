@@ -13,10 +13,15 @@ from loadplan.cli.options import Units, app, tell
     "No job: a page to begin with."
 )
 def board(
-    job: Annotated[Path | None, typer.Argument(metavar="[JOB]", help="The job file.", show_default=False)] = None,
+    job: Annotated[
+        Path | None,
+        typer.Argument(metavar="JOB", help="The job file. Left out, a page to begin with opens.", show_default=False),
+    ] = None,
     *,
-    port: Annotated[int, typer.Option(min=0, max=65535, help="Where it listens; 0: any free port.")] = 0,
-    opens: Annotated[bool, typer.Option("--open/--no-open", help="Open a browser.")] = True,
+    port: Annotated[
+        int, typer.Option(metavar="N", min=0, max=65535, help="The port where it listens; 0 stands for any free one.")
+    ] = 0,
+    opens: Annotated[bool, typer.Option("--open/--no-open", help="Whether a browser is opened.")] = True,
     lan: Annotated[
         bool, typer.Option("--lan", help="Let other devices of this network in, each with a code that is told here.")
     ] = False,

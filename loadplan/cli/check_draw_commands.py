@@ -1,12 +1,16 @@
 """The commands that judge a job and draw it."""
 
+import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from loadplan.cli.options import (
+    STOP,
     AsJson,
+    Force,
     Format,
     JobFile,
     Units,
@@ -16,6 +20,8 @@ from loadplan.cli.options import (
     json_text,
     stage_numbers,
     tell,
+    tell_files,
+    writer,
 )
 from loadplan.units import System
 
@@ -31,6 +37,10 @@ def check(
     units: Units = None,
     strict: Annotated[bool, typer.Option("--strict", help="Exit code 1 for a caution, too.")] = False,
     proof: Annotated[bool, typer.Option("--proof", help="Print the sums behind each step, too.")] = False,
+    again: Annotated[
+        bool,
+        typer.Option("--recheck", help="Let scipy solve every load and bound again, and say how far apart they are."),
+    ] = False,
 ) -> None:
     """Judge a job and print what comes of it.
 
@@ -40,6 +50,7 @@ def check(
         units: Units of the words, None for the job file's.
         strict: Exit with 1 for a caution, too.
         proof: Print the proofs after the page; the machine output has them anyway.
+        again: Have everything solved by scipy, too; beside the machine output that is told on standard error.
 
     Raises:
         Exit: With the verdict's code.
@@ -55,6 +66,8 @@ def check(
     tell((_machine if as_json else _page)(assessment, shown))
     if proof and not as_json:
         tell("\n" + proof_page(assessment, shown))
+    if again and not _rechecked(assessment, sys.stderr.write if as_json else tell):
+        raise typer.Exit(STOP)
     raise typer.Exit(exit_code(assessment.verdict, strict=strict))
 
 
@@ -66,8 +79,9 @@ def draw(
     job: JobFile,
     *,
     folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the pictures.", show_default=False)],
-    file_format: Annotated[Format, typer.Option("--as", help="File format.")] = Format.SVG,
+    file_format: Annotated[Format, typer.Option("--as", help="The format of the pictures.")] = Format.SVG,
     stage: Annotated[str | None, typer.Option(metavar="NAME", help="Only the step of that name.")] = None,
+    force: Force = False,
     units: Units = None,
 ) -> None:
     """Draw plan and elevations of every step, and each lowering, into files, and print their names.
@@ -77,6 +91,7 @@ def draw(
         folder: Where they go.
         file_format: File format.
         stage: Name of the only step wanted, None for all.
+        force: Whether other files are written over.
         units: Units of the words, None for the job file's.
 
     Raises:
@@ -85,7 +100,6 @@ def draw(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
-    from loadplan.files.safe_write import write_drawings  # noqa: PLC0415
     from loadplan.report.pictures.render import plan_files  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
@@ -93,9 +107,25 @@ def draw(
     indexes = stage_numbers([each.name for each in plan.stages], stage, job)
     assessment = assess(plan)
     files = plan_files(assessment, indexes, file_format.value, units or units_of(plan))
-    for path in write_drawings(folder, files, keep=job):
-        tell(f"{path}\n")
+    tell_files(writer(job, force=force).write_into(folder, files))
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
+
+
+def _rechecked(assessment: "Assessment", told: Callable[[str], object]) -> bool:
+    """Tell how far a second solution is from the first.
+
+    Returns:
+        Whether they agree.
+    """
+    # scipy takes half a second to load, which no other check waits for.
+    from loadplan.report.text.recheck_page import agrees, recheck_page  # noqa: PLC0415
+    from loadplan.stages import states  # noqa: PLC0415
+    from loadplan.statics.recheck import recheck  # noqa: PLC0415
+
+    job = assessment.job
+    found = recheck(job, states(job), tuple(stage.statics for stage in assessment.stages))
+    told(recheck_page(job, found))
+    return agrees(found)
 
 
 def _machine(assessment: "Assessment", units: System) -> str:

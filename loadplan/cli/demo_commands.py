@@ -5,27 +5,28 @@ from typing import Annotated
 
 import typer
 
-from loadplan.cli.options import AsJson, Units, app, tell
+from loadplan.cli.options import AsJson, Force, Units, app, tell, tell_files, writer
 from loadplan.units import System
 
 
 @app.command(help="Copy the demo jobs with their shop, to try and to change.")
 def demo(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="Folder to copy them into.", show_default=False)],
+    *,
+    force: Force = False,
 ) -> None:
     """Copy the demo jobs into a folder, and print their names.
 
     Args:
-        folder: Where they go; nothing in it is written over.
+        folder: Where they go; nothing in it that says something else is written over.
+        force: Whether other files are written over.
     """
     # Only this command needs to know what ships.
     from loadplan.files import shipped_folder  # noqa: PLC0415
-    from loadplan.files.safe_write import write_new  # noqa: PLC0415
 
     sources = sorted(shipped_folder("demo").glob("*.toml"))
-    write_new(folder, {source.name: source.read_bytes() for source in sources})
-    for source in sources:
-        tell(f"{folder / source.name}\n")
+    contents = {source.name: source.read_bytes() for source in sources}
+    tell_files(writer(*sources, force=force).copy_into(folder, contents))
 
 
 @app.command(help="List the vehicles that ship, by the name to write in a job file.")

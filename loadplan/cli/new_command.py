@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from loadplan.cli.options import UNUSABLE, app, save, tell
-from loadplan.errors import Fault, InputError
+from loadplan.cli.options import UNUSABLE, app, tell
+from loadplan.errors import Fault, InputError, printable
 
 if TYPE_CHECKING:
     from loadplan.planning.interview.answer_parsing import Question
@@ -45,7 +45,7 @@ def new(
         raise InputError(Fault(str(file), "", "", "is there already and is not written over: give another name"))
     part = file.with_name(file.name + PART)
     answers = Answers(read_kept(part), tuple(name for name, _ in shipped_vehicles()))
-    tell(WELCOME.format(part))
+    tell(WELCOME.format(printable(str(part))))
     while question := next_question(answers):
         answers = _asked(answers, question, part)
     _finish(answers, file, part)
@@ -55,6 +55,7 @@ def _asked(answers: "Answers", question: "Question", part: Path) -> "Answers":
     """Return the answers with one more, or one less where somebody goes back; what is there is kept in the file."""
     # The same as in the command.
     from loadplan.files.kept_answers import kept  # noqa: PLC0415
+    from loadplan.files.safe_write import rewrite  # noqa: PLC0415
     from loadplan.planning.interview.question_flow import with_answer, without_last  # noqa: PLC0415
 
     shown = f" [{question.default or 'leave open'}]" if question.default is not None else ""
@@ -68,7 +69,7 @@ def _asked(answers: "Answers", question: "Question", part: Path) -> "Answers":
     if isinstance(after, str):
         tell(f"Not taken: {after}.\n")
         return answers
-    save(part, kept(after.texts))
+    rewrite(part, kept(after.texts))
     return after
 
 
@@ -84,7 +85,8 @@ def _line(part: Path) -> str:
         line = ""
     if not line:
         sys.stderr.write(
-            f"\nLeft before the last question. The answers so far are in {part}: the same command goes on.\n"
+            f"\nLeft before the last question. The answers so far are in {printable(str(part))}: "
+            "the same command goes on.\n"
         )
         raise typer.Exit(UNUSABLE)
     return line.strip()
@@ -103,4 +105,5 @@ def _finish(answers: "Answers", file: Path, part: Path) -> None:
     write_new(file.parent, {file.name: job_text(known, stand_in).encode("utf-8")})
     read_job(file)
     part.unlink(missing_ok=True)
-    tell(f"\n{file} is written. Next:\n  loadplan heights {file} --write {file}\n  loadplan check {file}\n")
+    name = printable(str(file))
+    tell(f"\n{name} is written. Next:\n  loadplan heights {name} --write {name}\n  loadplan check {name}\n")

@@ -3,16 +3,18 @@
 import json
 import os
 import sys
+from collections.abc import Iterable
 from enum import Enum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from loadplan.errors import Fault, InputError
+from loadplan.errors import Fault, InputError, printable
 from loadplan.units import System
 
 if TYPE_CHECKING:
+    from loadplan.files.safe_write import SafeWriter
     from loadplan.model.verdict import Verdict
     from loadplan.report.json_output import Plain
     from loadplan.report.text.terminal_colour import Colours
@@ -50,8 +52,12 @@ class ClosedError(Exception):
 
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file.", show_default=False)]
-Units = Annotated[System | None, typer.Option(help="Units of the words. Left out: the job file's.")]
+Units = Annotated[
+    System | None, typer.Option(help="Units of the words. Left out, they are those of the file that is read.")
+]
 WRITE_HELP = "Write the job with it into this file; the job file itself only if it is named here."
+FORCE_HELP = "Write over what is there, too, even if it is not this program's; never over what the command reads."
+Force = Annotated[bool, typer.Option("--force", help=FORCE_HELP)]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
 
 
@@ -60,17 +66,30 @@ def json_text(told: "dict[str, Plain]") -> str:
     return json.dumps(told, indent=2, allow_nan=False) + "\n"
 
 
-def save(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all.
+def writer(*read: Path, force: bool) -> "SafeWriter":
+    """Return what writes the files of a command.
 
     Args:
-        path: The file.
-        content: What it holds.
-    """
-    # Only the commands that write back.
-    from loadplan.files.safe_write import write_whole  # noqa: PLC0415
+        read: The files that the command was given to read.
+        force: Whether it writes over what is there.
 
-    write_whole(path, content)
+    Returns:
+        A writer that spares them, and the vehicle and shop of each job.
+    """
+    # Only the commands that write; reading needs pydantic.
+    from loadplan.files.safe_write import Over, SafeWriter, files_of  # noqa: PLC0415
+
+    return SafeWriter(lambda: files_of(read), Over.ANYTHING if force else Over.OWN)
+
+
+def tell_files(paths: Iterable[Path]) -> None:
+    """Print the names of files that were written, a line each.
+
+    Args:
+        paths: The files.
+    """
+    for path in paths:
+        tell(f"{printable(str(path))}\n")
 
 
 def stage_numbers(names: list[str], wanted: str | None, job: Path) -> list[int]:

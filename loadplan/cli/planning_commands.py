@@ -10,13 +10,14 @@ from loadplan.cli.options import (
     STOP,
     WRITE_HELP,
     AsJson,
+    Force,
     JobFile,
     Units,
     app,
     json_text,
-    save,
     stage_numbers,
     tell,
+    writer,
 )
 from loadplan.errors import Fault, InputError
 from loadplan.units import System
@@ -27,6 +28,7 @@ def heights(
     job: JobFile,
     *,
     write: Annotated[Path | None, typer.Option("--write", metavar="FILE", help=WRITE_HELP)] = None,
+    force: Force = False,
     as_json: AsJson = False,
     units: Units = None,
 ) -> None:
@@ -35,6 +37,7 @@ def heights(
     Args:
         job: The job file.
         write: Where the job goes with these heights, None for nowhere.
+        force: Whether another file is written over.
         as_json: Print the machine output.
         units: Units of the words, None for the job file's.
     """
@@ -47,7 +50,8 @@ def heights(
 
     plan = plan_heights(read_job(job))
     if write:
-        save(write, with_heights(job, write, plan.job.supports))
+        content = with_heights(job, write, plan.job.supports)
+        writer(job, force=force).write_back(write, content, job)
     tell(json_text(heights_dict(plan)) if as_json else heights_page(plan, units or units_of(plan.job)))
 
 
@@ -107,7 +111,7 @@ def weigh(
         InputError: If only one of file and body is named.
     """
     # Reading, weighing and writing back need what `--help` does not wait for.
-    from loadplan.files.read_readings import read_readings  # noqa: PLC0415
+    from loadplan.files.readings_reader import read_readings  # noqa: PLC0415
     from loadplan.files.write_weighed import with_weighed  # noqa: PLC0415
     from loadplan.report.text.weighing_page import weighing_dict, weighing_page  # noqa: PLC0415
     from loadplan.statics.weighing import weigh as weighed  # noqa: PLC0415
@@ -117,7 +121,8 @@ def weigh(
     read = read_readings(readings)
     found = weighed(read.sets)
     if write and body:
-        save(write, with_weighed(write, body, found, readings))
+        content = with_weighed(write, body, found, readings)
+        writer(readings, force=False).write_back(write, content, write)
     own = System.US if read.us_units else System.METRIC
     tell(json_text(weighing_dict(found)) if as_json else weighing_page(read, found, units or own))
 
@@ -130,9 +135,12 @@ def place(
     *,
     supports: Annotated[
         int | None,
-        typer.Option(metavar="N", min=1, max=12, help="Number of stands. Left out: the fewest that leave no caution."),
+        typer.Option(
+            metavar="N", min=1, max=12, help="The number of stands. Left out, it is the fewest that leave no caution."
+        ),
     ] = None,
     write: Annotated[Path | None, typer.Option("--write", metavar="FILE", help=WRITE_HELP)] = None,
+    force: Force = False,
     as_json: AsJson = False,
     units: Units = None,
 ) -> None:
@@ -142,6 +150,7 @@ def place(
         job: The job file.
         supports: Number of stands, None for the fewest that leave no caution.
         write: Where the job goes with the layout, None for nowhere.
+        force: Whether another file is written over.
         as_json: Print the machine output.
         units: Units of the words, None for the job file's.
 
@@ -160,7 +169,8 @@ def place(
     with SearchProgress(shown, sys.stderr) as progress:
         placement = propose(whole, supports, progress.tell)
     if write and placement.answer:
-        save(write, with_layout(job, write, placement.answer.job))
+        content = with_layout(job, write, placement.answer.job)
+        writer(job, force=force).write_back(write, content, job)
     tell(
         json_text(placement_dict(placement)) if as_json else placement_page(whole, placement, units or units_of(whole))
     )

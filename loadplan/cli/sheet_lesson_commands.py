@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from loadplan.cli.options import JobFile, PaperOption, Units, app, exit_code, tell
+from loadplan.cli.options import Force, JobFile, PaperOption, Units, app, exit_code, tell_files, writer
 
 
 @app.command(help="Print the floor sheet: a PDF to hang at the bay, read from 1.5 m. Exit codes as for check.")
@@ -13,15 +13,17 @@ def sheet(
     job: JobFile,
     *,
     file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
-    paper: Annotated[PaperOption, typer.Option(help="PaperOption size.")] = PaperOption.A4,
+    paper: Annotated[PaperOption, typer.Option(help="Size of the paper.")] = PaperOption.A4,
+    force: Force = False,
     units: Units = None,
 ) -> None:
     """Print the floor sheet of a job into a PDF file, and the file's name.
 
     Args:
         job: The job file.
-        file: The PDF file; an earlier PDF is replaced, nothing else is.
-        paper: PaperOption size.
+        file: The PDF file; an earlier sheet is replaced, nothing else is.
+        paper: Size of the paper.
+        force: Whether another file is written over.
         units: Units of the words, None for the job file's.
 
     Raises:
@@ -30,13 +32,13 @@ def sheet(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
-    from loadplan.files.safe_write import write_sheet  # noqa: PLC0415
     from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     assessment = assess(read_job(job))
-    write_sheet(file, sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job)))
-    tell(f"{file}\n")
+    content = sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job))
+    writer(job, force=force).write(file, content)
+    tell_files([file])
     raise typer.Exit(exit_code(assessment.verdict, strict=False))
 
 
@@ -45,9 +47,15 @@ def sheet(
     "45 minutes. No job: the demo's front unit."
 )
 def lesson(
-    job: Annotated[Path | None, typer.Argument(metavar="[JOB]", help="The job file.", show_default=False)] = None,
+    job: Annotated[
+        Path | None,
+        typer.Argument(
+            metavar="JOB", help="The job file. Left out, it is that of the demo's front unit.", show_default=False
+        ),
+    ] = None,
     *,
     folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the set.", show_default=False)],
+    force: Force = False,
     units: Units = None,
 ) -> None:
     """Make the trainer's set from a job, and print the names of its files.
@@ -55,19 +63,18 @@ def lesson(
     Args:
         job: The job file, None for the demo's front unit.
         folder: Where the set goes.
+        force: Whether other files are written over.
         units: Units of the words, None for the job file's.
     """
     # Reading, computing and drawing need what `--help` does not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job, shipped_folder  # noqa: PLC0415
-    from loadplan.files.safe_write import write_set  # noqa: PLC0415
-    from loadplan.planning.lesson.lesson_plan import plan_lesson  # noqa: PLC0415
     from loadplan.planning.lesson.scale_trial import bench_trial  # noqa: PLC0415
+    from loadplan.report.lesson.lesson_plan import plan_lesson  # noqa: PLC0415
     from loadplan.report.lesson.trainer_set import lesson_files  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     source = job or shipped_folder("demo") / "front-unit.toml"
     plan = read_job(source)
     files = lesson_files(plan_lesson(assess(plan)), bench_trial(), units or units_of(plan))
-    for path in write_set(folder, files, keep=source):
-        tell(f"{path}\n")
+    tell_files(writer(source, force=force).write_into(folder, files))

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from loadplan.cli.options import STOP, AsJson, app, colours, json_text, save, tell
+from loadplan.cli.options import STOP, AsJson, Force, app, colours, json_text, tell, writer
 from loadplan.errors import Fault, InputError
 from loadplan.units import System
 
 if TYPE_CHECKING:
+    from loadplan.files.safe_write import SafeWriter
     from loadplan.planning.register.bookings import Register
 
 
@@ -37,7 +38,10 @@ def shop(
     pdf: Annotated[Path | None, typer.Option("-o", metavar="FILE.pdf", help="Write it as a PDF, too.")] = None,
     as_json: AsJson = False,
     as_csv: Annotated[bool, typer.Option("--csv", help="Print a table for a spreadsheet and nothing else.")] = False,
-    units: Annotated[System | None, typer.Option(help="Units of the words. Left out: the shop file's.")] = None,
+    force: Force = False,
+    units: Annotated[
+        System | None, typer.Option(help="Units of the words. Left out, they are those of the shop file.")
+    ] = None,
 ) -> None:
     """Read and judge all jobs of a shop, and print its register.
 
@@ -46,6 +50,7 @@ def shop(
         pdf: PDF file to write, None for none.
         as_json: Print the machine output.
         as_csv: Print a table for a spreadsheet.
+        force: Whether another file is written over.
         units: Units of the words, None for the shop file's.
 
     Raises:
@@ -66,7 +71,7 @@ def shop(
     found = gather(owned, jobs, datetime.now().astimezone().date())
     shown = units or own
     if pdf:
-        _print_pdf(found, shown, pdf, (paths[0], *jobs))
+        _print_pdf(found, shown, pdf, writer(paths[0], *jobs, force=force))
     tell(_told(found, shown, "json" if as_json else "csv" if as_csv else "page"))
     raise typer.Exit(0 if found.holds else STOP)
 
@@ -85,27 +90,24 @@ def _told(found: "Register", units: System, form: str) -> str:
             return register_page(found, units, colours())
 
 
-def _print_pdf(found: "Register", units: System, path: Path, inputs: tuple[Path, ...]) -> None:
+def _print_pdf(found: "Register", units: System, path: Path, into: "SafeWriter") -> None:
     # Drawing needs matplotlib, which the page does not wait for.
     from loadplan.report.sheet.register_pdf import register_pdf  # noqa: PLC0415
 
-    for each in inputs:
-        if path.exists() and each.exists() and path.samefile(each):
-            raise InputError(Fault(str(path), "", "-o", "is one of the inputs and is not written over"))
-    save(path, register_pdf(found, units))
+    into.write(path, register_pdf(found, units))
 
 
 @app.command(help="Print the JSON Schemas of the files, for editors that know TOML.")
 def schema(
     *,
     kind: Annotated[
-        SchemaKind | None, typer.Option(help="Only that of one kind of file. Left out: all in one object.")
+        SchemaKind | None, typer.Option(help="Only that of one kind of file. Left out, all stand in one object.")
     ] = None,
 ) -> None:
     """Print what an editor needs to know of the files.
 
     Args:
-        kind: SchemaKind of file, None for all in one object.
+        kind: Kind of file, None for all in one object.
     """
     # The shapes need pydantic, which `--help` does not wait for.
     from loadplan.files.schema import FileKind, all_schemas, file_schema  # noqa: PLC0415

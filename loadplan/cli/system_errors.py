@@ -4,6 +4,8 @@ import errno
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from loadplan.errors import printable
+
 NO_ROOM = "free some room there, or name another place"
 NOT_ALLOWED = "ask who may write there, or name another place"
 
@@ -32,6 +34,6 @@ def trouble(error: OSError) -> str:
         >>> trouble(OSError(errno.EROFS, "Read-only file system", "plans/loads.svg"))
         'plans/loads.svg: Read-only file system: ask who may write there, or name another place'
     """
-    name = error.filename or "what is printed"
+    name = printable(str(error.filename or "")) or "what is printed"
     way_out = WAYS_OUT.get(error.errno or 0, "")
     return f"{name}: {error.strerror or error}{f': {way_out}' if way_out else ''}"

@@ -5,7 +5,7 @@ from datetime import date
 
 from loadplan.files.fault_wording import listed, quoted
 from loadplan.files.job_file import JobFile
-from loadplan.files.read_shop import STIFFNESSES
+from loadplan.files.shop_reader import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS, body_basis, part_basis
 from loadplan.files.vehicle_shape import PartTable, WeighedTable
 from loadplan.model.shop import EquipmentKind
@@ -42,6 +42,7 @@ def _left_out(file: JobFile) -> Iterator[str]:
 
 
 def _known(file: JobFile) -> Iterator[str]:
+    """Yield that nobody says how good the weights are."""
     if file.vehicle.known is None and not file.vehicle.example:
         yield "How good the weights are is not said: they are taken as a guess, except where a part says more."
 
@@ -50,17 +51,15 @@ def _tolerances(file: JobFile) -> Iterator[str]:
     """Yield a sentence for each basis, one where mass and place are missing of the same parts."""
     for basis in sorted(MASS_SHARES):
         no_mass = _without(file, basis, lambda table: table.mass_pm is None)
-        no_place = _without(file, basis, lambda table: _place_spread(table) is None)
+        no_place = _without(
+            file, basis, lambda table: (table.at_pm if isinstance(table, PartTable) else table.cg_pm) is None
+        )
         mass = f"{100 * MASS_SHARES[basis]:.0f} % of the mass"
         place = f"{_told(PLACE_SPREADS[basis], Kind.LENGTH, file)} of the place"
         missing = {f"{mass} and {place}": no_mass} if no_mass == no_place else {mass: no_mass, place: no_place}
         for taken, names in missing.items():
             if names:
                 yield f"Tolerance not given, {taken} taken ({basis.words}): {'; '.join(names)}."
-
-
-def _place_spread(table: PartTable | WeighedTable) -> object:
-    return table.at_pm if isinstance(table, PartTable) else table.cg_pm
 
 
 def _without(file: JobFile, basis: Basis, lacks: Callable[[PartTable | WeighedTable], bool]) -> list[str]:
@@ -79,6 +78,7 @@ def _without(file: JobFile, basis: Basis, lacks: Callable[[PartTable | WeighedTa
 
 
 def _gathered(body: str, parts: list[str], *, all_of_them: bool) -> list[str]:
+    """Return the parts of a body, as one where they are all of them."""
     return [f"all parts of the {body}"] if all_of_them and len(parts) > 1 else parts
 
 
@@ -106,6 +106,7 @@ def _soft(file: JobFile) -> Iterator[tuple[float, str]]:
 
 
 def _locks(file: JobFile) -> Iterator[str]:
+    """Yield that the lift is taken to have locks."""
     if file.shows_locks and file.lift:
         yield f"Whether {file.lift.use} has locks is not said: it is taken to have them, since a step sets it on them."
 
@@ -118,6 +119,7 @@ def _never_placed(file: JobFile) -> Iterator[str]:
 
 
 def _date(file: JobFile, today: date) -> Iterator[str]:
+    """Yield that the day is taken to be today."""
     if file.head.date is None:
         yield f"Date not given: today, {today.isoformat()}, is taken."
 

@@ -26,10 +26,11 @@ def find_jobs(paths: Iterable[Path]) -> tuple[Path, ...]:
         Files in the order of the paths, those of a folder by name; they need not exist.
     """
     found = (file for path in paths for file in (_in_folder(path) if path.is_dir() else (path,)))
-    return tuple({_identity(file): file for file in reversed(tuple(found))}.values())[::-1]
+    return tuple({os.path.realpath(file): file for file in reversed(tuple(found))}.values())[::-1]
 
 
 def _in_folder(folder: Path) -> Iterator[Path]:
+    """Yield the jobs in a folder and below, hidden folders left out."""
     for place, folders, files in os.walk(folder):
         folders[:] = sorted(each for each in folders if not each.startswith("."))
         yield from (path for path in (Path(place, name) for name in sorted(files)) if _is_job(path))
@@ -46,7 +47,3 @@ def _is_job(path: Path) -> bool:
             return _IS_JOB.search(stream.read(LARGEST)) is not None
     except OSError:
         return True
-
-
-def _identity(path: Path) -> str:
-    return os.path.realpath(path)

@@ -9,12 +9,12 @@ from loadplan.files.fault_wording import nearest, shown
 from loadplan.files.file_head import read_head
 from loadplan.files.job_shape import JOB_SCHEMA, JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
 from loadplan.files.one_file import split_lift
-from loadplan.files.read_shop import SHOP_TABLES, ShopFile, read_shop_tables
-from loadplan.files.read_vehicle import VEHICLE_TABLES, VehicleFile, read_vehicle_tables
-from loadplan.files.shape import TableRows, read_rows, read_table
+from loadplan.files.shape import Shape, TableRows, read_rows, read_table
 from loadplan.files.shipped import shipped_vehicles
+from loadplan.files.shop_reader import SHOP_TABLES, ShopFile, read_shop_tables
 from loadplan.files.shop_shape import SHOP_SCHEMA, ShopHead
 from loadplan.files.toml_source import Source, open_source
+from loadplan.files.vehicle_reader import VEHICLE_TABLES, VehicleFile, read_vehicle_tables
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA, VehicleHead
 
 MOST_SUPPORTS = 60
@@ -40,7 +40,7 @@ class JobFile:
 
     source: Source
     head: JobHead
-    limits: LimitsTable
+    limits: Shape
     lift: LiftUseTable | None
     supports: TableRows[SupportTable]
     stages: TableRows[StageTable]
@@ -134,7 +134,7 @@ def open_vehicle(path: Path) -> VehicleFile:
     return read_vehicle_tables(source, head.name or path.stem, example=head.example, known=head.known)
 
 
-def _limits(source: Source) -> LimitsTable:
+def _limits(source: Source) -> Shape:
     raw = source.raw.get("limits", {})
     if isinstance(raw, dict):
         return read_table(source, "limits", raw, LimitsTable)[0] or LimitsTable()

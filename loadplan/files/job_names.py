@@ -27,6 +27,7 @@ def check_names(file: JobFile) -> None:
 
 
 def _check_bodies(file: JobFile) -> None:
+    """Note bodies that are not in the vehicle file, named twice, or without weight."""
     for name in file.head.bodies:
         look_up(file.source, ("", "bodies"), name, file.vehicle.bodies.names, "body")
     for name in repeated(file.head.bodies):
@@ -41,6 +42,7 @@ def _check_bodies(file: JobFile) -> None:
 
 
 def _check_lift(file: JobFile, lift: LiftUseTable) -> None:
+    """Note pads that are unknown, named twice, or more or fewer than the lift has arms."""
     look_up(file.source, ("lift", "use"), lift.use, file.shop.lifts.names, "lift in the shop")
     look_up(file.source, ("lift", "body"), lift.body, file.vehicle.bodies.names, "body")
     for pad in dict.fromkeys(lift.pads):
@@ -62,6 +64,7 @@ def _check_pad(file: JobFile, lift: LiftUseTable, pad: str) -> None:
 
 
 def _check_support(file: JobFile, row: TableRow[SupportTable]) -> None:
+    """Note what a support names that is in neither file, and one that stands on the body it holds."""
     support, label, source = row.table, row.label, file.source
     look_up(source, (label, "use"), support.use, file.shop.equipment.names, "equipment in the shop")
     if support.under is not None:
@@ -95,6 +98,7 @@ def _check_shared_names(file: JobFile) -> None:
 
 
 def _check_pieces(file: JobFile) -> None:
+    """Note supports that are one piece of equipment but say different things of it."""
     first: dict[str, SupportTable] = {}
     for row in file.supports.rows:
         if row.table.piece is None:
@@ -109,6 +113,7 @@ def _check_pieces(file: JobFile) -> None:
 
 
 def _check_stage(file: JobFile, row: TableRow[StageTable]) -> None:
+    """Note what a stage names that is in none of the files."""
     stage, label, source = row.table, row.label, file.source
     standing = None if file.supports.names is None else (*file.supports.names, *file.lift_names)
     for key, known, what in (
@@ -127,6 +132,7 @@ def _check_stage(file: JobFile, row: TableRow[StageTable]) -> None:
 
 
 def _check_lift_words(file: JobFile, row: TableRow[StageTable]) -> None:
+    """Note what a stage says of a lift where there is none, or of locks that it lacks."""
     for key in ("lowered", "raised", "lift_locked"):
         if not file.has_lift and getattr(row.table, key) is not None:
             file.source.blame(row.label, key, "is about the lift, but the job has no [lift]")

@@ -50,6 +50,7 @@ def _lift(file: JobFile, shop: Shop) -> Lift:
 
 
 def _lift_use(table: LiftUseTable, vehicle: Vehicle, lift: Lift) -> LiftUse:
+    """Return the lift as the job uses it: one arm under each pad."""
     points = {point.name: point for point in vehicle.points}
     arm = _arm(lift)
     return LiftUse(
@@ -84,6 +85,7 @@ def _arm(lift: Lift) -> Equipment:
 
 
 def _arm_support(pad: Point, arm: Equipment) -> Support:
+    """Return an arm of the lift under its pad, as a support that nobody sets."""
     return Support(
         name=pad.name,
         equipment=arm,
@@ -104,6 +106,7 @@ def _arm_support(pad: Point, arm: Equipment) -> Support:
 
 
 def _support(table: SupportTable, vehicle: Vehicle, shop: Shop) -> Support:
+    """Return a support: what the job says of it, at the point that it names or under the body."""
     point = _bearing(table, vehicle)
     return Support(
         name=table.name,
@@ -142,6 +145,7 @@ def _stack(shim: StackTable | float | None) -> Stack | None:
 
 
 def _stage(table: StageTable) -> Stage:
+    """Return a stage, its pull worked out."""
     return Stage(
         name=table.name,
         in_place=table.in_place,

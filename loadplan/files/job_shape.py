@@ -1,7 +1,11 @@
 """The tables of a job file, as users write them."""
 
-from collections.abc import Iterator
-from typing import Annotated
+from collections.abc import Iterator, Mapping
+from dataclasses import fields
+from types import MappingProxyType
+from typing import Annotated, Any
+
+from pydantic import create_model
 
 from loadplan.files.names import repeated
 from loadplan.files.shape import Shape
@@ -29,6 +33,8 @@ from loadplan.files.values import (
     YesNo,
 )
 from loadplan.files.vehicle_shape import Known
+from loadplan.limits import Limits, limit_text
+from loadplan.units import Kind
 
 JOB_SCHEMA = "loadplan-job-1"
 
@@ -55,21 +61,23 @@ class JobHead(Shape):
                 yield key, "belongs in the vehicle's file, because vehicle names one"
 
 
-class LimitsTable(Shape):
-    """`[limits]`: each stands in for a default of `loadplan.limits.Limits`."""
+_LIMIT_RULES: Mapping[Kind | None, Any] = MappingProxyType({
+    Kind.SHARE: Share | None,
+    Kind.LENGTH: UpTo | None,
+    Kind.ANGLE: Slope | None,
+    Kind.FORCE: Force | None,
+    None: Friction | None,
+})
+"""How a limit is read, by what it measures."""
 
-    rating_share: Share | None = None
-    arm_share: Share | None = None
-    margin: UpTo | None = None
-    tip_angle: Slope | None = None
-    push: Force | None = None
-    bar: Force | None = None
-    uneven: UpTo | None = None
-    uneven_touch: UpTo | None = None
-    level: Slope | None = None
-    align: UpTo | None = None
-    floor_slope: Slope | None = None
-    friction: Friction | None = None
+_LIMIT_KEYS: dict[str, Any] = {each.name: (_LIMIT_RULES[limit_text(each.name).kind], None) for each in fields(Limits)}
+
+LimitsTable = create_model(
+    "LimitsTable",
+    __base__=Shape,
+    __doc__="`[limits]`: each stands in for a default of `loadplan.limits.Limits`.",
+    **_LIMIT_KEYS,
+)
 
 
 class LiftUseTable(Shape):

@@ -3,7 +3,6 @@
 import os
 from pathlib import Path
 
-from loadplan.errors import Fault, InputError
 from loadplan.files.job_shape import JOB_SCHEMA
 from loadplan.files.shipped import shipped_vehicles
 from loadplan.files.toml_edit import Change, quoted
@@ -15,29 +14,20 @@ def moved(source: Path, target: Path) -> list[Change]:
 
     Args:
         source: The job file, which has been read without faults.
-        target: Where it goes; nothing, the job file itself, or another job file.
+        target: Where it goes.
 
     Returns:
         The changes; none in the same folder.
-
-    Raises:
-        InputError: If another kind of file is there.
     """
-    if target.exists() and not target.samefile(source):
-        _must_be_a_job(target)
     if target.parent.resolve() == source.parent.resolve():
         return []
     raw = open_source(source, JOB_SCHEMA).raw
-    found = {"vehicle": _vehicle(source, target, raw.get("vehicle")), "shop": _shop(source, raw.get("shop"))}
+    shop = raw.get("shop")
+    found = {
+        "vehicle": _vehicle(source, target, raw.get("vehicle")),
+        "shop": None if shop is None else source.parent / shop,
+    }
     return [Change("", 0, key, quoted(_seen_from(target, path))) for key, path in found.items() if path is not None]
-
-
-def _must_be_a_job(target: Path) -> None:
-    try:
-        open_source(target, JOB_SCHEMA)
-    except InputError:
-        message = "is there already, is no job file, and is not written over: give another name"
-        raise InputError(Fault(str(target), "", "--write", message)) from None
 
 
 def _vehicle(source: Path, target: Path, written: str | None) -> Path | None:
@@ -51,10 +41,6 @@ def _vehicle(source: Path, target: Path, written: str | None) -> Path | None:
         return own
     hidden = (target.parent / f"{written}.toml").is_file()
     return dict(shipped_vehicles())[written] if hidden else None
-
-
-def _shop(source: Path, written: str | None) -> Path | None:
-    return None if written is None else source.parent / written
 
 
 def _seen_from(target: Path, path: Path) -> str:

@@ -39,10 +39,12 @@ def split_lift(source: Source) -> tuple[Raw | None, list[Raw]]:
 
 
 def _is_tables(raw: object) -> bool:
+    """Return whether a value is a table or a list of tables."""
     return isinstance(raw, dict) or (isinstance(raw, list) and all(isinstance(each, dict) for each in raw))
 
 
 def _parted(table: dict[str, Any]) -> tuple[Raw, Raw]:
+    """Return the lift of a job in one file in two: how it is used, and the lift itself as the shop would list it."""
     lift = {key: value for key, value in table.items() if _is_lifts(key)}
     use = {key: value for key, value in table.items() if key not in lift}
     name = lift.get("name", use.get("use", UNNAMED))

@@ -28,7 +28,7 @@ def trouble(outline: tuple[PlanPoint, ...]) -> str | None:
         return f"has corner {first + 1} twice, again as corner {second + 1}: leave one out"
     edges = [(outline[n], outline[(n + 1) % len(outline)]) for n in range(len(outline))]
     for first, second in combinations(range(len(edges)), 2):
-        if _neighbours(first, second, len(edges)):
+        if (second - first) % len(edges) in {1, len(edges) - 1}:
             continue
         if _meet(edges[first], edges[second]):
             corners = f"{first + 1}, {(first + 1) % len(edges) + 1} and {second + 1}, {(second + 1) % len(edges) + 1}"
@@ -53,10 +53,6 @@ def area(outline: tuple[PlanPoint, ...]) -> float:
     return sum(x * v - u * y for (x, y), (u, v) in zip(outline, following, strict=True)) / 2
 
 
-def _neighbours(first: int, second: int, count: int) -> bool:
-    return (second - first) % count in {1, count - 1}
-
-
 def _meet(first: tuple[PlanPoint, PlanPoint], second: tuple[PlanPoint, PlanPoint]) -> bool:
     """Return whether two stretches have a place in common."""
     (a, b), (c, d) = first, second
@@ -72,5 +68,6 @@ def _side(start: PlanPoint, end: PlanPoint, place: PlanPoint) -> float:
 
 
 def _within(start: PlanPoint, end: PlanPoint, place: PlanPoint) -> bool:
+    """Return whether a place lies in the box round an edge."""
     spans = zip(start, end, place, strict=True)
     return all(min(one, other) <= here <= max(one, other) for one, other, here in spans)

@@ -1,33 +1,177 @@
-"""Files written whole or not at all: beside their place first, then put there in one go."""
+"""The one door by which every file is written: whole or not at all, and never over what is somebody's own.
+
+What is there is written over only where it is the command's own to write over: the job that `--write` names, whose old
+text is kept beside; a file that this program wrote and nobody has changed since (`file_mark.py`); or where somebody
+said so by `--force`. A file that the command itself has read is written over by none of its other files, not even then.
+"""
 
 import os
-import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from enum import Enum
+from itertools import count
 from pathlib import Path
-from secrets import token_hex
 
 from loadplan.errors import Fault, InputError
+from loadplan.files.file_mark import is_ours, marked, unmarked
+from loadplan.files.job_file import open_job
+from loadplan.files.write_journal import Put, put_all, put_folder, recover
+
+LARGEST_KNOWN = 200_000_000
+"""Largest file that is looked into for a mark [bytes]."""
+
+BEFORE = ".before"
+"""What the old text of a job that is written back is called by, behind the name of its file."""
+
+LEFT_ALONE = "is there already and is not written over"
 
 
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file so that it is there whole, or as it was before.
+class Over(Enum):
+    """What may be written over."""
 
-    Where a link stands, what it leads to is written; who may read and write a file stays as it was.
+    OWN = "what this program wrote and nobody has changed since"
+    ANYTHING = "whatever is there, as --force asks for; but what the command read is not"
+
+
+@dataclass(frozen=True, slots=True)
+class SafeWriter:
+    """Writes the files of one command.
+
+    Attributes:
+        read: Names the files that the command has read; asked only where something is there.
+        over: What may be written over.
+    """
+
+    read: Callable[[], Iterable[Path]]
+    over: Over
+
+    def write(self, path: Path, content: bytes) -> None:
+        """Write a file, with the mark by which it is known again.
+
+        Args:
+            path: The file; its folder must be there.
+            content: What goes into it.
+
+        Raises:
+            InputError: If what is there is not written over; then nothing is.
+            OSError: If it cannot be written; then what was there is there, and nothing is left behind.
+        """
+        recover(path.parent)
+        self._ask_for([path])
+        put_all([_put(path, marked(content, path.suffix))])
+
+    def write_into(self, folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
+        """Write files that belong together into a folder, made where it is missing: all of them, or none.
+
+        Args:
+            folder: Where they go.
+            contents: What goes into each, by file name.
+
+        Returns:
+            The files, in order.
+
+        Raises:
+            InputError: If one that is there is not written over; then nothing is.
+            OSError: If one cannot be written; then none is.
+        """
+        known = {name: marked(content, Path(name).suffix) for name, content in contents.items()}
+        return self._into(folder, known)
+
+    def copy_into(self, folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
+        """Write files to begin with into a folder, as `write_into` but without a mark: they become the user's own.
+
+        Args:
+            folder: Where they go.
+            contents: What goes into each, by file name.
+
+        Returns:
+            The files, in order.
+
+        Raises:
+            InputError: If one is there already and says something else; then nothing is written.
+            OSError: If one cannot be written; then none is.
+        """
+        return self._into(folder, contents)
+
+    def write_back(self, path: Path, content: bytes, own: Path) -> None:
+        """Write a job, or a vehicle, with what was found; over the one it was found for, its old text is kept beside.
+
+        Args:
+            path: The file; its folder must be there.
+            content: What goes into it.
+            own: The file that it was found for.
+
+        Raises:
+            InputError: If what is there is not written over; then nothing is.
+            OSError: If it cannot be written; then what was there is there.
+        """
+        if not _same(path, own):
+            self.write(path, content)
+            return
+        recover(path.parent)
+        before = _free(path.name + BEFORE, path.parent)
+        place = _put(path, unmarked(content, path.suffix))  # somebody's own: with a mark it could be written over
+        # One after the other, each in one go: a set would be finished by a later run, perhaps unexpected by then.
+        put_all([_put(before, path.read_bytes())])
+        try:
+            put_all([place])
+        except OSError:
+            before.unlink(missing_ok=True)
+            raise
+
+    def _into(self, folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
+        paths = [folder / name for name in contents]
+        _write_set(folder, contents, lambda: self._ask_for(paths, dict(zip(paths, contents.values(), strict=True))))
+        return paths
+
+    def _ask_for(self, paths: Iterable[Path], contents: Mapping[Path, bytes] | None = None) -> None:
+        """Look whether all may be written over; one that says already what it is to say may.
+
+        Raises:
+            InputError: If one may not.
+        """
+        there = [path for path in paths if os.path.lexists(path)]
+        read = tuple(self.read()) if there else ()
+        faults = [fault for path in there if (fault := self._fault(path, read, (contents or {}).get(path)))]
+        if faults:
+            raise InputError(*faults)
+
+    def _fault(self, path: Path, read: tuple[Path, ...], wanted: bytes | None) -> Fault | None:
+        """Return why a file may not be written over."""
+        if any(_same(path, each) for each in read):
+            return Fault(str(path), "", "", "is read by this command and is not written over: name another file")
+        place = _place(path)
+        if self.over is Over.ANYTHING or not place.exists():
+            return None
+        if place.stat().st_size <= LARGEST_KNOWN:
+            content = place.read_bytes()
+            if content == wanted or is_ours(content, path.suffix):
+                return None
+        message = f"{LEFT_ALONE}: name another file, or give --force if nobody needs what is there"
+        return Fault(str(path), "", "", message)
+
+
+def files_of(paths: Iterable[Path]) -> tuple[Path, ...]:
+    """Name the files that are read with some files: of a job its vehicle and its shop, too.
 
     Args:
-        path: The file; its folder must be there.
-        content: What goes into it.
+        paths: Files; of those that are no job, or none that can be read, nothing more is known.
 
-    Raises:
-        InputError: If something is there that is no file, or a file that may not be written over.
-        OSError: If it cannot be written; then nothing is left behind.
+    Returns:
+        All of them.
     """
-    _write_all({path: content})
+    found: list[Path] = []
+    for path in paths:
+        found.append(path)
+        with suppress(InputError):
+            job = open_job(path)
+            found += [job.vehicle.source.path, job.shop.source.path]
+    return tuple(found)
 
 
 def write_new(folder: Path, contents: Mapping[str, bytes]) -> None:
-    """Write new files into a folder, which is made where it is missing; none is written over.
+    """Write new files into a folder, which is made where it is missing; none is ever written over.
 
     Args:
         folder: Where they go.
@@ -37,96 +181,52 @@ def write_new(folder: Path, contents: Mapping[str, bytes]) -> None:
         InputError: If one of them is there already; then nothing is written.
         OSError: If one cannot be written; then none is.
     """
-    there = [name for name in contents if os.path.lexists(folder / name)]
-    if there:
-        message = "is there already and is not written over: name a folder without it"
-        raise InputError(*(Fault(str(folder / name), "", "", message) for name in there))
-    with _made(folder):
-        _write_all({folder / name: content for name, content in contents.items()})
+
+    def ask() -> None:
+        there = [folder / name for name in contents if os.path.lexists(folder / name)]
+        if there:
+            message = f"{LEFT_ALONE}: give another name"
+            raise InputError(*(Fault(str(path), "", "", message) for path in there))
+
+    _write_set(folder, contents, ask)
 
 
-def write_sheet(path: Path, content: bytes) -> None:
-    """Write a PDF, over an earlier one if there is one, never over anything else.
+def rewrite(path: Path, content: bytes) -> None:
+    """Write a file that the command keeps itself, and has read as it is: the draft's job, answers begun.
 
     Args:
         path: The file; its folder must be there.
         content: What goes into it.
 
     Raises:
-        InputError: If something else than a PDF is there.
-        OSError: If it cannot be written; then nothing is left behind.
+        InputError: If something is there that is no file, or a file that may not be written over.
+        OSError: If it cannot be written; then what was there is there, and nothing is left behind.
     """
-    if os.path.lexists(path) and not _is_pdf(path):
-        message = "is there already, is no PDF, and is not written over: name another file"
-        raise InputError(Fault(str(path), "", "", message))
-    write_whole(path, content)
+    put_all([_put(path, content)])
 
 
-def _is_pdf(path: Path) -> bool:
-    if not path.is_file():
-        return False
-    with path.open("rb") as stream:
-        return stream.read(5) == b"%PDF-"
-
-
-def write_drawings(folder: Path, contents: Mapping[str, bytes], *, keep: Path) -> list[Path]:
-    """Write drawings into a folder, which is made where it is missing; earlier drawings are replaced.
-
-    Args:
-        folder: Where they go.
-        contents: What goes into each, by file name.
-        keep: The input, which is never written over.
-
-    Returns:
-        The files, in order.
-
-    Raises:
-        InputError: If one of them is the input; then nothing is written.
-        OSError: If one cannot be written; then none is.
-    """
-    paths = [folder / name for name in contents]
-    _spare(paths, keep)
-    with _made(folder):
-        _write_all(dict(zip(paths, contents.values(), strict=True)))
-    return paths
-
-
-def write_set(folder: Path, contents: Mapping[str, bytes], *, keep: Path) -> list[Path]:
-    """Write files that belong together into a folder: all of them, or none.
-
-    Args:
-        folder: Where they go; made where it is missing.
-        contents: What goes into each, by file name.
-        keep: The input, which is never written over.
-
-    Returns:
-        The files, in order.
-
-    Raises:
-        InputError: If some of them are there already and others are not, so that what is there is no earlier set of
-            these; or if one of them is the input. Then nothing is written.
-        OSError: If one cannot be written; then none is.
-    """
-    paths = [folder / name for name in contents]
-    there = [path for path in paths if os.path.lexists(path)]
-    if there and len(there) < len(paths):
-        message = "is there already and is not part of the same set: name a folder without it"
-        raise InputError(*(Fault(str(path), "", "", message) for path in there))
-    _spare(there, keep)
-    with _made(folder):
-        _write_all(dict(zip(paths, contents.values(), strict=True)))
-    return paths
-
-
-def _spare(paths: list[Path], keep: Path) -> None:
-    for path in paths:
-        if path.exists() and path.samefile(keep):
-            raise InputError(Fault(str(path), "", "", "is the job itself and is not written over: name another folder"))
+def _write_set(folder: Path, contents: Mapping[str, bytes], ask: Callable[[], None]) -> None:
+    """Write files into a folder: one that is missing comes with all of them in one go."""
+    recover(folder)
+    ask()
+    if os.path.lexists(folder) or not contents:
+        with _made(folder, folder):
+            put_all([_put(folder / name, content) for name, content in contents.items()])
+        return
+    with _made(folder.parent, folder):
+        put_folder(folder, contents)
 
 
 @contextmanager
-def _made(folder: Path) -> Iterator[None]:
+def _made(folder: Path, asked: Path) -> Iterator[None]:
     """Make a folder, and take away again what was made of it where nothing could be written into it.
+
+    Args:
+        folder: The folder.
+        asked: The one that was asked for, which is it or in it.
+
+    Yields:
+        Nothing.
 
     Raises:
         InputError: If something that is no folder is in the way.
@@ -135,7 +235,7 @@ def _made(folder: Path) -> Iterator[None]:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except (FileExistsError, NotADirectoryError):
-        raise InputError(Fault(str(folder), "", "", "is no folder, or in none: name another")) from None
+        raise InputError(Fault(str(asked), "", "", "is no folder, or in none: name another")) from None
     try:
         yield
     finally:
@@ -145,21 +245,8 @@ def _made(folder: Path) -> Iterator[None]:
                 each.rmdir()
 
 
-def _write_all(contents: Mapping[Path, bytes]) -> None:
-    """Write all files beside their places first, so that a full disk is met before anything is replaced."""
-    places = {path: _place(path) for path in contents}
-    beside = {path: place.with_name(f".{place.name[:20]}.{token_hex(8)}.part") for path, place in places.items()}
-    try:
-        for path, content in contents.items():
-            with _named(path):
-                _fill(beside[path], content, places[path])
-        for path, place in places.items():
-            with _named(path):
-                beside[path].replace(place)
-    finally:
-        for part in beside.values():
-            with suppress(OSError):
-                part.unlink(missing_ok=True)
+def _put(path: Path, content: bytes) -> Put:
+    return Put(path, _place(path), content)
 
 
 def _place(path: Path) -> Path:
@@ -176,23 +263,17 @@ def _place(path: Path) -> Path:
     return place
 
 
-def _fill(part: Path, content: bytes, place: Path) -> None:
-    with part.open("xb") as stream:
-        stream.write(content)
-        stream.flush()
-        os.fsync(stream.fileno())
-    if place.exists():
-        shutil.copymode(place, part)
-
-
-@contextmanager
-def _named(path: Path) -> Iterator[None]:
-    """Let an error name the file that was asked for, not the one beside it.
-
-    Raises:
-        OSError: With that name.
-    """
+def _same(path: Path, other: Path) -> bool:
+    """Return whether two names lead to one file, by name or by link."""
+    if os.path.realpath(path) == os.path.realpath(other):
+        return True
     try:
-        yield
-    except OSError as error:
-        raise OSError(error.errno, error.strerror or str(error), str(path)) from error
+        return path.samefile(other)
+    except OSError:
+        return False
+
+
+def _free(name: str, folder: Path) -> Path:
+    """Return a name that is not taken: NAME, NAME-2, NAME-3 ..."""
+    names = (f"{name}-{number}" if number > 1 else name for number in count(1))
+    return next(path for each in names if not os.path.lexists(path := folder / each))

@@ -7,13 +7,13 @@ from typing import Any
 
 from loadplan.files.job_file import MOST_STAGES, MOST_SUPPORTS
 from loadplan.files.job_shape import JOB_SCHEMA, JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
-from loadplan.files.read_readings import MOST_SETS
-from loadplan.files.read_shop import MOST_EQUIPMENT, MOST_LIFTS, MOST_SHIMS
-from loadplan.files.read_vehicle import MOST_BODIES, MOST_JOINTS, MOST_PARTS, MOST_POINTS
+from loadplan.files.readings_reader import MOST_SETS
 from loadplan.files.readings_shape import READINGS_SCHEMA, ReadingsHead, SetTable
 from loadplan.files.schema_texts import EVERYWHERE, KEYS, TABLES
 from loadplan.files.shape import Shape
+from loadplan.files.shop_reader import MOST_EQUIPMENT, MOST_LIFTS, MOST_SHIMS
 from loadplan.files.shop_shape import SHOP_SCHEMA, EquipmentTable, LiftTable, ShimTable, ShopHead
+from loadplan.files.vehicle_reader import MOST_BODIES, MOST_JOINTS, MOST_PARTS, MOST_POINTS
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA, BodyTable, JointTable, PartTable, PointTable, VehicleHead
 from loadplan.units import System
 
@@ -97,8 +97,12 @@ def all_schemas() -> Plain:
 
 
 def _file(title: str, schema: str, head: type[Shape], tables: Mapping[str, tuple[type[Shape], int]]) -> Plain:
+    """Return the schema of one kind of file, for editors."""
     shapes = {shape.__name__: _table(shape) for shape, _ in tables.values()}
-    rows = {key: _rows(key, shape.__name__, most) for key, (shape, most) in tables.items()}
+    rows = {
+        key: {"type": "array", "items": _ref(shape.__name__), "maxItems": most, "description": TABLES[key]}
+        for key, (shape, most) in tables.items()
+    }
     units = {"enum": [each.value for each in System], "description": EVERYWHERE["units"]}
     return {
         "$schema": DIALECT,
@@ -115,10 +119,6 @@ def _file(title: str, schema: str, head: type[Shape], tables: Mapping[str, tuple
         "additionalProperties": False,
         "$defs": _flat(shapes),
     }
-
-
-def _rows(key: str, shape: str, most: int) -> Plain:
-    return {"type": "array", "items": _ref(shape), "maxItems": most, "description": TABLES[key]}
 
 
 def _table(shape: type[Shape]) -> Plain:
@@ -165,11 +165,13 @@ def _either(lift: Plain, use: Plain) -> Plain:
 
 
 def _lift() -> Plain:
+    """Return the schema of the lift in one file: one table, or a list of them."""
     either = _ref("LiftOwnAndUse")
     return {"anyOf": [either, {"type": "array", "items": either}], "description": "The lift: what it is, and its use."}
 
 
 def _named(key: str, shape: str) -> Plain:
+    """Return a reference to a table, with its description."""
     return _ref(shape) | {"description": TABLES[key]}
 
 

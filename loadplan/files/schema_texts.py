@@ -1,11 +1,29 @@
 """What an editor says of each key: one line each, by the name of its table's shape."""
 
 from collections.abc import Mapping
+from dataclasses import fields
+from math import degrees, isclose, radians
 from types import MappingProxyType
+
+from loadplan.limits import Limits, limit_text
+from loadplan.units import Kind, System, bare_unit, from_si
 
 _NAME = "What the other tables and the reports call it; each of a kind needs its own."
 _FRICTION = "How well the saddle holds sideways, as a number: timber or rubber 0.3, bare steel 0.15."
 _KNOWN = "How good the figures are. Left out: as the file says, else a guess."
+
+
+def _limit_words(name: str, default: float) -> str:
+    """Return what an editor says of a limit, with its default in the units of a metric file."""
+    told = limit_text(name)
+    if told.kind is Kind.ANGLE:
+        shown = f"{degrees(default):.6g} degree{'' if isclose(default, radians(1)) else 's'}"
+    elif told.kind in {None, Kind.SHARE}:
+        shown = f"{default:.6g}"
+    else:
+        shown = f"{from_si(default, told.kind, System.METRIC):.6g} {bare_unit(told.kind, System.METRIC)}"
+    return f"{told.asks} Default {shown}."
+
 
 EVERYWHERE: Mapping[str, str] = MappingProxyType({
     "schema": "What kind of file this is.",
@@ -118,20 +136,7 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "example": "true: the data is invented, and every report says so.",
         "known": "How good the figures are, where the vehicle's tables stand here. Left out: a guess.",
     },
-    "LimitsTable": {
-        "rating_share": "Caution above this share of a rating; stop above all of it. Default 0.75.",
-        "arm_share": "The same for an arm of the lift. Default 0.9.",
-        "margin": "Caution below this distance to tipping, worst case. Default 50 mm.",
-        "tip_angle": "Caution below this tilt before it goes. Default 10 degrees.",
-        "push": "Stop below this push sideways, caution below twice. Default 225 N.",
-        "bar": "The same in steps with bar = true. Default 500 N.",
-        "uneven": "How far a saddle may be off its set height. Default 3 mm.",
-        "uneven_touch": "The same where it was brought up to touch. Default 1 mm.",
-        "level": "Caution above this tilt. Default 1 degree.",
-        "align": "Caution above this at bolt holes that have to line up again. Default 5 mm.",
-        "floor_slope": "Slope of the floor. Default 0.6 degrees.",
-        "friction": "Where nothing says its own. Default 0.15.",
-    },
+    "LimitsTable": {each.name: _limit_words(each.name, getattr(Limits(), each.name)) for each in fields(Limits)},
     "LiftUseTable": {
         "use": "Name of the lift, under which steps put it in place or take it away.",
         "body": "Assembly that it holds: the vehicle.",

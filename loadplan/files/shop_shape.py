@@ -104,6 +104,7 @@ class EquipmentTable(Shape):
             yield "tags", f"names {len(self.tags)} pieces, more than count = {self.count}"
 
     def _repeated_tags(self) -> Iterator[tuple[str, str]]:
+        """Yield the tags that stand twice in a list."""
         for key, tags in (("tags", self.tags), ("out_of_use", self.out_of_use)):
             for tag in repeated(tags):
                 yield key, f"names {shown(tag)} twice"

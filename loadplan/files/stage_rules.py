@@ -6,8 +6,9 @@ from loadplan.files.fault_wording import listed, quoted, shown
 from loadplan.files.job_file import JobFile
 from loadplan.files.job_shape import StageTable
 from loadplan.files.shape import TableRow
-from loadplan.files.stage_scene import StageProgress, StageScene, after_stage, before_first_stage, scene_of
+from loadplan.files.stage_scene import StageScene, scene_of
 from loadplan.files.weighed_bodies import check_weights
+from loadplan.model.transition import StageProgress, after_stage, before_first_stage
 from loadplan.model.vehicle import Vehicle
 
 Step = tuple[StageProgress, StageProgress]
@@ -53,20 +54,22 @@ def check_stages(file: JobFile, vehicle: Vehicle) -> tuple[str, ...]:
         return ()
     scene = scene_of(file, vehicle)
     _check_start(scene)
-    progress = before_first_stage(scene)
+    lift, in_use = file.lift, file.bodies_in_use
+    progress = before_first_stage(vehicle, in_use, lift.use if lift and lift.in_place else None)
     for row in file.stages.rows:
-        step = (progress, after_stage(scene, progress, row.table))
+        step = (progress, after_stage(progress, row.table, vehicle, in_use))
         _check_pointless(scene, row, progress)
         _check_order(scene, row, step[1])
         _check_placing(scene, row)
         if file.vehicle.whole:
             _check_gone(scene, row, step)
-            check_weights(scene, row, step[1].off)
+            check_weights(scene, row, scene.part_names - step[1].on)
         progress = step[1]
     return _left_out_notes(scene)
 
 
 def _check_start(scene: StageScene) -> None:
+    """Note a lift that holds a body which the job leaves out."""
     lift = scene.file.lift
     if lift and lift.in_place and lift.body in scene.left_out:
         scene.file.source.blame("lift", "body", f"names {shown(lift.body)}, which bodies leaves out")
@@ -79,8 +82,8 @@ def _check_pointless(scene: StageScene, row: TableRow[StageTable], before: Stage
         "cleared": scene.standing_names - before.standing,
         "undone": before.undone,
         "done_up": scene.joint_names - before.undone,
-        "off": before.off,
-        "on": scene.part_names - before.off,
+        "off": scene.part_names - before.on,
+        "on": before.on,
     }
     for each in _LISTS:
         for name in dict.fromkeys(getattr(row.table, each.key)):
@@ -90,9 +93,8 @@ def _check_pointless(scene: StageScene, row: TableRow[StageTable], before: Stage
 
 def _check_order(scene: StageScene, row: TableRow[StageTable], after: StageProgress) -> None:
     """Note parts that come off before those that have to be off; nothing is said of how they go back on."""
-    still_on = scene.part_names - after.off
     for name in row.table.off:
-        for other in scene.waits_for(name) & still_on:
+        for other in scene.waits_for(name) & after.on:
             told = f"names {shown(name)}, which comes off only after {shown(other)}"
             scene.file.source.blame(row.label, "off", told)
 

@@ -1,29 +1,10 @@
-"""What the stages of a job act on, and what is so before and after each."""
+"""What the stages of a job act on."""
 
 from collections.abc import Collection
 from dataclasses import dataclass
 
 from loadplan.files.job_file import JobFile
-from loadplan.files.job_shape import StageTable
-from loadplan.model.presence import remaining
 from loadplan.model.vehicle import Part, Vehicle
-
-
-@dataclass(frozen=True, slots=True)
-class StageProgress:
-    """What is so between two stages.
-
-    Attributes:
-        off: Parts that are off, and those of bodies left out.
-        undone: Joints that are undone: by a stage, or because a body is gone or left out.
-        standing: Supports in place, and the lift.
-        gone: Bodies in use of which nothing is left.
-    """
-
-    off: frozenset[str]
-    undone: frozenset[str]
-    standing: frozenset[str]
-    gone: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,50 +97,6 @@ def scene_of(file: JobFile, vehicle: Vehicle) -> StageScene:
         bodies_of=_bodies_of(file),
         idle_names=frozenset(idle_parts | idle_joints),
     )
-
-
-def before_first_stage(scene: StageScene) -> StageProgress:
-    """Say what is so before the first stage.
-
-    Args:
-        scene: The scene.
-
-    Returns:
-        All parts on, all joints done up, nothing in place but the lift.
-    """
-    lift = scene.file.lift
-    off = frozenset(part.name for part in scene.vehicle.parts if part.body in scene.left_out)
-    undone = scene.joint_names & scene.idle_names
-    return StageProgress(off, undone, frozenset({lift.use} if lift and lift.in_place else ()), frozenset())
-
-
-def after_stage(scene: StageScene, before: StageProgress, stage: StageTable) -> StageProgress:
-    """Say what is so after a stage.
-
-    Args:
-        scene: The scene.
-        before: What was so before it.
-        stage: The stage.
-
-    Returns:
-        What is so after it.
-    """
-    off = (before.off | frozenset(stage.off)) - frozenset(stage.on) | (before.off & scene.idle_names)
-    gone = _gone(scene, off)
-    parted = frozenset(name for name, ends in scene.between.items() if gone.intersection(ends))
-    undone = (before.undone | frozenset(stage.undone)) - frozenset(stage.done_up)
-    return StageProgress(
-        off=off,
-        undone=undone | parted,
-        standing=(before.standing | frozenset(stage.in_place)) - frozenset(stage.cleared),
-        gone=gone,
-    )
-
-
-def _gone(scene: StageScene, off: frozenset[str]) -> frozenset[str]:
-    on = scene.part_names - off
-    bodies = [body for body in scene.vehicle.bodies if body.name not in scene.left_out]
-    return frozenset(body.name for body in bodies if not remaining(body, scene.vehicle.parts, on))
 
 
 def _bodies_of(file: JobFile) -> dict[str, tuple[str, ...]]:

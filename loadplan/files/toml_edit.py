@@ -5,6 +5,7 @@ import re
 import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
+from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Any, TypeAlias, assert_never
 
@@ -172,6 +173,7 @@ def _pieces(text: str) -> list[str]:
 
 
 def _make(pieces: list[str], edit: Edit) -> None:
+    """Make one edit in the pieces of a text, each a table with what belongs to it."""
     match edit:
         case Change():
             _write(pieces, edit)
@@ -218,11 +220,13 @@ def _write(pieces: list[str], change: Change) -> None:
 
 
 def _is_row(piece: str, table: str) -> bool:
+    """Return whether a piece is a table of an array."""
     header = HEADER.match(piece)
     return header is not None and piece.lstrip().startswith("[[") and header["name"].strip("\"'") == table
 
 
 def _put(table: Any, change: Change) -> None:  # noqa: ANN401 - a user's TOML, in whichever form it stands
+    """Put a value into a table, or take it out, leaving all comments where they are."""
     spread = isinstance(table.get(change.key), AbstractTable) and not isinstance(table[change.key], InlineTable)
     if change.value is None or spread:
         table.pop(change.key, None)
@@ -255,4 +259,17 @@ def _mean(document: dict[str, Any], edit: Edit) -> None:
 
 
 def _with_line_ends(text: str, like: str) -> str:
-    return text.replace(LINE_END, "\r\n") if "\r\n" in like else text
+    """Return a text with the line ends of another: a line that stays keeps its own, a new one gets the usual one."""
+    if "\r\n" not in like:
+        return text
+    old = like.splitlines(keepends=True)
+    crlf = [line.endswith("\r\n") for line in old]
+    usual = sum(crlf) * 2 >= len(old)
+    new = text.splitlines(keepends=True)
+    ends = [usual] * len(new)
+    if len({line.endswith("\r\n") for line in old if line.endswith(LINE_END)}) > 1:
+        plain = [line.replace("\r\n", LINE_END) for line in old]
+        for block in SequenceMatcher(None, plain, new, autojunk=False).get_matching_blocks():
+            ends[block.b : block.b + block.size] = crlf[block.a : block.a + block.size]
+    lines = zip(new, ends, strict=True)
+    return "".join(line.replace(LINE_END, "\r\n") if windows else line for line, windows in lines)

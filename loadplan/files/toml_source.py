@@ -81,7 +81,7 @@ def open_source(path: Path, schema: str, text: str | None = None) -> Source:
         told = f', is "{found}"' if isinstance(found, str) and re.fullmatch(r"loadplan-[a-z0-9-]{1,40}", found) else ""
         told = told or (", is missing" if found is None else ", is something else")
         raise InputError(_fault(path, "schema", f'must be "{schema}"{told}'))
-    source = Source(path, raw, _system(raw.get("units")))
+    source = Source(path, raw, System.US if raw.get("units") == System.US.value else System.METRIC)
     if raw.get("units") not in [each.value for each in System]:
         source.blame("", "units", _units_message(raw.get("units")))
     return source
@@ -168,11 +168,8 @@ def _fault(path: Path, key: str, message: str) -> Fault:
     return Fault(str(path), "", key, message)
 
 
-def _system(units: object) -> System:
-    return System.US if units == System.US.value else System.METRIC
-
-
 def _units_message(units: object) -> str:
+    """Return what is wrong with the units."""
     if units is None:
         return 'is missing: write units = "metric" (mm, kg, N) or units = "us" (in, lb, lbf)'
     return f"must be {choice([each.value for each in System])}, is {shown(units)}"

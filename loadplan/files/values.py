@@ -81,6 +81,7 @@ BARE = "~bare"
 
 
 def _form(value: object) -> str:
+    """Return the form of a value that may be written bare or as a table."""
     return TABLE if isinstance(value, dict) else BARE
 
 

@@ -1,6 +1,6 @@
 """From the tables of a vehicle file to bodies, parts, joints and points in SI."""
 
-from loadplan.files.read_vehicle import VehicleFile
+from loadplan.files.vehicle_reader import VehicleFile
 from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, WeighedTable
 from loadplan.model.vehicle import Basis, Body, Joint, JointKind, Part, Place, Point, Vehicle, Weighed
 
@@ -66,6 +66,7 @@ def part_basis(table: PartTable, file: VehicleFile) -> Basis:
 
 
 def _body(table: BodyTable, file: VehicleFile) -> Body:
+    """Return a body, weighed whole or not."""
     basis = body_basis(table, file)
     return Body(
         name=table.name,
@@ -88,6 +89,7 @@ def _weighed(table: WeighedTable, basis: Basis) -> Weighed:
 
 
 def _part(table: PartTable, file: VehicleFile) -> Part:
+    """Return a part; a plus or minus that is left out follows from where its figures come from."""
     basis = part_basis(table, file)
     return Part(
         name=table.name,
@@ -107,6 +109,7 @@ def _spread(basis: Basis) -> Place:
 
 
 def _joint(table: JointTable) -> Joint:
+    """Return a joint; only a mount gives."""
     mount = table.kind is JointKind.MOUNT
     return Joint(
         name=table.name,
@@ -118,4 +121,5 @@ def _joint(table: JointTable) -> Joint:
 
 
 def _point(table: PointTable) -> Point:
+    """Return a point as the noun."""
     return Point(name=table.name, body=table.body, at=table.at, limit=table.limit, say=table.say)

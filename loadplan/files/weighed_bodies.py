@@ -28,14 +28,17 @@ def check_weights(scene: StageScene, row: TableRow[StageTable], off: frozenset[s
 
 
 def _least_left(weighed: Weighed, off: list[Part]) -> float:
+    """Return the least that is left of a body weighed whole [kg]."""
     return weighed.mass - weighed.mass_pm - sum(part.mass + part.mass_pm for part in off)
 
 
 def _most_left(weighed: Weighed, off: list[Part]) -> float:
+    """Return the most that is left [kg]."""
     return weighed.mass + weighed.mass_pm - sum(part.mass - part.mass_pm for part in off)
 
 
 def _told(scene: StageScene, body: Body, off: list[Part]) -> str:
+    """Return what is wrong: what the parts may come to, and what the body was weighed as."""
     system = scene.file.source.system
     unit = bare_unit(Kind.MASS, system)
     least = from_si(body.weighed.mass - body.weighed.mass_pm if body.weighed else 0.0, Kind.MASS, system)

@@ -59,6 +59,7 @@ def _is(written: StackTable | float | None, stack: Stack) -> bool:
 
 
 def _stack(stack: Stack, system: System) -> str:
+    """Return what lies under a saddle as an inline table."""
     wood = f", wood = {quoted(stack.wood)}" if stack.wood else ""
     crib = ", crib = true" if stack.crib else ""
     return f"{{ height = {_length(stack.height, system)}{wood}{crib} }}"

@@ -64,6 +64,7 @@ def _name(written: object) -> str:
 
 
 def _table(support: Support, table: Any) -> Any:  # noqa: ANN401
+    """Return a table of a support, filled in."""
     table["name"], table["use"], table["under"] = support.name, support.equipment.name, support.point
     return table
 

@@ -6,8 +6,8 @@ from pathlib import Path
 from loadplan.errors import Fault, InputError
 from loadplan.files.fault_wording import listed, nearest, quoted, shown
 from loadplan.files.job_file import open_vehicle
+from loadplan.files.job_reader import read_job
 from loadplan.files.job_shape import JOB_SCHEMA
-from loadplan.files.read_job import read_job
 from loadplan.files.toml_edit import Change, edited, number
 from loadplan.files.toml_source import Source, open_source
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
@@ -89,6 +89,11 @@ def _row(source: Source, body: str) -> int:
 
 
 def _weighed(weighing: Weighing, system: System) -> str:
+    """Return a whole weighing as the inline table of a vehicle file.
+
+    Raises:
+        ValueError: If mass or a coordinate was not found.
+    """
     coordinates = [each for each in weighing.cg if each is not None]
     if weighing.mass is None or len(coordinates) < len(weighing.cg):
         raise ValueError("a weighing that is not whole")

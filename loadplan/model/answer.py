@@ -7,6 +7,8 @@ reader can check by hand. What is not defined is None.
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from loadplan.model.disturbance import LostSupport, PullAnswer, PushAnswer, Snag, Sunk
+from loadplan.model.lowering import LiftAnswer, SetDownAnswer
 from loadplan.model.vehicle import Place
 
 
@@ -68,24 +70,45 @@ Proof: TypeAlias = Balanced | Tips | Loose
 
 
 @dataclass(frozen=True, slots=True)
-class Load:
-    """What one support carries [N].
+class LoadRange:
+    """What one support may come to carry [N].
 
     Bounds are None where not balanced over the whole tolerance, `most` also where nothing limits it.
 
     Attributes:
-        expected: On rigid bodies and push-only springs.
         low: Least over unevenness and mass levels.
         high: Most over unevenness and mass levels.
         least: Least of any loads that satisfy the balance inside tolerance.
         most: Most of any loads that satisfy the balance inside tolerance.
     """
 
-    expected: float
     low: float
     high: float
     least: float | None
     most: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What one support carries [N].
+
+    Attributes:
+        expected: On rigid bodies and push-only springs.
+        range: What it may come to carry; None where only a glance was taken.
+    """
+
+    expected: float
+    range: LoadRange | None
+
+    @property
+    def at_least(self) -> float:
+        """The least that is known of: on this floor, or as set where only a glance was taken."""
+        return self.range.low if self.range else self.expected
+
+    @property
+    def at_most(self) -> float:
+        """The most that is known of: on this floor, or as set where only a glance was taken."""
+        return self.range.high if self.range else self.expected
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,51 +183,6 @@ class JointForce:
 
 
 @dataclass(frozen=True, slots=True)
-class LostSupport:
-    """What happens when one support goes.
-
-    Attributes:
-        support: The support.
-        balanced: Whether the group still stands.
-        turns_about: What it turns about where it does not.
-    """
-
-    support: str
-    balanced: bool
-    turns_about: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Sunk:
-    """What happens when a support that oil or a chain brake holds sinks by 10 mm.
-
-    Attributes:
-        support: The support.
-        loads: (support, expected load [N]) of every support of the group.
-        tilts: (body, tilt out of the file's attitude [rad]) of every body of the group.
-    """
-
-    support: str
-    loads: tuple[tuple[str, float], ...]
-    tilts: tuple[tuple[str, float], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Snag:
-    """The least upward pull [N] at an undone joint that takes a body out of balance.
-
-    Attributes:
-        joint: The joint.
-        body: The body that is pulled.
-        pull: Force [N]; None where no upward pull there does it.
-    """
-
-    joint: str
-    body: str
-    pull: float | None
-
-
-@dataclass(frozen=True, slots=True)
 class Miss:
     """How far a joint's holes are out [m]: whole distance and its three components.
 
@@ -217,48 +195,6 @@ class Miss:
     joint: str
     miss: float
     offset: Place
-
-
-@dataclass(frozen=True, slots=True)
-class PushAnswer:
-    """The least sideways push that a group cannot stand; an upper bound, since friction is not associated.
-
-    Attributes:
-        force: Force [N].
-        direction: Where it pushes [rad], from forward towards the left.
-        body: Body with the highest part still on, which is pushed.
-        at: Where [m]: at that part's centre of gravity.
-        first: "slides", "tips", or "stand" where a stand itself goes over.
-        about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
-    """
-
-    force: float
-    direction: float
-    body: str
-    at: Place
-    first: str
-    about: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class PullAnswer:
-    """How many times the known pull of a stage can be stood; an upper bound, like a push.
-
-    Attributes:
-        body: Body that is pulled.
-        factor: Largest factor on the pull; None where nothing limits it.
-        force: The force that the pull puts on the body [N].
-        towards: Its direction, the worst one for a bar.
-        first: "slides", "tips" or "stand"; "holds" where nothing limits it.
-        about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
-    """
-
-    body: str
-    factor: float | None
-    force: float
-    towards: Place
-    first: str
-    about: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,70 +234,6 @@ class GroupAnswer:
 
 
 @dataclass(frozen=True, slots=True)
-class LiftAnswer:
-    """The load on the lift.
-
-    Attributes:
-        mass: Mass of what is joined to its body, and of what stands on or hangs from that [kg], as given.
-        mass_upper: The same with every mass at its upper tolerance, and every load on it as large as it may be [kg].
-        cg: Its centre of gravity [m].
-        shift: How far that moved in plan since everything was on [m].
-    """
-
-    mass: float
-    mass_upper: float
-    cg: Place
-    shift: float
-
-
-@dataclass(frozen=True, slots=True)
-class Lowering:
-    """What each support carries while the lift goes down.
-
-    Attributes:
-        levels: How far past first touch, rising from 0 [m].
-        supports: Supports of the lift's group, arms too.
-        loads: Of each support, its load at each level [N].
-    """
-
-    levels: tuple[float, ...]
-    supports: tuple[str, ...]
-    loads: tuple[tuple[float, ...], ...]
-
-    def at(self, support: str, level: float) -> float:
-        """Return what a support carries [N] at the level nearest to one [m]."""
-        nearest = min(range(len(self.levels)), key=lambda number: abs(self.levels[number] - level))
-        return self.loads[self.supports.index(support)][nearest]
-
-
-@dataclass(frozen=True, slots=True)
-class SetDownAnswer:
-    """A unit coming down onto its stands while it is still joined to the vehicle on the lift.
-
-    Attributes:
-        bodies: Bodies that later stages part from the lift's, in the job's order.
-        weight: Their weight [N].
-        start: Least lowering past first touch [m] at which the stands carry 90 % of it; None: never.
-        end: Lowering [m] at which the first arm has lost 80 % of its load; None: never.
-        lowered: Lowering that was solved [m].
-        given: Whether the job says how far; else the middle of the window, or first touch, was taken.
-        drop: How far the unit's lowest-going place sinks [m] when it is parted at that level; None where it does not
-            stand on its own.
-        lowering: Loads over the lowering, from first touch to a little past the end; start, end and lowered are
-            among its levels.
-    """
-
-    bodies: tuple[str, ...]
-    weight: float
-    start: float | None
-    end: float | None
-    lowered: float
-    given: bool
-    drop: float | None
-    lowering: Lowering
-
-
-@dataclass(frozen=True, slots=True)
 class Statics:
     """Everything computed about one stage.
 
@@ -384,3 +256,42 @@ class Statics:
     lift: LiftAnswer | None
     set_down: SetDownAnswer | None
     pull: PullAnswer | None
+
+    @property
+    def gaps(self) -> dict[str, float]:
+        """How much lower each saddle is than the highest one [m], by support."""
+        return {each.name: each.gap for each in self.supports}
+
+    def body(self, name: str) -> BodyAnswer:
+        """Return what was computed about a body that is there.
+
+        Raises:
+            KeyError: If it is not.
+        """
+        for each in self.bodies:
+            if each.name == name:
+                return each
+        raise KeyError(name)
+
+    def load(self, support: str) -> Load | None:
+        """Return what a support carries; None where its group is not balanced, or it is not in place."""
+        return next((each.load for each in self.supports if each.name == support), None)
+
+    def joint_force(self, joint: str) -> float | None:
+        """Return the force in a joint [N]; None inside a rigid whole, where not balanced, or where it is undone."""
+        return next((each.force for each in self.joints if each.name == joint), None)
+
+    def group_of(self, body: str) -> GroupAnswer:
+        """Return the group of a body that is there.
+
+        Raises:
+            KeyError: If it is not.
+        """
+        for each in self.groups:
+            if body in each.bodies:
+                return each
+        raise KeyError(body)
+
+    def without(self, support: str) -> LostSupport | None:
+        """Return what happens when a support goes; None for an arm, or where its group is not balanced."""
+        return next((each for group in self.groups for each in group.lost if each.support == support), None)

@@ -1,7 +1,7 @@
 """The verdict: findings in words with quantities, and the whole job judged."""
 
 from dataclasses import dataclass
-from enum import Enum, IntEnum
+from enum import Enum, IntEnum, StrEnum
 from typing import TypeAlias
 
 from loadplan.model.answer import Statics
@@ -21,6 +21,34 @@ class Verdict(IntEnum):
     def words(self) -> str:
         """The word that files and the machine output use."""
         return self.name.lower()
+
+
+class CheckName(StrEnum):
+    """The checks by name, as pages and the machine output have it; what each is stands in the table of `checks`."""
+
+    BALANCE = "balance"
+    MARGIN = "margin"
+    RATING = "rating"
+    POINT = "point"
+    IDLE_SUPPORT = "idle support"
+    LOST_SUPPORT = "lost support"
+    JACK_HOLDING = "jack holding"
+    PUSH = "push"
+    PULL = "pull"
+    SNAG = "snag"
+    LEVEL = "level"
+    ALIGNMENT = "alignment"
+    HEIGHT = "height"
+    COUNT = "count"
+    INSPECTION = "inspection"
+    OVERLAP = "overlap"
+    LIFT = "lift"
+    LIFT_LOCK = "lift lock"
+    SET_DOWN = "set-down"
+    TIMBER = "timber"
+    CLEARANCE = "clearance"
+    SWAY = "sway"
+    WHEELS = "wheels"
 
 
 class Measure(Enum):
@@ -54,7 +82,7 @@ class Finding:
     """What one check says of one thing.
 
     Attributes:
-        check: Name of the check.
+        check: The check.
         verdict: Holds, note, caution or stop.
         subject: What it is about: a support, body, joint or piece of equipment.
         value: What was found, SI; None where there is no number.
@@ -63,7 +91,7 @@ class Finding:
         says: One sentence of shop English: what happens, where, and what would help.
     """
 
-    check: str
+    check: CheckName
     verdict: Verdict
     subject: str
     value: float | None

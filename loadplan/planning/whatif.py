@@ -35,11 +35,11 @@ class Shot:
 
     def load(self, support: str) -> Load | None:
         """Return what a support carries, None where it carries nothing that can be told, or is not there."""
-        return {each.name: each.load for each in self.stage.statics.supports}.get(support)
+        return self.stage.statics.load(support)
 
     def group_of(self, body: str) -> GroupAnswer:
         """Return the group that a body belongs to."""
-        return next(group for group in self.stage.statics.groups if body in group.bodies)
+        return self.stage.statics.group_of(body)
 
 
 def without(shot: Shot, supports: tuple[str, ...]) -> Shot:

@@ -7,20 +7,10 @@ from typing import TypeAlias, assert_never
 
 from loadplan import __version__
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import (
-    Balanced,
-    BodyAnswer,
-    GroupAnswer,
-    LiftAnswer,
-    Load,
-    Loose,
-    Mode,
-    Motion,
-    PullAnswer,
-    SetDownAnswer,
-    Tips,
-)
+from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, Loose, Mode, Motion, Tips
+from loadplan.model.disturbance import PullAnswer
 from loadplan.model.job import Job, Support
+from loadplan.model.lowering import LiftAnswer, SetDownAnswer
 from loadplan.model.vehicle import Joint, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions
@@ -112,12 +102,12 @@ def _body(body: BodyAnswer) -> dict[str, Plain]:
 
 
 def _supports(stage: StageAssessment) -> list[Plain]:
-    answers = {answer.name: answer for answer in stage.statics.supports}
-    return [_support(support, answers[support.name].load) for support in stage.state.supports]
+    return [_support(support, stage.statics.load(support.name)) for support in stage.state.supports]
 
 
 def _support(support: Support, load: Load | None) -> dict[str, Plain]:
     rating = support.equipment.rating_of_one
+    span = load.range if load else None
     return {
         "name": support.name,
         "equipment": support.equipment.name,
@@ -125,19 +115,18 @@ def _support(support: Support, load: Load | None) -> dict[str, Plain]:
         "at_mm": _place(support.at),
         "load_n": {
             "expected": _finite(load.expected if load else None),
-            "low": _finite(load.low if load else None),
-            "high": _finite(load.high if load else None),
-            "bound_low": _finite(load.least if load else None),
-            "bound_high": _finite(load.most if load else None),
+            "low": _finite(span.low if span else None),
+            "high": _finite(span.high if span else None),
+            "bound_low": _finite(span.least if span else None),
+            "bound_high": _finite(span.most if span else None),
         },
         "rating_n": rating,
-        "share": _finite(load.high / rating if load else None),
+        "share": _finite(load.at_most / rating if load else None),
     }
 
 
 def _joints(stage: StageAssessment) -> list[Plain]:
-    forces = {joint.name: joint.force for joint in stage.statics.joints}
-    return [_joint(joint, forces.get(joint.name)) for joint in stage.state.done_up]
+    return [_joint(joint, stage.statics.joint_force(joint.name)) for joint in stage.state.done_up]
 
 
 def _joint(joint: Joint, force: float | None) -> dict[str, Plain]:
@@ -235,8 +224,7 @@ def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:
 
 def _lost(stage: StageAssessment) -> list[Plain]:
     """Return what happens without each support, in the job's order."""
-    lost = {each.support: each for group in stage.statics.groups for each in group.lost}
-    ordered = [lost[support.name] for support in stage.state.supports if support.name in lost]
+    ordered = [lost for each in stage.state.supports if (lost := stage.statics.without(each.name))]
     return [
         {"support": each.support, "balanced": each.balanced, "turns_about": list(each.turns_about)} for each in ordered
     ]

@@ -3,8 +3,9 @@
 from math import hypot
 
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import BodyAnswer, LiftAnswer, SupportAnswer
+from loadplan.model.answer import BodyAnswer, SupportAnswer
 from loadplan.model.job import Job, State
+from loadplan.model.lowering import LiftAnswer
 from loadplan.model.vehicle import Place
 from loadplan.stages import joined, untouched
 from loadplan.statics.equilibrium import Frame
@@ -36,6 +37,7 @@ def body_answers(
 
 
 def _body(name: str, names: tuple[str, ...], own: tuple[Lump, ...], whole: tuple[Solved, int]) -> BodyAnswer:
+    """Return the figures of one body: `own` are its lumps, `whole` its solved group and its number in there."""
     solved, number = whole
     mass, cg = mass_and_cg(own)
     return BodyAnswer(
@@ -97,7 +99,16 @@ def _pressing_lumps(body: str, state: State, carried: tuple[SupportAnswer, ...])
     exact: Place = (0.0, 0.0, 0.0)
     return tuple(
         Lump(
-            body, "", 1, load.expected / GRAVITY, 0.0, load.high / GRAVITY, each.at, exact, counts=True, optional=False
+            body,
+            "",
+            1,
+            load.expected / GRAVITY,
+            0.0,
+            load.at_most / GRAVITY,
+            each.at,
+            exact,
+            counts=True,
+            optional=False,
         )
         for each in state.supports
         if each.on in names and each.body not in names and (load := loads.get(each.name)) is not None

@@ -1,8 +1,15 @@
 """Loads of rigid wholes on push-only springs: exact, whatever loses touch.
 
-The energy of the springs and the weight is convex and piecewise quadratic, so its least is unique in
-the loads. Newton steps on the springs in touch find it in a few rounds; where full steps would go
-round in circles (soft arms beside stiff stands) each step goes just as far as the energy falls.
+Minimised is the energy over the motion u, with weights w, supports s of gap g and mounts m of preload p:
+
+    E(u) = w·u + Σ k/2 max(0, −s·u − g)² + Σ (k/2 (m·u)² − p m·u)
+
+It is convex and piecewise quadratic, so its least is unique in the loads. A Newton step with the springs in touch
+ends exactly on it once these are those of the answer. Full steps may go round in circles (soft arms beside stiff
+stands), so after a few each goes only as far as the energy falls: its slope along a step is piecewise linear and
+rising, and its root is found by sorting the places where a spring comes into touch or leaves it. The energy falls in
+every round; the rounds are counted all the same. (Boyd and Vandenberghe, Convex Optimization, 2004: Newton's method
+9.5, exact line search 9.2; the sorting of kinks derived here.)
 """
 
 from dataclasses import dataclass, replace
@@ -159,11 +166,14 @@ def _leap(held: Springs, load: Array, gaps: Array) -> Array:
     size = load.shape[1]
     mounts = _mount_hessian(held)
     squares = _support_hessians(held)
+    # Where too little is in touch to hold the group the matrix has no inverse; so small a ridge gives some far step,
+    # and `_done` then hands the case to the measured steps.
     ridge = 1e-14 * (np.trace(mounts) + squares.sum(axis=0).reshape(size, size).trace()) * np.eye(size)
     pull = held.preload @ held.stretch - load
     touching = np.ones(gaps.shape, dtype=bool)
     motions = np.zeros_like(load)
     for _ in range(LEAPS):
+        # Thousands of cases share a few patterns of touch, so few matrices are inverted; bytes of bits compare fast.
         packed = np.packbits(touching, axis=1)
         patterns = packed.view(f"V{packed.shape[1]}").ravel()
         _, first, which = np.unique(patterns, return_index=True, return_inverse=True)
@@ -184,6 +194,7 @@ def _descend(held: Springs, motions: Array, load: Array, gaps: Array) -> Array:
     """
     mounts = _mount_hessian(held)
     squares = _support_hessians(held)
+    # What is softer than this share of all springs together is held by none of them, but for rounding.
     softest = 1e-9 * float(np.trace(mounts) + squares.reshape(-1, *mounts.shape).sum(axis=0).trace())
     open_cases = np.arange(len(motions))
     for _ in range(STEPS):
@@ -228,10 +239,12 @@ def _length(held: Springs, at: Array, step: Array, load: Array, gaps: Array) -> 
         kinks = np.where(pressed / pace > 0, pressed / pace, 0.0)
     kinks[~np.isfinite(kinks)] = 0.0
     places = np.sort(np.hstack([np.zeros((len(at), 1)), np.ones((len(at), 1)), kinks]), axis=1)
+    # Beyond the last kink the slope is one straight line; a place further out shows where it leads.
     places = np.hstack([places, 2 * places[:, -1:] + 1])
     push = np.maximum(pressed[:, None, :] - places[:, :, None] * pace[:, None, :], 0.0)
     slope = flat[:, None] + places * rise[:, None] - (push * (held.stiffness * pace)[:, None, :]).sum(axis=2)
     end = np.where((slope >= 0).any(axis=1), (slope >= 0).argmax(axis=1), places.shape[1] - 1)
+    # A slope that is 0 at the start would choose the piece before the first.
     end = np.maximum(end, 1)
     each = np.arange(len(at))
     low, high = slope[each, end - 1], slope[each, end]

@@ -98,11 +98,13 @@ def _united(sets: list[set[str]], ties: list[set[str]]) -> list[set[str]]:
 
 
 def _sorted_wholes(group: set[str], wholes: list[set[str]], order: dict[str, int]) -> tuple[tuple[str, ...], ...]:
+    """Return the wholes of a group, their bodies and themselves in the order of the job."""
     inside = [tuple(sorted(whole, key=order.__getitem__)) for whole in wholes if whole <= group]
     return tuple(sorted(inside, key=lambda names: order[names[0]]))
 
 
 def _frame(state: State, lumps: tuple[Lump, ...], wholes: tuple[tuple[str, ...], ...]) -> Frame:
+    """Return the frame of one group, scaled to its weight and to half its extent, so that tolerances are shares."""
     whole_of = {name: number for number, names in enumerate(wholes) for name in names}
     under = [each for each in state.supports if each.body in whole_of]
     supports = tuple(each for each in under if whole_of[each.body] != whole_of.get(each.on))
@@ -153,6 +155,7 @@ def _extent(places: list[Place]) -> tuple[tuple[float, float], float]:
 
 
 def _base(names: tuple[str, ...], supports: tuple[Support, ...], mounts: tuple[Joint, ...]) -> float:
+    """Return the height of the lowest saddle of a whole [m]; without saddles of its lowest mount."""
     saddles = [each.at[2] for each in supports if each.body in names]
     ties = [mount.at[0][2] for mount in mounts if set(names) & set(mount.between)]
     return min(saddles or ties or [0.0])

@@ -7,15 +7,18 @@ from typing import TypeAlias
 
 import numpy as np
 
-from loadplan.model.answer import Balanced, Load, Loose, Mode, PushAnswer, Tips
+from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, Tips
+from loadplan.model.disturbance import PushAnswer
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told
 from loadplan.statics.push_limit import Hold, weakest_push
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, heights
 from loadplan.statics.second_order import sway
-from loadplan.statics.support_failure import lost_supports, snags, sunk_supports
+from loadplan.statics.snag_pull import snags
+from loadplan.statics.support_failure import lost_supports
 from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, tip_angles, ways
 from loadplan.statics.uneven_floor import EVERY_CORNER, load_range, mass_levels
 from loadplan.statics.worst_margin import Worst, worst
@@ -45,13 +48,14 @@ def glance(frame: Frame, settings: Settings) -> Solved:
         settings: What they are solved with.
 
     Returns:
-        Proof, ways over, margins and expected loads as `solve` gives them. Every load has no range (all five figures
-        are the expected one), and snags, lost and sunk supports, sway and push are left out.
+        Proof, ways over, margins and expected loads as `solve` gives them. Loads have no range, and snags, lost and
+        sunk supports, sway and push are left out.
     """
     return _looked_at(frame, settings, _glanced)
 
 
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
+    """Return the proof where the group does not stand, else what `standing` makes of it."""
     loose = free_motion(frame)
     if loose is not None:
         return fallen(frame, Loose(frame.motions(loose)), ())
@@ -64,6 +68,7 @@ def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
 
 
 def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
+    """Return everything that is asked about a group that stands as given."""
     motions = found.all_there
     rest = at_rest(frame, settings)
     worst_margin = worst(frame, motions, settings.slope, settings.needs)
@@ -84,7 +89,7 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
 def _glanced(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
     rest = at_rest(frame, settings)
     expected = [frame.weight * float(share) for share in rest.settled.loads[0]]
-    loads = tuple(Load(load, load, load, load, load) for load in expected)
+    loads = tuple(Load(load, range=None) for load in expected)
     worst_margin = worst(frame, found.all_there, settings.slope, settings.needs)
     return _told(frame, rest, (found.all_there, modes), worst_margin, loads)
 
@@ -128,9 +133,9 @@ def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | No
     expected, low, high = (weight * share for share in shares)
     low, high = min(low, expected), max(high, expected)
     if bounds is None:
-        return Load(expected, low, high, None, None)
+        return Load(expected, LoadRange(low, high, None, None))
     least, most = weight * float(bounds.least[number]), weight * float(bounds.most[number])
-    return Load(expected, low, high, min(least, low), None if most == inf else max(most, high))
+    return Load(expected, LoadRange(low, high, min(least, low), None if most == inf else max(most, high)))
 
 
 def _push(frame: Frame, settings: Settings) -> PushAnswer | None:

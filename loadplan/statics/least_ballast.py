@@ -84,6 +84,7 @@ def least_ballast(job: Job, state: State, points: tuple[Point, ...], asked: Ball
 def _least(
     load: "_Load", point: Point, missing: np.ndarray[tuple[int], np.dtype[np.bool_]], most: int
 ) -> Ballast | None:
+    """Return the least whole number of kilograms at a point that meets what is missing; None where `most` does not."""
     low, high = 0, most
     if high < 1 or not load.met(Ballast(point, high))[missing].all():
         return None
@@ -108,7 +109,8 @@ class _Load:
 
     def met(self, ballast: Ballast) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
         """Return what is met: it stands, not too far back, nor ahead, not too heavy; then each arm twice."""
-        frame = self._frame(ballast)
+        made_of = (*self._lumps, *_lump(ballast.point, ballast.mass))
+        frame = next(frame for frame in frames(self._state, made_of) if self._body in frame.bodies)
         own = frame.lumps
         (x, _, _), total = mass_and_cg(own)[1], upper_mass(own) * GRAVITY
         behind, ahead = self._asked.between
@@ -122,10 +124,6 @@ class _Load:
             *(low[arms] > self._asked.nothing * frame.weight),
             *(high[arms] <= self._asked.arm),
         ])
-
-    def _frame(self, ballast: Ballast) -> Frame:
-        made_of = (*self._lumps, *_lump(ballast.point, ballast.mass))
-        return next(frame for frame in frames(self._state, made_of) if self._body in frame.bodies)
 
     def _range(self, frame: Frame) -> tuple[np.ndarray, np.ndarray]:
         """Return least and most load of each support (n) [N]; without end where the group does not stand."""

@@ -1,7 +1,11 @@
 """Fitting: the mass and centre of gravity that fit readings of scales best, by weighted least squares.
 
-Every set must balance exactly; every reading may be off by its plus or minus. Uncertainties are propagated as in
-JCGM 100:2008 (5.2, and 6.2 with k = 2); the heights come out of the exact rotation, not of a small tilt.
+Least Σ ((reading − x) / spread)² over unknowns x that balance exactly, B x = 0. What balances is x = Nᵀ y with N the
+null space of B, so y is free, and an ordinary fit remains (null space method: Björck, Numerical Methods for Least
+Squares Problems, 1996, 5.1). Directions of y that no reading sees are told as not known, not guessed. Tilts that may
+be off make the balance bend: it is taken straight about the last answer and fitted again until that stands still
+(Gauss-Newton, Björck 9.2). Uncertainties are propagated as in JCGM 100:2008 (5.2, and 6.2 with k = 2); heights come
+out of the exact rotation, not of a small tilt.
 """
 
 from dataclasses import dataclass
@@ -12,8 +16,8 @@ import numpy as np
 from loadplan.model.readings import Estimate, MeasuredAmount, Reading, ReadingSet, UnknownKind
 from loadplan.statics.chi_squared import chance_of_more
 from loadplan.statics.mass import Array
+from loadplan.statics.null_space import null_space
 from loadplan.statics.reading_equations import MASS, Scheme, balance, measured_only, numbered, readings
-from loadplan.statics.tipping_modes import null_space
 
 COVERAGE = 2.0
 """Expanded uncertainty is this many standard deviations: about 95 % (JCGM 100, 6.3.3)."""
@@ -107,7 +111,7 @@ def _settled(scheme: Scheme) -> _Solution:
     """Return the solution with uncertain tilts, linear about itself."""
     off = np.zeros(scheme.count)
     around = _solve(scheme, balance(scheme, scheme.tilted(off), None)).unknowns
-    columns = [column for _, _, column in scheme.tilts]
+    columns = [each.column for each in scheme.tilts]
     for _ in range(ROUNDS):
         solved = _solve(scheme, balance(scheme, scheme.tilted(off), around), off)
         step = solved.unknowns[columns] - off[columns]
@@ -124,6 +128,7 @@ def _solve(scheme: Scheme, balanced: Array, off: Array | None = None) -> _Soluti
     free = null_space(balanced, scheme.count)
     _, sizes, seen = np.linalg.svd(free[:, columns].T, full_matrices=True)
     rank = int((sizes > UNSEEN).sum())
+    # Only what readings see is fitted; the rest of the balance is kept, to know which unknowns it leaves open.
     known, lost = seen[:rank] @ free, seen[rank:] @ free
     weighted = known[:, columns].T / spreads[:, None]
     across, triangle = np.linalg.qr(weighted)
@@ -131,6 +136,7 @@ def _solve(scheme: Scheme, balanced: Array, off: Array | None = None) -> _Soluti
     back = np.linalg.solve(triangle.T, known).T
     unknowns = start + found @ known
     residuals = (values - unknowns[columns]) / spreads
+    # A reading that nothing checks fits itself: its residual is 0 whatever it says, and must not be divided by 0.
     left = 1 - (across * across).sum(axis=1)
     return _Solution(
         unknowns=unknowns,
@@ -147,6 +153,7 @@ def _seen(lost: Array, number: int) -> bool:
 
 
 def _told(scheme: Scheme, solved: _Solution) -> Fit:
+    """Return a solution in units of the readings; what they leave open as None."""
     mass = _mass(scheme, solved)
     names, _, _, _ = readings(scheme)
     first, second, third = (_coordinate(scheme, solved, axis) if mass else None for axis in range(3))
@@ -163,12 +170,14 @@ def _told(scheme: Scheme, solved: _Solution) -> Fit:
 
 
 def _mass(scheme: Scheme, solved: _Solution) -> Estimate | None:
+    """Return the mass; None where it is not seen, or no larger than its uncertainty."""
     value = float(solved.unknowns[MASS]) * scheme.unit
     pm = COVERAGE * sqrt(float(solved.spread[MASS, MASS])) * scheme.unit
     return Estimate(value, pm) if _seen(solved.lost, MASS) and value > pm else None
 
 
 def _coordinate(scheme: Scheme, solved: _Solution, axis: int) -> Estimate | None:
+    """Return a coordinate, moment over mass, its uncertainty propagated from both and from what ties them."""
     if not _seen(solved.lost, 1 + axis):
         return None
     mass, moment = solved.unknowns[MASS], solved.unknowns[1 + axis]

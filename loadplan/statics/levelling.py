@@ -107,6 +107,7 @@ def _best(
     under: tuple[str, ...],
     worst: Callable[[Mapping[str, Motion], Frame], float],
 ) -> Reset | None:
+    """Return the change of one stand that leaves least of the worst tilt; among those alike the smallest."""
     tried = [each for each in _trials(unit, under) if _can_be_set(*each)]
     if not tried or not stands(unit):
         return None
@@ -125,12 +126,12 @@ def _best(
 
 def _trials(unit: Frame, under: tuple[str, ...]) -> list[tuple[Support, int]]:
     """Return every stand under some bodies with every change [mm]."""
-    those = [each for each in unit.supports if each.body in under and _is_stand(each)]
+    those = [
+        each
+        for each in unit.supports
+        if each.body in under and not each.is_arm and each.equipment.kind is not EquipmentKind.HOIST
+    ]
     return [(each, steps) for each in those for steps in range(-REACH, REACH + 1) if steps]
-
-
-def _is_stand(support: Support) -> bool:
-    return not support.is_arm and support.equipment.kind is not EquipmentKind.HOIST
 
 
 def _can_be_set(support: Support, steps: int) -> bool:

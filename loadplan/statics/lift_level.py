@@ -9,8 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Motion, SetDownAnswer
+from loadplan.model.answer import Motion
 from loadplan.model.job import Job, LiftUse, State, Support
+from loadplan.model.lowering import SetDownAnswer
 from loadplan.stages import joined, untouched
 from loadplan.statics.contact_loads import springs
 from loadplan.statics.equilibrium import Frame, frames
@@ -130,6 +131,7 @@ def hung(job: Job, preload: dict[str, float], coming: tuple[Support, ...], again
 
 
 def _lowered(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
+    """Return how far the arms go down, and what is told of it where bodies are parted from the lift."""
     if not parted:
         return Level(down.first_touch + (state.lowered or 0.0), None)
     weight = _weight(down, parted)

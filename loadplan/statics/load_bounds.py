@@ -1,9 +1,11 @@
 """The least and the most that each support could carry, whatever the stiffness and the floor.
 
-A linear programme a bound: any loads r >= 0 and mount forces f with S r + M f = b, where each part's mass
-m and moments s = m·x are separate unknowns, m·xlo <= s <= m·xhi. The weights b make up a convex body whose
-corners are found part by part, so only the corners that matter enter the programme. Mount forces drop out
-by looking only along motions that stretch no mount.
+A linear programme a bound: least and greatest r over all loads r ≥ 0 and mount forces f with S r + M f = b, where
+each part's mass m and moments s = m·x are separate unknowns, m·xlo ≤ s ≤ m·xhi. Mount forces drop out by looking only
+along the motions that stretch no mount. The weights b make up a convex body with far too many corners to list; the
+corner that matters at given prices is found part by part, so columns come in as they are asked for (column
+generation: Dantzig and Wolfe, Operations Research 8, 1960, 101-111; Bertsimas and Tsitsiklis, Introduction to Linear
+Optimization, 1997, 6.1-6.4). It ends since the corners are finitely many.
 """
 
 from dataclasses import dataclass
@@ -12,8 +14,9 @@ import numpy as np
 
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
+from loadplan.statics.null_space import null_space
 from loadplan.statics.simplex import Programme, best, spread, start
-from loadplan.statics.tipping_modes import STILL, null_space
+from loadplan.statics.tipping_modes import STILL
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +54,7 @@ class _Weights:
         """Return the corner (c, d) furthest along each direction (c, d)."""
         middle = self.sign * (towards @ self.units.T)
         along = np.einsum("cd,apd->acp", towards, self.reach)
+        # Whatever the mass, its centre goes to the end of the tolerance that helps; then the sign chooses the mass.
         mass = np.where(middle + np.abs(along).sum(axis=0) > 0, self.high, self.low)
         furthest: Array = (mass * self.sign) @ self.units + np.einsum("acp,apd->cd", mass * np.sign(along), self.reach)
         return furthest
@@ -82,7 +86,10 @@ def load_bounds(frame: Frame, motions: Array) -> Bounds:
         right=np.append(np.zeros(len(freedom)), 1.0),
         oracle=_weights(frame, freedom).column,
     )
+    # Along a mode the weights do the work Σ load · rise, and no rise is below 0: a support that some mode lifts cannot
+    # carry more than that work allows. One that no mode lifts may be pressed without end against a mount or another.
     limited = np.flatnonzero(frame.up @ motions.sum(axis=0) > STILL)
+    # All bounds go side by side from one start: first the least of each, then the most of those that have one.
     asked = np.concatenate([np.arange(count), limited])
     value = np.zeros((len(asked), count))
     value[np.arange(len(asked)), asked] = np.where(np.arange(len(asked)) < count, -1.0, 1.0)

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Body, Part, Place, Weighed
+from loadplan.statics.fractional_programming import ChosenSums, least_ratios
 from loadplan.statics.minimum_cut import Needs
 
 Array = NDArray[np.float64]
@@ -56,6 +57,7 @@ def lumps(job: Job, state: State) -> tuple[Lump, ...]:
 
 
 def _of_body(body: Body, parts: tuple[Part, ...], state: State) -> list[Lump]:
+    """Return the lumps of a body: its parts, or the whole as weighed less the parts that are off."""
     own = [part for part in parts if part.body == body.name]
     optional = set(state.may_be_on)
     if body.weighed is None:
@@ -72,6 +74,7 @@ def _lump(part: Part, sign: int, *, counts: bool, optional: bool) -> Lump:
 
 
 def _whole(name: str, weighed: Weighed) -> Lump:
+    """Return the lump of a body that was weighed as one."""
     low, high = weighed.mass - weighed.mass_pm, weighed.mass + weighed.mass_pm
     return Lump(name, "", 1, weighed.mass, low, high, weighed.cg, weighed.cg_pm, counts=True, optional=False)
 
@@ -143,16 +146,17 @@ def cg_box(made_of: tuple[Lump, ...]) -> Place:
 
 
 def _furthest(counted: tuple[Lump, ...], mass: float, centre: float, axis: int, side: float) -> float:
-    """Return the greatest Σ m·side·(x − centre) / Σ m over the tolerances, by Dinkelbach's method (1967)."""
-    ratio = 0.0
-    for _ in range(50):
-        moment = total = 0.0
-        for lump in counted:
-            arm = lump.sign * (side * (lump.at[axis] - centre) - ratio) + lump.at_pm[axis]
-            each = lump.high if arm > 0 else lump.low
-            moment += each * (arm + lump.sign * ratio)
-            total += lump.sign * each
-        if total <= 0 or moment <= ratio * total + 1e-12 * mass:
-            break
-        ratio = moment / total
-    return ratio
+    """Return the greatest Σ m·side·(x − centre) / Σ m over the tolerances [m]: the least of its negative."""
+    sign = np.array([lump.sign for lump in counted], dtype=float)
+    arms = sign * side * np.array([lump.at[axis] - centre for lump in counted])
+    arms += np.array([lump.at_pm[axis] for lump in counted])
+    low = np.array([lump.low for lump in counted]) / mass
+    high = np.array([lump.high for lump in counted]) / mass
+
+    def choose(trial: Array) -> ChosenSums:
+        value = -arms - trial * sign
+        chosen = np.where(value < 0, high, low)
+        return ChosenSums((chosen * value).sum(keepdims=True), (chosen * sign).sum(keepdims=True))
+
+    # With everything as given the centre is where it is given: 0 is the ratio of a choice, as the search asks for.
+    return -float(least_ratios(np.zeros(1), choose).ratio[0])

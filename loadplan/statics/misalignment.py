@@ -63,11 +63,13 @@ def _level(frame: Frame, whole: int) -> float:
 
 
 def _free_rise(joint: Joint, still: set[str], moved: dict[str, Motion]) -> list[float]:
+    """Return how far each place of a joint rises [m] on the side that moves."""
     free = next(name for name in joint.between if name not in still)
     return [moved[free].up_at(place[0], place[1]) for place in joint.at]
 
 
 def _offset(joint: Joint, place: Place, moved: dict[str, Motion], levels: dict[str, float], drop: float) -> Place:
+    """Return how far the first side of a joint lies from the second at a place [m], less a drop."""
     first, second = (_shift(moved[name], place, levels.get(name, 0.0)) for name in joint.between)
     return first[0] - second[0], first[1] - second[1], first[2] - second[2] - drop
 

@@ -26,6 +26,7 @@ def told(frame: Frame, motions: Array) -> tuple[Mode, ...]:
 
 
 def _mode(frame: Frame, motion: Array, reach: Array) -> Mode:
+    """Return a mode in names: what it turns about, what moves, its work [N m] and the margins of what it rotates."""
     moving = [bool(np.abs(motion[3 * whole : 3 * whole + 3]).max() > STILL) for whole in range(len(frame.wholes))]
     bodies = tuple(name for names, moves in zip(frame.wholes, moving, strict=True) if moves for name in names)
     return Mode(

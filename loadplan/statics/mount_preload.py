@@ -6,7 +6,7 @@ from loadplan.model.job import Job
 from loadplan.stages import untouched
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.mass import lumps
-from loadplan.statics.tipping_modes import SINGULAR
+from loadplan.statics.null_space import SINGULAR
 
 
 def mount_preload(job: Job) -> dict[str, float]:
@@ -31,6 +31,7 @@ def mount_preload(job: Job) -> dict[str, float]:
 
 
 def _forces(frame: Frame, held: int) -> dict[str, float]:
+    """Return the mount forces [N] with one whole held still; empty where the mounts do not hold all the others."""
     free = np.ones(frame.load.size, dtype=bool)
     free[3 * held : 3 * held + 3] = False
     if not frame.mounts or not free.any():

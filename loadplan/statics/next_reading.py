@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import islice
 from math import radians
+from typing import NamedTuple
 
 import numpy as np
 
@@ -33,8 +34,21 @@ WORTH_IT = 0.9
 MOST_TRIED = 40
 """Most further readings that are tried."""
 
-Candidate = tuple[Further, int, int, tuple[ReadingSet, ...]]
-"""What, of which set, at which place, and all the readings with it."""
+
+class FurtherReading(NamedTuple):
+    """A reading that could be taken.
+
+    Attributes:
+        further: What.
+        of_set: Number of its set.
+        place: Number of its place there.
+        sets: All the readings with it.
+    """
+
+    further: Further
+    of_set: int
+    place: int
+    sets: tuple[ReadingSet, ...]
 
 
 def advise(sets: tuple[ReadingSet, ...], found: Fit) -> Advice | None:
@@ -47,15 +61,15 @@ def advise(sets: tuple[ReadingSet, ...], found: Fit) -> Advice | None:
     Returns:
         The reading, or None where none that was tried cuts it by a tenth.
     """
-    tried = [(candidate, fit(candidate[-1])) for candidate in islice(_candidates(sets, found), MOST_TRIED)]
+    tried = [(candidate, fit(candidate.sets)) for candidate in islice(_candidates(sets, found), MOST_TRIED)]
     for amount in _least_certain_first(sets, found):
         now = _uncertainty(found, amount)
         then = [(pm, candidate) for candidate, each in tried if (pm := _uncertainty(each, amount)) is not None]
         if not then:
             continue
-        least, (further, of_set, place, _) = min(then, key=lambda each: each[0])
+        least, chosen = min(then, key=lambda each: each[0])
         helps = now is None or least < WORTH_IT * now
-        return Advice(further, of_set, place, amount, now, least) if helps else None
+        return Advice(chosen.further, chosen.of_set, chosen.place, amount, now, least) if helps else None
     return None
 
 
@@ -78,22 +92,20 @@ def _least_certain_first(sets: tuple[ReadingSet, ...], found: Fit) -> list[Measu
     return sorted((MeasuredAmount.MASS, *COORDINATES), key=lambda amount: -size(amount))
 
 
-def _candidates(sets: tuple[ReadingSet, ...], found: Fit) -> Iterator[Candidate]:
+def _candidates(sets: tuple[ReadingSet, ...], found: Fit) -> Iterator[FurtherReading]:
+    """Yield further readings: the set with most scales tilted, the unit hung, one more place weighed."""
     standing = [number for number, each in enumerate(sets) if each.held is Held.STANDS]
     guess = _Guess(sets, found)
-    base = max(standing, key=lambda number: _weighed(sets[number]), default=None)
+    read = {number: sum(place.load is not None for place in sets[number].places) for number in standing}
+    base = max(standing, key=read.__getitem__, default=None)
     if base is not None:
         for further, tilt in ((Further.NOSE_UP, (RAISED, 0.0)), (Further.LEFT_UP, (0.0, RAISED))):
-            yield further, base, 0, (*sets, guess.tilted(sets[base], tilt))
-    yield Further.HOOK, 0, 0, (*sets, guess.hung())
+            yield FurtherReading(further, base, 0, (*sets, guess.tilted(sets[base], tilt)))
+    yield FurtherReading(Further.HOOK, 0, 0, (*sets, guess.hung()))
     for number in standing:
         for place, each in enumerate(sets[number].places):
             if each.load is None:
-                yield Further.SCALE, number, place, guess.with_scale(number, place)
-
-
-def _weighed(of_set: ReadingSet) -> int:
-    return sum(place.load is not None for place in of_set.places)
+                yield FurtherReading(Further.SCALE, number, place, guess.with_scale(number, place))
 
 
 class _Guess:

@@ -1,7 +1,10 @@
 """A group from which parts come off: its worst margin for any set of them, and all sets that keep a margin at once.
 
-The sums are those of the worst margins. With the set of parts given, each lump chooses its own worst mass, so the sums
-of all 2ⁿ sets are put together from those of the first half of the parts and those of the second.
+The sums are those of the worst margins. With the set of parts given, each lump chooses its own worst mass. Whether
+all margins of a set are at least δ is whether Σ min over m of m (fixed − δ/span · turns ∓ swing) is above 0 in every
+row, and that sum is one number a lump: so the sums of all 2ⁿ sets are those of the first half of the parts plus those
+of the second, one addition each. It ends since every set is looked at once. (Two halves: Horowitz and Sahni, Journal
+of the ACM 21, 1974, 277-292; the rest derived here.)
 """
 
 from dataclasses import dataclass, replace
@@ -10,9 +13,10 @@ from math import inf, tan
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.fractional_programming import CLOSE, ChosenSums, least_ratios
 from loadplan.statics.mass import Array, Lump
 from loadplan.statics.tipping_modes import EDGE, STILL, free_motion, rays, rotations
-from loadplan.statics.worst_margin import CLOSE, ROUNDS, WORK, Numbers, trials_of
+from loadplan.statics.worst_margin import WORK, Numbers, trials_of
 
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
@@ -76,6 +80,7 @@ class Shrinking:
         """
         if not self.steady:
             return np.full(len(off), -inf)
+        # Balance as given comes first: a worst margin says nothing of a group that falls as it is.
         there = (self.bit < 0) | (off[:, self.bit] == self.taken)
         balanced = ((there * self.given.low) @ self.given.fixed.T > 0).all(axis=1)
         found = np.full(len(off), -inf)
@@ -84,20 +89,18 @@ class Shrinking:
         return found
 
     def _ratios(self, there: Flags) -> Array:
-        """Return the least ratio (b) of any row, by Dinkelbach's method."""
+        """Return the least ratio (b) of any row."""
         rows = self.worst
         given = there * self.given.low
         bottom = given @ rows.turns.T
         ratio = (given @ rows.fixed.T) / np.where(bottom > 0, bottom, 1.0)
-        for _ in range(ROUNDS):
-            value = self._worse_side(rows.fixed - ratio[:, :, None] * rows.turns, there)
+
+        def choose(trial: Array) -> ChosenSums:
+            value = self._worse_side(rows.fixed - trial[:, :, None] * rows.turns, there)
             mass = np.where(value < 0, rows.high, rows.low) * there[:, None, :]
-            least, bottom = (mass * value).sum(axis=2), (mass * rows.turns).sum(axis=2)
-            lower = (least < -CLOSE) & (bottom > 0)
-            if not lower.any():
-                break
-            ratio = np.where(lower, ratio + least / np.where(bottom > 0, bottom, 1.0), ratio)
-        found: Array = np.where((least < -CLOSE) & (bottom <= 0), -inf, ratio).min(axis=1, initial=inf)
+            return ChosenSums((mass * value).sum(axis=2), (mass * rows.turns).sum(axis=2))
+
+        found: Array = least_ratios(ratio, choose).ratio.min(axis=1, initial=inf)
         return found
 
     def _worse_side(self, value: Array, there: Flags) -> Array:
@@ -140,6 +143,7 @@ class Shrinking:
 
     def _sums(self, rows: ModeRows, value: Array, swing: Array) -> Array:
         """Return the least sum of one row for every set (2ⁿ)."""
+        # A whole that leans chooses its side as one, so each side is summed over its lumps before the lesser is taken.
         swung = self.own.T @ np.abs(swing)
         calm = self.own @ swung == 0
         total = self._of_sets(np.where(calm, rows.least(value), 0.0))
@@ -197,6 +201,7 @@ def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], s
 
 
 def _worst_rows(union: Frame, motions: Array, slope: float) -> ModeRows:
+    """Return the rows of the worst margins, without those that ask for the work alone."""
     trials = trials_of(union, motions, slope, ())
     asked = trials.target != WORK
     total = _total(union)

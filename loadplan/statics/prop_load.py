@@ -43,15 +43,13 @@ def prop_load(job: Job, state: State, point: Point) -> float | None:
     propped = replace(state, supports=(*state.supports, _prop(point)))
     groups = frames(propped, lumps(job, propped))
     group = next(each for each in groups if point.body in each.bodies)
-    most = float(load_bounds(group, rays(group)).most[_number(group.supports)]) * group.weight
+    number = next(number for number, each in enumerate(group.supports) if each.equipment is ANY)
+    most = float(load_bounds(group, rays(group)).most[number]) * group.weight
     return None if most == float("inf") else most
 
 
-def _number(supports: tuple[Support, ...]) -> int:
-    return next(number for number, each in enumerate(supports) if each.equipment is ANY)
-
-
 def _prop(point: Point) -> Support:
+    """Return a support that takes any load, under a point."""
     return Support(
         name=PROP,
         equipment=ANY,

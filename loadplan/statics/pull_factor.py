@@ -6,7 +6,7 @@ from math import cos, inf, pi, sin
 
 import numpy as np
 
-from loadplan.model.answer import PullAnswer
+from loadplan.model.disturbance import PullAnswer
 from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
@@ -45,6 +45,7 @@ def pulled(
 
 
 def _answer(pull: Pull, frame: Frame, grips: tuple[Grip, ...]) -> PullAnswer:
+    """Return what a pull does to the group that it acts on, in its own direction or in the worst one of a bar."""
     hold = Hold(frame, grips, frame.whole(pull.body), pull.at)
     if pull.about is None:
         towards = pull.towards or (1.0, 0.0, 0.0)

@@ -1,12 +1,13 @@
 """Sideways push and pull: what friction at the saddles and the stands' own footing can stand.
 
-Forces in 3D at every rigid whole: six balances; a saddle pushes up with a normal N >= 0 and holds sideways
-up to mu·N, a cone of 32 faces inscribed in the round one, so at most 0.5 % on the careful side; a mount
-carries any force at its point. The forces that can be stood make a convex polygon, and the least of them
-over all directions is the distance of its nearest side, found exactly.
+Greatest λ such that forces exist with Σ W f + λ p = w at every rigid whole, six balances each: a saddle pushes up
+with a normal N ≥ 0 and holds sideways up to μ N, a cone of 32 faces inscribed in the round one, so at most 0.5 % on
+the careful side; a mount carries any force at its point. A linear programme; its prices at the end are the motion
+that begins there, which tells sliding from tipping. The pushes that can be stood make a convex polygon, and the least
+of them over all directions is the distance of its nearest side (`push_polygon`).
 
-Such a limit is an upper bound: friction is not associated, so what really holds depends on how the lot was
-set down (see Drucker, J. Appl. Mech. 21, 1954, 71-74, from memory).
+Such a limit is an upper bound: friction is not associated, so what really holds depends on how the lot was set down
+(Drucker, Coulomb friction, plasticity, and limit loads, Journal of Applied Mechanics 21, 1954, 71-74).
 """
 
 from dataclasses import dataclass, replace
@@ -17,9 +18,9 @@ import numpy as np
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
+from loadplan.statics.null_space import SINGULAR, null_space
 from loadplan.statics.push_polygon import nearest_side
 from loadplan.statics.simplex import Programme, SimplexBasis, best, spread, start
-from loadplan.statics.tipping_modes import SINGULAR, null_space
 
 FACES = 32
 """Faces of the friction cone."""
@@ -185,6 +186,7 @@ def _named(frame: Frame, flags: Array) -> tuple[str, ...]:
 
 
 def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
+    """Return the balances of a group as a programme, along the motions that the mounts leave free."""
     frame = hold.frame
     angles = 2 * np.pi * np.arange(FACES) / FACES
     around = np.column_stack([np.cos(angles), np.sin(angles)])
@@ -196,6 +198,7 @@ def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
     tied = [_between(frame, mount.at[0], *(frame.whole(name) for name in mount.between)).T for mount in frame.mounts]
     freedom = null_space(np.vstack([np.zeros((0, 6 * len(frame.wholes))), *tied]), 6 * len(frame.wholes))
     columns = (freedom @ np.hstack(held + pushed)).T
+    # Balances that no force can change would make every basis singular; the group is balanced, so these hold.
     _, sizes, axes = np.linalg.svd(columns, full_matrices=False)
     reached = axes[sizes > SINGULAR * sizes[0]]
     motions = reached @ freedom

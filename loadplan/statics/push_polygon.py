@@ -1,4 +1,11 @@
-"""The polygon of all level pushes that can be stood, explored only as far as its nearest side."""
+"""The polygon of all level pushes that can be stood, explored only as far as its nearest side.
+
+The corner furthest in a direction is one linear programme. Corners found so far span a polygon inside the true one;
+of its nearest side the furthest corner beyond is asked for. If there is none, that side is a true one, and no other
+can be nearer, since the true polygon holds the inner one. Else the corner comes in. It ends since the corners are
+finitely many. (The same exploration, for the region of a centre of gravity: Bretl and Lall, Testing static
+equilibrium for legged robots, IEEE Transactions on Robotics 24, 2008, 794-807.)
+"""
 
 from dataclasses import dataclass
 
@@ -72,6 +79,7 @@ def nearest_side(programme: Programme, basis: SimplexBasis) -> PolygonSide:
     found = _furthest(programme, spread(basis, FIRST), 2 * np.pi * np.arange(FIRST) / FIRST)
     for _ in range(ROUNDS):
         distances, normals, ends = _sides(found.places)
+        # The next ones are asked in the same call, which costs little more than one.
         nearest = np.argsort(distances)[:4]
         further = _furthest(programme, found.bases.copies(ends[nearest]), normals[nearest])
         towards = np.column_stack([np.cos(normals[nearest]), np.sin(normals[nearest])])

@@ -7,6 +7,7 @@ are measured from the middle of the places and divided by their span, masses by 
 
 from dataclasses import dataclass
 from math import cos, sin, sqrt
+from typing import NamedTuple
 
 import numpy as np
 
@@ -35,6 +36,20 @@ Tilt = tuple[float, float]
 """Front up and left side up [rad]."""
 
 
+class UncertainTilt(NamedTuple):
+    """A tilt that may be off.
+
+    Attributes:
+        of_set: Number of its set.
+        kind: Nose up or left up.
+        column: Number of its unknown.
+    """
+
+    of_set: int
+    kind: UnknownKind
+    column: int
+
+
 @dataclass(frozen=True, slots=True)
 class Scheme:
     """Which unknown stands where, and the scale of all.
@@ -46,7 +61,7 @@ class Scheme:
         unit: Largest reading [kg].
         forces: Number of the first force of each set.
         hooks: (set, number of its first unknown) of each set that hangs at a known attitude.
-        tilts: (set, kind, number of its unknown) of each tilt that is uncertain.
+        tilts: Each tilt that is uncertain.
         count: Number of unknowns.
     """
 
@@ -56,7 +71,7 @@ class Scheme:
     unit: float
     forces: tuple[int, ...]
     hooks: tuple[tuple[int, int], ...]
-    tilts: tuple[tuple[int, UnknownKind, int], ...]
+    tilts: tuple[UncertainTilt, ...]
     count: int
 
     def places(self, number: int) -> Array:
@@ -100,7 +115,7 @@ def numbered(sets: tuple[ReadingSet, ...], *, tilts_uncertain: bool) -> Scheme:
         unit=max((place.load or 0.0 for each in sets for place in each.places), default=0.0) or 1.0,
         forces=tuple(forces[:-1]),
         hooks=hooks,
-        tilts=tuple((number, kind, after + place) for place, (number, kind) in enumerate(uncertain)),
+        tilts=tuple(UncertainTilt(number, kind, after + place) for place, (number, kind) in enumerate(uncertain)),
         count=after + len(uncertain),
     )
 
@@ -163,6 +178,7 @@ def measured_only(scheme: Scheme, tilts: tuple[Tilt, ...]) -> Array:
 
 
 def _of_set(scheme: Scheme, number: int, tilt: Tilt, around: Array | None) -> Array:
+    """Return the rows (3, u) by which one set balances: forces, and moments but where it hangs askew."""
     turned = _turning(scheme, number)
     up = vertical(tilt)
     rows = np.zeros((3, scheme.count))
@@ -210,6 +226,7 @@ def _swing(tilt: Tilt, kind: UnknownKind) -> Array:
 
 
 def _measured(scheme: Scheme, number: int, tilt: Tilt, rows: Array) -> Array:
+    """Return the rows of a set that its readings can see: on one line of scales only the moment across it."""
     if scheme.sets[number].held is not Held.STANDS:
         return rows
     places, up = scheme.places(number), vertical(tilt)

@@ -26,6 +26,7 @@ def grips(job: Job, state: State, reference: float | None) -> dict[str, Grip]:
 
 
 def _grip(support: Support, default: float, reference: float | None) -> Grip:
+    """Return how one saddle holds: its own friction, else its equipment's, else the job's; less on castors."""
     equipment = support.equipment
     if equipment.kind is EquipmentKind.HOIST:
         return Grip(0.0, inf)

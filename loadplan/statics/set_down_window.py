@@ -1,6 +1,10 @@
 """Set-down: from hanging on the lift to standing on the stands, by how far the lift goes down.
 
-Levels are how far the arms are below the file's attitude; positive is down.
+Levels are how far the arms are below the file's attitude; positive is down. At each level the loads are those of
+`contact_loads`, and between two levels at which something comes into touch or leaves it they are linear. Sought is
+the first level at which a sum of loads comes to a share: doubled until it is past it, then narrowed to a 64th in each
+of four rounds, until the stretch is some 10⁻⁷ of the depth and the straight line through its ends is the answer. What
+comes and goes between two levels tried in the first round is not seen. Derived here.
 """
 
 from collections.abc import Callable
@@ -8,7 +12,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from loadplan.model.answer import Lowering, Motion
+from loadplan.model.answer import Motion
+from loadplan.model.lowering import Lowering
 from loadplan.statics.contact_loads import Settled, Springs, settle, springs
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
@@ -108,6 +113,7 @@ class SetDown:
         """
         arms = _arms(self.frame)
         before = self.loads(np.zeros(1))[0]
+        # An arm that hangs empty has no share to lose.
         counted = arms & (before > 1e-9 * self.frame.weight)
         return SetDownWindow(
             start=_crossing(lambda levels: self.loads(levels)[:, self.stands].sum(axis=1) - BORNE * weight),
@@ -145,6 +151,7 @@ def _crossing(excess: Callable[[Array], Array]) -> float | None:
         if high == DEEPEST:
             return None
         high = min(2 * high, DEEPEST)
+    # One call solves all levels of a round at once, so many levels and few rounds are quicker than halving.
     for _ in range(4):
         levels = np.linspace(low, high, GRID)
         found = excess(levels)

@@ -1,9 +1,12 @@
 """The simplex method for many programmes that differ only in what they ask for.
 
-Each programme maximises the worth of amounts x >= 0 with columns · x = right side. All start from one
-feasible basis and go on side by side. Columns may also come from an oracle, which shows the column that
-gains most at given prices (column generation: Dantzig and Wolfe, Operations Research 8, 1960, 101-111).
-Every basis is inverted afresh, so rounding does not pile up.
+Each programme maximises the worth v·x of amounts x ≥ 0 with A x = b. From a basis B with amounts B⁻¹ b ≥ 0 and prices
+v_B B⁻¹, a column a gains v − price·a a unit; the one that gains most comes in, and the one that first runs out
+leaves. No gain is left: the prices prove the end. The worth never falls; a corner at which it stands still could hold
+the search for ever, so after a while the column is drawn by chance, and rounds are counted. Columns may also come
+from an oracle, which shows the one that gains most at given prices (Dantzig and Wolfe, Operations Research 8, 1960,
+101-111). All programmes start from one feasible basis, found with stand-ins that cost 1 each, and go on side by side.
+(Revised method and two phases: Bertsimas and Tsitsiklis, Introduction to Linear Optimization, 1997, 3.3 and 3.5.)
 """
 
 from collections.abc import Callable
@@ -159,6 +162,7 @@ def _enter(programme: Programme, basis: SimplexBasis, chosen: Numbers, shown: Ar
     room = np.full(change.shape, np.inf)
     np.divide(np.maximum(basis.amounts, 0.0), change, out=room, where=change > PIVOT)
     entered: Flags = np.isfinite(room.min(axis=1))
+    # Of columns that run out together the one with the largest entry goes: dividing by it loses least.
     tied = room <= room.min(axis=1, keepdims=True) * (1 + 1e-12)
     leaving = np.where(tied, change, -np.inf).argmax(axis=1)
     kind = np.where(given, chosen, SHOWN)
@@ -175,6 +179,7 @@ def _enter(programme: Programme, basis: SimplexBasis, chosen: Numbers, shown: Ar
 def _replace(programme: Programme, basis: SimplexBasis, leaving: Numbers, entering: tuple[Numbers, Array]) -> None:
     cases = np.arange(len(leaving))
     basis.kind[cases, leaving], basis.columns[cases, :, leaving] = entering
+    # Afresh, not updated: bases are small, and so rounding does not pile up over hundreds of rounds.
     basis.inverse = np.linalg.inv(basis.columns).astype(np.float64, copy=False)
     basis.amounts = basis.inverse @ programme.right
 
@@ -202,6 +207,7 @@ def start(programme: Programme, shown: Array | None = None) -> SimplexBasis:
     basis = SimplexBasis(kind, columns, inverse, inverse @ programme.right)
     if best(programme, basis, np.zeros((1, len(programme.columns))))[0] < -1e-9:
         raise NoAnswerError
+    # A stand-in may be left at amount 0; it must not come back with an amount, so a given column takes its place.
     for place in np.flatnonzero(basis.kind[0] == STAND_IN):
         entries = np.abs(programme.columns @ basis.inverse[0, place])
         entries[basis.kind[0][basis.kind[0] >= 0]] = 0.0

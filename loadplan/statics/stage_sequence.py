@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 from loadplan.errors import InputError
-from loadplan.model.answer import JointForce, Load, Motion, Statics, SupportAnswer
+from loadplan.model.answer import JointForce, Load, LoadRange, Motion, Statics, SupportAnswer
 from loadplan.model.job import Job, State, Support
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
@@ -56,12 +56,30 @@ def solve_stages(job: Job, states: tuple[State, ...]) -> tuple[Statics, ...]:
     Returns:
         One record a stage. Groups that a stage leaves as they were are solved once.
     """
-    solver = _Solver(job, states, solve)
+    return solve_stages_by(solve, job, states, lambda _: None)
+
+
+def solve_stages_by(
+    look: Callable[[Frame, Settings], Solved], job: Job, states: tuple[State, ...], after: Callable[[int], None]
+) -> tuple[Statics, ...]:
+    """Solve every stage of a job, each group by what is given.
+
+    Args:
+        look: Solves one group.
+        job: The job.
+        states: Its states, in order.
+        after: Is told the number of each stage that was solved, from 0.
+
+    Returns:
+        One record a stage. Groups that a stage leaves as they were are solved once.
+    """
+    solver = _Solver(job, states, look)
     carried = _Carried()
     told = []
-    for state in states:
+    for index, state in enumerate(states):
         statics, carried = _solved(solver, job, state, carried)
         told.append(statics)
+        after(index)
     return tuple(told)
 
 
@@ -144,7 +162,8 @@ class _Solver:
         holds = grips(self.job, state, against)
         solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
         motions = _motions(groups, solved)
-        supports = _supports(state, groups, solved, gaps)
+        idle = Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0) if self._look is solve else None)
+        supports = _supports(state, groups, solved, gaps, idle)
         statics = Statics(
             groups=tuple(each.answer for each in solved),
             bodies=body_answers(state, groups, solved, made_of),
@@ -191,6 +210,11 @@ class _Solver:
         return gaps | dict.fromkeys((each.name for each in state.supports if each.is_arm), level.arms), level
 
     def _solve(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Solved:
+        """Return a group solved, from memory where a stage before had the same.
+
+        Raises:
+            TooManyError: If all groups together would take too long.
+        """
         settings = self._settings(state, frame, set_up)
         key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
         if key not in self._solved:
@@ -201,6 +225,7 @@ class _Solver:
         return self._solved[key]
 
     def _settings(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Settings:
+        """Return all on which the answer for a group hangs besides its frame."""
         gaps, holds = set_up
         limits = self.job.limits
         body = self.job.lift.body if self.job.lift else ""
@@ -229,13 +254,13 @@ def _motions(groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> dict[str,
 
 
 def _supports(
-    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], gaps: Mapping[str, float]
+    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], gaps: Mapping[str, float], idle: Load
 ) -> tuple[SupportAnswer, ...]:
     loads: dict[str, Load] = {}
     for frame, each in zip(groups, solved, strict=True):
         if each.loads is not None:
             loads |= dict(zip((support.name for support in frame.supports), each.loads, strict=True))
-            loads |= dict.fromkeys(frame.idle, Load(0.0, 0.0, 0.0, 0.0, 0.0))
+            loads |= dict.fromkeys(frame.idle, idle)
     return tuple(SupportAnswer(support.name, gaps[support.name], loads.get(support.name)) for support in state.supports)
 
 

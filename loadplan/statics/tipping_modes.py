@@ -1,7 +1,12 @@
 """The ways a group can go over: extreme rays of the motions that shorten no support and stretch no mount.
 
-For one body they are the edges of the convex hull of its supports (McGhee and Frank, 1968); for linked
-bodies each ray is one way in which the group as a whole gives way.
+These motions u make up a cone, { u : up·u ≥ 0, stretch·u = 0 }. The work of the weights is linear on it, so the group
+stands if and only if that work is positive on every extreme ray, and the ray where it is not is the proof. With d the
+freedom that the mounts leave, a ray is square to d − 1 independent rows of supports (Ziegler, Lectures on Polytopes,
+1995, ch. 1), so every d − 1 supports are tried, both ways, and the motions that shorten no other are kept: finitely
+many, and few for the supports of a workshop. For one body they are the edges of the convex hull of its supports
+(McGhee and Frank, Mathematical Biosciences 3, 1968, 331-351); for linked bodies each is one way in which the group
+gives way.
 """
 
 from collections.abc import Iterator
@@ -13,12 +18,10 @@ import numpy as np
 
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
+from loadplan.statics.null_space import null_space, square_to
 
 EDGE = 1e-6
 """A centre of gravity this near an edge [m] counts as tipping: no tape and no floor is better."""
-
-SINGULAR = 1e-9
-"""Singular values below this share of the largest are none: about a nanometre on a metre."""
 
 STILL = 1e-9
 """A scaled displacement below this is no movement."""
@@ -49,10 +52,10 @@ def free_motion(frame: Frame) -> Array | None:
     if held.shape[0] == 0:
         heave: Array = np.eye(unknowns)[0]
         return heave
-    _, sizes, motions = np.linalg.svd(held, full_matrices=True)
-    if sizes.size == unknowns and sizes[-1] > SINGULAR * sizes[0]:
+    free = null_space(held, unknowns)
+    if not len(free):
         return None
-    last: Array = motions[-1] / np.abs(motions[-1]).max()
+    last: Array = free[-1] / np.abs(free[-1]).max()
     return last
 
 
@@ -95,6 +98,7 @@ def ways(frame: Frame) -> Ways:
     """
     freedom = null_space(frame.stretch, frame.load.size)
     across = frame.up @ freedom.T
+    # Twins would give every subset several times, and supports that nothing can shorten give none.
     rows = _distinct(_unit_rows(across))
     found = [_extreme(chosen, rows) for chosen in _subsets(rows, freedom.shape[0])]
     against = np.concatenate([np.zeros(0, dtype=np.intp), *(numbers for _, numbers in found)])
@@ -117,6 +121,7 @@ def _alone(across: Array, rows: Array) -> Numbers:
     sizes = np.linalg.norm(across, axis=1)
     same = np.abs(across[:, None, :] / np.maximum(sizes, STILL)[:, None, None] - rows).max(axis=2) < SAME
     numbers: Numbers = np.where(sizes > STILL, same.argmax(axis=1), NO_ROW)
+    # Of two supports at one place neither is missed: no motion is stood against by one of them alone.
     counts = (numbers[:, None] == numbers).sum(axis=1)
     return np.where(counts > 1, NO_ROW, numbers)
 
@@ -125,15 +130,6 @@ def subset_count(frame: Frame) -> int:
     """Return how many subsets of supports `ways` has to look at, at most."""
     freedom = null_space(frame.stretch, frame.load.size).shape[0]
     return comb(len(frame.supports), freedom - 1)
-
-
-def null_space(rows: Array, unknowns: int) -> Array:
-    """Return the motions (d, unknowns), square to each other, that leave every row (m, unknowns) at 0."""
-    if rows.shape[0] == 0:
-        return np.eye(unknowns)
-    _, sizes, motions = np.linalg.svd(rows, full_matrices=True)
-    kept: Array = motions[int((sizes > SINGULAR * sizes[0]).sum()) :]
-    return kept
 
 
 def _unit_rows(rows: Array) -> Array:
@@ -164,8 +160,8 @@ def _extreme(chosen: Array, rows: Array) -> tuple[Array, Numbers]:
 
     Beside them stands the row (k) that each shortens, or `NOTHING`.
     """
-    _, sizes, spaces = np.linalg.svd(chosen, full_matrices=True)
-    directions = spaces[sizes[:, -1] > SINGULAR, -1, :]
+    directions = square_to(chosen)
+    # Square says nothing of the sense: the motion may be one that lifts off the others, or its reverse.
     directions = np.vstack([directions, -directions])
     shortens = directions @ rows.T < -STILL
     count = shortens.sum(axis=1)

@@ -16,7 +16,7 @@ EVERY_CORNER = 12
 
 
 @dataclass(frozen=True, slots=True)
-class LoadRange:
+class LoadEnds:
     """Least and most expected load of each support (n), as shares of the weight."""
 
     low: Array
@@ -93,7 +93,7 @@ def _warping(held: Springs) -> Array:
     return answers
 
 
-def load_range(held: Springs, levels: Array, gaps: Array, uneven: Array) -> LoadRange:
+def load_range(held: Springs, levels: Array, gaps: Array, uneven: Array) -> LoadEnds:
     """Find the least and the most that each support carries on an uneven floor.
 
     Args:
@@ -107,4 +107,4 @@ def load_range(held: Springs, levels: Array, gaps: Array, uneven: Array) -> Load
     """
     off = gaps + corners(held, uneven)
     settled = settle(held, np.repeat(levels, len(off), axis=0), np.tile(off, (len(levels), 1)))
-    return LoadRange(settled.loads.min(axis=0), settled.loads.max(axis=0))
+    return LoadEnds(settled.loads.min(axis=0), settled.loads.max(axis=0))

@@ -1,7 +1,14 @@
 """Worst margins: every mass and centre of gravity inside tolerance, a sloping floor, parts off in any order.
 
-A margin is a ratio of two sums over the parts; its least value is found exactly by Dinkelbach's method
-(Management Science 13, 1967, 492-498): for a trial ratio each part chooses its own worst on its own.
+The margin about an edge is the work of the weights against a motion that turns about it, over what a metre further in
+would add to that work; sought is its least over all masses m in [low, high] and all centres inside theirs:
+
+    margin = min Σ m (mid ∓ swing − half) / Σ m turns
+
+A centre's worst place is an end of its tolerance whatever the masses are, and goes into `half`; the slope acts to the
+worse side of each whole (`swing`). Left is a ratio of two sums over the masses, whose least `fractional_programming`
+finds: for a trial ratio each part chooses its own worst. Where parts come off in an order, the choices hang on each
+other, and the least sum is a minimum cut (`minimum_cut`). Derived here; margin as in McGhee and Frank (1968).
 """
 
 from dataclasses import dataclass
@@ -11,17 +18,11 @@ from math import inf, tan
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.fractional_programming import ChosenSums, least_ratios
 from loadplan.statics.mass import Array
 from loadplan.statics.minimum_cut import Needs, cheapest_off
 from loadplan.statics.tipping_modes import EDGE, STILL, rotations
 from loadplan.statics.unsolved import TooManyError
-
-ROUNDS = 100
-"""Dinkelbach's method ends after a handful of rounds."""
-
-CLOSE = 1e-12
-"""A sum this near to 0 (share of the weight) ends the search for a ratio."""
-
 
 EITHER = 0.0
 """Stands for a side of the slope, where it may act to either."""
@@ -103,20 +104,18 @@ def worst_ratios(frame: Frame, motions: Array, slope: float, needs: Needs) -> tu
     masses = _Masses(frame, needs)
     asked = trials.target != WORK
     ratio = np.where(asked, masses.as_given(trials), 0.0)
-    least = np.zeros_like(ratio)
-    for _ in range(ROUNDS):
-        value = masses.worse_side(trials.mid - ratio[:, None] * trials.turns - trials.half, trials.swing)
+
+    def choose(trial: Array) -> ChosenSums:
+        value = masses.worse_side(trials.mid - trial[:, None] * trials.turns - trials.half, trials.swing)
         chosen = masses.cheapest(value)
-        least = (chosen * value).sum(axis=1)
-        bottom = (chosen * trials.turns).sum(axis=1)
-        lower = asked & (least < -CLOSE)
-        if not lower.any():
-            break
-        ratio[lower] = np.where(bottom > 0, ratio + least / np.where(bottom > 0, bottom, 1.0), -inf)[lower]
+        return ChosenSums((chosen * value).sum(axis=1), (chosen * trials.turns).sum(axis=1))
+
+    found = least_ratios(ratio, choose)
     work = np.full(len(motions), inf)
-    np.minimum.at(work, trials.mode[~asked], least[~asked])
+    # Rows that ask for the work alone have no rotation to divide by: their ratio stays 0, and their sum is the work.
+    np.minimum.at(work, trials.mode[~asked], found.last.least[~asked])
     ratios = np.full((len(motions), len(frame.wholes)), inf)
-    np.minimum.at(ratios, (trials.mode[asked], trials.target[asked]), ratio[asked])
+    np.minimum.at(ratios, (trials.mode[asked], trials.target[asked]), found.ratio[asked])
     return work, ratios
 
 
@@ -136,6 +135,7 @@ def trials_of(frame: Frame, motions: Array, slope: float, needs: Needs) -> Trial
     sign = np.array([lump.sign for lump in frame.lumps], dtype=float)
     reach = np.array([lump.at_pm for lump in frame.lumps]) / frame.span
     turned = rotations(motions)
+    # A rotation that is rounding would make a margin of any size: such a motion only lifts, and has no margin there.
     turned = np.where(turned > STILL, turned, 0.0)
     heave, rx, ry = motions.reshape(len(motions), -1, 3)[:, frame.whole_of].transpose(2, 0, 1)
     tilt = slope * turned[:, frame.whole_of]
@@ -223,6 +223,7 @@ class _Masses:
         """Return the value less or plus the swing (t, p): for each whole the one that makes its sum least."""
         if not swing.any():
             return value
+        # A whole leans as one: all its lumps swing to the side that makes their sum least, not each to its own.
         less, more = value - swing, value + swing
         sums = [np.where(each < 0, self._high, self._low) * each @ self._own for each in (less, more)]
         worse: Array = np.where((sums[0] <= sums[1]) @ self._own.T > 0, less, more)
@@ -231,6 +232,7 @@ class _Masses:
     def cheapest(self, value: Array) -> Array:
         """Return the masses (t, p) for which the sum of mass times value (t, p) is least."""
         chosen: Array = np.where(value < 0, self._high, self._low)
+        # A part taken from a body weighed whole is off where it counts: its lump is a mass that is missing.
         off = np.where(self._on, chosen == 0, chosen > 0)
         for trial in np.flatnonzero((off[:, self._first] & ~off[:, self._other]).any(axis=1)):
             self._respect(chosen[trial], value[trial])

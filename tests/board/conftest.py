@@ -8,8 +8,9 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, sync_playwright
 
 from tests.board.chromium import Served, launched, need_chromium, served
-from tests.board.desk import DEMO, Page, page_on
+from tests.board.desk import Page, page_on
 from tests.board.hands import WIDE
+from tests.tracked import shipped
 
 
 @pytest.fixture
@@ -36,7 +37,7 @@ def context(chromium: Browser) -> Iterator[BrowserContext]:
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Iterator[Served]:
-    for source in DEMO.glob("*.toml"):
+    for source in shipped("demo", "*.toml"):
         shutil.copy(source, tmp_path)
     with served(tmp_path, "front-unit.toml") as found:
         yield found

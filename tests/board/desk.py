@@ -12,6 +12,7 @@ from loadplan.board.draft import Draft
 from loadplan.board.open_plans import Desk
 from loadplan.board.request_guard import Pass
 from loadplan.board.routes import board
+from tests.tracked import shipped
 
 DEMO = Path(__file__).parents[2] / "demo"
 HOST = "127.0.0.1:8000"
@@ -67,7 +68,7 @@ class Page:
 
 def page_on(folder: Path, name: str = "front-unit") -> Page:
     """Open a copy of a demo job."""
-    for source in DEMO.glob("*.toml"):
+    for source in shipped("demo", "*.toml"):
         shutil.copy(source, folder)
     return opened(folder, folder / f"{name}.toml")
 

@@ -7,7 +7,8 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
-from loadplan.report.drawing import style as ink
+from loadplan.report.drawing import style
+from loadplan.report.pictures import verdict_colours
 from tests.board.chromium import Served, ready, served, settled
 
 SIZES = ((360, 740), (820, 1180), (1280, 800))
@@ -82,7 +83,8 @@ def test_texts_keep_their_contrast() -> None:
 
 
 def test_the_page_uses_the_palette_only() -> None:
-    known = {each.upper() for each in re.findall(r"#[0-9a-fA-F]{6}", Path(ink.__file__).read_text("utf-8"))}
+    texts = [Path(palette.__file__).read_text("utf-8") for palette in (style, verdict_colours)]
+    known = {each.upper() for text in texts for each in re.findall(r"#[0-9a-fA-F]{6}", text)}
     assert _used() - known == OWN
 
 

@@ -20,7 +20,7 @@ from loadplan.board.open_plans import Desk
 from loadplan.board.server import ServeOptions, listen, put_aside, serve
 from loadplan.board.tried_masses import WhatIf
 from loadplan.errors import InputError
-from tests.board.desk import DEMO
+from tests.tracked import shipped
 
 
 @contextmanager
@@ -49,7 +49,7 @@ def started(folder: Path, *options: str) -> Iterator[tuple[subprocess.Popen[str]
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    for source in DEMO.glob("*.toml"):
+    for source in shipped("demo", "*.toml"):
         shutil.copy(source, tmp_path)
     return tmp_path
 

@@ -6,17 +6,9 @@ from datetime import date
 
 from loadplan.checks.case import Case
 from loadplan.limits import Limits
-from loadplan.model.answer import (
-    Balanced,
-    BodyAnswer,
-    GroupAnswer,
-    LiftAnswer,
-    Load,
-    Motion,
-    Statics,
-    SupportAnswer,
-)
+from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, LoadRange, Motion, Statics, SupportAnswer
 from loadplan.model.job import Job, LiftUse, Stack, Stage, State, Support
+from loadplan.model.lowering import LiftAnswer
 from loadplan.model.shop import (
     Equipment,
     EquipmentKind,
@@ -123,7 +115,13 @@ STAGE = Stage("step")
 
 def load(expected: float, low: float | None = None, high: float | None = None) -> Load:
     least, most = expected if low is None else low, expected if high is None else high
-    return Load(expected, least, most, least, most)
+    return Load(expected, LoadRange(least, most, least, most))
+
+
+def bounded(carried: Load, most: float | None) -> Load:
+    """Return a load with another bound on the most it could ever be [N]."""
+    assert carried.range is not None
+    return replace(carried, range=replace(carried.range, most=most))
 
 
 def group(bodies: tuple[str, ...], supports: tuple[str, ...]) -> GroupAnswer:

@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+import pytest
+
 from loadplan.model.verdict import Finding, StageAssessment, Verdict
 from tests.checks.small_jobs import (
     TAIL,
@@ -28,13 +30,13 @@ def test_the_least_ballast_is_the_one_by_hand(tmp_path: Path) -> None:
     assert cautions(told) == {"rear pads", "heavy end"}
     best = note(told)
     assert best is not None
-    assert (best.verdict, best.value) == (Verdict.NOTE, 40.0)
+    assert (best.verdict, best.value) == (Verdict.NOTE, pytest.approx(40.0))
     assert said(best) == (
         "If the vehicle maker's manual names ballast: at least 40 kg at nose clears this. If it names none, use none."
     )
     pads_only = note(only_stage(heavy_tail(-1900, TAIL), tmp_path))
     assert pads_only is not None
-    assert pads_only.value == 70.0  # 90 / 1.3 = 69.2 at a front pad
+    assert pads_only.value == pytest.approx(70.0)  # 90 / 1.3 = 69.2 at a front pad
     assert "at FL" in said(pads_only)
 
 
@@ -69,7 +71,7 @@ def test_a_heavy_nose_is_cleared_by_ballast_at_the_tail(tmp_path: Path) -> None:
     job["part"][1]["at"] = [-650, 0, 600]
     best = note(only_stage(job, tmp_path))
     assert best is not None
-    assert best.value == 17.0
+    assert best.value == pytest.approx(17.0)
     assert "at tail" in said(best)
 
 

@@ -6,7 +6,8 @@ import pytest
 
 from loadplan.checks import jack_holding
 from loadplan.checks.case import Case
-from loadplan.model.answer import Load, LostSupport, Sunk
+from loadplan.model.answer import Load
+from loadplan.model.disturbance import LostSupport, Sunk
 from loadplan.model.verdict import Finding, Verdict
 from tests.checks.builders import (
     HOIST,

@@ -8,7 +8,8 @@ import pytest
 from loadplan.checks import lift
 from loadplan.checks.case import NOTHING, Case
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import LiftAnswer, Tips
+from loadplan.model.answer import Tips
+from loadplan.model.lowering import LiftAnswer
 from loadplan.model.verdict import Verdict
 from tests.checks.builders import about, case, findings, lifted, load, support, with_group, words
 

@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from loadplan.checks import lost_support
-from loadplan.model.answer import LostSupport, Tips
+from loadplan.model.answer import Tips
+from loadplan.model.disturbance import LostSupport
 from loadplan.model.verdict import Verdict
 from tests.checks.builders import about, case, lifted, support, with_group, words
 

@@ -8,7 +8,7 @@ import pytest
 
 from loadplan.checks import pull
 from loadplan.checks.case import Case
-from loadplan.model.answer import PullAnswer
+from loadplan.model.disturbance import PullAnswer
 from loadplan.model.vehicle import Place
 from loadplan.model.verdict import Measure, Verdict
 from tests.checks.builders import about, case, support, words

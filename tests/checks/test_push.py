@@ -8,7 +8,7 @@ import pytest
 
 from loadplan.checks import push
 from loadplan.checks.case import Case
-from loadplan.model.answer import PushAnswer
+from loadplan.model.disturbance import PushAnswer
 from loadplan.model.job import Stage
 from loadplan.model.verdict import Verdict
 from tests.checks.builders import about, case, group, in_stage, lifted, support, with_group, words

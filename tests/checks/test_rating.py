@@ -8,13 +8,14 @@ import pytest
 from loadplan.checks import rating
 from loadplan.checks.case import Case
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Load
+from loadplan.model.answer import Load, LoadRange
 from loadplan.model.shop import RatedFor
 from loadplan.model.verdict import Finding, Verdict
 from tests.checks.builders import (
     ARMS,
     STAND,
     about,
+    bounded,
     case,
     findings,
     lifted,
@@ -49,11 +50,11 @@ def test_the_highest_load_is_held_against_the_rating_and_its_share(high: float, 
     ("most", "verdict"), [(1000.0, Verdict.HOLDS), (nextafter(1000.0, UP), Verdict.CAUTION), (None, Verdict.CAUTION)]
 )
 def test_the_most_it_could_ever_carry_is_a_caution_above_the_rating(most: float | None, verdict: Verdict) -> None:
-    assert judge(replace(load(300.0), most=most)).verdict is verdict
+    assert judge(bounded(load(300.0), most)).verdict is verdict
 
 
 def test_a_bound_unknown_because_tolerance_may_tip_it_says_nothing() -> None:
-    judged = case(support("A"), loads={"A": Load(300.0, 300.0, 300.0, None, None)})
+    judged = case(support("A"), loads={"A": Load(300.0, LoadRange(300.0, 300.0, None, None))})
     shaky = with_group(judged, replace(judged.statics.groups[0], robust=False))
     assert about(rating.check(shaky), "A").verdict is Verdict.HOLDS
 
@@ -94,7 +95,7 @@ def test_supports_of_one_piece_add_up_against_one_rating() -> None:
 
 def test_one_piece_carries_no_more_than_all_that_stands_on_it_weighs() -> None:
     strong = [replace(each, equipment=replace(TABLE, rating=1700.0)) for each in TOPS]
-    loads = {"A": load(400.0, 0.0, 900.0), "B": replace(load(400.0, 0.0, 900.0), most=None)}
+    loads = {"A": load(400.0, 0.0, 900.0), "B": bounded(load(400.0, 0.0, 900.0), None)}
     found = about(rating.check(case(*strong, loads=loads)), "table 1")
     # The unit is 100 kg ± 1 kg.
     assert found.verdict is Verdict.HOLDS
@@ -106,17 +107,17 @@ def test_one_piece_carries_no_more_than_all_that_stands_on_it_weighs() -> None:
 
 
 def test_the_most_that_one_piece_could_ever_carry_adds_up_to_its_weight_too() -> None:
-    loads = {"A": replace(load(100.0), most=300.0), "B": replace(load(100.0), most=200.0)}
+    loads = {"A": bounded(load(100.0), 300.0), "B": bounded(load(100.0), 200.0)}
     assert about(rating.check(case(*TOPS, loads=loads)), "table 1").verdict is Verdict.HOLDS
-    loads["B"] = replace(load(100.0), most=200.1)
+    loads["B"] = bounded(load(100.0), 200.1)
     assert about(rating.check(case(*TOPS, loads=loads)), "table 1").verdict is Verdict.CAUTION
-    loads["B"] = replace(load(100.0), most=None)
+    loads["B"] = bounded(load(100.0), None)
     told = about(rating.check(case(*TOPS, loads=loads)), "table 1")
     assert "the most it could ever carry, 990.5 N, told as mass, is above that." in words(told.says)
 
 
 def test_what_nothing_limits_is_told_so() -> None:
-    told = words(judge(replace(load(300.0), most=None)).says)
+    told = words(judge(bounded(load(300.0), None)).says)
     assert told.startswith("A carries 300 N, told as mass, most on this floor 300 N")
     assert "; on another floor nothing limits what it could carry." in told
 

@@ -61,7 +61,7 @@ def test_what_is_told_to_be_left_is_what_a_job_with_that_height_gives(tmp_path: 
     before = judged(parted(338), tmp_path)
     reset = reset_for_holes(before.job, before.stages[1].state, gaps(before), "unit")
     assert reset is not None
-    assert (reset.support.name, reset.change) == ("C", 0.012)
+    assert (reset.support.name, reset.change) == ("C", pytest.approx(0.012))
     after = judged(parted(338 + reset.change * 1000), tmp_path)
     assert worst_hole(after) == pytest.approx(reset.left, abs=1e-12)
     level = reset_for_level(before.job, before.stages[1].state, gaps(before), "unit")
@@ -200,11 +200,11 @@ def test_a_reset_that_overloads_another_place_is_not_told(tmp_path: Path, by_rat
     """Lowering A by 9 mm levels best; where C, or any stand, may take 1250 N, by 7 mm: with 8 it takes more."""
     free = levelled(on_soft(), tmp_path)
     assert free is not None
-    assert (free.support.name, free.change) == ("A", -0.009)
+    assert (free.support.name, free.change) == ("A", pytest.approx(-0.009))
     limited = {"rating": 1250 / G} if by_rating else {"limit": 1250}
     held = levelled(on_soft(**limited), tmp_path)
     assert held is not None
-    assert (held.support.name, held.change) == ("A", -0.007)
+    assert (held.support.name, held.change) == ("A", pytest.approx(-0.007))
     for change, fits in ((-7, True), (-8, False)):
         job = on_soft(**limited)
         job["support"][0]["height"] = 350 + change

@@ -10,8 +10,8 @@ from loadplan.assess import assess
 from loadplan.checks import set_down
 from loadplan.checks.case import Case
 from loadplan.files import shipped_folder
-from loadplan.model.answer import Lowering, SetDownAnswer
 from loadplan.model.job import Stack, Stage
+from loadplan.model.lowering import Lowering, SetDownAnswer
 from loadplan.model.verdict import Finding, Verdict
 from tests.checks.builders import about, case, lifted, not_checked, support, words
 from tests.checks.small_jobs import STAND, G, found, judged, lifted_job, said, the

@@ -6,7 +6,7 @@ import pytest
 
 from loadplan.checks import set_down
 from loadplan.checks.case import Case
-from loadplan.model.answer import Lowering, SetDownAnswer
+from loadplan.model.lowering import Lowering, SetDownAnswer
 from tests.checks.builders import ARMS, about, lifted, support, words
 
 PADS = tuple(each.name for each in ARMS)

@@ -4,7 +4,8 @@ from dataclasses import replace
 from math import nextafter
 
 from loadplan.checks import snag
-from loadplan.model.answer import Snag, Tips
+from loadplan.model.answer import Tips
+from loadplan.model.disturbance import Snag
 from loadplan.model.verdict import Finding, Measure, NotChecked, Verdict
 from tests.checks.builders import about, case, lifted, support, with_group, words
 

@@ -1,4 +1,4 @@
-"""Timber: crushed across the grain, or stacked high without being crosswise."""
+"""Timber: pressed too hard across the grain, or stacked high without being crosswise."""
 
 from dataclasses import replace
 from math import nextafter, pi
@@ -44,7 +44,7 @@ def only(told: list[Told]) -> Finding:
     ],
 )
 def test_the_strengths_are_those_of_the_specification(wood: str, megapascals: float) -> None:
-    """NDS Supplement 2018, tables 4A and 4B: 625, 565, 425, 405 psi; oaks 820, 800, 800 psi from memory."""
+    """NDS Supplement 2018, tables 4A and 4B, Fc⊥: 625, 565, 425, 405 psi; oaks 820, 800, 800 psi."""
     told = only(timber.check(on(block(wood=wood))))
     assert told.limit == pytest.approx(megapascals * 1e6, abs=5e3)
     assert "(NDS Supplement 2018)" in words(told.says)
@@ -82,8 +82,8 @@ def test_a_round_saddle_presses_on_its_disc() -> None:
 
 def test_each_verdict_has_its_words() -> None:
     caution, stop = (words(only(timber.check(on(block(), high))).says) for high in (0.8 * FULL, 1.1 * FULL))
-    assert "that leaves room for a jolt; wet wood takes 0.67 of it." in caution
-    assert "across the grain (NDS Supplement 2018): it is crushed." in stop
+    assert "that is asked for; wet wood takes 0.67 of it." in caution
+    assert "across the grain (NDS Supplement 2018): too much for it." in stop
     held = replace(on(block(), 1.1 * FULL), before=None)
     assert "use a larger saddle at A, or a steel plate between saddle and timber." in words(
         only(timber.check(held)).says
@@ -117,11 +117,11 @@ def test_rubber_and_steel_and_bare_saddles_are_not_timber() -> None:
     ("stack", "why"),
     [
         (block(wood=""), "what wood it is, is not given"),
-        (block(wood="balsa"), "no crushing strength is at hand for balsa"),
+        (block(wood="balsa"), "what balsa may take across the grain is not at hand"),
     ],
 )
 def test_unknown_wood_is_not_checked_but_its_height_is(stack: Stack, why: str) -> None:
-    assert not_checked(timber.check(on(stack))) == [f"Whether the timber on A is crushed: not checked, {why}."]
+    assert not_checked(timber.check(on(stack))) == [f"Whether the timber on A is pressed too hard: not checked, {why}."]
     tall = timber.check(on(replace(stack, height=0.12)))
     assert [each.verdict for each in findings(tall)] == [Verdict.CAUTION]
 

@@ -7,13 +7,12 @@ from pathlib import Path
 from typing import Any
 
 import loadplan
-
-ROOT = Path(__file__).parents[2]
+from tests.tracked import ROOT, shipped
 
 
 def names() -> list[str]:
     """Every job that ships in demo/."""
-    return sorted(path.stem for path in (ROOT / "demo").glob("*.toml") if _is_a_job(path))
+    return sorted(path.stem for path in shipped("demo", "*.toml") if _is_a_job(path))
 
 
 def _is_a_job(path: Path) -> bool:

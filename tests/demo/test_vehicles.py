@@ -9,7 +9,7 @@ from shapely import Polygon, box
 
 from loadplan.files import read_vehicle
 from loadplan.model.vehicle import Part, Vehicle
-from tests.demo.jobs import ROOT
+from tests.tracked import ROOT, shipped
 
 KNOWN = {  # name: wheelbase [m], least and most mass [kg] on the lift without front wheels
     "van-longitudinal-diesel-rwd": (3.45, 1850, 2150),
@@ -30,7 +30,7 @@ def mean(parts: tuple[Part, ...], axis: int) -> float:
 
 
 def test_no_other_vehicle_ships() -> None:
-    assert sorted(path.stem for path in (ROOT / "vehicles").glob("*.toml")) == sorted(KNOWN)
+    assert sorted(path.stem for path in shipped("vehicles")) == sorted(KNOWN)
 
 
 @pytest.mark.parametrize("name", KNOWN)

@@ -8,13 +8,14 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.errors import InputError
 from loadplan.files import read_job
 from loadplan.model.job import Job
 from loadplan.stages import states
+from tests.examples import examples
 from tests.files.builders import Raw, small
 from tests.files.toml_text import toml
 
@@ -85,7 +86,7 @@ def disturb(raw: Raw, draw: Any) -> None:  # noqa: ANN401 - what hypothesis hand
             held.append(draw(JUNK))
 
 
-@settings(max_examples=300)
+@examples(300)
 @given(data=st.data())
 def test_a_disturbed_job_is_a_job_or_has_faults(folder: Path, data: st.DataObject) -> None:
     raw = deepcopy(small())
@@ -104,7 +105,7 @@ STEPS = (
 )  # fmt: skip
 
 
-@settings(max_examples=400)
+@examples(400)
 @given(
     steps=st.lists(st.sampled_from(STEPS), min_size=1, max_size=5),
     bodies=st.sampled_from([["unit"], ["unit", "shell"]]),

@@ -3,6 +3,7 @@
 import tomllib
 from collections.abc import Iterator
 from copy import deepcopy
+from dataclasses import fields
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -14,11 +15,18 @@ from loadplan.files import read_job
 from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, PullTable, StackTable, StageTable, SupportTable
 from loadplan.files.shop_shape import CircleTable, EquipmentTable, HeightsTable, LiftTable, PostsTable, ShimTable
 from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, VehicleHead, WeighedTable
+from loadplan.limits import Limits, limit_text
+from loadplan.units import System, from_si
 from tests.files.toml_text import JOBS, toml
 
 Way = tuple[str | int, ...]
 FILES = ("full.toml", "cradle-unit.toml", "shop.toml")
 RAW = {name: tomllib.loads((JOBS / name).read_text("utf-8")) for name in FILES}
+for each in fields(Limits):
+    # A limit that is added is tried too, without a line in the file of all keys.
+    kind, half = limit_text(each.name).kind, each.default / 2
+    given = half if kind is None else from_si(half, kind, System.METRIC)
+    RAW["full.toml"]["limits"].setdefault(each.name, given)
 SHAPES = (
     JobHead, LiftUseTable, LimitsTable, PullTable, StackTable, StageTable, SupportTable, CircleTable, EquipmentTable,
     HeightsTable, LiftTable, PostsTable, ShimTable, BodyTable, JointTable, PartTable, PointTable, VehicleHead,

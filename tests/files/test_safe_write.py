@@ -1,14 +1,28 @@
-"""Files are written whole or not at all, and never over an input."""
+"""Files are written whole or not at all, never over an input, and never over what is somebody's own."""
 
+import io
+import os
+import re
+import zlib
 from collections.abc import Callable
-from functools import partial
 from pathlib import Path
 
+import matplotlib as mpl
+import numpy as np
 import pytest
+from matplotlib.figure import Figure
+from matplotlib.image import imread
+from pypdf import PdfReader
 
 from loadplan.errors import InputError
-from loadplan.files import safe_write as write
-from loadplan.files.safe_write import write_drawings, write_new, write_whole
+from loadplan.files import safe_write, write_journal
+from loadplan.files.file_mark import is_ours, marked, unmarked
+from loadplan.files.safe_write import Over, SafeWriter, files_of, rewrite, write_new
+from loadplan.files.shipped import shipped_folder
+from loadplan.report.drawing.animation import film
+
+CAREFUL = SafeWriter(tuple, Over.OWN)
+FORCED = SafeWriter(tuple, Over.ANYTHING)
 
 
 def names_in(folder: Path) -> list[str]:
@@ -16,14 +30,159 @@ def names_in(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.iterdir())
 
 
-def test_a_file_is_written_whole_and_replaced_whole(tmp_path: Path) -> None:
+def drawn(file_format: str) -> bytes:
+    """Return a picture as matplotlib writes it."""
+    stream = io.BytesIO()
+    figure = Figure(figsize=(1, 1))
+    figure.add_axes((0, 0, 1, 1)).plot([0, 1], [0, 1])
+    with mpl.rc_context({"svg.hashsalt": "x"}):
+        figure.savefig(stream, format=file_format, metadata={"Date": None} if file_format == "svg" else {})
+    return stream.getvalue()
+
+
+def frames() -> bytes:
+    """Return an animation as this program draws it."""
+    return film((1, 1), 20, [(1, lambda ax: ax.plot([0, 1])), (1, lambda ax: ax.plot([1, 0]))])
+
+
+KINDS: dict[str, Callable[[], bytes]] = {
+    ".pdf": lambda: drawn("pdf"),
+    ".png": lambda: drawn("png"),
+    ".svg": lambda: drawn("svg"),
+    ".gif": frames,
+    ".toml": lambda: b'title = "a job"\n',
+    ".txt": lambda: "Run sheet: Größe\n".encode(),
+    ".md": lambda: b"# Run sheet\n",
+    ".html": lambda: b"<!doctype html>\n<p>Run sheet</p>\n",
+}
+
+
+@pytest.mark.parametrize("ending", KINDS)
+def test_a_file_is_known_again_until_one_byte_of_it_is_changed(ending: str) -> None:
+    content = KINDS[ending]()
+    known = marked(content, ending)
+    assert is_ours(known, ending)
+    assert not is_ours(content, ending)
+    assert unmarked(known, ending) == content
+    assert marked(known, ending) == known
+    for place in range(0, len(known), max(1, len(known) // 97)):
+        changed = known[:place] + bytes([known[place] ^ 1]) + known[place + 1 :]
+        assert not is_ours(changed, ending), place
+    assert not is_ours(known + b"\n", ending)
+
+
+@pytest.mark.parametrize("ending", [".csv", ".json"])
+def test_a_table_that_takes_no_comment_is_left_without_a_mark(ending: str) -> None:
+    assert marked(b"a,b\n1,2\n", ending) == b"a,b\n1,2\n"
+    assert not is_ours(b"a,b\n1,2\n", ending)
+
+
+def test_readers_of_each_kind_pass_over_the_mark() -> None:
+    """Pictures are read as matplotlib reads them, a PDF by pypdf; a PNG's chunk ends with its CRC-32."""
+    for ending, content in ((".png", drawn("png")), (".gif", frames())):
+        known = io.BytesIO(marked(content, ending))
+        assert np.array_equal(imread(known, ending[1:]), imread(io.BytesIO(content), ending[1:]))
+    known_png = marked(drawn("png"), ".png")
+    chunk = known_png.index(b"tEXtComment\0loadplan-file-1 ")
+    size = int.from_bytes(known_png[chunk - 4 : chunk], "big")
+    assert zlib.crc32(known_png[chunk : chunk + 4 + size]).to_bytes(4, "big") == known_png[chunk + 4 + size :][:4]
+    assert known_png[chunk + 8 + size + 4 :][:4] == b"IEND"
+    assert re.search(rb"\x00!\xfe(.)loadplan-file-1 [0-9a-f]{32}\x00;$", marked(frames(), ".gif"))[1] == bytes([48])  # type: ignore[index]
+    reader = PdfReader(io.BytesIO(marked(drawn("pdf"), ".pdf")), strict=True)
+    assert len(reader.pages) == 1
+    assert marked(drawn("pdf"), ".pdf").endswith(b"%%EOF\n")
+
+
+def test_a_text_with_line_ends_of_windows_gets_a_mark_with_such_an_end() -> None:
+    assert marked(b"a = 1\r\n", ".toml").count(b"\r\n") == marked(b"a = 1\r\n", ".toml").count(b"\n") == 2
+
+
+def test_what_this_program_wrote_is_written_over_until_somebody_changes_it(tmp_path: Path) -> None:
+    path = tmp_path / "sheet.pdf"
+    CAREFUL.write(path, drawn("pdf"))
+    CAREFUL.write(path, b"%PDF-1.4 another\n%%EOF\n")
+    path.write_bytes(path.read_bytes() + b"% signed by somebody\n")
+    before = path.read_bytes()
+    with pytest.raises(InputError, match=r"is there already and is not written over: .* --force"):
+        CAREFUL.write(path, drawn("pdf"))
+    assert path.read_bytes() == before
+    FORCED.write(path, drawn("pdf"))
+    assert is_ours(path.read_bytes(), ".pdf")
+
+
+@pytest.mark.parametrize("name", ["mine.pdf", "mine.svg", "mine.toml", "mine"])
+def test_what_is_somebody_elses_is_left_alone_whatever_its_ending(tmp_path: Path, name: str) -> None:
+    (tmp_path / name).write_bytes(b"%PDF-1.4 mine")
+    with pytest.raises(InputError, match="is there already") as caught:
+        CAREFUL.write_into(tmp_path, {"new.pdf": b"%PDF-1.4", name: b"%PDF-1.4 new"})
+    assert [fault.file for fault in caught.value.faults] == [str(tmp_path / name)]
+    assert names_in(tmp_path) == [name]
+    assert (tmp_path / name).read_bytes() == b"%PDF-1.4 mine"
+
+
+@pytest.mark.parametrize("over", Over)
+def test_what_the_command_reads_is_never_written_over_by_its_other_files(tmp_path: Path, over: Over) -> None:
+    for name in ("front-unit.toml", "shop.toml"):
+        (tmp_path / name).write_bytes(marked((shipped_folder("demo") / name).read_bytes(), ".toml"))
+    job = tmp_path / "front-unit.toml"
+    (tmp_path / "link.svg").symlink_to(tmp_path / "shop.toml")
+    writer = SafeWriter(lambda: files_of([job]), over)
+    before = {name: (tmp_path / name).read_bytes() for name in names_in(tmp_path)}
+    for name in before:
+        with pytest.raises(InputError, match="is read by this command"):
+            writer.write(tmp_path / name, b"new")
+        with pytest.raises(InputError, match="is read by this command"):
+            writer.write_into(tmp_path, {"a.svg": b"a", name: b"new"})
+    with pytest.raises(InputError, match="is read by this command"):
+        writer.write_back(tmp_path / "shop.toml", b"new", job)
+    assert {name: (tmp_path / name).read_bytes() for name in names_in(tmp_path)} == before
+
+
+def test_the_old_text_of_a_job_is_kept_beside_each_time(tmp_path: Path) -> None:
+    job = tmp_path / "job.toml"
+    job.write_bytes(b"a = 1\n")
+    for content in (b"a = 2\n", marked(b"a = 3\n", ".toml")):
+        CAREFUL.write_back(job, content, job)
+    assert names_in(tmp_path) == ["job.toml", "job.toml.before", "job.toml.before-2"]
+    assert (tmp_path / "job.toml.before").read_bytes() == b"a = 1\n"
+    assert (tmp_path / "job.toml.before-2").read_bytes() == b"a = 2\n"
+    assert job.read_bytes() == b"a = 3\n", "a job written back is its owner's: with a mark it could be written over"
+
+
+def test_a_job_written_elsewhere_is_known_again_and_the_first_stays(tmp_path: Path) -> None:
+    job, other = tmp_path / "job.toml", tmp_path / "other.toml"
+    job.write_bytes(b"a = 1\n")
+    for content in (b"a = 2\n", b"a = 3\n"):
+        CAREFUL.write_back(other, content, job)
+    assert names_in(tmp_path) == ["job.toml", "other.toml"]
+    assert is_ours(other.read_bytes(), ".toml")
+    other.write_bytes(other.read_bytes().replace(b"3", b"4"))
+    with pytest.raises(InputError, match="is there already"):
+        CAREFUL.write_back(other, b"a = 5\n", job)
+
+
+def test_a_copy_that_says_the_same_already_is_no_obstacle(tmp_path: Path) -> None:
+    CAREFUL.copy_into(tmp_path / "demo", {"a.toml": b"a", "b.toml": b"b"})
+    CAREFUL.copy_into(tmp_path / "demo", {"a.toml": b"a", "b.toml": b"b"})
+    assert (tmp_path / "demo" / "a.toml").read_bytes() == b"a"
+    (tmp_path / "demo" / "a.toml").write_bytes(b"mine")
+    with pytest.raises(InputError):
+        CAREFUL.copy_into(tmp_path / "demo", {"a.toml": b"a", "b.toml": b"c"})
+    assert (tmp_path / "demo" / "b.toml").read_bytes() == b"b"
+
+
+def test_a_file_is_replaced_whole_not_written_into(tmp_path: Path) -> None:
     path, twin = tmp_path / "plan.svg", tmp_path / "twin.svg"
-    write_whole(path, b"first")
+    rewrite(path, b"first")
     twin.hardlink_to(path)
-    write_whole(path, b"second")
+    rewrite(path, b"second")
     assert path.read_bytes() == b"second"
     assert twin.read_bytes() == b"first", "the old file was written into instead of being replaced"
     assert names_in(tmp_path) == ["plan.svg", "twin.svg"]
+
+
+def full(*_: object) -> None:
+    raise OSError(28, "No space left on device", "something inside")
 
 
 def test_when_the_disk_fails_the_old_file_stays_and_nothing_is_left_behind(
@@ -31,25 +190,18 @@ def test_when_the_disk_fails_the_old_file_stays_and_nothing_is_left_behind(
 ) -> None:
     path = tmp_path / "plan.svg"
     path.write_bytes(b"old")
-
-    def full(descriptor: int) -> None:
-        raise OSError(28, "No space left on device", descriptor)
-
-    monkeypatch.setattr(write.os, "fsync", full)
+    monkeypatch.setattr(write_journal.os, "fsync", full)
     with pytest.raises(OSError, match="No space"):
-        write_whole(path, b"new")
+        rewrite(path, b"new")
     assert path.read_bytes() == b"old"
     assert names_in(tmp_path) == ["plan.svg"]
 
 
-@pytest.mark.parametrize("into", [write_new, partial(write_drawings, keep=Path("job.toml"))])
+@pytest.mark.parametrize("into", [write_new, CAREFUL.write_into, FORCED.copy_into])
 def test_when_the_disk_fails_no_folder_is_left_behind_but_those_that_were_there(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, into: Callable[[Path, dict[str, bytes]], object]
 ) -> None:
-    def full(descriptor: int) -> None:
-        raise OSError(28, "No space left on device", descriptor)
-
-    monkeypatch.setattr(write.os, "fsync", full)
+    monkeypatch.setattr(write_journal.os, "fsync", full)
     (tmp_path / "a").mkdir()
     with pytest.raises(OSError, match="No space") as caught:
         into(tmp_path / "a" / "b" / "c", {"plan.svg": b"1"})
@@ -58,35 +210,127 @@ def test_when_the_disk_fails_no_folder_is_left_behind_but_those_that_were_there(
     assert names_in(tmp_path / "a") == []
 
 
+def test_where_one_place_refuses_its_file_those_before_it_are_put_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "b.svg").write_bytes(b"old")
+    put = Path.replace
+
+    def replace(path: Path, target: Path) -> Path:
+        if target == tmp_path / "c.svg":
+            full()
+        return put(path, target)
+
+    monkeypatch.setattr(Path, "replace", replace)
+    with pytest.raises(OSError, match="No space"):
+        FORCED.write_into(tmp_path, {"a.svg": b"1", "b.svg": b"2", "c.svg": b"3"})
+    assert names_in(tmp_path) == ["b.svg"]
+    assert (tmp_path / "b.svg").read_bytes() == b"old"
+
+
 def test_new_files_are_all_written_or_none_where_one_is_there(tmp_path: Path) -> None:
     folder = tmp_path / "a" / "b"
     write_new(folder, {"one.toml": b"1", "two.toml": b"2"})
     with pytest.raises(InputError) as caught:
-        write_new(folder, {"three.toml": b"3", "two.toml": b"other"})
+        write_new(folder, {"three.toml": b"3", "two.toml": b"2"})
     assert [fault.file for fault in caught.value.faults] == [str(folder / "two.toml")]
     assert names_in(folder) == ["one.toml", "two.toml"]
     assert (folder / "two.toml").read_bytes() == b"2"
 
 
-def test_a_dangling_link_is_not_written_over(tmp_path: Path) -> None:
+@pytest.mark.parametrize("into", [write_new, CAREFUL.write_into])
+def test_a_folder_in_the_way_is_told(tmp_path: Path, into: Callable[[Path, dict[str, bytes]], object]) -> None:
+    (tmp_path / "file").write_bytes(b"in the way")
+    for folder in (tmp_path / "file", tmp_path / "file" / "deep"):
+        with pytest.raises(InputError, match="is no folder, or in none"):
+            into(folder, {"a.svg": b"a"})
+
+
+def test_a_dangling_link_is_not_written_over_by_what_is_new(tmp_path: Path) -> None:
     (tmp_path / "one.toml").symlink_to(tmp_path / "nowhere")
     with pytest.raises(InputError):
         write_new(tmp_path, {"one.toml": b"1"})
     assert (tmp_path / "one.toml").is_symlink()
 
 
-def test_a_drawing_never_takes_the_place_of_the_job(tmp_path: Path) -> None:
-    job = tmp_path / "step-01.svg"
-    job.write_bytes(b"job")
-    with pytest.raises(InputError, match="is the job itself"):
-        write_drawings(tmp_path, {"step-02.svg": b"x", "step-01.svg": b"y"}, keep=job)
-    assert names_in(tmp_path) == ["step-01.svg"]
-    assert job.read_bytes() == b"job"
+def test_links_in_a_set_stay_links_and_what_they_lead_to_is_written(tmp_path: Path) -> None:
+    (tmp_path / "far").mkdir()
+    (tmp_path / "out").mkdir()
+    CAREFUL.write(tmp_path / "far" / "b.svg", b"<svg/>")
+    (tmp_path / "out" / "b.svg").symlink_to("../far/b.svg")
+    CAREFUL.write_into(tmp_path / "out", {"a.svg": b"<a/>", "b.svg": b"<b/>"})
+    assert (tmp_path / "out" / "b.svg").is_symlink()
+    assert (tmp_path / "far" / "b.svg").read_bytes() == marked(b"<b/>", ".svg")
+    assert names_in(tmp_path / "out") == ["a.svg", "b.svg"]
+    assert names_in(tmp_path / "far") == ["b.svg"]
 
 
-def test_earlier_drawings_are_replaced(tmp_path: Path) -> None:
-    job = tmp_path / "job.toml"
-    job.write_bytes(b"job")
-    for content in (b"x", b"y"):
-        assert write_drawings(tmp_path / "out", {"a.svg": content}, keep=job) == [tmp_path / "out" / "a.svg"]
-    assert (tmp_path / "out" / "a.svg").read_bytes() == b"y"
+def test_owner_and_rights_stay(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "job.toml"
+    path.write_bytes(b"a = 1\n")
+    path.chmod(0o640)
+    given: list[tuple[int, int]] = []
+    there = path.stat()
+    stat = Path.stat
+
+    def belongs_to_another(asked: Path, *, follow_symlinks: bool = True) -> os.stat_result:
+        found = stat(asked, follow_symlinks=follow_symlinks)
+        if asked != path:
+            return found
+        return os.stat_result((*found[:4], there.st_uid + 7, there.st_gid + 7, *found[6:]))
+
+    monkeypatch.setattr(Path, "stat", belongs_to_another)
+    monkeypatch.setattr(write_journal.os, "chown", lambda _, owner, group: given.append((owner, group)))
+    rewrite(path, b"a = 2\n")
+    assert given == [(there.st_uid + 7, there.st_gid + 7)]
+    assert stat(path).st_mode & 0o777 == 0o640
+
+
+def test_a_file_that_would_change_hands_is_left(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "job.toml"
+    path.write_bytes(b"a = 1\n")
+    stat = Path.stat
+
+    def belongs_to_another(asked: Path, *, follow_symlinks: bool = True) -> os.stat_result:
+        found = stat(asked, follow_symlinks=follow_symlinks)
+        return os.stat_result((*found[:4], 77, 77, *found[6:])) if asked == path else found
+
+    def may_not(*_: object) -> None:
+        raise PermissionError(1, "Operation not permitted")
+
+    monkeypatch.setattr(Path, "stat", belongs_to_another)
+    monkeypatch.setattr(write_journal.os, "chown", may_not)
+    with pytest.raises(PermissionError) as caught:
+        rewrite(path, b"a = 2\n")
+    assert caught.value.filename == str(path)
+    assert path.read_bytes() == b"a = 1\n"
+    assert names_in(tmp_path) == ["job.toml"]
+
+
+def test_names_that_a_terminal_would_obey_are_cleaned_in_errors(tmp_path: Path) -> None:
+    path = tmp_path / "a\x1b[2Jb.toml"
+    path.write_bytes(b"mine")
+    with pytest.raises(InputError) as caught:
+        CAREFUL.write(path, b"new")
+    assert "\x1b" not in str(caught.value)
+    assert "a [2Jb.toml: is there already" in str(caught.value)
+
+
+def test_every_file_of_the_package_is_written_through_the_door() -> None:
+    ways = (
+        "write_bytes(",
+        "write_text(",
+        '.open("w',
+        '.open("x',
+        '.open("a',
+        "os.replace(",
+        "os.rename(",
+        ".replace(put",
+    )
+    package = Path(safe_write.__file__).parents[1]
+    found = {
+        str(path.relative_to(package))
+        for path in package.rglob("*.py")
+        if any(way in path.read_text("utf-8") for way in ways)
+    }
+    assert found == {"files/write_journal.py"}

@@ -12,12 +12,12 @@ from jsonschema import Draft202012Validator
 from loadplan.files import schema_texts as schema_words
 from loadplan.files.readings_shape import HookTable, ReadingsHead, ScaleTable, SetTable
 from loadplan.files.schema import FileKind, all_schemas, file_schema
-from loadplan.files.shipped import shipped_folder
 from tests.files.builders import SMALL, Raw, small
 from tests.files.test_shapes import SHAPES
+from tests.tracked import shipped
 
 TESTS = Path(__file__).parents[1]
-SHIPPED = sorted(path for folder in ("vehicles", "demo") for path in shipped_folder(folder).glob("*.toml"))
+SHIPPED = [path for folder in ("vehicles", "demo") for path in shipped(folder, "*.toml")]
 TOLD_BY_SHAPE = {
     "days", "forms", "head", "limits", "other-units", "shop-path", "shop-values", "stage-names", "supports",
     "vehicle-names", "vehicle-values",

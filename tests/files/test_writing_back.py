@@ -104,6 +104,19 @@ def test_line_ends_and_byte_order_mark_stay(tmp_path: Path, mark: bytes) -> None
     assert new == mark + b'a = 1\r\n[[body]]\r\nname = "x"\r\ntop = 3\r\n\r\n[[part]]\r\nname = "p"\r\n'
 
 
+def test_line_ends_that_are_mixed_stay_mixed(tmp_path: Path) -> None:
+    lines = MADE_UP.splitlines()
+    ends = ["\r\n" if number % 3 else "\n" for number in range(len(lines))]
+    path = tmp_path / "mixed.toml"
+    path.write_bytes("".join(line + end for line, end in zip(lines, ends, strict=True)).encode())
+    before = path.read_bytes().splitlines(keepends=True)
+    after = edited(path, [Change("body", 0, "weighed", "{ mass = 2 }")]).splitlines(keepends=True)
+    new = [line for line in after if line not in before]
+    assert new == [b"weighed = { mass = 2 }\r\n"]
+    assert [line for line in after if line not in new] == before
+    assert edited(path, []) == path.read_bytes()
+
+
 def test_a_file_without_a_last_line_end_gets_its_key_on_a_line_of_its_own(tmp_path: Path) -> None:
     path = tmp_path / "end.toml"
     path.write_text('[[body]]\nname = "x"', "utf-8")
@@ -274,12 +287,6 @@ def test_a_shipped_vehicle_hidden_by_one_of_that_name_is_named_by_its_path(tmp_p
     assert keys == ["vehicle", "shop"]
     (tmp_path / "van-longitudinal-diesel-rwd.toml").unlink()
     assert [change.key for change in moved(source, tmp_path / "job.toml")] == ["shop"]
-
-
-def test_a_file_that_is_no_job_is_not_written_over() -> None:
-    demo = shipped_folder("demo")
-    with pytest.raises(InputError, match=r"shop\.toml, --write: is there already, is no job file"):
-        moved(demo / "front-unit.toml", demo / "shop.toml")
 
 
 def test_a_file_that_would_take_minutes_to_change_is_refused(vehicle: Path) -> None:

@@ -12,12 +12,13 @@ import pytest
 
 from loadplan import cli
 from loadplan.files import read_job, shipped_folder
+from loadplan.files.file_mark import marked
 from loadplan.planning.placement import proposal
 from loadplan.planning.placement.proposal import Placement
 
 DEMO = shipped_folder("demo")
 VEHICLE = "van-longitudinal-diesel-rwd.toml"
-OLD = b"%PDF-old"
+OLD = marked(b"%PDF-old", ".pdf")
 
 
 class Ran(NamedTuple):
@@ -77,11 +78,11 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def _draw_quickly(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let what is drawn be made up: how it is drawn is another matter."""
     pictures = {"one.svg": b"<svg>" + b"1" * 5000, "two.svg": b"<svg>" + b"2" * 5000}
-    for maker in ("canvas.plan_files", "lesson.lesson_files"):
+    for maker in ("pictures.render.plan_files", "lesson.trainer_set.lesson_files"):
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: pictures)
-    for maker in ("sheet.sheet_pdf", "register_pdf.register_pdf"):
+    for maker in ("sheet.floor_sheet.sheet_pdf", "sheet.register_pdf.register_pdf"):
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: b"%PDF-" + b"new" * 3000)
-    monkeypatch.setattr("loadplan.planning.lesson.lesson_plan.plan_lesson", lambda *_: None)
+    monkeypatch.setattr("loadplan.report.lesson.lesson_plan.plan_lesson", lambda *_: None)
     monkeypatch.setattr(proposal, "propose", lambda *_: _placement())
 
 

@@ -12,6 +12,7 @@ from loadplan.files.kept_answers import kept
 from tests.files.builders import SMALL
 from tests.files.toml_text import toml
 from tests.planning.typed import METRIC, US
+from tests.tracked import shipped
 
 DEMO = shipped_folder("demo")
 FOUND = Path(__file__).with_name("found")
@@ -74,7 +75,7 @@ def corpus(target: str) -> Iterator[bytes]:
         case "readings":
             yield (DEMO / "readings.toml").read_bytes()
         case "vehicle":
-            yield from (path.read_bytes() for path in sorted(shipped_folder("vehicles").glob("*.toml")))
+            yield from (path.read_bytes() for path in shipped("vehicles"))
         case "answers":
             yield from (kept(each) for each in (METRIC, US))
         case "answer":
@@ -90,7 +91,7 @@ def corpus(target: str) -> Iterator[bytes]:
 
 def jobs() -> list[Path]:
     """List the demo's jobs."""
-    return [path for path in sorted(DEMO.glob("*.toml")) if path.name not in {"shop.toml", "readings.toml"}]
+    return [path for path in shipped("demo", "*.toml") if path.name not in {"shop.toml", "readings.toml"}]
 
 
 def changed(content: bytes, seed: int, largest: int) -> bytes | None:

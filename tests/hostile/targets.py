@@ -12,7 +12,7 @@ from loadplan.assess import assess
 from loadplan.errors import InputError
 from loadplan.files import read_job, read_shop, read_vehicle, shipped_folder, shipped_vehicles
 from loadplan.files.kept_answers import read_kept
-from loadplan.files.read_readings import read_readings
+from loadplan.files.readings_reader import read_readings
 from loadplan.planning.interview.answer_parsing import AnswerError, Ask, Question, read_answer
 from loadplan.planning.interview.first_job import job_text
 from loadplan.planning.interview.question_flow import OWN, Answers, next_question, values

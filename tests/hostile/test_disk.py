@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from loadplan.files import safe_write as write
+from loadplan.files import write_journal as write
 from tests.hostile.commands import WRITERS, Run, Writer, contents
 
 Disturb = Callable[[pytest.MonkeyPatch, Path], None]
@@ -189,7 +189,7 @@ def test_a_folder_that_is_gone_when_it_is_written_into(run: Run, folder: Path, w
     ("command", "gone", "reader"),
     [
         ("heights", "job.toml", "loadplan.planning.settings.set_heights.plan_heights"),
-        ("place", "job.toml", "loadplan.report.text.placement_page.Progress"),
+        ("place", "job.toml", "loadplan.report.text.placement_page.SearchProgress"),
         ("weigh", "readings.toml", "loadplan.statics.weighing.weigh"),
         ("weigh", WRITERS["weigh"].target, "loadplan.statics.weighing.weigh"),
         ("shop", "shop.toml", "loadplan.files.find_jobs.find_jobs"),

@@ -5,9 +5,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.hostile.corpus import CALLS, FOUND, changed, corpus
 from tests.hostile.targets import TARGETS, Bench, answer, answers, command_line, quantity, readings, shop, vehicle
 
@@ -35,7 +36,7 @@ def test_what_the_fuzzer_starts_from_is_taken(bench: Bench, target: str) -> None
 
 
 @pytest.mark.parametrize("target", ["shop", "readings", "vehicle", "answers"])
-@settings(max_examples=60)
+@examples(60)
 @given(seed=st.integers(0, 2**32))
 def test_a_changed_file_is_answered_or_refused(bench: Bench, target: str, seed: int) -> None:
     start = next(corpus(target))
@@ -44,7 +45,7 @@ def test_a_changed_file_is_answered_or_refused(bench: Bench, target: str, seed: 
         {"shop": shop, "readings": readings, "vehicle": vehicle, "answers": answers}[target](bench, content)
 
 
-@settings(max_examples=200)
+@examples(200)
 @given(content=st.binary(max_size=80))
 def test_any_bytes_are_an_answer_or_none(bench: Bench, content: bytes) -> None:
     answer(bench, content)
@@ -57,7 +58,7 @@ WORDS = st.one_of(
 )
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(words=st.lists(WORDS, min_size=1, max_size=6))
 def test_any_command_line_ends_with_an_exit_code_that_means_something(bench: Bench, words: list[str]) -> None:
     command_line(bench, "\n".join(words).encode("utf-8", "replace"))

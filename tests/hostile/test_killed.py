@@ -1,12 +1,18 @@
 """Killed in the middle of a save: what was there is there, or what was to come, whole; the next run is not bothered."""
 
+import os
+import shutil
 import signal
 import subprocess
 import sys
+from collections.abc import Callable
+from itertools import count
 from pathlib import Path
 
 import pytest
 
+from loadplan.files.safe_write import Over, SafeWriter, write_new
+from loadplan.files.write_journal import recover
 from tests.hostile.commands import WRITERS, Writer, contents
 
 HOOKS = {
@@ -45,11 +51,13 @@ def test_a_process_killed_while_it_saves_loses_nothing(folder: Path, command: st
     writer = WRITERS[command]
     before = contents(folder)
     assert ran(HOOKS[moment], writer) == -signal.SIGKILL
-    after = {name: content for name, content in contents(folder).items() if not Path(name).name.startswith(".")}
+    after = {name: content for name, content in contents(folder).items() if not name.startswith(".")}
     new = after.pop(writer.target)
+    kept = after.pop(f"{writer.target}.before", None)
+    assert kept in {None, before[writer.target]}
     old = before.pop(writer.target)
     assert after == before
-    if moment == "it has taken its place":
+    if moment == "it has taken its place" and command == "new":
         assert new != old
         assert len(new) > 40
     else:
@@ -62,3 +70,112 @@ def test_the_next_save_takes_its_course(folder: Path) -> None:
     assert ran(HOOKS["half of it is written"], writer) == -signal.SIGKILL
     assert ran("", writer) == 0
     assert contents(folder)[writer.target] != before[writer.target]
+    assert not [name for name in contents(folder) if name.startswith(".")], "what the killed one left is cleared"
+
+
+STEPS = (
+    (Path, "open"), (Path, "mkdir"), (Path, "replace"), (Path, "hardlink_to"), (Path, "unlink"), (Path, "rmdir"),
+    (shutil, "rmtree"), (os, "fsync"), (os, "chown"), (os, "unlink"), (os, "rmdir"),
+)  # fmt: skip
+"""What changes anything on the disk, or sends it there."""
+
+OLD, NEW = ({name: name.encode() * 30 + when for name in ("a.svg", "b.svg", "c.svg")} for when in (b" old", b" new"))
+
+
+def killed_before(step: int, act: Callable[[], object]) -> bool:
+    """Do something in a process of its own, which is killed before one of its steps; return whether it was."""
+    child = os.fork()
+    if not child:
+        left = step
+        for owner, name in STEPS:
+            real = getattr(owner, name)
+
+            def hook(*arguments: object, real: Callable[..., object] = real, **options: object) -> object:
+                nonlocal left
+                if not left:
+                    os.kill(os.getpid(), signal.SIGKILL)
+                left -= 1
+                return real(*arguments, **options)
+
+            setattr(owner, name, hook)
+        try:
+            act()
+        finally:
+            os._exit(0)
+    return os.WIFSIGNALED(os.waitpid(child, 0)[1])
+
+
+def bare(folder: Path) -> dict[str, bytes]:
+    """Return what stands in a folder, less marks."""
+    return {name: content.split(b"\n<!-- ")[0].split(b"<!-- ")[0] for name, content in contents(folder).items()}
+
+
+def test_a_set_is_all_old_or_all_new_whenever_its_writer_was_killed(tmp_path: Path) -> None:
+    seen = set()
+    for step in count():
+        folder = tmp_path / str(step)
+        writer = SafeWriter(tuple, Over.OWN)
+        writer.write_into(folder, OLD)
+        killed = killed_before(step, lambda: writer.write_into(folder, NEW))  # noqa: B023 - called at once
+        told = {name: content for name, content in bare(folder).items() if not name.startswith(".")}
+        assert all(told[name] in {OLD[name], NEW[name]} for name in OLD)
+        recover(folder)
+        assert bare(folder) in (OLD, NEW), step
+        assert not [path for path in folder.iterdir() if path.name.startswith(".")], step
+        seen.add((told == OLD, told == NEW, bare(folder) == NEW))
+        if not killed:
+            break
+    assert {(True, False, False), (False, True, True), (False, False, True)} <= seen
+    assert step > 20
+
+
+def test_what_somebody_changed_after_the_kill_stays_as_he_left_it(tmp_path: Path) -> None:
+    writer = SafeWriter(tuple, Over.OWN)
+    for step in count():
+        folder = tmp_path / str(step)
+        writer.write_into(folder, OLD)
+        killed = killed_before(step, lambda: writer.write_into(folder, NEW))  # noqa: B023 - called at once
+        (folder / "c.svg").write_bytes(b"mine")
+        recover(folder)
+        assert (folder / "c.svg").read_bytes() == b"mine", step
+        if not killed:
+            break
+
+
+@pytest.mark.parametrize("into", [write_new, SafeWriter(tuple, Over.OWN).write_into])
+def test_a_new_folder_has_all_of_a_set_or_is_not_there(
+    tmp_path: Path, into: Callable[[Path, dict[str, bytes]], object]
+) -> None:
+    for step in count():
+        folder = tmp_path / str(step) / "set"
+        folder.parent.mkdir()
+        killed = killed_before(step, lambda: into(folder, NEW))  # noqa: B023 - called at once
+        assert not folder.exists() or bare(folder) == NEW, step
+        if not killed:
+            break
+    assert step > 10
+    assert bare(folder) == NEW
+
+
+def test_a_running_writer_is_not_cleared_away_by_another(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    writer = SafeWriter(tuple, Over.OWN)
+    put = Path.replace
+
+    def meanwhile(path: Path, target: Path) -> Path:
+        recover(tmp_path)
+        return put(path, target)
+
+    monkeypatch.setattr(Path, "replace", meanwhile)
+    for contents_of in (OLD, NEW):
+        writer.write_into(tmp_path, contents_of)
+    assert bare(tmp_path) == NEW
+
+
+def test_a_journal_that_leads_out_of_its_folder_is_not_followed(tmp_path: Path) -> None:
+    beside = tmp_path / "out" / ".loadplan-0123456789abcdef.part"
+    beside.mkdir(parents=True)
+    (beside / "0").write_bytes(b"bad")
+    (beside / "set.json").write_text('[{"name": "../victim", "before": null}]', "utf-8")
+    recover(tmp_path / "out")
+    assert not (tmp_path / "victim").exists()
+    assert not beside.exists()

@@ -13,6 +13,7 @@ DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 IMPORTED_AS = {
     "pynitefea": "Pynite",
     "pytest-cov": "pytest_cov",
+    "pytest-xdist": "xdist",
     "import-linter": "importlinter",
     "mujoco-core": "mujoco",
     "axe-playwright-python": "axe_playwright_python",
@@ -20,7 +21,7 @@ IMPORTED_AS = {
 }
 """Packages whose module has another name."""
 
-TOOLS = {"coverage", "hatchling", "importlinter", "mypy", "pytest_cov", "ruff", "scipy-stubs", "types-shapely"}
+TOOLS = {"coverage", "hatchling", "importlinter", "mypy", "pytest_cov", "ruff", "scipy-stubs", "types-shapely", "xdist"}
 """Run, or read by a tool, not imported by tests."""
 
 

@@ -1,4 +1,4 @@
-"""The README's pictures are what the program draws now: same words and places, whatever the drawing library."""
+"""The pictures of README and manual are what the program draws now, whatever the drawing library."""
 
 import re
 import runpy
@@ -7,12 +7,13 @@ from xml.etree import ElementTree
 
 import pytest
 
-from tests.house.tree import README, ROOT
+from tests.house.tree import MANUAL, README
+from tests.tracked import shipped
 
 NEAR = 0.6
 """How far a place may be off [px of the picture]: another version of the drawing library or of its font."""
 
-SCRIPTS = sorted((ROOT / "figures").glob("*.py"))
+SCRIPTS = shipped("figures", "*.py")
 
 Mark = tuple[str, str, tuple[float, ...]]
 """Kind of mark, its letters (commands of a path, or words), and its numbers."""
@@ -53,5 +54,7 @@ def test_a_line_that_moves_is_seen() -> None:
 
 def test_every_figure_is_shown_and_has_its_script() -> None:
     shown = re.findall(r"!\[.+\]\((figures/.+)\)", README)
+    assert shown == ["figures/plan.svg"]
+    shown += re.findall(r"!\[.+\]\(\.\./\.\./(figures/.+)\)", "".join(MANUAL.values()))
     assert sorted(shown) == [f"figures/{script.stem}.svg" for script in SCRIPTS]
-    assert {each.stem for each in (ROOT / "figures").iterdir() if each.is_file()} == {each.stem for each in SCRIPTS}
+    assert {each.stem for each in shipped("figures")} == {each.stem for each in SCRIPTS}

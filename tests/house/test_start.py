@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -34,7 +35,7 @@ def test_help_waits_for_nothing() -> None:
     assert _loaded("--help") == "loaded: typer code: 0"
 
 
-@pytest.mark.parametrize("arguments", [("--version",), ("check", "--help"), ("draw", "--help")])
+@pytest.mark.parametrize("arguments", [("--version",), ("check", "--help"), ("draw", "--help"), ("manual",)])
 def test_what_computes_nothing_waits_for_nothing_heavy(arguments: tuple[str, ...]) -> None:
     # typer itself may read options with pydantic.
     assert _loaded(*arguments) in {"loaded: typer code: 0", "loaded: pydantic typer code: 0"}
@@ -48,3 +49,24 @@ def test_the_package_alone_loads_nothing() -> None:
     code = f"import sys, loadplan; print([name for name in {ASKED!r} if name in sys.modules])"
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert done.stdout == "[]\n"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "scipy"),
+    [
+        (("check", "demo/us-units.toml"), []),
+        (("draw", "demo/us-units.toml", "-o", "{folder}", "--as", "svg"), []),
+        (("sheet", "demo/us-units.toml", "-o", "{folder}/sheet.pdf"), []),
+        (("check", "demo/us-units.toml", "--recheck"), ["scipy"]),
+        (("weigh", "demo/readings.toml"), ["scipy"]),
+    ],
+)
+def test_scipy_is_loaded_only_where_it_is_used(arguments: tuple[str, ...], scipy: list[str], tmp_path: Path) -> None:
+    told = _loaded(*(each.format(folder=tmp_path) for each in arguments))
+    assert [name for name in told.split() if name in {"scipy", "numpy"}] == ["numpy", *scipy]
+
+
+def test_the_live_plan_does_without_scipy() -> None:
+    code = "import sys, loadplan.board.server; print('scipy' in sys.modules, 'starlette' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stdout == "False True\n"

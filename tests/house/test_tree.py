@@ -1,8 +1,14 @@
 """What stands in the tree, and what must not."""
 
 import re
+import shutil
+import subprocess
+from pathlib import Path
 
-from tests.house.tree import ROOT, files, top_level
+import pytest
+
+from tests.house.tree import files, top_level
+from tests.tracked import ROOT, files_of
 
 ENTRIES = {"README.md", "DEVELOPERS.md", "pyproject.toml", "loadplan", "vehicles", "tests", "figures", "demo"}
 
@@ -40,3 +46,27 @@ def test_the_version_stands_in_one_place() -> None:
     others = [path for path in files({".toml", ".py"}) if path.parent == ROOT or ROOT / "loadplan" in path.parents]
     elsewhere = [path.name for path in others if version[1] in path.read_text("utf-8")]
     assert elsewhere == ["__init__.py"]
+
+
+@pytest.mark.skipif(shutil.which("git") is None, reason="git is not here")
+def test_a_file_beside_what_git_tracks_is_the_users_own(tmp_path: Path) -> None:
+    own = _tree(tmp_path)
+    for command in (["init", "--quiet"], ["add", *own]):
+        subprocess.run(["git", *command], cwd=tmp_path, check=True)
+    (tmp_path / "my-job.toml").touch()
+    assert [str(path.relative_to(tmp_path)) for path in files_of(tmp_path)] == own
+
+
+def test_without_git_what_tools_made_is_left_out(tmp_path: Path) -> None:
+    own = _tree(tmp_path)
+    (tmp_path / "plans").mkdir()
+    (tmp_path / "plans" / "1.svg").touch()
+    assert [str(path.relative_to(tmp_path)) for path in files_of(tmp_path)] == own
+
+
+def _tree(folder: Path) -> list[str]:
+    (folder / "demo").mkdir()
+    own = ["demo/job.toml", "pyproject.toml"]
+    for name in own:
+        (folder / name).touch()
+    return own

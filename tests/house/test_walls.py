@@ -18,8 +18,33 @@ CONTRACTS = {each["id"]: each["name"] for each in PROJECT["tool"]["importlinter"
 BREACHES = (
     ("floors", "loadplan/statics/mass.py", "import loadplan.report.words.vocabulary"),
     ("floors", "loadplan/attic.py", "ROOM_WITHOUT_FLOOR = 1"),
+    ("report-floors", "loadplan/report/words/columns.py", "import loadplan.report.json_output"),
+    ("report-floors", "loadplan/report/words/columns.py", "import loadplan.report.drawing.style"),
+    ("report-floors", "loadplan/report/drawing/view.py", "import loadplan.report.pictures.cg_region"),
+    ("report-floors", "loadplan/report/drawing/animation.py", "import loadplan.report.pictures.render"),
+    ("report-floors", "loadplan/report/text/order_page.py", "import loadplan.report.pictures.cg_region"),
+    ("report-floors", "loadplan/report/pictures/rulers.py", "import loadplan.report.text.proof"),
+    ("report-floors", "loadplan/report/pictures/rulers.py", "import loadplan.report.sheet.stand_table"),
+    ("report-floors", "loadplan/report/sheet/tape_plan.py", "import loadplan.report.lesson.slide"),
+    ("report-floors", "loadplan/report/attic.py", "ROOM_WITHOUT_FLOOR = 1"),
+    ("planning-floors", "loadplan/planning/settings/assignment.py", "import loadplan.planning.register.bookings"),
+    ("planning-floors", "loadplan/planning/placement/proposal.py", "import loadplan.planning.interview.answer_parsing"),
+    ("planning-floors", "loadplan/planning/whatif.py", "import loadplan.planning.lesson.lesson_unit"),
+    ("planning-floors", "loadplan/planning/attic.py", "ROOM_WITHOUT_FLOOR = 1"),
+    ("drawing-plain", "loadplan/report/drawing/style.py", "import loadplan.model.verdict"),
+    ("drawing-plain", "loadplan/report/drawing/pen.py", "import loadplan.units"),
+    ("drawing-plain", "loadplan/report/drawing/graph.py", "import loadplan.report.words.vocabulary"),
+    ("drawing-plain", "loadplan/report/drawing/graph.py", "import loadplan.checks.case"),
+    ("words-draw-nothing", "loadplan/report/words/columns.py", "import matplotlib.figure"),
+    ("words-draw-nothing", "loadplan/report/words/columns.py", "import loadplan.report.drawing.text_width"),
+    ("words-draw-nothing", "loadplan/report/text/proof.py", "import loadplan.report.drawing.text_width"),
+    ("words-draw-nothing", "loadplan/report/json_output.py", "import loadplan.report.pictures.render"),
+    ("one-door", "loadplan/report/sheet/floor_sheet.py", "import loadplan.files.safe_write"),
+    ("one-door", "loadplan/planning/settings/set_heights.py", "import loadplan.files.safe_write"),
     ("files-apart", "loadplan/files/names.py", "import loadplan.statics.mass"),
     ("no-circles", "loadplan/model/vehicle.py", "import loadplan.model.job"),
+    ("no-circles", "loadplan/report/drawing/view.py", "import loadplan.report.drawing.pen"),
+    ("no-circles", "loadplan/planning/settings/removal_paths.py", "import loadplan.planning.settings.removal_order"),
     ("pure-floors", "loadplan/checks/phrases.py", "import pathlib"),
     ("pure-floors", "loadplan/model/job.py", "import http.server"),
     ("reports-apart", "loadplan/report/words/vocabulary.py", "import typer"),
@@ -97,6 +122,7 @@ def copy(tmp_path: Path) -> Path:
     return tmp_path
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("contract", "file", "line"), BREACHES)
 def test_a_breach_of_each_wall_is_found(copy: Path, contract: str, file: str, line: str) -> None:
     path = copy / file

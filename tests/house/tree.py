@@ -1,43 +1,32 @@
-"""The tree as files, and README.md cut into what a test asks about."""
+"""The tree as files, and README.md and the pages of the manual cut into what a test asks about."""
 
 import re
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[2]
+from tests.tracked import ROOT, project_files
+
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-
-MADE = frozenset((ROOT / ".gitignore").read_text(encoding="utf-8").split())
-"""What .gitignore names: made by tools, not part of the tree."""
-
-
-def is_made(name: str) -> bool:
-    return any(Path(name).match(pattern.rstrip("/")) for pattern in MADE)
+MANUAL = {path.stem: path.read_text(encoding="utf-8") for path in sorted((ROOT / "loadplan" / "manual").glob("*.md"))}
+"""Each page of the manual, by its topic."""
 
 
 def top_level() -> list[str]:
-    return sorted(each.name for each in ROOT.iterdir() if each.name != ".git" and not is_made(each.name))
+    return sorted({path.relative_to(ROOT).parts[0] for path in project_files()})
 
 
 def files(suffixes: frozenset[str] | None = None) -> list[Path]:
     """Every file of the tree, or those with these suffixes."""
-    found = [path for name in top_level() for path in _below(ROOT / name)]
-    return [path for path in found if suffixes is None or path.suffix in suffixes]
+    return [path for path in project_files() if suffixes is None or path.suffix in suffixes]
 
 
-def _below(path: Path) -> list[Path]:
-    if path.is_file():
-        return [path]
-    return [found for each in sorted(path.iterdir()) if not is_made(each.name) for found in _below(each)]
+def blocks(language: str, text: str = README) -> list[str]:
+    """The fenced blocks of one language, of the README or of a page."""
+    return re.findall(rf"^```{language}\n(.*?)\n```$", text, re.DOTALL | re.MULTILINE)
 
 
-def blocks(language: str) -> list[str]:
-    """The README's fenced blocks of one language."""
-    return re.findall(rf"^```{language}\n(.*?)\n```$", README, re.DOTALL | re.MULTILINE)
-
-
-def section(heading: str) -> str:
-    """What stands under a heading, to the next one of any rank."""
-    found = re.search(rf"^#+ {re.escape(heading)}\n(.*?)(?=^#+ |\Z)", README, re.DOTALL | re.MULTILINE)
+def section(heading: str, text: str = README) -> str:
+    """What stands under a heading of the README or of a page, to the next one of any rank."""
+    found = re.search(rf"^#+ {re.escape(heading)}\n(.*?)(?=^#+ |\Z)", text, re.DOTALL | re.MULTILINE)
     assert found, heading
     return found[1]
 

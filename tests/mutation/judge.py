@@ -28,6 +28,9 @@ IDLE = 20
 QUIET = ("-x", "-q", "--assert=plain", "--tb=no", "-p", "no:cacheprovider", "-p", "no:unraisableexception")
 """Options of pytest: stop at the first failure, leave nothing behind, and do without what only explains a failure."""
 
+ALONE = ("-o", "addopts=--doctest-modules")
+"""In place of the options in pyproject.toml: in this process alone, and the slow tests, too."""
+
 
 class Fate(Enum):
     """What became of a mutant."""
@@ -87,7 +90,7 @@ def _die(mutant: Mutant, tests: Sequence[str], seconds: int) -> None:
         _settle_hypothesis()
         os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
         sys.meta_path.insert(0, _Swap(mutant))
-        code = int(pytest.main([*QUIET, *tests]))
+        code = int(pytest.main([*QUIET, *ALONE, *tests]))
     finally:
         os._exit(code)
 

@@ -100,14 +100,15 @@ def _supports(figures: Figures, statics: Statics) -> Iterator[str]:
     }
     for support in statics.supports:
         name, load = support.name, support.load
+        span = load.range if load else None
         within = SHARE * max(weight.get(name, 1.0), 1.0)
         yield from _near(f"{name} gap", support.gap * 1e3, figures.gap[name], LENGTH)
         yield from _near(f"{name} expected", load.expected if load else None, figures.expected.get(name), within)
         if name in figures.low:
-            yield from _near(f"{name} low", load.low if load else None, figures.low[name], within)
-            yield from _near(f"{name} high", load.high if load else None, figures.high[name], within)
-        yield from _near(f"{name} least", load.least if load else None, figures.least.get(name), within)
-        yield from _near(f"{name} most", load.most if load else None, figures.most.get(name), within)
+            yield from _near(f"{name} low", span.low if span else None, figures.low[name], within)
+            yield from _near(f"{name} high", span.high if span else None, figures.high[name], within)
+        yield from _near(f"{name} least", span.least if span else None, figures.least.get(name), within)
+        yield from _near(f"{name} most", span.most if span else None, figures.most.get(name), within)
 
 
 def _rest(figures: Figures, statics: Statics) -> Iterator[str]:

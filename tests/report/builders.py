@@ -12,21 +12,19 @@ from loadplan.model.answer import (
     BodyAnswer,
     GroupAnswer,
     JointForce,
-    LiftAnswer,
     Load,
+    LoadRange,
     Loose,
-    LostSupport,
-    Lowering,
     Miss,
     Mode,
     Motion,
-    PushAnswer,
-    SetDownAnswer,
     Statics,
     SupportAnswer,
     Tips,
 )
+from loadplan.model.disturbance import LostSupport, PushAnswer
 from loadplan.model.job import Job, State, Support
+from loadplan.model.lowering import LiftAnswer, Lowering, SetDownAnswer
 from loadplan.model.vehicle import Basis, Joint, JointKind, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, Quantity, Sentence, StageAssessment, Verdict
 from tests.report.plans import CG_PM, CGS, MASSES, job
@@ -220,7 +218,8 @@ def answers(here: State, groups: tuple[GroupAnswer, ...]) -> Statics:
     for each in here.supports:
         own = next(one for one in groups if each.body in one.bodies)
         carried = LOADS.get(each.name, 300.0) * GRAVITY
-        load = Load(carried, max(0.0, carried - 250), carried + 300, max(0.0, carried - 300), carried + 450)
+        span = LoadRange(max(0.0, carried - 250), carried + 300, max(0.0, carried - 300), carried + 450)
+        load = Load(carried, span)
         supports.append(SupportAnswer(each.name, 0.001, load if own.balanced else None))
     return Statics(
         groups=groups,

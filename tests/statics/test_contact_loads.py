@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import quadprog
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.model.job import Job
@@ -14,6 +14,7 @@ from loadplan.statics.contact_loads import NoEquilibriumError, Settled, Springs,
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.tipping_modes import rays, stands
+from tests.examples import examples
 from tests.statics import builders as make
 
 RECTANGLE = ((0.0, 0.0), (0.6, 0.0), (0.6, 0.5), (0.0, 0.5))
@@ -58,7 +59,7 @@ def loads(job: Job, gaps: tuple[float, ...] = ()) -> list[float]:
     ids=["A1", "A2a", "A2b", "A3"],
 )
 def test_four_and_six_stands(job: Job, gaps: tuple[float, ...], wanted: tuple[float, ...]) -> None:
-    """ENGINES.md, test cases A1 to A3 (exact; A2b to its printed four decimals)."""
+    """Derived here: the three equations of balance and equal springs solved as fractions, A2b to four decimals."""
     assert loads(job, gaps) == pytest.approx(wanted, abs=6e-5)
 
 
@@ -69,7 +70,7 @@ CORNERS = ((1.0, 1.0), (1.0, -1.0), (-1.0, -1.0), (-1.0, 1.0))
     ("short", "wanted"), [(0.5, (0.875, 1.125, 0.875, 1.125)), (4.0, (0, 2, 0, 2)), (7.0, (0, 2, 0, 2))]
 )
 def test_a_short_leg(short: float, wanted: tuple[float, ...]) -> None:
-    """FACTS.md N3, derived: k = 1, W = 4, centred. Short by 4 or more the two that carry leave the rank short."""
+    """By hand, k s / 4 a leg: k = 1, W = 4, centred. Short by 4 or more the two that carry leave the rank short."""
     job = make.job([make.part(mass=4 / 9.80665)], make.stands(CORNERS, use=replace(make.STAND, stiffness=1.0)))
     assert loads(job, (short, 0, 0, 0)) == pytest.approx(wanted, abs=1e-9)
 
@@ -83,7 +84,7 @@ def test_a_short_leg(short: float, wanted: tuple[float, ...]) -> None:
     ],
 )
 def test_inside_on_and_outside_the_kern(x: float, y: float, wanted: tuple[float, ...]) -> None:
-    """FACTS.md I3 and N2, derived: the kern of four equal legs ends at |x|/a + |y|/b = 1."""
+    """By hand, W / 4 · (1 ± x / a ± y / b): the kern of four equal legs ends at |x|/a + |y|/b = 1."""
     corners = ((0.4, 0.3), (0.4, -0.3), (-0.4, -0.3), (-0.4, 0.3))
     job = make.job([make.part((x, y), 2400 / 9.80665)], make.stands(corners))
     assert loads(job) == pytest.approx(wanted, abs=1e-9)
@@ -100,7 +101,7 @@ SKEW = ((0.0, 0.4), (0.2, 0.0), (0.2, 0.8), (1.1, 0.1), (1.1, 0.7))
     ],
 )
 def test_five_stands_askew(stiffness: tuple[float, ...], wanted: tuple[float, ...]) -> None:
-    """FACTS.md N5, derived from the pile formula I1; to its printed three decimals."""
+    """Derived here from a rigid plate on springs, k (a + b x + c y), three equations; to three decimals."""
     job = make.job(
         [make.part((0.55, 0.42), 3000 / 9.80665)],
         [
@@ -112,7 +113,7 @@ def test_five_stands_askew(stiffness: tuple[float, ...], wanted: tuple[float, ..
 
 
 def test_piers_under_an_eccentric_load_lift_off() -> None:
-    """FACTS.md N1: 100 at (2, 1), piers at (3, 2); no tension: 58.33, 25, 0, 16.67 (derived; both ways agree)."""
+    """By hand, moments about the three that carry: 100 at (2, 1), piers at (3, 2); no tension: 58.33, 25, 0, 16.67."""
     piers = ((3.0, 2.0), (3.0, -2.0), (-3.0, -2.0), (-3.0, 2.0))
     job = make.job([make.part((2.0, 1.0), 100 / 9.80665)], make.stands(piers))
     assert loads(job) == pytest.approx((175 / 3, 25, 0, 50 / 3), abs=1e-9)
@@ -181,10 +182,10 @@ def by_quadprog(held: Springs, load: Array, gaps: Array) -> Array:
     return found
 
 
-@settings(derandomize=True, max_examples=60)
+@examples(60)
 @given(st.integers(0, 99_999))
 def test_soft_arms_beside_stiff_stands_carry_what_the_least_energy_says(seed: int) -> None:
-    """Against Goldfarb and Idnani's dual method (quadprog) in the loads; tolerance of ENGINES.md A: 1e-9."""
+    """Against Goldfarb and Idnani's dual method (quadprog) in the loads: both end within 1e-9 of the least energy."""
     frame, held, gaps = random_springs(seed)
     found = settle(held, frame.load[None], gaps[None])
     wanted = by_quadprog(held, frame.load, gaps)

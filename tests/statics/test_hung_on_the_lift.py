@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from loadplan.model.answer import LiftAnswer
+from loadplan.model.lowering import LiftAnswer
 from loadplan.model.verdict import Verdict
 from tests.checks.small_jobs import STAND, G, Raw, judged, lifted_job, loads, part, the
 
@@ -44,7 +44,7 @@ def test_it_holds_what_its_arms_carry(tmp_path: Path) -> None:
 
 def test_its_rating_counts_the_most_that_the_hooks_carry(tmp_path: Path) -> None:
     told = judged(hung_engine(rating=900, arm_rating=900), tmp_path).stages[0]
-    most = sum(each.load.high for each in told.statics.supports if each.load and each.name.startswith("hook"))
+    most = sum(each.load.at_most for each in told.statics.supports if each.load and each.name.startswith("hook"))
     assert on_lift(hung_engine(), tmp_path).mass_upper == pytest.approx(800 + most / G)
     assert the(told, "lift", "bay").verdict is Verdict.STOP
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
@@ -15,6 +15,7 @@ from loadplan.statics.mass import Array
 from loadplan.statics.simplex import NoAnswerError
 from loadplan.statics.tipping_modes import rays, stands
 from loadplan.statics.worst_margin import worst
+from tests.examples import examples
 from tests.statics import builders as make
 from tests.statics.test_contact_loads import RECTANGLE, SIX, UNIT, table
 
@@ -64,7 +65,7 @@ def test_four_and_six_stands(
     least: tuple[float, ...],
     most: tuple[float, ...],
 ) -> None:
-    """ENGINES.md, test cases, LP bounds [N]: weights exactly known."""
+    """Derived here by a linear programme solved as fractions [N]: weights exactly known."""
     frame = make.frame(table(places, at))
     found = load_bounds(frame, rays(frame))
     assert found.least * frame.weight == pytest.approx(least, abs=1e-6)
@@ -72,7 +73,7 @@ def test_four_and_six_stands(
 
 
 def test_a_doubtful_centre_inside_the_box_can_be_worse_than_at_its_corners() -> None:
-    """ENGINES.md D7: over a stand in the middle of a side, the most is more than at any corner of the box.
+    """By hand: over a stand in the middle of a side, the most is more than at any corner of the box.
 
     Six stands as A2, the centre somewhere within 60 mm of a point 60 mm beside the fifth: that stand may bear all.
     """
@@ -149,7 +150,7 @@ def test_a_part_that_may_be_gone_weighs_anything_up_to_its_most() -> None:
     assert found.most * 90 == pytest.approx([63, 30, 30])
 
 
-@settings(derandomize=True, max_examples=15)
+@examples(15)
 @given(st.integers(0, 60), st.floats(1.0, 1.3))
 def test_more_tolerance_never_narrows_the_bounds(seed: int, more: float) -> None:
     frame = random_frame(seed)
@@ -172,7 +173,7 @@ def test_more_tolerance_never_narrows_the_bounds(seed: int, more: float) -> None
 
 
 def test_what_tips_has_no_bounds() -> None:
-    """ENGINES.md A4: 30 mm beyond the axis x = 0."""
+    """By hand: 30 mm beyond the axis x = 0."""
     frame = make.frame(table(RECTANGLE, (-0.03, 0.04)))
     with pytest.raises(NoAnswerError):
         load_bounds(frame, rays(frame))

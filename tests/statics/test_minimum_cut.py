@@ -3,10 +3,11 @@
 from itertools import product
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.statics.minimum_cut import Needs, cheapest_off
+from tests.examples import examples
 
 COUNT = 6
 
@@ -15,7 +16,7 @@ def allowed(off: frozenset[int], needs: Needs) -> bool:
     return all(part not in off or other in off for part, other in needs)
 
 
-@settings(derandomize=True, max_examples=60)
+@examples(60)
 @given(
     st.lists(st.integers(-9, 9), min_size=COUNT, max_size=COUNT),
     st.lists(st.tuples(st.integers(0, COUNT - 1), st.integers(0, COUNT - 1)).filter(lambda pair: pair[0] > pair[1])),

@@ -3,10 +3,10 @@
 from math import cos, pi, radians, sin
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
-from loadplan.model.answer import PullAnswer
+from loadplan.model.disturbance import PullAnswer
 from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import frames
@@ -15,6 +15,7 @@ from loadplan.statics.mass import lumps
 from loadplan.statics.pull_factor import pulled
 from loadplan.statics.push_limit import Hold, stands, stands_each
 from loadplan.statics.resting_state import Solved
+from tests.examples import examples
 from tests.statics import builders as make
 from tests.statics.test_push_limit import random_hold, rectangle
 
@@ -34,7 +35,7 @@ def torque(at: Place, about: Place, newton: float, bar: float) -> Pull:
     return Pull("unit", at, newton, None, about, bar)
 
 
-@settings(derandomize=True, max_examples=10)
+@examples(10)
 @given(st.integers(0, 999), st.floats(0, 6.28))
 def test_the_factor_on_a_level_force_is_the_push_that_can_be_stood(seed: int, angle: float) -> None:
     hold = random_hold(seed)
@@ -43,11 +44,12 @@ def test_the_factor_on_a_level_force_is_the_push_that_can_be_stood(seed: int, an
     limit = stands(Hold(hold.frame, hold.grips, hold.frame.whole("unit"), hold.at), towards)
     assert found is not None
     assert found.factor == pytest.approx(limit.force / 250.0)
-    assert (found.first, found.about, found.towards, found.force) == (limit.first, limit.about, towards, 250.0)
+    assert (found.first, found.about) == (limit.first, limit.about)
+    assert (*found.towards, found.force) == pytest.approx((*towards, 250.0))
 
 
 def test_a_torque_is_a_force_at_the_end_of_the_bar() -> None:
-    """FACTS H10: 300 N·m at 0.6 m is 500 N sideways, and the couple: pulled at the bar's end, square to it.
+    """By hand: 300 N·m at 0.6 m is 500 N sideways, and the couple: pulled at the bar's end, square to it.
 
     About an upright axis in the middle of a square, where every direction of the bar turns it alike but for the
     corners: no direction of a fine scan is weaker.
@@ -55,7 +57,7 @@ def test_a_torque_is_a_force_at_the_end_of_the_bar() -> None:
     hold = rectangle(0.5, (0.3, 0.25, 0.3))
     found = answer(hold, torque((0.3, 0.25, 0.3), (0.0, 0.0, 1.0), 300 / 0.6, 0.6))
     assert found is not None
-    assert found.force == 500.0
+    assert found.force == pytest.approx(500.0)
     every = []
     for step in range(360):
         angle = radians(step)

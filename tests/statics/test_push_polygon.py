@@ -4,13 +4,14 @@ from math import atan2, cos, hypot, pi, sin
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.statics import push_polygon as polygon
 from loadplan.statics.mass import Array
 from loadplan.statics.push_polygon import nearest_side
 from loadplan.statics.simplex import Programme, start
+from tests.examples import examples
 
 
 def programme(corners: Array) -> Programme:
@@ -33,7 +34,7 @@ def test_a_rectangle_off_the_origin() -> None:
     assert angle == pytest.approx(-pi / 2)
 
 
-@settings(derandomize=True, max_examples=60)
+@examples(60)
 @given(st.integers(0, 99_999))
 def test_no_direction_is_nearer(seed: int) -> None:
     """Against how far the corners reach in 720 directions, and in the one found; many corners lie twice."""

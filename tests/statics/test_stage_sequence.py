@@ -8,7 +8,7 @@ import pytest
 
 from loadplan.errors import InputError
 from loadplan.limits import Limits
-from loadplan.model.answer import Load, Statics
+from loadplan.model.answer import Load, LoadRange, Statics
 from loadplan.model.job import Job, Stage, Support
 from loadplan.stages import states
 from loadplan.statics import contact_loads as contact
@@ -53,7 +53,7 @@ def test_a_stand_brought_up_later_touches_the_body_as_it_stands() -> None:
     assert gaps(told[1])["M"] == pytest.approx(sunk)
     assert loads(told[1])["M"] == pytest.approx(0.0, abs=1e-6)
     assert loads(told[1])["A"] == pytest.approx(loads(told[0])["A"])
-    assert loads(told[2])["M"] == 0.0
+    assert loads(told[2])["M"] == pytest.approx(0.0, abs=1e-6)
 
 
 def test_a_stand_that_was_cleared_is_brought_up_anew() -> None:
@@ -76,7 +76,7 @@ def test_beside_a_body_that_does_not_stand_saddles_touch_in_the_files_attitude()
     stages = [Stage("two", ("A", "B")), Stage("four", ("C", "D"))]
     told = make.solved(make.job([make.part()], set_stands([None] * 4), stages=stages))
     assert loads(told[0]) == {}
-    assert gaps(told[1]) == dict.fromkeys(IN, 0.0)
+    assert gaps(told[1]) == pytest.approx(dict.fromkeys(IN, 0.0), abs=1e-12)
     assert told[1].groups[0].balanced
 
 
@@ -131,7 +131,7 @@ def test_a_saddle_touched_before_any_height_was_set_is_anchored_by_the_first() -
 def test_a_hoist_hangs_at_gap_zero_in_every_stage() -> None:
     hoist = make.support("H", (0.0, 0.0, 0.9), use=make.HOIST, height=0.5)
     told = moving_reference(*set_stands([0.35] * 4), hoist, first=Stage("all", (*IN, "H")))
-    assert [gaps(each)["H"] for each in told] == [0.0, 0.0, 0.0]
+    assert [gaps(each)["H"] for each in told] == pytest.approx([0.0, 0.0, 0.0], abs=1e-12)
 
 
 def test_what_stands_on_another_body_moves_with_that_and_not_with_the_reference() -> None:
@@ -143,7 +143,7 @@ def test_what_stands_on_another_body_moves_with_that_and_not_with_the_reference(
     far = [make.support("far 0", (3.0, 0.0), body="other", height=0.36)]
     stages = [Stage("all", (*IN, *(each.name for each in on))), Stage("higher", ("far 0",))]
     told = make.solved(make.job(parts, [*set_stands([0.35] * 4), *on, *far], stages=stages))
-    assert [gaps(each)["on 0"] for each in told] == [0.0, 0.0]
+    assert [gaps(each)["on 0"] for each in told] == pytest.approx([0.0, 0.0], abs=1e-12)
     assert loads(told[1])["on 0"] == pytest.approx(loads(told[0])["on 0"])
 
 
@@ -197,7 +197,7 @@ def test_a_support_inside_one_whole_carries_nothing() -> None:
     told = make.solved(job)[0]
     load = next(each.load for each in told.supports if each.name == "inside")
     assert load is not None
-    assert load == Load(0.0, 0.0, 0.0, 0.0, 0.0)
+    assert load == Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0))
     assert "inside" not in told.groups[0].supports
 
 
@@ -222,7 +222,7 @@ def test_a_set_saddle_is_as_uneven_as_the_floor_and_a_touched_one_less(height: f
     told = make.solved(make.job([make.part(mass=1000.0)], set_stands([height] * 4), limits=limits))[0]
     load = told.supports[0].load
     assert load is not None
-    assert load.high - load.expected == pytest.approx(1e5 * off)
+    assert load.at_most - load.expected == pytest.approx(1e5 * off)
 
 
 def linked(count: int) -> Job:

@@ -218,7 +218,7 @@ def test_the_mass_from_a_hook_makes_up_for_a_place_that_is_not_weighed() -> None
 
 def test_a_hook_at_an_attitude_that_is_not_known_tells_the_mass_alone() -> None:
     found = fit((on_hook(MASS, (0.2, 0.1, 1.0), held=Held.HANGS_ASKEW),))
-    assert value(found.mass) == MASS
+    assert value(found.mass) == pytest.approx(MASS, rel=1e-12)  # least squares: the last bits hang on the processor
     assert found.cg == (None, None, None)
 
 

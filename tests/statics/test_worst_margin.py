@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.model.job import Job, Stage
@@ -19,6 +19,7 @@ from loadplan.statics.minimum_cut import Needs
 from loadplan.statics.tipping_modes import free_motion, margins, rays, rotations
 from loadplan.statics.unsolved import TooManyError
 from loadplan.statics.worst_margin import worst
+from tests.examples import examples
 from tests.statics import builders as make
 
 
@@ -99,7 +100,7 @@ def random_job(seed: int, *, weighed: bool, hanging: bool, ordered: bool = True)
     return make.job(parts, supports, joints=joints, whole=whole, stages=[stage])  # type: ignore[arg-type]
 
 
-@settings(derandomize=True, max_examples=80)
+@examples(80)
 @given(st.integers(0, 9999), st.booleans(), st.booleans(), st.booleans(), st.sampled_from([0.0, 0.6, 5.0]))
 def test_the_worst_margin_is_the_least_over_corners_subsets_and_slope(
     seed: int,
@@ -191,7 +192,7 @@ def test_without_tolerance_and_slope_the_worst_margin_is_the_margin() -> None:
     assert worst(frame, motions, 0.0, ()).margins == pytest.approx(margins(frame, motions).min(axis=0))
 
 
-@settings(derandomize=True, max_examples=15)
+@examples(15)
 @given(st.integers(0, 9999), st.floats(1.0, 1.5), st.floats(0, 3))
 def test_more_tolerance_or_slope_never_improves_the_worst_margin(seed: int, more: float, degrees: float) -> None:
     job = random_job(seed, weighed=False, hanging=True)

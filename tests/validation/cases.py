@@ -60,4 +60,5 @@ def end_loads(stage: StageAssessment) -> dict[str, float]:
 
 def bounds(stage: StageAssessment) -> dict[str, tuple[float | None, float | None]]:
     """Return the least and the most that each support could carry [N]."""
-    return {each.name: (each.load.least, each.load.most) for each in stage.statics.supports if each.load is not None}
+    spans = {each.name: each.load.range for each in stage.statics.supports if each.load is not None}
+    return {name: (span.least, span.most) for name, span in spans.items() if span is not None}

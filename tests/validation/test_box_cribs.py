@@ -1,8 +1,9 @@
-"""Box cribs: what a stack of crossed timbers may carry, against the crushing strength of the wood.
+"""Box cribs: what a stack of crossed timbers may carry, against what the wood may take across the grain.
 
-Rescue cribbing practice (figures of FEMA and the US Army Corps of Engineers): 6 000 lb a contact of 4x4 timbers, which
-are 3.5 in wide, so 24 000 lb on a crib of 2 by 2 contacts and 54 000 lb on one of 3 by 3; 60 000 lb on 2 by 2 contacts
-of 6x6 timbers, 5.5 in wide. All contacts are covered; the wood is counted with 500 psi: 6 125 and 15 125 lb a contact.
+US Army Corps of Engineers, Urban Search and Rescue Program, Structures Specialist Field Operations Guide, 6th edition,
+2009: 6 000 lb a contact of 4x4 timbers, which are 3.5 in wide, so 24 000 lb on a crib of 2 by 2 contacts and 54 000 lb
+on one of 3 by 3; 60 000 lb on 2 by 2 contacts of 6x6 timbers, 5.5 in wide. All contacts are covered; the wood is
+counted with 500 psi: 6 125 and 15 125 lb a contact.
 
 500 psi is none of the specification's woods: spruce-pine-fir and hem-fir have less, southern pine and Douglas fir more.
 """

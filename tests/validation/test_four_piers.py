@@ -1,7 +1,7 @@
 """Four piers and a load off-centre both ways.
 
-- Piers under an off-centre load: question text of eng-tips.com/viewthread.cfm?qid=400254 (linear loads 54, 29, −4,
-  21 t printed; the thread's other figures break the moment balance and are left out).
+- Piers under an off-centre load, derived here: W/4·(1 ± x/a ± y/b) on springs that could pull, moments about the three
+  that carry where one would.
 - Cranes and Derricks, chapter 5, page 278: the rebalance rule. If one corner comes out at −a, it is set to 0, the
   diagonally opposite one gets a more, the two beside it a less each: total and moments stay.
 """

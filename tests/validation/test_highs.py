@@ -31,7 +31,7 @@ def _bounds(raw: Raw, folder: Path) -> list[float] | None:
     """Return every load's least and most [N]; None where it may tip inside tolerance, and has none."""
     job = read_job(write_job(raw, folder))
     loads = [each.load for each in assess(job).stages[0].statics.supports]
-    ends = [(load.least, load.most) for load in loads if load]
+    ends = [(load.range.least, load.range.most) for load in loads if load and load.range]
     found = [end for pair in ends for end in pair if end is not None]
     return found if len(found) == 2 * len(loads) else None
 

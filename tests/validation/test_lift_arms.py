@@ -1,9 +1,9 @@
 """A four-arm lift carries a quarter of its rating an arm.
 
-A lift dealer's page on arm capacity: a 10 000 lb lift allows 2 500 lb an arm. A vehicle of 9 000 lb with 3 000 lb on
-the front and 6 000 lb on the rear axle puts 3 000 lb on each rear arm: not allowed, though 9 000 < 10 000. A 12 000 lb
-lift, 3 000 lb an arm, just does it. The rear axle's load is W x (distance of the centre of gravity to the front axle) /
-wheelbase.
+Common practice, no source; the loads by moments: a 10 000 lb lift allows 2 500 lb an arm. A vehicle of 9 000 lb with
+3 000 lb on the front and 6 000 lb on the rear axle puts 3 000 lb on each rear arm: not allowed, though 9 000 < 10 000.
+A 12 000 lb lift, 3 000 lb an arm, just does it. The rear axle's load is W x (distance of the centre of gravity to the
+front axle) / wheelbase.
 """
 
 from pathlib import Path

@@ -27,6 +27,8 @@ from tests.reference.random_jobs import Job, write_job
 from tests.validation.cases import G, lump
 from tests.validation.dropped import drop, plane_of
 
+pytestmark = pytest.mark.slow
+
 LAYOUTS = 300
 BAND = 0.002
 """About the edge [m]."""

@@ -1,7 +1,7 @@
 """Pile caps on three piles: a rigid cap on three equal springs, so plain statics decides.
 
-- "3-Pilecap-Design" calculation sheet, scribd.com/document/693544832, rows 1 and 2 (kN, m; here a thousandth in N).
-- structville.com/2020/02/comparative-design-of-triangular-pile-cap: a triangular cap under 2500 kN.
+Derived here by the pile group formula of any text on foundations, V/n + V·ex·x/Σx² + V·ey·y/Σy² (kN, m; here a
+thousandth in N), and for a triangular cap by moments: two ways that must agree with the program, and with each other.
 """
 
 from pathlib import Path
@@ -14,28 +14,28 @@ PILES = {"P1": [-900.0, -522.0, 200.0], "P2": [900.0, -522.0, 200.0], "P3": [0.0
 
 
 def by_formula(load: float, ex: float, ey: float) -> dict[str, float]:
-    """Return V/n + V·ex·x/Σx² + V·ey·y/Σy² of each pile, the formula of the sheet."""
+    """Return V/n + V·ex·x/Σx² + V·ey·y/Σy² of each pile, the formula of a pile group."""
     xx = sum(at[0] ** 2 for at in PILES.values())
     yy = sum(at[1] ** 2 for at in PILES.values())
     return {name: load / 3 + load * ex * at[0] / xx + load * ey * at[1] / yy for name, at in PILES.items()}
 
 
 @pytest.mark.parametrize(
-    ("load", "moment_x", "moment_y", "printed"),
+    ("load", "moment_x", "moment_y", "derived"),
     [
         (2583.726, 100.0, 100.0, (773.758, 884.869, 925.099)),
         (400.3345, 17.64, -2.913, (129.431, 126.194, 144.709)),
     ],
 )
-def test_three_piles(load: float, moment_x: float, moment_y: float, printed: tuple[float, ...], tmp_path: Path) -> None:
-    """Rows 1 and 2: Σx² = 1.62, Σy² = 1.634904 m²; eccentricities 38.7 mm both ways, and 44.06 and −7.3 mm."""
+def test_three_piles(load: float, moment_x: float, moment_y: float, derived: tuple[float, ...], tmp_path: Path) -> None:
+    """Derived: Σx² = 1.62, Σy² = 1.634904 m²; eccentricities 38.7 mm both ways, and 44.06 and −7.3 mm."""
     assert sum(at[0] ** 2 for at in PILES.values()) == pytest.approx(1.62e6)
     assert sum(at[1] ** 2 for at in PILES.values()) == pytest.approx(1.634904e6)
     ex, ey = 1000 * moment_y / load, 1000 * moment_x / load
     stage = solved(stand_job(PILES, [lump("column", f"{load} N", [ex, ey, 700])]), tmp_path)[0]
     loads = expected(stage)
     assert loads == pytest.approx(by_formula(load, ex, ey), abs=1e-9)
-    assert tuple(loads.values()) == pytest.approx(printed, abs=1e-3)
+    assert tuple(loads.values()) == pytest.approx(derived, abs=1e-3)
 
 
 def test_triangular_cap(tmp_path: Path) -> None:

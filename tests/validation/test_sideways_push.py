@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from loadplan.model.answer import PullAnswer
+from loadplan.model.disturbance import PullAnswer
 from tests.validation.cases import G, lump, solved, stand_job
 
 WEIGHT = 3400.0

@@ -1,7 +1,7 @@
 """How far a body is from tipping.
 
-- Static stability margin: McGhee and Frank, "On the stability properties of quadruped creeping gaits", 1968 (definition
-  from memory): the least distance from the centre of gravity, seen from above, to an edge of the support polygon.
+- Static stability margin: McGhee and Frank, "On the stability properties of quadruped creeping gaits", 1968:
+  the least distance from the centre of gravity, seen from above, to an edge of the support polygon.
 - Slip or tip, the smaller push decides: Mississippi State University statics pages, friction on a horizontal surface,
   examples 2 and 3 (ae.msstate.edu/vlsm).
 - Numbers of the 5-12-13 triangle derived for this project (g = 9.80665 m/s²).
@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from loadplan.model.answer import PushAnswer
+from loadplan.model.disturbance import PushAnswer
 from tests.reference.random_jobs import Job
 from tests.validation.cases import INCH, G, lump, solved, stand_job
 

@@ -1,4 +1,4 @@
-"""A triangular table on three legs: askanewquestion.com/questions/1509729 (closed forms printed, decimals ours)."""
+"""A triangular table on three legs, derived here by moments about its sides."""
 
 from math import hypot, sqrt
 from pathlib import Path

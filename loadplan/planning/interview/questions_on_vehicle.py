@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from loadplan.planning.interview.answer_parsing import Ask, Known, Question
-from loadplan.planning.interview.typical_weights import ENGINES, GEARBOXES, LUMPS, SOURCES, lump_mass
+from loadplan.planning.interview.typical_weights import BARE_ENGINES, GEARBOXES, LUMPS, SOURCES, lump_mass
 
 THINNEST = 0.02
 """Least length, width and height of a lump [m]."""
@@ -75,7 +75,7 @@ def lump_questions(known: Known) -> Iterator[Question]:
                 SOURCES,
             )
         elif lump != "subframe":
-            kinds = tuple(ENGINES if lump == "engine" else GEARBOXES)
+            kinds = tuple(BARE_ENGINES if lump == "engine" else GEARBOXES)
             yield Question(f"{lump}.kind", f"Which kind of {lump} is it?", Ask.CHOICE, "", None, kinds)
         yield from _edges(known, lump)
 

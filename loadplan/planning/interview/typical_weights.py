@@ -19,19 +19,22 @@ Guess = tuple[float, float]
 """Least and greatest mass [kg]."""
 
 ANCILLARIES: Guess = (20.0, 75.0)
-"""What a dressed engine weighs above a bare one [kg]: ancillaries 20 to 30, fluids and the rest 23 to 45."""
+"""What a dressed engine weighs above a bare one [kg]: ancillaries 20 to 30, fluids and the rest 23 to 45.
 
-ENGINES: Mapping[str, Guess] = MappingProxyType({
+Common practice, no source.
+"""
+
+BARE_ENGINES: Mapping[str, Guess] = MappingProxyType({
     "four-cylinder petrol": (100.0, 150.0),
     "V6 petrol": (150.0, 200.0),
     "V8 petrol": (250.0, 300.0),
     "four-cylinder diesel": (150.0, 200.0),
     "six-cylinder diesel": (200.0, 250.0),
 })
-"""Bare engines [kg]: shop-level ranges of general articles."""
+"""Bare engines [kg], in wide ranges: common practice, no source."""
 
 GEARBOXES: Mapping[str, Guess] = MappingProxyType({"manual": (34.0, 57.0), "automatic": (57.0, 79.0)})
-"""Gearboxes [kg]: shop-level ranges of general articles."""
+"""Gearboxes [kg], in wide ranges: common practice, no source."""
 
 SUBFRAME: Guess = (30.0, 70.0)
 """A subframe with rack, arms and bar [kg]: common practice, no source."""
@@ -59,7 +62,7 @@ def _guess(lump: str, kind: str) -> Guess:
     """Return the range for a kind of lump, for all kinds where that is not known."""
     match lump:
         case "engine":
-            least, most = ENGINES.get(kind, _all(ENGINES))
+            least, most = BARE_ENGINES.get(kind, _all(BARE_ENGINES))
             return least + ANCILLARIES[0], most + ANCILLARIES[1]
         case "gearbox":
             return GEARBOXES.get(kind, _all(GEARBOXES))

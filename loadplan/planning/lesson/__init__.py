@@ -1,1 +1,1 @@
-"""The lesson: questions that a job can ask a class, and what the statics answer."""
+"""What a lesson asks of the statics: the unit that stands on its own, and the trial on kitchen scales."""

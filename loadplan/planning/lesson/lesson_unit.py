@@ -9,6 +9,9 @@ from loadplan.planning.whatif import Shot
 FEWEST = 3
 """Fewest stands on which something stands on its own."""
 
+NOTHING = 1e-6
+"""A stand that is expected to carry less [N] carries nothing."""
+
 
 def unit_of(shot: Shot) -> GroupAnswer | None:
     """Find what stands on its own in a step: of several, what stands on most stands.

@@ -88,7 +88,7 @@ def bench_trial() -> ScaleTrial:
         trials=trials,
         own=own,
         least=-light[0] / light[1],
-        pair=middle.most or 0.0 if middle else 0.0,
+        pair=(middle.range.most or 0.0) if middle and middle.range else 0.0,
         overhang=trials[0].inside * (TRAY + BRICK) / BRICK - WIDE / 2,
     )
 
@@ -105,7 +105,10 @@ def tray_job(at: PlanPoint, tray: float = TRAY, brick: float = BRICK) -> Job:
         A job of one step.
     """
     names = (("A", 1, 1), ("B", 1, -1), ("C", -1, 1), ("D", -1, -1))
-    blocks = tuple(_block(name, (ahead * LONG / 2, left * WIDE / 2, 0.0)) for name, ahead, left in names)
+    blocks = tuple(
+        Support(name=name, equipment=SCALE, tag="", body="tray", at=(ahead * LONG / 2, left * WIDE / 2, 0.0))
+        for name, ahead, left in names
+    )
     return Job(
         title="ScaleTrial trial: a tray on four blocks",
         source="",
@@ -124,6 +127,7 @@ def tray_job(at: PlanPoint, tray: float = TRAY, brick: float = BRICK) -> Job:
 
 
 def _trial(spot: str, at: PlanPoint) -> Trial:
+    """Return what the scales read with the brick in one place."""
     shot = Shot(assess(tray_job(at)), 0)
     return Trial(spot, at, shot, _loads(shot), shot.stage.statics.bodies[0].margin or 0.0)
 
@@ -145,6 +149,7 @@ def _shares(at: PlanPoint, tray: float = TRAY, brick: float = BRICK) -> tuple[tu
 
 
 def _tray(at: PlanPoint, tray: float, brick: float) -> Vehicle:
+    """Return tray and brick as a vehicle of one body; the brick's middle at a place [m], masses in kg."""
     ahead, left = LONG / 2 + RIM, WIDE / 2 + RIM
     corners = ((ahead, left), (ahead, -left), (-ahead, -left), (-ahead, left))
     return Vehicle(
@@ -159,10 +164,6 @@ def _tray(at: PlanPoint, tray: float, brick: float) -> Vehicle:
 
 def _part(name: str, mass: float, at: Place) -> Part:
     return Part(name, "tray", mass, 0.0, at, (0.0, 0.0, 0.0), (), Basis.EXAMPLE)
-
-
-def _block(name: str, at: Place) -> Support:
-    return Support(name=name, equipment=SCALE, tag="", body="tray", at=at)
 
 
 RIM = 0.030

@@ -1,9 +1,14 @@
 """The margin of any layout at a glance: a set of stands holds what its members block.
 
-Every way in which a unit could go over, whatever the layout, is one of finitely many motions: those square to
-as many of all the candidate places as the unit has freedom. A layout stops a motion if one of its saddles would
-be pressed down by it. So the worst margin of a layout is the least value among the motions that none of its
-members blocks; for one body these motions turn about the lines through two places.
+The margin of a layout is the least over the modes by which it could go over; each is square to d − 1 of its own
+saddles' rows, d being the unit's freedom (`tipping_modes`). So every mode of every layout is among the finitely many
+motions square to d − 1 of all candidate places: each is judged once a stage, and a layout's margin is
+
+    min { value of a motion : none of its members would be pressed down by it }
+
+With motions in the order of their value and what a candidate blocks as bits of one long number, that is the first bit
+that is 0 in the union of its members. For one body these motions turn about the lines through two places. Derived
+here; as a search it is a covering by sets (`branch_and_bound`).
 """
 
 from collections.abc import Iterable
@@ -18,7 +23,8 @@ from loadplan.model.vehicle import Joint
 from loadplan.planning.placement.layout_space import Space, movable, stand_under
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.mass import Array, lumps, off_before
-from loadplan.statics.tipping_modes import SINGULAR, STILL, null_space, rotations
+from loadplan.statics.null_space import null_space, square_to
+from loadplan.statics.tipping_modes import STILL, rotations
 from loadplan.statics.worst_margin import worst_ratios
 
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
@@ -124,11 +130,13 @@ def candidate(support: Support) -> int:
 
 
 def _motions(frame: Frame, count: int) -> _Motions:
+    """Return the motions of a group that no staying support blocks, and which of the candidates block each."""
     freedom = null_space(frame.stretch, frame.load.size)
     rows = frame.up @ freedom.T
     planned = np.array([candidate(each) >= 0 for each in frame.supports], dtype=bool)
     scaled = np.vstack([np.zeros((0, frame.load.size)), *_square_to(rows, freedom)])
     pressed = frame.up @ scaled.T < -STILL
+    # A motion that a support which stays stands against is stopped in every layout, and need not be judged.
     open_ = ~pressed[~planned].any(axis=0)
     blocked = np.zeros((count, int(open_.sum())), dtype=bool)
     blocked[[candidate(each) for each in frame.supports if candidate(each) >= 0]] = pressed[planned][:, open_]
@@ -139,8 +147,7 @@ def _square_to(rows: Array, freedom: Array) -> Iterable[Array]:
     """Yield the motions square to every d − 1 rows, both ways, the largest rotation of each 1."""
     subsets = combinations(range(len(rows)), len(freedom) - 1)
     while chosen := list(islice(subsets, CHUNK)):
-        _, sizes, spaces = np.linalg.svd(rows[np.array(chosen)], full_matrices=True)
-        motions = spaces[sizes[:, -1] > SINGULAR, -1, :] @ freedom
+        motions = square_to(rows[np.array(chosen)]) @ freedom
         turned = rotations(motions).max(axis=1)
         motions /= np.where(turned > STILL, turned, np.abs(motions).max(axis=1))[:, None]
         yield motions
@@ -179,6 +186,7 @@ def _drops(space: Space, groups: list[_Group]) -> tuple[float, ...] | None:
     places = [point.at[2] for point in space.points]
     if lean == 0 or not groups or max(places) - min(places) < LEVEL:
         return (0.0,) * len(places)
+    # With linked bodies, a weighed one, or something below the saddles, the lean is not the same for all motions.
     alone = {wholes for wholes, _, _ in groups}
     supports = {support for _, all_, _ in groups for support in all_}
     lowest_part = min(part.at[2] - part.at_pm[2] for part in space.job.vehicle.parts)
@@ -191,10 +199,12 @@ def _drops(space: Space, groups: list[_Group]) -> tuple[float, ...] | None:
 
 
 def _sorted(found: list[_Motions], drops: tuple[float, ...] | None) -> Cover:
+    """Return the motions of all groups together, least value first, what each candidate blocks as bits."""
     values = np.concatenate([np.zeros(0), *(each.values for each in found)])
     count = found[0].blocked.shape[0] if found else 0
     blocked = np.hstack([np.zeros((count, 0), dtype=bool), *(each.blocked for each in found)])
     order = np.argsort(values, kind="stable")
+    # What allows any margin never decides; what tips the unit whatever the stands decides first.
     order = order[np.isfinite(values[order]) | (values[order] < 0)]
     bits = np.packbits(blocked[:, order], axis=1, bitorder="little")
     return Cover(

@@ -42,6 +42,7 @@ class Reach:
         yield from islice(self._shared_out(members, left), MOST_ASSIGNMENTS)
 
     def _shared_out(self, members: Members, left: tuple[int, ...]) -> Iterator[tuple[Equipment, ...]]:
+        """Yield ways to give each member a piece that serves it, of pieces as many as are left."""
         if not members:
             yield ()
             return
@@ -71,16 +72,15 @@ def reaches(space: Space) -> tuple[Reach, ...]:
     return tuple(
         Reach(level, pieces, serving)
         for serving, level in found.items()
-        if not any(other != serving and _within(serving, other) for other in found)
+        if not any(
+            other != serving and all(mine & ~theirs == 0 for mine, theirs in zip(serving, other, strict=True))
+            for other in found
+        )
     )
 
 
 def _bits(flags: list[bool]) -> int:
     return sum(1 << number for number, flag in enumerate(flags) if flag)
-
-
-def _within(serving: tuple[int, ...], other: tuple[int, ...]) -> bool:
-    return all(mine & ~theirs == 0 for mine, theirs in zip(serving, other, strict=True))
 
 
 def apart(space: Space) -> tuple[int, ...]:

@@ -4,11 +4,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 from math import inf
+from typing import NamedTuple
 
 from loadplan.assess import assess
+from loadplan.checks import CHECK_OF
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import Equipment
-from loadplan.model.verdict import Assessment, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Verdict
 from loadplan.planning.placement.blocked_modes import cover
 from loadplan.planning.placement.branch_and_bound import Choices, Members, at_least, widest
 from loadplan.planning.placement.common_level import Reach, apart, clear, reaches
@@ -37,9 +39,6 @@ RUNNERS = 20
 MOST_SHARED_OUT = 100
 """Ways to share out equipment that are looked at for one choice of points."""
 
-QUIET = frozenset({"balance", "margin", "rating", "point", "idle support", "overlap", "level", "push"})
-"""Checks that must leave no caution where the user names no number of stands."""
-
 
 @dataclass(frozen=True, slots=True)
 class Layout:
@@ -60,8 +59,8 @@ class Layout:
     margin: float
     share: float
     verdict: Verdict
-    against: frozenset[str]
-    cautions: frozenset[str]
+    against: frozenset[CheckName]
+    cautions: frozenset[CheckName]
 
     @property
     def planned(self) -> tuple[Support, ...]:
@@ -70,8 +69,8 @@ class Layout:
 
     @property
     def quiet(self) -> bool:
-        """Whether none of the checks of QUIET cautions."""
-        return not self.against and not self.cautions & QUIET
+        """Whether no check that has to be quiet for planning cautions."""
+        return not self.against and not any(CHECK_OF[each].quiet_for_planning for each in self.cautions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +85,7 @@ class Found:
 
     layouts: tuple[Layout, ...]
     proven: bool
-    against: tuple[tuple[str, int], ...]
+    against: tuple[tuple[CheckName, int], ...]
 
 
 @dataclass(slots=True)
@@ -136,28 +135,28 @@ class Search:
         except KeyboardInterrupt:
             proven = False
         used = [each for each in ledger.judged.values() if not each.against and wanted(each)]
-        against = {"rating": ledger.overloaded} if ledger.overloaded else {}
+        against = {CheckName.RATING: ledger.overloaded} if ledger.overloaded else {}
         for check in (check for each in ledger.judged.values() for check in sorted(each.against)):
             against[check] = against.get(check, 0) + 1
         return Found(_ranked(used), proven, tuple(sorted(against.items(), key=lambda each: -each[1])))
 
-    def in_the_way(self, count: int) -> str:
+    def in_the_way(self, count: int) -> CheckName:
         """Say which limit alone leaves no layout that stands: the points, the heights or the bases.
 
         Args:
             count: Number of stands.
 
         Returns:
-            Name of the check whose limit stands in the way.
+            The check whose limit stands in the way.
         """
         every = (1 << len(self.space.points)) - 1
         free = (0,) * len(self.space.points)
         if widest(Choices(self._cover, count, every, free), -inf, _unheard) <= TIE:
-            return "balance"
+            return CheckName.BALANCE
         reached = [Choices(self._cover, count, each.allowed, free) for each in self._reaches]
         if all(widest(each, -inf, _unheard) <= TIE for each in reached):
-            return "height"
-        return "overlap"
+            return CheckName.HEIGHT
+        return CheckName.OVERLAP
 
     def runner_up(self, count: int, winner: Layout) -> Layout | None:
         """Find another good layout that shares as few points as can be with the winner.
@@ -171,7 +170,7 @@ class Search:
         """
         rows = islice(self._by_margin(count, max(KEPT * winner.margin, TIE)), MOST_JUDGED)
         taken = set(winner.members)
-        others = sorted(rows, key=lambda row: (len(taken & set(row[2])), -row[0], row[1]))
+        others = sorted(rows, key=lambda row: (len(taken & set(row.members)), -row.margin, row.share))
         for _, _, members in others[:RUNNERS]:
             layout = self._judged(members)
             if not layout.against and members != winner.members:
@@ -196,8 +195,8 @@ class Search:
                 best = layout if best is None else _ranked([best, layout])[0]
         return True
 
-    def _by_margin(self, count: int, floor: float) -> Iterator[tuple[float, float, Members]]:
-        """Yield (margin, least share, members) by falling margin, the least share first among equals."""
+    def _by_margin(self, count: int, floor: float) -> Iterator["_Contender"]:
+        """Yield layouts by falling margin, the least share first among equals."""
         choices = [(each, Choices(self._cover, count, each.allowed, self._apart)) for each in self._reaches]
         top = -inf
         for _, each in choices:
@@ -212,8 +211,8 @@ class Search:
                     waiting.add(members)
             ready = {members for members in waiting if margins[members] >= lowest}
             waiting -= ready
-            rows = [(margins[members], self._shares.least(members), members) for members in ready]
-            yield from sorted(rows, key=lambda row: (-row[0], row[1], row[2]))
+            rows = [_Contender(margins[members], self._shares.least(members), members) for members in ready]
+            yield from sorted(rows, key=lambda row: (-row.margin, row.share, row.members))
             if lowest == floor:
                 return
 
@@ -229,7 +228,9 @@ class Search:
             layout = self._with(members, equipment)
             if not layout.against:
                 return layout
-        return layout or Layout(members, self.space.job, -inf, inf, Verdict.STOP, frozenset({"count"}), frozenset())
+        return layout or Layout(
+            members, self.space.job, -inf, inf, Verdict.STOP, frozenset({CheckName.COUNT}), frozenset()
+        )
 
     def _equipment(self, members: Members) -> Iterator[tuple[Equipment, ...]]:
         """Yield ways to share out equipment over the points, at any level, each once."""
@@ -243,6 +244,7 @@ class Search:
                 yield equipment
 
     def _with(self, members: Members, equipment: tuple[Equipment, ...]) -> Layout:
+        """Return a layout judged in full with given equipment."""
         points = self.space.points
         job = laid_out(self.space, tuple((points[each], piece) for each, piece in zip(members, equipment, strict=True)))
         assessment = assess(job)
@@ -250,7 +252,7 @@ class Search:
         share = _share(assessment, self.space.start)
         against = {finding.check for finding in findings if finding.verdict is Verdict.STOP}
         if share > job.limits.rating_share:
-            against.add("rating")
+            against.add(CheckName.RATING)
         return Layout(
             members=members,
             job=job,
@@ -260,6 +262,20 @@ class Search:
             against=frozenset(against),
             cautions=frozenset(finding.check for finding in findings if finding.verdict is Verdict.CAUTION),
         )
+
+
+class _Contender(NamedTuple):
+    """A layout before it is judged in full.
+
+    Attributes:
+        margin: Its worst margin [m].
+        share: Share of a rating that it reaches at least.
+        members: Numbers of its points.
+    """
+
+    margin: float
+    share: float
+    members: Members
 
 
 def _unheard(_margin: float) -> None:
@@ -298,5 +314,5 @@ def _margin(assessment: Assessment, start: int) -> float:
 
 def _share(assessment: Assessment, start: int) -> float:
     """Return the greatest share of a rating that a piece of equipment carries from a stage on, the lift apart."""
-    found = (each for stage in assessment.stages[start:] for each in stage.findings if each.check == "rating")
+    found = (each for stage in assessment.stages[start:] for each in stage.findings if each.check is CheckName.RATING)
     return max((each.value / each.limit for each in found if each.value is not None and each.limit), default=0.0)

@@ -70,6 +70,7 @@ def _start(job: Job, aside: frozenset[str]) -> int:
 
 
 def _partings(job: Job) -> Iterable[int]:
+    """Yield the numbers of the stages in which a body is parted from the lift's."""
     if job.lift is None:
         return
     body = job.lift.body

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import comb
 
 from loadplan.model.job import Job
+from loadplan.model.verdict import CheckName
 from loadplan.planning.placement.largest_margin import TIE, Found, Layout, Search
 
 FEWEST, MOST = 3, 8
@@ -35,7 +36,7 @@ class Placement:
     runner_up: Layout | None
     considered: int
     proven: bool
-    against: tuple[tuple[str, int], ...]
+    against: tuple[tuple[CheckName, int], ...]
     points: int
 
 
@@ -55,6 +56,7 @@ def propose(job: Job, count: int | None, tell: Callable[[float], None]) -> Place
 
 
 def _of(search: Search, count: int) -> Placement:
+    """Return the proposal for a given number of stands, with what a few more would buy."""
     found = search.largest(count, _any, TIE)
     answer = found.layouts[0] if found.layouts else None
     points = len(search.space.points)
@@ -71,6 +73,7 @@ def _of(search: Search, count: int) -> Placement:
 
 
 def _fewest(search: Search) -> Placement:
+    """Return the proposal with the fewest stands that leave nothing to caution; without one, the widest margin."""
     points = len(search.space.points)
     numbers = range(FEWEST, min(MOST, points) + 1)
     widest = {number: search.largest(number, _any, TIE) for number in numbers}
@@ -110,11 +113,12 @@ def _any(layout: Layout) -> bool:
 
 
 def _quiet(layout: Layout) -> bool:
+    """Return whether a layout leaves nothing to caution."""
     return layout.quiet
 
 
-def _together(founds: list[Found]) -> tuple[tuple[str, int], ...]:
-    total: dict[str, int] = {}
+def _together(founds: list[Found]) -> tuple[tuple[CheckName, int], ...]:
+    total: dict[CheckName, int] = {}
     for check, number in (pair for found in founds for pair in found.against):
         total[check] = total.get(check, 0) + number
     return tuple(sorted(total.items(), key=lambda each: -each[1]))

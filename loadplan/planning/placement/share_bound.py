@@ -69,6 +69,7 @@ class Shares:
         return max((self._share(group, members) for group in self._groups), default=0.0)
 
     def _share(self, group: _Group, members: Members) -> float:
+        """Return the greatest share of a rating of any chosen support of a group; infinite where it does not settle."""
         kept = np.isin(group.number, (-1, *members))
         chosen = np.isin(group.number, members)[kept]
         if not chosen.any():
@@ -83,6 +84,7 @@ class Shares:
 
 
 def _groups(space: Space) -> tuple[_Group, ...]:
+    """Return the groups without arms from the start on, solved once with a stand under every candidate."""
     stages = list(space.job.stages)
     names = tuple(each.name for each in candidates(space))
     stages[space.start] = replace(stages[space.start], in_place=stages[space.start].in_place + names)
@@ -91,7 +93,7 @@ def _groups(space: Space) -> tuple[_Group, ...]:
     preload = mount_preload(job)
     found: dict[object, _Group] = {}
     for state, statics in list(zip(followed, solve_stages(job, followed), strict=True))[space.start :]:
-        gaps = {each.name: each.gap for each in statics.supports}
+        gaps = statics.gaps
         for frame in frames(state, lumps(job, state)):
             if not any(each.is_arm for each in frame.supports) and not state.stage.moved:
                 found[(frame.wholes, frame.mounts, tuple(frame.load))] = _Group(

@@ -11,7 +11,7 @@ from loadplan.limits import TAPE
 from loadplan.model.job import Job, LiftUse, Stack, Support
 from loadplan.model.shop import Equipment, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Basis
-from loadplan.model.verdict import Assessment, Finding, Measure, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,7 +196,7 @@ def _rows(assessment: Assessment) -> Iterator[RegisterRow]:
             marked=kind.rating,
             rated_for=kind.rated_for,
             counted=kind.rating_of_one,
-            most=_most(assessment, "rating", {each.name for each in those}),
+            most=_most(assessment, CheckName.RATING, {each.name for each in those}),
             due=_due(assessment, tag or kind.name),
         )
 
@@ -206,27 +206,27 @@ def _lift_rows(assessment: Assessment) -> Iterator[RegisterRow]:
     if use is None:
         return
     lift, arms = use.lift, tuple(each.name for each in use.arms)
-    whole = _most(assessment, "lift", {lift.name})
+    whole = _most(assessment, CheckName.LIFT, {lift.name})
     yield RegisterRow(What.LIFT, lift.name, "", (), lift.rating, RatedFor.EACH, lift.rating, whole, None)
-    most = _most(assessment, "lift", set(arms))
+    most = _most(assessment, CheckName.LIFT, set(arms))
     yield RegisterRow(What.ARM, lift.name, "", arms, lift.arm_rating, RatedFor.EACH, lift.arm_rating, most, None)
 
 
-def _most(assessment: Assessment, check: str, subjects: set[str]) -> float | None:
+def _most(assessment: Assessment, check: CheckName, subjects: set[str]) -> float | None:
     found = [each.value for each in _findings(assessment, check) if each.subject in subjects and each.limit is not None]
     known = [each for each in found if each is not None]
     return max(known, default=None)
 
 
-def _findings(assessment: Assessment, check: str) -> Iterator[Finding]:
-    loads = (each for stage in assessment.stages for each in stage.findings if each.check == check)
+def _findings(assessment: Assessment, check: CheckName) -> Iterator[Finding]:
+    loads = (each for stage in assessment.stages for each in stage.findings if each.check is check)
     return (each for each in loads if each.measure is Measure.LOAD)
 
 
 def _due(assessment: Assessment, subject: str) -> date | None:
     for stage in assessment.stages:
         for each in stage.findings:
-            if each.check == "inspection" and each.subject == subject and each.value is not None:
+            if each.check is CheckName.INSPECTION and each.subject == subject and each.value is not None:
                 return assessment.job.date + timedelta(days=each.value)
     return None
 

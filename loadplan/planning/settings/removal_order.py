@@ -99,6 +99,7 @@ Way = tuple[tuple[int, ...], float]
 
 
 def _step(part: str, margin: float) -> Step:
+    """Return a step; a margin is told only where the unit is balanced and can tip."""
     return Step(part, margin > -inf, margin if np.isfinite(margin) else None)
 
 
@@ -138,6 +139,7 @@ def _way(parts: Course, margin: float) -> tuple[int, ...] | None:
 
 
 def _narrowest(parts: Course, way: tuple[int, ...]) -> float:
+    """Return the least margin on a way [m]."""
     return float(parts.margins(_off(way, len(way))).min())
 
 

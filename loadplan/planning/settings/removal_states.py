@@ -158,6 +158,7 @@ def _emptied(job: Job, index: int, owner: dict[str, str]) -> tuple[str, ...]:
 
 
 def _standing(job: Job, index: int, parts: tuple[str, ...], bodies: dict[str, bool]) -> StandingMargin:
+    """Return the margins of one stage with some bodies gone, for any parts off that come off in it."""
     gone = {name for name, is_gone in bodies.items() if is_gone}
     owner = {part.name: part.body for part in job.vehicle.parts}
     away = frozenset(name for name in parts if owner[name] in gone)

@@ -147,6 +147,7 @@ class SettingsProblem:
         return [float(each) for each in rising[kept]]
 
     def _shared_out(self, level: float, largest: float) -> bool:
+        """Return whether the shims can be shared out at a level within a misfit."""
         return any(True for _ in self.at(level, largest))
 
     def at(self, level: float, largest: float) -> Iterator[Stacking]:
@@ -212,6 +213,7 @@ def _from_nearest(levels: Array, points: Array, _: Array) -> Array:
 
 
 def _saddles(heights: Array, off: Array, kinds: Kinds) -> tuple[Saddle, ...]:
+    """Return the settings with the kind of shim chosen for each saddle."""
     return tuple(
         Saddle(
             height=round(float(heights[row, kind]), DIGITS),

@@ -108,6 +108,7 @@ def _pieces(job: Job) -> list[list[Support]]:
 
 
 def _piece(supports: list[Support]) -> SharedSaddles:
+    """Return a piece of equipment with all its saddles, which go up and down together."""
     settings, stepless = _reach(supports[0].equipment)
     return SharedSaddles(settings, stepless, tuple(each.at[2] for each in supports))
 
@@ -143,6 +144,7 @@ def _is(stack: Stack, shim: Shim) -> bool:
 
 
 def _count(kind: list[Shim]) -> float:
+    """Return how many shims of a kind there are; infinite where they are not counted."""
     return sum(inf if shim.count is None else shim.count for shim in kind)
 
 
@@ -162,12 +164,14 @@ def _take(kind: list[Shim], left: dict[int, float], now: Stack | None) -> Shim:
 
 
 def _stack(now: Stack | None, shim: Shim | None) -> Stack | None:
+    """Return the stack under a saddle: what is there stays where it is the one that is needed."""
     if shim is None or (now is not None and _is(now, shim)):
         return now if shim else None
     return Stack(shim.height, shim.wood, crib=False)
 
 
 def _with(job: Job, settings: tuple[Setting, ...]) -> Job:
+    """Return the job with its supports as they are set."""
     new = {each.support.name: each.support for each in settings}
     return replace(job, supports=tuple(new.get(each.name, each) for each in job.supports))
 

@@ -8,7 +8,7 @@ from matplotlib.animation import PillowWriter
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from loadplan.report.pictures.render import drawing
+from loadplan.report.drawing.save_figure import drawing
 
 
 def film(inches: tuple[float, float], dots: int, frames: Sequence[tuple[int, Callable[[Axes], None]]]) -> bytes:

@@ -1,9 +1,8 @@
-"""A graph: loads as shares over how far the lift goes down, with its scales, on the page in px."""
+"""A graph: shares over a length, with its scales, on the page in px."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import ceil, floor
-from types import MappingProxyType
+from math import ceil
 
 import numpy as np
 
@@ -11,8 +10,6 @@ from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import EDGE, HAIRLINE, LABEL, QUIET, SHEET, Stroke
 from loadplan.report.drawing.text_width import text_width
 from loadplan.report.drawing.view import Box
-from loadplan.report.words.vocabulary import Reader
-from loadplan.units import System
 
 ROW = 20
 """Height of a line of words [px]."""
@@ -23,15 +20,6 @@ PLACES = 24
 SHARES = (0.5, 1.0, 2.0, 5.0, 10.0)
 """Distances of two marks on the scale of shares."""
 
-INCH = 0.0254
-"""Inch [m], exact."""
-
-STEPS: Mapping[System, tuple[float, ...]] = MappingProxyType({
-    System.METRIC: (0.001, 0.002, 0.005, 0.010, 0.020, 0.050, 0.100),
-    System.US: (INCH / 8, INCH / 4, INCH / 2, INCH, 2 * INCH, 4 * INCH),
-})
-"""Distances of two marks on the scale of levels [m]."""
-
 MARKS = 9
 """Most marks on a scale."""
 
@@ -41,20 +29,27 @@ class Curve:
     """One line of a graph.
 
     Attributes:
-        name: What carries the load.
         levels: Levels [m], rising.
-        shares: Load at each level, as a share.
-        before: Load at the first level [N].
-        now: Load at the job's level [N].
+        shares: Share at each level.
         stroke: How it is drawn.
     """
 
-    name: str
     levels: tuple[float, ...]
     shares: tuple[float, ...]
-    before: float
-    now: float
     stroke: Stroke
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleMark:
+    """A mark on the scale of levels.
+
+    Attributes:
+        level: Where it stands [m].
+        label: What is written at it.
+    """
+
+    level: float
+    label: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,25 +75,37 @@ class Graph:
         return self.frame.bottom + self.frame.height * share / self.top
 
 
-def draw_scales(pen: Pen, graph: Graph, below: str, reader: Reader) -> None:
+def tick_step(most: float, steps: Sequence[float]) -> float:
+    """Return the distance of two marks, so that a scale up to `most` has few enough.
+
+    Args:
+        most: The largest value on the scale.
+        steps: Distances to choose from, rising, in its unit; at least one.
+
+    Returns:
+        The smallest that will do, else the largest.
+    """
+    return next((each for each in steps if most / each <= MARKS), steps[-1])
+
+
+def draw_scales(pen: Pen, graph: Graph, below: str, ticks: Sequence[ScaleMark]) -> None:
     """Draw the scale of levels below a graph and that of shares beside it.
 
     Args:
         pen: Draws them.
         graph: The graph.
         below: What the levels are.
-        reader: Who reads it.
+        ticks: Marks on their scale.
     """
     frame = graph.frame
     behind = replace(pen, layer=Layer.REGION)
     behind.box(frame, None, Stroke(HAIRLINE, 1.5))
-    step = _step(graph.deepest, STEPS[reader.units])
-    for mark in range(floor(graph.deepest / step) + 1):
-        x = graph.x(mark * step)
+    for tick in ticks:
+        x = graph.x(tick.level)
         pen.line([(x, frame.bottom), (x, frame.bottom - 6)], Stroke(EDGE, 1.2))
-        pen.words((x, frame.bottom - 18), reader.length(mark * step), LABEL, "center")
+        pen.words((x, frame.bottom - 18), tick.label, LABEL, "center")
     pen.words((frame.middle[0], frame.bottom - 44), below, QUIET, "center")
-    every = _step(graph.top, SHARES)
+    every = tick_step(graph.top, SHARES)
     for mark in range(ceil(graph.top / every)):
         y = graph.y(mark * every)
         behind.line([(frame.left, y), (frame.right, y)], Stroke(HAIRLINE, 1.0))
@@ -127,11 +134,8 @@ def draw_share(
     above.words((box.left + 4, box.middle[1]), said, QUIET)
 
 
-def _step(most: float, steps: Sequence[float]) -> float:
-    return next((each for each in steps if most / each <= MARKS), steps[-1])
-
-
 def _places(graph: Graph, said: str, middle: float) -> list[Box]:
+    """Return the places along a graph where words could stand, their middle at a height [px]."""
     frame, wide = graph.frame, text_width(said, QUIET) + 8
     lefts = np.linspace(frame.left + 4, frame.right - wide - 4, PLACES).tolist()
     return [Box(left, middle - ROW / 2, left + wide, middle + ROW / 2) for left in lefts]

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from loadplan.model.vehicle import PlanPoint
-from loadplan.report.drawing.view import Box
+from loadplan.report.drawing.view import XY, Box
 
 GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210)
 """Distances of a label from what it names that are tried, nearest first [px]."""
@@ -60,7 +59,7 @@ class Wanted:
 
     size: tuple[float, float]
     anchor: Box
-    away: PlanPoint
+    away: XY
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +72,7 @@ class Placed:
     """
 
     box: Box
-    leader: tuple[PlanPoint, PlanPoint] | None
+    leader: tuple[XY, XY] | None
 
 
 def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
@@ -155,7 +154,7 @@ def _crossed(candidate: tuple[Box, float], label: Wanted, full: list[Box]) -> fl
     return CROSSING * sum(other.holds(bead) for other in others for bead in beads)
 
 
-def _leader(box: Box, anchor: Box) -> tuple[PlanPoint, PlanPoint]:
+def _leader(box: Box, anchor: Box) -> tuple[XY, XY]:
     """Return the line from the nearest place of a label's rim to the middle of what it names."""
     across, along = anchor.middle
     start = min(max(across, box.left), box.right), min(max(along, box.bottom), box.top)

@@ -14,10 +14,9 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Circle, Polygon, Rectangle, Wedge
 from matplotlib.text import Text
 
-from loadplan.model.vehicle import PlanPoint
 from loadplan.report.drawing.style import POINTS_PER_PX, Stroke, Type
 from loadplan.report.drawing.text_width import LINE, font_of
-from loadplan.report.drawing.view import Box
+from loadplan.report.drawing.view import XY, Box
 
 Hold: TypeAlias = Literal["left", "center", "right"]
 """The side at which a line of text is held."""
@@ -81,7 +80,7 @@ class Pen:
         if called:
             self.ax.add_artist(_Bracket(self.layer, ""))
 
-    def line(self, places: Sequence[PlanPoint], stroke: Stroke) -> None:
+    def line(self, places: Sequence[XY], stroke: Stroke) -> None:
         """Draw a line through places [px]."""
         line = Line2D(
             [x for x, _ in places],
@@ -97,16 +96,16 @@ class Pen:
         self.ax.add_line(line)
         self._frame(line)
 
-    def area(self, places: Sequence[PlanPoint], fill: str | None, stroke: Stroke | None) -> None:
+    def area(self, places: Sequence[XY], fill: str | None, stroke: Stroke | None) -> None:
         """Draw an area with corners [px]."""
         if len(places) > 2:
             self._patch(Polygon(list(places), closed=True), fill, stroke)
 
-    def disc(self, centre: PlanPoint, radius: float, fill: str | None, stroke: Stroke | None) -> None:
+    def disc(self, centre: XY, radius: float, fill: str | None, stroke: Stroke | None) -> None:
         """Draw a disc [px]."""
         self._patch(Circle(centre, radius), fill, stroke)
 
-    def wedge(self, centre: PlanPoint, radius: float, sides: tuple[float, float], fill: str) -> None:
+    def wedge(self, centre: XY, radius: float, sides: tuple[float, float], fill: str) -> None:
         """Draw a piece of a disc [px] from one direction to another [degrees]."""
         self._patch(Wedge(centre, radius, *sides), fill, None)
 
@@ -122,7 +121,7 @@ class Pen:
             ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top)), fill, stroke
         )
 
-    def words(self, at: PlanPoint, text: str, lettering: Type, side: Hold = "left") -> None:
+    def words(self, at: XY, text: str, lettering: Type, side: Hold = "left") -> None:
         """Write one line held at one side; `at` is that side, in the middle of its height [px]."""
         self.ax.add_artist(
             Text(
@@ -139,7 +138,7 @@ class Pen:
             )
         )
 
-    def lines(self, at: PlanPoint, texts: Sequence[str], lettering: Type) -> float:
+    def lines(self, at: XY, texts: Sequence[str], lettering: Type) -> float:
         """Return how far down [px] the lines reach that it writes from a top left corner [px]."""
         x, top = at
         step = lettering.size * LINE
@@ -148,6 +147,7 @@ class Pen:
         return top - len(texts) * step
 
     def _patch(self, patch: Circle | Polygon | Wedge, fill: str | None, stroke: Stroke | None) -> None:
+        """Add a shape with its fill and rim, in this layer, under this name, cut off at the frame."""
         patch.set(
             facecolor=fill or "none",
             edgecolor=stroke.colour if stroke else "none",

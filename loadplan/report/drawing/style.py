@@ -1,14 +1,6 @@
-"""Ink: the colours, textures, strokes and type of every drawing. Sizes in px of 1/96 in.
-
-The colours were chosen by measured contrast: white on the blue of "holds" 6.6, ink on the yellow of "caution" 8.4,
-white on the red of "stop" 9.1; the three stay apart for colour-blind eyes (CIE76 45 or more). A verdict never
-stands on its colour alone: word and texture stand beside it.
-"""
+"""Style: the colours, strokes and type of every drawing. Sizes in px of 1/96 in."""
 
 from dataclasses import dataclass
-from typing import assert_never
-
-from loadplan.model.verdict import Verdict
 
 FONT = "DejaVu Sans"
 """Comes with matplotlib, so that every machine draws the same."""
@@ -48,23 +40,6 @@ class Stroke:
     dashes: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Livery:
-    """How a verdict looks.
-
-    Attributes:
-        fill: Ground of its band.
-        text: Lettering on that ground.
-        line: Lines and lettering in its colour on white.
-        hatch: Texture of the ends of its band.
-    """
-
-    fill: str
-    text: str
-    line: str
-    hatch: str
-
-
 LABEL = Type(16, bold=False, colour=INK)
 STRONG = Type(16, bold=True, colour=INK)
 QUIET = Type(16, bold=False, colour=SOFT)
@@ -87,25 +62,3 @@ LEADER = Stroke(SOFT, 1.0)
 THIN_EDGE = Stroke(INK, 3.0)
 LIMIT = Stroke(EDGE, 1.4, (4, 3))
 """Edge of the region in which a centre of gravity may lie."""
-
-
-def livery(verdict: Verdict) -> Livery:
-    """Return how a verdict looks.
-
-    Args:
-        verdict: The verdict; a note for a whole stage says that it was not judged.
-
-    Returns:
-        Colours and texture.
-    """
-    match verdict:
-        case Verdict.HOLDS:
-            return Livery("#0B5FA5", SHEET, "#0B5FA5", ".")
-        case Verdict.CAUTION:
-            return Livery("#F0B429", INK, "#8A5A00", "/")
-        case Verdict.STOP:
-            return Livery("#8F1239", SHEET, "#8F1239", "x")
-        case Verdict.NOTE:
-            return Livery(SOFT, SHEET, SOFT, "-")
-        case _:
-            assert_never(verdict)

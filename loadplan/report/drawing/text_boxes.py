@@ -3,12 +3,11 @@
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from loadplan.model.vehicle import PlanPoint
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import LEADER, SHEET, Type
 from loadplan.report.drawing.text_width import LINE, text_width
-from loadplan.report.drawing.view import Box
+from loadplan.report.drawing.view import XY, Box
 
 Row: TypeAlias = tuple[tuple[str, Type], ...]
 """Words in their types, side by side."""
@@ -29,7 +28,7 @@ class Tag:
 
     rows: tuple[Row, ...]
     anchor: Box
-    away: PlanPoint
+    away: XY
 
 
 def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:

@@ -79,12 +79,8 @@ def broken(text: str, lettering: Type, width: float, most: int) -> list[str]:
         else:
             lines.append(word)
     kept = lines[:most]
-    over = len(lines) > most
-    return [*(_cut(line, lettering, width, end="") for line in kept[:-1]), _last(kept[-1], lettering, width, over=over)]
-
-
-def _last(line: str, lettering: Type, width: float, *, over: bool) -> str:
-    return _cut(line, lettering, width, end="…" if over else "")
+    end = "…" if len(lines) > most else ""
+    return [*(_cut(line, lettering, width, end="") for line in kept[:-1]), _cut(kept[-1], lettering, width, end=end)]
 
 
 def _cut(line: str, lettering: Type, width: float, *, end: str) -> str:

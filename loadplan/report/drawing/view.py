@@ -1,9 +1,13 @@
 """A view: which part of the floor is drawn where on the page, front up, to scale."""
 
 from dataclasses import dataclass
+from typing import TypeAlias
 
-from loadplan.model.vehicle import PlanPoint
-from loadplan.report.pictures.cg_region import Polygon
+XY: TypeAlias = tuple[float, float]
+"""A place on the page [px], to the right and up, or on the floor [m]: what the frame of a view parts."""
+
+Corners: TypeAlias = tuple[XY, ...]
+"""Places one after the other round an area, or along a line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +30,7 @@ class Box:
         return self.top - self.bottom
 
     @property
-    def middle(self) -> PlanPoint:
+    def middle(self) -> XY:
         """Its middle [px]."""
         return (self.left + self.right) / 2, (self.bottom + self.top) / 2
 
@@ -40,7 +44,7 @@ class Box:
         """Return it larger by so much on every side [px]."""
         return Box(self.left - by, self.bottom - by, self.right + by, self.top + by)
 
-    def holds(self, place: PlanPoint) -> bool:
+    def holds(self, place: XY) -> bool:
         """Return whether a place on the page [px] is in it."""
         return self.left <= place[0] <= self.right and self.bottom <= place[1] <= self.top
 
@@ -56,19 +60,19 @@ class View:
     """
 
     frame: Box
-    centre: PlanPoint
+    centre: XY
     scale: float
 
-    def page(self, x: float, y: float) -> PlanPoint:
+    def page(self, x: float, y: float) -> XY:
         """Return where on the page [px] a place [m] is: forward is up, left is left."""
         across, along = self.frame.middle
         return across - (y - self.centre[1]) * self.scale, along + (x - self.centre[0]) * self.scale
 
-    def page_all(self, places: Polygon) -> Polygon:
+    def page_all(self, places: Corners) -> Corners:
         """Return where on the page [px] places [m] are."""
         return tuple(self.page(*place) for place in places)
 
-    def floor(self) -> Polygon:
+    def floor(self) -> Corners:
         """Return the corners of the part of the floor [m] that it shows."""
         half_x, half_y = self.frame.height / self.scale / 2, self.frame.width / self.scale / 2
         x, y = self.centre
@@ -79,7 +83,7 @@ class View:
         return self.frame.holds(self.page(x, y))
 
 
-def view_of(frame: Box, places: list[PlanPoint], rim: float, aside: float = 0.0) -> View:
+def view_of(frame: Box, places: list[XY], rim: float, aside: float = 0.0) -> View:
     """Return the view that shows all places as large as the frame lets it.
 
     Args:

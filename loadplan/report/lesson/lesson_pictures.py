@@ -11,13 +11,14 @@ from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.whatif import Shot
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Livery, Stroke, livery
+from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
+from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.stage_tables import NONE, carried
 from loadplan.report.words.vocabulary import Reader
 
@@ -133,6 +134,7 @@ def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
 
 
 def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None:
+    """Draw a plan with its marks, and beside what stands and is marked its few words."""
     scene = _scene(picture)
     places = [*scene.extent, *(place for mark in picture.marks for place in _places(mark))]
     narrow = Box(box.left + BESIDE, box.bottom - ABOVE, box.right - BESIDE, box.top + ABOVE)
@@ -203,6 +205,7 @@ def _stand_tags(view: View, scene: PlanContent, around: tuple[Box, ...], reader:
 
 
 def _rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
+    """Return the lines beside a stand: name and load; beside a pad of the lift the load alone."""
     told = carried(load, reader)
     bears: Row = () if told == NONE else ((told, BODY),)
     if support.is_arm:
@@ -223,6 +226,7 @@ def _edge_tags(scene: PlanContent, drawn: Drawn, look: Livery, reader: Reader) -
 
 
 def _places(mark: Mark) -> tuple[PlanPoint, ...]:
+    """Return the places [m] that have to be in the view."""
     match mark:
         case Ring(at) | Cross(at) | Spot(at):
             return (at,)
@@ -252,6 +256,7 @@ def _mark(pen: Pen, view: View, mark: Mark) -> Box:
 
 
 def _arrow(pen: Pen, start: PlanPoint, end: PlanPoint) -> None:
+    """Draw an arrow [px]; one too short to show a direction is left out."""
     far = hypot(end[0] - start[0], end[1] - start[1])
     if far < 1:
         return
@@ -264,6 +269,7 @@ def _arrow(pen: Pen, start: PlanPoint, end: PlanPoint) -> None:
 
 
 def _mark_tags(mark: Mark, box: Box, reader: Reader) -> list[Tag]:
+    """Return the words of a mark beside what it covers."""
     match mark:
         case Cross(_, words) | Spot(_, words):
             return [Tag((((reader.words(words), BOLD),),), box, (0.0, 0.0))] if words else []

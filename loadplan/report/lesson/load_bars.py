@@ -41,26 +41,30 @@ def draw_bars(pen: Pen, box: Box, loads: tuple[tuple[Support, Load], ...], reade
     key = len(KEY) * BODY.size * LINE
     tall = min((box.height - key - 6) / len(loads), 38)
     left, room = box.left + LETTERS, box.width - LETTERS - 8
-    scale = room / max(max(load.high, load.most or 0.0, load.expected) for _, load in loads)
+    scale = room / max(max(load.at_most, _ever(load) or 0.0, load.expected) for _, load in loads)
     for number, (support, load) in enumerate(loads):
         top = box.top - number * tall
         _bar(pen, Box(left, top - tall + 18, left + room, top - 2), load, scale)
         pen.words((box.left, top - tall / 2 + 8), broken(reader.words(support.name), BOLD, LETTERS - 4, 1)[0], BOLD)
-        pen.words((left, top - tall + 9), _told(load, reader), BODY)
+        ever = _ever(load)
+        most = NONE if ever is None else reader.load(ever)
+        pen.words((left, top - tall + 9), f"{carried(load, reader)} · {reader.load(load.at_most)} · {most}", BODY)
     pen.lines((box.left, box.bottom + key), KEY, BODY)
 
 
 def _bar(pen: Pen, row: Box, load: Load, scale: float) -> None:
+    """Draw what a stand carries, over what it may on this floor, over what it could ever; `scale` in px a newton."""
     middle = row.middle[1]
-    if load.most is not None:
-        pen.line([(row.left, middle), (row.left + load.most * scale, middle)], Stroke(INK, 1.6))
-        end = row.left + load.most * scale
+    ever = _ever(load)
+    if ever is not None:
+        pen.line([(row.left, middle), (row.left + ever * scale, middle)], Stroke(INK, 1.6))
+        end = row.left + ever * scale
         pen.line([(end, row.bottom), (end, row.top)], Stroke(INK, 1.6))
-    pen.box(replace(row, right=row.left + load.high * scale), BODIES[1], Stroke(INK, 1.2))
+    pen.box(replace(row, right=row.left + load.at_most * scale), BODIES[1], Stroke(INK, 1.2))
     rim = min(3.0, row.height / 6)
     pen.box(replace(row, right=row.left + load.expected * scale, bottom=row.bottom + rim, top=row.top - rim), INK, None)
 
 
-def _told(load: Load, reader: Reader) -> str:
-    most = NONE if load.most is None else reader.load(load.most)
-    return f"{carried(load, reader)} · {reader.load(load.high)} · {most}"
+def _ever(load: Load) -> float | None:
+    """Return the most that a stand could ever carry [N], None where nothing limits it."""
+    return load.range.most if load.range else None

@@ -71,7 +71,7 @@ def item_of(what: str, minutes: int, pages: tuple[int, ...], slides: tuple[Slide
     expect = tuple(
         text
         for slide in answers
-        for text in (*([slide.strong] if slide.strong else []), *map(_cells, slide.rows), *slide.lines)
+        for text in (*([slide.strong] if slide.strong else []), *map(" | ".join, slide.rows), *slide.lines)
     )
     named = "page" if len(pages) == 1 else "pages"
     last = f" to {pages[-1]}" if len(pages) > 1 else ""
@@ -121,7 +121,3 @@ def _listed(texts: tuple[str, ...], reader: Reader) -> list[str]:
     for number, text in enumerate(texts, start=1):
         rows += wrap(reader.words(text), WIDTH, initial_indent=f"{number:3d}  ", subsequent_indent="     ")
     return rows
-
-
-def _cells(row: tuple[str, ...]) -> str:
-    return " | ".join(row)

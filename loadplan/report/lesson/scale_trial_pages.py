@@ -3,6 +3,7 @@
 from math import ceil
 
 from loadplan.limits import GRAVITY
+from loadplan.planning.lesson.lesson_unit import NOTHING
 from loadplan.planning.lesson.scale_trial import BRICK, LONG, TRAY, WIDE, ScaleTrial
 from loadplan.report.lesson.lesson_pictures import PictureSide, PlanPicture, Shown, Spot
 from loadplan.report.lesson.slide import Slide
@@ -44,6 +45,7 @@ def small(kilograms: float, units: System) -> str:
 
 
 def _setting(bench: ScaleTrial, reader: Reader) -> Slide:
+    """Return the page that asks: how to set up, and where the brick goes."""
     spots = tuple(Spot(trial.at, trial.spot) for trial in bench.trials)
     last = bench.trials[-1]
     along, across = LONG / 2 - abs(last.at[0]), WIDE / 2 - abs(last.at[1])
@@ -59,12 +61,13 @@ def _setting(bench: ScaleTrial, reader: Reader) -> Slide:
 
 
 def _expected(bench: ScaleTrial, reader: Reader) -> Slide:
+    """Return the page that answers: what each scale should show."""
     names = tuple(name for name, _ in bench.trials[0].loads)
     rows = (
         ("brick", *names),
         *((trial.spot, *(small(load / GRAVITY, reader.units) for _, load in trial.loads)) for trial in bench.trials),
     )
-    idle = next(name for name, load in bench.trials[-1].loads if load < IDLE)
+    idle = next(name for name, load in bench.trials[-1].loads if load < NOTHING)
     lines = (
         f"3: {idle} carries nothing, and all is still {reader.length(bench.trials[-1].inside)} from tipping.",
         f"Brick at 1 and a card under A: A and D carry more, up to {small(bench.pair / GRAVITY, reader.units)} each.",
@@ -75,6 +78,7 @@ def _expected(bench: ScaleTrial, reader: Reader) -> Slide:
 
 
 def _own(bench: ScaleTrial) -> Slide:
+    """Return the page for other weights: of each block its share of the tray's and of the brick's weight."""
     names = tuple(name for name, _ in bench.trials[0].loads)
     rows = (
         ("% of", *names),
@@ -88,7 +92,3 @@ def _own(bench: ScaleTrial) -> Slide:
     lines = (f"Row 3 holds for a brick of {least} times the tray and more. Same distances, scales alike.",)
     strong = "Your own tray and brick: weigh both, take these shares, add them up."
     return Slide("by-hand-your-own", HEADING, strong, None, lines, rows, None)
-
-
-IDLE = 1e-6
-"""A block with less on it [N] carries nothing."""

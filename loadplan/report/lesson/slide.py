@@ -12,12 +12,13 @@ from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
 from loadplan.report.drawing.page_axes import PX
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import EDGE, SHEET, SOFT, Stroke, Type, livery
+from loadplan.report.drawing.style import EDGE, SHEET, SOFT, Stroke, Type
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.lesson.lesson_pictures import Picture, draw_picture
 from loadplan.report.lesson.load_bars import BODY, BOLD, STEP
 from loadplan.report.lesson.verdict_band import draw_verdict, verdict_high
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader
 
 WALL = (1280, 720)
@@ -85,7 +86,7 @@ def draw_slide(ax: Axes, slide: Slide, basis: Basis, reader: Reader) -> None:
     pen.line([(RIM, FOOT_HIGH - 3), (PAPER.right - RIM, FOOT_HIGH - 3)], Stroke(EDGE, 1.0))
     seen, column = box, _column(box, slide)
     if slide.verdict is not None:
-        seen, column = _judged(pen, box, (slide, slide.verdict, basis), reader)
+        seen, column = _judged(pen, box, _Judged(slide, slide.verdict, basis), reader)
     if slide.picture:
         draw_picture(pen, replace(seen, right=RIM + PICTURE, bottom=seen.bottom + 3), slide.picture, reader)
     _words(pen, column, slide, reader)
@@ -125,9 +126,18 @@ def _column(box: Box, slide: Slide) -> Box:
     return replace(box, left=RIM + PICTURE + GAP) if slide.picture else box
 
 
-def _judged(pen: Pen, box: Box, told: tuple[Slide, Verdict, Basis], reader: Reader) -> tuple[Box, Box]:
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """A page with the verdict that it shows, and how good the weights are."""
+
+    slide: Slide
+    verdict: Verdict
+    basis: Basis
+
+
+def _judged(pen: Pen, box: Box, told: _Judged, reader: Reader) -> tuple[Box, Box]:
     """Return what the verdict leaves for picture and words: below the words, or below all where they need the room."""
-    slide, verdict, basis = told
+    slide, verdict, basis = told.slide, told.verdict, told.basis
     pen.words((box.left, box.bottom + STEP / 2 - 1), FIRST_LIFT, BODY)
     over = replace(box, bottom=box.bottom + STEP)
     column = _column(over, slide)

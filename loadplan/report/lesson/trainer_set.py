@@ -6,17 +6,16 @@ from functools import partial
 
 from matplotlib.axes import Axes
 
-from loadplan.checks.phrases import names
 from loadplan.model.vehicle import Basis
-from loadplan.planning.lesson.lesson_plan import Lesson
 from loadplan.planning.lesson.scale_trial import ScaleTrial
 from loadplan.report.drawing.animation import film
+from loadplan.report.drawing.save_figure import document, picture
 from loadplan.report.lesson.lesson_pages import Pair, pair_of
+from loadplan.report.lesson.lesson_plan import Lesson
+from loadplan.report.lesson.lesson_question import QuestionTold
 from loadplan.report.lesson.run_sheet import BY_HAND, CLOSING, LESSON, OPENING, Item, item_of, run_sheet, shared_out
 from loadplan.report.lesson.scale_trial_pages import HEADING, bench_pages
 from loadplan.report.lesson.slide import INCHES, WALL, Slide, draw_slide, parted
-from loadplan.report.lesson.stand_answers import taken_away
-from loadplan.report.pictures.render import document, picture
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader, reader_of
@@ -37,6 +36,7 @@ class Book:
         title: Title of the job.
         slides: The pages in order.
         items: The lines of the run sheet.
+        film: What the animation asks and answers; empty for none.
         left_out: What this job cannot ask, and why.
         basis: How good the weights are.
         reader: Who reads it.
@@ -45,6 +45,7 @@ class Book:
     title: str
     slides: tuple[Slide, ...]
     items: tuple[Item, ...]
+    film: tuple[QuestionTold, ...]
     left_out: tuple[str, ...]
     basis: Basis
     reader: Reader
@@ -72,8 +73,8 @@ def lesson_files(lesson: Lesson, bench: ScaleTrial, units: System) -> dict[str, 
     for number, (slide, page) in enumerate(zip(book.slides, pages, strict=True), start=1):
         for file_format in ("png", "svg"):
             files[f"page-{number:02d}-{slide.name}.{file_format}"] = picture(WALL, file_format, page)
-    if lesson.away:
-        files["stands-away.gif"] = film(INCHES, DOTS, stand_frames(lesson, book))
+    if book.film:
+        files["stands-away.gif"] = film(INCHES, DOTS, stand_frames(book))
     return files
 
 
@@ -90,25 +91,23 @@ def book_of(lesson: Lesson, bench: ScaleTrial, units: System) -> Book:
     """
     job, basis = lesson.assessment.job, lesson.assessment.basis
     reader = reader_of(job, units)
-    pairs = [pair_of(question, reader) for question in lesson.questions]
+    told = [answer.told(reader) for answer in lesson.answers]
+    pairs = [pair_of(each) for each in told]
     left_out = _left_out(lesson)
-    cover = _cover(job.title, basis, units)
+    listed = tuple(f"{number} {text}" for number, text in enumerate(cautions(basis, units), start=1))
+    cover = Slide("cautions", job.title, "", None, listed, (), None)
     hand = bench_pages(bench, reader)
-    end = _end(lesson, left_out, reader)
+    end = _end(lesson, told, left_out, reader)
     ends = parted(end, reader)
     return Book(
         title=job.title,
         slides=(cover, *(slide for pair in pairs for slide in (pair.ask, pair.answer)), *hand, *ends),
         items=_items(pairs, hand, end, len(ends)),
+        film=tuple(case for each in told for case in each.film),
         left_out=left_out,
         basis=basis,
         reader=reader,
     )
-
-
-def _cover(title: str, basis: Basis, units: System) -> Slide:
-    told = tuple(f"{number} {text}" for number, text in enumerate(cautions(basis, units), start=1))
-    return Slide("cautions", title, "", None, told, (), None)
 
 
 def _left_out(lesson: Lesson) -> tuple[str, ...]:
@@ -119,10 +118,11 @@ def _left_out(lesson: Lesson) -> tuple[str, ...]:
     return tuple(f"{'; '.join(topics)} ({why})." for why, topics in whys.items())
 
 
-def _end(lesson: Lesson, left_out: tuple[str, ...], reader: Reader) -> Slide:
+def _end(lesson: Lesson, told: list[QuestionTold], left_out: tuple[str, ...], reader: Reader) -> Slide:
+    """Return the last page: what to take along, and what this job cannot ask."""
     lines = (
         *_nearest(lesson, reader),
-        *_never(lesson),
+        *(line for each in told for line in each.take_along),
         f"Raise {'50 mm' if reader.units is System.METRIC else '2 in'}, stop, walk round, look.",
         *(f"Left out here: {text}" for text in left_out),
     )
@@ -138,12 +138,6 @@ def _nearest(lesson: Lesson, reader: Reader) -> list[str]:
     return [f"{where}: {past_or_short(found.worst_margin, reader)} in the worst case."]
 
 
-def _never(lesson: Lesson) -> list[str]:
-    """Return which stands must not go."""
-    needed = [each.stand.name for each in lesson.away if not each.stands]
-    return [f"Never without {names(needed, 'or')}."] if needed else []
-
-
 def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide, pages: int) -> tuple[Item, ...]:
     """Return the lines of the run sheet: the questions share the minutes that the rest leaves."""
     first = Item(
@@ -156,33 +150,28 @@ def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide, pages: int) -
     ]
     after = 2 * len(pairs) + 2
     trial = item_of(HEADING, BY_HAND + (0 if pairs else sum(shares)), (after, after + len(hand) - 1), hand)
-    last = Item("To take along", CLOSING, _pages(after + len(hand), pages), ("What does each take along?",), end.lines)
+    end_page = after + len(hand)
+    show = f"page {end_page}" if pages == 1 else f"pages {end_page} to {end_page + pages - 1}"
+    last = Item("To take along", CLOSING, show, ("What does each take along?",), end.lines)
     return first, *asked, trial, last
-
-
-def _pages(first: int, count: int) -> str:
-    return f"page {first}" if count == 1 else f"pages {first} to {first + count - 1}"
 
 
 def _drawn(slide: Slide, book: Book) -> Callable[[Axes], None]:
     return partial(draw_slide, slide=slide, basis=book.basis, reader=book.reader)
 
 
-def stand_frames(lesson: Lesson, book: Book) -> list[tuple[int, Callable[[Axes], None]]]:
+def stand_frames(book: Book) -> list[tuple[int, Callable[[Axes], None]]]:
     """List what the animation shows: each stand in turn is asked about, taken away, and put back.
 
     Args:
-        lesson: The questions.
-        book: Who reads it, and how good the weights are.
+        book: What is asked, who reads it, and how good the weights are.
 
     Returns:
         Seconds and what draws it, for each frame.
     """
     frames = []
-    for each in lesson.away:
-        told = taken_away(each, book.reader)
-        lines = () if each.stands else told.answer[:1]
-        ask = Slide("", f"Without {each.stand.name}?", "", None, told.ask, (), told.seen)
-        answer = Slide("", f"Without {each.stand.name}", told.strong, told.shot.stage.verdict, lines, (), told.then)
+    for told in book.film:
+        ask = Slide("", f"{told.heading}?", "", None, told.ask, (), told.seen)
+        answer = Slide("", told.heading, told.strong, told.shot.stage.verdict, told.answer, (), told.then)
         frames += [(GUESS, _drawn(ask, book)), (LOOK, _drawn(answer, book))]
     return frames

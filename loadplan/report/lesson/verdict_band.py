@@ -5,10 +5,11 @@ from dataclasses import replace
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
 from loadplan.report.drawing.pen import Pen
-from loadplan.report.drawing.style import INK, Stroke, livery
+from loadplan.report.drawing.style import INK, Stroke
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.lesson.load_bars import BODY, BOLD, STEP
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.vocabulary import shown_verdict
 
 ENDS, INSET, GAP = 9, 4, 10

@@ -112,6 +112,7 @@ def chord(polygon: Polygon, line: HalfPlane) -> tuple[PlanPoint, PlanPoint] | No
 
 
 def _cut(polygon: Polygon, plane: HalfPlane) -> Polygon:
+    """Return what of a polygon lies inside a half plane; corners on its line within `ON_EDGE` count as inside."""
     left: list[PlanPoint] = []
     for start, end in _sides(polygon):
         first, second = plane.distance(start), plane.distance(end)
@@ -123,6 +124,7 @@ def _cut(polygon: Polygon, plane: HalfPlane) -> Polygon:
 
 
 def _crossings(polygon: Polygon, line: HalfPlane) -> list[PlanPoint]:
+    """Return where a line meets the edges of a polygon, a corner on it counted once."""
     met: list[PlanPoint] = []
     for start, end in _sides(polygon):
         first, second = line.distance(start), line.distance(end)

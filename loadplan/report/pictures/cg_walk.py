@@ -125,10 +125,17 @@ def lift_walk(assessment: Assessment) -> list[Stop]:
 
 
 def _stops(found: list[tuple[StageAssessment, tuple[Place, float] | None]]) -> list[Stop]:
+    """Return where a centre of gravity stops; steps one behind the other in which it stays are one stop."""
     stops: list[Stop] = []
     for stage, now in found:
         number = stage.state.index + 1
-        if now and stops and stops[-1].steps[1] == number - 1 and _same(stops[-1], now):
+        stays = (
+            now
+            and stops
+            and stops[-1].steps[1] == number - 1
+            and all(abs(one - other) < SAME for one, other in zip(stops[-1].at, now[0], strict=True))
+        )
+        if stays:
             stops[-1] = replace(stops[-1], steps=(stops[-1].steps[0], number))
         elif now:
             stops.append(Stop((number, number), *now))
@@ -144,11 +151,8 @@ def _centre(stage: StageAssessment, unit: frozenset[str]) -> tuple[Place, float]
     return (x, y, z), mass
 
 
-def _same(stop: Stop, now: tuple[Place, float]) -> bool:
-    return all(abs(one - other) < SAME for one, other in zip(stop.at, now[0], strict=True))
-
-
 def _draw(pen: Pen, box: Box, told: tuple[str, list[Stop]], reader: Reader) -> None:
+    """Draw where a centre of gravity is step by step, and list it below."""
     name, stops = told
     frame = replace(box, bottom=box.bottom + WORDS)
     view = view_of(frame, [stop.at[:2] for stop in stops], rim=90)
@@ -186,12 +190,14 @@ def _chalk(pen: Pen, view: View) -> None:
 
 
 def _row(stop: Stop, reader: Reader) -> str:
+    """Return a stop in words: steps, mass and place."""
     steps = "Step" if stop.steps[0] == stop.steps[1] else "Steps"
     where = f"{from_chalk(*stop.at[:2], reader)}, {reader.length(stop.at[2])} up"
     return f"{steps} {stop.words}: {reader.mass(stop.mass)}, {where}"
 
 
 def _list(pen: Pen, box: Box, told: tuple[str, list[Stop]], reader: Reader) -> None:
+    """Write each stop in a line, as many as there is room for."""
     name, stops = told
     top = pen.lines((box.left, box.top), [reader.words(name)], STRONG)
     rows = [_row(stop, reader) for stop in stops]

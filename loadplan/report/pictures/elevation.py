@@ -1,6 +1,6 @@
 """The elevation of one stage: the unit on its stands seen from the left or from the front, to scale."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import radians
 
 from matplotlib.axes import Axes
@@ -12,12 +12,13 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, STRONG, Livery, Stroke, Type, livery
+from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, STRONG, Stroke, Type
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.elevation_levels import levels_of, undrawn
 from loadplan.report.pictures.elevation_shapes import (
+    CentreSeen,
     Sight,
     StandSeen,
     ViewSide,
@@ -30,6 +31,7 @@ from loadplan.report.pictures.elevation_shapes import (
 from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import NAME, SHORT
 from loadplan.report.pictures.title_block import ELEVATION_KEY, draw_distances, draw_key, draw_scale, draw_surround
+from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 
@@ -63,13 +65,23 @@ def draw_elevation(ax: Axes, assessment: Assessment, stage_index: int, seen: Vie
     reader = reader_of(assessment.job, units)
     pen = Pen(ax, Layer.PAGE, None)
     middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
-    _main(pen, replace(middle, right=middle.right - SIDE - RIM), (assessment, stage, seen), reader)
-    _beside(pen, replace(middle, left=middle.right - SIDE), (assessment, stage, seen), reader)
+    shown = _Shown(assessment, stage, seen)
+    _main(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
+    _beside(pen, replace(middle, left=middle.right - SIDE), shown, reader)
 
 
-def _main(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, ViewSide], reader: Reader) -> None:
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """What is drawn: a step of a job, and from which side it is seen."""
+
+    assessment: Assessment
+    stage: StageAssessment
+    seen: ViewSide
+
+
+def _main(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
     """Draw the unit, large."""
-    assessment, stage, seen = told
+    assessment, stage, seen = shown.assessment, shown.stage, shown.seen
     levels = levels_of(assessment.job, stage)
     sight = Sight(seen, unit_scene(assessment, stage), levels, assessment.job)
     notes = [*levels.told, *undrawn((*sight.scene.bodies, *sight.scene.around))]
@@ -82,13 +94,13 @@ def _main(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, ViewSide]
     drawn = _upright(pen, view, sight, look)
     corners = [draw_scale(pen, view, reader.units), *_ends(pen, view, seen)]
     tags = [*_cg_tags(sight, drawn, look, reader, WIDE), *_stand_tags(view, sight, drawn, reader)]
-    taken = (*(box for _, box in drawn.stands), *(box for _, box, _ in drawn.centres), *corners)
+    taken = (*(box for _, box in drawn.stands), *(each.box for each in drawn.centres), *corners)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 
 
-def _beside(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, ViewSide], reader: Reader) -> None:
+def _beside(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
     """Draw the whole vehicle, small, and the key."""
-    assessment, stage, seen = told
+    assessment, stage, seen = shown.assessment, shown.stage, shown.seen
     look = livery(stage.verdict)
     scene = vehicle_scene(assessment, stage)
     if scene is None:
@@ -101,7 +113,7 @@ def _beside(pen: Pen, box: Box, told: tuple[Assessment, StageAssessment, ViewSid
     view = view_of(frame, [*sight.extent, *_unit_places(sight), *sight.posts], rim=24)
     drawn = _upright(pen, view, sight, look)
     tags = [*_cg_tags(sight, drawn, look, reader, NARROW), *_pad_tags(view, sight, drawn, reader)]
-    taken = (*(box for _, box in drawn.stands), *(box for _, box, _ in drawn.centres))
+    taken = (*(box for _, box in drawn.stands), *(each.box for each in drawn.centres))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 
 
@@ -188,17 +200,16 @@ def _as_set(support: Support, reader: Reader) -> str:
 
 def _cg_tags(sight: Sight, drawn: StandSeen, look: Livery, reader: Reader, room: float) -> list[Tag]:
     """Return how high each centre of gravity is and how far it tilts; where there is room, also about what."""
-    ordered = sorted(drawn.centres, key=lambda each: each[0].name != sight.scene.critical)
-    return [Tag(_cg_rows(sight, (whole, angle), look, reader, room), box, (0.0, 1.0)) for whole, box, angle in ordered]
+    ordered = sorted(drawn.centres, key=lambda each: each.whole.name != sight.scene.critical)
+    return [Tag(_cg_rows(sight, each, look, reader, room), each.box, (0.0, 1.0)) for each in ordered]
 
 
-def _cg_rows(
-    sight: Sight, told: tuple[RigidShown, float | None], look: Livery, reader: Reader, room: float
-) -> tuple[Row, ...]:
-    whole = told[0]
+def _cg_rows(sight: Sight, centre: CentreSeen, look: Livery, reader: Reader, room: float) -> tuple[Row, ...]:
+    """Return the lines beside a centre of gravity: how high, how far it tilts, about what."""
+    whole = centre.whole
     size = 20 if room == WIDE else STRONG.size
     strong = Type(size, bold=True, colour=look.line) if whole.name == sight.scene.critical else STRONG
-    goes, about = _goes(sight, told, reader)
+    goes, about = _goes(sight, centre, reader)
     about = about if room == WIDE else ""
     texts = ((_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL))
     return tuple(((line, kind),) for text, kind in texts if text for line in broken(text, kind, room, most=3))
@@ -214,9 +225,9 @@ def _high(sight: Sight, whole: RigidShown, reader: Reader) -> str:
     return f"{reader.words(whole.name)}{over}"
 
 
-def _goes(sight: Sight, told: tuple[RigidShown, float | None], reader: Reader) -> tuple[str, str]:
+def _goes(sight: Sight, centre: CentreSeen, reader: Reader) -> tuple[str, str]:
     """Return how far a rigid whole tilts before it goes, and about what; how it is drawn where that differs."""
-    whole, drawn = told
+    whole, drawn = centre.whole, centre.angle
     angle = whole.bodies[0].tip_angle
     if not whole.balanced:
         return "does not stand in balance", ""

@@ -78,6 +78,7 @@ def undrawn(bodies: tuple[Body, ...]) -> list[str]:
 
 
 def _stands(stage: StageAssessment, group: GroupAnswer) -> list[Support]:
+    """Return the stands under a group that stand on the floor: no arms, no hoists."""
     return [
         each
         for each in stage.state.supports
@@ -92,8 +93,8 @@ def _hung(job: Job, stage: StageAssessment) -> GroupAnswer | None:
     """Return the group that hangs on the lift with no set stand under it."""
     if job.lift is None or not any(each.is_arm for each in stage.state.supports):
         return None
-    group = next((group for group in stage.statics.groups if job.lift.body in group.bodies), None)
-    return group if group and all(each.set_height is None for each in _stands(stage, group)) else None
+    group = stage.statics.group_of(job.lift.body)
+    return group if all(each.set_height is None for each in _stands(stage, group)) else None
 
 
 def _rise(stands: list[Support]) -> tuple[float, str]:

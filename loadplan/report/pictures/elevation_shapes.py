@@ -10,23 +10,13 @@ from loadplan.model.job import Job, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint
 from loadplan.model.vehicle import Body, Place, PlanPoint
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import (
-    BODIES,
-    CHALK,
-    EDGE,
-    FAR_OUTLINE,
-    INK,
-    OUTLINE,
-    SHEET,
-    THIN_EDGE,
-    Livery,
-    Stroke,
-)
+from loadplan.report.drawing.style import BODIES, CHALK, EDGE, FAR_OUTLINE, INK, OUTLINE, SHEET, THIN_EDGE, Stroke
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.elevation_levels import Levels
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
 from loadplan.report.pictures.plan_shapes import CG, MOUNT, beads, cg_sign, mount_sign
 from loadplan.report.pictures.table_elevation import PLATE, draw_table, hint_table, upright_box
+from loadplan.report.pictures.verdict_colours import Livery
 
 BARE, THICK = 0.06, 0.05
 """Half width of a stand of unknown base, height of an arm of the lift [m]."""
@@ -68,7 +58,7 @@ class Sight:
     @property
     def extent(self) -> list[PlanPoint]:
         """Places that have to be in the view, as height and distance across [m]."""
-        boxes = [corner for body in self.scene.bodies for corner in self._corners(body)]
+        boxes = [corner for body in self.scene.bodies for corner in self.span(body) or ()]
         stands = [self.top(support) for support, _ in self.scene.supports]
         floor = [(0.0, across) for _, across in (*boxes, *stands)]
         return [*boxes, *stands, *floor, *(self.centre(whole) for whole in self.scene.wholes)] or [(0.0, 0.0)]
@@ -98,8 +88,20 @@ class Sight:
         reach = [self.seen.across(corner) for corner in body.outline]
         return (body.bottom + rise, min(reach)), (body.top + rise, max(reach))
 
-    def _corners(self, body: Body) -> tuple[PlanPoint, ...]:
-        return self.span(body) or ()
+
+@dataclass(frozen=True, slots=True)
+class CentreSeen:
+    """A centre of gravity as drawn.
+
+    Attributes:
+        whole: The rigid whole.
+        box: What its sign covers.
+        angle: Angle of its triangle as drawn [rad], None where it has none.
+    """
+
+    whole: RigidShown
+    box: Box
+    angle: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,12 +110,12 @@ class StandSeen:
 
     Attributes:
         stands: (support, its box) of the supports with words.
-        centres: (whole, box of its sign, drawn angle [rad] of its triangle or None).
+        centres: The centres of gravity.
         lines: Boxes that had better not be covered.
     """
 
     stands: tuple[tuple[Support, Box], ...]
-    centres: tuple[tuple[RigidShown, Box, float | None], ...]
+    centres: tuple[CentreSeen, ...]
     lines: tuple[Box, ...]
 
 
@@ -160,6 +162,7 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
 
 
 def _bodies(pen: Pen, view: View, sight: Sight) -> None:
+    """Draw the bodies as boxes, those around them as outlines only; what has no height is not drawn."""
     pen = replace(pen, layer=Layer.BODIES)
     for body in sight.scene.around:
         if span := sight.span(body):
@@ -270,20 +273,19 @@ def _half(shape: Footprint | None, seen: ViewSide, default: float) -> float:
 
 
 def _mount(pen: Pen, view: View, sight: Sight, at: Place, body: str) -> Box:
+    """Return what the sign of a mount covers, drawn as high as its body stands."""
     x, y = view.page(*sight.seen.upright((*at[:2], at[2] + sight.levels.rise(body))))
     mount_sign(replace(pen, layer=Layer.STANDS), (x, y))
     return Box(x - MOUNT, y - MOUNT, x + MOUNT, y + MOUNT)
 
 
-def _centre(
-    pen: Pen, view: View, sight: Sight, told: tuple[RigidShown, Livery]
-) -> tuple[RigidShown, Box, float | None]:
-    """Return a rigid whole with its sign's box and the angle of the triangle drawn to its edge."""
+def _centre(pen: Pen, view: View, sight: Sight, told: tuple[RigidShown, Livery]) -> CentreSeen:
+    """Return a rigid whole's centre of gravity as drawn, with the triangle to its edge."""
     whole = told[0]
     x, y = view.page(*sight.centre(whole))
     angle = _triangle(replace(pen, layer=Layer.EDGES), view, sight, told)
     cg_sign(replace(pen, layer=Layer.CENTRES), (x, y))
-    return whole, Box(x - CG, y - CG, x + CG, y + CG), angle
+    return CentreSeen(whole, Box(x - CG, y - CG, x + CG, y + CG), angle)
 
 
 def _triangle(pen: Pen, view: View, sight: Sight, told: tuple[RigidShown, Livery]) -> float | None:

@@ -11,19 +11,7 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Named, Pen
-from loadplan.report.drawing.style import (
-    HAIRLINE,
-    LABEL,
-    LEADER,
-    LETTER,
-    LOAD,
-    SHEET,
-    STRONG,
-    Livery,
-    Stroke,
-    Type,
-    livery,
-)
+from loadplan.report.drawing.style import HAIRLINE, LABEL, LEADER, LETTER, LOAD, SHEET, STRONG, Stroke, Type
 from loadplan.report.drawing.text_boxes import SPACE, Tag, draw_tag, tag_size
 from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box, View, view_of
@@ -32,6 +20,7 @@ from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_
 from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor, edge_ends, region_left
 from loadplan.report.pictures.title_block import draw_front, draw_scale
+from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
@@ -144,6 +133,7 @@ def lines_of(live: Live, scene: PlanContent) -> dict[str, Polygon]:
 
 
 def _wholes(live: Live) -> dict[Named, str]:
+    """Return what each mark of a rigid whole is called on the page, by its kind and the whole's name."""
     ids = {
         (kind, whole.name): f"{kind}-{number}"
         for number, whole in enumerate(live.scene.wholes)
@@ -186,6 +176,7 @@ def _draw_leader(pen: Pen, spot: Placed) -> None:
 
 
 def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Live) -> None:
+    """Draw a stand's letter and load in a row, each by a name under which the page finds it."""
     support, load = told
     pen.box(box, f"{SHEET}D0", None)
     name, letter = live.reader.words(support.name), _letter(support, live)
@@ -197,7 +188,7 @@ def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Liv
 
 def _size(support: Support, load: Load | None, live: Live) -> tuple[float, float]:
     letter, words = _letter(support, live), _load(live)
-    told = carried(load, live.reader), NOTHING, live.reader.load(load.high) if load else ""
+    told = carried(load, live.reader), NOTHING, live.reader.load(load.at_most) if load else ""
     wide = text_width(live.reader.words(support.name), letter) + max(text_width(text, words) for text in told)
     return wide + 2 * SPACE, letter.size * LINE
 
@@ -224,5 +215,6 @@ def _edge_tag(whole: RigidShown, anchor: Box, live: Live, look: Livery) -> Tag:
 
 
 def _away(box: Box, middle: tuple[float, float]) -> tuple[float, float]:
+    """Return on which side of a stand its words go: outwards, rather beside it than above or below."""
     across, along = box.middle[0] - middle[0], box.middle[1] - middle[1]
     return (across > 0) - (across < 0), 0.3 * ((along > 0) - (along < 0))

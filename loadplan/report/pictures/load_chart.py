@@ -1,6 +1,6 @@
 """The loads over the steps: a row a stand, a column a step, each load as a bar against the rating of one piece."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from matplotlib.axes import Axes
 
@@ -9,22 +9,11 @@ from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import (
-    BODIES,
-    EDGE,
-    HAIRLINE,
-    INK,
-    LABEL,
-    QUIET,
-    SHEET,
-    STRONG,
-    TITLE,
-    Stroke,
-    livery,
-)
+from loadplan.report.drawing.style import BODIES, EDGE, HAIRLINE, INK, LABEL, QUIET, SHEET, STRONG, TITLE, Stroke
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, reader_of, shown_verdict
 from loadplan.units import System
@@ -81,6 +70,7 @@ def _supports(job: Job) -> tuple[Support, ...]:
 
 
 def _title(pen: Pen, page: Box, assessment: Assessment, reader: Reader) -> None:
+    """Write title, verdict and first lift on top, and at the foot how to read the bars, and the caution."""
     shown = f"{shown_verdict(assessment.verdict, assessment.basis)}; weights: {assessment.basis.words}."
     room = page.width - 2 * RIM
     pen.words(
@@ -98,6 +88,7 @@ def _title(pen: Pen, page: Box, assessment: Assessment, reader: Reader) -> None:
 
 
 def _head(pen: Pen, box: Box, told: tuple[StageAssessment, str], reader: Reader) -> None:
+    """Write number and name of a step, and its verdict in its colour."""
     stage, shown = told
     look = livery(stage.verdict)
     strong = replace(STRONG, colour=look.line, size=14)
@@ -108,6 +99,7 @@ def _head(pen: Pen, box: Box, told: tuple[StageAssessment, str], reader: Reader)
 
 
 def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -> None:
+    """Draw what one support carries in each step, beside its name and rating."""
     assessment, support = told
     pen.line([(box.left, box.top), (box.right, box.top)], Stroke(HAIRLINE, 1.5))
     rating = reader.load(support.equipment.rating_of_one)
@@ -117,24 +109,32 @@ def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -
     asked = assessment.job.limits.arm_share if support.is_arm else assessment.job.limits.rating_share
     for column, stage in enumerate(assessment.stages):
         left = box.left + NAMES + column * CELL
-        loads = {each.name: each.load for each in stage.statics.supports}
-        if support.name in loads:
+        if support.name in {each.name for each in stage.state.supports}:
             cell = Box(left, box.bottom, left + CELL - 14, box.top)
-            _cell(pen, cell, (loads[support.name], support.equipment.rating_of_one, asked), reader)
+            _cell(pen, cell, _Bar(stage.statics.load(support.name), support.equipment.rating_of_one, asked), reader)
 
 
-def _cell(pen: Pen, box: Box, told: tuple[Load | None, float, float], reader: Reader) -> None:
+@dataclass(frozen=True, slots=True)
+class _Bar:
+    """What a bar shows: a load, the rating of one [N], and the share of it [1] above which it is a caution."""
+
+    load: Load | None
+    rating: float
+    asked: float
+
+
+def _cell(pen: Pen, box: Box, shown: _Bar, reader: Reader) -> None:
     """Draw one load: its words over its bar; what is out of its room has an arrow at its end."""
-    load, rating, asked = told
+    load, rating, asked = shown.load, shown.rating, shown.asked
     pen.words((box.left, box.top - 14), "not balanced" if load is None else carried(load, reader), LABEL)
     bar = Box(box.left, box.bottom + 6, box.right, box.bottom + 20)
     pen.box(bar, None, Stroke(HAIRLINE, 1.0))
     if load:
-        for newtons, fill, inset in ((load.high, BODIES[1], 0.0), (load.expected, INK, 3.5)):
+        for newtons, fill, inset in ((load.at_most, BODIES[1], 0.0), (load.expected, INK, 3.5)):
             share = min(max(newtons, 0.0) / rating / FULL, 1.0)
             part = Box(bar.left, bar.bottom + inset, bar.left + share * bar.width, bar.top - inset)
             pen.box(part, fill, Stroke(EDGE, 1.0) if not inset else None)
-        if load.high > FULL * rating:
+        if load.at_most > FULL * rating:
             y = bar.middle[1]
             pen.area([(bar.right, y + 9), (bar.right + 9, y), (bar.right, y - 9)], INK, None)
     for share, stroke in ((asked, Stroke(INK, 1.2, (2, 2))), (1.0, Stroke(INK, 2.0))):

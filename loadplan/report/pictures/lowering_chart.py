@@ -4,21 +4,25 @@ Stands are drawn as a share of what they are to carry, each arm as a share of wh
 touch, so that one line each shows where the stands have the unit and where an arm is nearly empty.
 """
 
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from math import floor
+from types import MappingProxyType
 
 from matplotlib.axes import Axes
 
 from loadplan.checks.case import NOTHING
-from loadplan.model.answer import Lowering, SetDownAnswer
+from loadplan.model.lowering import SetDownAnswer
 from loadplan.model.verdict import Assessment, StageAssessment
-from loadplan.report.drawing.graph import ROW, Curve, Graph, draw_scales, draw_share
+from loadplan.report.drawing.graph import ROW, Curve, Graph, ScaleMark, draw_scales, draw_share, tick_step
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import BODIES, EDGE, INK, LABEL, QUIET, SHEET, SOFT, STRONG, Livery, Stroke, livery
+from loadplan.report.drawing.style import BODIES, EDGE, INK, LABEL, QUIET, SHEET, SOFT, STRONG, Stroke
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.rulers import spread
 from loadplan.report.pictures.title_block import RIM, draw_surround
+from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.number_format import write_window
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.stages import joined
@@ -37,8 +41,34 @@ TOP = 1.2
 ASKED = ((BORNE, "stands have the unit"), (ARM_LEFT, "an arm is nearly empty"))
 """The two shares that make the window."""
 
+INCH = 0.0254
+"""Inch [m], exact."""
+
+STEPS: Mapping[System, tuple[float, ...]] = MappingProxyType({
+    System.METRIC: (0.001, 0.002, 0.005, 0.010, 0.020, 0.050, 0.100),
+    System.US: (INCH / 8, INCH / 4, INCH / 2, INCH, 2 * INCH, 4 * INCH),
+})
+"""Distances of two marks on the scale of levels [m]."""
+
 LEVELS = "lift lowered past first touch, or stands brought up"
 """What the levels are."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadLine:
+    """What one support, or all stands together, carry as the lift goes down.
+
+    Attributes:
+        name: What carries the load.
+        curve: The load at each level, as a share.
+        before: Load at the first level [N].
+        now: Load at the job's level [N].
+    """
+
+    name: str
+    curve: Curve
+    before: float
+    now: float
 
 
 def draw_lowering(ax: Axes, assessment: Assessment, stage_index: int, units: System) -> None:
@@ -60,24 +90,41 @@ def draw_lowering(ax: Axes, assessment: Assessment, stage_index: int, units: Sys
     reader = reader_of(assessment.job, units)
     pen = Pen(ax, Layer.PAGE, None)
     middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
-    told = (down, _lines(assessment, stage, down), livery(stage.verdict))
-    _draw_graph(pen, middle, told, reader)
+    shown = _Lowering(down, _lines(assessment, stage, down), livery(stage.verdict))
+    _draw_graph(pen, middle, shown, reader)
 
 
-def _draw_graph(pen: Pen, box: Box, told: tuple[SetDownAnswer, list[Curve], Livery], reader: Reader) -> None:
-    down, lines, look = told
+@dataclass(frozen=True, slots=True)
+class _Lowering:
+    """What the graph shows: the set-down, a line a stand, and the colours of the verdict."""
+
+    down: SetDownAnswer
+    lines: list[LoadLine]
+    look: Livery
+
+
+def _draw_graph(pen: Pen, box: Box, shown: _Lowering, reader: Reader) -> None:
+    """Draw the window, the shares that make it, a line a stand, and the job's own level."""
+    down, lines, look = shown.down, shown.lines, shown.look
     frame = Box(box.left + SCALE, box.bottom + BELOW, box.right - BESIDE, box.top - ABOVE)
-    graph = Graph(frame, down.lowering.levels[-1], max(1.1 * max(max(line.shares) for line in lines), TOP))
+    graph = Graph(frame, down.lowering.levels[-1], max(1.1 * max(max(line.curve.shares) for line in lines), TOP))
     _draw_window(pen, graph, down, reader)
-    draw_scales(pen, graph, LEVELS, reader)
+    draw_scales(pen, graph, LEVELS, _ticks(graph, reader))
     upright = [each for each in (down.start, down.end, down.lowered) if each is not None]
     for share in ASKED:
-        draw_share(pen, graph, share, lines, upright)
+        draw_share(pen, graph, share, [line.curve for line in lines], upright)
     _draw_lines(pen, graph, lines, reader)
     _draw_planned(pen, graph, down, look, reader)
 
 
-def _lines(assessment: Assessment, stage: StageAssessment, down: SetDownAnswer) -> list[Curve]:
+def _ticks(graph: Graph, reader: Reader) -> list[ScaleMark]:
+    """Return the marks on the scale of levels, at round lengths in the reader's units."""
+    step = tick_step(graph.deepest, STEPS[reader.units])
+    marks = range(floor(graph.deepest / step) + 1)
+    return [ScaleMark(mark * step, reader.length(mark * step)) for mark in marks]
+
+
+def _lines(assessment: Assessment, stage: StageAssessment, down: SetDownAnswer) -> list[LoadLine]:
     """Return the stands together, then each arm that carried something."""
     lift, lowering = assessment.job.lift, down.lowering
     tied = joined(stage.state.done_up, lift.body) - {lift.body} if lift else frozenset()
@@ -91,16 +138,13 @@ def _lines(assessment: Assessment, stage: StageAssessment, down: SetDownAnswer) 
     ]
 
 
-def _line(name: str, supports: list[str], down: SetDownAnswer, stroke: Stroke) -> Curve:
+def _line(name: str, supports: list[str], down: SetDownAnswer, stroke: Stroke) -> LoadLine:
     lowering = down.lowering
-    loads = [sum(each) for each in zip(*(_of(lowering, support) for support in supports), strict=True)]
+    borne = [lowering.loads[lowering.supports.index(support)] for support in supports]
+    loads = [sum(each) for each in zip(*borne, strict=True)]
     whole = loads[0] if supports == [name] else down.weight
     now = sum(lowering.at(support, down.lowered) for support in supports)
-    return Curve(name, lowering.levels, tuple(each / whole for each in loads), loads[0], now, stroke)
-
-
-def _of(lowering: Lowering, name: str) -> tuple[float, ...]:
-    return lowering.loads[lowering.supports.index(name)]
+    return LoadLine(name, Curve(lowering.levels, tuple(each / whole for each in loads), stroke), loads[0], now)
 
 
 def _draw_window(pen: Pen, graph: Graph, down: SetDownAnswer, reader: Reader) -> None:
@@ -127,22 +171,23 @@ def _ends(start: float | None, end: float | None, reader: Reader) -> list[tuple[
     return [(level, words + reader.length(level)) for level, words in told if level is not None]
 
 
-def _draw_lines(pen: Pen, graph: Graph, lines: list[Curve], reader: Reader) -> None:
+def _draw_lines(pen: Pen, graph: Graph, lines: list[LoadLine], reader: Reader) -> None:
+    """Draw a line a stand, with names at their ends moved apart."""
     inside = replace(pen, layer=Layer.EDGES, frame=graph.frame)
-    ends = [graph.y(line.shares[-1]) for line in lines]
+    ends = [graph.y(line.curve.shares[-1]) for line in lines]
     order = sorted(range(len(lines)), key=ends.__getitem__)
     room = (graph.frame.bottom - RIM, graph.frame.top + RIM)
     places = spread([ends[each] for each in order], [2.6 * ROW] * len(lines), room)
-    for line in lines:
-        inside.line([(graph.x(x), graph.y(y)) for x, y in zip(line.levels, line.shares, strict=True)], line.stroke)
+    for curve in (line.curve for line in lines):
+        inside.line([(graph.x(x), graph.y(y)) for x, y in zip(curve.levels, curve.shares, strict=True)], curve.stroke)
     for each, place in zip(order, places, strict=True):
         _name(pen, (graph.frame.right, ends[each], place), lines[each], reader)
 
 
-def _name(pen: Pen, at: tuple[float, float, float], line: Curve, reader: Reader) -> None:
+def _name(pen: Pen, at: tuple[float, float, float], line: LoadLine, reader: Reader) -> None:
     """Write a line's name and loads beside its end, with a leader that has its stroke."""
     right, end, place = at
-    pen.line([(right, end), (right + 16, place), (right + 46, place)], line.stroke)
+    pen.line([(right, end), (right + 16, place), (right + 46, place)], line.curve.stroke)
     name = broken(reader.words(line.name), STRONG, BESIDE - 60, most=1)[0]
     pen.words((right + 54, place + ROW / 2), name, STRONG)
     pen.words((right + 54, place - ROW / 2), f"{reader.load(line.before)}, then {reader.load(line.now)}", LABEL)

@@ -126,16 +126,16 @@ def _unit(job: Job, state: State) -> tuple[str, ...]:
 
 
 def _scene(job: Job, stage: StageAssessment, shown: tuple[str, ...]) -> PlanContent:
+    """Return what is drawn of a step: the shown bodies with their loads and edges, and what lies around them."""
     state = stage.state
     there = [body for body in job.vehicle.bodies if body.name in state.bodies]
-    loads = {answer.name: answer.load for answer in stage.statics.supports}
     bearing = {support.at for support in state.supports}
     lifted = job.lift.body if job.lift else ""
     every = [_whole(stage, whole, lifted) for whole in wholes(stage)]
     return PlanContent(
         bodies=tuple(body for body in there if body.name in shown),
         around=tuple(body for body in there if body.name not in shown),
-        supports=tuple((each, loads[each.name]) for each in state.supports if each.body in shown),
+        supports=tuple((each, stage.statics.load(each.name)) for each in state.supports if each.body in shown),
         bare=tuple(each for each in state.supports if each.body not in shown),
         wholes=tuple(whole for whole in every if _told_here(job, whole, shown)),
         critical=min(every, key=_haste).name,
@@ -164,6 +164,7 @@ def _told_here(job: Job, whole: RigidShown, shown: tuple[str, ...]) -> bool:
 
 
 def _whole(stage: StageAssessment, bodies: tuple[BodyAnswer, ...], lifted: str) -> RigidShown:
+    """Return a rigid whole with the edges over which it may go, the nearest first."""
     mass = sum(body.mass for body in bodies)
     cg = (
         sum(body.mass * body.cg[0] for body in bodies) / mass,
@@ -200,6 +201,7 @@ def _free(stage: StageAssessment, body: str) -> Motion | None:
 
 
 def _reach(support: Support) -> list[PlanPoint]:
+    """Return two corners of the room round a stand [m]: its base has to be in the view."""
     x, y, _ = support.at
     return [(x - REACH, y - REACH), (x + REACH, y + REACH)]
 

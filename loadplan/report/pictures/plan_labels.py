@@ -4,13 +4,14 @@ from loadplan.checks.phrases import names
 from loadplan.model.answer import Load
 from loadplan.model.job import Support
 from loadplan.model.vehicle import Joint
-from loadplan.report.drawing.style import LABEL, LETTER, LOAD, QUIET, STRONG, Livery, Type
+from loadplan.report.drawing.style import LABEL, LETTER, LOAD, QUIET, STRONG, Type
 from loadplan.report.drawing.text_boxes import Row, Tag
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
 from loadplan.report.pictures.plan_shapes import MOUNT, Drawn
 from loadplan.report.pictures.rulers import across_words, along_words
+from loadplan.report.pictures.verdict_colours import Livery
 from loadplan.report.words.stage_tables import NONE, carried
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
@@ -149,6 +150,7 @@ def _small_rows(support: Support, load: Load | None, reader: Reader) -> tuple[Ro
 
 
 def _tape(support: Support, reader: Reader) -> tuple[str, str]:
+    """Return how far a stand is from axle line and centre line, as a tape shows it."""
     x, y, _ = support.at
     return along_words(x, reader), across_words(y, reader)
 

@@ -19,12 +19,12 @@ from loadplan.report.drawing.style import (
     OUTLINE,
     SHEET,
     THIN_EDGE,
-    Livery,
     Stroke,
 )
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.cg_region import HalfPlane, Polygon, axis, chord, clipped
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+from loadplan.report.pictures.verdict_colours import Livery
 
 CG = 7
 """Radius of the sign for a centre of gravity [px]."""
@@ -143,7 +143,8 @@ def _stands(pen: Pen, view: View, supports: list[Support]) -> list[Box]:
             with pen.together("stand", support.name):
                 if support is piece.supports[0]:
                     fill = "none" if shared else f"{SHEET}D0"
-                    _shape(pen, base, box, fill, Stroke(INK, 1.8, _dashes(support)))
+                    dashed = support.standby or support.equipment.kind is EquipmentKind.HOIST
+                    _shape(pen, base, box, fill, Stroke(INK, 1.8, (3.0, 2.0) if dashed else ()))
                 saddle = _saddle(pen, view, support)
             covered[support.name] = saddle if shared else _around(box, saddle)
     return [covered[support.name] for support in supports]
@@ -158,13 +159,10 @@ def _saddle(pen: Pen, view: View, support: Support) -> Box:
 
 
 def _base(equipment: Equipment) -> Footprint:
+    """Return the base as drawn: an arm has none, and one of unknown size gets a square of `BARE`."""
     if equipment.base:
         return equipment.base
     return Square(0.0, 0.0) if equipment.kind is EquipmentKind.ARM else Square(BARE, BARE)
-
-
-def _dashes(support: Support) -> tuple[float, ...]:
-    return (3.0, 2.0) if support.standby or support.equipment.kind is EquipmentKind.HOIST else ()
 
 
 def _bare(pen: Pen, view: View, support: Support) -> Box:
@@ -177,6 +175,7 @@ def _bare(pen: Pen, view: View, support: Support) -> Box:
 
 
 def _box_of(view: View, at: PlanPoint, footprint: Footprint) -> Box:
+    """Return what a base or saddle covers on the page [px]."""
     across, along = view.page(*at)
     match footprint:
         case Circle(diameter):
@@ -189,6 +188,7 @@ def _box_of(view: View, at: PlanPoint, footprint: Footprint) -> Box:
 
 
 def _shape(pen: Pen, footprint: Footprint, box: Box, fill: str, stroke: Stroke | None) -> None:
+    """Draw a base or saddle, round or square."""
     match footprint:
         case Circle():
             pen.disc(box.middle, box.width / 2, fill, stroke)
@@ -218,6 +218,7 @@ def _point(pen: Pen, view: View, at: PlanPoint) -> Box:
 
 
 def _mount(pen: Pen, view: View, at: PlanPoint) -> Box:
+    """Return what the sign of a mount covers, drawn."""
     across, along = view.page(*at)
     mount_sign(replace(pen, layer=Layer.STANDS), (across, along))
     return Box(across - MOUNT, along - MOUNT, across + MOUNT, along + MOUNT)
@@ -302,6 +303,7 @@ def edge_ends(view: View, whole: RigidShown) -> tuple[Polygon, Polygon]:
 
 
 def _line(whole: RigidShown) -> HalfPlane | None:
+    """Return the line about which a rigid whole would go: that about which it rocks, else its nearest edge."""
     if whole.free:
         return axis(whole.free)
     return whole.nearest.line if whole.nearest else None

@@ -8,7 +8,7 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, QUIET, SHEET, Livery, Stroke, livery
+from loadplan.report.drawing.style import HAIRLINE, QUIET, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import draw_tags
 from loadplan.report.drawing.text_width import text_width
 from loadplan.report.drawing.view import Box, View, view_of
@@ -25,6 +25,7 @@ from loadplan.report.pictures.title_block import (
     draw_scale,
     draw_surround,
 )
+from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 

@@ -129,6 +129,7 @@ def spread(wanted: list[float], sizes: list[float], room: tuple[float, float]) -
 
 
 def _in_row(middle: float, sizes: list[float]) -> list[float]:
+    """Return the middles of things in a row about a place [px]."""
     start = middle - sum(sizes) / 2
     return [start + sum(sizes[:place]) + size / 2 for place, size in enumerate(sizes)]
 
@@ -146,6 +147,7 @@ def _side(distance: float, sides: tuple[str, str], on_it: str, reader: Reader) -
 
 
 def _left(pen: Pen, view: View, stands: list[Support], ruler: _Ruler) -> None:
+    """Draw the ruler on the left: how far each stand is from the axle line."""
     read = _read(stands, lambda support: along_words(support.at[0], ruler.reader))
     rows = sorted(read, key=lambda row: view.page(*row[1][0].at[:2])[1])
     wanted = [view.page(*members[0].at[:2])[1] for _, members in rows]
@@ -162,10 +164,13 @@ def _left(pen: Pen, view: View, stands: list[Support], ruler: _Ruler) -> None:
 
 
 def _lower(pen: Pen, view: View, stands: list[Support], ruler: _Ruler) -> None:
+    """Draw the ruler below: how far each stand is from the centre line."""
     read = _read(stands, lambda support: across_words(support.at[1], ruler.reader))
     rows = sorted(read, key=lambda row: view.page(*row[1][0].at[:2])[0])
     wanted = [view.page(*members[0].at[:2])[0] for _, members in rows]
-    sizes = [_wide(ruler, *_in_three(told, members, ruler)) + WIDE for told, members in rows]
+    sizes = [
+        max(text_width(text, ruler.strong) for text in _in_three(told, members, ruler)) + WIDE for told, members in rows
+    ]
     edge = view.frame.bottom
     for (told, members), tick, place in zip(
         rows, wanted, spread(wanted, sizes, (view.frame.left - LEFT * ruler.size, view.frame.right)), strict=True
@@ -196,7 +201,3 @@ def _in_three(told: str, stands: list[Support], ruler: _Ruler) -> tuple[str, str
     number, _, side = told.rpartition(" ")
     on_it = "on the" in told
     return ruler.letters(stands, NARROW), "on the" if on_it else number, "line" if on_it else side
-
-
-def _wide(ruler: _Ruler, *texts: str) -> float:
-    return max(text_width(text, ruler.strong) for text in texts)

@@ -15,18 +15,17 @@ from loadplan.report.drawing.style import (
     SHEET,
     STRONG,
     TITLE,
-    Livery,
     Stroke,
     Type,
-    livery,
 )
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_labels import distance_words
 from loadplan.report.pictures.plan_shapes import cg_sign, mount_sign
+from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.cautions import ONE_LINE
-from loadplan.report.words.findings import ToldFinding, stage_lines
+from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, shown_verdict
 from loadplan.units import System
 
@@ -221,11 +220,9 @@ def reason(stage: StageAssessment, reader: Reader) -> str:
     """
     lines = stage_lines(stage, reader)
     worst = [line for line in lines if line.verdict is stage.verdict and line.verdict > Verdict.HOLDS]
-    return worst[0].text if worst else _nothing_wrong(lines)
-
-
-def _nothing_wrong(notes: list[ToldFinding]) -> str:
-    return "Every check of this step holds." if not notes else "Every check of this step holds; read its notes."
+    if worst:
+        return worst[0].text
+    return "Every check of this step holds; read its notes." if lines else "Every check of this step holds."
 
 
 def _bar(scale: float, units: System) -> tuple[float, str]:
@@ -263,6 +260,7 @@ ELEVATION_KEY = (
 
 
 def _sign(pen: Pen, sign: str, at: tuple[float, float], look: Livery) -> None:
+    """Draw a sign of the key as it looks on the plan."""
     x, y = at
     match sign:
         case "stand":

@@ -10,10 +10,10 @@ from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.page_axes import PX, page_of
 from loadplan.report.drawing.pagination import Block, draw_blocks, folded, paged, points
 from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.save_figure import document, picture
 from loadplan.report.drawing.style import EDGE, SHEET, Stroke
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box
-from loadplan.report.pictures.render import document, picture
 from loadplan.report.sheet.front_page import SheetPage, front_blocks
 from loadplan.report.sheet.sheet_number import sheet_number
 from loadplan.report.sheet.step_pages import last_blocks, step_blocks
@@ -97,6 +97,8 @@ def _name(index: int, part: int) -> str:
 
 
 def _drawn(paper: SheetPage, blocks: list[Block], foot: str, name: str) -> Callable[[Axes], None]:
+    """Return what draws one page: its blocks from the top down, and the foot."""
+
     def draw(ax: Axes) -> None:
         pen = Pen(ax, Layer.PAGE, None)
         page = page_of(ax).grown(-paper.rim)

@@ -6,9 +6,10 @@ from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import THIN, Block, folded, heading, paged, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
-from loadplan.report.drawing.style import INK, Stroke, Type, livery
+from loadplan.report.drawing.style import INK, Stroke, Type
 from loadplan.report.drawing.text_width import LINE
 from loadplan.report.drawing.view import Box
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.sheet.stand_table import table_blocks
 from loadplan.report.sheet.tape_plan import plan_blocks
 from loadplan.report.words.cautions import cautions
@@ -72,6 +73,7 @@ def front_blocks(assessment: Assessment, number: str, paper: SheetPage, reader: 
 
 
 def _front(assessment: Assessment, told: tuple[str, float], paper: SheetPage, reader: Reader) -> list[Block]:
+    """Return the blocks of the first page; the plan takes the room that the others leave."""
     number, small = told
     heads = [band(assessment, reader, paper.width), *_about(assessment, number, paper.width, reader)]
     left = paper.room - SLACK - sum(block.high for block in heads)
@@ -138,6 +140,7 @@ def band(assessment: Assessment, reader: Reader, width: float) -> Block:
 
 
 def _about(assessment: Assessment, number: str, width: float, reader: Reader) -> list[Block]:
+    """Return what the sheet is about: title, vehicle, lift, days, number."""
     job = assessment.job
     until = f" to {job.until.isoformat()}" if job.until else ""
     bay = f"; {job.lift.lift.name}" if job.lift else "; no lift"
@@ -167,6 +170,7 @@ def _lower(assessment: Assessment, width: float, reader: Reader) -> list[Block]:
 
 
 def _worst(assessment: Assessment, small: float, width: float, reader: Reader) -> list[Block]:
+    """Return what to look at first, as many lines as there is room for, and what is not checked."""
     said = foremost(assessment, reader)
     blocks = heading("What to look at first" if said else "No caution, no stop.", points(16, bold=True), width)
     for line in said[:WORST]:

@@ -6,8 +6,9 @@ from matplotlib.axes import Axes
 
 from loadplan.planning.register.bookings import Register
 from loadplan.report.drawing.page_axes import PX, page_of
-from loadplan.report.drawing.style import INK, POINTS_PER_PX, livery
-from loadplan.report.pictures.render import document
+from loadplan.report.drawing.save_figure import document
+from loadplan.report.drawing.style import INK, POINTS_PER_PX
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.text.register_page import Block, RegisterLine, register_blocks
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.columns import WIDTH, indented
@@ -70,6 +71,8 @@ def _sheets(blocks: Sequence[Block]) -> Iterator[list[RegisterLine]]:
 
 
 def _drawn(lines: list[RegisterLine], foot: str) -> Callable[[Axes], None]:
+    """Return what draws one page: its lines from the top down, and below them the foot."""
+
     def draw(ax: Axes) -> None:
         page = page_of(ax)
         for number, line in enumerate(lines):
@@ -81,6 +84,7 @@ def _drawn(lines: list[RegisterLine], foot: str) -> Callable[[Axes], None]:
 
 
 def _write(ax: Axes, line: RegisterLine, y: float) -> None:
+    """Write a line at a height [px]: headings bold, verdicts bold in their colour."""
     if line.text.strip():
         ax.text(
             MARGIN,

@@ -68,7 +68,11 @@ def table_blocks(assessment: Assessment, width: float, reader: Reader) -> list[B
     if not rows:
         return paragraph("No stands: nothing but the lift.", BODY, width)
     layout = _Layout(width, _widths(rows, width))
-    head = replace(_drawn(_head(layout.columns), layout), keeps=True)
+    heads: Cells = [
+        (folded(word, HEAD, max(wide, 1.0)) if wide else [], HEAD)
+        for word, wide in zip(HEADS, layout.columns, strict=True)
+    ]
+    head = replace(_drawn(heads, layout), keeps=True)
     body = [_drawn(_cells(row, layout.columns), layout, again=(head,), under=row.under) for row in rows]
     note = "carries, most: the largest of all steps, most with the unevenness of this floor. % of rating: of the most."
     return [space(8), head, *body, *paragraph(note, points(12), width), *_equipment(assessment, width, reader)]
@@ -94,12 +98,8 @@ def setting(length: float, units: System) -> str:
 
 
 def _row(assessment: Assessment, support: Support, reader: Reader) -> _Row:
-    loads = [
-        answer.load
-        for stage in assessment.stages
-        for answer in stage.statics.supports
-        if answer.name == support.name and answer.load
-    ]
+    """Return the cells of a stand over all steps, and what it stands under."""
+    loads = [load for stage in assessment.stages if (load := stage.statics.load(support.name))]
     place = support.point or f"{support.body}, {from_chalk(*support.at[:2], reader)}"
     under = f"{place}: {support.say}" if support.say else place
     wood = f"; shim: {support.shim.wood}" if support.shim and support.shim.wood else ""
@@ -123,9 +123,10 @@ def _height(support: Support, reader: Reader) -> str:
 
 
 def _carried(assessment: Assessment, support: Support, loads: list[Load], reader: Reader) -> tuple[str, str, str]:
+    """Return the most that is carried as expected and on this floor over all steps, and its share of the rating."""
     if not loads:
         return NONE, NONE, NONE
-    most = max(load.high for load in loads)
+    most = max(load.at_most for load in loads)
     share = Quantity(most / support.equipment.rating_of_one, Measure.SHARE)
     asked = assessment.job.limits.rating_share
     told = reader.above(share, 1.0 if share.value > 1.0 else asked)
@@ -150,6 +151,7 @@ def _widths(rows: list[_Row], width: float) -> tuple[float, ...]:
 
 
 def _natural(column: int, rows: list[_Row]) -> float:
+    """Return the width that a column asks for [px]: its widest cell, but at least the longest word of its head."""
     cells = max(text_width(row.cells[column], _type(column)) for row in rows)
     head = max(text_width(word, HEAD) for word in HEADS[column].split())
     return max(min(cells, NARROW) if column < UNDER else cells, head) + 2
@@ -157,12 +159,6 @@ def _natural(column: int, rows: list[_Row]) -> float:
 
 def _type(column: int) -> Type:
     return SET if HEADS[column] == "set height" else BODY if column else points(16, bold=True)
-
-
-def _head(widths: tuple[float, ...]) -> Cells:
-    return [
-        (folded(word, HEAD, max(width, 1.0)) if width else [], HEAD) for word, width in zip(HEADS, widths, strict=True)
-    ]
 
 
 def _cells(row: _Row, widths: tuple[float, ...]) -> Cells:

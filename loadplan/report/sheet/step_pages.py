@@ -1,10 +1,9 @@
 """The pages of the floor sheet after the first: one a step, and one on what it all rests on."""
 
-from collections.abc import Callable
-from dataclasses import fields
+from dataclasses import dataclass, fields
 
 from loadplan.checks.phrases import names
-from loadplan.limits import Limits, source_of
+from loadplan.limits import Limits, limit_text
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
 from loadplan.report.drawing.pagination import POINT, Block, folded, heading, paged, paragraph, points, space, tables
@@ -20,6 +19,7 @@ from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.number_format import write
 from loadplan.report.words.stage_tables import carried, deeds
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
+from loadplan.units import Kind
 
 PLAN = 0.64
 """Height of a step's plan by the page's width."""
@@ -30,21 +30,13 @@ TIGHT = ((0.56, 12.0), (0.56, 11.0))
 TICK, ABREAST = 20, 2
 """Side of a box to tick [px], and how many stand side by side."""
 
-LIMITS = {
-    "rating_share": ("caution above this share of a rating", Measure.SHARE),
-    "arm_share": ("the same for an arm of the lift", Measure.SHARE),
-    "margin": ("caution below, to tipping", Measure.LENGTH),
-    "tip_angle": ("caution below, tilt before it goes", Measure.ANGLE),
-    "push": ("sideways push", Measure.FORCE),
-    "bar": ("pull on a bar", Measure.FORCE),
-    "uneven": ("a saddle off its set height", Measure.LENGTH),
-    "uneven_touch": ("a saddle off that was brought up to touch", Measure.LENGTH),
-    "level": ("out of level", Measure.ANGLE),
-    "align": ("bolt holes out", Measure.LENGTH),
-    "floor_slope": ("slope of the floor", Measure.ANGLE),
-    "friction": ("friction where nothing says its own", None),
+MEASURES = {
+    Kind.SHARE: Measure.SHARE,
+    Kind.LENGTH: Measure.LENGTH,
+    Kind.ANGLE: Measure.ANGLE,
+    Kind.FORCE: Measure.FORCE,
 }
-"""Each limit in words, and what it measures; None for a bare number."""
+"""What a limit measures, as sentences have it."""
 
 
 def step_blocks(assessment: Assessment, stage: StageAssessment, paper: SheetPage, reader: Reader) -> list[Block]:
@@ -59,14 +51,22 @@ def step_blocks(assessment: Assessment, stage: StageAssessment, paper: SheetPage
     Returns:
         Its blocks, in order.
     """
-    tries = [_step(assessment, stage, (paper, *tight), reader) for tight in TIGHT]
+    tries = [_step(assessment, stage, _Room(paper, least, small), reader) for least, small in TIGHT]
     return min(tries, key=lambda blocks: len(paged(blocks, paper.room)))
 
 
-def _step(
-    assessment: Assessment, stage: StageAssessment, room: tuple[SheetPage, float, float], reader: Reader
-) -> list[Block]:
-    paper, least, small = room
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """The paper, the least share of its width that the plan is high [1], and the type of the findings [pt]."""
+
+    paper: SheetPage
+    least: float
+    small: float
+
+
+def _step(assessment: Assessment, stage: StageAssessment, room: _Room, reader: Reader) -> list[Block]:
+    """Return the blocks of a step's page; the plan takes the room that the others leave."""
+    paper = room.paper
     width = paper.width
     title = f"Step {stage.state.index + 1} of {len(assessment.stages)}: {reader.words(stage.state.name)}"
     shown = shown_verdict(stage.verdict, assessment.basis)
@@ -83,11 +83,11 @@ def _step(
         space(8),
         *paragraph(_loads(stage, reader), points(14), width),
         *_boxes(assessment.job, stage, width, reader),
-        *_findings(stage, small, width, reader),
+        *_findings(stage, room.small, width, reader),
     ]
     left = paper.room - SLACK - sum(block.high for block in (*above, *below))
-    high = min(left, PLAN * paper.wide) if left > least * paper.wide else PLAN * paper.wide
-    return [*above, Block(high, _plan(assessment, stage, reader)), *below]
+    high = min(left, PLAN * paper.wide) if left > room.least * paper.wide else PLAN * paper.wide
+    return [*above, Block(high, lambda pen, box: draw_unit(pen, box, assessment, stage, reader)), *below]
 
 
 def last_blocks(assessment: Assessment, width: float, reader: Reader) -> list[Block]:
@@ -113,14 +113,10 @@ def last_blocks(assessment: Assessment, width: float, reader: Reader) -> list[Bl
     ]
 
 
-def _plan(assessment: Assessment, stage: StageAssessment, reader: Reader) -> Callable[[Pen, Box], None]:
-    return lambda pen, box: draw_unit(pen, box, assessment, stage, reader)
-
-
 def _loads(stage: StageAssessment, reader: Reader) -> str:
     """Return what every support carries in a step, and the most on this floor."""
     loads = [(reader.words(each.name), each.load) for each in stage.statics.supports]
-    told = [f"{name} {carried(load, reader)} (most {reader.load(load.high)})" for name, load in loads if load]
+    told = [f"{name} {carried(load, reader)} (most {reader.load(load.at_most)})" for name, load in loads if load]
     without = [name for name, load in loads if load is None]
     said = [f"Carries: {'; '.join(told)}."] if told else []
     said += [f"No loads for {names(without)}: what they bear is not in balance."] if without else []
@@ -152,6 +148,7 @@ def _ticks(texts: list[str], width: float) -> Block:
 
 
 def _findings(stage: StageAssessment, small: float, width: float, reader: Reader) -> list[Block]:
+    """Return the findings of a step, the worst first."""
     said = sorted(stage_lines(stage, reader), key=lambda line: -line.verdict)
     if not said:
         return heading("Every check of this step holds.", points(14, bold=True), width)
@@ -172,11 +169,10 @@ def _limits(limits: Limits, reader: Reader) -> list[str]:
     usual = Limits()
     told = []
     for each in fields(limits):
-        words, measure = LIMITS[each.name]
-        value = getattr(limits, each.name)
-        said = f"{value:g}" if measure is None else write(Quantity(value, measure), reader.units)
-        source = source_of(each.name) if value == getattr(usual, each.name) else "set by this job"
-        told.append(reader.words(f"{words}: {said} ({source})"))
+        text, value = limit_text(each.name), getattr(limits, each.name)
+        said = f"{value:g}" if text.kind is None else write(Quantity(value, MEASURES[text.kind]), reader.units)
+        source = text.source if value == getattr(usual, each.name) else "set by this job"
+        told.append(reader.words(f"{text.words}: {said} ({source})"))
     return told
 
 

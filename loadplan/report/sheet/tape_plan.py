@@ -10,7 +10,7 @@ from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pagination import Block, paragraph, points
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke, livery
+from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View, view_of
@@ -18,6 +18,7 @@ from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_shapes import beads, draw_floor
 from loadplan.report.pictures.rulers import across_words, along_words, draw_rulers, on_floor
 from loadplan.report.pictures.title_block import draw_front, draw_scale
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.number_format import write_tape
 from loadplan.report.words.vocabulary import Reader
 
@@ -63,13 +64,13 @@ def plan_blocks(assessment: Assessment, size: tuple[float, float], reader: Reade
     words = [
         "Seen from above, front up. Tapes from the chalked axle line and centre line, to the middle of the saddle."
     ]
-    told = [_distance(each, reader) for each in diagonals]
+    told = [f"{each.first.name} to {each.second.name} {write_tape(each.length, reader.units)}" for each in diagonals]
     words += [f"Check diagonals: {'; '.join(told)}."] if told else []
     words += [" ".join(_tapes(far, reader))] if far else []
     below = [block for text in words for block in paragraph(reader.words(text), points(13), size[0])]
     high = max(size[1] - sum(block.high for block in below), size[1] / 2)
     return [
-        Block(high, lambda pen, box: _draw(pen, box, (assessment.job, near, diagonals), reader), keeps=True),
+        Block(high, lambda pen, box: _draw(pen, box, _TapePlan(assessment.job, near, diagonals), reader), keeps=True),
         *below,
     ]
 
@@ -110,11 +111,8 @@ def _tapes(stands: tuple[Support, ...], reader: Reader) -> list[str]:
     return [f"{names(those)}: {told}" for told, those in found.items()]
 
 
-def _distance(diagonal: Diagonal, reader: Reader) -> str:
-    return f"{diagonal.first.name} to {diagonal.second.name} {write_tape(diagonal.length, reader.units)}"
-
-
 def _scene(job: Job, near: tuple[Support, ...]) -> PlanContent:
+    """Return the floor with the stands that the tapes reach, and the bodies on them; no loads, no edges."""
     borne = {each.body for each in near}
     bodies = tuple(body for body in job.vehicle.bodies if body.name in job.bodies)
     return PlanContent(
@@ -129,10 +127,20 @@ def _scene(job: Job, near: tuple[Support, ...]) -> PlanContent:
     )
 
 
-def _draw(pen: Pen, box: Box, told: tuple[Job, tuple[Support, ...], tuple[Diagonal, ...]], reader: Reader) -> None:
-    job, near, diagonals = told
+@dataclass(frozen=True, slots=True)
+class _TapePlan:
+    """What the plan shows: the stands that the tapes reach, and the distances that check their places."""
+
+    job: Job
+    near: tuple[Support, ...]
+    diagonals: tuple[Diagonal, ...]
+
+
+def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
+    """Draw the floor with its stands, rulers from the chalk lines, and the check diagonals."""
+    near, diagonals = plan.near, plan.diagonals
     frame = Box(box.left + LEFT, box.bottom + BELOW, box.right, box.top)
-    scene = _scene(job, near)
+    scene = _scene(plan.job, near)
     view = view_of(frame, scene.extent, rim=44, aside=ASIDE)
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), view, scene, livery(Verdict.NOTE))

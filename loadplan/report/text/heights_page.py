@@ -9,7 +9,7 @@ from loadplan.model.verdict import Measure, Quantity
 from loadplan.planning.settings.set_heights import HeightPlan, Setting
 from loadplan.report.json_output import MM, Plain
 from loadplan.report.words.columns import WIDTH, Align, Column, table, wrap
-from loadplan.report.words.stage_tables import under
+from loadplan.report.words.stage_tables import equipment_words, under
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 
@@ -51,18 +51,24 @@ def heights_page(plan: HeightPlan, units: System) -> str:
     stands = [each.support for each in plan.settings]
     columns = (
         Column("stand", tuple(reader.words(each.name) for each in stands), Align.LEFT),
-        Column("equipment, tag", tuple(reader.words(_equipment(each)) for each in stands), Align.LEFT),
+        Column("equipment, tag", tuple(reader.words(equipment_words(each)) for each in stands), Align.LEFT),
         Column("under", tuple(reader.words(under(each, reader)) for each in stands), Align.LEFT),
         Column("set to", tuple(reader.length(each.height or 0.0) for each in stands), Align.RIGHT),
         Column("on it", tuple(reader.words(_on_it(each, reader)) for each in stands), Align.LEFT),
         Column("saddle is", tuple(_saddle(each, reader) for each in plan.settings), Align.LEFT),
     )
-    told = [_level(plan, reader), _largest(plan, reader), *(_leaning(*each, reader) for each in plan.tilts)]
+    level = f"{reader.length(abs(plan.level))} {'higher' if plan.level > 0 else 'lower'}"
+    told = [
+        f"The unit stands {level} than with the vehicle on its wheels.",
+        _largest(plan, reader),
+        *(_leaning(*each, reader) for each in plan.tilts),
+    ]
     lines = [*wrap(reader.words(plan.job.title), WIDTH), "", *table(columns, WIDTH), ""]
     return "\n".join([*lines, *(line for text in told for line in wrap(reader.words(text), WIDTH))]) + "\n"
 
 
 def _plain(setting: Setting) -> dict[str, Plain]:
+    """Return a setting as plain values; lengths in mm."""
     support = setting.support
     return {
         "name": support.name,
@@ -78,31 +84,26 @@ def _mm(length: float) -> float:
 
 
 def _tilt(motion: Motion | None) -> dict[str, Plain] | None:
+    """Return how far a body leans [degrees], None where nothing holds it."""
     return None if motion is None else {"left_up": degrees(motion.rx), "nose_up": degrees(-motion.ry)}
 
 
-def _equipment(support: Support) -> str:
-    return f"{support.equipment.name}, {support.tag}" if support.tag else support.equipment.name
-
-
 def _on_it(support: Support, reader: Reader) -> str:
+    """Return the shim on a stand."""
     if support.shim is None:
         return "nothing"
     return f"{reader.length(support.shim.height)} {support.shim.wood}".rstrip()
 
 
 def _saddle(setting: Setting, reader: Reader) -> str:
+    """Return how far a saddle is off its place."""
     if abs(setting.misfit) <= FITS:
         return "right"
     return f"{reader.length(abs(setting.misfit))} {'high' if setting.misfit > 0 else 'low'}"
 
 
-def _level(plan: HeightPlan, reader: Reader) -> str:
-    how = "higher" if plan.level > 0 else "lower"
-    return f"The unit stands {reader.length(abs(plan.level))} {how} than with the vehicle on its wheels."
-
-
 def _largest(plan: HeightPlan, reader: Reader) -> str:
+    """Return how far the saddles are off, against what counts as even."""
     largest, uneven = max(abs(each.misfit) for each in plan.settings), plan.job.limits.uneven
     if largest <= FITS:
         return "Every saddle is where it should be."

@@ -62,6 +62,7 @@ def _margin(step: Step, reader: Reader) -> str:
 
 
 def _narrowest(plan: OrderPlan, reader: Reader) -> str:
+    """Return how near to tipping it comes on the way."""
     if plan.narrowest == -inf:
         return "STOP: whatever the order, something tips on the way. Plan another stand, or take less off."
     if plan.narrowest <= 0:

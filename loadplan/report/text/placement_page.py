@@ -4,6 +4,7 @@ from math import inf
 from typing import Self, TextIO
 
 from loadplan.assess import poorest_basis
+from loadplan.checks import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job
 from loadplan.model.verdict import Measure, Quantity
@@ -100,6 +101,7 @@ def placement_page(job: Job, placement: Placement, units: System) -> str:
 
 
 def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]:
+    """Return the lines on a layout that was found: its margin, its table, and what else there is to choose."""
     basis = poorest_basis(answer.job)
     count = len(answer.members)
     sure = "" if placement.proven else " of those looked at, not proven"
@@ -125,6 +127,7 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
 
 
 def _table(layout: Layout, reader: Reader) -> list[str]:
+    """Return the planned stands as a table."""
     columns = (
         Column("stand", tuple(each.name for each in layout.planned), Align.LEFT),
         Column("use", tuple(reader.words(each.equipment.name) for each in layout.planned), Align.LEFT),
@@ -144,18 +147,6 @@ def _nothing(placement: Placement, reader: Reader) -> list[str]:
         f"{reader.words(check)} ({number} {'layout' if number == 1 else 'layouts'})"
         for check, number in placement.against
     ]
-    said = f"No layout fits. In the way: {names(told)}. {_way_out(placement.against[0][0])}"
+    way_out = CHECK_OF[placement.against[0][0]].way_out or "`loadplan check` on the job says more."
+    said = f"No layout fits. In the way: {names(told)}. {way_out}"
     return indented("", said, WIDTH)
-
-
-def _way_out(check: str) -> str:
-    ways = {
-        "rating": "More stands, or stronger ones, share the load.",
-        "point": "More stands share the load; a point with a higher limit in the maker's manual would do.",
-        "count": "The shop would need more pieces, or a common level that more of them reach.",
-        "overlap": "Smaller bases, or points further apart, would fit.",
-        "balance": "Points further out, or one more stand, hold it; weighing what is guessed helps, too.",
-        "height": "The shop's stands reach no such points at one common level: shims, or screw stands, would.",
-        "lift": "The vehicle on the lift has to be put right first.",
-    }
-    return ways.get(check, "`loadplan check` on the job says more.")

@@ -46,6 +46,7 @@ def proof_page(assessment: Assessment, units: System) -> str:
 
 
 def _of_group(stage: StageAssessment, group: GroupAnswer, reader: Reader) -> list[str]:
+    """Return the proof of a group: loads that balance piece by piece, or the motion in which it goes."""
     match group.proof:
         case Balanced():
             return [
@@ -68,6 +69,7 @@ def _together(stage: StageAssessment, body: BodyAnswer) -> list[str]:
 
 
 def _balance(stage: StageAssessment, first: BodyAnswer, proof: Balanced, reader: Reader) -> list[str]:
+    """Return the forces on a rigid piece with their moments, and their sums, which are 0."""
     together = _together(stage, first)
     forces = _forces(stage, set(together), proof)
     unit, length = bare_unit(Kind.FORCE, reader.units), bare_unit(Kind.LENGTH, reader.units)
@@ -88,6 +90,7 @@ def _balance(stage: StageAssessment, first: BodyAnswer, proof: Balanced, reader:
 
 
 def _row(force: _Force, reader: Reader) -> tuple[str, ...]:
+    """Return the cells of a force: where it acts, and its moments about both axes."""
     x, y, _ = force.at
     places = _length(x, reader), _length(y, reader)
     return (
@@ -121,6 +124,7 @@ def _forces(stage: StageAssessment, whole: set[str], proof: Balanced) -> list[_F
 def _motion(
     what: tuple[str, str], stage: StageAssessment, motions: tuple[tuple[str, Motion], ...], reader: Reader
 ) -> list[str]:
+    """Return how far each place goes up in a motion, as a share of the motion, and the weight as a whole."""
     moving = dict(motions)
     said = f"{' and '.join(moving)} {what[len(moving) > 1]}. Where each place would go, as a share of the motion:"
     lines = indented("  ", reader.words(said), WIDTH)
@@ -143,6 +147,7 @@ def _motion(
 
 
 def _rise(moving: dict[str, Motion], body: str, other: str, at: Place) -> float:
+    """Return how far a place of a body goes up against what it rests on or is tied to."""
     below = moving[other].up_at(*at[:2]) if other in moving else 0.0
     return moving[body].up_at(*at[:2]) - below
 

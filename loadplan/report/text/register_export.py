@@ -1,11 +1,10 @@
 """The shop over many jobs, for machines: one JSON object, or a table for a spreadsheet."""
 
 import csv
-from datetime import date
 from io import StringIO
 
 from loadplan.planning.register.bookings import Clash, Register, Shortage
-from loadplan.planning.register.job_entry import Entry, Need, RegisterRow, Stock
+from loadplan.planning.register.job_entry import Entry, RegisterRow, Stock
 from loadplan.report.json_output import MM, Plain
 from loadplan.report.text.register_page import place_words
 from loadplan.units import Kind, System, bare_unit, from_si
@@ -34,6 +33,7 @@ def register_dict(found: Register) -> dict[str, Plain]:
 
 
 def _job(entry: Entry) -> dict[str, Plain]:
+    """Return an entry of the register as plain values."""
     return {
         "file": entry.file,
         "title": entry.title,
@@ -44,12 +44,16 @@ def _job(entry: Entry) -> dict[str, Plain]:
         "verdict": entry.verdict.words,
         "basis": entry.basis.words,
         "pieces": [_row(each) for each in entry.rows],
-        "needs": [_need(each) for each in entry.needs],
+        "needs": [
+            _stock(each.stock) | {"number": each.number, "tags": list(each.tags), "owned": each.owned}
+            for each in entry.needs
+        ],
         "remarks": list(entry.remarks),
     }
 
 
 def _row(row: RegisterRow) -> dict[str, Plain]:
+    """Return a piece of equipment that a job takes as plain values; loads in N."""
     return {
         "what": row.what.name.lower(),
         "equipment": row.equipment,
@@ -60,12 +64,8 @@ def _row(row: RegisterRow) -> dict[str, Plain]:
         "rating_n": row.counted,
         "most_n": row.most,
         "share": row.share,
-        "inspection_due": _day(row.due),
+        "inspection_due": row.due.isoformat() if row.due else None,
     }
-
-
-def _need(need: Need) -> dict[str, Plain]:
-    return _stock(need.stock) | {"number": need.number, "tags": list(need.tags), "owned": need.owned}
 
 
 def _stock(stock: Stock) -> dict[str, Plain]:
@@ -73,6 +73,7 @@ def _stock(stock: Stock) -> dict[str, Plain]:
 
 
 def _clash(clash: Clash, found: Register) -> dict[str, Plain]:
+    """Return what two jobs want at once as plain values."""
     return {
         "what": clash.ask.name.lower(),
         **_stock(clash.stock),
@@ -86,6 +87,7 @@ def _clash(clash: Clash, found: Register) -> dict[str, Plain]:
 
 
 def _shortage(short: Shortage) -> dict[str, Plain]:
+    """Return what there is too little of as plain values."""
     return {
         **_stock(short.stock),
         "wanted": short.wanted,
@@ -96,10 +98,6 @@ def _shortage(short: Shortage) -> dict[str, Plain]:
         "days_wanted": short.days_wanted,
         "never_enough": short.always,
     }
-
-
-def _day(day: date | None) -> str | None:
-    return day.isoformat() if day else None
 
 
 def register_csv(found: Register, units: System) -> str:
@@ -129,6 +127,7 @@ def register_csv(found: Register, units: System) -> str:
 
 
 def _cells(found: Register, number: int, row: RegisterRow, units: System) -> list[str]:
+    """Return the cells of a line of the table; loads in the reader's units, blank where there is none."""
     entry = found.entries[number]
     return [
         entry.bay,
@@ -156,6 +155,7 @@ def _number(newtons: float | None, units: System) -> str:
 
 
 def _twice(clashes: tuple[Clash, ...], number: int, row: RegisterRow) -> bool:
+    """Return whether a piece of a job is booked twice: by its tag, or by the number of its kind."""
     return any(
         number in each.entries and each.stock == Stock(row.equipment) and each.tag in {"", row.tag} for each in clashes
     )

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from loadplan.checks.phrases import names
+from loadplan.errors import printable
 from loadplan.model.shop import RatedFor
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Measure, Quantity, Verdict
@@ -14,7 +15,7 @@ from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.columns import WIDTH, Align, Column, breadth, indented, table
 from loadplan.report.words.number_format import write
-from loadplan.report.words.vocabulary import FIRST_LIFT, basis_words, printable, shown_verdict
+from loadplan.report.words.vocabulary import FIRST_LIFT, basis_words, shown_verdict
 from loadplan.units import System
 
 INDENT = "  "
@@ -81,15 +82,13 @@ def register_blocks(found: Register, units: System) -> tuple[Block, ...]:
     return (head, *told, *jobs, tuple(RegisterLine(text) for text in indented("", ONE_LINE, WIDTH)))
 
 
-def _equipment(row: RegisterRow) -> str:
-    return printable(f"{row.equipment}, {row.tag}" if row.tag else row.equipment)
-
-
 def _painted(line: RegisterLine, colours: Colours) -> str:
+    """Return a line with its verdict in colour."""
     return line.text if line.verdict is None else painted(line.text, line.word, line.verdict, colours)
 
 
 def _summary(found: Register) -> str:
+    """Return the first line: how many jobs, and how many of them are at fault."""
     verdicts = [each.verdict for each in found.entries]
     said = [_count(len(verdicts), "job", "jobs")]
     said += [_count(verdicts.count(Verdict.STOP), "stop", "stops")]
@@ -104,6 +103,7 @@ def _count(number: int, one: str, more: str) -> str:
 
 
 def _list(heading: str, texts: Sequence[str]) -> Block:
+    """Return a heading with a point for each text."""
     lines = [RegisterLine(line) for text in texts for line in indented(f"{INDENT}- ", printable(text), WIDTH)]
     return (RegisterLine(heading, heading=True), *lines)
 
@@ -124,12 +124,14 @@ def _together(clashes: Sequence[Clash]) -> list[_Clashes]:
 
 
 def _clash(clashes: _Clashes, units: System) -> str:
+    """Return what is wanted twice, when, and by which jobs."""
     clash = clashes.first
     jobs = names([str(number + 1) for number in clash.entries])
     return f"{_thing(clashes, units)}, {days(clash.first, clash.last)}: jobs {jobs}."
 
 
 def _thing(clashes: _Clashes, units: System) -> str:
+    """Return what is wanted twice, as one says it."""
     clash = clashes.first
     thing = stock_words(clash.stock, units)
     match clash.ask:
@@ -190,6 +192,7 @@ def days(first: date, last: date) -> str:
 
 
 def _job(found: Register, number: int, entry: Entry, units: System) -> Iterator[Block]:
+    """Yield the block of a job; the first of a bay has the bay's name above it."""
     new_bay = number == 0 or found.entries[number - 1].bay != entry.bay
     bay = (RegisterLine(printable(entry.bay or NO_LIFT), heading=True), RegisterLine("=" * WIDTH)) if new_bay else ()
     shown = shown_verdict(entry.verdict, entry.basis)
@@ -207,15 +210,18 @@ def _job(found: Register, number: int, entry: Entry, units: System) -> Iterator[
 
 
 def _to_sign(basis: Basis) -> list[str]:
+    """Return where to sign; what rests on weights made up for practice is not signed."""
     return [f"{INDENT}{NOT_SIGNED}"] if basis is Basis.EXAMPLE else ["", f"{INDENT}{SIGN}"]
 
 
 def _table(rows: Sequence[RegisterRow], units: System) -> list[str]:
+    """Return what a job takes as a table."""
     if not rows:
         return ["Nothing stands under anything."]
+    equipment = [f"{row.equipment}, {row.tag}" if row.tag else row.equipment for row in rows]
     columns = (
         Column("stand", tuple(printable(place_words(row)) for row in rows), Align.LEFT),
-        Column("equipment, tag", tuple(_equipment(row) for row in rows), Align.LEFT),
+        Column("equipment, tag", tuple(printable(each) for each in equipment), Align.LEFT),
         Column("rating as marked", tuple(marked_words(row, units) for row in rows), Align.RIGHT),
         Column("as counted", tuple(_load(row.counted, units) for row in rows), Align.RIGHT),
         Column("most load", tuple(_load(row.most, units) for row in rows), Align.RIGHT),
@@ -262,4 +268,5 @@ def _load(newtons: float | None, units: System) -> str:
 
 
 def _share(row: RegisterRow) -> str:
+    """Return the share of its rating that a piece bears."""
     return "-" if row.share is None else write(Quantity(row.share, Measure.SHARE), System.METRIC)

@@ -35,6 +35,7 @@ def painted(line: str, word: str, verdict: Verdict, colours: Colours) -> str:
 
 
 def _code(verdict: Verdict) -> str:
+    """Return the code of a verdict's colour for the terminal (ISO/IEC 6429, select graphic rendition)."""
     match verdict:
         case Verdict.HOLDS:
             return "1;34"

@@ -41,6 +41,7 @@ def page(assessment: Assessment, units: System, colours: Colours) -> str:
 
 
 def _head(assessment: Assessment, said: tuple[ToldFinding, ...], reader: Reader, colours: Colours) -> list[str]:
+    """Return the head: verdict with the weights, why, title, vehicle and day."""
     shown = shown_verdict(assessment.verdict, assessment.basis)
     job = assessment.job
     first = _apart(shown, f"weights: {basis_words(assessment.basis)}")
@@ -56,6 +57,7 @@ def _head(assessment: Assessment, said: tuple[ToldFinding, ...], reader: Reader,
 
 
 def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader, colours: Colours) -> list[str]:
+    """Return the lines of a step: what is done, its tables, and how it goes over where it does."""
     word = shown_verdict(stage.verdict, assessment.basis)
     title = wrap(
         f"Step {stage.state.index + 1} of {len(assessment.stages)}: {reader.words(stage.state.name)}",
@@ -78,11 +80,13 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader, colou
 
 
 def _ways(stage: StageAssessment, reader: Reader) -> list[str]:
+    """Return the ways in which a step's units go over."""
     ways = [reader.words(text) for text in ways_over(stage.statics, reader)]
     return [line for text in ways for line in indented(f"{INDENT}The way it goes over: ", text, WIDTH)]
 
 
 def _findings(assessment: Assessment, said: tuple[ToldFinding, ...], colours: Colours) -> list[str]:
+    """Return what to look at, the worst first, and how many checks hold."""
     lines = ["What to look at, worst first"]
     steps = max((len(line.steps) for line in said), default=0)
     for line in said:
@@ -102,6 +106,7 @@ def _list(heading: str, texts: list[str]) -> list[str]:
 
 
 def _boxes(assessment: Assessment, reader: Reader) -> list[str]:
+    """Return the boxes to tick, step by step."""
     lines = ["Boxes to tick"]
     for stage in assessment.stages:
         for each in boxes(assessment.job, stage.state, reader.units):
@@ -112,6 +117,7 @@ def _boxes(assessment: Assessment, reader: Reader) -> list[str]:
 
 
 def _cautions(assessment: Assessment, reader: Reader) -> list[str]:
+    """Return the cautions, numbered."""
     full = enumerate(cautions(assessment.basis, reader.units), start=1)
     return ["Cautions", *(line for number, text in full for line in indented(f"{INDENT}{number} ", text, WIDTH))]
 

@@ -44,10 +44,12 @@ def vehicle_json(shipped: list[tuple[str, Vehicle]]) -> str:
 
 
 def _title(vehicle: Vehicle) -> str:
+    """Return a vehicle's name; one made up says so."""
     return f"{vehicle.name} (invented, for practice)" if vehicle.example else vehicle.name
 
 
 def _assemblies(vehicle: Vehicle, reader: Reader) -> str:
+    """Return a vehicle's assemblies with their masses."""
     return ", ".join(reader.words(f"{name} {reader.mass(mass)}") for name, mass in _masses(vehicle))
 
 
@@ -63,6 +65,7 @@ def _masses(vehicle: Vehicle) -> list[tuple[str, float]]:
 
 
 def _plain(name: str, vehicle: Vehicle) -> dict[str, Plain]:
+    """Return a vehicle as plain values."""
     return {
         "name": name,
         "title": vehicle.name,

@@ -77,6 +77,7 @@ def _plain(estimate: Estimate | None, unit: float) -> Plain:
 
 
 def _columns(weighing: Weighing, reader: Reader) -> tuple[Column, ...]:
+    """Return what was found as columns: most likely value, and how far off it may be."""
     found = list(zip(MeasuredAmount, (weighing.mass, *weighing.cg), strict=True))
     values = tuple(UNKNOWN if each is None else _value(amount, each.value, reader) for amount, each in found)
     spreads = tuple(
@@ -90,6 +91,7 @@ def _columns(weighing: Weighing, reader: Reader) -> tuple[Column, ...]:
 
 
 def _value(amount: MeasuredAmount, value: float, reader: Reader) -> str:
+    """Return a value in words: a mass [kg], or a place as from axle line, centre line or floor [m]."""
     match amount:
         case MeasuredAmount.MASS:
             return reader.mass(value)
@@ -120,6 +122,7 @@ def _spread(amount: MeasuredAmount, pm: float, reader: Reader) -> str:
 
 
 def _agreement(weighing: Weighing) -> str:
+    """Return whether the readings agree, and which one fits worst where they do not."""
     if weighing.consistent is None:
         return "No reading is to spare, so nothing would show if one were wrong."
     if weighing.consistent:
@@ -131,6 +134,7 @@ def _agreement(weighing: Weighing) -> str:
 
 
 def _named(reading: Reading) -> str:
+    """Return which reading it is, as one would point at it."""
     of_set = f"set {reading.of_set + 1}"
     match reading.kind:
         case UnknownKind.LOAD:
@@ -146,6 +150,7 @@ def _named(reading: Reading) -> str:
 
 
 def _doubts(weighing: Weighing) -> list[str]:
+    """Return what was taken from the file, and what reads as a pull."""
     doubts = [
         f"{NAMES[amount].capitalize()}: taken from the file, not measured, because all places of a set are in one line."
         for amount in weighing.taken
@@ -158,6 +163,7 @@ def _doubts(weighing: Weighing) -> list[str]:
 
 
 def _advice(advice: Advice, reader: Reader) -> str:
+    """Return which reading more would help most, and how exactly its amount would be known then."""
     then = _spread(advice.amount, advice.then, reader)
     before = "" if advice.now is None else _spread(advice.amount, advice.now, reader)
     if before == then:
@@ -169,6 +175,7 @@ def _advice(advice: Advice, reader: Reader) -> str:
 
 
 def _further(advice: Advice) -> str:
+    """Return which reading more it is."""
     again = f"read set {advice.of_set + 1} again with the"
     match advice.further:
         case Further.SCALE:

@@ -1,6 +1,6 @@
 """What it costs that the weights are not known better."""
 
-from loadplan.model.verdict import Assessment, Measure, Unknown
+from loadplan.model.verdict import Assessment, Measure
 from loadplan.report.words.columns import WIDTH, indented
 from loadplan.report.words.number_format import ruler_of
 from loadplan.report.words.vocabulary import Reader
@@ -27,13 +27,12 @@ def unknown_lines(assessment: Assessment, reader: Reader) -> list[str]:
     where = f"the {narrowest.body} in step {narrowest.stage + 1}"
     how = f"{left} to tipping in the worst case" if narrowest.worst_margin > 0 else f"{left} past the edge at worst"
     heading = f"What is not known costs most at {where}, {how}:"
-    lines = [_won(each, reader) for each in told]
+    lines = [
+        f"Weighing the {each.part or f'whole {each.body} again, more exactly,'} would win back "
+        f"{reader.length(each.gain)}."
+        for each in told
+    ]
     return [
         *indented("", reader.words(heading), WIDTH),
         *(line for text in lines for line in indented("  - ", reader.words(text), WIDTH)),
     ]
-
-
-def _won(unknown: Unknown, reader: Reader) -> str:
-    what = unknown.part or f"whole {unknown.body} again, more exactly,"
-    return f"Weighing the {what} would win back {reader.length(unknown.gain)}."

@@ -149,6 +149,7 @@ def breadth(text: str) -> int:
 
 
 def _places(each: str) -> int:
+    """Return how many places a character takes on the screen: 2 where it is wide (Unicode, UAX 11), 0 if combining."""
     if unicodedata.combining(each):
         return 0
     return 2 if unicodedata.east_asian_width(each) in {"W", "F"} else 1
@@ -204,6 +205,7 @@ def _heading_width(heading: str, most: int) -> int:
 
 
 def _row(cells: list[list[str]], widths: list[int], sides: list[Align]) -> list[str]:
+    """Return a row as lines: cells of several lines stand side by side, filled up below."""
     tallest = max(len(lines) for lines in cells)
     return [
         (" " * GAP)
@@ -217,5 +219,6 @@ def _row(cells: list[list[str]], widths: list[int], sides: list[Align]) -> list[
 
 
 def _padded(text: str, wide: int, side: Align) -> str:
+    """Return a text filled up with blanks to a width as shown, not as counted."""
     blanks = " " * (wide - breadth(text))
     return text + blanks if side is Align.LEFT else blanks + text

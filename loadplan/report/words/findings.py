@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from loadplan.model.verdict import Assessment, Finding, StageAssessment, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.words.merged_notes import note_texts
 from loadplan.report.words.vocabulary import Reader
 
@@ -13,13 +13,13 @@ class ToldFinding:
 
     Attributes:
         verdict: Note, caution or stop.
-        check: Name of the check.
+        check: The check.
         text: What it says, in the reader's words.
         stages: First and last of the stages in a row, from 0.
     """
 
     verdict: Verdict
-    check: str
+    check: CheckName
     text: str
     stages: tuple[int, int]
 
@@ -62,7 +62,7 @@ def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
         Cautions and stops one by one; the notes of one check are one, where its first note is.
     """
     index = stage.state.index
-    found: dict[tuple[Verdict, str, str], list[Finding]] = {}
+    found: dict[tuple[Verdict, CheckName, str], list[Finding]] = {}
     for finding in stage.findings:
         if finding.verdict is not Verdict.HOLDS:
             own = "" if finding.verdict is Verdict.NOTE else reader.finding(finding)

@@ -2,12 +2,10 @@
 
 from collections.abc import Sequence
 
+from loadplan.checks import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.verdict import Finding, Quantity
 from loadplan.report.words.vocabulary import Reader
-
-TOGETHER = "idle support"
-"""The check that says the same of so many stands that one sentence each fills a page."""
 
 
 def note_texts(notes: Sequence[Finding], reader: Reader) -> list[str]:
@@ -28,10 +26,11 @@ def note_texts(notes: Sequence[Finding], reader: Reader) -> list[str]:
 
 def _kind(note: Finding, number: int) -> object:
     """Return what the notes of one sentence have in common; its own number for a note that stands alone."""
-    return (_load(note) is None) if note.check == TOGETHER else (note.check, number)
+    return (_load(note) is None) if CHECK_OF[note.check].notes_in_one else (note.check, number)
 
 
 def _told(notes: list[Finding], reader: Reader) -> str:
+    """Return one sentence for notes that say the same of several stands."""
     if len(notes) == 1:
         return reader.finding(notes[0])
     loads = [_load(note) for note in notes]

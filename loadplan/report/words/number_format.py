@@ -328,12 +328,14 @@ def _tell_small(ruler: Ruler, value: float) -> str:
 
 
 def _decimal(shown: float) -> str:
+    """Return a number to a tenth, without a zero behind the point, and never "-0"."""
     text = f"{shown:.1f}"
     text = text.removesuffix(".0")
     return "0" if text == "-0" else text
 
 
 def _eighths(shown: float) -> str:
+    """Return a number in whole ones and eighths, the fraction in lowest terms; never "-0"."""
     whole, eighths = divmod(round(abs(shown) * 8), 8)
     sign = "-" if shown < 0 and whole + eighths else ""
     if not eighths:

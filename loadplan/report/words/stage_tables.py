@@ -2,7 +2,8 @@
 
 from loadplan.checks.phrases import names
 from loadplan.limits import Limits
-from loadplan.model.answer import BodyAnswer, Load, Mode, PushAnswer
+from loadplan.model.answer import BodyAnswer, Load, Mode
+from loadplan.model.disturbance import PushAnswer
 from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
@@ -51,20 +52,21 @@ def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int)
     Returns:
         Its lines, in the job's order, then the arms of the lift.
     """
-    loads = {answer.name: answer.load for answer in stage.statics.supports}
-    rows = [(each, loads[each.name]) for each in stage.state.supports]
+    rows = [(each, stage.statics.load(each.name)) for each in stage.state.supports]
     if not rows:
         return ["Nothing stands under anything."]
     columns = (
         Column("stand", tuple(reader.words(each.name) for each, _ in rows), Align.LEFT),
-        Column("equipment, tag", tuple(reader.words(_equipment(each)) for each, _ in rows), Align.LEFT),
+        Column("equipment, tag", tuple(reader.words(equipment_words(each)) for each, _ in rows), Align.LEFT),
         Column("under", tuple(reader.words(under(each, reader)) for each, _ in rows), Align.LEFT),
         Column("carries", tuple(carried(load, reader) for _, load in rows), Align.RIGHT),
         Column(
-            "most on this floor", tuple(_load(load.high if load else None, reader) for _, load in rows), Align.RIGHT
+            "most on this floor", tuple(_load(load.at_most if load else None, reader) for _, load in rows), Align.RIGHT
         ),
         Column(
-            "most it could ever", tuple(_load(load.most if load else None, reader) for _, load in rows), Align.RIGHT
+            "most it could ever",
+            tuple(_load(load.range.most if load and load.range else None, reader) for _, load in rows),
+            Align.RIGHT,
         ),
         Column("% of rating", tuple(_share(limits, each, load, reader) for each, load in rows), Align.RIGHT),
     )
@@ -123,8 +125,7 @@ def ties(stage: StageAssessment, reader: Reader) -> list[str]:
     Returns:
         A sentence, none where nothing is tied.
     """
-    forces = {joint.name: joint.force for joint in stage.statics.joints}
-    told = [_tie(joint, forces.get(joint.name), reader) for joint in stage.state.done_up]
+    told = [_tie(joint, stage.statics.joint_force(joint.name), reader) for joint in stage.state.done_up]
     return [reader.words(f"Tied: {'; '.join(told)}.")] if told else []
 
 
@@ -176,6 +177,18 @@ def push_lines(stage: StageAssessment, reader: Reader) -> list[str]:
         A sentence each group that was judged.
     """
     return [_push_line(group.push, reader) for group in stage.statics.groups if group.push]
+
+
+def equipment_words(support: Support) -> str:
+    """Name what stands there, with its tag.
+
+    Args:
+        support: The support.
+
+    Returns:
+        Words such as "screw stand, S 4".
+    """
+    return f"{support.equipment.name}, {support.tag}" if support.tag else support.equipment.name
 
 
 def under(support: Support, reader: Reader) -> str:
@@ -273,10 +286,6 @@ def _from_line(distance: float, sides: tuple[str, str], on_it: str, reader: Read
     return f"{reader.length(abs(distance))} {sides[0] if distance > 0 else sides[1]}"
 
 
-def _equipment(support: Support) -> str:
-    return f"{support.equipment.name}, {support.tag}" if support.tag else support.equipment.name
-
-
 def _load(newtons: float | None, reader: Reader) -> str:
     return NONE if newtons is None else reader.load(newtons)
 
@@ -284,7 +293,7 @@ def _load(newtons: float | None, reader: Reader) -> str:
 def _share(limits: Limits, support: Support, load: Load | None, reader: Reader) -> str:
     if load is None:
         return NONE
-    share = Quantity(load.high / support.equipment.rating_of_one, Measure.SHARE)
+    share = Quantity(load.at_most / support.equipment.rating_of_one, Measure.SHARE)
     asked = limits.arm_share if support.is_arm else limits.rating_share
     return reader.above(share, 1.0 if share.value > 1.0 else asked)
 
@@ -294,16 +303,19 @@ def _margin(margin: float | None, limits: Limits, reader: Reader) -> str:
 
 
 def _tip_angle(body: BodyAnswer, limits: Limits, reader: Reader) -> str:
+    """Return how far a body tilts before it goes, with what is below the limit never rounded up to it."""
     angle = body.tip_angle
     return NONE if angle is None else reader.below(Quantity(angle, Measure.ANGLE), limits.tip_angle)
 
 
 def _turns_about(stage: StageAssessment, body: BodyAnswer) -> str:
+    """Return what a body would turn about in the way that is nearest."""
     mode = nearest(stage, body.name)
     return names(mode.about) if mode else NONE
 
 
 def _tie(joint: Joint, force: float | None, reader: Reader) -> str:
+    """Return what a joint ties, and for a mount which of the two it carries with which force [N]."""
     first, second = joint.between
     match joint.kind:
         case JointKind.BOLTED:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import inf
 
 from loadplan.checks.phrases import names, several
-from loadplan.model.verdict import Assessment, Finding, StageAssessment, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.words.vocabulary import Reader
 
 
@@ -44,7 +44,7 @@ def foremost(assessment: Assessment, reader: Reader) -> tuple[Foremost, ...]:
     Returns:
         Stops before cautions, then by how far they are past their limits, then by step.
     """
-    found: dict[tuple[Verdict, str, str], list[tuple[StageAssessment, Finding]]] = {}
+    found: dict[tuple[Verdict, CheckName, str], list[tuple[StageAssessment, Finding]]] = {}
     for stage in assessment.stages:
         for finding in stage.findings:
             if finding.verdict > Verdict.NOTE:
@@ -82,6 +82,7 @@ def steps_words(stages: Sequence[int]) -> str:
 
 
 def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> Foremost:
+    """Return what several steps find alike as one finding, in the words of the step where it is worst."""
     stage, finding = max(those, key=lambda each: _past(*each))
     return Foremost(
         verdict=finding.verdict,
@@ -94,8 +95,8 @@ def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> F
 
 def _past(stage: StageAssessment, finding: Finding) -> tuple[bool, float]:
     """Return how bad a finding is: whether without its subject something goes over, how far it is past its limit."""
-    lost = [each for group in stage.statics.groups for each in group.lost if each.support == finding.subject]
-    falls = finding.check == "jack holding" and any(not each.balanced for each in lost)
+    lost = stage.statics.without(finding.subject)
+    falls = finding.check is CheckName.JACK_HOLDING and lost is not None and not lost.balanced
     value, limit = finding.value, finding.limit
     if value is None or not limit:
         return falls, 1.0

@@ -1,9 +1,9 @@
 """The words that people read: shown verdicts, American shop words, and text that a terminal can take."""
 
 import re
-import unicodedata
 from dataclasses import dataclass
 
+from loadplan.errors import printable
 from loadplan.model.job import Job
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Finding, Measure, Quantity, Sentence, Verdict
@@ -122,22 +122,6 @@ def in_shop_words(text: str, units: System, names: frozenset[str]) -> str:
     kept = sorted(names, key=len, reverse=True)
     either = "|".join(re.escape(each) for each in (*kept, *words))
     return re.sub(rf"(?<!\w)(?:{either})(?!\w)", lambda found: words.get(found[0], found[0]), text)
-
-
-def printable(text: str) -> str:
-    r"""Replace what a terminal would obey and a drawing refuses: control and format characters, line ends.
-
-    Args:
-        text: Any text, a user's name perhaps.
-
-    Returns:
-        The text on one line.
-
-    Example:
-        >>> printable("stand\x1b[31m A\n")
-        'stand [31m A '
-    """
-    return "".join(" " if unicodedata.category(each) in {"Cc", "Cf", "Cn", "Cs", "Zl", "Zp"} else each for each in text)
 
 
 @dataclass(frozen=True, slots=True)

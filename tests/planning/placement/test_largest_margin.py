@@ -30,7 +30,7 @@ def _margin_and_share(job: Job) -> tuple[float, float] | None:
     bodies = [body for stage in assessment.stages for body in stage.statics.bodies]
     loads = [each.load for stage in assessment.stages for each in stage.statics.supports]
     rating = job.shop.equipment[0].rating_of_one
-    share = max(load.high / rating for load in loads if load is not None)
+    share = max(load.at_most / rating for load in loads if load is not None)
     if share > job.limits.rating_share:
         return None
     return min((each.worst_margin for each in bodies if each.worst_margin is not None), default=inf), share

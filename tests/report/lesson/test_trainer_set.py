@@ -4,29 +4,28 @@ import re
 import struct
 from dataclasses import replace
 from io import BytesIO
-from pathlib import Path
 
 import pytest
 from matplotlib.figure import Figure
 from matplotlib.patches import Patch
 from pypdf import PdfReader
 
-from loadplan.errors import InputError
-from loadplan.files import safe_write as write
-from loadplan.files.safe_write import write_set
 from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.scale_trial import bench_trial
-from loadplan.planning.lesson.stand_questions import FourLegs, IdleInside, TakenAway, WhoCarries
-from loadplan.planning.lesson.work_questions import Hose
 from loadplan.report.drawing.animation import film
+from loadplan.report.drawing.save_figure import document, drawing
+from loadplan.report.lesson.questions.corner_load import CornerLoad
+from loadplan.report.lesson.questions.forgotten_hose import ForgottenHose
+from loadplan.report.lesson.questions.four_point_support import FourPointSupport
+from loadplan.report.lesson.questions.load_distribution import LoadDistribution
+from loadplan.report.lesson.questions.missing_stand import MissingStand
 from loadplan.report.lesson.run_sheet import LESSON, run_sheet, shared_out
 from loadplan.report.lesson.slide import INCHES, PAPER, WALL, Slide, draw_slide, foot, parted
 from loadplan.report.lesson.trainer_set import Book, book_of, lesson_files, stand_frames
-from loadplan.report.pictures.render import document, drawing
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, shown_verdict
 from loadplan.units import System
-from tests.planning.lessons import lesson, question
+from tests.report.lessons import lesson, question
 
 FRONT, ROCKING = "front-unit", "rocking-on-two-stands"
 ALL = (FRONT, "us-units", "battery-pack-table", ROCKING, "heights-open")
@@ -96,23 +95,25 @@ def test_each_question_comes_before_its_answer_and_does_not_give_it_away(pages: 
 
 def test_the_answers_are_the_numbers_of_the_job(pages: list[str]) -> None:
     reader = book(FRONT).reader
-    carry = question(FRONT, WhoCarries)
+    carry = question(FRONT, LoadDistribution)
     assert all(squeezed(f"{name} {reader.load(load)}") in pages[2].replace(":", "") for name, load in carry.loads)
-    idle = question(FRONT, IdleInside)
+    idle = question(FRONT, CornerLoad)
     assert idle.answer.margin is not None
     assert squeezed(reader.length(idle.answer.margin)) in pages[8]
     assert squeezed(f"{idle.idle.name} carries nothing") in pages[8]
-    for support, load in question(FRONT, FourLegs).loads:
-        assert load.most is not None
-        bar = f"{reader.load(load.expected)} · {reader.load(load.high)} · {reader.load(load.most)}"
+    for support, load in question(FRONT, FourPointSupport).loads:
+        assert load.range is not None
+        assert load.range.most is not None
+        bar = f"{reader.load(load.expected)} · {reader.load(load.range.high)} · {reader.load(load.range.most)}"
         assert squeezed(bar) in pages[10], support.name
-    assert squeezed(reader.load(question(FRONT, Hose).pull)) in pages[18]
+    assert squeezed(reader.load(question(FRONT, ForgottenHose).pull)) in pages[18]
 
 
 def test_a_stand_that_goes_is_told_with_the_others(pages: list[str]) -> None:
-    taken = question(FRONT, TakenAway)
-    needed = [name for name, stands in taken.others if not stands]
+    taken = question(FRONT, MissingStand)
+    needed = [each.stand.name for each in taken.away if not each.stands and each is not taken.subject]
     assert squeezed(f"So it does without {', '.join(needed[:-1])} or {needed[-1]}.") in pages[4]
+    assert squeezed("Never without C, D, E or F.") in pages[-1]
 
 
 @pytest.mark.parametrize("name", ALL)
@@ -176,40 +177,12 @@ def test_minutes_are_shared_out_whole() -> None:
 
 def test_the_animation_asks_before_it_answers() -> None:
     """A guess of 3 seconds, then the answer for 4, for each of four stands; GIF89a: size, and delays in 1/100 s."""
-    frames = stand_frames(lesson("heights-open"), book("heights-open"))
+    frames = stand_frames(book("heights-open"))
     told = film(INCHES, 24, frames)
     assert film(INCHES, 24, frames) == told
     assert struct.unpack("<HH", told[6:10]) == (320, 180)
     delays = re.findall(rb"\x21\xf9\x04.(..).\x00", told, re.DOTALL)
     assert [struct.unpack("<H", each)[0] for each in delays] == [300, 400] * 4
-
-
-def test_a_set_replaces_the_same_set_and_nothing_else(tmp_path: Path) -> None:
-    keep = tmp_path / "job.toml"
-    keep.write_text("job")
-    write_set(tmp_path / "set", {"one": b"1", "two": b"2"}, keep=keep)
-    write_set(tmp_path / "set", {"one": b"3", "two": b"4"}, keep=keep)
-    assert [(tmp_path / "set" / name).read_bytes() for name in ("one", "two")] == [b"3", b"4"]
-    with pytest.raises(InputError, match="not part of the same set"):
-        write_set(tmp_path / "set", {"one": b"5", "other": b"6"}, keep=keep)
-    assert sorted(each.name for each in (tmp_path / "set").iterdir()) == ["one", "two"]
-    with pytest.raises(InputError, match="is the job itself"):
-        write_set(tmp_path, {"job.toml": b"5"}, keep=keep)
-
-
-def test_when_the_disk_fails_none_of_a_set_is_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-
-    calls = []
-
-    def full_at_the_second(descriptor: int) -> None:
-        calls.append(descriptor)
-        if len(calls) == 2:
-            raise OSError(28, "No space left on device", descriptor)
-
-    monkeypatch.setattr(write.os, "fsync", full_at_the_second)
-    with pytest.raises(OSError, match="No space"):
-        write_set(tmp_path / "set", {"one": b"1", "two": b"2"}, keep=tmp_path / "job.toml")
-    assert not (tmp_path / "set").exists()
 
 
 def test_paragraphs_that_would_run_into_the_verdict_go_onto_another_page() -> None:

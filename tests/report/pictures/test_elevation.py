@@ -16,15 +16,16 @@ from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.page_axes import PX
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE, livery
+from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE
 from loadplan.report.drawing.view import Box, view_of
 from loadplan.report.pictures.cg_walk import draw_walk, lift_walk, unit_bodies, unit_walk
-from loadplan.report.pictures.elevation import draw_elevation
+from loadplan.report.pictures.elevation import NARROW, draw_elevation
 from loadplan.report.pictures.elevation_levels import levels_of, undrawn
 from loadplan.report.pictures.elevation_shapes import Sight, ViewSide, draw_upright
 from loadplan.report.pictures.load_chart import draw_loads, loads_size
 from loadplan.report.pictures.plan_content import unit_scene
 from loadplan.report.pictures.render import PAGE, elevation_picture, loads_picture, plan_files, walk_picture
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.vocabulary import FIRST_LIFT
 from loadplan.units import System
 
@@ -85,8 +86,8 @@ def test_the_triangle_of_a_single_body_is_drawn_to_scale_where_its_edge_is_seen_
         sight = Sight(seen, scene, levels, unit.job)
         view = view_of(Box(0, 0, 800, 600), sight.extent, rim=50)
         pen = Pen(axes(), Layer.PAGE, view.frame)
-        ((_, _, angle),) = draw_upright(pen, view, sight, livery(stage.verdict)).centres
-        assert angle == (pytest.approx(body.tip_angle, abs=1e-6) if shown else None)
+        (centre,) = draw_upright(pen, view, sight, livery(stage.verdict)).centres
+        assert centre.angle == (pytest.approx(body.tip_angle, abs=1e-6) if shown else None)
 
 
 def test_where_the_lift_decides_no_height_is_made_up(told: Assessment) -> None:
@@ -155,9 +156,12 @@ def crooked(line: Line2D) -> bool:
 
 def test_in_the_small_view_every_angle_is_told_and_nothing_is_wider_than_the_view() -> None:
     told = assess(read_job(shipped_folder("demo") / "battery-pack-table.toml"))
-    said = words(drawn(told, 0, ViewSide.SIDE))
-    assert "tilts 64 degrees before it goes" in said
-    assert "shell and battery pack: CG 417 mm over its saddles" not in said
+    ax = drawn(told, 0, ViewSide.SIDE)
+    assert on_the_page(ax, PAGE)
+    renderer = FigureCanvasAgg(ax.get_figure()).get_renderer()
+    wide = {each.get_text(): each.get_window_extent(renderer).width for each in ax.findobj(Text)}
+    beside = ("shell and battery pack: CG", "417 mm over its saddles", "tilts 64 degrees before it goes")
+    assert max(wide[line] for line in beside) <= NARROW
 
 
 def test_the_unit_of_a_walk_is_what_any_step_parts_from_the_vehicle() -> None:

@@ -9,8 +9,9 @@ from loadplan.report.pictures.elevation_levels import levels_of
 from loadplan.report.pictures.elevation_shapes import Sight, ViewSide, triangle
 from loadplan.report.pictures.least_tilt import least_tilt, tilt_of
 from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
+from tests.demo.jobs import names
 
-JOBS = sorted(path.stem for path in shipped_folder("demo").glob("*.toml") if path.stem not in {"shop", "readings"})
+JOBS = names()
 
 
 @pytest.fixture(scope="module")

@@ -19,9 +19,10 @@ from matplotlib.patches import Polygon
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.page_axes import PX
-from loadplan.report.drawing.style import EDGE, INK, SHEET, SOFT, livery
+from loadplan.report.drawing.style import EDGE, INK, SHEET, SOFT
 from loadplan.report.pictures.plan_view import draw_plan
 from loadplan.report.pictures.render import PAGE, plan_files, plan_picture
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.units import System
 from tests.report.builders import ROCKS, TIPS, assessment

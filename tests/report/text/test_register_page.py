@@ -11,6 +11,7 @@ from pypdf import PdfReader
 from typer.testing import CliRunner
 
 from loadplan.cli import app
+from loadplan.errors import InputError
 from loadplan.files import shipped_folder
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.columns import WIDTH, breadth
@@ -108,6 +109,19 @@ def test_every_sheet_of_paper_has_the_cautions_in_short_once(tmp_path: Path) -> 
     assert [page.count(ONE_LINE) for page in pages] == [1] * len(pages)
 
 
-@pytest.mark.parametrize("arguments", [(SHOP,), (JOB, JOB), (SHOP, JOB, "--json", "--csv"), ("gone.toml", JOB)])
-def test_a_shop_that_cannot_be_read_ends_it(arguments: tuple[str | Path, ...]) -> None:
-    assert run(*arguments)[0] != 0
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        ((SHOP,), "loadplan shop: needs a job, or a folder with jobs, behind the shop file"),
+        ((JOB, JOB), f'{JOB}, schema: must be "loadplan-shop-1", is "loadplan-job-1"'),
+        ((SHOP, JOB, "--json", "--csv"), "loadplan shop, --csv: must not stand beside --json: ask for one of them"),
+        (("gone.toml", JOB), "gone.toml: is not there: check the path"),
+    ],
+)
+def test_what_cannot_be_asked_or_read_ends_it_with_that_fault_alone(
+    arguments: tuple[str | Path, ...], told: str
+) -> None:
+    done = CliRunner().invoke(app, ["shop", *map(str, arguments)])
+    assert isinstance(done.exception, InputError)
+    assert str(done.exception) == told
+    assert done.output == ""

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from loadplan.limits import GRAVITY
-from loadplan.model.verdict import Finding, Measure, Quantity, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Quantity, Verdict
 from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.merged_notes import note_texts
 from loadplan.report.words.vocabulary import Reader
@@ -16,12 +16,12 @@ READER = Reader(System.METRIC, frozenset())
 def note(name: str, kilograms: float) -> Finding:
     load = Quantity(kilograms * GRAVITY, Measure.LOAD)
     says = (f"{name} carries ", load, " as set, but may come loose on an uneven floor; try it by hand.")
-    return Finding("idle support", Verdict.NOTE, name, load.value, 0.0, Measure.LOAD, says)
+    return Finding(CheckName.IDLE_SUPPORT, Verdict.NOTE, name, load.value, 0.0, Measure.LOAD, says)
 
 
 def touching(name: str) -> Finding:
     says = (f"{name} is brought up to just touch and carries nothing yet.",)
-    return Finding("idle support", Verdict.NOTE, name, 0.0, 0.0, Measure.LOAD, says)
+    return Finding(CheckName.IDLE_SUPPORT, Verdict.NOTE, name, 0.0, 0.0, Measure.LOAD, says)
 
 
 def test_stands_that_may_come_loose_are_named_in_one_sentence() -> None:
@@ -44,7 +44,7 @@ def test_stands_that_only_touch_are_told_apart_from_those_that_may_come_loose() 
 
 
 def test_other_notes_stay_one_by_one() -> None:
-    others = [replace(note(name, 5), check="lost support") for name in "AB"]
+    others = [replace(note(name, 5), check=CheckName.LOST_SUPPORT) for name in "AB"]
     assert len(note_texts(others, READER)) == 2
 
 

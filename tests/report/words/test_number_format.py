@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.limits import GRAVITY
-from loadplan.model.verdict import Finding, Measure, Quantity, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Quantity, Verdict
 from loadplan.report.words.number_format import (
     METRIC,
     US,
@@ -141,7 +141,7 @@ def test_both_ends_of_a_range_are_told_inside_it(least: float, wide: float, unit
 
 def finding(verdict: Verdict) -> Finding:
     says = ("It is ", Quantity(0.0496, Measure.LENGTH), " (asked for: ", Quantity(0.05, Measure.LENGTH), ").")
-    return Finding("margin", verdict, "powertrain", 0.0496, 0.05, Measure.LENGTH, says)
+    return Finding(CheckName.MARGIN, verdict, "powertrain", 0.0496, 0.05, Measure.LENGTH, says)
 
 
 def test_a_caution_never_reads_as_if_it_were_none() -> None:
@@ -163,18 +163,18 @@ def test_a_share_stays_on_its_side_though_the_finding_counts_in_newtons() -> Non
         " and ",
         Quantity(75.4 * GRAVITY, Measure.LOAD),
     )
-    told = Finding("rating", Verdict.CAUTION, "E", 0.7512 * 14709.975, 14709.975, Measure.LOAD, says)
+    told = Finding(CheckName.RATING, Verdict.CAUTION, "E", 0.7512 * 14709.975, 14709.975, Measure.LOAD, says)
     assert write_finding(told, System.METRIC) == "76 % of the rating, above the 75 %; the others carry 75 kg and 75 kg"
 
 
 def test_in_us_units_a_pull_is_told_once() -> None:
     pull = (Quantity(107.0, Measure.FORCE), " (", Quantity(107.0, Measure.LOAD), ") tips it")
-    found = Finding("snag", Verdict.CAUTION, "mount", 107.0, 200.0, Measure.FORCE, pull)
+    found = Finding(CheckName.SNAG, Verdict.CAUTION, "mount", 107.0, 200.0, Measure.FORCE, pull)
     assert write_finding(found, System.US) == "24 lbf tips it"
     assert write_finding(found, System.METRIC) == "107 N (11 kg) tips it"
 
 
 def test_a_load_that_is_not_the_force_before_it_stays() -> None:
     pull = (Quantity(107.0, Measure.FORCE), " (", Quantity(207.0, Measure.LOAD), " on it)")
-    found = Finding("snag", Verdict.CAUTION, "mount", 107.0, 200.0, Measure.FORCE, pull)
+    found = Finding(CheckName.SNAG, Verdict.CAUTION, "mount", 107.0, 200.0, Measure.FORCE, pull)
     assert write_finding(found, System.US) == "24 lbf (47 lb on it)"

@@ -6,7 +6,7 @@ import pytest
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
-from loadplan.model.verdict import Assessment, Finding, Measure, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, Verdict
 from loadplan.report.words.top_findings import Foremost, foremost, steps_words
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
@@ -22,7 +22,7 @@ def lines_of(told: Assessment) -> tuple[Foremost, ...]:
 
 
 def margin(value: float, subject: str = "unit", verdict: Verdict = Verdict.CAUTION) -> Finding:
-    return Finding("margin", verdict, subject, value, 0.05, Measure.LENGTH, (f"{subject} at {value} m.",))
+    return Finding(CheckName.MARGIN, verdict, subject, value, 0.05, Measure.LENGTH, (f"{subject} at {value} m.",))
 
 
 def with_findings(*by_stage: tuple[Finding, ...]) -> Assessment:

@@ -2,9 +2,10 @@
 
 import pytest
 
+from loadplan.errors import printable
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
-from loadplan.report.words.vocabulary import in_shop_words, names_of, printable, shown_verdict, verdict_word
+from loadplan.report.words.vocabulary import in_shop_words, names_of, shown_verdict, verdict_word
 from loadplan.units import System
 from tests.report.builders import job
 

@@ -1,0 +1,92 @@
+"""What may disturb a group that stands: a support that goes or sinks, a hose left on, a push, a known pull."""
+
+from dataclasses import dataclass
+
+from loadplan.model.vehicle import Place
+
+
+@dataclass(frozen=True, slots=True)
+class LostSupport:
+    """What happens when one support goes.
+
+    Attributes:
+        support: The support.
+        balanced: Whether the group still stands.
+        turns_about: What it turns about where it does not.
+    """
+
+    support: str
+    balanced: bool
+    turns_about: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sunk:
+    """What happens when a support that oil or a chain brake holds sinks by 10 mm.
+
+    Attributes:
+        support: The support.
+        loads: (support, expected load [N]) of every support of the group.
+        tilts: (body, tilt out of the file's attitude [rad]) of every body of the group.
+    """
+
+    support: str
+    loads: tuple[tuple[str, float], ...]
+    tilts: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Snag:
+    """The least upward pull [N] at an undone joint that takes a body out of balance.
+
+    Attributes:
+        joint: The joint.
+        body: The body that is pulled.
+        pull: Force [N]; None where no upward pull there does it.
+    """
+
+    joint: str
+    body: str
+    pull: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class PushAnswer:
+    """The least sideways push that a group cannot stand; an upper bound, since friction is not associated.
+
+    Attributes:
+        force: Force [N].
+        direction: Where it pushes [rad], from forward towards the left.
+        body: Body with the highest part still on, which is pushed.
+        at: Where [m]: at that part's centre of gravity.
+        first: "slides", "tips", or "stand" where a stand itself goes over.
+        about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
+    """
+
+    force: float
+    direction: float
+    body: str
+    at: Place
+    first: str
+    about: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PullAnswer:
+    """How many times the known pull of a stage can be stood; an upper bound, like a push.
+
+    Attributes:
+        body: Body that is pulled.
+        factor: Largest factor on the pull; None where nothing limits it.
+        force: The force that the pull puts on the body [N].
+        towards: Its direction, the worst one for a bar.
+        first: "slides", "tips" or "stand"; "holds" where nothing limits it.
+        about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
+    """
+
+    body: str
+    factor: float | None
+    force: float
+    towards: Place
+    first: str
+    about: tuple[str, ...]

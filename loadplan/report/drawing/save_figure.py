@@ -1,0 +1,92 @@
+"""Figures as bytes: the same input gives the same bytes, whatever the machine's settings."""
+
+import warnings
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from io import BytesIO
+from threading import Lock
+from types import MappingProxyType
+
+import matplotlib as mpl
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_pdf import PdfPages
+from matplotlib.figure import Figure
+
+from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.style import FONT
+
+SHARP = 144
+"""Dots an inch of a PNG: half as many again as a px, for print and sharp screens."""
+
+UNSAID: Mapping[str, Mapping[str, None]] = MappingProxyType({
+    "svg": {"Creator": None, "Date": None, "Format": None, "Type": None},
+    "png": {"Software": None},
+    "pdf": {"Creator": None, "Producer": None, "CreationDate": None},
+})
+"""Metadata that is left out: no dates, no versions."""
+
+_ONE_AT_A_TIME = Lock()
+
+
+def document(pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]], title: str) -> bytes:
+    """Draw a PDF of several pages.
+
+    Args:
+        pages: Width and height [px], and what draws onto axes that fill the page, for each.
+        title: Title of the document, for the reader's window.
+
+    Returns:
+        Content of the file; equal for equal input.
+    """
+    stream = BytesIO()
+    with drawing(), PdfPages(stream, metadata={**UNSAID["pdf"], "Title": title}) as book:
+        for size, draw in pages:
+            book.savefig(_figure(size, draw))
+    return stream.getvalue()
+
+
+@contextmanager
+def drawing() -> Iterator[None]:
+    """Draw with fixed settings: matplotlib's belong to the whole process, so only one thread draws at a time.
+
+    Yields:
+        Nothing; inside, the settings are ours.
+    """
+    with _ONE_AT_A_TIME, mpl.rc_context(), warnings.catch_warnings():
+        warnings.simplefilter("ignore", UserWarning)  # letters that the font lacks are drawn as boxes
+        mpl.rcdefaults()
+        _settle()
+        yield
+
+
+def picture(page: tuple[float, float], file_format: str, draw: Callable[[Axes], None]) -> bytes:
+    """Draw one picture.
+
+    Args:
+        page: Width and height [px].
+        file_format: "svg", "png" or "pdf".
+        draw: Draws onto axes that fill the page.
+
+    Returns:
+        Content of the file; equal for equal input.
+    """
+    with drawing():
+        stream = BytesIO()
+        _figure(page, draw).savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))
+    return stream.getvalue()
+
+
+def _figure(page: tuple[float, float], draw: Callable[[Axes], None]) -> Figure:
+    figure = Figure(figsize=(page[0] / PX, page[1] / PX), dpi=PX)
+    draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)))
+    return figure
+
+
+def _settle() -> None:
+    """Set all on which the bytes of a picture hang besides the drawing itself."""
+    mpl.rcParams["svg.hashsalt"] = "loadplan"
+    mpl.rcParams["svg.fonttype"] = "none"
+    mpl.rcParams["pdf.fonttype"] = 42
+    mpl.rcParams["text.parse_math"] = False
+    mpl.rcParams["font.family"] = [FONT]
+    mpl.rcParams["hatch.linewidth"] = 2.0
