@@ -53,7 +53,7 @@ def vehicle() -> Vehicle:
         Point("shell tail", "shell", (-3.5, 0.0, 0.25), 3000.0, ""),
     )
     return Vehicle(
-        name="Mid-size sedan, transverse V6, all-wheel drive",
+        name="Mid-size car, transverse engine, front-wheel drive",
         example=True,
         bodies=bodies,
         parts=parts,
