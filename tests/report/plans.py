@@ -169,7 +169,7 @@ def job(*, us_units: bool = False) -> Job:
             in_place=tuple("ABCDEF"),
             lowered=0.012,
             lift_locked=True,
-            confirm=("gearbox in neutral before the battery is unhooked",),
+            confirm=("starter cable marked and tied to the engine",),
         ),
         Stage("Unbolted, shell 50 mm up", undone=("subframe bolts", "engine mount", "gearbox mount")),
         Stage("Overnight", unattended=True),
