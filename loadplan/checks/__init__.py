@@ -7,6 +7,7 @@ from types import MappingProxyType
 from loadplan.checks import (
     alignment,
     balance,
+    bearing,
     clearance,
     count,
     drop,
@@ -20,6 +21,7 @@ from loadplan.checks import (
     lift_lock,
     lost_support,
     margin,
+    mount,
     overlap,
     point,
     pull,
@@ -63,6 +65,14 @@ class Check:
 
 CHECKS: tuple[Check, ...] = (
     Check(
+        name=CheckName.BEARING,
+        look=bearing.check,
+        follows_finger=True,
+        of_a_stand=True,
+        quiet_for_planning=True,
+        way_out="Points that stay when parts come off, and lie under their assembly, would bear.",
+    ),
+    Check(
         name=CheckName.BALANCE,
         look=balance.check,
         follows_finger=True,
@@ -98,6 +108,11 @@ CHECKS: tuple[Check, ...] = (
     Check(name=CheckName.JACK_HOLDING, look=jack_holding.check, of_a_stand=True),
     Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True),
     Check(name=CheckName.PULL, look=pull.check),
+    Check(
+        name=CheckName.MOUNT,
+        look=mount.check,
+        way_out="One more stand near the mount, or one that may carry more, would do.",
+    ),
     Check(name=CheckName.SNAG, look=snag.check),
     Check(
         name=CheckName.LEVEL,

@@ -26,6 +26,7 @@ class Verdict(IntEnum):
 class CheckName(StrEnum):
     """The checks by name, as pages and the machine output have it; what each is stands in the table of `checks`."""
 
+    BEARING = "bearing"
     BALANCE = "balance"
     MARGIN = "margin"
     RATING = "rating"
@@ -35,6 +36,7 @@ class CheckName(StrEnum):
     JACK_HOLDING = "jack holding"
     PUSH = "push"
     PULL = "pull"
+    MOUNT = "mount"
     SNAG = "snag"
     LEVEL = "level"
     ALIGNMENT = "alignment"

@@ -111,26 +111,35 @@ def _body(body: BodyAnswer) -> dict[str, Plain]:
 
 
 def _supports(stage: StageAssessment) -> list[Plain]:
-    return [_support(support, stage.statics.load(support.name)) for support in stage.state.supports]
+    return [_support(stage, support) for support in stage.state.supports]
 
 
-def _support(support: Support, load: Load | None) -> dict[str, Plain]:
+def _support(stage: StageAssessment, support: Support) -> dict[str, Plain]:
+    """Return one support; it has a load only where there is something above it."""
     rating = support.equipment.rating_of_one
-    span = load.range if load else None
+    load = stage.statics.load(support.name)
+    there = stage.state.bears(support)
     return {
         "name": support.name,
         "equipment": support.equipment.name,
         "body": support.body,
         "at_mm": _place(support.at),
-        "load_n": {
-            "expected": _finite(load.expected if load else None),
-            "low": _finite(span.low if span else None),
-            "high": _finite(span.high if span else None),
-            "bound_low": _finite(span.least if span else None),
-            "bound_high": _finite(span.most if span else None),
-        },
+        "there": there,
+        "load_n": _load(load) if there else None,
         "rating_n": rating,
         "share": _finite(load.at_most / rating if load else None),
+    }
+
+
+def _load(load: Load | None) -> dict[str, Plain]:
+    """Return what a support carries, null in every key where its group is not balanced."""
+    span = load.range if load else None
+    return {
+        "expected": _finite(load.expected if load else None),
+        "low": _finite(span.low if span else None),
+        "high": _finite(span.high if span else None),
+        "bound_low": _finite(span.least if span else None),
+        "bound_high": _finite(span.most if span else None),
     }
 
 

@@ -17,6 +17,7 @@ from loadplan.statics.lean_figures import LeanFigures, leaning
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told, with_angles
+from loadplan.statics.mount_failure import needed_mounts
 from loadplan.statics.push_limit import Hold, weakest_push
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite
 from loadplan.statics.snag_pull import snags
@@ -83,6 +84,7 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
         sunk=sunk_supports(frame, rest.held, rest.gaps),
         simplified=len(frame.supports) > EVERY_CORNER,
         push=None if rest.leaning is None else _push(frame, settings),
+        needed_mounts=needed_mounts(frame),
     )
     return replace(solved, answer=answer)
 

@@ -59,7 +59,7 @@ def spots(job: Job, before: State, after: State) -> tuple[Spot, ...]:
         Places of bodies that do not hang on the lift afterwards; a joint has one a place and free body.
     """
     free = free_bodies(job, after)
-    standing = dict.fromkeys(each.name for each in (*before.supports, *after.supports) if not each.is_arm)
+    standing = dict.fromkeys(each.name for each in (*before.bearing, *after.bearing) if not each.is_arm)
     seats = {each.name: each for each in (*before.supports, *after.supports)}
     found = [Spot(name, seats[name].body, seats[name].at[:2]) for name in standing if seats[name].body in free]
     for joint in undone_joints(job, after):

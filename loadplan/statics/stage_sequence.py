@@ -9,6 +9,7 @@ from loadplan.model.answer import JointForce, Load, LoadRange, Motion, Statics, 
 from loadplan.model.job import Job, State, Support
 from loadplan.model.step_change import StepChange
 from loadplan.stages import untouched
+from loadplan.statics.any_order import over_every_set, states_between
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
@@ -183,22 +184,30 @@ class _Solver:
             groups=tuple(each.answer for each in solved),
             bodies=bodies,
             supports=supports,
-            joints=_joints(state, groups, solved),
+            joints=_joints(state, groups, solved, self._preload),
             misses=misses(self.job, state, groups, motions),
             lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
             grips=grip_angles(state, self.job.limits, bodies, supports),
         )
+        between = tuple(self._between(each, (gaps, holds)) for each in states_between(self.job, state))
+        statics = over_every_set(statics, between)
         if self._look is solve:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, _Carried(touched, motions, against, level.arms)
+
+    def _between(
+        self, state: State, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]
+    ) -> tuple[tuple[Frame, Solved], ...]:
+        """Return the groups of a state in the middle of a stage, solved with saddles and lift where they are."""
+        return tuple((each, self._solve(state, each, set_up)) for each in frames(state, lumps(self.job, state)))
 
     def standing(self, state: State, before: _Carried) -> Mapping[str, Motion]:
         """Return how each body stands as a stage begins, while saddles are brought up to it."""
         if state.index:
             return before.motions
-        return hung(self.job, self._preload, state.supports, reference(state))
+        return hung(self.job, self._preload, state.bearing, reference(state))
 
     def _touched(self, state: State, before: _Carried, against: float | None) -> dict[str, float]:
         """Return the gap [m] of every saddle that was brought up to touch: as it was left, or brought up now.
@@ -360,11 +369,14 @@ def _supports(
     return tuple(SupportAnswer(support.name, gaps[support.name], loads.get(support.name)) for support in state.supports)
 
 
-def _joints(state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> tuple[JointForce, ...]:
+def _joints(
+    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], whole: Mapping[str, float]
+) -> tuple[JointForce, ...]:
+    """Return the force in every joint that is done up, beside what it is on the whole vehicle."""
     forces = {
         mount.name: force
         for frame, each in zip(groups, solved, strict=True)
         if each.forces is not None
         for mount, force in zip(frame.mounts, each.forces, strict=True)
     }
-    return tuple(JointForce(joint.name, forces.get(joint.name)) for joint in state.done_up)
+    return tuple(JointForce(joint.name, forces.get(joint.name), whole.get(joint.name)) for joint in state.done_up)

@@ -1,5 +1,7 @@
 """The numbers of one stage in words: its supports, its assemblies, what ties them, and the lift."""
 
+from typing import assert_never
+
 from loadplan.checks.phrases import names
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, Load, Mode
@@ -320,8 +322,11 @@ def _tie(joint: Joint, force: float | None, reader: Reader) -> str:
     match joint.kind:
         case JointKind.BOLTED:
             return f"{joint.name} ({first} and {second} are one)"
-        case JointKind.MOUNT if force is None:
-            return f"{joint.name} ({first} to {second})"
-        case JointKind.MOUNT:
+        case JointKind.MOUNT | JointKind.LINK:
+            tied = f"{joint.name} ({first} to {second})"
+            if force is None:
+                return tied
             held = first if force > 0 else second
-            return f"{joint.name} ({first} to {second}) carries {reader.load(abs(force))} of the {held}"
+            return f"{tied} carries {reader.load(abs(force))} of the {held}"
+        case _:
+            assert_never(joint.kind)
