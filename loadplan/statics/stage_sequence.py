@@ -309,7 +309,7 @@ class _Solver:
                 self._on_the_way += subset_count(frame)
                 if self._on_the_way > MOST_ON_THE_WAY:
                     raise TooManyError
-                self._passed[key] = solve_in_passing(frame, settings)
+                self._passed[key] = solve_in_passing(frame, settings, self.job.limits.rating_share)
             seen.append((frame, self._solved.get(key) or self._passed[key]))
         return tuple(seen)
 
