@@ -147,7 +147,7 @@ CHECKS: tuple[Check, ...] = (
     Check(name=CheckName.SET_DOWN, look=set_down.check),
     Check(name=CheckName.UNDOING, look=undoing.check),
     Check(name=CheckName.DROP, look=drop.check),
-    Check(name=CheckName.UNLOADING, look=unloading.check, of_a_stand=True),
+    Check(name=CheckName.UNLOADING, look=unloading.check),
     Check(name=CheckName.TIMBER, look=timber.check, of_a_stand=True),
     Check(name=CheckName.CLEARANCE, look=clearance.check),
     Check(
