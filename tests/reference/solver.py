@@ -40,6 +40,7 @@ from tests.reference.holes import find_misses, find_snags
 from tests.reference.leaning import Lean, lean_of, lowest_of, lumps_before, tip_angle, upright, weights_before
 from tests.reference.lowering import set_down
 from tests.reference.scenes import Plan, Scene
+from tests.reference.sinking import Earlier, find_drops, find_parted
 from tests.reference.tolerance import Floor, worst_ratio
 
 
@@ -51,6 +52,7 @@ def judge(job: dict[str, Any], asked: Asked = EVERYTHING) -> list[Figures]:
     before = _settled_hung(hung, plan, f0)
     stages, touched, datum, level = [], dict[str, float](), None, 0.0
     everyone = scenes.all_scenes(job, plan)
+    earlier = Earlier(hung, before, None)
     for number, scene in enumerate(everyone):
         standing = {seat.name for seat in (*scene.seats, *scene.air) if seat.value is None}
         touched = {name: gap for name, gap in touched.items() if name in standing}
@@ -64,6 +66,8 @@ def judge(job: dict[str, Any], asked: Asked = EVERYTHING) -> list[Figures]:
         if between:
             _least_of(stages[-1], between)
         before, level = stages[-1], stages[-1].level
+        find_drops(before, scene, plan, earlier, (datum, moved))
+        earlier = Earlier(scene, before, datum)
     return stages
 
 
@@ -168,6 +172,7 @@ def _stage(
             if asked.bounds and figures.stands_flat[names[0]]:
                 for seat, (least, greatest) in zip(frame.seats, tolerance.load_bounds(frame), strict=True):
                     figures.least[seat.name], figures.most[seat.name] = least, greatest
+    find_parted(figures, scene, f0)
     find_misses(figures, scene, plan)
     find_snags(figures, scene, plan)
     return figures
