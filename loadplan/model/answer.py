@@ -9,6 +9,7 @@ from typing import TypeAlias
 
 from loadplan.model.disturbance import LostSupport, PullAnswer, PushAnswer, Snag, Sunk
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
+from loadplan.model.step_change import UNCHANGED, StepChange
 from loadplan.model.vehicle import Place, PlanPoint
 
 
@@ -275,6 +276,7 @@ class Statics:
         set_down: None where nothing is being set down, or no later stage parts it.
         pull: None where the stage names none, or its group is not balanced.
         grips: Of the saddles that carry, in the order of the supports.
+        change: What happens between the state before and this one; nothing at a glance.
     """
 
     groups: tuple[GroupAnswer, ...]
@@ -286,6 +288,7 @@ class Statics:
     set_down: SetDownAnswer | None
     pull: PullAnswer | None
     grips: tuple[GripAnswer, ...] = ()
+    change: StepChange = UNCHANGED
 
     @property
     def gaps(self) -> dict[str, float]:

@@ -17,7 +17,7 @@ from loadplan.statics.contact_loads import springs
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import set_gap, touch_gap
 from loadplan.statics.mass import lumps, mass_and_cg
-from loadplan.statics.parting import drop
+from loadplan.statics.parting import partings
 from loadplan.statics.set_down_window import SetDown, hang
 
 
@@ -66,6 +66,7 @@ class ComingDown:
         body = self.use.body
         frame = next(each for each in groups if body in each.bodies)
         coming = joined(state.done_up, body) - {body}
+        # What stands under the lift's own body is a prop, and takes nothing over.
         stands = np.array([each.body in coming and not each.is_arm for each in frame.supports])
         hung = hang(frame, self.preload) if stands.any() else None
         if hung is None:
@@ -95,6 +96,7 @@ def coming_down(
         return None
     staying = frozenset(body.name for body in job.vehicle.bodies)
     kept = []
+    # From the last stage back: what is told of a set-down hangs on what is parted later.
     for state in reversed(states):
         kept.append(staying)
         staying &= joined(state.done_up, job.lift.body)
@@ -121,22 +123,41 @@ def hung(job: Job, preload: dict[str, float], coming: tuple[Support, ...], again
     if motion is None:
         return {}
     motions = dict(frame.motions(motion))
+    down = first_touch(motions, coming, against)
+    return {name: Motion(each.w - down, each.rx, each.ry) for name, each in motions.items()}
+
+
+def first_touch(motions: Mapping[str, Motion], coming: tuple[Support, ...], against: float | None) -> float:
+    """Find how far what hangs on the lift comes down until the first set support touches it.
+
+    Args:
+        motions: Motion of each body that hangs.
+        coming: Supports that it comes down onto.
+        against: What gaps are measured from [m]; None without any set support.
+
+    Returns:
+        How far [m], negative where it has to go up; 0 without a set support under it.
+    """
     reach = [
         gap - touch_gap(support, motions)
         for support in coming
         if support.body in motions and (gap := set_gap(support, against)) is not None
     ]
-    down = min(reach, default=0.0)
-    return {name: Motion(each.w - down, each.rx, each.ry) for name, each in motions.items()}
+    # The saddle with least way to go is met first, and so far everything comes down.
+    return min(reach, default=0.0)
 
 
 def _lowered(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
     """Return how far the arms go down, and what is told of it where bodies are parted from the lift."""
+    # Nothing is parted later, so the lift goes on holding it: first touch is far enough where no level is given.
     if not parted:
         return Level(down.first_touch + (state.lowered or 0.0), None)
     weight = _weight(down, parted)
     window = down.window(weight)
+    # Where no level is given the middle of the window is taken, as far from either mistake as can be.
     lowered = state.lowered if state.lowered is not None else window.middle or 0.0
+    bodies = partings(state, parted, down, lowered)
+    falls = [each.drop for each in bodies if each.drop is not None]
     answer = SetDownAnswer(
         bodies=parted,
         weight=weight,
@@ -144,8 +165,9 @@ def _lowered(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
         end=window.end,
         lowered=lowered,
         given=state.lowered is not None,
-        drop=drop(state, parted, down, lowered),
+        drop=max(*falls, 0.0) if len(falls) == len(bodies) else None,
         lowering=down.lowering(tuple(each for each in (window.start, window.end, lowered) if each is not None)),
+        parted=bodies,
     )
     return Level(down.first_touch + lowered, answer)
 

@@ -8,13 +8,13 @@ import numpy as np
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import Job, State
 from loadplan.model.presence import remaining
-from loadplan.planning.settings.removal_paths import closed
 from loadplan.stages import states
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.lean import Tilted, told_lean, upright
 from loadplan.statics.mass import Array, Lump, lumps
 from loadplan.statics.parts_off_margins import Flags, Shrinking, shrinking
 from loadplan.statics.stage_sequence import solve_stages
+from loadplan.statics.subset_paths import closed
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +77,7 @@ class Course:
             One flag a set (2ⁿ).
         """
         allowed = closed(self.needs)
+        # No margin to keep: only what comes off after what counts.
         if np.isinf(margin):
             return allowed
         sets = np.arange(len(allowed), dtype=np.int64)
@@ -109,6 +110,7 @@ def course(job: Job, index: int) -> Course:
     parts = tuple(name for name in job.stages[index].off if name in owner)
     number = {name: place for place, name in enumerate(parts)}
     before = {part.name: part.after for part in job.vehicle.parts}
+    # A body goes with its last part, and its stands with it: so each set of bodies gone is a case of its own.
     bodies = _emptied(job, index, owner)
     ways = range(1 << len(bodies) if parts else 0)
     gone = [tuple(bool(chosen >> place & 1) for place in range(len(bodies))) for chosen in ways]
@@ -135,6 +137,7 @@ def part_way(job: Job, index: int, off: frozenset[str]) -> State:
 
 
 def _part_way_job(job: Job, index: int, off: frozenset[str]) -> Job:
+    """Return the job with a stage in which only some of its parts come off."""
     stage = job.stages[index]
     owner = {part.name: part.body for part in job.vehicle.parts if part.body in job.bodies}
     staying = {
@@ -171,6 +174,7 @@ def _standing(job: Job, index: int, parts: tuple[str, ...], bodies: dict[str, bo
     away = frozenset(name for name in parts if owner[name] in gone)
     state = part_way(job, index, away)
     coming_off = tuple(name for name in parts if name not in away)
+    # All that comes off counts as optional: one preparation serves every set of parts.
     union = lumps(job, replace(state, on=state.on - set(coming_off), may_be_on=coming_off))
     told = _told_of(job, index, away)
     groups = [
@@ -178,6 +182,7 @@ def _standing(job: Job, index: int, parts: tuple[str, ...], bodies: dict[str, bo
         for frame in frames(state, lumps(job, state))
     ]
     shrinks = [bool((group.bit >= 0).any()) for group in groups]
+    # What loses no part has one margin whatever is off, so it is worked out once.
     nothing_off = np.zeros((1, len(parts)), dtype=np.bool_)
     steady = [float(group.margins(nothing_off)[0]) for group, each in zip(groups, shrinks, strict=True) if not each]
     return StandingMargin(

@@ -146,8 +146,7 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
         What must not be covered by words.
     """
     _lift(pen, view, sight)
-    _bodies(pen, view, sight)
-    _floor(pen, view)
+    _bodies_and_floor(pen, view, sight)
     drawn = [
         each
         for piece in pieces(support for support, _ in sight.scene.supports)
@@ -157,28 +156,22 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
         _hint(pen, view, sight, piece)
     mounts = [_mount(pen, view, sight, joint.at[0], joint.between[0]) for joint in sight.scene.mounts]
     centres = [_centre(pen, view, sight, (whole, look)) for whole in sight.scene.wholes]
-    lines = [box for whole in sight.scene.wholes for box in _kept_clear(view, sight, whole)]
-    return StandSeen(tuple(drawn), tuple(centres), (*mounts, *lines, *_outlines(view, sight)))
+    return StandSeen(tuple(drawn), tuple(centres), (*mounts, *_kept_clear(view, sight)))
 
 
-def _bodies(pen: Pen, view: View, sight: Sight) -> None:
-    """Draw the bodies as boxes, those around them as outlines only; what has no height is not drawn."""
-    pen = replace(pen, layer=Layer.BODIES)
+def _bodies_and_floor(pen: Pen, view: View, sight: Sight) -> None:
+    """Draw the bodies as boxes, those around them as outlines only, over the floor; what has no height is not drawn."""
+    bodies = replace(pen, layer=Layer.BODIES)
     for body in sight.scene.around:
         if span := sight.span(body):
-            pen.box(upright_box(view, *span), None, FAR_OUTLINE)
+            bodies.box(upright_box(view, *span), None, FAR_OUTLINE)
     for body, fill in zip(sight.scene.bodies, cycle(BODIES), strict=False):
         if span := sight.span(body):
-            pen.box(upright_box(view, *span), f"{fill}B0", OUTLINE)
-
-
-def _floor(pen: Pen, view: View) -> None:
-    pen = replace(pen, layer=Layer.FLOOR)
-    frame = view.frame
-    _, level = view.page(0.0, 0.0)
-    pen.line([(frame.left, level), (frame.right, level)], Stroke(INK, 3.0))
-    across, _ = view.page(0.0, 0.0)
-    pen.line([(across, level), (across, frame.top)], CHALK)
+            bodies.box(upright_box(view, *span), f"{fill}B0", OUTLINE)
+    floor, frame = replace(pen, layer=Layer.FLOOR), view.frame
+    across, level = view.page(0.0, 0.0)
+    floor.line([(frame.left, level), (frame.right, level)], Stroke(INK, 3.0))
+    floor.line([(across, level), (across, frame.top)], CHALK)
 
 
 def _lift(pen: Pen, view: View, sight: Sight) -> None:
@@ -193,16 +186,11 @@ def _lift(pen: Pen, view: View, sight: Sight) -> None:
         middle = sight.seen.across((use.columns, y))
         pen.box(upright_box(view, (0.0, middle - half), (tall, middle + half)), "#EEF0F1", Stroke(EDGE, 1.2))
     for arm in (support for support, _ in sight.scene.supports if support.is_arm):
+        # The files do not say which post an arm hangs on: the nearer one.
         post = min(use.lift.posts.y, key=lambda y: abs(y - arm.at[1]))
-        _arm(pen, view, sight, (arm, (use.columns, post)))
-
-
-def _arm(pen: Pen, view: View, sight: Sight, arm: tuple[Support, PlanPoint]) -> None:
-    support, post = arm
-    pad, column = sight.seen.across(support.at[:2]), sight.seen.across(post)
-    top = sight.levels.place(support) - THICK
-    low, high = min(pad, column), max(pad, column)
-    pen.box(upright_box(view, (top - THICK, low), (top, high)), SHEET, Stroke(EDGE, 1.4))
+        low, high = sorted((sight.seen.across(arm.at[:2]), sight.seen.across((use.columns, post))))
+        top = sight.levels.place(arm) - THICK
+        pen.box(upright_box(view, (top - THICK, low), (top, high)), SHEET, Stroke(EDGE, 1.4))
 
 
 def _stand(pen: Pen, view: View, sight: Sight, support: Support) -> Box:
@@ -333,24 +321,21 @@ def stands_under(sight: Sight, whole: RigidShown) -> list[Support]:
     return [each for each in every if each.body in inside]
 
 
-def _outlines(view: View, sight: Sight) -> list[Box]:
-    """Return strips along the floor and the outlines of the assemblies: words had better not lie across them."""
+def _kept_clear(view: View, sight: Sight) -> list[Box]:
+    """Return strips along triangles, floor and outlines of the assemblies: words had better not lie across them."""
+    strips: list[Box] = []
+    for whole in sight.scene.wholes:
+        if corners := triangle(sight, whole):
+            top, below, foot = view.page_all(corners)
+            strips += [*beads(top, foot), *beads(top, below), *beads(below, foot)]
     _, level = view.page(0.0, 0.0)
-    strips = [Box(view.frame.left, level - FLOOR, view.frame.right, level + FLOOR)]
+    strips += [Box(view.frame.left, level - FLOOR, view.frame.right, level + FLOOR)]
     for body in sight.scene.bodies:
         if span := sight.span(body):
             box = upright_box(view, *span)
             strips += [replace(box, top=box.bottom + THIN), replace(box, bottom=box.top - THIN)]
             strips += [replace(box, right=box.left + THIN), replace(box, left=box.right - THIN)]
     return strips
-
-
-def _kept_clear(view: View, sight: Sight, whole: RigidShown) -> list[Box]:
-    corners = triangle(sight, whole)
-    if corners is None:
-        return []
-    top, below, foot = view.page_all(corners)
-    return [*beads(top, foot), *beads(top, below), *beads(below, foot)]
 
 
 def saddle_level(sight: Sight, whole: RigidShown) -> float | None:

@@ -22,7 +22,7 @@ from loadplan.report.drawing.style import (
     Stroke,
 )
 from loadplan.report.drawing.view import Box, View
-from loadplan.report.pictures.cg_region import HalfPlane, Polygon, axis, chord, clipped
+from loadplan.report.pictures.cg_region import Polygon, axis, chord, clipped
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
 from loadplan.report.pictures.verdict_colours import Livery
 
@@ -75,8 +75,7 @@ def draw_floor(pen: Pen, view: View, scene: PlanContent, livery: Livery) -> Draw
     Returns:
         What must not be covered by words.
     """
-    _bodies(pen, view, scene)
-    _chalk(pen, view)
+    _outlines_and_chalk(pen, view, scene)
     for whole in scene.wholes:
         _region(pen, view, whole, livery if whole.name == scene.critical else None)
     stands = _stands(pen, view, [support for support, _ in scene.supports])
@@ -93,20 +92,17 @@ def draw_floor(pen: Pen, view: View, scene: PlanContent, livery: Livery) -> Draw
     )
 
 
-def _bodies(pen: Pen, view: View, scene: PlanContent) -> None:
-    pen = replace(pen, layer=Layer.BODIES)
+def _outlines_and_chalk(pen: Pen, view: View, scene: PlanContent) -> None:
+    """Draw what all else stands on and under: outlines of the bodies, and the two chalk lines on the floor."""
+    bodies = replace(pen, layer=Layer.BODIES)
     for body in scene.around:
-        pen.area(view.page_all(body.outline), None, FAR_OUTLINE)
+        bodies.area(view.page_all(body.outline), None, FAR_OUTLINE)
     for body, fill in zip(scene.bodies, cycle(BODIES), strict=False):
-        pen.area(view.page_all(body.outline), f"{fill}B0", OUTLINE)
-
-
-def _chalk(pen: Pen, view: View) -> None:
-    pen = replace(pen, layer=Layer.FLOOR)
+        bodies.area(view.page_all(body.outline), f"{fill}B0", OUTLINE)
+    floor, frame = replace(pen, layer=Layer.FLOOR), view.frame
     across, along = view.page(0.0, 0.0)
-    frame = view.frame
-    pen.line([(frame.left, along), (frame.right, along)], CHALK)
-    pen.line([(across, frame.bottom), (across, frame.top)], CHALK)
+    floor.line([(frame.left, along), (frame.right, along)], CHALK)
+    floor.line([(across, frame.bottom), (across, frame.top)], CHALK)
 
 
 def _region(pen: Pen, view: View, whole: RigidShown, livery: Livery | None) -> None:
@@ -293,26 +289,16 @@ def edge_ends(view: View, whole: RigidShown) -> tuple[Polygon, Polygon]:
     Returns:
         Both ends of the edge, and both of the distance from its centre of gravity, on the page [px]; empty for none.
     """
-    line = _line(whole)
-    ends = chord(_ground(view, whole), line) if line else None
+    nearest = whole.nearest.line if whole.nearest else None
+    line = axis(whole.free) if whole.free else nearest
+    # The rim of what is left to the centre of gravity says which stretch of an edge counts; without one, all of it.
+    left = clipped(view.floor(), [edge.line for edge in whole.edges])
+    ends = chord(left if whole.balanced and len(left) > 2 else view.floor(), line) if line else None
     if line is None or ends is None:
         return (), ()
     foot = view.page(*line.foot(whole.cg))
     span = (view.page(*whole.cg), foot) if whole.free is None and view.frame.holds(foot) else ()
     return view.page_all(ends), span
-
-
-def _line(whole: RigidShown) -> HalfPlane | None:
-    """Return the line about which a rigid whole would go: that about which it rocks, else its nearest edge."""
-    if whole.free:
-        return axis(whole.free)
-    return whole.nearest.line if whole.nearest else None
-
-
-def _ground(view: View, whole: RigidShown) -> Polygon:
-    """Return what an edge is drawn on: the rim of what is left to the centre of gravity, else all of the view."""
-    left = clipped(view.floor(), [edge.line for edge in whole.edges])
-    return left if whole.balanced and len(left) > 2 else view.floor()
 
 
 def beads(start: PlanPoint, end: PlanPoint) -> list[Box]:
