@@ -191,11 +191,13 @@ class JointForce:
         force: What it pulls its first body up by; None inside a rigid whole, in a link that counts as nothing, or where
             not balanced.
         whole: The same on the whole vehicle, in the file's attitude; None where that is not known.
+        counts: Whether anything is counted on to hang from it or stand on it; not so for a link on its own.
     """
 
     name: str
     force: float | None
     whole: float | None = None
+    counts: bool = True
 
 
 @dataclass(frozen=True, slots=True)

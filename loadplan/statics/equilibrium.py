@@ -86,6 +86,7 @@ def frames(state: State, lumps: tuple[Lump, ...]) -> tuple[Frame, ...]:
     Returns:
         One frame a group, in the order of its first body.
     """
+    # Bolts make bodies one rigid whole; mounts and stacked stands only tie wholes, which then move against each other.
     bolted = [set(joint.between) for joint in state.done_up if joint.kind is JointKind.BOLTED]
     wholes = _united([{name} for name in state.bodies], bolted)
     tied = [set(joint.between) for joint in state.done_up]
@@ -99,6 +100,7 @@ def _united(sets: list[set[str]], ties: list[set[str]]) -> list[set[str]]:
     """Return disjoint sets that a tie touches merged, keeping their order."""
     for tie in ties:
         touched = [each for each in sets if each & tie]
+        # A tie may bridge sets that were apart: all go where the first of them was, so that the order of the job stays.
         merged = set().union(*touched)
         sets = [merged if each is touched[0] else each for each in sets if each is touched[0] or each not in touched]
     return sets
@@ -114,6 +116,7 @@ def _frame(state: State, lumps: tuple[Lump, ...], wholes: tuple[tuple[str, ...],
     """Return the frame of one group, scaled to its weight and to half its extent, so that tolerances are shares."""
     whole_of = {name: number for number, names in enumerate(wholes) for name in names}
     under = [each for each in state.bearing if each.body in whole_of]
+    # What stands inside one rigid whole moves with it, and no equation tells what it carries.
     supports = tuple(each for each in under if whole_of[each.body] != whole_of.get(each.on))
     ties = tuple(
         joint
@@ -123,6 +126,7 @@ def _frame(state: State, lumps: tuple[Lump, ...], wholes: tuple[tuple[str, ...],
     counts = [_counts(joint, ties, whole_of) for joint in ties]
     mounts = tuple(joint for joint, count in zip(ties, counts, strict=True) if count)
     own = tuple(lump for lump in lumps if lump.body in whole_of)
+    # A group that nothing holds falls, and even that is told in metres: its lumps give a size.
     middle, span = _extent(
         [each.at for each in supports] + [place for mount in mounts for place in mount.at] or [lump.at for lump in own]
     )
@@ -141,6 +145,7 @@ def _frame(state: State, lumps: tuple[Lump, ...], wholes: tuple[tuple[str, ...],
         stretch=rows.stacked([
             rows.between(joint.at[0], whole_of[joint.between[0]], whole_of[joint.between[1]]) for joint in mounts
         ]),
+        # Times a motion this is how far the weights rise: above 0 they resist it.
         load=sum(
             (
                 lump.sign * lump.mass * GRAVITY / weight * rows.between(lump.at, whole_of[lump.body], None)
@@ -193,12 +198,14 @@ def _counts(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> 
 def _extent(places: list[Place]) -> tuple[tuple[float, float], float]:
     low = [min(place[axis] for place in places) for axis in (0, 1)]
     high = [max(place[axis] for place in places) for axis in (0, 1)]
+    # Places in one spot have no extent; a metre serves then.
     span = max(high[0] - low[0], high[1] - low[1]) / 2
     return ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2), span if span > 1e-6 else 1.0
 
 
 def _base(names: tuple[str, ...], supports: tuple[Support, ...], mounts: tuple[Joint, ...]) -> float:
     """Return the height of the lowest saddle of a whole [m]; without saddles of its lowest mount."""
+    # A slope leans a weight by its height over what it leans on; what only hangs leans about its mounts.
     saddles = [each.at[2] for each in supports if each.body in names]
     return min(saddles or _heights(names, supports, mounts))
 
@@ -220,6 +227,7 @@ class _Rows:
         x, y = (at[0] - self.middle[0]) / self.span, (at[1] - self.middle[1]) / self.span
         row = np.zeros(3 * self.wholes)
         row[3 * first : 3 * first + 3] = 1.0, y, -x
+        # A support on another body is shortened by the difference: what that body rises is taken off.
         if second is not None:
             row[3 * second : 3 * second + 3] -= 1.0, y, -x
         return row

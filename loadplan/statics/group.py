@@ -59,6 +59,7 @@ def glance(frame: Frame, settings: Settings) -> Solved:
 
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
     """Return the proof where the group does not stand, else what `standing` makes of it."""
+    # In this order: with a motion free there is no finite list of modes, and without balance there are no loads.
     loose = free_motion(frame)
     if loose is not None:
         return fallen(frame, Loose(frame.motions(loose)), ())
@@ -156,6 +157,7 @@ def _loads(frame: Frame, settings: Settings, rested: tuple[Rest, LoadEnds], moti
 def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | None, number: int) -> Load:
     """Return the load of one support [N]; rounding must not put the range inside what it is to hold."""
     expected, low, high = (weight * share for share in shares)
+    # The expected load comes of another solution, and may lie a rounding outside its own range.
     low, high = min(low, expected), max(high, expected)
     if bounds is None:
         return Load(expected, LoadRange(low, high, None, None))
@@ -164,6 +166,7 @@ def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | No
 
 
 def _push(frame: Frame, settings: Settings) -> PushAnswer | None:
+    # What the lift holds is not pushed over by hand.
     if settings.held & set(frame.bodies):
         return None
     body, at = settings.pushed

@@ -129,6 +129,7 @@ class StagePreview:
             The stage, and what `solve_stages` gives for it less what takes longest: loads have no range, and there
             are no lost or sunk supports, snags, sway, push, pull, and no window of a set-down.
         """
+        # Only the stage itself is looked at with the stand moved; the stages before stay as they were solved.
         state = replace(self._state, supports=supports)
         shifts = {
             new.name: touch_gap(new, self._touched_by[new.name]) - touch_gap(old, self._touched_by[new.name])
@@ -171,6 +172,7 @@ class _Solver:
         made_of = lumps(self.job, state)
         groups = frames(state, made_of)
         against = reference(state)
+        # A stage that sets no height goes on measuring from where the last one did.
         against = carried.reference if against is None else against
         touched = self._touched(state, carried, against)
         gaps, level = self._gaps((state, groups), carried, against, touched)
@@ -216,6 +218,7 @@ class _Solver:
         """
         touching = [each for each in state.supports if is_touching(each)]
         bodies = self.standing(state, before)
+        # What was brought up once keeps its gap: nobody brings a saddle up again under load.
         gaps = {each.name: touch_gap(each, bodies) for each in touching} | before.touched
         moved = before.moved(against)
         return {each.name: gaps[each.name] + (0.0 if each.on else moved) for each in touching}
@@ -232,6 +235,7 @@ class _Solver:
         stands = [each for each in state.supports if not each.is_arm]
         set_ = {each.name: gap for each in stands if (gap := set_gap(each, against)) is not None}
         gaps = dict.fromkeys((each.name for each in stands), 0.0) | touched | set_
+        # Last, since how far the lift comes down hangs on where all the others stand.
         level = self._coming.set_down(state, groups, gaps) if self._coming else None
         level = level or Level(before.level + before.moved(against), None)
         return gaps | dict.fromkeys((each.name for each in state.supports if each.is_arm), level.arms), level
@@ -305,7 +309,7 @@ class _Solver:
                 self._on_the_way += subset_count(frame)
                 if self._on_the_way > MOST_ON_THE_WAY:
                     raise TooManyError
-                self._passed[key] = solve_in_passing(frame, settings)
+                self._passed[key] = solve_in_passing(frame, settings, self.job.limits.rating_share)
             seen.append((frame, self._solved.get(key) or self._passed[key]))
         return tuple(seen)
 
@@ -318,6 +322,7 @@ class _Solver:
         settings = self._settings(state, frame, set_up)
         key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
         if key not in self._solved:
+            # Counted before it is solved: too many ways have to end in a sentence, not in an hour.
             self._subsets += subset_count(frame)
             if self._subsets > MOST_SUBSETS:
                 raise TooManyError
@@ -373,10 +378,14 @@ def _joints(
     state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], whole: Mapping[str, float]
 ) -> tuple[JointForce, ...]:
     """Return the force in every joint that is done up, beside what it is on the whole vehicle."""
+    idle = {link.name for frame in groups for link in frame.links}
     forces = {
         mount.name: force
         for frame, each in zip(groups, solved, strict=True)
         if each.forces is not None
         for mount, force in zip(frame.mounts, each.forces, strict=True)
     }
-    return tuple(JointForce(joint.name, forces.get(joint.name), whole.get(joint.name)) for joint in state.done_up)
+    return tuple(
+        JointForce(joint.name, forces.get(joint.name), whole.get(joint.name), joint.name not in idle)
+        for joint in state.done_up
+    )

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 import loadplan
-from loadplan.board.draft import Plan
 from loadplan.board.tried_masses import WhatIf
+from loadplan.board.undo_history import Plan
 from loadplan.model.vehicle import Basis
 from loadplan.units import System
 from tests.board.desk import Page, opened, page_on

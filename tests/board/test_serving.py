@@ -15,10 +15,10 @@ from pathlib import Path
 import pytest
 
 import loadplan
-from loadplan.board.draft import Plan
 from loadplan.board.open_plans import Desk
 from loadplan.board.server import ServeOptions, listen, put_aside, serve
 from loadplan.board.tried_masses import WhatIf
+from loadplan.board.undo_history import Plan
 from loadplan.errors import InputError
 from tests.tracked import shipped
 

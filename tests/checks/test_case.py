@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from loadplan.checks import judge, rating
+from loadplan.checks import rating
 from loadplan.checks.case import NOTHING, first_of_wholes
+from loadplan.checks.check_table import judge
 from loadplan.limits import GRAVITY
 from loadplan.model.verdict import Verdict
 from loadplan.stages import joined

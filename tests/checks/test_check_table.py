@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from loadplan import checks
-from loadplan.checks import AT_A_GLANCE, CHECK_OF, CHECKS
+from loadplan.checks.check_table import AT_A_GLANCE, CHECK_OF, CHECKS
 from loadplan.model.verdict import CheckName
 
 PACKAGE = Path(checks.__file__).parents[1]

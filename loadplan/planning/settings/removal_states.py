@@ -78,6 +78,7 @@ class Course:
             One flag a set (2ⁿ).
         """
         allowed = closed(self.needs)
+        # No margin to keep: only what comes off after what counts.
         if np.isinf(margin):
             return allowed
         sets = np.arange(len(allowed), dtype=np.int64)
@@ -110,6 +111,8 @@ def course(job: Job, index: int) -> Course:
     parts = tuple(name for name in job.stages[index].off if name in owner)
     number = {name: place for place, name in enumerate(parts)}
     before = {part.name: part.after for part in job.vehicle.parts}
+    # A body goes with its last part, and its stands with it; so does a stand with its own part: each set of those
+    # that are gone is a case of its own.
     left = states(job)[index]
     holding = {each.part for each in left.gone_with_parts} | {each.part for each in left.supports}
     emptied = [tuple(number[name] for name in parts if owner[name] == body) for body in _emptied(job, index, owner)]
@@ -139,6 +142,7 @@ def part_way(job: Job, index: int, off: frozenset[str]) -> State:
 
 
 def _part_way_job(job: Job, index: int, off: frozenset[str]) -> Job:
+    """Return the job with a stage in which only some of its parts come off."""
     stage = job.stages[index]
     owner = {part.name: part.body for part in job.vehicle.parts if part.body in job.bodies}
     staying = {
@@ -173,6 +177,7 @@ def _standing(job: Job, index: int, parts: tuple[str, ...], going: dict[tuple[in
     away = frozenset(parts[number] for numbers, is_gone in going.items() if is_gone for number in numbers)
     state = part_way(job, index, away)
     coming_off = tuple(name for name in parts if name not in away)
+    # All that comes off counts as optional: one preparation serves every set of parts.
     union = lumps(job, replace(state, on=state.on - set(coming_off), may_be_on=coming_off))
     kept = {parts[number] for numbers, is_gone in going.items() if not is_gone for number in numbers}
     told = _told_of(job, index, frozenset(parts) - kept | away)
@@ -181,6 +186,7 @@ def _standing(job: Job, index: int, parts: tuple[str, ...], going: dict[tuple[in
         for frame in frames(state, lumps(job, state))
     ]
     shrinks = [bool((group.bit >= 0).any()) for group in groups]
+    # What loses no part has one margin whatever is off, so it is worked out once.
     nothing_off = np.zeros((1, len(parts)), dtype=np.bool_)
     steady = [float(group.margins(nothing_off)[0]) for group, each in zip(groups, shrinks, strict=True) if not each]
     return StandingMargin(
