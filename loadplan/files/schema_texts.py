@@ -187,7 +187,10 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "lift_locked": "Whether the lift stands on its locks.",
         "confirm": "Boxes to tick, besides the usual ones.",
     },
-    "ReadingsHead": {"title": "What was weighed."},
+    "ReadingsHead": {
+        "title": "What was weighed.",
+        "tape": "Plus or minus on where each place is: how well it was measured.",
+    },
     "ScaleTable": {
         "at": "Where the unit touches [x, y], with z in a tilted set; for a wheel its axle centre.",
         "load": "What the scale reads. Left out: a place that is not weighed.",
