@@ -45,9 +45,13 @@ class CheckName(StrEnum):
     LIFT = "lift"
     LIFT_LOCK = "lift lock"
     SET_DOWN = "set-down"
+    UNDOING = "undoing"
+    DROP = "drop"
+    UNLOADING = "unloading"
     TIMBER = "timber"
     CLEARANCE = "clearance"
     SWAY = "sway"
+    GRIP = "grip"
     WHEELS = "wheels"
 
 

@@ -11,6 +11,7 @@ from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, Loose
 from loadplan.model.disturbance import PullAnswer
 from loadplan.model.job import Job, Support
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
+from loadplan.model.step_change import Undoing, Unloading
 from loadplan.model.vehicle import Joint, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions
@@ -79,6 +80,13 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
         "alignment": [{"joint": miss.joint, "miss_mm": _mm(miss.miss)} for miss in statics.misses],
         "sway": [{"bodies": list(group.bodies), "value": _finite(group.sway)} for group in statics.groups],
         "lost": _lost(stage),
+        "grip": [
+            {"support": grip.support, "angle_deg": _degrees(grip.angle), "limit_deg": _degrees(grip.holds)}
+            for grip in statics.grips
+        ],
+        "drop": [{"place": each.place, "drop_mm": _mm(each.fall)} for each in statics.change.drops],
+        "undoing": _undoing(statics.change.undoing),
+        "unloading": [_unloading(each) for each in statics.change.unloadings],
         "findings": [_finding(finding, reader) for finding in stage.findings],
     }
 
@@ -94,6 +102,7 @@ def _body(body: BodyAnswer) -> dict[str, Plain]:
         "margin_mm": _mm(body.margin),
         "worst_margin_mm": _mm(body.worst_margin),
         "tip_angle_deg": _degrees(body.tip_angle),
+        "lean_mm": {axis: _mm(body.lean[number] if body.lean else None) for number, axis in enumerate("xy")},
         "tilt_deg": {
             "left_up": _degrees(motion.rx) if motion else None,
             "nose_up": _degrees(-motion.ry) if motion else None,
@@ -219,6 +228,29 @@ def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:
         "from_mm": _mm(set_down.start),
         "to_mm": _mm(set_down.end),
         "lowered_mm": _mm(set_down.lowered),
+        "bodies": [
+            {
+                "name": each.name,
+                "carried_n": each.carried,
+                "mounts_n": _finite(each.held),
+                "drop_mm": _mm(each.drop),
+            }
+            for each in set_down.parted
+        ],
+    }
+
+
+def _undoing(undoing: Undoing | None) -> dict[str, Plain] | None:
+    return {"order": list(undoing.order), "every_order": undoing.every_order} if undoing else None
+
+
+def _unloading(unloading: Unloading) -> dict[str, Plain]:
+    """Return what a support carries that is taken away, and what has to be raised first."""
+    raising = unloading.raising
+    return {
+        "support": unloading.support,
+        "load_n": _finite(unloading.load),
+        "raise": {"support": raising.support, "by_mm": _mm(raising.by)} if raising else None,
     }
 
 

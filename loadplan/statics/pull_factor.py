@@ -36,10 +36,10 @@ def pulled(
         holds: How each support holds sideways.
 
     Returns:
-        The factor; None without a pull, or where its group is not balanced.
+        The factor; None without a pull, or where its group has no settled state.
     """
     for frame, each in zip(groups, solved, strict=True):
-        if pull is not None and pull.body in frame.bodies and each.answer.balanced:
+        if pull is not None and pull.body in frame.bodies and each.answer.sway is not None:
             return _answer(pull, frame, tuple(holds[support.name] for support in frame.supports))
     return None
 

@@ -25,13 +25,25 @@ def grips(job: Job, state: State, reference: float | None) -> dict[str, Grip]:
     return {support.name: _grip(support, job.limits.friction, reference) for support in state.supports}
 
 
+def friction_of(support: Support) -> float | None:
+    """Look up the friction of a saddle.
+
+    Args:
+        support: The support.
+
+    Returns:
+        What was written for it, else for its equipment; None where neither says.
+    """
+    return support.equipment.friction if support.friction is None else support.friction
+
+
 def _grip(support: Support, default: float, reference: float | None) -> Grip:
     """Return how one saddle holds: its own friction, else its equipment's, else the job's; less on castors."""
     equipment = support.equipment
     if equipment.kind is EquipmentKind.HOIST:
         return Grip(0.0, inf)
-    given = [each for each in (support.friction, equipment.friction) if each is not None]
-    friction = given[0] if given else default
+    said = friction_of(support)
+    friction = default if said is None else said
     if equipment.wheels:
         friction = min(friction, CASTOR)
     if support.is_arm or equipment.base is None:
