@@ -7,6 +7,7 @@ from types import MappingProxyType
 from loadplan.checks import (
     alignment,
     balance,
+    basis,
     clearance,
     count,
     drop,
@@ -21,6 +22,7 @@ from loadplan.checks import (
     lost_support,
     margin,
     overlap,
+    part,
     point,
     pull,
     push,
@@ -69,6 +71,7 @@ CHECKS: tuple[Check, ...] = (
         quiet_for_planning=True,
         way_out="Points further out, or one more stand, hold it; weighing what is guessed helps, too.",
     ),
+    Check(name=CheckName.BASIS, look=basis.check),
     Check(name=CheckName.MARGIN, look=margin.check, follows_finger=True, quiet_for_planning=True),
     Check(
         name=CheckName.RATING,
@@ -133,6 +136,7 @@ CHECKS: tuple[Check, ...] = (
     Check(name=CheckName.UNDOING, look=undoing.check),
     Check(name=CheckName.DROP, look=drop.check),
     Check(name=CheckName.UNLOADING, look=unloading.check, of_a_stand=True),
+    Check(name=CheckName.PART, look=part.check),
     Check(name=CheckName.TIMBER, look=timber.check, of_a_stand=True),
     Check(name=CheckName.CLEARANCE, look=clearance.check),
     Check(

@@ -27,6 +27,7 @@ class CheckName(StrEnum):
     """The checks by name, as pages and the machine output have it; what each is stands in the table of `checks`."""
 
     BALANCE = "balance"
+    BASIS = "basis"
     MARGIN = "margin"
     RATING = "rating"
     POINT = "point"
@@ -48,6 +49,7 @@ class CheckName(StrEnum):
     UNDOING = "undoing"
     DROP = "drop"
     UNLOADING = "unloading"
+    PART = "part"
     TIMBER = "timber"
     CLEARANCE = "clearance"
     SWAY = "sway"

@@ -2,11 +2,11 @@
 
 from math import degrees, hypot, radians
 
-from loadplan.assess import poorest_basis
 from loadplan.checks.phrases import low_side
 from loadplan.model.answer import Motion
 from loadplan.model.job import Support
 from loadplan.model.verdict import Measure, Quantity
+from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.settings.set_heights import HeightPlan, Setting
 from loadplan.report.json_output import MM, Plain
 from loadplan.report.words.cautions import caution_lines

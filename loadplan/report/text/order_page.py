@@ -2,8 +2,8 @@
 
 from math import inf, isinf
 
-from loadplan.assess import poorest_basis
 from loadplan.model.job import Job
+from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.settings.removal_order import OrderPlan, Step
 from loadplan.report.json_output import MM, Plain
 from loadplan.report.words.cautions import caution_lines

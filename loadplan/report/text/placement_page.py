@@ -3,11 +3,11 @@
 from math import inf
 from typing import Self, TextIO
 
-from loadplan.assess import poorest_basis
 from loadplan.checks import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job
 from loadplan.model.verdict import Measure, Quantity
+from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.placement.largest_margin import Layout
 from loadplan.planning.placement.proposal import Placement
 from loadplan.report.json_output import MM, Plain

@@ -15,13 +15,12 @@ from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.columns import WIDTH, Align, Column, breadth, indented, table
 from loadplan.report.words.number_format import write
-from loadplan.report.words.vocabulary import FIRST_LIFT, basis_words, shown_verdict
+from loadplan.report.words.vocabulary import FIRST_LIFT, basis_words, shown_verdict, unsigned
 from loadplan.units import System
 
 INDENT = "  "
 NO_LIFT = "Without a lift"
 SIGN = f"Set by {'_' * 34}   Checked by {'_' * 34}"
-NOT_SIGNED = "For practice: nothing to sign."
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,14 +203,15 @@ def _job(found: Register, number: int, entry: Entry, units: System) -> Iterator[
         *indented(INDENT, printable(about), WIDTH),
         *(f"{INDENT}{line}" for line in _table(entry.rows, units)),
         *(line for each in entry.remarks for line in indented(f"{INDENT}- ", printable(each), WIDTH)),
-        *_to_sign(entry.basis),
+        *_to_sign(entry.verdict, entry.basis),
     ]
     yield (*bay, RegisterLine(f"{title[0]}{gap}{shown}", word=shown, verdict=entry.verdict), *map(RegisterLine, texts))
 
 
-def _to_sign(basis: Basis) -> list[str]:
-    """Return where to sign; what rests on weights made up for practice is not signed."""
-    return [f"{INDENT}{NOT_SIGNED}"] if basis is Basis.EXAMPLE else ["", f"{INDENT}{SIGN}"]
+def _to_sign(verdict: Verdict, basis: Basis) -> list[str]:
+    """Return where to sign, or why nobody does."""
+    reason = unsigned(verdict, basis)
+    return [f"{INDENT}{reason}"] if reason else ["", f"{INDENT}{SIGN}"]
 
 
 def _table(rows: Sequence[RegisterRow], units: System) -> list[str]:
