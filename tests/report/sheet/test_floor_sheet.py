@@ -11,7 +11,7 @@ from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.limits import Limits, limit_text
 from loadplan.model.vehicle import Basis
-from loadplan.model.verdict import Assessment
+from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import Block, folded, paged, points, tables
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.report.sheet.sheet_number import sheet_number
