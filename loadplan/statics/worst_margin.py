@@ -181,7 +181,7 @@ def _sides(frame: Frame, slope: float, needs: Needs) -> list[Array]:
     tied = {int(frame.whole_of[lump]) for pair in needs for lump in pair}
     combined = [whole for whole in wholes if slope > 0 and not above[whole] and whole in tied]
     if len(combined) > MOST_SIDED:
-        raise TooManyError
+        raise TooManyError(len(frame.supports), len(frame.wholes))
     usual = np.where(above, 1.0, EITHER)
     sides = []
     for signs in product((1.0, -1.0), repeat=len(combined)):
