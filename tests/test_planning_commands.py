@@ -89,7 +89,7 @@ def test_weigh_json_is_null_for_what_the_readings_do_not_tell(run: Run, tmp_path
 
 
 def test_weigh_writes_into_the_vehicle_that_is_named_and_nothing_else(run: Run, tmp_path: Path) -> None:
-    vehicle = copied(shipped_folder("vehicles") / "sedan-transverse-v6-awd.toml", tmp_path)
+    vehicle = copied(shipped_folder("vehicles") / "van-longitudinal-diesel-rwd.toml", tmp_path)
     before = vehicle.read_text("utf-8").split("\n")
     code, _, err = run("weigh", READINGS, "--write", vehicle, "--body", "powertrain")
     assert (code, err) == (0, "")
@@ -106,7 +106,7 @@ def test_weigh_keeps_the_height_of_the_file_where_it_was_not_weighed(run: Run, t
     """As weighed in the file, 430 mm plus or minus 12; by parts, the mean that a check tells."""
     level = tmp_path / "level.toml"
     level.write_text(READINGS.read_text("utf-8").split("[[set]]                         # front")[0], "utf-8")
-    vehicle = copied(shipped_folder("vehicles") / "sedan-transverse-v6-awd.toml", tmp_path)
+    vehicle = copied(shipped_folder("vehicles") / "van-longitudinal-diesel-rwd.toml", tmp_path)
     text = vehicle.read_text("utf-8")
     parts = read_vehicle(vehicle)
     on = [each for each in parts.parts if each.body == "powertrain"]
@@ -131,8 +131,8 @@ def test_weigh_keeps_the_height_of_the_file_where_it_was_not_weighed(run: Run, t
 
 
 def test_weigh_shares_a_unit_among_its_assemblies(run: Run, tmp_path: Path) -> None:
-    vehicle = copied(shipped_folder("vehicles") / "sedan-transverse-v6-awd.toml", tmp_path)
-    code, out, err = run("weigh", READINGS, "--write", vehicle, "--body", "powertrain", "--body", "subframe")
+    vehicle = copied(shipped_folder("vehicles") / "van-longitudinal-diesel-rwd.toml", tmp_path)
+    code, out, err = run("weigh", READINGS, "--write", vehicle, "--body", "powertrain", "--body", "cradle")
     assert (code, err) == (0, "")
     assert "Weighed as one unit" in out
     found = [each.weighed for each in read_vehicle(vehicle).bodies if each.weighed]
@@ -157,7 +157,7 @@ def test_weigh_prints_no_plus_or_minus_for_readings_that_contradict(run: Run, tm
 
 
 @pytest.mark.parametrize(
-    "command", [["weigh", READINGS], ["heights", OPEN], ["order", DEMO / "front-unit.toml", "--stage", "Rear head off"]]
+    "command", [["weigh", READINGS], ["heights", OPEN], ["order", DEMO / "front-unit.toml", "--stage", "Gearbox, flywheel and oil pump off"]]
 )
 def test_every_page_that_plans_ends_with_the_cautions(run: Run, command: list[object]) -> None:
     _, out, _ = run(*command)
@@ -296,4 +296,4 @@ def test_the_wrong_file_is_told_and_never_a_traceback(run: Run, tmp_path: Path, 
 def test_a_check_says_what_to_weigh_where_there_is_least_margin(run: Run) -> None:
     _, out, _ = run("check", DEMO / "front-unit.toml")
     assert "What is not known costs most at the powertrain in step 4" in out
-    assert "- Weighing the long block with front head would win back 8 mm." in out
+    assert "- Weighing the block with crankshaft and head would win back 7 mm." in out

@@ -62,6 +62,9 @@ def _finding(part: Part, moves: str, there: Iterable[Support]) -> Finding:
 
 
 def _holds(support: Support, part: Part) -> bool:
-    """Return whether a piece of equipment is there for a part: by its kind and its place."""
-    apart = hypot(support.at[0] - part.at[0], support.at[1] - part.at[1])
-    return support.equipment.kind in HOLDERS and support.body == part.body and apart <= NEAR
+    """Return whether a piece of equipment is there for a part: by its kind, and by what its place is on, or is near."""
+    if support.equipment.kind not in HOLDERS or support.body != part.body:
+        return False
+    if support.part:
+        return support.part == part.name
+    return hypot(support.at[0] - part.at[0], support.at[1] - part.at[1]) <= NEAR

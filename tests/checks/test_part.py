@@ -50,5 +50,11 @@ def test_what_stands_under_another_body_does_not_hold_it() -> None:
     assert moved(40.0, replace(support("H", HOIST), body="shell")).verdict is Verdict.NOTE
 
 
+def test_a_place_on_a_part_holds_that_part_and_no_other() -> None:
+    far = replace(support("H", HOIST, (0.9, 0.9)), part="head")
+    assert moved(40.0, far).verdict is Verdict.HOLDS
+    assert moved(40.0, replace(support("H", HOIST), part="gearbox")).verdict is Verdict.NOTE
+
+
 def test_where_nothing_moves_nothing_is_told() -> None:
     assert checked.check(case(support("A"))) == []

@@ -3,7 +3,7 @@
 from math import inf
 from typing import Self, TextIO
 
-from loadplan.checks import CHECK_OF
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job
 from loadplan.model.verdict import Measure, Quantity
