@@ -157,7 +157,12 @@ def test_weigh_prints_no_plus_or_minus_for_readings_that_contradict(run: Run, tm
 
 
 @pytest.mark.parametrize(
-    "command", [["weigh", READINGS], ["heights", OPEN], ["order", DEMO / "front-unit.toml", "--stage", "Gearbox, flywheel and oil pump off"]]
+    "command",
+    [
+        ["weigh", READINGS],
+        ["heights", OPEN],
+        ["order", DEMO / "front-unit.toml", "--stage", "Gearbox, flywheel and oil pump off"],
+    ],
 )
 def test_every_page_that_plans_ends_with_the_cautions(run: Run, command: list[object]) -> None:
     _, out, _ = run(*command)

@@ -14,6 +14,7 @@ from loadplan.checks import (
     level,
     load_centre,
     overlap,
+    part,
     pull,
     push,
     snag,
@@ -29,6 +30,7 @@ from loadplan.limits import GRAVITY, Limits, limit_text
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, CheckName, Verdict
+from loadplan.model.weight_basis import MOST_OF_IT
 from loadplan.planning.placement.proposal import propose
 from loadplan.planning.settings.set_heights import plan_heights
 from loadplan.report.json_output import to_dict
@@ -151,6 +153,8 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "a sideways push must be stood": f"{push.TWICE:g} times",
         "a known pull must be stood": f"{pull.ROOM:g} times",
         "hold of castors that are not locked": f"{saddle_friction.CASTOR:g}",
+        "a part that one person holds, at the most": f"{part.BY_HAND:g} kg",
+        "a basis, with better ones, covers of an assembly": f"{100 * MOST_OF_IT:g} % of its mass",
         "timber is built crosswise from": f"{1000 * timber.HIGH:g} mm",
         "a tilt makes itself worse: caution above": f"{100 * sway.MUCH:g} %",
         "a tilt makes itself worse: stop above": f"{100 * sway.TOO_MUCH:.0f} %",
