@@ -19,6 +19,7 @@ READINGS = DEMO / "readings.toml"
 OPEN = DEMO / "heights-open.toml"
 WEIGHED = DEMO / "weighed-unit.toml"
 US = DEMO / "us-units.toml"
+OFF = "Gearbox, flywheel and oil pump off"
 
 Ran = tuple[int, str, str]
 Run = Callable[..., Ran]
@@ -161,7 +162,7 @@ def test_weigh_prints_no_plus_or_minus_for_readings_that_contradict(run: Run, tm
     [
         ["weigh", READINGS],
         ["heights", OPEN],
-        ["order", DEMO / "front-unit.toml", "--stage", "Gearbox, flywheel and oil pump off"],
+        ["order", DEMO / "front-unit.toml", "--stage", OFF],
     ],
 )
 def test_every_page_that_plans_ends_with_the_cautions(run: Run, command: list[object]) -> None:

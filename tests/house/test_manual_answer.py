@@ -219,5 +219,5 @@ def test_nothing_promises_too_much(demos: dict[str, Assessment]) -> None:
 def test_the_licence_ends_the_readme() -> None:
     licence = section("Licence")
     assert README.endswith(licence)
-    for part in ("MIT License", "Permission is hereby granted, free of charge", 'PROVIDED "AS IS"'):
-        assert part in licence
+    for words in ("MIT License", "Permission is hereby granted, free of charge", 'PROVIDED "AS IS"'):
+        assert words in licence
