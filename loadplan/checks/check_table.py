@@ -7,6 +7,7 @@ from types import MappingProxyType
 from loadplan.checks import (
     alignment,
     balance,
+    basis,
     bearing,
     clearance,
     count,
@@ -23,6 +24,7 @@ from loadplan.checks import (
     margin,
     mount,
     overlap,
+    part,
     point,
     pull,
     push,
@@ -79,6 +81,7 @@ CHECKS: tuple[Check, ...] = (
         quiet_for_planning=True,
         way_out="Points further out, or one more stand, hold it; weighing what is guessed helps, too.",
     ),
+    Check(name=CheckName.BASIS, look=basis.check),
     Check(name=CheckName.MARGIN, look=margin.check, follows_finger=True, quiet_for_planning=True),
     Check(
         name=CheckName.RATING,
@@ -148,6 +151,7 @@ CHECKS: tuple[Check, ...] = (
     Check(name=CheckName.UNDOING, look=undoing.check),
     Check(name=CheckName.DROP, look=drop.check),
     Check(name=CheckName.UNLOADING, look=unloading.check),
+    Check(name=CheckName.PART, look=part.check),
     Check(name=CheckName.TIMBER, look=timber.check, of_a_stand=True),
     Check(name=CheckName.CLEARANCE, look=clearance.check),
     Check(

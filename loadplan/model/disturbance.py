@@ -13,11 +13,14 @@ class LostSupport:
         support: The support.
         balanced: Whether the group still stands.
         turns_about: What it turns about where it does not.
+        worst_margin: Its least worst margin without the support, in the ways that only the support stood against, with
+            no lean [m]; None where it goes over, or where there is no such way.
     """
 
     support: str
     balanced: bool
     turns_about: tuple[str, ...]
+    worst_margin: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

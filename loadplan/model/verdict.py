@@ -28,6 +28,7 @@ class CheckName(StrEnum):
 
     BEARING = "bearing"
     BALANCE = "balance"
+    BASIS = "basis"
     MARGIN = "margin"
     RATING = "rating"
     POINT = "point"
@@ -50,6 +51,7 @@ class CheckName(StrEnum):
     UNDOING = "undoing"
     DROP = "drop"
     UNLOADING = "unloading"
+    PART = "part"
     TIMBER = "timber"
     CLEARANCE = "clearance"
     SWAY = "sway"

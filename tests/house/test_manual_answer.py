@@ -15,6 +15,7 @@ from loadplan.checks import (
     load_centre,
     mount,
     overlap,
+    part,
     pull,
     push,
     snag,
@@ -30,6 +31,7 @@ from loadplan.limits import GRAVITY, TOP_FRICTION, Limits, limit_text
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, CheckName, Verdict
+from loadplan.model.weight_basis import MOST_OF_IT
 from loadplan.planning.placement.proposal import propose
 from loadplan.planning.settings.set_heights import plan_heights
 from loadplan.report.json_output import to_dict
@@ -155,6 +157,8 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "a mount's force is told from": f"{mount.MORE:g} times that on the whole vehicle",
         "mounts beside which a link holds": f"{MOUNTS_FOR_A_LINK}",
         "hold of castors that are not locked": f"{saddle_friction.CASTOR:g}",
+        "a part that one person holds, at the most": f"{part.BY_HAND:g} kg",
+        "a basis, with better ones, covers of an assembly": f"{100 * MOST_OF_IT:g} % of its mass",
         "timber is built crosswise from": f"{1000 * timber.HIGH:g} mm",
         "a tilt makes itself worse: caution above": f"{100 * sway.MUCH:g} %",
         "a tilt makes itself worse: stop above": f"{100 * sway.TOO_MUCH:.0f} %",
@@ -228,5 +232,5 @@ def test_nothing_promises_too_much(demos: dict[str, Assessment]) -> None:
 def test_the_licence_ends_the_readme() -> None:
     licence = section("Licence")
     assert README.endswith(licence)
-    for part in ("MIT License", "Permission is hereby granted, free of charge", 'PROVIDED "AS IS"'):
-        assert part in licence
+    for words in ("MIT License", "Permission is hereby granted, free of charge", 'PROVIDED "AS IS"'):
+        assert words in licence
