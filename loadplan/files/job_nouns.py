@@ -40,6 +40,7 @@ def job_noun(file: JobFile, vehicle: Vehicle, shop: Shop, assumed: tuple[str, ..
         stages=tuple(_stage(table) for table in file.stages.tables),
         us_units=file.source.system is System.US,
         assumed=assumed,
+        friction_said="friction" in written,
     )
 
 

@@ -7,7 +7,7 @@ reader can check by hand. What is not defined is None.
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from loadplan.model.disturbance import LostSupport, PullAnswer, PushAnswer, Snag, Sunk
+from loadplan.model.disturbance import LaidOn, LostSupport, PullAnswer, PushAnswer, Snag, Sunk
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
 from loadplan.model.vehicle import Place
 
@@ -212,7 +212,8 @@ class GroupAnswer:
         sunk: With each support that does not lock sunk by 10 mm; empty where not balanced.
         simplified: True where unevenness was judged by warping modes instead of every corner.
         sway: Weight times height over the rocking stiffness; None where not balanced.
-        push: The least push it cannot stand; None where not balanced, or with the body on the lift in it.
+        pushes: On each of its rigid wholes, least first; empty where not balanced, or where the lift holds it.
+        laid_on: On each of its rigid wholes, in their order; empty where not balanced.
     """
 
     bodies: tuple[str, ...]
@@ -225,7 +226,8 @@ class GroupAnswer:
     sunk: tuple[Sunk, ...]
     simplified: bool
     sway: float | None
-    push: PushAnswer | None
+    pushes: tuple[PushAnswer, ...]
+    laid_on: tuple[LaidOn, ...]
 
     @property
     def balanced(self) -> bool:
@@ -246,6 +248,7 @@ class Statics:
         lift: None where the lift holds nothing.
         set_down: None where nothing is being set down, or no later stage parts it.
         pull: None where the stage names none, or its group is not balanced.
+        floor: Height of the floor in the axes of the file [m]; None where no saddle's height was ever set.
     """
 
     groups: tuple[GroupAnswer, ...]
@@ -256,6 +259,7 @@ class Statics:
     lift: LiftAnswer | None
     set_down: SetDownAnswer | None
     pull: PullAnswer | None
+    floor: float | None = None
 
     @property
     def gaps(self) -> dict[str, float]:
@@ -272,6 +276,11 @@ class Statics:
             if each.name == name:
                 return each
         raise KeyError(name)
+
+    def height(self, body: str, at: Place) -> float | None:
+        """Return how high a place of a body is over the floor as it stands [m]; None where that is not known."""
+        motion = self.body(body).motion
+        return None if motion is None or self.floor is None else at[2] + motion.up_at(*at[:2]) - self.floor
 
     def load(self, support: str) -> Load | None:
         """Return what a support carries; None where its group is not balanced, or it is not in place."""

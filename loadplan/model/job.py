@@ -173,6 +173,7 @@ class Job:
         stages: In the job's order.
         us_units: True where the job file is written in US units.
         assumed: One sentence for each value that a file left out and that was assumed.
+        friction_said: Whether the job itself says the friction of a saddle of which nothing is said.
     """
 
     title: str
@@ -188,6 +189,7 @@ class Job:
     stages: tuple[Stage, ...]
     us_units: bool
     assumed: tuple[str, ...]
+    friction_said: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,6 +33,7 @@ class CheckName(StrEnum):
     IDLE_SUPPORT = "idle support"
     LOST_SUPPORT = "lost support"
     JACK_HOLDING = "jack holding"
+    LAID_ON = "laid on"
     PUSH = "push"
     PULL = "pull"
     SNAG = "snag"

@@ -7,14 +7,15 @@ from typing import TypeAlias, assert_never
 
 from loadplan import __version__
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, Loose, Mode, Motion, Tips
-from loadplan.model.disturbance import PullAnswer
+from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, Loose, Mode, Motion, Statics, Tips
+from loadplan.model.disturbance import PullAnswer, PushAnswer
 from loadplan.model.job import Job, Support
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
-from loadplan.model.vehicle import Joint, Place
+from loadplan.model.vehicle import Joint, Place, PlanPoint
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.statics.saddle_friction import highest_part
 from loadplan.units import System
 
 Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | None"
@@ -72,13 +73,14 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
         "joints": _joints(stage),
         "modes": _modes(statics.groups),
         "proof": [{"bodies": list(group.bodies), **_proof(group)} for group in statics.groups],
-        "push": _push(assessment.job, statics.groups),
+        "push": _push(assessment.job, stage),
         "pull": _pull(statics.pull),
         "set_down": _set_down(statics.set_down),
         "lift": _lift(statics.lift),
         "alignment": [{"joint": miss.joint, "miss_mm": _mm(miss.miss)} for miss in statics.misses],
         "sway": [{"bodies": list(group.bodies), "value": _finite(group.sway)} for group in statics.groups],
         "lost": _lost(stage),
+        "laid_on": _laid_on(stage),
         "findings": [_finding(finding, reader) for finding in stage.findings],
     }
 
@@ -184,20 +186,52 @@ def _lift(lift: LiftAnswer | None) -> dict[str, Plain] | None:
     return {"cg_mm": _place(lift.cg), "shift_mm": _mm(lift.shift), "total_n": lift.mass * GRAVITY}
 
 
-def _push(job: Job, groups: tuple[GroupAnswer, ...]) -> list[Plain]:
-    """Return the least push of each group that the lift does not hold."""
-    lifted = job.lift.body if job.lift else ""
-    return [_least_push(group) for group in groups if lifted not in group.bodies]
+def _push(job: Job, stage: StageAssessment) -> list[Plain]:
+    """Return the least push on each rigid whole that does not hang on the lift, least first."""
+    arms = {support.name for support in stage.state.supports if support.is_arm}
+    free = [group for group in stage.statics.groups if not arms & set(group.supports)]
+    pushes = sorted(((push, group) for group in free for push in group.pushes), key=lambda each: each[0].force)
+    told: list[Plain] = [_least_push(push, group) for push, group in pushes]
+    for group in free:
+        if not group.pushes:
+            whole = _wholes(stage.statics, group)
+            told += [_no_push(highest_part(job, stage.state, bodies)[0], group) for bodies in whole]
+    return told
 
 
-def _least_push(group: GroupAnswer) -> dict[str, Plain]:
-    push = group.push
+def _least_push(push: PushAnswer, group: GroupAnswer) -> dict[str, Plain]:
     return {
         "bodies": list(group.bodies),
-        "least_n": _finite(push.force if push else None),
-        "direction_deg": degrees(push.direction) % 360 if push else None,
-        "first": push.first if push else None,
+        "body": push.body,
+        "least_n": _finite(push.force),
+        "direction_deg": degrees(push.direction) % 360,
+        "first": push.first,
     }
+
+
+def _no_push(body: str, group: GroupAnswer) -> dict[str, Plain]:
+    return {"bodies": list(group.bodies), "body": body, "least_n": None, "direction_deg": None, "first": None}
+
+
+def _wholes(statics: Statics, group: GroupAnswer) -> list[tuple[str, ...]]:
+    """Return the bodies of each rigid whole of a group, in the job's order."""
+    each = [
+        tuple(name for name in group.bodies if name in (body, *statics.body(body).rigid_with)) for body in group.bodies
+    ]
+    return list(dict.fromkeys(each))
+
+
+def _laid_on(stage: StageAssessment) -> list[Plain]:
+    """Return the least weight that tips each rigid whole, laid on at a corner; null where nothing is known of it."""
+    told: list[Plain] = []
+    for group in stage.statics.groups:
+        told += [
+            {"body": laid.body, "least_n": _finite(laid.weight), "at_mm": None if laid.at is None else _plan(laid.at)}
+            for laid in group.laid_on
+        ]
+        if not group.laid_on:
+            told += [{"body": whole[0], "least_n": None, "at_mm": None} for whole in _wholes(stage.statics, group)]
+    return told
 
 
 def _pull(pull: PullAnswer | None) -> dict[str, Plain] | None:
@@ -241,6 +275,10 @@ def _finding(finding: Finding, reader: Reader) -> dict[str, Plain]:
         "unit": unit,
         "says": reader.finding(finding),
     }
+
+
+def _plan(place: PlanPoint) -> list[Plain]:
+    return [_mm(each) for each in place]
 
 
 def _place(place: Place) -> list[Plain]:

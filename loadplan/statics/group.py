@@ -8,16 +8,17 @@ from typing import TypeAlias
 import numpy as np
 
 from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, Tips
-from loadplan.model.disturbance import PushAnswer
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.jack_sinking import sunk_supports
+from loadplan.statics.laid_on_weight import weights_laid_on
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told
-from loadplan.statics.push_limit import Hold, weakest_push
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, heights
 from loadplan.statics.second_order import sway
+from loadplan.statics.sideways_push import least_pushes
 from loadplan.statics.snag_pull import snags
+from loadplan.statics.stance import Stance
 from loadplan.statics.support_failure import lost_supports
 from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, tip_angles, ways
 from loadplan.statics.uneven_floor import EVERY_CORNER, load_range, mass_levels
@@ -49,7 +50,7 @@ def glance(frame: Frame, settings: Settings) -> Solved:
 
     Returns:
         Proof, ways over, margins and expected loads as `solve` gives them. Loads have no range, and snags, lost and
-        sunk supports, sway and push are left out.
+        sunk supports, sway, pushes and what may be laid on are left out.
     """
     return _looked_at(frame, settings, _glanced)
 
@@ -74,16 +75,19 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
     worst_margin = worst(frame, motions, settings.slope, settings.needs)
     loads = _loads(frame, settings, rest, (motions, worst_margin.robust))
     solved = _told(frame, rest, (motions, modes), worst_margin, loads)
+    swayed = sway(rest.held, rest.settled.loads[0], frame.load[::3] * heights(frame) / frame.span)
+    stance = Stance(min(swayed, 1.0), frame.load[None, :])
     answer = replace(
         solved.answer,
         snags=snags(settings.undone, frozenset(frame.bodies) - settings.held, modes),
         lost=lost_supports(frame, found.without),
         sunk=sunk_supports(frame, rest.held, rest.gaps),
         simplified=len(frame.supports) > EVERY_CORNER,
-        sway=sway(rest.held, rest.settled.loads[0], frame.load[::3] * heights(frame) / frame.span),
-        push=_push(frame, settings),
+        sway=swayed,
+        pushes=least_pushes(frame, settings, stance),
+        laid_on=weights_laid_on(frame, motions, stance, settings.corners),
     )
-    return replace(solved, answer=answer)
+    return replace(solved, answer=answer, stance=stance)
 
 
 def _glanced(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
@@ -136,11 +140,3 @@ def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | No
         return Load(expected, LoadRange(low, high, None, None))
     least, most = weight * float(bounds.least[number]), weight * float(bounds.most[number])
     return Load(expected, LoadRange(low, high, min(least, low), None if most == inf else max(most, high)))
-
-
-def _push(frame: Frame, settings: Settings) -> PushAnswer | None:
-    if settings.held & set(frame.bodies):
-        return None
-    body, at = settings.pushed
-    limit = weakest_push(Hold(frame, settings.grips, frame.whole(body), at))
-    return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about)

@@ -13,6 +13,7 @@ from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.push_limit import Grip, Hold, stands, stands_each
 from loadplan.statics.resting_state import Solved
+from loadplan.statics.stance import Stance
 
 BAR_DIRECTIONS = 36
 """Directions of the bar that are tried at first."""
@@ -39,9 +40,20 @@ def pulled(
         The factor; None without a pull, or where its group is not balanced.
     """
     for frame, each in zip(groups, solved, strict=True):
-        if pull is not None and pull.body in frame.bodies and each.answer.balanced:
-            return _answer(pull, frame, tuple(holds[support.name] for support in frame.supports))
+        if pull is not None and pull.body in frame.bodies and each.stance is not None:
+            grips = tuple(holds[support.name] for support in frame.supports)
+            answer = _least(pull, frame, grips, each.stance)
+            oiled = tuple(grip.oiled for grip in grips)
+            less = answer if oiled == grips else _least(pull, frame, oiled, each.stance)
+            return replace(answer, oiled=less.factor)
     return None
+
+
+def _least(pull: Pull, frame: Frame, grips: tuple[Grip, ...], stance: Stance) -> PullAnswer:
+    """Return the least of what can be stood upright and with the group's lean, less what its sway takes off."""
+    found = [_answer(pull, replace(frame, load=load), grips) for load in stance.loads]
+    least = min(found, key=lambda each: inf if each.factor is None else each.factor)
+    return least if least.factor is None else replace(least, factor=least.factor * stance.kept)
 
 
 def _answer(pull: Pull, frame: Frame, grips: tuple[Grip, ...]) -> PullAnswer:
@@ -53,7 +65,7 @@ def _answer(pull: Pull, frame: Frame, grips: tuple[Grip, ...]) -> PullAnswer:
         hold, towards = _worst_bar(hold, pull, pull.about)
     limit = stands(hold, towards)
     factor = None if limit.force == inf else limit.force / pull.force
-    return PullAnswer(pull.body, factor, pull.force, towards, limit.first, limit.about)
+    return PullAnswer(pull.body, factor, pull.force, towards, limit.first, limit.about, factor)
 
 
 def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:

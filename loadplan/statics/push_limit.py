@@ -10,6 +10,7 @@ Such a limit is an upper bound: friction is not associated, so what really holds
 (Drucker, Coulomb friction, plasticity, and limit loads, Journal of Applied Mechanics 21, 1954, 71-74).
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import atan2, inf
 
@@ -24,6 +25,9 @@ from loadplan.statics.simplex import Programme, SimplexBasis, best, spread, star
 
 FACES = 32
 """Faces of the friction cone."""
+
+OILED = 0.05
+"""Friction of oiled steel on steel (OpenStax University Physics 1, table 6.1)."""
 
 TELLING = 1e-6
 """Speeds (where that of the place that is pushed is 1) below this are none."""
@@ -42,15 +46,22 @@ class Grip:
     Attributes:
         friction: Sideways force a unit of load, before it slides.
         footing: The same before the stand itself goes over; infinite where it cannot.
+        said: Whether anybody has said the friction; else it was assumed.
     """
 
     friction: float
     footing: float
+    said: bool = True
 
     @property
     def holds(self) -> float:
         """The smaller of the two."""
         return min(self.friction, self.footing)
+
+    @property
+    def oiled(self) -> "Grip":
+        """The same, with oil on the saddle where nobody has said its friction."""
+        return self if self.said else Grip(min(self.friction, OILED), self.footing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +73,15 @@ class Hold:
         grips: Of each support (n); a hoist has 0.
         body: Rigid whole that is pushed.
         at: Where it is pushed [m].
+        gives: How the weights change (3, 3) with a force along x, y and z at a place, since what is pushed leans
+            further; None where that is not reckoned with.
     """
 
     frame: Frame
     grips: tuple[Grip, ...]
     body: int
     at: Place
+    gives: Callable[[Place], Array] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,17 +114,20 @@ class _Balances:
     motions: Array
 
 
-def weakest_push(hold: Hold) -> Limit:
+def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
     """Find the least horizontal push that the group cannot stand, and what happens first.
 
     Args:
         hold: The group, and where it is pushed.
+        below: Force [N] of which a greater one is not asked about: the search ends as soon as it is sure.
 
     Returns:
-        Force, direction and what happens.
+        Force, direction and what happens; None where every push up to `below` is stood.
     """
     balances = _balances(hold, COMPASS)
-    side = nearest_side(balances.programme, start(balances.programme))
+    side = nearest_side(balances.programme, start(balances.programme), below / hold.frame.weight)
+    if side is None:
+        return None
     first, about = _happens(hold, balances, (side.basis, side.value))
     return Limit(side.distance * hold.frame.weight, side.angle, first, about)
 
@@ -149,7 +166,7 @@ def stands_each(hold: Hold, pushes: tuple[tuple[Place, Place], ...]) -> Array:
     balances = _balances(replace(hold, at=pushes[0][0]), tuple(towards for _, towards in pushes))
     columns, count = balances.programme.columns.copy(), len(pushes)
     for number, (at, towards) in enumerate(pushes):
-        columns[number - count] = balances.motions @ _between(hold.frame, at, hold.body, None) @ np.array(towards)
+        columns[number - count] = balances.motions @ _pushed(hold, at, towards)
     held = replace(balances.programme, columns=columns[:-count])
     if np.linalg.matrix_rank(held.columns) < len(held.right):
         return np.array([stands(replace(hold, at=at), towards).force for at, towards in pushes])
@@ -194,7 +211,7 @@ def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
         _at(frame, number) @ np.column_stack([grip.holds * around, np.ones(FACES)]).T
         for number, grip in enumerate(hold.grips)
     ]
-    pushed = [_between(frame, hold.at, hold.body, None) @ np.array(push)[:, None] for push in pushes]
+    pushed = [_pushed(hold, hold.at, push)[:, None] for push in pushes]
     tied = [_between(frame, mount.at[0], *(frame.whole(name) for name in mount.between)).T for mount in frame.mounts]
     freedom = null_space(np.vstack([np.zeros((0, 6 * len(frame.wholes))), *tied]), 6 * len(frame.wholes))
     columns = (freedom @ np.hstack(held + pushed)).T
@@ -203,6 +220,14 @@ def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
     reached = axes[sizes > SINGULAR * sizes[0]]
     motions = reached @ freedom
     return _Balances(Programme(columns @ reached.T, motions @ _weights(frame)), motions)
+
+
+def _pushed(hold: Hold, at: Place, towards: Place) -> Array:
+    """Return the balances (6 q) of a push, with what it makes the weight of what it pushes add to it."""
+    pushed: Array = _between(hold.frame, at, hold.body, None) @ np.array(towards)
+    if hold.gives is not None:
+        pushed[6 * hold.body + 2 : 6 * hold.body + 5] -= hold.gives(at) @ np.array(towards)
+    return pushed
 
 
 def _at(frame: Frame, number: int) -> Array:

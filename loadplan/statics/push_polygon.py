@@ -63,7 +63,7 @@ class _Corners:
         return _Corners(self.angles[wanted], self.places[wanted], self.bases.copies(wanted))
 
 
-def nearest_side(programme: Programme, basis: SimplexBasis) -> PolygonSide:
+def nearest_side(programme: Programme, basis: SimplexBasis, below: float) -> PolygonSide | None:
     """Find the side of the polygon that is nearest to the origin.
 
     Corners are found direction by direction, and so stand in order round the polygon; the nearest side between
@@ -72,13 +72,17 @@ def nearest_side(programme: Programme, basis: SimplexBasis) -> PolygonSide:
     Args:
         programme: Balances; its last four columns push along +x, −x, +y, −y.
         basis: A feasible basis.
+        below: Distance, as share of the weight, of which a greater one is not asked about.
 
     Returns:
-        Distance, direction, and the end of the search.
+        Distance, direction, and the end of the search; None where the polygon reaches further than `below` all round.
     """
     found = _furthest(programme, spread(basis, FIRST), 2 * np.pi * np.arange(FIRST) / FIRST)
     for _ in range(ROUNDS):
         distances, normals, ends = _sides(found.places)
+        # The true polygon holds the one found so far, so that no side of it can be nearer.
+        if distances.min() >= below:
+            return None
         # The next ones are asked in the same call, which costs little more than one.
         nearest = np.argsort(distances)[:4]
         further = _furthest(programme, found.bases.copies(ends[nearest]), normals[nearest])

@@ -10,9 +10,11 @@ from loadplan.model.answer import GroupAnswer, Load, Loose, Mode, Motion, Proof,
 from loadplan.model.vehicle import Joint, Place
 from loadplan.statics.contact_loads import Settled, Springs, settle, springs
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.laid_on_weight import Corner
 from loadplan.statics.mass import Array
 from loadplan.statics.minimum_cut import Needs
 from loadplan.statics.push_limit import Grip
+from loadplan.statics.stance import Stance
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +30,10 @@ class Settings:
         undone: Joints undone at bodies of the group.
         held: Bodies rigid with the one on the lift: no snag is looked for at them, and they are not pushed.
         grips: How each support holds sideways (n).
-        pushed: Body that is pushed, and where [m].
+        pushed: Of each rigid whole (q) the body that is pushed, and where [m].
+        asked: The hardest push that a job may ask for, with what it must be stood by [N]: how far is searched where
+            no friction is said.
+        corners: Of each rigid whole (q) the corners of the outlines of what is on it.
     """
 
     gaps: tuple[float, ...]
@@ -39,7 +44,9 @@ class Settings:
     undone: tuple[Joint, ...]
     held: frozenset[str]
     grips: tuple[Grip, ...]
-    pushed: tuple[str, Place]
+    pushed: tuple[tuple[str, Place], ...]
+    asked: float
+    corners: tuple[tuple[Corner, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +61,7 @@ class Solved:
         motions: Expected motion of each rigid whole; None where not balanced.
         loads: Of each support; None where not balanced.
         forces: Of each mount [N]; None where not balanced.
+        stance: How it stands; None where not balanced, or at a glance.
     """
 
     answer: GroupAnswer
@@ -63,6 +71,7 @@ class Solved:
     motions: tuple[Motion, ...] | None
     loads: tuple[Load, ...] | None
     forces: tuple[float, ...] | None
+    stance: Stance | None = None
 
 
 def bare(frame: Frame, proof: Proof, modes: tuple[Mode, ...]) -> GroupAnswer:
@@ -87,7 +96,8 @@ def bare(frame: Frame, proof: Proof, modes: tuple[Mode, ...]) -> GroupAnswer:
         sunk=(),
         simplified=False,
         sway=None,
-        push=None,
+        pushes=(),
+        laid_on=(),
     )
 
 

@@ -10,6 +10,7 @@ from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.group import glance, solve
+from loadplan.statics.laid_on_weight import outline_corners
 from loadplan.statics.lift_level import Level, coming_down, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
@@ -18,6 +19,7 @@ from loadplan.statics.pull_factor import pulled
 from loadplan.statics.push_limit import Grip
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.saddle_friction import grips, highest_part
+from loadplan.statics.sideways_push import TWICE
 from loadplan.statics.tipping_modes import subset_count
 from loadplan.statics.unsolved import UNSOLVED, TooManyError, fault_of
 
@@ -173,6 +175,7 @@ class _Solver:
             lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
+            floor=against,
         )
         return statics, _Carried(touched, motions, against, level.arms)
 
@@ -238,7 +241,9 @@ class _Solver:
             undone=tuple(joint for joint in state.undone if set(joint.between) & set(frame.bodies)),
             held=frozenset(name for names in frame.wholes if body in names for name in names),
             grips=tuple(holds[support.name] for support in frame.supports),
-            pushed=highest_part(self.job, state, frame.bodies),
+            pushed=tuple(highest_part(self.job, state, names) for names in frame.wholes),
+            asked=TWICE * max(limits.push, limits.bar),
+            corners=tuple(outline_corners(self.job, names) for names in frame.wholes),
         )
 
 

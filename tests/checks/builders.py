@@ -137,7 +137,8 @@ def group(bodies: tuple[str, ...], supports: tuple[str, ...]) -> GroupAnswer:
         sunk=(),
         simplified=False,
         sway=None,
-        push=None,
+        pushes=(),
+        laid_on=(),
     )
 
 

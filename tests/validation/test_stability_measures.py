@@ -29,8 +29,7 @@ def block(half: tuple[float, float], base: float, parts: list[Job]) -> Job:
 
 def pushed(job: Job, folder: Path) -> PushAnswer:
     """Return the least push of the only group."""
-    push = solved(job, folder)[0].statics.groups[0].push
-    assert push is not None
+    (push,) = solved(job, folder)[0].statics.groups[0].pushes
     return push
 
 

@@ -1,0 +1,135 @@
+"""The least sideways push on each rigid whole of a group, at its highest part still on.
+
+What a push moves leans further, and so helps it on. Of one rigid whole that is followed on its springs: its weight moves
+with the force, and where a saddle comes off on the way the greatest force is sought at which there is still a state
+that friction holds. Of linked wholes a share of what friction and weight could stand, the sway, is taken off instead.
+"""
+
+from bisect import bisect_left
+from dataclasses import replace
+from math import cos, inf, sin
+
+import numpy as np
+
+from loadplan.model.disturbance import PushAnswer
+from loadplan.model.vehicle import Place
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.mass import Array
+from loadplan.statics.push_limit import Grip, Hold, Limit, stands, weakest_push
+from loadplan.statics.push_tilt import Yielding
+from loadplan.statics.resting_state import Settings
+from loadplan.statics.stance import Stance
+
+TWICE = 2.0
+"""A push of the limit must be stood with this factor: the limit is an upper bound; common practice, no source."""
+
+STEPS = 16
+"""Forces that are tried at once where a saddle comes off under a push."""
+
+ALMOST = 1.0 - 1e-6
+"""Share of a limit at which it is asked whether any saddle has come off: at the limit itself the last ones do."""
+
+FINER = 2
+"""Rounds of that; the second parts a sixteenth again, which leaves less than half a percent."""
+
+
+def least_pushes(frame: Frame, settings: Settings, stance: Stance) -> tuple[PushAnswer, ...]:
+    """Find the least push on each rigid whole that its group cannot stand.
+
+    Args:
+        frame: The group, balanced.
+        settings: What it is solved with.
+        stance: How it stands.
+
+    Returns:
+        One record a whole, least first; none where the lift holds the group.
+    """
+    if any(support.is_arm for support in frame.supports):
+        return ()
+    found = [_pushed(frame, settings, stance, pushed) for pushed in settings.pushed]
+    return tuple(sorted(found, key=lambda each: each.force))
+
+
+def _pushed(frame: Frame, settings: Settings, stance: Stance, pushed: tuple[str, Place]) -> PushAnswer:
+    """Return the least push at one place, with the friction as taken and with oil where nobody has said it."""
+    body, at = pushed
+    hold = Hold(frame, settings.grips, frame.whole(body), at)
+    limit = weakest(hold, stance, inf)
+    if limit is None:
+        return PushAnswer(inf, 0.0, body, at, "holds", (), inf)
+    oiled = tuple(grip.oiled for grip in settings.grips)
+    slick = limit.force
+    if oiled != settings.grips:
+        less = weakest(replace(hold, grips=oiled), stance, min(limit.force, settings.asked))
+        slick = less.force if less is not None else limit.force if limit.force <= settings.asked else inf
+    return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about, slick)
+
+
+def weakest(hold: Hold, stance: Stance, below: float) -> Limit | None:
+    """Find the least level push that a group cannot stand, upright or with its lean.
+
+    Args:
+        hold: The group, and where it is pushed.
+        stance: How it stands.
+        below: Force [N] of which a greater one is not asked about.
+
+    Returns:
+        Force, direction and what happens; None where every push up to `below` is stood.
+    """
+    kept = 1.0 if stance.yielding else stance.kept
+    if kept <= 0:
+        return Limit(0.0, 0.0, "tips", ())
+    least: Limit | None = None
+    for load in stance.loads:
+        leant = _leant(hold, stance, load)
+        limit = weakest_push(leant, below / kept if least is None else min(below / kept, least.force))
+        if limit is not None and (least is None or limit.force < least.force):
+            least = limit
+    if least is None or stance.yielding is None:
+        return None if least is None else replace(least, force=least.force * kept)
+    towards = (cos(least.direction), sin(least.direction), 0.0)
+    return _followed(hold, stance.yielding, towards, least)
+
+
+def stood(hold: Hold, stance: Stance, towards: Place) -> Limit:
+    """Find the largest force in one direction that a group can stand, upright and with its lean.
+
+    Args:
+        hold: The group, and where it is pushed.
+        stance: How it stands.
+        towards: Direction, unit vector; it need not be level.
+
+    Returns:
+        Force (infinite where nothing limits it), direction and what happens.
+    """
+    kept = 1.0 if stance.yielding else stance.kept
+    least = min((stands(_leant(hold, stance, load), towards) for load in stance.loads), key=lambda each: each.force)
+    if stance.yielding is None or least.force == inf:
+        return replace(least, force=least.force * kept)
+    return _followed(hold, stance.yielding, towards, least)
+
+
+def _leant(hold: Hold, stance: Stance, load: Array) -> Hold:
+    """Return a group with other weights, giving way to what pushes it where that is followed."""
+    gives = stance.yielding.gives if stance.yielding else None
+    return replace(hold, frame=replace(hold.frame, load=load), gives=gives)
+
+
+def _followed(hold: Hold, yielding: Yielding, towards: Place, limit: Limit) -> Limit:
+    """Return a limit, lowered to what is still stood where saddles come off or touch on the way to it."""
+    each = yielding.pressed(hold.at) @ np.array(towards) / hold.frame.weight
+    almost = yielding.leant_under(limit.force * ALMOST * each[None, :])
+    if almost.found[0] and (almost.touching[0] == yielding.touching).all():
+        return limit
+
+    def is_stood(force: float, load: Array) -> bool:
+        return stands(replace(hold, frame=replace(hold.frame, load=load)), towards).force >= force
+
+    low, step = 0.0, limit.force
+    for _ in range(FINER):
+        step /= STEPS
+        forces = low + step * np.arange(1, STEPS + 1)
+        leant = yielding.leant_under(forces[:, None] * each)
+        count = int(np.argmin(np.append(leant.found, [False])))
+        low += step * bisect_left(range(count), True, key=lambda at: not is_stood(forces[at], leant.loads[at]))
+    return replace(limit, force=low)
