@@ -14,6 +14,7 @@ from loadplan.statics.laid_on_weight import weights_laid_on
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told
+from loadplan.statics.push_tilt import Yielding
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, heights
 from loadplan.statics.second_order import sway
 from loadplan.statics.sideways_push import least_pushes
@@ -76,7 +77,8 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
     loads = _loads(frame, settings, rest, (motions, worst_margin.robust))
     solved = _told(frame, rest, (motions, modes), worst_margin, loads)
     swayed = sway(rest.held, rest.settled.loads[0], frame.load[::3] * heights(frame) / frame.span)
-    stance = Stance(min(swayed, 1.0), frame.load[None, :])
+    yielding = Yielding.of(frame, (rest.held, rest.gaps), rest.settled, motions)
+    stance = Stance(min(swayed, 1.0), _upright_and_leant(frame, yielding), yielding)
     answer = replace(
         solved.answer,
         snags=snags(settings.undone, frozenset(frame.bodies) - settings.held, modes),
@@ -88,6 +90,11 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
         laid_on=weights_laid_on(frame, motions, stance, settings.corners),
     )
     return replace(solved, answer=answer, stance=stance)
+
+
+def _upright_and_leant(frame: Frame, yielding: Yielding | None) -> Array:
+    leant = None if yielding is None else yielding.leant_under(np.zeros((1, 3)))
+    return np.vstack([frame.load, *([] if leant is None or not leant.found[0] else leant.loads)])
 
 
 def _glanced(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:

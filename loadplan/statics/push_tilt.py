@@ -98,7 +98,7 @@ class Yielding:
         return np.array([[0.0, 0.0, -1.0], [0.0, lever, -y], [-lever, 0.0, x]])
 
     def gives(self, at: Place) -> Array:
-        """Return how the weights change (3, 3) by a force along x, y and z at a place; not at all where none is stable."""
+        """Return how the weights change (3, 3) by a force along x, y and z at a place; by nothing if unstable."""
         up, stiffness = self.held.up[self.touching], self.held.stiffness[self.touching]
         overturning = self.overturning * np.diag([0.0, 1.0, 1.0])
         tangent = up.T @ (stiffness[:, None] * up) - overturning
@@ -131,8 +131,11 @@ class Yielding:
             now = -self.overturning * settled.motions * np.array([0.0, 1.0, 1.0])
             change = float(np.abs(now - leant[there]).max())
             leant[there] = now
+            found = found.copy()
             found[there] = self._stands(load + added[there] + now)
-        return Leant(load + leant, touching, found & (change < RESTED))
+        if change >= RESTED:
+            found[:] = False
+        return Leant(load + leant, touching, found)
 
     def _stands(self, loads: Array) -> Flags:
         stands: Flags = (loads @ self.motions.T > BALANCED).all(axis=1)
