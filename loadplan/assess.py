@@ -6,7 +6,7 @@ from math import isfinite
 from loadplan.checks import AT_A_GLANCE, judge
 from loadplan.checks.case import Case
 from loadplan.errors import InputError
-from loadplan.model.answer import Statics
+from loadplan.model.answer import GroupAnswer, Statics
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import (
@@ -196,7 +196,11 @@ def _narrowest(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...
         return None
     least = min(margin for margin, _, _ in found)
     margin, index, body = next(each for each in found if each[0] <= least + SAME)
-    return Narrowest(index, body, margin, unknowns(job, followed[index], body))
+    return Narrowest(index, body, margin, unknowns(job, followed[index], _group(solved[index], body), body))
+
+
+def _group(statics: Statics, body: str) -> GroupAnswer:
+    return next(each for each in statics.groups if body in each.bodies)
 
 
 def _simplified(followed: tuple[State, ...], solved: tuple[Statics, ...]) -> tuple[str, ...]:

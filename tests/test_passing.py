@@ -14,6 +14,9 @@ from tests.demo.jobs import names
 AGREES = 1e-9
 """Share of the heaviest load by which both looks may differ: rounding."""
 
+LEANS = 1e-3
+"""By how much a worst margin may look larger [m]."""
+
 NEARLY = 2e-2
 """The same once a support was moved: its place also changes, a little, how the stages before leave the lot."""
 
@@ -24,7 +27,7 @@ def test_an_unmoved_stage_reads_as_in_the_whole_look(name: str) -> None:
     for index, whole in enumerate(assess(job).stages):
         passing = Preview(job, index).look(whole.state.supports)
         assert _told(passing) == pytest.approx(_told(whole), rel=AGREES, abs=AGREES)
-        assert _margins(passing) == _margins(whole)
+        assert_margins_seen(passing, whole)
         assert passing.verdict <= whole.verdict
 
 
@@ -41,7 +44,7 @@ def test_a_moved_support_reads_as_in_the_whole_look(name: str) -> None:
             whole = assess(_with(job, moved)).stages[index]
             seen = passing.look(tuple(moved if each is support else each for each in stage.state.supports))
             assert [each.balanced for each in seen.statics.bodies] == [each.balanced for each in whole.statics.bodies]
-            assert _margins(seen) == _margins(whole)
+            assert_margins_seen(seen, whole)
             heaviest = max(_told(whole), default=0.0)
             assert _told(seen) == pytest.approx(_told(whole), abs=NEARLY * heaviest)
             assert seen.verdict <= whole.verdict
@@ -83,5 +86,10 @@ def _told(stage: StageAssessment) -> list[float]:
     return [each.load.expected for each in stage.statics.supports if each.load is not None]
 
 
-def _margins(stage: StageAssessment) -> list[tuple[float | None, float | None]]:
-    return [(each.margin, each.worst_margin) for each in stage.statics.bodies]
+def assert_margins_seen(seen: StageAssessment, whole: StageAssessment) -> None:
+    """Of an uneven floor a glance sees the corners that tilt most: a worst margin may look a little larger."""
+    for passing, other in zip(seen.statics.bodies, whole.statics.bodies, strict=True):
+        assert passing.margin == other.margin
+        assert (passing.worst_margin is None) == (other.worst_margin is None)
+        if passing.worst_margin is not None and other.worst_margin is not None:
+            assert other.worst_margin - 1e-6 <= passing.worst_margin <= other.worst_margin + LEANS

@@ -11,13 +11,14 @@ from loadplan.model.vehicle import Part
 from loadplan.model.verdict import Assessment, Finding, Measure, Quantity, StageAssessment, Verdict
 from loadplan.report.drawing.page_axes import VIEW_BOX
 from loadplan.report.pictures.live_plan import Live
-from loadplan.report.pictures.plan_content import PlanContent
+from loadplan.report.pictures.plan_content import PlanContent, RigidShown
 from loadplan.report.pictures.plan_labels import distance_words
 from loadplan.report.pictures.title_block import reason
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.findings import told
 from loadplan.report.words.number_format import write, write_beside
 from loadplan.report.words.stage_tables import from_chalk, wholes
+from loadplan.report.words.tipping_direction import past_or_short_parts
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict, verdict_word
 
 Plain: TypeAlias = str | float | int | bool | list["Plain"] | dict[str, "Plain"] | None
@@ -25,6 +26,9 @@ Plain: TypeAlias = str | float | int | bool | list["Plain"] | dict[str, "Plain"]
 
 LONGEST_RULER = 0.25
 """Margins up to this [m] are shown to scale."""
+
+CARRIES_NOTHING = "carries nothing"
+"""In place of a load that reads 0."""
 
 SO_FAR = "HOLDS SO FAR"
 """While a stand is being moved: nothing seen yet that does not hold, but not everything has been looked at."""
@@ -174,8 +178,7 @@ def margin(stage: StageAssessment, scene: PlanContent, limits: Limits, reader: R
     }
     if critical is not None and not critical.balanced:
         far, about = distance_words(critical, reader)
-        value = critical.nearest.margin if critical.nearest else None
-        words: Plain = {"words": far, "value": value}
+        words = _critical_told(critical, far, reader)
         return {"given": words, "worst": words, "name": reader.words(critical.name), "about": about, **shared}
     nearest = min(bodies, key=_worst, default=None)
     if nearest is None:
@@ -183,8 +186,8 @@ def margin(stage: StageAssessment, scene: PlanContent, limits: Limits, reader: R
     whole = next(each for each in wholes(stage) if nearest in each)
     edges = [each for each in scene.wholes if nearest in each.bodies]
     return {
-        "worst": {"words": _worst_words(nearest, limits, reader), "value": _worst(nearest)},
-        "given": {"words": _given_words(nearest, reader), "value": nearest.margin},
+        "worst": _worst_told(nearest, limits, reader),
+        "given": _given_told(nearest, reader),
         "name": reader.words(" and ".join(each.name for each in whole)),
         "about": distance_words(edges[0], reader)[1] if edges else "",
         **shared,
@@ -195,15 +198,30 @@ def _worst(body: BodyAnswer) -> float:
     return body.worst_margin if body.worst_margin is not None else float("inf")
 
 
-def _worst_words(body: BodyAnswer, limits: Limits, reader: Reader) -> str:
+def _critical_told(critical: RigidShown, far: str, reader: Reader) -> dict[str, Plain]:
+    """Return the margin of a whole that goes over, or is free to rock and has no figure."""
+    if critical.free or critical.nearest is None:
+        return _parted("", far, critical.nearest.margin if critical.nearest else None)
+    figure, rest = past_or_short_parts(critical.nearest.margin, reader)
+    return _parted(figure, rest or "to tipping", critical.nearest.margin)
+
+
+def _worst_told(body: BodyAnswer, limits: Limits, reader: Reader) -> dict[str, Plain]:
     worst = _worst(body)
     if worst <= 0:
-        return "may tip in the worst case"
-    return f"{reader.below(Quantity(worst, Measure.LENGTH), limits.margin)} to tipping, worst case"
+        return _parted("", "may tip in the worst case", worst)
+    return _parted(reader.below(Quantity(worst, Measure.LENGTH), limits.margin), "to tipping, worst case", worst)
 
 
-def _given_words(body: BodyAnswer, reader: Reader) -> str:
-    return "" if body.margin is None else f"{reader.length(body.margin)} to tipping, as given"
+def _given_told(body: BodyAnswer, reader: Reader) -> dict[str, Plain]:
+    if body.margin is None:
+        return _parted("", "", None)
+    return _parted(reader.length(body.margin), "to tipping, as given", body.margin)
+
+
+def _parted(figure: str, rest: str, value: float | None) -> dict[str, Plain]:
+    """Return a margin for the page: its figure, the words after it, both together, and its length [m]."""
+    return {"figure": figure, "rest": rest, "words": " ".join(each for each in (figure, rest) if each), "value": value}
 
 
 def _word_so_far(verdict: Verdict, assessment: Assessment) -> str:
@@ -277,12 +295,16 @@ def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[s
     load = stage.statics.load(support.name)
     verdict = _verdict_of(stage, support)
     if load is None:
-        return {"load": "", "most": "", "share": "", "bar": 0.0, "verdict": verdict}
+        unknown: dict[str, Plain] = {"load_is_nothing": False, "most_is_nothing": False}
+        return {"load": "", "most": "", **unknown, "share": "", "bar": 0.0, "verdict": verdict}
     rating = support.equipment.rating_of_one
     share = load.at_most / rating
     limit = 1.0
+    bears, nothing = reader.load(load.expected), reader.load(0.0)
     return {
-        "load": reader.load(load.expected) if not reader.load(load.expected).startswith("0 ") else "carries nothing",
+        "load": CARRIES_NOTHING if bears == nothing else bears,
+        "load_is_nothing": bears == nothing,
+        "most_is_nothing": reader.load(load.at_most) == nothing,
         "most": reader.load(load.range.high) if load.range else "",
         "share": write_beside(Quantity(share, Measure.SHARE), limit, reader.units)
         if share > limit

@@ -9,6 +9,7 @@ from loadplan.checks import (
     balance,
     clearance,
     count,
+    grip,
     height,
     idle_support,
     inspection,
@@ -101,7 +102,12 @@ CHECKS: tuple[Check, ...] = (
     Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True),
     Check(name=CheckName.PULL, look=pull.check),
     Check(name=CheckName.SNAG, look=snag.check),
-    Check(name=CheckName.LEVEL, look=level.check, quiet_for_planning=True),
+    Check(
+        name=CheckName.LEVEL,
+        look=level.check,
+        quiet_for_planning=True,
+        way_out="Shims, or stands whose heights fit the points, would level it.",
+    ),
     Check(name=CheckName.ALIGNMENT, look=alignment.check),
     Check(
         name=CheckName.HEIGHT,
@@ -129,7 +135,19 @@ CHECKS: tuple[Check, ...] = (
     Check(name=CheckName.SET_DOWN, look=set_down.check),
     Check(name=CheckName.TIMBER, look=timber.check, of_a_stand=True),
     Check(name=CheckName.CLEARANCE, look=clearance.check),
-    Check(name=CheckName.SWAY, look=sway.check),
+    Check(
+        name=CheckName.SWAY,
+        look=sway.check,
+        follows_finger=True,
+        way_out="Stiffer or lower stands, or stands further apart, would hold it up.",
+    ),
+    Check(
+        name=CheckName.GRIP,
+        look=grip.check,
+        follows_finger=True,
+        of_a_stand=True,
+        way_out="Saddles with a higher friction, rubber or timber on them, would hold.",
+    ),
     Check(name=CheckName.WHEELS, look=wheels.check, of_a_stand=True),
 )
 """Every check, in the order in which they are told."""

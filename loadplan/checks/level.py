@@ -10,6 +10,10 @@ from loadplan.model.answer import Motion
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.levelling import reset_for_level
 
+TOO_FAR = 5.0
+"""Times the limit beyond which tilts are no small motions any more and saddles bear on their edges; common practice,
+no source."""
+
 
 def check(case: Case) -> list[Told]:
     """Judge the tilt of each balanced rigid whole.
@@ -30,17 +34,24 @@ def check(case: Case) -> list[Told]:
 def _finding(case: Case, body: str, motion: Motion) -> Finding:
     """Return how far a body stands out of level."""
     tilt = hypot(motion.rx, motion.ry)
-    over = tilt > case.job.limits.level
+    limit = case.job.limits.level
+    over, verdict = tilt > limit, _judged(tilt, limit)
     stands: Sentence = (f"The {body} stands ", angle(tilt), " out of level")
     return Finding(
         check=CheckName.LEVEL,
-        verdict=Verdict.CAUTION if over else Verdict.HOLDS,
+        verdict=verdict,
         subject=body,
         value=tilt,
-        limit=case.job.limits.level,
+        limit=TOO_FAR * limit if verdict is Verdict.STOP else limit,
         measure=Measure.ANGLE,
         says=(*stands, f", {low_side(motion)} low.", *_cure(case, body, low_side(motion))) if over else (*stands, "."),
     )
+
+
+def _judged(tilt: float, limit: float) -> Verdict:
+    if tilt > TOO_FAR * limit:
+        return Verdict.STOP
+    return Verdict.CAUTION if tilt > limit else Verdict.HOLDS
 
 
 def _cure(case: Case, body: str, side: str) -> Sentence:

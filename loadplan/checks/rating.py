@@ -61,7 +61,7 @@ def _burden(case: Case, piece: Piece) -> _Burden | None:
         expected=sum(each.expected for each in known),
         high=min(sum(each.at_most for each in known), cap),
         most=highest if isfinite(highest) else None,
-        bounded=len(ranges) == len(known) and all(case.group(each.body).robust for each in piece.supports),
+        bounded=len(ranges) == len(known) and all(each.least is not None for each in ranges),
     )
 
 

@@ -1,4 +1,4 @@
-"""Sway: by how much the weight of a tall unit on soft supports makes its own tilt worse."""
+"""Sway: by how much the weight of a tall unit on soft supports makes its own tilt worse, until it goes over by that."""
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import steady
@@ -7,10 +7,10 @@ from loadplan.model.answer import GroupAnswer
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 MUCH = 0.1
-"""Share from which a tilt that grows by itself is felt; common practice, no source."""
+"""Share up to which the lean need not be reckoned with (EN 1993-1-1, 5.2.1, by analogy: critical factor 10)."""
 
-ENDLESS = 1.0
-"""Share from which a tilt grows until the unit goes over: its stiffness is gone (elastic stability)."""
+TOO_MUCH = 1 / 3
+"""Share beyond which a simple allowance for the lean no longer will do (EN 1993-1-1, 5.2.2, by analogy: factor 3)."""
 
 
 def check(case: Case) -> list[Told]:
@@ -20,39 +20,46 @@ def check(case: Case) -> list[Told]:
         case: The stage.
 
     Returns:
-        One finding a group whose sway is known.
+        One finding a balanced group; one without a sway goes over by its own lean.
     """
-    return [_finding(case, group, group.sway) for group in case.statics.groups if group.sway is not None]
+    return [_finding(case, group) for group in case.statics.groups if group.balanced]
 
 
-def _finding(case: Case, group: GroupAnswer, sway: float) -> Finding:
+def _finding(case: Case, group: GroupAnswer) -> Finding:
     """Return how much of what rights a group its own leaning takes away."""
-    verdict, limit = _judged(sway)
+    verdict = _judged(group.sway)
     return Finding(
         check=CheckName.SWAY,
         verdict=verdict,
         subject=", ".join(group.bodies),
-        value=sway,
-        limit=limit,
+        value=group.sway,
+        limit=TOO_MUCH if verdict is Verdict.STOP else MUCH,
         measure=Measure.SHARE,
-        says=_says(case, group, sway, verdict),
+        says=_says(case, group, verdict),
     )
 
 
-def _judged(sway: float) -> tuple[Verdict, float]:
-    """Return the verdict, and the limit that it was held against."""
-    if sway >= ENDLESS:
-        return Verdict.STOP, ENDLESS
-    return (Verdict.CAUTION if sway > MUCH else Verdict.HOLDS), MUCH
+def _judged(sway: float | None) -> Verdict:
+    if sway is None or sway > TOO_MUCH:
+        return Verdict.STOP
+    return Verdict.CAUTION if sway > MUCH else Verdict.HOLDS
 
 
-def _says(case: Case, group: GroupAnswer, sway: float, verdict: Verdict) -> Sentence:
+def _says(case: Case, group: GroupAnswer, verdict: Verdict) -> Sentence:
     bodies = names(group.bodies)
-    if verdict is Verdict.STOP:
-        gives = f"The {bodies} on {names(group.supports)}: too tall for supports that soft, any tilt grows by itself."
+    if group.sway is None:
+        gives = (
+            f"The {bodies} on {names(group.supports)}: too tall for what carries, it leans further until it goes over."
+        )
         return (gives, *_cure(case, group))
-    leans: Sentence = (f"A tilt of the {bodies} makes itself ", share(sway), " worse")
-    return (*leans, ": tall on soft supports.", *_cure(case, group)) if verdict is Verdict.CAUTION else (*leans, ".")
+    leans: Sentence = (f"A tilt of the {bodies} makes itself ", share(group.sway), " worse")
+    match verdict:
+        case Verdict.STOP:
+            return (*leans, ": far too tall for supports that soft.", *_cure(case, group))
+        case Verdict.CAUTION:
+            return (*leans, ": tall on soft supports.", *_cure(case, group))
+        case _:
+            return (*leans, ".")
 
 
 def _cure(case: Case, group: GroupAnswer) -> Sentence:

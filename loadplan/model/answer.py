@@ -9,7 +9,7 @@ from typing import TypeAlias
 
 from loadplan.model.disturbance import LaidOn, LostSupport, PullAnswer, PushAnswer, Snag, Sunk
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
-from loadplan.model.vehicle import Place
+from loadplan.model.vehicle import Place, PlanPoint
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +121,8 @@ class Mode:
         motions: (body, motion) of every body of the group.
         work: Work against the weight [J] over that motion; positive: the weight holds.
         margins: (body, how far its centre of gravity alone may move [m]) of the bodies it rotates.
+        tip_angle: Floor slope at which it goes [rad], centres of gravity moved by their lean; None where the group does
+            not stand, or goes over by its own lean.
     """
 
     about: tuple[str, ...]
@@ -128,6 +130,7 @@ class Mode:
     motions: tuple[tuple[str, Motion], ...]
     work: float
     margins: tuple[tuple[str, float], ...]
+    tip_angle: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,9 +145,11 @@ class BodyAnswer:
         cg_pm: How far that may be off along each axis inside tolerance [m].
         balanced: Whether its group is balanced.
         margin: Distance of the centre of gravity from tipping [m], None where no mode rotates it.
-        worst_margin: The same, worst over tolerance, floor slope and order of parts [m].
-        tip_angle: Floor slope at which it goes [rad].
+        worst_margin: The same, worst over tolerance, lean, floor slope and order of parts [m].
+        tip_angle: Floor slope at which it goes [rad], its centre of gravity moved by its lean.
         motion: Displacement in the expected state, out of the file's attitude.
+        settled: The same with the weights' own overturning; None where it goes over by that.
+        lean: How far its own centre of gravity has moved level in the settled state (x, y) [m].
     """
 
     name: str
@@ -157,6 +162,8 @@ class BodyAnswer:
     worst_margin: float | None
     tip_angle: float | None
     motion: Motion | None
+    settled: Motion | None = None
+    lean: PlanPoint | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,15 +212,18 @@ class GroupAnswer:
         bodies: Names in the job's order.
         supports: Names of its supports, arms too.
         proof: The evidence that it stands, tips or is free to move.
-        robust: Whether it is balanced over the whole tolerance.
+        robust: Whether it is balanced over the whole tolerance, with its lean.
         modes: Every distinct way to go over, least margin first; empty where it is free to move.
         snags: At each undone joint of its bodies.
         lost: Without each support in turn, arms aside.
         sunk: With each support that does not lock sunk by 10 mm; empty where not balanced.
         simplified: True where unevenness was judged by warping modes instead of every corner.
-        sway: Weight times height over the rocking stiffness; None where not balanced.
-        pushes: On each of its rigid wholes, least first; empty where not balanced, or where the lift holds it.
-        laid_on: On each of its rigid wholes, in their order; empty where not balanced.
+        sway: Share by which a tilt makes itself worse, by the weights' own overturning; None where not balanced, or
+            where it goes over by its own lean.
+        pushes: On each of its rigid wholes, least first; empty where sway is None, or where the lift holds it.
+        laid_on: On each of its rigid wholes, in their order; empty where sway is None.
+        worst_tilts: Tilts about x and y [rad] that the worst margins reckon with, whichever hurts a mode most: of each
+            body in the order of `bodies`, as it settles and on an uneven floor.
     """
 
     bodies: tuple[str, ...]
@@ -228,11 +238,29 @@ class GroupAnswer:
     sway: float | None
     pushes: tuple[PushAnswer, ...]
     laid_on: tuple[LaidOn, ...]
+    worst_tilts: tuple[tuple[tuple[float, float], ...], ...] = ()
 
     @property
     def balanced(self) -> bool:
         """Whether it stands with masses and centres of gravity as given."""
         return isinstance(self.proof, Balanced)
+
+
+@dataclass(frozen=True, slots=True)
+class GripAnswer:
+    """How one saddle that carries holds by friction.
+
+    Attributes:
+        support: The support.
+        angle: Tilt of its body in the settled state, and slope of the floor [rad].
+        holds: Friction angle of the saddle [rad].
+        said: Whether its friction is written down; else the limits' was assumed.
+    """
+
+    support: str
+    angle: float
+    holds: float
+    said: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,6 +276,7 @@ class Statics:
         lift: None where the lift holds nothing.
         set_down: None where nothing is being set down, or no later stage parts it.
         pull: None where the stage names none, or its group is not balanced.
+        grips: Of the saddles that carry, in the order of the supports.
         floor: Height of the floor in the axes of the file [m]; None where no saddle's height was ever set.
     """
 
@@ -259,6 +288,7 @@ class Statics:
     lift: LiftAnswer | None
     set_down: SetDownAnswer | None
     pull: PullAnswer | None
+    grips: tuple[GripAnswer, ...] = ()
     floor: float | None = None
 
     @property

@@ -49,6 +49,7 @@ class CheckName(StrEnum):
     TIMBER = "timber"
     CLEARANCE = "clearance"
     SWAY = "sway"
+    GRIP = "grip"
     WHEELS = "wheels"
 
 

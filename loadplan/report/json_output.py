@@ -80,6 +80,10 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
         "alignment": [{"joint": miss.joint, "miss_mm": _mm(miss.miss)} for miss in statics.misses],
         "sway": [{"bodies": list(group.bodies), "value": _finite(group.sway)} for group in statics.groups],
         "lost": _lost(stage),
+        "grip": [
+            {"support": grip.support, "angle_deg": _degrees(grip.angle), "limit_deg": _degrees(grip.holds)}
+            for grip in statics.grips
+        ],
         "laid_on": _laid_on(stage),
         "findings": [_finding(finding, reader) for finding in stage.findings],
     }
@@ -96,6 +100,7 @@ def _body(body: BodyAnswer) -> dict[str, Plain]:
         "margin_mm": _mm(body.margin),
         "worst_margin_mm": _mm(body.worst_margin),
         "tip_angle_deg": _degrees(body.tip_angle),
+        "lean_mm": {axis: _mm(body.lean[number] if body.lean else None) for number, axis in enumerate("xy")},
         "tilt_deg": {
             "left_up": _degrees(motion.rx) if motion else None,
             "nose_up": _degrees(-motion.ry) if motion else None,

@@ -28,7 +28,7 @@ def body_answers(
         One record a body, in the job's order.
     """
     found = {
-        name: _body(name, names, tuple(lump for lump in made_of if lump.body == name), (each, number))
+        name: _body((name, names), tuple(lump for lump in made_of if lump.body == name), (each, number), frame)
         for frame, each in zip(groups, solved, strict=True)
         for number, names in enumerate(frame.wholes)
         for name in names
@@ -36,10 +36,14 @@ def body_answers(
     return tuple(found[name] for name in state.bodies)
 
 
-def _body(name: str, names: tuple[str, ...], own: tuple[Lump, ...], whole: tuple[Solved, int]) -> BodyAnswer:
+def _body(
+    named: tuple[str, tuple[str, ...]], own: tuple[Lump, ...], whole: tuple[Solved, int], frame: Frame
+) -> BodyAnswer:
     """Return the figures of one body: `own` are its lumps, `whole` its solved group and its number in there."""
-    solved, number = whole
+    (name, names), (solved, number) = named, whole
     mass, cg = mass_and_cg(own)
+    settled = None if solved.settled is None else solved.settled[number]
+    height = cg[2] - float(frame.lowest[number])
     return BodyAnswer(
         name=name,
         rigid_with=tuple(other for other in names if other != name),
@@ -51,6 +55,8 @@ def _body(name: str, names: tuple[str, ...], own: tuple[Lump, ...], whole: tuple
         worst_margin=solved.worst_margins[number],
         tip_angle=solved.tip_angles[number],
         motion=None if solved.motions is None else solved.motions[number],
+        settled=settled,
+        lean=None if settled is None else (height * settled.ry, -height * settled.rx),
     )
 
 

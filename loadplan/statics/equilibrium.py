@@ -34,6 +34,7 @@ class Frame:
         load: Vector (3 q): the weights, as given.
         whole_of: Vector (p): whole of each lump.
         base: Vector (q): z [m] of the lowest saddle in place of each whole (with none: of its mounts).
+        lowest: Vector (q): z [m] of the lowest of the saddles in place and the mounts of each whole.
     """
 
     wholes: tuple[tuple[str, ...], ...]
@@ -49,6 +50,7 @@ class Frame:
     load: Array
     whole_of: np.ndarray[tuple[int], np.dtype[np.intp]]
     base: Array
+    lowest: Array
 
     @property
     def bodies(self) -> tuple[str, ...]:
@@ -144,6 +146,7 @@ def _frame(state: State, lumps: tuple[Lump, ...], wholes: tuple[tuple[str, ...],
         ),
         whole_of=np.array([whole_of[lump.body] for lump in own], dtype=np.intp),
         base=np.array([_base(names, supports, mounts) for names in wholes]),
+        lowest=np.array([min(_heights(names, supports, mounts)) for names in wholes]),
     )
 
 
@@ -157,8 +160,12 @@ def _extent(places: list[Place]) -> tuple[tuple[float, float], float]:
 def _base(names: tuple[str, ...], supports: tuple[Support, ...], mounts: tuple[Joint, ...]) -> float:
     """Return the height of the lowest saddle of a whole [m]; without saddles of its lowest mount."""
     saddles = [each.at[2] for each in supports if each.body in names]
-    ties = [mount.at[0][2] for mount in mounts if set(names) & set(mount.between)]
-    return min(saddles or ties or [0.0])
+    return min(saddles or _heights(names, supports, mounts))
+
+
+def _heights(names: tuple[str, ...], supports: tuple[Support, ...], mounts: tuple[Joint, ...]) -> list[float]:
+    saddles = [each.at[2] for each in supports if each.body in names]
+    return saddles + [mount.at[0][2] for mount in mounts if set(names) & set(mount.between)] or [0.0]
 
 
 @dataclass(frozen=True, slots=True)

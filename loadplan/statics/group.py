@@ -8,22 +8,22 @@ from typing import TypeAlias
 import numpy as np
 
 from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, Tips
+from loadplan.statics.contact_loads import settle
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.laid_on_weight import weights_laid_on
+from loadplan.statics.lean import Tilted, tilt_prices, upright
+from loadplan.statics.lean_figures import LeanFigures, leaning
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
-from loadplan.statics.mode_axes import told
-from loadplan.statics.push_tilt import Yielding
-from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, heights
-from loadplan.statics.second_order import sway
+from loadplan.statics.mode_axes import told, with_angles
+from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, stance
 from loadplan.statics.sideways_push import least_pushes
 from loadplan.statics.snag_pull import snags
-from loadplan.statics.stance import Stance
 from loadplan.statics.support_failure import lost_supports
-from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, tip_angles, ways
-from loadplan.statics.uneven_floor import EVERY_CORNER, load_range, mass_levels
-from loadplan.statics.worst_margin import Worst, worst
+from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, ways
+from loadplan.statics.uneven_floor import EVERY_CORNER, LoadEnds, load_range, mass_levels, tilting_corners
+from loadplan.statics.worst_margin import worst
 
 Look: TypeAlias = Callable[[Frame, Settings, Ways, tuple[Mode, ...]], Solved]
 """What is told of a group that stands, from its ways to go over, scaled and as told."""
@@ -72,67 +72,81 @@ def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
 def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
     """Return everything that is asked about a group that stands as given."""
     motions = found.all_there
-    rest = at_rest(frame, settings)
-    worst_margin = worst(frame, motions, settings.slope, settings.needs)
-    loads = _loads(frame, settings, rest, (motions, worst_margin.robust))
-    solved = _told(frame, rest, (motions, modes), worst_margin, loads)
-    swayed = sway(rest.held, rest.settled.loads[0], frame.load[::3] * heights(frame) / frame.span)
-    yielding = Yielding.of(frame, (rest.held, rest.gaps), rest.settled, motions)
-    stance = Stance(min(swayed, 1.0), _upright_and_leant(frame, yielding), yielding)
+    rest = at_rest(frame, settings, motions)
+    ranged = _ranged(frame, settings, rest, motions)
+    lean = leaning(frame, settings, rest, (motions, tuple(each.tilts for each in ranged)))
+    solved = _told(frame, rest, (motions, modes), _loads(frame, settings, (rest, ranged[0]), motions), lean)
+    stands = stance(frame, rest, motions)
     answer = replace(
         solved.answer,
         snags=snags(settings.undone, frozenset(frame.bodies) - settings.held, modes),
         lost=lost_supports(frame, found.without),
         sunk=sunk_supports(frame, rest.held, rest.gaps),
         simplified=len(frame.supports) > EVERY_CORNER,
-        sway=swayed,
-        pushes=least_pushes(frame, settings, stance),
-        laid_on=weights_laid_on(frame, motions, stance, settings.corners),
+        pushes=() if stands is None else least_pushes(frame, settings, stands),
+        laid_on=() if stands is None else weights_laid_on(frame, motions, stands, settings.corners),
     )
-    return replace(solved, answer=answer, stance=stance)
-
-
-def _upright_and_leant(frame: Frame, yielding: Yielding | None) -> Array:
-    leant = None if yielding is None else yielding.leant_under(np.zeros((1, 3)))
-    return np.vstack([frame.load, *([] if leant is None or not leant.found[0] else leant.loads)])
+    return replace(solved, answer=answer, stance=stands)
 
 
 def _glanced(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
-    rest = at_rest(frame, settings)
-    expected = [frame.weight * float(share) for share in rest.settled.loads[0]]
+    motions = found.all_there
+    rest = at_rest(frame, settings, motions)
+    expected = [frame.weight * float(share) for share in rest.expected.loads[0]]
     loads = tuple(Load(load, range=None) for load in expected)
-    worst_margin = worst(frame, found.all_there, settings.slope, settings.needs)
-    return _told(frame, rest, (found.all_there, modes), worst_margin, loads)
+    tilts = () if rest.leaning is None else (_tilts(frame, settings, rest, motions),)
+    return _told(frame, rest, (motions, modes), loads, leaning(frame, settings, rest, (motions, tilts)))
+
+
+def _tilts(frame: Frame, settings: Settings, rest: Rest, motions: Array) -> Array:
+    """Return tilts (c, q, 2) on an uneven floor: of all the corners those that are likely to cost a mode most."""
+    touching = rest.expected.loads[0] > 0
+    held, uneven = rest.held.only(touching), np.array(settings.uneven) / frame.span
+    telling = tilting_corners(held, uneven[touching], tilt_prices(frame, motions))
+    off = np.tile(rest.gaps, (len(telling), 1))
+    off[:, touching] += telling
+    levels = np.vstack([mass_levels(frame, motions), *([] if rest.before is None else [rest.before])])
+    settled = settle(rest.held, np.repeat(levels, len(off), axis=0), np.tile(off, (len(levels), 1)))
+    tilts: Array = settled.motions.reshape(len(settled.motions), -1, 3)[:, :, 1:]
+    return tilts
 
 
 def _told(
-    frame: Frame, rest: Rest, over_it: tuple[Array, tuple[Mode, ...]], worst_margin: Worst, loads: tuple[Load, ...]
+    frame: Frame, rest: Rest, over_it: tuple[Array, tuple[Mode, ...]], loads: tuple[Load, ...], lean: LeanFigures
 ) -> Solved:
     """Return what both looks tell of a group that stands."""
     motions, modes = over_it
-    forces = tuple(float(each) * frame.weight for each in rest.settled.forces[0])
+    modes = with_angles(frame, motions, modes, lean.mode_angles)
+    forces = tuple(float(each) * frame.weight for each in rest.expected.forces[0])
     proof = Balanced(
         tuple((support.name, load.expected) for support, load in zip(frame.supports, loads, strict=True)),
         tuple((mount.name, force) for mount, force in zip(frame.mounts, forces, strict=True)),
     )
     return Solved(
-        answer=replace(bare(frame, proof, modes), robust=worst_margin.robust),
+        answer=replace(bare(frame, proof, modes), robust=lean.robust, sway=lean.sway, worst_tilts=lean.worst_tilts),
         margins=finite(margins(frame, motions).min(axis=0, initial=inf)),
-        worst_margins=finite(worst_margin.margins),
-        tip_angles=tip_angles(frame, motions, heights(frame)),
-        motions=tuple(frame.motion(rest.settled.motions[0], whole) for whole in range(len(frame.wholes))),
+        worst_margins=lean.worst_margins,
+        tip_angles=lean.tip_angles,
+        motions=tuple(frame.motion(rest.expected.motions[0], whole) for whole in range(len(frame.wholes))),
+        settled=lean.settled,
         loads=loads,
         forces=forces,
     )
 
 
-def _loads(frame: Frame, settings: Settings, rest: Rest, ways_over: tuple[Array, bool]) -> tuple[Load, ...]:
-    """Return the load of each support; bounded only where the group stands over its whole tolerance."""
-    motions, robust = ways_over
+def _ranged(frame: Frame, settings: Settings, rest: Rest, motions: Array) -> tuple[LoadEnds, ...]:
+    """Return the loads on an uneven floor, and where the stage takes parts off those with the parts on as well."""
     uneven = np.array(settings.uneven) / frame.span
-    ranged = load_range(rest.held, mass_levels(frame, motions), rest.gaps, uneven)
-    bounds = load_bounds(frame, motions) if robust else None
-    shares = np.column_stack([rest.settled.loads[0], ranged.low, ranged.high]).tolist()
+    levels = [mass_levels(frame, motions)] + ([] if rest.before is None else [rest.before[None, :]])
+    return tuple(load_range(rest.held, each, rest.gaps, uneven) for each in levels)
+
+
+def _loads(frame: Frame, settings: Settings, rested: tuple[Rest, LoadEnds], motions: Array) -> tuple[Load, ...]:
+    """Return the load of each support; bounded only where the group, without lean, stands over its whole tolerance."""
+    rest, ranged = rested
+    flat = Tilted(settings.slope, upright(frame))
+    bounds = load_bounds(frame, motions) if worst(frame, motions, flat, settings.needs).robust else None
+    shares = np.column_stack([rest.expected.loads[0], ranged.low, ranged.high]).tolist()
     return tuple(
         _load(frame.weight, (expected, low, high), bounds, number)
         for number, (expected, low, high) in enumerate(shares)

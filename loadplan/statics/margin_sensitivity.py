@@ -1,13 +1,14 @@
 """Unknowns: how much margin would be won back if one part were known exactly."""
 
 from dataclasses import replace
-from math import atan, tan
 
 import numpy as np
 
+from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import Job, State
 from loadplan.model.verdict import Unknown
 from loadplan.statics.equilibrium import Frame, frames
+from loadplan.statics.lean import Tilted, told_lean
 from loadplan.statics.mass import Array, lumps, off_before
 from loadplan.statics.tipping_modes import rays
 from loadplan.statics.worst_margin import trials_of, worst, worst_ratios
@@ -22,7 +23,7 @@ NOTHING = 1e-6
 """Less than this [m] is not won back."""
 
 
-def unknowns(job: Job, state: State, body: str) -> tuple[Unknown, ...]:
+def unknowns(job: Job, state: State, told: GroupAnswer, body: str) -> tuple[Unknown, ...]:
     """Find what costs a body most of its margin.
 
     Its worst margin is found again with each part (or body weighed whole) exactly as given, one at a time; supports,
@@ -31,6 +32,7 @@ def unknowns(job: Job, state: State, body: str) -> tuple[Unknown, ...]:
     Args:
         job: The job.
         state: The state, in which the body's group is balanced.
+        told: What was told of that group: its lean stays as it is, too.
         body: The body.
 
     Returns:
@@ -38,14 +40,15 @@ def unknowns(job: Job, state: State, body: str) -> tuple[Unknown, ...]:
     """
     group = next(each for each in frames(state, lumps(job, state)) if body in each.bodies)
     motions = rays(group)
+    tilted = Tilted(job.limits.floor_slope, told_lean(group, told))
     needs = off_before(job, group.lumps)
     whole = group.whole(body)
 
     def margin(frame: Frame) -> float:
-        return float(worst(frame, motions, job.limits.floor_slope, needs).margins[whole])
+        return float(worst(frame, motions, tilted, needs).margins[whole])
 
     now = margin(group)
-    inexact = _costliest(group, motions, tan(job.limits.floor_slope), whole)
+    inexact = _costliest(group, motions, tilted, whole)
     gains = [margin(_known(group, number)) - now for number in inexact]
     won = [
         Unknown(group.lumps[number].body, group.lumps[number].part, gain)
@@ -54,14 +57,14 @@ def unknowns(job: Job, state: State, body: str) -> tuple[Unknown, ...]:
     return tuple(sorted((each for each in won if each.gain > NOTHING), key=lambda each: -each.gain)[:TOLD])
 
 
-def _costliest(group: Frame, motions: Array, slope: float, whole: int) -> list[int]:
+def _costliest(group: Frame, motions: Array, tilted: Tilted, whole: int) -> list[int]:
     """Return the lumps whose tolerances take off most in the way of going over that is nearest.
 
     No lump wins back more than it costs in that way, so that those that cost little there need not be tried.
     """
-    _, ratios = worst_ratios(group, motions, atan(slope), ())
+    _, ratios = worst_ratios(group, motions, tilted, ())
     nearest = int(ratios[:, whole].argmin())
-    rows = trials_of(group, motions[nearest : nearest + 1], slope, ())
+    rows = trials_of(group, motions[nearest : nearest + 1], tilted, ())
     value = rows.mid - float(ratios[nearest, whole]) * rows.turns
     given, low, high = (np.array([getattr(lump, key) for lump in group.lumps]) for key in ("mass", "low", "high"))
     worse = value - rows.half - np.abs(rows.swing)

@@ -1,5 +1,6 @@
 """What each mode turns about, and which bodies move in it: the names that people read."""
 
+from dataclasses import replace
 from math import inf
 
 import numpy as np
@@ -21,8 +22,29 @@ def told(frame: Frame, motions: Array) -> tuple[Mode, ...]:
         One record a mode.
     """
     reach = margins(frame, motions)
-    order = sorted(range(len(motions)), key=lambda number: float(reach[number].min(initial=inf)))
-    return tuple(_mode(frame, motions[number], reach[number]) for number in order)
+    return tuple(_mode(frame, motions[number], reach[number]) for number in _nearest_first(reach))
+
+
+def with_angles(frame: Frame, motions: Array, modes: tuple[Mode, ...], angles: tuple[float, ...]) -> tuple[Mode, ...]:
+    """Say at which floor slope each mode goes.
+
+    Args:
+        frame: The group.
+        motions: Scaled modes (k, 3 q).
+        modes: The same, as told.
+        angles: Tip angle of each of the motions [rad]; empty where there are none.
+
+    Returns:
+        The modes, as told.
+    """
+    if not angles:
+        return modes
+    order = _nearest_first(margins(frame, motions))
+    return tuple(replace(mode, tip_angle=angles[number]) for mode, number in zip(modes, order, strict=True))
+
+
+def _nearest_first(reach: Array) -> list[int]:
+    return sorted(range(len(reach)), key=lambda number: float(reach[number].min(initial=inf)))
 
 
 def _mode(frame: Frame, motion: Array, reach: Array) -> Mode:

@@ -8,12 +8,13 @@ of the ACM 21, 1974, 277-292; the rest derived here.)
 """
 
 from dataclasses import dataclass, replace
-from math import inf, tan
+from math import inf
 
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.fractional_programming import CLOSE, ChosenSums, least_ratios
+from loadplan.statics.lean import Tilted, upright
 from loadplan.statics.mass import Array, Lump
 from loadplan.statics.tipping_modes import EDGE, STILL, free_motion, rays, rotations
 from loadplan.statics.worst_margin import WORK, Numbers, trials_of
@@ -170,14 +171,14 @@ def _added(change: Array) -> Array:
     return sums
 
 
-def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], slope: float) -> Shrinking:
+def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], tilted: Tilted) -> Shrinking:
     """Prepare a group from which parts come off.
 
     Args:
         frame: The group with all these parts on.
         made_of: What its bodies are made of, these parts optional.
         parts: Names of the parts that come off.
-        slope: Floor slope [rad].
+        tilted: Floor slope, and how the group leans whatever is off.
 
     Returns:
         The group.
@@ -191,7 +192,7 @@ def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], s
     return Shrinking(
         span=frame.span,
         steady=not loose,
-        worst=_worst_rows(union, motions, tan(slope)),
+        worst=_worst_rows(union, motions, tilted),
         given=_given_rows(union, motions),
         bit=np.array([numbers[lump.part] if lump.optional else -1 for lump in made_of], dtype=np.intp),
         taken=np.array([lump.optional and lump.sign < 0 for lump in made_of]),
@@ -200,9 +201,9 @@ def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], s
     )
 
 
-def _worst_rows(union: Frame, motions: Array, slope: float) -> ModeRows:
+def _worst_rows(union: Frame, motions: Array, tilted: Tilted) -> ModeRows:
     """Return the rows of the worst margins, without those that ask for the work alone."""
-    trials = trials_of(union, motions, slope, ())
+    trials = trials_of(union, motions, tilted, ())
     asked = trials.target != WORK
     total = _total(union)
     return ModeRows(
@@ -216,7 +217,7 @@ def _worst_rows(union: Frame, motions: Array, slope: float) -> ModeRows:
 
 def _given_rows(union: Frame, motions: Array) -> ModeRows:
     """Return the rows of balance as given: a margin of more than an edge, or, where nothing turns, any work."""
-    trials = trials_of(union, motions, 0.0, ())
+    trials = trials_of(union, motions, Tilted(0.0, upright(union)), ())
     turning = np.asarray((rotations(motions) > STILL).any(axis=1))
     asked = (trials.target != WORK) | ~turning[trials.mode]
     fixed = (trials.mid - EDGE / union.span * trials.turns)[asked]

@@ -38,7 +38,7 @@ def pulled(
         holds: How each support holds sideways.
 
     Returns:
-        The factor; None without a pull, or where its group is not balanced.
+        The factor; None without a pull, or where its group has no settled state.
     """
     for frame, each in zip(groups, solved, strict=True):
         if pull is not None and pull.body in frame.bodies and each.stance is not None:

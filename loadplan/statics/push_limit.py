@@ -73,6 +73,7 @@ class Hold:
         grips: Of each support (n); a hoist has 0.
         body: Rigid whole that is pushed.
         at: Where it is pushed [m].
+        others: Other weights (k, 3 q), scaled: the group leant otherwise, or upright.
         gives: How the weights change (3, 3) with a force along x, y and z at a place, since what is pushed leans
             further; None where that is not reckoned with.
     """
@@ -81,6 +82,7 @@ class Hold:
     grips: tuple[Grip, ...]
     body: int
     at: Place
+    others: Array | None = None
     gives: Callable[[Place], Array] | None = None
 
 
@@ -125,7 +127,9 @@ def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
         Force, direction and what happens; None where every push up to `below` is stood.
     """
     balances = _balances(hold, COMPASS)
-    side = nearest_side(balances.programme, start(balances.programme), below / hold.frame.weight)
+    loads = hold.frame.load[None, :] if hold.others is None else hold.others
+    others = np.array([balances.motions @ _weights(load) for load in loads])
+    side = nearest_side(balances.programme, start(balances.programme), below / hold.frame.weight, others)
     if side is None:
         return None
     first, about = _happens(hold, balances, (side.basis, side.value))
@@ -219,7 +223,7 @@ def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
     _, sizes, axes = np.linalg.svd(columns, full_matrices=False)
     reached = axes[sizes > SINGULAR * sizes[0]]
     motions = reached @ freedom
-    return _Balances(Programme(columns @ reached.T, motions @ _weights(frame)), motions)
+    return _Balances(Programme(columns @ reached.T, motions @ _weights(frame.load)), motions)
 
 
 def _pushed(hold: Hold, at: Place, towards: Place) -> Array:
@@ -251,9 +255,8 @@ def _between(frame: Frame, at: Place, first: int | None, second: int | None) -> 
     return both
 
 
-def _weights(frame: Frame) -> Array:
-    """Return what the supports have to bear (6 q)."""
-    load = np.zeros(6 * len(frame.wholes))
-    for whole in range(len(frame.wholes)):
-        load[6 * whole + 2 : 6 * whole + 5] = frame.load[3 * whole : 3 * whole + 3]
-    return load
+def _weights(load: Array) -> Array:
+    """Return what the supports have to bear (6 q) of weights (3 q)."""
+    weights = np.zeros((len(load) // 3, 6))
+    weights[:, 2:5] = load.reshape(-1, 3)
+    return weights.ravel()

@@ -20,7 +20,10 @@ NEAR = 1e-7
 ROUNDS = 200
 """Rounds of looking for the nearest side; a few are enough."""
 
-FIRST = 8
+AT_ONCE = 8
+"""Sides looked at in one round: the next ones cost little more than one."""
+
+FIRST = 16
 """Directions looked into at first."""
 
 
@@ -63,7 +66,7 @@ class _Corners:
         return _Corners(self.angles[wanted], self.places[wanted], self.bases.copies(wanted))
 
 
-def nearest_side(programme: Programme, basis: SimplexBasis, below: float) -> PolygonSide | None:
+def nearest_side(programme: Programme, basis: SimplexBasis, below: float, others: Array) -> PolygonSide | None:
     """Find the side of the polygon that is nearest to the origin.
 
     Corners are found direction by direction, and so stand in order round the polygon; the nearest side between
@@ -73,6 +76,8 @@ def nearest_side(programme: Programme, basis: SimplexBasis, below: float) -> Pol
         programme: Balances; its last four columns push along +x, −x, +y, −y.
         basis: A feasible basis.
         below: Distance, as share of the weight, of which a greater one is not asked about.
+        others: Other right sides (k, m), near that of the programme. A side is where the prices of its end say, at
+            any right side: each of the nearest ones is taken where it is nearest of all these.
 
     Returns:
         Distance, direction, and the end of the search; None where the polygon reaches further than `below` all round.
@@ -84,7 +89,7 @@ def nearest_side(programme: Programme, basis: SimplexBasis, below: float) -> Pol
         if distances.min() >= below:
             return None
         # The next ones are asked in the same call, which costs little more than one.
-        nearest = np.argsort(distances)[:4]
+        nearest = np.argsort(distances)[:AT_ONCE]
         further = _furthest(programme, found.bases.copies(ends[nearest]), normals[nearest])
         towards = np.column_stack([np.cos(normals[nearest]), np.sin(normals[nearest])])
         beyond = (further.places * towards).sum(axis=1) - distances[nearest]
@@ -92,12 +97,15 @@ def nearest_side(programme: Programme, basis: SimplexBasis, below: float) -> Pol
             break
         wanted = np.flatnonzero(beyond > NEAR)
         found = found.with_more(further.some(wanted), ends[nearest[wanted]])
-    one = np.zeros(1, dtype=np.intp)
+    value = _asked(programme, further.angles)
+    prices = np.einsum("ci,cij->cj", further.bases.worth(value), further.bases.inverse)
+    reach = np.column_stack([distances[nearest], prices @ others.T]).min(axis=1)
+    least = reach.argmin(keepdims=True)
     return PolygonSide(
-        distance=max(float(distances[nearest[0]]), 0.0),
-        angle=float(normals[nearest[0]]),
-        basis=further.bases.copies(one),
-        value=_asked(programme, further.angles[:1]),
+        distance=max(float(reach[least[0]]), 0.0),
+        angle=float(further.angles[least[0]]),
+        basis=further.bases.copies(least),
+        value=value[least],
     )
 
 

@@ -15,7 +15,7 @@ from math import inf
 import numpy as np
 
 from loadplan.model.vehicle import Place
-from loadplan.statics.contact_loads import Settled, Springs, settle
+from loadplan.statics.contact_loads import Springs, settle
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.null_space import SINGULAR
@@ -69,28 +69,6 @@ class Yielding:
     overturning: float
     saddles: float
 
-    @staticmethod
-    def of(frame: Frame, held: tuple[Springs, Array], settled: Settled, motions: Array) -> "Yielding | None":
-        """Take a group as a whole that gives way.
-
-        Args:
-            frame: The group, balanced.
-            held: Its springs, and how much lower each saddle is (n), scaled.
-            settled: Where it rests; one case.
-            motions: Its scaled modes (k, 3 q).
-
-        Returns:
-            The whole; None where there are more of them, or mounts between them.
-        """
-        loads = settled.loads[0]
-        if len(frame.wholes) > 1:
-            return None
-        saddles = float(loads @ np.array([support.at[2] for support in frame.supports]) / loads.sum())
-        there = [lump for lump in frame.lumps if lump.counts]
-        mass = sum(lump.sign * lump.mass for lump in there)
-        high = sum(lump.sign * lump.mass * lump.at[2] for lump in there) / mass - saddles
-        return Yielding(frame, *held, loads > 0, motions, max(high, 0.0) / frame.span, saddles)
-
     def pressed(self, at: Place) -> Array:
         """Return what a force along x, y and z at a place adds to the weights (3, 3), a column each."""
         x, y = ((at[axis] - self.frame.middle[axis]) / self.frame.span for axis in (0, 1))
@@ -118,7 +96,8 @@ class Yielding:
             The state of each case, where there is one.
         """
         load, count = self.frame.load, len(added)
-        leant, found = np.zeros((count, 3)), self._stands(load + added)
+        leant: Array = np.zeros((count, 3))
+        found: Flags = self._stands(load + added)
         touching = np.zeros((count, len(self.gaps)), dtype=bool)
         change = inf
         for _ in range(ROUNDS):
@@ -131,12 +110,11 @@ class Yielding:
             now = -self.overturning * settled.motions * np.array([0.0, 1.0, 1.0])
             change = float(np.abs(now - leant[there]).max())
             leant[there] = now
-            found = found.copy()
             found[there] = self._stands(load + added[there] + now)
         if change >= RESTED:
-            found[:] = False
-        return Leant(load + leant, touching, found)
+            found = np.zeros(count, dtype=bool)
+        return Leant(loads=load + leant, touching=touching, found=found)
 
     def _stands(self, loads: Array) -> Flags:
-        stands: Flags = (loads @ self.motions.T > BALANCED).all(axis=1)
+        stands: Flags = np.all(loads @ self.motions.T > BALANCED, axis=1)
         return stands

@@ -1,20 +1,25 @@
 """What a group is solved with, where it comes to rest, and what is told of it: shared by a whole look and a glance."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 import numpy as np
 
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import GroupAnswer, Load, Loose, Mode, Motion, Proof, Tips
-from loadplan.model.vehicle import Joint, Place
+from loadplan.model.vehicle import Joint, Part, Place
 from loadplan.statics.contact_loads import Settled, Springs, settle, springs
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.laid_on_weight import Corner
-from loadplan.statics.mass import Array
+from loadplan.statics.lean import leaning_loads
+from loadplan.statics.mass import Array, Lump
 from loadplan.statics.minimum_cut import Needs
 from loadplan.statics.push_limit import Grip
+from loadplan.statics.push_tilt import Yielding
+from loadplan.statics.second_order import levers
+from loadplan.statics.settled_state import Leaning, Standing, settled_state
 from loadplan.statics.stance import Stance
+from loadplan.statics.tipping_modes import holds
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +39,7 @@ class Settings:
         asked: The hardest push that a job may ask for, with what it must be stood by [N]: how far is searched where
             no friction is said.
         corners: Of each rigid whole (q) the corners of the outlines of what is on it.
+        came_off: Parts that the stage takes off bodies of the group: with them on it may have leant further.
     """
 
     gaps: tuple[float, ...]
@@ -47,6 +53,7 @@ class Settings:
     pushed: tuple[tuple[str, Place], ...]
     asked: float
     corners: tuple[tuple[Corner, ...], ...]
+    came_off: tuple[Part, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +66,7 @@ class Solved:
         worst_margins: The same, worst.
         tip_angles: Of each rigid whole [rad].
         motions: Expected motion of each rigid whole; None where not balanced.
+        settled: The same with the weights' own overturning; None where there is no such state.
         loads: Of each support; None where not balanced.
         forces: Of each mount [N]; None where not balanced.
         stance: How it stands; None where not balanced, or at a glance.
@@ -69,6 +77,7 @@ class Solved:
     worst_margins: tuple[float | None, ...]
     tip_angles: tuple[float | None, ...]
     motions: tuple[Motion, ...] | None
+    settled: tuple[Motion, ...] | None
     loads: tuple[Load, ...] | None
     forces: tuple[float, ...] | None
     stance: Stance | None = None
@@ -113,54 +122,100 @@ def fallen(frame: Frame, proof: Tips | Loose, modes: tuple[Mode, ...]) -> Solved
         Nothing but that.
     """
     nothing = (None,) * len(frame.wholes)
-    return Solved(bare(frame, proof, modes), nothing, nothing, nothing, None, None, None)
+    return Solved(bare(frame, proof, modes), nothing, nothing, nothing, None, None, None, None)
 
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """A group at rest; n supports.
+    """A group at rest; n supports, q rigid wholes.
 
     Attributes:
         held: Its springs.
         gaps: How much lower each saddle is (n), scaled.
-        settled: Where it came to rest; one case.
+        expected: Where it comes to rest in first order; one case.
+        leaning: Its settled state; None where it goes over by its own lean.
+        before: Weights (3 q), scaled, with the parts on that the stage takes off; None where it takes none off, or the
+            group would not stand with them.
+        tilts: Tilts (1 or 2, q, 2) in the settled state, and in that with those parts on [rad].
     """
 
     held: Springs
     gaps: Array
-    settled: Settled
+    expected: Settled
+    leaning: Leaning | None
+    before: Array | None
+    tilts: Array
 
 
-def at_rest(frame: Frame, settings: Settings) -> Rest:
+def at_rest(frame: Frame, settings: Settings, motions: Array) -> Rest:
     """Let a group come to rest as it is set.
 
     Args:
         frame: The group, balanced.
         settings: What it is solved with.
+        motions: Its scaled modes (k, 3 q).
 
     Returns:
         Its springs, and where they hold it.
     """
     held = springs(frame, dict(settings.preload))
     gaps = np.array(settings.gaps) / frame.span
-    return Rest(held, gaps, settle(held, frame.load[None, :], gaps[None, :]))
+    expected, leaning = _settled(frame, held, gaps)
+    tilts = [] if leaning is None else [leaning.tilts]
+    with_parts = _with_parts_on(frame, settings.came_off)
+    before = with_parts.load if settings.came_off and holds(with_parts, motions) else None
+    if before is not None and (leant := _settled(with_parts, held, gaps)[1]) is not None:
+        tilts.append(leant.tilts)
+    return Rest(held, gaps, expected, leaning, before, np.array(tilts).reshape(-1, len(frame.wholes), 2))
 
 
-def heights(frame: Frame) -> Array:
-    """Find how high each rigid whole's centre of gravity is over its lowest saddle.
+def _settled(frame: Frame, held: Springs, gaps: Array) -> tuple[Settled, Leaning | None]:
+    expected = settle(held, frame.load[None, :], gaps[None, :])
+    return expected, settled_state(Standing(held, gaps, frame.load, expected, levers(frame, expected)))
+
+
+def _with_parts_on(frame: Frame, parts: tuple[Part, ...]) -> Frame:
+    """Return a group with parts on it that the stage takes off; forces stay shares of the weight without them."""
+    exact = (0.0, 0.0, 0.0)
+    added = tuple(
+        Lump(part.body, part.name, 1, part.mass, part.mass, part.mass, part.at, exact, counts=True, optional=False)
+        for part in parts
+    )
+    load = frame.load.copy()
+    for lump in added:
+        x, y = ((lump.at[axis] - frame.middle[axis]) / frame.span for axis in (0, 1))
+        whole = frame.whole(lump.body)
+        load[3 * whole : 3 * whole + 3] += lump.mass * GRAVITY / frame.weight * np.array([1.0, y, -x])
+    whole_of = np.array([*frame.whole_of, *(frame.whole(lump.body) for lump in added)], dtype=np.intp)
+    return replace(frame, lumps=(*frame.lumps, *added), load=load, whole_of=whole_of)
+
+
+def stance(frame: Frame, rest: Rest, motions: Array) -> Stance | None:
+    """Tell how a group stands, as far as it tells how hard it is to upset.
 
     Args:
-        frame: The group.
+        frame: The group, balanced.
+        rest: Where it rests.
+        motions: Its scaled modes (k, 3 q).
 
     Returns:
-        Heights (q) [m].
+        Its sway, its weights upright and with its lean, and how it gives way; None where it goes over by its own lean.
     """
-    moments = np.zeros(len(frame.wholes))
-    for lump, whole in zip(frame.lumps, frame.whole_of, strict=True):
-        if lump.counts:
-            moments[whole] += lump.sign * lump.mass * (lump.at[2] - frame.base[whole])
-    found: Array = moments * GRAVITY / (frame.load[::3] * frame.weight)
-    return found
+    if rest.leaning is None:
+        return None
+    yielding = None
+    if len(frame.wholes) == 1:
+        carried = rest.expected.loads[0]
+        yielding = Yielding(
+            frame=frame,
+            held=rest.held,
+            gaps=rest.gaps,
+            touching=rest.leaning.touching,
+            motions=motions,
+            overturning=max(float(levers(frame, rest.expected)[0]), 0.0),
+            saddles=float(carried @ np.array([each.at[2] for each in frame.supports]) / carried.sum()),
+        )
+    return Stance(rest.leaning.sway, np.vstack([frame.load, leaning_loads(frame, rest.tilts[::-1])]), yielding)
 
 
 def finite(values: Array) -> tuple[float | None, ...]:

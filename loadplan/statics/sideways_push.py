@@ -2,7 +2,7 @@
 
 What a push moves leans further, and so helps it on. Of one rigid whole that is followed on its springs: its weight
 moves with the force, and where a saddle comes off on the way the greatest force is sought at which there is still a
-state that friction holds. Of linked wholes a share of what friction and weight could stand, the sway, is taken off instead.
+state that friction holds. Of linked wholes a share of what friction and weight could stand, the sway, is taken off.
 """
 
 from bisect import bisect_left
@@ -79,13 +79,8 @@ def weakest(hold: Hold, stance: Stance, below: float) -> Limit | None:
     kept = 1.0 if stance.yielding else stance.kept
     if kept <= 0:
         return Limit(0.0, 0.0, "tips", ())
-    least: Limit | None = None
-    for load in stance.loads:
-        limit = weakest_push(
-            leant(hold, stance, load), below / kept if least is None else min(below / kept, least.force)
-        )
-        if limit is not None and (least is None or limit.force < least.force):
-            least = limit
+    leaning = replace(leant(hold, stance, stance.loads[-1]), others=stance.loads[:-1])
+    least = weakest_push(leaning, below / kept)
     if least is None or stance.yielding is None:
         return None if least is None else replace(least, force=least.force * kept)
     towards = (cos(least.direction), sin(least.direction), 0.0)

@@ -9,6 +9,7 @@ from loadplan.model.job import Job, State, Support
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
+from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import glance, solve
 from loadplan.statics.laid_on_weight import outline_corners
 from loadplan.statics.lift_level import Level, coming_down, hung
@@ -166,15 +167,17 @@ class _Solver:
         motions = _motions(groups, solved)
         idle = Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0) if self._look is solve else None)
         supports = _supports(state, groups, solved, gaps, idle)
+        bodies = body_answers(state, groups, solved, made_of)
         statics = Statics(
             groups=tuple(each.answer for each in solved),
-            bodies=body_answers(state, groups, solved, made_of),
+            bodies=bodies,
             supports=supports,
             joints=_joints(state, groups, solved),
             misses=misses(self.job, state, groups, motions),
             lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
+            grips=grip_angles(state, self.job.limits, bodies, supports),
             floor=against,
         )
         return statics, _Carried(touched, motions, against, level.arms)
@@ -244,6 +247,11 @@ class _Solver:
             pushed=tuple(highest_part(self.job, state, names) for names in frame.wholes),
             asked=TWICE * max(limits.push, limits.bar),
             corners=tuple(outline_corners(self.job, names) for names in frame.wholes),
+            came_off=tuple(
+                part
+                for part in self.job.vehicle.parts
+                if part.name in state.stage.off and part.body in frame.bodies and part.name not in state.on
+            ),
         )
 
 

@@ -12,7 +12,8 @@ class Stance:
 
     Attributes:
         sway: Share by which a tilt makes itself worse, 0 to 1.
-        loads: Its weights (1 or 2, 3 q), scaled: upright, and with each centre of gravity moved by its lean.
+        loads: Its weights (2 or 3, 3 q), scaled: upright; with each centre of gravity moved by its lean with the parts
+            on that the stage takes off; last, by its lean.
         yielding: How it gives way to a push; None where the sway stands for that, since there are more wholes than one.
     """
 

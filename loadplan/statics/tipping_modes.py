@@ -12,7 +12,7 @@ gives way.
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations, islice
-from math import atan, comb, inf, pi
+from math import comb, inf
 
 import numpy as np
 
@@ -241,25 +241,3 @@ def over(frame: Frame, motions: Array) -> Array | None:
         return None
     furthest: Array = motions[np.where(going, np.where(np.isfinite(nearest), nearest, -inf), inf).argmin()]
     return furthest
-
-
-def tip_angles(frame: Frame, motions: Array, heights: Array) -> tuple[float | None, ...]:
-    """Measure the floor slope at which each whole goes over.
-
-    Args:
-        frame: The group.
-        motions: Scaled modes (k, 3 q).
-        heights: Height (q) of each whole's centre of gravity over its lowest saddle [m].
-
-    Returns:
-        Smallest angle [rad] over the modes that rotate the whole; None where none does.
-    """
-    turned = rotations(motions)
-    turned = np.where(turned > STILL, turned, 0.0)
-    lever = turned @ (frame.load[::3] * np.abs(heights)) / frame.span
-    work = motions @ frame.load
-    angles = [atan(each / arm) if arm > 0 else pi / 2 for each, arm in zip(work, lever, strict=True)]
-    return tuple(
-        min((angle for angle, turns in zip(angles, turned[:, whole], strict=True) if turns > 0), default=None)
-        for whole in range(turned.shape[1])
-    )

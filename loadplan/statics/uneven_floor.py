@@ -17,10 +17,11 @@ EVERY_CORNER = 12
 
 @dataclass(frozen=True, slots=True)
 class LoadEnds:
-    """Least and most expected load of each support (n), as shares of the weight."""
+    """Least and most expected load of each support (n), as shares of the weight, and every tilt (c, q, 2)."""
 
     low: Array
     high: Array
+    tilts: Array
 
 
 def mass_levels(frame: Frame, motions: Array) -> Array:
@@ -83,6 +84,25 @@ def telling_corners(held: Springs, uneven: Array) -> Array:
     return offsets
 
 
+def tilting_corners(held: Springs, uneven: Array, prices: Array) -> Array:
+    """List the ways to be off that tilt a group most, one way and the other, while what touches stays in touch.
+
+    Args:
+        held: The springs of what touches; n supports.
+        uneven: How far each of their saddles may be off (n), scaled.
+        prices: Rows (k, 3 q) of the motions that are asked about.
+
+    Returns:
+        Offsets (c, n).
+    """
+    stiffness = held.stretch.T @ (held.mount_stiffness[:, None] * held.stretch)
+    stiff = held.stiffness[:, None] * held.up
+    answer = -prices @ np.linalg.solve(stiffness + held.up.T @ stiff, stiff.T)
+    signs = np.unique(np.where(answer < 0, -1.0, 1.0), axis=0)
+    offsets: Array = signs * uneven
+    return offsets
+
+
 def _warping(held: Springs) -> Array:
     """Return how each load (n) answers to each saddle (n) while all are in touch, and the warping modes (k, n)."""
     mounts = held.stretch.T @ (held.mount_stiffness[:, None] * held.stretch)
@@ -107,4 +127,5 @@ def load_range(held: Springs, levels: Array, gaps: Array, uneven: Array) -> Load
     """
     off = gaps + corners(held, uneven)
     settled = settle(held, np.repeat(levels, len(off), axis=0), np.tile(off, (len(levels), 1)))
-    return LoadEnds(settled.loads.min(axis=0), settled.loads.max(axis=0))
+    tilts = settled.motions.reshape(len(settled.motions), -1, 3)[:, :, 1:]
+    return LoadEnds(settled.loads.min(axis=0), settled.loads.max(axis=0), tilts)

@@ -1,4 +1,4 @@
-"""Worst margins: every mass and centre of gravity inside tolerance, a sloping floor, parts off in any order.
+"""Worst margins: all masses and centres of gravity inside tolerance, lean, a sloping floor, parts off in any order.
 
 The margin about an edge is the work of the weights against a motion that turns about it, over what a metre further in
 would add to that work; sought is its least over all masses m in [low, high] and all centres inside theirs:
@@ -13,12 +13,13 @@ other, and the least sum is a minimum cut (`minimum_cut`). Derived here; margin 
 
 from dataclasses import dataclass
 from itertools import product
-from math import inf, tan
+from math import inf
 
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.fractional_programming import ChosenSums, least_ratios
+from loadplan.statics.lean import Tilted, heights_over_lowest, lean_rates
 from loadplan.statics.mass import Array
 from loadplan.statics.minimum_cut import Needs, cheapest_off
 from loadplan.statics.tipping_modes import EDGE, STILL, rotations
@@ -70,37 +71,37 @@ class Trials:
     target: Numbers
 
 
-def worst(frame: Frame, motions: Array, slope: float, needs: Needs) -> Worst:
+def worst(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> Worst:
     """Find the worst margin of each rigid whole.
 
     Args:
         frame: The group, balanced as given.
         motions: Its scaled modes (k, 3 q).
-        slope: Floor slope [rad].
+        tilted: Floor slope and lean.
         needs: Pairs of lumps: a removable part, and one that must be off before it.
 
     Returns:
         Worst margins, and whether the group stands over the whole tolerance.
     """
-    work, ratios = worst_ratios(frame, motions, slope, needs)
+    work, ratios = worst_ratios(frame, motions, tilted, needs)
     found: Array = frame.span * ratios.min(axis=0, initial=inf)
     return Worst(found, robust=bool((work > 0).all() and (found > EDGE).all()))
 
 
-def worst_ratios(frame: Frame, motions: Array, slope: float, needs: Needs) -> tuple[Array, Array]:
+def worst_ratios(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> tuple[Array, Array]:
     """Find the worst of every motion on its own.
 
     Args:
         frame: The group.
         motions: Scaled motions (k, 3 q).
-        slope: Floor slope [rad].
+        tilted: Floor slope and lean.
         needs: Pairs of lumps: a removable part, and one that must be off before it.
 
     Returns:
         Least work (k) against the weight, scaled, and least margin (k, q) of each whole, scaled; infinite where
         the motion does not rotate the whole.
     """
-    trials = trials_of(frame, motions, tan(slope), needs)
+    trials = trials_of(frame, motions, tilted, needs)
     masses = _Masses(frame, needs)
     asked = trials.target != WORK
     ratio = np.where(asked, masses.as_given(trials), 0.0)
@@ -119,18 +120,19 @@ def worst_ratios(frame: Frame, motions: Array, slope: float, needs: Needs) -> tu
     return work, ratios
 
 
-def trials_of(frame: Frame, motions: Array, slope: float, needs: Needs) -> Trials:
+def trials_of(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> Trials:
     """Write down every motion, whole asked about and side of the slope as a row of sums over the lumps.
 
     Args:
         frame: The group.
         motions: Scaled motions (k, 3 q).
-        slope: Tangent of the floor slope.
+        tilted: Floor slope and lean.
         needs: Pairs of lumps: a removable part, and one that must be off before it.
 
     Returns:
         The rows.
     """
+    slope = tilted.rise
     places = _scaled(frame)
     sign = np.array([lump.sign for lump in frame.lumps], dtype=float)
     reach = np.array([lump.at_pm for lump in frame.lumps]) / frame.span
@@ -140,12 +142,14 @@ def trials_of(frame: Frame, motions: Array, slope: float, needs: Needs) -> Trial
     heave, rx, ry = motions.reshape(len(motions), -1, 3)[:, frame.whole_of].transpose(2, 0, 1)
     tilt = slope * turned[:, frame.whole_of]
     level = heave + rx * places[:, 1] - ry * places[:, 0]
-    half = np.abs(rx) * reach[:, 1] + np.abs(ry) * reach[:, 0] + tilt * reach[:, 2]
-    lean = tilt * places[:, 2]
+    leans = lean_rates(frame, motions, tilted.lean)
+    level -= leans * heights_over_lowest(frame) / frame.span
+    half = np.abs(rx) * reach[:, 1] + np.abs(ry) * reach[:, 0] + (tilt + np.abs(leans)) * reach[:, 2]
+    shift = tilt * places[:, 2]
     parts = []
     for side in _sides(frame, slope, needs):
-        mid = sign * (level - lean * side[frame.whole_of])
-        swing = sign * lean * (side == EITHER)[frame.whole_of]
+        mid = sign * (level - shift * side[frame.whole_of])
+        swing = sign * shift * (side == EITHER)[frame.whole_of]
         for target in (WORK, *range(len(frame.wholes))):
             rows = np.arange(len(motions)) if target == WORK else np.flatnonzero(turned[:, target])
             turns = sign * (frame.whole_of == target) * turned[rows, max(target, 0), None]

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 import loadplan
+from loadplan import board
 from loadplan.assess import assess
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.report.pictures.render import plan_picture
@@ -107,3 +108,45 @@ def test_a_stand_that_may_roll_away_is_marked_in_its_row(tmp_path: Path) -> None
     page = opened(tmp_path, path)
     assert {each["verdict"] for each in page.seen["stands"]} == {"caution"}
     assert {each["check"] for each in page.seen["findings"] if each["verdict"] == "caution"} == {"wheels"}
+
+
+SCRIPTS = sorted(Path(board.__file__).with_name("static").glob("*.js"))
+
+
+def test_the_page_gets_figures_apart_from_their_words(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    for step in range(len(page.seen["steps"])):
+        seen = page.show(step)
+        for told in (seen["margin"][key] for key in ("given", "worst")):
+            assert told["words"] == " ".join(each for each in (told["figure"], told["rest"]) if each)
+            assert not re.search(r"\d", told["rest"])
+            assert re.search(r"\d", told["figure"] or "0")
+        for stand in seen["stands"]:
+            assert stand["load_is_nothing"] == (stand["load"] == "carries nothing")
+            assert stand["most_is_nothing"] == stand["most"].startswith("0 ")
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda path: path.name)
+def test_the_page_parses_no_sentence(path: Path) -> None:
+    assert not parsing(path.read_text("utf-8"))
+
+
+@pytest.mark.parametrize(
+    "code",
+    [
+        'const bare = (load) => load.replace(/^carries /, "");',
+        'const spoken = (load) => (/^0 /.test(load) ? "carries nothing" : load);',
+        "const parts = /^(.*?) to tipping(.*)$/.exec(words);",
+        'loadsOf(stand, worst).big.replace("carries nothing", "nothing")',
+        "const figure = margin.words.split(' ')[0];",
+    ],
+)
+def test_a_parsed_sentence_would_be_seen(code: str) -> None:
+    assert parsing(code)
+
+
+def parsing(code: str) -> list[str]:
+    """Return where a script takes apart what it was told; what a hand types is not among it."""
+    told = r"(?:load|most|words|big|rest|figure|share|reason|says)"
+    apart = r"(?:replace|match|split|startsWith|endsWith|slice|includes)"
+    return re.findall(rf"\b{told}\.{apart}\(|\.(?:test|exec)\((?:\w+\.)*{told}\)", code)

@@ -6,7 +6,17 @@ from datetime import date
 
 from loadplan.checks.case import Case
 from loadplan.limits import Limits
-from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, LoadRange, Motion, Statics, SupportAnswer
+from loadplan.model.answer import (
+    Balanced,
+    BodyAnswer,
+    GripAnswer,
+    GroupAnswer,
+    Load,
+    LoadRange,
+    Motion,
+    Statics,
+    SupportAnswer,
+)
 from loadplan.model.job import Job, LiftUse, Stack, Stage, State, Support
 from loadplan.model.lowering import LiftAnswer
 from loadplan.model.shop import (
@@ -136,7 +146,7 @@ def group(bodies: tuple[str, ...], supports: tuple[str, ...]) -> GroupAnswer:
         lost=(),
         sunk=(),
         simplified=False,
-        sway=None,
+        sway=0.01,
         pushes=(),
         laid_on=(),
     )
@@ -154,6 +164,8 @@ def body_answer(name: str) -> BodyAnswer:
         worst_margin=0.15,
         tip_angle=0.5,
         motion=STILL,
+        settled=STILL,
+        lean=(0.0, 0.0),
     )
 
 
@@ -188,6 +200,7 @@ def case(*supports: Support, loads: Mapping[str, Load | None] | None = None) -> 
         lift=None,
         set_down=None,
         pull=None,
+        grips=tuple(GripAnswer(name, 0.01, 0.15, said=True) for name, told in carried if told and told.expected > 0),
     )
     return Case(job(), state, statics, state)
 

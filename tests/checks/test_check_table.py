@@ -35,6 +35,8 @@ def test_what_follows_the_finger_is_told_in_the_order_of_the_table() -> None:
         "point",
         "idle support",
         "overlap",
+        "sway",
+        "grip",
     ]
 
 

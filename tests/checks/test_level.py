@@ -11,7 +11,10 @@ from loadplan.model.verdict import Measure, Verdict
 from tests.checks.builders import about, body_answer, case, lifted, support, with_body, words
 
 
-@pytest.mark.parametrize(("tilt", "verdict"), [(0.999, Verdict.HOLDS), (1.001, Verdict.CAUTION)])
+@pytest.mark.parametrize(
+    ("tilt", "verdict"),
+    [(0.999, Verdict.HOLDS), (1.001, Verdict.CAUTION), (4.999, Verdict.CAUTION), (5.001, Verdict.STOP)],
+)
 def test_the_whole_tilt_is_held_against_the_limit(tilt: float, verdict: Verdict) -> None:
     motion = Motion(0.0, radians(tilt) * cos(1.0), radians(tilt) * sin(1.0))
     found = about(level.check(with_body(case(), replace(body_answer("unit"), motion=motion))), "unit")

@@ -31,6 +31,7 @@ STAGE = [
     "alignment",
     "sway",
     "lost",
+    "grip",
     "findings",
 ]
 BODY = [
@@ -42,6 +43,7 @@ BODY = [
     "margin_mm",
     "worst_margin_mm",
     "tip_angle_deg",
+    "lean_mm",
     "tilt_deg",
 ]
 

@@ -17,6 +17,7 @@ from loadplan.model.vehicle import Basis, Body, Joint, JointKind, Part, Place, V
 from loadplan.stages import states
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.group import solve
+from loadplan.statics.lean import Tilted, upright
 from loadplan.statics.mass import Array, lumps
 from loadplan.statics.push_limit import Grip, Hold
 from loadplan.statics.resting_state import Settings, Solved
@@ -213,6 +214,11 @@ def group(made: Job, **changes: object) -> Solved:
 def expected(of: Solved) -> list[float]:
     assert of.loads is not None
     return [load.expected for load in of.loads]
+
+
+def floor(of: Frame, slope: float) -> Tilted:
+    """A floor of some slope [rad], and a group that does not lean."""
+    return Tilted(slope, upright(of))
 
 
 def hold(made: Job, at: Place, grips: Sequence[Grip], body: str = "unit") -> Hold:

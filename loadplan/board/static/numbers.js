@@ -1,6 +1,6 @@
 // The verdict's band, the margin over its ruler, the steps and what was found.
 "use strict";
-import { byId, fillList, partMargin, say } from "./dom.js";
+import { byId, fillList, say } from "./dom.js";
 
 export function paintBand(verdict, { pending }) {
   const band = byId("band");
@@ -24,10 +24,9 @@ export function paintMargin(margin, key, worst) {
     return;
   }
   const [first, second] = worst ? [margin.worst, margin.given] : [margin.given, margin.worst];
-  const [big, rest] = partMargin(first.words);
   const other = second.words === first.words ? "" : second.words;
   const about = [margin.name, margin.about].filter(Boolean).join(", ");
-  say(room, { big, rest, other, about, limit: margin.limit.words, end: margin.end });
+  say(room, { big: first.figure, rest: first.rest, other, about, limit: margin.limit.words, end: margin.end });
   paintRuler(room, margin);
 }
 

@@ -1,6 +1,6 @@
 // The drawing: swapping it, moving what is on it, and the read-out beside the hand.
 "use strict";
-import { byId, isWordy, say } from "./dom.js";
+import { byId, say } from "./dom.js";
 import { loadsOf } from "./stands.js";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -128,7 +128,10 @@ export class Plan {
   }
 
   loads(stands, worst) {
-    for (const stand of stands) this.write(stand.id, loadsOf(stand, worst).big.replace("carries nothing", "nothing"));
+    for (const stand of stands) {
+      const { big, none } = loadsOf(stand, worst);
+      this.write(stand.id, none ? "nothing" : big);
+    }
   }
 
   lines(lines) {
@@ -149,14 +152,14 @@ export class Plan {
   }
 
   /** Show the read-out in the corner that is farthest from a place of the drawing. */
-  read(told, key, { u, v }) {
+  read({ wordy, ...told }, key, { u, v }) {
     const out = this.readout;
     const { width, height } = this.svg.viewBox.baseVal;
     const down = v > height * 0.55 ? "top" : v < height * 0.45 ? "bottom" : out.dataset.corner.split("-")[0];
     const side = u > width * 0.55 ? "left" : u < width * 0.45 ? "right" : out.dataset.corner.split("-")[1];
     out.dataset.corner = `${down}-${side}`;
     out.dataset.verdict = key;
-    out.querySelector(".load").classList.toggle("wordy", isWordy(told.load));
+    out.querySelector(".load").classList.toggle("wordy", wordy);
     say(out, told);
     out.hidden = false;
   }

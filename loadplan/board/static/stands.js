@@ -1,25 +1,26 @@
 // One row a stand, and the small form in which a stand is set up.
 "use strict";
-import { byId, fillChoice, fillList, isWordy, say, withUnit } from "./dom.js";
+import { byId, fillChoice, fillList, say, withUnit } from "./dom.js";
 
-/** The load that a stand shows large, and the one that it shows small. */
+/** The load that a stand shows large, whether that is none, and what it shows small. */
 export function loadsOf(stand, worst) {
-  if (stand.load === "") return { big: "", other: "load not known" };
+  if (stand.load === "") return { big: "", none: false, other: "load not known" };
   const most = stand.most || "counted when you let go";
-  return worst && stand.most
-    ? { big: spoken(stand.most), other: `most on this floor; carries ${bare(stand.load)}` }
-    : { big: stand.load, other: `most on this floor ${most}` };
+  if (!worst || !stand.most) return { big: stand.load, none: stand.load_is_nothing, other: `most on this floor ${most}` };
+  const carries = stand.load_is_nothing ? stand.load : `carries ${stand.load}`;
+  return {
+    big: stand.most_is_nothing ? "carries nothing" : stand.most,
+    none: stand.most_is_nothing,
+    other: `most on this floor; ${carries}`,
+  };
 }
-
-const spoken = (load) => (/^0 /.test(load) ? "carries nothing" : load);
-const bare = (load) => load.replace(/^carries /, "");
 
 export function paintRow(item, stand, worst) {
   item.dataset.verdict = stand.verdict;
-  const { big, other } = loadsOf(stand, worst);
+  const { big, none, other } = loadsOf(stand, worst);
   item.classList.toggle("unknown", stand.share === "");
   const place = item.querySelector(".big");
-  place.classList.toggle("wordy", isWordy(big));
+  place.classList.toggle("wordy", none);
   say(item, { big, other: item.classList.contains("elsewhere") ? "not in this step" : other, share: stand.share });
   item.querySelector(".bar .weave").style.setProperty("--share", String(Math.min(1, stand.bar || 0)));
 }

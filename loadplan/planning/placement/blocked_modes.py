@@ -9,6 +9,9 @@ motions square to d − 1 of all candidate places: each is judged once a stage, 
 With motions in the order of their value and what a candidate blocks as bits of one long number, that is the first bit
 that is 0 in the union of its members. For one body these motions turn about the lines through two places. Derived
 here; as a search it is a covering by sets (`branch_and_bound`).
+
+Lean is left out, since it hangs on where each saddle stands: it only ever lessens a margin, so what is found here is
+the most that a layout can have.
 """
 
 from collections.abc import Iterable
@@ -22,6 +25,7 @@ from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint
 from loadplan.planning.placement.layout_space import Space, movable, stand_under
 from loadplan.statics.equilibrium import Frame, frames
+from loadplan.statics.lean import Tilted, upright
 from loadplan.statics.mass import Array, lumps, off_before
 from loadplan.statics.null_space import null_space, square_to
 from loadplan.statics.tipping_modes import STILL, rotations
@@ -161,9 +165,10 @@ def _values(space: Space, frame: Frame, motions: _Motions) -> Array:
     body = job.lift.body if job.lift else ""
     asked = np.array([set(names) != {body} for names in frame.wholes])
     needs = off_before(job, frame.lumps)
+    floor = Tilted(job.limits.floor_slope, upright(high))
     values = np.full(len(motions.scaled), inf)
     for start in range(0, len(values), CHUNK):
-        work, ratios = worst_ratios(high, motions.scaled[start : start + CHUNK], job.limits.floor_slope, needs)
+        work, ratios = worst_ratios(high, motions.scaled[start : start + CHUNK], floor, needs)
         margins = frame.span * ratios[:, asked].min(axis=1, initial=inf)
         values[start : start + CHUNK] = np.where((work <= 0) & np.isinf(margins), -inf, margins)
     return values

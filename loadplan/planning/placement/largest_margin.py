@@ -173,7 +173,8 @@ class Search:
         others = sorted(rows, key=lambda row: (len(taken & set(row.members)), -row.margin, row.share))
         for _, _, members in others[:RUNNERS]:
             layout = self._judged(members)
-            if not layout.against and members != winner.members:
+            keeps = layout.margin >= KEPT * winner.margin - TIE
+            if keeps and not layout.against and members != winner.members:
                 return layout
         return None
 
@@ -196,7 +197,10 @@ class Search:
         return True
 
     def _by_margin(self, count: int, floor: float) -> Iterator["_Contender"]:
-        """Yield layouts by falling margin, the least share first among equals."""
+        """Yield layouts by falling margin, the least share first among equals.
+
+        The margin is without lean, so no layout has more; how much less is known once it has been judged in full.
+        """
         choices = [(each, Choices(self._cover, count, each.allowed, self._apart)) for each in self._reaches]
         top = -inf
         for _, each in choices:
@@ -217,7 +221,7 @@ class Search:
                 return
 
     def _exact(self, margin: float, members: Members) -> float:
-        """Return the worst margin of a layout from what its motions allow with all saddles at the highest."""
+        """Return the worst margin of a layout without lean, from what its motions allow with saddles at the highest."""
         drops = self._cover.drops
         return exact_margin(self.space, members) if drops is None else margin - max(drops[each] for each in members)
 

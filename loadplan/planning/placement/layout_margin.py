@@ -1,4 +1,4 @@
-"""The worst margin of one layout, without judging anything else of it."""
+"""The worst margin that one layout has at most, without its lean and without judging anything else of it."""
 
 from dataclasses import replace
 from math import inf
@@ -6,13 +6,14 @@ from math import inf
 from loadplan.planning.placement.branch_and_bound import Members
 from loadplan.planning.placement.layout_space import Space, movable, stand_under
 from loadplan.statics.equilibrium import frames
+from loadplan.statics.lean import Tilted, upright
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.tipping_modes import free_motion, rays
 from loadplan.statics.worst_margin import worst
 
 
 def exact_margin(space: Space, members: Members) -> float:
-    """Find the worst margin of a layout over its stages and the bodies other than the lift's.
+    """Find the worst margin of a layout, without its lean, over its stages and the bodies other than the lift's.
 
     Args:
         space: The job without the supports to be planned.
@@ -33,7 +34,8 @@ def exact_margin(space: Space, members: Members) -> float:
                 continue
             if free_motion(frame) is not None:
                 return -inf
-            found = worst(frame, rays(frame), job.limits.floor_slope, off_before(job, frame.lumps))
+            floor = Tilted(job.limits.floor_slope, upright(frame))
+            found = worst(frame, rays(frame), floor, off_before(job, frame.lumps))
             asked = (set(names) != {body} for names in frame.wholes)
             least = min([least, *(float(margin) for margin, ask in zip(found.margins, asked, strict=True) if ask)])
     return least

@@ -5,13 +5,16 @@ from math import inf
 
 import numpy as np
 
+from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import Job, State
 from loadplan.model.presence import remaining
 from loadplan.planning.settings.removal_paths import closed
 from loadplan.stages import states
-from loadplan.statics.equilibrium import frames
-from loadplan.statics.mass import Array, lumps
+from loadplan.statics.equilibrium import Frame, frames
+from loadplan.statics.lean import Tilted, told_lean, upright
+from loadplan.statics.mass import Array, Lump, lumps
 from loadplan.statics.parts_off_margins import Flags, Shrinking, shrinking
+from loadplan.statics.stage_sequence import solve_stages
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +131,10 @@ def part_way(job: Job, index: int, off: frozenset[str]) -> State:
     Returns:
         The state: what the stage takes away from a body that it empties is still there while the body is.
     """
+    return states(_part_way_job(job, index, off))[index]
+
+
+def _part_way_job(job: Job, index: int, off: frozenset[str]) -> Job:
     stage = job.stages[index]
     owner = {part.name: part.body for part in job.vehicle.parts if part.body in job.bodies}
     staying = {
@@ -142,7 +149,7 @@ def part_way(job: Job, index: int, off: frozenset[str]) -> State:
         undone=tuple(name for name in stage.undone if not ties[name] & staying),
         any_order=False,
     )
-    return states(replace(job, stages=(*job.stages[:index], on_the_way)))[index]
+    return replace(job, stages=(*job.stages[:index], on_the_way))
 
 
 def _emptied(job: Job, index: int, owner: dict[str, str]) -> tuple[str, ...]:
@@ -165,8 +172,9 @@ def _standing(job: Job, index: int, parts: tuple[str, ...], bodies: dict[str, bo
     state = part_way(job, index, away)
     coming_off = tuple(name for name in parts if name not in away)
     union = lumps(job, replace(state, on=state.on - set(coming_off), may_be_on=coming_off))
+    told = _told_of(job, index, away)
     groups = [
-        shrinking(frame, tuple(lump for lump in union if lump.body in frame.bodies), parts, job.limits.floor_slope)
+        _shrinking(job, frame, (tuple(lump for lump in union if lump.body in frame.bodies), parts), told)
         for frame in frames(state, lumps(job, state))
     ]
     shrinks = [bool((group.bit >= 0).any()) for group in groups]
@@ -177,3 +185,29 @@ def _standing(job: Job, index: int, parts: tuple[str, ...], bodies: dict[str, bo
         groups=tuple(group for group, each in zip(groups, shrinks, strict=True) if each),
         steady=min(steady, default=inf),
     )
+
+
+def _told_of(job: Job, index: int, away: frozenset[str]) -> dict[frozenset[str], GroupAnswer]:
+    """Return what is told of each group, by its bodies, once all parts are off that do not empty a further body.
+
+    Their stage reckons with the lean before and after, so that its tilts are those of both ends of the way.
+    """
+    owner = {part.name: part.body for part in job.vehicle.parts}
+    staying = set(_emptied(job, index, owner)) - {owner[name] for name in away}
+    off = frozenset(name for name in job.stages[index].off if owner.get(name) not in staying)
+    ended = _part_way_job(job, index, off | away)
+    return {frozenset(each.bodies): each for each in solve_stages(ended, states(ended))[index].groups}
+
+
+def _shrinking(
+    job: Job,
+    frame: Frame,
+    made_of: tuple[tuple[Lump, ...], tuple[str, ...]],
+    told: dict[frozenset[str], GroupAnswer],
+) -> Shrinking:
+    """Return a group from which parts come off, leaning as at both ends; nothing of it stands if it goes over there."""
+    group = told.get(frozenset(frame.bodies))
+    lean = upright(frame) if group is None else told_lean(frame, group)
+    found = shrinking(frame, *made_of, Tilted(job.limits.floor_slope, lean))
+    goes_over = group is not None and group.balanced and group.sway is None
+    return replace(found, steady=found.steady and not goes_over)

@@ -174,7 +174,7 @@ def _whole(stage: StageAssessment, bodies: tuple[BodyAnswer, ...], lifted: str) 
     modes = [mode for group in stage.statics.groups for mode in group.modes if first in dict(mode.margins)]
     edges = sorted((_edge(mode, first, cg) for mode in modes), key=lambda edge: edge.margin)
     alone = lifted in {body.name for body in bodies} or not edges or lifted not in edges[0].bodies
-    tilts = least_tilt(stage, modes)
+    tilts = least_tilt(modes)
     return RigidShown(
         name=names([body.name for body in bodies]),
         bodies=bodies,

@@ -28,9 +28,22 @@ def past_or_short(margin: float, reader: Reader) -> str:
     Returns:
         Words such as "98 mm" or "3 mm past the edge".
     """
+    return " ".join(part for part in past_or_short_parts(margin, reader) if part)
+
+
+def past_or_short_parts(margin: float, reader: Reader) -> tuple[str, str]:
+    """Tell a margin as `past_or_short` does, its figure apart from its words.
+
+    Args:
+        margin: Distance from tipping [m]: positive inside the edge.
+        reader: Who reads it.
+
+    Returns:
+        Figure and words such as ("98 mm", "") or ("3 mm", "past the edge"); "" where there is no figure.
+    """
     if margin > 0:
-        return reader.length(margin)
-    return f"{reader.length(-margin)} past the edge" if margin < 0 else "on the edge"
+        return reader.length(margin), ""
+    return (reader.length(-margin), "past the edge") if margin < 0 else ("", "on the edge")
 
 
 def direction(mode: Mode) -> str:

@@ -93,7 +93,7 @@ def test_nobody_signs_for_invented_weights_and_somebody_does_for_others(told: As
 
 def test_the_last_pages_have_limits_with_sources_and_the_proof(pages: list[str]) -> None:
     whole = "".join(pages)
-    assert "criticallift,29CFR1926.751" in whole
+    assert "29CFR1926.751,byanalogy" in whole
     assert "Proofnumbers" in whole
     assert "weightofpowertrain" in whole
 

@@ -1,0 +1,79 @@
+"""What a group's lean makes of it: worst margins, tip angles and sway; nothing where it goes over by its own lean."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from loadplan.model.answer import Motion
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.lean import Lean, Tilted, telling
+from loadplan.statics.mass import Array
+from loadplan.statics.resting_state import Rest, Settings, finite
+from loadplan.statics.tip_angle import least_angles, tip_angles
+from loadplan.statics.worst_margin import worst
+
+
+@dataclass(frozen=True, slots=True)
+class LeanFigures:
+    """Figures of one group with its lean; lists in the order of its rigid wholes.
+
+    Attributes:
+        robust: Whether it is balanced over the whole tolerance, with its lean.
+        sway: Share by which a tilt makes itself worse; None where it goes over by its own lean.
+        worst_margins: Worst margins [m]; None where it does, or where no mode rotates the whole.
+        tip_angles: Tip angles [rad]; None likewise.
+        mode_angles: Of each mode [rad]; empty where it goes over by its own lean.
+        settled: Motions in the settled state; None where there is none.
+        worst_tilts: Tilts of each body about x and y [rad] that take most off some mode, a row each.
+    """
+
+    robust: bool
+    sway: float | None
+    worst_margins: tuple[float | None, ...]
+    tip_angles: tuple[float | None, ...]
+    mode_angles: tuple[float, ...]
+    settled: tuple[Motion, ...] | None
+    worst_tilts: tuple[tuple[tuple[float, float], ...], ...]
+
+
+def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tuple[Array, ...]]) -> LeanFigures:
+    """Tell what a group's lean makes of it.
+
+    Args:
+        frame: The group, balanced.
+        settings: What it is solved with.
+        rest: Where it rests.
+        over: Its scaled modes (k, 3 q); tilts (c, q, 2) without lean on an uneven floor [rad], in any number of arrays.
+
+    Returns:
+        The figures.
+    """
+    motions, uneven = over
+    nothing = (None,) * len(frame.wholes)
+    if rest.leaning is None:
+        return LeanFigures(
+            robust=False,
+            sway=None,
+            worst_margins=nothing,
+            tip_angles=nothing,
+            mode_angles=(),
+            settled=None,
+            worst_tilts=(),
+        )
+    growth = 1.0 / (1.0 - rest.leaning.sway)
+    settled = Lean(rest.tilts, growth)
+    lean = telling(frame, motions, Lean(np.concatenate([rest.tilts, *(growth * each for each in uneven)]), growth))
+    angles = tip_angles(frame, motions, settled)
+    found = worst(frame, motions, Tilted(settings.slope, lean), settings.needs)
+    return LeanFigures(
+        robust=found.robust,
+        sway=rest.leaning.sway,
+        worst_margins=finite(found.margins),
+        tip_angles=least_angles(motions, angles),
+        mode_angles=tuple(float(each) for each in angles),
+        settled=tuple(frame.motion(rest.leaning.motions, whole) for whole in range(len(frame.wholes))),
+        worst_tilts=tuple(
+            tuple((float(tilt[frame.whole(name)][0]), float(tilt[frame.whole(name)][1])) for name in frame.bodies)
+            for tilt in lean.tilts
+        ),
+    )

@@ -1,0 +1,116 @@
+"""Tip angle: the floor slope at which a group goes over, each body turning about the line that it really turns about.
+
+A body that turns about an axis through two places of unequal height goes over sooner or later than its height over the
+lower one says. With the axis inclined by α, the centre of gravity d beside it in plan and a above it at the foot of
+that perpendicular, a slope θ across the axis takes the work away at tan θ = d / √(a² + (d·tan α)²): the triple product
+of axis, arm and gravity.
+"""
+
+from math import pi
+
+import numpy as np
+
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.lean import Lean, heights_over_lowest, lean_rates
+from loadplan.statics.mass import Array
+from loadplan.statics.tipping_modes import STILL, rotations
+
+
+def tip_angles(frame: Frame, motions: Array, lean: Lean) -> Array:
+    """Measure the floor slope at which a group goes over in each of its modes.
+
+    Args:
+        frame: The group, masses and centres of gravity as given.
+        motions: Scaled modes (k, 3 q).
+        lean: How it leans.
+
+    Returns:
+        Angles (k) [rad]; a right angle where a slope takes hold of nothing.
+    """
+    turned = rotations(motions)
+    turned = np.where(turned > STILL, turned, 0.0)
+    up = _up_at_cg(frame, motions, lean)
+    work = up @ frame.load[::3]
+    lever = (turned * _arms(frame, motions, up)) @ frame.load[::3]
+    angles: Array = np.where(lever > 0, np.arctan(work / np.where(lever > 0, lever, 1.0)), pi / 2)
+    return angles
+
+
+def least_angles(motions: Array, angles: Array) -> tuple[float | None, ...]:
+    """Choose the tip angle of each whole: the smallest over the modes that rotate it.
+
+    Args:
+        motions: Scaled modes (k, 3 q).
+        angles: Their tip angles (k) [rad].
+
+    Returns:
+        Angles [rad]; None where no mode rotates the whole.
+    """
+    turned = rotations(motions) > STILL
+    return tuple(float(angles[each].min()) if each.any() else None for each in turned.T)
+
+
+def _up_at_cg(frame: Frame, motions: Array, lean: Lean) -> Array:
+    """Return how far each whole's centre of gravity, moved by its lean, goes up (k, q) in each motion, scaled."""
+    share = frame.load[::3]
+    level = (motions * frame.load).reshape(len(motions), -1, 3).sum(axis=2) / share
+    given = _given(frame)
+    lost = lean_rates(frame, motions, lean) * (given * heights_over_lowest(frame) / frame.span)
+    own = frame.whole_of[:, None] == np.arange(len(frame.wholes))
+    up: Array = level - (lost @ own) / (given @ own)
+    return up
+
+
+def _arms(frame: Frame, motions: Array, up: Array) -> Array:
+    """Return the arm h (k, q), scaled, on which a slope takes hold of each whole in each motion."""
+    return np.column_stack([_arms_of(frame, motions, (whole, up[:, whole])) for whole in range(len(frame.wholes))])
+
+
+def _arms_of(frame: Frame, motions: Array, asked: tuple[int, Array]) -> Array:
+    """Return the arm of one whole (k): the largest over the axes through two places of it that do not move.
+
+    Fewer than two: over its lowest saddle or mount.
+    """
+    whole, up = asked
+    own = motions[:, 3 * whole : 3 * whole + 3]
+    turned = np.maximum(np.hypot(own[:, 1], own[:, 2]), STILL)
+    beside = up / turned
+    cg = _cg(frame, whole)
+    over_lowest = abs(cg[2] - (frame.lowest[whole] / frame.span))
+    places = _places(frame, whole)
+    first, second = np.triu_indices(len(places), 1)
+    run = places[second, :2] - places[first, :2]
+    length = np.hypot(run[:, 0], run[:, 1])
+    apart = length > STILL
+    first, second, run, length = first[apart], second[apart], run[apart], length[apart]
+    if not len(first):
+        return np.full(len(motions), over_lowest)
+    still = np.abs(np.column_stack([np.ones(len(places)), places[:, 1], -places[:, 0]]) @ own.T) <= STILL
+    steep = (places[second, 2] - places[first, 2]) / length
+    along = ((cg[:2] - places[first, :2]) * run).sum(axis=1) / length
+    above = cg[2] - (places[first, 2] + steep * along)
+    arm = np.hypot(above, beside[:, None] * steep)
+    both = (still[first] & still[second]).T
+    largest = np.where(both, arm, -1.0).max(axis=1)
+    found: Array = np.where(largest >= 0, largest, over_lowest)
+    return found
+
+
+def _places(frame: Frame, whole: int) -> Array:
+    """Return the places (m, 3) of the saddles and mounts of a whole, scaled."""
+    rows = [*zip(frame.up, (each.at for each in frame.supports), strict=True)]
+    rows += [*zip(frame.stretch, (each.at[0] for each in frame.mounts), strict=True)]
+    own = [at for row, at in rows if row[3 * whole]]
+    return (np.array(own).reshape(-1, 3) - (*frame.middle, 0.0)) / frame.span
+
+
+def _cg(frame: Frame, whole: int) -> Array:
+    """Return the centre of gravity (3) of a whole as given, scaled."""
+    given = np.where(frame.whole_of == whole, _given(frame), 0.0)
+    places = np.array([lump.at for lump in frame.lumps])
+    cg: Array = ((given @ places) / given.sum() - (*frame.middle, 0.0)) / frame.span
+    return cg
+
+
+def _given(frame: Frame) -> Array:
+    return np.array([lump.sign * lump.mass if lump.counts else 0.0 for lump in frame.lumps])
