@@ -165,6 +165,16 @@ class Limits:
             "no source",
         ),
     )
+    drop: float = _limit(
+        0.005,
+        LimitText(
+            Kind.LENGTH,
+            words="a place drops from one step to the next",
+            asks="Caution where a place of a stand, bolt or mount drops further from one step to the next; "
+            "stop above four times that.",
+            source="common practice, no source",
+        ),
+    )
 
 
 def limit_text(name: str) -> LimitText:

@@ -9,6 +9,7 @@ from loadplan.checks import (
     balance,
     clearance,
     count,
+    drop,
     grip,
     height,
     idle_support,
@@ -29,6 +30,8 @@ from loadplan.checks import (
     snag,
     sway,
     timber,
+    undoing,
+    unloading,
     wheels,
 )
 from loadplan.checks.case import Case, Told
@@ -133,6 +136,9 @@ CHECKS: tuple[Check, ...] = (
     Check(name=CheckName.LIFT, look=lift.check, way_out="The vehicle on the lift has to be put right first."),
     Check(name=CheckName.LIFT_LOCK, look=lift_lock.check),
     Check(name=CheckName.SET_DOWN, look=set_down.check),
+    Check(name=CheckName.UNDOING, look=undoing.check),
+    Check(name=CheckName.DROP, look=drop.check),
+    Check(name=CheckName.UNLOADING, look=unloading.check, of_a_stand=True),
     Check(name=CheckName.TIMBER, look=timber.check, of_a_stand=True),
     Check(name=CheckName.CLEARANCE, look=clearance.check),
     Check(

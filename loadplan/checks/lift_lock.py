@@ -30,11 +30,13 @@ def _judged(case: Case) -> tuple[Verdict, Sentence]:
     # Where the load is not known, what the lift holds may tip: it counts as loaded.
     if not any(case.load(arm.name) is None or case.may_carry(arm) for arm in case.arms):
         return Verdict.HOLDS, (f"{use.lift.name} carries nothing.",)
+    # Oil sinks, and with nobody there nobody sees it.
+    verdict = Verdict.STOP if case.state.stage.unattended else Verdict.CAUTION
     if not use.lift.locks:
         held = "has no locks, only oil or a nut holds it. Put stands under the vehicle that lock."
-        return Verdict.CAUTION, (f"With {why}, {use.lift.name} {held}",)
+        return verdict, (f"With {why}, {use.lift.name} {held}",)
     if not case.state.lift_locked:
-        return Verdict.CAUTION, (f"With {why}, {use.lift.name} is not on its locks. Set it down on them first.",)
+        return verdict, (f"With {why}, {use.lift.name} is not on its locks. Set it down on them first.",)
     return Verdict.HOLDS, (f"{use.lift.name} stands on its locks.",)
 
 

@@ -6,7 +6,7 @@ What a technician does by feel, lowering until the stands bear, in millimetres p
 from math import ceil, floor
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.phrases import length, names, several, share
+from loadplan.checks.phrases import length, load, names, several, share
 from loadplan.model.job import Support
 from loadplan.model.lowering import SetDownAnswer
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
@@ -18,6 +18,9 @@ MILLIMETRE = 1e-3
 
 HAIR = 1e-9
 """Part of a millimetre that is rounding."""
+
+LOWER = "Lower"
+"""What is done where the lift comes down."""
 
 
 def check(case: Case) -> list[Told]:
@@ -79,7 +82,8 @@ def _unjudged(case: Case) -> list[Told]:
 
 def _finding(case: Case, down: SetDownAnswer) -> Finding:
     """Return whether the lift goes down as far as it must, and no further than it may."""
-    too_little = Verdict.CAUTION if _short(down) or _no_window(down) else Verdict.HOLDS
+    hard = _short(down) or _no_window(down) or _between_locks(case, down)
+    too_little = Verdict.CAUTION if hard else Verdict.HOLDS
     verdict = max(_too_far(case, down), too_little, Verdict.HOLDS if down.given else Verdict.NOTE)
     return Finding(
         check=CheckName.SET_DOWN,
@@ -88,7 +92,13 @@ def _finding(case: Case, down: SetDownAnswer) -> Finding:
         value=down.lowered,
         limit=down.end if _past(case, down) else down.start,
         measure=Measure.LENGTH,
-        says=(*window_words(down, _act(case)), *_planned(down), *_says(case, down)),
+        says=(
+            *window_words(down, _act(case)),
+            *_planned(down),
+            *_says(case, down),
+            *_locks(case, down),
+            *_by_body(down),
+        ),
     )
 
 
@@ -132,7 +142,7 @@ def _left(case: Case, down: SetDownAnswer, arm: Support, level: float) -> float:
 def _act(case: Case) -> str:
     """Return what is moved: the lift, unless the steps so far bring the stands up."""
     said = [each for each in case.job.stages[: case.state.index + 1] if (each.lowered, each.raised) != (None, None)]
-    return "Bring the stands up" if said and said[-1].lowered is None else "Lower"
+    return "Bring the stands up" if said and said[-1].lowered is None else LOWER
 
 
 def _planned(down: SetDownAnswer) -> Sentence:
@@ -183,3 +193,44 @@ def _drops(down: SetDownAnswer) -> Sentence:
     if down.drop is None:
         return (f", and {several(down.bodies, 'it does', 'they do')} not stand on them alone.",)
     return (f", and {several(down.bodies, 'it drops', 'they drop')} by ", length(down.drop), " when unbolted.")
+
+
+def _between_locks(case: Case, down: SetDownAnswer) -> bool:
+    """Return whether the lift is to stand on locks that lie further apart than the window is wide.
+
+    Where the stands are brought up the lift stays on the lock on which it stands.
+    """
+    use = case.job.lift
+    if use is None or use.lift.lock_step is None or not case.state.lift_locked or _act(case) != LOWER:
+        return False
+    return (
+        down.start is not None
+        and down.end is not None
+        and down.end - down.start < use.lift.lock_step - HAIR * MILLIMETRE
+    )
+
+
+def _locks(case: Case, down: SetDownAnswer) -> Sentence:
+    """Return a word on locks that are not where they would be wanted."""
+    if not _between_locks(case, down) or _no_window(down) or case.job.lift is None:
+        return ()
+    apart: Sentence = (
+        " Its locks are ",
+        length(case.job.lift.lift.lock_step or 0.0),
+        " apart, so hardly one lies there:",
+    )
+    return (*apart, " leave it on a lock and bring the stands up (write raised instead of lowered).")
+
+
+def _by_body(down: SetDownAnswer) -> Sentence:
+    """Return for each body what its own stands carry, what the joints then undone still hold, and its drop."""
+    told: Sentence = ()
+    for each in down.parted:
+        told += (f" {each.name[:1].upper()}{each.name[1:]}: its stands carry ", load(max(each.carried, 0.0)))
+        if each.held is not None and each.joints:
+            verb = "still hold" if each.held >= 0 else "press it down by"
+            told += (f", {names(each.joints)} {verb} ", load(abs(each.held)))
+        if each.drop is not None:
+            told += (", and it drops by ", length(max(each.drop, 0.0)), " when they are undone")
+        told += (".",)
+    return told

@@ -9,6 +9,7 @@ from typing import TypeAlias
 
 from loadplan.model.disturbance import LaidOn, LostSupport, PullAnswer, PushAnswer, Snag, Sunk
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
+from loadplan.model.step_change import UNCHANGED, StepChange
 from loadplan.model.vehicle import Place, PlanPoint
 
 
@@ -278,6 +279,7 @@ class Statics:
         pull: None where the stage names none, or its group is not balanced.
         grips: Of the saddles that carry, in the order of the supports.
         floor: Height of the floor in the axes of the file [m]; None where no saddle's height was ever set.
+        change: What happens between the state before and this one; nothing at a glance.
     """
 
     groups: tuple[GroupAnswer, ...]
@@ -290,6 +292,7 @@ class Statics:
     pull: PullAnswer | None
     grips: tuple[GripAnswer, ...] = ()
     floor: float | None = None
+    change: StepChange = UNCHANGED
 
     @property
     def gaps(self) -> dict[str, float]:

@@ -43,6 +43,27 @@ class Lowering:
 
 
 @dataclass(frozen=True, slots=True)
+class PartedBody:
+    """One body of a unit that is set down, as it stands while it is still joined to the vehicle on the lift.
+
+    Attributes:
+        name: The body.
+        carried: What its own stands carry [N].
+        held: What the joints that part it still hold [N], negative where they press it down; None where bolts of other
+            bodies of its rigid whole share that.
+        joints: Those joints.
+        drop: How far its place sinks that sinks furthest when all of them are undone at once [m], negative where it
+            rises; None where it does not stand on its own.
+    """
+
+    name: str
+    carried: float
+    held: float | None
+    joints: tuple[str, ...]
+    drop: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class SetDownAnswer:
     """A unit coming down onto its stands while it is still joined to the vehicle on the lift.
 
@@ -57,6 +78,7 @@ class SetDownAnswer:
             stand on its own.
         lowering: Loads over the lowering, from first touch to a little past the end; start, end and lowered are
             among its levels.
+        parted: Each of the bodies by itself.
     """
 
     bodies: tuple[str, ...]
@@ -67,3 +89,4 @@ class SetDownAnswer:
     given: bool
     drop: float | None
     lowering: Lowering
+    parted: tuple[PartedBody, ...] = ()

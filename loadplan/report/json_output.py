@@ -11,6 +11,7 @@ from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, Loose
 from loadplan.model.disturbance import PullAnswer, PushAnswer
 from loadplan.model.job import Job, Support
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
+from loadplan.model.step_change import Undoing, Unloading
 from loadplan.model.vehicle import Joint, Place, PlanPoint
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions
@@ -85,6 +86,9 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
             for grip in statics.grips
         ],
         "laid_on": _laid_on(stage),
+        "drop": [{"place": each.place, "drop_mm": _mm(each.fall)} for each in statics.change.drops],
+        "undoing": _undoing(statics.change.undoing),
+        "unloading": [_unloading(each) for each in statics.change.unloadings],
         "findings": [_finding(finding, reader) for finding in stage.findings],
     }
 
@@ -258,6 +262,29 @@ def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:
         "from_mm": _mm(set_down.start),
         "to_mm": _mm(set_down.end),
         "lowered_mm": _mm(set_down.lowered),
+        "bodies": [
+            {
+                "name": each.name,
+                "carried_n": each.carried,
+                "mounts_n": _finite(each.held),
+                "drop_mm": _mm(each.drop),
+            }
+            for each in set_down.parted
+        ],
+    }
+
+
+def _undoing(undoing: Undoing | None) -> dict[str, Plain] | None:
+    return {"order": list(undoing.order), "every_order": undoing.every_order} if undoing else None
+
+
+def _unloading(unloading: Unloading) -> dict[str, Plain]:
+    """Return what a support carries that is taken away, and what has to be raised first."""
+    raising = unloading.raising
+    return {
+        "support": unloading.support,
+        "load_n": _finite(unloading.load),
+        "raise": {"support": raising.support, "by_mm": _mm(raising.by)} if raising else None,
     }
 
 

@@ -17,7 +17,7 @@ from loadplan.statics.contact_loads import springs
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import set_gap, touch_gap
 from loadplan.statics.mass import lumps, mass_and_cg
-from loadplan.statics.parting import drop
+from loadplan.statics.parting import partings
 from loadplan.statics.set_down_window import SetDown, hang
 
 
@@ -121,13 +121,27 @@ def hung(job: Job, preload: dict[str, float], coming: tuple[Support, ...], again
     if motion is None:
         return {}
     motions = dict(frame.motions(motion))
+    down = first_touch(motions, coming, against)
+    return {name: Motion(each.w - down, each.rx, each.ry) for name, each in motions.items()}
+
+
+def first_touch(motions: Mapping[str, Motion], coming: tuple[Support, ...], against: float | None) -> float:
+    """Find how far what hangs on the lift comes down until the first set support touches it.
+
+    Args:
+        motions: Motion of each body that hangs.
+        coming: Supports that it comes down onto.
+        against: What gaps are measured from [m]; None without any set support.
+
+    Returns:
+        How far [m], negative where it has to go up; 0 without a set support under it.
+    """
     reach = [
         gap - touch_gap(support, motions)
         for support in coming
         if support.body in motions and (gap := set_gap(support, against)) is not None
     ]
-    down = min(reach, default=0.0)
-    return {name: Motion(each.w - down, each.rx, each.ry) for name, each in motions.items()}
+    return min(reach, default=0.0)
 
 
 def _lowered(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
@@ -137,6 +151,8 @@ def _lowered(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
     weight = _weight(down, parted)
     window = down.window(weight)
     lowered = state.lowered if state.lowered is not None else window.middle or 0.0
+    bodies = partings(state, parted, down, lowered)
+    falls = [each.drop for each in bodies if each.drop is not None]
     answer = SetDownAnswer(
         bodies=parted,
         weight=weight,
@@ -144,8 +160,9 @@ def _lowered(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
         end=window.end,
         lowered=lowered,
         given=state.lowered is not None,
-        drop=drop(state, parted, down, lowered),
+        drop=max(*falls, 0.0) if len(falls) == len(bodies) else None,
         lowering=down.lowering(tuple(each for each in (window.start, window.end, lowered) if each is not None)),
+        parted=bodies,
     )
     return Level(down.first_touch + lowered, answer)
 

@@ -97,6 +97,11 @@ class SetDown:
         """Return the motion of each body with the arms at a level past first touch [m]."""
         return dict(self.frame.motions(self._settled(np.array([level])).motions[0]))
 
+    def forces(self, level: float) -> dict[str, float]:
+        """Return the force [N] of each mount, positive pulling its first body up, at a level past first touch [m]."""
+        found = self._settled(np.array([level])).forces[0] * self.frame.weight
+        return dict(zip((each.name for each in self.frame.mounts), found.tolist(), strict=True))
+
     def _settled(self, levels: Array) -> Settled:
         down = (self.first_touch + levels) / self.frame.span
         gaps = np.where(_arms(self.frame), down[:, None], self.gaps)
@@ -116,8 +121,8 @@ class SetDown:
         # An arm that hangs empty has no share to lose.
         counted = arms & (before > 1e-9 * self.frame.weight)
         return SetDownWindow(
-            start=_crossing(lambda levels: self.loads(levels)[:, self.stands].sum(axis=1) - BORNE * weight),
-            end=_crossing(
+            start=crossing(lambda levels: self.loads(levels)[:, self.stands].sum(axis=1) - BORNE * weight),
+            end=crossing(
                 lambda levels: (ARM_LEFT * before - self.loads(levels))[:, counted].max(axis=1, initial=-np.inf)
             ),
         )
@@ -144,8 +149,15 @@ def _arms(frame: Frame) -> Flags:
     return np.array([support.is_arm for support in frame.supports], dtype=bool)
 
 
-def _crossing(excess: Callable[[Array], Array]) -> float | None:
-    """Return the first level [m] at which a piecewise linear excess is reached."""
+def crossing(excess: Callable[[Array], Array]) -> float | None:
+    """Find the first level at which a piecewise linear excess is reached.
+
+    Args:
+        excess: The excess at any number of levels (c) [m]; 0 or more where it is reached.
+
+    Returns:
+        The level [m]; None where none up to `DEEPEST` reaches it.
+    """
     low, high = 0.0, SHALLOWEST
     while excess(np.array([high]))[0] < 0:
         if high == DEEPEST:

@@ -2,30 +2,40 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from loadplan.errors import InputError
 from loadplan.model.answer import JointForce, Load, LoadRange, Motion, Statics, SupportAnswer
 from loadplan.model.job import Job, State, Support
+from loadplan.model.step_change import StepChange
+from loadplan.stages import untouched
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import glance, solve
 from loadplan.statics.laid_on_weight import outline_corners
-from loadplan.statics.lift_level import Level, coming_down, hung
+from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
 from loadplan.statics.mount_preload import mount_preload
+from loadplan.statics.passage import Passage, Seen, solve_in_passing
 from loadplan.statics.pull_factor import pulled
 from loadplan.statics.push_limit import Grip
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.saddle_friction import grips, highest_part
+from loadplan.statics.settlement import drops, free_bodies, spots
 from loadplan.statics.sideways_push import TWICE
 from loadplan.statics.tipping_modes import subset_count
+from loadplan.statics.undoing_order import undoing
+from loadplan.statics.unloading_raise import unloadings
 from loadplan.statics.unsolved import UNSOLVED, TooManyError, fault_of
 
 MOST_SUBSETS = 2_000_000
 """Most subsets of supports that are looked at for one job: some half a minute's work."""
+
+MOST_ON_THE_WAY = 200_000
+"""Most subsets of supports that are looked at for all states between two stages."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,9 +160,12 @@ class _Solver:
         self.job = job
         self._look = look
         self._preload = mount_preload(job)
+        self._states = states
         self._coming = coming_down(job, states, self._preload, briefly=look is glance)
         self._solved: dict[object, Solved] = {}
+        self._passed: dict[object, Solved] = {}
         self._subsets = 0
+        self._on_the_way = 0
 
     def stage(self, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
         """Return one stage solved, and what the next one needs."""
@@ -180,6 +193,8 @@ class _Solver:
             grips=grip_angles(state, self.job.limits, bodies, supports),
             floor=against,
         )
+        if self._look is solve:
+            statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, _Carried(touched, motions, against, level.arms)
 
     def standing(self, state: State, before: _Carried) -> Mapping[str, Motion]:
@@ -214,6 +229,79 @@ class _Solver:
         level = self._coming.set_down(state, groups, gaps) if self._coming else None
         level = level or Level(before.level + before.moved(against), None)
         return gaps | dict.fromkeys((each.name for each in state.supports if each.is_arm), level.arms), level
+
+    def _change(
+        self,
+        state: State,
+        carried: _Carried,
+        against: float | None,
+        here: tuple[Mapping[str, float], Mapping[str, Motion]],
+    ) -> StepChange:
+        """Return what happens between the state before and this one, whose gaps and motions are `here`."""
+        gaps, motions = here
+        before = self._states[state.index - 1] if state.index else untouched(self.job)
+        stood, level = self._stood(before, state, carried, against)
+        arms = {each.name: level for each in (*before.supports, *state.supports) if each.is_arm}
+        cleared = {each.name: self._left_gap(each, carried, against) for each in before.supports}
+        passage = Passage(
+            job=self.job,
+            before=before,
+            after=state,
+            stood=stood,
+            stands=motions,
+            gaps=cleared | dict(gaps) | arms,
+            look=partial(self._look_in_passing, against),
+        )
+        try:
+            undone = undoing(passage)
+        except UNSOLVED:
+            undone = None
+        return StepChange(
+            drops=drops(spots(self.job, before, state), stood, motions),
+            undoing=undone,
+            unloadings=unloadings(passage, self._preload),
+        )
+
+    def _stood(
+        self, before: State, state: State, carried: _Carried, against: float | None
+    ) -> tuple[Mapping[str, Motion], float]:
+        """Return how bodies stood before a stage and how far the arms were down, measured from its own reference.
+
+        Where no height was set before, what hangs on the lift comes down until the first set support touches it.
+        """
+        stood = carried.motions if state.index else hung(self.job, self._preload, (), None)
+        moving, down = set(stood), carried.moved(against)
+        if carried.reference is None and against is not None:
+            moving = set(stood) - free_bodies(self.job, before)
+            down = first_touch({name: stood[name] for name in moving}, state.supports, against)
+        lowered = {name: replace(each, w=each.w - down) if name in moving else each for name, each in stood.items()}
+        return lowered, carried.level + down
+
+    def _left_gap(self, support: Support, carried: _Carried, against: float | None) -> float:
+        """Return the gap [m] at which a support stood in the state before, from the reference of this one."""
+        gap = set_gap(support, against)
+        if gap is not None:
+            return gap
+        return carried.touched.get(support.name, 0.0) + (0.0 if support.on else carried.moved(against))
+
+    def _look_in_passing(self, against: float | None, state: State, gaps: Mapping[str, float]) -> Seen:
+        """Return a state on the way solved, from memory where a stage or another such state had the same group.
+
+        Raises:
+            TooManyError: If all such groups together would take too long.
+        """
+        set_up = (gaps, grips(self.job, state, against))
+        seen = []
+        for frame in frames(state, lumps(self.job, state)):
+            settings = self._settings(state, frame, set_up)
+            key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
+            if key not in self._solved and key not in self._passed:
+                self._on_the_way += subset_count(frame)
+                if self._on_the_way > MOST_ON_THE_WAY:
+                    raise TooManyError
+                self._passed[key] = solve_in_passing(frame, settings)
+            seen.append((frame, self._solved.get(key) or self._passed[key]))
+        return tuple(seen)
 
     def _solve(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Solved:
         """Return a group solved, from memory where a stage before had the same.

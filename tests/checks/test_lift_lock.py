@@ -57,9 +57,19 @@ def test_a_part_of_a_body_left_out_does_not() -> None:
     assert judge(alone).verdict is Verdict.HOLDS
 
 
-def test_nobody_there_asks_for_it() -> None:
+def test_loaded_off_its_locks_with_nobody_there_is_a_stop() -> None:
     judged = in_stage(lifted(support("A")), replace(STAGE, unattended=True))
-    assert judge(judged).verdict is Verdict.CAUTION
+    assert judge(judged).verdict is Verdict.STOP
+    assert words(judge(judged).says).startswith("With nobody there, bay is not on its locks.")
+    locked = replace(judged, state=replace(judged.state, lift_locked=True))
+    assert judge(locked).verdict is Verdict.HOLDS
+    empty = in_stage(lifted(support("A"), loads=dict.fromkeys(PADS, load(0.0)), hung=False), judged.state.stage)
+    assert judge(empty).verdict is Verdict.HOLDS
+
+
+def test_a_loaded_lift_without_locks_and_nobody_there_is_a_stop() -> None:
+    alone = in_stage(undone(locked=True, locks=False), replace(STAGE, unattended=True))
+    assert judge(alone).verdict is Verdict.STOP
 
 
 def test_an_empty_lift_need_not_be_locked_but_an_unknown_load_counts() -> None:

@@ -14,7 +14,7 @@ from loadplan.model.job import Stack, Stage
 from loadplan.model.lowering import Lowering, SetDownAnswer
 from loadplan.model.verdict import Finding, Verdict
 from tests.checks.builders import about, case, lifted, not_checked, support, words
-from tests.checks.small_jobs import STAND, G, found, judged, lifted_job, said, the
+from tests.checks.small_jobs import STAND, G, found, judged, lifted_job, said, stands, the
 
 # By hand: 1200 kg on four arms of 400 N/mm, 400 kg of it the unit, over four stands of 2500 N/mm, all of it centred.
 # Lowered by L, the vehicle sinks by L·ka/(ka + ks): the stands carry 4·ks·ka/(ka + ks)·L.
@@ -202,16 +202,100 @@ def test_the_drop_is_the_way_down_to_where_the_next_step_finds_the_unit(lowered:
     )
     bolted, free = assess(replace(job, supports=high, stages=(first, job.stages[1]))).stages
     before, after = ({each.name: each.motion for each in stage.statics.bodies} for stage in (bolted, free))
-    falls = []
-    for each in job.supports[:6]:
-        up, down = before[each.body], after[each.body]
-        assert up is not None
-        assert down is not None
-        falls.append(up.up_at(*each.at[:2]) - down.up_at(*each.at[:2]))
+    places = [(each.body, each.at) for each in job.supports[:6]]
+    places += [
+        (body, at)
+        for joint in job.vehicle.joints
+        if joint.name in job.stages[1].undone
+        for body in joint.between
+        if body != "shell"
+        for at in joint.at
+    ]
     answer = bolted.statics.set_down
     assert answer is not None
-    assert answer.drop == pytest.approx(max(falls), abs=1e-9)
-    assert max(falls) > 2 * min(falls)
+    falls: dict[str, float] = {}
+    for body, at in places:
+        up, down = before[body], after[body]
+        assert up is not None
+        assert down is not None
+        falls[body] = max(up.up_at(*at[:2]) - down.up_at(*at[:2]), falls.get(body, -1.0))
+    assert answer.drop == pytest.approx(max(*falls.values(), 0.0), abs=1e-9)
+    assert {each.name: each.drop for each in answer.parted} == pytest.approx(falls, abs=1e-9)
+
+
+def test_what_stands_carry_and_joints_hold_is_the_weight_of_the_unit() -> None:
+    """The demo's front unit: bolts under the subframe, mounts under the powertrain, one mount between the two."""
+    answer = assess(read_job(shipped_folder("demo") / "front-unit.toml")).stages[0].statics.set_down
+    assert answer is not None
+    assert len(answer.parted) > 1
+    assert sum(each.carried + (each.held or 0.0) for each in answer.parted) == pytest.approx(answer.weight)
+
+
+@pytest.mark.parametrize("lowered", [0.0, 2.0, 6.0])
+def test_of_each_body_it_is_told_what_its_stands_carry_and_its_bolts_hold(tmp_path: Path, lowered: float) -> None:
+    """Four stands carry GAIN a metre lowered, the bolts the rest of 400 kg; parted, the stands give by that rest."""
+    job = lifted_job()
+    job["stage"][0]["lowered"] = lowered
+    (stage, _) = judged(job, tmp_path).stages
+    answer = stage.statics.set_down
+    assert answer is not None
+    (unit,) = answer.parted
+    carried = GAIN * lowered / 1000
+    assert (unit.name, unit.joints) == ("unit", ("bolts",))
+    assert unit.carried == pytest.approx(carried, abs=1e-6)
+    assert unit.held == pytest.approx(400 * G - carried, abs=1e-6)
+    assert unit.drop == pytest.approx((400 * G - carried) / (4 * STIFF), abs=1e-12)
+    assert f"Unit: its stands carry {carried / G:.0f} kg, bolts " in said(the(stage, "set-down"))
+
+
+def test_two_stands_and_a_mount_share_a_unit_by_moments(tmp_path: Path) -> None:
+    """400 kg, the centre 0.4 m behind two mounts over two stands, a third mount 1 m behind: 40 % hang from that one.
+
+    However far the lift goes down, stands and mounts at the front carry 60 % together.
+    """
+    hangers = {"left": [-750, 300, 500], "right": [-750, -300, 500], "rear": [-1750, 0, 500]}
+    job = lifted_job(
+        joint=[{"name": name, "kind": "mount", "between": ["unit", "shell"], "at": at} for name, at in hangers.items()],
+        support=stands({"A": [-750, 300, 200], "B": [-750, -300, 200], "C": [-1750, 0, 200]}, "unit"),
+    )
+    job["part"][1]["at"] = [-1150, 0, 450]
+    weight = 400 * G
+    for lowered in (0, 1, 2):
+        job["stage"] = [
+            {"name": "down", "in_place": ["A", "B"], "lowered": lowered, "lift_locked": True},
+            {"name": "off", "in_place": ["C"], "undone": list(hangers)},
+        ]
+        statics = judged(job, tmp_path).stages[0].statics
+        assert statics.set_down is not None
+        (unit,) = statics.set_down.parted
+        assert statics.joint_force("rear") == pytest.approx(0.4 * weight)
+        front = [statics.joint_force(name) or 0.0 for name in ("left", "right")]
+        assert unit.carried + sum(front) == pytest.approx(0.6 * weight)
+        assert unit.held == pytest.approx(0.4 * weight + sum(front))
+        assert (unit.carried > 1.0) is (lowered > 0)
+        assert unit.drop is None
+
+
+@pytest.mark.parametrize(
+    ("step", "verdict"), [(END - START - 1e-6, Verdict.HOLDS), (END - START + 1e-6, Verdict.CAUTION)]
+)
+def test_locks_wider_apart_than_the_window_are_a_caution(tmp_path: Path, step: float, verdict: Verdict) -> None:
+    job = lifted_job()
+    job["lift"]["lock_step"] = step * 1000
+    job["stage"][0]["lowered"] = 1000 * (START + END) / 2
+    found = the(judged(job, tmp_path).stages[0], "set-down")
+    assert found.verdict is verdict
+    assert ("bring the stands up" in said(found)) is (verdict is Verdict.CAUTION)
+    del job["stage"][0]["lift_locked"]
+    assert the(judged(job, tmp_path).stages[0], "set-down").verdict is Verdict.HOLDS
+
+
+def test_stands_that_are_brought_up_ask_for_no_lock_between(tmp_path: Path) -> None:
+    job = lifted_job()
+    job["lift"]["lock_step"] = 90
+    job["stage"][0]["raised"] = 1000 * (START + END) / 2
+    del job["stage"][0]["lowered"]
+    assert the(judged(job, tmp_path).stages[0], "set-down").verdict is Verdict.HOLDS
 
 
 def test_the_loads_over_the_lowering_are_those_by_hand(tmp_path: Path) -> None:

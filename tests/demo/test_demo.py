@@ -12,7 +12,7 @@ from tests.demo.jobs import answer, body, job, loads_kg, names, reasons, stage
 
 MADE_FOR = {
     "front-unit": ("holds", set()),
-    "front-unit-rocking": ("stop", {"balance"}),
+    "front-unit-rocking": ("stop", {"balance", "undoing"}),
     "five-stands-and-jack": ("caution", {"jack holding"}),
     "us-units": ("holds", set()),
     "weighed-unit": ("holds", set()),

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from loadplan.assess import assess
-from loadplan.checks import clearance, load_centre, overlap, pull, push, snag, sway, timber
+from loadplan.checks import clearance, load_centre, overlap, pull, push, snag, sway, timber, unloading
 from loadplan.files import read_job
 from loadplan.files.readings_reader import read_readings
 from loadplan.files.shop_reader import STIFFNESSES
@@ -26,7 +26,7 @@ from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.terminal_page import page
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
-from loadplan.statics import jack_sinking
+from loadplan.statics import jack_sinking, settlement
 from loadplan.statics import saddle_friction as grip
 from loadplan.statics import set_down_window as setdown
 from loadplan.statics import tipping_modes as modes
@@ -133,6 +133,8 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "how far a jack is let sink": f"{1000 * jack_sinking.SINKS:g} mm",
         "stands have taken the unit when they carry": f"{100 * setdown.BORNE:g} % of it",
         "an arm may come off its pad below": f"{100 * setdown.ARM_LEFT:g} % of what it carried",
+        "a drop stops the job above": f"{settlement.FAR:g} times `drop`",
+        "a stand that is taken away may carry": f"{unloading.LEFT:g} N",
         "the load's middle lies inside the pads by": f"{load_centre.WITHIN:g} times `margin`",
         "the load's middle may move without a prop by": f"{1000 * load_centre.MOVED:g} mm",
         "a sideways push must be stood": f"{push.TWICE:g} times",

@@ -44,7 +44,7 @@ BREACHES = (
     ("files-apart", "loadplan/files/names.py", "import loadplan.statics.mass"),
     ("no-circles", "loadplan/model/vehicle.py", "import loadplan.model.job"),
     ("no-circles", "loadplan/report/drawing/view.py", "import loadplan.report.drawing.pen"),
-    ("no-circles", "loadplan/planning/settings/removal_paths.py", "import loadplan.planning.settings.removal_order"),
+    ("no-circles", "loadplan/planning/settings/removal_states.py", "import loadplan.planning.settings.removal_order"),
     ("pure-floors", "loadplan/checks/phrases.py", "import pathlib"),
     ("pure-floors", "loadplan/model/job.py", "import http.server"),
     ("reports-apart", "loadplan/report/words/vocabulary.py", "import typer"),

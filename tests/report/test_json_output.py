@@ -8,6 +8,17 @@ import pytest
 
 from loadplan import __version__
 from loadplan.limits import GRAVITY
+from loadplan.model.lowering import PartedBody
+from loadplan.model.step_change import (
+    Drop,
+    Halfway,
+    Raising,
+    Severity,
+    StepChange,
+    Trouble,
+    Undoing,
+    Unloading,
+)
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Finding, Measure, Verdict
 from loadplan.report.json_output import SCALES, to_dict
@@ -32,6 +43,9 @@ STAGE = [
     "sway",
     "lost",
     "grip",
+    "drop",
+    "undoing",
+    "unloading",
     "findings",
 ]
 BODY = [
@@ -67,7 +81,7 @@ def test_keys_and_their_order_are_as_agreed(told: dict) -> None:
     assert list(stage["push"][0]) == ["bodies", "least_n", "direction_deg", "first"]
     assert list(stage["lift"]) == ["cg_mm", "shift_mm", "total_n"]
     assert list(stage["findings"][0]) == ["check", "verdict", "subject", "value", "limit", "unit", "says"]
-    assert list(told["stages"][0]["set_down"]) == ["from_mm", "to_mm", "lowered_mm"]
+    assert list(told["stages"][0]["set_down"]) == ["from_mm", "to_mm", "lowered_mm", "bodies"]
 
 
 def test_the_head_names_schema_version_verdict_and_basis(told: dict) -> None:
@@ -87,7 +101,42 @@ def test_lengths_are_mm_loads_newtons_angles_degrees(told: dict) -> None:
     assert e["share"] == pytest.approx(e["load_n"]["high"] / e["rating_n"])
     assert stage["lift"]["total_n"] == pytest.approx(1150 * GRAVITY)
     assert stage["push"][0]["direction_deg"] == pytest.approx(211.9944)
-    assert told["stages"][0]["set_down"] == pytest.approx({"from_mm": 7.0, "to_mm": 12.5, "lowered_mm": 9.0})
+    down = told["stages"][0]["set_down"]
+    assert [down[key] for key in ("from_mm", "to_mm", "lowered_mm")] == pytest.approx([7.0, 12.5, 9.0])
+
+
+def test_what_happens_between_two_steps_is_told_in_mm_and_newtons() -> None:
+    made = assessment()
+    down = SET_DOWN_BY_BODY
+    change = StepChange(
+        drops=(Drop("E", "powertrain", 0.0012),),
+        undoing=Undoing(("engine mount", "gearbox mount"), every_order=True, alike=True, listed=False, worst=FINE),
+        unloadings=(Unloading("A", 320.0, Raising("B", 0.0021)), Unloading("C", None, None)),
+    )
+    stage = made.stages[0]
+    assert stage.statics.set_down is not None
+    statics = replace(stage.statics, change=change, set_down=replace(stage.statics.set_down, parted=down))
+    told = to_dict(replace(made, stages=(replace(stage, statics=statics),)), System.METRIC)["stages"]
+    assert isinstance(told, list)
+    assert isinstance(told[0], dict)
+    assert told[0]["drop"] == [{"place": "E", "drop_mm": pytest.approx(1.2)}]
+    assert told[0]["undoing"] == {"order": ["engine mount", "gearbox mount"], "every_order": True}
+    assert told[0]["unloading"] == [
+        {"support": "A", "load_n": 320.0, "raise": {"support": "B", "by_mm": pytest.approx(2.1)}},
+        {"support": "C", "load_n": None, "raise": None},
+    ]
+    assert isinstance(told[0]["set_down"], dict)
+    assert told[0]["set_down"]["bodies"] == [
+        {"name": "subframe", "carried_n": 310.0, "mounts_n": 120.0, "drop_mm": pytest.approx(0.7)},
+        {"name": "powertrain", "carried_n": 0.0, "mounts_n": None, "drop_mm": None},
+    ]
+
+
+FINE = Halfway(Severity.FINE, Trouble.NONE, (), "", None)
+SET_DOWN_BY_BODY = (
+    PartedBody("subframe", 310.0, 120.0, ("subframe bolts",), 0.0007),
+    PartedBody("powertrain", 0.0, None, ("engine mount",), None),
+)
 
 
 def test_supports_come_in_the_jobs_order_then_the_arms_by_their_pads(told: dict) -> None:

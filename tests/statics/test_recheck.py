@@ -9,7 +9,7 @@ import pytest
 from loadplan.assess import assess
 from loadplan.files import read_job
 from loadplan.files.shipped import shipped_folder
-from loadplan.model.answer import Load, Statics
+from loadplan.model.answer import Statics
 from loadplan.model.job import Job
 from loadplan.report.text.recheck_page import agrees, recheck_page
 from loadplan.stages import states
@@ -44,7 +44,12 @@ def test_one_number_that_is_told_wrong_is_noticed(kind: str) -> None:
     first, *rest = told_of(job)
     support, *others = first.supports
     assert support.load is not None
-    bent = Load(*(getattr(support.load, each) + (each == kind) * 0.01 for each in Load.__slots__))
+    span = support.load.range
+    assert span is not None
+    if kind == "expected":
+        bent = replace(support.load, expected=support.load.expected + 0.01)
+    else:
+        bent = replace(support.load, range=replace(span, **{kind: getattr(span, kind) + 0.01}))
     wrong = replace(first, supports=(replace(support, load=bent), *others))
     found = recheck(job, states(job), (wrong, *rest))
     assert [each.subject for each in found if each.apart > APART] == [support.name]

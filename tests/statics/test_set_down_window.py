@@ -9,7 +9,7 @@ import pytest
 from loadplan.model.job import Stage
 from loadplan.statics.contact_loads import springs
 from loadplan.statics.mount_preload import mount_preload
-from loadplan.statics.set_down_window import BEYOND, DEEPEST, SetDown, SetDownWindow, _crossing, hang
+from loadplan.statics.set_down_window import BEYOND, DEEPEST, SetDown, SetDownWindow, crossing, hang
 from tests.statics import builders as make
 from tests.statics.lifted import BOLTS, CORNERS, MOUNTS, lifted
 
@@ -92,17 +92,17 @@ def test_the_middle_is_that_of_a_window_only(start: float | None, end: float | N
 
 @pytest.mark.parametrize("kink", [0.0, 0.0003, 0.00201, 0.0317, 0.256, 0.3, 0.4999])
 def test_a_crossing_is_found_wherever_it_is(kink: float) -> None:
-    assert _crossing(lambda levels: levels - kink) == pytest.approx(kink, abs=1e-12)
+    assert crossing(lambda levels: levels - kink) == pytest.approx(kink, abs=1e-12)
 
 
 def test_a_crossing_beyond_half_a_metre_is_none() -> None:
-    assert _crossing(lambda levels: levels - DEEPEST * 1.001) is None
-    assert _crossing(lambda levels: np.full(len(levels), -inf)) is None
+    assert crossing(lambda levels: levels - DEEPEST * 1.001) is None
+    assert crossing(lambda levels: np.full(len(levels), -inf)) is None
 
 
 def test_the_first_of_several_crossings_counts() -> None:
     """It is found by grids: what dips for less than a 65th of the depth looked into might be missed."""
-    assert _crossing(lambda levels: 0.0005 - np.abs(levels - 0.0015)) == pytest.approx(0.001)
+    assert crossing(lambda levels: 0.0005 - np.abs(levels - 0.0015)) == pytest.approx(0.001)
 
 
 def test_what_the_arms_alone_do_not_hold_does_not_hang() -> None:

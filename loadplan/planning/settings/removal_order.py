@@ -7,9 +7,9 @@ import numpy as np
 
 from loadplan.errors import Fault, InputError
 from loadplan.model.job import Job
-from loadplan.planning.settings.removal_paths import first_way, leads_on
 from loadplan.planning.settings.removal_states import Course, course
 from loadplan.statics.parts_off_margins import Flags
+from loadplan.statics.subset_paths import first_way, leads_on
 
 MOST_EXACT = 20
 """Most parts of which every set is looked at."""

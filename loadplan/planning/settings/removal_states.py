@@ -8,13 +8,13 @@ import numpy as np
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import Job, State
 from loadplan.model.presence import remaining
-from loadplan.planning.settings.removal_paths import closed
 from loadplan.stages import states
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.lean import Tilted, told_lean, upright
 from loadplan.statics.mass import Array, Lump, lumps
 from loadplan.statics.parts_off_margins import Flags, Shrinking, shrinking
 from loadplan.statics.stage_sequence import solve_stages
+from loadplan.statics.subset_paths import closed
 
 
 @dataclass(frozen=True, slots=True)

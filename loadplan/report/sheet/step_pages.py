@@ -125,7 +125,7 @@ def _loads(stage: StageAssessment, reader: Reader) -> str:
 
 def _boxes(job: Job, stage: StageAssessment, width: float, reader: Reader) -> list[Block]:
     blocks: list[Block] = []
-    for each in boxes(job, stage.state, reader.units):
+    for each in boxes(job, stage, reader.units):
         blocks += heading(each.heading, points(14, bold=True), width)
         items = [reader.words(item) for item in each.items]
         blocks += [_ticks(items[number : number + ABREAST], width) for number in range(0, len(items), ABREAST)]

@@ -109,7 +109,7 @@ def _boxes(assessment: Assessment, reader: Reader) -> list[str]:
     """Return the boxes to tick, step by step."""
     lines = ["Boxes to tick"]
     for stage in assessment.stages:
-        for each in boxes(assessment.job, stage.state, reader.units):
+        for each in boxes(assessment.job, stage, reader.units):
             step = f"step {stage.state.index + 1}, {reader.words(stage.state.name)}"
             lines += indented(INDENT, f"{each.heading} ({step}):", WIDTH)
             lines += packed(INDENT, [f"[ ] {reader.words(item)}" for item in each.items], WIDTH)

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from enum import Enum
 from types import MappingProxyType
 
-from loadplan.model.job import Job, State
+from loadplan.model.job import Job
 from loadplan.model.vehicle import Basis
+from loadplan.model.verdict import StageAssessment
 from loadplan.units import System
 
 ONE_LINE = (
@@ -14,6 +15,10 @@ ONE_LINE = (
     "vehicle while either moves. When anything moves that the plan did not say, stop."
 )
 """The cautions where there is room for one line only."""
+
+
+TURNS_BELOW = 50.0
+"""A stand that carries less [N] turns by hand; common practice, no source."""
 
 
 class Moment(Enum):
@@ -27,6 +32,9 @@ class Moment(Enum):
     BACK = "Back in"
     OWN = "Asked by this job"
 
+
+NO_STAND_TURNS = "no stand turns by hand"
+"""What is felt for at touch, at the stands that are to carry."""
 
 USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
     Moment.BEFORE: (
@@ -42,7 +50,7 @@ USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
         "stands by tag, locks in",
         "prop under the heavy end set",
     ),
-    Moment.TOUCH: ("every saddle fully home", "no stand turns by hand", "lift on its locks"),
+    Moment.TOUCH: ("every saddle fully home", NO_STAND_TURNS, "lift on its locks"),
     Moment.UP: ("stop", "one at the controls, one walking round", "every hose, every saddle", "look again"),
     Moment.DURING: (
         "parts off in the listed order",
@@ -86,27 +94,44 @@ def cautions(basis: Basis, units: System) -> tuple[str, ...]:
     return tuple(_in_units(each, units) for each in full)
 
 
-def boxes(job: Job, state: State, units: System) -> tuple[Boxes, ...]:
+def boxes(job: Job, stage: StageAssessment, units: System) -> tuple[Boxes, ...]:
     """Choose the boxes to tick in one stage by what it does.
 
     Args:
         job: The job.
-        state: The stage and what it leaves.
+        stage: The stage, judged: only stands that are to carry are to bear by hand.
         units: The reader's units.
 
     Returns:
         A set for each moment that the stage has, in the order of the work; what the job itself asks comes last.
     """
-    items = {**USUAL, Moment.OWN: state.stage.confirm}
-    return tuple(Boxes(_in_units(moment.value, units), items[moment]) for moment in _moments(job, state))
+    items = {**USUAL, Moment.TOUCH: _at_touch(stage), Moment.OWN: stage.state.stage.confirm}
+    return tuple(Boxes(_in_units(moment.value, units), items[moment]) for moment in _moments(job, stage))
 
 
-def _moments(job: Job, state: State) -> tuple[Moment, ...]:
+def _at_touch(stage: StageAssessment) -> tuple[str, ...]:
+    """Return the boxes at touch: a stand that is to carry nothing may turn, so those that are to carry are named."""
+    stands = [each for each in stage.state.supports if not each.is_arm]
+    loads = {each.name: stage.statics.load(each.name) for each in stands}
+    # A load that is not known counts: what may carry has to bear.
+    carrying = [
+        each.name
+        for each in stands
+        if not each.standby and ((load := loads[each.name]) is None or load.expected > TURNS_BELOW)
+    ]
+    turns = NO_STAND_TURNS if len(carrying) == len(stands) else f"{NO_STAND_TURNS}: {', '.join(carrying)}"
+    kept = turns if carrying else ""
+    return tuple(
+        kept if each == NO_STAND_TURNS else each for each in USUAL[Moment.TOUCH] if each != NO_STAND_TURNS or kept
+    )
+
+
+def _moments(job: Job, judged: StageAssessment) -> tuple[Moment, ...]:
     """Return the moments that a stage has, in the order of the work."""
-    stage = state.stage
+    stage = judged.state.stage
     supports = {support.name for support in job.supports}
     has = {
-        Moment.BEFORE: state.index == 0,
+        Moment.BEFORE: judged.state.index == 0,
         Moment.TOUCH: not supports.isdisjoint(stage.in_place),
         Moment.UP: _tie_the_vehicle(job, stage.undone),
         Moment.DURING: bool(stage.off or stage.on or stage.bar or stage.pull),

@@ -18,8 +18,8 @@ from loadplan.limits import Limits
 from loadplan.model.job import Job, Stage
 from loadplan.model.vehicle import Part
 from loadplan.planning.settings.removal_order import OrderPlan, plan_order
-from loadplan.planning.settings.removal_paths import closed
 from loadplan.planning.settings.removal_states import Course, course, part_way
+from loadplan.statics.subset_paths import closed
 from tests.statics.builders import job, lift_use, mount, part, stands, support, weighed
 
 SLOPING = replace(Limits(), floor_slope=radians(0.6))

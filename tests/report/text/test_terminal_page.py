@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from loadplan.model.answer import Load
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.text.terminal_colour import Colours
@@ -15,7 +16,7 @@ from loadplan.report.words.columns import breadth
 from loadplan.report.words.findings import holding, told
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
-from tests.report.builders import ROCKS, TIPS, assessment, finding, job, state
+from tests.report.builders import ROCKS, TIPS, assessment, finding
 
 KEPT = Path(__file__).parent / "kept"
 """Pages as they were when somebody last read them; after a wanted change: delete, run, read, commit."""
@@ -113,12 +114,17 @@ def test_a_stage_that_was_not_judged_says_so() -> None:
     assert re.search(r"^Step 1 of 1: .* NOT CHECKED$", plain(moved), re.MULTILINE)
 
 
+def with_most(load: Load, most: float) -> Load:
+    assert load.range is not None
+    return replace(load, range=replace(load.range, high=most))
+
+
 def test_a_share_or_margin_beyond_its_limit_never_reads_as_the_limit() -> None:
     whole = assessment()
     stage = whole.stages[1]
     bodies = tuple(replace(each, worst_margin=0.0498) for each in stage.statics.bodies)
     loads = tuple(
-        replace(each, load=replace(each.load, high=1.002 * 14709.975) if each.load else None)
+        replace(each, load=with_most(each.load, 1.002 * 14709.975) if each.load else None)
         for each in stage.statics.supports
     )
     near = replace(stage, statics=replace(stage.statics, bodies=bodies, supports=loads))
@@ -129,8 +135,8 @@ def test_a_share_or_margin_beyond_its_limit_never_reads_as_the_limit() -> None:
 
 
 def test_boxes_are_chosen_by_what_a_stage_does() -> None:
-    plan = job()
-    headings = [[each.heading for each in boxes(plan, state(plan, k), System.METRIC)] for k in range(5)]
+    whole = assessment()
+    headings = [[each.heading for each in boxes(whole.job, stage, System.METRIC)] for stage in whole.stages[:5]]
     assert headings == [
         ["Before", "At touch", "Asked by this job"],
         ["50 mm up"],
@@ -141,17 +147,43 @@ def test_boxes_are_chosen_by_what_a_stage_does() -> None:
 
 
 def test_doing_up_what_ties_the_vehicle_is_back_in_and_an_inner_mount_is_not() -> None:
-    plan = job()
-    here = state(plan, 1)
-    back = replace(here, stage=replace(here.stage, undone=(), done_up=("engine mount",)))
-    inner = replace(here, stage=replace(here.stage, undone=("rear roll link",), done_up=()))
-    assert [each.heading for each in boxes(plan, back, System.METRIC)] == ["Back in"]
-    assert boxes(plan, inner, System.METRIC) == ()
+    whole = assessment()
+    here = whole.stages[1]
+    stage = here.state.stage
+    back = replace(stage, undone=(), done_up=("engine mount",))
+    inner = replace(stage, undone=("rear roll link",), done_up=())
+    back_in, inside = (replace(here, state=replace(here.state, stage=each)) for each in (back, inner))
+    assert [each.heading for each in boxes(whole.job, back_in, System.METRIC)] == ["Back in"]
+    assert boxes(whole.job, inside, System.METRIC) == ()
+
+
+def at_touch(loads: dict[str, float | None]) -> tuple[str, ...]:
+    """Return the boxes at touch of the first step, some of its stands carrying something else [N]."""
+    whole = assessment()
+    here = whole.stages[0]
+    supports = tuple(
+        replace(each, load=None if loads[each.name] is None else Load(loads[each.name] or 0.0, None))
+        if each.name in loads
+        else each
+        for each in here.statics.supports
+    )
+    touched = replace(here, statics=replace(here.statics, supports=supports))
+    (told,) = [each.items for each in boxes(whole.job, touched, System.METRIC) if each.heading == "At touch"]
+    return told
+
+
+def test_no_stand_turns_by_hand_is_asked_only_of_those_that_are_to_carry() -> None:
+    assert "no stand turns by hand" in at_touch({})
+    assert "no stand turns by hand: A, B, C, D, F" in at_touch({"E": 49.0})
+    assert "no stand turns by hand" in at_touch({"E": 51.0})
+    assert "no stand turns by hand" in at_touch({"E": None})
+    none = at_touch(dict.fromkeys("ABCDEF", 0.0))
+    assert none == ("every saddle fully home", "lift on its locks")
 
 
 def test_us_readers_raise_it_by_inches() -> None:
-    plan = job()
-    assert [each.heading for each in boxes(plan, state(plan, 1), System.US)] == ["2 in up"]
+    whole = assessment()
+    assert [each.heading for each in boxes(whole.job, whole.stages[1], System.US)] == ["2 in up"]
     assert "Raise 2 in, stop, look." in cautions(Basis.GUESS, System.US)[5]
 
 

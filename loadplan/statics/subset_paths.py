@@ -1,5 +1,7 @@
 """Ways from nothing off to all off, one part at a time: sets of parts as bits, the part j as the bit j."""
 
+from collections.abc import Callable
+
 import numpy as np
 
 from loadplan.statics.parts_off_margins import Flags
@@ -80,3 +82,34 @@ def _layers(parts: int) -> list[Sets]:
         sizes = np.concatenate([sizes, sizes + 1])
     order = np.argsort(sizes, kind="stable").astype(np.int64)
     return np.split(order, np.cumsum(np.bincount(sizes))[:-1])
+
+
+def narrowest_way(cost: Callable[[int, int], float], parts: int) -> tuple[float, tuple[int, ...]]:
+    """Find the way from nothing off to all off whose dearest step costs least.
+
+    What a way costs from a set on does not hang on how that set was reached, so each set is looked at once.
+
+    Args:
+        cost: What it costs to take a part (its number) off a set (as bits); inf where that must not be.
+        parts: Number of parts.
+
+    Returns:
+        Cost of the dearest step (inf where there is no way), and the parts in order: of ways alike the one that takes
+        the first part in the list.
+
+    Example:
+        >>> narrowest_way(lambda off, part: 5.0 if part == 0 and not off else 1.0, 2)
+        (1.0, (1, 0))
+    """
+    every = (1 << parts) - 1
+    left = [0.0] * (every + 1)
+    choice = [0] * (every + 1)
+    for off in range(every - 1, -1, -1):
+        steps = [(max(cost(off, part), left[off | 1 << part]), part) for part in range(parts) if not off >> part & 1]
+        left[off], choice[off] = min(steps)
+    way: list[int] = []
+    off = 0
+    while off != every:
+        way.append(choice[off])
+        off |= 1 << choice[off]
+    return left[0], tuple(way)

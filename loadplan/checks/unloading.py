@@ -1,0 +1,59 @@
+"""Unloading: a stand that is taken away while it still carries lets its load down on the others at once."""
+
+from math import ceil
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.phrases import force
+from loadplan.checks.resetting import reset_words
+from loadplan.model.step_change import Unloading
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
+from loadplan.statics.levelling import Reset
+
+LEFT = 100.0
+"""A stand that carries more [N] is not pulled out by hand; common practice, no source."""
+
+MILLIMETRE = 1e-3
+"""What a stand is raised by is told to [m]."""
+
+HAIR = 1e-6
+"""Part of a millimetre that is rounding."""
+
+
+def check(case: Case) -> list[Told]:
+    """Judge what each support still carries that the stage takes away.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One finding a support whose load is known.
+    """
+    return [_finding(case, each, each.load) for each in case.statics.change.unloadings if each.load is not None]
+
+
+def _finding(case: Case, unloading: Unloading, load: float) -> Finding:
+    """Return whether a support carries little enough to be taken away."""
+    return Finding(
+        check=CheckName.UNLOADING,
+        verdict=Verdict.CAUTION if load > LEFT else Verdict.HOLDS,
+        subject=unloading.support,
+        value=load,
+        limit=LEFT,
+        measure=Measure.FORCE,
+        says=_says(case, unloading, load),
+    )
+
+
+def _says(case: Case, unloading: Unloading, load: float) -> Sentence:
+    if load <= LEFT:
+        return (f"{unloading.support} carries next to nothing when it is taken away.",)
+    still: Sentence = (f"{unloading.support} still carries ", *force(load), " when it is taken away.")
+    raising = unloading.raising
+    if raising is None:
+        return (
+            *still,
+            f" No single stand takes that from it: take the weight by a jack beside {unloading.support} first.",
+        )
+    support = case.support(raising.support)
+    by = ceil(raising.by / MILLIMETRE - HAIR) * MILLIMETRE
+    return (*still, *reset_words(case, support.body, Reset(support, by, 0.0)))

@@ -1,0 +1,226 @@
+"""Undoing: joints of one stage come off one at a time, and every state in between has to stand.
+
+Each of n joints is done up or undone, so the states on the way are the 2ⁿ sets of what is undone, and an order is a way
+through them that undoes one more at each step. Every set is judged once, whatever the n! orders that lead through it;
+how bad an order is, is then the worst of its states and steps. Sought is the way whose worst is mildest, and of those
+the one whose greatest drop is least: each is a way with the cheapest dearest step (`subset_paths.narrowest_way`).
+Beyond six joints only the first and the last state on the way are looked at: each joint alone undone, each alone left.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from math import inf
+
+from loadplan.model.answer import Load, Motion
+from loadplan.model.job import State
+from loadplan.model.step_change import Halfway, Severity, Trouble, Undoing
+from loadplan.statics.passage import Passage, Seen, motions
+from loadplan.statics.settlement import FAR, Spot, drops, spots
+from loadplan.statics.subset_paths import narrowest_way
+
+MOST_TOGETHER = 6
+"""Up to so many joints every set of them is looked at (62 states)."""
+
+FINE = Halfway(Severity.FINE, Trouble.NONE, (), "", None)
+
+
+@dataclass(frozen=True, slots=True)
+class _OnTheWay:
+    """One state on the way: what is wrong with it, and where its bodies are."""
+
+    judged: Halfway
+    motions: Mapping[str, Motion]
+
+
+def undoing(passage: Passage) -> Undoing | None:
+    """Judge the order in which the joints of a stage come off.
+
+    Args:
+        passage: The stage, with the state before it.
+
+    Returns:
+        The order, and the worst on its way; None where no more than one joint comes off.
+    """
+    joints = one_by_one(passage)
+    if len(joints) < 2:
+        return None
+    states = _Between(passage, joints)
+    listed = bool(getattr(passage.after.stage, "undone_in_order", False))
+    steps = states.all_steps() if len(joints) <= MOST_TOGETHER else states.ends()
+    worst = max(states.severity(*each) for each in steps)
+    way = tuple(range(len(joints))) if listed else _way(states)
+    told = states.worst(way)
+    return Undoing(
+        order=tuple(joints[each] for each in way),
+        every_order=worst is not Severity.OVER,
+        alike=worst is told.severity,
+        listed=listed,
+        worst=told,
+    )
+
+
+def one_by_one(passage: Passage) -> tuple[str, ...]:
+    """Name the joints that a stage undoes, as it lists them; those that go with a body or part are not among them.
+
+    Args:
+        passage: The stage, with the state before it.
+
+    Returns:
+        Their names.
+    """
+    tight = {each.name for each in passage.before.done_up}
+    loose = {each.name for each in passage.after.undone}
+    return tuple(dict.fromkeys(name for name in passage.after.stage.undone if name in tight & loose))
+
+
+def _way(states: "_Between") -> tuple[int, ...]:
+    """Return the way whose worst is mildest, and of those the one with the least of the greatest drops."""
+    many = len(states.joints)
+    if many > MOST_TOGETHER:
+        return min(states.from_ends(), key=states.badness)
+    mildest, _ = narrowest_way(lambda off, part: float(states.severity(off, part)), many)
+
+    def drop(off: int, part: int) -> float:
+        return states.fall(off, part) if states.severity(off, part) <= mildest else inf
+
+    return narrowest_way(drop, many)[1]
+
+
+class _Between:
+    """The states between all joints done up and all undone, each solved once; sets of joints as bits."""
+
+    def __init__(self, passage: Passage, joints: tuple[str, ...]) -> None:
+        self.joints = joints
+        self._passage = passage
+        self._spots = spots(passage.job, passage.before, passage.after)
+        self._all = (1 << len(joints)) - 1
+        # What was before and what the stage leaves are judged as such: on the way only the drop into it counts.
+        self._known = {0: _OnTheWay(FINE, passage.stood), self._all: _OnTheWay(FINE, passage.stands)}
+
+    def all_steps(self) -> Iterator[tuple[int, int]]:
+        """Yield every step: what is undone, and the joint that comes off next."""
+        for off in range(self._all):
+            yield from ((off, part) for part in range(len(self.joints)) if not off >> part & 1)
+
+    def ends(self) -> Iterator[tuple[int, int]]:
+        """Yield every first step, every last one, and every step into a single joint left."""
+        for part in range(len(self.joints)):
+            yield 0, part
+            yield self._all & ~(1 << part), part
+
+    def from_ends(self) -> Iterator[tuple[int, ...]]:
+        """Yield ways with every first and last joint, the others as listed."""
+        every = range(len(self.joints))
+        for first in every:
+            for last in every:
+                if first != last:
+                    yield (first, *(each for each in every if each not in {first, last}), last)
+
+    def badness(self, way: tuple[int, ...]) -> tuple[float, float]:
+        """Return how bad the first and the last state of a way are, and the larger of the drops into and from them."""
+        steps = ((0, way[0]), (self._all & ~(1 << way[-1]), way[-1]))
+        before_last = self._at(steps[1][0]).judged.severity
+        return (
+            float(max(before_last, *(self.severity(*each) for each in steps))),
+            max(self.fall(*each) for each in steps),
+        )
+
+    def severity(self, off: int, part: int) -> Severity:
+        """Return how bad a step is: the state that it leads to, and the drop into that."""
+        return max(self._at(off | 1 << part).judged.severity, self._drop(off, part).severity)
+
+    def fall(self, off: int, part: int) -> float:
+        """Return how far the place sinks that sinks furthest in a step [m], at least 0."""
+        return max(self._drop(off, part).value or 0.0, 0.0)
+
+    def worst(self, way: tuple[int, ...]) -> Halfway:
+        """Return the worst of a way's states and steps, the first of equals; where all is fine its greatest drop."""
+        told: list[Halfway] = []
+        off = 0
+        skipped = len(way) > MOST_TOGETHER and way != tuple(range(len(way)))
+        for number, part in enumerate(way):
+            if not skipped or number == 0:
+                told += [self._drop(off, part), self._at(off | 1 << part).judged]
+            elif number == len(way) - 1:
+                told += [self._at(off).judged, self._drop(off, part)]
+            off |= 1 << part
+        done = max(told, key=lambda each: (each.severity, each.trouble is Trouble.BALANCE, each.value or 0.0))
+        return replace(done, undone=tuple(name for name in _named(way, self.joints) if name in done.undone))
+
+    def _at(self, off: int) -> _OnTheWay:
+        if off not in self._known:
+            undone = tuple(name for number, name in enumerate(self.joints) if off >> number & 1)
+            state = _with_undone(self._passage, undone)
+            seen = self._passage.look(state, self._passage.gaps)
+            self._known[off] = _OnTheWay(_judged(self._passage, state, seen, undone), motions(seen))
+        return self._known[off]
+
+    def _drop(self, off: int, part: int) -> Halfway:
+        """Return the drop in a step, with how bad it is."""
+        after = off | 1 << part
+        undone = tuple(name for number, name in enumerate(self.joints) if after >> number & 1)
+        open_now = {each.name for each in self._passage.after.undone} - set(self.joints) | set(undone)
+        places = tuple(each for each in self._spots if self._is_open(each, open_now))
+        fallen = drops(places, self._at(off).motions, self._at(after).motions)
+        if not fallen:
+            return FINE
+        most = max(fallen, key=lambda each: each.fall)
+        limit = self._passage.job.limits.drop
+        severity = Severity.FINE
+        if most.fall > limit:
+            severity = Severity.OVER if most.fall > FAR * limit else Severity.NEAR
+        return Halfway(severity, Trouble.DROP, undone, most.place, most.fall)
+
+    def _is_open(self, spot: Spot, undone: set[str]) -> bool:
+        return spot.name in undone or spot.name not in self.joints
+
+
+def _named(way: tuple[int, ...], joints: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(joints[each] for each in way)
+
+
+def _with_undone(passage: Passage, undone: tuple[str, ...]) -> State:
+    """Return the state on the way with some joints undone: what comes off in the stage is still on."""
+    before, after = passage.before, passage.after
+    bodies = tuple(name for name in passage.job.bodies if name in {*before.bodies, *after.bodies})
+    tight = {each.name for each in after.done_up} | {each.name for each in before.done_up} - set(undone)
+    joints = [each for each in passage.job.vehicle.joints if set(each.between) <= set(bodies)]
+    return replace(
+        after,
+        bodies=bodies,
+        on=before.on | after.on,
+        may_be_on=(),
+        done_up=tuple(each for each in joints if each.name in tight),
+        undone=tuple(each for each in joints if each.name not in tight),
+    )
+
+
+def _judged(passage: Passage, state: State, seen: Seen, undone: tuple[str, ...]) -> Halfway:
+    """Return what is wrong with a state on the way: balance first, then the highest share of a rating."""
+    for frame, solved in seen:
+        if not solved.answer.robust:
+            modes = solved.answer.modes
+            return Halfway(Severity.OVER, Trouble.BALANCE, undone, (modes[0] if modes else frame).bodies[0], None)
+    loads = {
+        support.name: load
+        for frame, solved in seen
+        for support, load in zip(frame.supports, solved.loads or (), strict=True)
+    }
+    shares = _shares(state, loads)
+    if not shares:
+        return FINE
+    piece = max(shares, key=lambda name: shares[name])
+    severity = Severity.FINE
+    if shares[piece] > passage.job.limits.rating_share:
+        severity = Severity.OVER if shares[piece] > 1 else Severity.NEAR
+    return FINE if severity is Severity.FINE else Halfway(severity, Trouble.RATING, undone, piece, shares[piece])
+
+
+def _shares(state: State, loads: Mapping[str, Load]) -> dict[str, float]:
+    """Return the share of a rating [1] that each piece carries at its most on this floor, arms of the lift aside."""
+    shares: defaultdict[str, float] = defaultdict(float)
+    for each in state.supports:
+        if not each.is_arm and each.name in loads:
+            shares[each.piece or each.name] += loads[each.name].at_most / each.equipment.rating_of_one
+    return dict(shares)

@@ -1,0 +1,77 @@
+"""Undoing: what is said of the order in which joints come off."""
+
+from dataclasses import replace
+
+import pytest
+
+from loadplan.checks import undoing
+from loadplan.checks.case import Case
+from loadplan.model.job import Stage
+from loadplan.model.step_change import Halfway, Severity, StepChange, Trouble, Undoing
+from loadplan.model.verdict import Finding, Verdict
+from tests.checks.builders import BOLTS, about, lifted, not_checked, support, words
+
+ORDER = ("left", "right")
+FINE = Halfway(Severity.FINE, Trouble.DROP, ("left",), "A", 0.001)
+NEAR = Halfway(Severity.NEAR, Trouble.RATING, ("left",), "A", 0.8)
+DROPS = Halfway(Severity.NEAR, Trouble.DROP, ("left",), "A", 0.006)
+GOES = Halfway(Severity.OVER, Trouble.BALANCE, ("left",), "unit", None)
+
+
+def told(worst: Halfway, *, every: bool = True, alike: bool = True, listed: bool = False) -> Finding:
+    found = Undoing(ORDER, every_order=every, alike=alike, listed=listed, worst=worst)
+    base = lifted(support("A"), hung=False)
+    judged = replace(base, statics=replace(base.statics, change=StepChange(undoing=found)))
+    return about(undoing.check(judged), "left, right")
+
+
+def test_where_every_order_holds_it_says_so() -> None:
+    assert told(FINE).verdict is Verdict.HOLDS
+    assert words(told(FINE).says) == "left and right may come off in any order."
+
+
+def test_where_not_every_order_holds_the_one_that_does_is_a_note() -> None:
+    found = told(FINE, every=False, alike=False)
+    assert found.verdict is Verdict.NOTE
+    assert words(found.says) == "Undo left, then right: not every order holds."
+
+
+def test_a_state_near_its_limit_in_every_order_is_a_caution() -> None:
+    found = told(NEAR)
+    assert (found.verdict, found.value, found.limit) == (Verdict.CAUTION, 0.8, 0.75)
+    assert words(found.says).startswith("With only left off A carries up to 0.8 1 of its rating.")
+    assert "Undo left, then right" in words(told(NEAR, every=False, alike=False).says)
+    assert told(DROPS).limit == 0.005
+    assert "it drops by 0.006 m at A. Bring the stand there up" in words(told(DROPS).says)
+
+
+def test_where_no_order_holds_it_is_a_stop() -> None:
+    found = told(GOES, every=False)
+    assert found.verdict is Verdict.STOP
+    assert words(found.says).startswith(
+        "In no order may they come off one by one: with only left off the unit goes over, or may"
+    )
+    assert (told(replace(NEAR, severity=Severity.OVER)).limit, told(replace(DROPS, severity=Severity.OVER)).limit) == (
+        1.0,
+        0.02,
+    )
+
+
+def test_the_listed_order_is_judged_where_the_job_says_so() -> None:
+    found = told(GOES, every=False, alike=False, listed=True)
+    assert found.verdict is Verdict.STOP
+    assert words(found.says).startswith("Undone as listed, left, then right: with only left off the unit goes over")
+    assert told(FINE, every=False, alike=False, listed=True).verdict is Verdict.HOLDS
+
+
+def unjudged(*names: str) -> Case:
+    base = lifted(support("A"), hung=False)
+    joints = tuple(replace(BOLTS, name=name) for name in names)
+    before = replace(base.state, done_up=joints, undone=())
+    state = replace(base.state, undone=joints, stage=Stage("step", undone=names))
+    return replace(base, state=state, before=before)
+
+
+@pytest.mark.parametrize(("names", "says"), [(("left",), 0), (("left", "right"), 1)])
+def test_what_was_too_much_to_look_at_is_told_as_not_checked(names: tuple[str, ...], says: int) -> None:
+    assert len(not_checked(undoing.check(unjudged(*names)))) == says
