@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from loadplan.assess import assess
-from loadplan.checks import clearance, load_centre, overlap, pull, push, snag, sway, timber, unloading
+from loadplan.checks import clearance, laid_on, load_centre, overlap, pull, push, snag, sway, timber, unloading
 from loadplan.files import read_job
 from loadplan.files.readings_reader import read_readings
 from loadplan.files.shop_reader import STIFFNESSES
@@ -26,7 +26,7 @@ from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.terminal_page import page
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
-from loadplan.statics import jack_sinking, settlement
+from loadplan.statics import jack_sinking, push_limit, settlement, sideways_push
 from loadplan.statics import saddle_friction as grip
 from loadplan.statics import set_down_window as setdown
 from loadplan.statics import tipping_modes as modes
@@ -137,7 +137,10 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "a stand that is taken away may carry": f"{unloading.LEFT:g} N",
         "the load's middle lies inside the pads by": f"{load_centre.WITHIN:g} times `margin`",
         "the load's middle may move without a prop by": f"{1000 * load_centre.MOVED:g} mm",
-        "a sideways push must be stood": f"{push.TWICE:g} times",
+        "a sideways push must be stood": f"{sideways_push.TWICE:g} times",
+        "a weight laid on must be stood": f"{laid_on.TWICE:g} times",
+        "of a push, what slides before it tips must stand at most": f"{100 * push.LIGHT:g} % of the weight on its supports",
+        "friction of a saddle with oil on it": f"{push_limit.OILED:g}",
         "a known pull must be stood": f"{pull.ROOM:g} times",
         "hold of castors that are not locked": f"{grip.CASTOR:g}",
         "timber is built crosswise from": f"{1000 * timber.HIGH:g} mm",
