@@ -8,7 +8,20 @@ from pathlib import Path
 import pytest
 
 from loadplan.assess import assess
-from loadplan.checks import clearance, laid_on, load_centre, overlap, pull, push, snag, sway, timber, unloading
+from loadplan.checks import (
+    clearance,
+    grip,
+    laid_on,
+    level,
+    load_centre,
+    overlap,
+    pull,
+    push,
+    snag,
+    sway,
+    timber,
+    unloading,
+)
 from loadplan.files import read_job
 from loadplan.files.readings_reader import read_readings
 from loadplan.files.shop_reader import STIFFNESSES
@@ -26,8 +39,7 @@ from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.terminal_page import page
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
-from loadplan.statics import jack_sinking, push_limit, settlement, sideways_push
-from loadplan.statics import saddle_friction as grip
+from loadplan.statics import jack_sinking, push_limit, saddle_friction, settlement, sideways_push
 from loadplan.statics import set_down_window as setdown
 from loadplan.statics import tipping_modes as modes
 from loadplan.statics.weighing import weigh
@@ -139,13 +151,17 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "the load's middle may move without a prop by": f"{1000 * load_centre.MOVED:g} mm",
         "a sideways push must be stood": f"{sideways_push.TWICE:g} times",
         "a weight laid on must be stood": f"{laid_on.TWICE:g} times",
-        "of a push, what slides before it tips must stand at most": f"{100 * push.LIGHT:g} % of the weight on its supports",
+        "of a push, what slides before it tips must stand at most": (
+            f"{100 * push.LIGHT:g} % of the weight on its supports"
+        ),
         "friction of a saddle with oil on it": f"{push_limit.OILED:g}",
         "a known pull must be stood": f"{pull.ROOM:g} times",
-        "hold of castors that are not locked": f"{grip.CASTOR:g}",
+        "hold of castors that are not locked": f"{saddle_friction.CASTOR:g}",
         "timber is built crosswise from": f"{1000 * timber.HIGH:g} mm",
         "a tilt makes itself worse: caution above": f"{100 * sway.MUCH:g} %",
-        "a tilt makes itself worse: stop from": f"{100 * sway.ENDLESS:g} %",
+        "a tilt makes itself worse: stop above": f"{100 * sway.TOO_MUCH:.0f} %",
+        "a saddle must hold a tilt of": f"{grip.TWICE:g} times",
+        "tilts are no small ones any more: stop above": f"{level.TOO_FAR:g} times `level`",
     }
     by_hand = {"a rating not marked for one or for a pair": "half", "an arm of a lift without its own rating": ANY_ARM}
     woods = {row for row in listed if row.replace("-", " ") in timber.ACROSS_GRAIN}

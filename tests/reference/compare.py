@@ -75,7 +75,12 @@ def _bodies(figures: Figures, statics: Statics) -> Iterator[str]:
             yield f"{name} balanced {body.balanced}, judge {figures.balanced[name]}"
         yield from _near(f"{name} margin", _scaled(body.margin, 1e3), figures.margin.get(name), LENGTH)
         worst = figures.worst_margin.get(name)
-        yield from _near(f"{name} worst margin", _scaled(body.worst_margin, 1e3), worst, LENGTH)
+        if figures.every_corner.get(name, True) or worst is None or body.worst_margin is None:
+            yield from _near(f"{name} worst margin", _scaled(body.worst_margin, 1e3), worst, LENGTH)
+        elif body.worst_margin * 1e3 > worst + LENGTH:
+            yield f"{name} worst margin: {body.worst_margin * 1e3}, at most {worst}"
+        for axis, lean in enumerate(figures.lean.get(name, ())):
+            yield from _near(f"{name} lean", _scaled(body.lean[axis] if body.lean else None, 1e3), lean, LENGTH)
         angle = figures.tip_angle.get(name)
         yield from _near(f"{name} tip angle", body.tip_angle, _scaled(angle, radians(1)), ANGLE)
         if figures.motion_unique.get(name, True):
@@ -138,6 +143,7 @@ def _lowering(figures: Figures, statics: Statics) -> Iterator[str]:
 
 def _group(figures: Figures, names: tuple[str, ...], group: GroupAnswer) -> Iterator[str]:
     frame, rays = figures.frames[names], figures.rays[names]
+    yield from _near(f"{names} sway", group.sway, figures.sway.get(names[0]), 1e-8)
     yield from proof_faults(frame, figures.weights[names], group)
     if figures.balanced[names[0]] and group.robust != figures.robust[names[0]]:
         yield f"{names} robust {group.robust}, judge {figures.robust[names[0]]}"

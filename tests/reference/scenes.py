@@ -77,6 +77,8 @@ class Scene:
     lowered: float | None
     new: tuple[str, ...]
     """Supports that this stage puts in place."""
+    came_off: tuple[Lump, ...] = ()
+    """Parts that this stage takes off bodies that are still there."""
     wholes: tuple[tuple[str, ...], ...] = field(default=())
     groups: tuple[tuple[int, ...], ...] = field(default=())
 
@@ -278,6 +280,9 @@ def _scene_of(plan: Plan, stage: dict[str, Any], now: _Now) -> Scene:
         subsets=tuple(_subsets(plan, now.off, sorted(optional))),
         lowered=now.lowered,
         new=tuple(stage.get("in_place", [])),
+        came_off=tuple(
+            plan.parts[name] for name in stage.get("off", []) if name in plan.parts and plan.parts[name].body in there
+        ),
     )
 
 
