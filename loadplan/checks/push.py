@@ -12,11 +12,7 @@ from loadplan.checks.phrases import eighth, force, length, names, several, turni
 from loadplan.checks.piece import Piece, pieces
 from loadplan.model.disturbance import PushAnswer
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
-from loadplan.statics.sideways_push import TWICE
-
-LIGHT = 0.1
-"""Share of the weight on its supports that is asked of what slides or takes its stands over before it tips, where that
-is less than the push: what is light is shoved by any push, and stays upright; common practice, no source."""
+from loadplan.statics.sideways_push import LIGHT, TWICE
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,17 +110,8 @@ def _asked(case: Case, push: PushAnswer) -> _Asked:
     asked = limits.bar if case.state.stage.bar else limits.push
     if push.first == "tips":
         return _Asked(asked, light=False)
-    share = LIGHT * _borne(case, push.body)
+    share = LIGHT * push.borne
     return _Asked(min(asked, share), light=share < asked)
-
-
-def _borne(case: Case, body: str) -> float:
-    """Return the load [N] on the supports of a rigid whole; of one that has none, on those of its group."""
-    whole = case.whole(body)
-    own = [each for each in case.state.supports if each.body in whole and each.on not in whole]
-    group = case.group(body).bodies
-    under = own or [each for each in case.state.supports if each.body in group]
-    return sum(load.expected for each in under if (load := case.load(each.name)) is not None)
 
 
 def _judged(push: PushAnswer, asked: float) -> tuple[Verdict, float]:

@@ -62,7 +62,8 @@ class PushAnswer:
         first: "slides", "tips", or "stand" where a stand itself goes over.
         about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
         oiled: The force where every saddle of which no friction is said is oiled steel [N], the same as `force` where
-            each is said; infinite where that is more than is ever asked for.
+            each is said; where that is little no more than this, and infinite where it is more than is asked for.
+        borne: What the supports of the whole carry [N]; of one that has none, those of its group.
     """
 
     force: float
@@ -72,6 +73,7 @@ class PushAnswer:
     first: str
     about: tuple[str, ...]
     oiled: float
+    borne: float
 
 
 @dataclass(frozen=True, slots=True)

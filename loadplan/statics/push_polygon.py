@@ -23,7 +23,7 @@ ROUNDS = 200
 AT_ONCE = 8
 """Sides looked at in one round: the next ones cost little more than one."""
 
-FIRST = 16
+FIRST = 12
 """Directions looked into at first."""
 
 

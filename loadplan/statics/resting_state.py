@@ -36,8 +36,7 @@ class Settings:
         held: Bodies rigid with the one on the lift: no snag is looked for at them, and they are not pushed.
         grips: How each support holds sideways (n).
         pushed: Of each rigid whole (q) the body that is pushed, and where [m].
-        asked: The hardest push that a job may ask for, with what it must be stood by [N]: how far is searched where
-            no friction is said.
+        asked: The push that the stage asks for, twice over [N]: so far is searched where no friction is said.
         corners: Of each rigid whole (q) the corners of the outlines of what is on it.
         came_off: Parts that the stage takes off bodies of the group: with them on it may have leant further.
     """
@@ -203,9 +202,8 @@ def stance(frame: Frame, rest: Rest, motions: Array) -> Stance | None:
     """
     if rest.leaning is None:
         return None
-    yielding = None
+    yielding, carried = None, rest.expected.loads[0]
     if len(frame.wholes) == 1:
-        carried = rest.expected.loads[0]
         yielding = Yielding(
             frame=frame,
             held=rest.held,
@@ -215,7 +213,12 @@ def stance(frame: Frame, rest: Rest, motions: Array) -> Stance | None:
             overturning=max(float(levers(frame, rest.expected)[0]), 0.0),
             saddles=float(carried @ np.array([each.at[2] for each in frame.supports]) / carried.sum()),
         )
-    return Stance(rest.leaning.sway, np.vstack([frame.load, leaning_loads(frame, rest.tilts[::-1])]), yielding)
+    return Stance(
+        rest.leaning.sway,
+        np.vstack([frame.load, leaning_loads(frame, rest.tilts[::-1])]),
+        carried * frame.weight,
+        yielding,
+    )
 
 
 def finite(values: Array) -> tuple[float | None, ...]:

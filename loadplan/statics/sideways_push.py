@@ -23,6 +23,10 @@ from loadplan.statics.stance import Stance
 TWICE = 2.0
 """A push of the limit must be stood with this factor: the limit is an upper bound; common practice, no source."""
 
+LIGHT = 0.1
+"""Share of the weight on its supports that is asked of what slides or takes its stands over before it tips, where that
+is less than the push: what is light is shoved by any push, and stays upright; common practice, no source."""
+
 STEPS = 8
 """Forces that are tried at once where a saddle comes off under a push."""
 
@@ -56,13 +60,36 @@ def _pushed(frame: Frame, settings: Settings, stance: Stance, pushed: tuple[str,
     hold = Hold(frame, settings.grips, frame.whole(body), at)
     limit = weakest(hold, stance, inf)
     if limit is None:
-        return PushAnswer(inf, 0.0, body, at, "holds", (), inf)
-    oiled = tuple(grip.oiled for grip in settings.grips)
-    slick = limit.force
-    if oiled != settings.grips:
-        less = weakest(replace(hold, grips=oiled), stance, min(limit.force, settings.asked))
-        slick = less.force if less is not None else limit.force if limit.force <= settings.asked else inf
-    return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about, slick)
+        return PushAnswer(inf, 0.0, body, at, "holds", (), inf, 0.0)
+    borne = _borne(frame, stance, frame.whole(body))
+    slick = _oiled(hold, stance, limit, (borne, settings.asked))
+    return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about, slick, borne)
+
+
+def _borne(frame: Frame, stance: Stance, whole: int) -> float:
+    """Return the load [N] on the supports of a rigid whole; of one that has none, on those of its group."""
+    own = [support.body in frame.wholes[whole] for support in frame.supports]
+    return float(stance.carried[own].sum() if any(own) else stance.carried.sum())
+
+
+def _oiled(hold: Hold, stance: Stance, limit: Limit, settled: tuple[float, float]) -> float:
+    """Return what is stood with oil where nobody has said the friction, as far as it matters beside the limit without.
+
+    The direction that was weakest without oil mostly tells enough: one programme instead of a polygon of them.
+    """
+    borne, asked = settled
+    enough = asked if limit.first == "tips" else min(asked, TWICE * LIGHT * borne)
+    oiled = tuple(grip.oiled for grip in hold.grips)
+    if oiled == hold.grips or limit.force < enough:
+        return limit.force
+    slick = replace(hold, grips=oiled)
+    towards = (cos(limit.direction), sin(limit.direction), 0.0)
+    kept = 1.0 if stance.yielding else stance.kept
+    there = kept * stands(leant(slick, stance, stance.loads[-1]), towards).force
+    if there < min(asked, TWICE * LIGHT * borne):
+        return min(there, limit.force)
+    less = weakest(slick, stance, min(limit.force, asked))
+    return less.force if less is not None else limit.force if limit.force <= asked else inf
 
 
 def weakest(hold: Hold, stance: Stance, below: float) -> Limit | None:

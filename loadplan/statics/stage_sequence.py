@@ -333,7 +333,7 @@ class _Solver:
             held=frozenset(name for names in frame.wholes if body in names for name in names),
             grips=tuple(holds[support.name] for support in frame.supports),
             pushed=tuple(highest_part(self.job, state, names) for names in frame.wholes),
-            asked=TWICE * max(limits.push, limits.bar),
+            asked=TWICE * (limits.bar if state.stage.bar else limits.push),
             corners=tuple(outline_corners(self.job, names) for names in frame.wholes),
             came_off=tuple(
                 part

@@ -14,11 +14,13 @@ class Stance:
         sway: Share by which a tilt makes itself worse, 0 to 1.
         loads: Its weights (2 or 3, 3 q), scaled: upright; with each centre of gravity moved by its lean with the parts
             on that the stage takes off; last, by its lean.
+        carried: What each support carries (n) [N].
         yielding: How it gives way to a push; None where the sway stands for that, since there are more wholes than one.
     """
 
     sway: float
     loads: Array
+    carried: Array
     yielding: Yielding | None
 
     @property

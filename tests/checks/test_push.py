@@ -28,7 +28,7 @@ BLOCK = 250.0  # lb
 def pushed(force: float, first: str = "slides", direction: float = 0.0, *, oiled: float = inf) -> Case:
     """The unit on A and B, which carry 5000 N: what is light does not come into it."""
     free = case(support("A"), support("B"), loads={"A": load(2500.0), "B": load(2500.0)})
-    answer = PushAnswer(force, direction, "unit", (0.0, 0.0, 0.4), first, ("A", "B"), min(force, oiled))
+    answer = PushAnswer(force, direction, "unit", (0.0, 0.0, 0.4), first, ("A", "B"), min(force, oiled), 5000.0)
     return with_group(free, replace(group(("unit",), ("A", "B")), pushes=(answer,)))
 
 

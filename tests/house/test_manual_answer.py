@@ -16,7 +16,6 @@ from loadplan.checks import (
     load_centre,
     overlap,
     pull,
-    push,
     snag,
     sway,
     timber,
@@ -152,7 +151,7 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "a sideways push must be stood": f"{sideways_push.TWICE:g} times",
         "a weight laid on must be stood": f"{laid_on.TWICE:g} times",
         "of a push, what slides before it tips must stand at most": (
-            f"{100 * push.LIGHT:g} % of the weight on its supports"
+            f"{100 * sideways_push.LIGHT:g} % of the weight on its supports"
         ),
         "friction of a saddle with oil on it": f"{push_limit.OILED:g}",
         "a known pull must be stood": f"{pull.ROOM:g} times",

@@ -74,7 +74,7 @@ def row(at: Place, place: int, size: int) -> np.ndarray:
     return values
 
 
-PUSH = PushAnswer(590.0, 3.7, "powertrain", (0.1, 0.0, 0.8), "slides", ("C", "D"), 590.0)
+PUSH = PushAnswer(590.0, 3.7, "powertrain", (0.1, 0.0, 0.8), "slides", ("C", "D"), 590.0, 4200.0)
 SET_DOWN = SetDownAnswer(
     bodies=("subframe", "powertrain"),
     weight=4200.0,
