@@ -26,6 +26,7 @@ class Verdict(IntEnum):
 class CheckName(StrEnum):
     """The checks by name, as pages and the machine output have it; what each is stands in the table of `checks`."""
 
+    BEARING = "bearing"
     BALANCE = "balance"
     MARGIN = "margin"
     RATING = "rating"
@@ -36,6 +37,7 @@ class CheckName(StrEnum):
     LAID_ON = "laid on"
     PUSH = "push"
     PULL = "pull"
+    MOUNT = "mount"
     SNAG = "snag"
     LEVEL = "level"
     ALIGNMENT = "alignment"

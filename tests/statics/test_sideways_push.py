@@ -88,7 +88,7 @@ def test_linked_wholes_lose_their_sway() -> None:
 
 
 def test_with_oil_on_the_saddles_it_is_told_how_little_is_left() -> None:
-    grips = (Grip(0.15, inf, said=False),) * 4
+    grips = (Grip(0.3, inf, said=False),) * 4
     made = make.job([make.part()], make.stands(make.SQUARE))
     (push,) = make.group(made, grips=grips, asked=1e3).answer.pushes
     assert push.oiled == pytest.approx(0.05 * WEIGHT, rel=6e-3)

@@ -1,6 +1,7 @@
 """What there is to say about a job: findings of all stages worst first, each told once."""
 
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.words.merged_notes import note_texts
@@ -28,6 +29,14 @@ class ToldFinding:
         """The stages as people count them: "step 3", "steps 3 to 5"."""
         first, last = self.stages
         return f"step {first + 1}" if first == last else f"steps {first + 1} to {last + 1}"
+
+
+class _Key(NamedTuple):
+    """What has to be the same for two findings to be told as one; the notes of one check are, whatever they say."""
+
+    verdict: Verdict
+    check: CheckName
+    text: str
 
 
 def told(assessment: Assessment, reader: Reader) -> tuple[ToldFinding, ...]:
@@ -62,14 +71,14 @@ def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
         Cautions and stops one by one; the notes of one check are one, where its first note is.
     """
     index = stage.state.index
-    found: dict[tuple[Verdict, CheckName, str], list[Finding]] = {}
+    found: dict[_Key, list[Finding]] = {}
     for finding in stage.findings:
         if finding.verdict is not Verdict.HOLDS:
             own = "" if finding.verdict is Verdict.NOTE else reader.finding(finding)
-            found.setdefault((finding.verdict, finding.check, own), []).append(finding)
+            found.setdefault(_Key(finding.verdict, finding.check, own), []).append(finding)
     return [
-        ToldFinding(verdict, check, text or " ".join(note_texts(notes, reader)), (index, index))
-        for (verdict, check, text), notes in found.items()
+        ToldFinding(key.verdict, key.check, key.text or " ".join(note_texts(notes, reader)), (index, index))
+        for key, notes in found.items()
     ]
 
 

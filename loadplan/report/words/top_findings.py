@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
+from typing import NamedTuple
 
 from loadplan.checks.phrases import names, several
 from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
@@ -34,6 +35,22 @@ class Foremost:
         return steps if self.same else f"{steps}, as in step {self.worst + 1}"
 
 
+class _About(NamedTuple):
+    """What a caution or stop is about, however its words change from step to step."""
+
+    verdict: Verdict
+    check: CheckName
+    subject: str
+
+
+class _Reads(NamedTuple):
+    """How a line reads: two things that read the same in the same steps are told once."""
+
+    verdict: Verdict
+    stages: tuple[int, ...]
+    text: str
+
+
 def foremost(assessment: Assessment, reader: Reader) -> tuple[Foremost, ...]:
     """List the cautions and stops of a whole job, each once however its words change from step to step.
 
@@ -44,17 +61,18 @@ def foremost(assessment: Assessment, reader: Reader) -> tuple[Foremost, ...]:
     Returns:
         Stops before cautions, then by how far they are past their limits, then by step.
     """
-    found: dict[tuple[Verdict, CheckName, str], list[tuple[StageAssessment, Finding]]] = {}
+    found: dict[_About, list[tuple[StageAssessment, Finding]]] = {}
     for stage in assessment.stages:
         for finding in stage.findings:
             if finding.verdict > Verdict.NOTE:
-                found.setdefault((finding.verdict, finding.check, finding.subject), []).append((stage, finding))
+                about = _About(finding.verdict, finding.check, finding.subject)
+                found.setdefault(about, []).append((stage, finding))
     ranked = [(max(_past(*each) for each in those), those) for those in found.values()]
     ranked.sort(key=lambda each: (-each[1][0][1].verdict, [-part for part in each[0]], each[1][0][0].state.index))
-    merged: dict[tuple[Verdict, tuple[int, ...], str], Foremost] = {}
+    merged: dict[_Reads, Foremost] = {}
     for _, those in ranked:
         line = _foremost(those, reader)
-        merged.setdefault((line.verdict, line.stages, line.text), line)
+        merged.setdefault(_Reads(line.verdict, line.stages, line.text), line)
     return tuple(merged.values())
 
 
