@@ -9,6 +9,7 @@ from loadplan.model.answer import GroupAnswer
 from loadplan.model.disturbance import LaidOn
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.statics.laid_on_weight import outline_corners
 
 TWICE = 2.0
 """Times the weight laid on that is asked for without a caution; common practice, no source."""
@@ -59,7 +60,7 @@ def _judged(weight: float | None, asked: float) -> tuple[Verdict, float]:
 def _says(case: Case, group: GroupAnswer, laid: LaidOn, verdict: Verdict) -> Sentence:
     if laid.weight is None or laid.at is None:
         return (f"No weight laid on a corner of the {names(case.whole(laid.body))} tips it.",)
-    side = _side(case.body(laid.body).outline, laid.at)
+    side = _side(case, laid.body, laid.at)
     tips: Sentence = (
         "Leaning with ",
         *force(laid.weight),
@@ -76,7 +77,8 @@ def _says(case: Case, group: GroupAnswer, laid: LaidOn, verdict: Verdict) -> Sen
             return (*tips, ".")
 
 
-def _side(outline: tuple[PlanPoint, ...], at: PlanPoint) -> str:
-    """Return the side of an outline on which a corner lies, seen from its middle."""
-    x, y = ((min(axis) + max(axis)) / 2 for axis in zip(*outline, strict=True))
+def _side(case: Case, body: str, at: PlanPoint) -> str:
+    """Return the side on which a corner lies, seen from the middle of a body with what is on it."""
+    places = [place for _, place in outline_corners(case.job, case.state, (body,))]
+    x, y = ((min(axis) + max(axis)) / 2 for axis in zip(*places, strict=True))
     return eighth(atan2(at[1] - y, at[0] - x))

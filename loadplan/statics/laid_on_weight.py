@@ -10,7 +10,7 @@ from typing import TypeAlias
 import numpy as np
 
 from loadplan.model.disturbance import LaidOn
-from loadplan.model.job import Job
+from loadplan.model.job import Job, State
 from loadplan.model.vehicle import PlanPoint
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
@@ -22,17 +22,20 @@ Corner: TypeAlias = tuple[str, PlanPoint]
 """A body, and a corner of the outline of it or of a part on it [m]."""
 
 
-def outline_corners(job: Job, bodies: tuple[str, ...]) -> tuple[Corner, ...]:
+def outline_corners(job: Job, state: State, bodies: tuple[str, ...]) -> tuple[Corner, ...]:
     """Find where a weight may be laid on a rigid whole, or somebody may lean on it.
 
     Args:
         job: The job.
+        state: The state.
         bodies: Bodies of the whole.
 
     Returns:
-        Corners of their outlines.
+        Corners of their outlines, and of those of the parts that are on.
     """
-    return tuple((body.name, place) for body in job.vehicle.bodies if body.name in bodies for place in body.outline)
+    own = [(body.name, body.outline) for body in job.vehicle.bodies if body.name in bodies]
+    own += [(part.body, part.outline) for part in job.vehicle.parts if part.body in bodies and part.name in state.on]
+    return tuple((body, place) for body, outline in own for place in outline)
 
 
 def weights_laid_on(

@@ -11,7 +11,7 @@ from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.push_limit import Grip, Hold, stands_each
+from loadplan.statics.push_limit import Grip, Hold, overloaded, stands_each
 from loadplan.statics.resting_state import Solved
 from loadplan.statics.sideways_push import leant, stood
 from loadplan.statics.stance import Stance
@@ -54,7 +54,7 @@ def pulled(
 def _answer(pull: Pull, hold: Hold, stance: Stance) -> PullAnswer:
     """Return what a pull does to the group that it acts on, in its own direction or in the worst one of a bar."""
     ways = [(hold, pull.towards or (1.0, 0.0, 0.0))]
-    if pull.about is not None:
+    if pull.about is not None and not overloaded(hold):
         ways = [_worst_bar(leant(hold, stance, load), pull, pull.about) for load in stance.loads]
     found = [(stood(replace(hold, at=way.at), stance, towards), towards) for way, towards in ways]
     limit, towards = min(found, key=lambda each: each[0].force)

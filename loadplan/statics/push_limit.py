@@ -2,9 +2,10 @@
 
 Greatest λ such that forces exist with Σ W f + λ p = w at every rigid whole, six balances each: a saddle pushes up
 with a normal N ≥ 0 and holds sideways up to μ N, a cone of 32 faces inscribed in the round one, so at most 0.5 % on
-the careful side; a mount carries any force at its point. A linear programme; its prices at the end are the motion
-that begins there, which tells sliding from tipping. The pushes that can be stood make a convex polygon, and the least
-of them over all directions is the distance of its nearest side (`push_polygon`).
+the careful side; a mount carries any force at its point, a link one along its line, each up to its limit. A linear
+programme; its prices at the end are the motion that begins there, which tells sliding from tipping. The pushes that
+can be stood make a convex polygon, and the least of them over all directions is the distance of its nearest side
+(`push_polygon`).
 
 Such a limit is an upper bound: friction is not associated, so what really holds depends on how the lot was set down
 (Drucker, Coulomb friction, plasticity, and limit loads, Journal of Applied Mechanics 21, 1954, 71-74).
@@ -12,16 +13,17 @@ Such a limit is an upper bound: friction is not associated, so what really holds
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import product
 from math import atan2, inf
 
 import numpy as np
 
-from loadplan.model.vehicle import Place
+from loadplan.model.vehicle import Joint, JointKind, Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.null_space import SINGULAR, null_space
 from loadplan.statics.push_polygon import nearest_side
-from loadplan.statics.simplex import Programme, SimplexBasis, best, spread, start
+from loadplan.statics.simplex import NoAnswerError, Programme, SimplexBasis, best, spread, start
 
 FACES = 32
 """Faces of the friction cone."""
@@ -116,6 +118,25 @@ class _Balances:
     motions: Array
 
 
+def overloaded(hold: Hold) -> bool:
+    """Tell whether the ties of a group, each held to its line and limit, cannot even bear it as it stands.
+
+    Args:
+        hold: The group.
+
+    Returns:
+        Whether that is so; never where every tie is a mount without limit.
+    """
+    frame = hold.frame
+    if all(joint.kind is JointKind.MOUNT and joint.limit is None for joint in (*frame.mounts, *frame.links)):
+        return False
+    try:
+        start(_balances(hold, COMPASS).programme)
+    except NoAnswerError:
+        return True
+    return False
+
+
 def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
     """Find the least horizontal push that the group cannot stand, and what happens first.
 
@@ -128,7 +149,8 @@ def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
     """
     balances = _balances(hold, COMPASS)
     loads = hold.frame.load[None, :] if hold.others is None else hold.others
-    others = np.array([balances.motions @ _weights(load) for load in loads])
+    bounds = np.ones(len(balances.programme.right) - len(balances.motions))
+    others = np.array([np.append(balances.motions @ _weights(load), bounds) for load in loads])
     side = nearest_side(balances.programme, start(balances.programme), below / hold.frame.weight, others)
     if side is None:
         return None
@@ -170,7 +192,7 @@ def stands_each(hold: Hold, pushes: tuple[tuple[Place, Place], ...]) -> Array:
     balances = _balances(replace(hold, at=pushes[0][0]), tuple(towards for _, towards in pushes))
     columns, count = balances.programme.columns.copy(), len(pushes)
     for number, (at, towards) in enumerate(pushes):
-        columns[number - count] = balances.motions @ _pushed(hold, at, towards)
+        columns[number - count, : len(balances.motions)] = balances.motions @ _pushed(hold, at, towards)
     held = replace(balances.programme, columns=columns[:-count])
     # Balances that only the pushes reach would leave no basis to start from: then each is asked by itself.
     if np.linalg.matrix_rank(held.columns) < len(held.right):
@@ -193,8 +215,9 @@ def _happens(hold: Hold, balances: _Balances, end: tuple[SimplexBasis, Array]) -
     frame = hold.frame
     basis, value = end
     price = np.einsum("i,ij->j", basis.worth(value)[0], basis.inverse[0])
+    moving = price[: len(balances.motions)]
     costs = (balances.programme.columns @ price)[: FACES * len(frame.supports)].reshape(-1, FACES)
-    speeds = np.array([price @ balances.motions @ _at(frame, number) for number in range(len(costs))])
+    speeds = np.array([moving @ balances.motions @ _at(frame, number) for number in range(len(costs))])
     slips = (costs.min(axis=1) < TELLING) & (np.hypot(speeds[:, 0], speeds[:, 1]) > TELLING)
     weak = np.array([grip.footing < grip.friction for grip in hold.grips])
     if not slips.any():
@@ -218,14 +241,65 @@ def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
         for number, grip in enumerate(hold.grips)
     ]
     pushed = [_pushed(hold, hold.at, push)[:, None] for push in pushes]
-    tied = [_between(frame, mount.at[0], *(frame.whole(name) for name in mount.between)).T for mount in frame.mounts]
-    freedom = null_space(np.vstack([np.zeros((0, 6 * len(frame.wholes))), *tied]), 6 * len(frame.wholes))
-    columns = (freedom @ np.hstack(held + pushed)).T
+    ties = [_Tie.of(frame, joint) for joint in (*frame.mounts, *frame.links)]
+    endless = [tie.forces.T for tie in ties if tie.most == inf]
+    bounded = [tie for tie in ties if tie.most < inf]
+    freedom = null_space(np.vstack([np.zeros((0, 6 * len(frame.wholes))), *endless]), 6 * len(frame.wholes))
+    columns = (freedom @ np.hstack([*held, *(tie.pulls for tie in bounded), *pushed])).T
     # Balances that no force can change would make every basis singular; the group is balanced, so these hold.
     _, sizes, axes = np.linalg.svd(columns, full_matrices=False)
     reached = axes[sizes > SINGULAR * sizes[0]]
     motions = reached @ freedom
-    return _Balances(Programme(columns @ reached.T, motions @ _weights(frame.load)), motions)
+    programme = Programme(columns @ reached.T, motions @ _weights(frame.load))
+    return _Balances(_shared(programme, bounded, FACES * len(frame.supports)), motions)
+
+
+@dataclass(frozen=True, slots=True)
+class _Tie:
+    """What a mount or a link can hold: any force at its place, or along its line, up to its limit.
+
+    Attributes:
+        forces: Balances (6 q, 3 or 1) of a unit force along each axis that it holds.
+        most: Most that it may carry, as share of the weight; infinite where nothing is said.
+    """
+
+    forces: Array
+    most: float
+
+    @staticmethod
+    def of(frame: Frame, joint: Joint) -> "_Tie":
+        forces = _between(frame, joint.at[0], *(frame.whole(name) for name in joint.between))
+        if joint.kind is JointKind.LINK and joint.to is not None:
+            line = np.array(joint.to) - np.array(joint.at[0])
+            forces = forces @ (line / np.linalg.norm(line))[:, None]
+        return _Tie(forces, inf if joint.limit is None else joint.limit / frame.weight)
+
+    @property
+    def pulls(self) -> Array:
+        """Balances (6 q, k) of the greatest force in each of several ways all round; what lies between is inside."""
+        size = self.forces.shape[1]
+        ways = np.array([way for way in product((-1.0, 0.0, 1.0), repeat=size) if any(way)])
+        pulls: Array = self.forces @ (self.most * ways / np.linalg.norm(ways, axis=1)[:, None]).T
+        return pulls
+
+
+def _shared(programme: Programme, bounded: list[_Tie], first: int) -> Programme:
+    """Return a programme with a row a bounded tie: the shares of its greatest forces, and of none, come to 1.
+
+    The columns of the first tie begin at `first`; that of none comes before all others.
+    """
+    if not bounded:
+        return programme
+    counts = [tie.pulls.shape[1] for tie in bounded]
+    rows = np.zeros((len(programme.columns), len(bounded)))
+    for number, count in enumerate(counts):
+        begin = first + sum(counts[:number])
+        rows[begin : begin + count, number] = 1.0
+    none = np.hstack([np.zeros((len(bounded), programme.columns.shape[1])), np.eye(len(bounded))])
+    columns = np.hstack([programme.columns, rows])
+    return Programme(
+        np.vstack([columns[:first], none, columns[first:]]), np.append(programme.right, np.ones(len(bounded)))
+    )
 
 
 def _pushed(hold: Hold, at: Place, towards: Place) -> Array:

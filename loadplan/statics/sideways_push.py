@@ -7,7 +7,7 @@ state that friction holds. Of linked wholes a share of what friction and weight 
 
 from bisect import bisect_left
 from dataclasses import replace
-from math import cos, inf, sin
+from math import atan2, cos, inf, sin
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from loadplan.model.disturbance import PushAnswer
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.push_limit import Hold, Limit, stands, weakest_push
+from loadplan.statics.push_limit import Hold, Limit, overloaded, stands, weakest_push
 from loadplan.statics.push_tilt import Yielding
 from loadplan.statics.resting_state import Settings
 from loadplan.statics.stance import Stance
@@ -104,7 +104,7 @@ def weakest(hold: Hold, stance: Stance, below: float) -> Limit | None:
         Force, direction and what happens; None where every push up to `below` is stood.
     """
     kept = 1.0 if stance.yielding else stance.kept
-    if kept <= 0:
+    if kept <= 0 or any(overloaded(leant(hold, stance, load)) for load in stance.loads):
         return Limit(0.0, 0.0, "tips", ())
     leaning = replace(leant(hold, stance, stance.loads[-1]), others=stance.loads[:-1])
     least = weakest_push(leaning, below / kept)
@@ -126,6 +126,8 @@ def stood(hold: Hold, stance: Stance, towards: Place) -> Limit:
         Force (infinite where nothing limits it), direction and what happens.
     """
     kept = 1.0 if stance.yielding else stance.kept
+    if any(overloaded(leant(hold, stance, load)) for load in stance.loads):
+        return Limit(0.0, atan2(towards[1], towards[0]), "tips", ())
     least = min((stands(leant(hold, stance, load), towards) for load in stance.loads), key=lambda each: each.force)
     if stance.yielding is None or least.force == inf:
         return replace(least, force=least.force * kept if kept > 0 else 0.0)

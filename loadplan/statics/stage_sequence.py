@@ -348,7 +348,7 @@ class _Solver:
             grips=tuple(holds[support.name] for support in frame.supports),
             pushed=tuple(highest_part(self.job, state, names) for names in frame.wholes),
             asked=TWICE * (limits.bar if state.stage.bar else limits.push),
-            corners=tuple(outline_corners(self.job, names) for names in frame.wholes),
+            corners=tuple(outline_corners(self.job, state, names) for names in frame.wholes),
             came_off=tuple(
                 part
                 for part in self.job.vehicle.parts

@@ -64,7 +64,7 @@ def test_by_hand_from_a_file(tmp_path: Path) -> None:
     places = {"A": [500, 500, 200], "B": [500, -500, 200], "C": [-500, 500, 200], "D": [-500, -500, 200]}
     job = unit_job(
         places,
-        body=[{"name": "unit", "outline": [[1500, 0], [-500, 500], [-500, -500]]}],
+        body=[{"name": "unit", "outline": [[1500, 0], [550, 550], [-550, 550], [-550, -550], [550, -550]]}],
         part=[{"name": "block", "body": "unit", "mass": 40, "at": [400, 0, 300]} | EXACT],
         limits={"uneven_touch": 0},
     )

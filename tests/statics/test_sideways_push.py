@@ -1,14 +1,17 @@
 """The least push on each rigid whole, and what its own leaning adds to it."""
 
 from dataclasses import replace
-from math import inf, pi
+from math import inf, pi, sin
 
 import pytest
 
 from loadplan.model.answer import GroupAnswer
+from loadplan.model.disturbance import PushAnswer
+from loadplan.model.vehicle import Joint, JointKind
 from loadplan.statics.push_limit import Grip
 from tests.statics import builders as make
 
+STIFF = replace(make.STAND, stiffness=1e10)
 WEIGHT = make.newton(100.0)
 HIGH = (("unit", (0.0, 0.0, 1.2)),)
 """Pushed 1 m over the saddles; the weight lies 0.3 m over them."""
@@ -96,3 +99,33 @@ def test_with_oil_on_the_saddles_it_is_told_how_little_is_left() -> None:
     assert enough.oiled == inf
     (said,) = make.group(made, grips=(Grip(0.15, inf),) * 4).answer.pushes
     assert said.oiled == said.force
+
+
+def hung_on(joint: Joint) -> GroupAnswer:
+    """A unit of 100 kg on three stands at (±0.5, ±0.5) and no friction, tied to a cradle that grips without limit."""
+    parts = [make.part((0.0, 0.0), 100.0, name="u"), make.part((0.0, 0.0), 500.0, name="c", body="cradle")]
+    own = [make.support(f"u{number}", at, use=STIFF) for number, at in enumerate(make.SQUARE)]
+    cradle = make.stands([(3 * x, 3 * y) for x, y in make.SQUARE], body="cradle", use=STIFF)
+    made = make.job(parts, [*own, *cradle], joints=[joint])
+    grips = tuple(Grip(0.0 if each.body == "unit" else 50.0, inf) for each in (*own, *cradle))
+    return make.group(made, grips=grips, pushed=(("unit", (0.0, 0.0, 0.4)), ("cradle", (0.0, 0.0, 0.4)))).answer
+
+
+def of_unit(found: GroupAnswer) -> PushAnswer:
+    return next(each for each in found.pushes if each.body == "unit")
+
+
+def test_a_mount_that_bears_all_of_a_push_bounds_it_by_its_limit() -> None:
+    """Pushed at the mount's height and place: the mount takes it all, as far as its limit goes."""
+    at_the_push = replace(make.mount("m", (0.0, 0.0)), stiffness=1e3)
+    free, bounded = of_unit(hung_on(at_the_push)), of_unit(hung_on(replace(at_the_push, limit=80.0)))
+    assert bounded.force < free.force
+    assert 0.7 * 80.0 <= bounded.force <= 80.0 * (1 + 1e-6)
+
+
+def test_a_link_holds_along_its_line_and_not_across() -> None:
+    """A level link along x: across it nothing holds a unit without friction."""
+    link = replace(make.mount("l", (0.0, 0.0)), kind=JointKind.LINK, to=(0.4, 0.0, 0.4))
+    push = of_unit(hung_on(link))
+    assert push.force == pytest.approx(0.0, abs=1e-6)
+    assert abs(sin(push.direction)) == pytest.approx(1.0, abs=1e-6)
