@@ -17,6 +17,7 @@ from loadplan.checks import (
     idle_support,
     inspection,
     jack_holding,
+    laid_on,
     level,
     lift,
     lift_lock,
@@ -109,6 +110,11 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(name=CheckName.LOST_SUPPORT, look=lost_support.check),
     Check(name=CheckName.JACK_HOLDING, look=jack_holding.check, of_a_stand=True),
+    Check(
+        name=CheckName.LAID_ON,
+        look=laid_on.check,
+        way_out="Points further out, or one more stand under the end that overhangs, hold more.",
+    ),
     Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True),
     Check(name=CheckName.PULL, look=pull.check),
     Check(

@@ -35,6 +35,7 @@ class CheckName(StrEnum):
     IDLE_SUPPORT = "idle support"
     LOST_SUPPORT = "lost support"
     JACK_HOLDING = "jack holding"
+    LAID_ON = "laid on"
     PUSH = "push"
     PULL = "pull"
     MOUNT = "mount"

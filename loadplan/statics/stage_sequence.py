@@ -15,6 +15,7 @@ from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import glance, solve
+from loadplan.statics.laid_on_weight import outline_corners
 from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
@@ -25,6 +26,7 @@ from loadplan.statics.push_limit import Grip
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
+from loadplan.statics.sideways_push import TWICE
 from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing
 from loadplan.statics.unloading_raise import unloadings
@@ -192,6 +194,7 @@ class _Solver:
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
             grips=grip_angles(state, self.job.limits, bodies, supports),
+            floor=against,
         )
         between = tuple(self._between(each, (gaps, holds)) for each in states_between(self.job, state))
         statics = over_every_set(statics, between)
@@ -343,7 +346,9 @@ class _Solver:
             undone=tuple(joint for joint in state.undone if set(joint.between) & set(frame.bodies)),
             held=frozenset(name for names in frame.wholes if body in names for name in names),
             grips=tuple(holds[support.name] for support in frame.supports),
-            pushed=highest_part(self.job, state, frame.bodies),
+            pushed=tuple(highest_part(self.job, state, names) for names in frame.wholes),
+            asked=TWICE * (limits.bar if state.stage.bar else limits.push),
+            corners=tuple(outline_corners(self.job, state, names) for names in frame.wholes),
             came_off=tuple(
                 part
                 for part in self.job.vehicle.parts
