@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass, replace
 
+from loadplan.checks import told_rank
+from loadplan.checks.past_limit import past_limit
 from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.words.merged_notes import note_texts
 from loadplan.report.words.vocabulary import Reader
@@ -16,12 +18,14 @@ class ToldFinding:
         check: The check.
         text: What it says, in the reader's words.
         stages: First and last of the stages in a row, from 0.
+        past: How far past its limit, as `past_limit` says it of the first stage; nothing for a note.
     """
 
     verdict: Verdict
     check: CheckName
     text: str
     stages: tuple[int, int]
+    past: tuple[bool, float]
 
     @property
     def steps(self) -> str:
@@ -31,7 +35,7 @@ class ToldFinding:
 
 
 def told(assessment: Assessment, reader: Reader) -> tuple[ToldFinding, ...]:
-    """List what the checks have to say, worst first, then by stage, then in the order of the checks.
+    """List what the checks have to say: worst first, then in the order of the checks, then furthest past its limit.
 
     Args:
         assessment: The job, judged.
@@ -48,7 +52,7 @@ def told(assessment: Assessment, reader: Reader) -> tuple[ToldFinding, ...]:
                 lines.append(line)
             else:
                 lines[before] = replace(lines[before], stages=(lines[before].stages[0], line.stages[1]))
-    return tuple(sorted(lines, key=lambda line: (-line.verdict, line.stages[0])))
+    return tuple(sorted(lines, key=_place))
 
 
 def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
@@ -68,8 +72,14 @@ def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
             own = "" if finding.verdict is Verdict.NOTE else reader.finding(finding)
             found.setdefault((finding.verdict, finding.check, own), []).append(finding)
     return [
-        ToldFinding(verdict, check, text or " ".join(note_texts(notes, reader)), (index, index))
-        for (verdict, check, text), notes in found.items()
+        ToldFinding(
+            verdict=verdict,
+            check=check,
+            text=text or " ".join(note_texts(findings, reader)),
+            stages=(index, index),
+            past=max(past_limit(stage.statics, each) for each in findings) if verdict > Verdict.NOTE else (False, 0.0),
+        )
+        for (verdict, check, text), findings in found.items()
     ]
 
 
@@ -83,6 +93,10 @@ def holding(assessment: Assessment) -> int:
         How many findings of all stages hold.
     """
     return sum(finding.verdict is Verdict.HOLDS for stage in assessment.stages for finding in stage.findings)
+
+
+def _place(line: ToldFinding) -> tuple[int, int, list[float], int]:
+    return -line.verdict, told_rank(line.check), [-part for part in line.past], line.stages[0]
 
 
 def _before(lines: list[ToldFinding], line: ToldFinding) -> int | None:

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import inf
 
+from loadplan.checks import told_rank
+from loadplan.checks.past_limit import past_limit
 from loadplan.checks.phrases import names, several
 from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.words.vocabulary import Reader
@@ -42,17 +43,15 @@ def foremost(assessment: Assessment, reader: Reader) -> tuple[Foremost, ...]:
         reader: Who reads it.
 
     Returns:
-        Stops before cautions, then by how far they are past their limits, then by step.
+        Stops before cautions, then in the order of the checks, then by how far they are past their limits.
     """
     found: dict[tuple[Verdict, CheckName, str], list[tuple[StageAssessment, Finding]]] = {}
     for stage in assessment.stages:
         for finding in stage.findings:
             if finding.verdict > Verdict.NOTE:
                 found.setdefault((finding.verdict, finding.check, finding.subject), []).append((stage, finding))
-    ranked = [(max(_past(*each) for each in those), those) for those in found.values()]
-    ranked.sort(key=lambda each: (-each[1][0][1].verdict, [-part for part in each[0]], each[1][0][0].state.index))
     merged: dict[tuple[Verdict, tuple[int, ...], str], Foremost] = {}
-    for _, those in ranked:
+    for those in sorted(found.values(), key=_place):
         line = _foremost(those, reader)
         merged.setdefault((line.verdict, line.stages, line.text), line)
     return tuple(merged.values())
@@ -81,9 +80,16 @@ def steps_words(stages: Sequence[int]) -> str:
     return f"{several([*map(str, stages)], 'step', 'steps')} {names(parts)}"
 
 
+def _place(those: list[tuple[StageAssessment, Finding]]) -> tuple[int, int, list[float], int]:
+    """Return what orders the findings about one thing, told first what hurts first."""
+    stage, finding = those[0]
+    worst = max(past_limit(each.statics, found) for each, found in those)
+    return -finding.verdict, told_rank(finding.check), [-part for part in worst], stage.state.index
+
+
 def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> Foremost:
     """Return what several steps find alike as one finding, in the words of the step where it is worst."""
-    stage, finding = max(those, key=lambda each: _past(*each))
+    stage, finding = max(those, key=lambda each: past_limit(each[0].statics, each[1]))
     return Foremost(
         verdict=finding.verdict,
         text=reader.finding(finding),
@@ -91,16 +97,3 @@ def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> F
         worst=stage.state.index,
         same=len({reader.finding(each) for _, each in those}) == 1,
     )
-
-
-def _past(stage: StageAssessment, finding: Finding) -> tuple[bool, float]:
-    """Return how bad a finding is: whether without its subject something goes over, how far it is past its limit."""
-    lost = stage.statics.without(finding.subject)
-    falls = finding.check is CheckName.JACK_HOLDING and lost is not None and not lost.balanced
-    value, limit = finding.value, finding.limit
-    if value is None or not limit:
-        return falls, 1.0
-    if value <= 0:
-        return falls, inf
-    # To a hundredth, so that rounding does not choose the step.
-    return falls, round(max(value / limit, limit / value), 2)
