@@ -16,7 +16,7 @@ from loadplan.statics.lean import Tilted, tilt_prices, upright
 from loadplan.statics.lean_figures import LeanFigures, leaning
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
-from loadplan.statics.mode_axes import told, with_angles
+from loadplan.statics.mode_axes import told, with_lean
 from loadplan.statics.push_limit import Hold, weakest_push
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite
 from loadplan.statics.snag_pull import snags
@@ -114,7 +114,7 @@ def _told(
 ) -> Solved:
     """Return what both looks tell of a group that stands."""
     motions, modes = over_it
-    modes = with_angles(frame, motions, modes, lean.mode_angles)
+    modes = with_lean(frame, motions, modes, lean.by_mode)
     forces = tuple(float(each) * frame.weight for each in rest.expected.forces[0])
     proof = Balanced(
         tuple((support.name, load.expected) for support, load in zip(frame.supports, loads, strict=True)),

@@ -44,10 +44,14 @@ class Worst:
     Attributes:
         margins: Of each rigid whole (q) [m]; infinite where no mode rotates it.
         robust: Whether every mode's work stays positive over the whole tolerance.
+        by_mode: The same in each mode (k, q) [m]; infinite where it does not rotate the whole.
+        works: Least work of each mode (k), scaled.
     """
 
     margins: Array
     robust: bool
+    by_mode: Array
+    works: Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +88,10 @@ def worst(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> Worst:
         Worst margins, and whether the group stands over the whole tolerance.
     """
     work, ratios = worst_ratios(frame, motions, tilted, needs)
-    found: Array = frame.span * ratios.min(axis=0, initial=inf)
-    return Worst(found, robust=bool((work > 0).all() and (found > EDGE).all()))
+    by_mode: Array = frame.span * ratios
+    found: Array = by_mode.min(axis=0, initial=inf)
+    robust = bool((work > 0).all() and (found > EDGE).all())
+    return Worst(margins=found, robust=robust, by_mode=by_mode, works=work)
 
 
 def worst_ratios(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> tuple[Array, Array]:
