@@ -25,6 +25,9 @@ from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, way
 from loadplan.statics.uneven_floor import EVERY_CORNER, LoadEnds, load_range, mass_levels, tilting_corners
 from loadplan.statics.worst_margin import worst
 
+MOST_IN_FULL = 8
+"""Up to so many supports every corner of an uneven floor is looked at in a search over many places."""
+
 Look: TypeAlias = Callable[[Frame, Settings, Ways, tuple[Mode, ...]], Solved]
 """What is told of a group that stands, from its ways to go over, scaled and as told."""
 
@@ -54,6 +57,19 @@ def glance(frame: Frame, settings: Settings) -> Solved:
         sunk supports, sway and push are left out.
     """
     return _looked_at(frame, settings, _glanced)
+
+
+def lean_in_full(frame: Frame, settings: Settings) -> Solved:
+    """Find the margins of one group as `solve` does, with every corner of an uneven floor, and nothing else of it.
+
+    Args:
+        frame: Its equations.
+        settings: What they are solved with.
+
+    Returns:
+        What `glance` gives; its worst margins are those of `solve`, where not too many supports are in the group.
+    """
+    return _looked_at(frame, settings, _leant_in_full)
 
 
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
@@ -93,6 +109,16 @@ def _glanced(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, .
     expected = [frame.weight * float(share) for share in rest.expected.loads[0]]
     loads = tuple(Load(load, range=None) for load in expected)
     tilts = () if rest.leaning is None else (_tilts(frame, settings, rest, motions),)
+    return _told(frame, rest, (motions, modes), loads, leaning(frame, settings, rest, (motions, tilts)))
+
+
+def _leant_in_full(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
+    if len(frame.supports) > MOST_IN_FULL:
+        return _glanced(frame, settings, found, modes)
+    motions = found.all_there
+    rest = at_rest(frame, settings, motions)
+    loads = tuple(Load(frame.weight * float(share), range=None) for share in rest.expected.loads[0])
+    tilts = tuple(each.tilts for each in _ranged(frame, settings, rest, motions))
     return _told(frame, rest, (motions, modes), loads, leaning(frame, settings, rest, (motions, tilts)))
 
 

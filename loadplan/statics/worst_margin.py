@@ -18,7 +18,7 @@ from math import inf
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.fractional_programming import ChosenSums, least_ratios
+from loadplan.statics.fractional_programming import CLOSE, ChosenSums, least_ratios
 from loadplan.statics.lean import Tilted, heights_over_lowest, lean_rates
 from loadplan.statics.mass import Array
 from loadplan.statics.minimum_cut import Needs, cheapest_off
@@ -33,6 +33,8 @@ WORK = -1
 
 MOST_SIDED = 8
 """Most wholes with removable parts whose sides of the slope are combined; more are not looked at."""
+
+Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
 Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
@@ -124,6 +126,33 @@ def worst_ratios(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> 
     ratios = np.full((len(motions), len(frame.wholes)), inf)
     np.minimum.at(ratios, (trials.mode[asked], trials.target[asked]), found.ratio[asked])
     return work, ratios
+
+
+def meets(frame: Frame, motions: Array, tilted: Tilted, needs: Needs, asked: Array) -> Flags:
+    """Tell of every motion whether it leaves each whole the margin that is asked for, whatever the tolerance.
+
+    A margin is at least λ if min N − λ D ≥ 0, so that nothing has to be searched for. That least sum is concave and
+    grows in proportion with a motion: where two motions meet what is asked, so does every sum of them.
+
+    Args:
+        frame: The group.
+        motions: Scaled motions (k, 3 q).
+        tilted: Floor slope and lean.
+        needs: Pairs of lumps: a removable part, and one that must be off before it.
+        asked: Margin asked of each whole (q) [m].
+
+    Returns:
+        Which do (k); one whose work may be gone does not.
+    """
+    trials = trials_of(frame, motions, tilted, needs)
+    masses = _Masses(frame, needs)
+    of_work = trials.target == WORK
+    trial = np.where(of_work, 0.0, asked[trials.target] / frame.span)
+    value = masses.worse_side(trials.mid - trial[:, None] * trials.turns - trials.half, trials.swing)
+    least = (masses.cheapest(value) * value).sum(axis=1)
+    met: Flags = np.ones(len(motions), dtype=bool)
+    np.logical_and.at(met, trials.mode, np.where(of_work, least > 0, least >= -CLOSE))
+    return met
 
 
 def trials_of(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> Trials:
