@@ -3,10 +3,10 @@
 from dataclasses import replace
 from math import isfinite
 
-from loadplan.checks import AT_A_GLANCE, judge
 from loadplan.checks.case import Case
+from loadplan.checks.check_table import AT_A_GLANCE, judge
 from loadplan.errors import InputError
-from loadplan.model.answer import GroupAnswer, Statics
+from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import (
@@ -57,6 +57,7 @@ def assess_in_short(job: Job) -> Assessment:
 
 
 def _whole(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...]) -> Assessment:
+    """Return the judged job as it comes out of its stages, in which each has the state before it to compare with."""
     befores = (None, *followed[:-1])
     judged = [_stage(Case(job, *each)) for each in zip(followed, solved, befores, strict=True)]
     unchecked = [sentence for _, sentences in judged for sentence in sentences]
@@ -196,11 +197,8 @@ def _narrowest(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...
         return None
     least = min(margin for margin, _, _ in found)
     margin, index, body = next(each for each in found if each[0] <= least + SAME)
-    return Narrowest(index, body, margin, unknowns(job, followed[index], _group(solved[index], body), body))
-
-
-def _group(statics: Statics, body: str) -> GroupAnswer:
-    return next(each for each in statics.groups if body in each.bodies)
+    group = solved[index].group_of(body)
+    return Narrowest(index, body, margin, unknowns(job, followed[index], group, body))
 
 
 def _simplified(followed: tuple[State, ...], solved: tuple[Statics, ...]) -> tuple[str, ...]:

@@ -217,6 +217,7 @@ def _plain_units() -> dict[str, tuple[Kind, Factor]]:
 
 
 def _compound_units() -> dict[str, tuple[Kind, Factor]]:
+    """Return every spelling of a stiffness and a torque: each force with each length, in either order."""
     units: dict[str, tuple[Kind, Factor]] = {}
     forces = [(name, factor) for names, factor in _COMPOUND_FORCES for name in names.split()]
     lengths = [(name, factor) for names, factor in _COMPOUND_LENGTHS for name in names.split()]
@@ -265,6 +266,11 @@ _DECIMAL = re.compile(r"(?P<number>[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][
 
 
 def _read_text(text: str, kind: Kind, system: System) -> float:
+    """Return a quantity in SI from a text that has to say its unit.
+
+    Raises:
+        QuantityError: If it cannot be read, or may be read in two ways.
+    """
     tidy = " ".join(text.replace("−", "-").split())
     if len(text) > LONGEST:
         raise QuantityError(f"must be {wanted(kind, system)}; what stands there has {len(text)} characters")
@@ -303,6 +309,11 @@ def _refuse_tons(unit: str, text: str, system: System) -> None:
 
 
 def _read_text_unit(number: float, unit: str, kind: Kind) -> float:
+    """Return a number of a unit in SI; a slope in per cent becomes its angle.
+
+    Raises:
+        QuantityError: If the unit is unknown, or one of something else.
+    """
     if _canonical(unit) not in _UNITS:
         raise QuantityError(f"has an unknown unit, {_shown(unit)}: {_fitting(kind)} would be right")
     dimension, factor = _UNITS[_canonical(unit)]

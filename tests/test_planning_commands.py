@@ -85,7 +85,7 @@ def test_weigh_json_is_null_for_what_the_readings_do_not_tell(run: Run, tmp_path
 
 
 def test_weigh_writes_into_the_vehicle_that_is_named_and_nothing_else(run: Run, tmp_path: Path) -> None:
-    vehicle = copied(shipped_folder("vehicles") / "sedan-transverse-v6-awd.toml", tmp_path)
+    vehicle = copied(shipped_folder("vehicles") / "van-longitudinal-diesel-rwd.toml", tmp_path)
     before = vehicle.read_text("utf-8").split("\n")
     code, _, err = run("weigh", READINGS, "--write", vehicle, "--body", "powertrain")
     assert (code, err) == (0, "")
@@ -101,7 +101,7 @@ def test_weigh_writes_into_the_vehicle_that_is_named_and_nothing_else(run: Run, 
 def test_weigh_writes_nothing_while_the_height_is_missing(run: Run, tmp_path: Path) -> None:
     level = tmp_path / "level.toml"
     level.write_text(READINGS.read_text("utf-8").split("[[set]]                         # front")[0], "utf-8")
-    vehicle = copied(shipped_folder("vehicles") / "sedan-transverse-v6-awd.toml", tmp_path)
+    vehicle = copied(shipped_folder("vehicles") / "van-longitudinal-diesel-rwd.toml", tmp_path)
     before = vehicle.read_bytes()
     code, out, err = run("weigh", level, "--write", vehicle, "--body", "powertrain")
     assert (code, out) == (2, "")
@@ -238,4 +238,4 @@ def test_the_wrong_file_is_told_and_never_a_traceback(run: Run, tmp_path: Path, 
 def test_a_check_says_what_to_weigh_where_there_is_least_margin(run: Run) -> None:
     _, out, _ = run("check", DEMO / "front-unit.toml")
     assert "What is not known costs most at the powertrain in step 4" in out
-    assert "- Weighing the long block with front head would win back 8 mm." in out
+    assert "- Weighing the block with crankshaft and head would win back 7 mm." in out

@@ -4,7 +4,7 @@ from typing import Annotated, Literal, TypeAlias, assert_never
 
 from pydantic import Field
 
-from loadplan.board.draft import Draft, Plan
+from loadplan.board.draft import Draft
 from loadplan.board.refusals import RefusedError
 from loadplan.board.save_tried import keep_what_if
 from loadplan.board.stand_changes import (
@@ -24,6 +24,7 @@ from loadplan.board.stand_changes import (
     quantity,
 )
 from loadplan.board.tried_masses import LEAST, WhatIf
+from loadplan.board.undo_history import Plan
 from loadplan.files.toml_edit import edited_text
 from loadplan.files.values import HEAVIEST
 from loadplan.units import Kind

@@ -4,11 +4,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from loadplan.assess import Preview
-from loadplan.board.draft import Draft, Plan
+from loadplan.board.draft import Draft
 from loadplan.board.refusals import RefusedError
 from loadplan.board.snap_places import bearing_at, borne
 from loadplan.board.stage_screen import Plain, ScreenView, glance, screen, steps
 from loadplan.board.stand_changes import stand_of
+from loadplan.board.undo_history import Plan
 from loadplan.files.edit_stands import Under
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import StageAssessment
@@ -44,10 +45,19 @@ class OpenStep:
 
 
 @dataclass(frozen=True, slots=True)
+class _MovingKey:
+    """What has to stay the same for all the moves of a stand."""
+
+    revision: int
+    step: int
+    size: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
 class _Moving:
     """A step in which a stand is being moved, come up to once for all the moves."""
 
-    key: tuple[int, int, tuple[float, float]]
+    key: _MovingKey
     seen: ScreenView
     passing: Preview
 
@@ -158,7 +168,7 @@ class Open:
         """Return the step in view, come up to when its first move is seen."""
         draft = self.plan.draft
         step = self._step(draft, view)
-        key = (self.plan.revision, step, view.size)
+        key = _MovingKey(self.plan.revision, step, view.size)
         if self._moving is None or self._moving.key != key:
             shot = Shot(draft.assessment, step)
             seen = self._drawn(shot, view, self.units or units_of(draft.job))

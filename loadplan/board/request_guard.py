@@ -12,6 +12,8 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from loadplan.board.login_rate_limit import Login
+
 LARGEST_BODY = 64_000
 """Largest body of a request that is read [bytes]: a form of a first job has some 5 kB."""
 
@@ -39,64 +41,25 @@ HEADERS = (
 )
 
 COOKIE = "loadplan-device"
-MOST_TRIES = 5
-"""Wrong codes after which no device is let in any more."""
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Pass:
     """What lets a request in.
 
     Attributes:
         hosts: Names and ports under which this server is asked for.
         token: Stands in our own pages, and comes back with every write.
-        code: What the next device types; "" where only this machine is let in.
-        devices: What devices show that typed it.
-        tries: How often a wrong code was typed.
+        login: How other devices are let in.
     """
 
     hosts: frozenset[str]
     token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
-    code: str = ""
-    devices: set[str] = field(default_factory=set)
-    tries: int = 0
-
-    def admit(self, code: str) -> str | None:
-        """Let a device in that typed the right code, which is then used up; the next device gets another.
-
-        Args:
-            code: What was typed.
-
-        Returns:
-            What the device shows from now on; None where the code is wrong, used or no longer taken.
-        """
-        if not self.code or self.tries >= MOST_TRIES:
-            return None
-        if not hmac.compare_digest(_digits(code), _digits(self.code)):
-            self.tries += 1
-            return None
-        self.code = new_code()
-        device = secrets.token_urlsafe(24)
-        self.devices.add(device)
-        return device
+    login: Login = field(default_factory=Login)
 
     def is_token(self, told: str) -> bool:
         """Return whether that is the token."""
         return hmac.compare_digest(told.encode(), self.token.encode())
-
-
-def _digits(code: str) -> bytes:
-    return "".join(code.split()).encode()
-
-
-def new_code() -> str:
-    """Make a code.
-
-    Returns:
-        Eight digits, in two fours.
-    """
-    digits = f"{secrets.randbelow(10**8):08d}"
-    return f"{digits[:4]} {digits[4:]}"
 
 
 class Guard:
@@ -124,6 +87,7 @@ class Guard:
         await self._app(scope, _limited(receive), _with_headers(send))
 
     def _refused(self, scope: Scope) -> Response | None:
+        """Return why a request is not let through, cheapest question first; None where it is."""
         headers = Headers(scope=scope)
         if headers.get("host", "").lower() not in self._held.hosts:
             return PlainTextResponse("This address is not the one that was opened.", 400)
@@ -147,7 +111,7 @@ class Guard:
         if client in {"127.0.0.1", "::1"} or path == "/enter" or path.startswith("/static/"):
             return None
         shown = _cookie(headers)
-        if any(hmac.compare_digest(shown.encode(), device.encode()) for device in self._held.devices):
+        if self._held.login.knows(shown):
             return None
         if scope["method"] in {"GET", "HEAD"}:
             return RedirectResponse("/enter", 303)
@@ -182,6 +146,8 @@ def _limited(receive: Receive) -> Receive:
 
 
 def _with_headers(send: Send) -> Send:
+    """Return a channel that adds the policy to every answer, whichever route or refusal it comes from."""
+
     async def with_headers(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)

@@ -4,8 +4,8 @@ import os
 from itertools import count
 from pathlib import Path
 
-from loadplan.board.draft import Plan
 from loadplan.board.tried_masses import WhatIf
+from loadplan.board.undo_history import Plan
 from loadplan.files import shipped_vehicles
 from loadplan.files.job_reader import read_vehicle
 from loadplan.files.safe_write import write_new
@@ -43,7 +43,8 @@ def keep_what_if(plan: Plan) -> str:
     text = text_of(source)
     vehicle = read_vehicle(source)
     system = open_source(source, VEHICLE_SCHEMA).system
-    name = _free_name(plan.path.parent, source.stem)
+    names = (f"{source.stem}-tried{number or ''}.toml" for number in count())
+    name = next(each for each in names if not os.path.lexists(plan.path.parent / each))
     content = edited_text(text, draft.what_if.edits(vehicle.parts, vehicle.bodies, system), source)
     write_new(plan.path.parent, {name: content.encode("utf-8")})
     change = Change("", 0, "vehicle", quoted(Path(name).stem))
@@ -56,8 +57,3 @@ def _vehicle_file(job: Path, written: str) -> Path:
         return job.parent / written
     own = job.parent / f"{written}.toml"
     return own if own.is_file() else dict(shipped_vehicles())[written]
-
-
-def _free_name(folder: Path, stem: str) -> str:
-    names = (f"{stem}-tried{number or ''}.toml" for number in count())
-    return next(name for name in names if not os.path.lexists(folder / name))

@@ -11,10 +11,11 @@ from pathlib import Path
 
 import uvicorn
 
-from loadplan.board.draft import Plan
+from loadplan.board.login_rate_limit import Login, new_code
 from loadplan.board.open_plans import Desk
-from loadplan.board.request_guard import Pass, new_code
+from loadplan.board.request_guard import Pass
 from loadplan.board.routes import board
+from loadplan.board.undo_history import Plan
 from loadplan.errors import Fault, InputError, printable
 from loadplan.units import System
 
@@ -61,11 +62,11 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
     listener = listen(asked)
     port = listener.getsockname()[1]
     names = [LOOPBACK, "localhost", *([_own_address()] if asked.lan else [])]
-    held = Pass(frozenset(f"{name}:{port}" for name in names), code=new_code() if asked.lan else "")
+    held = Pass(frozenset(f"{name}:{port}" for name in names), login=Login(new_code() if asked.lan else ""))
     address = f"http://{LOOPBACK}:{port}/{path}"
     tell(f"The plan is at {address}\nStop it with Ctrl+C.\n")
     if asked.lan:
-        tell(LAN_WARNING.format(address=f"http://{names[-1]}:{port}/", code=held.code))
+        tell(LAN_WARNING.format(address=f"http://{names[-1]}:{port}/", code=held.login.code))
     config = uvicorn.Config(
         board(desk, held, lambda code: tell(f"A device was let in. The code for the next one is {code}.\n")),
         log_level="error",
@@ -73,7 +74,7 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
         server_header=False,
         date_header=False,
         lifespan="off",
-        # Who asks is decided by the connection: a header that says so would open the door (guard.py).
+        # Who asks is decided by the connection: a header that says so would open the door (request_guard.py).
         proxy_headers=False,
     )
     server = uvicorn.Server(config)
@@ -97,15 +98,16 @@ def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:
     Raises:
         OSError: If one cannot be written, once all were tried.
     """
+
+    def one(plan: Plan) -> None:
+        aside = plan.put_aside()
+        tell(f"{printable(plan.path.name)} was not saved. What you changed is in {printable(str(aside))}.\n")
+
+    # The stack calls each even where one before raised, and raises at its end.
     with ExitStack() as each_of_them:
         for opened in reversed(desk.plans):
             if opened.plan.unsaved:
-                each_of_them.callback(_put_aside, opened.plan, tell)
-
-
-def _put_aside(plan: Plan, tell: Callable[[str], None]) -> None:
-    aside = plan.put_aside()
-    tell(f"{printable(plan.path.name)} was not saved. What you changed is in {printable(str(aside))}.\n")
+                each_of_them.callback(one, opened.plan)
 
 
 def _heed_signals(server: uvicorn.Server) -> None:

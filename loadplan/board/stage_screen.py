@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from loadplan.checks import CHECK_OF
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Part
-from loadplan.model.verdict import Assessment, Finding, Measure, Quantity, StageAssessment, Verdict
+from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
 from loadplan.report.drawing.page_axes import VIEW_BOX
 from loadplan.report.pictures.live_plan import Live
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
@@ -17,7 +17,7 @@ from loadplan.report.pictures.title_block import reason
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.findings import told
 from loadplan.report.words.number_format import write, write_beside
-from loadplan.report.words.stage_tables import from_chalk, wholes
+from loadplan.report.words.stage_tables import UNDER_AIR, from_chalk, wholes
 from loadplan.report.words.tipping_direction import past_or_short_parts
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict, verdict_word
 
@@ -142,10 +142,14 @@ def glance(stage: StageAssessment, now: PlanContent, seen: ScreenView) -> dict[s
     """
     reader, job = seen.reader, seen.job
     supports = {each.name: each for each in stage.state.supports}
+    word = shown_verdict(stage.verdict, seen.assessment.basis)
+    if stage.verdict <= Verdict.NOTE:
+        # Not everything has been looked at, so it must not read as if it held.
+        word = word.replace(verdict_word(Verdict.HOLDS), SO_FAR)
     return {
         "verdict": {
             "key": stage.verdict.words,
-            "word": _word_so_far(stage.verdict, seen.assessment),
+            "word": word,
             "reason": reason(stage, reader) if stage.verdict > Verdict.NOTE else "",
         },
         "margin": margin(stage, now, job.limits, reader),
@@ -187,7 +191,9 @@ def margin(stage: StageAssessment, scene: PlanContent, limits: Limits, reader: R
     edges = [each for each in scene.wholes if nearest in each.bodies]
     return {
         "worst": _worst_told(nearest, limits, reader),
-        "given": _given_told(nearest, reader),
+        "given": _parted("", "", None)
+        if nearest.margin is None
+        else _parted(reader.length(nearest.margin), "to tipping, as given", nearest.margin),
         "name": reader.words(" and ".join(each.name for each in whole)),
         "about": distance_words(edges[0], reader)[1] if edges else "",
         **shared,
@@ -213,23 +219,13 @@ def _worst_told(body: BodyAnswer, limits: Limits, reader: Reader) -> dict[str, P
     return _parted(reader.below(Quantity(worst, Measure.LENGTH), limits.margin), "to tipping, worst case", worst)
 
 
-def _given_told(body: BodyAnswer, reader: Reader) -> dict[str, Plain]:
-    if body.margin is None:
-        return _parted("", "", None)
-    return _parted(reader.length(body.margin), "to tipping, as given", body.margin)
-
-
 def _parted(figure: str, rest: str, value: float | None) -> dict[str, Plain]:
     """Return a margin for the page: its figure, the words after it, both together, and its length [m]."""
     return {"figure": figure, "rest": rest, "words": " ".join(each for each in (figure, rest) if each), "value": value}
 
 
-def _word_so_far(verdict: Verdict, assessment: Assessment) -> str:
-    word = shown_verdict(verdict, assessment.basis)
-    return word if verdict > Verdict.NOTE else word.replace(verdict_word(Verdict.HOLDS), SO_FAR)
-
-
 def _verdict(seen: ScreenView) -> dict[str, Plain]:
+    """Return the verdict of the step with its reason, and beside it that of the whole job."""
     basis = seen.assessment.basis
     return {
         "key": seen.stage.verdict.words,
@@ -253,6 +249,7 @@ def _mass(seen: ScreenView) -> str:
 
 
 def _stand(seen: ScreenView, number: int, support: Support) -> dict[str, Plain]:
+    """Return one stand of the job, in words for its row and its label, and as numbers for the script."""
     job, reader = seen.job, seen.reader
     here = any(each.name == support.name for each in seen.stage.state.supports)
     points = {point.name: place for place, point in enumerate(job.vehicle.points)}
@@ -260,6 +257,7 @@ def _stand(seen: ScreenView, number: int, support: Support) -> dict[str, Plain]:
     place = from_chalk(*support.at[:2], reader)
     under = reader.words(support.point or f"free, under the {support.body}")
     carries = _carries(seen.stage, support, reader)
+    bears = carries["load"] or "load not known"
     return {
         "id": number,
         "name": name,
@@ -275,12 +273,8 @@ def _stand(seen: ScreenView, number: int, support: Support) -> dict[str, Plain]:
         "here": here,
         "x": support.at[0],
         "y": support.at[1],
-        "label": f"Stand {name}: {_label(carries) if here else 'not in place in this step'}. {uses}, {under}, {place}",
+        "label": f"Stand {name}: {bears if here else 'not in place in this step'}. {uses}, {under}, {place}",
     }
-
-
-def _label(carries: dict[str, Plain]) -> str:
-    return str(carries["load"] or "load not known")
 
 
 def _height_words(support: Support, reader: Reader) -> str:
@@ -293,10 +287,13 @@ def _height_words(support: Support, reader: Reader) -> str:
 def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[str, Plain]:
     """Return what a stand carries, and how much of its rating that is."""
     load = stage.statics.load(support.name)
-    verdict = _verdict_of(stage, support)
+    own = {support.name, support.piece or support.name}
+    about = [each for each in stage.findings if CHECK_OF[each.check].of_a_stand and each.subject in own]
+    verdict = max((each.verdict for each in about if each.verdict > Verdict.NOTE), default=Verdict.HOLDS).words
     if load is None:
         unknown: dict[str, Plain] = {"load_is_nothing": False, "most_is_nothing": False}
-        return {"load": "", "most": "", **unknown, "share": "", "bar": 0.0, "verdict": verdict}
+        told = "" if stage.state.bears(support) else f"carries {UNDER_AIR}"
+        return {"load": told, "most": "", **unknown, "share": "", "bar": 0.0, "verdict": verdict}
     rating = support.equipment.rating_of_one
     share = load.at_most / rating
     limit = 1.0
@@ -314,16 +311,8 @@ def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[s
     }
 
 
-def _verdict_of(stage: StageAssessment, support: Support) -> str:
-    own = [each.verdict for each in stage.findings if _is_of(each, support) and each.verdict > Verdict.NOTE]
-    return max(own, default=Verdict.HOLDS).words
-
-
-def _is_of(finding: Finding, support: Support) -> bool:
-    return CHECK_OF[finding.check].of_a_stand and finding.subject in {support.name, support.piece or support.name}
-
-
 def _part(state: State, number: int, part: Part, reader: Reader) -> dict[str, Plain]:
+    """Return one part, whether it can be taken off or put on now, and what it waits for."""
     off = part.name not in state.on
     first = [each for each in part.after if each in state.on]
     return {

@@ -56,6 +56,7 @@ class Start:
         return page
 
     def _page(self, fault: str, begun: Mapping[str, str] | None = None) -> Response:
+        """Return the page, with what went wrong and what was filled in already, so that nobody types it twice."""
         folder = self.desk.folder
         here = list(_files(folder))
         demos = list(_files(shipped_folder("demo")))
@@ -132,6 +133,7 @@ class Start:
         return tuple(name for name, _ in shipped_vehicles())
 
     def _asking(self, texts: dict[str, str], name: str, fault: str) -> Response:
+        """Return all questions that are to be asked after the answers so far, with these and what is wrong in each."""
         answers = Answers(_counting(texts, self._shipped), self._shipped)
         asked = [
             {

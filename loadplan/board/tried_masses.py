@@ -80,7 +80,8 @@ class WhatIf:
             if part.name in masses or part.body in shifts:
                 found.append(Change("part", row, "known", '"guess"'))
             if part.body in shifts:
-                found.append(Change("part", row, "at", _place_text(_shifted(part.at, shifts[part.body]), system)))
+                at = [from_si(each, Kind.LENGTH, system) for each in _shifted(part.at, shifts[part.body])]
+                found.append(Change("part", row, "at", f"[{', '.join(map(number, at))}]"))
         return found
 
     def _part(self, part: Part) -> Part:
@@ -101,11 +102,8 @@ def _shifted(at: Place, by: PlanPoint) -> Place:
     return at[0] + by[0], at[1] + by[1], at[2]
 
 
-def _place_text(at: Place, system: System) -> str:
-    return f"[{', '.join(number(from_si(each, Kind.LENGTH, system)) for each in at)}]"
-
-
 def _moved(by: PlanPoint, reader: Reader) -> str:
+    """Return how far and which way a centre of gravity is moved [m], in words."""
     along = f"{reader.length(abs(by[0]))} {'forward' if by[0] > 0 else 'back'}" if by[0] else ""
     across = f"{reader.length(abs(by[1]))} {'to the left' if by[1] > 0 else 'to the right'}" if by[1] else ""
     return " and ".join(each for each in (along, across) if each) or "as in the file"

@@ -31,17 +31,14 @@ def check(case: Case) -> list[Told]:
     joints = {each.name: each for each in undone_joints(case.job, case.state)}
     misses = [(joints[miss.joint], miss) for miss in case.statics.misses if miss.joint in joints]
     cures = _cures(case, [joint for joint, miss in misses if miss.miss > case.job.limits.align])
-    return [*(_finding(case, joint, miss, cures) for joint, miss in misses), *_placeless(case)]
-
-
-def _placeless(case: Case) -> list[NotChecked]:
-    return [
+    placeless = [
         NotChecked((
             f"Whether {each.name} lines up again: not checked, the vehicle file gives no places for its bolts.",
         ))
         for each in undone_joints(case.job, case.state)
         if each.kind is JointKind.BOLTED and not each.at
     ]
+    return [*(_finding(case, joint, miss, cures) for joint, miss in misses), *placeless]
 
 
 def _finding(case: Case, joint: Joint, miss: Miss, cures: Mapping[str, Sentence]) -> Finding:
@@ -82,12 +79,13 @@ def _apart(case: Case, joint: Joint) -> tuple[str, str]:
 
 def _cures(case: Case, out: Sequence[Joint]) -> dict[str, Sentence]:
     """Return what brings each body right again whose holes are too far out."""
-    return {free: _cure(case, free) for free in dict.fromkeys(_apart(case, joint)[0] for joint in out)}
-
-
-def _cure(case: Case, free: str) -> Sentence:
-    reset = reset_for_holes(case.job, case.state, case.statics.gaps, free) if free in case.state.bodies else None
-    if reset is None:
-        return move_stand(case, free, "the stands", (f"reset the stands under the {free} so that it stays level",))
-    left: Sentence = (" That leaves the worst hole of all ", length(ceil(reset.left * 1000) / 1000), " out.")
-    return (*reset_words(case, free, reset), *left)
+    cures: dict[str, Sentence] = {}
+    for free in dict.fromkeys(_apart(case, joint)[0] for joint in out):
+        reset = reset_for_holes(case.job, case.state, case.statics.gaps, free) if free in case.state.bodies else None
+        if reset is None:
+            act = (f"reset the stands under the {free} so that it stays level",)
+            cures[free] = move_stand(case, free, "the stands", act)
+        else:
+            left: Sentence = (" That leaves the worst hole of all ", length(ceil(reset.left * 1000) / 1000), " out.")
+            cures[free] = (*reset_words(case, free, reset), *left)
+    return cures

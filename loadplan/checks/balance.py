@@ -94,7 +94,7 @@ def _rocks(case: Case, group: GroupAnswer, proof: Loose) -> Sentence:
 
 def _held_by(case: Case, moving: tuple[str, ...]) -> list[str]:
     """Return the supports and mounts that hold what moves."""
-    supports = [each.name for each in case.state.supports if each.body in moving or each.on in moving]
+    supports = [each.name for each in case.state.bearing if each.body in moving or each.on in moving]
     mounts = [joint for joint in case.state.done_up if joint.kind is JointKind.MOUNT]
     return supports + [joint.name for joint in mounts if set(joint.between) & set(moving)]
 

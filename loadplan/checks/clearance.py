@@ -69,7 +69,7 @@ def _over(case: Case, use: LiftUse, group: GroupAnswer) -> list[Told]:
         + level
         - min(bottom for bottom in bottoms.values() if bottom is not None)
     )
-    return [*_under_lift(case, use, group, needed), *_under_ceiling(case, use, group, needed)]
+    return _ways_up(case, use, group, needed)
 
 
 def _level(case: Case, group: GroupAnswer) -> float | None:
@@ -82,19 +82,20 @@ def _level(case: Case, group: GroupAnswer) -> float | None:
     return max(saddles, default=None)
 
 
-def _under_lift(case: Case, use: LiftUse, group: GroupAnswer, needed: float) -> list[Told]:
+def _ways_up(case: Case, use: LiftUse, group: GroupAnswer, needed: float) -> list[Told]:
+    """Return whether the lift rises far enough, and whether the ceiling leaves room for it."""
+    told: list[Told] = []
     if use.lift.rise is None:
-        return [_ungiven(use, group, "how high the lift rises")]
-    pads = max(arm.at[2] for arm in case.arms)
-    return [_finding(use, group, _Raise(needed, use.lift.rise - pads, f"{use.lift.name} ends"))]
-
-
-def _under_ceiling(case: Case, use: LiftUse, group: GroupAnswer, needed: float) -> list[Told]:
+        told.append(_ungiven(use, group, "how high the lift rises"))
+    else:
+        pads = max(arm.at[2] for arm in case.arms)
+        told.append(_finding(use, group, _Raise(needed, use.lift.rise - pads, f"{use.lift.name} ends")))
     tops = [case.body(name).top for name in case.job.bodies if name in _held(case)]
     known = [top for top in tops if top is not None]
     if use.lift.ceiling is None or len(known) < len(tops):
-        return [_ungiven(use, group, "how high ceiling and vehicle are")]
-    return [_finding(use, group, _Raise(needed, use.lift.ceiling - max(known), "the ceiling is in the way"))]
+        return [*told, _ungiven(use, group, "how high ceiling and vehicle are")]
+    room = _Raise(needed, use.lift.ceiling - max(known), "the ceiling is in the way")
+    return [*told, _finding(use, group, room)]
 
 
 def _ungiven(use: LiftUse, group: GroupAnswer, what: str) -> NotChecked:
@@ -119,24 +120,17 @@ def _unknown(group: GroupAnswer, unknown: list[str]) -> Finding:
 def _finding(use: LiftUse, group: GroupAnswer, way: _Raise) -> Finding:
     """Return how much room is left over a group, one way up."""
     left = way.reach - way.needed
-    verdict, limit = _judged(use, left)
+    asked = max(ROOM, use.lift.lock_step or 0.0)
+    verdict = Verdict.STOP if left < 0 else Verdict.CAUTION if left < asked else Verdict.HOLDS
     return Finding(
         check=CheckName.CLEARANCE,
         verdict=verdict,
         subject=", ".join(group.bodies),
         value=left,
-        limit=limit,
+        limit=0.0 if verdict is Verdict.STOP else asked,
         measure=Measure.LENGTH,
         says=_says(use, group, way, verdict),
     )
-
-
-def _judged(use: LiftUse, left: float) -> tuple[Verdict, float]:
-    """Return the verdict, and the limit that it was held against [m]."""
-    if left < 0:
-        return Verdict.STOP, 0.0
-    asked = max(ROOM, use.lift.lock_step or 0.0)
-    return (Verdict.CAUTION if left < asked else Verdict.HOLDS), asked
 
 
 def _says(use: LiftUse, group: GroupAnswer, way: _Raise, verdict: Verdict) -> Sentence:

@@ -53,20 +53,22 @@ def _counted(subject: str, used: int, usable: int, says: Sentence) -> Finding:
 
 
 def _tags(kind: Equipment, used: list[Piece]) -> list[Told]:
+    """Return whether each piece that is named by its tag is used once, and may be used at all."""
     places: dict[str, list[str]] = {}
     for piece in used:
         for tag in piece.tags:
             places.setdefault(tag, []).append(piece.name)
-    return [_tag(kind, tag, those) for tag, those in places.items()]
-
-
-def _tag(kind: Equipment, tag: str, places: list[str]) -> Finding:
-    verdict, says = Verdict.HOLDS, f"{tag} is used once, at {names(places)}."
-    if len(places) > 1:
-        verdict, says = Verdict.STOP, f"{tag} is one {kind.name} but is used at {names(places)}. Give each its own tag."
-    if tag in kind.out_of_use:
-        verdict, says = Verdict.STOP, f"{tag} ({kind.name}) is out of use but is used at {names(places)}. Take another."
-    return Finding(CheckName.COUNT, verdict, tag, float(len(places)), 1.0, Measure.COUNT, (says,))
+    told: list[Told] = []
+    for tag, those in places.items():
+        verdict, says = Verdict.HOLDS, f"{tag} is used once, at {names(those)}."
+        if len(those) > 1:
+            verdict = Verdict.STOP
+            says = f"{tag} is one {kind.name} but is used at {names(those)}. Give each its own tag."
+        if tag in kind.out_of_use:
+            verdict = Verdict.STOP
+            says = f"{tag} ({kind.name}) is out of use but is used at {names(those)}. Take another."
+        told.append(Finding(CheckName.COUNT, verdict, tag, float(len(those)), 1.0, Measure.COUNT, (says,)))
+    return told
 
 
 def _shims(case: Case) -> list[Told]:

@@ -23,7 +23,10 @@ def check(case: Case) -> list[Told]:
 
 
 def _finding(case: Case, grip: GripAnswer) -> Finding:
-    verdict = _judged(grip)
+    """Return how steep a saddle may come to stand against its friction angle; at half of it a knock may be enough."""
+    verdict = Verdict.CAUTION if TWICE * grip.angle >= grip.holds else Verdict.HOLDS
+    if grip.angle >= grip.holds:
+        verdict = Verdict.STOP
     body = case.support(grip.support).body
     return Finding(
         check=CheckName.GRIP,
@@ -43,13 +46,8 @@ def _finding(case: Case, grip: GripAnswer) -> Finding:
     )
 
 
-def _judged(grip: GripAnswer) -> Verdict:
-    if grip.angle >= grip.holds:
-        return Verdict.STOP
-    return Verdict.CAUTION if TWICE * grip.angle >= grip.holds else Verdict.HOLDS
-
-
 def _cure(case: Case, name: str, verdict: Verdict) -> Sentence:
+    """Return what happens on a saddle that is too steep, and what would help."""
     if verdict is Verdict.HOLDS:
         return (".",)
     does = ": it slides off." if verdict is Verdict.STOP else ": it may slide when knocked."

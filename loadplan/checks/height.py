@@ -17,14 +17,11 @@ def check(case: Case) -> list[Told]:
     Returns:
         One finding a support with a set height; what has no heights to look at is told as not checked.
     """
-    return [_told(each, each.height) for each in case.stands if each.height is not None] + _untold(case)
-
-
-def _untold(case: Case) -> list[Told]:
     touching = [each for each in case.stands if each.height is None and each.equipment.kind is not EquipmentKind.HOIST]
     kinds = dict.fromkeys(each.equipment.name for each in touching)
     why = "not checked, the job leaves its height out"
-    return [NotChecked((f"Whether a {kind} that is brought up to touch reaches: {why}.",)) for kind in kinds]
+    untold = [NotChecked((f"Whether a {kind} that is brought up to touch reaches: {why}.",)) for kind in kinds]
+    return [_told(each, each.height) for each in case.stands if each.height is not None] + untold
 
 
 def _told(support: Support, height: float) -> Told:

@@ -57,14 +57,10 @@ def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
         return Verdict.NOTE, (f"{name} is brought up to just touch and carries nothing yet.",)
     if case.on_lift(support.body):
         return Verdict.HOLDS, (f"{name} carries nothing yet: the {support.body} still hangs on the lift.",)
-    return Verdict.CAUTION, (f"{name} carries nothing.", *_cure(case, support))
-
-
-def _cure(case: Case, support: Support) -> Sentence:
-    """Return how to make a support carry: higher by the air under the body."""
     act: Sentence = (f"{_raise(support)} about ", length(_air(case, support)))
     told = move_stand(case, support.body, support.name, act)
-    return told if case.already_free(support.body) else (*told, " If it still turns by hand, plan without it.")
+    cure = told if case.already_free(support.body) else (*told, " If it still turns by hand, plan without it.")
+    return Verdict.CAUTION, (f"{name} carries nothing.", *cure)
 
 
 def _raise(support: Support) -> str:

@@ -5,7 +5,6 @@ from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import angle, listed, load, names, several, turning_about
 from loadplan.checks.piece import pieces
 from loadplan.model.answer import GroupAnswer
-from loadplan.model.disturbance import Sunk
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
@@ -82,37 +81,27 @@ def _gone(group: GroupAnswer, support: str) -> Sentence:
 
 
 def _sunk(case: Case, group: GroupAnswer, support: str) -> Sentence:
+    """Return what is too much once a support has sunk: ratings, places, and how far out of level bodies stand."""
     sunk = next((each for each in group.sunk if each.support == support), None)
     if sunk is None:
         return ()
-    passed = [*_ratings(case, sunk), *_points(case, sunk), *_levels(case, sunk)]
-    if not passed:
-        return ("; sunk by 10 mm nothing is overloaded or out of level",)
-    return ("; sunk by 10 mm ", *listed(passed, ", "))
-
-
-def _ratings(case: Case, sunk: Sunk) -> list[Sentence]:
     loads = dict(sunk.loads)
     those = [each for each in case.state.supports if each.name in loads]
-    return [
+    passed: list[Sentence] = [
         (f"{piece.name} carries ", load(carried), " of ", load(piece.equipment.rating_of_one))
         for piece in pieces(those)
         if (carried := sum(loads[each.name] for each in piece.supports)) > piece.equipment.rating_of_one
     ]
-
-
-def _points(case: Case, sunk: Sunk) -> list[Sentence]:
-    supports = [(case.support(name), carried) for name, carried in sunk.loads]
-    return [
-        (f"the place at {support.name} takes ", load(carried), " of ", load(support.limit))
-        for support, carried in supports
-        if support.limit is not None and carried > support.limit
+    passed += [
+        (f"the place at {each.name} takes ", load(loads[each.name]), " of ", load(each.limit))
+        for each in (case.support(name) for name in loads)
+        if each.limit is not None and loads[each.name] > each.limit
     ]
-
-
-def _levels(case: Case, sunk: Sunk) -> list[Sentence]:
-    return [
+    passed += [
         (f"the {body} stands ", angle(tilt), " out of level")
         for body, tilt in sunk.tilts
         if tilt > case.job.limits.level
     ]
+    if not passed:
+        return ("; sunk by 10 mm nothing is overloaded or out of level",)
+    return ("; sunk by 10 mm ", *listed(passed, ", "))

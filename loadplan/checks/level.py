@@ -35,7 +35,8 @@ def _finding(case: Case, body: str, motion: Motion) -> Finding:
     """Return how far a body stands out of level."""
     tilt = hypot(motion.rx, motion.ry)
     limit = case.job.limits.level
-    over, verdict = tilt > limit, _judged(tilt, limit)
+    over = tilt > limit
+    verdict = Verdict.STOP if tilt > TOO_FAR * limit else Verdict.CAUTION if over else Verdict.HOLDS
     stands: Sentence = (f"The {body} stands ", angle(tilt), " out of level")
     return Finding(
         check=CheckName.LEVEL,
@@ -46,12 +47,6 @@ def _finding(case: Case, body: str, motion: Motion) -> Finding:
         measure=Measure.ANGLE,
         says=(*stands, f", {low_side(motion)} low.", *_cure(case, body, low_side(motion))) if over else (*stands, "."),
     )
-
-
-def _judged(tilt: float, limit: float) -> Verdict:
-    if tilt > TOO_FAR * limit:
-        return Verdict.STOP
-    return Verdict.CAUTION if tilt > limit else Verdict.HOLDS
 
 
 def _cure(case: Case, body: str, side: str) -> Sentence:

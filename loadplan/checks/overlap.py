@@ -47,7 +47,12 @@ def check(case: Case) -> list[Told]:
         A finding for each two that are too near, else one a base; one a covered pad; one a saddle.
     """
     based = [(piece, area(piece.equipment.base, piece.centre)) for piece in _on_floor(case) if piece.equipment.base]
-    told: list[Told] = [*_near(case, based), *_same_place(case), *_pads(case, based)]
+    # Two that share a place are too near however small the bases are that the shop file does not give.
+    pairs = combinations(_on_floor(case), 2)
+    same_place = [
+        _crowded(case, _Pair(one, other.name, 0.0, overlap=True)) for one, other in pairs if _meet(one, other)
+    ]
+    told: list[Told] = [*_near(case, based), *same_place, *_pads(case, based)]
     under = [each for each in case.stands if each.equipment.kind is not EquipmentKind.HOIST]
     return [*told, *(_saddle(case, each) for each in under), *_unknown(case)]
 
@@ -83,12 +88,6 @@ def _near(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
     clear = [piece.name for piece, _ in based if min(gaps[piece.name], default=LEAST_GAP) >= LEAST_GAP - ROUNDING]
     near = [pair for pair in pairs if pair.gap < LEAST_GAP - ROUNDING]
     return [*(_crowded(case, pair) for pair in near), *(_clear(name, gaps[name]) for name in clear)]
-
-
-def _same_place(case: Case) -> list[Finding]:
-    """Return the pairs that share some floor however small the bases are that the shop file does not give."""
-    pairs = combinations(_on_floor(case), 2)
-    return [_crowded(case, _Pair(one, other.name, 0.0, overlap=True)) for one, other in pairs if _meet(one, other)]
 
 
 def _meet(one: Piece, other: Piece) -> bool:

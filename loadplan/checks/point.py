@@ -22,16 +22,11 @@ def check(case: Case) -> list[Told]:
         if support.limit is None:
             found.append(_unknown(support))
         elif case.load(support.name) is not None:
-            together = _together(case, support)
+            others = [each for each in case.state.supports if each.point and each.point == support.point]
+            together = [support, *(each for each in others if each.name != support.name)]
             high = sum(carried.at_most for each in together if (carried := case.load(each.name)) is not None)
             found.append(_finding(case, together, high, support.limit))
     return found
-
-
-def _together(case: Case, support: Support) -> list[Support]:
-    """Return a support and the others at its point, itself first."""
-    others = [each for each in case.state.supports if each.point and each.point == support.point]
-    return [support, *(each for each in others if each.name != support.name)]
 
 
 def _unknown(support: Support) -> Finding:

@@ -39,14 +39,11 @@ def _act(support: Support, change: float) -> Sentence:
         return by
     total = support.set_height + change
     setting = max((each for each in heights.settings if each <= total + TAPE), default=min(total, heights.highest))
-    return (*by, " (set to ", length(setting), *_shim(round(total - setting, 6)), ")")
+    height = round(total - setting, 6)
+    shim = (", shim ", length(height)) if height > TAPE else (", no shim",)
+    return (*by, " (set to ", length(setting), *shim, ")")
 
 
 def _turned(heights: Heights, height: float) -> bool:
     """Return whether a stepless stand is just turned to a height, with what lies on it left there."""
     return not heights.settings and heights.lowest - TAPE <= height <= heights.highest + TAPE
-
-
-def _shim(height: float) -> Sentence:
-    """Return the shim that makes up a height; less than a tape shows is none."""
-    return (", shim ", length(height)) if height > TAPE else (", no shim",)

@@ -27,25 +27,24 @@ def check(case: Case) -> list[Told]:
 
 def _finding(case: Case, group: GroupAnswer) -> Finding:
     """Return how much of what rights a group its own leaning takes away."""
-    verdict = _judged(group.sway)
+    sway = group.sway
+    verdict = Verdict.HOLDS if sway is not None and sway <= MUCH else Verdict.CAUTION
+    # Without a figure it goes over by its own lean.
+    if sway is None or sway > TOO_MUCH:
+        verdict = Verdict.STOP
     return Finding(
         check=CheckName.SWAY,
         verdict=verdict,
         subject=", ".join(group.bodies),
-        value=group.sway,
+        value=sway,
         limit=TOO_MUCH if verdict is Verdict.STOP else MUCH,
         measure=Measure.SHARE,
         says=_says(case, group, verdict),
     )
 
 
-def _judged(sway: float | None) -> Verdict:
-    if sway is None or sway > TOO_MUCH:
-        return Verdict.STOP
-    return Verdict.CAUTION if sway > MUCH else Verdict.HOLDS
-
-
 def _says(case: Case, group: GroupAnswer, verdict: Verdict) -> Sentence:
+    """Return how much a tilt feeds itself, and what would help where that is too much."""
     bodies = names(group.bodies)
     if group.sway is None:
         gives = (

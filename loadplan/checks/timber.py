@@ -51,17 +51,15 @@ def check(case: Case) -> list[Told]:
         One finding a support whose wood, saddle and load are known, and one a high stack that is not crosswise; what
         cannot be looked at is told as not checked.
     """
-    stacked = [
-        (each, each.shim) for each in case.stands if each.shim and each.equipment.kind is not EquipmentKind.HOIST
-    ]
-    return [told for support, stack in stacked for told in _told(case, support, stack)]
-
-
-def _told(case: Case, support: Support, stack: Stack) -> list[Told]:
-    wood = _wood(case, stack)
-    if wood in NO_WOOD:
-        return []
-    return [*_across_grain(case, support, wood), *_crosswise(case, support, stack)]
+    told: list[Told] = []
+    for support in case.stands:
+        stack = support.shim
+        if stack is None or support.equipment.kind is EquipmentKind.HOIST:
+            continue
+        wood = _wood(case, stack)
+        if wood not in NO_WOOD:
+            told += [*_across_grain(case, support, wood), *_crosswise(case, support, stack)]
+    return told
 
 
 def _wood(case: Case, stack: Stack) -> str:
@@ -94,7 +92,9 @@ def _untold(support: Support, why: str) -> list[Told]:
 def _pressed(case: Case, support: Support, wood: str, pressed: tuple[float, float]) -> Finding:
     """Return the verdict on a stress and a strength across the grain [Pa]."""
     stress, strength = pressed
-    verdict, asked = _judged(stress, strength, case.job.limits.rating_share)
+    allowed = case.job.limits.rating_share * strength
+    verdict = Verdict.STOP if stress > strength else Verdict.CAUTION if stress > allowed else Verdict.HOLDS
+    asked = allowed if verdict is Verdict.CAUTION else strength
     bears: Sentence = (
         f"The timber on {support.name} is pressed with at most ",
         Quantity(stress, Measure.STRESS),
@@ -104,13 +104,6 @@ def _pressed(case: Case, support: Support, wood: str, pressed: tuple[float, floa
     )
     says = (*bears, *_spread(case, support, verdict))
     return Finding(CheckName.TIMBER, verdict, support.name, stress, asked, Measure.STRESS, says)
-
-
-def _judged(stress: float, strength: float, allowed: float) -> tuple[Verdict, float]:
-    """Return the verdict, and the limit that it was held against [Pa]."""
-    if stress > strength:
-        return Verdict.STOP, strength
-    return (Verdict.CAUTION, allowed * strength) if stress > allowed * strength else (Verdict.HOLDS, strength)
 
 
 def _spread(case: Case, support: Support, verdict: Verdict) -> Sentence:
@@ -131,6 +124,13 @@ def _crosswise(case: Case, support: Support, stack: Stack) -> list[Told]:
     """Return whether timber that is stacked high lies crosswise."""
     if stack.height < HIGH:
         return []
+    says: Sentence = (f"The timber on {support.name} is ", length(stack.height), " high")
+    if stack.crib:
+        says = (*says, " and built crosswise.")
+    else:
+        act = (f"build it crosswise, or use a taller stand at {support.name}",)
+        cure = move_stand(case, support.body, support.name, act)
+        says = (*says, " and not crosswise: it may lean over.", *cure)
     return [
         Finding(
             check=CheckName.TIMBER,
@@ -139,17 +139,9 @@ def _crosswise(case: Case, support: Support, stack: Stack) -> list[Told]:
             value=stack.height,
             limit=HIGH,
             measure=Measure.LENGTH,
-            says=_stacked(case, support, stack),
+            says=says,
         )
     ]
-
-
-def _stacked(case: Case, support: Support, stack: Stack) -> Sentence:
-    tall: Sentence = (f"The timber on {support.name} is ", length(stack.height), " high")
-    if stack.crib:
-        return (*tall, " and built crosswise.")
-    act = (f"build it crosswise, or use a taller stand at {support.name}",)
-    return (*tall, " and not crosswise: it may lean over.", *move_stand(case, support.body, support.name, act))
 
 
 def _area(saddle: Footprint) -> float:

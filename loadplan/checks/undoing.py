@@ -54,6 +54,7 @@ def _verdict(undoing: Undoing) -> Verdict:
 
 
 def _limit(case: Case, worst: Halfway) -> float | None:
+    """Return what the worst on the way was held against; None where it is no number that decides."""
     over = worst.severity is Severity.OVER
     match worst.trouble:
         case Trouble.RATING:

@@ -18,8 +18,9 @@ from loadplan.cli import (
     sheet_lesson_commands,
     shop_commands,
 )
+from loadplan.cli.exit_codes import CLOSED, STOP, UNUSABLE
 from loadplan.cli.help_text import list_by_whole_sentences
-from loadplan.cli.options import CLOSED, STOP, UNUSABLE, ClosedError, app, tell
+from loadplan.cli.options import ClosedError, app, tell
 from loadplan.cli.system_errors import trouble
 from loadplan.errors import InputError
 

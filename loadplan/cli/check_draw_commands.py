@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from loadplan.cli.exit_codes import STOP, exit_code
 from loadplan.cli.options import (
-    STOP,
     AsJson,
     Force,
     Format,
@@ -16,14 +16,12 @@ from loadplan.cli.options import (
     Units,
     app,
     colours,
-    exit_code,
     json_text,
     stage_numbers,
     tell,
     tell_files,
     writer,
 )
-from loadplan.units import System
 
 if TYPE_CHECKING:
     from loadplan.model.verdict import Assessment
@@ -63,7 +61,16 @@ def check(
 
     assessment = assess(read_job(job))
     shown = units or units_of(assessment.job)
-    tell((_machine if as_json else _page)(assessment, shown))
+    if as_json:
+        # The page does without it.
+        from loadplan.report.json_output import to_dict  # noqa: PLC0415
+
+        tell(json_text(to_dict(assessment, shown)))
+    else:
+        # The machine output does without it.
+        from loadplan.report.text.terminal_page import page  # noqa: PLC0415
+
+        tell(page(assessment, shown, colours()))
     if proof and not as_json:
         tell("\n" + proof_page(assessment, shown))
     if again and not _rechecked(assessment, sys.stderr.write if as_json else tell):
@@ -126,17 +133,3 @@ def _rechecked(assessment: "Assessment", told: Callable[[str], object]) -> bool:
     found = recheck(job, states(job), tuple(stage.statics for stage in assessment.stages))
     told(recheck_page(job, found))
     return agrees(found)
-
-
-def _machine(assessment: "Assessment", units: System) -> str:
-    # The page does without it.
-    from loadplan.report.json_output import to_dict  # noqa: PLC0415
-
-    return json_text(to_dict(assessment, units))
-
-
-def _page(assessment: "Assessment", units: System) -> str:
-    # The machine output does without it.
-    from loadplan.report.text.terminal_page import page  # noqa: PLC0415
-
-    return page(assessment, units, colours())

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from loadplan.cli.options import UNUSABLE, app, tell
+from loadplan.cli.exit_codes import UNUSABLE
+from loadplan.cli.options import app, tell
 from loadplan.errors import Fault, InputError, printable
 
 if TYPE_CHECKING:

@@ -15,12 +15,8 @@ from loadplan.units import System
 
 if TYPE_CHECKING:
     from loadplan.files.safe_write import SafeWriter
-    from loadplan.model.verdict import Verdict
     from loadplan.report.json_output import Plain
     from loadplan.report.text.terminal_colour import Colours
-
-STOP, UNUSABLE, CLOSED = 1, 2, 141
-"""Exit codes: the plan does not hold; the input cannot be used; nobody reads the output any more (as by SIGPIPE)."""
 
 app = typer.Typer(
     name="loadplan",
@@ -144,8 +140,3 @@ def colours() -> "Colours":
 
     plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not sys.stdout.isatty()
     return Colours.PLAIN if plain else Colours.ANSI
-
-
-def exit_code(verdict: "Verdict", *, strict: bool) -> int:
-    """Return the exit code of a verdict; strict: a caution fails, too."""
-    return STOP if verdict.words in ({"stop", "caution"} if strict else {"stop"}) else 0

@@ -6,8 +6,8 @@ from typing import Annotated
 
 import typer
 
+from loadplan.cli.exit_codes import STOP
 from loadplan.cli.options import (
-    STOP,
     WRITE_HELP,
     AsJson,
     Force,

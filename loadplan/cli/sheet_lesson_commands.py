@@ -5,7 +5,8 @@ from typing import Annotated
 
 import typer
 
-from loadplan.cli.options import Force, JobFile, PaperOption, Units, app, exit_code, tell_files, writer
+from loadplan.cli.exit_codes import exit_code
+from loadplan.cli.options import Force, JobFile, PaperOption, Units, app, tell_files, writer
 
 
 @app.command(help="Print the floor sheet: a PDF to hang at the bay, read from 1.5 m. Exit codes as for check.")

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from loadplan.cli.options import STOP, AsJson, Force, app, colours, json_text, tell, writer
+from loadplan.cli.exit_codes import STOP
+from loadplan.cli.options import AsJson, Force, app, colours, json_text, tell, writer
 from loadplan.errors import Fault, InputError
 from loadplan.units import System
 
 if TYPE_CHECKING:
-    from loadplan.files.safe_write import SafeWriter
     from loadplan.planning.register.bookings import Register
 
 
@@ -71,12 +71,16 @@ def shop(
     found = gather(owned, jobs, datetime.now().astimezone().date())
     shown = units or own
     if pdf:
-        _print_pdf(found, shown, pdf, writer(paths[0], *jobs, force=force))
+        # Drawing needs matplotlib, which the page does not wait for.
+        from loadplan.report.sheet.register_pdf import register_pdf  # noqa: PLC0415
+
+        writer(paths[0], *jobs, force=force).write(pdf, register_pdf(found, shown))
     tell(_told(found, shown, "json" if as_json else "csv" if as_csv else "page"))
     raise typer.Exit(0 if found.holds else STOP)
 
 
 def _told(found: "Register", units: System, form: str) -> str:
+    """Return the register as JSON, as CSV or as the page."""
     # Not before there is something to tell.
     from loadplan.report.text.register_export import register_csv, register_dict  # noqa: PLC0415
     from loadplan.report.text.register_page import register_page  # noqa: PLC0415
@@ -88,13 +92,6 @@ def _told(found: "Register", units: System, form: str) -> str:
             return register_csv(found, units)
         case _:
             return register_page(found, units, colours())
-
-
-def _print_pdf(found: "Register", units: System, path: Path, into: "SafeWriter") -> None:
-    # Drawing needs matplotlib, which the page does not wait for.
-    from loadplan.report.sheet.register_pdf import register_pdf  # noqa: PLC0415
-
-    into.write(path, register_pdf(found, units))
 
 
 @app.command(help="Print the JSON Schemas of the files, for editors that know TOML.")

@@ -180,19 +180,15 @@ def _make(pieces: list[str], edit: Edit) -> None:
         case Added():
             rows = _rows(pieces, edit.table)
             where = rows[-1] + 1 if rows else len(pieces)
-            _end(pieces, where - 1)
+            # The piece before ends with an empty line, so that a table can follow.
+            if pieces[where - 1].strip():
+                pieces[where - 1] = pieces[where - 1].rstrip(LINE_END) + LINE_END + LINE_END
             pieces.insert(where, edit.text + (LINE_END if where < len(pieces) else ""))
         case Dropped():
             where = _rows(pieces, edit.table)[edit.row]
             pieces[where] = _left_of(pieces[where])
         case _:
             assert_never(edit)
-
-
-def _end(pieces: list[str], number: int) -> None:
-    """End a piece with an empty line, so that a table can follow."""
-    if pieces[number].strip():
-        pieces[number] = pieces[number].rstrip(LINE_END) + LINE_END + LINE_END
 
 
 def _left_of(piece: str) -> str:
@@ -203,7 +199,9 @@ def _left_of(piece: str) -> str:
 
 
 def _rows(pieces: list[str], table: str) -> list[int]:
-    return [number for number, piece in enumerate(pieces) if _is_row(piece, table)]
+    """Return the numbers of the pieces that are a table of an array."""
+    headers = [(number, HEADER.match(piece)) for number, piece in enumerate(pieces) if piece.lstrip().startswith("[[")]
+    return [number for number, header in headers if header and header["name"].strip("\"'") == table]
 
 
 def _write(pieces: list[str], change: Change) -> None:
@@ -217,12 +215,6 @@ def _write(pieces: list[str], change: Change) -> None:
     _put(table, change)
     blank = pieces[where][len(pieces[where].rstrip(LINE_END)) :]
     pieces[where] = tomlkit.dumps(document).rstrip(LINE_END) + (blank or LINE_END)
-
-
-def _is_row(piece: str, table: str) -> bool:
-    """Return whether a piece is a table of an array."""
-    header = HEADER.match(piece)
-    return header is not None and piece.lstrip().startswith("[[") and header["name"].strip("\"'") == table
 
 
 def _put(table: Any, change: Change) -> None:  # noqa: ANN401 - a user's TOML, in whichever form it stands

@@ -189,10 +189,20 @@ class SupportAnswer:
 
 @dataclass(frozen=True, slots=True)
 class JointForce:
-    """The force in a joint that is done up [N]; None inside a rigid whole or where not balanced."""
+    """The force in a joint that is done up [N].
+
+    Attributes:
+        name: The joint.
+        force: What it pulls its first body up by; None inside a rigid whole, in a link that counts as nothing, or where
+            not balanced.
+        whole: The same on the whole vehicle, in the file's attitude; None where that is not known.
+        counts: Whether anything is counted on to hang from it or stand on it; not so for a link on its own.
+    """
 
     name: str
     force: float | None
+    whole: float | None = None
+    counts: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,6 +239,8 @@ class GroupAnswer:
         push: The least push it cannot stand; None where sway is, or with the body on the lift in it.
         worst_tilts: Tilts about x and y [rad] that the worst margins reckon with, whichever hurts a mode most: of each
             body in the order of `bodies`, as it settles and on an uneven floor.
+        needed_mounts: Mounts without which it would not be balanced, of those that tie what stands carry on both sides;
+            empty with an arm of the lift in it.
     """
 
     bodies: tuple[str, ...]
@@ -243,6 +255,7 @@ class GroupAnswer:
     sway: float | None
     push: PushAnswer | None
     worst_tilts: tuple[tuple[tuple[float, float], ...], ...] = ()
+    needed_mounts: tuple[str, ...] = ()
 
     @property
     def balanced(self) -> bool:

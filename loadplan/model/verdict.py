@@ -26,6 +26,7 @@ class Verdict(IntEnum):
 class CheckName(StrEnum):
     """The checks by name, as pages and the machine output have it; what each is stands in the table of `checks`."""
 
+    BEARING = "bearing"
     BALANCE = "balance"
     SWAY = "sway"
     GRIP = "grip"
@@ -42,6 +43,7 @@ class CheckName(StrEnum):
     MARGIN = "margin"
     IDLE_SUPPORT = "idle support"
     LOST_SUPPORT = "lost support"
+    MOUNT = "mount"
     SNAG = "snag"
     LEVEL = "level"
     ALIGNMENT = "alignment"

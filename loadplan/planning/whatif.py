@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from loadplan.assess import assess
 from loadplan.model.answer import GroupAnswer, Load
 from loadplan.model.job import Job, Stage, Support
-from loadplan.model.vehicle import Basis, Part, Place
+from loadplan.model.vehicle import Basis, Part
 from loadplan.model.verdict import Assessment, StageAssessment
 
 SAME = 1e-6
@@ -69,7 +69,13 @@ def laid_on(shot: Shot, support: Support, mass: float) -> Shot | None:
         assembly weighed whole, or one that hangs on mounts whose force hangs on all that is on it.
     """
     job = shot.assessment.job
-    extra = _extra(job, support.body, support.at, mass)
+    taken = {part.name for part in job.vehicle.parts}
+    name = "the load laid on"
+    while name in taken:
+        name += "'"
+    top = next(each for each in job.vehicle.bodies if each.name == support.body).top
+    on_top = support.at[0], support.at[1], support.at[2] if top is None else top
+    extra = Part(name, support.body, mass, 0.0, on_top, (0.0, 0.0, 0.0), (), Basis.WEIGHED)
     vehicle = replace(job.vehicle, parts=(*job.vehicle.parts, extra))
     first = replace(job.stages[0], off=(*job.stages[0].off, extra.name))
     loaded = replace(job, vehicle=vehicle, stages=(first, *job.stages[1:]))
@@ -97,28 +103,12 @@ def _inserted(shot: Shot, job: Job, change: Stage, back: Stage) -> Shot:
     return Shot(assess(replace(job, stages=stages)), after)
 
 
-def _extra(job: Job, body: str, at: Place, mass: float) -> Part:
-    taken = {part.name for part in job.vehicle.parts}
-    name = "the load laid on"
-    while name in taken:
-        name += "'"
-    return Part(name, body, mass, 0.0, _on_top(job, body, at), (0.0, 0.0, 0.0), (), Basis.WEIGHED)
-
-
-def _on_top(job: Job, body: str, at: Place) -> Place:
-    """Return the place on top of a body over a place below it."""
-    top = next(each for each in job.vehicle.bodies if each.name == body).top
-    return at[0], at[1], at[2] if top is None else top
-
-
 def _unchanged(shot: Shot, changed: Assessment) -> bool:
     """Return whether the step reads as before in a job that only differs after it."""
     same = Shot(changed, shot.index)
     names = [each.name for each in shot.stage.statics.supports]
-    return all(_alike(shot.load(name), same.load(name)) for name in names)
-
-
-def _alike(one: Load | None, other: Load | None) -> bool:
-    if one is None or other is None:
-        return one is other
-    return abs(one.expected - other.expected) < SAME
+    pairs = [(shot.load(name), same.load(name)) for name in names]
+    return all(
+        one is other if one is None or other is None else abs(one.expected - other.expected) < SAME
+        for one, other in pairs
+    )

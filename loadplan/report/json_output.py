@@ -7,11 +7,11 @@ from typing import TypeAlias, assert_never
 
 from loadplan import __version__
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Load, Loose, Mode, Motion, Tips
+from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, JointForce, Load, Loose, Mode, Motion, Tips
 from loadplan.model.disturbance import PullAnswer
 from loadplan.model.job import Job, Support
-from loadplan.model.lowering import LiftAnswer, SetDownAnswer
-from loadplan.model.step_change import Undoing, Unloading
+from loadplan.model.lowering import SetDownAnswer
+from loadplan.model.step_change import Unloading
 from loadplan.model.vehicle import Joint, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions
@@ -63,20 +63,24 @@ def to_dict(assessment: Assessment, units: System) -> dict[str, Plain]:
 
 
 def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
-    statics = stage.statics
+    """Return one stage: what was computed first, what the checks found last."""
+    statics, lift, undoing = stage.statics, stage.statics.lift, stage.statics.change.undoing
+    carried = {each.name: each for each in statics.joints}
     return {
         "name": stage.state.name,
         "verdict": stage.verdict.words,
         "groups": [list(group.bodies) for group in statics.groups],
         "bodies": [_body(body) for body in statics.bodies],
-        "supports": _supports(stage),
-        "joints": _joints(stage),
+        "supports": [_support(stage, support) for support in stage.state.supports],
+        "joints": [_joint(joint, carried[joint.name]) for joint in stage.state.done_up],
         "modes": _modes(statics.groups),
         "proof": [{"bodies": list(group.bodies), **_proof(group)} for group in statics.groups],
         "push": _push(assessment.job, statics.groups),
         "pull": _pull(statics.pull),
         "set_down": _set_down(statics.set_down),
-        "lift": _lift(statics.lift),
+        "lift": {"cg_mm": _place(lift.cg), "shift_mm": _mm(lift.shift), "total_n": lift.mass * GRAVITY}
+        if lift
+        else None,
         "alignment": [{"joint": miss.joint, "miss_mm": _mm(miss.miss)} for miss in statics.misses],
         "sway": [{"bodies": list(group.bodies), "value": _finite(group.sway)} for group in statics.groups],
         "lost": _lost(stage),
@@ -85,13 +89,14 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
             for grip in statics.grips
         ],
         "drop": [{"place": each.place, "drop_mm": _mm(each.fall)} for each in statics.change.drops],
-        "undoing": _undoing(statics.change.undoing),
+        "undoing": {"order": list(undoing.order), "every_order": undoing.every_order} if undoing else None,
         "unloading": [_unloading(each) for each in statics.change.unloadings],
         "findings": [_finding(finding, reader) for finding in stage.findings],
     }
 
 
 def _body(body: BodyAnswer) -> dict[str, Plain]:
+    """Return one body: mass, centre of gravity, and how far it is from tipping; tilts with their side in the name."""
     motion = body.motion
     return {
         "name": body.name,
@@ -110,40 +115,42 @@ def _body(body: BodyAnswer) -> dict[str, Plain]:
     }
 
 
-def _supports(stage: StageAssessment) -> list[Plain]:
-    return [_support(support, stage.statics.load(support.name)) for support in stage.state.supports]
-
-
-def _support(support: Support, load: Load | None) -> dict[str, Plain]:
+def _support(stage: StageAssessment, support: Support) -> dict[str, Plain]:
+    """Return one support; it has a load only where there is something above it."""
     rating = support.equipment.rating_of_one
-    span = load.range if load else None
+    load = stage.statics.load(support.name)
+    there = stage.state.bears(support)
     return {
         "name": support.name,
         "equipment": support.equipment.name,
         "body": support.body,
         "at_mm": _place(support.at),
-        "load_n": {
-            "expected": _finite(load.expected if load else None),
-            "low": _finite(span.low if span else None),
-            "high": _finite(span.high if span else None),
-            "bound_low": _finite(span.least if span else None),
-            "bound_high": _finite(span.most if span else None),
-        },
+        "there": there,
+        "load_n": _load(load) if there else None,
         "rating_n": rating,
         "share": _finite(load.at_most / rating if load else None),
     }
 
 
-def _joints(stage: StageAssessment) -> list[Plain]:
-    return [_joint(joint, stage.statics.joint_force(joint.name)) for joint in stage.state.done_up]
+def _load(load: Load | None) -> dict[str, Plain]:
+    """Return what a support carries, null in every key where its group is not balanced."""
+    span = load.range if load else None
+    return {
+        "expected": _finite(load.expected if load else None),
+        "low": _finite(span.low if span else None),
+        "high": _finite(span.high if span else None),
+        "bound_low": _finite(span.least if span else None),
+        "bound_high": _finite(span.most if span else None),
+    }
 
 
-def _joint(joint: Joint, force: float | None) -> dict[str, Plain]:
+def _joint(joint: Joint, carried: JointForce) -> dict[str, Plain]:
     return {
         "name": joint.name,
         "between": list(joint.between),
         "at_mm": _middle(joint),
-        "force_n": _finite(force),
+        "there": carried.counts,
+        "force_n": _finite(carried.force),
     }
 
 
@@ -172,6 +179,7 @@ def _mode(mode: Mode) -> dict[str, Plain]:
 
 
 def _proof(group: GroupAnswer) -> dict[str, Plain]:
+    """Return what proves the answer: loads that balance, or the motion in which the group gives way."""
     match group.proof:
         case Balanced(supports, joints):
             return {"balance": {"supports": dict(supports), "joints": dict(joints)}}
@@ -185,12 +193,6 @@ def _proof(group: GroupAnswer) -> dict[str, Plain]:
 
 def _motions(motions: tuple[tuple[str, Motion], ...]) -> dict[str, Plain]:
     return {body: {"w": motion.w, "rx": motion.rx, "ry": motion.ry} for body, motion in motions}
-
-
-def _lift(lift: LiftAnswer | None) -> dict[str, Plain] | None:
-    if lift is None:
-        return None
-    return {"cg_mm": _place(lift.cg), "shift_mm": _mm(lift.shift), "total_n": lift.mass * GRAVITY}
 
 
 def _push(job: Job, groups: tuple[GroupAnswer, ...]) -> list[Plain]:
@@ -210,6 +212,7 @@ def _least_push(group: GroupAnswer) -> dict[str, Plain]:
 
 
 def _pull(pull: PullAnswer | None) -> dict[str, Plain] | None:
+    """Return what a pull at the bar comes to, null where none is asked for."""
     if pull is None:
         return None
     return {
@@ -222,6 +225,7 @@ def _pull(pull: PullAnswer | None) -> dict[str, Plain] | None:
 
 
 def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:
+    """Return the window of a set-down and what parting does to each body then, null where nothing is set down."""
     if set_down is None:
         return None
     return {
@@ -238,10 +242,6 @@ def _set_down(set_down: SetDownAnswer | None) -> dict[str, Plain] | None:
             for each in set_down.parted
         ],
     }
-
-
-def _undoing(undoing: Undoing | None) -> dict[str, Plain] | None:
-    return {"order": list(undoing.order), "every_order": undoing.every_order} if undoing else None
 
 
 def _unloading(unloading: Unloading) -> dict[str, Plain]:
@@ -263,6 +263,7 @@ def _lost(stage: StageAssessment) -> list[Plain]:
 
 
 def _finding(finding: Finding, reader: Reader) -> dict[str, Plain]:
+    """Return one finding; its numbers in the unit that stands beside them."""
     unit, size = SCALES[finding.measure]
     return {
         "check": finding.check,

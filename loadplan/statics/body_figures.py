@@ -76,6 +76,7 @@ def lift_answer(
     """
     if job.lift is None or not any(support.is_arm for support in state.supports):
         return None
+    # What only stands on the vehicle, or hangs from it, is on the arms as well.
     own = (*_joined_lumps(job.lift.body, state, made_of), *_pressing_lumps(job.lift.body, state, carried))
     mass, cg = mass_and_cg(own)
     _, first = whole_load(job)
@@ -102,6 +103,7 @@ def _pressing_lumps(body: str, state: State, carried: tuple[SupportAnswer, ...])
     """
     names = joined(state.done_up, body)
     loads = {each.name: each.load for each in carried}
+    # Where a stand bears is known far better than what it bears.
     exact: Place = (0.0, 0.0, 0.0)
     return tuple(
         Lump(

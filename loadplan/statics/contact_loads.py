@@ -91,6 +91,7 @@ def springs(frame: Frame, preload: dict[str, float]) -> Springs:
     Returns:
         Scaled springs.
     """
+    # Motions are lengths over the span, forces are shares of the weight: so stiffness scales by span over weight.
     scale = frame.span / frame.weight
     return Springs(
         up=frame.up,
@@ -116,9 +117,12 @@ def settle(held: Springs, load: Array, gaps: Array) -> Settled:
         NoEquilibriumError: If a case does not settle, or stiffnesses lie so far apart that rounding drowns the loads.
     """
     motions = _leap(held, load, gaps)
+    # Nearly all cases end with full steps, many at a time; only the few that go round in circles need a measured one.
     left = np.flatnonzero(~_done(held, motions, load, gaps))
     if left.size:
+        # From rest, not from where the leaps ended: that may be miles away, where a ridge stood for a stiffness.
         motions[left] = _descend(held, np.zeros_like(motions[left]), load[left], gaps[left])
+    # Better no answer than loads that are small differences of huge ones.
     if (_rounding(held, motions, gaps) > COARSE).any():
         raise NoEquilibriumError
     forces = held.preload - (motions @ held.stretch.T) * held.mount_stiffness
@@ -137,6 +141,7 @@ def _gradient(held: Springs, motions: Array, load: Array, gaps: Array) -> Array:
 
 
 def _done(held: Springs, motions: Array, load: Array, gaps: Array) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    # Asked of forces, not of the last step: on soft springs a long step changes hardly any load.
     left = np.abs(_gradient(held, motions, load, gaps)).max(axis=1)
     done: np.ndarray[tuple[int], np.dtype[np.bool_]] = left <= RESIDUAL + _rounding(held, motions, gaps)
     return done
@@ -170,6 +175,7 @@ def _leap(held: Springs, load: Array, gaps: Array) -> Array:
     # and `_done` then hands the case to the measured steps.
     ridge = 1e-14 * (np.trace(mounts) + squares.sum(axis=0).reshape(size, size).trace()) * np.eye(size)
     pull = held.preload @ held.stretch - load
+    # Everything in touch first: if any pattern of touch holds the group, this one does.
     touching = np.ones(gaps.shape, dtype=bool)
     motions = np.zeros_like(load)
     for _ in range(LEAPS):
@@ -181,6 +187,7 @@ def _leap(held: Springs, load: Array, gaps: Array) -> Array:
         target = pull - (touching * (held.stiffness * gaps)) @ held.up
         motions = np.einsum("cij,cj->ci", np.linalg.inv(hessians)[which.ravel()], target)
         before, touching = touching, -motions @ held.up.T > gaps
+        # A step with the springs that are in touch at its end was exact, and nothing is left to repeat.
         if (before == touching).all():
             break
     return motions
@@ -198,6 +205,7 @@ def _descend(held: Springs, motions: Array, load: Array, gaps: Array) -> Array:
     softest = 1e-9 * float(np.trace(mounts) + squares.reshape(-1, *mounts.shape).sum(axis=0).trace())
     open_cases = np.arange(len(motions))
     for _ in range(STEPS):
+        # Most cases end in a handful of rounds, one may take hundreds: only what is open goes on.
         open_cases = open_cases[~_done(held, motions[open_cases], load[open_cases], gaps[open_cases])]
         if not open_cases.size:
             return motions
@@ -236,6 +244,8 @@ def _length(held: Springs, at: Array, step: Array, load: Array, gaps: Array) -> 
     ).sum(axis=1)
     rise = ((step @ held.stretch.T) ** 2 * held.mount_stiffness).sum(axis=1)
     with np.errstate(divide="ignore", invalid="ignore"):
+        # A kink that lies behind is passed, one without end belongs to a spring that the step does not move: neither
+        # bends the slope ahead.
         kinks = np.where(pressed / pace > 0, pressed / pace, 0.0)
     kinks[~np.isfinite(kinks)] = 0.0
     places = np.sort(np.hstack([np.zeros((len(at), 1)), np.ones((len(at), 1)), kinks]), axis=1)

@@ -19,9 +19,10 @@ def reference(state: State) -> float | None:
         state: The state.
 
     Returns:
-        The smallest (point z − height − shim) of the supports with set heights [m]; None without any.
+        The smallest (point z − height − shim) of the supports that bear with set heights [m]; None without any.
     """
-    return min((depth for support in state.supports if (depth := _depth(support)) is not None), default=None)
+    # The saddle that stands highest against its place is met first: measured from it no gap is below 0.
+    return min((depth for support in state.bearing if (depth := _depth(support)) is not None), default=None)
 
 
 def set_gap(support: Support, against: float | None) -> float | None:
@@ -60,6 +61,7 @@ def touch_gap(support: Support, motions: Mapping[str, Motion]) -> float:
     Returns:
         The gap [m].
     """
+    # In the file's attitude everything touches where it is drawn.
     if support.body not in motions:
         return 0.0
     x, y, _ = support.at
@@ -77,6 +79,7 @@ def unevenness(support: Support, limits: Limits) -> float:
     Returns:
         Plus or minus [m]: less where it was brought up to touch, as arms, hoists and what stands by are.
     """
+    # Bringing a saddle up takes its own error out; a height that was set keeps it.
     return limits.uneven_touch if support.set_height is None else limits.uneven
 
 

@@ -1,6 +1,5 @@
 """Grip: how steep each saddle that carries may come to stand, and how steep its friction holds."""
 
-from collections.abc import Mapping
 from math import atan, hypot
 
 from loadplan.limits import Limits
@@ -28,18 +27,16 @@ def grip_angles(
         One record a saddle that carries and whose body has a settled state, arms of the lift too; hoists hang.
     """
     loads = {each.name: each.load.expected for each in supports if each.load is not None}
+    nothing = NOTHING * sum(loads.values())
     tilts = {each.name: hypot(each.settled.rx, each.settled.ry) for each in bodies if each.settled is not None}
     return tuple(
         GripAnswer(
             support=each.name,
+            # Tilt and slope may point the same way, so they add up.
             angle=tilts[each.body] + limits.floor_slope,
             holds=atan(limits.friction if (said := friction_of(each)) is None else said),
             said=said is not None,
         )
         for each in state.supports
-        if each.equipment.kind is not EquipmentKind.HOIST and each.body in tilts and _carries(each.name, loads)
+        if each.equipment.kind is not EquipmentKind.HOIST and each.body in tilts and loads.get(each.name, 0.0) > nothing
     )
-
-
-def _carries(name: str, loads: Mapping[str, float]) -> bool:
-    return loads.get(name, 0.0) > NOTHING * sum(loads.values())

@@ -17,6 +17,7 @@ from loadplan.statics.lean_figures import LeanFigures, leaning
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told, with_lean
+from loadplan.statics.mount_failure import needed_mounts
 from loadplan.statics.push_limit import Hold, weakest_push
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite
 from loadplan.statics.snag_pull import snags
@@ -74,6 +75,7 @@ def lean_in_full(frame: Frame, settings: Settings) -> Solved:
 
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
     """Return the proof where the group does not stand, else what `standing` makes of it."""
+    # In this order: with a motion free there is no finite list of modes, and without balance there are no loads.
     loose = free_motion(frame)
     if loose is not None:
         return fallen(frame, Loose(frame.motions(loose)), ())
@@ -99,6 +101,7 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
         sunk=sunk_supports(frame, rest.held, rest.gaps),
         simplified=len(frame.supports) > EVERY_CORNER,
         push=None if rest.leaning is None else _push(frame, settings),
+        needed_mounts=needed_mounts(frame),
     )
     return replace(solved, answer=answer)
 
@@ -180,6 +183,7 @@ def _loads(frame: Frame, settings: Settings, rested: tuple[Rest, LoadEnds], moti
 def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | None, number: int) -> Load:
     """Return the load of one support [N]; rounding must not put the range inside what it is to hold."""
     expected, low, high = (weight * share for share in shares)
+    # The expected load comes of another solution, and may lie a rounding outside its own range.
     low, high = min(low, expected), max(high, expected)
     if bounds is None:
         return Load(expected, LoadRange(low, high, None, None))
@@ -188,6 +192,7 @@ def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | No
 
 
 def _push(frame: Frame, settings: Settings) -> PushAnswer | None:
+    # What the lift holds is not pushed over by hand.
     if settings.held & set(frame.bodies):
         return None
     body, at = settings.pushed

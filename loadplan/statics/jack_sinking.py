@@ -29,6 +29,7 @@ def sunk_supports(frame: Frame, held: Springs, gaps: Array) -> tuple[Sunk, ...]:
 def _sinking(frame: Frame, held: Springs, gaps: Array, number: int) -> Sunk:
     """Return the loads and tilts after one support (its number) has sunk, everything else as it was."""
     lower = gaps.copy()
+    # Down is a larger gap; the others stay as they were set, which no one corrects overnight.
     lower[number] += SINKS / frame.span
     settled = settle(held, frame.load[None, :], lower[None, :])
     loads = settled.loads[0] * frame.weight

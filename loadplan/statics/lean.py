@@ -6,6 +6,7 @@ A body whose centre of gravity lies h over its lowest saddle or mount, tilted by
 
 from dataclasses import dataclass, replace
 from math import tan
+from typing import NamedTuple
 
 import numpy as np
 
@@ -74,6 +75,7 @@ def told_lean(frame: Frame, group: GroupAnswer) -> Lean:
     """
     if group.sway is None:
         return upright(frame)
+    # Bodies of one whole lean as one: the first speaks for all.
     row = [group.bodies.index(names[0]) for names in frame.wholes]
     return Lean(np.array(group.worst_tilts)[:, row], 1.0 / (1.0 - group.sway))
 
@@ -117,7 +119,8 @@ def telling(frame: Frame, motions: Array, lean: Lean) -> Lean:
     if not len(motions):
         return replace(lean, tilts=lean.tilts[:1])
     bodies = _bodies(frame)
-    chosen = [_worst_tilts(motions[rows], lean, bodies)[2] for rows in _chunks(motions, lean, bodies)]
+    # A tilt that is the worst of no motion changes no margin, and each that is kept costs a pass over all parts.
+    chosen = [_worst_tilts(motions[rows], lean, bodies).worst for rows in _chunks(motions, lean, bodies)]
     return replace(lean, tilts=lean.tilts[np.unique(np.concatenate(chosen))])
 
 
@@ -168,6 +171,7 @@ class _Bodies:
 def _bodies(frame: Frame) -> _Bodies:
     names = tuple(dict.fromkeys(lump.body for lump in frame.lumps))
     number = np.array([names.index(lump.body) for lump in frame.lumps], dtype=np.intp)
+    # Masses as given decide which lean hurts; those that make it worst are chosen by the margins.
     given = np.array([lump.sign * lump.mass if lump.counts else 0.0 for lump in frame.lumps])
     moment = (number[:, None] == np.arange(len(names))).T @ (given * heights_over_lowest(frame))
     return _Bodies(number, moment, np.array([frame.whole(name) for name in names], dtype=np.intp))
@@ -178,9 +182,18 @@ def _chunks(motions: Array, lean: Lean, bodies: _Bodies) -> list[slice]:
     return [slice(start, start + size) for start in range(0, len(motions), size)]
 
 
-def _worst_tilts(motions: Array, lean: Lean, bodies: _Bodies) -> tuple[Array, Array, Numbers]:
-    """Return how far each tilt goes with each motion (k, c, b), what the work loses by it, and which is worst (k)."""
+class _WorstTilts(NamedTuple):
+    """How far each tilt goes with each motion (k, c, b), what the work loses by it, and which is worst (k)."""
+
+    along: Array
+    lost: Array
+    worst: Numbers
+
+
+def _worst_tilts(motions: Array, lean: Lean, bodies: _Bodies) -> _WorstTilts:
+    """Return which way of standing crooked takes most work off each motion."""
     turns = motions.reshape(len(motions), -1, 3)[:, :, 1:]
     along = np.einsum("cqa,kqa->kcq", lean.tilts, turns, optimize=True)[:, :, bodies.whole]
+    # Body by body: what one gains by leaning back does not pay for what another loses.
     lost = np.maximum(along * bodies.moment, 0.0)
-    return along, lost, lost.sum(axis=2).argmax(axis=1)
+    return _WorstTilts(along, lost, lost.sum(axis=2).argmax(axis=1))

@@ -77,6 +77,7 @@ def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tup
         )
     growth = 1.0 / (1.0 - rest.leaning.sway)
     settled = Lean(rest.tilts, growth)
+    # Tilts of the uneven floor grow as those of its slope do; in the settled ones the growth is in already.
     lean = telling(frame, motions, Lean(np.concatenate([rest.tilts, *(growth * each for each in uneven)]), growth))
     angles = tip_angles(frame, motions, settled)
     found = worst(frame, motions, Tilted(settings.slope, lean), settings.needs)

@@ -71,9 +71,11 @@ def least_ballast(job: Job, state: State, points: tuple[Point, ...], asked: Ball
         Place and mass in whole kilograms; None where no place has such a mass, or none is needed.
     """
     load = _Load(job, state, asked)
+    # What holds already may fail with more mass on, so it cannot be halved for: it is asked again at the end.
     missing = ~load.met(Ballast(points[0], 0.0)) if points else np.zeros(0, dtype=bool)
     found: Ballast | None = None
     for point in points if missing.any() else ():
+        # A further place has to do with less, or it is no better.
         most = MOST if found is None else int(found.mass) - 1
         least = _least(load, point, missing, most)
         if least is not None and load.met(least).all():
@@ -88,6 +90,7 @@ def _least(
     low, high = 0, most
     if high < 1 or not load.met(Ballast(point, high))[missing].all():
         return None
+    # Sound since each thing that is missing is met from some mass on, and not lost again before the end.
     while high - low > 1:
         middle = (low + high) // 2
         if load.met(Ballast(point, middle))[missing].all():
@@ -128,6 +131,7 @@ class _Load:
     def _range(self, frame: Frame) -> tuple[np.ndarray, np.ndarray]:
         """Return least and most load of each support (n) [N]; without end where the group does not stand."""
         if not stands(frame):
+            # Ends that fail every question, since without balance there are no loads.
             nowhere = np.full(len(frame.supports), np.inf)
             return -nowhere, nowhere
         gaps, uneven = (

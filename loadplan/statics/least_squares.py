@@ -98,6 +98,8 @@ def fit(sets: tuple[ReadingSet, ...]) -> Fit:
     Returns:
         Estimates with expanded uncertainties; None for what the readings do not determine.
     """
+    # Tilts as read make the equations linear: one solution is the answer, and shows whether tilts are worth asking
+    # about.
     level = numbered(sets, tilts_uncertain=False)
     plain = _solve(level, balance(level, level.tilted(np.zeros(level.count)), None))
     if _seen(plain.lost, 3) and _seen(plain.lost, MASS):
@@ -110,6 +112,7 @@ def fit(sets: tuple[ReadingSet, ...]) -> Fit:
 def _settled(scheme: Scheme) -> _Solution:
     """Return the solution with uncertain tilts, linear about itself."""
     off = np.zeros(scheme.count)
+    # The balance is taken straight about some unknowns: at first those that come of the tilts as read.
     around = _solve(scheme, balance(scheme, scheme.tilted(off), None)).unknowns
     columns = [each.column for each in scheme.tilts]
     for _ in range(ROUNDS):
@@ -123,7 +126,9 @@ def _settled(scheme: Scheme) -> _Solution:
 
 def _solve(scheme: Scheme, balanced: Array, off: Array | None = None) -> _Solution:
     """Return what fits the readings inside the balance; off: what tilts already are off."""
-    names, columns, values, spreads = readings(scheme)
+    told = readings(scheme)
+    columns = np.array([each.column for each in told], dtype=np.intp)
+    values, spreads = np.array([each.value for each in told]), np.array([each.spread for each in told])
     start = np.zeros(scheme.count) if off is None else off
     free = null_space(balanced, scheme.count)
     _, sizes, seen = np.linalg.svd(free[:, columns].T, full_matrices=True)
@@ -131,8 +136,10 @@ def _solve(scheme: Scheme, balanced: Array, off: Array | None = None) -> _Soluti
     # Only what readings see is fitted; the rest of the balance is kept, to know which unknowns it leaves open.
     known, lost = seen[:rank] @ free, seen[rank:] @ free
     weighted = known[:, columns].T / spreads[:, None]
+    # By orthogonal factors: normal equations would square how ill the readings are placed.
     across, triangle = np.linalg.qr(weighted)
     found = np.linalg.solve(triangle, across.T @ ((values - start[columns]) / spreads))
+    # As a product with its own transpose a covariance cannot come out below 0.
     back = np.linalg.solve(triangle.T, known).T
     unknowns = start + found @ known
     residuals = (values - unknowns[columns]) / spreads
@@ -142,7 +149,7 @@ def _solve(scheme: Scheme, balanced: Array, off: Array | None = None) -> _Soluti
         unknowns=unknowns,
         spread=back @ back.T,
         lost=lost,
-        redundancy=len(names) - rank,
+        redundancy=len(told) - rank,
         misfits=np.where(left > UNSEEN, residuals / np.sqrt(np.maximum(left, UNSEEN)), 0.0),
         squares=float(residuals @ residuals),
     )
@@ -155,7 +162,7 @@ def _seen(lost: Array, number: int) -> bool:
 def _told(scheme: Scheme, solved: _Solution) -> Fit:
     """Return a solution in units of the readings; what they leave open as None."""
     mass = _mass(scheme, solved)
-    names, _, _, _ = readings(scheme)
+    names = tuple(each.reading for each in readings(scheme))
     first, second, third = (_coordinate(scheme, solved, axis) if mass else None for axis in range(3))
     return Fit(
         mass=mass,
@@ -181,6 +188,7 @@ def _coordinate(scheme: Scheme, solved: _Solution, axis: int) -> Estimate | None
     if not _seen(solved.lost, 1 + axis):
         return None
     mass, moment = solved.unknowns[MASS], solved.unknowns[1 + axis]
+    # Mass and moment come of the same readings, so their uncertainties hang together and must not be added one by one.
     change = np.zeros(scheme.count)
     change[MASS], change[1 + axis] = -moment / mass**2, 1 / mass
     pm = COVERAGE * sqrt(max(float(change @ solved.spread @ change), 0.0)) * scheme.span
@@ -191,12 +199,15 @@ def _coordinate(scheme: Scheme, solved: _Solution, axis: int) -> Estimate | None
 def _suspects(names: tuple[Reading, ...], solved: _Solution) -> tuple[Reading, ...]:
     """Return the readings with the largest residual over its own standard deviation."""
     sizes = np.abs(solved.misfits)
+    # Readings that check only each other misfit alike: to name one of them would be a guess.
     worst = np.flatnonzero(sizes >= sizes.max() * (1 - ALIKE))
     return tuple(dict.fromkeys(names[number] for number in worst))
 
 
 def _taken(scheme: Scheme, cg: tuple[Estimate | None, ...]) -> tuple[MeasuredAmount, ...]:
     plain = numbered(scheme.sets, tilts_uncertain=False)
+    # A coordinate is taken, not measured, if it is lost once nobody says that the unit does not tip over its line of
+    # scales.
     rows = measured_only(plain, plain.tilted(np.zeros(plain.count)))
     lost = _solve(plain, rows).lost
     found = zip(COORDINATES, cg, strict=True)

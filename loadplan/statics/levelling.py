@@ -121,11 +121,13 @@ def _best(
         for (support, steps), left, may in zip(tried, out[1:], allowed, strict=True)
         if may and left <= (1 - GAIN) * out[0]
     ]
+    # To the last micron nobody sets a stand: of resets alike the one that moves it least is the easiest.
     return min(resets, key=lambda each: (round(each.left / (ALIKE * out[0])), abs(each.change)), default=None)
 
 
 def _trials(unit: Frame, under: tuple[str, ...]) -> list[tuple[Support, int]]:
     """Return every stand under some bodies with every change [mm]."""
+    # Arms go with the lift and hoists with their chain: neither is a stand that somebody sets.
     those = [
         each
         for each in unit.supports
@@ -140,6 +142,7 @@ def _can_be_set(support: Support, steps: int) -> bool:
     if heights is None or support.set_height is None:
         return True
     total = support.set_height + steps * MILLIMETRE
+    # Shims fill up between settings, and some way above the highest; below the lowest nothing helps.
     if heights.settings or total > heights.highest:
         return heights.lowest - TAPE <= total <= heights.highest + REACH * MILLIMETRE
     return total >= heights.lowest - TAPE
@@ -150,6 +153,7 @@ def _settled(job: Job, unit: Frame, gaps: Mapping[str, float], tried: list[tuple
     number = {each.name: place for place, each in enumerate(unit.supports)}
     low = np.tile([gaps[each.name] for each in unit.supports], (1 + len(tried), 1))
     for case, (support, steps) in enumerate(tried, start=1):
+        # A stand set higher is a smaller gap.
         low[case, number[support.name]] -= steps * MILLIMETRE
     return settle(springs(unit, mount_preload(job)), np.tile(unit.load, (len(low), 1)), low / unit.span)
 
@@ -159,6 +163,7 @@ def _allowed(unit: Frame, loads: Array) -> np.ndarray[tuple[int], np.dtype[np.bo
     places = [np.inf if each.limit is None else each.limit for each in unit.supports]
     most = np.minimum(places, [each.equipment.rating_of_one for each in unit.supports]) / unit.weight
     loaded = loads > IDLE
+    # What was too much before may stay so but not grow: that is not what the reset is there to cure.
     fine: np.ndarray[tuple[int], np.dtype[np.bool_]] = (
         (loaded[1:] >= loaded[0]) & (loads[1:] <= np.maximum(most, loads[0]))
     ).all(axis=1)

@@ -66,6 +66,7 @@ class ComingDown:
         body = self.use.body
         frame = next(each for each in groups if body in each.bodies)
         coming = joined(state.done_up, body) - {body}
+        # What stands under the lift's own body is a prop, and takes nothing over.
         stands = np.array([each.body in coming and not each.is_arm for each in frame.supports])
         hung = hang(frame, self.preload) if stands.any() else None
         if hung is None:
@@ -95,6 +96,7 @@ def coming_down(
         return None
     staying = frozenset(body.name for body in job.vehicle.bodies)
     kept = []
+    # From the last stage back: what is told of a set-down hangs on what is parted later.
     for state in reversed(states):
         kept.append(staying)
         staying &= joined(state.done_up, job.lift.body)
@@ -141,15 +143,18 @@ def first_touch(motions: Mapping[str, Motion], coming: tuple[Support, ...], agai
         for support in coming
         if support.body in motions and (gap := set_gap(support, against)) is not None
     ]
+    # The saddle with least way to go is met first, and so far everything comes down.
     return min(reach, default=0.0)
 
 
 def _lowered(state: State, down: SetDown, parted: tuple[str, ...]) -> Level:
     """Return how far the arms go down, and what is told of it where bodies are parted from the lift."""
+    # Nothing is parted later, so the lift goes on holding it: first touch is far enough where no level is given.
     if not parted:
         return Level(down.first_touch + (state.lowered or 0.0), None)
     weight = _weight(down, parted)
     window = down.window(weight)
+    # Where no level is given the middle of the window is taken, as far from either mistake as can be.
     lowered = state.lowered if state.lowered is not None else window.middle or 0.0
     bodies = partings(state, parted, down, lowered)
     falls = [each.drop for each in bodies if each.drop is not None]

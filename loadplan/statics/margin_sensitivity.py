@@ -49,6 +49,7 @@ def unknowns(job: Job, state: State, told: GroupAnswer, body: str) -> tuple[Unkn
 
     now = margin(group)
     inexact = _costliest(group, motions, tilted, whole)
+    # Found again, not read off a slope: with one part known, another way of going over may be the nearest.
     gains = [margin(_known(group, number)) - now for number in inexact]
     won = [
         Unknown(group.lumps[number].body, group.lumps[number].part, gain)
@@ -62,11 +63,13 @@ def _costliest(group: Frame, motions: Array, tilted: Tilted, whole: int) -> list
 
     No lump wins back more than it costs in that way, so that those that cost little there need not be tried.
     """
+    # Without the order of the parts, which ties choices to each other: a ranking can do without it.
     _, ratios = worst_ratios(group, motions, tilted, ())
     nearest = int(ratios[:, whole].argmin())
     rows = trials_of(group, motions[nearest : nearest + 1], tilted, ())
     value = rows.mid - float(ratios[nearest, whole]) * rows.turns
     given, low, high = (np.array([getattr(lump, key) for lump in group.lumps]) for key in ("mass", "low", "high"))
+    # Each lump at its own worse side, though a whole leans as one: only the ranking hangs on it.
     worse = value - rows.half - np.abs(rows.swing)
     cost = (given * value - np.minimum(low * worse, high * worse))[rows.target == whole].max(axis=0)
     ranked = np.argsort(-cost, kind="stable")[:TRIED]

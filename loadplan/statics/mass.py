@@ -63,6 +63,7 @@ def _of_body(body: Body, parts: tuple[Part, ...], state: State) -> list[Lump]:
     if body.weighed is None:
         there = [part for part in own if part.name in state.on or part.name in optional]
         return [_lump(part, 1, counts=part.name in state.on, optional=part.name in optional) for part in there]
+    # The scales weighed all of it: a part that is off is mass that is missing, not mass that was never there.
     gone = [part for part in own if part.name not in state.on]
     taken = [_lump(part, -1, counts=True, optional=part.name in optional) for part in gone]
     return [_whole(body.name, body.weighed), *taken]
@@ -124,6 +125,7 @@ def upper_mass(made_of: tuple[Lump, ...]) -> float:
         Mass [kg].
     """
     on = sum(lump.high for lump in made_of if lump.sign > 0)
+    # A missing part lightens by its least mass at least, and not at all while it may still be on.
     return on - sum(lump.low for lump in made_of if lump.sign < 0 and not lump.optional)
 
 
@@ -140,7 +142,9 @@ def cg_box(made_of: tuple[Lump, ...]) -> Place:
     mass, cg = mass_and_cg(made_of)
     counted = tuple(lump for lump in made_of if lump.counts)
     first, second, third = (
-        max(_furthest(counted, mass, cg[axis], axis, side) for side in (1.0, -1.0)) for axis in range(3)
+        # Each side by itself: with masses open, the centre may go further one way than the other.
+        max(_furthest(counted, mass, cg[axis], axis, side) for side in (1.0, -1.0))
+        for axis in range(3)
     )
     return first, second, third
 
@@ -149,6 +153,7 @@ def _furthest(counted: tuple[Lump, ...], mass: float, centre: float, axis: int, 
     """Return the greatest Σ m·side·(x − centre) / Σ m over the tolerances [m]: the least of its negative."""
     sign = np.array([lump.sign for lump in counted], dtype=float)
     arms = sign * side * np.array([lump.at[axis] - centre for lump in counted])
+    # Missing or there, a lump can always move so that the sum grows: tolerance adds whatever the sign.
     arms += np.array([lump.at_pm[axis] for lump in counted])
     low = np.array([lump.low for lump in counted]) / mass
     high = np.array([lump.high for lump in counted]) / mass

@@ -27,19 +27,23 @@ def cheapest_off(costs: tuple[float, ...], needs: Needs) -> frozenset[int]:
     """
     source, sink = len(costs), len(costs) + 1
     room: dict[int, dict[int, float]] = {node: {} for node in range(len(costs) + 2)}
+    # What is wanted off hangs on the source, what costs hangs on the sink: a cut pays for each part on its wrong side.
     for part, cost in enumerate(costs):
         if cost < 0:
             _open(room, source, part, -cost)
         elif cost > 0:
             _open(room, part, sink, cost)
     for part, other in needs:
+        # A cut through here would leave a part off whose need is on: at no price.
         _open(room, part, other, float("inf"))
     while sink in (came := _reached(room, source)):
         path = _path(came, sink)
         flow = min(room[start][end] for start, end in path)
         for start, end in path:
             room[start][end] -= flow
+            # Room back, so that a later path can undo what this one took.
             room[end][start] += flow
+    # What the source still reaches lies before the cut; of cuts that cost the same this leaves most parts on.
     return frozenset(came) - {source}
 
 

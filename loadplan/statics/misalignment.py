@@ -34,10 +34,12 @@ def misses(job: Job, state: State, groups: tuple[Frame, ...], motions: dict[str,
     }
     undone = [joint for joint in undone_joints(job, state) if set(joint.between) <= set(moved)]
     to_still = [joint for joint in undone if len(still & set(joint.between)) == 1 and joint.at]
+    # The lift comes down to meet the holes: only what no lowering takes out is out of line.
     drop = fmean([fmean(_free_rise(joint, still, moved)) for joint in to_still]) if to_still else 0.0
     found = []
     for joint in undone:
         against = still & set(joint.between)
+        # An offset is first side less second, so the drop changes its sign with the side that moves.
         taken = 0.0 if len(against) != 1 else drop if joint.between[1] in against else -drop
         offsets = [_offset(joint, place, moved, levels, taken) for place in joint.at]
         if offsets:
@@ -57,6 +59,7 @@ def _still(job: Job, groups: tuple[Frame, ...]) -> set[str]:
 def _level(frame: Frame, whole: int) -> float:
     """Return the mean height of a whole's saddles [m]; with none, of its mounts."""
     names = frame.wholes[whole]
+    # A body rocks about its saddles: sideways its places go by their height over these.
     saddles = [support.at[2] for support in frame.supports if support.body in names]
     mounts = [mount.at[0][2] for mount in frame.mounts if set(names) & set(mount.between)]
     return fmean(saddles or mounts or [0.0])

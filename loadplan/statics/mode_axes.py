@@ -90,10 +90,12 @@ def still(frame: Frame, motion: Array) -> tuple[str, ...]:
         for name in names
     }
     turns = {name: frame.motion(motion, frame.whole(name)) for name in moves}
+    # The same bound as for supports: their rows are scaled, motions of bodies are in metres.
     near = STILL * frame.span
     supports = [
         support.name
         for support, up in zip(frame.supports, frame.up @ motion, strict=True)
+        # What stands under a body at rest does not move either, and tells nothing of the axis.
         if moves & {support.body, support.on} and abs(up) <= STILL
     ]
     mounts = [

@@ -25,6 +25,7 @@ def mount_preload(job: Job) -> dict[str, float]:
         return {}
     whole = untouched(job)
     groups = frames(whole, lumps(job, whole))
+    # A second group hangs on nothing that the file knows: what holds it cannot be guessed.
     if len(groups) != 1 or job.lift.body not in groups[0].bodies:
         return {}
     return _forces(groups[0], groups[0].whole(job.lift.body))
@@ -37,10 +38,13 @@ def _forces(frame: Frame, held: int) -> dict[str, float]:
     if not frame.mounts or not free.any():
         return {}
     stiff = np.sqrt([mount.stiffness for mount in frame.mounts])
+    # By the stiffest, so that the test below means the same for rubber and for steel.
     stiff /= stiff.max()
     columns = (frame.stretch[:, free] * stiff[:, None]).T
     sizes = np.linalg.svd(columns, compute_uv=False)
+    # Mounts that leave a motion free cannot have carried everything; no preload is better than an invented one.
     if sizes.size < free.sum() or sizes[-1] <= SINGULAR * sizes[0]:
         return {}
+    # The pseudoinverse takes least squares; in forces over √k these are the energy of the mounts.
     forces = stiff * (np.linalg.pinv(columns) @ frame.load[free]) * frame.weight
     return {mount.name: float(force) for mount, force in zip(frame.mounts, forces, strict=True)}

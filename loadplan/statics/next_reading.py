@@ -83,6 +83,7 @@ def _least_certain_first(sets: tuple[ReadingSet, ...], found: Fit) -> list[Measu
     """Return the amounts: those not known, then by uncertainty; that of the mass by the moment that it makes."""
     at = np.array([place.at for each in sets for place in each.places])
     reach = float(np.linalg.norm(at - at.mean(axis=0), axis=1).max())
+    # A kilogram too much shifts the balance as a length would: so masses and lengths can be ranked together.
     scale = reach / found.mass.value if found.mass else 1.0
 
     def size(amount: MeasuredAmount) -> float:
@@ -97,6 +98,7 @@ def _candidates(sets: tuple[ReadingSet, ...], found: Fit) -> Iterator[FurtherRea
     standing = [number for number, each in enumerate(sets) if each.held is Held.STANDS]
     guess = _Guess(sets, found)
     read = {number: sum(place.load is not None for place in sets[number].places) for number in standing}
+    # Where most is read a tilt tells most, since it tells the height by how the loads change.
     base = max(standing, key=read.__getitem__, default=None)
     if base is not None:
         for further, tilt in ((Further.NOSE_UP, (RAISED, 0.0)), (Further.LEFT_UP, (0.0, RAISED))):
@@ -117,6 +119,7 @@ class _Guess:
         places = [place for each in sets for place in each.places]
         at = np.array([place.at for place in places])
         read = [place for place in places if place.load is not None]
+        # As coarse as the coarsest so far: advice must not count on a better scale than there is.
         self._pm = max(place.pm for place in read)
         self._each = float(np.mean([place.load for place in read if place.load is not None]))
         self._mass = found.mass.value if found.mass else self._each * len(sets[0].places)
@@ -153,6 +156,7 @@ class _Guess:
         at = np.array([place.at for place in of_set.places])
         arms = np.vstack([np.ones(len(at)), _about(at, up)])
         wanted = self._mass * np.array([1.0, *_about(self._cg[None, :], up)[:, 0]])
+        # More scales than balances leave the split open; the least forces do for a guess.
         return [float(each) for each in np.linalg.lstsq(arms, wanted, rcond=None)[0]]
 
 

@@ -16,6 +16,7 @@ SINGULAR = 1e-9
 def null_space(rows: Array, unknowns: int) -> Array:
     """Return the motions (d, unknowns), square to each other, that leave every row (m, unknowns) at 0."""
     if rows.shape[0] == 0:
+        # Without rows there is no largest value to measure against: everything is free.
         return np.eye(unknowns)
     _, sizes, motions = np.linalg.svd(rows, full_matrices=True)
     kept: Array = motions[int((sizes > SINGULAR * sizes[0]).sum()) :]

@@ -14,7 +14,7 @@ from loadplan.statics.contact_loads import settle, springs
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.mass import mass_and_cg
 from loadplan.statics.set_down_window import SetDown
-from loadplan.statics.settlement import Spot, drops
+from loadplan.statics.settlement import Watched, drops
 from loadplan.statics.tipping_modes import stands
 
 
@@ -34,6 +34,7 @@ def partings(state: State, parted: tuple[str, ...], down: SetDown, level: float)
     """
     inside = set(parted)
     ties = tuple(each for each in state.done_up if len(inside & set(each.between)) == 1)
+    # All ties at once: in which order they go is looked at elsewhere.
     groups = frames(_apart(state, parted), tuple(lump for lump in down.frame.lumps if lump.body in inside))
     before = down.motions(level)
     names = [each.name for each in down.frame.supports]
@@ -71,6 +72,7 @@ def _alone(group: Frame, down: SetDown) -> dict[str, Motion]:
     whole = down.frame
     low = dict(zip((each.name for each in whole.supports), down.gaps * whole.span, strict=True))
     preload = dict(zip((each.name for each in whole.mounts), down.held.preload * whole.weight, strict=True))
+    # As the stands were set, so that what sinks is the parting and not a new height.
     gaps = np.array([[low[each.name] / group.span for each in group.supports]])
     return dict(group.motions(settle(springs(group, preload), group.load[None, :], gaps).motions[0]))
 
@@ -82,8 +84,8 @@ def _drop(
     before, after = moved
     if name not in after:
         return None
-    places = [Spot(each.name, name, each.at[:2]) for each in state.supports if each.body == name]
-    places += [Spot(each.name, name, at[:2]) for each in ties if name in each.between for at in each.at]
+    places = [Watched(each.name, name, each.at[:2]) for each in state.supports if each.body == name]
+    places += [Watched(each.name, name, at[:2]) for each in ties if name in each.between for at in each.at]
     return max((each.fall for each in drops(tuple(places), before, after)), default=0.0)
 
 

@@ -42,6 +42,7 @@ class ModeRows:
 
     def least(self, value: Array) -> Array:
         """Return the least that mass times value (..., p) can be."""
+        # Linear in the mass, so the least is at an end of its tolerance.
         least: Array = np.minimum(self.low * value, self.high * value)
         return least
 
@@ -81,8 +82,10 @@ class Shrinking:
         """
         if not self.steady:
             return np.full(len(off), -inf)
-        # Balance as given comes first: a worst margin says nothing of a group that falls as it is.
+        # A part of a summed body counts while it is on; one taken from a body weighed whole counts, as missing mass,
+        # once it is off.
         there = (self.bit < 0) | (off[:, self.bit] == self.taken)
+        # Balance as given comes first: a worst margin says nothing of a group that falls as it is.
         balanced = ((there * self.given.low) @ self.given.fixed.T > 0).all(axis=1)
         found = np.full(len(off), -inf)
         if balanced.any():
@@ -94,6 +97,7 @@ class Shrinking:
         rows = self.worst
         given = there * self.given.low
         bottom = given @ rows.turns.T
+        # Where the search begins: no leaning and masses as given, a ratio that the least never lies above.
         ratio = (given @ rows.fixed.T) / np.where(bottom > 0, bottom, 1.0)
 
         def choose(trial: Array) -> ChosenSums:
@@ -131,6 +135,7 @@ class Shrinking:
             One flag a set (2ⁿ).
         """
         value = self.worst.fixed - margin / self.span * self.worst.turns
+        # The margin comes out of a search that ends within CLOSE: asked exactly, a set might miss its own margin.
         return self._all_above(self.worst, value, -CLOSE) if self.steady else self._none()
 
     def _none(self) -> Flags:
@@ -159,6 +164,7 @@ class Shrinking:
         stays = float(each[(self.bit < 0) | ~self.taken].sum())
         change = np.zeros(self.parts)
         np.add.at(change, self.bit[self.bit >= 0], np.where(self.taken, each, -each)[self.bit >= 0])
+        # The upper half of the bits goes by rows, the lower by columns, so the sums come in the order of the numbers.
         half = self.parts // 2
         sums: Array = np.add.outer(_added(change[half:]) + stays, _added(change[:half])).ravel()
         return sums
@@ -166,6 +172,7 @@ class Shrinking:
 
 def _added(change: Array) -> Array:
     sums = np.zeros(1)
+    # Each part doubles the sets: all so far, and all so far with it.
     for each in change:
         sums = np.concatenate([sums, sums + each])
     return sums
@@ -186,6 +193,7 @@ def shrinking(frame: Frame, made_of: tuple[Lump, ...], parts: tuple[str, ...], t
     union = replace(
         frame, lumps=made_of, whole_of=np.array([frame.whole(lump.body) for lump in made_of], dtype=np.intp)
     )
+    # A loose group has no rays; the empty row keeps the shapes, and `steady` says that no margin counts.
     loose = free_motion(frame) is not None
     motions = np.zeros((1, frame.load.size)) if loose else rays(frame)
     numbers = {name: number for number, name in enumerate(parts)}
@@ -218,6 +226,7 @@ def _worst_rows(union: Frame, motions: Array, tilted: Tilted) -> ModeRows:
 def _given_rows(union: Frame, motions: Array) -> ModeRows:
     """Return the rows of balance as given: a margin of more than an edge, or, where nothing turns, any work."""
     trials = trials_of(union, motions, Tilted(0.0, upright(union)), ())
+    # A mode that turns nothing has no margin to ask for; of it the work itself is asked.
     turning = np.asarray((rotations(motions) > STILL).any(axis=1))
     asked = (trials.target != WORK) | ~turning[trials.mode]
     fixed = (trials.mid - EDGE / union.span * trials.turns)[asked]

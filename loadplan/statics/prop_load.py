@@ -40,9 +40,11 @@ def prop_load(job: Job, state: State, point: Point) -> float | None:
     Returns:
         Most load [N]; None where nothing limits it.
     """
+    # Beside all that stands there already: what the lift loses the prop may get, and the bound sees both.
     propped = replace(state, supports=(*state.supports, _prop(point)))
     groups = frames(propped, lumps(job, propped))
     group = next(each for each in groups if point.body in each.bodies)
+    # By its equipment, since a user may call a stand of his own the same.
     number = next(number for number, each in enumerate(group.supports) if each.equipment is ANY)
     most = float(load_bounds(group, rays(group)).most[number]) * group.weight
     return None if most == float("inf") else most

@@ -68,6 +68,7 @@ def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
         pushes = tuple((each.at, towards) for each, towards in (at(float(angle)) for angle in angles))
         return float(angles[stands_each(hold, pushes).argmin()])
 
+    # Tried, not solved: the force that is stood is the least of many pieces, with kinks between them.
     step = 2 * pi / BAR_DIRECTIONS
     worst = worst_of(np.arange(BAR_DIRECTIONS, dtype=np.float64) * step)
     for _ in range(NARROWED):
@@ -79,6 +80,7 @@ def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
 def _bar(axis: Place, angle: float) -> tuple[Place, Place]:
     """Return the direction of a bar square to an axis, and that of the force that turns it about the axis."""
     along = np.array(axis)
+    # With the axis that is least along it, so that the product is never near 0.
     across = np.cross(along, np.eye(3)[int(np.abs(along).argmin())])
     across /= np.linalg.norm(across)
     bar = cos(angle) * across + sin(angle) * np.cross(along, across)

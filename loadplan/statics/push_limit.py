@@ -151,8 +151,10 @@ def stands_each(hold: Hold, pushes: tuple[tuple[Place, Place], ...]) -> Array:
     for number, (at, towards) in enumerate(pushes):
         columns[number - count] = balances.motions @ _between(hold.frame, at, hold.body, None) @ np.array(towards)
     held = replace(balances.programme, columns=columns[:-count])
+    # Balances that only the pushes reach would leave no basis to start from: then each is asked by itself.
     if np.linalg.matrix_rank(held.columns) < len(held.right):
         return np.array([stands(replace(hold, at=at), towards).force for at, towards in pushes])
+    # All pushes stand in one programme; each question takes its own, and the price keeps it off the others.
     value = np.full((count, len(columns)), -NEVER)
     value[:, :-count] = 0.0
     np.fill_diagonal(value[:, -count:], 1.0)

@@ -8,6 +8,7 @@ equilibrium for legged robots, IEEE Transactions on Robotics 24, 2008, 794-807.)
 """
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -63,6 +64,14 @@ class _Corners:
         return _Corners(self.angles[wanted], self.places[wanted], self.bases.copies(wanted))
 
 
+class _Sides(NamedTuple):
+    """Sides between corners in order, s of them: distance from the origin, direction square to it, first corner."""
+
+    distances: Array
+    normals: Array
+    firsts: Numbers
+
+
 def nearest_side(programme: Programme, basis: SimplexBasis) -> PolygonSide:
     """Find the side of the polygon that is nearest to the origin.
 
@@ -84,10 +93,12 @@ def nearest_side(programme: Programme, basis: SimplexBasis) -> PolygonSide:
         further = _furthest(programme, found.bases.copies(ends[nearest]), normals[nearest])
         towards = np.column_stack([np.cos(normals[nearest]), np.sin(normals[nearest])])
         beyond = (further.places * towards).sum(axis=1) - distances[nearest]
+        # That side cannot be pushed out any further, and the others, true or not, are further off.
         if beyond[0] <= NEAR:
             break
         wanted = np.flatnonzero(beyond > NEAR)
         found = found.with_more(further.some(wanted), ends[nearest[wanted]])
+    # The side was found by four searches side by side: only that of the nearest is told.
     one = np.zeros(1, dtype=np.intp)
     return PolygonSide(
         distance=max(float(distances[nearest[0]]), 0.0),
@@ -111,12 +122,13 @@ def _furthest(programme: Programme, basis: SimplexBasis, angles: Array) -> _Corn
     return _Corners(angles, places, basis)
 
 
-def _sides(corners: Array) -> tuple[Array, Array, Numbers]:
+def _sides(corners: Array) -> _Sides:
     """Return distance, direction [rad] and first corner of every side between corners (k, 2) in order."""
     along = np.roll(corners, -1, axis=0) - corners
     length = np.hypot(along[:, 0], along[:, 1])
     first = np.flatnonzero(length > NEAR)
+    # Corners all in one spot: no push at all can be stood.
     if not first.size:
-        return np.zeros(1), np.zeros(1), np.zeros(1, dtype=np.intp)
+        return _Sides(np.zeros(1), np.zeros(1), np.zeros(1, dtype=np.intp))
     outward = np.column_stack([along[first, 1], -along[first, 0]]) / length[first, None]
-    return (outward * corners[first]).sum(axis=1), np.arctan2(outward[:, 1], outward[:, 0]), first
+    return _Sides((outward * corners[first]).sum(axis=1), np.arctan2(outward[:, 1], outward[:, 0]), first)

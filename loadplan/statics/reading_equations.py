@@ -50,6 +50,22 @@ class UncertainTilt(NamedTuple):
     column: int
 
 
+class ScaledReading(NamedTuple):
+    """One reading as the equations see it.
+
+    Attributes:
+        reading: What was read.
+        column: Number of its unknown.
+        value: What was read, scaled.
+        spread: Its standard deviation, scaled.
+    """
+
+    reading: Reading
+    column: int
+    value: float
+    spread: float
+
+
 @dataclass(frozen=True, slots=True)
 class Scheme:
     """Which unknown stands where, and the scale of all.
@@ -111,6 +127,7 @@ def numbered(sets: tuple[ReadingSet, ...], *, tilts_uncertain: bool) -> Scheme:
     return Scheme(
         sets=sets,
         middle=middle,
+        # All places in one spot would leave no length to divide by.
         span=max(float(np.linalg.norm(at - middle, axis=1).max()), 0.1),
         unit=max((place.load or 0.0 for each in sets for place in each.places), default=0.0) or 1.0,
         forces=tuple(forces[:-1]),
@@ -121,9 +138,11 @@ def numbered(sets: tuple[ReadingSet, ...], *, tilts_uncertain: bool) -> Scheme:
 
 
 def _uncertain(sets: tuple[ReadingSet, ...]) -> list[tuple[int, UnknownKind]]:
+    """Return the tilts that may be off: number of the set, and which of its two."""
     return [
         (number, kind)
         for number, each in enumerate(sets)
+        # What hangs askew tells its weight alone: no moment of it is used, so no tilt of it matters.
         if each.held is not Held.HANGS_ASKEW
         for kind, spread in ((UnknownKind.NOSE_UP, each.nose_up_pm), (UnknownKind.LEFT_UP, each.left_up_pm))
         if spread > 0
@@ -143,6 +162,7 @@ def vertical(tilt: Tilt) -> Array:
         >>> vertical((0.0, 0.0)).tolist()
         [0.0, 0.0, 1.0]
     """
+    # A level laid along an axis reads how steep that axis is: its sine is the part of the vertical along it.
     x, y = sin(tilt[0]), sin(tilt[1])
     return np.array([x, y, sqrt(max(1 - x * x - y * y, STEEPEST**2))])
 
@@ -184,6 +204,7 @@ def _of_set(scheme: Scheme, number: int, tilt: Tilt, around: Array | None) -> Ar
     rows = np.zeros((3, scheme.count))
     rows[0, MASS] = -1.0
     rows[0, _forces(scheme, number)] = 1.0
+    # How it hangs was not read, so that it hangs in balance says nothing.
     if scheme.sets[number].held is Held.HANGS_ASKEW:
         return rows
     rows[1:] = _about(turned, up)
@@ -201,6 +222,7 @@ def _turning(scheme: Scheme, number: int) -> Array:
     rows[:, _forces(scheme, number)] = scheme.places(number).T
     for of_set, column in scheme.hooks:
         if of_set == number:
+            # A hook bears a little beside its place; the mass times that is an unknown of its own, with its spread.
             rows[0, column] = rows[1, column + 1] = 1.0
     return rows
 
@@ -221,6 +243,7 @@ def _swing(tilt: Tilt, kind: UnknownKind) -> Array:
     axis, angle = (0, tilt[0]) if kind is UnknownKind.NOSE_UP else (1, tilt[1])
     change = np.zeros(3)
     change[axis] = cos(angle)
+    # The vertical keeps its length: what one part of it gains, the upward part gives.
     change[2] = -up[axis] * cos(angle) / up[2]
     return change
 
@@ -230,8 +253,10 @@ def _measured(scheme: Scheme, number: int, tilt: Tilt, rows: Array) -> Array:
     if scheme.sets[number].held is not Held.STANDS:
         return rows
     places, up = scheme.places(number), vertical(tilt)
+    # As seen along the vertical: places in line from there are in line for every scale.
     seen = places[:, :2] - places[:, 2:] * up[:2] / up[2]
     _, sizes, along = np.linalg.svd(seen - seen.mean(axis=0), full_matrices=True)
+    # One place has one size only; with a 0 behind it both questions can be asked.
     sizes = np.append(sizes, 0.0)
     if sizes[0] <= IN_LINE:
         return rows[:1]
@@ -240,29 +265,31 @@ def _measured(scheme: Scheme, number: int, tilt: Tilt, rows: Array) -> Array:
     return np.vstack([rows[:1], along[0, 0] * rows[2:3] - along[0, 1] * rows[1:2]])
 
 
-def readings(scheme: Scheme) -> tuple[tuple[Reading, ...], Array, Array, Array]:
+def readings(scheme: Scheme) -> list[ScaledReading]:
     """List what was read.
 
     Args:
         scheme: The unknowns.
 
     Returns:
-        The readings; the number of each one's unknown; its value and standard deviation, scaled.
+        Each reading on the unknown that it is of, scaled.
     """
-    told: list[tuple[Reading, int, float, float]] = []
+    told: list[ScaledReading] = []
     for number, each in enumerate(scheme.sets):
         for place, scale in enumerate(each.places):
             if scale.load is not None:
+                # An expanded uncertainty covers two standard deviations (k = 2).
                 spread = max(scale.pm, FINEST) / 2 / scheme.unit
                 column = scheme.forces[number] + place
-                told.append((Reading(UnknownKind.LOAD, number, place), column, scale.load / scheme.unit, spread))
+                reading = Reading(UnknownKind.LOAD, number, place)
+                told.append(ScaledReading(reading, column, scale.load / scheme.unit, spread))
+    # A hook and a tilt count as read, too: that each is off by nothing, give or take; so a fit may move them a little.
     for number, column in scheme.hooks:
         load = scheme.sets[number].places[0].load or scheme.unit
         spread = HOOK_PM / 2 * load / scheme.unit / scheme.span
-        told += [(Reading(UnknownKind.HOOK, number, 0), column + axis, 0.0, spread) for axis in (0, 1)]
+        told += [ScaledReading(Reading(UnknownKind.HOOK, number, 0), column + axis, 0.0, spread) for axis in (0, 1)]
     for number, kind, column in scheme.tilts:
         of_set = scheme.sets[number]
         spread = (of_set.nose_up_pm if kind is UnknownKind.NOSE_UP else of_set.left_up_pm) / 2
-        told.append((Reading(kind, number, 0), column, 0.0, spread))
-    names, columns, values, spreads = zip(*told, strict=True)
-    return names, np.array(columns, dtype=np.intp), np.array(values), np.array(spreads)
+        told.append(ScaledReading(Reading(kind, number, 0), column, 0.0, spread))
+    return told

@@ -76,6 +76,7 @@ def recheck(job: Job, states: tuple[State, ...], told: tuple[Statics, ...]) -> t
     Returns:
         Every number that was solved twice, stage by stage.
     """
+    # Through the same sequence of stages, so that every gap and level is the one that was told.
     met: list[tuple[Frame, Settings]] = []
 
     def noted(frame: Frame, settings: Settings) -> Solved:
@@ -123,6 +124,7 @@ def _group(stage: int, group: tuple[Frame, Settings], told: Statics) -> Iterator
 def _least_energy(held: Springs, load: Array, gaps: Array) -> Array:
     """Return the support loads, then the mount forces (n + m), as shares of the weight."""
     balance = EQUATION * np.hstack([held.up.T, held.stretch.T])
+    # Completed squares: r²/2k + r·gap is (r/√k + gap·√k)²/2, but for a constant.
     soft = np.sqrt(np.concatenate([held.stiffness, held.mount_stiffness]))
     wanted = np.concatenate([-gaps * soft[: len(gaps)], held.preload / soft[len(gaps) :], EQUATION * load])
     least = np.concatenate([np.zeros(len(gaps)), np.full(len(held.preload), -np.inf)])
@@ -139,6 +141,7 @@ def _range(frame: Frame, settings: Settings, held: Springs) -> tuple[Array, Arra
     loads = settle(held, weights, gaps).loads
     ends = []
     for cases in (loads.argmin(axis=0), loads.argmax(axis=0)):
+        # Many loads have their extreme in the same case, and each case is dear.
         again = {case: _least_energy(held, weights[case], gaps[case]) for case in set(cases.tolist())}
         ends.append(np.array([again[case][number] for number, case in enumerate(cases.tolist())]) * frame.weight)
     return ends[0], ends[1]
@@ -162,6 +165,7 @@ def _programme(frame: Frame, number: int, sign: float) -> float | None:
     """
     count, mounts, lumps = len(frame.supports), len(frame.mounts), len(frame.lumps)
     total = sum(lump.sign * lump.mass for lump in frame.lumps if lump.counts)
+    # Mass and moments, not mass and place: their product would not be linear.
     balance = np.zeros((frame.load.size, count + mounts + 3 * lumps))
     balance[:, :count], balance[:, count : count + mounts] = frame.up.T, frame.stretch.T
     inside = []

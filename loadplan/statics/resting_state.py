@@ -109,6 +109,7 @@ def fallen(frame: Frame, proof: Tips | Loose, modes: tuple[Mode, ...]) -> Solved
     Returns:
         Nothing but that.
     """
+    # None, not 0: of what falls there is no margin at all.
     nothing = (None,) * len(frame.wholes)
     return Solved(bare(frame, proof, modes), nothing, nothing, nothing, None, None, None, None)
 
@@ -147,9 +148,11 @@ def at_rest(frame: Frame, settings: Settings, motions: Array) -> Rest:
         Its springs, and where they hold it.
     """
     held = springs(frame, dict(settings.preload))
+    # The floor as it is taken to be; by how much it may be off is looked at apart, for the ranges.
     gaps = np.array(settings.gaps) / frame.span
     expected, leaning = _settled(frame, held, gaps)
     tilts = [] if leaning is None else [leaning.tilts]
+    # It leans with those parts on, too, before they come off: both leans count.
     with_parts = _with_parts_on(frame, settings.came_off)
     before = with_parts.load if settings.came_off and holds(with_parts, motions) else None
     if before is not None and (leant := _settled(with_parts, held, gaps)[1]) is not None:

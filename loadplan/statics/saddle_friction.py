@@ -44,8 +44,10 @@ def _grip(support: Support, default: float, reference: float | None) -> Grip:
         return Grip(0.0, inf)
     said = friction_of(support)
     friction = default if said is None else said
+    # However rough the saddle, castors roll first.
     if equipment.wheels:
         friction = min(friction, CASTOR)
+    # Without a base in the file nothing can be said of the stand itself going over.
     if support.is_arm or equipment.base is None:
         return Grip(friction, inf)
     return Grip(friction, _half(equipment.base) / _height(support, reference))
@@ -64,9 +66,11 @@ def _height(support: Support, reference: float | None) -> float:
     if support.set_height is not None:
         return support.set_height
     if reference is not None:
+        # A height of nothing would make the footing endless.
         return max(support.at[2] - reference, 1e-3)
     shim = support.shim.height if support.shim else 0.0
     if support.equipment.heights is not None:
+        # Not set yet: as high as it goes it stands worst, which is the careful answer.
         return support.equipment.heights.highest + shim
     return max(support.at[2], 1e-3)
 

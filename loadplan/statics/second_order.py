@@ -40,6 +40,7 @@ def levers(frame: Frame, settled: Settled) -> Array:
             high[whole] += lump.sign * lump.mass * GRAVITY * lump.at[2] / (frame.weight * frame.span)
     saddles = np.array([support.at[2] for support in frame.supports]) / frame.span
     mounts = np.array([mount.at[0][2] for mount in frame.mounts]) / frame.span
+    # Forces act at the heights of what they act on: held from above, a weight comes out below 0.
     held: Array = (settled.loads[0] * saddles) @ frame.up[:, ::3] + (settled.forces[0] * mounts) @ frame.stretch[:, ::3]
     return high - held
 
@@ -89,6 +90,7 @@ class Merged:
         """
         base_of = np.arange(held.up.shape[1] // 3)
         carried = carried_wholes(held, carries)
+        # One after another, since what rides may carry a rider of its own.
         while (found := _next_rider(held, base_of, carried)) is not None:
             rider, base = found
             base_of[base_of == rider] = base
@@ -140,11 +142,13 @@ def _next_rider(held: Springs, base_of: Numbers, carried: Flags) -> tuple[int, i
     ends = held.stretch[:, ::3] != 0
     for whole in np.unique(base_of):
         own = base_of == whole
+        # What stands on a saddle of its own sways on that.
         if carried[own].any():
             continue
         crossing = ends[:, own].any(axis=1) & ends[:, ~own].any(axis=1)
         others = {int(base_of[other]) for other in np.flatnonzero(ends[crossing].any(axis=0)) if not own[other]}
         rows = held.stretch[crossing].reshape(int(crossing.sum()), len(own), 3)[:, own].sum(axis=1)
+        # In all three motions, or it would swing in its mounts by itself and not with its base.
         if len(others) == 1 and np.linalg.matrix_rank(rows, tol=LEVEL) == 3:
             return int(whole), others.pop()
     return None
@@ -175,6 +179,7 @@ def stiffness_shapes(stiffness: Array, diagonal: Array) -> Shapes | None:
     """
     if not is_stable(stiffness):
         return None
+    # By this factor both matrices become one symmetric one, whose eigenvalues are real whatever rounding does.
     inverse = np.linalg.inv(np.linalg.cholesky(stiffness))
     growth, turned = np.linalg.eigh((inverse * diagonal) @ inverse.T)
     return Shapes(inverse.T @ turned, np.maximum(growth, 0.0))
@@ -190,6 +195,7 @@ def is_stable(stiffness: Array) -> bool:
         Whether every motion meets a stiffness.
     """
     size = float(np.abs(stiffness).max(initial=0.0))
+    # A factor that cannot be made is the proof, and quicker than all eigenvalues.
     try:
         np.linalg.cholesky(stiffness - ROUNDING * size * np.eye(len(stiffness)))
     except np.linalg.LinAlgError:

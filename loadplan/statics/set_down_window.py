@@ -121,6 +121,7 @@ class SetDown:
         # An arm that hangs empty has no share to lose.
         counted = arms & (before > 1e-9 * self.frame.weight)
         return SetDownWindow(
+            # Of what they will carry once it is parted: until then mounts may bear some of it.
             start=crossing(lambda levels: self.loads(levels)[:, self.stands].sum(axis=1) - BORNE * weight),
             end=crossing(
                 lambda levels: (ARM_LEFT * before - self.loads(levels))[:, counted].max(axis=1, initial=-np.inf)
@@ -137,6 +138,7 @@ class SetDown:
             Loads from first touch to a little past the last of them.
         """
         even = np.linspace(0.0, BEYOND * max(*marks, SHALLOWEST), SHOWN)
+        # The levels that matter are among those told, so that a chart shows them where they are and not beside.
         levels = np.unique(np.append(even, marks))
         return Lowering(
             levels=tuple(levels.tolist()),
@@ -159,6 +161,7 @@ def crossing(excess: Callable[[Array], Array]) -> float | None:
         The level [m]; None where none up to `DEEPEST` reaches it.
     """
     low, high = 0.0, SHALLOWEST
+    # Doubled from shallow on: a first try too deep could step over the first crossing.
     while excess(np.array([high]))[0] < 0:
         if high == DEEPEST:
             return None

@@ -109,6 +109,7 @@ def settled_state(standing: Standing) -> Leaning | None:
             break
         carries = carries | end.touching  # what was taken for riding has come to stand on a saddle: it rides no more
     share = sway(standing.held, end.touching, standing.overturning)
+    # The path got there, but with nothing left against the next tilt: that is no rest.
     return None if share is None or share >= 1.0 else Leaning(end.motions, end.touching, share)
 
 
@@ -149,6 +150,7 @@ class _Path:
         """Return where the path ends with the whole of the m g h terms; None where it does not get there."""
         motion, factor = self._start, 0.0
         pressed = self._pressed(motion)
+        # What just touches is on neither side: which it joins hangs on the motion that begins.
         touching, edge = pressed > 0, np.abs(pressed) <= TOUCH
         for _ in range(PIECES):
             begins = self._begins(touching, edge, (motion, factor))
@@ -158,11 +160,13 @@ class _Path:
             touching = begins.touching
             piece = self._piece(shapes, touching, factor)
             step, edge = piece.next_event(begins.pace, edge)
+            # The stiffness is used up before anything comes off or touches: it goes over by its own lean.
             if min(step, 1.0 - factor) >= piece.ends:
                 return None
             if factor + step >= 1.0:
                 return self._ended(piece.at(1.0 - factor), touching)
             motion, factor = piece.at(step), factor + step
+            # Rounding may leave another one at the same place just outside: left out, it would be passed unseen.
             edge = edge | (np.abs(self._pressed(motion)) <= TOUCH)
         return None
 
@@ -194,6 +198,7 @@ class _Path:
         return self._any_beginning(touching & ~edge, at_edge, now)
 
     def _any_beginning(self, surely: Flags, at_edge: Numbers, now: tuple[Array, float]) -> "_Beginning | None":
+        # Every combination is tried, so only of a few; where they are more it is taken to go over, which is careful.
         if not 0 < len(at_edge) <= MOST_AT_ONCE:
             return None
         for each in product((False, True), repeat=len(at_edge)):
@@ -207,6 +212,7 @@ class _Path:
         touching = surely.copy()
         touching[chosen] = True
         motion, factor = now
+        # What the weights take off the stiffness so far is missing when the next piece begins.
         tangent = self._stiffness(touching) - factor * np.diag(self._diagonal)
         if not is_stable(tangent):
             return None
@@ -216,6 +222,7 @@ class _Path:
         held = self._held
         low = np.where(touching, held.stiffness * self._gaps, 0.0)
         target = held.preload @ held.stretch - self._load - low @ held.up
+        # Counted anew from here, so that each piece begins at s = 0 however far the path has come.
         left = 1.0 - factor * shapes.growth
         return _Piece(shapes.columns, shapes.growth / left, (target @ shapes.columns) / left, (held.up, self._gaps))
 
@@ -224,6 +231,7 @@ class _Path:
         held = self._held
         loads = np.maximum(self._pressed(motion), 0.0) * held.stiffness
         forces = held.preload - held.mount_stiffness * (held.stretch @ motion)
+        # Asked once more at the end: however many pieces led there, only balance itself is trusted.
         left = self._load - loads @ held.up - forces @ held.stretch - self._diagonal * motion
         if np.abs(left).max(initial=0.0) > SOUND * max(1.0, float(np.abs(forces).max(initial=0.0))):
             return None
@@ -280,6 +288,7 @@ class _Piece:
             The step (infinite where none does before the stiffness ends), and which supports it is (n).
         """
         up, gaps = self.saddles
+        # A shape that does not grow stays as it is, and brings no saddle on or off.
         growth = self.growth[self.growth > 0]
         if not len(growth) or not len(gaps):
             return inf, np.zeros(len(gaps), dtype=bool)
@@ -291,6 +300,7 @@ class _Piece:
         roots = np.linalg.eigvals(np.diag(growth) - (top / bottom[:, None])[:, None, :])
         real = np.abs(roots.imag) <= REAL * np.abs(roots.real)
         fastest = np.where(real, roots.real, 0.0).max(axis=1)
+        # A root behind the end of the stiffness is never come to.
         steps = np.where(fastest > growth.max(), 1.0 / np.maximum(fastest, np.finfo(float).tiny), inf)
         first = float(steps.min())
         return first, np.isfinite(steps) & (steps <= first)

@@ -4,7 +4,7 @@ Both motions are measured from the same reference, the file's attitude over the 
 place that did not move in the room has not sunk, whatever was set anew meanwhile.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from loadplan.model.answer import Motion
@@ -18,7 +18,7 @@ FAR = 4.0
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class Watched:
     """A place of a body that is watched while it sinks.
 
     Attributes:
@@ -47,7 +47,7 @@ def free_bodies(job: Job, state: State) -> frozenset[str]:
     return frozenset(state.bodies) - joined(state.done_up, job.lift.body)
 
 
-def spots(job: Job, before: State, after: State) -> tuple[Spot, ...]:
+def spots(job: Job, before: State, after: State) -> tuple[Watched, ...]:
     """List the places that may sink in a stage: of supports there before or after, and of joints undone after it.
 
     Args:
@@ -59,15 +59,15 @@ def spots(job: Job, before: State, after: State) -> tuple[Spot, ...]:
         Places of bodies that do not hang on the lift afterwards; a joint has one a place and free body.
     """
     free = free_bodies(job, after)
-    standing = dict.fromkeys(each.name for each in (*before.supports, *after.supports) if not each.is_arm)
+    standing = dict.fromkeys(each.name for each in (*before.bearing, *after.bearing) if not each.is_arm)
     seats = {each.name: each for each in (*before.supports, *after.supports)}
-    found = [Spot(name, seats[name].body, seats[name].at[:2]) for name in standing if seats[name].body in free]
+    found = [Watched(name, seats[name].body, seats[name].at[:2]) for name in standing if seats[name].body in free]
     for joint in undone_joints(job, after):
-        found += [Spot(joint.name, body, at[:2]) for body in joint.between if body in free for at in joint.at]
+        found += [Watched(joint.name, body, at[:2]) for body in joint.between if body in free for at in joint.at]
     return tuple(found)
 
 
-def drops(places: tuple[Spot, ...], before: Mapping[str, Motion], after: Mapping[str, Motion]) -> tuple[Drop, ...]:
+def drops(places: tuple[Watched, ...], before: Mapping[str, Motion], after: Mapping[str, Motion]) -> tuple[Drop, ...]:
     """Find how far places sink.
 
     Args:
@@ -80,13 +80,11 @@ def drops(places: tuple[Spot, ...], before: Mapping[str, Motion], after: Mapping
         did not stand before or does not after.
     """
     furthest: dict[str, Drop] = {}
-    for each in _falls(places, before, after):
-        if each.place not in furthest or each.fall > furthest[each.place].fall:
-            furthest[each.place] = each
-    return tuple(furthest.values())
-
-
-def _falls(places: tuple[Spot, ...], before: Mapping[str, Motion], after: Mapping[str, Motion]) -> Iterator[Drop]:
     for each in places:
-        if each.body in before and each.body in after:
-            yield Drop(each.name, each.body, before[each.body].up_at(*each.at) - after[each.body].up_at(*each.at))
+        # What stood nowhere before, or stands nowhere after, has no way down to tell.
+        if each.body not in before or each.body not in after:
+            continue
+        fall = before[each.body].up_at(*each.at) - after[each.body].up_at(*each.at)
+        if each.name not in furthest or fall > furthest[each.name].fall:
+            furthest[each.name] = Drop(each.name, each.body, fall)
+    return tuple(furthest.values())

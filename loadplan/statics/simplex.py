@@ -119,6 +119,7 @@ def best(programme: Programme, basis: SimplexBasis, value: Array) -> Array:
         NoAnswerError: If the search does not end.
     """
     endless = np.zeros(len(value))
+    # Seeded, so that the same job gives the same answer to the last bit.
     draw = np.random.default_rng(0)
     going: Numbers = np.arange(len(value))
     for round_ in range(ROUNDS):
@@ -128,11 +129,13 @@ def best(programme: Programme, basis: SimplexBasis, value: Array) -> Array:
         if not still.size:
             worth: Array = (basis.worth(value) * basis.amounts).sum(axis=1) + endless
             return worth
+        # What is done leaves the batch, so that the slowest programme alone pays for its rounds.
         if still.size < len(going):
             going, gains, shown, part = going[still], gains[still], shown[still], part.copies(still)
         if round_ > PATIENCE:
             gains = np.where(gains > GAIN, draw.random(gains.shape), -1.0)
         entered = _enter(programme, part, gains.argmax(axis=1), shown)
+        # Nothing runs out when that column comes in, so the worth has no end: an answer, not a failure.
         if not entered.all():
             endless[going[~entered]] = np.inf
             going, part = going[entered], part.copies(np.flatnonzero(entered))
@@ -144,6 +147,7 @@ def _gains(programme: Programme, basis: SimplexBasis, value: Array) -> tuple[Arr
     """Return what a unit of each given column and of the shown one gains (c, n + 1), and the shown ones (c, m)."""
     price = np.einsum("ci,cij->cj", basis.worth(value), basis.inverse)
     gains = value - price @ programme.columns.T
+    # A column that is never worth while keeps the shapes alike with and without an oracle.
     if programme.oracle is None:
         return np.hstack([gains, np.full((len(gains), 1), -np.inf)]), price
     shown = programme.oracle(price)
@@ -160,6 +164,7 @@ def _enter(programme: Programme, basis: SimplexBasis, chosen: Numbers, shown: Ar
     column = np.where(given[:, None], programme.columns[np.minimum(chosen, count - 1)], shown)
     change = np.einsum("cij,cj->ci", basis.inverse, column)
     room = np.full(change.shape, np.inf)
+    # An entry that is rounding would bound the step by a quotient of two roundings: its row does not count.
     np.divide(np.maximum(basis.amounts, 0.0), change, out=room, where=change > PIVOT)
     entered: Flags = np.isfinite(room.min(axis=1))
     # Of columns that run out together the one with the largest entry goes: dividing by it loses least.
@@ -199,12 +204,14 @@ def start(programme: Programme, shown: Array | None = None) -> SimplexBasis:
     """
     rows = len(programme.right)
     rest = programme.right if shown is None else programme.right - shown
+    # A stand-in takes the sign of what is missing, so that its amount begins at 0 or more whatever the right side.
     columns = np.diag(np.where(rest < 0, -1.0, 1.0))[None, :, :]
     kind = np.full((1, rows), STAND_IN)
     if shown is not None:
         columns[0, :, -1], kind[0, -1] = shown, SHOWN
     inverse = np.linalg.inv(columns).astype(np.float64, copy=False)
     basis = SimplexBasis(kind, columns, inverse, inverse @ programme.right)
+    # A stand-in costs 1 a unit: what cannot do without them has no balance.
     if best(programme, basis, np.zeros((1, len(programme.columns))))[0] < -1e-9:
         raise NoAnswerError
     # A stand-in may be left at amount 0; it must not come back with an amount, so a given column takes its place.

@@ -35,6 +35,7 @@ def _least_pull(joint: Joint, body: str, modes: tuple[Mode, ...]) -> float | Non
         mode.work / rise
         for mode in modes
         for x, y, _ in joint.at
+        # A rise of nothing would make the pull endless or negative: such a mode is not pulled at all.
         if (rise := dict(mode.motions)[body].up_at(x, y)) > EDGE
     ]
     return min(pulls, default=None)

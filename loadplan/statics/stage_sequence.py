@@ -9,6 +9,7 @@ from loadplan.model.answer import JointForce, Load, LoadRange, Motion, Statics, 
 from loadplan.model.job import Job, State, Support
 from loadplan.model.step_change import StepChange
 from loadplan.stages import untouched
+from loadplan.statics.any_order import over_every_set, states_between
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
@@ -128,6 +129,7 @@ class StagePreview:
             The stage, and what `solve_stages` gives for it less what takes longest: loads have no range, and there
             are no lost or sunk supports, snags, sway, push, pull, and no window of a set-down.
         """
+        # Only the stage itself is looked at with the stand moved; the stages before stay as they were solved.
         state = replace(self._state, supports=supports)
         shifts = {
             new.name: touch_gap(new, self._touched_by[new.name]) - touch_gap(old, self._touched_by[new.name])
@@ -170,6 +172,7 @@ class _Solver:
         made_of = lumps(self.job, state)
         groups = frames(state, made_of)
         against = reference(state)
+        # A stage that sets no height goes on measuring from where the last one did.
         against = carried.reference if against is None else against
         touched = self._touched(state, carried, against)
         gaps, level = self._gaps((state, groups), carried, against, touched)
@@ -183,22 +186,30 @@ class _Solver:
             groups=tuple(each.answer for each in solved),
             bodies=bodies,
             supports=supports,
-            joints=_joints(state, groups, solved),
+            joints=_joints(state, groups, solved, self._preload),
             misses=misses(self.job, state, groups, motions),
             lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
             grips=grip_angles(state, self.job.limits, bodies, supports),
         )
+        between = tuple(self._between(each, (gaps, holds)) for each in states_between(self.job, state))
+        statics = over_every_set(statics, between)
         if self._look is solve:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, _Carried(touched, motions, against, level.arms)
+
+    def _between(
+        self, state: State, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]
+    ) -> tuple[tuple[Frame, Solved], ...]:
+        """Return the groups of a state in the middle of a stage, solved with saddles and lift where they are."""
+        return tuple((each, self._solve(state, each, set_up)) for each in frames(state, lumps(self.job, state)))
 
     def standing(self, state: State, before: _Carried) -> Mapping[str, Motion]:
         """Return how each body stands as a stage begins, while saddles are brought up to it."""
         if state.index:
             return before.motions
-        return hung(self.job, self._preload, state.supports, reference(state))
+        return hung(self.job, self._preload, state.bearing, reference(state))
 
     def _touched(self, state: State, before: _Carried, against: float | None) -> dict[str, float]:
         """Return the gap [m] of every saddle that was brought up to touch: as it was left, or brought up now.
@@ -207,6 +218,7 @@ class _Solver:
         """
         touching = [each for each in state.supports if is_touching(each)]
         bodies = self.standing(state, before)
+        # What was brought up once keeps its gap: nobody brings a saddle up again under load.
         gaps = {each.name: touch_gap(each, bodies) for each in touching} | before.touched
         moved = before.moved(against)
         return {each.name: gaps[each.name] + (0.0 if each.on else moved) for each in touching}
@@ -223,6 +235,7 @@ class _Solver:
         stands = [each for each in state.supports if not each.is_arm]
         set_ = {each.name: gap for each in stands if (gap := set_gap(each, against)) is not None}
         gaps = dict.fromkeys((each.name for each in stands), 0.0) | touched | set_
+        # Last, since how far the lift comes down hangs on where all the others stand.
         level = self._coming.set_down(state, groups, gaps) if self._coming else None
         level = level or Level(before.level + before.moved(against), None)
         return gaps | dict.fromkeys((each.name for each in state.supports if each.is_arm), level.arms), level
@@ -296,7 +309,7 @@ class _Solver:
                 self._on_the_way += subset_count(frame)
                 if self._on_the_way > MOST_ON_THE_WAY:
                     raise TooManyError
-                self._passed[key] = solve_in_passing(frame, settings)
+                self._passed[key] = solve_in_passing(frame, settings, self.job.limits.rating_share)
             seen.append((frame, self._solved.get(key) or self._passed[key]))
         return tuple(seen)
 
@@ -309,6 +322,7 @@ class _Solver:
         settings = self._settings(state, frame, set_up)
         key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
         if key not in self._solved:
+            # Counted before it is solved: too many ways have to end in a sentence, not in an hour.
             self._subsets += subset_count(frame)
             if self._subsets > MOST_SUBSETS:
                 raise TooManyError
@@ -360,11 +374,18 @@ def _supports(
     return tuple(SupportAnswer(support.name, gaps[support.name], loads.get(support.name)) for support in state.supports)
 
 
-def _joints(state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> tuple[JointForce, ...]:
+def _joints(
+    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], whole: Mapping[str, float]
+) -> tuple[JointForce, ...]:
+    """Return the force in every joint that is done up, beside what it is on the whole vehicle."""
+    idle = {link.name for frame in groups for link in frame.links}
     forces = {
         mount.name: force
         for frame, each in zip(groups, solved, strict=True)
         if each.forces is not None
         for mount, force in zip(frame.mounts, each.forces, strict=True)
     }
-    return tuple(JointForce(joint.name, forces.get(joint.name)) for joint in state.done_up)
+    return tuple(
+        JointForce(joint.name, forces.get(joint.name), whole.get(joint.name), joint.name not in idle)
+        for joint in state.done_up
+    )

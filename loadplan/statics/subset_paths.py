@@ -43,6 +43,7 @@ def leads_on(allowed: Flags, parts: int) -> Flags:
     leads = np.zeros(len(allowed), dtype=np.bool_)
     leads[-1] = allowed[-1]
     layers = _layers(parts)
+    # From the end back: a set leads on if one part more does, so that each is looked at once.
     for layer in range(parts, 0, -1):
         reached = layers[layer][leads[layers[layer]]]
         for part in range(parts):
@@ -69,6 +70,7 @@ def first_way(leads: Flags, parts: int) -> tuple[int, ...]:
     way: list[int] = []
     off = 0
     while len(way) < parts:
+        # The first that leads on will do: from wherever it leads, the end is known to be in reach.
         part = next(each for each in range(parts) if not off >> each & 1 and leads[off | 1 << each])
         way.append(part)
         off |= 1 << part
@@ -104,6 +106,7 @@ def narrowest_way(cost: Callable[[int, int], float], parts: int) -> tuple[float,
     every = (1 << parts) - 1
     left = [0.0] * (every + 1)
     choice = [0] * (every + 1)
+    # With more parts off a set has a larger number: what it leads to is known by then.
     for off in range(every - 1, -1, -1):
         steps = [(max(cost(off, part), left[off | 1 << part]), part) for part in range(parts) if not off >> part & 1]
         left[off], choice[off] = min(steps)

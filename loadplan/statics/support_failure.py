@@ -37,6 +37,7 @@ def _without(frame: Frame, number: int, further: Array) -> LostSupport:
         supports=frame.supports[:number] + frame.supports[number + 1 :],
         up=np.delete(frame.up, number, axis=0),
     )
+    # First: where a motion is free, modes alone no longer tell whether the rest stands.
     going = free_motion(less)
     if going is None:
         going = over(less, further)

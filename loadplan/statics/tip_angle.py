@@ -73,9 +73,11 @@ def _arms_of(frame: Frame, motions: Array, asked: tuple[int, Array]) -> Array:
     """
     whole, up = asked
     own = motions[:, 3 * whole : 3 * whole + 3]
+    # Held off 0, since it divides; what does not turn gets no lever from its caller anyway.
     turned = np.maximum(np.hypot(own[:, 1], own[:, 2]), STILL)
     beside = up / turned
     cg = _cg(frame, whole)
+    # What hangs below its places counts as if above, which gives the smaller angle.
     over_lowest = abs(cg[2] - (frame.lowest[whole] / frame.span))
     places = _places(frame, whole)
     first, second = np.triu_indices(len(places), 1)
@@ -85,12 +87,14 @@ def _arms_of(frame: Frame, motions: Array, asked: tuple[int, Array]) -> Array:
     first, second, run, length = first[apart], second[apart], run[apart], length[apart]
     if not len(first):
         return np.full(len(motions), over_lowest)
+    # About an axis through places that the motion does move, it does not turn.
     still = np.abs(np.column_stack([np.ones(len(places)), places[:, 1], -places[:, 0]]) @ own.T) <= STILL
     steep = (places[second, 2] - places[first, 2]) / length
     along = ((cg[:2] - places[first, :2]) * run).sum(axis=1) / length
     above = cg[2] - (places[first, 2] + steep * along)
     arm = np.hypot(above, beside[:, None] * steep)
     both = (still[first] & still[second]).T
+    # Several axes may be left: the largest arm gives the smallest angle, which is the careful one.
     largest = np.where(both, arm, -1.0).max(axis=1)
     found: Array = np.where(largest >= 0, largest, over_lowest)
     return found

@@ -50,11 +50,13 @@ def free_motion(frame: Frame) -> Array | None:
     unknowns = frame.load.size
     held = np.vstack([frame.up, frame.stretch])
     if held.shape[0] == 0:
+        # Nothing holds it at all: to go straight down is the plainest of the motions that prove it.
         heave: Array = np.eye(unknowns)[0]
         return heave
     free = null_space(held, unknowns)
     if not len(free):
         return None
+    # One free motion is proof enough; by the order of singular values the last is the one that the rows resist least.
     last: Array = free[-1] / np.abs(free[-1]).max()
     return last
 
@@ -141,6 +143,7 @@ def _unit_rows(rows: Array) -> Array:
 
 def _distinct(rows: Array) -> Array:
     """Return the unit rows of which none before points the same way."""
+    # One by one, not by rounding to a grid: two rays a rounding apart may lie on either side of a line of any grid.
     kept: list[Array] = []
     while rows.shape[0]:
         kept.append(rows[0])
@@ -164,6 +167,8 @@ def _extreme(chosen: Array, rows: Array) -> tuple[Array, Numbers]:
     # Square says nothing of the sense: the motion may be one that lifts off the others, or its reverse.
     directions = np.vstack([directions, -directions])
     shortens = directions @ rows.T < -STILL
+    # One that shortens a single row is a mode of the group without that support: kept, so that its loss needs no search
+    # of its own.
     count = shortens.sum(axis=1)
     against = np.where(count == 0, NOTHING, shortens.argmax(axis=1))[count <= 1]
     return directions[count <= 1], against
@@ -179,6 +184,7 @@ def rotations(motions: Array) -> Array:
 def _size(motions: Array) -> Array:
     turned = rotations(motions).max(axis=1, initial=0.0)
     moved = np.abs(motions).max(axis=1, initial=0.0)
+    # By rotation, since margins are divided by it; what only heaves has none, and is measured by that.
     size: Array = np.where(turned > STILL, turned, moved)
     return size
 
@@ -194,6 +200,7 @@ def margins(frame: Frame, motions: Array) -> Array:
         Distances (k, q) [m]; infinite where the mode does not rotate the whole.
     """
     turned = rotations(motions)
+    # Moving the centre by e across the axis takes share · turned · e off the work, so it may move by work over that.
     share = frame.load[::3]
     work = motions @ frame.load
     with np.errstate(divide="ignore"):
@@ -222,6 +229,7 @@ def holds(frame: Frame, motions: Array) -> bool:
     Returns:
         False where a mode lowers the weight, or a centre of gravity is as good as on an edge.
     """
+    # Both are asked: a mode that turns nothing has no end of a margin, and is judged by its work alone.
     return bool((margins(frame, motions) > EDGE).all() and (motions @ frame.load > 0).all())
 
 
@@ -239,5 +247,6 @@ def over(frame: Frame, motions: Array) -> Array | None:
     going = np.where(np.isfinite(nearest), nearest <= EDGE, motions @ frame.load <= 0)
     if not going.any():
         return None
+    # What goes straight down goes before anything that turns, however far over that is.
     furthest: Array = motions[np.where(going, np.where(np.isfinite(nearest), nearest, -inf), inf).argmin()]
     return furthest

@@ -16,7 +16,7 @@ from loadplan.model.answer import Load, Motion
 from loadplan.model.job import State
 from loadplan.model.step_change import Halfway, Severity, Trouble, Undoing
 from loadplan.statics.passage import Passage, Seen, motions
-from loadplan.statics.settlement import FAR, Spot, drops, spots
+from loadplan.statics.settlement import FAR, drops, spots
 from loadplan.statics.subset_paths import narrowest_way
 
 MOST_TOGETHER = 6
@@ -79,6 +79,7 @@ def _way(states: "_Between") -> tuple[int, ...]:
     many = len(states.joints)
     if many > MOST_TOGETHER:
         return min(states.from_ends(), key=states.badness)
+    # How bad it gets comes first; only among the mildest ways does the depth of a drop decide.
     mildest, _ = narrowest_way(lambda off, part: float(states.severity(off, part)), many)
 
     def drop(off: int, part: int) -> float:
@@ -138,6 +139,7 @@ class _Between:
         """Return the worst of a way's states and steps, the first of equals; where all is fine its greatest drop."""
         told: list[Halfway] = []
         off = 0
+        # Of many joints only the ends were solved: of what lies between, nothing can be told.
         skipped = len(way) > MOST_TOGETHER and way != tuple(range(len(way)))
         for number, part in enumerate(way):
             if not skipped or number == 0:
@@ -145,8 +147,10 @@ class _Between:
             elif number == len(way) - 1:
                 told += [self._at(off).judged, self._drop(off, part)]
             off |= 1 << part
+        # Of what is equally bad, going over comes first: a load can be borne, a fall cannot.
         done = max(told, key=lambda each: (each.severity, each.trouble is Trouble.BALANCE, each.value or 0.0))
-        return replace(done, undone=tuple(name for name in _named(way, self.joints) if name in done.undone))
+        in_order = (self.joints[each] for each in way)
+        return replace(done, undone=tuple(name for name in in_order if name in done.undone))
 
     def _at(self, off: int) -> _OnTheWay:
         if off not in self._known:
@@ -161,7 +165,7 @@ class _Between:
         after = off | 1 << part
         undone = tuple(name for number, name in enumerate(self.joints) if after >> number & 1)
         open_now = {each.name for each in self._passage.after.undone} - set(self.joints) | set(undone)
-        places = tuple(each for each in self._spots if self._is_open(each, open_now))
+        places = tuple(each for each in self._spots if each.name in open_now or each.name not in self.joints)
         fallen = drops(places, self._at(off).motions, self._at(after).motions)
         if not fallen:
             return FINE
@@ -171,13 +175,6 @@ class _Between:
         if most.fall > limit:
             severity = Severity.OVER if most.fall > FAR * limit else Severity.NEAR
         return Halfway(severity, Trouble.DROP, undone, most.place, most.fall)
-
-    def _is_open(self, spot: Spot, undone: set[str]) -> bool:
-        return spot.name in undone or spot.name not in self.joints
-
-
-def _named(way: tuple[int, ...], joints: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(joints[each] for each in way)
 
 
 def _with_undone(passage: Passage, undone: tuple[str, ...]) -> State:

@@ -38,13 +38,16 @@ def mass_levels(frame: Frame, motions: Array) -> Array:
     place = (np.array([frame.lumps[number].at[:2] for number in counted]) - frame.middle) / frame.span
     rows = np.column_stack([np.ones(len(counted)), place[:, 1], -place[:, 0]])
     sign = np.array([frame.lumps[number].sign for number in counted])
+    # All to their least, or all to their most: each by itself would be 2ⁿ cases, which `load_bounds` covers.
     masses = np.array([[each.low, each.mass, each.high] for each in (frame.lumps[number] for number in counted)])
     levels = np.zeros((3, len(frame.wholes), 3))
     for whole in range(len(frame.wholes)):
         own = frame.whole_of[counted] == whole
         levels[:, whole] = (sign[own, None] * masses[own]).T @ rows[own]
     weights: Array = levels.reshape(3, -1) * GRAVITY / frame.weight
+    # Not summed again: the middle level has to be what everything else is solved with, to the last bit.
     weights[1] = frame.load
+    # Masses at an end may tip what stands as given, and what tips has no loads to tell.
     kept: Array = weights[[level == 1 or holds(replace(frame, load=weights[level]), motions) for level in range(3)]]
     return kept
 
@@ -63,6 +66,7 @@ def corners(held: Springs, uneven: Array) -> Array:
     count = len(uneven)
     if count > EVERY_CORNER:
         return telling_corners(held, uneven)
+    # A load changes almost in proportion to what a saddle is off, so its extremes are sought where each is off in full.
     signs = np.array(list(product((-1.0, 1.0), repeat=count))).reshape(-1, count)
     offsets: Array = np.vstack([np.zeros((1, count)), signs * uneven])
     return offsets
@@ -79,6 +83,7 @@ def telling_corners(held: Springs, uneven: Array) -> Array:
         Offsets (c, n), none among them.
     """
     warping = np.where(_warping(held) < 0, -1.0, 1.0)
+    # Both ways: what takes load off one stand puts it onto another, and either may be too much.
     signs = np.unique(np.vstack([warping, -warping]), axis=0)
     offsets: Array = np.vstack([np.zeros((1, len(uneven))), signs * uneven])
     return offsets
@@ -107,6 +112,7 @@ def _warping(held: Springs) -> Array:
     """Return how each load (n) answers to each saddle (n) while all are in touch, and the warping modes (k, n)."""
     mounts = held.stretch.T @ (held.mount_stiffness[:, None] * held.stretch)
     stiff = held.stiffness[:, None] * held.up
+    # What a stand pushes back by itself, less what the unit gives way as a rigid body on all the others.
     answer = np.diag(held.stiffness) - stiff @ np.linalg.pinv(mounts + held.up.T @ stiff) @ stiff.T
     _, modes = np.linalg.eigh(answer)
     answers: Array = np.vstack([answer, modes.T])

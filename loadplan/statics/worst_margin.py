@@ -175,6 +175,7 @@ def trials_of(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> Tri
     # A rotation that is rounding would make a margin of any size: such a motion only lifts, and has no margin there.
     turned = np.where(turned > STILL, turned, 0.0)
     heave, rx, ry = motions.reshape(len(motions), -1, 3)[:, frame.whole_of].transpose(2, 0, 1)
+    # Across the axis a slope moves a centre by its height: so far it takes work off, whichever way the axis lies.
     tilt = slope * turned[:, frame.whole_of]
     level = heave + rx * places[:, 1] - ry * places[:, 0]
     leans = lean_rates(frame, motions, tilted.lean)
@@ -217,6 +218,7 @@ def _sides(frame: Frame, slope: float, needs: Needs) -> list[Array]:
     combined = [whole for whole in wholes if slope > 0 and not above[whole] and whole in tied]
     if len(combined) > MOST_SIDED:
         raise TooManyError
+    # Above its saddles a whole leans outward at worst; what reaches below them may be worse leaning in.
     usual = np.where(above, 1.0, EITHER)
     sides = []
     for signs in product((1.0, -1.0), repeat=len(combined)):
@@ -273,6 +275,7 @@ class _Masses:
         chosen: Array = np.where(value < 0, self._high, self._low)
         # A part taken from a body weighed whole is off where it counts: its lump is a mass that is missing.
         off = np.where(self._on, chosen == 0, chosen > 0)
+        # Few choices take a part off before what it waits for: only these pay for a cut.
         for trial in np.flatnonzero((off[:, self._first] & ~off[:, self._other]).any(axis=1)):
             self._respect(chosen[trial], value[trial])
         return chosen

@@ -9,6 +9,7 @@ from httpx2 import Response
 from starlette.testclient import TestClient
 
 from loadplan.board.draft import Draft
+from loadplan.board.login_rate_limit import Login
 from loadplan.board.open_plans import Desk
 from loadplan.board.request_guard import Pass
 from loadplan.board.routes import board
@@ -78,7 +79,7 @@ def opened(folder: Path, path: Path | None, *, code: str = "", client: str = "12
     desk = Desk(folder, None)
     if path is not None:
         desk.open(path)
-    held = Pass(frozenset({HOST}), code=code)
+    held = Pass(frozenset({HOST}), login=Login(code))
     app = board(desk, held, lambda _: None)
     asking = TestClient(app, base_url=ORIGIN, client=(client, 5000), follow_redirects=False)
     page = Page(asking, held, path or folder, {"revision": 0, "step": 0}, desk)

@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from loadplan.checks import judge, rating
+from loadplan.checks import rating
 from loadplan.checks.case import NOTHING, first_of_wholes
+from loadplan.checks.check_table import judge
 from loadplan.limits import GRAVITY
 from loadplan.model.verdict import Verdict
 from loadplan.stages import joined
@@ -89,7 +90,7 @@ def test_a_good_stage_holds_in_every_check_and_makes_each_of_them() -> None:
     assert {each.verdict for each in found} == {Verdict.HOLDS}
     made = list(dict.fromkeys(each.check for each in found))
     told = "balance, sway, grip, lift, rating, point, jack holding, margin, idle support, level, height, count"
-    assert made == [*told.split(", "), "inspection", "overlap", "lift lock", "wheels"]
+    assert made == ["bearing", *told.split(", "), "inspection", "overlap", "lift lock", "wheels"]
     (set_down,) = not_checked(list(missing))
     assert set_down.endswith("is not checked, no later step parts the unit from the shell.")
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from loadplan import checks
-from loadplan.checks import AT_A_GLANCE, CHECK_OF, CHECKS
+from loadplan.checks.check_table import AT_A_GLANCE, CHECK_OF, CHECKS
 from loadplan.model.verdict import CheckName
 
 PACKAGE = Path(checks.__file__).parents[1]
@@ -43,6 +43,7 @@ def test_every_check_is_made_once_and_its_file_has_its_name() -> None:
 def test_what_follows_the_finger_is_told_in_the_order_of_the_table() -> None:
     """Holds the live plan's decision: balance and loads at a glance, what needs ranges or another solution later."""
     assert [each.name.value for each in AT_A_GLANCE] == [
+        "bearing",
         "balance",
         "sway",
         "grip",

@@ -124,11 +124,11 @@ def test_there_is_an_end_to_faults(tmp_path: Path) -> None:
 
 def test_a_vehicle_beside_the_job_goes_before_one_that_ships(tmp_path: Path) -> None:
     own = {key: SMALL for key, SMALL in small().items() if key in {"units", "known", "body", "part", "joint", "point"}}
-    write(tmp_path, {"schema": "loadplan-vehicle-1", "name": "our own", **own}, "sedan-transverse-v6-awd.toml")
+    write(tmp_path, {"schema": "loadplan-vehicle-1", "name": "our own", **own}, "van-longitudinal-diesel-rwd.toml")
     without = dict.fromkeys(("known", "body", "part", "joint", "point"))
-    assert read(tmp_path, small(vehicle="sedan-transverse-v6-awd", **without)).vehicle.name == "our own"
-    assert read(tmp_path, small(vehicle="sedan-transverse-v6-awd.toml", **without)).vehicle.name == "our own"
-    assert read_vehicle(tmp_path / "sedan-transverse-v6-awd.toml").name == "our own"
+    assert read(tmp_path, small(vehicle="van-longitudinal-diesel-rwd", **without)).vehicle.name == "our own"
+    assert read(tmp_path, small(vehicle="van-longitudinal-diesel-rwd.toml", **without)).vehicle.name == "our own"
+    assert read_vehicle(tmp_path / "van-longitudinal-diesel-rwd.toml").name == "our own"
 
 
 def test_a_vehicle_file_with_faults_is_refused_alone_too(tmp_path: Path) -> None:

@@ -243,16 +243,17 @@ def test_heights_and_shims_are_written_and_nothing_else(tmp_path: Path) -> None:
     source = shipped_folder("demo") / "front-unit.toml"
     job = read_job(source)
     changed = {
-        "A": replace(job.supports[0], height=0.33, shim=Stack(0.006, "steel", crib=True)),
-        "C": replace(job.supports[2], height=0.35, shim=None),
+        "A": replace(job.supports[0], height=0.35, shim=Stack(0.006, "steel", crib=True)),
+        "C": replace(job.supports[2], height=0.37, shim=None),
     }
     new = with_heights(source, source.parent / "new.toml", tuple(changed.get(s.name, s) for s in job.supports))
     path = tmp_path / "front-unit.toml"
     path.write_bytes(new)
     old = source.read_text("utf-8").split("\n")
     assert [line for line in lines(new) if line not in old] == [
-        "height = 330",
+        "height = 350",
         'shim = { height = 6, wood = "steel", crib = true }',
+        "height = 370",
     ]
     assert len(lines(new)) == len(old)
 
@@ -267,11 +268,11 @@ def test_in_another_folder_the_job_still_finds_vehicle_and_shop(tmp_path: Path) 
     for folder in (here, there):
         folder.mkdir()
     demo, shipped = shipped_folder("demo"), shipped_folder("vehicles")
-    own = here / "own-sedan.toml"
-    own.write_bytes((shipped / "sedan-transverse-v6-awd.toml").read_bytes())
+    own = here / "own-van.toml"
+    own.write_bytes((shipped / "van-longitudinal-diesel-rwd.toml").read_bytes())
     (here / "shop.toml").write_bytes((demo / "shop.toml").read_bytes())
     source = here / "job.toml"
-    text = (demo / "front-unit.toml").read_text("utf-8").replace('"sedan-transverse-v6-awd"', '"own-sedan"')
+    text = (demo / "front-unit.toml").read_text("utf-8").replace('"van-longitudinal-diesel-rwd"', '"own-van"')
     source.write_text(text, "utf-8")
     target = there / "job.toml"
     target.write_bytes(with_heights(source, target, read_job(source).supports))
@@ -281,10 +282,10 @@ def test_in_another_folder_the_job_still_finds_vehicle_and_shop(tmp_path: Path) 
 
 def test_a_shipped_vehicle_hidden_by_one_of_that_name_is_named_by_its_path(tmp_path: Path) -> None:
     source = shipped_folder("demo") / "front-unit.toml"
-    (tmp_path / "sedan-transverse-v6-awd.toml").write_text("", "utf-8")
+    (tmp_path / "van-longitudinal-diesel-rwd.toml").write_text("", "utf-8")
     keys = [change.key for change in moved(source, tmp_path / "job.toml")]
     assert keys == ["vehicle", "shop"]
-    (tmp_path / "sedan-transverse-v6-awd.toml").unlink()
+    (tmp_path / "van-longitudinal-diesel-rwd.toml").unlink()
     assert [change.key for change in moved(source, tmp_path / "job.toml")] == ["shop"]
 
 

@@ -17,12 +17,19 @@ class Figures:
     groups: list[tuple[str, ...]] = field(default_factory=list)
     balanced: dict[str, bool] = field(default_factory=dict)
     robust: dict[str, bool] = field(default_factory=dict)
+    stands_flat: dict[str, bool] = field(default_factory=dict)
+    """Robust without the lean."""
     frames: dict[tuple[str, ...], Frame] = field(default_factory=dict)
     rays: dict[tuple[str, ...], list[Ray]] = field(default_factory=dict)
     weights: dict[tuple[str, ...], Array] = field(default_factory=dict)
     margin: dict[str, float] = field(default_factory=dict)
     worst_margin: dict[str, float] = field(default_factory=dict)
     tip_angle: dict[str, float] = field(default_factory=dict)
+    sway: dict[str, float | None] = field(default_factory=dict)
+    """None where a body's group goes over by its own lean."""
+    lean: dict[str, tuple[float, float]] = field(default_factory=dict)
+    every_corner: dict[str, bool] = field(default_factory=dict)
+    """Whether the worst margin of a body reckons with every corner of unevenness; else it may be smaller."""
     gap: dict[str, float] = field(default_factory=dict)
     expected: dict[str, float] = field(default_factory=dict)
     force: dict[str, float] = field(default_factory=dict)
@@ -36,6 +43,10 @@ class Figures:
     offset: dict[str, Array] = field(default_factory=dict)
     snag: dict[tuple[str, str], float] = field(default_factory=dict)
     lost: dict[str, bool] = field(default_factory=dict)
+    drop: dict[str, float] = field(default_factory=dict)
+    drop_unique: dict[str, bool] = field(default_factory=dict)
+    carried: dict[str, float] = field(default_factory=dict)
+    parted_drop: dict[str, float] = field(default_factory=dict)
     set_down: Any = None
     """The set-down, as `lowering` tells it; None in other stages."""
     level: float = 0.0

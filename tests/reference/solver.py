@@ -17,13 +17,13 @@
 
 from dataclasses import replace
 from itertools import product
-from math import atan, degrees
 from typing import Any
 
 import numpy as np
 
 from tests.reference import elastic, exact, scenes, tolerance
-from tests.reference.exact import GRAVITY, Frame, Ray
+from tests.reference.elastic import Array
+from tests.reference.exact import Frame, Ray
 from tests.reference.figures import EVERYTHING, Asked, Figures, keep_motion, rise, stood
 from tests.reference.group import (
     EDGE,
@@ -37,8 +37,11 @@ from tests.reference.group import (
     weights_of,
 )
 from tests.reference.holes import find_misses, find_snags
+from tests.reference.leaning import Lean, lean_of, lowest_of, lumps_before, tip_angle, upright, weights_before
 from tests.reference.lowering import set_down
 from tests.reference.scenes import Plan, Scene
+from tests.reference.sinking import Earlier, find_drops, find_parted
+from tests.reference.tolerance import Floor, worst_ratio
 
 
 def judge(job: dict[str, Any], asked: Asked = EVERYTHING) -> list[Figures]:
@@ -49,14 +52,22 @@ def judge(job: dict[str, Any], asked: Asked = EVERYTHING) -> list[Figures]:
     before = _settled_hung(hung, plan, f0)
     stages, touched, datum, level = [], dict[str, float](), None, 0.0
     everyone = scenes.all_scenes(job, plan)
+    earlier = Earlier(hung, before, None)
     for number, scene in enumerate(everyone):
-        touched = {name: gap for name, gap in touched.items() if any(s.name == name for s in scene.seats)}
+        standing = {seat.name for seat in (*scene.seats, *scene.air) if seat.value is None}
+        touched = {name: gap for name, gap in touched.items() if name in standing}
         touched |= _touch(scene, before, first=number == 0)
         datum, moved = _datum(scene, datum, first=number == 0)
         touched = {name: gap + moved for name, gap in touched.items()}
         level += moved
-        stages.append(_stage((scene, everyone[number + 1 :]), plan, (f0, touched, level), asked))
+        later = everyone[number + 1 :]
+        stages.append(_stage((scene, later), plan, (f0, touched, level), asked))
+        between = [_stage((each, later), plan, (f0, touched, level), asked) for each in scenes.between(scene)]
+        if between:
+            _least_of(stages[-1], between)
         before, level = stages[-1], stages[-1].level
+        find_drops(before, scene, plan, earlier, (datum, moved))
+        earlier = Earlier(scene, before, datum)
     return stages
 
 
@@ -79,7 +90,8 @@ def _datum(scene: Scene, before: float | None, *, first: bool) -> tuple[float | 
 
 def _touch(scene: Scene, before: Figures | None, *, first: bool) -> dict[str, float]:
     """Return the gaps of supports that this stage brings up to touch."""
-    new = [seat for seat in scene.seats if seat.name in scene.new and seat.value is None]
+    everyone = (*scene.seats, *scene.air)
+    new = [seat for seat in everyone if seat.name in scene.new and seat.value is None]
     new = [seat for seat in new if not (seat.arm or seat.hoist)]
     down = 0.0
     if first and before is not None:
@@ -154,11 +166,43 @@ def _stage(
             for seat in frame.seats:
                 if not seat.arm:
                     figures.lost[seat.name] = balance_of(_without(scene, seat.name, group))[0]
-            _margins(figures, frame, rays, plan)
-            _loads(figures, frame, plan, (gaps, f0), asked)
+            uneven = _loads(figures, frame, plan, (gaps, f0), asked)
+            lean = lean_of(frame, gaps, f0, uneven)
+            _margins(figures, frame, rays, (plan, lean))
+            if asked.bounds and figures.stands_flat[names[0]]:
+                for seat, (least, greatest) in zip(frame.seats, tolerance.load_bounds(frame), strict=True):
+                    figures.least[seat.name], figures.most[seat.name] = least, greatest
+    find_parted(figures, scene, f0)
     find_misses(figures, scene, plan)
     find_snags(figures, scene, plan)
     return figures
+
+
+def _least_of(figures: Figures, between: list[Figures]) -> None:
+    """Put the worst of the states in the middle of a stage in place of what was told with nothing holding."""
+    for names in figures.groups:
+        if not figures.balanced[names[0]]:
+            continue
+        robust = all(each.robust.get(body, False) for each in between for body in names)
+        figures.robust |= dict.fromkeys(names, robust)
+        for body in names:
+            margins = [margin for each in between if (margin := _margin_between(each, body)) is not None]
+            figures.worst_margin.pop(body, None)
+            if margins:
+                figures.worst_margin[body] = min(margins)
+
+
+def _margin_between(figures: Figures, body: str) -> float | None:
+    """Return the worst margin of a body in one such state: below 0 where it tips, 0 where it is free to move."""
+    if figures.balanced[body]:
+        return figures.worst_margin.get(body)
+    names = next(each for each in figures.groups if body in each)
+    frame, rays = figures.frames[names], figures.rays[names]
+    if exact.free_motions(frame):
+        return 0.0
+    place = frame.wholes.index(frame.scene.whole_of(body))
+    margins = [margin for ray in rays if (margin := ray_margins(frame, ray)[place]) is not None]
+    return min((float(margin) for margin in margins), default=None)
 
 
 def _without(scene: Scene, name: str, group: tuple[int, ...]) -> Frame:
@@ -166,33 +210,39 @@ def _without(scene: Scene, name: str, group: tuple[int, ...]) -> Frame:
     return exact.frame_of(replace(scene, seats=rest), group)
 
 
-def _margins(figures: Figures, frame: Frame, rays: list[Ray], plan: Plan) -> None:
+def _margins(figures: Figures, frame: Frame, rays: list[Ray], given: tuple[Plan, Lean | None]) -> None:
+    plan, lean = given
     bases = {whole: base_of(frame, whole) or 0.0 for whole in frame.wholes}
-    over = [
-        sum(
-            lump.sign * lump.mass * GRAVITY * (lump.at[2] - bases[whole])
-            for lump in frame.scene.lumps
-            if lump.there and frame.scene.whole_of(lump.body) == whole
-        )
-        for whole in frame.wholes
-    ]
-    worst = {whole: tolerance.worst_ratio(frame, rays, whole, plan.slope, bases) for whole in frame.wholes}
-    robust = all(value is None or value > EDGE for value in worst.values())
+    flat = {whole: worst_ratio(frame, rays, whole, Floor(plan.slope, bases, upright(frame))) for whole in frame.wholes}
+    worst = (
+        flat
+        if lean is None
+        else {whole: worst_ratio(frame, rays, whole, Floor(plan.slope, bases, lean)) for whole in frame.wholes}
+    )
     for place, whole in enumerate(frame.wholes):
         margins = [(ray_margins(frame, ray)[place], ray) for ray in rays if ray.turns[place]]
         for body in frame.scene.wholes[whole]:
-            figures.robust[body] = robust
+            figures.stands_flat[body] = all(value is None or value > EDGE for value in flat.values())
+            figures.robust[body] = lean is not None and all(value is None or value > EDGE for value in worst.values())
+            figures.sway[body] = None if lean is None else lean.sway
+            if lean is not None:
+                _lean(figures, frame, body, lean)
             if margins:
                 figures.margin[body] = float(min(margin for margin, _ in margins if margin is not None))
-                figures.tip_angle[body] = min(_tip_angle(ray, over) for _, ray in margins)
+            if margins and lean is not None:
+                figures.tip_angle[body] = min(tip_angle(frame, ray, lean) for _, ray in margins)
                 value = worst[whole]
                 assert value is not None
                 figures.worst_margin[body] = value
 
 
-def _tip_angle(ray: Ray, over: list[float]) -> float:
-    arm = sum(abs(moment) * turn for moment, turn in zip(over, ray.turns, strict=True))
-    return degrees(atan(ray.work / arm)) if arm else 90.0
+def _lean(figures: Figures, frame: Frame, body: str, lean: Lean) -> None:
+    own = [lump for lump in frame.scene.lumps if lump.there and lump.body == body]
+    mass = sum(lump.sign * lump.mass for lump in own)
+    whole = frame.scene.whole_of(body)
+    rx, ry = (float(each) for each in lean.settled[0][frame.wholes.index(whole)])
+    height = sum(lump.sign * lump.mass * lump.at[2] for lump in own) / mass - lowest_of(frame, whole)
+    figures.lean[body] = (height * ry, -height * rx)
 
 
 # --- loads ------------------------------------------------------------------------------------------------------------
@@ -200,34 +250,46 @@ def _tip_angle(ray: Ray, over: list[float]) -> float:
 
 def _loads(
     figures: Figures, frame: Frame, plan: Plan, given: tuple[dict[str, float], dict[str, float]], asked: Asked
-) -> None:
+) -> tuple[list[Array], list[Array]]:
+    """Tell the loads; return the motions on an uneven floor, as the stage leaves it and with what came off on."""
     gaps, f0 = given
     settled = settle_group(frame, gaps, weights_of(frame), f0)
     keep_motion(figures, frame, settled)
     names = [seat.name for seat in frame.seats]
     figures.expected |= dict(zip(names, settled.loads.tolist(), strict=True))
     figures.force |= {tie.name: float(force) for tie, force in zip(frame.ties, settled.forces, strict=True)}
-    if len(names) <= asked.corners_up_to:
-        loads = [each.loads for each in _every_corner(frame, plan, gaps, f0)]
-        figures.low |= dict(zip(names, np.min(loads, axis=0).tolist(), strict=True))
-        figures.high |= dict(zip(names, np.max(loads, axis=0).tolist(), strict=True))
-    if asked.bounds and figures.robust[frame.scene.wholes[frame.wholes[0]][0]]:
-        for name, (least, greatest) in zip(names, tolerance.load_bounds(frame), strict=True):
-            figures.least[name], figures.most[name] = least, greatest
+    every = len(names) <= asked.corners_up_to
+    figures.every_corner |= dict.fromkeys((body for whole in frame.wholes for body in frame.scene.wholes[whole]), every)
+    levels = [level_weights(frame, level) for level in (-1, 0, 1)]
+    uneven = _every_corner(frame, plan, (gaps, f0), levels if every else [])
+    if every:
+        figures.low |= dict(zip(names, np.min([each.loads for each in uneven], axis=0).tolist(), strict=True))
+        figures.high |= dict(zip(names, np.max([each.loads for each in uneven], axis=0).tolist(), strict=True))
+    heavy = [weights_before(frame)] if len(lumps_before(frame)) > len([x for x in frame.scene.lumps if x.there]) else []
+    before = _every_corner(frame, plan, (gaps, f0), heavy) if every else []
+    if heavy and not every and _stands(frame, heavy[0]):
+        before = [settle_group(frame, gaps, heavy[0], f0)]
+    return [each.motion for each in uneven], [each.motion for each in before]
 
 
-def _every_corner(frame: Frame, plan: Plan, gaps: dict[str, float], f0: dict[str, float]) -> list[elastic.Settled]:
-    """Settle the group with every saddle off by its unevenness up or down, and as set, at three mass levels.
+def _stands(frame: Frame, weights: Array) -> bool:
+    return all(float(np.dot(weights, ray.motion)) > 0 for ray in balance_of(frame)[1])
+
+
+def _every_corner(
+    frame: Frame, plan: Plan, given: tuple[dict[str, float], dict[str, float]], levels: list[Array]
+) -> list[elastic.Settled]:
+    """Settle the group with every saddle off by its unevenness up or down, and as set, at some mass levels.
 
     A mass level at which the group tips (all masses at their lower, centres as given, can do that) is left out.
     """
-    springs, rays = springs_of(frame, f0), balance_of(frame)[1]
+    gaps, f0 = given
+    springs = springs_of(frame, f0)
     set_gaps = np.array([gaps[seat.name] for seat in frame.seats])
     off = np.array([plan.uneven_touch if seat.value is None else plan.uneven for seat in frame.seats])
     corners = [np.zeros(len(off)), *(np.array(c) * off for c in product((-1.0, 1.0), repeat=len(off)))]
     answers = []
-    for level in (-1, 0, 1):
-        weights = level_weights(frame, level)
-        if all(float(np.dot(weights, ray.motion)) > 0 for ray in rays):
+    for weights in levels:
+        if _stands(frame, weights):
             answers += [elastic.settle(springs, set_gaps + corner, weights) for corner in corners]
     return answers

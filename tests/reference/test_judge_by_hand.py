@@ -13,6 +13,7 @@ import pytest
 from tests.reference import exact, scenes, tolerance
 from tests.reference.figures import QUICK, Figures
 from tests.reference.group import base_of
+from tests.reference.leaning import upright
 from tests.reference.random_jobs import random_job
 from tests.reference.solver import judge
 
@@ -199,7 +200,8 @@ def _compare_worst(stage: Figures, names: tuple[str, ...], slope: float) -> None
             for signs in product((-1, 1), repeat=len(turning))
         ]
         if values:
-            assert stage.worst_margin[frame.scene.wholes[whole][0]] == pytest.approx(min(values), abs=1e-5)
+            floor = tolerance.Floor(slope, bases, upright(frame))
+            assert tolerance.worst_ratio(frame, stage.rays[names], whole, floor) == pytest.approx(min(values), abs=1e-5)
 
 
 def test_null_space_is_exact() -> None:

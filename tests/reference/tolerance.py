@@ -4,6 +4,7 @@ Every lump is a mass m with moments s = m·x, m·y, m·z inside its box; lumps a
 sum over lumps of the least (or most) of each lump's 16 corners. The worst ratio is found by bisection.
 """
 
+from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
@@ -11,6 +12,7 @@ from numpy.typing import NDArray
 from scipy.optimize import linprog
 
 from tests.reference.exact import GRAVITY, Frame, Ray
+from tests.reference.leaning import Lean, lowest_of, rates
 from tests.reference.scenes import Lump
 
 Array = NDArray[np.float64]
@@ -26,10 +28,19 @@ def corners(lump: Lump) -> Array:
     return np.array(rows)
 
 
-def worst_ratio(frame: Frame, rays: list[Ray], whole: int, slope: float, base: dict[int, float]) -> float | None:
+@dataclass(frozen=True)
+class Floor:
+    """What a floor does: its slope (tangent), the height of each whole's lowest saddle (or mount), and the lean."""
+
+    slope: float
+    base: dict[int, float]
+    lean: Lean
+
+
+def worst_ratio(frame: Frame, rays: list[Ray], whole: int, floor: Floor) -> float | None:
     """Return the worst margin [mm] of one whole; None where no mode turns it.
 
-    `base`: height of each whole's lowest saddle (or mount). Every subset of the optional parts and every sign of each
+    Every subset of the optional parts and every sign of each
     whole's height over its base is tried.
     """
     place = frame.wholes.index(whole)
@@ -37,12 +48,13 @@ def worst_ratio(frame: Frame, rays: list[Ray], whole: int, slope: float, base: d
     for ray in rays:
         if ray.turns[place] == 0:
             continue
+        take = rates(frame, ray, floor.lean.tilts)
         for gone in frame.scene.subsets:
             lumps = [lump for lump in frame.scene.lumps if _counts(lump, gone) and _inside(frame, lump)]
             turning = [number for number, turn in enumerate(ray.turns) if turn]
             for signs in product((-1, 1), repeat=len(turning)):
                 tilt = dict(zip(turning, signs, strict=True))
-                tables = [_tables(frame, ray, lump, place, (slope, tilt, base)) for lump in lumps]
+                tables = [_tables(frame, ray, lump, place, (floor, tilt, take)) for lump in lumps]
                 best = _bisect(np.array([t[0] for t in tables]), np.array([t[1] for t in tables]), best)
     return best
 
@@ -56,17 +68,18 @@ def _inside(frame: Frame, lump: Lump) -> bool:
 
 
 def _tables(
-    frame: Frame, ray: Ray, lump: Lump, place: int, floor: tuple[float, dict[int, int], dict[int, float]]
+    frame: Frame, ray: Ray, lump: Lump, place: int, tilted: tuple[Floor, dict[int, int], dict[str, float]]
 ) -> tuple[Array, Array]:
     """Return what each corner of a lump adds to the work and to m·|turn| of the whole at `place`, both over g."""
-    slope, tilt, base = floor
+    floor, tilt, take = tilted
     whole = frame.scene.whole_of(lump.body)
     own = frame.wholes.index(whole)
     w, rx, ry = ray.motion[3 * own : 3 * own + 3]
     m, mx, my, mz = corners(lump).T
     work = m * w + my * rx - mx * ry
     if own in tilt:
-        work = work - slope * ray.turns[own] * tilt[own] * (mz - m * base[whole])
+        work = work - floor.slope * floor.lean.growth * ray.turns[own] * tilt[own] * (mz - m * floor.base[whole])
+    work = work - take[lump.body] * (mz - m * lowest_of(frame, whole))
     return work, m * ray.turns[place] * (own == place)
 
 

@@ -112,6 +112,10 @@ def mount(
     return Joint(name, JointKind.MOUNT, between, (place(at, 0.4),), stiffness)
 
 
+def link(name: str, at: Sequence[float], to: Sequence[float], between: tuple[str, str] = ("unit", "cradle")) -> Joint:
+    return Joint(name, JointKind.LINK, between, (place(at, 0.4),), 3e5, to=place(to, 0.4))
+
+
 def bolts(name: str, between: tuple[str, str] = ("unit", "cradle"), at: tuple[Place, ...] = ()) -> Joint:
     return Joint(name, JointKind.BOLTED, between, at, 0.0)
 

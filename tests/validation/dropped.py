@@ -50,6 +50,17 @@ def drop(job: Job) -> Dropped:
     Raises:
         TimeoutError: If it neither falls nor comes to rest.
     """
+    model, state = let_down(job)
+    fell = has_fallen(state)
+    return Dropped(fell=fell, loads={} if fell else _loads(model, state, job))
+
+
+def let_down(job: Job) -> tuple[mujoco.MjModel, mujoco.MjData]:
+    """Let a unit down; return the simulator with it at rest, or fallen.
+
+    Raises:
+        TimeoutError: If it does neither.
+    """
     model = _stiffened(mujoco.MjModel.from_xml_string(_scene(job)), job)
     state = mujoco.MjData(model)
     while state.time < LONGEST:
@@ -57,12 +68,15 @@ def drop(job: Job) -> Dropped:
         model.opt.gravity[2] = -GRAVITY * share
         model.dof_damping[:] = HELD_BACK * (1 - share) * model.dof_M0
         mujoco.mj_step(model, state, CHUNK)
-        if max(abs(np.delete(state.qpos, np.s_[::3]))) > FALLEN:
-            return Dropped(fell=True, loads={})
-        if max(abs(state.qvel)) < STILL and state.time > LOWERING:
-            return Dropped(fell=False, loads=_loads(model, state, job))
+        if has_fallen(state) or (max(abs(state.qvel)) < STILL and state.time > LOWERING):
+            return model, state
     message = "neither fallen nor at rest"
     raise TimeoutError(message)
+
+
+def has_fallen(state: mujoco.MjData, tilt: float = FALLEN) -> bool:
+    """Tell whether a body has tilted further than that [rad]."""
+    return bool(max(abs(np.delete(state.qpos, np.s_[::3]))) > tilt)
 
 
 def plane_of(job: Job, body: str) -> float:

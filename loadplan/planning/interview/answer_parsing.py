@@ -121,23 +121,26 @@ def read_answer(question: Question, text: str, system: System) -> Value:
 
 
 def _without_unit(question: Question, text: str) -> Value:
+    """Return an answer that has no unit: a word, yes or no, a number, a day, or a line of text.
+
+    Raises:
+        AnswerError: If it is not what was asked for.
+    """
     match question.ask:
         case Ask.CHOICE:
             return _choice(question, text)
         case Ask.YES_NO:
             return _yes(text)
-        case Ask.WHOLE:
-            return _whole(question, text)
         case Ask.DAY:
             return _day(text)
+        case Ask.WHOLE:
+            if not re.fullmatch(r"[0-9]{1,4}", text) or not question.least <= int(text) <= question.most:
+                raise AnswerError(f"a whole number from {question.least:.0f} to {question.most:.0f}, please")
+            return int(text)
         case _:
-            return _words(text)
-
-
-def _words(text: str) -> str:
-    if len(text) > LONGEST or not text.isprintable():
-        raise AnswerError(f"one line of at most {LONGEST} characters, please")
-    return text
+            if len(text) > LONGEST or not text.isprintable():
+                raise AnswerError(f"one line of at most {LONGEST} characters, please")
+            return text
 
 
 def _choice(question: Question, text: str) -> str:
@@ -156,12 +159,6 @@ def _yes(text: str) -> bool:
     raise AnswerError("yes or no, please")
 
 
-def _whole(question: Question, text: str) -> int:
-    if not re.fullmatch(r"[0-9]{1,4}", text) or not question.least <= int(text) <= question.most:
-        raise AnswerError(f"a whole number from {question.least:.0f} to {question.most:.0f}, please")
-    return int(text)
-
-
 def _day(text: str) -> date:
     try:
         return date.fromisoformat(text)
@@ -170,6 +167,11 @@ def _day(text: str) -> date:
 
 
 def _amount(text: str, kind: Kind, system: System) -> float:
+    """Return an amount in SI; a bare number counts in the units of the user.
+
+    Raises:
+        AnswerError: If it has a sign, or is no such amount.
+    """
     if text.startswith(("-", "−", "+")):
         raise AnswerError("no sign, please: the question says in which direction it counts")
     bare = bool(re.fullmatch(r"[0-9./ -]+", text))
@@ -182,16 +184,13 @@ def _amount(text: str, kind: Kind, system: System) -> float:
 
 def _within(question: Question, value: float, system: System) -> float:
     if not question.least <= value <= question.most:
-        raise AnswerError(f"that cannot be: {_told(question, value, system)}. {_range(question, system)}")
+        told, least, most = (_told(question, each, system) for each in (value, question.least, question.most))
+        raise AnswerError(f"that cannot be: {told}. From {least} to {most}, please")
     return value
 
 
-def _range(question: Question, system: System) -> str:
-    least, most = (_told(question, each, system) for each in (question.least, question.most))
-    return f"From {least} to {most}, please"
-
-
 def _told(question: Question, value: float, system: System) -> str:
+    """Return a value as the user would write it, with the side in words instead of a sign."""
     sides = _SIDES.get(question.ask)
     kind = _AMOUNTS.get(question.ask, Kind.LENGTH)
     if kind is Kind.SHARE:
@@ -206,24 +205,32 @@ def _told(question: Question, value: float, system: System) -> str:
 
 
 def _sided(text: str, ask: Ask, system: System) -> float:
+    """Return a signed distance [m] from an amount and the word behind it.
+
+    A bare 0 needs no word: it lies on neither side.
+
+    Raises:
+        AnswerError: If no side is said, or "in" may be the unit as well as a part of "in front".
+    """
     sides = _SIDES[ask]
     amount, _, word = text.rpartition(" ")
     sign = sides.get(word.casefold())
     if sign is None:
         if re.fullmatch(r"0+(\.0*)?", text):
             return 0.0
-        raise AnswerError(f"say {_SAMPLES[ask]}, too, such as {_sample(ask, system)}")
+        sample = f"{'420' if system is System.METRIC else '16 1/2'} {_SAMPLES[ask].rpartition(' ')[2]}"
+        raise AnswerError(f"say {_SAMPLES[ask]}, too, such as {sample}")
     if system is System.METRIC and re.search(r"[0-9] ?in front$", text.casefold()):
         raise AnswerError('"in front" may mean inches: write 420 front, 420 mm front or 16.5 inches front')
     return sign * _amount(amount.removesuffix(" in") if system is System.US else amount, Kind.LENGTH, system)
 
 
-def _sample(ask: Ask, system: System) -> str:
-    word = _SAMPLES[ask].rpartition(" ")[2]
-    return f"{'420' if system is System.METRIC else '16 1/2'} {word}"
-
-
 def _place(question: Question, text: str, system: System) -> Place:
+    """Return a place [m] from three distances in any order; the word of each says which axis it is.
+
+    Raises:
+        AnswerError: If one is missing, said twice or no such distance.
+    """
     found: dict[Ask, float] = {}
     for part in (each.strip() for each in text.split(",")):
         ask = next((ask for ask, sides in _SIDES.items() if part.rpartition(" ")[2].casefold() in sides), None)

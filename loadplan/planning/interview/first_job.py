@@ -112,6 +112,7 @@ def table(heading: str, rows: Iterable[tuple[str, str]]) -> str:
 
 
 def _head(known: Mapping[str, Value], pen: TomlLines, *, example: bool) -> str:
+    """Return the head of the file: what the job is, and what its figures are worth."""
     return table(
         "# A first job, from answers. Each lump's centre of gravity is taken at its middle, 60 mm either way, and\n"
         "# marked as a guess: weigh the unit when it is out. x is in front of the axle line, y left of the centre\n"
@@ -134,6 +135,7 @@ def _day(day: Value) -> str:
 
 
 def _vehicle(known: Mapping[str, Value], pen: TomlLines, stand_in: Vehicle | None) -> Iterator[str]:
+    """Yield bodies and parts: the shell as one lump, and the lumps of the unit."""
     lumps = {lump: _lump(known, lump) for lump in LUMPS}
     yield table("[[body]]", (("name", '"shell"'),))
     for body in ("subframe", "powertrain"):
@@ -176,6 +178,7 @@ def _body(known: Mapping[str, Value], pen: TomlLines, body: str) -> str:
 
 
 def _part(pen: TomlLines, name: str, body: str, lump: AnsweredLump) -> str:
+    """Return the table of a lump, marked as what it is: a mass and a place, each with its plus or minus."""
     return table(
         "[[part]]",
         (
@@ -209,6 +212,7 @@ def _of(vehicle: Vehicle) -> AnsweredLump:
 
 
 def _ties(known: Mapping[str, Value], pen: TomlLines) -> Iterator[str]:
+    """Yield what ties the bodies: the bolts of the subframe as one joint, then links, then mounts."""
     yield table("[[joint]]", (("name", quoted(BOLTS)), ("kind", '"bolted"'), ("between", '["subframe", "shell"]')))
     for key, other in (("link", "subframe"), ("mount", "shell")):
         for name in _numbered(known, key):
@@ -227,6 +231,7 @@ def _numbered(known: Mapping[str, Value], key: str) -> list[str]:
 
 
 def _points(known: Mapping[str, Value], pen: TomlLines) -> Iterator[str]:
+    """Yield the places that lift pads, stands and the prop bear at, pads first."""
     height, out = _float(known, "pads.height"), _float(known, "pads.out")
     places = [(x, y, height) for x in (_float(known, "pads.front"), _float(known, "pads.rear")) for y in (out, -out)]
     for name, place in zip(PADS, places, strict=True):
@@ -249,6 +254,7 @@ def _letters(known: Mapping[str, Value]) -> str:
 
 
 def _shop(known: Mapping[str, Value], pen: TomlLines) -> Iterator[str]:
+    """Yield the kinds of stands, the prop and the lift."""
     count = known["kinds"]
     assert isinstance(count, int)
     for each in range(1, count + 1):
@@ -271,6 +277,7 @@ def _shop(known: Mapping[str, Value], pen: TomlLines) -> Iterator[str]:
 
 
 def _equipment(known: Mapping[str, Value], pen: TomlLines, key: str, name: str) -> str:
+    """Return the table of one kind of stand; what was left open is left out, and so is not checked."""
     base, count, rated_for = known.get(f"{key}.base"), known.get(f"{key}.count"), known.get(f"{key}.for", "each")
     return table(
         "[[equipment]]",
@@ -305,6 +312,10 @@ def _supports(known: Mapping[str, Value]) -> Iterator[str]:
 
 
 def _stages(known: Mapping[str, Value]) -> Iterator[str]:
+    """Yield the steps of every such job, from setting down to the stands away.
+
+    The prop stands from the step in which the vehicle is let go, and is seen to wherever the vehicle moves.
+    """
     stands, ties = _names(_letters(known)), _names([BOLTS, *_numbered(known, "mount")])
     locked = "true" if known["lift.locks"] else ""
     prop = f"[{quoted(PROP)}]" if known["prop"] else ""

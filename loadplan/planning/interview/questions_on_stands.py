@@ -108,6 +108,7 @@ def _place(key: str, asks: str, reach: float = REACH) -> Question:
 
 
 def _kind(known: Known, key: str, called: str) -> Iterator[Question]:
+    """Yield what is asked about one kind of stand; its rating first, without which nothing can be judged."""
     yield Question(
         f"{key}.rating", f"{called}: what is marked on them?", Ask.LOAD, "Their rating.", least=500.0, most=5e5
     )

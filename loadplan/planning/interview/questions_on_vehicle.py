@@ -171,6 +171,7 @@ def lift_questions(known: Known) -> Iterator[Question]:
 
 
 def _edges(known: Known, lump: str) -> Iterator[Question]:
+    """Yield the six edges of a lump in pairs; the second of each has to lie beyond the first, as its bounds say."""
     pairs = ((Ask.ALONG, "front", "rear"), (Ask.ACROSS, "left", "right"), (Ask.UP, "top", "bottom"))
     from_where = {
         Ask.ALONG: "from the axle line, say front or behind",

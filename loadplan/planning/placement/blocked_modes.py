@@ -18,6 +18,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import combinations, islice
 from math import inf, tan
+from typing import NamedTuple
 
 import numpy as np
 
@@ -33,8 +34,6 @@ from loadplan.statics.worst_margin import worst_ratios
 
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
-_Group = tuple[tuple[tuple[str, ...], ...], tuple[Support, ...], tuple[Joint, ...]]
-
 LEVEL = 1e-9
 """Saddles whose heights differ by less [m] are level."""
 
@@ -43,6 +42,20 @@ PLANNED = "\0"
 
 CHUNK = 4096
 """Motions judged at once, to bound the memory."""
+
+
+class _GroupKey(NamedTuple):
+    """What a group moves on: stages in which it is the same share one set of motions.
+
+    Attributes:
+        wholes: Names of the bodies of each rigid whole.
+        supports: What it stands on.
+        mounts: What links its wholes.
+    """
+
+    wholes: tuple[tuple[str, ...], ...]
+    supports: tuple[Support, ...]
+    mounts: tuple[Joint, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,12 +92,14 @@ def cover(space: Space) -> Cover:
     Returns:
         What each candidate blocks, over all stages from the start on and all bodies but the lift's.
     """
-    found: dict[_Group, _Motions] = {}
+    found: dict[_GroupKey, _Motions] = {}
     for state in space.states:
+        # While it is rolled no margin is asked for.
         if state.stage.moved:
             continue
         for frame in _frames(space, state):
-            key = (frame.wholes, frame.supports, frame.mounts)
+            # Stages on the same supports and mounts share their motions; only what the weights make of them differs.
+            key = _GroupKey(frame.wholes, frame.supports, frame.mounts)
             motions = found.get(key) or _motions(frame, len(space.points))
             found[key] = motions.no_better_than(_values(space, frame, motions))
     return _sorted([each for each in found.values() if each.values.size], _drops(space, list(found)))
@@ -111,6 +126,7 @@ class _Motions:
 
 def _frames(space: Space, state: State) -> tuple[Frame, ...]:
     """Return the groups of a state with a stand under every candidate."""
+    # Under every candidate at once: the equations of each layout are rows of these.
     stands = tuple(each for each in candidates(space) if each.body in state.bodies)
     return frames(replace(state, supports=stands + state.supports), lumps(space.job, state))
 
@@ -125,7 +141,10 @@ def candidates(space: Space) -> tuple[Support, ...]:
         One support a point, named so that `candidate` knows it.
     """
     anything = movable(space.job)[0]
-    return tuple(stand_under(f"{PLANNED}{number}", point, anything) for number, point in enumerate(space.points))
+    return tuple(
+        stand_under(f"{PLANNED}{number}", point, anything, space.job.vehicle)
+        for number, point in enumerate(space.points)
+    )
 
 
 def candidate(support: Support) -> int:
@@ -149,6 +168,7 @@ def _motions(frame: Frame, count: int) -> _Motions:
 
 def _square_to(rows: Array, freedom: Array) -> Iterable[Array]:
     """Yield the motions square to every d − 1 rows, both ways, the largest rotation of each 1."""
+    # By chunks: of all the candidates there may be hundreds of thousands.
     subsets = combinations(range(len(rows)), len(freedom) - 1)
     while chosen := list(islice(subsets, CHUNK)):
         motions = square_to(rows[np.array(chosen)]) @ freedom
@@ -170,6 +190,7 @@ def _values(space: Space, frame: Frame, motions: _Motions) -> Array:
     for start in range(0, len(values), CHUNK):
         work, ratios = worst_ratios(high, motions.scaled[start : start + CHUNK], floor, needs)
         margins = frame.span * ratios[:, asked].min(axis=1, initial=inf)
+        # What turns none of those asked about decides only where it goes down; else it never does.
         values[start : start + CHUNK] = np.where((work <= 0) & np.isinf(margins), -inf, margins)
     return values
 
@@ -178,11 +199,12 @@ def _highest_base(frame: Frame, names: tuple[str, ...]) -> float:
     under = [each for each in frame.supports if each.body in names]
     planned = [each.at[2] for each in under if candidate(each) >= 0]
     staying = [each.at[2] for each in under if candidate(each) < 0]
+    # A layout may use the highest places alone; what stays is there in any of them.
     lowest = min([max(planned), *staying]) if planned else min(staying, default=inf)
     return float(frame.base[frame.wholes.index(names)]) if lowest == inf else lowest
 
 
-def _drops(space: Space, groups: list[_Group]) -> tuple[float, ...] | None:
+def _drops(space: Space, groups: list[_GroupKey]) -> tuple[float, ...] | None:
     """Return what each candidate takes off all values alike; None unless one rigid whole stands by itself.
 
     Its centre of gravity leans by its height over the lowest saddle, whichever way it goes over.
@@ -192,8 +214,8 @@ def _drops(space: Space, groups: list[_Group]) -> tuple[float, ...] | None:
     if lean == 0 or not groups or max(places) - min(places) < LEVEL:
         return (0.0,) * len(places)
     # With linked bodies, a weighed one, or something below the saddles, the lean is not the same for all motions.
-    alone = {wholes for wholes, _, _ in groups}
-    supports = {support for _, all_, _ in groups for support in all_}
+    alone = {group.wholes for group in groups}
+    supports = {support for group in groups for support in group.supports}
     lowest_part = min(part.at[2] - part.at_pm[2] for part in space.job.vehicle.parts)
     weighed = any(body.weighed for body in space.job.vehicle.bodies)
     if len(alone) > 1 or len(next(iter(alone))) > 1 or weighed or lowest_part < max(places):

@@ -44,9 +44,11 @@ def widest(choices: Choices, known: float, tell: Callable[[float], None]) -> flo
     def better(union: int, allowed: int, slots: int) -> None:
         nonlocal found
         reached = choices.cover.margin(union)
+        # Whether the rest fits is a search of its own, so it is asked only of what would be a record.
         if reached > found and _fits(choices, allowed, slots):
             found = reached
             tell(found)
+        # Even with every candidate that is left it would be no better: nothing below is looked at.
         if slots == 0 or reached == inf or choices.cover.margin(union | _all(choices, allowed)) <= found:
             return
         for member, rest in _blockers(choices, union, allowed):
@@ -100,6 +102,7 @@ def _blockers(choices: Choices, union: int, allowed: int) -> Iterator[tuple[int,
     first = choices.cover.open(union)
     blocked = choices.cover.blocked
     members = [member for member in _bits(allowed) if blocked[member] >> first & 1]
+    # Widest first: a good record early cuts off most of what follows.
     members.sort(key=lambda member: -choices.cover.open(union | blocked[member]))
     for member in members:
         allowed &= ~(1 << member)
@@ -126,6 +129,7 @@ def _fits(choices: Choices, allowed: int, slots: int) -> bool:
 
 def _bits(number: int) -> Iterator[int]:
     while number:
+        # The lowest bit alone: of hundreds of candidates only those that are there are looked at.
         low = number & -number
         yield low.bit_length() - 1
         number ^= low

@@ -68,10 +68,12 @@ def reaches(space: Space) -> tuple[Reach, ...]:
     found: dict[tuple[int, ...], float] = {}
     for level in levels(space.job, space.points):
         serving = tuple(_bits([serves(each, point, level, slack) for point in space.points]) for each, _ in pieces)
+        # Levels come rising: of those that serve alike the lowest is kept.
         found.setdefault(serving, level)
     return tuple(
         Reach(level, pieces, serving)
         for serving, level in found.items()
+        # What another level serves and more can go: every layout of it is among the other's.
         if not any(
             other != serving and all(mine & ~theirs == 0 for mine, theirs in zip(serving, other, strict=True))
             for other in found
@@ -93,11 +95,13 @@ def apart(space: Space) -> tuple[int, ...]:
         For each candidate the others, as bits.
     """
     pieces = movable(space.job)
+    # Without every base nobody can say that two stands are in each other's way.
     if not pieces or any(each.base is None for each in pieces):
         return (0,) * len(space.points)
     pairs = [(first, second) for first in pieces for second in pieces]
     return tuple(
         _bits([
+            # Only where no two pieces fit: which stand goes where is settled later.
             other is not point and not any(clear((point.at, other.at), pair) for pair in pairs)
             for other in space.points
         ])

@@ -7,7 +7,7 @@ from math import inf
 from typing import NamedTuple
 
 from loadplan.assess import assess
-from loadplan.checks import CHECK_OF
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Assessment, CheckName, Verdict
@@ -149,6 +149,7 @@ class Search:
         Returns:
             The check whose limit stands in the way.
         """
+        # From the widest question to the narrowest: the first that leaves nothing names what is in the way.
         every = (1 << len(self.space.points)) - 1
         free = (0,) * len(self.space.points)
         if widest(Choices(self._cover, count, every, free), -inf, _unheard) <= TIE:
@@ -182,10 +183,13 @@ class Search:
         """Return whether every layout that could win was judged, by falling margin."""
         best: Layout | None = None
         for margin, share, members in self._by_margin(count, floor):
+            # They come by falling margin: nothing from here on can win.
             if best is not None and margin < best.margin - TIE:
                 return True
+            # At most a tie, and it carries no less for certain: to judge it in full would change nothing.
             if best is not None and best.margin >= margin - ROUNDING and best.share <= share + ROUNDING:
                 continue
+            # Even the bound from below is too much, and the rest of it costs far more to judge.
             if share > self.space.job.limits.rating_share:
                 ledger.overloaded += 1
                 continue
@@ -204,15 +208,19 @@ class Search:
         choices = [(each, Choices(self._cover, count, each.allowed, self._apart)) for each in self._reaches]
         top = -inf
         for _, each in choices:
+            # Each level begins with what the others reached, since only more counts.
             top = max(top, widest(each, top, self._tell))
         margins: dict[Members, float] = {}
         waiting: set[Members] = set()
+        # Step by step: the answer is mostly near the top, and all layouts together may be millions.
         for step in STEPS:
             lowest = max(top - step, floor)
             for margin, members in (row for _, each in choices for row in at_least(each, lowest)):
                 if members not in margins:
                     margins[members] = self._exact(margin, members)
                     waiting.add(members)
+            # A lower saddle takes off what the cover does not know: such a layout waits for the step that it belongs
+            # to.
             ready = {members for members in waiting if margins[members] >= lowest}
             waiting -= ready
             rows = [_Contender(margins[members], self._shares.least(members), members) for members in ready]
@@ -255,6 +263,7 @@ class Search:
         findings = [finding for stage in assessment.stages for finding in stage.findings]
         share = _share(assessment, self.space.start)
         against = {finding.check for finding in findings if finding.verdict is Verdict.STOP}
+        # What a job wants left of its ratings is a caution to the checks, but a proposal has to keep it.
         if share > job.limits.rating_share:
             against.add(CheckName.RATING)
         return Layout(
@@ -288,6 +297,7 @@ def _unheard(_margin: float) -> None:
 
 def _ranked(layouts: list[Layout]) -> tuple[Layout, ...]:
     """Return layouts by falling margin; among those tied with the widest the lower share, then the file's order."""
+    # Tied to the widest, not to the one before: a chain of ties could end far below it.
     widest_margin = max((each.margin for each in layouts), default=0.0)
     return tuple(
         sorted(

@@ -6,8 +6,9 @@ from itertools import chain
 
 from loadplan.checks.piece import pieces
 from loadplan.model.job import Job, Stage, State, Support
+from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Equipment, EquipmentKind
-from loadplan.model.vehicle import Point
+from loadplan.model.vehicle import Point, Vehicle
 from loadplan.stages import joined, states
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -47,12 +48,24 @@ def space(job: Job) -> Space:
     stages = tuple(_without(stage, aside) for stage in job.stages)
     used = {each.point for each in kept}
     body = job.lift.body if job.lift else ""
+    # What bears on the lift's own body is a prop and not planned; a point that is taken stays taken.
     points = tuple(
         point
         for point in job.vehicle.points
         if point.body in job.bodies and point.body != body and point.name not in used
     )
-    return Space(replace(job, supports=kept, stages=stages), _start(job, aside), points)
+    planned, start = replace(job, supports=kept, stages=stages), _start(job, aside)
+    return Space(planned, start, tuple(each for each in points if _bears_throughout(planned, each, start)))
+
+
+def _bears_throughout(job: Job, point: Point, start: int) -> bool:
+    """Return whether a point has something above it from a stage on to the end, where planned stands stay."""
+    outline = job.vehicle.outline_over(point.body, point.part)
+    if outline and not covers_point(outline, point.at[:2]):
+        return False
+    return not point.part or all(
+        point.part in state.on or point.body not in state.bodies for state in states(job)[start:]
+    )
 
 
 def _without(stage: Stage, names: frozenset[str]) -> Stage:
@@ -65,6 +78,7 @@ def _without(stage: Stage, names: frozenset[str]) -> Stage:
 
 def _start(job: Job, aside: frozenset[str]) -> int:
     """Return the first stage that put one in place; else that parts a body from the lift's; else the first."""
+    # Where no stage names them, stands are needed at the latest when something is parted.
     placed = (number for number, stage in enumerate(job.stages) if aside & set(stage.in_place))
     return next(chain(placed, _partings(job)), 0)
 
@@ -126,6 +140,7 @@ def serves(equipment: Equipment, point: Point, level: float, slack: float) -> bo
         return True
     if not heights.settings:
         return heights.lowest - slack <= need <= heights.highest + slack
+    # Heights in inches are sums of rounded figures: to the last bit a setting would miss the place it is made for.
     return any(abs(setting - need) <= slack + 1e-9 for setting in heights.settings)
 
 
@@ -140,6 +155,7 @@ def levels(job: Job, points: tuple[Point, ...]) -> tuple[float, ...]:
         The ends of every stretch of levels at which a piece serves a point [m]; 0 where no height is given.
     """
     slack = job.limits.uneven
+    # What is served changes at these levels only; between two of them all are alike.
     ends = {
         setting - point.at[2] + side * slack
         for equipment in movable(job)
@@ -162,33 +178,30 @@ def laid_out(space: Space, chosen: tuple[tuple[Point, Equipment], ...]) -> Job:
         The job with one support a point, brought up to touch at the start.
     """
     taken = {each.name for each in space.job.supports} | {joint.name for joint in space.job.vehicle.joints}
+    # Also of joints and arms: one name means one thing in a job.
     taken |= {arm.name for arm in space.job.lift.arms} if space.job.lift else set()
     names = (name for name in (*LETTERS, *(f"S{number}" for number in range(1, 100))) if name not in taken)
-    placed = tuple(stand_under(name, point, equipment) for name, (point, equipment) in zip(names, chosen, strict=False))
+    vehicle = space.job.vehicle
+    placed = tuple(
+        stand_under(name, point, equipment, vehicle) for name, (point, equipment) in zip(names, chosen, strict=False)
+    )
     stages = list(space.job.stages)
+    # All at the start, since a set-down is one moment: what stands later carries nothing of it.
     first = stages[space.start]
     stages[space.start] = replace(first, in_place=(*first.in_place, *(each.name for each in placed)))
     return replace(space.job, supports=(*space.job.supports, *placed), stages=tuple(stages))
 
 
-def stand_under(name: str, point: Point, equipment: Equipment) -> Support:
+def stand_under(name: str, point: Point, equipment: Equipment, vehicle: Vehicle) -> Support:
     """Return a support under a point, brought up to touch.
 
     Args:
         name: Its name.
         point: The point.
         equipment: What is used.
+        vehicle: The vehicle.
 
     Returns:
         The support.
     """
-    return Support(
-        name=name,
-        equipment=equipment,
-        tag="",
-        body=point.body,
-        at=point.at,
-        point=point.name,
-        limit=point.limit,
-        say=point.say,
-    )
+    return Support(name=name, equipment=equipment, tag="", body=point.body, at=point.at).under(point, vehicle)

@@ -58,6 +58,7 @@ def propose(job: Job, count: int | None, tell: Callable[[float], None]) -> Place
 def _of(search: Search, count: int) -> Placement:
     """Return the proposal for a given number of stands, with what a few more would buy."""
     found = search.largest(count, _any, TIE)
+    # They are ranked, so the first is the answer; the others are told for what they buy.
     answer = found.layouts[0] if found.layouts else None
     points = len(search.space.points)
     more = [search.largest(number, _any, TIE) for number in range(count + 1, min(count + FURTHER, points) + 1)]
@@ -67,6 +68,7 @@ def _of(search: Search, count: int) -> Placement:
         runner_up=search.runner_up(count, answer) if answer else None,
         considered=comb(points, count),
         proven=found.proven,
+        # Nothing was even judged: one limit alone leaves no layout.
         against=found.against or ((search.in_the_way(count), comb(points, count)),),
         points=points,
     )
@@ -79,6 +81,7 @@ def _fewest(search: Search) -> Placement:
     widest = {number: search.largest(number, _any, TIE) for number in numbers}
     quiet, proven = _first_quiet(search, widest)
     bests = {number: found.layouts[0] for number, found in widest.items() if found.layouts}
+    # Where no number leaves nothing to caution, width is what is left to choose by.
     answer = quiet or max(bests.values(), key=lambda each: each.margin, default=None)
     chosen = len(answer.members) if answer else 0
     return Placement(
@@ -101,6 +104,7 @@ def _first_quiet(search: Search, widest: dict[int, Found]) -> tuple[Layout | Non
         if found.layouts and found.layouts[0].quiet:
             return found.layouts[0], proven
         if found.layouts:
+            # The widest may caution where a narrower one does not: so the quiet ones are searched by themselves.
             calm = search.largest(number, _quiet, search.space.job.limits.margin)
             proven = proven and calm.proven
             if calm.layouts:

@@ -51,7 +51,9 @@ class Shares:
             space: The job without the supports to be planned.
         """
         pieces = movable(space.job)
+        # By the strongest there is, so that the share comes out no larger than it will be.
         self._rating = max((each.rating_of_one for each in pieces), default=inf)
+        # What stands where is not settled yet: with stiffnesses that differ no load could be told.
         alike = len({each.stiffness for each in pieces}) == 1
         self._groups = _groups(space) if alike else ()
 
@@ -98,6 +100,7 @@ def _groups(space: Space) -> tuple[_Group, ...]:
             if not any(each.is_arm for each in frame.supports) and not state.stage.moved:
                 found[(frame.wholes, frame.mounts, tuple(frame.load))] = _Group(
                     held=springs(frame, preload),
+                    # Without modes no level is left out: the heaviest is wanted whether it stands or not.
                     heaviest=mass_levels(frame, np.zeros((0, frame.load.size)))[-1],
                     uneven=np.array([unevenness(each, job.limits) / frame.span for each in frame.supports]),
                     gaps=np.array([gaps[each.name] / frame.span for each in frame.supports]),

@@ -158,7 +158,7 @@ def register(shop: Shop, entries: Iterable[Entry], unread: Iterable[Unread]) -> 
     return Register(
         entries=ordered,
         unread=tuple(unread),
-        clashes=tuple(sorted((*_tags(ordered), *_numbers(ordered), *_lifts(ordered)), key=_by_day)),
+        clashes=tuple(sorted(_double_bookings(ordered), key=lambda clash: (clash.first, clash.stock.name, clash.tag))),
         shortages=tuple(sorted(_shortages(ordered), key=lambda each: (-each.days_short, each.stock.name))),
     )
 
@@ -168,32 +168,23 @@ def _rank(bays: Sequence[str], bay: str) -> int:
     return bays.index(bay) if bay in bays else len(bays) + (not bay)
 
 
-def _by_day(clash: Clash) -> tuple[date, str, str]:
-    return clash.first, clash.stock.name, clash.tag
-
-
-def _tags(entries: Sequence[Entry]) -> Iterable[Clash]:
-    wishes: dict[tuple[Stock, str], list[_Wish]] = {}
+def _double_bookings(entries: Sequence[Entry]) -> Iterable[Clash]:
+    """Yield what is booked twice: pieces by their tags, then things of which there are too few, then lifts."""
+    pieces: dict[tuple[Stock, str], list[_Wish]] = {}
+    bays: dict[str, list[_Wish]] = {}
     for number, entry in enumerate(entries):
+        one = _Wish(number, entry.first, entry.last, 1)
         for need in entry.needs:
             for tag in need.tags:
-                wishes.setdefault((need.stock, tag), []).append(_Wish(number, entry.first, entry.last, 1))
-    for (stock, tag), those in wishes.items():
-        yield from _clashes(Demand.TAG, stock, tag, 1, those)
-
-
-def _lifts(entries: Sequence[Entry]) -> Iterable[Clash]:
-    wishes: dict[str, list[_Wish]] = {}
-    for number, entry in enumerate(entries):
+                pieces.setdefault((need.stock, tag), []).append(one)
         if entry.bay:
-            wishes.setdefault(entry.bay, []).append(_Wish(number, entry.first, entry.last, 1))
-    for bay, those in wishes.items():
-        yield from _clashes(Demand.LIFT, Stock(bay), "", 1, those)
-
-
-def _numbers(entries: Sequence[Entry]) -> Iterable[Clash]:
+            bays.setdefault(entry.bay, []).append(one)
+    for (stock, tag), wishes in pieces.items():
+        yield from _clashes(Demand.TAG, stock, tag, 1, wishes)
     for (stock, owned), wishes in _wishes(entries).items():
         yield from _clashes(Demand.NUMBER, stock, "", owned, wishes)
+    for bay, wishes in bays.items():
+        yield from _clashes(Demand.LIFT, Stock(bay), "", 1, wishes)
 
 
 def _clashes(ask: Demand, stock: Stock, tag: str, owned: int, wishes: list[_Wish]) -> Iterable[Clash]:

@@ -11,7 +11,7 @@ from loadplan.limits import TAPE
 from loadplan.model.job import Job, LiftUse, Stack, Support
 from loadplan.model.shop import Equipment, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Basis
-from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Measure, Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,15 +174,11 @@ def _lift_by_list(use: LiftUse, listed: Lift | None) -> LiftUse:
     return replace(use, lift=listed, arms=tuple(replace(each, equipment=arm) for each in use.arms))
 
 
-def _stands(job: Job, assessment: Assessment) -> tuple[Support, ...]:
-    """Return the supports that any step puts in place, arms aside."""
-    used = {each.name for stage in assessment.stages for each in stage.state.supports if not each.is_arm}
-    return tuple(each for each in job.supports if each.name in used)
-
-
 def _rows(assessment: Assessment) -> Iterator[RegisterRow]:
+    """Yield a row for each piece that any step puts in place, arms aside."""
+    used = {each.name for stage in assessment.stages for each in stage.state.supports if not each.is_arm}
     gathered: dict[tuple[str, str, str], list[Piece]] = {}
-    for piece in pieces(_stands(assessment.job, assessment)):
+    for piece in pieces(each for each in assessment.job.supports if each.name in used):
         tag = "".join(piece.tags[:1])
         # Without a tag each is a piece of its own.
         gathered.setdefault((piece.equipment.name, tag, "" if tag else piece.name), []).append(piece)
@@ -202,6 +198,7 @@ def _rows(assessment: Assessment) -> Iterator[RegisterRow]:
 
 
 def _lift_rows(assessment: Assessment) -> Iterator[RegisterRow]:
+    """Yield the lift as a whole and its most loaded arm; nothing without a lift."""
     use = assessment.job.lift
     if use is None:
         return
@@ -213,14 +210,11 @@ def _lift_rows(assessment: Assessment) -> Iterator[RegisterRow]:
 
 
 def _most(assessment: Assessment, check: CheckName, subjects: set[str]) -> float | None:
-    found = [each.value for each in _findings(assessment, check) if each.subject in subjects and each.limit is not None]
-    known = [each for each in found if each is not None]
-    return max(known, default=None)
-
-
-def _findings(assessment: Assessment, check: CheckName) -> Iterator[Finding]:
-    loads = (each for stage in assessment.stages for each in stage.findings if each.check is check)
-    return (each for each in loads if each.measure is Measure.LOAD)
+    """Return the largest load [N] that a check found on any of some subjects, None where it found none."""
+    findings = [each for stage in assessment.stages for each in stage.findings if each.check is check]
+    # A finding without a limit is not about the rating of the thing.
+    loads = [each for each in findings if each.measure is Measure.LOAD and each.limit is not None]
+    return max((each.value for each in loads if each.subject in subjects and each.value is not None), default=None)
 
 
 def _due(assessment: Assessment, subject: str) -> date | None:
@@ -243,27 +237,24 @@ def _needs(assessment: Assessment, listed: Collection[str]) -> Iterator[Need]:
 
 
 def _shims(assessment: Assessment) -> Iterator[Need]:
+    """Yield what a job takes of shims, those of one height and wood together."""
     stages = [[each.shim for each in stage.state.supports if each.shim] for stage in assessment.stages]
     for stock in dict.fromkeys(_shim(each) for those in stages for each in those):
-        most = max(sum(stock in {_shim(each), _any_wood(each)} for each in those) for those in stages)
-        yield Need(stock, most, (), _shims_owned(assessment.job.shop, stock))
+        # A shim of any wood serves where none is said, so it counts among those as well.
+        most = max(sum(stock in {_shim(each), replace(_shim(each), name="")} for each in those) for those in stages)
+        assert stock.height is not None
+        counts = [each.count for each in assessment.job.shop.shims if each.fits(stock.height, stock.name)]
+        # One kind that is not counted may be any number: then how many there are is not known.
+        known = [each for each in counts if each is not None]
+        yield Need(stock, most, (), sum(known) if known and len(known) == len(counts) else None)
 
 
 def _shim(stack: Stack) -> Stock:
     return Stock(stack.wood.casefold(), round(stack.height / TAPE) * TAPE)
 
 
-def _any_wood(stack: Stack) -> Stock:
-    return replace(_shim(stack), name="")
-
-
-def _shims_owned(shop: Shop, stock: Stock) -> int | None:
-    assert stock.height is not None
-    counts = [each.count for each in shop.shims if each.fits(stock.height, stock.name)]
-    return sum(each for each in counts if each is not None) if counts and None not in counts else None
-
-
 def _remarks(job: Job, shop: Shop) -> Iterator[str]:
+    """Yield where the job and the shop's list differ: equipment, tags, the lift; and a last day not given."""
     owned = {each.name: each for each in shop.equipment}
     kinds = {each.equipment.name: each.equipment for each in job.supports}
     for name, kind in kinds.items():

@@ -36,7 +36,9 @@ def gather(shop: Shop, paths: Sequence[Path], today: date, processes: int | None
     Returns:
         The register; a job that cannot be used is told in it.
     """
-    found = _judged(partial(judge_file, shop, today), paths, processes or _worth(len(paths)))
+    # A few jobs are read before a further process has even started.
+    worth = min(os.cpu_count() or 1, MOST_PROCESSES, len(paths) // AT_ONCE) if len(paths) >= WORTH_IT else 1
+    found = _judged(partial(judge_file, shop, today), paths, processes or worth)
     entries = [each for each in found if isinstance(each, Entry)]
     return register(shop, entries, [each for each in found if isinstance(each, Unread)])
 
@@ -59,6 +61,7 @@ def judge_file(shop: Shop, today: date, path: Path) -> Entry | Unread:
 
 
 def _judged(judge: "partial[Entry | Unread]", paths: Sequence[Path], processes: int) -> list[Entry | Unread]:
+    """Return what comes of each file, in their order, by as many processes as are allowed."""
     if processes > 1:
         try:
             # Started afresh: a copy of a process with threads may hang.
@@ -68,9 +71,3 @@ def _judged(judge: "partial[Entry | Unread]", paths: Sequence[Path], processes: 
             # No room for processes, or none allowed: one does it too.
             pass
     return [judge(path) for path in paths]
-
-
-def _worth(jobs: int) -> int:
-    if jobs < WORTH_IT:
-        return 1
-    return min(os.cpu_count() or 1, MOST_PROCESSES, jobs // AT_ONCE)

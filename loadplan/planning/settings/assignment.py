@@ -32,8 +32,10 @@ def share_out(costs: Array, counts: Array) -> Kinds | None:
     if not np.isfinite(costs.min(axis=1)).all():
         return None
     wanted: Kinds = costs.argmin(axis=1)
+    # Mostly there is enough of everything, and the assignment problem never comes up.
     if (np.bincount(wanted, minlength=len(counts)) <= counts).all():
         return wanted
+    # No kind is wanted more often than there are takers, so an endless count becomes that.
     things = np.repeat(np.arange(len(counts)), np.minimum(counts, len(costs)).astype(np.intp))
     if len(things) < len(costs):
         return None

@@ -81,8 +81,10 @@ def plan_order(job: Job, index: int) -> OrderPlan:
     if not parts.parts:
         message = "takes no part off: there is no order to choose"
         raise InputError(Fault(job.source, f'stage {index + 1} "{job.stages[index].name}"', "off", message))
+    # A good way first: a proof has only to begin above it, and of many parts it is the answer.
     followed = _followed(parts)
     way, narrowest = _widest(parts, followed) if len(parts.parts) <= MOST_EXACT else followed
+    # Of few parts every set was looked at: what was found is the most there is.
     ceiling = narrowest if len(parts.parts) <= MOST_EXACT else _ceiling(parts)
     margins = parts.margins(_off(way, len(way)))
     return OrderPlan(
@@ -114,19 +116,24 @@ def _off(way: tuple[int, ...], parts: int) -> Flags:
 def _widest(parts: Course, found: Way) -> Way:
     """Return the first in the list of the ways with the greatest margin, sure that there is no greater one."""
     low, high = found[1], min(_ceiling(parts), WIDEST)
+    # A trial a hair above the best mostly ends the search at once; where it does not, halving says how long it can
+    # take.
     halve = False
     while low < high - TIE:
         least = max(low + TIE, DEEPEST)
         trial = (least + high) / 2 if halve else least
         way = _way(parts, trial)
         reached = -inf if way is None else _narrowest(parts, way)
+        # A way may keep more than it was asked for, so its own margin counts.
         if reached > low:
             low = reached
+        # No way keeps the middle, so nothing above it is left to look at.
         elif halve:
             high = trial
         else:
             break
         halve = not halve
+    # A tie below, so that rounding cannot lose the way that was just found.
     way = _way(parts, low - TIE)
     return found if way is None else (way, low)
 
@@ -156,12 +163,14 @@ def _ceiling(parts: Course) -> float:
 def _followed(parts: Course) -> Way:
     """Return a good way, found by following the widest ways side by side."""
     count = len(parts.parts)
+    # A step costs as the square of the number of parts, so many parts are followed on a narrower front.
     width = min(max(BEAM // count**2, 4), BROADEST)
     ways: list[Way] = [((), inf)]
     for _ in range(count):
         further = _further(parts, ways)
         off = np.array([_off(way, count)[-1] for way, _ in further])
         margins = [float(each) for each in parts.margins(off)]
+        # Alike so far, they are told apart by where they are now, then by the list: the same job, the same order.
         ranked = sorted(
             ((way, min(least, margin), margin) for (way, least), margin in zip(further, margins, strict=True)),
             key=lambda each: (-each[1], -each[2], each[0]),

@@ -105,6 +105,7 @@ class SettingsProblem:
         self._places = np.array([place for piece in pieces for place in piece.places])
         self._owner = np.array([number for number, piece in enumerate(pieces) for _ in piece.places])
         self._shared = tuple(number for number, piece in enumerate(pieces) if len(piece.places) > 1)
+        # Without steps a piece fits over a whole stretch, with steps at points: stretches of no length.
         low = [piece.settings[:1] if piece.stepless else piece.settings for piece in pieces]
         high = [piece.settings[1:] if piece.stepless else piece.settings for piece in pieces]
         self._low, self._high = self._levels(low), self._levels(high)
@@ -139,6 +140,7 @@ class SettingsProblem:
 
     def possible(self, levels: Array, largest: float) -> list[float]:
         """Return the levels, rising, at which every saddle by itself is within a misfit."""
+        # Levels are sums of figures: those a nanometre apart are one, or each would be tried many times.
         rising = np.unique(np.round(levels / NEAR) * NEAR)
         kept = np.ones(len(rising), dtype=bool)
         for row, number in enumerate(self._owner):
@@ -160,9 +162,11 @@ class SettingsProblem:
         Yields:
             The least sum of misfits, for each way to set pieces with several saddles.
         """
+        # Saddles of one piece hang together, so their settings are tried; the others take what is nearest.
         for shared in product(*(self._heights(number, level, largest) for number in self._shared)):
             heights = self._nearest(level, dict(zip(self._shared, shared, strict=True)))
             off = heights + self._shims[None, :] - self._places[:, None] - level
+            # What is off by more than is asked does not do at all, so that the largest misfit comes before their sum.
             costs = np.where(np.abs(off) <= largest + SLACK, np.abs(off) + SHIM * (self._shims > 0), inf)
             kinds = share_out(costs, self._counts)
             if kinds is not None:

@@ -8,7 +8,7 @@ from loadplan.errors import Fault, InputError
 from loadplan.limits import TAPE
 from loadplan.model.answer import Motion
 from loadplan.model.job import Job, Stack, Support
-from loadplan.model.shop import Equipment, EquipmentKind, Shim
+from loadplan.model.shop import EquipmentKind, Shim
 from loadplan.planning.settings.saddle_settings import Saddle, SharedSaddles, Shelf
 from loadplan.planning.settings.shim_stacking import stack
 from loadplan.stages import joined, states
@@ -62,10 +62,12 @@ def plan_heights(job: Job) -> HeightPlan:
         InputError: If nothing is to be set, or the shop does not say what it can be set to.
     """
     pieces = _pieces(job)
+    # Shims on what is not set anew are taken; those under what is set go back on the shelf first.
     kinds = _kinds(job, {each.name for piece in pieces for each in piece})
     shelf = Shelf(tuple(kind[0].height for kind in kinds), tuple(_count(kind) for kind in kinds))
     found = stack(tuple(_piece(piece) for piece in pieces), shelf)
     supports = [each for piece in pieces for each in piece]
+    # The search takes saddles by piece; people read them in the order of the job.
     order = {each.name: number for number, each in enumerate(job.supports)}
     rows = sorted(zip(supports, found.saddles, strict=True), key=lambda row: order[row[0].name])
     settings = tuple(_settings(rows, kinds))
@@ -109,20 +111,17 @@ def _pieces(job: Job) -> list[list[Support]]:
 
 def _piece(supports: list[Support]) -> SharedSaddles:
     """Return a piece of equipment with all its saddles, which go up and down together."""
-    settings, stepless = _reach(supports[0].equipment)
-    return SharedSaddles(settings, stepless, tuple(each.at[2] for each in supports))
-
-
-def _reach(equipment: Equipment) -> tuple[tuple[float, ...], bool]:
-    heights = equipment.heights
-    if heights is None:
-        raise ValueError("equipment without heights")
-    return (heights.settings, False) if heights.settings else ((heights.lowest, heights.highest), True)
+    heights = supports[0].equipment.heights
+    # Whoever has none was refused before.
+    assert heights is not None
+    reach = heights.settings or (heights.lowest, heights.highest)
+    return SharedSaddles(reach, not heights.settings, tuple(each.at[2] for each in supports))
 
 
 def _kinds(job: Job, planned: set[str]) -> list[list[Shim]]:
     """Return the shop's shims, those of one height together, less those of kinds that other supports use up."""
     kinds: list[list[Shim]] = []
+    # Woods of one height do the same work: which of them goes where is settled at the end.
     for shim in _left(job, planned):
         same = next((kind for kind in kinds if abs(kind[0].height - shim.height) <= TAPE), None)
         kinds = [*kinds, [shim]] if same is None else kinds
@@ -132,6 +131,7 @@ def _kinds(job: Job, planned: set[str]) -> list[list[Shim]]:
 
 
 def _left(job: Job, planned: set[str]) -> Iterator[Shim]:
+    # What lies under a support that is not set anew is not on the shelf.
     others = [each.shim for each in job.supports if each.shim and each.name not in planned]
     for shim in job.shop.shims:
         used = [each for each in others if _is(each, shim)]
@@ -157,6 +157,7 @@ def _settings(rows: list[tuple[Support, Saddle]], kinds: list[list[Shim]]) -> It
 
 
 def _take(kind: list[Shim], left: dict[int, float], now: Stack | None) -> Shim:
+    # What lies there already stays where it can: nobody swaps two blocks of one height.
     there = [shim for shim in kind if left[id(shim)] > 0]
     taken = next((shim for shim in there if now is not None and _is(now, shim)), there[0])
     left[id(taken)] -= 1

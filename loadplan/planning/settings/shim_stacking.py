@@ -37,12 +37,14 @@ def stack(pieces: tuple[SharedSaddles, ...], shelf: Shelf) -> Stacking:
     """
     bench = SettingsProblem(pieces, shelf)
     largest = _smallest_misfit(bench)
+    # With the largest settled, the sum bends at these levels only: its least is at one of them.
     levels = np.concatenate([bench.touching(largest), bench.leaving(largest), bench.meeting])
     found = _first([each for level in bench.possible(levels, largest) for each in bench.at(level, largest)])
     return _first(list(bench.at(_midway(found), largest)) or [found])
 
 
 def _first(found: list[Stacking]) -> Stacking:
+    # Rounding differs from level to level: what is alike within it must not be ranked by it.
     largest = min(each.largest for each in found) + ALIKE
     total = min(each.total for each in found if each.largest <= largest) + ALIKE
     tied = (each for each in found if each.largest <= largest and each.total <= total)
@@ -66,4 +68,5 @@ def _smallest_misfit(bench: SettingsProblem) -> float:
         low, high = (low, middle) if bench.fits(middle) else (middle, high)
         if high - low < NEAR / 100:
             break
+    # The upper end, which is known to fit.
     return high

@@ -89,18 +89,13 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
     placed: list[Placed] = []
     for label in wanted:
         here = Ground(tuple(full), ground.lines, ground.frame)
-        candidates = _candidates(label)
+        candidates: list[tuple[Box, float]] = [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
         costs = list(zip(_costs(candidates, label, here), candidates, strict=True))
         cheapest = sorted(costs, key=lambda each: each[0])[:SECOND_LOOK]
         _, (box, gap) = min(cheapest, key=lambda each: each[0] + _crossed(each[1], label, full))
         full.append(box)
         placed.append(Placed(box, _leader(box, label.anchor) if gap > CLOSE else None))
     return placed
-
-
-def _candidates(label: Wanted) -> list[tuple[Box, float]]:
-    """Return the places beside an anchor, with their distances."""
-    return [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
 
 
 def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:

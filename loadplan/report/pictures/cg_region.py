@@ -90,7 +90,15 @@ def clipped(polygon: Polygon, planes: Iterable[HalfPlane]) -> Polygon:
         ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
     """
     for plane in planes:
-        polygon = _cut(polygon, plane)
+        left: list[PlanPoint] = []
+        for start, end in _sides(polygon):
+            first, second = plane.distance(start), plane.distance(end)
+            # A corner on the line counts as inside, so that rounding takes none away.
+            if first >= -ON_EDGE:
+                left.append(start)
+            if (first > ON_EDGE and second < -ON_EDGE) or (first < -ON_EDGE and second > ON_EDGE):
+                left.append(_between(start, end, first / (first - second)))
+        polygon = tuple(left)
     return polygon
 
 
@@ -109,18 +117,6 @@ def chord(polygon: Polygon, line: HalfPlane) -> tuple[PlanPoint, PlanPoint] | No
         return None
     ordered = sorted(met, key=lambda place: line.along_x * place[1] - line.along_y * place[0])
     return ordered[0], ordered[-1]
-
-
-def _cut(polygon: Polygon, plane: HalfPlane) -> Polygon:
-    """Return what of a polygon lies inside a half plane; corners on its line within `ON_EDGE` count as inside."""
-    left: list[PlanPoint] = []
-    for start, end in _sides(polygon):
-        first, second = plane.distance(start), plane.distance(end)
-        if first >= -ON_EDGE:
-            left.append(start)
-        if (first > ON_EDGE and second < -ON_EDGE) or (first < -ON_EDGE and second > ON_EDGE):
-            left.append(_between(start, end, first / (first - second)))
-    return tuple(left)
 
 
 def _crossings(polygon: Polygon, line: HalfPlane) -> list[PlanPoint]:

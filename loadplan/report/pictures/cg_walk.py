@@ -189,18 +189,15 @@ def _chalk(pen: Pen, view: View) -> None:
     pen.line([(across, frame.bottom), (across, frame.top)], CHALK)
 
 
-def _row(stop: Stop, reader: Reader) -> str:
-    """Return a stop in words: steps, mass and place."""
-    steps = "Step" if stop.steps[0] == stop.steps[1] else "Steps"
-    where = f"{from_chalk(*stop.at[:2], reader)}, {reader.length(stop.at[2])} up"
-    return f"{steps} {stop.words}: {reader.mass(stop.mass)}, {where}"
-
-
 def _list(pen: Pen, box: Box, told: tuple[str, list[Stop]], reader: Reader) -> None:
     """Write each stop in a line, as many as there is room for."""
     name, stops = told
     top = pen.lines((box.left, box.top), [reader.words(name)], STRONG)
-    rows = [_row(stop, reader) for stop in stops]
+    rows = []
+    for stop in stops:
+        steps = "Step" if stop.steps[0] == stop.steps[1] else "Steps"
+        where = f"{from_chalk(*stop.at[:2], reader)}, {reader.length(stop.at[2])} up"
+        rows.append(f"{steps} {stop.words}: {reader.mass(stop.mass)}, {where}")
     most = int((top - box.bottom) / (1.3 * LABEL.size)) - 1
     for row in rows[:most]:
         top = pen.lines((box.left, top), broken(row, LABEL, box.width, most=1), LABEL)

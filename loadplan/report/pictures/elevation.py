@@ -110,7 +110,8 @@ def _beside(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
     draw_distances(pen, replace(box, top=box.bottom + KEY_HIGH + DISTANCES_HIGH), scene, look, reader)
     sight = Sight(seen, scene, levels_of(assessment.job, stage), assessment.job)
     frame = replace(box, bottom=box.bottom + KEY_HIGH + DISTANCES_HIGH + 6)
-    view = view_of(frame, [*sight.extent, *_unit_places(sight), *sight.posts], rim=24)
+    unit_places = [corner for body in sight.scene.around if (span := sight.span(body)) for corner in span]
+    view = view_of(frame, [*sight.extent, *unit_places, *sight.posts], rim=24)
     drawn = _upright(pen, view, sight, look)
     tags = [*_cg_tags(sight, drawn, look, reader, NARROW), *_pad_tags(view, sight, drawn, reader)]
     taken = (*(box for _, box in drawn.stands), *(each.box for each in drawn.centres))
@@ -120,11 +121,6 @@ def _beside(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
 def _upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
     replace(pen, layer=Layer.GROUND).box(view.frame, SHEET, Stroke(HAIRLINE, 1.5))
     return draw_upright(replace(pen, frame=view.frame), view, sight, look)
-
-
-def _unit_places(sight: Sight) -> list[tuple[float, float]]:
-    """Return the corners of what the vehicle is raised over."""
-    return [corner for body in sight.scene.around if (span := sight.span(body)) for corner in span]
 
 
 def _ends(pen: Pen, view: View, seen: ViewSide) -> list[Box]:

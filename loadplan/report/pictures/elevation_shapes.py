@@ -8,13 +8,22 @@ from math import atan2, radians
 from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint
-from loadplan.model.vehicle import Body, Place, PlanPoint
+from loadplan.model.vehicle import Body, Joint, Part, Place, PlanPoint
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import BODIES, CHALK, EDGE, FAR_OUTLINE, INK, OUTLINE, SHEET, THIN_EDGE, Stroke
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.elevation_levels import Levels
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
-from loadplan.report.pictures.plan_shapes import CG, MOUNT, beads, cg_sign, mount_sign
+from loadplan.report.pictures.plan_shapes import (
+    CG,
+    MOUNT,
+    PART_OUTLINE,
+    beads,
+    cg_sign,
+    cross_out,
+    link_sign,
+    mount_sign,
+)
 from loadplan.report.pictures.table_elevation import PLATE, draw_table, hint_table, upright_box
 from loadplan.report.pictures.verdict_colours import Livery
 
@@ -58,7 +67,8 @@ class Sight:
     @property
     def extent(self) -> list[PlanPoint]:
         """Places that have to be in the view, as height and distance across [m]."""
-        boxes = [corner for body in self.scene.bodies for corner in self.span(body) or ()]
+        shown: tuple[Body | Part, ...] = (*self.scene.bodies, *self.scene.parts)
+        boxes = [corner for each in shown for corner in self.span(each) or ()]
         stands = [self.top(support) for support, _ in self.scene.supports]
         floor = [(0.0, across) for _, across in (*boxes, *stands)]
         return [*boxes, *stands, *floor, *(self.centre(whole) for whole in self.scene.wholes)] or [(0.0, 0.0)]
@@ -80,13 +90,13 @@ class Sight:
         """Return where a rigid whole's centre of gravity is, as height and distance across [m]."""
         return self.seen.upright((*whole.cg, cg_height(whole, self.levels)))
 
-    def span(self, body: Body) -> tuple[PlanPoint, PlanPoint] | None:
-        """Return the two corners of a body's box, None where it cannot be drawn."""
-        if body.bottom is None or body.top is None or not body.outline:
+    def span(self, drawn: Body | Part) -> tuple[PlanPoint, PlanPoint] | None:
+        """Return the two corners of the box of a body or part, None where it cannot be drawn."""
+        if drawn.bottom is None or drawn.top is None or not drawn.outline:
             return None
-        rise = self.levels.rise(body.name)
-        reach = [self.seen.across(corner) for corner in body.outline]
-        return (body.bottom + rise, min(reach)), (body.top + rise, max(reach))
+        rise = self.levels.rise(drawn.body if isinstance(drawn, Part) else drawn.name)
+        reach = [self.seen.across(corner) for corner in drawn.outline]
+        return (drawn.bottom + rise, min(reach)), (drawn.top + rise, max(reach))
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,8 +156,7 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
         What must not be covered by words.
     """
     _lift(pen, view, sight)
-    _bodies(pen, view, sight)
-    _floor(pen, view)
+    _bodies_and_floor(pen, view, sight)
     drawn = [
         each
         for piece in pieces(support for support, _ in sight.scene.supports)
@@ -155,30 +164,32 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
     ]
     for piece in pieces(support for support in sight.scene.bare if not support.is_arm):
         _hint(pen, view, sight, piece)
+    for support, box in drawn:
+        if support.name in sight.scene.under_air:
+            cross_out(replace(pen, layer=Layer.STANDS), box)
     mounts = [_mount(pen, view, sight, joint.at[0], joint.between[0]) for joint in sight.scene.mounts]
+    for joint in sight.scene.links:
+        _link(pen, view, sight, joint)
     centres = [_centre(pen, view, sight, (whole, look)) for whole in sight.scene.wholes]
-    lines = [box for whole in sight.scene.wholes for box in _kept_clear(view, sight, whole)]
-    return StandSeen(tuple(drawn), tuple(centres), (*mounts, *lines, *_outlines(view, sight)))
+    return StandSeen(tuple(drawn), tuple(centres), (*mounts, *_kept_clear(view, sight)))
 
 
-def _bodies(pen: Pen, view: View, sight: Sight) -> None:
-    """Draw the bodies as boxes, those around them as outlines only; what has no height is not drawn."""
-    pen = replace(pen, layer=Layer.BODIES)
+def _bodies_and_floor(pen: Pen, view: View, sight: Sight) -> None:
+    """Draw the bodies as boxes, those around them as outlines only, over the floor; what has no height is not drawn."""
+    bodies = replace(pen, layer=Layer.BODIES)
     for body in sight.scene.around:
         if span := sight.span(body):
-            pen.box(upright_box(view, *span), None, FAR_OUTLINE)
+            bodies.box(upright_box(view, *span), None, FAR_OUTLINE)
     for body, fill in zip(sight.scene.bodies, cycle(BODIES), strict=False):
         if span := sight.span(body):
-            pen.box(upright_box(view, *span), f"{fill}B0", OUTLINE)
-
-
-def _floor(pen: Pen, view: View) -> None:
-    pen = replace(pen, layer=Layer.FLOOR)
-    frame = view.frame
-    _, level = view.page(0.0, 0.0)
-    pen.line([(frame.left, level), (frame.right, level)], Stroke(INK, 3.0))
-    across, _ = view.page(0.0, 0.0)
-    pen.line([(across, level), (across, frame.top)], CHALK)
+            bodies.box(upright_box(view, *span), f"{fill}B0", OUTLINE)
+        for part in (each for each in sight.scene.parts if each.body == body.name):
+            if span := sight.span(part):
+                bodies.box(upright_box(view, *span), f"{fill}60", PART_OUTLINE)
+    floor, frame = replace(pen, layer=Layer.FLOOR), view.frame
+    across, level = view.page(0.0, 0.0)
+    floor.line([(frame.left, level), (frame.right, level)], Stroke(INK, 3.0))
+    floor.line([(across, level), (across, frame.top)], CHALK)
 
 
 def _lift(pen: Pen, view: View, sight: Sight) -> None:
@@ -193,16 +204,11 @@ def _lift(pen: Pen, view: View, sight: Sight) -> None:
         middle = sight.seen.across((use.columns, y))
         pen.box(upright_box(view, (0.0, middle - half), (tall, middle + half)), "#EEF0F1", Stroke(EDGE, 1.2))
     for arm in (support for support, _ in sight.scene.supports if support.is_arm):
+        # The files do not say which post an arm hangs on: the nearer one.
         post = min(use.lift.posts.y, key=lambda y: abs(y - arm.at[1]))
-        _arm(pen, view, sight, (arm, (use.columns, post)))
-
-
-def _arm(pen: Pen, view: View, sight: Sight, arm: tuple[Support, PlanPoint]) -> None:
-    support, post = arm
-    pad, column = sight.seen.across(support.at[:2]), sight.seen.across(post)
-    top = sight.levels.place(support) - THICK
-    low, high = min(pad, column), max(pad, column)
-    pen.box(upright_box(view, (top - THICK, low), (top, high)), SHEET, Stroke(EDGE, 1.4))
+        low, high = sorted((sight.seen.across(arm.at[:2]), sight.seen.across((use.columns, post))))
+        top = sight.levels.place(arm) - THICK
+        pen.box(upright_box(view, (top - THICK, low), (top, high)), SHEET, Stroke(EDGE, 1.4))
 
 
 def _stand(pen: Pen, view: View, sight: Sight, support: Support) -> Box:
@@ -279,6 +285,14 @@ def _mount(pen: Pen, view: View, sight: Sight, at: Place, body: str) -> Box:
     return Box(x - MOUNT, y - MOUNT, x + MOUNT, y + MOUNT)
 
 
+def _link(pen: Pen, view: View, sight: Sight, joint: Joint) -> None:
+    """Draw the sign of a link, each end as high as its body stands."""
+    ends = zip((joint.at[0], joint.to or joint.at[0]), joint.between, strict=True)
+    raised = [(at[:2], at[2] + sight.levels.rise(body)) for at, body in ends]
+    places = [view.page(*sight.seen.upright((*plan, height))) for plan, height in raised]
+    link_sign(replace(pen, layer=Layer.STANDS), places)
+
+
 def _centre(pen: Pen, view: View, sight: Sight, told: tuple[RigidShown, Livery]) -> CentreSeen:
     """Return a rigid whole's centre of gravity as drawn, with the triangle to its edge."""
     whole = told[0]
@@ -330,27 +344,24 @@ def stands_under(sight: Sight, whole: RigidShown) -> list[Support]:
     """Return what a rigid whole stands on, or hangs from: with none, mounts alone hold it."""
     inside = {body.name for body in whole.bodies}
     every = [*(support for support, _ in sight.scene.supports), *sight.scene.bare]
-    return [each for each in every if each.body in inside]
+    return [each for each in every if each.body in inside and each.name not in sight.scene.under_air]
 
 
-def _outlines(view: View, sight: Sight) -> list[Box]:
-    """Return strips along the floor and the outlines of the assemblies: words had better not lie across them."""
+def _kept_clear(view: View, sight: Sight) -> list[Box]:
+    """Return strips along triangles, floor and outlines of the assemblies: words had better not lie across them."""
+    strips: list[Box] = []
+    for whole in sight.scene.wholes:
+        if corners := triangle(sight, whole):
+            top, below, foot = view.page_all(corners)
+            strips += [*beads(top, foot), *beads(top, below), *beads(below, foot)]
     _, level = view.page(0.0, 0.0)
-    strips = [Box(view.frame.left, level - FLOOR, view.frame.right, level + FLOOR)]
+    strips += [Box(view.frame.left, level - FLOOR, view.frame.right, level + FLOOR)]
     for body in sight.scene.bodies:
         if span := sight.span(body):
             box = upright_box(view, *span)
             strips += [replace(box, top=box.bottom + THIN), replace(box, bottom=box.top - THIN)]
             strips += [replace(box, right=box.left + THIN), replace(box, left=box.right - THIN)]
     return strips
-
-
-def _kept_clear(view: View, sight: Sight, whole: RigidShown) -> list[Box]:
-    corners = triangle(sight, whole)
-    if corners is None:
-        return []
-    top, below, foot = view.page_all(corners)
-    return [*beads(top, foot), *beads(top, below), *beads(below, foot)]
 
 
 def saddle_level(sight: Sight, whole: RigidShown) -> float | None:

@@ -109,19 +109,15 @@ def _draw_graph(pen: Pen, box: Box, shown: _Lowering, reader: Reader) -> None:
     frame = Box(box.left + SCALE, box.bottom + BELOW, box.right - BESIDE, box.top - ABOVE)
     graph = Graph(frame, down.lowering.levels[-1], max(1.1 * max(max(line.curve.shares) for line in lines), TOP))
     _draw_window(pen, graph, down, reader)
-    draw_scales(pen, graph, LEVELS, _ticks(graph, reader))
+    step = tick_step(graph.deepest, STEPS[reader.units])
+    marks = range(floor(graph.deepest / step) + 1)
+    ticks = [ScaleMark(mark * step, reader.length(mark * step)) for mark in marks]
+    draw_scales(pen, graph, LEVELS, ticks)
     upright = [each for each in (down.start, down.end, down.lowered) if each is not None]
     for share in ASKED:
         draw_share(pen, graph, share, [line.curve for line in lines], upright)
     _draw_lines(pen, graph, lines, reader)
     _draw_planned(pen, graph, down, look, reader)
-
-
-def _ticks(graph: Graph, reader: Reader) -> list[ScaleMark]:
-    """Return the marks on the scale of levels, at round lengths in the reader's units."""
-    step = tick_step(graph.deepest, STEPS[reader.units])
-    marks = range(floor(graph.deepest / step) + 1)
-    return [ScaleMark(mark * step, reader.length(mark * step)) for mark in marks]
 
 
 def _lines(assessment: Assessment, stage: StageAssessment, down: SetDownAnswer) -> list[LoadLine]:

@@ -7,7 +7,8 @@ from typing import assert_never
 from loadplan.checks.piece import pieces
 from loadplan.model.job import Support
 from loadplan.model.shop import Circle, Equipment, EquipmentKind, Footprint, Square
-from loadplan.model.vehicle import PlanPoint
+from loadplan.model.vehicle import Joint, PlanPoint
+from loadplan.model.verdict import Verdict
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import (
     BODIES,
@@ -22,15 +23,24 @@ from loadplan.report.drawing.style import (
     Stroke,
 )
 from loadplan.report.drawing.view import Box, View
-from loadplan.report.pictures.cg_region import HalfPlane, Polygon, axis, chord, clipped
+from loadplan.report.pictures.cg_region import Polygon, axis, chord, clipped
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
-from loadplan.report.pictures.verdict_colours import Livery
+from loadplan.report.pictures.verdict_colours import Livery, livery
 
 CG = 7
 """Radius of the sign for a centre of gravity [px]."""
 
 MOUNT = 7
 """Radius of the sign for a mount [px]."""
+
+ROD_END = 5
+"""Radius of the sign for a joint at the end of a link [px]."""
+
+PART_OUTLINE = Stroke(INK, 1.0)
+"""Outline of a part that is drawn by itself."""
+
+FAULT = livery(Verdict.STOP).line
+"""Colour of a stand with nothing above it."""
 
 POINT = 6
 """Half size of the sign for a place where a stand may bear [px]."""
@@ -75,14 +85,14 @@ def draw_floor(pen: Pen, view: View, scene: PlanContent, livery: Livery) -> Draw
     Returns:
         What must not be covered by words.
     """
-    _bodies(pen, view, scene)
-    _chalk(pen, view)
+    _outlines_and_chalk(pen, view, scene)
     for whole in scene.wholes:
         _region(pen, view, whole, livery if whole.name == scene.critical else None)
-    stands = _stands(pen, view, [support for support, _ in scene.supports])
+    stands = _stands(pen, view, [support for support, _ in scene.supports], scene.under_air)
     bare = [_bare(pen, view, support) for support in scene.bare]
     points = [_point(pen, view, point.at[:2]) for point in scene.points]
     mounts = [_mount(pen, view, joint.at[0][:2]) for joint in scene.mounts]
+    mounts += [box for joint in scene.links for box in _link(pen, view, joint)]
     edges = [_edge(pen, view, whole, livery if whole.name == scene.critical else None) for whole in scene.wholes]
     centres = [_centre(pen, view, whole) for whole in scene.wholes]
     lines = [box for _, boxes in edges for box in boxes]
@@ -93,20 +103,19 @@ def draw_floor(pen: Pen, view: View, scene: PlanContent, livery: Livery) -> Draw
     )
 
 
-def _bodies(pen: Pen, view: View, scene: PlanContent) -> None:
-    pen = replace(pen, layer=Layer.BODIES)
+def _outlines_and_chalk(pen: Pen, view: View, scene: PlanContent) -> None:
+    """Draw what all else stands on and under: outlines of the bodies, and the two chalk lines on the floor."""
+    bodies = replace(pen, layer=Layer.BODIES)
     for body in scene.around:
-        pen.area(view.page_all(body.outline), None, FAR_OUTLINE)
+        bodies.area(view.page_all(body.outline), None, FAR_OUTLINE)
     for body, fill in zip(scene.bodies, cycle(BODIES), strict=False):
-        pen.area(view.page_all(body.outline), f"{fill}B0", OUTLINE)
-
-
-def _chalk(pen: Pen, view: View) -> None:
-    pen = replace(pen, layer=Layer.FLOOR)
+        bodies.area(view.page_all(body.outline), f"{fill}B0", OUTLINE)
+        for part in (each for each in scene.parts if each.body == body.name):
+            bodies.area(view.page_all(part.outline), f"{fill}60", PART_OUTLINE)
+    floor, frame = replace(pen, layer=Layer.FLOOR), view.frame
     across, along = view.page(0.0, 0.0)
-    frame = view.frame
-    pen.line([(frame.left, along), (frame.right, along)], CHALK)
-    pen.line([(across, frame.bottom), (across, frame.top)], CHALK)
+    floor.line([(frame.left, along), (frame.right, along)], CHALK)
+    floor.line([(across, frame.bottom), (across, frame.top)], CHALK)
 
 
 def _region(pen: Pen, view: View, whole: RigidShown, livery: Livery | None) -> None:
@@ -131,8 +140,11 @@ def region_left(view: View, whole: RigidShown) -> Polygon:
     return () if whole.free or left == view.floor() else left
 
 
-def _stands(pen: Pen, view: View, supports: list[Support]) -> list[Box]:
-    """Return what base and saddle of each support cover, drawn to scale; a shared piece has one base."""
+def _stands(pen: Pen, view: View, supports: list[Support], under_air: frozenset[str]) -> list[Box]:
+    """Return what base and saddle of each support cover, drawn to scale; a shared piece has one base.
+
+    One with nothing above it is drawn in the colour of a fault, and crossed out.
+    """
     pen = replace(pen, layer=Layer.STANDS)
     covered: dict[str, Box] = {}
     for piece in pieces(supports):
@@ -144,8 +156,11 @@ def _stands(pen: Pen, view: View, supports: list[Support]) -> list[Box]:
                 if support is piece.supports[0]:
                     fill = "none" if shared else f"{SHEET}D0"
                     dashed = support.standby or support.equipment.kind is EquipmentKind.HOIST
-                    _shape(pen, base, box, fill, Stroke(INK, 1.8, (3.0, 2.0) if dashed else ()))
+                    colour = FAULT if support.name in under_air else INK
+                    _shape(pen, base, box, fill, Stroke(colour, 1.8, (3.0, 2.0) if dashed else ()))
                 saddle = _saddle(pen, view, support)
+                if support.name in under_air:
+                    cross_out(pen, _around(box, saddle))
             covered[support.name] = saddle if shared else _around(box, saddle)
     return [covered[support.name] for support in supports]
 
@@ -224,6 +239,36 @@ def _mount(pen: Pen, view: View, at: PlanPoint) -> Box:
     return Box(across - MOUNT, along - MOUNT, across + MOUNT, along + MOUNT)
 
 
+def cross_out(pen: Pen, box: Box) -> None:
+    """Cross out a stand with nothing above it, in the colour of a fault.
+
+    Args:
+        pen: Draws it.
+        box: What the stand covers [px].
+    """
+    pen.line([(box.left, box.bottom), (box.right, box.top)], Stroke(FAULT, 3.0))
+    pen.line([(box.left, box.top), (box.right, box.bottom)], Stroke(FAULT, 3.0))
+
+
+def _link(pen: Pen, view: View, joint: Joint) -> list[Box]:
+    """Return what the sign of a link covers: a rod between two joints."""
+    ends = [view.page(*at[:2]) for at in (*joint.at, *((joint.to,) if joint.to else ()))]
+    link_sign(replace(pen, layer=Layer.STANDS), ends)
+    return [Box(x - ROD_END, y - ROD_END, x + ROD_END, y + ROD_END) for x, y in ends]
+
+
+def link_sign(pen: Pen, ends: list[PlanPoint]) -> None:
+    """Draw the sign for a link: a rod with a ring at each end.
+
+    Args:
+        pen: Draws it.
+        ends: Its ends on the page [px].
+    """
+    pen.line(ends, Stroke(INK, 3.0))
+    for end in ends:
+        pen.disc(end, ROD_END, SHEET, Stroke(INK, 1.6))
+
+
 def mount_sign(pen: Pen, at: PlanPoint) -> None:
     """Draw the sign for a mount: a ring with a cross.
 
@@ -293,26 +338,16 @@ def edge_ends(view: View, whole: RigidShown) -> tuple[Polygon, Polygon]:
     Returns:
         Both ends of the edge, and both of the distance from its centre of gravity, on the page [px]; empty for none.
     """
-    line = _line(whole)
-    ends = chord(_ground(view, whole), line) if line else None
+    nearest = whole.nearest.line if whole.nearest else None
+    line = axis(whole.free) if whole.free else nearest
+    # The rim of what is left to the centre of gravity says which stretch of an edge counts; without one, all of it.
+    left = clipped(view.floor(), [edge.line for edge in whole.edges])
+    ends = chord(left if whole.balanced and len(left) > 2 else view.floor(), line) if line else None
     if line is None or ends is None:
         return (), ()
     foot = view.page(*line.foot(whole.cg))
     span = (view.page(*whole.cg), foot) if whole.free is None and view.frame.holds(foot) else ()
     return view.page_all(ends), span
-
-
-def _line(whole: RigidShown) -> HalfPlane | None:
-    """Return the line about which a rigid whole would go: that about which it rocks, else its nearest edge."""
-    if whole.free:
-        return axis(whole.free)
-    return whole.nearest.line if whole.nearest else None
-
-
-def _ground(view: View, whole: RigidShown) -> Polygon:
-    """Return what an edge is drawn on: the rim of what is left to the centre of gravity, else all of the view."""
-    left = clipped(view.floor(), [edge.line for edge in whole.edges])
-    return left if whole.balanced and len(left) > 2 else view.floor()
 
 
 def beads(start: PlanPoint, end: PlanPoint) -> list[Box]:

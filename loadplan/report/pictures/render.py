@@ -35,7 +35,9 @@ def plan_files(assessment: Assessment, indexes: list[int], file_format: str, uni
     files: dict[str, bytes] = {}
     for index in indexes:
         stage = assessment.stages[index]
-        name = _file_name(index, stage.state.name)
+        # Letters and figures only, and not too many: every file system takes such a name.
+        words = re.sub(r"[^a-z0-9]+", "-", stage.state.name.lower()).strip("-")[:48].strip("-")
+        name = f"step-{index + 1:02d}-{words}" if words else f"step-{index + 1:02d}"
         files[f"{name}-plan.{file_format}"] = plan_picture(assessment, index, file_format, units)
         for seen in ViewSide:
             files[f"{name}-{seen.value}.{file_format}"] = elevation_picture(
@@ -134,9 +136,3 @@ def walk_picture(assessment: Assessment, file_format: str, units: System) -> byt
         Content of the file; equal for equal input.
     """
     return picture(PAGE, file_format, lambda ax: draw_walk(ax, assessment, units))
-
-
-def _file_name(index: int, stage: str) -> str:
-    """Return a name that every file system takes: number and words of the stage."""
-    words = re.sub(r"[^a-z0-9]+", "-", stage.lower()).strip("-")[:48].strip("-")
-    return f"step-{index + 1:02d}-{words}" if words else f"step-{index + 1:02d}"

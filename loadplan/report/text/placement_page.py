@@ -4,7 +4,7 @@ from math import inf
 from typing import Self, TextIO
 
 from loadplan.assess import poorest_basis
-from loadplan.checks import CHECK_OF
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job
 from loadplan.model.verdict import Measure, Quantity

@@ -56,7 +56,13 @@ def register_page(found: Register, units: System, colours: Colours) -> str:
     Returns:
         Lines of at most 100 characters, ending in a line end.
     """
-    parts = ["\n".join(_painted(line, colours) for line in block) for block in register_blocks(found, units)]
+    parts = [
+        "\n".join(
+            line.text if line.verdict is None else painted(line.text, line.word, line.verdict, colours)
+            for line in block
+        )
+        for block in register_blocks(found, units)
+    ]
     return "\n\n".join(parts) + "\n"
 
 
@@ -80,11 +86,6 @@ def register_blocks(found: Register, units: System) -> tuple[Block, ...]:
     told = [_list(heading, texts) for heading, texts in lists if texts]
     jobs = [block for number, entry in enumerate(found.entries) for block in _job(found, number, entry, units)]
     return (head, *told, *jobs, tuple(RegisterLine(text) for text in indented("", ONE_LINE, WIDTH)))
-
-
-def _painted(line: RegisterLine, colours: Colours) -> str:
-    """Return a line with its verdict in colour."""
-    return line.text if line.verdict is None else painted(line.text, line.word, line.verdict, colours)
 
 
 def _summary(found: Register) -> str:
@@ -126,21 +127,16 @@ def _together(clashes: Sequence[Clash]) -> list[_Clashes]:
 def _clash(clashes: _Clashes, units: System) -> str:
     """Return what is wanted twice, when, and by which jobs."""
     clash = clashes.first
-    jobs = names([str(number + 1) for number in clash.entries])
-    return f"{_thing(clashes, units)}, {days(clash.first, clash.last)}: jobs {jobs}."
-
-
-def _thing(clashes: _Clashes, units: System) -> str:
-    """Return what is wanted twice, as one says it."""
-    clash = clashes.first
     thing = stock_words(clash.stock, units)
     match clash.ask:
         case Demand.TAG:
-            return f"{names(clashes.tags)} ({thing})"
+            thing = f"{names(clashes.tags)} ({thing})"
         case Demand.LIFT:
-            return f"Lift {thing}"
+            thing = f"Lift {thing}"
         case Demand.NUMBER:
-            return f"{thing}: {clash.wanted} wanted, {clash.owned} there"
+            thing = f"{thing}: {clash.wanted} wanted, {clash.owned} there"
+    jobs = names([str(number + 1) for number in clash.entries])
+    return f"{thing}, {days(clash.first, clash.last)}: jobs {jobs}."
 
 
 def _shortage(short: Shortage, units: System) -> str:
@@ -199,19 +195,15 @@ def _job(found: Register, number: int, entry: Entry, units: System) -> Iterator[
     title = indented(f"{number + 1}  ", printable(entry.title), WIDTH - len(shown) - 2)
     gap = " " * (WIDTH - breadth(title[0]) - len(shown))
     about = f"{entry.vehicle}; {days(entry.first, entry.last)}; weights: {basis_words(entry.basis)}; {entry.file}"
+    to_sign = [f"{INDENT}{NOT_SIGNED}"] if entry.basis is Basis.EXAMPLE else ["", f"{INDENT}{SIGN}"]
     texts = [
         *title[1:],
         *indented(INDENT, printable(about), WIDTH),
         *(f"{INDENT}{line}" for line in _table(entry.rows, units)),
         *(line for each in entry.remarks for line in indented(f"{INDENT}- ", printable(each), WIDTH)),
-        *_to_sign(entry.basis),
+        *to_sign,
     ]
     yield (*bay, RegisterLine(f"{title[0]}{gap}{shown}", word=shown, verdict=entry.verdict), *map(RegisterLine, texts))
-
-
-def _to_sign(basis: Basis) -> list[str]:
-    """Return where to sign; what rests on weights made up for practice is not signed."""
-    return [f"{INDENT}{NOT_SIGNED}"] if basis is Basis.EXAMPLE else ["", f"{INDENT}{SIGN}"]
 
 
 def _table(rows: Sequence[RegisterRow], units: System) -> list[str]:

@@ -39,6 +39,7 @@ NO_STAND_TURNS = "no stand turns by hand"
 USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
     Moment.BEFORE: (
         "maker's procedure read",
+        "automatic gearbox in neutral before the battery is off",
         "battery off, high voltage isolated by a qualified person",
         "fuel pressure, coolant, oil, refrigerant dealt with",
         "nobody in the vehicle, doors and lids shut",

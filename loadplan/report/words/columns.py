@@ -179,7 +179,11 @@ def _widths(columns: tuple[Column, ...], width: int) -> list[int]:
 
 
 def _natural(column: Column, most: int) -> int:
-    return max(_heading_width(column.heading, most), *map(breadth, column.cells), 1)
+    """Return the width that a column has by itself: its cells', and that of its heading in few enough lines."""
+    longest = _longest_word(column.heading)
+    widths = range(longest, breadth(column.heading) + 1)
+    heading_width = next((wide for wide in widths if len(wrap(column.heading, wide)) <= most), longest)
+    return max(heading_width, *map(breadth, column.cells), 1)
 
 
 def _squeezed(widths: list[int], floors: list[int], words: list[bool], room: int) -> list[int]:
@@ -195,13 +199,6 @@ def _squeezed(widths: list[int], floors: list[int], words: list[bool], room: int
 
 def _longest_word(text: str) -> int:
     return max(breadth(word) for word in text.split(" "))
-
-
-def _heading_width(heading: str, most: int) -> int:
-    """Return the least width in which a heading takes no more than so many lines."""
-    longest = _longest_word(heading)
-    widths = range(longest, breadth(heading) + 1)
-    return next((wide for wide in widths if len(wrap(heading, wide)) <= most), longest)
 
 
 def _row(cells: list[list[str]], widths: list[int], sides: list[Align]) -> list[str]:

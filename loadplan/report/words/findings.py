@@ -1,12 +1,16 @@
 """What there is to say about a job: findings of all stages worst first, each told once."""
 
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
-from loadplan.checks import told_rank
-from loadplan.checks.past_limit import past_limit
+from loadplan.checks.check_table import told_place
+from loadplan.checks.past_limit import PastLimit, past_limit
 from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.words.merged_notes import note_texts
 from loadplan.report.words.vocabulary import Reader
+
+NO_TROUBLE = PastLimit(falls=False, times=0.0)
+"""How far a note is past a limit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,13 +29,21 @@ class ToldFinding:
     check: CheckName
     text: str
     stages: tuple[int, int]
-    past: tuple[bool, float]
+    past: PastLimit
 
     @property
     def steps(self) -> str:
         """The stages as people count them: "step 3", "steps 3 to 5"."""
         first, last = self.stages
         return f"step {first + 1}" if first == last else f"steps {first + 1} to {last + 1}"
+
+
+class _Key(NamedTuple):
+    """What has to be the same for two findings to be told as one; the notes of one check are, whatever they say."""
+
+    verdict: Verdict
+    check: CheckName
+    text: str
 
 
 def told(assessment: Assessment, reader: Reader) -> tuple[ToldFinding, ...]:
@@ -52,7 +64,7 @@ def told(assessment: Assessment, reader: Reader) -> tuple[ToldFinding, ...]:
                 lines.append(line)
             else:
                 lines[before] = replace(lines[before], stages=(lines[before].stages[0], line.stages[1]))
-    return tuple(sorted(lines, key=_place))
+    return tuple(sorted(lines, key=lambda line: told_place(line.verdict, line.check, line.past, line.stages[0])))
 
 
 def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
@@ -66,20 +78,20 @@ def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
         Cautions and stops one by one; the notes of one check are one, where its first note is.
     """
     index = stage.state.index
-    found: dict[tuple[Verdict, CheckName, str], list[Finding]] = {}
+    found: dict[_Key, list[Finding]] = {}
     for finding in stage.findings:
         if finding.verdict is not Verdict.HOLDS:
             own = "" if finding.verdict is Verdict.NOTE else reader.finding(finding)
-            found.setdefault((finding.verdict, finding.check, own), []).append(finding)
+            found.setdefault(_Key(finding.verdict, finding.check, own), []).append(finding)
     return [
         ToldFinding(
-            verdict=verdict,
-            check=check,
-            text=text or " ".join(note_texts(findings, reader)),
+            verdict=key.verdict,
+            check=key.check,
+            text=key.text or " ".join(note_texts(those, reader)),
             stages=(index, index),
-            past=max(past_limit(stage.statics, each) for each in findings) if verdict > Verdict.NOTE else (False, 0.0),
+            past=max(past_limit(stage.statics, each) for each in those) if key.verdict > Verdict.NOTE else NO_TROUBLE,
         )
-        for (verdict, check, text), findings in found.items()
+        for key, those in found.items()
     ]
 
 
@@ -93,10 +105,6 @@ def holding(assessment: Assessment) -> int:
         How many findings of all stages hold.
     """
     return sum(finding.verdict is Verdict.HOLDS for stage in assessment.stages for finding in stage.findings)
-
-
-def _place(line: ToldFinding) -> tuple[int, int, list[float], int]:
-    return -line.verdict, told_rank(line.check), [-part for part in line.past], line.stages[0]
 
 
 def _before(lines: list[ToldFinding], line: ToldFinding) -> int | None:

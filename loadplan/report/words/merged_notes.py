@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from loadplan.checks import CHECK_OF
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.verdict import Finding, Quantity
 from loadplan.report.words.vocabulary import Reader

@@ -1,5 +1,7 @@
 """The numbers of one stage in words: its supports, its assemblies, what ties them, and the lift."""
 
+from typing import assert_never
+
 from loadplan.checks.phrases import names
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, Load, Mode
@@ -16,6 +18,9 @@ NONE = "-"
 
 ON_LINE = 0.0005
 """Distance [m] below which a place is told to be on a chalk line: half of the last millimetre."""
+
+UNDER_AIR = "nothing: nothing above it"
+"""What follows "carries" at a support whose part is off, or that stands beside its body."""
 
 
 def deeds(state: State, reader: Reader) -> list[str]:
@@ -37,7 +42,9 @@ def deeds(state: State, reader: Reader) -> list[str]:
         ("Parts off, in any order" if stage.any_order else "Parts off", stage.off),
         ("Parts on", stage.on),
     )
-    return [f"{heading}: {reader.words(names(items))}." for heading, items in kinds if items]
+    anew = [f"{reader.words(each.support)} to {reader.length(each.height)}" for each in stage.set_anew]
+    told = [f"{heading}: {reader.words(names(items))}." for heading, items in kinds if items]
+    return [*told, f"Set anew: {names(anew)}."] if anew else told
 
 
 def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int) -> list[str]:
@@ -59,7 +66,7 @@ def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int)
         Column("stand", tuple(reader.words(each.name) for each, _ in rows), Align.LEFT),
         Column("equipment, tag", tuple(reader.words(equipment_words(each)) for each, _ in rows), Align.LEFT),
         Column("under", tuple(reader.words(under(each, reader)) for each, _ in rows), Align.LEFT),
-        Column("carries", tuple(carried(load, reader) for _, load in rows), Align.RIGHT),
+        Column("carries", tuple(carries(stage.state, each, load, reader) for each, load in rows), Align.RIGHT),
         Column(
             "most on this floor", tuple(_load(load.at_most if load else None, reader) for _, load in rows), Align.RIGHT
         ),
@@ -239,6 +246,21 @@ def carried(load: Load | None, reader: Reader) -> str:
     return "nothing" if told.startswith("0 ") else told
 
 
+def carries(state: State, support: Support, load: Load | None, reader: Reader) -> str:
+    """Tell what a support in place carries, and why, where it carries nothing since nothing is above it.
+
+    Args:
+        state: The stage that it stands in.
+        support: The support.
+        load: Its load, None where its group is not balanced, or nothing is above it.
+        reader: Who reads it.
+
+    Returns:
+        Words to follow "carries".
+    """
+    return carried(load, reader) if state.bears(support) else UNDER_AIR
+
+
 def nearest(stage: StageAssessment, body: str) -> Mode | None:
     """Find the way in which an assembly goes over first.
 
@@ -320,8 +342,11 @@ def _tie(joint: Joint, force: float | None, reader: Reader) -> str:
     match joint.kind:
         case JointKind.BOLTED:
             return f"{joint.name} ({first} and {second} are one)"
-        case JointKind.MOUNT if force is None:
-            return f"{joint.name} ({first} to {second})"
-        case JointKind.MOUNT:
+        case JointKind.MOUNT | JointKind.LINK:
+            tied = f"{joint.name} ({first} to {second})"
+            if force is None:
+                return tied
             held = first if force > 0 else second
-            return f"{joint.name} ({first} to {second}) carries {reader.load(abs(force))} of the {held}"
+            return f"{tied} carries {reader.load(abs(force))} of the {held}"
+        case _:
+            assert_never(joint.kind)

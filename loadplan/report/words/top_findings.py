@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from loadplan.checks import told_rank
+from loadplan.checks.check_table import ToldPlace, told_place
 from loadplan.checks.past_limit import past_limit
 from loadplan.checks.phrases import names, several
 from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
@@ -35,6 +36,22 @@ class Foremost:
         return steps if self.same else f"{steps}, as in step {self.worst + 1}"
 
 
+class _About(NamedTuple):
+    """What a caution or stop is about, however its words change from step to step."""
+
+    verdict: Verdict
+    check: CheckName
+    subject: str
+
+
+class _Reads(NamedTuple):
+    """How a line reads: two things that read the same in the same steps are told once."""
+
+    verdict: Verdict
+    stages: tuple[int, ...]
+    text: str
+
+
 def foremost(assessment: Assessment, reader: Reader) -> tuple[Foremost, ...]:
     """List the cautions and stops of a whole job, each once however its words change from step to step.
 
@@ -45,15 +62,16 @@ def foremost(assessment: Assessment, reader: Reader) -> tuple[Foremost, ...]:
     Returns:
         Stops before cautions, then in the order of the checks, then by how far they are past their limits.
     """
-    found: dict[tuple[Verdict, CheckName, str], list[tuple[StageAssessment, Finding]]] = {}
+    found: dict[_About, list[tuple[StageAssessment, Finding]]] = {}
     for stage in assessment.stages:
         for finding in stage.findings:
             if finding.verdict > Verdict.NOTE:
-                found.setdefault((finding.verdict, finding.check, finding.subject), []).append((stage, finding))
-    merged: dict[tuple[Verdict, tuple[int, ...], str], Foremost] = {}
+                about = _About(finding.verdict, finding.check, finding.subject)
+                found.setdefault(about, []).append((stage, finding))
+    merged: dict[_Reads, Foremost] = {}
     for those in sorted(found.values(), key=_place):
         line = _foremost(those, reader)
-        merged.setdefault((line.verdict, line.stages, line.text), line)
+        merged.setdefault(_Reads(line.verdict, line.stages, line.text), line)
     return tuple(merged.values())
 
 
@@ -80,11 +98,11 @@ def steps_words(stages: Sequence[int]) -> str:
     return f"{several([*map(str, stages)], 'step', 'steps')} {names(parts)}"
 
 
-def _place(those: list[tuple[StageAssessment, Finding]]) -> tuple[int, int, list[float], int]:
-    """Return what orders the findings about one thing, told first what hurts first."""
+def _place(those: list[tuple[StageAssessment, Finding]]) -> ToldPlace:
+    """Return what orders the findings about one thing: told first is what hurts first."""
     stage, finding = those[0]
     worst = max(past_limit(each.statics, found) for each, found in those)
-    return -finding.verdict, told_rank(finding.check), [-part for part in worst], stage.state.index
+    return told_place(finding.verdict, finding.check, worst, stage.state.index)
 
 
 def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> Foremost:

@@ -56,9 +56,9 @@ def test_title_steps_loads_and_cautions_are_there_as_text(told: Assessment, page
 
 
 def test_what_is_not_in_balance_has_no_loads_and_says_so() -> None:
-    rocking = assess(read_job(shipped_folder("demo") / "front-unit-rocking.toml"))
+    rocking = assess(read_job(shipped_folder("demo") / "rocking-on-two-stands.toml"))
     whole = "".join(read(sheet_pdf(rocking, PaperSize.A4, System.METRIC)))
-    assert squeezed("No loads for A, B, C and D: what they bear is not in balance.") in whole
+    assert squeezed("No loads for A, B, C, D, E and F: what they bear is not in balance.") in whole
 
 
 def test_the_first_page_has_verdict_basis_number_and_tapes(told: Assessment, pages: list[str]) -> None:
@@ -69,9 +69,9 @@ def test_the_first_page_has_verdict_basis_number_and_tapes(told: Assessment, pag
         "The first 50 mm of lift is the test.",
         f"Sheet {sheet_number(told.job)}: void if the plan changes.",
         "Seen from above, front up.",
-        "Check diagonals: A to D",
-        "420 mm front",
-        "Lower at least 15 mm, at most 22 mm. Then 50 mm up: stop.",
+        "Check diagonals: A to F",
+        "320 mm front",
+        "Lower at least 7 mm, at most 16 mm. Then 50 mm up: stop.",
         "Not checked:",
     ):
         assert squeezed(text) in first
@@ -174,7 +174,7 @@ def test_a_table_of_the_proof_stays_on_its_page_with_its_step() -> None:
 
 
 def test_a_number_stays_with_its_unit() -> None:
-    lines = folded("Lower at least 15 mm, at most 22 mm. Then 50 mm up: stop.", points(18, bold=True), 180)
+    lines = folded("Lower at least 7 mm, at most 16 mm. Then 50 mm up: stop.", points(18, bold=True), 180)
     assert len(lines) > 3
     assert not any(re.search(r"\d$", line) for line in lines)
 
@@ -186,9 +186,9 @@ def test_smaller_type_below_the_table_saves_a_page_of_one_line() -> None:
 
 
 def test_stands_at_one_place_share_its_words_and_fill_the_first_page() -> None:
-    jack = assess(read_job(shipped_folder("demo") / "five-stands-and-jack.toml"))
-    first = read(sheet_pdf(jack, PaperSize.LETTER, System.METRIC))[0]
-    assert squeezed("tail stand and tail prop: 3400 mm back, on the centre line.") in first
+    propped = assess(read_job(shipped_folder("demo") / "shell-nose-off-prop.toml"))
+    first = read(sheet_pdf(propped, PaperSize.LETTER, System.METRIC))[0]
+    assert squeezed("tail stand and tail prop: 3960 mm back, on the centre line.") in first
 
 
 def test_a_step_that_fits_is_not_put_on_two_pages_by_rounding() -> None:

@@ -1,0 +1,230 @@
+"""The checks in the order in which they are told: all that hangs on one stands in its record, and nowhere else."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import NamedTuple
+
+from loadplan.checks import (
+    alignment,
+    balance,
+    bearing,
+    clearance,
+    count,
+    drop,
+    grip,
+    height,
+    idle_support,
+    inspection,
+    jack_holding,
+    level,
+    lift,
+    lift_lock,
+    lost_support,
+    margin,
+    mount,
+    overlap,
+    point,
+    pull,
+    push,
+    rating,
+    set_down,
+    snag,
+    sway,
+    timber,
+    undoing,
+    unloading,
+    wheels,
+)
+from loadplan.checks.case import Case, Told
+from loadplan.checks.past_limit import PastLimit, past_limit
+from loadplan.model.verdict import CheckName, Finding, NotChecked, Verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """One check, and where it counts.
+
+    Attributes:
+        name: Its name.
+        look: What it found in a stage, and what it could not look at.
+        follows_finger: Whether it is made while a stand is being moved on the live plan. A glance sees no range of
+            loads, lost supports or pushes, so what it comes to then is at most as bad as it will be.
+        of_a_stand: Whether its findings belong to one stand, and mark that stand's row.
+        notes_in_one: Whether its notes say the same of so many stands that one sentence tells them together.
+        quiet_for_planning: Whether a proposed layout must leave no caution of it where no number of stands is named.
+        way_out: What helps where it leaves no layout; "" where the check itself says more.
+    """
+
+    name: CheckName
+    look: Callable[[Case], list[Told]]
+    follows_finger: bool = False
+    of_a_stand: bool = False
+    notes_in_one: bool = False
+    quiet_for_planning: bool = False
+    way_out: str = ""
+
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        name=CheckName.BEARING,
+        look=bearing.check,
+        follows_finger=True,
+        of_a_stand=True,
+        quiet_for_planning=True,
+        way_out="Points that stay when parts come off, and lie under their assembly, would bear.",
+    ),
+    Check(
+        name=CheckName.BALANCE,
+        look=balance.check,
+        follows_finger=True,
+        quiet_for_planning=True,
+        way_out="Points further out, or one more stand, hold it; weighing what is guessed helps, too.",
+    ),
+    Check(
+        name=CheckName.SWAY,
+        look=sway.check,
+        follows_finger=True,
+        way_out="Stiffer or lower stands, or stands further apart, would hold it up.",
+    ),
+    Check(
+        name=CheckName.GRIP,
+        look=grip.check,
+        follows_finger=True,
+        of_a_stand=True,
+        way_out="Saddles with a higher friction, rubber or timber on them, would hold.",
+    ),
+    Check(name=CheckName.UNDOING, look=undoing.check),
+    Check(name=CheckName.DROP, look=drop.check),
+    Check(name=CheckName.SET_DOWN, look=set_down.check),
+    Check(name=CheckName.LIFT, look=lift.check, way_out="The vehicle on the lift has to be put right first."),
+    Check(name=CheckName.UNLOADING, look=unloading.check),
+    Check(
+        name=CheckName.RATING,
+        look=rating.check,
+        follows_finger=True,
+        of_a_stand=True,
+        quiet_for_planning=True,
+        way_out="More stands, or stronger ones, share the load.",
+    ),
+    Check(
+        name=CheckName.POINT,
+        look=point.check,
+        follows_finger=True,
+        of_a_stand=True,
+        quiet_for_planning=True,
+        way_out="More stands share the load; a point with a higher limit in the maker's manual would do.",
+    ),
+    Check(name=CheckName.JACK_HOLDING, look=jack_holding.check, of_a_stand=True),
+    Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True),
+    Check(name=CheckName.PULL, look=pull.check),
+    Check(name=CheckName.MARGIN, look=margin.check, follows_finger=True, quiet_for_planning=True),
+    Check(
+        name=CheckName.IDLE_SUPPORT,
+        look=idle_support.check,
+        follows_finger=True,
+        of_a_stand=True,
+        notes_in_one=True,
+        quiet_for_planning=True,
+    ),
+    Check(name=CheckName.LOST_SUPPORT, look=lost_support.check),
+    Check(
+        name=CheckName.MOUNT,
+        look=mount.check,
+        way_out="One more stand near the mount, or one that may carry more, would do.",
+    ),
+    Check(name=CheckName.SNAG, look=snag.check),
+    Check(
+        name=CheckName.LEVEL,
+        look=level.check,
+        quiet_for_planning=True,
+        way_out="Shims, or stands whose heights fit the points, would level it.",
+    ),
+    Check(name=CheckName.ALIGNMENT, look=alignment.check),
+    Check(
+        name=CheckName.HEIGHT,
+        look=height.check,
+        of_a_stand=True,
+        way_out="The shop's stands reach no such points at one common level: shims, or screw stands, would.",
+    ),
+    Check(
+        name=CheckName.COUNT,
+        look=count.check,
+        of_a_stand=True,
+        way_out="The shop would need more pieces, or a common level that more of them reach.",
+    ),
+    Check(name=CheckName.INSPECTION, look=inspection.check, of_a_stand=True),
+    Check(
+        name=CheckName.OVERLAP,
+        look=overlap.check,
+        follows_finger=True,
+        of_a_stand=True,
+        quiet_for_planning=True,
+        way_out="Smaller bases, or points further apart, would fit.",
+    ),
+    Check(name=CheckName.LIFT_LOCK, look=lift_lock.check),
+    Check(name=CheckName.TIMBER, look=timber.check, of_a_stand=True),
+    Check(name=CheckName.CLEARANCE, look=clearance.check),
+    Check(name=CheckName.WHEELS, look=wheels.check, of_a_stand=True),
+)
+"""Every check, in the order in which they are told: what hurts first is told first."""
+
+CHECK_OF = MappingProxyType({each.name: each for each in CHECKS})
+"""Each check by its name."""
+
+_RANKS = MappingProxyType({each.name: place for place, each in enumerate(CHECKS)})
+
+AT_A_GLANCE = tuple(each for each in CHECKS if each.follows_finger)
+"""Checks that need no more than a glance at the loads."""
+
+
+def judge(case: Case, checks: tuple[Check, ...] = CHECKS) -> tuple[tuple[Finding, ...], tuple[NotChecked, ...]]:
+    """Make checks of one stage.
+
+    Args:
+        case: The stage with what was computed about it.
+        checks: Which; all of them if not said.
+
+    Returns:
+        Findings in the order of the checks, also those that hold, within a check stops and cautions first and the worst
+        of them foremost; and what could not be checked, each sentence once.
+    """
+    told = [each for check in checks for each in _worst_first(case, check.look(case))]
+    findings = tuple(each for each in told if isinstance(each, Finding))
+    unchecked = dict.fromkeys(each for each in told if isinstance(each, NotChecked))
+    return findings, tuple(unchecked)
+
+
+class ToldPlace(NamedTuple):
+    """What orders findings: verdict, check, how far past its limit, stage; the least is told first."""
+
+    verdict: int
+    check: int
+    past: tuple[bool, float]
+    stage: int
+
+
+def told_place(verdict: Verdict, check: CheckName, past: PastLimit, stage: int) -> ToldPlace:
+    """Say where a finding is told: stops first, then what hurts first, then the worst, then by stage.
+
+    Args:
+        verdict: Its verdict.
+        check: Its check.
+        past: How far it is past its limit.
+        stage: Number of its first stage.
+
+    Returns:
+        Its place.
+    """
+    return ToldPlace(-verdict, _RANKS[check], (not past.falls, -past.times), stage)
+
+
+def _worst_first(case: Case, told: list[Told]) -> list[Told]:
+    """Return what a check told, its stops and cautions first, worst foremost; what is no trouble keeps its order."""
+
+    def badness(each: Told) -> tuple[int, PastLimit]:
+        if isinstance(each, NotChecked) or each.verdict <= Verdict.NOTE:
+            return 0, PastLimit(falls=False, times=0.0)
+        return int(each.verdict), past_limit(case.statics, each)
+
+    return sorted(told, key=badness, reverse=True)
