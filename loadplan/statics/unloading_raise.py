@@ -89,6 +89,7 @@ def _unloading(
     load = solved.loads[number].expected
     if load <= NOTHING * frame.weight:
         return Unloading(support.name, load, None)
+    # What goes away itself, or is an arm of the lift, is no stand to raise.
     others = [
         other
         for other, each in enumerate(frame.supports)
@@ -115,6 +116,7 @@ def _raised_until_empty(held: Springs, frame: Frame, gaps: Array, asked: tuple[i
     def left(levels: Array) -> Array:
         """Return the load that is left (c, l) with each support (c) raised by its levels (c, l) [m]."""
         low = np.tile(gaps, (*levels.shape, 1))
+        # A stand set higher is a smaller gap.
         low[raised[:, None], np.arange(levels.shape[1]), np.array(others)[:, None]] -= levels
         cases = low.reshape(-1, len(gaps)) / frame.span
         loads: Array = settle(held, np.tile(frame.load, (len(cases), 1)), cases).loads[:, number]

@@ -13,6 +13,7 @@ from loadplan.checks import (
     grip,
     level,
     load_centre,
+    mount,
     overlap,
     pull,
     push,
@@ -25,7 +26,7 @@ from loadplan.files import read_job
 from loadplan.files.readings_reader import read_readings
 from loadplan.files.shop_reader import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS
-from loadplan.limits import GRAVITY, Limits, limit_text
+from loadplan.limits import GRAVITY, TOP_FRICTION, Limits, limit_text
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, CheckName, Verdict
@@ -41,6 +42,7 @@ from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
 from loadplan.statics import jack_sinking, saddle_friction, settlement
 from loadplan.statics import set_down_window as setdown
 from loadplan.statics import tipping_modes as modes
+from loadplan.statics.equilibrium import MOUNTS_FOR_A_LINK
 from loadplan.statics.weighing import weigh
 from loadplan.units import Kind, System
 from tests.house.tree import MANUAL, README, ROOT, blocks, rows, section
@@ -150,6 +152,8 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "the load's middle may move without a prop by": f"{1000 * load_centre.MOVED:g} mm",
         "a sideways push must be stood": f"{push.TWICE:g} times",
         "a known pull must be stood": f"{pull.ROOM:g} times",
+        "a mount's force is told from": f"{mount.MORE:g} times that on the whole vehicle",
+        "mounts beside which a link holds": f"{MOUNTS_FOR_A_LINK}",
         "hold of castors that are not locked": f"{saddle_friction.CASTOR:g}",
         "timber is built crosswise from": f"{1000 * timber.HIGH:g} mm",
         "a tilt makes itself worse: caution above": f"{100 * sway.MUCH:g} %",
@@ -160,6 +164,15 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
     by_hand = {"a rating not marked for one or for a pair": "half", "an arm of a lift without its own rating": ANY_ARM}
     woods = {row for row in listed if row.replace("-", " ") in timber.ACROSS_GRAIN}
     assert {name: listed[name] for name in listed if name not in woods} == expected | by_hand
+
+
+def test_the_tops_of_saddles_are_those_of_the_program() -> None:
+    (row,) = [row for row in rows(MANUAL["shop-file"]) if row[0] == "`top`"]
+    assert (
+        row[1]
+        == 'what is on its saddle: `"oily steel"` (friction 0.05), `"steel"` or `"timber"` (0.3), `"rubber"` (0.5)'
+    )
+    assert dict(TOP_FRICTION) == {"timber": 0.3, "rubber": 0.5, "steel": 0.3, "oily steel": 0.05}
 
 
 def test_the_woods_are_those_of_the_program() -> None:

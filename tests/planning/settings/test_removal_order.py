@@ -20,11 +20,18 @@ from loadplan.model.vehicle import Part
 from loadplan.planning.settings.removal_order import OrderPlan, plan_order
 from loadplan.planning.settings.removal_states import Course, course, part_way
 from loadplan.statics.subset_paths import closed
-from tests.statics.builders import job, lift_use, mount, part, stands, support, weighed
+from tests.statics.builders import STAND, job, lift_use, mount, part, stands, support, weighed
 
-SLOPING = replace(Limits(), floor_slope=radians(0.6))
+SLOPING = replace(Limits(), floor_slope=radians(0.6), uneven=0.0, uneven_touch=0.0)
 AGREED = 5e-5
 """Agreed difference of worst margins [m]."""
+
+
+def rigid(made: Job) -> Job:
+    """A job on stands and mounts so stiff that nothing leans: so that sets can be judged apart from each other."""
+    joints = tuple(replace(each, stiffness=1e11) for each in made.vehicle.joints)
+    supports = tuple(replace(each, equipment=replace(each.equipment, stiffness=1e10)) for each in made.supports)
+    return replace(made, vehicle=replace(made.vehicle, joints=joints), supports=supports)
 
 
 def with_off(made: Job, off: frozenset[str]) -> Job:
@@ -112,13 +119,15 @@ def made_up(random: Random) -> Job:
     off = [each.name for each in parts]
     random.shuffle(off)
     off = [name for name in off[:4] if _ready(parts, name, off[:4])] or [next(e.name for e in parts if not e.after)]
-    return job(
-        [*parts, *base],
-        supports,
-        joints=[mount("link", (0.1, -0.3), between=("unit", "cradle"))] if linked else [],
-        whole=whole if random.random() < 0.3 else None,
-        stages=[Stage("off", in_place=tuple(each.name for each in supports), off=tuple(off))],
-        limits=SLOPING,
+    return rigid(
+        job(
+            [*parts, *base],
+            supports,
+            joints=[mount("link", (0.1, -0.3), between=("unit", "cradle"))] if linked else [],
+            whole=whole if random.random() < 0.3 else None,
+            stages=[Stage("off", in_place=tuple(each.name for each in supports), off=tuple(off))],
+            limits=SLOPING,
+        )
     )
 
 
@@ -163,7 +172,7 @@ def on_a_cradle(**changes: object) -> Job:
     supports = [*stands(places, body="cradle"), support("E", (0.35, 0.0), body="unit")]
     names = tuple(each.name for each in supports)
     last = Stage("apart", off=("front half", "rear half"), **changes)  # type: ignore[arg-type]
-    return job(
+    made = job(
         parts,
         supports,
         joints=[mount("link", (0.0, 0.0)), mount("other link", (-0.1, 0.3)), mount("third link", (-0.1, -0.3))],
@@ -171,6 +180,7 @@ def on_a_cradle(**changes: object) -> Job:
         stages=[Stage("standing", in_place=names), last],
         limits=SLOPING,
     )
+    return rigid(made)
 
 
 def side_by_side() -> Job:
@@ -332,3 +342,21 @@ def test_all_sets_at_once_are_judged_as_each_by_itself(number: int) -> None:
     for margin in (-0.05, 0.0, 0.03, 0.08, 0.15, 0.3):
         whole = closed(parts.needs)
         assert parts.keeping(margin).tolist() == (whole & (found >= margin)).tolist()
+
+
+@pytest.mark.parametrize("soft", [2e5, 1e6])
+def test_lean_is_that_of_both_ends_whichever_hurts_more(soft: float) -> None:
+    """The least margin of any set is what `check` tells of the stage with its parts off in any order."""
+    parts = [
+        part((0.0, 0.0), 200.0, name="base", at_pm=(0.01, 0.01, 0.02)),
+        part((0.35, 0.1, 1.1), 40.0, name="front", mass_pm=2.0),
+        part((-0.3, 0.2, 0.9), 30.0, name="rear", mass_pm=3.0),
+    ]
+    use = replace(STAND, stiffness=soft)
+    under = stands([(0.4, 0.4), (0.4, -0.4), (-0.4, -0.4), (-0.4, 0.4)], use=use)
+    stages = [Stage("on", in_place=tuple("ABCD")), Stage("off", off=("front", "rear"), any_order=True)]
+    made = job(parts, under, stages=stages, limits=Limits())
+    every = np.array([[False, False], [True, False], [False, True], [True, True]])
+    assert course(made, 1).margins(every).min() == pytest.approx(margins(made)[1], abs=1e-9)
+    level = replace(made, supports=rigid(made).supports, limits=SLOPING)
+    assert course(made, 1).margins(every).min() < course(level, 1).margins(every).min() - 1e-3

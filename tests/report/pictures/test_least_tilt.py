@@ -44,7 +44,7 @@ def test_a_tilt_is_told_about_what_it_turns_about_not_about_the_nearest_edge(tol
 
 def test_a_triangle_is_drawn_only_where_its_angle_is_the_one_told(told: Assessment) -> None:
     stage = told.stages[1]
-    sight = Sight(ViewSide.SIDE, unit_scene(told, stage), levels_of(told.job, stage), told.job)
+    sight = Sight(ViewSide.FRONT, unit_scene(told, stage), levels_of(told.job, stage), told.job)
     drawn = {whole.name: triangle(sight, whole) is not None for whole in sight.scene.wholes}
     assert drawn == {"cradle": False, "powertrain": True}
 
