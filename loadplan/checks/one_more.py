@@ -9,13 +9,15 @@ from typing import assert_never
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
 
 from loadplan.checks.footprint import ROUNDING, Area, area
 from loadplan.checks.piece import pieces
 from loadplan.model.answer import BodyAnswer, Statics
 from loadplan.model.job import Job, State, Support
 from loadplan.model.shop import Circle, Equipment, EquipmentKind, Footprint, RatedFor, Square
-from loadplan.model.vehicle import Body, PlanPoint
+from loadplan.model.vehicle import PlanPoint
 from loadplan.statics.mass import Array
 from loadplan.statics.one_more_support import OneMoreQuestion, helping
 from loadplan.statics.unsolved import UNSOLVED
@@ -69,10 +71,9 @@ def one_more(job: Job, state: State, statics: Statics) -> tuple[OneMore, ...]:
         return ()
     margin = job.limits.margin
     lacking = [each for each in statics.bodies if _lacks(statics, each, margin)]
-    shapes = {each.name: _outline(each) for each in job.vehicle.bodies}
-    found = [(each.name, shapes[each.name]) for each in lacking]
+    shapes = [(each.name, _outline(job, state, each.name)) for each in lacking]
     return tuple(
-        OneMore(name, _cells(job, state, statics, (name, shape))) for name, shape in found if shape is not None
+        OneMore(name, _cells(job, state, statics, (name, shape))) for name, shape in shapes if not shape.is_empty
     )
 
 
@@ -86,7 +87,7 @@ def _lacks(statics: Statics, body: BodyAnswer, margin: float) -> bool:
     return group.sway is None and body.margin is not None
 
 
-def _cells(job: Job, state: State, statics: Statics, shown: tuple[str, shapely.Geometry]) -> tuple[PlanPoint, ...]:
+def _cells(job: Job, state: State, statics: Statics, shown: tuple[str, BaseGeometry]) -> tuple[PlanPoint, ...]:
     """Return the middles of the cells of a body whose four corners all do."""
     body, outline = shown
     least_x, least_y, most_x, most_y = (round(each / CELL) for each in outline.bounds)
@@ -112,16 +113,19 @@ def _whole_cells(good: Flags) -> Flags:
     return kept
 
 
-def _outline(body: Body) -> shapely.Geometry | None:
-    outline = shapely.Polygon(body.outline) if len(body.outline) > 2 else None
-    return outline if outline is not None and outline.is_valid else None
+def _outline(job: Job, state: State, body: str) -> BaseGeometry:
+    """Return the outlines together of a body and of its parts that are sure to be on; empty where none is known."""
+    sure = state.on.difference(state.may_be_on)
+    corners = [each.outline for each in job.vehicle.bodies if each.name == body]
+    corners += [each.outline for each in job.vehicle.parts if each.body == body and each.name in sure]
+    shapes = [shapely.Polygon(each) for each in corners if len(each) > 2]
+    return unary_union([each for each in shapes if each.is_valid])
 
 
 def _question(job: Job, state: State, statics: Statics, body: str) -> OneMoreQuestion:
     return OneMoreQuestion(
         job=job,
         state=state,
-        group=statics.group_of(body),
         motions={each.name: each.motion for each in statics.bodies if each.motion is not None},
         gaps=statics.gaps,
         support=Support(NAME, _stand(job, state), "", body, (0.0, 0.0, _height(job, state, statics, body))),
@@ -132,7 +136,7 @@ def _question(job: Job, state: State, statics: Statics, body: str) -> OneMoreQue
 def _height(job: Job, state: State, statics: Statics, body: str) -> float:
     """Return how high its saddle is taken to be [m]: as the lowest under the rigid whole, else as the bottom."""
     whole = {body, *statics.body(body).rigid_with}
-    saddles = [each.at[2] for each in state.supports if each.body in whole]
+    saddles = [each.at[2] for each in state.bearing if each.body in whole]
     bottoms = [each.bottom for each in job.vehicle.bodies if each.name == body and each.bottom is not None]
     mounts = [place[2] for joint in state.done_up if set(joint.between) & whole for place in joint.at]
     return min(saddles or bottoms or mounts or [0.0])

@@ -18,8 +18,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from loadplan.model.answer import GroupAnswer, Loose, Motion
+from loadplan.model.answer import Motion
 from loadplan.model.job import Job, State, Support
+from loadplan.statics.any_order import states_between
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import touch_gap, unevenness
 from loadplan.statics.group import lean_in_full
@@ -28,7 +29,7 @@ from loadplan.statics.mass import Array, Lump, lumps, off_before
 from loadplan.statics.mount_preload import mount_preload
 from loadplan.statics.null_space import null_space
 from loadplan.statics.resting_state import Settings, Solved
-from loadplan.statics.tipping_modes import EDGE, STILL, Numbers, rays, rotations
+from loadplan.statics.tipping_modes import EDGE, STILL, Numbers, free_motion, holds, rays, rotations
 from loadplan.statics.worst_margin import Flags, meets
 
 AT_ONCE = 20_000
@@ -48,7 +49,6 @@ class OneMoreQuestion:
     Attributes:
         job: The job.
         state: The state.
-        group: What was told of the body's group.
         motions: Expected motion of each body that has one.
         gaps: How much lower each saddle is than the highest one [m], by support.
         support: The support, under the body; at the height of its saddle, its place does not matter.
@@ -57,7 +57,6 @@ class OneMoreQuestion:
 
     job: Job
     state: State
-    group: GroupAnswer
     motions: Mapping[str, Motion]
     gaps: Mapping[str, float]
     support: Support
@@ -72,16 +71,25 @@ def helping(asked: OneMoreQuestion, places: Array) -> Flags:
         places: Places in plan (p, 2) [m].
 
     Returns:
-        Where the group would stand over the whole tolerance, and the body have its margin (p); with lean where the
-        group stands, without where it does not.
+        Where the group would stand over the whole tolerance, and the body have its margin (p), also in the middle of a
+        stage in which parts come off in any order; with lean where the group stands, without where it does not.
     """
+    good: Flags = np.ones(len(places), dtype=bool)
+    for state in (asked.state, *states_between(asked.job, asked.state)):
+        if asked.support.body in state.bodies and good.any():
+            good[good] = _helping(replace(asked, state=state), places[good])
+    return good
+
+
+def _helping(asked: OneMoreQuestion, places: Array) -> Flags:
+    """Return at which places (p, 2) the support would help in one state."""
     made_of = lumps(asked.job, asked.state)
     frame = _frame(asked, made_of, asked.state.supports)
     cone = _Cone.of(asked, frame)
     if cone is None:
         return np.zeros(len(places), dtype=bool)
     good = cone.held(places, Tilted(asked.job.limits.floor_slope, upright(frame)), asked.margin)
-    if asked.group.balanced and good.any():
+    if cone.stands and good.any():
         good[good] = _Leaning(asked, made_of, cone).held(places[good])
     return good
 
@@ -111,7 +119,7 @@ class _Cone:
     @classmethod
     def of(cls, asked: OneMoreQuestion, frame: Frame) -> "_Cone | None":
         """Return what a group can do; None where one support cannot hold all of it."""
-        spanning = _spanning(asked.group, frame)
+        spanning = _spanning(frame)
         if spanning is None:
             return None
         whole, height = frame.whole(asked.support.body), asked.support.at[2]
@@ -123,11 +131,16 @@ class _Cone:
         lowest[whole] = min(lowest[whole], height) if tied else height
         return cls(replace(frame, base=base, lowest=lowest), spanning, whole, asked)
 
+    @property
+    def stands(self) -> bool:
+        """Whether the group stands as given, without the new support."""
+        return free_motion(self.frame) is None and holds(self.frame, self.rays)
+
     def held(self, places: Array, tilted: Tilted, margin: float) -> Flags:
         """Return where the group stands over its tolerance, and the body has a margin [m] (p)."""
         met = self._met(self.rays, tilted, margin)
         up = self._rows(places) @ self.rays.T
-        held: Flags = (up[:, ~met] < -STILL).all(axis=1)
+        held: Flags = np.all(up[:, ~met] < -STILL, axis=1)
         for where, sums in self._sums(np.flatnonzero(held), up, met):
             held[where[~self._met(sums, tilted, margin)]] = False
         return held
@@ -229,22 +242,15 @@ def _size(motions: Array) -> Array:
     return size
 
 
-def _spanning(group: GroupAnswer, frame: Frame) -> Array | None:
+def _spanning(frame: Frame) -> Array | None:
     """Return scaled motions (k, 3 q) that span all that a group can do; None where no one support could stop it all."""
-    if not isinstance(group.proof, Loose):
-        modes = [[_scaled(frame, dict(mode.motions)[names[0]]) for names in frame.wholes] for mode in group.modes]
-        return np.array(modes, dtype=float).reshape(-1, frame.load.size)
     free = null_space(np.vstack([frame.up, frame.stretch]), frame.load.size)
     if len(free) > 1:
         return None
+    if not len(free):
+        return rays(frame)
     # Square to what is free the cone is pointed, and has rays; with a freedom of one they are its two ways.
     square = replace(frame, stretch=np.vstack([frame.stretch, free]))
     left = null_space(square.stretch, frame.load.size)
     pointed = rays(square) if len(left) > 1 else np.vstack([left, -left])
     return np.vstack([pointed[(pointed @ frame.up.T >= -STILL).all(axis=1)], free, -free])
-
-
-def _scaled(frame: Frame, motion: Motion) -> list[float]:
-    """Return a motion about the vehicle's axes in the scaled ones of a group."""
-    heave = (motion.w + motion.rx * frame.middle[1] - motion.ry * frame.middle[0]) / frame.span
-    return [heave, motion.rx, motion.ry]
