@@ -124,6 +124,9 @@ class Mode:
         margins: (body, how far its centre of gravity alone may move [m]) of the bodies it rotates.
         tip_angle: Floor slope at which it goes [rad], centres of gravity moved by their lean; None where the group does
             not stand, or goes over by its own lean.
+        worst_margins: The margins of the same bodies, worst over tolerance, lean, floor slope and order of parts [m];
+            nothing where there is no tip angle.
+        least_work: Least work over the same [J]; None likewise.
     """
 
     about: tuple[str, ...]
@@ -132,6 +135,8 @@ class Mode:
     work: float
     margins: tuple[tuple[str, float], ...]
     tip_angle: float | None = None
+    worst_margins: tuple[tuple[str, float], ...] = ()
+    least_work: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from loadplan.statics.lean import Tilted, tilt_prices, upright
 from loadplan.statics.lean_figures import LeanFigures, leaning
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
-from loadplan.statics.mode_axes import told, with_angles
+from loadplan.statics.mode_axes import told, with_lean
 from loadplan.statics.mount_failure import needed_mounts
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, stance
 from loadplan.statics.sideways_push import least_pushes
@@ -25,6 +25,9 @@ from loadplan.statics.support_failure import lost_supports
 from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, ways
 from loadplan.statics.uneven_floor import EVERY_CORNER, LoadEnds, load_range, mass_levels, tilting_corners
 from loadplan.statics.worst_margin import worst
+
+MOST_IN_FULL = 8
+"""Up to so many supports every corner of an uneven floor is looked at in a search over many places."""
 
 Look: TypeAlias = Callable[[Frame, Settings, Ways, tuple[Mode, ...]], Solved]
 """What is told of a group that stands, from its ways to go over, scaled and as told."""
@@ -55,6 +58,19 @@ def glance(frame: Frame, settings: Settings) -> Solved:
         sunk supports, sway, pushes and what may be laid on are left out.
     """
     return _looked_at(frame, settings, _glanced)
+
+
+def lean_in_full(frame: Frame, settings: Settings) -> Solved:
+    """Find the margins of one group as `solve` does, with every corner of an uneven floor, and nothing else of it.
+
+    Args:
+        frame: Its equations.
+        settings: What they are solved with.
+
+    Returns:
+        What `glance` gives; its worst margins are those of `solve`, where not too many supports are in the group.
+    """
+    return _looked_at(frame, settings, _leant_in_full)
 
 
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
@@ -101,6 +117,16 @@ def _glanced(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, .
     return _told(frame, rest, (motions, modes), loads, leaning(frame, settings, rest, (motions, tilts)))
 
 
+def _leant_in_full(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
+    if len(frame.supports) > MOST_IN_FULL:
+        return _glanced(frame, settings, found, modes)
+    motions = found.all_there
+    rest = at_rest(frame, settings, motions)
+    loads = tuple(Load(frame.weight * float(share), range=None) for share in rest.expected.loads[0])
+    tilts = tuple(each.tilts for each in _ranged(frame, settings, rest, motions))
+    return _told(frame, rest, (motions, modes), loads, leaning(frame, settings, rest, (motions, tilts)))
+
+
 def _tilts(frame: Frame, settings: Settings, rest: Rest, motions: Array) -> Array:
     """Return tilts (c, q, 2) on an uneven floor: of all the corners those that are likely to cost a mode most."""
     touching = rest.expected.loads[0] > 0
@@ -119,7 +145,7 @@ def _told(
 ) -> Solved:
     """Return what both looks tell of a group that stands."""
     motions, modes = over_it
-    modes = with_angles(frame, motions, modes, lean.mode_angles)
+    modes = with_lean(frame, motions, modes, lean.by_mode)
     forces = tuple(float(each) * frame.weight for each in rest.expected.forces[0])
     proof = Balanced(
         tuple((support.name, load.expected) for support, load in zip(frame.supports, loads, strict=True)),
