@@ -1,4 +1,4 @@
-"""Corners of a unit in plan, at which a weight may be laid on it or somebody may lean on it."""
+"""Corners of outlines: where somebody may lay a weight on a unit, or lean on it."""
 
 from typing import TypeAlias
 
