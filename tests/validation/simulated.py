@@ -5,8 +5,8 @@ a level floor under one place of a body, a spring that only pushes, with frictio
 `dropped`. A mount is a spring in all three directions at one point; a link is a stiff rod with a joint at each end.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from math import cos, sin
 
 import mujoco
@@ -31,6 +31,15 @@ LONGEST, PATIENCE, TILTING = 20.0, 12.0, 0.5
 RADIUS, STEP, CHUNK = 0.02, 0.001, 50
 IMPEDANCE, DAMPED, GRIP = 0.1, 0.7, 1.2
 """Of a contact: impedance, share of critical damping, coefficient of friction."""
+
+NEAR = 0.04
+"""Of what was printed: how near the halving comes."""
+
+SLID = 0.05
+"""How far it may creep under a load [m]."""
+
+NO_SLIP = 10.0
+"""Friction where only tipping is asked for: what slides on a slope first is a matter of grip."""
 
 ROD, GYRATION = 5e6, 0.25
 """Stiffness of a link [N/m]; radius of gyration of a mass about its own centre [m]."""
@@ -88,9 +97,10 @@ class Simulated:
         return bool(min(self.state.xmat[1:, 8]) < cos(angle)) or bool(min(self.state.qpos[2::7]) < -0.3)
 
     def falls_under(self, load: Tilt | Push) -> bool:
-        """Tell whether it goes over from rest; what has not come to rest in the end counts as going over."""
+        """Tell whether it goes over from rest, or slides away."""
         mujoco.mj_resetData(self.model, self.state)
         self.state.qpos[:], self.state.qvel[:] = self._rested
+        self.model.pair_friction[:, :2] = NO_SLIP if isinstance(load, Tilt) else GRIP
         limit = FALLEN + (load.angle / 2 if isinstance(load, Tilt) else 0.0)
         while self.state.time < PATIENCE:
             self._apply(load, min(1.0, self.state.time / TILTING))
@@ -99,7 +109,8 @@ class Simulated:
                 return True
             if self.state.time > TILTING + 0.3 and max(abs(self.state.qvel)) < STILL:
                 return False
-        return max(abs(self.state.qvel)) > 50 * STILL
+        moved = (self.state.qpos - self._rested[0]).reshape(-1, 7)[:, :2]
+        return bool(np.linalg.norm(moved, axis=1).max() > SLID)
 
     def _apply(self, load: Tilt | Push, share: float) -> None:
         self.model.opt.gravity[:] = (0, 0, -GRAVITY)
@@ -113,32 +124,30 @@ class Simulated:
         arm = turned - self.state.xipos[number]
         self.state.xfrc_applied[number] = [*force, *np.cross(arm, force)]
 
-    def least_angle(self, printed: float, direction: float) -> float:
-        """Return the tilt at which it goes over [rad], by halving; at most twice the printed one."""
+    def borne_angle(self, printed: float, direction: float) -> float:
+        """Return the largest tilt under which it stays [rad], by halving; at most twice the printed one."""
         return _halved(lambda angle: self.falls_under(Tilt(angle, direction)), printed)
 
-    def least_push(self, push: Push) -> float:
-        """Return the push at which it goes over [N], by halving; at most twice the printed one."""
-        return _halved(
-            lambda force: self.falls_under(Push(push.body, push.at, force, push.direction)), push.force
-        )
+    def borne_push(self, push: Push) -> float:
+        """Return the largest push under which it stays [N], by halving; at most twice the given one."""
+        return _halved(lambda force: self.falls_under(replace(push, force=force)), push.force)
 
 
-def _halved(falls, printed: float) -> float:
+def _halved(falls: Callable[[float], bool], printed: float) -> float:
     low, high = 0.0, 2.0 * printed
     if not falls(high):
         return high
-    for _ in range(6):
+    while high - low > NEAR * printed:
         middle = (low + high) / 2
         low, high = (low, middle) if falls(middle) else (middle, high)
-    return high
+    return low
 
 
 def _xml(scene: Scene, ends: dict[str, tuple[float, float, float]]) -> str:
     loose = [tie for tie in scene.ties if not tie.bolted]
     pairs = [
         f'<pair name="{seat.name}" geom1="floor of {seat.name}" geom2="saddle of {seat.name}" condim="3" '
-        f'friction="{GRIP} {GRIP} 0 0 0" solimp="{IMPEDANCE} {IMPEDANCE} 0.001"/>'
+        f'friction="{GRIP} {GRIP} 0 0 0" solreffriction="0.02 1" solimp="{IMPEDANCE} {IMPEDANCE} 0.001"/>'
         for seat in scene.seats
     ]
     bodies = [_body(scene, number, loose, ends) for number in range(len(scene.wholes))]
@@ -219,12 +228,3 @@ def _seat(model: mujoco.MjModel, contact: mujoco.MjContact, scene: Scene) -> Sea
 def _mass(scene: Scene) -> float:
     return sum(lump.sign * lump.mass for lump in scene.lumps if lump.there)
 
-
-def loads(simulated: Simulated) -> dict[str, float]:
-    """Return what each stand carries at rest [N]."""
-    carried = dict.fromkeys((seat.name for seat in simulated.scene.seats), 0.0)
-    for number, contact in enumerate(simulated.state.contact):
-        force: Array = np.zeros(6)
-        mujoco.mj_contactForce(simulated.model, simulated.state, number, force)
-        carried[_seat(simulated.model, contact, simulated.scene).name] += float(force[0])
-    return carried

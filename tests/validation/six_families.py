@@ -4,6 +4,7 @@ The floor is level and saddles grip well, so that nothing but statics is judged;
 """
 
 from collections.abc import Callable
+from math import atan2, cos, sin
 from random import Random
 
 from tests.reference.random_jobs import Job
@@ -40,7 +41,7 @@ class Layout:
     def ring(self, count: int, half: Spot) -> list[list[int]]:
         """Return places all round, the first three or four wide apart [mm]."""
         return [
-            [sign * self.rng.randint(side // 3, side) + self.rng.randint(-60, 60) for sign, side in zip(turn, half)]
+            [sign * self.rng.randint(side // 3, side) + self.rng.randint(-60, 60) for sign, side in zip(turn, half, strict=True)]
             for turn in CORNERS[:count]
         ]
 
@@ -52,17 +53,25 @@ class Layout:
         return name
 
     def mounts(self, bodies: tuple[str, str], count: int, half: Spot, heights: Spot) -> None:
-        """Tie two bodies by some mounts; beside two or more, sometimes by a link well below them."""
+        """Tie two bodies by mounts that suit the upper one's weight; beside two, sometimes by a link as it is fitted.
+
+        A link lies low, off the line of the first two mounts and square to it: it stops a body from rolling about it.
+        """
         between = self.rng.sample(bodies, 2)
         tied = " to ".join(between)
-        for number, spot in enumerate(self.ring(count, half)):
-            at = [*spot, self.rng.randint(*heights)]
+        places = [[*spot, self.rng.randint(*heights)] for spot in self.ring(count, half)]
+        weight = 10 * sum(part["mass"] for part in self.job["part"] if part["body"] == bodies[1])
+        for number, at in enumerate(places):
             row = {"name": f"mount {number} of {tied}", "kind": "mount", "between": between, "at": at}
-            self.job["joint"].append(row | {"stiffness": self.rng.choice([150, 300, 600])})
-        if self.rng.random() < 0.4:
-            x, y, z = self.rng.choice([-220, 220]), self.rng.randint(-100, 100), heights[0] - self.rng.randint(120, 200)
-            row = {"name": f"link of {tied}", "kind": "link", "between": between, "at": [x, y, z]}
-            self.job["joint"].append(row | {"to": [x + self.rng.choice([-180, 180]), y, z], "stiffness": 300})
+            self.job["joint"].append(row | {"stiffness": round(weight / count * self.rng.choice([0.3, 0.6, 1.0]))})
+        if count > 1 and self.rng.random() < 0.4:
+            along = atan2(places[1][1] - places[0][1], places[1][0] - places[0][0])
+            off, z = self.rng.choice([-1, 1]) * self.rng.randint(220, 300), heights[0] - self.rng.randint(150, 220)
+            middle = [(first + second) / 2 for first, second in zip(places[0], places[1], strict=True)]
+            x, y = round(middle[0] - off * sin(along)), round(middle[1] + off * cos(along))
+            far = [round(x - 0.7 * off * sin(along)), round(y + 0.7 * off * cos(along)), z]
+            row = {"name": f"link of {tied}", "kind": "link", "between": between, "at": [x, y, z], "to": far}
+            self.job["joint"].append(row | {"stiffness": 300})
 
     def done(self) -> Job:
         """Return the job: all stands in place in its first stage."""
@@ -121,7 +130,7 @@ def unequal_heights(rng: Random) -> Job:
         make.stand("unit", spot, rng.choice([180, 250, 400, 600]), rng.choice([0, 0, 0.5, 1]))
     if rng.random() < 0.4:
         make.body("cradle", [rng.randint(30, 80)], (100, 100), (200, 300))
-        make.mounts(("cradle", "unit"), rng.choice([2, 3]), (300, 300), (250, 500))
+        make.mounts(("unit", "cradle"), rng.choice([2, 3]), (300, 300), (250, 500))
         for spot in make.ring(rng.choice([1, 2, 3]), (350, 350)):
             make.stand("cradle", spot, 180, rng.choice([0, 0.5]))
     return make.done()
@@ -138,7 +147,7 @@ def lift_with_heavy_end(rng: Random) -> Job:
     for part, x in zip(make.job["part"], (rng.randint(-1700, -900), rng.randint(-3200, -1500)), strict=True):
         part["at"][0] = x
     make.body("powertrain", [rng.randint(80, 250), rng.randint(60, 200)], (150, 120), (400, 650))
-    make.mounts(("powertrain", "shell"), rng.choice([2, 3, 3, 4]), (260, 400), (420, 560))
+    make.mounts(("shell", "powertrain"), rng.choice([2, 3, 3, 4]), (260, 400), (420, 560))
     front, rear = rng.randint(-1300, -600), rng.randint(-2300, -1700)
     for number, (x, y) in enumerate([(front, 700), (front, -700), (rear, 680), (rear, -680)]):
         at = [x + rng.randint(-60, 60), y, rng.randint(170, 230)]
