@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field, fields
 from math import radians
+from types import MappingProxyType
 
 from loadplan.units import Kind
 
@@ -27,6 +28,12 @@ class LimitText:
     words: str
     asks: str
     source: str
+
+
+TOP_FRICTION = MappingProxyType({"timber": 0.3, "rubber": 0.5, "steel": 0.3, "oily steel": 0.05})
+"""Friction of a saddle by what is on its top: wood on metal 0.3, oily steel on steel 0.05 and steel on steel well below
+the dry 0.6 that nobody can count on in a workshop (OpenStax University Physics 1, section 6.2, table 6.1); rubber:
+common practice, no source."""
 
 
 def _limit(default: float, told: LimitText) -> float:
@@ -99,6 +106,15 @@ class Limits:
             words="pull on a bar",
             asks="The same in steps with bar = true.",
             source="a pull with the feet braced; common practice, no source",
+        ),
+    )
+    laid_on: float = _limit(
+        225.0,
+        LimitText(
+            Kind.FORCE,
+            words="weight laid on a corner",
+            asks="Stop where less weight than this, laid on at any corner, tips it; caution below twice.",
+            source="a person who leans on it; common practice, no source",
         ),
     )
     uneven: float = _limit(

@@ -1,5 +1,8 @@
 """The stages: what is on, done up and in place after each step of the job."""
 
+from collections.abc import Mapping
+from dataclasses import replace
+
 from loadplan.model.job import Job, Stage, State, Support
 from loadplan.model.transition import StageProgress, after_stage, before_first_stage, gone_bodies
 from loadplan.model.vehicle import Joint
@@ -17,11 +20,13 @@ def states(job: Job) -> tuple[State, ...]:
     progress = _start(job)
     lowered: float | None = None
     locked = False
+    heights: dict[str, float] = {}
     told: list[State] = []
     for index, stage in enumerate(job.stages):
-        progress = after_stage(progress, stage, job.vehicle, job.bodies)
+        before, progress = progress, after_stage(progress, stage, job.vehicle, job.bodies)
         lowered = _latest(lowered, stage)
         locked = locked if stage.lift_locked is None else stage.lift_locked
+        heights |= {each.support: each.height for each in stage.set_anew}
         bodies = tuple(name for name in job.bodies if name not in progress.gone)
         joints = [joint for joint in job.vehicle.joints if set(joint.between) <= set(bodies)]
         told.append(
@@ -33,9 +38,14 @@ def states(job: Job) -> tuple[State, ...]:
                 may_be_on=tuple(name for name in stage.off if stage.any_order),
                 done_up=tuple(joint for joint in joints if joint.name not in progress.undone),
                 undone=tuple(joint for joint in joints if joint.name in progress.undone),
-                supports=_in_place(job, progress.standing),
+                supports=_in_place(job, progress.standing, heights),
                 lowered=lowered,
                 lift_locked=locked,
+                gone_with_parts=tuple(
+                    joint
+                    for joint in joints
+                    if joint.part in stage.off and joint.name not in before.undone and joint.name not in stage.undone
+                ),
             )
         )
     return tuple(told)
@@ -134,8 +144,13 @@ def _latest(lowered: float | None, stage: Stage) -> float | None:
     return stage.raised if stage.raised is not None else lowered
 
 
-def _in_place(job: Job, standing: frozenset[str]) -> tuple[Support, ...]:
-    supports = tuple(support for support in job.supports if support.name in standing)
+def _in_place(job: Job, standing: frozenset[str], heights: Mapping[str, float]) -> tuple[Support, ...]:
+    """Return what stands, at the saddle heights that were set last, then the arms of the lift."""
+    supports = tuple(
+        replace(support, height=heights.get(support.name, support.height))
+        for support in job.supports
+        if support.name in standing
+    )
     if job.lift and job.lift.lift.name in standing:
         return supports + job.lift.arms
     return supports

@@ -18,8 +18,8 @@ from tests.tracked import shipped
 
 DEMO = shipped_folder("demo")
 HOLDS = DEMO / "us-units.toml"
-STOPS = DEMO / "front-unit-rocking.toml"
-CAUTIONS = DEMO / "five-stands-and-jack.toml"
+STOPS = DEMO / "rocking-on-two-stands.toml"
+CAUTIONS = DEMO / "drive-unit-on-oil.toml"
 HEAVY = {"numpy", "scipy", "matplotlib", "shapely", "pydantic", "rich"}
 
 

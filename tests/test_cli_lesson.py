@@ -10,7 +10,7 @@ from loadplan import cli
 from loadplan.files import shipped_folder
 from loadplan.report.lesson.lesson_plan import Lesson
 
-ROCKING = shipped_folder("demo") / "front-unit-rocking.toml"
+ROCKING = shipped_folder("demo") / "rocking-on-two-stands.toml"
 
 
 def ran(monkeypatch: pytest.MonkeyPatch, *arguments: str | Path) -> int:
@@ -37,7 +37,7 @@ def test_without_a_job_it_is_the_demos_front_unit(
     titles: list[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert ran(monkeypatch, "-o", tmp_path / "set") == 0
-    assert titles == ["Rear cylinder head gasket: front unit out from below"]
+    assert titles == ["Rear crankshaft seal and oil pump: front unit out from below"]
     assert capsys.readouterr().out.split() == [str(tmp_path / "set" / name) for name in ("lesson.pdf", "run-sheet.txt")]
 
 

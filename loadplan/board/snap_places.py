@@ -1,6 +1,5 @@
 """Where a stand goes that somebody moves with a finger: onto one of the vehicle's points, or free under an assembly."""
 
-from dataclasses import replace
 from math import hypot
 
 from shapely.geometry import Point as Spot
@@ -55,9 +54,9 @@ def borne(job: Job, support: Support, to: Bearing) -> Support:
     match to:
         case Under(name):
             point = next(each for each in job.vehicle.points if each.name == name)
-            return replace(support, body=point.body, at=point.at, point=point.name, limit=point.limit, say=point.say)
+            return support.under(point, job.vehicle)
         case Free(body, at):
-            return replace(support, body=body, at=at, point="", limit=None, say="")
+            return support.under(Point("", body, at, None, ""), job.vehicle)
 
 
 def body_under(job: Job, state: State, support: Support, at: PlanPoint) -> str:
@@ -93,10 +92,14 @@ def free_points(job: Job, state: State, support: Support) -> tuple[Point, ...]:
         support: The stand.
 
     Returns:
-        Points of bodies that are there, where no other stand is, in the vehicle's order.
+        Points of bodies and parts that are there, where no other stand is, in the vehicle's order.
     """
     taken = {each.at for each in state.supports if each.name != support.name}
-    return tuple(point for point in job.vehicle.points if point.body in state.bodies and point.at not in taken)
+    return tuple(
+        point
+        for point in job.vehicle.points
+        if point.body in state.bodies and point.at not in taken and (not point.part or point.part in state.on)
+    )
 
 
 def _points(job: Job, state: State, support: Support) -> tuple[Point, ...]:

@@ -17,7 +17,7 @@ from loadplan.report.pictures.title_block import reason
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.findings import told
 from loadplan.report.words.number_format import write, write_beside
-from loadplan.report.words.stage_tables import from_chalk, wholes
+from loadplan.report.words.stage_tables import UNDER_AIR, from_chalk, wholes
 from loadplan.report.words.tipping_direction import past_or_short_parts
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict, verdict_word
 
@@ -292,7 +292,8 @@ def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[s
     verdict = max((each.verdict for each in about if each.verdict > Verdict.NOTE), default=Verdict.HOLDS).words
     if load is None:
         unknown: dict[str, Plain] = {"load_is_nothing": False, "most_is_nothing": False}
-        return {"load": "", "most": "", **unknown, "share": "", "bar": 0.0, "verdict": verdict}
+        told = "" if stage.state.bears(support) else f"carries {UNDER_AIR}"
+        return {"load": told, "most": "", **unknown, "share": "", "bar": 0.0, "verdict": verdict}
     rating = support.equipment.rating_of_one
     share = load.at_most / rating
     limit = 1.0

@@ -5,6 +5,7 @@ from typing import assert_never
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import steady
 from loadplan.checks.phrases import low_side, names, several, turning_about
+from loadplan.checks.worst_way import worst_way
 from loadplan.model.answer import Balanced, GroupAnswer, Loose, Mode, Motion, Tips
 from loadplan.model.vehicle import JointKind
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
@@ -59,7 +60,7 @@ def _stands(group: GroupAnswer) -> Sentence:
 
 
 def _may_tip(case: Case, group: GroupAnswer) -> Sentence:
-    nearest = group.modes[0] if group.modes else None
+    nearest = worst_way(group)
     moving = names(nearest.bodies if nearest else group.bodies)
     way = f", {turning_about(nearest.about)}," if nearest else ""
     side = _side(nearest.motions) if nearest else ""
@@ -93,7 +94,7 @@ def _rocks(case: Case, group: GroupAnswer, proof: Loose) -> Sentence:
 
 def _held_by(case: Case, moving: tuple[str, ...]) -> list[str]:
     """Return the supports and mounts that hold what moves."""
-    supports = [each.name for each in case.state.supports if each.body in moving or each.on in moving]
+    supports = [each.name for each in case.state.bearing if each.body in moving or each.on in moving]
     mounts = [joint for joint in case.state.done_up if joint.kind is JointKind.MOUNT]
     return supports + [joint.name for joint in mounts if set(joint.between) & set(moving)]
 

@@ -3,10 +3,13 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 from loadplan.checks import (
     alignment,
     balance,
+    basis,
+    bearing,
     clearance,
     count,
     drop,
@@ -15,12 +18,15 @@ from loadplan.checks import (
     idle_support,
     inspection,
     jack_holding,
+    laid_on,
     level,
     lift,
     lift_lock,
     lost_support,
     margin,
+    mount,
     overlap,
+    part,
     point,
     pull,
     push,
@@ -34,7 +40,8 @@ from loadplan.checks import (
     wheels,
 )
 from loadplan.checks.case import Case, Told
-from loadplan.model.verdict import CheckName, Finding, NotChecked
+from loadplan.checks.past_limit import PastLimit, past_limit
+from loadplan.model.verdict import CheckName, Finding, NotChecked, Verdict
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,13 +70,38 @@ class Check:
 
 CHECKS: tuple[Check, ...] = (
     Check(
+        name=CheckName.BEARING,
+        look=bearing.check,
+        follows_finger=True,
+        of_a_stand=True,
+        quiet_for_planning=True,
+        way_out="Points that stay when parts come off, and lie under their assembly, would bear.",
+    ),
+    Check(
         name=CheckName.BALANCE,
         look=balance.check,
         follows_finger=True,
         quiet_for_planning=True,
         way_out="Points further out, or one more stand, hold it; weighing what is guessed helps, too.",
     ),
-    Check(name=CheckName.MARGIN, look=margin.check, follows_finger=True, quiet_for_planning=True),
+    Check(
+        name=CheckName.SWAY,
+        look=sway.check,
+        follows_finger=True,
+        way_out="Stiffer or lower stands, or stands further apart, would hold it up.",
+    ),
+    Check(
+        name=CheckName.GRIP,
+        look=grip.check,
+        follows_finger=True,
+        of_a_stand=True,
+        way_out="Saddles with a higher friction, rubber or timber on them, would hold.",
+    ),
+    Check(name=CheckName.UNDOING, look=undoing.check),
+    Check(name=CheckName.DROP, look=drop.check),
+    Check(name=CheckName.SET_DOWN, look=set_down.check),
+    Check(name=CheckName.LIFT, look=lift.check, way_out="The vehicle on the lift has to be put right first."),
+    Check(name=CheckName.UNLOADING, look=unloading.check),
     Check(
         name=CheckName.RATING,
         look=rating.check,
@@ -86,6 +118,16 @@ CHECKS: tuple[Check, ...] = (
         quiet_for_planning=True,
         way_out="More stands share the load; a point with a higher limit in the maker's manual would do.",
     ),
+    Check(name=CheckName.JACK_HOLDING, look=jack_holding.check, of_a_stand=True),
+    Check(
+        name=CheckName.LAID_ON,
+        look=laid_on.check,
+        way_out="Points further out, or one more stand under the end that overhangs, hold more.",
+    ),
+    Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True),
+    Check(name=CheckName.PULL, look=pull.check),
+    Check(name=CheckName.MARGIN, look=margin.check, follows_finger=True, quiet_for_planning=True),
+    Check(name=CheckName.BASIS, look=basis.check),
     Check(
         name=CheckName.IDLE_SUPPORT,
         look=idle_support.check,
@@ -95,9 +137,11 @@ CHECKS: tuple[Check, ...] = (
         quiet_for_planning=True,
     ),
     Check(name=CheckName.LOST_SUPPORT, look=lost_support.check),
-    Check(name=CheckName.JACK_HOLDING, look=jack_holding.check, of_a_stand=True),
-    Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True),
-    Check(name=CheckName.PULL, look=pull.check),
+    Check(
+        name=CheckName.MOUNT,
+        look=mount.check,
+        way_out="One more stand near the mount, or one that may carry more, would do.",
+    ),
     Check(name=CheckName.SNAG, look=snag.check),
     Check(
         name=CheckName.LEVEL,
@@ -127,33 +171,18 @@ CHECKS: tuple[Check, ...] = (
         quiet_for_planning=True,
         way_out="Smaller bases, or points further apart, would fit.",
     ),
-    Check(name=CheckName.LIFT, look=lift.check, way_out="The vehicle on the lift has to be put right first."),
     Check(name=CheckName.LIFT_LOCK, look=lift_lock.check),
-    Check(name=CheckName.SET_DOWN, look=set_down.check),
-    Check(name=CheckName.UNDOING, look=undoing.check),
-    Check(name=CheckName.DROP, look=drop.check),
-    Check(name=CheckName.UNLOADING, look=unloading.check, of_a_stand=True),
+    Check(name=CheckName.PART, look=part.check),
     Check(name=CheckName.TIMBER, look=timber.check, of_a_stand=True),
     Check(name=CheckName.CLEARANCE, look=clearance.check),
-    Check(
-        name=CheckName.SWAY,
-        look=sway.check,
-        follows_finger=True,
-        way_out="Stiffer or lower stands, or stands further apart, would hold it up.",
-    ),
-    Check(
-        name=CheckName.GRIP,
-        look=grip.check,
-        follows_finger=True,
-        of_a_stand=True,
-        way_out="Saddles with a higher friction, rubber or timber on them, would hold.",
-    ),
     Check(name=CheckName.WHEELS, look=wheels.check, of_a_stand=True),
 )
-"""Every check, in the order in which they are told."""
+"""Every check, in the order in which they are told: what hurts first is told first."""
 
 CHECK_OF = MappingProxyType({each.name: each for each in CHECKS})
 """Each check by its name."""
+
+_RANKS = MappingProxyType({each.name: place for place, each in enumerate(CHECKS)})
 
 AT_A_GLANCE = tuple(each for each in CHECKS if each.follows_finger)
 """Checks that need no more than a glance at the loads."""
@@ -167,9 +196,45 @@ def judge(case: Case, checks: tuple[Check, ...] = CHECKS) -> tuple[tuple[Finding
         checks: Which; all of them if not said.
 
     Returns:
-        Findings in the order of the checks, also those that hold; and what could not be checked, each sentence once.
+        Findings in the order of the checks, also those that hold, within a check stops and cautions first and the worst
+        of them foremost; and what could not be checked, each sentence once.
     """
-    told = [each for check in checks for each in check.look(case)]
+    told = [each for check in checks for each in _worst_first(case, check.look(case))]
     findings = tuple(each for each in told if isinstance(each, Finding))
     unchecked = dict.fromkeys(each for each in told if isinstance(each, NotChecked))
     return findings, tuple(unchecked)
+
+
+class ToldPlace(NamedTuple):
+    """What orders findings: verdict, check, how far past its limit, stage; the least is told first."""
+
+    verdict: int
+    check: int
+    past: tuple[bool, float]
+    stage: int
+
+
+def told_place(verdict: Verdict, check: CheckName, past: PastLimit, stage: int) -> ToldPlace:
+    """Say where a finding is told: stops first, then what hurts first, then the worst, then by stage.
+
+    Args:
+        verdict: Its verdict.
+        check: Its check.
+        past: How far it is past its limit.
+        stage: Number of its first stage.
+
+    Returns:
+        Its place.
+    """
+    return ToldPlace(-verdict, _RANKS[check], (not past.falls, -past.times), stage)
+
+
+def _worst_first(case: Case, told: list[Told]) -> list[Told]:
+    """Return what a check told, its stops and cautions first, worst foremost; what is no trouble keeps its order."""
+
+    def badness(each: Told) -> tuple[int, PastLimit]:
+        if isinstance(each, NotChecked) or each.verdict <= Verdict.NOTE:
+            return 0, PastLimit(falls=False, times=0.0)
+        return int(each.verdict), past_limit(case.statics, each)
+
+    return sorted(told, key=badness, reverse=True)

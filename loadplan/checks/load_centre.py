@@ -100,4 +100,5 @@ def _moved(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Finding
 def _props(case: Case, use: LiftUse, support: Support) -> bool:
     """Return whether a support stands on the floor under what the lift holds."""
     whole = {use.body, *case.answer(use.body).rigid_with}
-    return support.body in whole and not support.on and support.equipment.kind is not EquipmentKind.HOIST
+    on_floor = not support.on and support.equipment.kind is not EquipmentKind.HOIST
+    return support.body in whole and on_floor and case.state.bears(support)

@@ -3,6 +3,7 @@
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import steady
 from loadplan.checks.phrases import angle, length, low_side, turning_about
+from loadplan.checks.worst_way import least_tilt_way, worst_way
 from loadplan.model.answer import BodyAnswer
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
@@ -39,12 +40,8 @@ def _finding(case: Case, body: BodyAnswer) -> Finding:
 def _says(case: Case, body: BodyAnswer) -> Sentence:
     """Return how far a body is from going over, which way, what is asked for, and what would help."""
     group, limits = case.group(body.name), case.job.limits
-    those = [
-        (dict(mode.margins)[body.name], place)
-        for place, mode in enumerate(group.modes)
-        if body.name in dict(mode.margins)
-    ]
-    mode = group.modes[min(those)[1]] if those else None
+    by_angle = body.worst_margin is not None and body.worst_margin >= limits.margin
+    mode = least_tilt_way(group, body.name) if by_angle else worst_way(group, body.name)
     motion = dict(mode.motions).get(body.name) if mode else None
     side = low_side(motion) if motion else ""
     way = f", {turning_about(mode.about)}" if mode else ""

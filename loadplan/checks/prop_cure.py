@@ -62,7 +62,8 @@ def _beyond(case: Case, pads: Pads, end: str) -> list[Point]:
     """Return the free points of the body on the lift beyond its pads, the furthest out first, then the most central."""
     body = case.job.lift.body if case.job.lift else ""
     taken = {each.at for each in case.state.supports}
-    free = [each for each in case.job.vehicle.points if each.body == body and each.at not in taken]
+    points = [each for each in case.job.vehicle.points if not each.part or each.part in case.state.on]
+    free = [each for each in points if each.body == body and each.at not in taken]
     out = [(pads.rear - each.at[0] if end == "rear" else each.at[0] - pads.front, each) for each in free]
     outside = [(by, each) for by, each in out if by > 0]
     return [each for _, each in sorted(outside, key=lambda pair: (-pair[0], abs(pair[1].at[1])))]

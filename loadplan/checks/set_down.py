@@ -123,13 +123,13 @@ def _too_far(case: Case, down: SetDownAnswer) -> Verdict:
 
 def _emptied(case: Case, down: SetDownAnswer, left: float) -> list[str]:
     """Return the arms that carry less than a share of what they carried just before first touch, emptiest first."""
-    shares = {arm.name: _left(case, down, arm, down.lowered) for arm in case.arms}
+    shares = {arm.name: _left(case, down, arm, down.lowered) for arm in _bearing_arms(case)}
     return sorted((name for name, kept in shares.items() if kept < left), key=shares.__getitem__)
 
 
 def _let_go(case: Case, down: SetDownAnswer) -> bool:
     """Return whether an arm that has lost its share carries nothing at all."""
-    those = [arm for arm in case.arms if _left(case, down, arm, down.lowered) < ARM_LEFT]
+    those = [arm for arm in _bearing_arms(case) if _left(case, down, arm, down.lowered) < ARM_LEFT]
     return any(case.is_nothing(down.lowering.at(arm.name, down.lowered), arm.body) for arm in those)
 
 
@@ -178,7 +178,7 @@ def _off_its_pads(case: Case, down: SetDownAnswer) -> Sentence:
 
 def _first_pad(case: Case, down: SetDownAnswer) -> str:
     level = down.lowered if down.end is None else down.end
-    return min(case.arms, key=lambda arm: _left(case, down, arm, level)).name
+    return min(_bearing_arms(case), key=lambda arm: _left(case, down, arm, level)).name
 
 
 def _guessed(case: Case) -> Sentence:
@@ -193,6 +193,11 @@ def _drops(down: SetDownAnswer) -> Sentence:
     if down.drop is None:
         return (f", and {several(down.bodies, 'it does', 'they do')} not stand on them alone.",)
     return (f", and {several(down.bodies, 'it drops', 'they drop')} by ", length(down.drop), " when unbolted.")
+
+
+def _bearing_arms(case: Case) -> tuple[Support, ...]:
+    """Return the arms with something above them: the others carry nothing at any level."""
+    return tuple(arm for arm in case.arms if case.state.bears(arm))
 
 
 def _between_locks(case: Case, down: SetDownAnswer) -> bool:

@@ -6,7 +6,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import force
 from loadplan.checks.resetting import reset_words
 from loadplan.model.step_change import Unloading
-from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.statics.levelling import Reset
 
 LEFT = 100.0
@@ -26,9 +26,19 @@ def check(case: Case) -> list[Told]:
         case: The stage.
 
     Returns:
-        One finding a support whose load is known.
+        One finding a support whose load is known; the others are not checked.
     """
-    return [_finding(case, each, each.load) for each in case.statics.change.unloadings if each.load is not None]
+    return [
+        _unknown(case, each.support) if each.load is None else _finding(case, each, each.load)
+        for each in case.statics.change.unloadings
+    ]
+
+
+def _unknown(case: Case, support: str) -> NotChecked:
+    why = "what it bears is not in balance, or cannot be computed"
+    return NotChecked((
+        f"{case.state.name}: what {support} still carries when it is taken away is not checked: {why}.",
+    ))
 
 
 def _finding(case: Case, unloading: Unloading, load: float) -> Finding:

@@ -29,6 +29,7 @@ def assumptions(file: JobFile, today: date) -> tuple[str, ...]:
         *_tolerances(file),
         *_stiffnesses(file),
         *_locks(file),
+        *_points_on_no_part(file),
         *_never_placed(file),
         *_date(file, today),
     )
@@ -101,7 +102,7 @@ def _soft(file: JobFile) -> Iterator[tuple[float, str]]:
         yield STIFFNESSES[EquipmentKind.ARM], f"arms of {lift.name}"
     for joint in file.vehicle.joints.tables:
         tied = set(joint.between) <= set(file.bodies_in_use)
-        if tied and joint.kind is JointKind.MOUNT and joint.stiffness is None:
+        if tied and joint.kind is not JointKind.BOLTED and joint.stiffness is None:
             yield MOUNT_STIFFNESS, joint.name
 
 
@@ -109,6 +110,18 @@ def _locks(file: JobFile) -> Iterator[str]:
     """Yield that the lift is taken to have locks."""
     if file.shows_locks and file.lift:
         yield f"Whether {file.lift.use} has locks is not said: it is taken to have them, since a step sets it on them."
+
+
+def _points_on_no_part(file: JobFile) -> Iterator[str]:
+    """Yield places in use on assemblies that parts come off, where nobody says on which part they are."""
+    off = {name for stage in file.stages.tables for name in stage.off}
+    losing = {part.body for part in file.vehicle.parts.tables if part.name in off}
+    used = {support.under for support in file.supports.tables} | set(file.lift.pads if file.lift else ())
+    points = [each for each in file.vehicle.points.tables if each.name in used and each.part is None]
+    unsaid = [each.name for each in points if each.body in losing and each.body in file.bodies_in_use]
+    if unsaid:
+        they, them = ("These places are", "them") if len(unsaid) > 1 else ("This place is", "it")
+        yield f"{they} taken to stay while parts come off, as no part is said for {them}: {'; '.join(unsaid)}."
 
 
 def _never_placed(file: JobFile) -> Iterator[str]:

@@ -8,7 +8,7 @@ from typing import Any
 from loadplan.files.rule import Rule, RuleError
 from loadplan.files.rules import AmountRule, Day, ListOf, Number, Words
 from loadplan.model.vehicle import Place, PlanPoint
-from loadplan.units import Kind, System, to_si
+from loadplan.units import Kind, QuantityError, System, to_si
 
 MOST_TAGS = 1000
 """Most tags with a date of their own."""
@@ -186,6 +186,45 @@ class Axis(Rule):
     def schema(self) -> dict[str, Any]:
         """Return three numbers."""
         return {"type": "array", "items": {"type": "number"}, "minItems": 3, "maxItems": 3}
+
+
+@dataclass(frozen=True, slots=True)
+class ByName(Rule):
+    """A table with one value for each name.
+
+    Attributes:
+        item: Rule of each value.
+        most: Most names.
+        what: Plural of what the values are.
+    """
+
+    item: Rule
+    most: int
+    what: str
+
+    def wants(self, system: System) -> str:
+        """Return an example, and what each value is."""
+        return f"a table of {self.what} by name such as {{ G = 412 }}, each {self.item.wants(system)}"
+
+    def read(self, value: object, system: System) -> tuple[tuple[str, Any], ...]:
+        """Return (name, value) of each; an error names it.
+
+        Raises:
+            RuleError: If it breaks the rule.
+        """
+        if not isinstance(value, dict) or not 0 < len(value) <= self.most:
+            raise self.refuse(value, system)
+        return tuple((Words().read(name, system), self._read_item(name, each, system)) for name, each in value.items())
+
+    def schema(self) -> dict[str, Any]:
+        """Return an object of such values."""
+        return {"type": "object", "additionalProperties": self.item.schema(), "minProperties": 1}
+
+    def _read_item(self, name: str, value: object, system: System) -> object:
+        try:
+            return self.item.read(value, system)
+        except (RuleError, QuantityError) as error:
+            raise RuleError(f"{name} {error}") from None
 
 
 class Inspections(Rule):

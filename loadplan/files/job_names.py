@@ -126,6 +126,8 @@ def _check_stage(file: JobFile, row: TableRow[StageTable]) -> None:
     ):
         for name in getattr(stage, key):
             look_up(source, (label, key), name, known, what)
+    for name, _ in stage.set_:
+        look_up(source, (label, "set"), name, file.supports.names, "support")
     if stage.pull:
         look_up(source, (label, "pull.body"), stage.pull.body, file.vehicle.bodies.names, "body")
     _check_lift_words(file, row)

@@ -6,7 +6,7 @@ from datetime import date
 from loadplan.files.job_file import JobFile
 from loadplan.files.job_shape import LiftUseTable, PullTable, StackTable, StageTable, SupportTable
 from loadplan.limits import Limits
-from loadplan.model.job import Job, LiftUse, Pull, Stack, Stage, Support
+from loadplan.model.job import Job, LiftUse, Pull, SetAnew, Stack, Stage, Support
 from loadplan.model.shop import Equipment, EquipmentKind, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Point, Vehicle
 from loadplan.units import System
@@ -40,6 +40,7 @@ def job_noun(file: JobFile, vehicle: Vehicle, shop: Shop, assumed: tuple[str, ..
         stages=tuple(_stage(table) for table in file.stages.tables),
         us_units=file.source.system is System.US,
         assumed=assumed,
+        friction_said="friction" in written,
     )
 
 
@@ -95,13 +96,8 @@ def _arm_support(pad: Point, arm: Equipment) -> Support:
         point=pad.name,
         limit=pad.limit,
         say=pad.say,
-        height=None,
-        shim=None,
-        friction=None,
-        standby=False,
-        on="",
-        piece="",
         keep=True,
+        part=pad.part,
     )
 
 
@@ -114,9 +110,6 @@ def _support(table: SupportTable, vehicle: Vehicle, shop: Shop) -> Support:
         tag=table.tag or "",
         body=point.body,
         at=point.at,
-        point=point.name,
-        limit=point.limit,
-        say=point.say,
         height=table.height,
         shim=_stack(table.shim),
         friction=table.friction,
@@ -124,7 +117,7 @@ def _support(table: SupportTable, vehicle: Vehicle, shop: Shop) -> Support:
         on=table.on or "",
         piece=table.piece or "",
         keep=table.keep,
-    )
+    ).under(point, vehicle)
 
 
 def _bearing(table: SupportTable, vehicle: Vehicle) -> Point:
@@ -163,6 +156,8 @@ def _stage(table: StageTable) -> Stage:
         raised=table.raised,
         lift_locked=table.lift_locked,
         confirm=table.confirm,
+        set_anew=tuple(SetAnew(name, height) for name, height in table.set_),
+        undone_in_order=table.undone_in_order,
     )
 
 

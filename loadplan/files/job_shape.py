@@ -5,7 +5,7 @@ from dataclasses import fields
 from types import MappingProxyType
 from typing import Annotated, Any
 
-from pydantic import create_model
+from pydantic import Field, create_model
 
 from loadplan.files.names import repeated
 from loadplan.files.shape import Shape
@@ -23,6 +23,7 @@ from loadplan.files.values import (
     Name,
     Names,
     Push,
+    SetHeights,
     Share,
     Size,
     Slope,
@@ -177,17 +178,22 @@ class StageTable(Shape):
     raised: UpTo | None = None
     lift_locked: YesNo | None = None
     confirm: Boxes = ()
+    set_: SetHeights = Field(default=(), alias="set")
+    undone_in_order: YesNo = False
 
     def complaints(self) -> Iterator[tuple[str, str]]:
-        """Yield names in opposite lists or listed twice, and a lift that goes both ways."""
+        """Yield names in opposite lists or listed twice, a lift that goes both ways, and an order of fewer than two."""
         if self.lowered is not None and self.raised is not None:
             yield "raised", "must not stand beside lowered: write the one that is done"
         for one, other in (("in_place", "cleared"), ("undone", "done_up"), ("off", "on")):
             both = set(getattr(self, one)) & set(getattr(self, other))
             for name in sorted(both):
                 yield other, f'must not name "{name}", which {one} of the same stage names too'
-        for key in ("in_place", "cleared", "undone", "done_up", "off", "on"):
-            for name in repeated(getattr(self, key)):
-                yield key, f'names "{name}" twice'
+        lists = {key: getattr(self, key) for key in ("in_place", "cleared", "undone", "done_up", "off", "on")}
+        yield from ((key, f'names "{name}" twice') for key, those in lists.items() for name in repeated(those))
+        for name in sorted({name for name, _ in self.set_} & set(self.cleared)):
+            yield "set", f'must not name "{name}", which cleared of the same stage names too'
+        if self.undone_in_order and len(self.undone) < 2:
+            yield "undone_in_order", "says nothing: undone of the same stage names fewer than two"
         if self.pull:
             yield from self.pull.complaints()

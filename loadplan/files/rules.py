@@ -116,6 +116,35 @@ class Choice(Rule):
 
 
 @dataclass(frozen=True, slots=True)
+class OneOf(Rule):
+    """One of a few words, kept as it is.
+
+    Attributes:
+        words: The words.
+    """
+
+    words: tuple[str, ...]
+
+    def wants(self, system: System) -> str:  # noqa: ARG002 - the same in both systems
+        """Return the words."""
+        return choice(list(self.words))
+
+    def read(self, value: object, system: System) -> str:
+        """Return the word.
+
+        Raises:
+            RuleError: If it is none of them.
+        """
+        if isinstance(value, str) and value in self.words:
+            return value
+        raise RuleError(f"{self.refuse(value, system)}{nearest(value, list(self.words))}")
+
+    def schema(self) -> dict[str, Any]:
+        """Return the words."""
+        return {"enum": list(self.words)}
+
+
+@dataclass(frozen=True, slots=True)
 class Flag(Rule):
     """Yes or no."""
 

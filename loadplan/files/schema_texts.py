@@ -9,7 +9,10 @@ from loadplan.limits import Limits, limit_text
 from loadplan.units import Kind, System, bare_unit, from_si
 
 _NAME = "What the other tables and the reports call it; each of a kind needs its own."
-_FRICTION = "How well the saddle holds sideways, as a number: timber or rubber 0.3, bare steel 0.15."
+_FRICTION = "How well the saddle holds sideways, as a number. Left out: by top, else as the job's limits say."
+_OUTLINE = "Corners as seen from above, x in front of the axle line, y left of the centre line."
+_BOTTOM = "Lowest height z over the floor, the vehicle at ride height."
+_TOP = "Greatest height z over the floor, the vehicle at ride height."
 _KNOWN = "How good the figures are. Left out: as the file says, else a guess."
 
 
@@ -54,9 +57,9 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
     },
     "BodyTable": {
         "name": _NAME,
-        "outline": "Corners as seen from above, x in front of the axle line, y left of the centre line.",
-        "bottom": "Lowest height z over the floor, the vehicle at ride height.",
-        "top": "Greatest height z over the floor, the vehicle at ride height.",
+        "outline": _OUTLINE,
+        "bottom": _BOTTOM,
+        "top": _TOP,
         "weighed": "What scales said of it with all its parts on; stands in for the sum of its parts.",
         "known": _KNOWN,
     },
@@ -76,13 +79,19 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "at_pm": "Plus or minus on the place: one length, or three. Left out, by known: 10, 25 or 40 mm.",
         "after": "Parts that must be off before it comes off.",
         "known": _KNOWN,
+        "outline": f"{_OUTLINE} Then it is drawn by itself, and gone when it is off.",
+        "bottom": _BOTTOM,
+        "top": _TOP,
     },
     "JointTable": {
         "name": _NAME,
-        "kind": "bolted: one rigid whole while it is done up. mount: one vertical spring at one place.",
+        "kind": "bolted: one rigid whole. mount: a spring up and down. link: a rod, that holds along itself.",
         "between": "The two assemblies that it ties.",
-        "at": "Its place [x, y, z]; bolts may have a list of places.",
-        "stiffness": "Of a mount, up and down. Left out: 300 N/mm.",
+        "at": "Its place [x, y, z]; bolts may have a list of places; of a link its end on the first assembly.",
+        "to": "End of a link on the second assembly [x, y, z].",
+        "stiffness": "Of a mount or link, up and down. Left out: 300 N/mm.",
+        "limit": "Force that a mount or link may carry up or down. Left out: not checked.",
+        "part": "Part that it goes with: it is undone while that part is off.",
     },
     "PointTable": {
         "name": _NAME,
@@ -90,6 +99,7 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "at": "Where [x, y, z].",
         "limit": "Force that the place may take. Left out: not checked, and said so.",
         "say": "What is printed beside it: where exactly the saddle goes.",
+        "part": "Part that it is on: gone while that part is off. Left out: it is taken to stay, and said so.",
     },
     "EquipmentTable": {
         "name": _NAME,
@@ -101,6 +111,7 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "saddle": "Its contact area, written like base.",
         "stiffness": "Up and down. Left out, by kind: stand 2500, jack and table 1500, hoist 1000 N/mm.",
         "friction": _FRICTION,
+        "top": "What is on its saddle, for its friction: oily steel 0.05, steel or timber 0.3, rubber 0.5.",
         "count": "How many the shop has.",
         "tags": "What is painted on each piece.",
         "out_of_use": "Tags that must not be used.",
@@ -186,8 +197,13 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "raised": "The same with the stands brought up.",
         "lift_locked": "Whether the lift stands on its locks.",
         "confirm": "Boxes to tick, besides the usual ones.",
+        "set": "Saddle heights set anew from this step on, by the letters of stands in place.",
+        "undone_in_order": "true: what is undone comes off one after the other, as listed.",
     },
-    "ReadingsHead": {"title": "What was weighed."},
+    "ReadingsHead": {
+        "title": "What was weighed.",
+        "tape": "Plus or minus on where each place is: how well it was measured.",
+    },
     "ScaleTable": {
         "at": "Where the unit touches [x, y], with z in a tilted set; for a wheel its axle centre.",
         "load": "What the scale reads. Left out: a place that is not weighed.",

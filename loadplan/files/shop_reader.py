@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from loadplan.files.shape import TableRows, read_rows
 from loadplan.files.shop_shape import CircleTable, EquipmentTable, HeightsTable, LiftTable, ShimTable
 from loadplan.files.toml_source import Source
+from loadplan.limits import TOP_FRICTION
 from loadplan.model.shop import (
     Circle,
     Equipment,
@@ -99,7 +100,7 @@ def _equipment(table: EquipmentTable) -> Equipment:
         base=_footprint(table.base),
         saddle=_footprint(table.saddle),
         stiffness=table.stiffness or STIFFNESSES[table.kind],
-        friction=table.friction,
+        friction=TOP_FRICTION[table.top] if table.friction is None and table.top else table.friction,
         count=table.count or len(table.tags) or None,
         tags=table.tags,
         out_of_use=table.out_of_use,

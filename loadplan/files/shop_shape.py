@@ -9,7 +9,7 @@ from pydantic import Field
 from loadplan.files.compound import Inspections
 from loadplan.files.fault_wording import listed, quoted, shown
 from loadplan.files.names import SHOWN, repeated
-from loadplan.files.rules import Choice
+from loadplan.files.rules import Choice, OneOf
 from loadplan.files.shape import Shape
 from loadplan.files.values import (
     TABLE_OR_BARE,
@@ -30,6 +30,7 @@ from loadplan.files.values import (
     YesNo,
     Ys,
 )
+from loadplan.limits import TOP_FRICTION
 from loadplan.model.shop import EquipmentKind, RatedFor
 
 SHOP_SCHEMA = "loadplan-shop-1"
@@ -39,6 +40,7 @@ MOST_SETTINGS = 2000
 
 _KINDS = (EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE, EquipmentKind.HOIST)
 Kind = Annotated[EquipmentKind, Choice(tuple((kind.value, kind) for kind in _KINDS))]
+Top = Annotated[str, OneOf(tuple(TOP_FRICTION))]
 For = Annotated[RatedFor, Choice(tuple((each.value, each) for each in (RatedFor.PAIR, RatedFor.EACH)))]
 
 
@@ -83,6 +85,7 @@ class EquipmentTable(Shape):
     saddle: Footing | None = None
     stiffness: Stiffness | None = None
     friction: Friction | None = None
+    top: Top | None = None
     count: Count | None = None
     tags: Names = ()
     out_of_use: Names = ()

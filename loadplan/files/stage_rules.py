@@ -8,6 +8,7 @@ from loadplan.files.job_shape import StageTable
 from loadplan.files.shape import TableRow
 from loadplan.files.stage_scene import StageScene, scene_of
 from loadplan.files.weighed_bodies import check_weights
+from loadplan.model.shop import EquipmentKind
 from loadplan.model.transition import StageProgress, after_stage, before_first_stage
 from loadplan.model.vehicle import Vehicle
 
@@ -61,6 +62,8 @@ def check_stages(file: JobFile, vehicle: Vehicle) -> tuple[str, ...]:
         _check_pointless(scene, row, progress)
         _check_order(scene, row, step[1])
         _check_placing(scene, row)
+        _check_part_of_joint(scene, row, step[1])
+        _check_set(scene, row, step[1])
         if file.vehicle.whole:
             _check_gone(scene, row, step)
             check_weights(scene, row, scene.part_names - step[1].on)
@@ -109,6 +112,34 @@ def _check_placing(scene: StageScene, row: TableRow[StageTable]) -> None:
     if row.table.pull and row.table.pull.body in scene.left_out:
         told = f"names {shown(row.table.pull.body)}, which bodies leaves out"
         scene.file.source.blame(row.label, "pull.body", told)
+
+
+def _check_part_of_joint(scene: StageScene, row: TableRow[StageTable], after: StageProgress) -> None:
+    """Note joints that are done up while the part that they go with is off."""
+    for name in row.table.done_up:
+        part = scene.part_of.get(name, "")
+        if part in scene.part_names - after.on and part not in scene.idle_names:
+            told = f"names {shown(name)}, but {shown(part)}, which it goes with, is off"
+            scene.file.source.blame(row.label, "done_up", told)
+
+
+def _check_set(scene: StageScene, row: TableRow[StageTable], after: StageProgress) -> None:
+    """Note heights that are set anew at what does not stand there, or has no saddle that is set."""
+    tables = {each.name: each for each in scene.file.supports.tables}
+    for name, _ in row.table.set_:
+        table = tables.get(name)
+        if table is None or name in row.table.cleared:
+            continue
+        equipment = scene.file.shop.equipment.named(table.use)
+        if name not in after.standing:
+            told = f"names {shown(name)}, which is not in place: put it in place in this stage, or before"
+        elif equipment and equipment.kind is EquipmentKind.HOIST:
+            told = f"names {shown(name)}, which is a hoist: it has no saddle height"
+        elif table.standby:
+            told = f"names {shown(name)}, which is a standby: it is brought up to just touch"
+        else:
+            continue
+        scene.file.source.blame(row.label, "set", told)
 
 
 def _check_gone(scene: StageScene, row: TableRow[StageTable], step: Step) -> None:

@@ -18,6 +18,7 @@ class StageScene:
         parts: Each part by its name.
         between: Bodies that each joint ties.
         bodies_of: Bodies that each support, or the lift, bears on or stands on.
+        part_of: Part that each joint goes with, "" where not said.
         idle_names: Parts and joints of bodies left out: naming them has no effect.
     """
 
@@ -27,6 +28,7 @@ class StageScene:
     parts: dict[str, Part]
     between: dict[str, tuple[str, str]]
     bodies_of: dict[str, tuple[str, ...]]
+    part_of: dict[str, str]
     idle_names: frozenset[str]
 
     @property
@@ -95,6 +97,7 @@ def scene_of(file: JobFile, vehicle: Vehicle) -> StageScene:
         parts={part.name: part for part in vehicle.parts},
         between=between,
         bodies_of=_bodies_of(file),
+        part_of={joint.name: joint.part for joint in vehicle.joints},
         idle_names=frozenset(idle_parts | idle_joints),
     )
 

@@ -6,7 +6,7 @@ from typing import Annotated, TypeAlias
 
 from pydantic import Discriminator, Tag
 
-from loadplan.files.compound import Axis, MassSpread, MassSpreadRule, OneOrMore, Sides, Spread
+from loadplan.files.compound import Axis, ByName, MassSpread, MassSpreadRule, OneOrMore, Sides, Spread
 from loadplan.files.rules import AmountRule, Day, Flag, ListOf, Number, WholeNumber, Words
 from loadplan.limits import GRAVITY
 from loadplan.model.vehicle import Place, PlanPoint
@@ -69,6 +69,7 @@ Say: TypeAlias = Annotated[str, Words(longest=300, shortest=0)]
 Names: TypeAlias = Annotated[tuple[str, ...], _NAMES]
 SomeNames: TypeAlias = Annotated[tuple[str, ...], ListOf(_NAME, 1, 1000, "names")]
 Pair: TypeAlias = Annotated[tuple[str, str], ListOf(_NAME, 2, 2, "names")]
+SetHeights: TypeAlias = Annotated[tuple[tuple[str, float], ...], ByName(_SIZE, 100, "saddle heights")]
 Boxes: TypeAlias = Annotated[tuple[str, ...], ListOf(Words(longest=300), 0, 50, "texts")]
 YesNo: TypeAlias = Annotated[bool, Flag()]
 Date: TypeAlias = Annotated[date, _DAY]

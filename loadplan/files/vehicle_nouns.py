@@ -100,6 +100,9 @@ def _part(table: PartTable, file: VehicleFile) -> Part:
         at_pm=_spread(basis) if table.at_pm is None else table.at_pm,
         after=table.after,
         basis=basis,
+        outline=table.outline,
+        bottom=table.bottom,
+        top=table.top,
     )
 
 
@@ -109,17 +112,20 @@ def _spread(basis: Basis) -> Place:
 
 
 def _joint(table: JointTable) -> Joint:
-    """Return a joint; only a mount gives."""
-    mount = table.kind is JointKind.MOUNT
+    """Return a joint; only bolts do not give."""
+    gives = table.kind is not JointKind.BOLTED
     return Joint(
         name=table.name,
         kind=table.kind,
         between=table.between,
         at=table.at,
-        stiffness=(table.stiffness or MOUNT_STIFFNESS) if mount else 0.0,
+        stiffness=(table.stiffness or MOUNT_STIFFNESS) if gives else 0.0,
+        to=table.to,
+        limit=table.limit,
+        part=table.part or "",
     )
 
 
 def _point(table: PointTable) -> Point:
     """Return a point as the noun."""
-    return Point(name=table.name, body=table.body, at=table.at, limit=table.limit, say=table.say)
+    return Point(name=table.name, body=table.body, at=table.at, limit=table.limit, say=table.say, part=table.part or "")

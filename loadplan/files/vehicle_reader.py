@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 
-from loadplan.files.fault_wording import listed
+from loadplan.files.fault_wording import listed, quoted, shown
 from loadplan.files.names import look_up
-from loadplan.files.shape import TableRows, read_rows
+from loadplan.files.shape import TableRow, TableRows, read_rows
 from loadplan.files.toml_source import Source
 from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable
 from loadplan.model.vehicle import Basis
@@ -87,8 +87,24 @@ def _blame_strange_names(file: VehicleFile) -> None:
     for joint in file.joints.rows:
         for name in joint.table.between:
             look_up(file.source, (joint.label, "between"), name, bodies, "body")
+        _blame_strange_part(file, joint, joint.table.between)
     for point in file.points.rows:
         look_up(file.source, (point.label, "body"), point.table.body, bodies, "body")
+        _blame_strange_part(file, point, (point.table.body,))
+
+
+def _blame_strange_part(
+    file: VehicleFile, row: TableRow[JointTable] | TableRow[PointTable], bodies: tuple[str, ...]
+) -> None:
+    """Note a joint or a point on a part that is not there, or that belongs to another body."""
+    name = row.table.part
+    if name is None:
+        return
+    look_up(file.source, (row.label, "part"), name, file.parts.names, "part")
+    part = file.parts.named(name)
+    if part and part.body not in bodies:
+        told = f"must name a part of {listed(quoted(list(bodies)))}: {shown(name)} belongs to {shown(part.body)}"
+        file.source.blame(row.label, "part", told)
 
 
 def _blame_circle(file: VehicleFile) -> None:

@@ -1,7 +1,8 @@
 """The tables of a vehicle file, as users write them."""
 
 from collections.abc import Iterator
-from typing import Annotated
+from math import dist
+from typing import Annotated, assert_never
 
 from loadplan.files.compound import MassSpread
 from loadplan.files.outline import trouble
@@ -27,6 +28,9 @@ from loadplan.files.values import (
 from loadplan.model.vehicle import Basis, JointKind
 
 VEHICLE_SCHEMA = "loadplan-vehicle-1"
+
+SHORTEST_LINK = 0.001
+"""Least distance between the ends of a link [m]: a shorter one has no line to hold along; no source."""
 
 Known = Annotated[Basis, Choice(tuple((b.words, b) for b in (Basis.WEIGHED, Basis.DATA_SHEET, Basis.GUESS)))]
 """How good the figures are, poorest last."""
@@ -68,10 +72,7 @@ class BodyTable(Shape):
 
     def complaints(self) -> Iterator[tuple[str, str]]:
         """Yield an outline that crosses itself and a top below the bottom."""
-        if self.outline and (wrong := trouble(self.outline)):
-            yield "outline", wrong
-        if self.bottom is not None and self.top is not None and self.top <= self.bottom:
-            yield "top", "must be higher than bottom: both are heights z in the vehicle's axes"
+        yield from form_complaints(self)
         if self.weighed:
             yield from self.weighed.complaints()
 
@@ -87,10 +88,14 @@ class PartTable(Shape):
     at_pm: PlaceSpread | None = None
     after: Names = ()
     known: Known | None = None
+    outline: Outline = ()
+    bottom: Length | None = None
+    top: Length | None = None
 
     def complaints(self) -> Iterator[tuple[str, str]]:
-        """Yield a tolerance that leaves no weight."""
+        """Yield a tolerance that leaves no weight, an outline that crosses itself and a top below the bottom."""
         yield from spread_complaints("mass_pm", self.mass, self.mass_pm)
+        yield from form_complaints(self)
 
 
 class JointTable(Shape):
@@ -100,18 +105,52 @@ class JointTable(Shape):
     kind: Tie
     between: Pair
     at: Places = ()
+    to: At | None = None
     stiffness: Stiffness | None = None
+    limit: Force | None = None
+    part: Name | None = None
 
     def complaints(self) -> Iterator[tuple[str, str]]:
         """Yield what the kind of joint needs or cannot have."""
         if self.between[0] == self.between[1]:
             yield "between", "must name two different bodies"
-        if self.kind is JointKind.MOUNT and not self.at:
+        match self.kind:
+            case JointKind.MOUNT:
+                yield from self._of_mount()
+            case JointKind.LINK:
+                yield from self._of_link()
+            case JointKind.BOLTED:
+                yield from self._of_bolts()
+            case _:
+                assert_never(self.kind)
+
+    def _of_mount(self) -> Iterator[tuple[str, str]]:
+        """Yield a mount that is nowhere, at more than one place, or that has a second end."""
+        if not self.at:
             yield "at", "is missing: a mount needs its place [x, y, z]"
-        if self.kind is JointKind.MOUNT and len(self.at) > 1:
+        if len(self.at) > 1:
             yield "at", "must be one place [x, y, z]: a mount is one spring at one point; write a mount for each"
-        if self.kind is JointKind.BOLTED and self.stiffness is not None:
+        if self.to is not None:
+            yield "to", 'is for a rod with a joint at each end, of kind "link": a mount has one place, so leave it out'
+
+    def _of_link(self) -> Iterator[tuple[str, str]]:
+        """Yield a link that lacks an end, has more than two, or both at one place."""
+        if len(self.at) != 1:
+            told = "must be one place" if self.at else "is missing: a link needs one place"
+            yield "at", f"{told} [x, y, z], its end on the first of between"
+        if self.to is None:
+            yield "to", "is missing: a link needs the place [x, y, z] of its end on the second of between"
+        elif len(self.at) == 1 and dist(self.at[0], self.to) < SHORTEST_LINK:
+            yield "to", "must be another place than at: a link holds along the line between its two ends"
+
+    def _of_bolts(self) -> Iterator[tuple[str, str]]:
+        """Yield what only springs and rods have."""
+        if self.stiffness is not None:
             yield "stiffness", 'is for a mount: joints of kind "bolted" are rigid, so leave it out'
+        if self.limit is not None:
+            yield "limit", 'is for a mount or a link: what joints of kind "bolted" carry is not computed'
+        if self.to is not None:
+            yield "to", 'is for a rod with a joint at each end, of kind "link", so leave it out'
 
 
 class PointTable(Shape):
@@ -122,6 +161,22 @@ class PointTable(Shape):
     at: At
     limit: Force | None = None
     say: Say = ""
+    part: Name | None = None
+
+
+def form_complaints(table: BodyTable | PartTable) -> Iterator[tuple[str, str]]:
+    """Tell of an outline that crosses itself and a top below the bottom.
+
+    Args:
+        table: A body, or a part.
+
+    Yields:
+        Key, and what is wrong with it.
+    """
+    if table.outline and (wrong := trouble(table.outline)):
+        yield "outline", wrong
+    if table.bottom is not None and table.top is not None and table.top <= table.bottom:
+        yield "top", "must be higher than bottom: both are heights z in the vehicle's axes"
 
 
 def spread_complaints(key: str, mass: float, spread: MassSpread | None) -> Iterator[tuple[str, str]]:

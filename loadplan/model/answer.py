@@ -7,7 +7,7 @@ reader can check by hand. What is not defined is None.
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from loadplan.model.disturbance import LostSupport, PullAnswer, PushAnswer, Snag, Sunk
+from loadplan.model.disturbance import LaidOn, LostSupport, PullAnswer, PushAnswer, Snag, Sunk
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
 from loadplan.model.step_change import UNCHANGED, StepChange
 from loadplan.model.vehicle import Place, PlanPoint
@@ -124,6 +124,9 @@ class Mode:
         margins: (body, how far its centre of gravity alone may move [m]) of the bodies it rotates.
         tip_angle: Floor slope at which it goes [rad], centres of gravity moved by their lean; None where the group does
             not stand, or goes over by its own lean.
+        worst_margins: The margins of the same bodies, worst over tolerance, lean, floor slope and order of parts [m];
+            nothing where there is no tip angle.
+        least_work: Least work over the same [J]; None likewise.
     """
 
     about: tuple[str, ...]
@@ -132,6 +135,8 @@ class Mode:
     work: float
     margins: tuple[tuple[str, float], ...]
     tip_angle: float | None = None
+    worst_margins: tuple[tuple[str, float], ...] = ()
+    least_work: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,10 +189,20 @@ class SupportAnswer:
 
 @dataclass(frozen=True, slots=True)
 class JointForce:
-    """The force in a joint that is done up [N]; None inside a rigid whole or where not balanced."""
+    """The force in a joint that is done up [N].
+
+    Attributes:
+        name: The joint.
+        force: What it pulls its first body up by; None inside a rigid whole, in a link that counts as nothing, or where
+            not balanced.
+        whole: The same on the whole vehicle, in the file's attitude; None where that is not known.
+        counts: Whether anything is counted on to hang from it or stand on it; not so for a link on its own.
+    """
 
     name: str
     force: float | None
+    whole: float | None = None
+    counts: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,9 +236,12 @@ class GroupAnswer:
         simplified: True where unevenness was judged by warping modes instead of every corner.
         sway: Share by which a tilt makes itself worse, by the weights' own overturning; None where not balanced, or
             where it goes over by its own lean.
-        push: The least push it cannot stand; None where sway is, or with the body on the lift in it.
+        pushes: On each of its rigid wholes, least first; empty where sway is None, or where the lift holds it.
+        laid_on: On each of its rigid wholes, in their order; empty where sway is None.
         worst_tilts: Tilts about x and y [rad] that the worst margins reckon with, whichever hurts a mode most: of each
             body in the order of `bodies`, as it settles and on an uneven floor.
+        needed_mounts: Mounts without which it would not be balanced, of those that tie what stands carry on both sides;
+            empty with an arm of the lift in it.
     """
 
     bodies: tuple[str, ...]
@@ -236,8 +254,10 @@ class GroupAnswer:
     sunk: tuple[Sunk, ...]
     simplified: bool
     sway: float | None
-    push: PushAnswer | None
+    pushes: tuple[PushAnswer, ...]
+    laid_on: tuple[LaidOn, ...]
     worst_tilts: tuple[tuple[tuple[float, float], ...], ...] = ()
+    needed_mounts: tuple[str, ...] = ()
 
     @property
     def balanced(self) -> bool:
@@ -276,6 +296,7 @@ class Statics:
         set_down: None where nothing is being set down, or no later stage parts it.
         pull: None where the stage names none, or its group is not balanced.
         grips: Of the saddles that carry, in the order of the supports.
+        floor: Height of the floor in the axes of the file [m]; None where no saddle's height was ever set.
         change: What happens between the state before and this one; nothing at a glance.
     """
 
@@ -288,6 +309,7 @@ class Statics:
     set_down: SetDownAnswer | None
     pull: PullAnswer | None
     grips: tuple[GripAnswer, ...] = ()
+    floor: float | None = None
     change: StepChange = UNCHANGED
 
     @property
@@ -305,6 +327,11 @@ class Statics:
             if each.name == name:
                 return each
         raise KeyError(name)
+
+    def height(self, body: str, at: Place) -> float | None:
+        """Return how high a place of a body is over the floor as it stands [m]; None where that is not known."""
+        motion = self.body(body).motion
+        return None if motion is None or self.floor is None else at[2] + motion.up_at(*at[:2]) - self.floor
 
     def load(self, support: str) -> Load | None:
         """Return what a support carries; None where its group is not balanced, or it is not in place."""

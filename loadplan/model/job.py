@@ -1,11 +1,12 @@
 """The job: which support goes where, what each stage changes, and the state that it leaves."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date as day
 
 from loadplan.limits import Limits
+from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Equipment, EquipmentKind, Lift, Shop
-from loadplan.model.vehicle import Joint, Place, Vehicle
+from loadplan.model.vehicle import Joint, Place, PlanPoint, Point, Vehicle
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,9 @@ class Support:
         on: Body that it stands on or hangs from, "" for the floor.
         piece: Supports with the same piece are one piece of equipment; "" for a piece of its own.
         keep: True where the planner leaves it where it is.
+        part: Part that its point is on, "" where not said: it bears nothing while that is off.
+        outline: Corners in plan [m] of what the middle of its saddle has to be under, or it bears nothing; empty where
+            none is given, and for hoists and arms.
     """
 
     name: str
@@ -60,6 +64,13 @@ class Support:
     on: str = ""
     piece: str = ""
     keep: bool = False
+    part: str = ""
+    outline: tuple[PlanPoint, ...] = ()
+
+    @property
+    def is_under(self) -> bool:
+        """Whether the middle of its saddle is under what it is to hold; taken to be where no outline is given."""
+        return not self.outline or covers_point(self.outline, self.at[:2])
 
     @property
     def is_arm(self) -> bool:
@@ -72,6 +83,28 @@ class Support:
         if self.height is None or self.standby or self.equipment.kind is EquipmentKind.HOIST:
             return None
         return self.height + (self.shim.height if self.shim else 0.0)
+
+    def under(self, point: Point, vehicle: Vehicle) -> "Support":
+        """Put it under a place.
+
+        Args:
+            point: The place; one without a name is not a point of the vehicle's file.
+            vehicle: The vehicle.
+
+        Returns:
+            The support there.
+        """
+        over = self.equipment.kind in {EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE}
+        return replace(
+            self,
+            body=point.body,
+            at=point.at,
+            point=point.name,
+            limit=point.limit,
+            say=point.say,
+            part=point.part,
+            outline=vehicle.outline_over(point.body, point.part) if over else (),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +148,19 @@ class Pull:
 
 
 @dataclass(frozen=True, slots=True)
+class SetAnew:
+    """A saddle height set anew.
+
+    Attributes:
+        support: The support, in place.
+        height: Its saddle height from then on [m].
+    """
+
+    support: str
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
 class Stage:
     """One step of the job as the user wrote it: what it changes, and what holds for it alone.
 
@@ -135,6 +181,8 @@ class Stage:
         raised: The same by stands brought up [m], None where this stage does not say.
         lift_locked: Whether the lift stands on its locks, None where this stage does not say.
         confirm: Boxes to tick besides the usual ones.
+        set_anew: Saddle heights set anew from this stage on.
+        undone_in_order: The joints in `undone` come off one after the other as listed.
     """
 
     name: str
@@ -153,6 +201,8 @@ class Stage:
     raised: float | None = None
     lift_locked: bool | None = None
     confirm: tuple[str, ...] = ()
+    set_anew: tuple[SetAnew, ...] = ()
+    undone_in_order: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +223,7 @@ class Job:
         stages: In the job's order.
         us_units: True where the job file is written in US units.
         assumed: One sentence for each value that a file left out and that was assumed.
+        friction_said: Whether the job file gives `[limits] friction`: then the friction of every saddle is said.
     """
 
     title: str
@@ -188,6 +239,11 @@ class Job:
     stages: tuple[Stage, ...]
     us_units: bool
     assumed: tuple[str, ...]
+    friction_said: bool = False
+
+    def says_friction(self, support: Support) -> bool:
+        """Return whether anybody said how well a saddle holds sideways: job, shop, or the job's limits."""
+        return self.friction_said or support.friction is not None or support.equipment.friction is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +261,7 @@ class State:
         supports: In place, in the job's order, then the arms of the lift while it holds.
         lowered: How far the lift is down past first touch [m], None where never said.
         lift_locked: Whether the lift stands on its locks.
+        gone_with_parts: Of the undone, those that this stage undoes only by taking off the part that they go with.
     """
 
     index: int
@@ -217,8 +274,18 @@ class State:
     supports: tuple[Support, ...]
     lowered: float | None
     lift_locked: bool
+    gone_with_parts: tuple[Joint, ...] = ()
 
     @property
     def name(self) -> str:
         """Name of the stage."""
         return self.stage.name
+
+    @property
+    def bearing(self) -> tuple[Support, ...]:
+        """Supports that have something above them; what else is in place stands there and carries nothing."""
+        return tuple(each for each in self.supports if self.bears(each))
+
+    def bears(self, support: Support) -> bool:
+        """Return whether a support has something above it: the part of its point is on, and its saddle under it."""
+        return (not support.part or support.part in self.on) and support.is_under

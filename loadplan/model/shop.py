@@ -76,7 +76,7 @@ class Equipment:
         base: Its footprint on the floor, None where not given.
         saddle: Its contact area, None where not given.
         stiffness: Vertical stiffness [N/m].
-        friction: Of its saddle, None where not given.
+        friction: Of its saddle, as given or by what is on its top; None where the file says neither.
         count: Pieces owned, None where not given.
         tags: Names of the pieces, may be empty.
         out_of_use: Tags that must not be used.

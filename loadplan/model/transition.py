@@ -42,7 +42,7 @@ class StageProgress:
 
     Attributes:
         on: Parts that are on, those of bodies left out not among them.
-        undone: Joints that are undone: by a stage, or because a body is gone or left out.
+        undone: Joints that are undone: by a stage, or because their part is off, or a body gone or left out.
         standing: Supports in place, and the lift.
         gone: Bodies in use of which nothing is left.
     """
@@ -82,14 +82,14 @@ def after_stage(before: StageProgress, stage: StageChange, vehicle: Vehicle, in_
         in_use: Bodies of it that the job uses.
 
     Returns:
-        What is so after it. Joints of a body that is gone stay undone when it comes back.
+        What is so after it. Joints of a body that is gone, or on a part that is off, stay undone when it comes back.
     """
     on = (before.on - frozenset(stage.off)) | (frozenset(stage.on) & _parts_in_use(vehicle, in_use))
     gone = gone_bodies(vehicle, in_use, on)
     undone = (before.undone | frozenset(stage.undone)) - frozenset(stage.done_up)
     return StageProgress(
         on=on,
-        undone=undone | _joints_of(vehicle, gone),
+        undone=undone | _joints_of(vehicle, gone) | _joints_on(vehicle, _parts_in_use(vehicle, in_use) - on),
         standing=(before.standing | frozenset(stage.in_place)) - frozenset(stage.cleared),
         gone=gone,
     )
@@ -123,3 +123,7 @@ def _parts_in_use(vehicle: Vehicle, in_use: Collection[str]) -> frozenset[str]:
 
 def _joints_of(vehicle: Vehicle, bodies: frozenset[str]) -> frozenset[str]:
     return frozenset(joint.name for joint in vehicle.joints if bodies.intersection(joint.between))
+
+
+def _joints_on(vehicle: Vehicle, parts: frozenset[str]) -> frozenset[str]:
+    return frozenset(joint.name for joint in vehicle.joints if joint.part in parts)

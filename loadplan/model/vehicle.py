@@ -79,6 +79,9 @@ class Part:
         at_pm: Plus or minus on each coordinate [m].
         after: Parts that must be off before it comes off.
         basis: How good its figures are.
+        outline: Corners in plan [m], empty where the file gives none.
+        bottom: Lowest z [m], None where not given.
+        top: Highest z [m], None where not given.
     """
 
     name: str
@@ -89,6 +92,9 @@ class Part:
     at_pm: Place
     after: tuple[str, ...]
     basis: Basis
+    outline: tuple[PlanPoint, ...] = ()
+    bottom: float | None = None
+    top: float | None = None
 
 
 class JointKind(Enum):
@@ -96,6 +102,7 @@ class JointKind(Enum):
 
     BOLTED = "bolted"
     MOUNT = "mount"
+    LINK = "link"
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,10 +111,14 @@ class Joint:
 
     Attributes:
         name: Name in the vehicle file.
-        kind: Bolted: one rigid whole while done up. Mount: one vertical spring at one point.
+        kind: Bolted: one rigid whole while done up. Mount: one vertical spring at one point. Link: a rod with a joint
+            at each end, that holds along its line; a mount while others tie the same two rigid wholes.
         between: First and second body; a positive mount force pulls the first one up.
-        at: Places [m]: one for a mount, any number for a bolted joint.
-        stiffness: Vertical stiffness of a mount [N/m].
+        at: Places [m]: one for a mount or a link (its end on the first body), any number for a bolted joint.
+        stiffness: Vertical stiffness of a mount, or of a link that counts as one [N/m].
+        to: End of a link on the second body [m], None for the others.
+        limit: What a mount or link may carry up or down [N], None where not given.
+        part: Part that it goes with: undone while that is off; "" where not said.
     """
 
     name: str
@@ -115,6 +126,9 @@ class Joint:
     between: tuple[str, str]
     at: tuple[Place, ...]
     stiffness: float
+    to: Place | None = None
+    limit: float | None = None
+    part: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +141,7 @@ class Point:
         at: Place [m].
         limit: Load that the place may take [N], None where not given.
         say: What the sheet prints about it, may be empty.
+        part: Part that it is on: gone while that is off; "" where not said.
     """
 
     name: str
@@ -134,6 +149,7 @@ class Point:
     at: Place
     limit: float | None
     say: str
+    part: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,3 +171,16 @@ class Vehicle:
     parts: tuple[Part, ...]
     joints: tuple[Joint, ...]
     points: tuple[Point, ...]
+
+    def outline_over(self, body: str, part: str) -> tuple[PlanPoint, ...]:
+        """Find what the middle of a saddle has to be under.
+
+        Args:
+            body: Body that it bears on.
+            part: Part that its point is on, "" where not said.
+
+        Returns:
+            Corners in plan [m]: of the part, where that has an outline, else of the body; empty where neither has.
+        """
+        own = next((each.outline for each in self.parts if each.name == part), ())
+        return own or next((each.outline for each in self.bodies if each.name == body), ())

@@ -5,7 +5,7 @@ w + rx·y − ry·x. Inside a frame lengths are divided by the group's span, mea
 and forces by its weight, so that one tolerance serves a hatchback and a truck.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,6 +14,9 @@ from loadplan.model.answer import Motion
 from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint, JointKind, Place
 from loadplan.statics.mass import Array, Lump
+
+MOUNTS_FOR_A_LINK = 2
+"""Mounts that have to tie the same two rigid wholes for a link beside them to count as one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +27,8 @@ class Frame:
         wholes: Bodies of each rigid whole, in the job's order.
         supports: Supports that act between rigid wholes or on the floor.
         idle: Names of supports inside one rigid whole: they stand on what they bear and carry nothing.
-        mounts: Mounts between rigid wholes.
+        mounts: Mounts between rigid wholes, and links that count as mounts.
+        links: Links between rigid wholes that do not: nothing hangs from them or stands on them.
         lumps: What the wholes are made of.
         middle: Origin of the scaled axes in plan [m].
         span: Half the group's extent [m].
@@ -51,6 +55,7 @@ class Frame:
     whole_of: np.ndarray[tuple[int], np.dtype[np.intp]]
     base: Array
     lowest: Array
+    links: tuple[Joint, ...] = ()
 
     @property
     def bodies(self) -> tuple[str, ...]:
@@ -85,7 +90,7 @@ def frames(state: State, lumps: tuple[Lump, ...]) -> tuple[Frame, ...]:
     bolted = [set(joint.between) for joint in state.done_up if joint.kind is JointKind.BOLTED]
     wholes = _united([{name} for name in state.bodies], bolted)
     tied = [set(joint.between) for joint in state.done_up]
-    stacked = [{support.body, support.on} for support in state.supports if support.on]
+    stacked = [{support.body, support.on} for support in state.bearing if support.on]
     groups = _united(wholes, tied + stacked)
     order = {name: number for number, name in enumerate(state.bodies)}
     return tuple(_frame(state, lumps, _sorted_wholes(group, wholes, order)) for group in groups)
@@ -110,16 +115,16 @@ def _sorted_wholes(group: set[str], wholes: list[set[str]], order: dict[str, int
 def _frame(state: State, lumps: tuple[Lump, ...], wholes: tuple[tuple[str, ...], ...]) -> Frame:
     """Return the frame of one group, scaled to its weight and to half its extent, so that tolerances are shares."""
     whole_of = {name: number for number, names in enumerate(wholes) for name in names}
-    under = [each for each in state.supports if each.body in whole_of]
+    under = [each for each in state.bearing if each.body in whole_of]
     # What stands inside one rigid whole moves with it, and no equation tells what it carries.
     supports = tuple(each for each in under if whole_of[each.body] != whole_of.get(each.on))
-    mounts = tuple(
+    ties = tuple(
         joint
         for joint in state.done_up
-        if joint.kind is JointKind.MOUNT
-        and joint.between[0] in whole_of
-        and whole_of[joint.between[0]] != whole_of[joint.between[1]]
+        if joint.between[0] in whole_of and whole_of[joint.between[0]] != whole_of[joint.between[1]]
     )
+    counts = [_counts(joint, ties, whole_of) for joint in ties]
+    mounts = tuple(joint for joint, count in zip(ties, counts, strict=True) if count)
     own = tuple(lump for lump in lumps if lump.body in whole_of)
     # A group that nothing holds falls, and even that is told in metres: its lumps give a size.
     middle, span = _extent(
@@ -152,7 +157,42 @@ def _frame(state: State, lumps: tuple[Lump, ...], wholes: tuple[tuple[str, ...],
         whole_of=np.array([whole_of[lump.body] for lump in own], dtype=np.intp),
         base=np.array([_base(names, supports, mounts) for names in wholes]),
         lowest=np.array([min(_heights(names, supports, mounts)) for names in wholes]),
+        links=tuple(joint for joint, count in zip(ties, counts, strict=True) if not count),
     )
+
+
+def without_mount(frame: Frame, number: int) -> Frame:
+    """Undo one mount of a group; links that no longer count as mounts without it go, too.
+
+    Args:
+        frame: The group.
+        number: Number of the mount.
+
+    Returns:
+        The group with fewer rows of stretch; its scale stays.
+    """
+    whole_of = {name: number for number, names in enumerate(frame.wholes) for name in names}
+    rest = frame.mounts[:number] + frame.mounts[number + 1 :]
+    kept = [each in rest and _counts(each, rest, whole_of) for each in frame.mounts]
+    return replace(
+        frame,
+        mounts=tuple(each for each, keep in zip(frame.mounts, kept, strict=True) if keep),
+        stretch=frame.stretch[kept],
+        links=frame.links + tuple(each for each in rest if not _counts(each, rest, whole_of)),
+    )
+
+
+def _counts(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> bool:
+    """Return whether a joint between wholes acts as a mount.
+
+    A link does only beside two or more mounts of the same two wholes: alone a rod turns about its joints, and lies
+    level while what it ties goes up and down.
+    """
+    if joint.kind is not JointKind.LINK:
+        return True
+    wholes = {whole_of[body] for body in joint.between}
+    mounts = (each for each in ties if each.kind is JointKind.MOUNT)
+    return sum({whole_of[body] for body in each.between} == wholes for each in mounts) >= MOUNTS_FOR_A_LINK
 
 
 def _extent(places: list[Place]) -> tuple[tuple[float, float], float]:

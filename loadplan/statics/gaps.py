@@ -19,10 +19,10 @@ def reference(state: State) -> float | None:
         state: The state.
 
     Returns:
-        The smallest (point z − height − shim) of the supports with set heights [m]; None without any.
+        The smallest (point z − height − shim) of the supports that bear with set heights [m]; None without any.
     """
     # The saddle that stands highest against its place is met first: measured from it no gap is below 0.
-    return min((depth for support in state.supports if (depth := _depth(support)) is not None), default=None)
+    return min((depth for support in state.bearing if (depth := _depth(support)) is not None), default=None)
 
 
 def set_gap(support: Support, against: float | None) -> float | None:

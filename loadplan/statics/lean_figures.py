@@ -14,6 +14,21 @@ from loadplan.statics.worst_margin import worst
 
 
 @dataclass(frozen=True, slots=True)
+class ModeFigures:
+    """Figures of one mode of a group with its lean.
+
+    Attributes:
+        tip_angle: Floor slope at which it goes [rad].
+        worst_margins: Worst margin of each rigid whole in it [m]; infinite where it does not rotate that.
+        least_work: Least work against the weight [J].
+    """
+
+    tip_angle: float
+    worst_margins: tuple[float, ...]
+    least_work: float
+
+
+@dataclass(frozen=True, slots=True)
 class LeanFigures:
     """Figures of one group with its lean; lists in the order of its rigid wholes.
 
@@ -22,7 +37,7 @@ class LeanFigures:
         sway: Share by which a tilt makes itself worse; None where it goes over by its own lean.
         worst_margins: Worst margins [m]; None where it does, or where no mode rotates the whole.
         tip_angles: Tip angles [rad]; None likewise.
-        mode_angles: Of each mode [rad]; empty where it goes over by its own lean.
+        by_mode: What it makes of each mode, in the order of the motions; empty where it goes over by its own lean.
         settled: Motions in the settled state; None where there is none.
         worst_tilts: Tilts of each body about x and y [rad] that take most off some mode, a row each.
     """
@@ -31,7 +46,7 @@ class LeanFigures:
     sway: float | None
     worst_margins: tuple[float | None, ...]
     tip_angles: tuple[float | None, ...]
-    mode_angles: tuple[float, ...]
+    by_mode: tuple[ModeFigures, ...]
     settled: tuple[Motion, ...] | None
     worst_tilts: tuple[tuple[tuple[float, float], ...], ...]
 
@@ -56,7 +71,7 @@ def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tup
             sway=None,
             worst_margins=nothing,
             tip_angles=nothing,
-            mode_angles=(),
+            by_mode=(),
             settled=None,
             worst_tilts=(),
         )
@@ -71,7 +86,10 @@ def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tup
         sway=rest.leaning.sway,
         worst_margins=finite(found.margins),
         tip_angles=least_angles(motions, angles),
-        mode_angles=tuple(float(each) for each in angles),
+        by_mode=tuple(
+            ModeFigures(float(angle), tuple(float(each) for each in margins), float(work) * frame.weight * frame.span)
+            for angle, margins, work in zip(angles, found.by_mode, found.works, strict=True)
+        ),
         settled=tuple(frame.motion(rest.leaning.motions, whole) for whole in range(len(frame.wholes))),
         worst_tilts=tuple(
             tuple((float(tilt[frame.whole(name)][0]), float(tilt[frame.whole(name)][1])) for name in frame.bodies)

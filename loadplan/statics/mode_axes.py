@@ -7,6 +7,7 @@ import numpy as np
 
 from loadplan.model.answer import Mode
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.lean_figures import ModeFigures
 from loadplan.statics.mass import Array
 from loadplan.statics.tipping_modes import STILL, margins
 
@@ -25,22 +26,29 @@ def told(frame: Frame, motions: Array) -> tuple[Mode, ...]:
     return tuple(_mode(frame, motions[number], reach[number]) for number in _nearest_first(reach))
 
 
-def with_angles(frame: Frame, motions: Array, modes: tuple[Mode, ...], angles: tuple[float, ...]) -> tuple[Mode, ...]:
-    """Say at which floor slope each mode goes.
+def with_lean(
+    frame: Frame, motions: Array, modes: tuple[Mode, ...], figures: tuple[ModeFigures, ...]
+) -> tuple[Mode, ...]:
+    """Say at which floor slope each mode goes, and what it comes to in the worst case.
 
     Args:
         frame: The group.
         motions: Scaled modes (k, 3 q).
         modes: The same, as told.
-        angles: Tip angle of each of the motions [rad]; empty where there are none.
+        figures: What the lean makes of each of the motions; empty where there is no settled state.
 
     Returns:
         The modes, as told.
     """
-    if not angles:
+    if not figures:
         return modes
     order = _nearest_first(margins(frame, motions))
-    return tuple(replace(mode, tip_angle=angles[number]) for mode, number in zip(modes, order, strict=True))
+    return tuple(_leaning(frame, mode, figures[number]) for mode, number in zip(modes, order, strict=True))
+
+
+def _leaning(frame: Frame, mode: Mode, figures: ModeFigures) -> Mode:
+    worst = [(name, figures.worst_margins[frame.whole(name)]) for name, _ in mode.margins]
+    return replace(mode, tip_angle=figures.tip_angle, worst_margins=tuple(worst), least_work=figures.least_work)
 
 
 def _nearest_first(reach: Array) -> list[int]:

@@ -14,7 +14,7 @@ from loadplan.statics.contact_loads import settle, springs
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.mass import mass_and_cg
 from loadplan.statics.set_down_window import SetDown
-from loadplan.statics.settlement import DropPlace, drops
+from loadplan.statics.settlement import Watched, drops
 from loadplan.statics.tipping_modes import stands
 
 
@@ -84,8 +84,8 @@ def _drop(
     before, after = moved
     if name not in after:
         return None
-    places = [DropPlace(each.name, name, each.at[:2]) for each in state.supports if each.body == name]
-    places += [DropPlace(each.name, name, at[:2]) for each in ties if name in each.between for at in each.at]
+    places = [Watched(each.name, name, each.at[:2]) for each in state.supports if each.body == name]
+    places += [Watched(each.name, name, at[:2]) for each in ties if name in each.between for at in each.at]
     return max((each.fall for each in drops(tuple(places), before, after)), default=0.0)
 
 

@@ -1,5 +1,6 @@
 """A passage: the way from the state before a stage to the one after it, as far as what happens on it hangs on that."""
 
+from collections import defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
@@ -8,11 +9,15 @@ import numpy as np
 
 from loadplan.model.answer import Load, LoadRange, Motion
 from loadplan.model.job import Job, State
-from loadplan.statics.contact_loads import springs
+from loadplan.statics.contact_loads import settle, springs
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.group import glance
+from loadplan.statics.mass import Array
 from loadplan.statics.resting_state import Settings, Solved
-from loadplan.statics.uneven_floor import load_range, mass_levels
+from loadplan.statics.uneven_floor import load_range, mass_levels, telling_corners
+
+NEAR = 0.5
+"""From this part of the share of a rating that is asked for on, every combination of saddles high and low is solved."""
 
 Seen: TypeAlias = tuple[tuple[Frame, Solved], ...]
 """The groups of a state, each with what was solved of it."""
@@ -59,12 +64,16 @@ def motions(seen: Seen) -> dict[str, Motion]:
     }
 
 
-def solve_in_passing(frame: Frame, settings: Settings) -> Solved:
+def solve_in_passing(frame: Frame, settings: Settings, asked: float) -> Solved:
     """Solve a group as far as a state on the way is judged: whether it stands, and the most that each support carries.
+
+    The most on an uneven floor is looked for among the patterns that change each load most; only where that comes near
+    to what is asked, all combinations are solved.
 
     Args:
         frame: Its equations.
         settings: What they are solved with.
+        asked: Share of a rating [1] that is asked for.
 
     Returns:
         What `glance` gives, with the loads on an uneven floor where it stands over its whole tolerance; no bounds.
@@ -75,13 +84,27 @@ def solve_in_passing(frame: Frame, settings: Settings) -> Solved:
     # What stands over its whole tolerance stands at every mass level, so there is no mode to ask.
     levels = mass_levels(frame, np.zeros((0, frame.load.size)))
     held = springs(frame, dict(settings.preload))
-    ends = load_range(held, levels, np.array(settings.gaps) / frame.span, np.array(settings.uneven) / frame.span)
+    gaps, uneven = np.array(settings.gaps) / frame.span, np.array(settings.uneven) / frame.span
+    off = gaps + telling_corners(held, uneven)
+    found = settle(held, np.repeat(levels, len(off), axis=0), np.tile(off, (len(levels), 1))).loads
+    low, high = found.min(axis=0), found.max(axis=0)
+    if _is_near(frame, high * frame.weight, NEAR * asked):
+        ends = load_range(held, levels, gaps, uneven)
+        low, high = ends.low, ends.high
+    ranges = zip(solved.loads, (frame.weight * low).tolist(), (frame.weight * high).tolist(), strict=True)
     return replace(
         solved,
         loads=tuple(
-            Load(load.expected, LoadRange(min(low, load.expected), max(high, load.expected), None, None))
-            for load, low, high in zip(
-                solved.loads, (frame.weight * ends.low).tolist(), (frame.weight * ends.high).tolist(), strict=True
-            )
+            Load(load.expected, LoadRange(min(least, load.expected), max(most, load.expected), None, None))
+            for load, least, most in ranges
         ),
     )
+
+
+def _is_near(frame: Frame, loads: Array, share: float) -> bool:
+    """Return whether a piece carries (n) [N] more than a share of its rating [1], arms of the lift aside."""
+    shares: defaultdict[str, float] = defaultdict(float)
+    for support, load in zip(frame.supports, loads.tolist(), strict=True):
+        if not support.is_arm:
+            shares[support.piece or support.name] += load / support.equipment.rating_of_one
+    return max(shares.values(), default=0.0) > share

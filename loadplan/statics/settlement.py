@@ -18,7 +18,7 @@ FAR = 4.0
 
 
 @dataclass(frozen=True, slots=True)
-class DropPlace:
+class Watched:
     """A place of a body that is watched while it sinks.
 
     Attributes:
@@ -47,7 +47,7 @@ def free_bodies(job: Job, state: State) -> frozenset[str]:
     return frozenset(state.bodies) - joined(state.done_up, job.lift.body)
 
 
-def spots(job: Job, before: State, after: State) -> tuple[DropPlace, ...]:
+def spots(job: Job, before: State, after: State) -> tuple[Watched, ...]:
     """List the places that may sink in a stage: of supports there before or after, and of joints undone after it.
 
     Args:
@@ -59,15 +59,15 @@ def spots(job: Job, before: State, after: State) -> tuple[DropPlace, ...]:
         Places of bodies that do not hang on the lift afterwards; a joint has one a place and free body.
     """
     free = free_bodies(job, after)
-    standing = dict.fromkeys(each.name for each in (*before.supports, *after.supports) if not each.is_arm)
+    standing = dict.fromkeys(each.name for each in (*before.bearing, *after.bearing) if not each.is_arm)
     seats = {each.name: each for each in (*before.supports, *after.supports)}
-    found = [DropPlace(name, seats[name].body, seats[name].at[:2]) for name in standing if seats[name].body in free]
+    found = [Watched(name, seats[name].body, seats[name].at[:2]) for name in standing if seats[name].body in free]
     for joint in undone_joints(job, after):
-        found += [DropPlace(joint.name, body, at[:2]) for body in joint.between if body in free for at in joint.at]
+        found += [Watched(joint.name, body, at[:2]) for body in joint.between if body in free for at in joint.at]
     return tuple(found)
 
 
-def drops(places: tuple[DropPlace, ...], before: Mapping[str, Motion], after: Mapping[str, Motion]) -> tuple[Drop, ...]:
+def drops(places: tuple[Watched, ...], before: Mapping[str, Motion], after: Mapping[str, Motion]) -> tuple[Drop, ...]:
     """Find how far places sink.
 
     Args:

@@ -9,6 +9,7 @@ from loadplan.model.answer import JointForce, Load, LoadRange, Motion, Statics, 
 from loadplan.model.job import Job, State, Support
 from loadplan.model.step_change import StepChange
 from loadplan.stages import untouched
+from loadplan.statics.any_order import over_every_set, states_between
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
@@ -18,22 +19,24 @@ from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
 from loadplan.statics.mount_preload import mount_preload
+from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Passage, Seen, solve_in_passing
 from loadplan.statics.pull_factor import pulled
 from loadplan.statics.push_limit import Grip
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
-from loadplan.statics.tipping_modes import subset_count
+from loadplan.statics.sideways_push import TWICE
+from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing
 from loadplan.statics.unloading_raise import unloadings
 from loadplan.statics.unsolved import UNSOLVED, TooManyError, fault_of
 
-MOST_SUBSETS = 2_000_000
-"""Most subsets of supports that are looked at for one job: some half a minute's work."""
+MOST_WORK = 25_000_000
+"""Most work on the ways to go over (`tipping_modes.work`) for one job: five seconds where nothing else runs."""
 
-MOST_ON_THE_WAY = 200_000
-"""Most subsets of supports that are looked at for all states between two stages."""
+MOST_ON_THE_WAY = 5_000_000
+"""The same for all states between two stages."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +166,7 @@ class _Solver:
         self._coming = coming_down(job, states, self._preload, briefly=look is glance)
         self._solved: dict[object, Solved] = {}
         self._passed: dict[object, Solved] = {}
-        self._subsets = 0
+        self._work = 0
         self._on_the_way = 0
 
     def stage(self, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
@@ -185,22 +188,31 @@ class _Solver:
             groups=tuple(each.answer for each in solved),
             bodies=bodies,
             supports=supports,
-            joints=_joints(state, groups, solved),
+            joints=_joints(state, groups, solved, self._preload),
             misses=misses(self.job, state, groups, motions),
             lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
             grips=grip_angles(state, self.job.limits, bodies, supports),
+            floor=against,
         )
+        between = tuple(self._between(each, (gaps, holds)) for each in states_between(self.job, state))
+        statics = over_every_set(statics, between)
         if self._look is solve:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, _Carried(touched, motions, against, level.arms)
+
+    def _between(
+        self, state: State, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]
+    ) -> tuple[tuple[Frame, Solved], ...]:
+        """Return the groups of a state in the middle of a stage, solved with saddles and lift where they are."""
+        return tuple((each, self._solve(state, each, set_up)) for each in frames(state, lumps(self.job, state)))
 
     def standing(self, state: State, before: _Carried) -> Mapping[str, Motion]:
         """Return how each body stands as a stage begins, while saddles are brought up to it."""
         if state.index:
             return before.motions
-        return hung(self.job, self._preload, state.supports, reference(state))
+        return hung(self.job, self._preload, state.bearing, reference(state))
 
     def _touched(self, state: State, before: _Carried, against: float | None) -> dict[str, float]:
         """Return the gap [m] of every saddle that was brought up to touch: as it was left, or brought up now.
@@ -297,10 +309,10 @@ class _Solver:
             settings = self._settings(state, frame, set_up)
             key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
             if key not in self._solved and key not in self._passed:
-                self._on_the_way += subset_count(frame)
+                self._on_the_way += work(frame)
                 if self._on_the_way > MOST_ON_THE_WAY:
-                    raise TooManyError
-                self._passed[key] = solve_in_passing(frame, settings)
+                    raise TooManyError(len(frame.supports), len(frame.wholes))
+                self._passed[key] = solve_in_passing(frame, settings, self.job.limits.rating_share)
             seen.append((frame, self._solved.get(key) or self._passed[key]))
         return tuple(seen)
 
@@ -314,9 +326,9 @@ class _Solver:
         key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
         if key not in self._solved:
             # Counted before it is solved: too many ways have to end in a sentence, not in an hour.
-            self._subsets += subset_count(frame)
-            if self._subsets > MOST_SUBSETS:
-                raise TooManyError
+            self._work += work(frame)
+            if self._work > MOST_WORK:
+                raise TooManyError(len(frame.supports), len(frame.wholes))
             self._solved[key] = self._look(frame, settings)
         return self._solved[key]
 
@@ -334,7 +346,9 @@ class _Solver:
             undone=tuple(joint for joint in state.undone if set(joint.between) & set(frame.bodies)),
             held=frozenset(name for names in frame.wholes if body in names for name in names),
             grips=tuple(holds[support.name] for support in frame.supports),
-            pushed=highest_part(self.job, state, frame.bodies),
+            pushed=tuple(highest_part(self.job, state, names) for names in frame.wholes),
+            asked=TWICE * (limits.bar if state.stage.bar else limits.push),
+            corners=tuple(outline_corners(self.job, state, names) for names in frame.wholes),
             came_off=tuple(
                 part
                 for part in self.job.vehicle.parts
@@ -365,11 +379,18 @@ def _supports(
     return tuple(SupportAnswer(support.name, gaps[support.name], loads.get(support.name)) for support in state.supports)
 
 
-def _joints(state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> tuple[JointForce, ...]:
+def _joints(
+    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], whole: Mapping[str, float]
+) -> tuple[JointForce, ...]:
+    """Return the force in every joint that is done up, beside what it is on the whole vehicle."""
+    idle = {link.name for frame in groups for link in frame.links}
     forces = {
         mount.name: force
         for frame, each in zip(groups, solved, strict=True)
         if each.forces is not None
         for mount, force in zip(frame.mounts, each.forces, strict=True)
     }
-    return tuple(JointForce(joint.name, forces.get(joint.name)) for joint in state.done_up)
+    return tuple(
+        JointForce(joint.name, forces.get(joint.name), whole.get(joint.name), joint.name not in idle)
+        for joint in state.done_up
+    )

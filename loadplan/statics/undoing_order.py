@@ -46,7 +46,7 @@ def undoing(passage: Passage) -> Undoing | None:
     if len(joints) < 2:
         return None
     states = _Between(passage, joints)
-    listed = bool(getattr(passage.after.stage, "undone_in_order", False))
+    listed = passage.after.stage.undone_in_order
     steps = states.all_steps() if len(joints) <= MOST_TOGETHER else states.ends()
     worst = max(states.severity(*each) for each in steps)
     way = tuple(range(len(joints))) if listed else _way(states)

@@ -8,15 +8,19 @@ import numpy as np
 from loadplan.model.job import State, Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.step_change import Raising, Unloading
-from loadplan.statics.contact_loads import settle, springs
+from loadplan.statics.contact_loads import Springs, settle, springs
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.passage import Passage
 from loadplan.statics.resting_state import Solved
-from loadplan.statics.set_down_window import crossing
+from loadplan.statics.set_down_window import DEEPEST, GRID, SHALLOWEST
+from loadplan.statics.unsolved import UNSOLVED
 
 NOTHING = 1e-9
 """Share of the group's weight up to which a support carries nothing."""
+
+STEPS = 9
+"""Ever larger steps by which a support is raised at first."""
 
 
 def unloadings(passage: Passage, preload: Mapping[str, float]) -> tuple[Unloading, ...]:
@@ -42,8 +46,10 @@ def unloadings(passage: Passage, preload: Mapping[str, float]) -> tuple[Unloadin
     ]
     if not cleared:
         return ()
-    both = _with_both(passage)
-    seen = passage.look(both, passage.gaps)
+    try:
+        seen = passage.look(_with_both(passage), passage.gaps)
+    except UNSOLVED:
+        return tuple(Unloading(each.name, None, None) for each in cleared)
     told = []
     for each in cleared:
         frame, solved = next(pair for pair in seen if each.body in pair[0].bodies)
@@ -83,23 +89,47 @@ def _unloading(
     load = solved.loads[number].expected
     if load <= NOTHING * frame.weight:
         return Unloading(support.name, load, None)
-    held = springs(frame, preload)
-    low = np.array([gaps[name] / frame.span for name in order])
-    found = []
-    for other, each in enumerate(frame.supports):
-        # What goes away itself, or is an arm of the lift, is no stand to raise.
-        if each.name not in staying or each.is_arm:
-            continue
-
-        def lifted(levels: Array, other: int = other) -> Array:
-            raised = np.tile(low, (len(levels), 1))
-            # A stand set higher is a smaller gap.
-            raised[:, other] -= levels / frame.span
-            loads = settle(held, np.tile(frame.load, (len(levels), 1)), raised).loads[:, number]
-            excess: Array = NOTHING - loads
-            return excess
-
-        by = crossing(lifted)
-        if by is not None:
-            found.append(Raising(each.name, by))
+    # What goes away itself, or is an arm of the lift, is no stand to raise.
+    others = [
+        other
+        for other, each in enumerate(frame.supports)
+        if each.name in staying and not each.is_arm and other != number
+    ]
+    low = np.array([gaps[name] for name in order])
+    try:
+        by = _raised_until_empty(springs(frame, preload), frame, low, (number, others))
+    except UNSOLVED:
+        return Unloading(support.name, load, None)
+    found = [Raising(order[other], float(each)) for other, each in zip(others, by, strict=True) if each < np.inf]
     return Unloading(support.name, load, min(found, key=lambda each: each.by, default=None))
+
+
+def _raised_until_empty(held: Springs, frame: Frame, gaps: Array, asked: tuple[int, list[int]]) -> Array:
+    """Return how far each of some supports (c) has to be raised until another one carries nothing; inf where it cannot.
+
+    The load falls piecewise linearly. All of them are searched side by side: the first of ever larger steps at which
+    the load is gone, then narrowed down 64 times in each of four rounds.
+    """
+    number, others = asked
+    raised = np.arange(len(others))
+
+    def left(levels: Array) -> Array:
+        """Return the load that is left (c, l) with each support (c) raised by its levels (c, l) [m]."""
+        low = np.tile(gaps, (*levels.shape, 1))
+        # A stand set higher is a smaller gap.
+        low[raised[:, None], np.arange(levels.shape[1]), np.array(others)[:, None]] -= levels
+        cases = low.reshape(-1, len(gaps)) / frame.span
+        loads: Array = settle(held, np.tile(frame.load, (len(cases), 1)), cases).loads[:, number]
+        return loads.reshape(levels.shape)
+
+    if not others:
+        return np.zeros(0)
+    steps = np.append(0.0, np.geomspace(SHALLOWEST, DEEPEST, STEPS))
+    empty = left(np.tile(steps, (len(others), 1))) <= NOTHING
+    first = np.maximum(empty.argmax(axis=1), 1)
+    below, above = steps[first - 1], steps[first]
+    for _ in range(4):
+        levels = np.linspace(below, above, GRID, axis=1)
+        first = np.maximum((left(levels) <= NOTHING).argmax(axis=1), 1)
+        below, above = levels[raised, first - 1], levels[raised, first]
+    return np.where(empty.any(axis=1), above, np.inf)

@@ -18,7 +18,7 @@ from math import inf
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.fractional_programming import ChosenSums, least_ratios
+from loadplan.statics.fractional_programming import CLOSE, ChosenSums, least_ratios
 from loadplan.statics.lean import Tilted, heights_over_lowest, lean_rates
 from loadplan.statics.mass import Array
 from loadplan.statics.minimum_cut import Needs, cheapest_off
@@ -34,6 +34,8 @@ WORK = -1
 MOST_SIDED = 8
 """Most wholes with removable parts whose sides of the slope are combined; more are not looked at."""
 
+Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+
 Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
 
@@ -44,10 +46,14 @@ class Worst:
     Attributes:
         margins: Of each rigid whole (q) [m]; infinite where no mode rotates it.
         robust: Whether every mode's work stays positive over the whole tolerance.
+        by_mode: The same in each mode (k, q) [m]; infinite where it does not rotate the whole.
+        works: Least work of each mode (k), scaled.
     """
 
     margins: Array
     robust: bool
+    by_mode: Array
+    works: Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +90,10 @@ def worst(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> Worst:
         Worst margins, and whether the group stands over the whole tolerance.
     """
     work, ratios = worst_ratios(frame, motions, tilted, needs)
-    found: Array = frame.span * ratios.min(axis=0, initial=inf)
-    return Worst(found, robust=bool((work > 0).all() and (found > EDGE).all()))
+    by_mode: Array = frame.span * ratios
+    found: Array = by_mode.min(axis=0, initial=inf)
+    robust = bool((work > 0).all() and (found > EDGE).all())
+    return Worst(margins=found, robust=robust, by_mode=by_mode, works=work)
 
 
 def worst_ratios(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> tuple[Array, Array]:
@@ -118,6 +126,33 @@ def worst_ratios(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> 
     ratios = np.full((len(motions), len(frame.wholes)), inf)
     np.minimum.at(ratios, (trials.mode[asked], trials.target[asked]), found.ratio[asked])
     return work, ratios
+
+
+def meets(frame: Frame, motions: Array, tilted: Tilted, needs: Needs, asked: Array) -> Flags:
+    """Tell of every motion whether it leaves each whole the margin that is asked for, whatever the tolerance.
+
+    A margin is at least λ if min N − λ D ≥ 0, so that nothing has to be searched for. That least sum is concave and
+    grows in proportion with a motion: where two motions meet what is asked, so does every sum of them.
+
+    Args:
+        frame: The group.
+        motions: Scaled motions (k, 3 q).
+        tilted: Floor slope and lean.
+        needs: Pairs of lumps: a removable part, and one that must be off before it.
+        asked: Margin asked of each whole (q) [m].
+
+    Returns:
+        Which do (k); one whose work may be gone does not.
+    """
+    trials = trials_of(frame, motions, tilted, needs)
+    masses = _Masses(frame, needs)
+    of_work = trials.target == WORK
+    trial = np.where(of_work, 0.0, asked[trials.target] / frame.span)
+    value = masses.worse_side(trials.mid - trial[:, None] * trials.turns - trials.half, trials.swing)
+    least = (masses.cheapest(value) * value).sum(axis=1)
+    met: Flags = np.ones(len(motions), dtype=bool)
+    np.logical_and.at(met, trials.mode, np.where(of_work, least > 0, least >= -CLOSE))
+    return met
 
 
 def trials_of(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> Trials:
@@ -182,7 +217,7 @@ def _sides(frame: Frame, slope: float, needs: Needs) -> list[Array]:
     tied = {int(frame.whole_of[lump]) for pair in needs for lump in pair}
     combined = [whole for whole in wholes if slope > 0 and not above[whole] and whole in tied]
     if len(combined) > MOST_SIDED:
-        raise TooManyError
+        raise TooManyError(len(frame.supports), len(frame.wholes))
     # Above its saddles a whole leans outward at worst; what reaches below them may be worse leaning in.
     usual = np.where(above, 1.0, EITHER)
     sides = []

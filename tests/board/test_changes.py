@@ -47,7 +47,7 @@ def test_a_move_snaps_to_a_point_nearby(page: Page) -> None:
     point = next(each for each in page.seen["points"] if each["id"] == stand["point"])
     free = page.change("move", stand=stand["id"], x=stand["x"] - 0.1, y=stand["y"], snap=0.03)
     assert page.stand("A")["point"] is None
-    assert "free, under the subframe" in page.stand("A")["under"]
+    assert "free, under the cradle" in page.stand("A")["under"]
     assert free["unsaved"]
     page.change("move", stand=stand["id"], x=point["x"] + 0.02, y=point["y"] - 0.02, snap=0.03)
     assert page.stand("A")["point"] == point["id"]
@@ -166,7 +166,7 @@ def test_what_is_tried_out_reads_as_the_same_weights_in_the_file(page: Page, tmp
     assert kept["what_if"] == ""
     assert kept["unsaved"]
     assert [each["load"] for each in kept["stands"]] == [each["load"] for each in tried["stands"]]
-    assert (tmp_path / "sedan-transverse-v6-awd-tried.toml").is_file()
+    assert (tmp_path / "van-longitudinal-diesel-rwd-tried.toml").is_file()
     assert kept["verdict"]["basis"] == tried["verdict"]["basis"]
 
 
@@ -262,9 +262,9 @@ in_place = ["A", "B", "C"]
 
 def test_a_sign_that_is_moved_takes_all_that_is_bolted_together(page: Page) -> None:
     page.show(0)
-    body = next(each for each in page.seen["bodies"] if each["name"] == "subframe")
+    body = next(each for each in page.seen["bodies"] if each["name"] == "cradle")
     page.change("cg", body=body["id"], forward=0.02, left=0.0, together=True)
-    assert "centre of gravity of the subframe 20 mm forward" in page.seen["what_if"]
+    assert "centre of gravity of the cradle 20 mm forward" in page.seen["what_if"]
     assert "centre of gravity of the shell 20 mm forward" in page.seen["what_if"]
 
 
@@ -320,10 +320,10 @@ def test_a_name_is_found_however_many_are_taken(tmp_path: Path) -> None:
 
 def test_a_copy_of_the_vehicle_finds_a_name_however_many_are_taken(page: Page, tmp_path: Path) -> None:
     for number in ("", *range(1, 101)):
-        (tmp_path / f"sedan-transverse-v6-awd-tried{number}.toml").touch()
+        (tmp_path / f"van-longitudinal-diesel-rwd-tried{number}.toml").touch()
     page.change("mass", part=0, text="30 kg")
     page.change("keep_what_if")
-    assert (tmp_path / "sedan-transverse-v6-awd-tried101.toml").stat().st_size > 0
+    assert (tmp_path / "van-longitudinal-diesel-rwd-tried101.toml").stat().st_size > 0
 
 
 def test_many_changes_later_a_window_is_still_understood(page: Page) -> None:
@@ -335,7 +335,7 @@ def test_what_was_done_is_said_in_the_readers_words(page: Page) -> None:
     page.desk.plans[0].units = System.US
     page.show(2)
     free = page.change("move", stand=0, x=0.3, y=0.3)
-    assert free["said"] == "A is free, under the subframe."
-    point = next(each for each in page.seen["points"] if each["name"] == "gearbox pan")
-    assert page.change("under", stand=0, point=point["id"])["said"] == "A is under gearbox pan."
+    assert free["said"] == "A is free, under the cradle."
+    point = next(each for each in page.seen["points"] if each["name"] == "gearbox tail")
+    assert page.change("under", stand=0, point=point["id"])["said"] == "A is under gearbox tail."
     assert page.desk.plans[0].words("The gearbox is off.") == "The transmission is off."

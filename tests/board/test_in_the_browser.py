@@ -68,7 +68,7 @@ def test_a_stand_snaps_to_a_point_and_says_so(page: Page, desk: Served) -> None:
     page.wait_for_function("() => document.querySelector('#readout [data-say=place]').textContent.startsWith('at ')")
     page.mouse.up()
     settled(page)
-    assert desk.desk.plans[0].plan.draft.job.supports[0].point == "subframe front left"
+    assert desk.desk.plans[0].plan.draft.job.supports[0].point == "cradle front left"
 
 
 def test_keys_move_a_stand_by_5_and_50_mm_and_keep_the_focus(page: Page, desk: Served) -> None:
@@ -264,7 +264,7 @@ def test_the_printed_page_is_one_page(page: Page, tmp_path: Path) -> None:
     assert len(pages) == 1
     text = pages[0].extract_text()
     assert "FOR PRACTICE: HOLDS ON PAPER" in text
-    assert "Rear cylinder head gasket" in text
+    assert "Rear crankshaft seal and oil pump" in text
 
 
 def test_the_start_page_leads_to_the_demo(chromium: Browser, tmp_path: Path) -> None:
@@ -272,7 +272,7 @@ def test_the_start_page_leads_to_the_demo(chromium: Browser, tmp_path: Path) -> 
         context = chromium.new_context(viewport={"width": SMALL[0], "height": SMALL[1]})
         page = context.new_page()
         page.goto(found.address)
-        page.locator("button", has_text="Rear cylinder head gasket: front unit out from below").click()
+        page.locator("button", has_text="Rear crankshaft seal and oil pump: front unit out from below").click()
         page.wait_for_selector("body[data-ready]")
-        assert page.locator("#title").text_content() == "Rear cylinder head gasket: front unit out from below"
+        assert page.locator("#title").text_content() == "Rear crankshaft seal and oil pump: front unit out from below"
         context.close()

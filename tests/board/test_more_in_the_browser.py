@@ -103,16 +103,16 @@ def test_a_file_read_anew_keeps_the_way_back(page: Page, desk: Served) -> None:
 
 def test_a_point_that_draws_a_stand_in_is_named(page: Page, desk: Served) -> None:
     job = desk.desk.plans[0].plan.draft.job
-    point = next(each for each in job.vehicle.points if each.name == "subframe middle left")
+    point = next(each for each in job.vehicle.points if each.name == "cradle middle left")
     (x, y), k = place(desk, 2), scale(page, desk)
     beside = snaps_within(page, desk) / 2
     hold(page, 2, (y - point.at[1]) * k, (x - point.at[0] - beside) * k)
     page.wait_for_function("() => document.querySelector('#readout [data-say=place]').textContent.startsWith('at ')")
-    assert text(page, "#readout [data-say=place]") == "at subframe middle left"
+    assert text(page, "#readout [data-say=place]") == "at cradle middle left"
     page.mouse.up()
     page.wait_for_selector("#unsaved:visible")
     settled(page)
-    assert text(page, "#said") == "C is under subframe middle left."
+    assert text(page, "#said") == "C is under cradle middle left."
     assert place(desk, 2) == point.at[:2]
 
 

@@ -20,8 +20,8 @@ def test_saving_shows_what_changes_before_it_writes(page: Page) -> None:
     asked = page.post("save").json()
     assert asked["ask"]
     assert asked["changes"] == [
-        '- under  = "subframe front left"',
-        '+ body = "subframe"',
+        '- under  = "cradle front left"',
+        '+ body = "cradle"',
         "+ at = [300, 300, 195]",
     ]
     assert page.path.read_bytes() == before
@@ -35,7 +35,7 @@ def test_saving_keeps_comments_and_order(page: Page) -> None:
     assert not saved["screen"]["unsaved"]
     after = page.path.read_text("utf-8").splitlines()
     gone = [line for line in before if line not in after]
-    assert gone == ['under  = "subframe front left"']
+    assert gone == ['under  = "cradle front left"']
     assert [line for line in after if line.startswith("#")] == [line for line in before if line.startswith("#")]
     assert loadplan.read_job(page.path).supports[0].at[:2] == (0.3, 0.3)
 

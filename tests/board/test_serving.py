@@ -59,7 +59,7 @@ def test_it_is_where_it_says_and_stops_quietly(folder: Path) -> None:
         assert re.fullmatch(r"http://127\.0\.0\.1:\d+/plan/0", address)
         with urllib.request.urlopen(address) as answer:
             html = answer.read().decode()
-        assert "Rear cylinder head gasket" in html
+        assert "Rear crankshaft seal and oil pump" in html
         process.send_signal(signal.SIGINT)
         told, wrong = process.communicate(timeout=60)
         assert process.returncode == 0

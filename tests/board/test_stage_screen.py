@@ -48,7 +48,7 @@ def test_every_word_is_escaped(tmp_path: Path) -> None:
     text = (DEMO / "front-unit.toml").read_text("utf-8")
     nasty = '<img src=x onerror=alert(1)>&\\"$x$ \u05e9\u05dc\u05d5\u05dd</script><!--'
     path = page_on(tmp_path).path
-    path.write_text(text.replace("Rear cylinder head gasket: front unit out from below", nasty), "utf-8")
+    path.write_text(text.replace("Rear crankshaft seal and oil pump: front unit out from below", nasty), "utf-8")
     page = opened(tmp_path, path)
     html = page.client.get("/plan/0").text
     assert "<img" not in html

@@ -1,5 +1,6 @@
 """The page without a job: what lies in the folder, the demo one tap away, a first job by questions or choices."""
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -24,9 +25,9 @@ def test_the_folder_is_shown(tmp_path: Path) -> None:
     page = page_on(tmp_path)
     html = page.client.get("/").text
     assert "front-unit.toml" in html
-    assert "Rear cylinder head gasket: front unit out from below" in html
+    assert "Rear crankshaft seal and oil pump: front unit out from below" in html
     assert "shop.toml" in html
-    assert "sedan-transverse-v6-awd" in html
+    assert "van-longitudinal-diesel-rwd" in html
 
 
 def test_what_cannot_be_read_does_not_end_the_page(tmp_path: Path) -> None:
@@ -35,6 +36,21 @@ def test_what_cannot_be_read_does_not_end_the_page(tmp_path: Path) -> None:
     (tmp_path / "loop.toml").symlink_to(tmp_path / "loop.toml")
     (tmp_path / "deep.toml").write_text("a = " + "[" * 5000 + "]" * 5000, "utf-8")
     assert opened(tmp_path, None).client.get("/").status_code == 200
+
+
+def test_a_file_too_costly_to_read_is_left_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of a key of thousands of parts the reader keeps every path to every part: gigabytes for a file of 80 kB."""
+    page = page_on(tmp_path)
+    head = 'schema = "loadplan-job-1"\ntitle = "costly"\n'
+    (tmp_path / "costly.toml").write_text(f"{head}{'.'.join(['10'] * 26_000)} = 1\n", "utf-8")
+    given: list[str] = []
+    loads = tomllib.loads
+    monkeypatch.setattr(tomllib, "loads", lambda text: given.append(text) or loads(text))
+    html = page.client.get("/").text
+    assert "costly.toml" not in html
+    assert "front-unit.toml" in html
+    assert given
+    assert all("10.10" not in text for text in given)
 
 
 def test_a_job_is_one_tap_away(tmp_path: Path) -> None:
@@ -78,7 +94,7 @@ def test_a_vehicle_and_a_shop_begin_a_job(tmp_path: Path) -> None:
     page_on(tmp_path)
     page = opened(tmp_path, None)
     where = _post(
-        page, "/begin", vehicle="sedan-transverse-v6-awd", shop="shop.toml", name="mine.toml", title='A "new" job'
+        page, "/begin", vehicle="van-longitudinal-diesel-rwd", shop="shop.toml", name="mine.toml", title='A "new" job'
     )
     assert where == "/plan/0"
     assert loadplan.read_job(tmp_path / "mine.toml").title == 'A "new" job'
@@ -93,7 +109,7 @@ def test_a_job_begins_only_under_a_new_name(tmp_path: Path, name: str) -> None:
     page_on(tmp_path)
     page = opened(tmp_path, None)
     before = (tmp_path / "shop.toml").read_bytes()
-    fields = {"vehicle": "sedan-transverse-v6-awd", "shop": "shop.toml", "name": name, "title": "x"}
+    fields = {"vehicle": "van-longitudinal-diesel-rwd", "shop": "shop.toml", "name": name, "title": "x"}
     answer = page.client.post("/begin", data={"token": page.held.token, **fields}, headers=page.headers)
     assert answer.status_code == 200
     assert (tmp_path / "shop.toml").read_bytes() == before
@@ -136,7 +152,12 @@ def test_what_is_refused_in_a_window_is_a_page(start: Page) -> None:
 def test_what_was_typed_stays_when_a_beginning_is_refused(tmp_path: Path) -> None:
     page_on(tmp_path)
     page = opened(tmp_path, None)
-    fields = {"vehicle": "sedan-transverse-v6-awd", "shop": "shop.toml", "name": "mine.txt", "title": "Mine & yours"}
+    fields = {
+        "vehicle": "van-longitudinal-diesel-rwd",
+        "shop": "shop.toml",
+        "name": "mine.txt",
+        "title": "Mine & yours",
+    }
     html = page.client.post("/begin", data={"token": page.held.token, **fields}, headers=page.headers).text
     assert ">Not a name for a job file" in html
     assert 'value="Mine &amp; yours"' in html

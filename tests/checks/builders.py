@@ -106,6 +106,7 @@ def support(name: str, equipment: Equipment = STAND, at: tuple[float, float] = (
         on="",
         piece="",
         keep=False,
+        outline=UNIT.outline,
     )
 
 
@@ -114,7 +115,7 @@ def shim(height: float = 0.012, wood: str = "") -> Stack:
 
 
 def arm(name: str, at: tuple[float, float]) -> Support:
-    return replace(support(name, ARM, at), body="shell", point=name, limit=5000.0, height=None)
+    return replace(support(name, ARM, at), body="shell", point=name, limit=5000.0, height=None, outline=())
 
 
 ARMS = (arm("pad 1", (-0.5, 0.8)), arm("pad 2", (-0.5, -0.8)), arm("pad 3", (-2.0, 0.8)), arm("pad 4", (-2.0, -0.8)))
@@ -147,7 +148,8 @@ def group(bodies: tuple[str, ...], supports: tuple[str, ...]) -> GroupAnswer:
         sunk=(),
         simplified=False,
         sway=0.01,
-        push=None,
+        pushes=(),
+        laid_on=(),
     )
 
 

@@ -89,8 +89,8 @@ def test_a_good_stage_holds_in_every_check_and_makes_each_of_them() -> None:
     found, missing = judge(judged)
     assert {each.verdict for each in found} == {Verdict.HOLDS}
     made = list(dict.fromkeys(each.check for each in found))
-    told = "balance, margin, rating, point, idle support, jack holding, level, height, count, inspection, overlap, lift"
-    assert made == [*told.split(", "), "lift lock", "sway", "grip", "wheels"]
+    told = "balance, sway, grip, lift, rating, point, jack holding, margin, idle support, level, height, count"
+    assert made == ["bearing", *told.split(", "), "inspection", "overlap", "lift lock", "wheels"]
     (set_down,) = not_checked(list(missing))
     assert set_down.endswith("is not checked, no later step parts the unit from the shell.")
 

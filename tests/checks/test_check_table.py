@@ -19,6 +19,20 @@ def test_names_and_table_have_the_same_checks_in_the_same_order() -> None:
     assert all(CHECK_OF[name].name is name for name in CheckName)
 
 
+def test_what_hurts_first_is_told_first() -> None:
+    """Holds what is told first of a step: what falls, what moves all at once, what gives way, then the rest."""
+    first = ("balance", "sway", "grip", "undoing", "drop", "set-down", "lift", "unloading", "rating", "point")
+    told = [name.value for name in CheckName]
+    assert sorted((*first, "jack holding", "push", "pull", "margin"), key=told.index) == [
+        *first,
+        "jack holding",
+        "push",
+        "pull",
+        "margin",
+    ]
+    assert set(told[:10]) <= {*first, "bearing"}
+
+
 def test_every_check_is_made_once_and_its_file_has_its_name() -> None:
     rooms = {path.stem for path in TABLE.parent.glob("*.py") if "\ndef check(" in path.read_text("utf-8")}
     assert {each.look.__module__.rpartition(".")[2]: each.name for each in CHECKS} == {
@@ -29,14 +43,15 @@ def test_every_check_is_made_once_and_its_file_has_its_name() -> None:
 def test_what_follows_the_finger_is_told_in_the_order_of_the_table() -> None:
     """Holds the live plan's decision: balance and loads at a glance, what needs ranges or another solution later."""
     assert [each.name.value for each in AT_A_GLANCE] == [
+        "bearing",
         "balance",
-        "margin",
-        "rating",
-        "point",
-        "idle support",
-        "overlap",
         "sway",
         "grip",
+        "rating",
+        "point",
+        "margin",
+        "idle support",
+        "overlap",
     ]
 
 

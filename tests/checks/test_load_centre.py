@@ -27,7 +27,7 @@ def carrying(cg: Place, shift: float = 0.0, *props: Support) -> Case:
 
 
 def prop(x: float, body: str = "shell") -> Support:
-    return replace(support("P", STAND, (x, 0.0)), body=body, height=None, standby=True)
+    return replace(support("P", STAND, (x, 0.0)), body=body, height=None, standby=True, outline=())
 
 
 @pytest.mark.parametrize(

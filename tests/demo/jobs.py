@@ -1,6 +1,7 @@
 """The demo jobs, each checked once."""
 
 import tomllib
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -51,3 +52,12 @@ def reasons(name: str, verdict: str) -> set[str]:
     """The checks that gave that verdict anywhere in a job."""
     found = (each for told in answer(name)["stages"] for each in told["findings"])
     return {each["check"] for each in found if each["verdict"] == verdict}
+
+
+def with_stands_under_the_subframe_only() -> loadplan.Job:
+    """The hatchback's front unit without the two stands under engine and gearbox: these hang on one link and rock."""
+    whole = job("rocking-on-two-stands")
+    kept = tuple(each for each in whole.supports if each.body != "powertrain")
+    first, *others = whole.stages
+    in_place = tuple(name for name in first.in_place if name not in {"E", "F"})
+    return replace(whole, supports=kept, stages=(replace(first, in_place=in_place), *others))

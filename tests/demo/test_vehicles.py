@@ -12,7 +12,7 @@ from loadplan.model.vehicle import Part, Vehicle
 from tests.tracked import ROOT, shipped
 
 KNOWN = {  # name: wheelbase [m], least and most mass [kg] on the lift without front wheels
-    "sedan-transverse-v6-awd": (2.78, 1600, 1850),
+    "van-longitudinal-diesel-rwd": (3.45, 1850, 2150),
     "hatch-transverse-four-fwd": (2.56, 1000, 1250),
     "crossover-electric-front-drive-unit": (2.70, 1600, 1900),
     "van-electric-pack": (3.10, 2000, 2400),

@@ -119,3 +119,17 @@ def test_days_are_judged_by_the_day_that_is_taken(tmp_path: Path) -> None:
     assert read_job(write(tmp_path, small(date=None, until="2100-01-01")), today=TODAY).until == date(2100, 1, 1)
     (found,) = faults(tmp_path, small(date=None, until="2020-01-01"))
     assert (found.key, found.message.startswith("is before today")) == ("until", True)
+
+
+def test_a_place_on_no_part_is_told_where_parts_of_its_assembly_come_off() -> None:
+    """In the made-up job two places say their part, those of the subframe do not, and only the powertrain loses one."""
+    text = (JOBS / "gearbox-off.toml").read_text("utf-8")
+    said = read_job(JOBS / "gearbox-off.toml", text=text).assumed
+    assert not any("no part is said" in each for each in said)
+    unsaid = read_job(JOBS / "gearbox-off.toml", text=text.replace('part = "engine"\n', "")).assumed
+    assert (
+        "These places are taken to stay while parts come off, as no part is said for them: block front; block rear."
+        in unsaid
+    )
+    stays = text.replace('part = "engine"\n', "").replace('off = ["gearbox"]', "")
+    assert not any("no part is said" in each for each in read_job(JOBS / "gearbox-off.toml", text=stays).assumed)

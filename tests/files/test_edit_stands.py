@@ -43,11 +43,11 @@ def _job(edits: list[Edit], path: Path = PATH) -> Job:
 
 
 def test_a_stand_goes_off_its_point_and_back(file: JobFile) -> None:
-    edits = moved(file, 0, Free("subframe", (0.331, 0.2, 0.205)))
-    assert _lines(edits) == (['under  = "subframe front left"'], ['body = "subframe"', "at = [331, 200, 205]"])
+    edits = moved(file, 0, Free("cradle", (0.331, 0.2, 0.205)))
+    assert _lines(edits) == (['under  = "cradle front left"'], ['body = "cradle"', "at = [331, 200, 205]"])
     assert _job(edits).supports[0].at == (0.331, 0.2, 0.205)
     text = edited_text(TEXT, edits, PATH)
-    back = edited_text(text, moved(open_job(PATH, text), 0, Under("subframe front left")), PATH)
+    back = edited_text(text, moved(open_job(PATH, text), 0, Under("cradle front left")), PATH)
     assert read_job(PATH, text=back).supports[0] == read_job(PATH).supports[0]
 
 
@@ -92,34 +92,34 @@ def test_a_copy_comes_and_goes_with_its_model(file: JobFile) -> None:
 
 
 def test_a_new_stand_stands_from_its_stage_on(file: JobFile) -> None:
-    job = _job(added(file, NewStand("G", "ratchet stand 3 t", Free("subframe", (0.3, 0.0, 0.2)), None), 2))
+    job = _job(added(file, NewStand("G", "ratchet stand 3 t", Free("cradle", (0.3, 0.0, 0.2)), None), 2))
     assert job.supports[-1].name == "G"
     assert [number for number, stage in enumerate(job.stages) if "G" in stage.in_place] == [2]
 
 
 def test_a_part_ticked_off_early_does_not_come_off_again_later(file: JobFile) -> None:
-    job = _job(ticked(file, "intake manifold", 1, off=True))
-    assert [number for number, stage in enumerate(job.stages) if "intake manifold" in stage.off] == [1]
-    assert [number for number, stage in enumerate(job.stages) if "intake manifold" in stage.on] == [5]
+    job = _job(ticked(file, "belt drive and crankshaft pulley", 1, off=True))
+    assert [number for number, stage in enumerate(job.stages) if "belt drive and crankshaft pulley" in stage.off] == [1]
+    assert [number for number, stage in enumerate(job.stages) if "belt drive and crankshaft pulley" in stage.on] == [5]
 
 
 def test_a_part_ticked_on_where_it_comes_off_comes_off_a_step_later(file: JobFile) -> None:
-    edits = ticked(file, "rear cylinder head", 3, off=False)
+    edits = ticked(file, "front cover with oil pump", 3, off=False)
     job = _job(edits)
-    assert [number for number, stage in enumerate(job.stages) if "rear cylinder head" in stage.off] == [4]
+    assert [number for number, stage in enumerate(job.stages) if "front cover with oil pump" in stage.off] == [4]
 
 
 def test_a_part_ticked_on_where_it_was_off_does_not_go_on_again_later(file: JobFile) -> None:
-    job = _job(ticked(file, "rear cylinder head", 4, off=False))
-    assert [number for number, stage in enumerate(job.stages) if "rear cylinder head" in stage.on] == [4]
+    job = _job(ticked(file, "front cover with oil pump", 4, off=False))
+    assert [number for number, stage in enumerate(job.stages) if "front cover with oil pump" in stage.on] == [4]
 
 
 def test_ticking_off_and_on_in_two_stages_that_follow_cancels() -> None:
-    late = TEXT.replace(', "rear cylinder head"]\npull', "]\npull")
-    text = late.replace("unattended = true\n", 'unattended = true\non = ["rear cylinder head"]\n')
-    edits = ticked(open_job(PATH, text), "rear cylinder head", 3, off=False)
+    late = TEXT.replace(', "front cover with oil pump"]\npull', "]\npull")
+    text = late.replace("unattended = true\n", 'unattended = true\non = ["front cover with oil pump"]\n')
+    edits = ticked(open_job(PATH, text), "front cover with oil pump", 3, off=False)
     job = read_job(PATH, text=edited_text(text, edits, PATH))
-    assert all("rear cylinder head" not in (*stage.off, *stage.on) for stage in job.stages)
+    assert all("front cover with oil pump" not in (*stage.off, *stage.on) for stage in job.stages)
 
 
 def test_a_key_goes_behind_a_last_value_that_is_true() -> None:

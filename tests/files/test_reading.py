@@ -61,10 +61,15 @@ def test_bodies_joints_and_points(job: Job) -> None:
     assert subframe.weighed == Weighed(44, 1, (0.01, 0, 0.29), (0.008, 0.008, 0.02), date(2026, 10, 2))
     assert (subframe.bottom, subframe.top) == (0.19, 0.39)
     assert subframe.outline[0] == (0.42, 0.47)
-    bolts, mount, link = job.vehicle.joints
+    bolts, mount, link, rod = job.vehicle.joints
     assert (bolts.kind, len(bolts.at), bolts.stiffness) == (JointKind.BOLTED, 4, 0.0)
     assert (mount.kind, mount.at, mount.stiffness) == (JointKind.MOUNT, ((0.11, -0.48, 0.64),), 300e3)
+    assert (mount.limit, mount.part) == (4000, "long block")
     assert (link.between, link.stiffness) == (("powertrain", "subframe"), 350e3)
+    assert (rod.kind, rod.at, rod.to) == (JointKind.LINK, ((-0.15, -0.06, 0.3),), (-0.33, -0.06, 0.31))
+    assert [point.part for point in job.vehicle.points[2:4]] == ["", "long block"]
+    block = next(part for part in job.vehicle.parts if part.name == "long block")
+    assert (block.bottom, block.top, block.outline[0]) == (0.24, 0.76, (0.3, -0.02))
     assert [point.limit for point in job.vehicle.points[:3]] == [6000, 6000, None]
     assert job.vehicle.points[0].say == "on the flat by the bolt, not on the sheet-metal lip"
 

@@ -9,7 +9,7 @@ from loadplan.files import read_vehicle, shipped, shipped_folder, shipped_vehicl
 
 def test_every_vehicle_that_ships_can_be_read() -> None:
     names = [name for name, _ in shipped_vehicles()]
-    assert "sedan-transverse-v6-awd" in names
+    assert "van-longitudinal-diesel-rwd" in names
     assert names == sorted(names)
     assert all(read_vehicle(path).example for _, path in shipped_vehicles())
 

@@ -7,8 +7,11 @@ import pytest
 
 from loadplan.errors import InputError
 from loadplan.files import read_job, read_vehicle
-from loadplan.files.toml_source import DEEPEST, LARGEST, MOST_FAULTS
+from loadplan.files.parsing_cost import MOST_IN_KEY
+from loadplan.files.toml_source import LARGEST, MOST_FAULTS
 from tests.files.builders import faults, read, small, write
+
+LONG_KEY = f"has a key of more than {MOST_IN_KEY} parts in line 3"
 
 HEAD = b'schema = "loadplan-job-1"\nunits = "metric"\n'
 
@@ -35,9 +38,9 @@ def only_fault(path: Path | str) -> str:
         (HEAD + b"a = " + b"[" * 100_000, "is nested too deep"),
         (HEAD + b"a = " + b"{a=" * 100_000, "is nested too deep"),
         (HEAD + b"a = " + b"9" * 10_000, "has a number that is too long"),
-        (HEAD + b"[" + b".".join([b"a"] * 300_000) + b"]", f"has more than {DEEPEST} full stops in line 3"),
-        (HEAD + b".".join([b"1"] * 300_000) + b" = 1", f"has more than {DEEPEST} full stops in line 3"),
-        (HEAD + b"a = {" + b".".join([b'","'] * 300_000) + b" = 1}", f"has more than {DEEPEST} full stops in line 3"),
+        (HEAD + b"[" + b".".join([b"a"] * 300_000) + b"]", LONG_KEY),
+        (HEAD + b".".join([b"1"] * 300_000) + b" = 1", LONG_KEY),
+        (HEAD + b"a = {" + b".".join([b'","'] * 300_000) + b" = 1}", LONG_KEY),
         (b"#" * (LARGEST + 1), f"has {LARGEST + 1} bytes: more than {LARGEST} are not read"),
         (b'schema = "loadplan-job-9"', 'must be "loadplan-job-1", is "loadplan-job-9"'),
         (b'schema = "somebody else\'s"', 'must be "loadplan-job-1", is something else'),
@@ -88,7 +91,7 @@ def test_long_lines_of_numbers_and_remarks_are_read(tmp_path: Path) -> None:
     path.write_text(text + "# " + "." * 500, "utf-8")
     with pytest.raises(InputError) as caught:
         read_job(path)
-    assert "full stops" not in str(caught.value)
+    assert "parts in line" not in str(caught.value)
 
 
 SECRETS = (
@@ -124,11 +127,11 @@ def test_there_is_an_end_to_faults(tmp_path: Path) -> None:
 
 def test_a_vehicle_beside_the_job_goes_before_one_that_ships(tmp_path: Path) -> None:
     own = {key: SMALL for key, SMALL in small().items() if key in {"units", "known", "body", "part", "joint", "point"}}
-    write(tmp_path, {"schema": "loadplan-vehicle-1", "name": "our own", **own}, "sedan-transverse-v6-awd.toml")
+    write(tmp_path, {"schema": "loadplan-vehicle-1", "name": "our own", **own}, "van-longitudinal-diesel-rwd.toml")
     without = dict.fromkeys(("known", "body", "part", "joint", "point"))
-    assert read(tmp_path, small(vehicle="sedan-transverse-v6-awd", **without)).vehicle.name == "our own"
-    assert read(tmp_path, small(vehicle="sedan-transverse-v6-awd.toml", **without)).vehicle.name == "our own"
-    assert read_vehicle(tmp_path / "sedan-transverse-v6-awd.toml").name == "our own"
+    assert read(tmp_path, small(vehicle="van-longitudinal-diesel-rwd", **without)).vehicle.name == "our own"
+    assert read(tmp_path, small(vehicle="van-longitudinal-diesel-rwd.toml", **without)).vehicle.name == "our own"
+    assert read_vehicle(tmp_path / "van-longitudinal-diesel-rwd.toml").name == "our own"
 
 
 def test_a_vehicle_file_with_faults_is_refused_alone_too(tmp_path: Path) -> None:

@@ -17,7 +17,7 @@ from loadplan.planning.placement import proposal
 from loadplan.planning.placement.proposal import Placement
 
 DEMO = shipped_folder("demo")
-VEHICLE = "sedan-transverse-v6-awd.toml"
+VEHICLE = "van-longitudinal-diesel-rwd.toml"
 OLD = marked(b"%PDF-old", ".pdf")
 
 

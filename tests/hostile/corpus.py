@@ -60,7 +60,7 @@ REQUESTS = (
     'plan/0/save\n{"revision": 0, "step": 0, "name": "other.toml", "sure": true}',
     "open\ntoken=TOKEN&job=job.toml",
     "demo\ntoken=TOKEN&name=front-unit.toml",
-    "begin\ntoken=TOKEN&vehicle=sedan-transverse-v6-awd&shop=shop.toml&name=new.toml&title=x",
+    "begin\ntoken=TOKEN&vehicle=van-longitudinal-diesel-rwd&shop=shop.toml&name=new.toml&title=x",
     "ask\ntoken=TOKEN&file=first.toml&units=metric&title=Clutch",
     "enter\ncode=1234+5678",
 )

@@ -11,11 +11,13 @@ from loadplan.assess import assess
 from loadplan.checks import (
     clearance,
     grip,
+    laid_on,
     level,
     load_centre,
+    mount,
     overlap,
+    part,
     pull,
-    push,
     snag,
     sway,
     timber,
@@ -25,10 +27,11 @@ from loadplan.files import read_job
 from loadplan.files.readings_reader import read_readings
 from loadplan.files.shop_reader import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS
-from loadplan.limits import GRAVITY, Limits, limit_text
+from loadplan.limits import GRAVITY, TOP_FRICTION, Limits, limit_text
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, CheckName, Verdict
+from loadplan.model.weight_basis import MOST_OF_IT
 from loadplan.planning.placement.proposal import propose
 from loadplan.planning.settings.set_heights import plan_heights
 from loadplan.report.json_output import to_dict
@@ -38,9 +41,10 @@ from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.terminal_page import page
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
-from loadplan.statics import jack_sinking, saddle_friction, settlement
+from loadplan.statics import jack_sinking, push_limit, saddle_friction, settlement, sideways_push
 from loadplan.statics import set_down_window as setdown
 from loadplan.statics import tipping_modes as modes
+from loadplan.statics.equilibrium import MOUNTS_FOR_A_LINK
 from loadplan.statics.weighing import weigh
 from loadplan.units import Kind, System
 from tests.house.tree import MANUAL, README, ROOT, blocks, rows, section
@@ -148,9 +152,18 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "a stand that is taken away may carry": f"{unloading.LEFT:g} N",
         "the load's middle lies inside the pads by": f"{load_centre.WITHIN:g} times `margin`",
         "the load's middle may move without a prop by": f"{1000 * load_centre.MOVED:g} mm",
-        "a sideways push must be stood": f"{push.TWICE:g} times",
+        "a sideways push must be stood": f"{sideways_push.TWICE:g} times",
+        "a weight laid on must be stood": f"{laid_on.TWICE:g} times",
+        "of a push, what slides before it tips must stand at most": (
+            f"{100 * sideways_push.LIGHT:g} % of the weight on its supports"
+        ),
+        "friction of a saddle with oil on it": f"{push_limit.OILED:g}",
         "a known pull must be stood": f"{pull.ROOM:g} times",
+        "a mount's force is told from": f"{mount.MORE:g} times that on the whole vehicle",
+        "mounts beside which a link holds": f"{MOUNTS_FOR_A_LINK}",
         "hold of castors that are not locked": f"{saddle_friction.CASTOR:g}",
+        "a part that one person holds, at the most": f"{part.BY_HAND:g} kg",
+        "a basis, with better ones, covers of an assembly": f"{100 * MOST_OF_IT:g} % of its mass",
         "timber is built crosswise from": f"{1000 * timber.HIGH:g} mm",
         "a tilt makes itself worse: caution above": f"{100 * sway.MUCH:g} %",
         "a tilt makes itself worse: stop above": f"{100 * sway.TOO_MUCH:.0f} %",
@@ -160,6 +173,15 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
     by_hand = {"a rating not marked for one or for a pair": "half", "an arm of a lift without its own rating": ANY_ARM}
     woods = {row for row in listed if row.replace("-", " ") in timber.ACROSS_GRAIN}
     assert {name: listed[name] for name in listed if name not in woods} == expected | by_hand
+
+
+def test_the_tops_of_saddles_are_those_of_the_program() -> None:
+    (row,) = [row for row in rows(MANUAL["shop-file"]) if row[0] == "`top`"]
+    assert (
+        row[1]
+        == 'what is on its saddle: `"oily steel"` (friction 0.05), `"steel"` or `"timber"` (0.3), `"rubber"` (0.5)'
+    )
+    assert dict(TOP_FRICTION) == {"timber": 0.3, "rubber": 0.5, "steel": 0.3, "oily steel": 0.05}
 
 
 def test_the_woods_are_those_of_the_program() -> None:
@@ -198,9 +220,9 @@ def test_the_keys_of_the_machine_output_are_all_named(demos: dict[str, Assessmen
     assert [key for key in (*told, *stages[0]) if f"`{key}`" not in said] == []
 
 
-@pytest.mark.parametrize("name", ["front-unit", "front-unit-rocking", "five-stands-and-jack", "us-units"])
+@pytest.mark.parametrize("name", ["front-unit", "rocking-on-two-stands", "drive-unit-on-oil", "us-units"])
 def test_the_demo_jobs_come_out_as_the_readme_says(demos: dict[str, Assessment], name: str) -> None:
-    verdicts = {"front-unit-rocking": Verdict.STOP, "five-stands-and-jack": Verdict.CAUTION}
+    verdicts = {"rocking-on-two-stands": Verdict.STOP, "drive-unit-on-oil": Verdict.CAUTION}
     assert f"`{name}.toml`" in README
     assert demos[f"{name}.toml"].verdict is verdicts.get(name, Verdict.HOLDS)
 
@@ -215,5 +237,5 @@ def test_nothing_promises_too_much(demos: dict[str, Assessment]) -> None:
 def test_the_licence_ends_the_readme() -> None:
     licence = section("Licence")
     assert README.endswith(licence)
-    for part in ("MIT License", "Permission is hereby granted, free of charge", 'PROVIDED "AS IS"'):
-        assert part in licence
+    for words in ("MIT License", "Permission is hereby granted, free of charge", 'PROVIDED "AS IS"'):
+        assert words in licence

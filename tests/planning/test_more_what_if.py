@@ -7,7 +7,7 @@ from loadplan.planning.whatif import laid_on
 
 
 def test_a_load_lies_on_top_of_its_own_assembly() -> None:
-    body = "subframe"
+    body = "cradle"
     shot = first_unit(assess(read_job(shipped_folder("demo") / "front-unit.toml")), balanced=True)
     assert shot is not None
     over = stands_of(shot, (body,))[0]

@@ -30,8 +30,10 @@ def faults(report: dict, on: dict[str, str]) -> list[str]:
 def told(stage: dict, on: dict[str, str]) -> Told:
     """Yield everything that the proofs of a stage have to keep."""
     ties = {
-        "supports": {each["name"]: (each["body"], on.get(each["name"]), each["at_mm"]) for each in stage["supports"]},
-        "joints": {each["name"]: (*each["between"], each["at_mm"]) for each in stage["joints"] if each["at_mm"]},
+        "supports": {
+            each["name"]: (each["body"], on.get(each["name"]), each["at_mm"]) for each in there(stage["supports"])
+        },
+        "joints": {each["name"]: (*each["between"], each["at_mm"]) for each in there(stage["joints"]) if each["at_mm"]},
     }
     proven = sorted(name for proof in stage["proof"] for name in proof["bodies"])
     yield "not one proof for each body", proven != sorted(body["name"] for body in stage["bodies"])
@@ -41,6 +43,11 @@ def told(stage: dict, on: dict[str, str]) -> Told:
         yield f"{proof['bodies']} not as proven", any(body["balanced"] != ("balance" in proof) for body in own)
         checked = (balance if "balance" in proof else motion)(proof, own, ties)
         yield from ((f"{proof['bodies']}: {line}", off / far) for line, off in checked)
+
+
+def there(rows: list[dict]) -> list[dict]:
+    """Leave out what has nothing above it, and links on which nothing is counted to hang."""
+    return [each for each in rows if each.get("there", True)]
 
 
 def balance(proof: dict, own: list[dict], ties: Ties) -> Told:

@@ -23,7 +23,7 @@ from tests.reference.elastic import Array
 from tests.reference.exact import Frame, frame_of
 from tests.reference.group import base_of
 from tests.reference.random_jobs import Job, random_job, write_job
-from tests.reference.scenes import Lump, all_scenes, read_plan
+from tests.reference.scenes import Lump, all_scenes, between, read_plan
 
 DRAWS = 6
 """Draws from the tolerances of each group; the corners of the tolerance are as likely as its inside."""
@@ -38,9 +38,9 @@ def wrongly_held(raw: Job, folder: Path, seed: int) -> Iterator[str]:
     plan = read_plan(raw)
     stages = assess(read_job(write_job(raw, folder))).stages
     for scene, stage in zip(all_scenes(raw, plan), stages, strict=True):
-        for frame in (frame_of(scene, wholes) for wholes in scene.groups):
-            bodies = {body for whole in frame.wholes for body in scene.wholes[whole]}
-            if bodies not in _stopped(stage) and not all(
+        for frame in (frame_of(state, wholes) for state in between(scene) or [scene] for wholes in state.groups):
+            bodies = {body for whole in frame.wholes for body in frame.scene.wholes[whole]}
+            if not any(bodies & stopped for stopped in _stopped(stage)) and not all(
                 _stands(frame, drawn) for drawn in _drawn(frame, plan.slope, draw)
             ):
                 yield f"{scene.name}: {', '.join(sorted(bodies))}"

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from tests.proofs.held import wrongly_held
+from tests.reference.parts_off import parts_off
 from tests.reference.random_jobs import random_job
 
 
@@ -14,3 +15,8 @@ from tests.reference.random_jobs import random_job
 def test_what_tips_anywhere_inside_tolerance_is_a_stop(seeds: range, tmp_path: Path) -> None:
     for seed in seeds:
         assert not list(wrongly_held(random_job(seed), tmp_path, seed)), seed
+
+
+def test_nor_is_what_tips_once_a_part_has_taken_a_stand_or_a_bracket_with_it(tmp_path: Path) -> None:
+    for seed in range(1000, 1012):
+        assert not list(wrongly_held(parts_off(seed), tmp_path, seed)), seed

@@ -95,7 +95,10 @@ def _motion(name: str, ours: Motion | None, theirs: Array | None) -> Iterator[st
 
 
 def _supports(figures: Figures, statics: Statics) -> Iterator[str]:
-    if {support.name for support in statics.supports} != set(figures.gap):
+    in_air = {support.name for support in statics.supports if support.load is None} - {
+        seat.name for frame in figures.frames.values() for seat in frame.seats
+    }
+    if {support.name for support in statics.supports} - in_air != set(figures.gap) - in_air:
         yield f"supports {[support.name for support in statics.supports]}, judge {list(figures.gap)}"
         return
     weight = {
@@ -103,7 +106,7 @@ def _supports(figures: Figures, statics: Statics) -> Iterator[str]:
         for names, frame in figures.frames.items()
         for seat in frame.seats
     }
-    for support in statics.supports:
+    for support in (each for each in statics.supports if each.name not in in_air):
         name, load = support.name, support.load
         span = load.range if load else None
         within = SHARE * max(weight.get(name, 1.0), 1.0)
@@ -123,6 +126,11 @@ def _rest(figures: Figures, statics: Statics) -> Iterator[str]:
         theirs = figures.force.get(name)
         yield from _near(f"{name} force", ours.get(name), theirs, SHARE * max(weight, abs(theirs or 0.0)))
     yield from _lowering(figures, statics)
+    drops = {drop.place: drop.fall * 1e3 for drop in statics.change.drops}
+    for name in {*drops, *figures.drop}:
+        if figures.drop_unique.get(name, True):
+            theirs = figures.drop.get(name)
+            yield from _near(f"{name} drop", drops.get(name), theirs, LENGTH * (1 + 100 * abs(theirs or 0.0)))
     misses = {miss.joint: miss.miss * 1e3 for miss in statics.misses}
     for name in {*misses, *figures.miss}:
         yield from _near(f"{name} miss", misses.get(name), figures.miss.get(name), LENGTH)
@@ -139,6 +147,12 @@ def _lowering(figures: Figures, statics: Statics) -> Iterator[str]:
         yield from _near("window from", _scaled(ours.start, 1e3), theirs.start, 1e-5)
         yield from _near("window to", _scaled(ours.end, 1e3), theirs.end, 1e-5)
         yield from _near("lowered", _scaled(ours.lowered, 1e3), theirs.lowered, 1e-5)
+        for each in ours.parted:
+            yield from _near(f"{each.name} carried", each.carried, figures.carried.get(each.name), SHARE * ours.weight)
+            if each.name in figures.parted_drop:
+                theirs_drop = figures.parted_drop[each.name]
+                within = 1e-5 * (1 + abs(theirs_drop))
+                yield from _near(f"{each.name} parted drop", _scaled(each.drop, 1e3), theirs_drop, within)
 
 
 def _group(figures: Figures, names: tuple[str, ...], group: GroupAnswer) -> Iterator[str]:

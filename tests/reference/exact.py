@@ -59,10 +59,18 @@ def frame_of(scene: Scene, wholes: tuple[int, ...]) -> Frame:
         tie
         for tie in scene.ties
         if not tie.bolted and tie.first in inside and scene.whole_of(tie.first) != scene.whole_of(tie.second)
+        if not tie.link or _mounts_beside(scene, tie) >= 2
     )
     seat_rows = tuple(_lift_row(scene, wholes, seat.at, seat.body, seat.on) for seat in seats)
     tie_rows = tuple(_lift_row(scene, wholes, tie.places[0], tie.first, tie.second) for tie in ties)
     return Frame(scene, wholes, seats, ties, seat_rows, tie_rows)
+
+
+def _mounts_beside(scene: Scene, link: Tie) -> int:
+    """Return how many mounts tie the two wholes of a link: beside fewer than two it holds nothing up."""
+    own = {scene.whole_of(link.first), scene.whole_of(link.second)}
+    mounts = [tie for tie in scene.ties if not tie.bolted and not tie.link]
+    return sum({scene.whole_of(tie.first), scene.whole_of(tie.second)} == own for tie in mounts)
 
 
 def _lift_row(scene: Scene, wholes: tuple[int, ...], at: Place, body: str, other: str) -> Row:

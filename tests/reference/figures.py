@@ -43,6 +43,10 @@ class Figures:
     offset: dict[str, Array] = field(default_factory=dict)
     snag: dict[tuple[str, str], float] = field(default_factory=dict)
     lost: dict[str, bool] = field(default_factory=dict)
+    drop: dict[str, float] = field(default_factory=dict)
+    drop_unique: dict[str, bool] = field(default_factory=dict)
+    carried: dict[str, float] = field(default_factory=dict)
+    parted_drop: dict[str, float] = field(default_factory=dict)
     set_down: Any = None
     """The set-down, as `lowering` tells it; None in other stages."""
     level: float = 0.0

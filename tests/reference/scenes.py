@@ -9,6 +9,9 @@ from math import radians as to_radians
 from math import tan
 from typing import Any
 
+from shapely.geometry import Point as Spot
+from shapely.geometry import Polygon
+
 Place = tuple[float, float, float]
 
 GRAVITY = 9.80665
@@ -48,6 +51,10 @@ class Seat:
     hoist: bool
     value: float | None
     """Place's z less height less shim [mm]; None where it was brought up to touch."""
+    part: str = ""
+    """Part that its point is on."""
+    beside: bool = False
+    """Whether the middle of its saddle is outside what it is to be under."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +67,8 @@ class Tie:
     second: str
     places: tuple[Place, ...]
     stiffness: float
+    link: bool = False
+    part: str = ""
 
 
 @dataclass(frozen=True)
@@ -77,6 +86,10 @@ class Scene:
     lowered: float | None
     new: tuple[str, ...]
     """Supports that this stage puts in place."""
+    air: tuple[Seat, ...] = ()
+    """Supports in place with nothing above them."""
+    loosened: tuple[Tie, ...] = ()
+    """Of the undone, those that this stage undoes only by taking off the part that they go with."""
     came_off: tuple[Lump, ...] = ()
     """Parts that this stage takes off bodies that are still there."""
     wholes: tuple[tuple[str, ...], ...] = field(default=())
@@ -183,6 +196,8 @@ def _tie(joint: dict[str, Any]) -> Tie:
         second=joint["between"][1],
         places=tuple(tuple(place) for place in places),
         stiffness=joint.get("stiffness", MOUNT_STIFFNESS),
+        link=joint["kind"] == "link",
+        part=joint.get("part", ""),
     )
 
 
@@ -204,16 +219,25 @@ def _seat(job: dict[str, Any], shop: dict[str, Any], support: dict[str, Any]) ->
         arm=False,
         hoist=equipment["kind"] == "hoist",
         value=None if touching else at[2] - support["height"] - shim,
+        part=place.get("part", "") if place is not support else "",
+        beside=equipment["kind"] != "hoist" and _beside(job, place, place.get("part", "")),
     )
+
+
+def _beside(job: dict[str, Any], place: dict[str, Any], part: str) -> bool:
+    """Return whether a place is outside the outline of its part, where that has one, else of its body."""
+    of_part = next((each.get("outline") for each in job["part"] if each["name"] == part), None)
+    outline = of_part or next(each.get("outline") for each in job["body"] if each["name"] == place["body"])
+    return bool(outline) and not Polygon(outline).covers(Spot(place["at"][:2]))
 
 
 def _arms(job: dict[str, Any], shop: dict[str, Any], lift: dict[str, Any]) -> Iterable[Seat]:
     machine = next(each for each in shop["lift"] if each["name"] == lift["use"])
     for pad in lift["pads"]:
-        at = next(tuple(point["at"]) for point in job["point"] if point["name"] == pad)
-        yield Seat(
-            pad, lift["body"], "", at, machine.get("stiffness", STIFFNESS["arm"]), arm=True, hoist=False, value=None
-        )
+        point = next(each for each in job["point"] if each["name"] == pad)
+        at, stiffness = tuple(point["at"]), machine.get("stiffness", STIFFNESS["arm"])
+        seat = Seat(pad, lift["body"], "", at, stiffness, arm=True, hoist=False, value=None)
+        yield replace(seat, part=point.get("part", ""))
 
 
 def hung_scene(plan: Plan) -> Scene | None:
@@ -247,12 +271,18 @@ class _Now:
         self.off: set[str] = set()
         self.undone: set[str] = set()
         self.placed: set[str] = set()
+        self.loosened: set[str] = set()
+        self.heights: dict[str, float] = {}
         self.lift = plan.lift_in_place
         self.lowered: float | None = None
 
     def step(self, stage: dict[str, Any]) -> None:
         self.off = (self.off | set(stage.get("off", []))) - set(stage.get("on", []))
+        tight = {tie.name for tie in self.plan.ties} - self.undone - set(stage.get("undone", []))
+        self.loosened = {tie.name for tie in self.plan.ties if tie.name in tight and tie.part in stage.get("off", [])}
         self.undone = (self.undone | set(stage.get("undone", []))) - set(stage.get("done_up", []))
+        self.undone |= {tie.name for tie in self.plan.ties if tie.part in self.off}
+        self.heights |= stage.get("set", {})
         self.placed = (self.placed | set(stage.get("in_place", []))) - set(stage.get("cleared", []))
         self.lift = (self.lift or self.plan.lift_name in stage.get("in_place", [])) and (
             self.plan.lift_name not in stage.get("cleared", [])
@@ -269,20 +299,68 @@ def _scene_of(plan: Plan, stage: dict[str, Any], now: _Now) -> Scene:
             (undone if tie.name in now.undone else done_up).append(tie)
     optional = set(stage.get("off", [])) if stage.get("any_order") else set()
     left_out = [tie for tie in plan.outside if tie.first in there or tie.second in there]
-    seats = [seat for seat in plan.seats if seat.name in now.placed]
+    seats = [_set_anew(seat, now.heights.get(seat.name)) for seat in plan.seats if seat.name in now.placed]
+    seats += plan.arms if now.lift else ()
+    bears = [seat.part not in now.off and not seat.beside for seat in seats]
     return Scene(
         name=stage["name"],
         bodies=there,
         lumps=tuple(_lumps(plan, there, now.off, optional)),
-        seats=tuple(seats) + (plan.arms if now.lift else ()),
+        seats=tuple(seat for seat, held in zip(seats, bears, strict=True) if held),
         ties=tuple(done_up),
         undone=tuple(undone + left_out),
         subsets=tuple(_subsets(plan, now.off, sorted(optional))),
         lowered=now.lowered,
         new=tuple(stage.get("in_place", [])),
+        air=tuple(seat for seat, held in zip(seats, bears, strict=True) if not held),
+        loosened=tuple(tie for tie in undone if tie.name in now.loosened),
         came_off=tuple(
             plan.parts[name] for name in stage.get("off", []) if name in plan.parts and plan.parts[name].body in there
         ),
+    )
+
+
+def _set_anew(seat: Seat, height: float | None) -> Seat:
+    """Return a seat at another height; jobs of tests have no shim on a saddle that is set anew."""
+    return seat if height is None else replace(seat, value=seat.at[2] - height)
+
+
+def between(scene: Scene) -> list[Scene]:
+    """Return the states in the middle of a stage in which other ties and supports hold, as other parts are on.
+
+    One for each set of the parts that carry a tie or a support; what may come off besides stays open in each.
+    """
+    optional = frozenset(name for gone in scene.subsets for name in gone)
+    carriers = {tie.part for tie in scene.loosened} | {seat.part for seat in (*scene.seats, *scene.air)}
+    keys = optional & carriers
+    told: dict[frozenset[str], list[frozenset[str]]] = {}
+    for gone in scene.subsets if keys else ():
+        told.setdefault(gone & keys, []).append(gone)
+    return [
+        _with(scene, keys - gone, optional - frozenset().union(*subsets), subsets) for gone, subsets in told.items()
+    ]
+
+
+def _with(scene: Scene, keys: frozenset[str], on: frozenset[str], subsets: list[frozenset[str]]) -> Scene:
+    """Return a scene with these of the parts that carry something on; `on`: all that are on in every subset."""
+    kept = [replace(lump, sign=1, optional="", there=True) for lump in scene.lumps if lump.optional in on]
+    ties = tuple(tie for tie in scene.loosened if tie.part in keys)
+    seats = tuple(seat for seat in scene.air if seat.part in keys and not seat.beside)
+    return _linked(
+        replace(
+            scene,
+            lumps=tuple(
+                replace(lump, there=lump.sign > 0) if lump.optional and lump.optional in on else lump
+                for lump in scene.lumps
+            ),
+            seats=(*scene.seats, *seats),
+            air=tuple(seat for seat in scene.air if seat not in seats),
+            ties=(*scene.ties, *ties),
+            undone=tuple(tie for tie in scene.undone if tie not in ties),
+            loosened=(),
+            subsets=tuple(subsets),
+            came_off=tuple(lump for lump in scene.came_off if lump not in kept),
+        )
     )
 
 

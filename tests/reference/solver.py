@@ -40,6 +40,7 @@ from tests.reference.holes import find_misses, find_snags
 from tests.reference.leaning import Lean, lean_of, lowest_of, lumps_before, tip_angle, upright, weights_before
 from tests.reference.lowering import set_down
 from tests.reference.scenes import Plan, Scene
+from tests.reference.sinking import Earlier, find_drops, find_parted
 from tests.reference.tolerance import Floor, worst_ratio
 
 
@@ -51,14 +52,22 @@ def judge(job: dict[str, Any], asked: Asked = EVERYTHING) -> list[Figures]:
     before = _settled_hung(hung, plan, f0)
     stages, touched, datum, level = [], dict[str, float](), None, 0.0
     everyone = scenes.all_scenes(job, plan)
+    earlier = Earlier(hung, before, None)
     for number, scene in enumerate(everyone):
-        touched = {name: gap for name, gap in touched.items() if any(s.name == name for s in scene.seats)}
+        standing = {seat.name for seat in (*scene.seats, *scene.air) if seat.value is None}
+        touched = {name: gap for name, gap in touched.items() if name in standing}
         touched |= _touch(scene, before, first=number == 0)
         datum, moved = _datum(scene, datum, first=number == 0)
         touched = {name: gap + moved for name, gap in touched.items()}
         level += moved
-        stages.append(_stage((scene, everyone[number + 1 :]), plan, (f0, touched, level), asked))
+        later = everyone[number + 1 :]
+        stages.append(_stage((scene, later), plan, (f0, touched, level), asked))
+        between = [_stage((each, later), plan, (f0, touched, level), asked) for each in scenes.between(scene)]
+        if between:
+            _least_of(stages[-1], between)
         before, level = stages[-1], stages[-1].level
+        find_drops(before, scene, plan, earlier, (datum, moved))
+        earlier = Earlier(scene, before, datum)
     return stages
 
 
@@ -81,7 +90,8 @@ def _datum(scene: Scene, before: float | None, *, first: bool) -> tuple[float | 
 
 def _touch(scene: Scene, before: Figures | None, *, first: bool) -> dict[str, float]:
     """Return the gaps of supports that this stage brings up to touch."""
-    new = [seat for seat in scene.seats if seat.name in scene.new and seat.value is None]
+    everyone = (*scene.seats, *scene.air)
+    new = [seat for seat in everyone if seat.name in scene.new and seat.value is None]
     new = [seat for seat in new if not (seat.arm or seat.hoist)]
     down = 0.0
     if first and before is not None:
@@ -162,9 +172,37 @@ def _stage(
             if asked.bounds and figures.stands_flat[names[0]]:
                 for seat, (least, greatest) in zip(frame.seats, tolerance.load_bounds(frame), strict=True):
                     figures.least[seat.name], figures.most[seat.name] = least, greatest
+    find_parted(figures, scene, f0)
     find_misses(figures, scene, plan)
     find_snags(figures, scene, plan)
     return figures
+
+
+def _least_of(figures: Figures, between: list[Figures]) -> None:
+    """Put the worst of the states in the middle of a stage in place of what was told with nothing holding."""
+    for names in figures.groups:
+        if not figures.balanced[names[0]]:
+            continue
+        robust = all(each.robust.get(body, False) for each in between for body in names)
+        figures.robust |= dict.fromkeys(names, robust)
+        for body in names:
+            margins = [margin for each in between if (margin := _margin_between(each, body)) is not None]
+            figures.worst_margin.pop(body, None)
+            if margins:
+                figures.worst_margin[body] = min(margins)
+
+
+def _margin_between(figures: Figures, body: str) -> float | None:
+    """Return the worst margin of a body in one such state: below 0 where it tips, 0 where it is free to move."""
+    if figures.balanced[body]:
+        return figures.worst_margin.get(body)
+    names = next(each for each in figures.groups if body in each)
+    frame, rays = figures.frames[names], figures.rays[names]
+    if exact.free_motions(frame):
+        return 0.0
+    place = frame.wholes.index(frame.scene.whole_of(body))
+    margins = [margin for ray in rays if (margin := ray_margins(frame, ray)[place]) is not None]
+    return min((float(margin) for margin in margins), default=None)
 
 
 def _without(scene: Scene, name: str, group: tuple[int, ...]) -> Frame:

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from tests.reference.compare import differences
+from tests.reference.parts_off import parts_off
 from tests.reference.random_jobs import FAMILIES, random_job
 
 ROUNDS = 2
@@ -15,6 +16,12 @@ ROUNDS = 2
 def test_every_figure_agrees_with_the_judge(seed: int, tmp_path: Path) -> None:
     """Balance, proofs, modes, margins, tip angles, gaps, loads, bounds, mount forces, holes, snags, set-down."""
     assert differences(random_job(seed), tmp_path) == []
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_what_goes_with_a_part_or_hangs_on_a_link_agrees_with_the_judge(seed: int, tmp_path: Path) -> None:
+    """Stands under air, joints that their part takes along, links, heights set anew, every set of parts that is on."""
+    assert differences(parts_off(seed), tmp_path) == []
 
 
 @pytest.mark.parametrize("seed", [109664, 117374])

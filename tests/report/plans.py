@@ -53,7 +53,7 @@ def vehicle() -> Vehicle:
         Point("shell tail", "shell", (-3.5, 0.0, 0.25), 3000.0, ""),
     )
     return Vehicle(
-        name="Mid-size sedan, transverse V6, all-wheel drive",
+        name="Mid-size car, transverse engine, front-wheel drive",
         example=True,
         bodies=bodies,
         parts=parts,
@@ -169,7 +169,7 @@ def job(*, us_units: bool = False) -> Job:
             in_place=tuple("ABCDEF"),
             lowered=0.012,
             lift_locked=True,
-            confirm=("gearbox in neutral before the battery is unhooked",),
+            confirm=("starter cable marked and tied to the engine",),
         ),
         Stage("Unbolted, shell 50 mm up", undone=("subframe bolts", "engine mount", "gearbox mount")),
         Stage("Overnight", unattended=True),

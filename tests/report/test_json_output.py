@@ -73,9 +73,9 @@ def test_keys_and_their_order_are_as_agreed(told: dict) -> None:
     assert list(stage) == STAGE
     assert list(stage["bodies"][0]) == BODY
     assert list(stage["bodies"][0]["tilt_deg"]) == ["left_up", "nose_up"]
-    assert list(stage["supports"][0]) == ["name", "equipment", "body", "at_mm", "load_n", "rating_n", "share"]
+    assert list(stage["supports"][0]) == ["name", "equipment", "body", "at_mm", "there", "load_n", "rating_n", "share"]
     assert list(stage["supports"][0]["load_n"]) == ["expected", "low", "high", "bound_low", "bound_high"]
-    assert list(stage["joints"][0]) == ["name", "between", "at_mm", "force_n"]
+    assert list(stage["joints"][0]) == ["name", "between", "at_mm", "there", "force_n"]
     assert list(stage["modes"][0]) == ["about", "bodies", "margin_mm"]
     assert list(stage["lost"][0]) == ["support", "balanced", "turns_about"]
     assert list(stage["push"][0]) == ["bodies", "least_n", "direction_deg", "first"]
@@ -147,7 +147,8 @@ def test_supports_come_in_the_jobs_order_then_the_arms_by_their_pads(told: dict)
 
 def test_bolted_joints_stand_at_the_mean_of_their_places_and_tell_no_force(told: dict) -> None:
     bolts = told["stages"][0]["joints"][1]
-    assert bolts == {"name": "subframe bolts", "between": ["subframe", "shell"], "at_mm": [0, 0, 400], "force_n": None}
+    between, at = ["subframe", "shell"], [0, 0, 400]
+    assert bolts == {"name": "subframe bolts", "between": between, "at_mm": at, "there": True, "force_n": None}
     assert told["stages"][1]["joints"][0]["force_n"] == 412.0
 
 

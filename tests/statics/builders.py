@@ -112,6 +112,10 @@ def mount(
     return Joint(name, JointKind.MOUNT, between, (place(at, 0.4),), stiffness)
 
 
+def link(name: str, at: Sequence[float], to: Sequence[float], between: tuple[str, str] = ("unit", "cradle")) -> Joint:
+    return Joint(name, JointKind.LINK, between, (place(at, 0.4),), 3e5, to=place(to, 0.4))
+
+
 def bolts(name: str, between: tuple[str, str] = ("unit", "cradle"), at: tuple[Place, ...] = ()) -> Joint:
     return Joint(name, JointKind.BOLTED, between, at, 0.0)
 
@@ -198,7 +202,9 @@ def settings(of: Frame, **changes: object) -> Settings:
         undone=(),
         held=frozenset(),
         grips=(Grip(0.5, np.inf),) * count,
-        pushed=(of.lumps[0].body, of.lumps[0].at),
+        pushed=tuple(next((lump.body, lump.at) for lump in of.lumps if lump.body in whole) for whole in of.wholes),
+        asked=1e3,
+        corners=((),) * len(of.wholes),
     )
     return replace(usual, **changes)  # type: ignore[arg-type]
 

@@ -19,7 +19,7 @@ from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.recheck import APART, Compared, recheck
 
 DEMO = shipped_folder("demo")
-JOBS = ("us-units", "front-unit-rocking", "battery-pack-table", "five-stands-and-jack")
+JOBS = ("us-units", "rocking-on-two-stands", "battery-pack-table", "drive-unit-on-oil")
 KINDS = {"load", "least here", "most here", "least ever", "most ever"}
 
 

@@ -131,9 +131,9 @@ def test_sets_are_looked_at_once_not_orders(monkeypatch: pytest.MonkeyPatch) -> 
     solve = stage_sequence.solve_in_passing
     seen: list[object] = []
 
-    def counted(frame, settings):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
+    def counted(frame, settings, asked):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
         seen.append(frame.mounts)
-        return solve(frame, settings)
+        return solve(frame, settings, asked)
 
     monkeypatch.setattr(stage_sequence, "solve_in_passing", counted)
     told(rear_mounts((0.1, 0.0), names=("right", *(f"left {number}" for number in range(5)))))
@@ -152,9 +152,9 @@ def test_what_a_stage_has_solved_already_is_not_solved_again(monkeypatch: pytest
     solve = stage_sequence.solve_in_passing
     seen: list[tuple[str, ...]] = []
 
-    def counted(frame, settings):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
+    def counted(frame, settings, asked):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
         seen.append(tuple(each.name for each in frame.mounts))
-        return solve(frame, settings)
+        return solve(frame, settings, asked)
 
     monkeypatch.setattr(stage_sequence, "solve_in_passing", counted)
     make.solved(replace(job, stages=stages))

@@ -6,6 +6,7 @@ import pytest
 
 from loadplan.model.job import Job, Stage, Support
 from loadplan.model.step_change import Unloading
+from loadplan.statics import stage_sequence
 from tests.statics import builders as make
 from tests.statics.lifted import BOLTS, CORNERS, lifted
 
@@ -98,3 +99,11 @@ def test_what_the_lift_or_a_hoist_holds_from_then_on_is_not_asked() -> None:
     hook = make.support("hook", CORNERS[0], use=make.HOIST)
     hung = on_four(last=Stage("hung", in_place=("hook",), cleared=("C",)))
     assert make.solved(replace(hung, supports=(*hung.supports, hook)))[-1].change.unloadings == ()
+
+
+def test_with_too_much_to_look_at_its_load_is_not_known_and_the_job_is_judged(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With a part off as C goes, the four stands have not been solved so before."""
+    monkeypatch.setattr(stage_sequence, "MOST_ON_THE_WAY", 0)
+    job = on_four(last=Stage("C away", cleared=("C",), off=("tail",)))
+    heavy = make.job([make.part(CG), make.part((-0.5, -0.5), 40.0, name="tail")], job.supports, stages=job.stages)
+    assert the(heavy) == Unloading("C", None, None)

@@ -141,7 +141,10 @@ def candidates(space: Space) -> tuple[Support, ...]:
         One support a point, named so that `candidate` knows it.
     """
     anything = movable(space.job)[0]
-    return tuple(stand_under(f"{PLANNED}{number}", point, anything) for number, point in enumerate(space.points))
+    return tuple(
+        stand_under(f"{PLANNED}{number}", point, anything, space.job.vehicle)
+        for number, point in enumerate(space.points)
+    )
 
 
 def candidate(support: Support) -> int:

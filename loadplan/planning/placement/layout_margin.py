@@ -24,7 +24,7 @@ def exact_margin(space: Space, members: Members) -> float:
     """
     job = space.job
     anything = movable(job)[0]
-    stands = tuple(stand_under(f"\0{member}", space.points[member], anything) for member in members)
+    stands = tuple(stand_under(f"\0{member}", space.points[member], anything, job.vehicle) for member in members)
     body = job.lift.body if job.lift else ""
     least = inf
     for state in space.states:

@@ -6,8 +6,9 @@ from itertools import chain
 
 from loadplan.checks.piece import pieces
 from loadplan.model.job import Job, Stage, State, Support
+from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Equipment, EquipmentKind
-from loadplan.model.vehicle import Point
+from loadplan.model.vehicle import Point, Vehicle
 from loadplan.stages import joined, states
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -53,7 +54,18 @@ def space(job: Job) -> Space:
         for point in job.vehicle.points
         if point.body in job.bodies and point.body != body and point.name not in used
     )
-    return Space(replace(job, supports=kept, stages=stages), _start(job, aside), points)
+    planned, start = replace(job, supports=kept, stages=stages), _start(job, aside)
+    return Space(planned, start, tuple(each for each in points if _bears_throughout(planned, each, start)))
+
+
+def _bears_throughout(job: Job, point: Point, start: int) -> bool:
+    """Return whether a point has something above it from a stage on to the end, where planned stands stay."""
+    outline = job.vehicle.outline_over(point.body, point.part)
+    if outline and not covers_point(outline, point.at[:2]):
+        return False
+    return not point.part or all(
+        point.part in state.on or point.body not in state.bodies for state in states(job)[start:]
+    )
 
 
 def _without(stage: Stage, names: frozenset[str]) -> Stage:
@@ -169,7 +181,10 @@ def laid_out(space: Space, chosen: tuple[tuple[Point, Equipment], ...]) -> Job:
     # Also of joints and arms: one name means one thing in a job.
     taken |= {arm.name for arm in space.job.lift.arms} if space.job.lift else set()
     names = (name for name in (*LETTERS, *(f"S{number}" for number in range(1, 100))) if name not in taken)
-    placed = tuple(stand_under(name, point, equipment) for name, (point, equipment) in zip(names, chosen, strict=False))
+    vehicle = space.job.vehicle
+    placed = tuple(
+        stand_under(name, point, equipment, vehicle) for name, (point, equipment) in zip(names, chosen, strict=False)
+    )
     stages = list(space.job.stages)
     # All at the start, since a set-down is one moment: what stands later carries nothing of it.
     first = stages[space.start]
@@ -177,24 +192,16 @@ def laid_out(space: Space, chosen: tuple[tuple[Point, Equipment], ...]) -> Job:
     return replace(space.job, supports=(*space.job.supports, *placed), stages=tuple(stages))
 
 
-def stand_under(name: str, point: Point, equipment: Equipment) -> Support:
+def stand_under(name: str, point: Point, equipment: Equipment, vehicle: Vehicle) -> Support:
     """Return a support under a point, brought up to touch.
 
     Args:
         name: Its name.
         point: The point.
         equipment: What is used.
+        vehicle: The vehicle.
 
     Returns:
         The support.
     """
-    return Support(
-        name=name,
-        equipment=equipment,
-        tag="",
-        body=point.body,
-        at=point.at,
-        point=point.name,
-        limit=point.limit,
-        say=point.say,
-    )
+    return Support(name=name, equipment=equipment, tag="", body=point.body, at=point.at).under(point, vehicle)

@@ -19,10 +19,10 @@ from loadplan.statics.subset_paths import closed
 
 @dataclass(frozen=True, slots=True)
 class StandingMargin:
-    """What stands while certain bodies are still there.
+    """What stands while certain bodies, and parts with something on them that holds, are still there.
 
     Attributes:
-        gone: Whether each of the bodies that the stage empties is gone.
+        gone: Whether each of these is gone.
         groups: Groups from which parts come off.
         steady: Least worst margin of the groups from which none does [m].
     """
@@ -39,8 +39,9 @@ class Course:
     Attributes:
         parts: Their names.
         needs: For each, what must be off before it, as bits.
-        emptied: Numbers of the parts of each body that the stage empties; the body goes with the last.
-        standings: What stands, for each set of emptied bodies that are gone.
+        emptied: Numbers of the parts of each body that the stage empties; the body goes with the last. Then alone that
+            of each part with a joint or a stand on it: these go with it.
+        standings: What stands, for each set of these that are gone.
     """
 
     parts: tuple[str, ...]
@@ -110,15 +111,19 @@ def course(job: Job, index: int) -> Course:
     parts = tuple(name for name in job.stages[index].off if name in owner)
     number = {name: place for place, name in enumerate(parts)}
     before = {part.name: part.after for part in job.vehicle.parts}
-    # A body goes with its last part, and its stands with it: so each set of bodies gone is a case of its own.
-    bodies = _emptied(job, index, owner)
-    ways = range(1 << len(bodies) if parts else 0)
-    gone = [tuple(bool(chosen >> place & 1) for place in range(len(bodies))) for chosen in ways]
+    # A body goes with its last part, and its stands with it; so does a stand with its own part: each set of those
+    # that are gone is a case of its own.
+    left = states(job)[index]
+    holding = {each.part for each in left.gone_with_parts} | {each.part for each in left.supports}
+    emptied = [tuple(number[name] for name in parts if owner[name] == body) for body in _emptied(job, index, owner)]
+    going = tuple(dict.fromkeys([*emptied, *((number[name],) for name in parts if name in holding)]))
+    ways = range(1 << len(going) if parts else 0)
+    gone = [tuple(bool(chosen >> place & 1) for place in range(len(going))) for chosen in ways]
     return Course(
         parts=parts,
         needs=tuple(sum(1 << number[each] for each in before[name] if each in number) for name in parts),
-        emptied=tuple(tuple(number[name] for name in parts if owner[name] == body) for body in bodies),
-        standings=tuple(_standing(job, index, parts, dict(zip(bodies, each, strict=True))) for each in gone),
+        emptied=going,
+        standings=tuple(_standing(job, index, parts, dict(zip(going, each, strict=True))) for each in gone),
     )
 
 
@@ -167,16 +172,15 @@ def _emptied(job: Job, index: int, owner: dict[str, str]) -> tuple[str, ...]:
     )
 
 
-def _standing(job: Job, index: int, parts: tuple[str, ...], bodies: dict[str, bool]) -> StandingMargin:
-    """Return the margins of one stage with some bodies gone, for any parts off that come off in it."""
-    gone = {name for name, is_gone in bodies.items() if is_gone}
-    owner = {part.name: part.body for part in job.vehicle.parts}
-    away = frozenset(name for name in parts if owner[name] in gone)
+def _standing(job: Job, index: int, parts: tuple[str, ...], going: dict[tuple[int, ...], bool]) -> StandingMargin:
+    """Return the margins of one stage with some bodies and parts gone, for any parts off that come off in it."""
+    away = frozenset(parts[number] for numbers, is_gone in going.items() if is_gone for number in numbers)
     state = part_way(job, index, away)
     coming_off = tuple(name for name in parts if name not in away)
     # All that comes off counts as optional: one preparation serves every set of parts.
     union = lumps(job, replace(state, on=state.on - set(coming_off), may_be_on=coming_off))
-    told = _told_of(job, index, away)
+    kept = {parts[number] for numbers, is_gone in going.items() if not is_gone for number in numbers}
+    told = _told_of(job, index, frozenset(parts) - kept | away)
     groups = [
         _shrinking(job, frame, (tuple(lump for lump in union if lump.body in frame.bodies), parts), told)
         for frame in frames(state, lumps(job, state))
@@ -186,21 +190,18 @@ def _standing(job: Job, index: int, parts: tuple[str, ...], bodies: dict[str, bo
     nothing_off = np.zeros((1, len(parts)), dtype=np.bool_)
     steady = [float(group.margins(nothing_off)[0]) for group, each in zip(groups, shrinks, strict=True) if not each]
     return StandingMargin(
-        gone=tuple(bodies.values()),
+        gone=tuple(going.values()),
         groups=tuple(group for group, each in zip(groups, shrinks, strict=True) if each),
         steady=min(steady, default=inf),
     )
 
 
-def _told_of(job: Job, index: int, away: frozenset[str]) -> dict[frozenset[str], GroupAnswer]:
-    """Return what is told of each group, by its bodies, once all parts are off that do not empty a further body.
+def _told_of(job: Job, index: int, off: frozenset[str]) -> dict[frozenset[str], GroupAnswer]:
+    """Return what is told of each group, by its bodies, once parts are off: all that take nothing further with them.
 
     Their stage reckons with the lean before and after, so that its tilts are those of both ends of the way.
     """
-    owner = {part.name: part.body for part in job.vehicle.parts}
-    staying = set(_emptied(job, index, owner)) - {owner[name] for name in away}
-    off = frozenset(name for name in job.stages[index].off if owner.get(name) not in staying)
-    ended = _part_way_job(job, index, off | away)
+    ended = _part_way_job(job, index, off)
     return {frozenset(each.bodies): each for each in solve_stages(ended, states(ended))[index].groups}
 
 

@@ -8,13 +8,22 @@ from math import atan2, radians
 from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint
-from loadplan.model.vehicle import Body, Place, PlanPoint
+from loadplan.model.vehicle import Body, Joint, Part, Place, PlanPoint
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import BODIES, CHALK, EDGE, FAR_OUTLINE, INK, OUTLINE, SHEET, THIN_EDGE, Stroke
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.elevation_levels import Levels
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
-from loadplan.report.pictures.plan_shapes import CG, MOUNT, beads, cg_sign, mount_sign
+from loadplan.report.pictures.plan_shapes import (
+    CG,
+    MOUNT,
+    PART_OUTLINE,
+    beads,
+    cg_sign,
+    cross_out,
+    link_sign,
+    mount_sign,
+)
 from loadplan.report.pictures.table_elevation import PLATE, draw_table, hint_table, upright_box
 from loadplan.report.pictures.verdict_colours import Livery
 
@@ -58,7 +67,8 @@ class Sight:
     @property
     def extent(self) -> list[PlanPoint]:
         """Places that have to be in the view, as height and distance across [m]."""
-        boxes = [corner for body in self.scene.bodies for corner in self.span(body) or ()]
+        shown: tuple[Body | Part, ...] = (*self.scene.bodies, *self.scene.parts)
+        boxes = [corner for each in shown for corner in self.span(each) or ()]
         stands = [self.top(support) for support, _ in self.scene.supports]
         floor = [(0.0, across) for _, across in (*boxes, *stands)]
         return [*boxes, *stands, *floor, *(self.centre(whole) for whole in self.scene.wholes)] or [(0.0, 0.0)]
@@ -80,13 +90,13 @@ class Sight:
         """Return where a rigid whole's centre of gravity is, as height and distance across [m]."""
         return self.seen.upright((*whole.cg, cg_height(whole, self.levels)))
 
-    def span(self, body: Body) -> tuple[PlanPoint, PlanPoint] | None:
-        """Return the two corners of a body's box, None where it cannot be drawn."""
-        if body.bottom is None or body.top is None or not body.outline:
+    def span(self, drawn: Body | Part) -> tuple[PlanPoint, PlanPoint] | None:
+        """Return the two corners of the box of a body or part, None where it cannot be drawn."""
+        if drawn.bottom is None or drawn.top is None or not drawn.outline:
             return None
-        rise = self.levels.rise(body.name)
-        reach = [self.seen.across(corner) for corner in body.outline]
-        return (body.bottom + rise, min(reach)), (body.top + rise, max(reach))
+        rise = self.levels.rise(drawn.body if isinstance(drawn, Part) else drawn.name)
+        reach = [self.seen.across(corner) for corner in drawn.outline]
+        return (drawn.bottom + rise, min(reach)), (drawn.top + rise, max(reach))
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +164,12 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
     ]
     for piece in pieces(support for support in sight.scene.bare if not support.is_arm):
         _hint(pen, view, sight, piece)
+    for support, box in drawn:
+        if support.name in sight.scene.under_air:
+            cross_out(replace(pen, layer=Layer.STANDS), box)
     mounts = [_mount(pen, view, sight, joint.at[0], joint.between[0]) for joint in sight.scene.mounts]
+    for joint in sight.scene.links:
+        _link(pen, view, sight, joint)
     centres = [_centre(pen, view, sight, (whole, look)) for whole in sight.scene.wholes]
     return StandSeen(tuple(drawn), tuple(centres), (*mounts, *_kept_clear(view, sight)))
 
@@ -168,6 +183,9 @@ def _bodies_and_floor(pen: Pen, view: View, sight: Sight) -> None:
     for body, fill in zip(sight.scene.bodies, cycle(BODIES), strict=False):
         if span := sight.span(body):
             bodies.box(upright_box(view, *span), f"{fill}B0", OUTLINE)
+        for part in (each for each in sight.scene.parts if each.body == body.name):
+            if span := sight.span(part):
+                bodies.box(upright_box(view, *span), f"{fill}60", PART_OUTLINE)
     floor, frame = replace(pen, layer=Layer.FLOOR), view.frame
     across, level = view.page(0.0, 0.0)
     floor.line([(frame.left, level), (frame.right, level)], Stroke(INK, 3.0))
@@ -267,6 +285,14 @@ def _mount(pen: Pen, view: View, sight: Sight, at: Place, body: str) -> Box:
     return Box(x - MOUNT, y - MOUNT, x + MOUNT, y + MOUNT)
 
 
+def _link(pen: Pen, view: View, sight: Sight, joint: Joint) -> None:
+    """Draw the sign of a link, each end as high as its body stands."""
+    ends = zip((joint.at[0], joint.to or joint.at[0]), joint.between, strict=True)
+    raised = [(at[:2], at[2] + sight.levels.rise(body)) for at, body in ends]
+    places = [view.page(*sight.seen.upright((*plan, height))) for plan, height in raised]
+    link_sign(replace(pen, layer=Layer.STANDS), places)
+
+
 def _centre(pen: Pen, view: View, sight: Sight, told: tuple[RigidShown, Livery]) -> CentreSeen:
     """Return a rigid whole's centre of gravity as drawn, with the triangle to its edge."""
     whole = told[0]
@@ -318,7 +344,7 @@ def stands_under(sight: Sight, whole: RigidShown) -> list[Support]:
     """Return what a rigid whole stands on, or hangs from: with none, mounts alone hold it."""
     inside = {body.name for body in whole.bodies}
     every = [*(support for support, _ in sight.scene.supports), *sight.scene.bare]
-    return [each for each in every if each.body in inside]
+    return [each for each in every if each.body in inside and each.name not in sight.scene.under_air]
 
 
 def _kept_clear(view: View, sight: Sight) -> list[Box]:

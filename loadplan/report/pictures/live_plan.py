@@ -17,11 +17,10 @@ from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.cg_region import Polygon
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene
-from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags
+from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags, stand_carries
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor, edge_ends, region_left
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.pictures.verdict_colours import Livery, livery
-from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 
@@ -153,7 +152,7 @@ def _draw_words(pen: Pen, live: Live, drawn: Drawn, how: tuple[Livery, Ground]) 
         if live.view.frame.holds(box.middle)
     ]
     edges = [(_edge_tag(whole, anchor, live, look), whole.name) for whole, anchor in drawn.edges]
-    mounts = mount_tags(live.view, live.scene.mounts, live.reader) if live.wide else []
+    mounts = mount_tags(live.view, (*live.scene.mounts, *live.scene.links), live.reader) if live.wide else []
     wanted = [Wanted(_size(support, load, live), box, _away(box, middle)) for support, load, box in stands]
     wanted += [Wanted(tag_size(tag), tag.anchor, tag.away) for tag in (*(tag for tag, _ in edges), *mounts)]
     placed = place_labels(wanted, ground)
@@ -183,12 +182,14 @@ def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Liv
     x, y = box.left + SPACE / 2, box.middle[1]
     pen.words((x, y), name, letter)
     along = x + text_width(name, letter) + SPACE
-    pen.named("load", support.name).words((along, y), carried(load, live.reader), _load(live))
+    bears = stand_carries(live.scene, support, load, live.reader)
+    pen.named("load", support.name).words((along, y), bears, _load(live))
 
 
 def _size(support: Support, load: Load | None, live: Live) -> tuple[float, float]:
     letter, words = _letter(support, live), _load(live)
-    told = carried(load, live.reader), NOTHING, live.reader.load(load.at_most) if load else ""
+    most = live.reader.load(load.at_most) if load else ""
+    told = stand_carries(live.scene, support, load, live.reader), NOTHING, most
     wide = text_width(live.reader.words(support.name), letter) + max(text_width(text, words) for text in told)
     return wide + 2 * SPACE, letter.size * LINE
 

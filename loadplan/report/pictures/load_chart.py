@@ -111,22 +111,26 @@ def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -
         left = box.left + NAMES + column * CELL
         if support.name in {each.name for each in stage.state.supports}:
             cell = Box(left, box.bottom, left + CELL - 14, box.top)
-            _cell(pen, cell, _Bar(stage.statics.load(support.name), support.equipment.rating_of_one, asked), reader)
+            load = stage.statics.load(support.name)
+            bare = "not balanced" if stage.state.bears(support) else "nothing above it"
+            words = bare if load is None else carried(load, reader)
+            _cell(pen, cell, _Bar(load, support.equipment.rating_of_one, asked, words))
 
 
 @dataclass(frozen=True, slots=True)
 class _Bar:
-    """What a bar shows: a load, the rating of one [N], and the share of it [1] above which it is a caution."""
+    """What a bar shows: a load, the rating of one [N], the share of it [1] above which it is a caution, and words."""
 
     load: Load | None
     rating: float
     asked: float
+    words: str
 
 
-def _cell(pen: Pen, box: Box, shown: _Bar, reader: Reader) -> None:
+def _cell(pen: Pen, box: Box, shown: _Bar) -> None:
     """Draw one load: its words over its bar; what is out of its room has an arrow at its end."""
     load, rating, asked = shown.load, shown.rating, shown.asked
-    pen.words((box.left, box.top - 14), "not balanced" if load is None else carried(load, reader), LABEL)
+    pen.words((box.left, box.top - 14), shown.words, LABEL)
     bar = Box(box.left, box.bottom + 6, box.right, box.bottom + 20)
     pen.box(bar, None, Stroke(HAIRLINE, 1.0))
     if load:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from loadplan.checks.phrases import names
 from loadplan.model.answer import BodyAnswer, Load, Loose, Mode, Motion
 from loadplan.model.job import Job, State, Support
-from loadplan.model.vehicle import Body, Joint, JointKind, PlanPoint, Point
+from loadplan.model.vehicle import Body, Joint, JointKind, Part, PlanPoint, Point
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.pictures.cg_region import HalfPlane, half_plane
 from loadplan.report.pictures.least_tilt import least_tilt
@@ -72,7 +72,10 @@ class PlanContent:
         wholes: Rigid wholes of its bodies.
         critical: Name of the rigid whole of the whole stage that goes over first, "" for none.
         mounts: Mounts done up on its bodies.
-        points: Points of its bodies where nothing stands.
+        points: Points of its bodies where nothing stands, of parts that are on.
+        parts: Parts of its bodies that have an outline and are on.
+        links: Links done up on its bodies.
+        under_air: Names of supports with nothing above them.
     """
 
     bodies: tuple[Body, ...]
@@ -83,11 +86,15 @@ class PlanContent:
     critical: str
     mounts: tuple[Joint, ...]
     points: tuple[Point, ...]
+    parts: tuple[Part, ...] = ()
+    links: tuple[Joint, ...] = ()
+    under_air: frozenset[str] = frozenset()
 
     @property
     def extent(self) -> list[PlanPoint]:
         """Places that have to be in the view [m]."""
-        corners = [corner for body in self.bodies for corner in body.outline]
+        outlines = [*(body.outline for body in self.bodies), *(part.outline for part in self.parts)]
+        corners = [corner for outline in outlines for corner in outline]
         stands = [place for support, _ in self.supports for place in _reach(support)]
         return [*corners, *stands, *(whole.cg for whole in self.wholes)] or [(0.0, 0.0)]
 
@@ -139,11 +146,23 @@ def _scene(job: Job, stage: StageAssessment, shown: tuple[str, ...]) -> PlanCont
         bare=tuple(each for each in state.supports if each.body not in shown),
         wholes=tuple(whole for whole in every if _told_here(job, whole, shown)),
         critical=min(every, key=_haste).name,
-        mounts=tuple(
-            joint for joint in state.done_up if joint.kind is JointKind.MOUNT and set(joint.between) & set(shown)
+        mounts=_ties(state, JointKind.MOUNT, shown),
+        points=tuple(
+            each
+            for each in job.vehicle.points
+            if each.body in shown and each.at not in bearing and (not each.part or each.part in state.on)
         ),
-        points=tuple(each for each in job.vehicle.points if each.body in shown and each.at not in bearing),
+        parts=tuple(
+            each for each in job.vehicle.parts if each.outline and each.body in shown and each.name in state.on
+        ),
+        links=_ties(state, JointKind.LINK, shown),
+        under_air=frozenset(each.name for each in state.supports if not state.bears(each)),
     )
+
+
+def _ties(state: State, kind: JointKind, shown: tuple[str, ...]) -> tuple[Joint, ...]:
+    """Return the joints of one kind that are done up on bodies that are shown."""
+    return tuple(joint for joint in state.done_up if joint.kind is kind and set(joint.between) & set(shown))
 
 
 def _haste(whole: RigidShown) -> tuple[int, float]:

@@ -9,10 +9,10 @@ from loadplan.report.drawing.text_boxes import Row, Tag
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
-from loadplan.report.pictures.plan_shapes import MOUNT, Drawn
+from loadplan.report.pictures.plan_shapes import FAULT, MOUNT, Drawn
 from loadplan.report.pictures.rulers import across_words, along_words
 from loadplan.report.pictures.verdict_colours import Livery
-from loadplan.report.words.stage_tables import NONE, carried
+from loadplan.report.words.stage_tables import NONE, UNDER_AIR, carried
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
 
@@ -24,6 +24,12 @@ NAME = 130
 
 SMALL = 96
 """Widest line of a name in the small view [px]."""
+
+UNHELD = Type(18, bold=True, colour=FAULT)
+"""Of the words beside a stand with nothing above it."""
+
+BEARS_NOTHING = f"carries {UNDER_AIR}"
+"""Words beside such a stand."""
 
 SHORT = 3
 """Most characters of a name that is written as large as a letter."""
@@ -45,13 +51,28 @@ def stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reader) -> 
     told = zip(scene.supports, drawn.taken, strict=False)
     return [
         Tag(
-            rows=_letter_and_load(support, load, reader),
+            rows=_letter_and_load(support, stand_carries(scene, support, load, reader), reader),
             anchor=box,
             away=(_sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1])),
         )
         for (support, load), box in told
         if view.frame.holds(box.middle)
     ]
+
+
+def stand_carries(scene: PlanContent, support: Support, load: Load | None, reader: Reader) -> str:
+    """Tell beside a stand what it carries, or why it carries nothing.
+
+    Args:
+        scene: What is drawn.
+        support: The stand.
+        load: Its load, None where its group is not balanced, or nothing is above it.
+        reader: Who reads it.
+
+    Returns:
+        A few words.
+    """
+    return BEARS_NOTHING if support.name in scene.under_air else carried(load, reader)
 
 
 def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
@@ -67,7 +88,11 @@ def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reade
         A tag a support, the smallest first: they find a place more easily, and leave more.
     """
     tags = [
-        Tag(_small_rows(support, load, reader), box, (_sign(box.middle[0] - view.frame.middle[0]), 0.0))
+        Tag(
+            _small_rows(support, stand_carries(scene, support, load, reader), reader),
+            box,
+            (_sign(box.middle[0] - view.frame.middle[0]), 0.0),
+        )
         for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
     ]
     return sorted(tags, key=lambda tag: len(tag.rows))
@@ -130,10 +155,10 @@ def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
     return f"{far}{to}", reader.words(about)
 
 
-def _letter_and_load(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
+def _letter_and_load(support: Support, told: str, reader: Reader) -> tuple[Row, ...]:
     """Return a letter with its load beside it, a longer name with its load below."""
-    name, told = reader.words(support.name), carried(load, reader)
-    bears: Row = () if told == NONE else ((told, LOAD),)
+    name = reader.words(support.name)
+    bears: Row = () if told == NONE else ((told, UNHELD if told == BEARS_NOTHING else LOAD),)
     if len(name) <= SHORT:
         return (((name, LETTER), *bears),)
     lettering = Type(18, bold=True, colour=LETTER.colour)
@@ -141,8 +166,7 @@ def _letter_and_load(support: Support, load: Load | None, reader: Reader) -> tup
     return (*rows, bears) if bears else rows
 
 
-def _small_rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
-    told = carried(load, reader)
+def _small_rows(support: Support, told: str, reader: Reader) -> tuple[Row, ...]:
     names_it = tuple(((line, LABEL),) for line in broken(reader.words(support.name), LABEL, SMALL, most=3))
     bears = () if told == NONE else (((told, STRONG),),)
     stands = () if support.is_arm else tuple(((words, QUIET),) for words in _tape(support, reader))

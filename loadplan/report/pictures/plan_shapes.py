@@ -7,7 +7,8 @@ from typing import assert_never
 from loadplan.checks.piece import pieces
 from loadplan.model.job import Support
 from loadplan.model.shop import Circle, Equipment, EquipmentKind, Footprint, Square
-from loadplan.model.vehicle import PlanPoint
+from loadplan.model.vehicle import Joint, PlanPoint
+from loadplan.model.verdict import Verdict
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import (
     BODIES,
@@ -24,13 +25,22 @@ from loadplan.report.drawing.style import (
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.cg_region import Polygon, axis, chord, clipped
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
-from loadplan.report.pictures.verdict_colours import Livery
+from loadplan.report.pictures.verdict_colours import Livery, livery
 
 CG = 7
 """Radius of the sign for a centre of gravity [px]."""
 
 MOUNT = 7
 """Radius of the sign for a mount [px]."""
+
+ROD_END = 5
+"""Radius of the sign for a joint at the end of a link [px]."""
+
+PART_OUTLINE = Stroke(INK, 1.0)
+"""Outline of a part that is drawn by itself."""
+
+FAULT = livery(Verdict.STOP).line
+"""Colour of a stand with nothing above it."""
 
 POINT = 6
 """Half size of the sign for a place where a stand may bear [px]."""
@@ -78,10 +88,11 @@ def draw_floor(pen: Pen, view: View, scene: PlanContent, livery: Livery) -> Draw
     _outlines_and_chalk(pen, view, scene)
     for whole in scene.wholes:
         _region(pen, view, whole, livery if whole.name == scene.critical else None)
-    stands = _stands(pen, view, [support for support, _ in scene.supports])
+    stands = _stands(pen, view, [support for support, _ in scene.supports], scene.under_air)
     bare = [_bare(pen, view, support) for support in scene.bare]
     points = [_point(pen, view, point.at[:2]) for point in scene.points]
     mounts = [_mount(pen, view, joint.at[0][:2]) for joint in scene.mounts]
+    mounts += [box for joint in scene.links for box in _link(pen, view, joint)]
     edges = [_edge(pen, view, whole, livery if whole.name == scene.critical else None) for whole in scene.wholes]
     centres = [_centre(pen, view, whole) for whole in scene.wholes]
     lines = [box for _, boxes in edges for box in boxes]
@@ -99,6 +110,8 @@ def _outlines_and_chalk(pen: Pen, view: View, scene: PlanContent) -> None:
         bodies.area(view.page_all(body.outline), None, FAR_OUTLINE)
     for body, fill in zip(scene.bodies, cycle(BODIES), strict=False):
         bodies.area(view.page_all(body.outline), f"{fill}B0", OUTLINE)
+        for part in (each for each in scene.parts if each.body == body.name):
+            bodies.area(view.page_all(part.outline), f"{fill}60", PART_OUTLINE)
     floor, frame = replace(pen, layer=Layer.FLOOR), view.frame
     across, along = view.page(0.0, 0.0)
     floor.line([(frame.left, along), (frame.right, along)], CHALK)
@@ -127,8 +140,11 @@ def region_left(view: View, whole: RigidShown) -> Polygon:
     return () if whole.free or left == view.floor() else left
 
 
-def _stands(pen: Pen, view: View, supports: list[Support]) -> list[Box]:
-    """Return what base and saddle of each support cover, drawn to scale; a shared piece has one base."""
+def _stands(pen: Pen, view: View, supports: list[Support], under_air: frozenset[str]) -> list[Box]:
+    """Return what base and saddle of each support cover, drawn to scale; a shared piece has one base.
+
+    One with nothing above it is drawn in the colour of a fault, and crossed out.
+    """
     pen = replace(pen, layer=Layer.STANDS)
     covered: dict[str, Box] = {}
     for piece in pieces(supports):
@@ -140,8 +156,11 @@ def _stands(pen: Pen, view: View, supports: list[Support]) -> list[Box]:
                 if support is piece.supports[0]:
                     fill = "none" if shared else f"{SHEET}D0"
                     dashed = support.standby or support.equipment.kind is EquipmentKind.HOIST
-                    _shape(pen, base, box, fill, Stroke(INK, 1.8, (3.0, 2.0) if dashed else ()))
+                    colour = FAULT if support.name in under_air else INK
+                    _shape(pen, base, box, fill, Stroke(colour, 1.8, (3.0, 2.0) if dashed else ()))
                 saddle = _saddle(pen, view, support)
+                if support.name in under_air:
+                    cross_out(pen, _around(box, saddle))
             covered[support.name] = saddle if shared else _around(box, saddle)
     return [covered[support.name] for support in supports]
 
@@ -218,6 +237,36 @@ def _mount(pen: Pen, view: View, at: PlanPoint) -> Box:
     across, along = view.page(*at)
     mount_sign(replace(pen, layer=Layer.STANDS), (across, along))
     return Box(across - MOUNT, along - MOUNT, across + MOUNT, along + MOUNT)
+
+
+def cross_out(pen: Pen, box: Box) -> None:
+    """Cross out a stand with nothing above it, in the colour of a fault.
+
+    Args:
+        pen: Draws it.
+        box: What the stand covers [px].
+    """
+    pen.line([(box.left, box.bottom), (box.right, box.top)], Stroke(FAULT, 3.0))
+    pen.line([(box.left, box.top), (box.right, box.bottom)], Stroke(FAULT, 3.0))
+
+
+def _link(pen: Pen, view: View, joint: Joint) -> list[Box]:
+    """Return what the sign of a link covers: a rod between two joints."""
+    ends = [view.page(*at[:2]) for at in (*joint.at, *((joint.to,) if joint.to else ()))]
+    link_sign(replace(pen, layer=Layer.STANDS), ends)
+    return [Box(x - ROD_END, y - ROD_END, x + ROD_END, y + ROD_END) for x, y in ends]
+
+
+def link_sign(pen: Pen, ends: list[PlanPoint]) -> None:
+    """Draw the sign for a link: a rod with a ring at each end.
+
+    Args:
+        pen: Draws it.
+        ends: Its ends on the page [px].
+    """
+    pen.line(ends, Stroke(INK, 3.0))
+    for end in ends:
+        pen.disc(end, ROD_END, SHEET, Stroke(INK, 1.6))
 
 
 def mount_sign(pen: Pen, at: PlanPoint) -> None:

@@ -76,7 +76,7 @@ def draw_unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment
     tags = [
         *stand_tags(view, scene, drawn, reader),
         *edge_tags(scene, drawn, look, reader),
-        *mount_tags(view, scene.mounts, reader),
+        *mount_tags(view, (*scene.mounts, *scene.links), reader),
     ]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *corners), drawn.lines, frame))
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, fields
 
-from loadplan.checks.phrases import names
+from loadplan.checks.phrases import names, several
 from loadplan.limits import Limits, limit_text
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
@@ -17,7 +17,7 @@ from loadplan.report.text.proof import proof_page
 from loadplan.report.words.cautions import boxes
 from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.number_format import write
-from loadplan.report.words.stage_tables import carried, deeds
+from loadplan.report.words.stage_tables import UNDER_AIR, carried, deeds
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
 from loadplan.units import Kind
 
@@ -117,9 +117,11 @@ def _loads(stage: StageAssessment, reader: Reader) -> str:
     """Return what every support carries in a step, and the most on this floor."""
     loads = [(reader.words(each.name), each.load) for each in stage.statics.supports]
     told = [f"{name} {carried(load, reader)} (most {reader.load(load.at_most)})" for name, load in loads if load]
-    without = [name for name, load in loads if load is None]
+    in_air = [reader.words(each.name) for each in stage.state.supports if not stage.state.bears(each)]
+    without = [name for name, load in loads if load is None and name not in in_air]
     said = [f"Carries: {'; '.join(told)}."] if told else []
     said += [f"No loads for {names(without)}: what they bear is not in balance."] if without else []
+    said += [f"{names(in_air)} {several(in_air, 'carries', 'carry')} {UNDER_AIR}."] if in_air else []
     return " ".join(said) or "Nothing stands under anything."
 
 

@@ -3,9 +3,14 @@
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
+from loadplan.checks.check_table import told_place
+from loadplan.checks.past_limit import PastLimit, past_limit
 from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.words.merged_notes import note_texts
 from loadplan.report.words.vocabulary import Reader
+
+NO_TROUBLE = PastLimit(falls=False, times=0.0)
+"""How far a note is past a limit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,12 +22,14 @@ class ToldFinding:
         check: The check.
         text: What it says, in the reader's words.
         stages: First and last of the stages in a row, from 0.
+        past: How far past its limit, as `past_limit` says it of the first stage; nothing for a note.
     """
 
     verdict: Verdict
     check: CheckName
     text: str
     stages: tuple[int, int]
+    past: PastLimit
 
     @property
     def steps(self) -> str:
@@ -40,7 +47,7 @@ class _Key(NamedTuple):
 
 
 def told(assessment: Assessment, reader: Reader) -> tuple[ToldFinding, ...]:
-    """List what the checks have to say, worst first, then by stage, then in the order of the checks.
+    """List what the checks have to say: worst first, then in the order of the checks, then furthest past its limit.
 
     Args:
         assessment: The job, judged.
@@ -57,7 +64,7 @@ def told(assessment: Assessment, reader: Reader) -> tuple[ToldFinding, ...]:
                 lines.append(line)
             else:
                 lines[before] = replace(lines[before], stages=(lines[before].stages[0], line.stages[1]))
-    return tuple(sorted(lines, key=lambda line: (-line.verdict, line.stages[0])))
+    return tuple(sorted(lines, key=lambda line: told_place(line.verdict, line.check, line.past, line.stages[0])))
 
 
 def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
@@ -77,8 +84,14 @@ def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
             own = "" if finding.verdict is Verdict.NOTE else reader.finding(finding)
             found.setdefault(_Key(finding.verdict, finding.check, own), []).append(finding)
     return [
-        ToldFinding(key.verdict, key.check, key.text or " ".join(note_texts(notes, reader)), (index, index))
-        for key, notes in found.items()
+        ToldFinding(
+            verdict=key.verdict,
+            check=key.check,
+            text=key.text or " ".join(note_texts(those, reader)),
+            stages=(index, index),
+            past=max(past_limit(stage.statics, each) for each in those) if key.verdict > Verdict.NOTE else NO_TROUBLE,
+        )
+        for key, those in found.items()
     ]
 
 

@@ -1,9 +1,11 @@
 """The numbers of one stage in words: its supports, its assemblies, what ties them, and the lift."""
 
+from typing import assert_never
+
 from loadplan.checks.phrases import names
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, Load, Mode
-from loadplan.model.disturbance import PushAnswer
+from loadplan.model.disturbance import LaidOn, PushAnswer
 from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
@@ -16,6 +18,9 @@ NONE = "-"
 
 ON_LINE = 0.0005
 """Distance [m] below which a place is told to be on a chalk line: half of the last millimetre."""
+
+UNDER_AIR = "nothing: nothing above it"
+"""What follows "carries" at a support whose part is off, or that stands beside its body."""
 
 
 def deeds(state: State, reader: Reader) -> list[str]:
@@ -37,7 +42,9 @@ def deeds(state: State, reader: Reader) -> list[str]:
         ("Parts off, in any order" if stage.any_order else "Parts off", stage.off),
         ("Parts on", stage.on),
     )
-    return [f"{heading}: {reader.words(names(items))}." for heading, items in kinds if items]
+    anew = [f"{reader.words(each.support)} to {reader.length(each.height)}" for each in stage.set_anew]
+    told = [f"{heading}: {reader.words(names(items))}." for heading, items in kinds if items]
+    return [*told, f"Set anew: {names(anew)}."] if anew else told
 
 
 def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int) -> list[str]:
@@ -59,7 +66,7 @@ def supports(limits: Limits, stage: StageAssessment, reader: Reader, width: int)
         Column("stand", tuple(reader.words(each.name) for each, _ in rows), Align.LEFT),
         Column("equipment, tag", tuple(reader.words(equipment_words(each)) for each, _ in rows), Align.LEFT),
         Column("under", tuple(reader.words(under(each, reader)) for each, _ in rows), Align.LEFT),
-        Column("carries", tuple(carried(load, reader) for _, load in rows), Align.RIGHT),
+        Column("carries", tuple(carries(stage.state, each, load, reader) for each, load in rows), Align.RIGHT),
         Column(
             "most on this floor", tuple(_load(load.at_most if load else None, reader) for _, load in rows), Align.RIGHT
         ),
@@ -167,16 +174,21 @@ def set_down_line(stage: StageAssessment, reader: Reader) -> list[str]:
 
 
 def push_lines(stage: StageAssessment, reader: Reader) -> list[str]:
-    """Tell the least sideways push that each group cannot stand.
+    """Tell the least sideways push on each assembly that cannot be stood, and the least weight laid on that tips it.
 
     Args:
         stage: The stage.
         reader: Who reads it.
 
     Returns:
-        A sentence each group that was judged.
+        A sentence each that was computed, least push first, then least weight.
     """
-    return [_push_line(group.push, reader) for group in stage.statics.groups if group.push]
+    pushes = [push for group in stage.statics.groups for push in group.pushes]
+    laid = [each for group in stage.statics.groups for each in group.laid_on if each.weight is not None]
+    return [
+        *(_push_line(stage, push, reader) for push in sorted(pushes, key=lambda each: each.force)),
+        *(_laid_on_line(each, reader) for each in sorted(laid, key=lambda each: each.weight or 0.0)),
+    ]
 
 
 def equipment_words(support: Support) -> str:
@@ -239,6 +251,21 @@ def carried(load: Load | None, reader: Reader) -> str:
     return "nothing" if told.startswith("0 ") else told
 
 
+def carries(state: State, support: Support, load: Load | None, reader: Reader) -> str:
+    """Tell what a support in place carries, and why, where it carries nothing since nothing is above it.
+
+    Args:
+        state: The stage that it stands in.
+        support: The support.
+        load: Its load, None where its group is not balanced, or nothing is above it.
+        reader: Who reads it.
+
+    Returns:
+        Words to follow "carries".
+    """
+    return carried(load, reader) if state.bears(support) else UNDER_AIR
+
+
 def nearest(stage: StageAssessment, body: str) -> Mode | None:
     """Find the way in which an assembly goes over first.
 
@@ -253,11 +280,20 @@ def nearest(stage: StageAssessment, body: str) -> Mode | None:
     return min(modes, key=lambda mode: dict(mode.margins)[body], default=None)
 
 
-def _push_line(push: PushAnswer, reader: Reader) -> str:
-    height = reader.length(push.at[2])
+def _push_line(stage: StageAssessment, push: PushAnswer, reader: Reader) -> str:
+    """Return how hard an assembly can be pushed, how high over the floor, and what goes then."""
+    over_floor = stage.statics.height(push.body, push.at)
+    high = "at its highest part" if over_floor is None else f"{reader.length(over_floor)} over the floor"
     force = write(Quantity(push.force, Measure.FORCE), reader.units)
     ends = {"slides": "it slides", "tips": "it tips"}.get(push.first, "a stand goes over")
-    return reader.words(f"Sideways push on the {push.body}, {height} high: {force} at the most, then {ends}.")
+    if push.first == "holds":
+        return reader.words(f"Sideways push on the {push.body}, {high}: nothing moves it.")
+    return reader.words(f"Sideways push on the {push.body}, {high}: {force} at the most, then {ends}.")
+
+
+def _laid_on_line(laid: LaidOn, reader: Reader) -> str:
+    force, load = (write(Quantity(laid.weight or 0.0, each), reader.units) for each in (Measure.FORCE, Measure.LOAD))
+    return reader.words(f"Weight laid on the worst corner of the {laid.body}: {force} ({load}) tips it.")
 
 
 def window_words(start: float | None, end: float | None, reader: Reader) -> str:
@@ -320,8 +356,11 @@ def _tie(joint: Joint, force: float | None, reader: Reader) -> str:
     match joint.kind:
         case JointKind.BOLTED:
             return f"{joint.name} ({first} and {second} are one)"
-        case JointKind.MOUNT if force is None:
-            return f"{joint.name} ({first} to {second})"
-        case JointKind.MOUNT:
+        case JointKind.MOUNT | JointKind.LINK:
+            tied = f"{joint.name} ({first} to {second})"
+            if force is None:
+                return tied
             held = first if force > 0 else second
-            return f"{joint.name} ({first} to {second}) carries {reader.load(abs(force))} of the {held}"
+            return f"{tied} carries {reader.load(abs(force))} of the {held}"
+        case _:
+            assert_never(joint.kind)

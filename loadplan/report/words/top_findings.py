@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import inf
 from typing import NamedTuple
 
+from loadplan.checks.check_table import ToldPlace, told_place
+from loadplan.checks.past_limit import past_limit
 from loadplan.checks.phrases import names, several
 from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.words.vocabulary import Reader
@@ -59,7 +60,7 @@ def foremost(assessment: Assessment, reader: Reader) -> tuple[Foremost, ...]:
         reader: Who reads it.
 
     Returns:
-        Stops before cautions, then by how far they are past their limits, then by step.
+        Stops before cautions, then in the order of the checks, then by how far they are past their limits.
     """
     found: dict[_About, list[tuple[StageAssessment, Finding]]] = {}
     for stage in assessment.stages:
@@ -67,10 +68,8 @@ def foremost(assessment: Assessment, reader: Reader) -> tuple[Foremost, ...]:
             if finding.verdict > Verdict.NOTE:
                 about = _About(finding.verdict, finding.check, finding.subject)
                 found.setdefault(about, []).append((stage, finding))
-    ranked = [(max(_past(*each) for each in those), those) for those in found.values()]
-    ranked.sort(key=lambda each: (-each[1][0][1].verdict, [-part for part in each[0]], each[1][0][0].state.index))
     merged: dict[_Reads, Foremost] = {}
-    for _, those in ranked:
+    for those in sorted(found.values(), key=_place):
         line = _foremost(those, reader)
         merged.setdefault(_Reads(line.verdict, line.stages, line.text), line)
     return tuple(merged.values())
@@ -99,9 +98,16 @@ def steps_words(stages: Sequence[int]) -> str:
     return f"{several([*map(str, stages)], 'step', 'steps')} {names(parts)}"
 
 
+def _place(those: list[tuple[StageAssessment, Finding]]) -> ToldPlace:
+    """Return what orders the findings about one thing: told first is what hurts first."""
+    stage, finding = those[0]
+    worst = max(past_limit(each.statics, found) for each, found in those)
+    return told_place(finding.verdict, finding.check, worst, stage.state.index)
+
+
 def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> Foremost:
     """Return what several steps find alike as one finding, in the words of the step where it is worst."""
-    stage, finding = max(those, key=lambda each: _past(*each))
+    stage, finding = max(those, key=lambda each: past_limit(each[0].statics, each[1]))
     return Foremost(
         verdict=finding.verdict,
         text=reader.finding(finding),
@@ -109,16 +115,3 @@ def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> F
         worst=stage.state.index,
         same=len({reader.finding(each) for _, each in those}) == 1,
     )
-
-
-def _past(stage: StageAssessment, finding: Finding) -> tuple[bool, float]:
-    """Return how bad a finding is: whether without its subject something goes over, how far it is past its limit."""
-    lost = stage.statics.without(finding.subject)
-    falls = finding.check is CheckName.JACK_HOLDING and lost is not None and not lost.balanced
-    value, limit = finding.value, finding.limit
-    if value is None or not limit:
-        return falls, 1.0
-    if value <= 0:
-        return falls, inf
-    # To a hundredth, so that rounding does not choose the step.
-    return falls, round(max(value / limit, limit / value), 2)

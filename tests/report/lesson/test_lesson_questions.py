@@ -5,12 +5,13 @@ from pkgutil import iter_modules
 
 import pytest
 
+from loadplan.assess import assess
 from loadplan.limits import GRAVITY
 from loadplan.model.job import Support
 from loadplan.planning.lesson.lesson_unit import carried, first_unit, stands_of, the_unit
 from loadplan.planning.whatif import laid_on, without
 from loadplan.report.lesson import questions
-from loadplan.report.lesson.lesson_question import NO_UNIT, LessonQuestion
+from loadplan.report.lesson.lesson_question import NO_UNIT, LessonJob, LessonQuestion
 from loadplan.report.lesson.questions import QUESTIONS
 from loadplan.report.lesson.questions.bar_pull import BarPull, SidewaysPull
 from loadplan.report.lesson.questions.cg_shift import CgShift
@@ -19,8 +20,9 @@ from loadplan.report.lesson.questions.forgotten_hose import ForgottenHose
 from loadplan.report.lesson.questions.four_point_support import FourPointSupport
 from loadplan.report.lesson.questions.load_distribution import LoadDistribution
 from loadplan.report.lesson.questions.missing_stand import MissingStand, StandAway
-from loadplan.report.lesson.questions.single_assembly_support import SingleAssemblySupport
+from loadplan.report.lesson.questions.single_assembly_support import SingleAssemblySupport, ask_single_assembly_support
 from loadplan.report.lesson.questions.tail_heavy import TailHeavy
+from tests.demo.jobs import with_stands_under_the_subframe_only
 from tests.report.lessons import lesson, question
 
 FRONT = "front-unit"
@@ -52,7 +54,7 @@ def test_every_file_of_the_questions_offers_one_that_is_asked_once() -> None:
 def test_who_carries_most_reads_the_job_itself() -> None:
     asked = question(FRONT, LoadDistribution)
     told = {each.name: each.load.expected for each in lesson(FRONT).assessment.stages[1].statics.supports if each.load}
-    assert asked.loads[0] == ("E", told["E"])
+    assert asked.loads[0] == ("A", told["A"])
     assert [load for _, load in asked.loads] == sorted((told[name] for name in "ABCDEF"), reverse=True)
     assert sum(load for _, load in asked.loads) == pytest.approx(asked.weight, abs=1e-6)
 
@@ -61,8 +63,8 @@ def test_without_a_stand_the_job_judged_again_says_what_lost_support_says() -> N
     asked = question(FRONT, MissingStand)
     for each in asked.away:
         assert the_unit_stands(each) is each.stands
-    assert [each.stand.name for each in asked.away if each.stands] == ["A", "B"]
-    assert asked.subject.stand.name == "E"
+    assert [each.stand.name for each in asked.away if each.stands] == ["C", "D", "E", "F"]
+    assert asked.subject.stand.name == "A"
 
 
 def the_unit_stands(asked: StandAway) -> bool:
@@ -81,14 +83,15 @@ def test_a_change_leaves_every_other_step_as_it_was() -> None:
         assert again == pytest.approx(loads)
 
 
-def test_stands_under_the_subframe_only_let_the_powertrain_rock() -> None:
+def test_stands_under_the_cradle_only_let_the_powertrain_rock() -> None:
     asked = question(FRONT, SingleAssemblySupport)
-    assert (asked.carrier, asked.kept, asked.away) == (("subframe",), ("A", "B", "C", "D"), ("E", "F"))
+    assert (asked.carrier, asked.kept, asked.away) == (("cradle",), ("A", "B", "C", "D"), ("E", "F"))
     assert not asked.stands
 
 
 def test_a_job_planned_like_that_is_asked_about_itself() -> None:
-    asked = question("front-unit-rocking", SingleAssemblySupport)
+    asked = ask_single_assembly_support(LessonJob(assess(with_stands_under_the_subframe_only()), unit=None))
+    assert isinstance(asked, SingleAssemblySupport)
     assert asked.before == asked.after
     assert not asked.stands
 
@@ -126,14 +129,14 @@ def test_parts_off_reads_two_steps_of_the_job() -> None:
     assert (asked.before.index, asked.after.index) == (2, 3)
     assert asked.was == bodies[2]["powertrain"]
     assert asked.now == bodies[3]["powertrain"]
-    assert "rear cylinder head" in asked.parts
+    assert "gearbox with oil" in asked.parts
 
 
 def test_the_pull_is_the_one_that_the_job_names_else_the_hardest_push() -> None:
     stages = lesson(FRONT).assessment.stages
     assert question(FRONT, BarPull).answer == next(each.statics.pull for each in stages if each.statics.pull)
     pushed = question("battery-pack-stands", SidewaysPull)
-    assert pushed.answer == the_unit(pushed.shot).push
+    assert pushed.answer == the_unit(pushed.shot).pushes[0]
 
 
 def test_the_vehicle_turns_heavy_by_the_lever_of_what_left_it() -> None:
@@ -170,5 +173,5 @@ def test_what_a_job_has_nothing_for_is_left_out_and_said(name: str, topics: set[
 
 
 def test_a_job_in_which_nothing_stands_says_so() -> None:
-    assert [each.why for each in lesson("front-unit-rocking").left_out].count(NO_UNIT) == 6
-    assert not any(isinstance(each, MissingStand) for each in lesson("front-unit-rocking").answers)
+    assert [each.why for each in lesson("rocking-on-two-stands").left_out].count(NO_UNIT) == 7
+    assert not any(isinstance(each, MissingStand) for each in lesson("rocking-on-two-stands").answers)

@@ -35,18 +35,18 @@ def wholes(told: Assessment, index: int) -> dict[str, RigidShown]:
 
 
 def test_a_tilt_is_told_about_what_it_turns_about_not_about_the_nearest_edge(told: Assessment) -> None:
-    subframe = wholes(told, 1)["subframe"]
-    assert subframe.tilts
-    assert subframe.nearest
-    assert subframe.tilts.about == ("A", "B", "E", "F")
-    assert subframe.nearest.about == ("C", "D", "E", "F")
+    cradle = wholes(told, 1)["cradle"]
+    assert cradle.tilts
+    assert cradle.nearest
+    assert cradle.tilts.about == ("A", "C", "F")
+    assert cradle.nearest.about == ("A", "B", "F")
 
 
 def test_a_triangle_is_drawn_only_where_its_angle_is_the_one_told(told: Assessment) -> None:
     stage = told.stages[1]
-    sight = Sight(ViewSide.SIDE, unit_scene(told, stage), levels_of(told.job, stage), told.job)
+    sight = Sight(ViewSide.FRONT, unit_scene(told, stage), levels_of(told.job, stage), told.job)
     drawn = {whole.name: triangle(sight, whole) is not None for whole in sight.scene.wholes}
-    assert drawn == {"subframe": False, "powertrain": True}
+    assert drawn == {"cradle": False, "powertrain": True}
 
 
 def test_what_hangs_on_the_vehicle_goes_over_with_it_and_has_no_edge_of_its_own(told: Assessment) -> None:

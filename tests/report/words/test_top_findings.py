@@ -7,6 +7,7 @@ import pytest
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, Verdict
+from loadplan.report.words.findings import told
 from loadplan.report.words.top_findings import Foremost, foremost, steps_words
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
@@ -26,13 +27,13 @@ def margin(value: float, subject: str = "unit", verdict: Verdict = Verdict.CAUTI
 
 
 def with_findings(*by_stage: tuple[Finding, ...]) -> Assessment:
-    told = assessment()
-    stages = zip(told.stages, by_stage, strict=False)
-    return replace(told, stages=tuple(replace(stage, findings=findings) for stage, findings in stages))
+    plain = assessment()
+    stages = zip(plain.stages, by_stage, strict=False)
+    return replace(plain, stages=tuple(replace(stage, findings=findings) for stage, findings in stages))
 
 
 def test_a_jack_is_told_once_with_all_its_steps_and_where_the_unit_would_go_over() -> None:
-    (line,) = lines_of(demo("five-stands-and-jack"))
+    (line,) = lines_of(demo("drive-unit-on-oil"))
     assert line.steps == "steps 1 to 7, as in step 2"
     assert "go over" in line.text
     assert "Before unbolting" in line.text
@@ -61,6 +62,21 @@ def test_stops_come_first_then_what_is_furthest_past_its_limit() -> None:
         with_findings((margin(0.04, "near"), margin(0.01, "far"), margin(0.045, "over", Verdict.STOP)), (), ())
     )
     assert [line.text.split()[0] for line in found] == ["over", "far", "near"]
+
+
+def test_of_two_cautions_the_one_that_hurts_first_is_told_first() -> None:
+    """The posture of the unit is ten times past its limit, the drop hardly past: the drop comes all at once."""
+    drop = Finding(CheckName.DROP, Verdict.CAUTION, "A", 0.006, 0.005, Measure.LENGTH, ("drop at A.",))
+    level = Finding(CheckName.LEVEL, Verdict.CAUTION, "unit", 0.17, 0.017, Measure.ANGLE, ("level of the unit.",))
+    found = with_findings((level,), (drop,), ())
+    assert [line.text.split()[0] for line in lines_of(found)] == ["drop", "level"]
+    reader = reader_of(found.job, System.METRIC)
+    assert [line.check for line in told(found, reader) if line.verdict is Verdict.CAUTION] == ["drop", "level"]
+
+
+def test_within_a_check_the_worst_is_told_first() -> None:
+    found = with_findings((margin(0.04, "near"),), (margin(0.01, "far"),), ())
+    assert [line.text.split()[0] for line in told(found, reader_of(found.job, System.METRIC))] == ["far", "near"]
 
 
 def test_a_single_step_is_one_step() -> None:

@@ -1,6 +1,6 @@
-"""Draw the side elevation that the README shows: the step of the demo in which the front unit first stands alone.
+"""Draw the front elevation that the README shows: the step of the demo in which the front unit first stands alone.
 
-After a change to the drawing: `.venv/bin/python figures/side.py`.
+After a change to the drawing: `.venv/bin/python figures/front.py`.
 """
 
 from pathlib import Path
@@ -12,7 +12,7 @@ from loadplan.report.pictures.render import elevation_picture
 from loadplan.units import System
 
 ROOT = Path(__file__).resolve().parents[1]
-FIGURE = ROOT / "figures" / "side.svg"
+FIGURE = ROOT / "figures" / "front.svg"
 JOB = ROOT / "demo" / "front-unit.toml"
 STEP = 1
 """Unbolted, shell 50 mm up: counted from 0."""
@@ -24,7 +24,7 @@ def picture() -> bytes:
     Returns:
         The SVG file.
     """
-    return elevation_picture(assess(read_job(JOB)), (STEP, ViewSide.SIDE), "svg", System.METRIC)
+    return elevation_picture(assess(read_job(JOB)), (STEP, ViewSide.FRONT), "svg", System.METRIC)
 
 
 if __name__ == "__main__":

@@ -1,0 +1,34 @@
+"""Mount failure: which mounts a group would not stand without, each in turn."""
+
+from loadplan.statics.equilibrium import Frame, without_mount
+from loadplan.statics.tipping_modes import stands, subset_count
+
+MOST_SUBSETS = 40_000
+"""Most subsets of supports that are looked at for one mount; with more it is taken to be needed, the careful answer."""
+
+
+def needed_mounts(frame: Frame) -> tuple[str, ...]:
+    """Find the mounts on which balance hangs though stands hold what they tie.
+
+    A body that hangs in its mounts alone, as on the vehicle, is left out: there is no other way to hold it. So is a
+    group that the lift holds, and a mount of which the file says what it may carry.
+
+    Args:
+        frame: The group, balanced as given.
+
+    Returns:
+        Their names, in the frame's order.
+    """
+    if any(support.is_arm for support in frame.supports):
+        return ()
+    borne = {frame.whole(support.body) for support in frame.supports}
+    return tuple(
+        mount.name
+        for number, mount in enumerate(frame.mounts)
+        if mount.limit is None and {frame.whole(body) for body in mount.between} <= borne and _is_needed(frame, number)
+    )
+
+
+def _is_needed(frame: Frame, number: int) -> bool:
+    less = without_mount(frame, number)
+    return subset_count(less) > MOST_SUBSETS or not stands(less)

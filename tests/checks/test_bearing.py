@@ -1,0 +1,77 @@
+"""Bearing: what stands under air, or under a part that is off, is a stop and is told what to do instead."""
+
+from dataclasses import replace
+
+import pytest
+
+from loadplan.checks import bearing
+from loadplan.model.job import Support
+from loadplan.model.shop import EquipmentKind
+from loadplan.model.verdict import Verdict
+from tests.checks.builders import ARMS, STAND, UNIT, about, case, findings, lifted, not_checked, part, support, words
+
+HOIST = replace(STAND, name="hoist", kind=EquipmentKind.HOIST)
+
+
+def on_pump(each: Support) -> Support:
+    return replace(each, part="pump")
+
+
+@pytest.mark.parametrize(("x", "verdict"), [(0.5, Verdict.HOLDS), (0.50001, Verdict.STOP), (-0.6, Verdict.STOP)])
+def test_the_middle_of_a_saddle_has_to_be_under_the_outline(x: float, verdict: Verdict) -> None:
+    """The unit's outline goes from −0.5 to 0.5 m; its edge is under it."""
+    told = about(bearing.check(case(support("A", STAND, (x, 0.0)))), "A")
+    assert told.verdict is verdict
+    if verdict is Verdict.STOP:
+        assert told.value == pytest.approx(abs(x) - 0.5)
+
+
+def test_a_stand_beside_its_body_is_told_how_far_and_what_to_do() -> None:
+    hung = lifted(support("A", STAND, (0.53, 0.0)))
+    assert words(about(bearing.check(hung), "A").says) == (
+        "Nothing is above A: the middle of its saddle is 0.03 m outside the outline of the unit, so it carries "
+        "nothing. Before unbolting: move A under the unit."
+    )
+    free = case(support("A", STAND, (0.53, 0.0)))
+    assert words(about(bearing.check(free), "A").says).endswith("Do not touch A. Take the weight back first.")
+
+
+def test_a_stand_whose_part_is_off_is_a_stop_wherever_it_is() -> None:
+    told = about(bearing.check(lifted(on_pump(support("A")))), "A")
+    assert told.verdict is Verdict.STOP
+    assert words(told.says) == (
+        "Nothing is above A: the pump, on which place A is, is off, so it carries nothing. "
+        "Before unbolting: plan A under a place that stays, or clear it with the pump."
+    )
+
+
+def test_a_part_that_is_on_bears() -> None:
+    told = about(bearing.check(case(replace(support("A"), part="lump"))), "A")
+    assert (told.verdict, words(told.says)) == (Verdict.HOLDS, "A has the unit above it.")
+
+
+def test_hoists_and_arms_are_judged_by_their_part_alone() -> None:
+    """Neither has an outline: a hoist hangs over its body, a pad of the lift is set by hand."""
+    hoist = replace(support("H", HOIST, (0.9, 0.0)), outline=())
+    judged = lifted(on_pump(hoist))
+    told = bearing.check(replace(judged, state=replace(judged.state, supports=(on_pump(hoist), on_pump(ARMS[0])))))
+    assert [each.verdict for each in findings(told)] == [Verdict.STOP, Verdict.STOP]
+    assert words(about(told, "H").says).startswith("Nothing hangs from H")
+    assert words(about(told, "pad 1").says).endswith("on a place that stays when the pump comes off.")
+    assert bearing.check(case(hoist)) == []
+
+
+def test_a_part_with_an_outline_is_named_as_what_is_above() -> None:
+    judged = case(replace(support("A"), part="lump"))
+    shaped = replace(part("lump"), outline=UNIT.outline)
+    vehicle = replace(judged.job.vehicle, parts=(shaped,))
+    told = about(bearing.check(replace(judged, job=replace(judged.job, vehicle=vehicle))), "A")
+    assert words(told.says) == "A has the lump above it."
+
+
+def test_without_an_outline_it_is_not_checked() -> None:
+    told = bearing.check(case(replace(support("A"), outline=()), replace(support("B"), outline=())))
+    assert findings(told) == []
+    assert set(not_checked(told)) == {
+        "Whether stands have something of the unit above them: not checked, the vehicle file gives no outline."
+    }

@@ -1,0 +1,64 @@
+"""Mount failure: which mounts a group would not stand without."""
+
+from dataclasses import replace
+
+import pytest
+
+from loadplan.statics import mount_failure
+from loadplan.statics.equilibrium import Frame, without_mount
+from loadplan.statics.mount_failure import needed_mounts
+from tests.statics import builders as make
+from tests.statics.builders import SQUARE
+
+
+def test_a_unit_on_two_stands_hangs_on_its_one_mount() -> None:
+    assert needed_mounts(make.frame(make.rider((0.2, 0.2), (0.2, -0.2)))) == ("link",)
+
+
+def test_a_unit_on_four_stands_needs_none() -> None:
+    assert needed_mounts(make.frame(make.rider((0.2, 0.2), (0.2, -0.2), (-0.2, 0.2), (-0.2, -0.2)))) == ()
+
+
+def test_three_stands_that_do_not_hold_it_alone_need_it() -> None:
+    """The unit's weight is at 0, its stands at x = 0.05 and beyond: without the mount at −0.2 it tips back."""
+    assert needed_mounts(make.frame(make.rider((0.05, 0.2), (0.05, -0.2), (0.3, 0.0)))) == ("link",)
+
+
+def test_a_mount_with_a_limit_is_left_out() -> None:
+    made = make.rider((0.2, 0.2), (0.2, -0.2))
+    limited = replace(made.vehicle, joints=tuple(replace(each, limit=4000.0) for each in made.vehicle.joints))
+    assert needed_mounts(make.frame(replace(made, vehicle=limited))) == ()
+
+
+def hung(*more: tuple[float, float]) -> Frame:
+    parts = [make.part((0.0, 0.0), 100.0, name="u"), make.part((0.0, 0.0), 50.0, name="c", body="cradle")]
+    ties = [make.mount(f"m{number}", at) for number, at in enumerate([(0.2, 0.2), (0.2, -0.2), (-0.2, 0.0)])]
+    own = [make.support(f"e{number}", at) for number, at in enumerate(more)]
+    return make.frame(make.job(parts, [*make.stands(SQUARE, body="cradle"), *own], joints=ties))
+
+
+def test_a_body_that_hangs_in_its_mounts_alone_is_no_caution() -> None:
+    """As on the vehicle; a stand under it that lets it hang on one of them is another thing."""
+    assert needed_mounts(hung()) == ()
+    assert needed_mounts(hung((0.3, 0.3))) == ("m1", "m2")
+
+
+def test_what_the_lift_holds_is_left_out() -> None:
+    frame = make.frame(make.rider((0.2, 0.2), (0.2, -0.2)))
+    arms = tuple(replace(each, equipment=make.ARM) for each in frame.supports)
+    assert needed_mounts(replace(frame, supports=arms)) == ()
+
+
+def test_what_would_take_too_long_counts_as_needed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(mount_failure, "MOST_SUBSETS", 0)
+    assert needed_mounts(make.frame(make.rider((0.2, 0.2), (0.2, -0.2), (-0.2, 0.2), (-0.2, -0.2)))) == ("link",)
+
+
+def test_a_link_goes_with_the_second_of_the_mounts_beside_it() -> None:
+    parts = [make.part(name="u"), make.part(name="c", body="cradle")]
+    ties = [make.mount("m0", (0.2, 0.2)), make.link("rod", (-0.3, 0.0), (0.3, 0.0)), make.mount("m1", (0.2, -0.2))]
+    frame = make.frame(make.job(parts, make.stands(SQUARE, body="cradle"), joints=ties))
+    assert [each.name for each in frame.mounts] == ["m0", "rod", "m1"]
+    less = without_mount(frame, 0)
+    assert ([each.name for each in less.mounts], [each.name for each in less.links]) == (["m1"], ["rod"])
+    assert less.stretch.tolist() == frame.stretch[2:].tolist()
