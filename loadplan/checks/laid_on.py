@@ -9,7 +9,7 @@ from loadplan.model.answer import GroupAnswer
 from loadplan.model.disturbance import LaidOn
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
-from loadplan.statics.laid_on_weight import outline_corners
+from loadplan.statics.outline_corners import outline_corners
 
 TWICE = 2.0
 """Times the weight laid on that is asked for without a caution; common practice, no source."""

@@ -5,37 +5,15 @@ drop of its place. The group goes over by the mode and at the corner for which W
 gives way under the weight and leans further, so that a share of it, the sway, is taken off.
 """
 
-from typing import TypeAlias
-
 import numpy as np
 
 from loadplan.model.disturbance import LaidOn
-from loadplan.model.job import Job, State
-from loadplan.model.vehicle import PlanPoint
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import still
+from loadplan.statics.outline_corners import Corner
 from loadplan.statics.stance import Stance
 from loadplan.statics.tipping_modes import STILL
-
-Corner: TypeAlias = tuple[str, PlanPoint]
-"""A body, and a corner of the outline of it or of a part on it [m]."""
-
-
-def outline_corners(job: Job, state: State, bodies: tuple[str, ...]) -> tuple[Corner, ...]:
-    """Find where a weight may be laid on a rigid whole, or somebody may lean on it.
-
-    Args:
-        job: The job.
-        state: The state.
-        bodies: Bodies of the whole.
-
-    Returns:
-        Corners of their outlines, and of those of the parts that are on.
-    """
-    own = [(body.name, body.outline) for body in job.vehicle.bodies if body.name in bodies]
-    own += [(part.body, part.outline) for part in job.vehicle.parts if part.body in bodies and part.name in state.on]
-    return tuple((body, place) for body, outline in own for place in outline)
 
 
 def weights_laid_on(

@@ -10,10 +10,10 @@ from loadplan.model.answer import GroupAnswer, Load, Loose, Mode, Motion, Proof,
 from loadplan.model.vehicle import Joint, Part, Place
 from loadplan.statics.contact_loads import Settled, Springs, settle, springs
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.laid_on_weight import Corner
 from loadplan.statics.lean import leaning_loads
 from loadplan.statics.mass import Array, Lump
 from loadplan.statics.minimum_cut import Needs
+from loadplan.statics.outline_corners import Corner
 from loadplan.statics.push_limit import Grip
 from loadplan.statics.push_tilt import Yielding
 from loadplan.statics.second_order import levers

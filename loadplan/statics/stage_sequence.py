@@ -15,11 +15,11 @@ from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import glance, solve
-from loadplan.statics.laid_on_weight import outline_corners
 from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
 from loadplan.statics.mount_preload import mount_preload
+from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Passage, Seen, solve_in_passing
 from loadplan.statics.pull_factor import pulled
 from loadplan.statics.push_limit import Grip
