@@ -46,6 +46,7 @@ STAGE = [
     "drop",
     "undoing",
     "unloading",
+    "one_more",
     "findings",
 ]
 BODY = [
