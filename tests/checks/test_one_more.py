@@ -151,8 +151,8 @@ def test_without_an_outline_nothing_is_told(tmp_path: Path) -> None:
 
 
 def test_the_stand_that_is_tried_is_the_smallest_that_is_free(tmp_path: Path) -> None:
-    """A base of 100 mm may stand half as far from a neighbour of its own kind as one of 200 mm may."""
-    small, large = STAND | {"base": 100, "name": "small"}, STAND | {"base": 200, "count": 9}
+    """A base of 100 mm may stand 150 mm nearer to one of 400 mm than another of 400 mm may."""
+    small, large = STAND | {"base": 100, "name": "small"}, STAND | {"base": 400, "count": 9}
     block = part("block", "unit", 400, [-33, -41, 500])
     taken = small | {"count": 1, "tags": ["Q1"], "out_of_use": ["Q1"]}
     limits = {"floor_slope": 0}
