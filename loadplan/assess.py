@@ -8,7 +8,6 @@ from loadplan.checks.check_table import AT_A_GLANCE, judge
 from loadplan.errors import InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State, Support
-from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import (
     Assessment,
     CheckName,
@@ -19,6 +18,7 @@ from loadplan.model.verdict import (
     StageAssessment,
     Verdict,
 )
+from loadplan.model.weight_basis import poorest_basis
 from loadplan.stages import states
 from loadplan.statics import stage_sequence
 from loadplan.statics.margin_sensitivity import unknowns
@@ -129,23 +129,6 @@ def worst_of(verdicts: list[Verdict]) -> Verdict:
     """
     worst = max(verdicts, default=Verdict.HOLDS)
     return Verdict.HOLDS if worst is Verdict.NOTE else worst
-
-
-def poorest_basis(job: Job) -> Basis:
-    """Return the poorest basis of the bodies in use; invented data is an example, whatever it says.
-
-    Args:
-        job: The job.
-
-    Returns:
-        The basis that stands beside every verdict.
-    """
-    if job.vehicle.example:
-        return Basis.EXAMPLE
-    bodies = [body for body in job.vehicle.bodies if body.name in job.bodies]
-    whole = [body.basis for body in bodies if body.weighed]
-    summed = {body.name for body in bodies if not body.weighed}
-    return min(whole + [part.basis for part in job.vehicle.parts if part.body in summed])
 
 
 def _stage(case: Case) -> tuple[StageAssessment, tuple[NotChecked, ...]]:

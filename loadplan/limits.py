@@ -108,6 +108,15 @@ class Limits:
             source="a pull with the feet braced; common practice, no source",
         ),
     )
+    laid_on: float = _limit(
+        225.0,
+        LimitText(
+            Kind.FORCE,
+            words="weight laid on a corner",
+            asks="Stop where less weight than this, laid on at any corner, tips it; caution below twice.",
+            source="a person who leans on it; common practice, no source",
+        ),
+    )
     uneven: float = _limit(
         0.003,
         LimitText(

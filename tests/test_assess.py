@@ -6,12 +6,13 @@ import numpy as np
 import pytest
 
 from loadplan import assess as assess_module
-from loadplan.assess import assess, poorest_basis, worst_of
+from loadplan.assess import assess, worst_of
 from loadplan.errors import InputError
 from loadplan.model.job import Job, Stage
 from loadplan.model.shop import Circle
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
+from loadplan.model.weight_basis import poorest_basis
 from loadplan.statics.unsolved import UnsolvedError
 from tests.statics import builders as make
 

@@ -70,7 +70,7 @@ def test_a_glance_has_no_range() -> None:
     loads = [each.load for each in seen.statics.supports if each.load is not None]
     assert loads
     assert all(load.range is None for load in loads)
-    assert all(not (group.lost or group.sunk or group.snags or group.push) for group in seen.statics.groups)
+    assert all(not (group.lost or group.sunk or group.snags or group.pushes) for group in seen.statics.groups)
 
 
 def _moved(support: Support, chance: Random) -> Support:

@@ -1,6 +1,7 @@
 """The commands that weigh, set heights and order parts: what they print, what they write, and how they end."""
 
 import json
+import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -9,12 +10,16 @@ import pytest
 
 from loadplan import cli
 from loadplan.files import read_job, read_vehicle, shipped_folder
+from loadplan.model.vehicle import Basis
+from loadplan.report.words.cautions import cautions
+from loadplan.units import System
 
 DEMO = shipped_folder("demo")
 READINGS = DEMO / "readings.toml"
 OPEN = DEMO / "heights-open.toml"
 WEIGHED = DEMO / "weighed-unit.toml"
 US = DEMO / "us-units.toml"
+OFF = "Gearbox, flywheel and oil pump off"
 
 Ran = tuple[int, str, str]
 Run = Callable[..., Ran]
@@ -98,15 +103,74 @@ def test_weigh_writes_into_the_vehicle_that_is_named_and_nothing_else(run: Run, 
     assert weighed.mass == pytest.approx(428.7, abs=0.2)
 
 
-def test_weigh_writes_nothing_while_the_height_is_missing(run: Run, tmp_path: Path) -> None:
+def test_weigh_keeps_the_height_of_the_file_where_it_was_not_weighed(run: Run, tmp_path: Path) -> None:
+    """As weighed in the file, 430 mm plus or minus 12; by parts, the mean that a check tells."""
     level = tmp_path / "level.toml"
     level.write_text(READINGS.read_text("utf-8").split("[[set]]                         # front")[0], "utf-8")
     vehicle = copied(shipped_folder("vehicles") / "van-longitudinal-diesel-rwd.toml", tmp_path)
-    before = vehicle.read_bytes()
+    text = vehicle.read_text("utf-8")
+    parts = read_vehicle(vehicle)
+    on = [each for each in parts.parts if each.body == "powertrain"]
+    height = sum(each.mass * each.at[2] for each in on) / sum(each.mass for each in on)
     code, out, err = run("weigh", level, "--write", vehicle, "--body", "powertrain")
-    assert (code, out) == (2, "")
-    assert "the height is still missing. Nothing was written" in err
-    assert vehicle.read_bytes() == before
+    assert (code, err) == (0, "")
+    assert "The height was not weighed: what the file said of it stays" in out
+    weighed = next(each for each in read_vehicle(vehicle).bodies if each.name == "powertrain").weighed
+    assert weighed is not None
+    assert weighed.cg[2] == pytest.approx(height, abs=1e-4)
+    assert 0.01 < weighed.cg_pm[2] < 0.05
+    own = "{ mass = 400, mass_pm = 9, cg = [1, 2, 430], cg_pm = [5, 5, 12] }"
+    vehicle.write_text(
+        text.replace('name    = "powertrain"\n', f'name    = "powertrain"\nweighed = {own}\n', 1), "utf-8"
+    )
+    assert own in vehicle.read_text("utf-8")
+    assert run("weigh", level, "--write", vehicle, "--body", "powertrain")[0] == 0
+    again = next(each for each in read_vehicle(vehicle).bodies if each.name == "powertrain").weighed
+    assert again is not None
+    assert again.mass == pytest.approx(weighed.mass)
+    assert (again.cg[2], again.cg_pm[2]) == pytest.approx((0.430, 0.0121), abs=2e-4)
+
+
+def test_weigh_shares_a_unit_among_its_assemblies(run: Run, tmp_path: Path) -> None:
+    vehicle = copied(shipped_folder("vehicles") / "van-longitudinal-diesel-rwd.toml", tmp_path)
+    code, out, err = run("weigh", READINGS, "--write", vehicle, "--body", "powertrain", "--body", "cradle")
+    assert (code, err) == (0, "")
+    assert "Weighed as one unit" in out
+    found = [each.weighed for each in read_vehicle(vehicle).bodies if each.weighed]
+    assert len(found) == 2
+    assert sum(each.mass for each in found) == pytest.approx(428.7, abs=0.2)
+    code, _, err = run("weigh", READINGS, "--write", vehicle, "--body", "powertrain", "--body", "powertrain")
+    assert code == 2
+    assert 'names "powertrain" twice' in err
+
+
+def test_weigh_prints_no_plus_or_minus_for_readings_that_contradict(run: Run, tmp_path: Path) -> None:
+    odd = tmp_path / "odd.toml"
+    odd.write_text(READINGS.read_text("utf-8").replace("load = 204.6", "load = 234.6"), "utf-8")
+    _, out, _ = run("weigh", odd)
+    assert "CONTRADICT" in out
+    assert "No plus or minus is told" in out
+    assert re.search(r"^weight +\d+ kg +-$", out, re.MULTILINE)
+    told = json.loads(run("weigh", odd, "--json")[1])
+    assert told["consistent"] is False
+    assert [told["mass_kg"]["pm"], *(each["pm"] for each in told["cg_mm"].values())] == [None] * 4
+    assert told["mass_kg"]["value"] > 400
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ["weigh", READINGS],
+        ["heights", OPEN],
+        ["order", DEMO / "front-unit.toml", "--stage", OFF],
+    ],
+)
+def test_every_page_that_plans_ends_with_the_cautions(run: Run, command: list[object]) -> None:
+    _, out, _ = run(*command)
+    for number, caution in enumerate(cautions(Basis.EXAMPLE, System.METRIC)[:6], 1):
+        assert f"  {number} {caution.split(':')[0][:60]}" in out
+    basis = "weighed" if command[0] == "weigh" else "example"
+    assert f"  7 The numbers are only as good as the weights: {basis}." in out
 
 
 @pytest.mark.parametrize("options", [["--write", "x.toml"], ["--body", "powertrain"]])

@@ -1,6 +1,5 @@
 """The page without a job: those in the folder, the demo, a vehicle and a shop to begin with, or some questions."""
 
-import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -18,7 +17,7 @@ from loadplan.files.job_shape import JOB_SCHEMA
 from loadplan.files.safe_write import write_new
 from loadplan.files.shop_shape import SHOP_SCHEMA
 from loadplan.files.toml_edit import quoted
-from loadplan.files.toml_source import LARGEST
+from loadplan.files.toml_source import tables_of, text_of
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
 from loadplan.planning.interview.answer_parsing import AnswerError, Question, read_answer
 from loadplan.planning.interview.first_job import job_text
@@ -203,10 +202,8 @@ def _files(folder: Path) -> Iterator[tuple[str, str, str]]:
     """Yield name, schema and title of the TOML files of a folder; what cannot be read is left out."""
     for path in sorted(folder.glob("*.toml"))[:MOST_FILES]:
         try:
-            if path.name.startswith(".") or not path.is_file() or path.stat().st_size > LARGEST:
-                continue
-            raw = tomllib.loads(path.read_bytes().decode("utf-8-sig"))
-        except (OSError, ValueError, RecursionError):
+            raw = {} if path.name.startswith(".") else tables_of(path, text_of(path))
+        except InputError:
             continue
         schema, title = raw.get("schema"), raw.get("title", "")
         if isinstance(schema, str):

@@ -72,6 +72,10 @@ class Case:
         """Return the group that a body is in."""
         return self.statics.group_of(body)
 
+    def whole(self, body: str) -> tuple[str, ...]:
+        """Return the bodies that move as one with a body, itself too, in the job's order."""
+        return tuple(each for each in self.state.bodies if each == body or each in self.answer(body).rigid_with)
+
     def weight(self, body: str) -> float:
         """Return the weight [N] of the group that a body is in."""
         return sum(self.answer(each).mass for each in self.group(body).bodies) * GRAVITY

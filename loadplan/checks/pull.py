@@ -4,7 +4,7 @@ from math import atan2
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import eighth, force, share
-from loadplan.checks.push import first_to_go, steady_sideways
+from loadplan.checks.push import first_to_go, oil_on_it, steady_sideways
 from loadplan.model.disturbance import PullAnswer
 from loadplan.model.vehicle import Place
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
@@ -34,7 +34,7 @@ def check(case: Case) -> list[Told]:
 
 def _finding(case: Case, pull: PullAnswer) -> Finding:
     """Return how many times a pull could be made before something goes."""
-    verdict, limit = _judged(pull.factor)
+    verdict, limit = _judged(pull)
     return Finding(
         check=CheckName.PULL,
         verdict=verdict,
@@ -46,11 +46,15 @@ def _finding(case: Case, pull: PullAnswer) -> Finding:
     )
 
 
-def _judged(factor: float | None) -> tuple[Verdict, float]:
+def _judged(pull: PullAnswer) -> tuple[Verdict, float]:
     """Return the verdict, and the limit that it was held against."""
-    if factor is None or factor >= ROOM:
+    if not _less(pull.factor) and not _less(pull.oiled):
         return Verdict.HOLDS, ROOM
-    return (Verdict.STOP, 1.0) if factor < 1 else (Verdict.CAUTION, ROOM)
+    return (Verdict.STOP, 1.0) if pull.factor is not None and pull.factor < 1 else (Verdict.CAUTION, ROOM)
+
+
+def _less(factor: float | None) -> bool:
+    return factor is not None and factor < ROOM
 
 
 def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
@@ -63,6 +67,8 @@ def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
     match verdict:
         case Verdict.STOP:
             told: Sentence = (*stood, ", and friction may let go sooner. Do not pull like this.")
+        case Verdict.CAUTION if pull.oiled is not None and not _less(pull.factor):
+            told = (*stood, *oil_on_it((share(pull.oiled), " of it"), (share(ROOM),)))
         case Verdict.CAUTION:
             told = (*stood, ", and friction may let go sooner: ", share(ROOM), " is asked for.")
         case _:

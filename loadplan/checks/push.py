@@ -1,39 +1,44 @@
-"""Push: how hard a person may lean on a free unit, at its highest part, before it slides, tips or takes a stand over.
+"""Push: how hard a person may lean on each free rigid whole, at its highest part, before it slides, tips or more.
 
 The limit is an upper bound (friction is not associated: what really holds depends on how the unit came to
 stand); that is why twice the push is asked for.
 """
 
+from dataclasses import dataclass
+
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.phrases import eighth, force, names, several, turning_about
+from loadplan.checks.phrases import eighth, force, length, names, several, turning_about
 from loadplan.checks.piece import Piece, pieces
-from loadplan.model.answer import GroupAnswer
 from loadplan.model.disturbance import PushAnswer
-from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
+from loadplan.statics.sideways_push import LIGHT, TWICE
 
-TWICE = 2.0
-"""A push of the limit must be stood with this factor: the limit is an upper bound; common practice, no source."""
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What a push is measured by.
+
+    Attributes:
+        least: Push that must be stood [N].
+        light: Whether that is a share of the weight, because it slides before it tips and is light.
+    """
+
+    least: float
+    light: bool
 
 
 def check(case: Case) -> list[Told]:
-    """Judge the least sideways push that each group cannot stand; the body on the lift is not pushed.
+    """Judge the least sideways push on each rigid whole that its group cannot stand; the lift's load is not pushed.
 
     Args:
         case: The stage.
 
     Returns:
-        One finding a balanced group; the vehicle of the lift is not pushed, which is told once that has gone.
+        One finding a rigid whole of a balanced group that does not hang on the lift, least push first.
     """
-    pushed = [_finding(case, group, group.push) for group in case.statics.groups if group.push is not None]
-    left = [group for group in case.statics.groups if group.balanced and group.push is None]
-    return [*pushed, *(_untold(group) for group in left if not case.holds_lift(group))]
-
-
-def _untold(group: GroupAnswer) -> NotChecked:
-    """Return that a push without the lift is not checked."""
-    stands = f"the {names(group.bodies)} {several(group.bodies, 'stands', 'stand')}"
-    return NotChecked((f"What sideways push {stands} without the lift: not checked.",))
+    pushes = [push for group in case.statics.groups for push in group.pushes]
+    return [_finding(case, push) for push in sorted(pushes, key=lambda each: each.force)]
 
 
 def first_to_go(case: Case, first: str, about: tuple[str, ...]) -> str:
@@ -84,56 +89,94 @@ def steady_sideways(case: Case, body: str, first: str) -> Sentence:
     return (*move_stand(case, body, "the stands", (act,)), " Break tight bolts loose before lifting.")
 
 
-def _finding(case: Case, group: GroupAnswer, push: PushAnswer) -> Finding:
-    """Return whether a group stands the sideways push that its work asks for."""
-    limits = case.job.limits
-    asked = limits.bar if case.state.stage.bar else limits.push
-    verdict, limit = _judged(push.force, asked)
+def _finding(case: Case, push: PushAnswer) -> Finding:
+    """Return whether a rigid whole stands the sideways push that the work on it asks for."""
+    asked = _asked(case, push)
+    verdict, limit = _judged(push, asked.least)
     return Finding(
         check=CheckName.PUSH,
         verdict=verdict,
-        subject=", ".join(group.bodies),
+        subject=", ".join(case.whole(push.body)),
         value=push.force,
         limit=limit,
         measure=Measure.FORCE,
-        says=(*_stands(case, group, push), *_asked(case, push, asked, verdict)),
+        says=(*_stands(case, push), *_compared(case, push, asked, verdict)),
     )
 
 
-def _judged(stood: float, asked: float) -> tuple[Verdict, float]:
+def _asked(case: Case, push: PushAnswer) -> _Asked:
+    """Return what must be stood: of what slides before it tips no more than a share of the weight on its supports."""
+    limits = case.job.limits
+    asked = limits.bar if case.state.stage.bar else limits.push
+    if push.first == "tips":
+        return _Asked(asked, light=False)
+    share = LIGHT * push.borne
+    return _Asked(min(asked, share), light=share < asked)
+
+
+def _judged(push: PushAnswer, asked: float) -> tuple[Verdict, float]:
     """Return the verdict, and the limit that it was held against [N]."""
-    if stood < asked:
+    if push.force < asked:
         return Verdict.STOP, asked
-    return (Verdict.CAUTION if stood < TWICE * asked else Verdict.HOLDS), TWICE * asked
+    return (Verdict.CAUTION if min(push.force, push.oiled) < TWICE * asked else Verdict.HOLDS), TWICE * asked
 
 
-def _stands(case: Case, group: GroupAnswer, push: PushAnswer) -> Sentence:
-    """Return how hard a group can be pushed where it is pushed, and what happens first."""
-    bodies = f"{names(group.bodies)} {several(group.bodies, 'stands', 'stand')}"
-    where = _highest(case, push)
+def _stands(case: Case, push: PushAnswer) -> Sentence:
+    """Return how hard a whole can be pushed where it is pushed, and what happens first."""
+    whole = case.whole(push.body)
+    bodies = f"{names(whole)} {several(whole, 'stands', 'stand')}"
+    if push.first == "holds":
+        return (f"No sideways push moves the {names(whole)}",)
     goes = first_to_go(case, push.first, push.about)
     return (
         f"The {bodies} a sideways push of at most ",
         *force(push.force),
-        f" {where}; weakest towards the {eighth(push.direction)}: {goes}",
+        *_highest(case, push),
+        f"; weakest towards the {eighth(push.direction)}: {goes}",
     )
 
 
-def _highest(case: Case, push: PushAnswer) -> str:
-    """Return where a body is pushed."""
+def _highest(case: Case, push: PushAnswer) -> Sentence:
+    """Return where a body is pushed, and how high that is over the floor as it stands."""
     on = [part for part in case.job.vehicle.parts if part.name in case.state.on and part.body == push.body]
     highest = next((part.name for part in on if part.at == push.at), None)
-    return f"at {highest}, the highest part on" if highest else f"at the middle of the {push.body}"
+    where = f" at {highest}, the highest part on" if highest else f" at the middle of the {push.body}"
+    high = case.statics.height(push.body, push.at)
+    return (where,) if high is None else (where, ", ", length(high), " over the floor")
 
 
-def _asked(case: Case, push: PushAnswer, asked: float, verdict: Verdict) -> Sentence:
+def _compared(case: Case, push: PushAnswer, asked: _Asked, verdict: Verdict) -> Sentence:
     """Return what a push is measured by, and what would help where it is too little."""
     who = "a braced pull on a bar" if case.state.stage.bar else "one person's push"
+    measured: Sentence = (*force(asked.least), f" of {who}")
+    if asked.light:
+        measured = ("a tenth of the weight on its supports, ", *force(asked.least))
     match verdict:
         case Verdict.STOP:
-            less: Sentence = (", less than ", *force(asked), f" of {who}, and friction may let go sooner.")
+            less: Sentence = (", less than ", *measured, ", and friction may let go sooner.")
+        case Verdict.CAUTION if push.force < TWICE * asked.least:
+            less = (", less than twice ", "" if asked.light else "the ", *measured, ", and friction may let go sooner.")
         case Verdict.CAUTION:
-            less = (", less than twice the ", *force(asked), f" of {who}, and friction may let go sooner.")
+            less = oil_on_it(force(push.oiled), ("twice ", "" if asked.light else "the ", *measured))
         case _:
             return (". Friction may let go sooner.",)
     return (*less, *steady_sideways(case, push.body, push.first))
+
+
+def oil_on_it(stood: Sentence, asked: Sentence) -> Sentence:
+    """Say that nobody has said the friction of a saddle, and what oil on it would leave.
+
+    Args:
+        stood: What would be stood then.
+        asked: What is asked for.
+
+    Returns:
+        The end of a sentence, and one more.
+    """
+    return (
+        ". Nobody says the friction of its saddles: with oil on them it would stand ",
+        *stood,
+        ", less than ",
+        *asked,
+        ".",
+    )

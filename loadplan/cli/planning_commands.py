@@ -20,6 +20,8 @@ from loadplan.cli.options import (
     writer,
 )
 from loadplan.errors import Fault, InputError
+from loadplan.model.readings import Weighing
+from loadplan.model.vehicle import Weighed
 from loadplan.units import System
 
 
@@ -94,7 +96,12 @@ def weigh(
     readings: Annotated[Path, typer.Argument(metavar="READINGS", help="The file of readings.", show_default=False)],
     *,
     write: Annotated[Path | None, typer.Option("--write", metavar="VEHICLE", help="Vehicle file to put it in.")] = None,
-    body: Annotated[str | None, typer.Option("--body", metavar="NAME", help="Assembly that was weighed.")] = None,
+    body: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--body", metavar="NAME", help="Assembly that was weighed; more than once for a unit made of several."
+        ),
+    ] = None,
     as_json: AsJson = False,
     units: Units = None,
 ) -> None:
@@ -103,7 +110,7 @@ def weigh(
     Args:
         readings: The file of readings.
         write: Vehicle file to put it in, None for none.
-        body: Name of the body that was weighed.
+        body: Names of the bodies that were weighed, as one unit.
         as_json: Print the machine output.
         units: Units of the words, None for the file's.
 
@@ -112,19 +119,48 @@ def weigh(
     """
     # Reading, weighing and writing back need what `--help` does not wait for.
     from loadplan.files.readings_reader import read_readings  # noqa: PLC0415
-    from loadplan.files.write_weighed import with_weighed  # noqa: PLC0415
     from loadplan.report.text.weighing_page import weighing_dict, weighing_page  # noqa: PLC0415
     from loadplan.statics.weighing import weigh as weighed  # noqa: PLC0415
 
-    if (write is None) != (body is None):
+    if (write is None) != (not body):
         raise InputError(Fault(str(readings), "", "--body" if write else "--write", "is missing: give both, or none"))
     read = read_readings(readings)
     found = weighed(read.sets)
-    if write and body:
-        content = with_weighed(write, body, found, readings)
-        writer(readings, force=False).write_back(write, content, write)
+    shares = _write_weighed(write, tuple(body), found, readings) if write and body else ()
     own = System.US if read.us_units else System.METRIC
-    tell(json_text(weighing_dict(found)) if as_json else weighing_page(read, found, units or own))
+    tell(json_text(weighing_dict(found)) if as_json else weighing_page(read, found, units or own, shares))
+
+
+def _write_weighed(
+    path: Path, bodies: tuple[str, ...], found: Weighing, readings: Path
+) -> tuple[tuple[str, Weighed], ...]:
+    """Put what was weighed into a vehicle's file.
+
+    Args:
+        path: The vehicle's file.
+        bodies: Names of the bodies that were weighed, as one unit.
+        found: What was weighed.
+        readings: The file of readings.
+
+    Returns:
+        (body, what it was written down as).
+
+    Raises:
+        InputError: If the file cannot take it, or the weighing is not fit to plan with.
+    """
+    # As above: what `--help` does not wait for.
+    from loadplan.files.write_weighed import check_weighing, vehicle_to_write, with_weighed  # noqa: PLC0415
+    from loadplan.statics.weighed_shares import UnfitShareError, weighed_shares  # noqa: PLC0415
+
+    vehicle = vehicle_to_write(path, bodies)
+    check_weighing(found, readings)
+    try:
+        shares = weighed_shares(vehicle, bodies, found)
+    except UnfitShareError as error:
+        message = f'the unit is too light for "{error.body}" to be in it: look at the readings, and at the file'
+        raise InputError(Fault(str(readings), "", "", f"{message}. Nothing was written")) from None
+    writer(readings, force=False).write_back(path, with_weighed(path, shares), path)
+    return shares
 
 
 @app.command(

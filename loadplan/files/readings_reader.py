@@ -1,6 +1,7 @@
 """Reading a file of readings: its sets in SI, or every fault in it."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import degrees, radians
 from pathlib import Path
 
@@ -31,6 +32,13 @@ TILT_PM = radians(0.1)
 """Plus or minus on a tilt that the file leaves out: a digital level; common practice, no source."""
 
 
+ACROSS_PM = radians(0.2)
+"""Plus or minus on the tilt that a tilted set does not give: it is held level by eye; common practice, no source."""
+
+TAPE_PM = 0.005
+"""Plus or minus on a place where the file does not say how it was measured [m]: a tape; common practice, no source."""
+
+
 def read_readings(path: str | Path) -> Readings:
     """Read a file of readings.
 
@@ -50,11 +58,13 @@ def read_readings(path: str | Path) -> Readings:
         _blame_nothing(source, rows)
     if source.faults:
         raise InputError(*source.faults)
+    tape = TAPE_PM if head.tape is None else head.tape
     return Readings(
         title=head.title or source.path.stem,
-        sets=tuple(_set(table) for table in rows.tables),
+        sets=tuple(replace(_set(table), tape=tape) for table in rows.tables),
         us_units=source.system is System.US,
-        assumed=tuple(_assumed(source, rows.tables)),
+        tape=tape,
+        assumed=(*_assumed_tape(source, head), *_assumed(source, rows.tables)),
     )
 
 
@@ -72,8 +82,8 @@ def _set(table: SetTable) -> ReadingSet:
         places=tuple(_place(each) for _, each in table.places),
         nose_up=table.nose_up or 0.0,
         left_up=table.left_up or 0.0,
-        nose_up_pm=_tilt_pm(table.nose_up, table.nose_up_pm),
-        left_up_pm=_tilt_pm(table.left_up, table.left_up_pm),
+        nose_up_pm=_tilt_pm(table, table.nose_up, table.nose_up_pm),
+        left_up_pm=_tilt_pm(table, table.left_up, table.left_up_pm),
     )
 
 
@@ -92,10 +102,20 @@ def _place(table: ScaleTable | HookTable) -> ScalePlace:
     return ScalePlace((x, y, height[0] if height else 0.0), table.load, pm)
 
 
-def _tilt_pm(tilt: float | None, pm: float | None) -> float:
+def _tilt_pm(table: SetTable, tilt: float | None, pm: float | None) -> float:
+    """Return the plus or minus on one tilt of a set: a level one is level, but a tilted one is hardly so across."""
     if pm is not None:
         return pm
-    return TILT_PM if tilt else 0.0
+    if not table.tilted:
+        return 0.0
+    return ACROSS_PM if tilt is None else TILT_PM
+
+
+def _assumed_tape(source: Source, head: ReadingsHead) -> Iterator[str]:
+    """Yield a word on how well the places were measured, where the file does not say."""
+    if head.tape is None:
+        taken = f"{from_si(TAPE_PM, Kind.LENGTH, source.system):.2g} {bare_unit(Kind.LENGTH, source.system)}"
+        yield f"How well the places were measured (tape) not given, plus or minus {taken} taken."
 
 
 def _assumed(source: Source, tables: tuple[SetTable, ...]) -> Iterator[str]:
@@ -107,6 +127,8 @@ def _assumed(source: Source, tables: tuple[SetTable, ...]) -> Iterator[str]:
         yield f"Plus or minus of a load not given, {taken}: {_sets(bare)}."
     if tilted := [n for n, table in numbered if _leaves_out_tilt_pm(table)]:
         yield f"Plus or minus of a tilt not given, {degrees(TILT_PM):.1f} degrees taken: {_sets(tilted)}."
+    if across := [n for n, table in numbered if _leaves_out_a_tilt(table)]:
+        yield f"Tilt the other way not given, 0 plus or minus {degrees(ACROSS_PM):.1f} degrees taken: {_sets(across)}."
     if idle := [n for n, table in numbered if any(p.pm is not None and p.load is None for _, p in table.places)]:
         yield f"A place has a plus or minus but no load, so it counts as not weighed: {_sets(idle)}."
     if hung := [n for n, table in numbered if _held(table) is Held.HANGS_ASKEW]:
@@ -116,7 +138,13 @@ def _assumed(source: Source, tables: tuple[SetTable, ...]) -> Iterator[str]:
 def _leaves_out_tilt_pm(table: SetTable) -> bool:
     """Return whether a set is tilted without a plus or minus."""
     pairs = ((table.nose_up, table.nose_up_pm), (table.left_up, table.left_up_pm))
-    return any(tilt and pm is None for tilt, pm in pairs)
+    return table.tilted and any(tilt is not None and pm is None for tilt, pm in pairs)
+
+
+def _leaves_out_a_tilt(table: SetTable) -> bool:
+    """Return whether a set is tilted one way, and says nothing of the other."""
+    pairs = ((table.nose_up, table.nose_up_pm), (table.left_up, table.left_up_pm))
+    return table.tilted and any(tilt is None and pm is None for tilt, pm in pairs)
 
 
 def _sets(numbers: list[int]) -> str:

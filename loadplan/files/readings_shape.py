@@ -24,6 +24,7 @@ _MASS = AmountRule(Kind.MASS, 0.0, HEAVIEST)
 Touch = Annotated[tuple[float, ...], ListOf(_LENGTH, 2, 3, "lengths x, y, and z for a tilted set", ("x", "y", "z"))]
 """A place with or without its height [m]."""
 
+Spread = Annotated[float, AmountRule(Kind.LENGTH, 0.0, FARTHEST)]
 Load = Annotated[float, _MASS]
 LoadSpread = Annotated[MassSpread, MassSpreadRule(_MASS)]
 Tilted = Annotated[float, AmountRule(Kind.ANGLE, -STEEPEST, STEEPEST)]
@@ -34,6 +35,7 @@ class ReadingsHead(Shape):
     """What stands in a file of readings outside its sets."""
 
     title: Text | None = None
+    tape: Spread | None = None
 
 
 class ScaleTable(Shape):

@@ -200,7 +200,10 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "set": "Saddle heights set anew from this step on, by the letters of stands in place.",
         "undone_in_order": "true: what is undone comes off one after the other, as listed.",
     },
-    "ReadingsHead": {"title": "What was weighed."},
+    "ReadingsHead": {
+        "title": "What was weighed.",
+        "tape": "Plus or minus on where each place is: how well it was measured.",
+    },
     "ScaleTable": {
         "at": "Where the unit touches [x, y], with z in a tilted set; for a wheel its axle centre.",
         "load": "What the scale reads. Left out: a place that is not weighed.",

@@ -10,6 +10,7 @@ from typing import Any, TypeAlias
 
 from loadplan.errors import Fault, InputError
 from loadplan.files.fault_wording import choice, one_line, shown
+from loadplan.files.parsing_cost import too_costly
 from loadplan.units import System
 
 Raw: TypeAlias = dict[str, Any]
@@ -20,9 +21,6 @@ LARGEST = 2_000_000
 
 MOST_FAULTS = 100
 """Most faults of one file that are told."""
-
-DEEPEST = 200
-"""Most full stops in a line, those of numbers aside: readers of TOML slow down with the square of a key's parts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +71,7 @@ def open_source(path: Path, schema: str, text: str | None = None) -> Source:
         InputError: If it cannot be read, is no TOML, or is another kind of file. What stands in a file
             of another kind is not shown: the path may point anywhere.
     """
-    raw = _parse(path, text_of(path) if text is None else text)
+    raw = tables_of(path, text_of(path) if text is None else text)
     if not raw:
         raise InputError(_fault(path, "", f'is empty: it should begin with schema = "{schema}"'))
     found = raw.get("schema")
@@ -128,15 +126,22 @@ def _decoded(path: Path, text: bytes) -> str:
         ) from None
 
 
-def _parse(path: Path, text: str) -> Raw:
-    """Return the tables of a TOML text.
+def tables_of(path: Path, text: str) -> Raw:
+    """Read the tables of a TOML text.
+
+    Args:
+        path: The file, for messages.
+        text: What stands in it.
+
+    Returns:
+        Its tables.
 
     Raises:
         InputError: If it is none, or would take too long to read.
     """
-    for number, line in enumerate(text.split("\n"), 1):
-        if line.count(".") > DEEPEST and _stops(line) > DEEPEST:
-            raise InputError(_fault(path, "", f"has more than {DEEPEST} full stops in line {number}"))
+    costly = too_costly(text)
+    if costly:
+        raise InputError(_fault(path, "", costly))
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -147,11 +152,6 @@ def _parse(path: Path, text: str) -> Raw:
         raise InputError(
             _fault(path, "", "is not valid TOML for this program: it has a number that is too long")
         ) from None
-
-
-def _stops(line: str) -> int:
-    """Return how many full stops a line has that are no decimal points."""
-    return 0 if line.lstrip().startswith("#") else line.count(".") - len(re.findall(r"[0-9]\.[0-9]", line))
 
 
 def _without_contents(message: str) -> str:

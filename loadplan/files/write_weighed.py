@@ -1,51 +1,87 @@
 """Writing what was weighed into a vehicle's file."""
 
+from collections.abc import Sequence
 from math import ceil
 from pathlib import Path
 
 from loadplan.errors import Fault, InputError
 from loadplan.files.fault_wording import listed, nearest, quoted, shown
 from loadplan.files.job_file import open_vehicle
-from loadplan.files.job_reader import read_job
+from loadplan.files.job_reader import read_job, read_vehicle
 from loadplan.files.job_shape import JOB_SCHEMA
 from loadplan.files.toml_edit import Change, edited, number
 from loadplan.files.toml_source import Source, open_source
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
-from loadplan.model.readings import Estimate, MeasuredAmount, Weighing
+from loadplan.model.readings import MeasuredAmount, Weighing
+from loadplan.model.vehicle import Vehicle, Weighed
 from loadplan.units import Kind, System, from_si
 
 STEPS = {System.METRIC: (0.01, 0.1), System.US: (0.01, 0.01)}
 """To what mass and place are rounded, in the file's units: kg and mm, lb and in; finer than any scale or tape."""
 
-NAMES = {MeasuredAmount.X: "front or back", MeasuredAmount.Y: "left or right", MeasuredAmount.Z: "the height"}
+NAMES = {MeasuredAmount.X: "front or back", MeasuredAmount.Y: "left or right"}
+"""What must be weighed besides the mass, in the order of its coordinates: a height that is missing stays the file's."""
 
 
-def with_weighed(path: Path, body: str, weighing: Weighing, readings: Path) -> bytes:
-    """Make the new contents of a vehicle's file, with a body weighed; nothing is written.
+def vehicle_to_write(path: Path, bodies: Sequence[str]) -> Vehicle:
+    """Read the vehicle into whose file a weighing is to go.
 
     Args:
         path: A vehicle file, or a job file that holds its vehicle's tables.
-        body: Name of the body that was weighed.
+        bodies: Names of the bodies that were weighed together.
+
+    Returns:
+        The vehicle.
+
+    Raises:
+        InputError: If the file cannot take it, there is no such body, or one is named twice.
+    """
+    source = _sound(path)
+    twice = [name for place, name in enumerate(bodies) if name in bodies[:place]]
+    if twice:
+        message = f"names {shown(twice[0])} twice: the weight is shared among assemblies that differ"
+        raise InputError(Fault(str(path), "", "--body", message))
+    for name in bodies:
+        _row(source, name)
+    return read_vehicle(path) if source.raw["schema"] == VEHICLE_SCHEMA else read_job(path).vehicle
+
+
+def check_weighing(weighing: Weighing, readings: Path) -> None:
+    """Make sure that a weighing is fit to plan with; only its height may be missing.
+
+    Args:
         weighing: What was weighed.
         readings: The file of readings, for messages.
+
+    Raises:
+        InputError: If it is not.
+    """
+    trouble = "; ".join(_trouble(weighing))
+    if trouble:
+        raise InputError(Fault(str(readings), "", "", f"{trouble}. Nothing was written"))
+
+
+def with_weighed(path: Path, shares: Sequence[tuple[str, Weighed]]) -> bytes:
+    """Make the new contents of a vehicle's file, with bodies weighed; nothing is written.
+
+    Args:
+        path: A vehicle file, or a job file that holds its vehicle's tables.
+        shares: (name, what it was weighed as) of each body.
 
     Returns:
         The contents.
 
     Raises:
-        InputError: If the weighing is not whole or contradicts itself, or the file cannot take it.
+        InputError: If the file cannot take it.
     """
-    trouble = "; ".join(_trouble(weighing))
-    if trouble:
-        raise InputError(Fault(str(readings), "", "", f"{trouble}. Nothing was written"))
     source = _sound(path)
-    row = _row(source, body)
-    return edited(path, [Change("body", row, "weighed", _weighed(weighing, source.system))])
+    changes = [Change("body", _row(source, name), "weighed", _weighed(each, source.system)) for name, each in shares]
+    return edited(path, changes)
 
 
 def _trouble(weighing: Weighing) -> list[str]:
     """Return why a weighing is not fit to plan with."""
-    coordinates = dict(zip(NAMES, weighing.cg, strict=True))
+    coordinates = dict(zip(NAMES, weighing.cg, strict=False))
     missing = ["the mass"] if weighing.mass is None else []
     missing += [NAMES[amount] for amount, each in coordinates.items() if each is None or amount in weighing.taken]
     trouble = [f"these readings do not tell everything: {listed(missing)} is still missing"] if missing else []
@@ -88,25 +124,19 @@ def _row(source: Source, body: str) -> int:
     return names.index(body)
 
 
-def _weighed(weighing: Weighing, system: System) -> str:
-    """Return a whole weighing as the inline table of a vehicle file.
-
-    Raises:
-        ValueError: If mass or a coordinate was not found.
-    """
-    coordinates = [each for each in weighing.cg if each is not None]
-    if weighing.mass is None or len(coordinates) < len(weighing.cg):
-        raise ValueError("a weighing that is not whole")
+def _weighed(share: Weighed, system: System) -> str:
+    """Return what a body was weighed as, as the inline table of a vehicle file."""
     mass_step, place_step = STEPS[system]
-    mass, mass_pm = _rounded(weighing.mass, Kind.MASS, system, mass_step)
-    places = [_rounded(each, Kind.LENGTH, system, place_step) for each in coordinates]
+    mass, mass_pm = _rounded((share.mass, share.mass_pm), Kind.MASS, system, mass_step)
+    pairs = zip(share.cg, share.cg_pm, strict=True)
+    places = [_rounded(each, Kind.LENGTH, system, place_step) for each in pairs]
     cg, cg_pm = (", ".join(each[place] for each in places) for place in (0, 1))
     return f"{{ mass = {mass}, mass_pm = {mass_pm}, cg = [{cg}], cg_pm = [{cg_pm}] }}"
 
 
-def _rounded(estimate: Estimate, kind: Kind, system: System, step: float) -> tuple[str, str]:
+def _rounded(estimate: tuple[float, float], kind: Kind, system: System, step: float) -> tuple[str, str]:
     """Return value and plus or minus in the file's units, the latter up, so that it still holds the truth."""
-    exact = from_si(estimate.value, kind, system)
+    exact, pm = (from_si(each, kind, system) for each in estimate)
     value = round(exact / step) * step
-    spread = from_si(estimate.pm, kind, system) + abs(exact - value)
+    spread = pm + abs(exact - value)
     return number(value), number(max(ceil(spread / step - 1e-9), 1) * step)

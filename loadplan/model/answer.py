@@ -7,7 +7,7 @@ reader can check by hand. What is not defined is None.
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from loadplan.model.disturbance import LostSupport, PullAnswer, PushAnswer, Snag, Sunk
+from loadplan.model.disturbance import LaidOn, LostSupport, PullAnswer, PushAnswer, Snag, Sunk
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
 from loadplan.model.step_change import UNCHANGED, StepChange
 from loadplan.model.vehicle import Place, PlanPoint
@@ -236,7 +236,8 @@ class GroupAnswer:
         simplified: True where unevenness was judged by warping modes instead of every corner.
         sway: Share by which a tilt makes itself worse, by the weights' own overturning; None where not balanced, or
             where it goes over by its own lean.
-        push: The least push it cannot stand; None where sway is, or with the body on the lift in it.
+        pushes: On each of its rigid wholes, least first; empty where sway is None, or where the lift holds it.
+        laid_on: On each of its rigid wholes, in their order; empty where sway is None.
         worst_tilts: Tilts about x and y [rad] that the worst margins reckon with, whichever hurts a mode most: of each
             body in the order of `bodies`, as it settles and on an uneven floor.
         needed_mounts: Mounts without which it would not be balanced, of those that tie what stands carry on both sides;
@@ -253,7 +254,8 @@ class GroupAnswer:
     sunk: tuple[Sunk, ...]
     simplified: bool
     sway: float | None
-    push: PushAnswer | None
+    pushes: tuple[PushAnswer, ...]
+    laid_on: tuple[LaidOn, ...]
     worst_tilts: tuple[tuple[tuple[float, float], ...], ...] = ()
     needed_mounts: tuple[str, ...] = ()
 
@@ -294,6 +296,7 @@ class Statics:
         set_down: None where nothing is being set down, or no later stage parts it.
         pull: None where the stage names none, or its group is not balanced.
         grips: Of the saddles that carry, in the order of the supports.
+        floor: Height of the floor in the axes of the file [m]; None where no saddle's height was ever set.
         change: What happens between the state before and this one; nothing at a glance.
     """
 
@@ -306,6 +309,7 @@ class Statics:
     set_down: SetDownAnswer | None
     pull: PullAnswer | None
     grips: tuple[GripAnswer, ...] = ()
+    floor: float | None = None
     change: StepChange = UNCHANGED
 
     @property
@@ -323,6 +327,11 @@ class Statics:
             if each.name == name:
                 return each
         raise KeyError(name)
+
+    def height(self, body: str, at: Place) -> float | None:
+        """Return how high a place of a body is over the floor as it stands [m]; None where that is not known."""
+        motion = self.body(body).motion
+        return None if motion is None or self.floor is None else at[2] + motion.up_at(*at[:2]) - self.floor
 
     def load(self, support: str) -> Load | None:
         """Return what a support carries; None where its group is not balanced, or it is not in place."""

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from loadplan.model.vehicle import Place
+from loadplan.model.vehicle import Place, PlanPoint
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,11 +13,14 @@ class LostSupport:
         support: The support.
         balanced: Whether the group still stands.
         turns_about: What it turns about where it does not.
+        worst_margin: Its least worst margin without the support, in the ways that only the support stood against, with
+            no lean [m]; None where it goes over, or where there is no such way.
     """
 
     support: str
     balanced: bool
     turns_about: tuple[str, ...]
+    worst_margin: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +55,7 @@ class Snag:
 
 @dataclass(frozen=True, slots=True)
 class PushAnswer:
-    """The least sideways push that a group cannot stand; an upper bound, since friction is not associated.
+    """The least sideways push on a rigid whole that its group cannot stand; friction may let go sooner.
 
     Attributes:
         force: Force [N].
@@ -61,6 +64,9 @@ class PushAnswer:
         at: Where [m]: at that part's centre of gravity.
         first: "slides", "tips", or "stand" where a stand itself goes over.
         about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
+        oiled: The force where every saddle of which no friction is said is oiled steel [N], the same as `force` where
+            each is said; where that is little no more than this, and infinite where it is more than is asked for.
+        borne: What the supports of the whole carry [N]; of one that has none, those of its group.
     """
 
     force: float
@@ -69,6 +75,27 @@ class PushAnswer:
     at: Place
     first: str
     about: tuple[str, ...]
+    oiled: float
+    borne: float
+
+
+@dataclass(frozen=True, slots=True)
+class LaidOn:
+    """The least weight that takes a group out of balance when it is laid on one of its rigid wholes, at a corner.
+
+    Attributes:
+        body: Body at whose outline it is laid on; the first of the whole where none has an outline.
+        at: The corner in plan [m]; None where no corner is known, or a weight at none of them tips it.
+        weight: Force [N]; None likewise.
+        about: Supports and mounts that it turns about.
+        known: Whether the whole has an outline.
+    """
+
+    body: str
+    at: PlanPoint | None
+    weight: float | None
+    about: tuple[str, ...]
+    known: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +109,8 @@ class PullAnswer:
         towards: Its direction, the worst one for a bar.
         first: "slides", "tips" or "stand"; "holds" where nothing limits it.
         about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
+        oiled: The factor where every saddle of which no friction is said is oiled steel; the same as `factor` where
+            each is said.
     """
 
     body: str
@@ -90,3 +119,4 @@ class PullAnswer:
     towards: Place
     first: str
     about: tuple[str, ...]
+    oiled: float | None

@@ -40,6 +40,8 @@ class ReadingSet:
         left_up: Tilt, left side up [rad].
         nose_up_pm: Plus or minus on it, expanded (k = 2) [rad].
         left_up_pm: Plus or minus on it, expanded (k = 2) [rad].
+        tape: Plus or minus on each coordinate of its places, expanded (k = 2) [m]. A place that stands in several
+            sets was measured once.
     """
 
     held: Held
@@ -48,6 +50,7 @@ class ReadingSet:
     left_up: float = 0.0
     nose_up_pm: float = 0.0
     left_up_pm: float = 0.0
+    tape: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +60,14 @@ class Readings:
     Attributes:
         title: Title.
         sets: In the file's order.
+        tape: Plus or minus on each coordinate of the places, expanded (k = 2) [m].
         us_units: True where the file is written in US units.
         assumed: One sentence for each value that the file left out and that was assumed.
     """
 
     title: str
     sets: tuple[ReadingSet, ...]
+    tape: float
     us_units: bool
     assumed: tuple[str, ...]
 
@@ -96,6 +101,7 @@ class UnknownKind(Enum):
     NOSE_UP = "the tilt, front up"
     LEFT_UP = "the tilt, left side up"
     HOOK = "where the hook holds"
+    TAPE = "where the places are"
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,3 +171,8 @@ class Weighing:
     taken: tuple[MeasuredAmount, ...]
     pulling: tuple[Reading, ...]
     advice: Advice | None
+
+    @property
+    def height(self) -> Estimate | None:
+        """Height of the centre of gravity [m]; None where it was not measured."""
+        return None if MeasuredAmount.Z in self.taken else self.cg[2]

@@ -8,15 +8,27 @@ from typing import TypeAlias, assert_never
 from loadplan import __version__
 from loadplan.checks.one_more import one_more
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, JointForce, Load, Loose, Mode, Motion, Tips
-from loadplan.model.disturbance import PullAnswer
+from loadplan.model.answer import (
+    Balanced,
+    BodyAnswer,
+    GroupAnswer,
+    JointForce,
+    Load,
+    Loose,
+    Mode,
+    Motion,
+    Statics,
+    Tips,
+)
+from loadplan.model.disturbance import PullAnswer, PushAnswer
 from loadplan.model.job import Job, Support
 from loadplan.model.lowering import SetDownAnswer
 from loadplan.model.step_change import Unloading
-from loadplan.model.vehicle import Joint, Place
+from loadplan.model.vehicle import Joint, Place, PlanPoint
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.statics.saddle_friction import highest_part
 from loadplan.units import System
 
 Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | None"
@@ -76,7 +88,7 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
         "joints": [_joint(joint, carried[joint.name]) for joint in stage.state.done_up],
         "modes": _modes(statics.groups),
         "proof": [{"bodies": list(group.bodies), **_proof(group)} for group in statics.groups],
-        "push": _push(assessment.job, statics.groups),
+        "push": _push(assessment.job, stage),
         "pull": _pull(statics.pull),
         "set_down": _set_down(statics.set_down),
         "lift": {"cg_mm": _place(lift.cg), "shift_mm": _mm(lift.shift), "total_n": lift.mass * GRAVITY}
@@ -89,6 +101,7 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
             {"support": grip.support, "angle_deg": _degrees(grip.angle), "limit_deg": _degrees(grip.holds)}
             for grip in statics.grips
         ],
+        "laid_on": _laid_on(stage),
         "drop": [{"place": each.place, "drop_mm": _mm(each.fall)} for each in statics.change.drops],
         "undoing": {"order": list(undoing.order), "every_order": undoing.every_order} if undoing else None,
         "unloading": [_unloading(each) for each in statics.change.unloadings],
@@ -200,20 +213,52 @@ def _motions(motions: tuple[tuple[str, Motion], ...]) -> dict[str, Plain]:
     return {body: {"w": motion.w, "rx": motion.rx, "ry": motion.ry} for body, motion in motions}
 
 
-def _push(job: Job, groups: tuple[GroupAnswer, ...]) -> list[Plain]:
-    """Return the least push of each group that the lift does not hold."""
-    lifted = job.lift.body if job.lift else ""
-    return [_least_push(group) for group in groups if lifted not in group.bodies]
+def _push(job: Job, stage: StageAssessment) -> list[Plain]:
+    """Return the least push on each rigid whole that does not hang on the lift, least first."""
+    arms = {support.name for support in stage.state.supports if support.is_arm}
+    free = [group for group in stage.statics.groups if not arms & set(group.supports)]
+    pushes = sorted(((push, group) for group in free for push in group.pushes), key=lambda each: each[0].force)
+    told: list[Plain] = [_least_push(push, group) for push, group in pushes]
+    for group in free:
+        if not group.pushes:
+            whole = _wholes(stage.statics, group)
+            told += [_no_push(highest_part(job, stage.state, bodies)[0], group) for bodies in whole]
+    return told
 
 
-def _least_push(group: GroupAnswer) -> dict[str, Plain]:
-    push = group.push
+def _least_push(push: PushAnswer, group: GroupAnswer) -> dict[str, Plain]:
     return {
         "bodies": list(group.bodies),
-        "least_n": _finite(push.force if push else None),
-        "direction_deg": degrees(push.direction) % 360 if push else None,
-        "first": push.first if push else None,
+        "body": push.body,
+        "least_n": _finite(push.force),
+        "direction_deg": degrees(push.direction) % 360,
+        "first": push.first,
     }
+
+
+def _no_push(body: str, group: GroupAnswer) -> dict[str, Plain]:
+    return {"bodies": list(group.bodies), "body": body, "least_n": None, "direction_deg": None, "first": None}
+
+
+def _wholes(statics: Statics, group: GroupAnswer) -> list[tuple[str, ...]]:
+    """Return the bodies of each rigid whole of a group, in the job's order."""
+    each = [
+        tuple(name for name in group.bodies if name in (body, *statics.body(body).rigid_with)) for body in group.bodies
+    ]
+    return list(dict.fromkeys(each))
+
+
+def _laid_on(stage: StageAssessment) -> list[Plain]:
+    """Return the least weight that tips each rigid whole, laid on at a corner; null where nothing is known of it."""
+    told: list[Plain] = []
+    for group in stage.statics.groups:
+        told += [
+            {"body": laid.body, "least_n": _finite(laid.weight), "at_mm": None if laid.at is None else _plan(laid.at)}
+            for laid in group.laid_on
+        ]
+        if not group.laid_on:
+            told += [{"body": whole[0], "least_n": None, "at_mm": None} for whole in _wholes(stage.statics, group)]
+    return told
 
 
 def _pull(pull: PullAnswer | None) -> dict[str, Plain] | None:
@@ -279,6 +324,10 @@ def _finding(finding: Finding, reader: Reader) -> dict[str, Plain]:
         "unit": unit,
         "says": reader.finding(finding),
     }
+
+
+def _plan(place: PlanPoint) -> list[Plain]:
+    return [_mm(each) for each in place]
 
 
 def _place(place: Place) -> list[Plain]:

@@ -8,18 +8,18 @@ from typing import TypeAlias
 import numpy as np
 
 from loadplan.model.answer import Balanced, Load, LoadRange, Loose, Mode, Tips
-from loadplan.model.disturbance import PushAnswer
 from loadplan.statics.contact_loads import settle
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.jack_sinking import sunk_supports
+from loadplan.statics.laid_on_weight import weights_laid_on
 from loadplan.statics.lean import Tilted, tilt_prices, upright
 from loadplan.statics.lean_figures import LeanFigures, leaning
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told, with_lean
 from loadplan.statics.mount_failure import needed_mounts
-from loadplan.statics.push_limit import Hold, weakest_push
-from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite
+from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, stance
+from loadplan.statics.sideways_push import least_pushes
 from loadplan.statics.snag_pull import snags
 from loadplan.statics.support_failure import lost_supports
 from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, ways
@@ -55,7 +55,7 @@ def glance(frame: Frame, settings: Settings) -> Solved:
 
     Returns:
         Proof, ways over, margins and expected loads as `solve` gives them. Loads have no range, and snags, lost and
-        sunk supports, sway and push are left out.
+        sunk supports, sway, pushes and what may be laid on are left out.
     """
     return _looked_at(frame, settings, _glanced)
 
@@ -94,16 +94,18 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
     ranged = _ranged(frame, settings, rest, motions)
     lean = leaning(frame, settings, rest, (motions, tuple(each.tilts for each in ranged)))
     solved = _told(frame, rest, (motions, modes), _loads(frame, settings, (rest, ranged[0]), motions), lean)
+    stands = stance(frame, rest, motions)
     answer = replace(
         solved.answer,
         snags=snags(settings.undone, frozenset(frame.bodies) - settings.held, modes),
-        lost=lost_supports(frame, found.without),
+        lost=lost_supports(frame, found.without, settings),
         sunk=sunk_supports(frame, rest.held, rest.gaps),
         simplified=len(frame.supports) > EVERY_CORNER,
-        push=None if rest.leaning is None else _push(frame, settings),
+        pushes=() if stands is None else least_pushes(frame, settings, stands),
+        laid_on=() if stands is None else weights_laid_on(frame, motions, stands, settings.corners),
         needed_mounts=needed_mounts(frame),
     )
-    return replace(solved, answer=answer)
+    return replace(solved, answer=answer, stance=stands)
 
 
 def _glanced(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, ...]) -> Solved:
@@ -189,12 +191,3 @@ def _load(weight: float, shares: tuple[float, float, float], bounds: Bounds | No
         return Load(expected, LoadRange(low, high, None, None))
     least, most = weight * float(bounds.least[number]), weight * float(bounds.most[number])
     return Load(expected, LoadRange(low, high, min(least, low), None if most == inf else max(most, high)))
-
-
-def _push(frame: Frame, settings: Settings) -> PushAnswer | None:
-    # What the lift holds is not pushed over by hand.
-    if settings.held & set(frame.bodies):
-        return None
-    body, at = settings.pushed
-    limit = weakest_push(Hold(frame, settings.grips, frame.whole(body), at))
-    return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about)

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from loadplan.limits import GRAVITY
 from loadplan.model.answer import GroupAnswer
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
@@ -78,6 +79,25 @@ def told_lean(frame: Frame, group: GroupAnswer) -> Lean:
     # Bodies of one whole lean as one: the first speaks for all.
     row = [group.bodies.index(names[0]) for names in frame.wholes]
     return Lean(np.array(group.worst_tilts)[:, row], 1.0 / (1.0 - group.sway))
+
+
+def leaning_loads(frame: Frame, tilts: Array) -> Array:
+    """Move the centre of gravity of every body by its lean.
+
+    Args:
+        frame: The group; q rigid wholes.
+        tilts: Tilts (c, q, 2) about x and y [rad].
+
+    Returns:
+        Its weights (c, 3 q), scaled.
+    """
+    counts = np.array([lump.sign * lump.mass * GRAVITY if lump.counts else 0.0 for lump in frame.lumps])
+    each = counts * heights_over_lowest(frame) / (frame.weight * frame.span)
+    moment = np.bincount(frame.whole_of, each, len(frame.wholes))
+    loads = np.tile(frame.load, (len(tilts), 1))
+    for axis in (0, 1):
+        loads[:, axis + 1 :: 3] -= moment * tilts[:, :, axis]
+    return loads
 
 
 def lean_rates(frame: Frame, motions: Array, lean: Lean) -> Array:

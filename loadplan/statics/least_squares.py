@@ -102,15 +102,14 @@ def fit(sets: tuple[ReadingSet, ...]) -> Fit:
     # about.
     level = numbered(sets, tilts_uncertain=False)
     plain = _solve(level, balance(level, level.tilted(np.zeros(level.count)), None))
-    if _seen(plain.lost, 3) and _seen(plain.lost, MASS):
-        # Without the height there is no saying what a tilt that is off would do, and nothing is lost by not asking.
-        whole = numbered(sets, tilts_uncertain=True)
-        return _told(whole, _settled(whole) if whole.tilts else plain)
-    return _told(level, plain)
+    # Without the height there is no saying what a tilt that is off would do, and nothing is lost by not asking.
+    high = _seen(plain.lost, 3) and _seen(plain.lost, MASS)
+    scheme = numbered(sets, tilts_uncertain=True) if high else level
+    return _told(scheme, _settled(scheme) if scheme.tilts or scheme.taped else plain)
 
 
 def _settled(scheme: Scheme) -> _Solution:
-    """Return the solution with uncertain tilts, linear about itself."""
+    """Return the solution with uncertain tilts and places, linear about itself."""
     off = np.zeros(scheme.count)
     # The balance is taken straight about some unknowns: at first those that come of the tilts as read.
     around = _solve(scheme, balance(scheme, scheme.tilted(off), None)).unknowns
@@ -119,7 +118,7 @@ def _settled(scheme: Scheme) -> _Solution:
         solved = _solve(scheme, balance(scheme, scheme.tilted(off), around), off)
         step = solved.unknowns[columns] - off[columns]
         off[columns], around = solved.unknowns[columns], solved.unknowns.copy()
-        if np.abs(step).max() < SETTLED:
+        if np.abs(step).max(initial=0.0) < SETTLED:
             break
     return solved
 
@@ -197,8 +196,8 @@ def _coordinate(scheme: Scheme, solved: _Solution, axis: int) -> Estimate | None
 
 
 def _suspects(names: tuple[Reading, ...], solved: _Solution) -> tuple[Reading, ...]:
-    """Return the readings with the largest residual over its own standard deviation."""
-    sizes = np.abs(solved.misfits)
+    """Return the readings with the largest residual over its own standard deviation; a tape is off in many places."""
+    sizes = np.where([each.kind is UnknownKind.TAPE for each in names], 0.0, np.abs(solved.misfits))
     # Readings that check only each other misfit alike: to name one of them would be a guess.
     worst = np.flatnonzero(sizes >= sizes.max() * (1 - ALIKE))
     return tuple(dict.fromkeys(names[number] for number in worst))

@@ -5,7 +5,9 @@ each part's mass m and moments s = m·x are separate unknowns, m·xlo ≤ s ≤ 
 along the motions that stretch no mount. The weights b make up a convex body with far too many corners to list; the
 corner that matters at given prices is found part by part, so columns come in as they are asked for (column
 generation: Dantzig and Wolfe, Operations Research 8, 1960, 101-111; Bertsimas and Tsitsiklis, Introduction to Linear
-Optimization, 1997, 6.1-6.4). It ends since the corners are finitely many.
+Optimization, 1997, 6.1-6.4). It ends since the corners are finitely many. Where hundreds of corners are as good as
+one, as under a symmetric unit known to a hundredth of a millimetre, rounding can keep it going round among them: then
+HiGHS answers, of which nobody else has to wait for the loading.
 """
 
 from dataclasses import dataclass
@@ -15,7 +17,7 @@ import numpy as np
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.null_space import null_space
-from loadplan.statics.simplex import Programme, best, spread, start
+from loadplan.statics.simplex import NoAnswerError, Numbers, Programme, best, spread, start
 from loadplan.statics.tipping_modes import STILL
 
 
@@ -76,8 +78,32 @@ def load_bounds(frame: Frame, motions: Array) -> Bounds:
         Least and most loads as shares of the weight.
 
     Raises:
-        NoAnswerError: If the group is not balanced over its tolerance.
+        UnsolvedError: If the group is not balanced over its tolerance.
     """
+    # Along a mode the weights do the work Σ load · rise, and no rise is below 0: a support that some mode lifts cannot
+    # carry more than that work allows. One that no mode lifts may be pressed without end against a mount or another.
+    limited = np.flatnonzero(frame.up @ motions.sum(axis=0) > STILL)
+    try:
+        return _by_columns(frame, limited)
+    except NoAnswerError:
+        return _by_highs(frame, limited)
+
+
+def _by_highs(frame: Frame, limited: Numbers) -> Bounds:
+    """Return the bounds as HiGHS finds them, one by one; limited: the supports that have a most."""
+    # scipy takes half a second to load, for something that hardly any job needs.
+    from loadplan.statics.highs import bounded_load  # noqa: PLC0415
+
+    least = np.array([bounded_load(frame, number, 1.0) or 0.0 for number in range(len(frame.supports))])
+    most = np.full(len(least), np.inf)
+    for number in limited.tolist():
+        found = bounded_load(frame, number, -1.0)
+        most[number] = np.inf if found is None else found / frame.weight
+    return Bounds(np.maximum(least / frame.weight, 0.0), most)
+
+
+def _by_columns(frame: Frame, limited: Numbers) -> Bounds:
+    """Return the bounds by column generation; limited: the supports that have a most."""
     freedom = null_space(frame.stretch, frame.load.size)
     rows = frame.up @ freedom.T
     count = len(rows)
@@ -86,9 +112,6 @@ def load_bounds(frame: Frame, motions: Array) -> Bounds:
         right=np.append(np.zeros(len(freedom)), 1.0),
         oracle=_weights(frame, freedom).column,
     )
-    # Along a mode the weights do the work Σ load · rise, and no rise is below 0: a support that some mode lifts cannot
-    # carry more than that work allows. One that no mode lifts may be pressed without end against a mount or another.
-    limited = np.flatnonzero(frame.up @ motions.sum(axis=0) > STILL)
     # All bounds go side by side from one start: first the least of each, then the most of those that have one.
     asked = np.concatenate([np.arange(count), limited])
     value = np.zeros((len(asked), count))

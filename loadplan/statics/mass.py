@@ -56,6 +56,21 @@ def lumps(job: Job, state: State) -> tuple[Lump, ...]:
     return tuple(lump for name in state.bodies for lump in _of_body(bodies[name], job.vehicle.parts, state))
 
 
+def whole_body(body: Body, parts: tuple[Part, ...]) -> tuple[Lump, ...]:
+    """Say what a body is made of with all its parts on.
+
+    Args:
+        body: The body.
+        parts: Parts of the vehicle.
+
+    Returns:
+        Its parts, or the whole as weighed.
+    """
+    if body.weighed is not None:
+        return (_whole(body.name, body.weighed),)
+    return tuple(_lump(part, 1, counts=True, optional=False) for part in parts if part.body == body.name)
+
+
 def _of_body(body: Body, parts: tuple[Part, ...], state: State) -> list[Lump]:
     """Return the lumps of a body: its parts, or the whole as weighed less the parts that are off."""
     own = [part for part in parts if part.body == body.name]

@@ -19,6 +19,9 @@ RAISED = radians(6)
 TILT_PM = radians(0.1)
 """Plus or minus on it: a digital level, expanded; common practice, no source."""
 
+ACROSS_PM = radians(0.2)
+"""Plus or minus on the tilt across it, which nobody measures; common practice, no source."""
+
 HOOK_PM = 0.01
 """Plus or minus of a crane scale, share of its reading; common practice, no source."""
 
@@ -116,6 +119,7 @@ class _Guess:
     def __init__(self, sets: tuple[ReadingSet, ...], found: Fit) -> None:
         self._sets = sets
         self._loads = found.loads
+        self._tape = sets[0].tape
         places = [place for each in sets for place in each.places]
         at = np.array([place.at for place in places])
         read = [place for place in places if place.load is not None]
@@ -130,7 +134,7 @@ class _Guess:
     def hung(self) -> ReadingSet:
         """Return the unit hung level from a hook."""
         at = (float(self._cg[0]), float(self._cg[1]), self._top + SLING)
-        return ReadingSet(Held.HANGS, (ScalePlace(at, self._mass, HOOK_PM * self._mass),))
+        return ReadingSet(Held.HANGS, (ScalePlace(at, self._mass, HOOK_PM * self._mass),), tape=self._tape)
 
     def with_scale(self, number: int, place: int) -> tuple[ReadingSet, ...]:
         """Return all readings, with one more place of a set weighed."""
@@ -147,8 +151,8 @@ class _Guess:
             place if place.load is None else replace(place, load=load)
             for place, load in zip(of_set.places, self._forces(of_set, tilt), strict=True)
         )
-        spreads = (TILT_PM if nose_up else 0.0, TILT_PM if left_up else 0.0)
-        return ReadingSet(Held.STANDS, places, nose_up, left_up, *spreads)
+        spreads = (TILT_PM if nose_up else ACROSS_PM, TILT_PM if left_up else ACROSS_PM)
+        return ReadingSet(Held.STANDS, places, nose_up, left_up, *spreads, of_set.tape)
 
     def _forces(self, of_set: ReadingSet, tilt: Tilt) -> list[float]:
         """Return the least forces that hold the unit there."""

@@ -226,7 +226,10 @@ class _Leaning:
             undone=(),
             held=frozenset(),
             grips=(),
-            pushed=("", there.at),
+            # Only margins are asked for: nothing is pushed or laid on.
+            pushed=(),
+            asked=0.0,
+            corners=(),
             came_off=tuple(
                 part
                 for part in asked.job.vehicle.parts

@@ -11,8 +11,10 @@ from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.push_limit import Grip, Hold, stands, stands_each
+from loadplan.statics.push_limit import Grip, Hold, overloaded, stands_each
 from loadplan.statics.resting_state import Solved
+from loadplan.statics.sideways_push import leant, stood
+from loadplan.statics.stance import Stance
 
 BAR_DIRECTIONS = 36
 """Directions of the bar that are tried at first."""
@@ -39,21 +41,25 @@ def pulled(
         The factor; None without a pull, or where its group has no settled state.
     """
     for frame, each in zip(groups, solved, strict=True):
-        if pull is not None and pull.body in frame.bodies and each.answer.sway is not None:
-            return _answer(pull, frame, tuple(holds[support.name] for support in frame.supports))
+        if pull is not None and pull.body in frame.bodies and each.stance is not None:
+            grips = tuple(holds[support.name] for support in frame.supports)
+            hold = Hold(frame, grips, frame.whole(pull.body), pull.at)
+            answer = _answer(pull, hold, each.stance)
+            oiled = tuple(grip.oiled for grip in grips)
+            less = answer if oiled == grips else _answer(pull, replace(hold, grips=oiled), each.stance)
+            return replace(answer, oiled=less.factor)
     return None
 
 
-def _answer(pull: Pull, frame: Frame, grips: tuple[Grip, ...]) -> PullAnswer:
+def _answer(pull: Pull, hold: Hold, stance: Stance) -> PullAnswer:
     """Return what a pull does to the group that it acts on, in its own direction or in the worst one of a bar."""
-    hold = Hold(frame, grips, frame.whole(pull.body), pull.at)
-    if pull.about is None:
-        towards = pull.towards or (1.0, 0.0, 0.0)
-    else:
-        hold, towards = _worst_bar(hold, pull, pull.about)
-    limit = stands(hold, towards)
+    ways = [(hold, pull.towards or (1.0, 0.0, 0.0))]
+    if pull.about is not None and not overloaded(hold):
+        ways = [_worst_bar(leant(hold, stance, load), pull, pull.about) for load in stance.loads]
+    found = [(stood(replace(hold, at=way.at), stance, towards), towards) for way, towards in ways]
+    limit, towards = min(found, key=lambda each: each[0].force)
     factor = None if limit.force == inf else limit.force / pull.force
-    return PullAnswer(pull.body, factor, pull.force, towards, limit.first, limit.about)
+    return PullAnswer(pull.body, factor, pull.force, towards, limit.first, limit.about, factor)
 
 
 def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:

@@ -2,28 +2,34 @@
 
 Greatest λ such that forces exist with Σ W f + λ p = w at every rigid whole, six balances each: a saddle pushes up
 with a normal N ≥ 0 and holds sideways up to μ N, a cone of 32 faces inscribed in the round one, so at most 0.5 % on
-the careful side; a mount carries any force at its point. A linear programme; its prices at the end are the motion
-that begins there, which tells sliding from tipping. The pushes that can be stood make a convex polygon, and the least
-of them over all directions is the distance of its nearest side (`push_polygon`).
+the careful side; a mount carries any force at its point, a link one along its line, each up to its limit. A linear
+programme; its prices at the end are the motion that begins there, which tells sliding from tipping. The pushes that
+can be stood make a convex polygon, and the least of them over all directions is the distance of its nearest side
+(`push_polygon`).
 
 Such a limit is an upper bound: friction is not associated, so what really holds depends on how the lot was set down
 (Drucker, Coulomb friction, plasticity, and limit loads, Journal of Applied Mechanics 21, 1954, 71-74).
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import product
 from math import atan2, inf
 
 import numpy as np
 
-from loadplan.model.vehicle import Place
+from loadplan.model.vehicle import Joint, JointKind, Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.null_space import SINGULAR, null_space
 from loadplan.statics.push_polygon import nearest_side
-from loadplan.statics.simplex import Programme, SimplexBasis, best, spread, start
+from loadplan.statics.simplex import NoAnswerError, Programme, SimplexBasis, best, spread, start
 
 FACES = 32
 """Faces of the friction cone."""
+
+OILED = 0.05
+"""Friction of oiled steel on steel (OpenStax University Physics 1, table 6.1)."""
 
 TELLING = 1e-6
 """Speeds (where that of the place that is pushed is 1) below this are none."""
@@ -42,15 +48,22 @@ class Grip:
     Attributes:
         friction: Sideways force a unit of load, before it slides.
         footing: The same before the stand itself goes over; infinite where it cannot.
+        said: Whether anybody has said the friction; else it was assumed.
     """
 
     friction: float
     footing: float
+    said: bool = True
 
     @property
     def holds(self) -> float:
         """The smaller of the two."""
         return min(self.friction, self.footing)
+
+    @property
+    def oiled(self) -> "Grip":
+        """The same, with oil on the saddle where nobody has said its friction."""
+        return self if self.said else Grip(min(self.friction, OILED), self.footing)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +75,17 @@ class Hold:
         grips: Of each support (n); a hoist has 0.
         body: Rigid whole that is pushed.
         at: Where it is pushed [m].
+        others: Other weights (k, 3 q), scaled: the group leant otherwise, or upright.
+        gives: How the weights change (3, 3) with a force along x, y and z at a place, since what is pushed leans
+            further; None where that is not reckoned with.
     """
 
     frame: Frame
     grips: tuple[Grip, ...]
     body: int
     at: Place
+    others: Array | None = None
+    gives: Callable[[Place], Array] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,17 +118,42 @@ class _Balances:
     motions: Array
 
 
-def weakest_push(hold: Hold) -> Limit:
+def overloaded(hold: Hold) -> bool:
+    """Tell whether the ties of a group, each held to its line and limit, cannot even bear it as it stands.
+
+    Args:
+        hold: The group.
+
+    Returns:
+        Whether that is so; never where every tie is a mount without limit.
+    """
+    frame = hold.frame
+    if all(joint.kind is JointKind.MOUNT and joint.limit is None for joint in (*frame.mounts, *frame.links)):
+        return False
+    try:
+        start(_balances(hold, COMPASS).programme)
+    except NoAnswerError:
+        return True
+    return False
+
+
+def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
     """Find the least horizontal push that the group cannot stand, and what happens first.
 
     Args:
         hold: The group, and where it is pushed.
+        below: Force [N] of which a greater one is not asked about: the search ends as soon as it is sure.
 
     Returns:
-        Force, direction and what happens.
+        Force, direction and what happens; None where every push up to `below` is stood.
     """
     balances = _balances(hold, COMPASS)
-    side = nearest_side(balances.programme, start(balances.programme))
+    loads = hold.frame.load[None, :] if hold.others is None else hold.others
+    bounds = np.ones(len(balances.programme.right) - len(balances.motions))
+    others = np.array([np.append(balances.motions @ _weights(load), bounds) for load in loads])
+    side = nearest_side(balances.programme, start(balances.programme), below / hold.frame.weight, others)
+    if side is None:
+        return None
     first, about = _happens(hold, balances, (side.basis, side.value))
     return Limit(side.distance * hold.frame.weight, side.angle, first, about)
 
@@ -149,7 +192,7 @@ def stands_each(hold: Hold, pushes: tuple[tuple[Place, Place], ...]) -> Array:
     balances = _balances(replace(hold, at=pushes[0][0]), tuple(towards for _, towards in pushes))
     columns, count = balances.programme.columns.copy(), len(pushes)
     for number, (at, towards) in enumerate(pushes):
-        columns[number - count] = balances.motions @ _between(hold.frame, at, hold.body, None) @ np.array(towards)
+        columns[number - count, : len(balances.motions)] = balances.motions @ _pushed(hold, at, towards)
     held = replace(balances.programme, columns=columns[:-count])
     # Balances that only the pushes reach would leave no basis to start from: then each is asked by itself.
     if np.linalg.matrix_rank(held.columns) < len(held.right):
@@ -172,8 +215,9 @@ def _happens(hold: Hold, balances: _Balances, end: tuple[SimplexBasis, Array]) -
     frame = hold.frame
     basis, value = end
     price = np.einsum("i,ij->j", basis.worth(value)[0], basis.inverse[0])
+    moving = price[: len(balances.motions)]
     costs = (balances.programme.columns @ price)[: FACES * len(frame.supports)].reshape(-1, FACES)
-    speeds = np.array([price @ balances.motions @ _at(frame, number) for number in range(len(costs))])
+    speeds = np.array([moving @ balances.motions @ _at(frame, number) for number in range(len(costs))])
     slips = (costs.min(axis=1) < TELLING) & (np.hypot(speeds[:, 0], speeds[:, 1]) > TELLING)
     weak = np.array([grip.footing < grip.friction for grip in hold.grips])
     if not slips.any():
@@ -196,15 +240,74 @@ def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
         _at(frame, number) @ np.column_stack([grip.holds * around, np.ones(FACES)]).T
         for number, grip in enumerate(hold.grips)
     ]
-    pushed = [_between(frame, hold.at, hold.body, None) @ np.array(push)[:, None] for push in pushes]
-    tied = [_between(frame, mount.at[0], *(frame.whole(name) for name in mount.between)).T for mount in frame.mounts]
-    freedom = null_space(np.vstack([np.zeros((0, 6 * len(frame.wholes))), *tied]), 6 * len(frame.wholes))
-    columns = (freedom @ np.hstack(held + pushed)).T
+    pushed = [_pushed(hold, hold.at, push)[:, None] for push in pushes]
+    ties = [_Tie.of(frame, joint) for joint in (*frame.mounts, *frame.links)]
+    endless = [tie.forces.T for tie in ties if tie.most == inf]
+    bounded = [tie for tie in ties if tie.most < inf]
+    freedom = null_space(np.vstack([np.zeros((0, 6 * len(frame.wholes))), *endless]), 6 * len(frame.wholes))
+    columns = (freedom @ np.hstack([*held, *(tie.pulls for tie in bounded), *pushed])).T
     # Balances that no force can change would make every basis singular; the group is balanced, so these hold.
     _, sizes, axes = np.linalg.svd(columns, full_matrices=False)
     reached = axes[sizes > SINGULAR * sizes[0]]
     motions = reached @ freedom
-    return _Balances(Programme(columns @ reached.T, motions @ _weights(frame)), motions)
+    programme = Programme(columns @ reached.T, motions @ _weights(frame.load))
+    return _Balances(_shared(programme, bounded, FACES * len(frame.supports)), motions)
+
+
+@dataclass(frozen=True, slots=True)
+class _Tie:
+    """What a mount or a link can hold: any force at its place, or along its line, up to its limit.
+
+    Attributes:
+        forces: Balances (6 q, 3 or 1) of a unit force along each axis that it holds.
+        most: Most that it may carry, as share of the weight; infinite where nothing is said.
+    """
+
+    forces: Array
+    most: float
+
+    @staticmethod
+    def of(frame: Frame, joint: Joint) -> "_Tie":
+        forces = _between(frame, joint.at[0], *(frame.whole(name) for name in joint.between))
+        if joint.kind is JointKind.LINK and joint.to is not None:
+            line = np.array(joint.to) - np.array(joint.at[0])
+            forces = forces @ (line / np.linalg.norm(line))[:, None]
+        return _Tie(forces, inf if joint.limit is None else joint.limit / frame.weight)
+
+    @property
+    def pulls(self) -> Array:
+        """Balances (6 q, k) of the greatest force in each of several ways all round; what lies between is inside."""
+        size = self.forces.shape[1]
+        ways = np.array([way for way in product((-1.0, 0.0, 1.0), repeat=size) if any(way)])
+        pulls: Array = self.forces @ (self.most * ways / np.linalg.norm(ways, axis=1)[:, None]).T
+        return pulls
+
+
+def _shared(programme: Programme, bounded: list[_Tie], first: int) -> Programme:
+    """Return a programme with a row a bounded tie: the shares of its greatest forces, and of none, come to 1.
+
+    The columns of the first tie begin at `first`; that of none comes before all others.
+    """
+    if not bounded:
+        return programme
+    counts = [tie.pulls.shape[1] for tie in bounded]
+    rows = np.zeros((len(programme.columns), len(bounded)))
+    for number, count in enumerate(counts):
+        begin = first + sum(counts[:number])
+        rows[begin : begin + count, number] = 1.0
+    none = np.hstack([np.zeros((len(bounded), programme.columns.shape[1])), np.eye(len(bounded))])
+    columns = np.hstack([programme.columns, rows])
+    return Programme(
+        np.vstack([columns[:first], none, columns[first:]]), np.append(programme.right, np.ones(len(bounded)))
+    )
+
+
+def _pushed(hold: Hold, at: Place, towards: Place) -> Array:
+    """Return the balances (6 q) of a push, with what it makes the weight of what it pushes add to it."""
+    pushed: Array = _between(hold.frame, at, hold.body, None) @ np.array(towards)
+    if hold.gives is not None:
+        pushed[6 * hold.body + 2 : 6 * hold.body + 5] -= hold.gives(at) @ np.array(towards)
+    return pushed
 
 
 def _at(frame: Frame, number: int) -> Array:
@@ -228,9 +331,8 @@ def _between(frame: Frame, at: Place, first: int | None, second: int | None) -> 
     return both
 
 
-def _weights(frame: Frame) -> Array:
-    """Return what the supports have to bear (6 q)."""
-    load = np.zeros(6 * len(frame.wholes))
-    for whole in range(len(frame.wholes)):
-        load[6 * whole + 2 : 6 * whole + 5] = frame.load[3 * whole : 3 * whole + 3]
-    return load
+def _weights(load: Array) -> Array:
+    """Return what the supports have to bear (6 q) of weights (3 q)."""
+    weights = np.zeros((len(load) // 3, 6))
+    weights[:, 2:5] = load.reshape(-1, 3)
+    return weights.ravel()

@@ -21,7 +21,10 @@ NEAR = 1e-7
 ROUNDS = 200
 """Rounds of looking for the nearest side; a few are enough."""
 
-FIRST = 8
+AT_ONCE = 8
+"""Sides looked at in one round: the next ones cost little more than one."""
+
+FIRST = 12
 """Directions looked into at first."""
 
 
@@ -72,7 +75,7 @@ class _Sides(NamedTuple):
     firsts: Numbers
 
 
-def nearest_side(programme: Programme, basis: SimplexBasis) -> PolygonSide:
+def nearest_side(programme: Programme, basis: SimplexBasis, below: float, others: Array) -> PolygonSide | None:
     """Find the side of the polygon that is nearest to the origin.
 
     Corners are found direction by direction, and so stand in order round the polygon; the nearest side between
@@ -81,15 +84,21 @@ def nearest_side(programme: Programme, basis: SimplexBasis) -> PolygonSide:
     Args:
         programme: Balances; its last four columns push along +x, −x, +y, −y.
         basis: A feasible basis.
+        below: Distance, as share of the weight, of which a greater one is not asked about.
+        others: Other right sides (k, m), near that of the programme. A side is where the prices of its end say, at
+            any right side: each of the nearest ones is taken where it is nearest of all these.
 
     Returns:
-        Distance, direction, and the end of the search.
+        Distance, direction, and the end of the search; None where the polygon reaches further than `below` all round.
     """
     found = _furthest(programme, spread(basis, FIRST), 2 * np.pi * np.arange(FIRST) / FIRST)
     for _ in range(ROUNDS):
         distances, normals, ends = _sides(found.places)
+        # The true polygon holds the one found so far, so that no side of it can be nearer.
+        if distances.min() >= below:
+            return None
         # The next ones are asked in the same call, which costs little more than one.
-        nearest = np.argsort(distances)[:4]
+        nearest = np.argsort(distances)[:AT_ONCE]
         further = _furthest(programme, found.bases.copies(ends[nearest]), normals[nearest])
         towards = np.column_stack([np.cos(normals[nearest]), np.sin(normals[nearest])])
         beyond = (further.places * towards).sum(axis=1) - distances[nearest]
@@ -98,13 +107,16 @@ def nearest_side(programme: Programme, basis: SimplexBasis) -> PolygonSide:
             break
         wanted = np.flatnonzero(beyond > NEAR)
         found = found.with_more(further.some(wanted), ends[nearest[wanted]])
-    # The side was found by four searches side by side: only that of the nearest is told.
-    one = np.zeros(1, dtype=np.intp)
+    # The sides were found by searches side by side: only that of the nearest is told.
+    value = _asked(programme, further.angles)
+    prices = np.einsum("ci,cij->cj", further.bases.worth(value), further.bases.inverse)
+    reach = np.column_stack([distances[nearest], prices @ others.T]).min(axis=1)
+    least = reach.argmin(keepdims=True)
     return PolygonSide(
-        distance=max(float(distances[nearest[0]]), 0.0),
-        angle=float(normals[nearest[0]]),
-        basis=further.bases.copies(one),
-        value=_asked(programme, further.angles[:1]),
+        distance=max(float(reach[least[0]]), 0.0),
+        angle=float(further.angles[least[0]]),
+        basis=further.bases.copies(least),
+        value=value[least],
     )
 
 

@@ -1,8 +1,13 @@
 """What readings say: the balance of forces and moments of every set, as linear equations in scaled unknowns.
 
 Unknowns, in this order: the mass; the mass times each coordinate of the centre of gravity; the force of every
-place of every set; mass times how far each hook holds beside its place; what each uncertain tilt is off. Lengths
-are measured from the middle of the places and divided by their span, masses by the largest reading.
+place of every set; mass times how far each hook holds beside its place; what each uncertain tilt is off; what the tape
+may be off. Lengths are measured from the middle of the places and divided by their span, masses by the largest reading.
+
+A place that is δ off adds its force times δ to what turns its set. What that comes to in all sets, Σ f δ, is what
+counts, not each δ: sets that share places, measured once, share their errors. So the covariance of those sums over the
+sets, Σ f f' s² over shared places (JCGM 100, F.1.2.3), is split into a root, and each column of the root gets one
+unknown an axis, known to be 0 ± 1: three a set, however many places there are.
 """
 
 from dataclasses import dataclass
@@ -78,6 +83,7 @@ class Scheme:
         forces: Number of the first force of each set.
         hooks: (set, number of its first unknown) of each set that hangs at a known attitude.
         tilts: Each tilt that is uncertain.
+        tapes: Number of the first unknown of what the tape is off, three a set from there on.
         count: Number of unknowns.
     """
 
@@ -88,7 +94,13 @@ class Scheme:
     forces: tuple[int, ...]
     hooks: tuple[tuple[int, int], ...]
     tilts: tuple[UncertainTilt, ...]
+    tapes: int
     count: int
+
+    @property
+    def taped(self) -> bool:
+        """Whether some places may be off."""
+        return self.count > self.tapes
 
     def places(self, number: int) -> Array:
         """Return the places (n, 3) of a set, scaled."""
@@ -133,7 +145,8 @@ def numbered(sets: tuple[ReadingSet, ...], *, tilts_uncertain: bool) -> Scheme:
         forces=tuple(forces[:-1]),
         hooks=hooks,
         tilts=tuple(UncertainTilt(number, kind, after + place) for place, (number, kind) in enumerate(uncertain)),
-        count=after + len(uncertain),
+        tapes=after + len(uncertain),
+        count=after + len(uncertain) + (3 * len(sets) if any(each.tape for each in sets) else 0),
     )
 
 
@@ -173,12 +186,39 @@ def balance(scheme: Scheme, tilts: tuple[Tilt, ...], around: Array | None) -> Ar
     Args:
         scheme: The unknowns.
         tilts: Tilt of each set.
-        around: Unknowns (u) about which the effect of tilts is taken as linear; None without uncertain tilts.
+        around: Unknowns (u) about which the effect of tilts and of the tape is taken as linear; None leaves both out.
 
     Returns:
         Matrix (3 a set, u), which gives 0 for unknowns in balance: force, moments about x and y.
     """
-    return np.vstack([_of_set(scheme, number, tilts[number], around) for number in range(len(scheme.sets))])
+    rows = np.stack([_of_set(scheme, number, tilts[number], around) for number in range(len(scheme.sets))])
+    if around is not None and scheme.taped:
+        _put_tape(scheme, tilts, _off_by_tape(scheme, around), rows)
+    return np.vstack(list(rows))
+
+
+def _off_by_tape(scheme: Scheme, around: Array) -> Array:
+    """Return what each set's sum of forces times places may be off by along an axis, as a root (s, s)."""
+    shared: dict[tuple[bool, float, float], int] = {}
+    keys = [[(of.held is Held.STANDS, *place.at[:2]) for place in of.places] for of in scheme.sets]
+    for key in (key for of_set in keys for key in of_set):
+        shared.setdefault(key, len(shared))
+    pressed = np.zeros((len(scheme.sets), len(shared)))
+    for number, of_set in enumerate(keys):
+        forces = around[_forces(scheme, number)] * scheme.sets[number].tape / 2 / scheme.span
+        np.add.at(pressed[number], [shared[key] for key in of_set], forces)
+    across, sizes, _ = np.linalg.svd(pressed, full_matrices=True)
+    root: Array = across[:, : len(sizes)] * sizes
+    return np.hstack([root, np.zeros((len(root), len(root) - len(sizes)))])
+
+
+def _put_tape(scheme: Scheme, tilts: tuple[Tilt, ...], root: Array, rows: Array) -> None:
+    """Write what the tape may be off into the rows (s, 3, u) of every set that turns."""
+    for number, each in enumerate(scheme.sets):
+        if each.held is Held.HANGS_ASKEW:
+            continue
+        turned = np.kron(np.eye(3), root[number])
+        rows[number, 1:, scheme.tapes :] = _about(turned, vertical(tilts[number]))
 
 
 def measured_only(scheme: Scheme, tilts: tuple[Tilt, ...]) -> Array:
@@ -292,4 +332,6 @@ def readings(scheme: Scheme) -> list[ScaledReading]:
         of_set = scheme.sets[number]
         spread = (of_set.nose_up_pm if kind is UnknownKind.NOSE_UP else of_set.left_up_pm) / 2
         told.append(ScaledReading(Reading(kind, number, 0), column, 0.0, spread))
-    return told
+    # What the tape is off is one of these: 0, give or take 1, of a column of the root.
+    tape = Reading(UnknownKind.TAPE, 0, 0)
+    return told + [ScaledReading(tape, column, 0.0, 1.0) for column in range(scheme.tapes, scheme.count)]

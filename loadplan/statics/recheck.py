@@ -14,13 +14,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import linprog, lsq_linear
+from scipy.optimize import lsq_linear
 
 from loadplan.model.answer import LoadRange, Statics
 from loadplan.model.job import Job, State
 from loadplan.statics.contact_loads import Springs, settle, springs
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.group import solve
+from loadplan.statics.highs import bounded_load
 from loadplan.statics.mass import Array
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.stage_sequence import solve_stages_by
@@ -32,9 +33,6 @@ EQUATION = 1e5
 
 APART = 1e-6
 """Share of a group's weight by which two solutions may differ: far above rounding, far below what a scale reads."""
-
-UNBOUNDED = 3
-"""HiGHS's word, through scipy, for a programme without an end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,44 +149,5 @@ def _bounds(frame: Frame, number: int, span: LoadRange, ends: tuple[float, float
     """Return the least and the most of one load [N] over tolerance and stiffness; None where it is not told."""
     if span.least is None:
         return None, None
-    least, most = (_programme(frame, number, sign) for sign in (1.0, -1.0))
+    least, most = (bounded_load(frame, number, sign) for sign in (1.0, -1.0))
     return min(least or 0.0, ends[0]), None if most is None else max(most, ends[1])
-
-
-def _programme(frame: Frame, number: int, sign: float) -> float | None:
-    """Return the least (sign 1) or the most (-1) that one support can carry [N], None for no end.
-
-    Unknowns: loads, mount forces, then mass and moments about y and x of each lump, in its box of tolerances.
-
-    Raises:
-        ArithmeticError: If HiGHS finds no answer.
-    """
-    count, mounts, lumps = len(frame.supports), len(frame.mounts), len(frame.lumps)
-    total = sum(lump.sign * lump.mass for lump in frame.lumps if lump.counts)
-    # Mass and moments, not mass and place: their product would not be linear.
-    balance = np.zeros((frame.load.size, count + mounts + 3 * lumps))
-    balance[:, :count], balance[:, count : count + mounts] = frame.up.T, frame.stretch.T
-    inside = []
-    limits: list[tuple[float | None, float | None]] = [(0.0, None)] * count + [(None, None)] * mounts
-    for each, (lump, whole) in enumerate(zip(frame.lumps, frame.whole_of, strict=True)):
-        mass = count + mounts + 3 * each
-        for row, column, turn in ((0, 0, 1.0), (1, 2, 1.0), (2, 1, -1.0)):
-            balance[3 * whole + row, mass + column] -= lump.sign * turn
-        for axis in (0, 1):
-            place = (lump.at[axis] - frame.middle[axis]) / frame.span
-            for way in (1.0, -1.0):
-                row_of = np.zeros(balance.shape[1])
-                row_of[mass + 1 + axis], row_of[mass] = way, -way * place - lump.at_pm[axis] / frame.span
-                inside.append(row_of)
-        limits += [(0.0 if lump.optional else lump.low / total, lump.high / total), (None, None), (None, None)]
-    price = np.zeros(balance.shape[1])
-    price[number] = sign
-    found = linprog(
-        price, np.array(inside), np.zeros(len(inside)), balance, np.zeros(len(balance)), limits, method="highs-ds",
-        options={"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10},
-    )  # fmt: skip
-    if found.status == UNBOUNDED:
-        return None
-    if found.fun is None:
-        raise ArithmeticError(found.message)
-    return sign * float(found.fun) * frame.weight

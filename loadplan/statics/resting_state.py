@@ -10,11 +10,15 @@ from loadplan.model.answer import GroupAnswer, Load, Loose, Mode, Motion, Proof,
 from loadplan.model.vehicle import Joint, Part, Place
 from loadplan.statics.contact_loads import Settled, Springs, settle, springs
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.lean import leaning_loads
 from loadplan.statics.mass import Array, Lump
 from loadplan.statics.minimum_cut import Needs
+from loadplan.statics.outline_corners import Corner
 from loadplan.statics.push_limit import Grip
+from loadplan.statics.push_tilt import Yielding
 from loadplan.statics.second_order import levers
 from loadplan.statics.settled_state import Leaning, Standing, settled_state
+from loadplan.statics.stance import Stance
 from loadplan.statics.tipping_modes import holds
 
 
@@ -31,7 +35,9 @@ class Settings:
         undone: Joints undone at bodies of the group.
         held: Bodies rigid with the one on the lift: no snag is looked for at them, and they are not pushed.
         grips: How each support holds sideways (n).
-        pushed: Body that is pushed, and where [m].
+        pushed: Of each rigid whole (q) the body that is pushed, and where [m].
+        asked: The push that the stage asks for, twice over [N]: so far is searched where no friction is said.
+        corners: Of each rigid whole (q) the corners of the outlines of what is on it.
         came_off: Parts that the stage takes off bodies of the group: with them on it may have leant further.
     """
 
@@ -43,7 +49,9 @@ class Settings:
     undone: tuple[Joint, ...]
     held: frozenset[str]
     grips: tuple[Grip, ...]
-    pushed: tuple[str, Place]
+    pushed: tuple[tuple[str, Place], ...]
+    asked: float
+    corners: tuple[tuple[Corner, ...], ...]
     came_off: tuple[Part, ...] = ()
 
 
@@ -60,6 +68,7 @@ class Solved:
         settled: The same with the weights' own overturning; None where there is no such state.
         loads: Of each support; None where not balanced.
         forces: Of each mount [N]; None where not balanced.
+        stance: How it stands; None where not balanced, or at a glance.
     """
 
     answer: GroupAnswer
@@ -70,6 +79,7 @@ class Solved:
     settled: tuple[Motion, ...] | None
     loads: tuple[Load, ...] | None
     forces: tuple[float, ...] | None
+    stance: Stance | None = None
 
 
 def bare(frame: Frame, proof: Proof, modes: tuple[Mode, ...]) -> GroupAnswer:
@@ -94,7 +104,8 @@ def bare(frame: Frame, proof: Proof, modes: tuple[Mode, ...]) -> GroupAnswer:
         sunk=(),
         simplified=False,
         sway=None,
-        push=None,
+        pushes=(),
+        laid_on=(),
     )
 
 
@@ -179,6 +190,38 @@ def _with_parts_on(frame: Frame, parts: tuple[Part, ...]) -> Frame:
         load[3 * whole : 3 * whole + 3] += lump.mass * GRAVITY / frame.weight * np.array([1.0, y, -x])
     whole_of = np.array([*frame.whole_of, *(frame.whole(lump.body) for lump in added)], dtype=np.intp)
     return replace(frame, lumps=(*frame.lumps, *added), load=load, whole_of=whole_of)
+
+
+def stance(frame: Frame, rest: Rest, motions: Array) -> Stance | None:
+    """Tell how a group stands, as far as it tells how hard it is to upset.
+
+    Args:
+        frame: The group, balanced.
+        rest: Where it rests.
+        motions: Its scaled modes (k, 3 q).
+
+    Returns:
+        Its sway, its weights upright and with its lean, and how it gives way; None where it goes over by its own lean.
+    """
+    if rest.leaning is None:
+        return None
+    yielding, carried = None, rest.expected.loads[0]
+    if len(frame.wholes) == 1:
+        yielding = Yielding(
+            frame=frame,
+            held=rest.held,
+            gaps=rest.gaps,
+            touching=rest.leaning.touching,
+            motions=motions,
+            overturning=max(float(levers(frame, rest.expected)[0]), 0.0),
+            saddles=float(carried @ np.array([each.at[2] for each in frame.supports]) / carried.sum()),
+        )
+    return Stance(
+        rest.leaning.sway,
+        np.vstack([frame.load, leaning_loads(frame, rest.tilts[::-1])]),
+        carried * frame.weight,
+        yielding,
+    )
 
 
 def finite(values: Array) -> tuple[float | None, ...]:

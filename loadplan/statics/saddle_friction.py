@@ -22,7 +22,7 @@ def grips(job: Job, state: State, reference: float | None) -> dict[str, Grip]:
     Returns:
         Grip by support; arms of the lift have friction only, hoists none.
     """
-    return {support.name: _grip(support, job.limits.friction, reference) for support in state.supports}
+    return {support.name: _grip(support, job, reference) for support in state.supports}
 
 
 def friction_of(support: Support) -> float | None:
@@ -37,20 +37,21 @@ def friction_of(support: Support) -> float | None:
     return support.equipment.friction if support.friction is None else support.friction
 
 
-def _grip(support: Support, default: float, reference: float | None) -> Grip:
+def _grip(support: Support, job: Job, reference: float | None) -> Grip:
     """Return how one saddle holds: its own friction, else its equipment's, else the job's; less on castors."""
     equipment = support.equipment
     if equipment.kind is EquipmentKind.HOIST:
         return Grip(0.0, inf)
-    said = friction_of(support)
-    friction = default if said is None else said
+    own = friction_of(support)
+    friction = job.limits.friction if own is None else own
+    said = own is not None or job.friction_said
     # However rough the saddle, castors roll first.
     if equipment.wheels:
         friction = min(friction, CASTOR)
     # Without a base in the file nothing can be said of the stand itself going over.
     if support.is_arm or equipment.base is None:
-        return Grip(friction, inf)
-    return Grip(friction, _half(equipment.base) / _height(support, reference))
+        return Grip(friction, inf, said)
+    return Grip(friction, _half(equipment.base) / _height(support, reference), said)
 
 
 def _half(base: Footprint) -> float:
@@ -76,12 +77,12 @@ def _height(support: Support, reference: float | None) -> float:
 
 
 def highest_part(job: Job, state: State, bodies: tuple[str, ...]) -> tuple[str, Place]:
-    """Find where a group is pushed: at its highest part still on.
+    """Find where a rigid whole is pushed: at its highest part still on.
 
     Args:
         job: The job.
         state: The state.
-        bodies: Bodies of the group.
+        bodies: Bodies of the whole.
 
     Returns:
         Body and place [m]; a body weighed whole without parts counts by its centre of gravity.

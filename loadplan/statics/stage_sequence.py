@@ -19,22 +19,24 @@ from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
 from loadplan.statics.mount_preload import mount_preload
+from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Passage, Seen, solve_in_passing
 from loadplan.statics.pull_factor import pulled
 from loadplan.statics.push_limit import Grip
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
-from loadplan.statics.tipping_modes import subset_count
+from loadplan.statics.sideways_push import TWICE
+from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing
 from loadplan.statics.unloading_raise import unloadings
 from loadplan.statics.unsolved import UNSOLVED, TooManyError, fault_of
 
-MOST_SUBSETS = 2_000_000
-"""Most subsets of supports that are looked at for one job: some half a minute's work."""
+MOST_WORK = 25_000_000
+"""Most work on the ways to go over (`tipping_modes.work`) for one job: five seconds where nothing else runs."""
 
-MOST_ON_THE_WAY = 200_000
-"""Most subsets of supports that are looked at for all states between two stages."""
+MOST_ON_THE_WAY = 5_000_000
+"""The same for all states between two stages."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +166,7 @@ class _Solver:
         self._coming = coming_down(job, states, self._preload, briefly=look is glance)
         self._solved: dict[object, Solved] = {}
         self._passed: dict[object, Solved] = {}
-        self._subsets = 0
+        self._work = 0
         self._on_the_way = 0
 
     def stage(self, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
@@ -192,6 +194,7 @@ class _Solver:
             set_down=level.answer,
             pull=pulled(state.stage.pull, groups, solved, holds) if self._look is solve else None,
             grips=grip_angles(state, self.job.limits, bodies, supports),
+            floor=against,
         )
         between = tuple(self._between(each, (gaps, holds)) for each in states_between(self.job, state))
         statics = over_every_set(statics, between)
@@ -306,9 +309,9 @@ class _Solver:
             settings = self._settings(state, frame, set_up)
             key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
             if key not in self._solved and key not in self._passed:
-                self._on_the_way += subset_count(frame)
+                self._on_the_way += work(frame)
                 if self._on_the_way > MOST_ON_THE_WAY:
-                    raise TooManyError
+                    raise TooManyError(len(frame.supports), len(frame.wholes))
                 self._passed[key] = solve_in_passing(frame, settings, self.job.limits.rating_share)
             seen.append((frame, self._solved.get(key) or self._passed[key]))
         return tuple(seen)
@@ -323,9 +326,9 @@ class _Solver:
         key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
         if key not in self._solved:
             # Counted before it is solved: too many ways have to end in a sentence, not in an hour.
-            self._subsets += subset_count(frame)
-            if self._subsets > MOST_SUBSETS:
-                raise TooManyError
+            self._work += work(frame)
+            if self._work > MOST_WORK:
+                raise TooManyError(len(frame.supports), len(frame.wholes))
             self._solved[key] = self._look(frame, settings)
         return self._solved[key]
 
@@ -343,7 +346,9 @@ class _Solver:
             undone=tuple(joint for joint in state.undone if set(joint.between) & set(frame.bodies)),
             held=frozenset(name for names in frame.wholes if body in names for name in names),
             grips=tuple(holds[support.name] for support in frame.supports),
-            pushed=highest_part(self.job, state, frame.bodies),
+            pushed=tuple(highest_part(self.job, state, names) for names in frame.wholes),
+            asked=TWICE * (limits.bar if state.stage.bar else limits.push),
+            corners=tuple(outline_corners(self.job, state, names) for names in frame.wholes),
             came_off=tuple(
                 part
                 for part in self.job.vehicle.parts

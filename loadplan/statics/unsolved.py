@@ -20,12 +20,21 @@ class UnsolvedError(Exception):
 
 
 class TooManyError(UnsolvedError):
-    """There are more combinations than can be looked at."""
+    """There are more combinations than can be looked at in some seconds."""
 
-    says = (
-        "has too many stands under too many linked assemblies: there are more ways to go over than can be looked at. "
-        "Use fewer stands, or leave out assemblies that are carried elsewhere by naming the others in bodies"
-    )
+    def __init__(self, supports: int, wholes: int) -> None:
+        """Say what there is too much of.
+
+        Args:
+            supports: Number of supports of the group, arms too.
+            wholes: Number of its assemblies; those bolted together count as one.
+        """
+        super().__init__()
+        self.says = (
+            f"has too many stands under too many linked assemblies: {supports} under {wholes}, with more ways to go "
+            "over than can be looked at in some seconds. Use fewer stands, bolt assemblies together that are bolted, "
+            "or leave out those that are carried elsewhere by naming the others in bodies"
+        )
 
 
 UNSOLVED = (UnsolvedError, np.linalg.LinAlgError)

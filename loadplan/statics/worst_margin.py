@@ -217,7 +217,7 @@ def _sides(frame: Frame, slope: float, needs: Needs) -> list[Array]:
     tied = {int(frame.whole_of[lump]) for pair in needs for lump in pair}
     combined = [whole for whole in wholes if slope > 0 and not above[whole] and whole in tied]
     if len(combined) > MOST_SIDED:
-        raise TooManyError
+        raise TooManyError(len(frame.supports), len(frame.wholes))
     # Above its saddles a whole leans outward at worst; what reaches below them may be worse leaning in.
     usual = np.where(above, 1.0, EITHER)
     sides = []

@@ -30,7 +30,7 @@ def scan(job: Job, sample: list[list[int]]) -> float:
     here = space(job)
     largest = -inf
     for members in sample:
-        stands = tuple(stand_under(str(member), here.points[member], STAND) for member in members)
+        stands = tuple(stand_under(str(member), here.points[member], STAND, here.job.vehicle) for member in members)
         least = inf
         for state in here.states:
             for frame in frames(replace(state, supports=stands), lumps(here.job, state)):

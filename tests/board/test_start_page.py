@@ -1,5 +1,6 @@
 """The page without a job: what lies in the folder, the demo one tap away, a first job by questions or choices."""
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -35,6 +36,21 @@ def test_what_cannot_be_read_does_not_end_the_page(tmp_path: Path) -> None:
     (tmp_path / "loop.toml").symlink_to(tmp_path / "loop.toml")
     (tmp_path / "deep.toml").write_text("a = " + "[" * 5000 + "]" * 5000, "utf-8")
     assert opened(tmp_path, None).client.get("/").status_code == 200
+
+
+def test_a_file_too_costly_to_read_is_left_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of a key of thousands of parts the reader keeps every path to every part: gigabytes for a file of 80 kB."""
+    page = page_on(tmp_path)
+    head = 'schema = "loadplan-job-1"\ntitle = "costly"\n'
+    (tmp_path / "costly.toml").write_text(f"{head}{'.'.join(['10'] * 26_000)} = 1\n", "utf-8")
+    given: list[str] = []
+    loads = tomllib.loads
+    monkeypatch.setattr(tomllib, "loads", lambda text: given.append(text) or loads(text))
+    html = page.client.get("/").text
+    assert "costly.toml" not in html
+    assert "front-unit.toml" in html
+    assert given
+    assert all("10.10" not in text for text in given)
 
 
 def test_a_job_is_one_tap_away(tmp_path: Path) -> None:

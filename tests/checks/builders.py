@@ -148,7 +148,8 @@ def group(bodies: tuple[str, ...], supports: tuple[str, ...]) -> GroupAnswer:
         sunk=(),
         simplified=False,
         sway=0.01,
-        push=None,
+        pushes=(),
+        laid_on=(),
     )
 
 

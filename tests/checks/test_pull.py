@@ -19,7 +19,7 @@ PLACES = {"A": [500, 500, 200], "B": [500, -500, 200], "C": [-500, 500, 200], "D
 
 def pulled(factor: float | None, towards: Place = (1.0, 0.0, 0.0)) -> Case:
     free = case(support("A"), support("B"))
-    answer = PullAnswer("unit", factor, 400.0, towards, "tips", ("A", "B"))
+    answer = PullAnswer("unit", factor, 400.0, towards, "tips", ("A", "B"), factor)
     return replace(free, statics=replace(free.statics, pull=answer))
 
 

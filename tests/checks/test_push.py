@@ -1,7 +1,7 @@
 """Push: what a person leaning on the unit does, against what two published examples say, and on each limit."""
 
 from dataclasses import replace
-from math import nextafter, pi
+from math import inf, nextafter, pi
 from pathlib import Path
 
 import pytest
@@ -11,18 +11,25 @@ from loadplan.checks.case import Case
 from loadplan.model.disturbance import PushAnswer
 from loadplan.model.job import Stage
 from loadplan.model.verdict import Verdict
-from tests.checks.builders import about, case, group, in_stage, lifted, support, with_group, words
+from tests.checks.builders import about, case, group, in_stage, lifted, load, support, with_group, words
 from tests.checks.small_jobs import STAND, found, judged, part, said, stands, the, unit_job
 
+CORNERS: dict[str, list[float]] = {
+    "A": [500, 500, 200],
+    "B": [500, -500, 200],
+    "C": [-500, 500, 200],
+    "D": [-500, -500, 200],
+}
 UP = 1e9
 POUND_FORCE = 4.4482216152605
 BLOCK = 250.0  # lb
 
 
-def pushed(force: float, first: str = "slides", direction: float = 0.0) -> Case:
-    free = case(support("A"), support("B"))
-    answer = PushAnswer(force, direction, "unit", (0.0, 0.0, 0.4), first, ("A", "B"))
-    return with_group(free, replace(group(("unit",), ("A", "B")), push=answer))
+def pushed(force: float, first: str = "slides", direction: float = 0.0, *, oiled: float = inf) -> Case:
+    """The unit on A and B, which carry 5000 N: what is light does not come into it."""
+    free = case(support("A"), support("B"), loads={"A": load(2500.0), "B": load(2500.0)})
+    answer = PushAnswer(force, direction, "unit", (0.0, 0.0, 0.4), first, ("A", "B"), min(force, oiled), 5000.0)
+    return with_group(free, replace(group(("unit",), ("A", "B")), pushes=(answer,)))
 
 
 @pytest.mark.parametrize(
@@ -76,9 +83,8 @@ def test_it_says_the_force_twice_and_where() -> None:
         "The unit stands a sideways push of at most 300 N (300 N, told as mass) at lump, the highest part on;"
     )
     elsewhere = pushed(300.0)
-    answer = elsewhere.statics.groups[0].push
-    assert answer is not None
-    moved = with_group(elsewhere, replace(elsewhere.statics.groups[0], push=replace(answer, at=(0.0, 0.0, 0.9))))
+    (answer,) = elsewhere.statics.groups[0].pushes
+    moved = with_group(elsewhere, replace(elsewhere.statics.groups[0], pushes=(replace(answer, at=(0.0, 0.0, 0.9)),)))
     assert "at the middle of the unit;" in words(about(push.check(moved), "unit").says)
 
 
@@ -104,8 +110,8 @@ def block(folder: Path, height: float, friction: float) -> tuple[float, str]:
     job = unit_job(places, part=parts, equipment=[STAND | {"friction": friction}], limits={"floor_slope": 0})
     (stage,) = judged(job, folder).stages
     (group_,) = stage.statics.groups
-    assert group_.push is not None
-    return group_.push.force / POUND_FORCE, group_.push.first
+    (push_,) = group_.pushes
+    return push_.force / POUND_FORCE, push_.first
 
 
 def test_a_low_push_slides_the_block(tmp_path: Path) -> None:
@@ -150,3 +156,59 @@ def test_on_castors_it_rolls(tmp_path: Path) -> None:
     assert told.verdict is Verdict.STOP
     assert told.value == pytest.approx(0.02 * 400 * 9.80665, rel=6e-3)
     assert {each.verdict for each in found(stage, "wheels")} == {Verdict.CAUTION}
+
+
+def test_what_is_light_and_slides_is_asked_for_a_tenth_of_its_weight(tmp_path: Path) -> None:
+    """A unit of 40 kg slides at 0.5 · 392 N = 196 N, less than one push, but a tenth of its weight is 39 N."""
+    light = [part("block", "unit", 40, [0, 0, 300])]
+    told = the(judged(unit_job(CORNERS, part=light), tmp_path).stages[0], "push", "unit")
+    assert told.verdict is Verdict.HOLDS
+    assert told.limit == pytest.approx(2 * 0.1 * 40 * 9.80665, rel=1e-6)
+
+
+def test_what_is_light_and_tips_is_asked_for_the_whole_push(tmp_path: Path) -> None:
+    """The same unit on saddles that hold: pushed 800 mm over them it tips at 392 N · 500 / 800 = 245 N."""
+    light = [part("block", "unit", 40, [0, 0, 1000])]
+    job = unit_job(CORNERS, part=light, equipment=[STAND | {"friction": 2.0}], limits={"floor_slope": 0})
+    told = the(judged(job, tmp_path).stages[0], "push", "unit")
+    assert (told.verdict, told.limit) == (Verdict.CAUTION, 450.0)
+    assert told.value == pytest.approx(245.2, rel=0.01)
+
+
+def test_where_no_friction_is_said_oil_on_the_saddles_is_reckoned_with(tmp_path: Path) -> None:
+    """800 kg: 0.15 of the weight is 1177 N, oiled 0.05 of it 392 N, less than twice the push of 225 N."""
+    heavy = [part("block", "unit", 800, [0, 0, 300])]
+    bare = {key: value for key, value in STAND.items() if key != "friction"}
+    silent = unit_job(CORNERS, part=heavy, equipment=[bare])
+    told = the(judged(silent, tmp_path).stages[0], "push", "unit")
+    assert told.verdict is Verdict.CAUTION
+    assert told.value == pytest.approx(0.15 * 800 * 9.80665, rel=0.01)
+    assert "Nobody says the friction of its saddles: with oil on them it would stand 39" in said(told)
+    said_so = silent | {"limits": {"friction": 0.15}}
+    assert the(judged(said_so, tmp_path).stages[0], "push", "unit").verdict is Verdict.HOLDS
+    of_its_own = unit_job(CORNERS, part=heavy, equipment=[STAND | {"friction": 0.15}])
+    assert the(judged(of_its_own, tmp_path).stages[0], "push", "unit").verdict is Verdict.HOLDS
+
+
+def test_where_oil_makes_no_difference_none_is_told() -> None:
+    assert about(push.check(pushed(600.0, oiled=449.0)), "unit").verdict is Verdict.CAUTION
+    assert about(push.check(pushed(600.0, oiled=450.0)), "unit").verdict is Verdict.HOLDS
+
+
+def test_every_rigid_whole_is_pushed_least_first(tmp_path: Path) -> None:
+    """A cradle on four stands bears a unit on one mount and two stands of its own: both are pushed, at their tops."""
+    cradle = {"E": [600, 600, 150], "F": [600, -600, 150], "G": [-600, 600, 150], "H": [-600, -600, 150]}
+    own = {"A": [300, 300, 200], "B": [300, -300, 200]}
+    job = unit_job(own) | {
+        "body": [{"name": "unit"}, {"name": "cradle"}],
+        "part": [part("block", "unit", 400, [100, 0, 700]), part("frame", "cradle", 60, [0, 0, 200])],
+        "joint": [{"name": "mount", "kind": "mount", "between": ["unit", "cradle"], "at": [-300, 0, 300]}],
+        "support": stands(own, "unit") + stands(cradle, "cradle"),
+        "stage": [{"name": "on stands", "in_place": [*own, *cradle]}],
+    }
+    (stage,) = judged(job, tmp_path).stages
+    told = found(stage, "push")
+    assert sorted(each.subject for each in told) == ["cradle", "unit"]
+    values = [each.value for each in told if each.value is not None]
+    assert values == sorted(values)
+    assert {push_.at for group_ in stage.statics.groups for push_ in group_.pushes} == {(0.1, 0, 0.7), (0, 0, 0.2)}

@@ -85,6 +85,24 @@ def test_tilts_are_degrees(tmp_path: Path) -> None:
     assert (found.nose_up_pm, found.left_up_pm) == pytest.approx((radians(0.1), radians(0.3)))
 
 
+def test_how_well_the_places_were_measured_is_a_length(tmp_path: Path) -> None:
+    path = tmp_path / "readings.toml"
+    for units, tape, wanted in (("metric", "0", 0.0), ("us", "0.25", 0.00635), ("us", '"3 mm"', 0.003)):
+        path.write_text(f'schema = "loadplan-readings-1"\nunits = "{units}"\ntape = {tape}\n{LEVEL}', "utf-8")
+        found = read_readings(path)
+        assert found.tape == pytest.approx(wanted)
+        assert found.sets[0].tape == found.tape
+        assert found.assumed == ()
+    path.write_text(f'schema = "loadplan-readings-1"\nunits = "metric"\ntape = -1\n{LEVEL}', "utf-8")
+    with pytest.raises(InputError, match="tape: must be a length"):
+        read_readings(path)
+
+
+def test_a_tilt_that_is_given_as_level_in_a_tilted_set_is_as_sure_as_one_that_is_given(tmp_path: Path) -> None:
+    found = only(tmp_path, "[[set]]\nnose_up = 6\nleft_up = 0\nscale = [{ at = [0, 0, 0], load = 1 }]")
+    assert (found.left_up, found.left_up_pm) == (0, radians(0.1))
+
+
 def test_what_is_left_out_is_assumed_and_told(tmp_path: Path) -> None:
     sets = (
         "[[set]]\nscale = [{ at = [0, 0, 0], load = 200 }, { at = [1, 0, 0], load = 10 }, { at = [2, 0, 0], pm = 1 }]\n"
@@ -93,9 +111,13 @@ def test_what_is_left_out_is_assumed_and_told(tmp_path: Path) -> None:
     )
     found = read(tmp_path, sets)
     assert [place.pm for place in found.sets[0].places] == [2.0, 0.5, 0.0]
+    assert (found.tape, [each.tape for each in found.sets]) == (0.005, [0.005] * 3)
+    assert [each.left_up_pm for each in found.sets] == [0, radians(0.2), 0]
     assert found.assumed == (
+        "How well the places were measured (tape) not given, plus or minus 5 mm taken.",
         "Plus or minus of a load not given, 1 % of it taken, at least 0.5 kg: sets 1 and 2.",
         "Plus or minus of a tilt not given, 0.1 degrees taken: set 2.",
+        "Tilt the other way not given, 0 plus or minus 0.2 degrees taken: set 2.",
         "A place has a plus or minus but no load, so it counts as not weighed: set 1.",
         "Whether it hangs level is not said, so only its weight counts: set 3.",
     )

@@ -7,8 +7,11 @@ import pytest
 
 from loadplan.errors import InputError
 from loadplan.files import read_job, read_vehicle
-from loadplan.files.toml_source import DEEPEST, LARGEST, MOST_FAULTS
+from loadplan.files.parsing_cost import MOST_IN_KEY
+from loadplan.files.toml_source import LARGEST, MOST_FAULTS
 from tests.files.builders import faults, read, small, write
+
+LONG_KEY = f"has a key of more than {MOST_IN_KEY} parts in line 3"
 
 HEAD = b'schema = "loadplan-job-1"\nunits = "metric"\n'
 
@@ -35,9 +38,9 @@ def only_fault(path: Path | str) -> str:
         (HEAD + b"a = " + b"[" * 100_000, "is nested too deep"),
         (HEAD + b"a = " + b"{a=" * 100_000, "is nested too deep"),
         (HEAD + b"a = " + b"9" * 10_000, "has a number that is too long"),
-        (HEAD + b"[" + b".".join([b"a"] * 300_000) + b"]", f"has more than {DEEPEST} full stops in line 3"),
-        (HEAD + b".".join([b"1"] * 300_000) + b" = 1", f"has more than {DEEPEST} full stops in line 3"),
-        (HEAD + b"a = {" + b".".join([b'","'] * 300_000) + b" = 1}", f"has more than {DEEPEST} full stops in line 3"),
+        (HEAD + b"[" + b".".join([b"a"] * 300_000) + b"]", LONG_KEY),
+        (HEAD + b".".join([b"1"] * 300_000) + b" = 1", LONG_KEY),
+        (HEAD + b"a = {" + b".".join([b'","'] * 300_000) + b" = 1}", LONG_KEY),
         (b"#" * (LARGEST + 1), f"has {LARGEST + 1} bytes: more than {LARGEST} are not read"),
         (b'schema = "loadplan-job-9"', 'must be "loadplan-job-1", is "loadplan-job-9"'),
         (b'schema = "somebody else\'s"', 'must be "loadplan-job-1", is something else'),
@@ -88,7 +91,7 @@ def test_long_lines_of_numbers_and_remarks_are_read(tmp_path: Path) -> None:
     path.write_text(text + "# " + "." * 500, "utf-8")
     with pytest.raises(InputError) as caught:
         read_job(path)
-    assert "full stops" not in str(caught.value)
+    assert "parts in line" not in str(caught.value)
 
 
 SECRETS = (

@@ -13,9 +13,10 @@ from loadplan.files.moved_job import moved
 from loadplan.files.shipped import shipped_folder
 from loadplan.files.toml_edit import Change, edited
 from loadplan.files.write_heights import with_heights
-from loadplan.files.write_weighed import with_weighed
+from loadplan.files.write_weighed import check_weighing, vehicle_to_write, with_weighed
 from loadplan.model.job import Stack
 from loadplan.model.readings import Estimate, MeasuredAmount, Reading, UnknownKind, Weighing
+from loadplan.model.vehicle import Weighed
 
 MADE_UP = """# ours
 schema = "loadplan-vehicle-1"   # never changed
@@ -52,6 +53,7 @@ FOUND = Weighing(
     pulling=(),
     advice=None,
 )
+WEIGHED = Weighed(335.6041, 0.9781, (-0.00072, 0.0032, 0.46938), (0.00093, 0.0007, 0.01212), None)
 READINGS = Path("readings.toml")
 
 
@@ -168,7 +170,7 @@ def test_in_whichever_form_it_stands_only_what_is_meant_changes(tmp_path: Path, 
 
 
 def test_a_weighing_goes_into_the_body_that_was_weighed_and_reads_back(vehicle: Path) -> None:
-    vehicle.write_bytes(with_weighed(vehicle, "frame", FOUND, READINGS))
+    vehicle.write_bytes(with_weighed(vehicle, [("frame", WEIGHED)]))
     frame, unit = read_vehicle(vehicle).bodies
     assert frame.weighed is not None
     assert frame.weighed.mass == pytest.approx(335.6041, abs=0.005)
@@ -179,7 +181,7 @@ def test_a_weighing_goes_into_the_body_that_was_weighed_and_reads_back(vehicle: 
 
 def test_what_is_written_encloses_what_was_found(vehicle: Path) -> None:
     """Rounding the value and its plus or minus must not leave any of the uncertainty out."""
-    vehicle.write_bytes(with_weighed(vehicle, "frame", FOUND, READINGS))
+    vehicle.write_bytes(with_weighed(vehicle, [("frame", WEIGHED)]))
     weighed = read_vehicle(vehicle).bodies[0].weighed
     assert weighed is not None
     pairs = zip((weighed.mass, *weighed.cg), (weighed.mass_pm, *weighed.cg_pm), (FOUND.mass, *FOUND.cg), strict=True)
@@ -193,47 +195,60 @@ def test_what_is_written_encloses_what_was_found(vehicle: Path) -> None:
 def test_a_job_that_holds_its_vehicle_takes_it_in_its_own_units(tmp_path: Path) -> None:
     path = tmp_path / "us.toml"
     path.write_bytes((shipped_folder("demo") / "us-units.toml").read_bytes())
-    path.write_bytes(with_weighed(path, "rear unit", FOUND, READINGS))
+    path.write_bytes(with_weighed(path, [("rear unit", WEIGHED)]))
     weighed = read_job(path).vehicle.bodies[0].weighed
     assert weighed is not None
     assert weighed.mass == pytest.approx(335.604, abs=0.01)
     assert "mass = 739.88" in path.read_text("utf-8")
 
 
+def test_several_bodies_are_written_at_once_and_none_twice(vehicle: Path) -> None:
+    names = [each.name for each in vehicle_to_write(vehicle, ["frame"]).bodies]
+    vehicle.write_bytes(with_weighed(vehicle, [(name, WEIGHED) for name in names]))
+    assert [each.weighed and round(each.weighed.mass, 2) for each in read_vehicle(vehicle).bodies] == [335.6, 335.6]
+    with pytest.raises(InputError, match=r'--body: names "frame" twice'):
+        vehicle_to_write(vehicle, [*names, "frame"])
+
+
+def test_a_height_that_was_not_weighed_is_no_trouble() -> None:
+    check_weighing(replace(FOUND, cg=(*FOUND.cg[:2], None)), READINGS)
+    check_weighing(replace(FOUND, taken=(MeasuredAmount.Z,)), READINGS)
+
+
 def test_a_body_that_is_not_there_is_named_with_the_nearest(vehicle: Path) -> None:
     with pytest.raises(InputError, match=r'--body: there is no body "farme"; did you mean "frame"\?'):
-        with_weighed(vehicle, "farme", FOUND, READINGS)
+        vehicle_to_write(vehicle, ["farme"])
 
 
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        ({"cg": (*FOUND.cg[:2], None)}, "the height is still missing"),
-        ({"mass": None, "cg": (None, None, None)}, "the mass, front or back, left or right and the height is still"),
+        ({"cg": (FOUND.cg[0], None, None)}, "left or right is still missing"),
+        ({"mass": None, "cg": (None, None, None)}, "the mass, front or back and left or right is still"),
         ({"taken": (MeasuredAmount.Y,)}, "left or right is still missing"),
         ({"consistent": False}, "the readings contradict each other"),
         ({"pulling": (Reading(UnknownKind.LOAD, 0, 1),)}, "a place would have to pull the unit down"),
     ],
 )
-def test_what_is_not_fit_to_plan_with_is_not_written(vehicle: Path, changes: dict[str, object], says: str) -> None:
+def test_what_is_not_fit_to_plan_with_is_not_written(changes: dict[str, object], says: str) -> None:
     with pytest.raises(InputError, match=f"readings.toml: .*{says}.*Nothing was written"):
-        with_weighed(vehicle, "frame", replace(FOUND, **changes), READINGS)  # type: ignore[arg-type]
+        check_weighing(replace(FOUND, **changes), READINGS)  # type: ignore[arg-type]
 
 
 def test_a_file_with_faults_is_not_written_into(vehicle: Path) -> None:
     vehicle.write_text(MADE_UP.replace("mass = 80", "mass = -80"), "utf-8")
     with pytest.raises(InputError, match="mass: must be a mass"):
-        with_weighed(vehicle, "frame", FOUND, READINGS)
+        vehicle_to_write(vehicle, ["frame"])
 
 
 def test_a_job_that_names_its_vehicle_sends_one_to_the_vehicles_file() -> None:
     with pytest.raises(InputError, match="names its vehicle in another file"):
-        with_weighed(shipped_folder("demo") / "front-unit.toml", "subframe", FOUND, READINGS)
+        vehicle_to_write(shipped_folder("demo") / "front-unit.toml", ["subframe"])
 
 
 def test_another_kind_of_file_is_refused() -> None:
     with pytest.raises(InputError, match='must be "loadplan-vehicle-1"'):
-        with_weighed(shipped_folder("demo") / "shop.toml", "subframe", FOUND, READINGS)
+        vehicle_to_write(shipped_folder("demo") / "shop.toml", ["subframe"])
 
 
 # ---- heights -------------------------------------------------------------------------------------

@@ -11,12 +11,13 @@ from loadplan.assess import assess
 from loadplan.checks import (
     clearance,
     grip,
+    laid_on,
     level,
     load_centre,
     mount,
     overlap,
+    part,
     pull,
-    push,
     snag,
     sway,
     timber,
@@ -30,6 +31,7 @@ from loadplan.limits import GRAVITY, TOP_FRICTION, Limits, limit_text
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, CheckName, Verdict
+from loadplan.model.weight_basis import MOST_OF_IT
 from loadplan.planning.placement.proposal import propose
 from loadplan.planning.settings.set_heights import plan_heights
 from loadplan.report.json_output import to_dict
@@ -39,7 +41,7 @@ from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.terminal_page import page
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
-from loadplan.statics import jack_sinking, saddle_friction, settlement
+from loadplan.statics import jack_sinking, push_limit, saddle_friction, settlement, sideways_push
 from loadplan.statics import set_down_window as setdown
 from loadplan.statics import tipping_modes as modes
 from loadplan.statics.equilibrium import MOUNTS_FOR_A_LINK
@@ -150,11 +152,18 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "a stand that is taken away may carry": f"{unloading.LEFT:g} N",
         "the load's middle lies inside the pads by": f"{load_centre.WITHIN:g} times `margin`",
         "the load's middle may move without a prop by": f"{1000 * load_centre.MOVED:g} mm",
-        "a sideways push must be stood": f"{push.TWICE:g} times",
+        "a sideways push must be stood": f"{sideways_push.TWICE:g} times",
+        "a weight laid on must be stood": f"{laid_on.TWICE:g} times",
+        "of a push, what slides before it tips must stand at most": (
+            f"{100 * sideways_push.LIGHT:g} % of the weight on its supports"
+        ),
+        "friction of a saddle with oil on it": f"{push_limit.OILED:g}",
         "a known pull must be stood": f"{pull.ROOM:g} times",
         "a mount's force is told from": f"{mount.MORE:g} times that on the whole vehicle",
         "mounts beside which a link holds": f"{MOUNTS_FOR_A_LINK}",
         "hold of castors that are not locked": f"{saddle_friction.CASTOR:g}",
+        "a part that one person holds, at the most": f"{part.BY_HAND:g} kg",
+        "a basis, with better ones, covers of an assembly": f"{100 * MOST_OF_IT:g} % of its mass",
         "timber is built crosswise from": f"{1000 * timber.HIGH:g} mm",
         "a tilt makes itself worse: caution above": f"{100 * sway.MUCH:g} %",
         "a tilt makes itself worse: stop above": f"{100 * sway.TOO_MUCH:.0f} %",
@@ -228,5 +237,5 @@ def test_nothing_promises_too_much(demos: dict[str, Assessment]) -> None:
 def test_the_licence_ends_the_readme() -> None:
     licence = section("Licence")
     assert README.endswith(licence)
-    for part in ("MIT License", "Permission is hereby granted, free of charge", 'PROVIDED "AS IS"'):
-        assert part in licence
+    for words in ("MIT License", "Permission is hereby granted, free of charge", 'PROVIDED "AS IS"'):
+        assert words in licence

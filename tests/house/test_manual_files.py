@@ -9,6 +9,7 @@ from pydantic import BaseModel
 from loadplan.files import job_file, values
 from loadplan.files import toml_source as source
 from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
+from loadplan.files.parsing_cost import MOST_IN_KEY
 from loadplan.files.readings_shape import SetTable
 from loadplan.files.shape import Shape
 from loadplan.files.shop_shape import EquipmentTable, LiftTable, ShimTable
@@ -67,6 +68,7 @@ def test_the_sane_sizes_are_those_of_the_reader() -> None:
     told = " ".join(MANUAL["unclear-places"].split())
     for size in (
         f"at most {source.LARGEST / 1e6:g} MB",
+        f"no key in it more than {MOST_IN_KEY} parts",
         f"at most {MOST_BODIES} assemblies and {MOST_PARTS} parts",
         f"at most {job_file.MOST_SUPPORTS} stands and {job_file.MOST_STAGES} steps",
         f"above {values.FARTHEST:g} m",

@@ -12,8 +12,10 @@ from typing import Any
 import numpy as np
 from scipy.optimize import linprog, minimize_scalar
 
+from tests.reference import elastic, exact
 from tests.reference.elastic import Array
 from tests.reference.exact import GRAVITY, Frame
+from tests.reference.group import springs_of
 from tests.reference.scenes import Place, Seat
 
 SIDES = 96
@@ -46,8 +48,8 @@ class Hold:
         return -float(answer.fun or 0.0)
 
 
-def hold_of(frame: Frame, friction: dict[str, float]) -> Hold:
-    """Write down a group's programme, with the friction of each seat."""
+def hold_of(frame: Frame, friction: dict[str, float], lean: dict[str, tuple[float, float]] | None = None) -> Hold:
+    """Write down a group's programme, with the friction of each seat; each body's centre moved by its lean [mm]."""
     seats, ties = frame.seats, frame.ties
     sideways = [seat for seat in seats if friction[seat.name] > 0]
     columns = [_between(frame, seat, (0, 0, 1)) for seat in seats]
@@ -67,7 +69,9 @@ def hold_of(frame: Frame, friction: dict[str, float]) -> Hold:
     weights = np.zeros(6 * len(frame.wholes))
     for lump in frame.scene.lumps:
         if lump.there and frame.scene.whole_of(lump.body) in frame.wholes:
-            weights += force_on(frame, lump.body, lump.at, (0, 0, -lump.sign * lump.mass * GRAVITY))
+            x, y = (lean or {}).get(lump.body, (0.0, 0.0))
+            at = (lump.at[0] + x, lump.at[1] + y, lump.at[2])
+            weights += force_on(frame, lump.body, at, (0, 0, -lump.sign * lump.mass * GRAVITY))
     return Hold(np.array(columns).T, limits, len(seats), weights)
 
 
@@ -112,6 +116,35 @@ def _furthest(hold: Hold, frame: Frame, pushed: tuple[str, Place], angle: float)
         hold.weights,
     )
     return wider.most(force_on(frame, body, at, along))
+
+
+def lean_under(frame: Frame, gaps: dict[str, float], push: Array) -> tuple[float, float] | None:
+    """Return how far the one whole of a group leans [mm] under six balances [N, N·m] of a push; None: it goes over.
+
+    Round by round: the springs with the weights where the round before left them. The push is taken at the height of
+    the saddles that carry, each as it carries without it.
+    """
+    springs, low = springs_of(frame, {}), np.array([gaps[seat.name] for seat in frame.seats])
+    there = [lump for lump in frame.scene.lumps if lump.there and lump.body in frame.scene.wholes[frame.wholes[0]]]
+    weights = np.array([float(value) for value in exact.weight_row(frame, there)])
+    loads = elastic.settle(springs, low, weights).loads
+    saddles = float(loads @ [seat.at[2] for seat in frame.seats]) / float(loads.sum())
+    height = sum(lump.sign * lump.mass * lump.at[2] for lump in there) * GRAVITY / weights[0] - saddles
+    x, y, z = push[:3]
+    pushed = np.array([-z, -1000 * push[3] - y * saddles, -1000 * push[4] + x * saddles])
+    shift = np.zeros(2)
+    for _ in range(400):
+        try:
+            motion = elastic.settle(
+                springs, low, weights + pushed + weights[0] * np.array([0, shift[1], -shift[0]])
+            ).motion
+        except (ValueError, AssertionError):
+            return None
+        leant = max(height, 0.0) * np.array([motion[2], -motion[1]])
+        if np.abs(leant - shift).max() < 1e-7:
+            return float(leant[0]), float(leant[1])
+        shift = leant
+    return None
 
 
 def friction_of(raw: dict[str, Any], frame: Frame) -> dict[str, float]:

@@ -15,7 +15,7 @@ from loadplan.assess import assess
 from tests.reference.elastic import Array
 from tests.reference.exact import Frame
 from tests.reference.figures import QUICK
-from tests.reference.pushing import force_on, friction_of, highest_part, hold_of, least_push
+from tests.reference.pushing import force_on, friction_of, highest_part, hold_of, lean_under, least_push
 from tests.reference.random_jobs import hoist, one_body, stacked, two_bodies, write_job
 from tests.reference.solver import judge
 
@@ -50,25 +50,52 @@ def slippery_or_not(seed: int) -> dict[str, Any]:
 
 @pytest.mark.parametrize("seed", range(15))
 def test_least_push_and_pull(seed: int, tmp_path: Path) -> None:
-    """The least push of every balanced group, and the factor on the known pull."""
+    """The least push on every rigid whole of a group that stands, and the factor on the known pull.
+
+    Of linked wholes: what the programme allows, upright or leaning, less the sway. Of one whole: at what is told it
+    stands with the lean that its springs have then, and upright it would stand as much.
+    """
     raw = slippery_or_not(seed)
     statics = assess(read_job(write_job(raw, tmp_path))).stages[0].statics
     figures = judge(raw, QUICK)[0]
     pull = raw["stage"][0]["pull"]
     for group in statics.groups:
-        if group.push is not None:
-            frame = figures.frames[group.bodies]
-            hold = hold_of(frame, friction_of(raw, frame))
-            body, at = highest_part(raw, group.bodies)
-            least = least_push(hold, frame, body, at)
-            assert LOWEST * least <= group.push.force <= HIGHEST * least + 1e-6
-            if statics.pull is not None and pull["body"] in group.bodies:
-                most = hold.most(pulled(frame, pull))
-                if np.isfinite(most):
-                    assert statics.pull.factor is not None
-                    assert LOWEST_PULL * most <= statics.pull.factor <= HIGHEST * most + 1e-9
-                else:
-                    assert statics.pull.factor is None
+        if not group.pushes:
+            continue
+        frame = figures.frames[group.bodies]
+        friction = friction_of(raw, frame)
+        holds = [hold_of(frame, friction), hold_of(frame, friction, figures.lean)]
+        sway = figures.sway[group.bodies[0]]
+        assert sway is not None
+        assert len(group.pushes) == len(frame.wholes)
+        assert [each.force for each in group.pushes] == sorted(each.force for each in group.pushes)
+        for push in group.pushes:
+            body, at = highest_part(raw, frame.scene.wholes[frame.scene.whole_of(push.body)])
+            assert push.body == body
+            least = min(least_push(hold, frame, body, at) for hold in holds)
+            if len(frame.wholes) > 1:
+                assert LOWEST * least * (1 - sway) <= push.force <= HIGHEST * least * (1 - sway) + 1e-6
+                continue
+            assert push.force <= HIGHEST * least + 1e-6
+            towards = (np.cos(push.direction), np.sin(push.direction), 0.0)
+            one = force_on(frame, body, at, towards)
+            found = [
+                share * push.force <= hold_of(frame, friction, dict.fromkeys(group.bodies, lean)).most(one)
+                if (lean := lean_under(frame, figures.gap, share * push.force * one)) is not None
+                else False
+                for share in (0.999, 1.01)
+            ]
+            assert found == [True, False]
+        if statics.pull is not None and pull["body"] in group.bodies:
+            most = min(hold.most(pulled(frame, pull)) for hold in holds)
+            if not np.isfinite(most):
+                assert statics.pull.factor is None
+            elif len(frame.wholes) > 1:
+                assert statics.pull.factor is not None
+                assert LOWEST_PULL * most * (1 - sway) <= statics.pull.factor <= HIGHEST * most * (1 - sway) + 1e-9
+            else:
+                assert statics.pull.factor is not None
+                assert statics.pull.factor <= HIGHEST * most + 1e-9
 
 
 def pulled(frame: Frame, pull: dict[str, Any]) -> Array:

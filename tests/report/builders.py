@@ -74,7 +74,7 @@ def row(at: Place, place: int, size: int) -> np.ndarray:
     return values
 
 
-PUSH = PushAnswer(590.0, 3.7, "powertrain", (0.1, 0.0, 0.8), "slides", ("C", "D"))
+PUSH = PushAnswer(590.0, 3.7, "powertrain", (0.1, 0.0, 0.8), "slides", ("C", "D"), 590.0, 4200.0)
 SET_DOWN = SetDownAnswer(
     bodies=("subframe", "powertrain"),
     weight=4200.0,
@@ -162,7 +162,8 @@ def group(bodies: tuple[str, ...], here: State) -> GroupAnswer:
         sunk=(),
         simplified=False,
         sway=0.01,
-        push=PUSH if "powertrain" in bodies and here.index else None,
+        pushes=(PUSH,) if "powertrain" in bodies and here.index else (),
+        laid_on=(),
     )
 
 
@@ -181,7 +182,8 @@ def loose_group(bodies: tuple[str, ...], here: State) -> GroupAnswer:
         sunk=(),
         simplified=False,
         sway=None,
-        push=None,
+        pushes=(),
+        laid_on=(),
     )
 
 

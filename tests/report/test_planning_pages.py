@@ -23,7 +23,7 @@ from loadplan.report.text.weighing_page import weighing_page
 from loadplan.units import System
 from tests.planning.settings.test_set_heights import four, unit
 
-READINGS = Readings("Front unit", (), us_units=False, assumed=("A tilt was assumed.",))
+READINGS = Readings("Front unit", (), tape=0.005, us_units=False, assumed=("A tilt was assumed.",))
 WHOLE = Weighing(
     mass=Estimate(312.4, 1.21),
     cg=(Estimate(-0.4281, 0.0031), Estimate(0.0002, 0.0004), Estimate(0.5602, 0.0121)),

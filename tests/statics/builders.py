@@ -202,7 +202,9 @@ def settings(of: Frame, **changes: object) -> Settings:
         undone=(),
         held=frozenset(),
         grips=(Grip(0.5, np.inf),) * count,
-        pushed=(of.lumps[0].body, of.lumps[0].at),
+        pushed=tuple(next((lump.body, lump.at) for lump in of.lumps if lump.body in whole) for whole in of.wholes),
+        asked=1e3,
+        corners=((),) * len(of.wholes),
     )
     return replace(usual, **changes)  # type: ignore[arg-type]
 

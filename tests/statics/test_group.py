@@ -95,7 +95,8 @@ def test_it_goes_over_by_its_own_lean() -> None:
     found = make.group(make.job([make.part((0.1, 0.05))], make.stands(make.SQUARE, use=soft)))
     assert found.answer.balanced
     assert not found.answer.robust
-    assert found.answer.sway is found.answer.push is found.settled is None
+    assert found.answer.sway is found.settled is None
+    assert found.answer.pushes == found.answer.laid_on == ()
     assert found.worst_margins == found.tip_angles == (None,)
     assert found.loads is not None
     assert all(load.range is not None and load.range.least is not None for load in found.loads)
@@ -155,17 +156,23 @@ def test_where_nothing_limits_a_load_there_is_no_most() -> None:
     assert spans[4].least == pytest.approx(0.0, abs=1e-9)
 
 
-def test_no_snag_is_looked_for_at_a_body_on_the_lift_and_it_is_not_pushed() -> None:
+def test_what_the_lift_holds_is_not_pushed() -> None:
+    held = make.group(make.job([make.part()], make.stands(make.SQUARE, use=make.ARM))).answer
+    assert held.balanced
+    assert held.pushes == ()
+
+
+def test_no_snag_is_looked_for_at_a_body_on_the_lift() -> None:
     joint = make.bolts("bolts", at=((0.0, 0.0, 0.5),))
     told = make.group(MIDDLE, undone=(joint,), held=frozenset({"unit"})).answer
     assert told.snags == ()
-    assert told.push is None
 
 
 def test_the_push_is_told_with_where_it_acts() -> None:
-    told = make.group(MIDDLE, grips=(Grip(0.2, inf),) * 4, pushed=("unit", (0.1, 0.05, 0.2))).answer.push
-    assert told is not None
-    assert told.force == pytest.approx(0.2 * make.newton(100.0), rel=5e-3)
+    found = make.group(MIDDLE, grips=(Grip(0.2, inf),) * 4, pushed=(("unit", (0.1, 0.05, 0.2)),)).answer
+    (told,) = found.pushes
+    assert found.sway is not None
+    assert told.force == pytest.approx(0.2 * make.newton(100.0) * (1 - found.sway), rel=5e-3)
     assert (told.body, told.at, told.first) == ("unit", (0.1, 0.05, 0.2), "slides")
 
 

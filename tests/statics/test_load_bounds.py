@@ -9,11 +9,13 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 
 from loadplan.model.job import Stage
+from loadplan.statics import load_bounds as load_bounds_module
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.load_bounds import load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.simplex import NoAnswerError
 from loadplan.statics.tipping_modes import rays, stands
+from loadplan.statics.unsolved import UnsolvedError
 from loadplan.statics.worst_margin import worst
 from tests.examples import examples
 from tests.statics import builders as make
@@ -175,5 +177,46 @@ def test_more_tolerance_never_narrows_the_bounds(seed: int, more: float) -> None
 def test_what_tips_has_no_bounds() -> None:
     """By hand: 30 mm beyond the axis x = 0."""
     frame = make.frame(table(RECTANGLE, (-0.03, 0.04)))
-    with pytest.raises(NoAnswerError):
+    with pytest.raises(UnsolvedError):
         load_bounds(frame, rays(frame))
+
+
+HUNDREDTH = (1e-5, 1e-5, 1e-5)
+
+SYMMETRIC = {
+    "four": ([(-0.5, 0.4), (-0.5, -0.4), (0.5, 0.4), (0.5, -0.4)], 0.0),
+    "six": ([(-0.5, 0.5), (-0.5, -0.5), (0.6, 0.5), (0.6, -0.5), (0.0, 0.5), (0.0, -0.5)], 0.05),
+}
+
+
+@pytest.mark.parametrize("name", SYMMETRIC)
+def test_a_symmetric_unit_known_to_a_hundredth_of_a_millimetre_has_bounds(name: str) -> None:
+    """By hand for four: two across from each other can carry it all, so each carries from nothing to one half.
+
+    Of such jobs the search among corners goes round for ever in some.
+    """
+    places, ahead = SYMMETRIC[name]
+    frame = make.frame(make.job([make.part((ahead, 0.0), at_pm=HUNDREDTH)], make.stands(places)))
+    found = load_bounds(frame, rays(frame))
+    least, most = by_highs(frame)
+    assert found.least == pytest.approx(np.maximum(least, 0.0), abs=1e-8)
+    assert found.most == pytest.approx(most, abs=1e-8)
+    if name == "four":
+        assert found.least == pytest.approx(np.zeros(4), abs=1e-8)
+        assert found.most == pytest.approx(np.full(4, 0.5), abs=5e-5)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_where_the_search_does_not_settle_highs_answers_the_same(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    frame = random_frame(seed)
+    if frame is None:
+        return
+    settled = load_bounds(frame, rays(frame))
+
+    def endless(*_: object) -> None:
+        raise NoAnswerError
+
+    monkeypatch.setattr(load_bounds_module, "best", endless)
+    instead = load_bounds(frame, rays(frame))
+    assert instead.least == pytest.approx(settled.least, abs=1e-8)
+    assert instead.most == pytest.approx(settled.most, abs=1e-8)

@@ -16,6 +16,7 @@ CG: Place = (0.02, -0.015, 0.42)
 HUNG: Place = (0.02, -0.015, 0.9)
 NOSE, LEFT = (radians(6), 0.0), (0.0, radians(6))
 PM = radians(0.1)
+ACROSS = radians(0.2)
 
 COARSE = on_scales(MASS, CG, pm=9.0)
 LEVEL = on_scales(MASS, CG)
@@ -33,9 +34,9 @@ def advised(*sets: ReadingSet) -> Advice:
     ("sets", "tilt", "told"),
     [
         ((LEVEL,), NOSE, (Further.NOSE_UP, 0)),
-        ((LEVEL, on_scales(MASS, CG, tilt=LEFT, tilt_pm=PM)), NOSE, (Further.NOSE_UP, 0)),
-        ((LEVEL, on_scales(MASS, CG, tilt=NOSE, tilt_pm=PM)), LEFT, (Further.LEFT_UP, 0)),
-        ((COARSE, on_scales(MASS, CG, tilt=NOSE, tilt_pm=PM, pm=9.0)), LEFT, (Further.LEFT_UP, 0)),
+        ((LEVEL, on_scales(MASS, CG, tilt=LEFT, tilt_pm=PM, across_pm=ACROSS)), NOSE, (Further.NOSE_UP, 0)),
+        ((LEVEL, on_scales(MASS, CG, tilt=NOSE, tilt_pm=PM, across_pm=ACROSS)), LEFT, (Further.LEFT_UP, 0)),
+        ((COARSE, on_scales(MASS, CG, tilt=NOSE, tilt_pm=PM, across_pm=ACROSS, pm=9.0)), LEFT, (Further.LEFT_UP, 0)),
         # The set with more scales is the one to be raised, whichever comes first.
         ((HALF, LEVEL), NOSE, (Further.NOSE_UP, 1)),
         # What no scale stands under has none when it is raised, too.
@@ -53,12 +54,12 @@ def test_the_tilt_that_is_advised_keeps_its_promise(
     again = sets[advice.of_set]
     gaps = [number for number, place in enumerate(again.places) if place.load is None]
     places = [place.at for place in again.places]
-    read = on_scales(MASS, cg, places, tilt=tilt, tilt_pm=PM, pm=again.places[0].pm, unweighed=gaps)
+    read = on_scales(MASS, cg, places, tilt=tilt, tilt_pm=PM, across_pm=ACROSS, pm=again.places[0].pm, unweighed=gaps)
     assert pm(fit((*sets, read)).estimate(MeasuredAmount.Z)) == pytest.approx(advice.then, rel=1e-6)
 
 
 def test_a_scale_at_the_place_without_one_keeps_its_promise() -> None:
-    again = on_scales(MASS, CG, FOUR, tilt=NOSE, tilt_pm=PM, unweighed=[3])
+    again = on_scales(MASS, CG, FOUR, tilt=NOSE, tilt_pm=PM, across_pm=ACROSS, unweighed=[3])
     for sets in ((GAPPED,), (GAPPED, again)):
         advice = advised(*sets)
         assert (advice.further, advice.of_set, advice.place) == (Further.SCALE, 0, 3)

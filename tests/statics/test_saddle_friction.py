@@ -25,7 +25,21 @@ def grip(support: Support, reference: float | None = None) -> Grip:
 def test_the_friction_written_nearest_counts(own: float | None, equipment: float | None, wanted: float) -> None:
     """The support's, else the equipment's, else the limit's: a bare saddle on metal, where nothing says its own."""
     use = replace(make.STAND, friction=equipment)
-    assert grip(make.support("A", (0, 0), use=use, friction=own)) == Grip(wanted, inf)
+    found = grip(make.support("A", (0, 0), use=use, friction=own))
+    assert found == Grip(wanted, inf, said=own is not None or equipment is not None)
+
+
+def test_a_job_that_sets_the_friction_of_bare_saddles_has_said_it() -> None:
+    job = replace(make.job([make.part()], [make.support("A", (0, 0))]), friction_said=True)
+    assert grips(job, make.state(job), None)["A"] == Grip(0.15, inf, said=True)
+
+
+def test_oil_is_reckoned_with_only_where_nothing_is_said() -> None:
+    """Oiled steel on steel 0.05: OpenStax University Physics 1, table 6.1."""
+    assert Grip(0.15, 0.4, said=False).oiled.holds == 0.05
+    assert Grip(0.15, 0.02, said=False).oiled.holds == 0.02
+    assert Grip(0.02, inf, said=False).oiled.holds == 0.02
+    assert Grip(0.15, inf).oiled.holds == 0.15
 
 
 @pytest.mark.parametrize("friction", [0.5, 0.01])

@@ -1,5 +1,6 @@
 """The stages one after another: what stays where it was, what is brought up, and what cannot be solved."""
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -15,6 +16,7 @@ from loadplan.statics import contact_loads as contact
 from loadplan.statics import simplex
 from loadplan.statics import stage_sequence as sequence
 from loadplan.statics.stage_sequence import solve_stages
+from loadplan.statics.tipping_modes import work
 from tests.statics import builders as make
 from tests.statics.lifted import MOUNTS, PADS, PARTED, lifted
 
@@ -205,7 +207,7 @@ def test_what_the_lift_holds_is_not_pushed_and_snags_at_the_free_body_only() -> 
     placed = [replace(each, at=((0.0, 0.0, 0.4),)) for each in MOUNTS]
     told = make.solved(lifted([Stage("down", IN, lowered=0.009), PARTED], joints=placed))[1]
     unit, shell = told.groups
-    assert (unit.push is None, shell.push is None) == (False, True)
+    assert (len(unit.pushes), len(shell.pushes)) == (1, 0)
     assert {each.body for each in unit.snags} == {"unit"}
     assert shell.snags == ()
 
@@ -254,13 +256,38 @@ def test_sixty_stands_under_four_linked_bodies_are_refused_and_not_tried() -> No
     assert "too many stands" in refused(linked(60))
 
 
+def chained(assemblies: int, stands: int) -> Job:
+    """Assemblies in a row, each on one mount to the next, with as many stands under each."""
+    names = [f"b{number}" for number in range(assemblies)]
+    parts = [make.part((float(number), 0.0), name=f"p{number}", body=body) for number, body in enumerate(names)]
+    under = [
+        make.support(
+            f"s{number}", (number % assemblies + 0.1 * (number // assemblies), 0.2), body=names[number % assemblies]
+        )
+        for number in range(stands)
+    ]
+    pairs = enumerate(itertools.pairwise(names))
+    mounts = [make.mount(f"m{number}", (number + 0.5, 0.0), between) for number, between in pairs]
+    return make.job(parts, under, joints=mounts)
+
+
+@pytest.mark.parametrize(
+    ("assemblies", "stands", "within"), [(4, 20, True), (2, 60, True), (5, 20, True), (8, 24, False), (6, 24, False)]
+)
+def test_what_is_refused_is_known_before_it_is_tried(assemblies: int, stands: int, *, within: bool) -> None:
+    job = chained(assemblies, stands)
+    assert (work(make.frame(job)) <= sequence.MOST_WORK) == within
+    if not within:
+        assert f"{stands} under {assemblies}, with more ways to go over than can be looked at" in refused(job)
+
+
 def test_the_subsets_of_all_stages_count_together(monkeypatch: pytest.MonkeyPatch) -> None:
     """Four stands: 6 pairs; five: 10. A group that a stage leaves as it was is not counted again."""
     stages = [Stage("four", IN), Stage("same"), Stage("five", ("M",))]
     job = make.job([make.part()], [*set_stands([0.35] * 4), make.support("M", (0.0, 0.0))], stages=stages)
-    monkeypatch.setattr(sequence, "MOST_SUBSETS", 16)
+    monkeypatch.setattr(sequence, "MOST_WORK", 16 * 9)
     assert len(make.solved(job)) == 3
-    monkeypatch.setattr(sequence, "MOST_SUBSETS", 15)
+    monkeypatch.setattr(sequence, "MOST_WORK", 16 * 9 - 1)
     with pytest.raises(InputError) as error:
         make.solved(job)
     assert error.value.table == 'stage 3 "five"'

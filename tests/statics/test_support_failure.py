@@ -1,5 +1,9 @@
 """A support that goes."""
 
+from math import sqrt
+
+import pytest
+
 from loadplan.model.disturbance import LostSupport
 from loadplan.statics.resting_state import Solved
 from tests.statics import builders as make
@@ -26,6 +30,14 @@ def test_of_four_stands_those_at_the_far_side_can_go() -> None:
     assert lost(found, "A") == LostSupport("A", balanced=False, turns_about=("B", "D"))
     assert lost(found, "C").balanced
     assert lost(found, "C").turns_about == ()
+
+
+def test_what_is_left_to_tipping_is_the_distance_to_the_diagonal() -> None:
+    """By hand: at (0.4, 0.3) in a square around (0, 0), what is left without the far corner ends at x + y = 0."""
+    found = make.group(make.job([make.part((0.4, 0.3))], make.stands(make.SQUARE)))
+    far = next(each for each in found.answer.lost if each.balanced and each.worst_margin)
+    assert far.worst_margin == pytest.approx(0.7 / sqrt(2))
+    assert [each.worst_margin for each in found.answer.lost if not each.balanced] == [None] * 2
 
 
 def test_a_twin_is_not_missed_and_arms_are_not_asked_about() -> None:

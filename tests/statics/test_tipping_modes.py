@@ -21,8 +21,8 @@ from loadplan.statics.tipping_modes import (
     rays,
     rotations,
     stands,
-    subset_count,
     ways,
+    work,
 )
 from tests.examples import examples
 from tests.statics import builders as make
@@ -106,10 +106,10 @@ def test_a_twin_is_missed_by_nobody() -> None:
     assert len(found.all_there) == 4
 
 
-def test_the_number_of_subsets_is_the_binomial_of_what_the_mounts_leave() -> None:
+def test_the_work_is_the_binomial_of_what_the_mounts_leave() -> None:
     """One body: 3 motions, 2 supports stay put. Two bodies on two mounts: 4 motions, 3 stay put."""
-    assert subset_count(make.frame(make.job([make.part()], make.stands(make.SQUARE)))) == 6
-    assert subset_count(make.frame(linked(7, 2, 1))) == 35
+    assert work(make.frame(make.job([make.part()], make.stands(make.SQUARE)))) == 6 * 3**2
+    assert work(make.frame(linked(7, 2, 1))) == 35 * 4**2
 
 
 @pytest.mark.parametrize(

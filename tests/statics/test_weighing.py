@@ -12,7 +12,7 @@ from loadplan.model.vehicle import Place
 from loadplan.statics.chi_squared import chance_of_more
 from loadplan.statics.least_squares import Fit, fit
 from loadplan.statics.weighing import weigh
-from tests.statics.weighings import FOUR, THREE, noisy, on_hook, on_scales, pm, value
+from tests.statics.weighings import FOUR, THREE, forces, noisy, on_hook, on_scales, pm, value
 
 MASS, CG = 335.6, (0.012, -0.031, 0.471)
 LEVEL, NOSE, LEFT = (0.0, 0.0), (radians(6.2), 0.0), (0.0, radians(-5.0))
@@ -114,16 +114,63 @@ def test_a_place_near_one_scale_is_known_better_than_one_between() -> None:
     assert pm(found.cg[0]) == pytest.approx(0.5 * sqrt(0.1**2 + 0.9**2) / 100, rel=1e-9)
 
 
+def test_a_place_that_is_off_moves_the_middle_by_its_share_of_the_load() -> None:
+    """By hand: x = Σ x·w / Σ w, so pm(x)² = Σ w²·tape² / m²; the same of y; a level set read twice knows no better."""
+    cg, tape = (0.05, 0.02, 0.471), 0.005
+    level = on_scales(MASS, cg, pm=0.001, tape=tape)
+    share = [float(each) / MASS for each in forces(MASS, cg, THREE, (0.0, 0.0))]
+    wanted = tape * sqrt(sum(each**2 for each in share))
+    for sets in ((level,), (level, level)):
+        found = fit(sets)
+        assert [pm(each) for each in found.cg[:2]] == pytest.approx([wanted, wanted], rel=1e-3)
+        assert pm(found.mass) < 0.01
+
+
+def test_places_measured_anew_for_each_set_are_off_each_by_itself() -> None:
+    """By hand: h = ΔF·L / (W·tan θ), so two middles measured apart give h only to √2 of theirs over tan θ."""
+    tilt, cg, tape = radians(6), (0.0, 0.0, 0.471), 0.005
+    level, raised = (on_scales(MASS, cg, pm=0.001, tape=tape, tilt=(each, 0.0)) for each in (0.0, tilt))
+    anew = on_scales(MASS, (cg[0] + 1e-6, cg[1], cg[2]), [(x + 1e-6, y, z) for x, y, z in THREE], pm=0.001, tape=tape)
+    once, twice = fit((level, raised)), fit((anew, raised))
+    middles = [tape * sqrt(sum(each**2 for each in forces(MASS, cg, THREE, of))) / MASS for of in (LEVEL, (tilt, 0.0))]
+    assert pm(twice.cg[2]) == pytest.approx(sqrt(middles[0] ** 2 + middles[1] ** 2) / tan(tilt), rel=0.05)
+    assert pm(once.cg[2]) < pm(twice.cg[2]) / 5
+
+
+def test_a_tilt_across_that_is_not_known_counts_into_the_width() -> None:
+    """By hand: y is off by the height over the places times the angle."""
+    tilt, across, cg = radians(6), radians(0.2), (0.0, 0.0, 0.471)
+    level, raised = on_scales(MASS, cg, pm=0.001), on_scales(MASS, cg, pm=0.001, tilt=(tilt, 0.0), across_pm=across)
+    # The level set knows the width; without it the tilted one knows it but for that.
+    side = on_scales(MASS, cg, pm=0.001, tilt=(-tilt, 0.0), across_pm=across)
+    assert pm(fit((level, raised)).cg[1]) < 1e-4
+    assert pm(fit((raised, side)).cg[1]) == pytest.approx((0.471 - 0.205) * across / sqrt(2), rel=0.02)
+
+
 TRIALS = 2000
 
 
 def test_what_is_stated_covers_the_truth_in_95_of_100_weighings() -> None:
-    random = Random(20261120)
-    sets = (
+    _covers((
         *level_and_raised(),
         on_scales(MASS, CG, FOUR, tilt=LEFT, tilt_pm=radians(0.1), unweighed=[2]),
         on_hook(MASS, (CG[0], CG[1], 1.0), pm=2.0),
-    )
+    ))
+
+
+def test_what_is_stated_covers_the_truth_where_places_are_off_and_the_tilt_across_is_not_known() -> None:
+    tape, across = 0.010, radians(0.2)
+    _covers((
+        on_scales(MASS, CG, THREE, tape=tape),
+        on_scales(MASS, CG, THREE, tilt=NOSE, tilt_pm=radians(0.1), across_pm=across, tape=tape),
+        on_scales(MASS, CG, FOUR, tilt=LEFT, tilt_pm=radians(0.1), across_pm=across, unweighed=[2], tape=tape),
+        on_hook(MASS, (CG[0], CG[1], 1.0), pm=2.0, tape=tape),
+    ))
+
+
+def _covers(sets: tuple[ReadingSet, ...]) -> None:
+    """Weigh again and again with everything off by what it may be off."""
+    random = Random(20261120)
     truth = dict(zip(MeasuredAmount, (MASS, *CG), strict=True))
     covered = dict.fromkeys(MeasuredAmount, 0)
     agreed = 0
@@ -284,11 +331,11 @@ def test_where_a_place_is_not_weighed_a_scale_there_is_advised() -> None:
 
 
 def test_what_is_promised_is_kept() -> None:
-    sets = (on_scales(MASS, CG), on_scales(MASS, CG, tilt=NOSE, tilt_pm=radians(0.1)))
+    sets = (on_scales(MASS, CG), on_scales(MASS, CG, tilt=NOSE, tilt_pm=radians(0.1), across_pm=radians(0.2)))
     advice = weigh(sets).advice
     assert advice is not None
     assert advice.further is Further.LEFT_UP
-    read = on_scales(MASS, CG, tilt=(0.0, radians(6)), tilt_pm=radians(0.1))
+    read = on_scales(MASS, CG, tilt=(0.0, radians(6)), tilt_pm=radians(0.1), across_pm=radians(0.2))
     assert pm(fit((*sets, read)).estimate(advice.amount)) == pytest.approx(advice.then, rel=1e-6)
     assert advice.then < (advice.now or 0.0)
 

@@ -37,6 +37,8 @@ def on_scales(
     tilt: tuple[float, float] = (0.0, 0.0),
     pm: float = 0.4,
     tilt_pm: float = 0.0,
+    across_pm: float = 0.0,
+    tape: float = 0.0,
     unweighed: Sequence[int] = (),
 ) -> ReadingSet:
     """One set, without noise."""
@@ -45,16 +47,26 @@ def on_scales(
         ScalePlace(at, None if number in unweighed else float(load), pm)
         for number, (at, load) in enumerate(zip(places, loads, strict=True))
     ]
-    spreads = [tilt_pm if each else 0.0 for each in tilt]
-    return ReadingSet(Held.STANDS, tuple(scales), *tilt, *spreads)
+    spreads = [tilt_pm if each else across_pm for each in tilt]
+    return ReadingSet(Held.STANDS, tuple(scales), *tilt, *spreads, tape)
 
 
-def on_hook(mass: float, at: Place, *, pm: float = 1.0, held: Held = Held.HANGS) -> ReadingSet:
-    return ReadingSet(held, (ScalePlace(at, mass, pm),))
+def on_hook(mass: float, at: Place, *, pm: float = 1.0, held: Held = Held.HANGS, tape: float = 0.0) -> ReadingSet:
+    return ReadingSet(held, (ScalePlace(at, mass, pm),), tape=tape)
 
 
 def noisy(sets: Sequence[ReadingSet], random: Random) -> tuple[ReadingSet, ...]:
-    """The readings off by what they may be off: normal, plus or minus being two standard deviations."""
+    """The readings off by what they may be off: normal, plus or minus being two standard deviations.
+
+    A place is measured once, however many sets it stands in.
+    """
+    off: dict[Place, Place] = {}
+    for each in sets:
+        for place in each.places:
+            if place.at not in off:
+                x, y, z = (random.gauss(value, each.tape / 2) for value in place.at)
+                off[place.at] = (x, y, z)
+    sets = [replace(each, places=tuple(replace(place, at=off[place.at]) for place in each.places)) for each in sets]
     return tuple(
         replace(
             each,

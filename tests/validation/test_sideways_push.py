@@ -22,7 +22,7 @@ CONE = 0.005
 def pushed(folder: Path, friction: float, at: tuple[float, float], towards: tuple[int, int]) -> PullAnswer:
     """Push the unit 350 mm over its saddles at a place [mm], with 1 N."""
     job = stand_job(SPOTS, [lump("unit", WEIGHT / G, [420, 290, 450])])
-    job["equipment"][0]["friction"] = friction
+    job["equipment"][0] |= {"friction": friction, "stiffness": 1e9}  # hand values are those of rigid stands
     job["stage"][0]["pull"] = {"body": "unit", "at": [*at, 550], "force": 1, "towards": [*towards, 0]}
     answer = solved(job, folder)[0].statics.pull
     assert answer is not None

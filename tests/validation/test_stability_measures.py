@@ -20,17 +20,17 @@ POUND_FORCE = 4.4482216152605
 
 
 def block(half: tuple[float, float], base: float, parts: list[Job]) -> Job:
-    """Return a body on four stands at (±a, ±b) mm, their saddles at a height, that grip without limit of their own."""
+    """Return a body on four stands at (±a, ±b) mm, that grip without limit of their own and give next to nothing."""
     spots = {f"{x} {y}": [x * half[0], y * half[1], base] for x in (1, -1) for y in (1, -1)}
     job = stand_job(spots, parts)
-    job["limits"] = {"floor_slope": 0.0}
+    job["limits"] = {"floor_slope": 0.0, "uneven": 0, "uneven_touch": 0}
+    job["equipment"][0]["stiffness"] = 1e9
     return job
 
 
 def pushed(job: Job, folder: Path) -> PushAnswer:
     """Return the least push of the only group."""
-    push = solved(job, folder)[0].statics.groups[0].push
-    assert push is not None
+    (push,) = solved(job, folder)[0].statics.groups[0].pushes
     return push
 
 
@@ -38,9 +38,9 @@ def test_margin_and_critical_slope(tmp_path: Path) -> None:
     """300 kg, 0.25 m inside the edge, 0.60 m over the saddles (5-12-13): slope atan(0.25 / 0.60) = 22.62°."""
     job = block((250, 900), 200, [lump("unit", 300.0, [0, 0, 800])])
     body = solved(job, tmp_path)[0].statics.bodies[0]
-    assert body.margin == pytest.approx(0.25, abs=1e-12)
-    assert body.worst_margin == pytest.approx(0.25, abs=1e-12)
-    assert body.tip_angle == pytest.approx(atan(0.25 / 0.60), abs=1e-12)
+    assert body.margin == pytest.approx(0.25, abs=1e-9)
+    assert body.worst_margin == pytest.approx(0.25, abs=1e-9)
+    assert body.tip_angle == pytest.approx(atan(0.25 / 0.60), abs=1e-9)
     assert degrees(body.tip_angle or 0) == pytest.approx(22.62, abs=5e-3)
 
 
@@ -49,7 +49,7 @@ def test_floor_slope_takes_height_times_tangent(tmp_path: Path) -> None:
     job = block((250, 900), 200, [lump("unit", 300.0, [0, 0, 800])])
     job["limits"]["floor_slope"] = degrees(atan(0.01))
     body = solved(job, tmp_path)[0].statics.bodies[0]
-    assert body.worst_margin == pytest.approx(0.25 - 0.006, abs=1e-12)
+    assert body.worst_margin == pytest.approx(0.25 - 0.006, abs=1e-9)
 
 
 def test_push_that_tips_the_triangle(tmp_path: Path) -> None:

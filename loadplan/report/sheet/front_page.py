@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import THIN, Block, folded, heading, paged, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
@@ -15,7 +14,7 @@ from loadplan.report.sheet.tape_plan import plan_blocks
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.stage_tables import window_words
 from loadplan.report.words.top_findings import foremost
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
+from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict, unsigned
 
 ENDS, INSET = 36, 14
 """Width of the texture at each end of the band, and free room beside its words [px]."""
@@ -85,7 +84,7 @@ def _front(assessment: Assessment, told: tuple[str, float], paper: SheetPage, re
         *_lower(assessment, paper.width, reader),
         *_worst(assessment, small, paper.width, reader),
         *_cautions(assessment, small, paper.width, reader),
-        *_signatures(assessment.basis, small, paper.width),
+        *_signatures(assessment, small, paper.width),
     ]
 
 
@@ -189,12 +188,11 @@ def _cautions(assessment: Assessment, small: float, width: float, reader: Reader
     return blocks
 
 
-def _signatures(basis: Basis, small: float, width: float) -> list[Block]:
-    if basis is Basis.EXAMPLE:
-        return [
-            space(8),
-            *paragraph("Invented weights: for practice, so nobody signs.", points(small, bold=True), width),
-        ]
+def _signatures(assessment: Assessment, small: float, width: float) -> list[Block]:
+    """Return where to sign, or why nobody does."""
+    reason = unsigned(assessment.verdict, assessment.basis)
+    if reason:
+        return [space(8), *paragraph(reason, points(small, bold=True), width)]
     return [space(10), Block(SIGN_HIGH, _draw_signatures)]
 
 

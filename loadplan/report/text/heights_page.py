@@ -6,8 +6,10 @@ from loadplan.checks.phrases import low_side
 from loadplan.model.answer import Motion
 from loadplan.model.job import Support
 from loadplan.model.verdict import Measure, Quantity
+from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.settings.set_heights import HeightPlan, Setting
 from loadplan.report.json_output import MM, Plain
+from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, table, wrap
 from loadplan.report.words.stage_tables import equipment_words, under
 from loadplan.report.words.vocabulary import Reader, reader_of
@@ -64,7 +66,8 @@ def heights_page(plan: HeightPlan, units: System) -> str:
         *(_leaning(*each, reader) for each in plan.tilts),
     ]
     lines = [*wrap(reader.words(plan.job.title), WIDTH), "", *table(columns, WIDTH), ""]
-    return "\n".join([*lines, *(line for text in told for line in wrap(reader.words(text), WIDTH))]) + "\n"
+    lines += [line for text in told for line in wrap(reader.words(text), WIDTH)]
+    return "\n".join([*lines, *caution_lines(poorest_basis(plan.job), units)]) + "\n"
 
 
 def _plain(setting: Setting) -> dict[str, Plain]:

@@ -3,8 +3,10 @@
 from math import inf, isinf
 
 from loadplan.model.job import Job
+from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.settings.removal_order import OrderPlan, Step
 from loadplan.report.json_output import MM, Plain
+from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, table, wrap
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
@@ -50,7 +52,8 @@ def order_page(job: Job, plan: OrderPlan, units: System) -> str:
     )
     told = [_narrowest(plan, reader), _proof(plan, reader), MANUAL]
     lines = [*wrap(reader.words(f"{job.title}. Step: {plan.stage}"), WIDTH), "", *table(columns, WIDTH), ""]
-    return "\n".join([*lines, *(line for text in told for line in wrap(text, WIDTH))]) + "\n"
+    lines += [line for text in told for line in wrap(text, WIDTH)]
+    return "\n".join([*lines, *caution_lines(poorest_basis(job), units)]) + "\n"
 
 
 def _margin(step: Step, reader: Reader) -> str:

@@ -3,15 +3,15 @@
 from math import inf
 from typing import Self, TextIO
 
-from loadplan.assess import poorest_basis
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job
 from loadplan.model.verdict import Measure, Quantity
+from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.placement.largest_margin import Layout
 from loadplan.planning.placement.proposal import Placement
 from loadplan.report.json_output import MM, Plain
-from loadplan.report.words.cautions import cautions
+from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
 from loadplan.report.words.number_format import write
 from loadplan.report.words.stage_tables import from_chalk, under
@@ -94,9 +94,7 @@ def placement_page(job: Job, placement: Placement, units: System) -> str:
     answer = placement.answer
     lines = [reader.words(job.title), ""]
     lines += _nothing(placement, reader) if answer is None else _proposal(placement, answer, reader)
-    lines += ["", "Cautions"]
-    for number, caution in enumerate(cautions(poorest_basis(job), units), start=1):
-        lines += indented(f"  {number} ", caution, WIDTH)
+    lines += caution_lines(poorest_basis(job), units)
     return "\n".join(lines) + "\n"
 
 

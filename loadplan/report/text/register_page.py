@@ -7,7 +7,6 @@ from datetime import date
 from loadplan.checks.phrases import names
 from loadplan.errors import printable
 from loadplan.model.shop import RatedFor
-from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Measure, Quantity, Verdict
 from loadplan.planning.register.bookings import Clash, Demand, Register, Shortage
 from loadplan.planning.register.job_entry import Entry, RegisterRow, Stock, What
@@ -15,13 +14,12 @@ from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.columns import WIDTH, Align, Column, breadth, indented, table
 from loadplan.report.words.number_format import write
-from loadplan.report.words.vocabulary import FIRST_LIFT, basis_words, shown_verdict
+from loadplan.report.words.vocabulary import FIRST_LIFT, basis_words, shown_verdict, unsigned
 from loadplan.units import System
 
 INDENT = "  "
 NO_LIFT = "Without a lift"
 SIGN = f"Set by {'_' * 34}   Checked by {'_' * 34}"
-NOT_SIGNED = "For practice: nothing to sign."
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,7 +193,8 @@ def _job(found: Register, number: int, entry: Entry, units: System) -> Iterator[
     title = indented(f"{number + 1}  ", printable(entry.title), WIDTH - len(shown) - 2)
     gap = " " * (WIDTH - breadth(title[0]) - len(shown))
     about = f"{entry.vehicle}; {days(entry.first, entry.last)}; weights: {basis_words(entry.basis)}; {entry.file}"
-    to_sign = [f"{INDENT}{NOT_SIGNED}"] if entry.basis is Basis.EXAMPLE else ["", f"{INDENT}{SIGN}"]
+    why_not = unsigned(entry.verdict, entry.basis)
+    to_sign = [f"{INDENT}{why_not}"] if why_not else ["", f"{INDENT}{SIGN}"]
     texts = [
         *title[1:],
         *indented(INDENT, printable(about), WIDTH),

@@ -1,14 +1,16 @@
 """What was weighed, for people and for machines."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from math import degrees
 from types import MappingProxyType
 from typing import assert_never
 
 from loadplan.checks.phrases import names
 from loadplan.model.readings import Advice, Estimate, Further, MeasuredAmount, Reading, Readings, UnknownKind, Weighing
+from loadplan.model.vehicle import Basis, Weighed
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.report.json_output import MM, Plain
+from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, indented, table, wrap
 from loadplan.report.words.number_format import ruler_of, write
 from loadplan.report.words.vocabulary import Reader
@@ -25,10 +27,14 @@ NAMES: Mapping[MeasuredAmount, str] = MappingProxyType({
 
 UNKNOWN = "these readings do not tell"
 
-HOW_SURE = (
-    "Plus or minus encloses the truth in nineteen of twenty weighings like this, with the places exactly where the "
-    "file has them: the centre of gravity is never known better than your tape."
+COORDINATES = (MeasuredAmount.X, MeasuredAmount.Y, MeasuredAmount.Z)
+
+SHARED = (
+    "Weighed as one unit: each assembly has its share by how uncertain the file was of it, and together they are what "
+    "was weighed."
 )
+
+OWN_HEIGHT = "The height was not weighed: what the file said of it stays, with what it may be off."
 
 
 def weighing_dict(weighing: Weighing) -> dict[str, Plain]:
@@ -38,42 +44,89 @@ def weighing_dict(weighing: Weighing) -> dict[str, Plain]:
         weighing: What was weighed.
 
     Returns:
-        An object of kg and mm; null for what the readings do not determine.
+        An object of kg and mm; null for what the readings do not determine, and for every plus or minus where they
+        contradict each other.
     """
-    x, y, z = weighing.cg
+    mass, x, y, z = (
+        _plain(each, unit, told=weighing.consistent is not False)
+        for each, unit in zip((weighing.mass, *weighing.cg), (1.0, MM, MM, MM), strict=True)
+    )
     return {
         "schema": "loadplan-weighing-1",
-        "mass_kg": _plain(weighing.mass, 1.0),
-        "cg_mm": {"x": _plain(x, MM), "y": _plain(y, MM), "z": _plain(z, MM)},
+        "mass_kg": mass,
+        "cg_mm": {"x": x, "y": y, "z": z},
         "consistent": weighing.consistent,
     }
 
 
-def weighing_page(readings: Readings, weighing: Weighing, units: System) -> str:
+def weighing_page(
+    readings: Readings, weighing: Weighing, units: System, shares: Sequence[tuple[str, Weighed]] = ()
+) -> str:
     """Write what was weighed for people.
 
     Args:
         readings: The readings.
         weighing: What they come to.
         units: The reader's units.
+        shares: (assembly, what it was written down as) where it was written.
 
     Returns:
         Lines of at most 100 characters, ending in a line end.
     """
     reader = Reader(units, frozenset())
-    told = [_agreement(weighing), *_doubts(weighing), HOW_SURE]
+    told = [_agreement(weighing), *_doubts(weighing), _how_sure(readings, weighing, reader)]
     if weighing.advice and weighing.consistent is not False:
         told.append(_advice(weighing.advice, reader))
     lines = [*wrap(reader.words(readings.title), WIDTH), "", *table(_columns(weighing, reader), WIDTH), ""]
     lines += [line for text in told for line in wrap(reader.words(text), WIDTH)]
+    lines += _shared(shares, weighing, reader)
     if readings.assumed:
         lines += ["", "Assumed:"]
         lines += [line for text in readings.assumed for line in indented("  - ", reader.words(text), WIDTH)]
+    lines += caution_lines(Basis.WEIGHED, units)
     return "\n".join(lines) + "\n"
 
 
-def _plain(estimate: Estimate | None, unit: float) -> Plain:
-    return None if estimate is None else {"value": estimate.value / unit, "pm": estimate.pm / unit}
+def _plain(estimate: Estimate | None, unit: float, *, told: bool) -> Plain:
+    """Return an estimate in a unit; without its plus or minus where that is not told."""
+    if estimate is None:
+        return None
+    return {"value": estimate.value / unit, "pm": estimate.pm / unit if told else None}
+
+
+def _how_sure(readings: Readings, weighing: Weighing, reader: Reader) -> str:
+    """Return what plus or minus means, or why there is none."""
+    if weighing.consistent is False:
+        return "No plus or minus is told: what contradicts itself is sure of nothing."
+    return (
+        "Plus or minus encloses the truth in nineteen of twenty weighings like this, with every place within "
+        f"{reader.length(readings.tape)} of where the file has it (tape)."
+    )
+
+
+def _shared(shares: Sequence[tuple[str, Weighed]], weighing: Weighing, reader: Reader) -> list[str]:
+    """Return what each assembly was written down as."""
+    if not shares:
+        return []
+    told = (
+        Column("written as weighed", tuple(reader.words(name) for name, _ in shares), Align.LEFT),
+        Column("weight", tuple(reader.mass(each.mass) for _, each in shares), Align.RIGHT),
+        Column("+/-", tuple(_spread(MeasuredAmount.MASS, each.mass_pm, reader) for _, each in shares), Align.RIGHT),
+        *(
+            Column(word, tuple(_either(each, axis, reader) for _, each in shares), Align.RIGHT)
+            for axis, word in enumerate(("front +, back -", "left +, right -", "height"))
+        ),
+    )
+    lines = ["", *table(told, WIDTH), ""]
+    if len(shares) > 1:
+        lines += wrap(SHARED, WIDTH)
+    return lines if weighing.height else [*lines, *wrap(reader.words(OWN_HEIGHT), WIDTH)]
+
+
+def _either(share: Weighed, axis: int, reader: Reader) -> str:
+    """Return one coordinate with its plus or minus."""
+    sign = "-" if share.cg[axis] < 0 else ""
+    return f"{sign}{reader.length(abs(share.cg[axis]))} +/- {_spread(COORDINATES[axis], share.cg_pm[axis], reader)}"
 
 
 def _columns(weighing: Weighing, reader: Reader) -> tuple[Column, ...]:
@@ -81,7 +134,10 @@ def _columns(weighing: Weighing, reader: Reader) -> tuple[Column, ...]:
     found = list(zip(MeasuredAmount, (weighing.mass, *weighing.cg), strict=True))
     values = tuple(UNKNOWN if each is None else _value(amount, each.value, reader) for amount, each in found)
     spreads = tuple(
-        "-" if each is None or amount in weighing.taken else _spread(amount, each.pm, reader) for amount, each in found
+        "-"
+        if each is None or amount in weighing.taken or weighing.consistent is False
+        else _spread(amount, each.pm, reader)
+        for amount, each in found
     )
     return (
         Column("", tuple(reader.words(NAMES[amount]) for amount in MeasuredAmount), Align.LEFT),
@@ -145,6 +201,8 @@ def _named(reading: Reading) -> str:
             return f"the tilt left_up of {of_set}"
         case UnknownKind.HOOK:
             return f"the place of the hook in {of_set}, or how level it hung"
+        case UnknownKind.TAPE:
+            return "where the places are"
         case _:
             assert_never(reading.kind)
 

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from loadplan.model.job import Job
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import StageAssessment
+from loadplan.report.words.columns import WIDTH, indented
 from loadplan.units import System
 
 ONE_LINE = (
@@ -93,6 +94,22 @@ def cautions(basis: Basis, units: System) -> tuple[str, ...]:
         "When anything moves that the plan did not say, stop.",
     )
     return tuple(_in_units(each, units) for each in full)
+
+
+def caution_lines(basis: Basis, units: System) -> list[str]:
+    """Return the end of a page: the eight cautions in full, numbered, under their heading.
+
+    Args:
+        basis: How good the weights are.
+        units: The reader's units.
+
+    Returns:
+        Lines of at most 100 characters, an empty one first.
+    """
+    lines = ["", "Cautions"]
+    for number, caution in enumerate(cautions(basis, units), start=1):
+        lines += indented(f"  {number} ", caution, WIDTH)
+    return lines
 
 
 def boxes(job: Job, stage: StageAssessment, units: System) -> tuple[Boxes, ...]:

@@ -5,7 +5,7 @@ from typing import assert_never
 from loadplan.checks.phrases import names
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, Load, Mode
-from loadplan.model.disturbance import PushAnswer
+from loadplan.model.disturbance import LaidOn, PushAnswer
 from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
@@ -174,16 +174,21 @@ def set_down_line(stage: StageAssessment, reader: Reader) -> list[str]:
 
 
 def push_lines(stage: StageAssessment, reader: Reader) -> list[str]:
-    """Tell the least sideways push that each group cannot stand.
+    """Tell the least sideways push on each assembly that cannot be stood, and the least weight laid on that tips it.
 
     Args:
         stage: The stage.
         reader: Who reads it.
 
     Returns:
-        A sentence each group that was judged.
+        A sentence each that was computed, least push first, then least weight.
     """
-    return [_push_line(group.push, reader) for group in stage.statics.groups if group.push]
+    pushes = [push for group in stage.statics.groups for push in group.pushes]
+    laid = [each for group in stage.statics.groups for each in group.laid_on if each.weight is not None]
+    return [
+        *(_push_line(stage, push, reader) for push in sorted(pushes, key=lambda each: each.force)),
+        *(_laid_on_line(each, reader) for each in sorted(laid, key=lambda each: each.weight or 0.0)),
+    ]
 
 
 def equipment_words(support: Support) -> str:
@@ -275,11 +280,20 @@ def nearest(stage: StageAssessment, body: str) -> Mode | None:
     return min(modes, key=lambda mode: dict(mode.margins)[body], default=None)
 
 
-def _push_line(push: PushAnswer, reader: Reader) -> str:
-    height = reader.length(push.at[2])
+def _push_line(stage: StageAssessment, push: PushAnswer, reader: Reader) -> str:
+    """Return how hard an assembly can be pushed, how high over the floor, and what goes then."""
+    over_floor = stage.statics.height(push.body, push.at)
+    high = "at its highest part" if over_floor is None else f"{reader.length(over_floor)} over the floor"
     force = write(Quantity(push.force, Measure.FORCE), reader.units)
     ends = {"slides": "it slides", "tips": "it tips"}.get(push.first, "a stand goes over")
-    return reader.words(f"Sideways push on the {push.body}, {height} high: {force} at the most, then {ends}.")
+    if push.first == "holds":
+        return reader.words(f"Sideways push on the {push.body}, {high}: nothing moves it.")
+    return reader.words(f"Sideways push on the {push.body}, {high}: {force} at the most, then {ends}.")
+
+
+def _laid_on_line(laid: LaidOn, reader: Reader) -> str:
+    force, load = (write(Quantity(laid.weight or 0.0, each), reader.units) for each in (Measure.FORCE, Measure.LOAD))
+    return reader.words(f"Weight laid on the worst corner of the {laid.body}: {force} ({load}) tips it.")
 
 
 def window_words(start: float | None, end: float | None, reader: Reader) -> str:

@@ -27,6 +27,29 @@ US_WORDS = (
 """Our word, and what an American shop says."""
 
 
+def unsigned(verdict: Verdict, basis: Basis) -> str:
+    """Say why nobody signs a plan: a signature would lend it what it does not have.
+
+    Args:
+        verdict: Its verdict.
+        basis: How good its weights are.
+
+    Returns:
+        A sentence; "" where it may be signed: not a stop, and weights that were weighed or come from a data sheet.
+
+    Example:
+        >>> unsigned(Verdict.CAUTION, Basis.WEIGHED), unsigned(Verdict.STOP, Basis.WEIGHED)
+        ('', 'The verdict is STOP: nobody signs.')
+    """
+    if basis is Basis.EXAMPLE:
+        return "Invented weights: for practice, so nobody signs."
+    if verdict is Verdict.STOP:
+        return "The verdict is STOP: nobody signs."
+    if basis is Basis.GUESS:
+        return "The weights are a guess: nobody signs before they are weighed, or taken from a data sheet."
+    return ""
+
+
 def shown_verdict(verdict: Verdict, basis: Basis) -> str:
     """Return a verdict as it is shown.
 

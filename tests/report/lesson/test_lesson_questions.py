@@ -136,7 +136,7 @@ def test_the_pull_is_the_one_that_the_job_names_else_the_hardest_push() -> None:
     stages = lesson(FRONT).assessment.stages
     assert question(FRONT, BarPull).answer == next(each.statics.pull for each in stages if each.statics.pull)
     pushed = question("battery-pack-stands", SidewaysPull)
-    assert pushed.answer == the_unit(pushed.shot).push
+    assert pushed.answer == the_unit(pushed.shot).pushes[0]
 
 
 def test_the_vehicle_turns_heavy_by_the_lever_of_what_left_it() -> None:

@@ -36,7 +36,7 @@ def test_one_job_that_holds_is_a_block_under_its_bay() -> None:
     assert lines[5].endswith("FOR PRACTICE: HOLDS ON PAPER")
     assert any("ratchet stand 3 t, S1" in line and "3000 kg a pair" in line and "1500 kg" in line for line in lines)
     assert any(line.strip().startswith("lift ") for line in lines)
-    assert "nothing to sign" in page
+    assert "so nobody signs" in page
     assert max(map(breadth, lines)) <= WIDTH
 
 

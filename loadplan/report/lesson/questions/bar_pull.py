@@ -126,10 +126,10 @@ def ask_bar_pull(job: LessonJob) -> BarPull | SidewaysPull | NotAsked:
         pull = stage.statics.pull
         if pull is not None and pull.factor is not None:
             return BarPull(Shot(job.assessment, stage.state.index), pull)
-    push = the_unit(job.unit).push if job.unit else None
-    if job.unit is None or push is None:
+    pushes = the_unit(job.unit).pushes if job.unit else ()
+    if job.unit is None or not pushes:
         return NotAsked(NO_UNIT)
-    return SidewaysPull(job.unit, push, job.assessment.job.limits.bar)
+    return SidewaysPull(job.unit, pushes[0], job.assessment.job.limits.bar)
 
 
 def _arrow(start: PlanPoint, direction: float) -> Arrow:

@@ -1,0 +1,59 @@
+"""Bounds on a load by HiGHS, through scipy: for a second opinion, and where the simplex of our own does not settle.
+
+The same programme as `load_bounds` has, written out in full: unknowns are the loads, the mount forces, then mass and
+moments about y and x of each part, in its box of tolerances. Half a second goes into loading scipy, so this file is
+imported only when it is asked.
+"""
+
+import numpy as np
+from scipy.optimize import linprog
+
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.unsolved import UnsolvedError
+
+UNBOUNDED = 3
+"""HiGHS's word, through scipy, for a programme without an end."""
+
+
+def bounded_load(frame: Frame, number: int, sign: float) -> float | None:
+    """Find the least or the most that one support can carry.
+
+    Args:
+        frame: The group, balanced over its tolerance.
+        number: Number of the support.
+        sign: 1 for the least, -1 for the most.
+
+    Returns:
+        Load [N]; None for no end.
+
+    Raises:
+        UnsolvedError: If HiGHS finds no answer.
+    """
+    count, mounts, lumps = len(frame.supports), len(frame.mounts), len(frame.lumps)
+    total = sum(lump.sign * lump.mass for lump in frame.lumps if lump.counts)
+    balance = np.zeros((frame.load.size, count + mounts + 3 * lumps))
+    balance[:, :count], balance[:, count : count + mounts] = frame.up.T, frame.stretch.T
+    inside = []
+    limits: list[tuple[float | None, float | None]] = [(0.0, None)] * count + [(None, None)] * mounts
+    for each, (lump, whole) in enumerate(zip(frame.lumps, frame.whole_of, strict=True)):
+        mass = count + mounts + 3 * each
+        for row, column, turn in ((0, 0, 1.0), (1, 2, 1.0), (2, 1, -1.0)):
+            balance[3 * whole + row, mass + column] -= lump.sign * turn
+        for axis in (0, 1):
+            place = (lump.at[axis] - frame.middle[axis]) / frame.span
+            for way in (1.0, -1.0):
+                row_of = np.zeros(balance.shape[1])
+                row_of[mass + 1 + axis], row_of[mass] = way, -way * place - lump.at_pm[axis] / frame.span
+                inside.append(row_of)
+        limits += [(0.0 if lump.optional else lump.low / total, lump.high / total), (None, None), (None, None)]
+    price = np.zeros(balance.shape[1])
+    price[number] = sign
+    found = linprog(
+        price, np.array(inside), np.zeros(len(inside)), balance, np.zeros(len(balance)), limits, method="highs-ds",
+        options={"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10},
+    )  # fmt: skip
+    if found.status == UNBOUNDED:
+        return None
+    if found.fun is None:
+        raise UnsolvedError(found.message)
+    return sign * float(found.fun) * frame.weight
