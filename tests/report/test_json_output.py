@@ -43,6 +43,7 @@ STAGE = [
     "sway",
     "lost",
     "grip",
+    "laid_on",
     "drop",
     "undoing",
     "unloading",
