@@ -14,8 +14,11 @@ from tests.demo.jobs import names
 AGREES = 1e-9
 """Share of the heaviest load by which both looks may differ: rounding."""
 
-LEANS = 1e-3
-"""By how much a worst margin may look larger [m]."""
+LEANS = 2e-3
+"""By how much a worst margin may look larger [m]: of the demos' widest, 784 mm, by 1.2 mm."""
+
+CHOSEN = 1e-4
+"""By how much it may look smaller [m]: the few corners of a glance are chosen by its own contact (0.04 mm seen)."""
 
 NEARLY = 2e-2
 """The same once a support was moved: its place also changes, a little, how the stages before leave the lot."""
@@ -92,4 +95,4 @@ def assert_margins_seen(seen: StageAssessment, whole: StageAssessment) -> None:
         assert passing.margin == other.margin
         assert (passing.worst_margin is None) == (other.worst_margin is None)
         if passing.worst_margin is not None and other.worst_margin is not None:
-            assert other.worst_margin - 1e-6 <= passing.worst_margin <= other.worst_margin + LEANS
+            assert other.worst_margin - CHOSEN <= passing.worst_margin <= other.worst_margin + LEANS

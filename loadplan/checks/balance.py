@@ -3,7 +3,7 @@
 from typing import assert_never
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.cure import steady
+from loadplan.checks.cure import Way, steady
 from loadplan.checks.phrases import low_side, names, several, turning_about
 from loadplan.checks.worst_way import worst_way
 from loadplan.model.answer import Balanced, GroupAnswer, Loose, Mode, Motion, Tips
@@ -48,7 +48,7 @@ def _says(case: Case, group: GroupAnswer) -> Sentence:
         case Tips():
             return _tips(case, group, group.proof)
         case Loose():
-            return _rocks(case, group, group.proof)
+            return _rocks(case, group.proof)
         case _:
             assert_never(group.proof)
 
@@ -61,19 +61,24 @@ def _stands(group: GroupAnswer) -> Sentence:
 
 def _may_tip(case: Case, group: GroupAnswer) -> Sentence:
     nearest = worst_way(group)
-    moving = names(nearest.bodies if nearest else group.bodies)
+    moving = nearest.bodies if nearest else group.bodies
     way = f", {turning_about(nearest.about)}," if nearest else ""
     side = _side(nearest.motions) if nearest else ""
-    said = f"The {moving} may tip{_to(side)}{way} when weights and centres of gravity are off as far as they may be."
-    return (said, " Weigh it, to know them better.", *steady(case, group, side))
+    off = "when weights and centres of gravity are off as far as they may be."
+    said = f"The {names(moving)} may tip{_to(side)}{way} {off}"
+    # What goes over by its own lean, or is known exactly, is not helped by weighing.
+    vague = group.sway is not None and any(any(case.answer(name).cg_pm) for name in moving)
+    weigh = (" Weigh it, to know them better.",) if vague else ()
+    return (said, *weigh, *steady(case, Way(moving, nearest.about if nearest else group.supports, side)))
 
 
 def _tips(case: Case, group: GroupAnswer, proof: Tips) -> Sentence:
     mode = _falling(group.modes)
     moving = mode.bodies if mode else _moving(proof.motions)
     side = _side(mode.motions if mode else proof.motions)
-    about = turning_about(mode.about if mode else ())
-    return (f"The {names(moving)} {several(moving, 'tips', 'tip')}{_to(side)}, {about}.", *steady(case, group, side))
+    about = mode.about if mode else ()
+    said = f"The {names(moving)} {several(moving, 'tips', 'tip')}{_to(side)}, {turning_about(about)}."
+    return (said, *steady(case, Way(moving, about, side)))
 
 
 def _falling(modes: tuple[Mode, ...]) -> Mode | None:
@@ -82,14 +87,14 @@ def _falling(modes: tuple[Mode, ...]) -> Mode | None:
     return min(modes, key=lambda mode: (mode.work > 0, *(margin for _, margin in mode.margins[:1])), default=None)
 
 
-def _rocks(case: Case, group: GroupAnswer, proof: Loose) -> Sentence:
+def _rocks(case: Case, proof: Loose) -> Sentence:
     moving = _moving(proof.motions)
     free = several(moving, "is free to rock", "are free to rock")
     it = several(moving, "it", "them")
     held = _held_by(case, moving)
     only = f"only {names(held)} {several(held, 'holds', 'hold')} {it}, too few or all in one line"
     why = only if held else f"nothing holds {it} up"
-    return (f"The {names(moving)} {free}: {why}.", *steady(case, group, ""))
+    return (f"The {names(moving)} {free}: {why}.", *steady(case, Way(moving, tuple(held), "")))
 
 
 def _held_by(case: Case, moving: tuple[str, ...]) -> list[str]:

@@ -1,8 +1,24 @@
 """What would help, worded for the time when it can be done without a hand under a free unit."""
 
+from dataclasses import dataclass
+
 from loadplan.checks.case import Case
-from loadplan.model.answer import GroupAnswer
 from loadplan.model.verdict import Sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How something goes over.
+
+    Attributes:
+        moving: Bodies that move, at least one.
+        about: What it turns about, or is held by where it rocks.
+        side: Side to which it goes, "" where it has none.
+    """
+
+    moving: tuple[str, ...]
+    about: tuple[str, ...]
+    side: str
 
 
 def move_stand(case: Case, body: str, stand: str, act: Sentence) -> Sentence:
@@ -24,21 +40,25 @@ def move_stand(case: Case, body: str, stand: str, act: Sentence) -> Sentence:
     return (f" {_while_held(case)}: ", *act, ".")
 
 
-def steady(case: Case, group: GroupAnswer, side: str) -> Sentence:
-    """Word what keeps a group from going over.
+def steady(case: Case, way: Way) -> Sentence:
+    """Word what keeps something from going over.
+
+    Where the vehicle on the lift stays where it is, or what goes over turns about none of its pads, setting these
+    elsewhere changes nothing, and is not told.
 
     Args:
         case: The stage.
-        group: The group.
-        side: Side to which it goes, "" where it has none.
+        way: How it goes.
 
     Returns:
         A sentence of its own, beginning with a blank.
     """
-    under = f"under its {side} end" if side else "off the line of the others"
-    if case.holds_lift(group):
+    under = f"under its {way.side} end" if way.side else "off the line of the others"
+    use, pads = case.job.lift, {arm.name for arm in case.arms}
+    if use is not None and use.body in way.moving and pads & set(way.about):
         return (f" Before lifting: set the lift pads further out, or put a prop {under}.",)
-    return move_stand(case, group.bodies[0], "the stands", (f"set a stand further out, or one more, {under}",))
+    act = (f"set a stand further out, or one more, {under}",)
+    return move_stand(case, way.moving[0], "the stands", act)
 
 
 def _while_held(case: Case) -> str:

@@ -1,6 +1,6 @@
 """Idle support: does each stand carry something; one that carries nothing holds nothing, whatever the plan shows."""
 
-from math import ceil
+from math import floor
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
@@ -73,6 +73,6 @@ def _raise(support: Support) -> str:
 def _air(case: Case, support: Support) -> float:
     motion = case.answer(support.body).motion
     up = motion.up_at(support.at[0], support.at[1]) if motion else 0.0
-    air = max(up + case.gap(support.name), LEAST_RAISE)
-    # Up to the next millimetre, without a rounding error making one more of it.
-    return ceil(round(air * 1000, 6)) / 1000
+    air = max(up + case.gap(support.name), 0.0)
+    # The next millimetre beyond: raised by just the air it would touch, and still carry nothing.
+    return (floor(round(air / LEAST_RAISE, 6)) + 1) * LEAST_RAISE

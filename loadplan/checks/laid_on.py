@@ -3,9 +3,8 @@
 from math import atan2
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.cure import steady
+from loadplan.checks.cure import Way, steady
 from loadplan.checks.phrases import eighth, force, names, turning_about
-from loadplan.model.answer import GroupAnswer
 from loadplan.model.disturbance import LaidOn
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
@@ -25,7 +24,7 @@ def check(case: Case) -> list[Told]:
         One finding a rigid whole of a balanced group, or that its outline is not known.
     """
     return [
-        _finding(case, group, laid) if laid.known else _unknown(case, laid)
+        _finding(case, laid) if laid.known else _unknown(case, laid)
         for group in case.statics.groups
         for laid in group.laid_on
     ]
@@ -36,7 +35,7 @@ def _unknown(case: Case, laid: LaidOn) -> NotChecked:
     return NotChecked((f"What weight laid on a corner of the {whole} tips it: not checked, its outline is not given.",))
 
 
-def _finding(case: Case, group: GroupAnswer, laid: LaidOn) -> Finding:
+def _finding(case: Case, laid: LaidOn) -> Finding:
     """Return whether a rigid whole stands a weight at its worst corner."""
     verdict, limit = _judged(laid.weight, case.job.limits.laid_on)
     return Finding(
@@ -46,7 +45,7 @@ def _finding(case: Case, group: GroupAnswer, laid: LaidOn) -> Finding:
         value=laid.weight,
         limit=limit,
         measure=Measure.FORCE,
-        says=_says(case, group, laid, verdict),
+        says=_says(case, laid, verdict),
     )
 
 
@@ -57,7 +56,7 @@ def _judged(weight: float | None, asked: float) -> tuple[Verdict, float]:
     return (Verdict.CAUTION if weight is not None and weight < TWICE * asked else Verdict.HOLDS), TWICE * asked
 
 
-def _says(case: Case, group: GroupAnswer, laid: LaidOn, verdict: Verdict) -> Sentence:
+def _says(case: Case, laid: LaidOn, verdict: Verdict) -> Sentence:
     if laid.weight is None or laid.at is None:
         return (f"No weight laid on a corner of the {names(case.whole(laid.body))} tips it.",)
     side = _side(case, laid.body, laid.at)
@@ -66,13 +65,13 @@ def _says(case: Case, group: GroupAnswer, laid: LaidOn, verdict: Verdict) -> Sen
         *force(laid.weight),
         f" on the {side} corner of the {laid.body}, or laying that on it, tips it, {turning_about(laid.about)}",
     )
-    asked = case.job.limits.laid_on
+    asked, cure = case.job.limits.laid_on, steady(case, Way(tuple(case.whole(laid.body)), laid.about, side))
     match verdict:
         case Verdict.STOP:
-            return (*tips, ": less than ", *force(asked), ".", *steady(case, group, side))
+            return (*tips, ": less than ", *force(asked), ".", *cure)
         case Verdict.CAUTION:
             less: Sentence = (*tips, ": less than twice ", *force(asked), ". Lean on nothing, lay nothing on it.")
-            return (*less, *steady(case, group, side))
+            return (*less, *cure)
         case _:
             return (*tips, ".")
 

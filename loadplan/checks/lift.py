@@ -112,7 +112,7 @@ def _judged(case: Case, lift: Lift, arm: Support, expected: float, span: LoadRan
         asked: Sentence = (", above the ", share(case.job.limits.arm_share), " asked for.")
         return Verdict.CAUTION, (*told, *asked, " Set the pads so that the arms share better.")
     if case.is_nothing(span.low, arm.body):
-        return Verdict.CAUTION, (*told, f"; it may come off its pad. {_regain(case, arm)}, or move the pads.")
+        return Verdict.CAUTION, (*told, f"; it may come off its pad. {_regain(case, arm)}.")
     return Verdict.HOLDS, (*told, ".")
 
 

@@ -52,8 +52,16 @@ def _inside(case: Case, use: LiftUse, pads: Pads, carried: LiftAnswer) -> Findin
         value=left,
         limit=asked,
         measure=Measure.LENGTH,
-        says=(*lies, *near, *prop_words(case, pads, end)) if left < asked else (*lies, "."),
+        says=(*lies, *near, *_further(end, asked - left), *prop_words(case, pads, end))
+        if left < asked
+        else (*lies, "."),
     )
+
+
+def _further(end: str, by: float) -> Sentence:
+    """Return how far the pads at the heavy end would have to go: what a prop there holds it does not bring inside."""
+    way = "forward" if end == "front" else "back"
+    return (f" Before lifting: set the {end} pads ", length(by), f" further {way}, where the maker gives lift points.")
 
 
 def _posts(use: LiftUse, pads: Pads) -> Told:

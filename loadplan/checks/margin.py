@@ -1,7 +1,7 @@
 """Margin: how far each assembly is from tipping, in its worst case and by the slope of the floor."""
 
 from loadplan.checks.case import Case, Told, first_of_wholes
-from loadplan.checks.cure import steady
+from loadplan.checks.cure import Way, steady
 from loadplan.checks.phrases import angle, length, low_side, turning_about
 from loadplan.checks.worst_way import least_tilt_way, worst_way
 from loadplan.model.answer import BodyAnswer
@@ -52,7 +52,7 @@ def _says(case: Case, body: BodyAnswer) -> Sentence:
         f"{over}{way}",
         *_slope(body),
         *(" (asked for: ", length(limits.margin), " in the worst case, ", angle(limits.tip_angle), ")."),
-        *steady(case, group, side),
+        *steady(case, Way(mode.bodies if mode else group.bodies, mode.about if mode else (), side)),
     )
 
 

@@ -24,7 +24,7 @@ def prop_words(case: Case, pads: Pads, end: str) -> Sentence:
     """
     found = _place(case, pads, end)
     if found is None:
-        return (f" Set a prop to just touch under its {end} end, or move the pads, before the weight moves.",)
+        return (f" Before the weight moves: set a prop to just touch under its {end} end.",)
     point, most = found
     advice = f" ({point.say})" if point.say else ""
     where = f" Before the weight moves: set a prop to just touch under {point.name}{advice}. "

@@ -1,7 +1,7 @@
 """Sway: by how much the weight of a tall unit on soft supports makes its own tilt worse, until it goes over by that."""
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.cure import steady
+from loadplan.checks.cure import Way, steady
 from loadplan.checks.phrases import names, share
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
@@ -62,4 +62,4 @@ def _says(case: Case, group: GroupAnswer, verdict: Verdict) -> Sentence:
 
 
 def _cure(case: Case, group: GroupAnswer) -> Sentence:
-    return (*steady(case, group, ""), " Stiffer or lower ones help, too.")
+    return (*steady(case, Way(group.bodies, group.supports, "")), " Stiffer or lower ones help, too.")

@@ -6,6 +6,7 @@ from types import MappingProxyType
 from typing import TypeAlias, assert_never
 
 from loadplan import __version__
+from loadplan.checks.one_more import one_more
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import (
     Balanced,
@@ -104,6 +105,10 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
         "drop": [{"place": each.place, "drop_mm": _mm(each.fall)} for each in statics.change.drops],
         "undoing": {"order": list(undoing.order), "every_order": undoing.every_order} if undoing else None,
         "unloading": [_unloading(each) for each in statics.change.unloadings],
+        "one_more": [
+            {"body": each.body, "cells_mm": [[_mm(x), _mm(y)] for x, y in each.cells]}
+            for each in one_more(assessment.job, stage.state, statics)
+        ],
         "findings": [_finding(finding, reader) for finding in stage.findings],
     }
 

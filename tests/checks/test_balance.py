@@ -7,7 +7,7 @@ from loadplan.checks.case import Case
 from loadplan.model.answer import Loose, Mode, Motion, Proof, Tips
 from loadplan.model.vehicle import JointKind
 from loadplan.model.verdict import Verdict
-from tests.checks.builders import BOLTS, STILL, about, case, lifted, support, with_group, words
+from tests.checks.builders import BOLTS, STILL, about, body_answer, case, lifted, support, with_body, with_group, words
 
 NOSE_DOWN = Motion(0.0, 0.0, 1.0)
 
@@ -112,5 +112,27 @@ def test_the_cure_is_worded_for_who_holds_the_weight() -> None:
     assert told[0].endswith(" Before unbolting: set a stand further out, or one more, under its front end.")
     assert told[1].endswith(" Do not touch the stands. Take the weight back first.")
     assert told[2] == "The unit stays where put, on ."
-    assert told[3].endswith(" Before lifting: set the lift pads further out, or put a prop under its front end.")
+    assert told[3].endswith(" Before unbolting: set a stand further out, or one more, under its front end.")
     assert told[4].endswith(" Before the weight comes on: set a stand further out, or one more, under its front end.")
+
+
+def test_lift_pads_are_told_only_where_the_vehicle_turns_about_one() -> None:
+    """Where the unit alone goes over its stand, or both turn about stands, pads set elsewhere change nothing."""
+    both = (("unit", NOSE_DOWN), ("shell", NOSE_DOWN))
+
+    def told(moving: tuple[str, ...], about_what: tuple[str, ...]) -> str:
+        way = Mode(about_what, moving, both, -1.0, (("unit", -0.1), ("shell", -0.1)))
+        return words(about(balance.check(proven(lifted(support("A")), Tips(both), way)), "unit, shell").says)
+
+    pads = " Before lifting: set the lift pads further out, or put a prop under its front end."
+    assert told(("unit", "shell"), ("pad 1", "pad 2")).endswith(pads)
+    assert "pads" not in told(("unit",), ("A",))
+    assert "pads" not in told(("unit", "shell"), ("A",))
+
+
+def test_weighing_is_told_only_where_something_is_not_known_exactly() -> None:
+    judged = case(support("A"), support("B"))
+    vague = with_group(judged, replace(judged.statics.groups[0], robust=False))
+    exact = with_body(vague, replace(body_answer("unit"), cg_pm=(0.0, 0.0, 0.0)))
+    assert "Weigh it" in words(about(balance.check(vague), "unit").says)
+    assert "Weigh it" not in words(about(balance.check(exact), "unit").says)

@@ -169,7 +169,9 @@ def test_where_tolerance_alone_may_tip_it_no_figure_is_given(tmp_path: Path) -> 
     job = heavy_tail(-1950, TAIL)
     job["part"][0]["at_pm"] = [100, 0, 0]
     told = said(the(only_stage(job, tmp_path), "lift", "rear pads"))
-    assert told.endswith("Set a prop to just touch under its rear end, or move the pads, before the weight moves.")
+    # 50 mm inside, 200 mm are asked for.
+    assert "set the rear pads 150 mm further back, where the maker gives lift points." in told
+    assert told.endswith(" Before the weight moves: set a prop to just touch under its rear end.")
 
 
 def test_with_that_prop_in_place_nothing_is_asked_for(tmp_path: Path) -> None:
@@ -192,7 +194,7 @@ def test_a_place_that_cannot_take_it_is_passed_over(tmp_path: Path) -> None:
     assert "under axle." in told
     assert "up to 450 kg." in told  # 900 · 1.0 / 2.0
     bare = said(the(only_stage(heavy_tail(-1500, weak), tmp_path), "lift", "heavy end"))
-    assert bare.endswith("Set a prop to just touch under its rear end, or move the pads, before the weight moves.")
+    assert bare.endswith(" Before the weight moves: set a prop to just touch under its rear end.")
 
 
 def test_a_vehicle_on_four_tall_stands_is_judged_without_a_lift(tmp_path: Path) -> None:

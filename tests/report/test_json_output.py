@@ -43,9 +43,11 @@ STAGE = [
     "sway",
     "lost",
     "grip",
+    "laid_on",
     "drop",
     "undoing",
     "unloading",
+    "one_more",
     "findings",
 ]
 BODY = [
@@ -78,7 +80,7 @@ def test_keys_and_their_order_are_as_agreed(told: dict) -> None:
     assert list(stage["joints"][0]) == ["name", "between", "at_mm", "there", "force_n"]
     assert list(stage["modes"][0]) == ["about", "bodies", "margin_mm"]
     assert list(stage["lost"][0]) == ["support", "balanced", "turns_about"]
-    assert list(stage["push"][0]) == ["bodies", "least_n", "direction_deg", "first"]
+    assert list(stage["push"][0]) == ["bodies", "body", "least_n", "direction_deg", "first"]
     assert list(stage["lift"]) == ["cg_mm", "shift_mm", "total_n"]
     assert list(stage["findings"][0]) == ["check", "verdict", "subject", "value", "limit", "unit", "says"]
     assert list(told["stages"][0]["set_down"]) == ["from_mm", "to_mm", "lowered_mm", "bodies"]

@@ -1,6 +1,6 @@
 """The nearest side of the polygon of all pushes that can be stood."""
 
-from math import atan2, cos, hypot, pi, sin
+from math import atan2, cos, hypot, inf, pi, sin
 
 import numpy as np
 import pytest
@@ -13,6 +13,9 @@ from loadplan.statics.push_polygon import nearest_side
 from loadplan.statics.simplex import Programme, start
 from tests.examples import examples
 
+NO_OTHERS = np.zeros((0, 3))
+"""No other right side is asked about."""
+
 
 def programme(corners: Array) -> Programme:
     """Pushes that are met by shares of the corners, the shares making up one: the polygon is their hull."""
@@ -23,7 +26,7 @@ def programme(corners: Array) -> Programme:
 
 def found(corners: list[tuple[float, float]]) -> tuple[float, float]:
     asked = programme(np.array(corners))
-    side = nearest_side(asked, start(asked))
+    side = nearest_side(asked, start(asked), inf, NO_OTHERS)
     return side.distance, side.angle
 
 
@@ -70,7 +73,7 @@ def test_a_polygon_of_many_sides_is_explored_only_near_its_nearest(monkeypatch: 
     seen = []
     usual = polygon._sides
     monkeypatch.setattr(polygon, "_sides", lambda places: seen.append(len(places)) or usual(places))
-    side = nearest_side(asked, start(asked))
+    side = nearest_side(asked, start(asked), inf, NO_OTHERS)
     assert side.distance == pytest.approx(1 - hypot(0.3, 0.2), abs=1e-4)
     assert side.angle == pytest.approx(atan2(-0.2, -0.3), abs=0.02)
     assert max(seen) < 60
@@ -81,4 +84,4 @@ def test_given_up_early_the_answer_is_on_the_careful_side(monkeypatch: pytest.Mo
     around = np.linspace(0, 2 * pi, 500, endpoint=False)
     asked = programme(np.column_stack([np.cos(around), np.sin(around)]))
     monkeypatch.setattr(polygon, "ROUNDS", 1)
-    assert cos(pi / 8) - 2 * pi / 500 <= nearest_side(asked, start(asked)).distance < cos(pi / 16)
+    assert cos(pi / 8) - 2 * pi / 500 <= nearest_side(asked, start(asked), inf, NO_OTHERS).distance < cos(pi / 16)

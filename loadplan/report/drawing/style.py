@@ -62,3 +62,6 @@ LEADER = Stroke(SOFT, 1.0)
 THIN_EDGE = Stroke(INK, 3.0)
 LIMIT = Stroke(EDGE, 1.4, (4, 3))
 """Edge of the region in which a centre of gravity may lie."""
+
+HATCH = Stroke(SOFT, 1.2)
+"""Where one more stand would help."""

@@ -7,6 +7,7 @@ from matplotlib.axes import Axes
 
 from loadplan.model.answer import Load
 from loadplan.model.job import Job, Support
+from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
 from loadplan.report.drawing.page_axes import page_of
@@ -16,6 +17,7 @@ from loadplan.report.drawing.text_boxes import SPACE, Tag, draw_tag, tag_size
 from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.cg_region import Polygon
+from loadplan.report.pictures.one_more_hatch import cells_of, draw_hatch
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene
 from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags, stand_carries
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor, edge_ends, region_left
@@ -44,6 +46,7 @@ class Live:
         reader: Who reads it.
         ids: Id of every piece that is the same in every step.
         bodies: Names of the vehicle's bodies: a centre of gravity has the number of its first body.
+        one_more: Middles of the cells [m] where one more stand would help.
     """
 
     scene: PlanContent
@@ -51,6 +54,7 @@ class Live:
     reader: Reader
     ids: Mapping[Named, str]
     bodies: tuple[str, ...]
+    one_more: tuple[PlanPoint, ...]
 
     @property
     def wide(self) -> bool:
@@ -74,7 +78,14 @@ def live_of(assessment: Assessment, stage: StageAssessment, size: tuple[float, f
     frame = Box(0.0, 0.0, *size)
     job = assessment.job
     bodies = tuple(body.name for body in job.vehicle.bodies)
-    return Live(scene, view_of(frame, scene.extent, RIM), reader_of(job, units), ids_of(job), bodies)
+    return Live(
+        scene=scene,
+        view=view_of(frame, scene.extent, RIM),
+        reader=reader_of(job, units),
+        ids=ids_of(job),
+        bodies=bodies,
+        one_more=cells_of(assessment, stage, scene),
+    )
 
 
 def ids_of(job: Job) -> dict[Named, str]:
@@ -108,7 +119,8 @@ def draw_live(ax: Axes, live: Live, stage: StageAssessment) -> None:
     frame = live.view.frame
     pen.box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), live.view, live.scene, look)
-    corners = (draw_front(pen, live.view), draw_scale(pen, live.view, live.reader.units))
+    hatched = draw_hatch(pen, live.view, live.one_more, live.reader)
+    corners = (draw_front(pen, live.view), draw_scale(pen, live.view, live.reader.units), *hatched)
     _draw_words(
         replace(pen, layer=Layer.LABELS), live, drawn, (look, Ground((*drawn.taken, *corners), drawn.lines, frame))
     )

