@@ -13,7 +13,6 @@ import mujoco
 import numpy as np
 
 from loadplan.limits import GRAVITY
-from tests.reference.elastic import Array
 from tests.reference.scenes import Scene, Seat, Tie
 
 FALLEN = 0.3
@@ -227,4 +226,3 @@ def _seat(model: mujoco.MjModel, contact: mujoco.MjContact, scene: Scene) -> Sea
 
 def _mass(scene: Scene) -> float:
     return sum(lump.sign * lump.mass for lump in scene.lumps if lump.there)
-

@@ -40,9 +40,10 @@ class Layout:
 
     def ring(self, count: int, half: Spot) -> list[list[int]]:
         """Return places all round, the first three or four wide apart [mm]."""
+        (x, y), draw = half, self.rng.randint
         return [
-            [sign * self.rng.randint(side // 3, side) + self.rng.randint(-60, 60) for sign, side in zip(turn, half, strict=True)]
-            for turn in CORNERS[:count]
+            [along * draw(x // 3, x) + draw(-60, 60), across * draw(y // 3, y) + draw(-60, 60)]
+            for along, across in CORNERS[:count]
         ]
 
     def stand(self, body: str, spot: list[int], z: int, low: float = 0.0) -> str:
