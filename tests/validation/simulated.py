@@ -21,14 +21,14 @@ FALLEN = 0.3
 STILL = 2e-5
 """Speed at which it rests [m/s, rad/s]."""
 
-LOWERING, HELD_BACK, AIR = 1.0, 30.0, 1.0
+LOWERING, HELD_BACK, AIR = 3.0, 30.0, 1.0
 """How long the weight is handed over [s]; how that is held back, and every motion after it [1/s]."""
 
 LONGEST, PATIENCE, TILTING = 20.0, 12.0, 0.5
 """How long it may take to rest or fall; the same once it is tilted or pushed, and how long that takes [s]."""
 
 RADIUS, STEP, CHUNK = 0.02, 0.001, 50
-IMPEDANCE, DAMPED, GRIP = 0.1, 0.7, 1.2
+IMPEDANCE, DAMPED, GRIP = 0.1, 0.7, 0.5
 """Of a contact: impedance, share of critical damping, coefficient of friction."""
 
 NEAR = 0.04

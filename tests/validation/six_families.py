@@ -28,7 +28,7 @@ class Layout:
         self.job["limits"] = {"uneven": 0, "floor_slope": 0}
         for each in stiffness:
             row = {"name": f"stand {each}", "kind": "stand", "rating": 9000, "rated_for": "each"}
-            self.job["equipment"].append(row | {"stiffness": each, "friction": 1.2})
+            self.job["equipment"].append(row | {"stiffness": each, "friction": 0.5})
         self.stands = [row["name"] for row in self.job["equipment"]]
 
     def body(self, name: str, masses: list[int], half: Spot, heights: Spot) -> None:
