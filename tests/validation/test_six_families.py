@@ -37,7 +37,7 @@ FEW, FEW_PUSHED = 4, 1
 AGREE, TILTED_AT_MOST, PUSHED_AT_MOST = 0.95, 1.25, 1.6
 """Share of steps that agree; how many times what is simulated a printed tip angle and a printed push may be."""
 
-TILTED_SOFT = 1.6
+TILTED_SOFT = 2.0
 """The same of tip angles under a caution for sway: they mind how it leans, not that a slope makes it lean further."""
 
 
