@@ -23,7 +23,7 @@ from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.null_space import SINGULAR, null_space
 from loadplan.statics.push_polygon import nearest_side
-from loadplan.statics.simplex import NoAnswerError, Programme, SimplexBasis, best, spread, start
+from loadplan.statics.simplex import NoBalanceError, Programme, SimplexBasis, best, spread, start
 
 FACES = 32
 """Faces of the friction cone."""
@@ -132,7 +132,7 @@ def overloaded(hold: Hold) -> bool:
         return False
     try:
         start(_balances(hold, COMPASS).programme)
-    except NoAnswerError:
+    except NoBalanceError:
         return True
     return False
 
@@ -151,7 +151,11 @@ def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
     loads = hold.frame.load[None, :] if hold.others is None else hold.others
     bounds = np.ones(len(balances.programme.right) - len(balances.motions))
     others = np.array([np.append(balances.motions @ _weights(load), bounds) for load in loads])
-    side = nearest_side(balances.programme, start(balances.programme), below / hold.frame.weight, others)
+    try:
+        basis = start(balances.programme)
+    except NoBalanceError:
+        return _nothing(hold)
+    side = nearest_side(balances.programme, basis, below / hold.frame.weight, others)
     if side is None:
         return None
     first, about = _happens(hold, balances, (side.basis, side.value))
@@ -171,12 +175,20 @@ def stands(hold: Hold, towards: Place) -> Limit:
     balances = _balances(hold, (towards,))
     value = np.zeros((1, len(balances.programme.columns)))
     value[0, -1] = 1.0
-    basis = start(balances.programme)
+    try:
+        basis = start(balances.programme)
+    except NoBalanceError:
+        return _nothing(hold)
     angle = atan2(towards[1], towards[0])
     share = float(best(balances.programme, basis, value)[0])
     if share == inf:
         return Limit(inf, angle, "holds", ())
     return Limit(share * hold.frame.weight, angle, *_happens(hold, balances, (basis, value)))
+
+
+def _nothing(hold: Hold) -> Limit:
+    """Return the limit of a group that friction does not even hold as it leans: it slides with no push at all."""
+    return Limit(0.0, 0.0, "slides", tuple(support.name for support in hold.frame.supports))
 
 
 def stands_each(hold: Hold, pushes: tuple[tuple[Place, Place], ...]) -> Array:

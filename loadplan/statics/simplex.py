@@ -41,6 +41,10 @@ class NoAnswerError(UnsolvedError):
     """The search did not end, or there is nothing to find: what was asked about is not balanced."""
 
 
+class NoBalanceError(NoAnswerError):
+    """There are no amounts of the columns that balance: what is asked for does not stand at all."""
+
+
 @dataclass(frozen=True, slots=True)
 class Programme:
     """What all programmes share; n columns of m rows.
@@ -200,7 +204,7 @@ def start(programme: Programme, shown: Array | None = None) -> SimplexBasis:
         One basis.
 
     Raises:
-        NoAnswerError: If there are no amounts that balance.
+        NoBalanceError: If there are no amounts that balance.
     """
     rows = len(programme.right)
     rest = programme.right if shown is None else programme.right - shown
@@ -213,7 +217,7 @@ def start(programme: Programme, shown: Array | None = None) -> SimplexBasis:
     basis = SimplexBasis(kind, columns, inverse, inverse @ programme.right)
     # A stand-in costs 1 a unit: what cannot do without them has no balance.
     if best(programme, basis, np.zeros((1, len(programme.columns))))[0] < -1e-9:
-        raise NoAnswerError
+        raise NoBalanceError
     # A stand-in may be left at amount 0; it must not come back with an amount, so a given column takes its place.
     for place in np.flatnonzero(basis.kind[0] == STAND_IN):
         entries = np.abs(programme.columns @ basis.inverse[0, place])
