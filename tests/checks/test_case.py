@@ -90,7 +90,8 @@ def test_a_good_stage_holds_in_every_check_and_makes_each_of_them() -> None:
     assert {each.verdict for each in found} == {Verdict.HOLDS}
     made = list(dict.fromkeys(each.check for each in found))
     told = "balance, sway, grip, lift, rating, point, jack holding, margin, idle support, level, height, count"
-    assert made == ["bearing", *told.split(", "), "inspection", "overlap", "lift lock", "wheels"]
+    listed = ["bearing", *told.split(", "), "inspection", "overlap", "lift lock", "wheels"]
+    assert made == listed, "a new check that finds something in a good stage is listed here"
     (set_down,) = not_checked(list(missing))
     assert set_down.endswith("is not checked, no later step parts the unit from the shell.")
 
