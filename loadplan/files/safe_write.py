@@ -5,6 +5,7 @@ text is kept beside; a file that this program wrote and nobody has changed since
 said so by `--force`. A file that the command itself has read is written over by none of its other files, not even then.
 """
 
+import errno
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
@@ -257,7 +258,10 @@ def _place(path: Path) -> Path:
 
     Raises:
         InputError: If what is there cannot be written over.
+        FileNotFoundError: If its folder is not there: `missing/../name` is no other way to write `name`.
     """
+    if not path.parent.exists():
+        raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), str(path))
     place = Path(os.path.realpath(path))
     if os.path.lexists(place) and not place.is_file():
         raise InputError(Fault(str(path), "", "", "is there already and is no file: name a file"))

@@ -378,6 +378,19 @@ def test_a_file_that_would_change_hands_is_left(tmp_path: Path, monkeypatch: pyt
     assert names_in(tmp_path) == ["job.toml"]
 
 
+@pytest.mark.parametrize(
+    "write", [CAREFUL.write, FORCED.write, rewrite, lambda path, content: write_new(path.parent, {path.name: content})]
+)
+def test_a_way_through_a_folder_that_is_missing_leads_to_nobodys_file(
+    tmp_path: Path, write: Callable[[Path, bytes], object]
+) -> None:
+    (tmp_path / "job.toml").write_bytes(b"mine")
+    with pytest.raises(OSError, match=r"job\.toml|missing"):
+        write(tmp_path / "missing" / ".." / "job.toml", b"new")
+    assert names_in(tmp_path) == ["job.toml"]
+    assert (tmp_path / "job.toml").read_bytes() == b"mine"
+
+
 def test_names_that_a_terminal_would_obey_are_cleaned_in_errors(tmp_path: Path) -> None:
     path = tmp_path / "a\x1b[2Jb.toml"
     path.write_bytes(b"mine")
