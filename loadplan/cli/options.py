@@ -78,6 +78,21 @@ def writer(*read: Path, force: bool) -> "SafeWriter":
     return SafeWriter(lambda: files_of(read), Over.ANYTHING if force else Over.OWN)
 
 
+def refuse_changed(job: Path, content: bytes) -> None:
+    """Make sure that a job file is still the one that was planned from: a search takes its time.
+
+    Args:
+        job: The job file.
+        content: What stood in it.
+
+    Raises:
+        InputError: If something else stands in it.
+        OSError: If it cannot be read any more.
+    """
+    if job.read_bytes() != content:
+        raise InputError(Fault(str(job), "", "", "was changed meanwhile, and nothing was written: ask again"))
+
+
 def tell_files(paths: Iterable[Path]) -> None:
     """Print the names of files that were written, a line each.
 

@@ -15,6 +15,7 @@ from loadplan.cli.options import (
     Units,
     app,
     json_text,
+    refuse_changed,
     stage_numbers,
     tell,
     writer,
@@ -50,8 +51,11 @@ def heights(
     from loadplan.report.text.heights_page import heights_dict, heights_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
-    plan = plan_heights(read_job(job))
+    whole = read_job(job)
+    as_read = job.read_bytes()
+    plan = plan_heights(whole)
     if write:
+        refuse_changed(job, as_read)
         content = with_heights(job, write, plan.job.supports)
         writer(job, force=force).write_back(write, content, job)
     tell(json_text(heights_dict(plan)) if as_json else heights_page(plan, units or units_of(plan.job)))
@@ -201,10 +205,12 @@ def place(
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     whole = read_job(job)
+    as_read = job.read_bytes()
     shown = units or units_of(whole)
     with SearchProgress(shown, sys.stderr) as progress:
         placement = propose(whole, supports, progress.tell)
     if write and placement.answer:
+        refuse_changed(job, as_read)
         content = with_layout(job, write, placement.answer.job)
         writer(job, force=force).write_back(write, content, job)
     tell(

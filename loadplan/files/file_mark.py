@@ -28,6 +28,9 @@ WITHOUT = frozenset({".csv", ".json"})
 TAGGED = frozenset({".svg", ".xml", ".html", ".htm", ".md"})
 """Endings of texts whose comments are tags."""
 
+OWN_TOML = re.compile(rb"""^[ \t]*["']?schema["']?[ \t]*=[ \t]*["']loadplan-""", re.MULTILINE)
+"""What a file that this program reads says of itself, whatever its name ends in."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Comment:
@@ -108,14 +111,15 @@ def is_ours(content: bytes, ending: str) -> bool:
 
 
 def _kind(content: bytes, ending: str) -> _Comment | None:
-    """Return how a file takes a comment, by what it begins with; only of a text the ending of its name decides."""
+    """Return how a file takes a comment, by what it says of itself; of other texts the ending of its name decides."""
     for begins, kind in ((b"%PDF-", _PDF), (PNG, _PNG), (b"GIF8", _GIF)):
         if content.startswith(begins):
             return kind
     ending = ending.lower()
-    if ending in WITHOUT or b"\0" in content:
+    toml = OWN_TOML.search(content) is not None
+    if (ending in WITHOUT and not toml) or b"\0" in content:
         return None
-    if ending in TAGGED or content.lstrip().startswith(b"<"):
+    if (ending in TAGGED and not toml) or content.lstrip().startswith(b"<"):
         return _TAG
     return _CRLF if content.endswith(b"\r\n") else _LINE
 

@@ -5,6 +5,7 @@ text is kept beside; a file that this program wrote and nobody has changed since
 said so by `--force`. A file that the command itself has read is written over by none of its other files, not even then.
 """
 
+import errno
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
@@ -16,7 +17,7 @@ from pathlib import Path
 from loadplan.errors import Fault, InputError
 from loadplan.files.file_mark import is_ours, marked, unmarked
 from loadplan.files.job_file import open_job
-from loadplan.files.write_journal import Put, put_all, put_folder, recover
+from loadplan.files.write_journal import Put, alone_in, put_all, put_folder, recover
 
 LARGEST_KNOWN = 200_000_000
 """Largest file that is looked into for a mark [bytes]."""
@@ -57,9 +58,10 @@ class SafeWriter:
             InputError: If what is there is not written over; then nothing is.
             OSError: If it cannot be written; then what was there is there, and nothing is left behind.
         """
-        recover(path.parent)
-        self._ask_for([path])
-        put_all([_put(path, marked(content, path.suffix))])
+        with alone_in(path.parent):
+            recover(path.parent)
+            self._ask_for([path])
+            put_all([_put(path, marked(content, path.suffix))])
 
     def write_into(self, folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
         """Write files that belong together into a folder, made where it is missing: all of them, or none.
@@ -109,16 +111,17 @@ class SafeWriter:
         if not _same(path, own):
             self.write(path, content)
             return
-        recover(path.parent)
-        before = _free(path.name + BEFORE, path.parent)
-        place = _put(path, unmarked(content, path.suffix))  # somebody's own: with a mark it could be written over
-        # One after the other, each in one go: a set would be finished by a later run, perhaps unexpected by then.
-        put_all([_put(before, path.read_bytes())])
-        try:
-            put_all([place])
-        except OSError:
-            before.unlink(missing_ok=True)
-            raise
+        with alone_in(path.parent):
+            recover(path.parent)
+            before = _free(path.name + BEFORE, path.parent)
+            place = _put(path, unmarked(content, path.suffix))  # somebody's own: with a mark it could be written over
+            # One after the other, each in one go: a set would be finished by a later run, perhaps unexpected by then.
+            put_all([_put(before, path.read_bytes())])
+            try:
+                put_all([place])
+            except OSError:
+                before.unlink(missing_ok=True)
+                raise
 
     def _into(self, folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
         paths = [folder / name for name in contents]
@@ -207,12 +210,13 @@ def rewrite(path: Path, content: bytes) -> None:
 
 def _write_set(folder: Path, contents: Mapping[str, bytes], ask: Callable[[], None]) -> None:
     """Write files into a folder: one that is missing comes with all of them in one go."""
-    recover(folder)
-    ask()
-    if os.path.lexists(folder) or not contents:
-        with _made(folder, folder):
-            put_all([_put(folder / name, content) for name, content in contents.items()])
-        return
+    with alone_in(folder):
+        recover(folder)
+        ask()
+        if os.path.lexists(folder) or not contents:
+            with _made(folder, folder):
+                put_all([_put(folder / name, content) for name, content in contents.items()])
+            return
     with _made(folder.parent, folder):
         put_folder(folder, contents)
 
@@ -254,7 +258,10 @@ def _place(path: Path) -> Path:
 
     Raises:
         InputError: If what is there cannot be written over.
+        FileNotFoundError: If its folder is not there: `missing/../name` is no other way to write `name`.
     """
+    if not path.parent.exists():
+        raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), str(path))
     place = Path(os.path.realpath(path))
     if os.path.lexists(place) and not place.is_file():
         raise InputError(Fault(str(path), "", "", "is there already and is no file: name a file"))

@@ -90,8 +90,30 @@ def edited(path: Path, changes: Iterable[Edit]) -> bytes:
         OSError: If the file cannot be read.
     """
     content = path.read_bytes()
+    return _with_byte_order_mark(edited_text(content.decode("utf-8-sig"), changes, path), content)
+
+
+def written_like(text: str, content: bytes) -> bytes:
+    r"""Write a text with the byte order mark and the line ends of a file that it comes from.
+
+    Args:
+        text: The text.
+        content: Content of the file.
+
+    Returns:
+        Its bytes: a line that stays keeps its end, a new one gets the usual one.
+
+    Example:
+        >>> written_like("a = 1\nb = 2\n", b"a = 1\r\n")
+        b'a = 1\r\nb = 2\r\n'
+    """
+    plain = text.replace("\r\n", LINE_END)
+    return _with_byte_order_mark(_with_line_ends(plain, content.decode("utf-8-sig")), content)
+
+
+def _with_byte_order_mark(text: str, content: bytes) -> bytes:
     mark = codecs.BOM_UTF8 if content.startswith(codecs.BOM_UTF8) else b""
-    return mark + edited_text(content.decode("utf-8-sig"), changes, path).encode("utf-8")
+    return mark + text.encode("utf-8")
 
 
 def edited_text(text: str, edits: Iterable[Edit], path: Path) -> str:

@@ -13,15 +13,18 @@ What is possible. A file system puts one file in its place in one go, and one fo
   there since. Nothing else can be promised without moving the user's whole folder. Should one place refuse its file
   while the program runs, those before it are put back.
 - Files in several folders, as where links lead out, have a journal each.
+- Stopped by the keyboard, the program puts back what it has put in its place of a set.
 
 What a kill leaves beside is cleared by the next command that writes there. A folder that a running program works in is
-locked, and left alone.
+locked, and left alone. Who writes into a folder has it for himself from looking at what is there until the last file is
+in its place, so that of two commands at once neither takes a place that the other has just filled.
 """
 
 import json
 import os
 import re
 import shutil
+import threading
 import time
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager, suppress
@@ -39,6 +42,14 @@ JOURNAL = "set.json"
 BESIDE = re.compile(r"\.loadplan-[0-9a-f]{16}\.part")
 ABANDONED = 3600
 """Age from which a folder beside counts as left behind where folders cannot be locked [s]."""
+
+PATIENCE = 10.0
+"""Longest wait for another program that writes into the same folder [s]; then it is not waited for."""
+
+ATTEMPTS = 0.01
+"""Time between two attempts to lock a folder [s]."""
+
+_held = threading.local()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,10 +105,10 @@ def put_all(puts: Sequence[Put]) -> None:
                 beside = besides.get(folder) or besides.setdefault(folder, open_ones.enter_context(_beside(folder)))
                 _fill(beside.part(len(beside.puts)), put.content, put.place)
                 beside.puts.append(put)
-        several = [beside for beside in besides.values() if len(beside.puts) > 1]
-        for beside in several:
-            with naming(beside.puts[0].asked):
-                _write_journal(beside)
+        if len(puts) > 1:
+            for beside in besides.values():
+                with naming(beside.puts[0].asked):
+                    _write_journal(beside)
         _place_all(list(besides.values()))
 
 
@@ -129,11 +140,41 @@ def recover(folder: Path) -> None:
     Args:
         folder: The folder.
     """
-    for path in [each for each in _entries(folder) if BESIDE.fullmatch(each.name)]:
+    if not _left_in(folder):
+        return
+    with alone_in(folder):
+        _clear(folder)
+
+
+def _clear(folder: Path) -> None:
+    for path in _left_in(folder):
         with suppress(OSError, ValueError, LookupError, TypeError), _lock(path) as held:
             if held and path.is_dir() and not path.is_symlink() and _is_mine(path):
                 _finish(folder, path)
                 shutil.rmtree(path)
+
+
+@contextmanager
+def alone_in(folder: Path) -> Iterator[None]:
+    """Have a folder to oneself among the programs that write through here; one that is not there is nobody's.
+
+    Args:
+        folder: The folder. Asking once more for what one has is no obstacle.
+
+    Yields:
+        Nothing.
+    """
+    mine: set[str] = vars(_held).setdefault("folders", set())
+    place = os.path.realpath(folder)
+    if place in mine:
+        yield
+        return
+    with _lock(folder, waits=True):
+        mine.add(place)
+        try:
+            yield
+        finally:
+            mine.discard(place)
 
 
 @contextmanager
@@ -165,8 +206,8 @@ def _beside(folder: Path) -> Iterator[_Beside]:
         The folder beside, empty.
     """
     with ExitStack() as locks:
-        with _lock(folder, waits=True):
-            recover(folder)
+        with alone_in(folder):
+            _clear(folder)
             path = folder / f".loadplan-{token_hex(8)}.part"
             path.mkdir(mode=0o700)
             locks.enter_context(_lock(path))
@@ -192,14 +233,24 @@ def _lock(folder: Path, *, waits: bool = False) -> Iterator[bool]:
         yield False
         return
     try:
-        fcntl.flock(descriptor, fcntl.LOCK_EX | (0 if waits else fcntl.LOCK_NB))
-        held = True
-    except OSError:  # another program works in it, or this disk knows no locks
-        held = False
-    try:
-        yield held
+        yield _locked(descriptor, PATIENCE if waits else 0.0)
     finally:
         os.close(descriptor)
+
+
+def _locked(descriptor: int, patience: float) -> bool:
+    latest = time.monotonic() + patience
+    while True:
+        try:
+            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:  # another program works in it
+            if time.monotonic() >= latest:
+                return False
+            time.sleep(ATTEMPTS)
+        except OSError:  # this disk knows no locks
+            return False
+        else:
+            return True
 
 
 def _fill(part: Path, content: bytes, place: Path) -> None:
@@ -243,25 +294,29 @@ def _keep(place: Path, kept: Path) -> None:
 
 
 def _place_all(besides: list[_Beside]) -> None:
-    """Put all files in their places; should one refuse, those of its folder that were put are taken back.
+    """Put all files in their places; should one refuse, or somebody stop it, those that were put are taken back.
 
     Raises:
         OSError: If one cannot be put in its place.
     """
-    for beside in besides:
-        for number, put in enumerate(beside.puts):
-            try:
+    try:
+        for beside in besides:
+            for number, put in enumerate(beside.puts):
                 with naming(put.asked):
                     beside.part(number).replace(put.place)
-            except OSError:
-                (beside.path / JOURNAL).unlink(missing_ok=True)
-                _take_back(beside, number)
-                raise
-        _send_off(beside.folder)
+            _send_off(beside.folder)
+    except BaseException:  # by the keyboard, too: the journal goes with what is beside
+        if sum(len(beside.puts) for beside in besides) > 1:
+            for beside in besides:
+                _take_back(beside)
+        raise
 
 
-def _take_back(beside: _Beside, count: int) -> None:
-    for number, put in enumerate(beside.puts[:count]):
+def _take_back(beside: _Beside) -> None:
+    (beside.path / JOURNAL).unlink(missing_ok=True)
+    for number, put in enumerate(beside.puts):
+        if beside.part(number).exists():
+            continue
         with suppress(OSError):
             if beside.kept(number).exists():
                 beside.kept(number).replace(put.place)
@@ -278,6 +333,8 @@ def _finish(folder: Path, path: Path) -> None:
         part, place = path / str(number), folder / line["name"]
         if line["name"] != Path(line["name"]).name or not part.exists():
             continue
+        if os.path.lexists(place) and (place.is_symlink() or not place.is_file()):
+            continue  # somebody has put something else there since
         if (_sum_of(place) if os.path.lexists(place) else None) == line["before"]:
             part.replace(place)
 
@@ -301,8 +358,9 @@ def _is_mine(path: Path) -> bool:
     return not hasattr(os, "geteuid") or path.stat().st_uid == os.geteuid()
 
 
-def _entries(folder: Path) -> list[Path]:
+def _left_in(folder: Path) -> list[Path]:
+    """Return the folders beside that are in a folder."""
     try:
-        return list(folder.iterdir())
+        return [each for each in folder.iterdir() if BESIDE.fullmatch(each.name)]
     except OSError:
         return []

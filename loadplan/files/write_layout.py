@@ -8,7 +8,7 @@ import tomlkit
 
 from loadplan.errors import Fault, InputError
 from loadplan.files.moved_job import moved
-from loadplan.files.toml_edit import edited
+from loadplan.files.toml_edit import edited, written_like
 from loadplan.model.job import Job, Support
 
 
@@ -27,15 +27,16 @@ def with_layout(source: Path, target: Path, job: Job) -> bytes:
         InputError: If the layout cannot be written without touching something else.
         OSError: If the job file cannot be read.
     """
-    document: Any = tomlkit.parse(edited(source, moved(source, target)).decode("utf-8-sig"))
+    content = edited(source, moved(source, target))
+    document: Any = tomlkit.parse(content.decode("utf-8-sig"))
     _put(document, job, tomlkit.aot, tomlkit.table)
     text = tomlkit.dumps(document)
-    wanted = tomllib.loads(edited(source, moved(source, target)).decode("utf-8-sig"))
+    wanted = tomllib.loads(content.decode("utf-8-sig"))
     _put(wanted, job, list, dict)
     if tomllib.loads(text) != wanted:
         message = "cannot take the layout without touching something else in it: write the supports in by hand"
         raise InputError(Fault(str(source), "support", "", message))
-    return text.encode("utf-8")
+    return written_like(text, content)
 
 
 def _put(document: Any, job: Job, rows: Any, row: Any) -> None:  # noqa: ANN401

@@ -3,6 +3,7 @@
 import io
 import os
 import re
+import tomllib
 import zlib
 from collections.abc import Callable
 from pathlib import Path
@@ -95,6 +96,14 @@ def test_readers_of_each_kind_pass_over_the_mark() -> None:
 
 def test_a_text_with_line_ends_of_windows_gets_a_mark_with_such_an_end() -> None:
     assert marked(b"a = 1\r\n", ".toml").count(b"\r\n") == marked(b"a = 1\r\n", ".toml").count(b"\n") == 2
+
+
+@pytest.mark.parametrize("name", ["job.md", "job.html", "job.svg", "job.json", "job"])
+def test_a_job_stays_a_job_whatever_its_name_ends_in(tmp_path: Path, name: str) -> None:
+    content = b'schema = "loadplan-job-1"\nunits = "metric"\n'
+    CAREFUL.write(tmp_path / name, content)
+    assert tomllib.loads((tmp_path / name).read_text("utf-8")) == tomllib.loads(content.decode())
+    assert is_ours((tmp_path / name).read_bytes(), (tmp_path / name).suffix)
 
 
 def test_what_this_program_wrote_is_written_over_until_somebody_changes_it(tmp_path: Path) -> None:
@@ -228,6 +237,68 @@ def test_where_one_place_refuses_its_file_those_before_it_are_put_back(
     assert (tmp_path / "b.svg").read_bytes() == b"old"
 
 
+def test_where_a_place_in_another_folder_refuses_its_file_all_are_put_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "out").mkdir()
+    (tmp_path / "far").mkdir()
+    (tmp_path / "far" / "c.svg").write_bytes(b"old")
+    (tmp_path / "out" / "b.svg").write_bytes(b"old")
+    (tmp_path / "out" / "c.svg").symlink_to("../far/c.svg")
+    put = Path.replace
+
+    def replace(path: Path, target: Path) -> Path:
+        if target == tmp_path / "far" / "c.svg":
+            full()
+        return put(path, target)
+
+    monkeypatch.setattr(Path, "replace", replace)
+    with pytest.raises(OSError, match="No space"):
+        FORCED.write_into(tmp_path / "out", {"a.svg": b"1", "b.svg": b"2", "c.svg": b"3"})
+    assert names_in(tmp_path / "out") == ["b.svg", "c.svg"]
+    assert names_in(tmp_path / "far") == ["c.svg"]
+    assert (tmp_path / "out" / "b.svg").read_bytes() == (tmp_path / "far" / "c.svg").read_bytes() == b"old"
+
+
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_stopped_by_the_keyboard_between_two_files_a_set_is_as_it_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, count: int
+) -> None:
+    (tmp_path / "b.svg").write_bytes(b"old")
+    put, done = Path.replace, []
+
+    def replace(path: Path, target: Path) -> Path:
+        there = put(path, target)
+        if target.suffix == ".svg":
+            done.append(target)
+            if len(done) == count:
+                raise KeyboardInterrupt
+        return there
+
+    monkeypatch.setattr(Path, "replace", replace)
+    with pytest.raises(KeyboardInterrupt):
+        FORCED.write_into(tmp_path, {"a.svg": b"1", "b.svg": b"2", "c.svg": b"3"})
+    assert names_in(tmp_path) == ["b.svg"]
+    assert (tmp_path / "b.svg").read_bytes() == b"old"
+
+
+def test_stopped_by_the_keyboard_behind_the_only_file_nothing_is_lost(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    put = Path.replace
+
+    def replace(path: Path, target: Path) -> Path:
+        put(path, target)
+        raise KeyboardInterrupt
+
+    (tmp_path / "a.toml").write_bytes(b"old")
+    monkeypatch.setattr(Path, "replace", replace)
+    with pytest.raises(KeyboardInterrupt):
+        rewrite(tmp_path / "a.toml", b"new")
+    assert names_in(tmp_path) == ["a.toml"]
+    assert (tmp_path / "a.toml").read_bytes() == b"new"
+
+
 def test_new_files_are_all_written_or_none_where_one_is_there(tmp_path: Path) -> None:
     folder = tmp_path / "a" / "b"
     write_new(folder, {"one.toml": b"1", "two.toml": b"2"})
@@ -305,6 +376,19 @@ def test_a_file_that_would_change_hands_is_left(tmp_path: Path, monkeypatch: pyt
     assert caught.value.filename == str(path)
     assert path.read_bytes() == b"a = 1\n"
     assert names_in(tmp_path) == ["job.toml"]
+
+
+@pytest.mark.parametrize(
+    "write", [CAREFUL.write, FORCED.write, rewrite, lambda path, content: write_new(path.parent, {path.name: content})]
+)
+def test_a_way_through_a_folder_that_is_missing_leads_to_nobodys_file(
+    tmp_path: Path, write: Callable[[Path, bytes], object]
+) -> None:
+    (tmp_path / "job.toml").write_bytes(b"mine")
+    with pytest.raises(OSError, match=r"job\.toml|missing"):
+        write(tmp_path / "missing" / ".." / "job.toml", b"new")
+    assert names_in(tmp_path) == ["job.toml"]
+    assert (tmp_path / "job.toml").read_bytes() == b"mine"
 
 
 def test_names_that_a_terminal_would_obey_are_cleaned_in_errors(tmp_path: Path) -> None:

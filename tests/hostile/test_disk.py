@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 
 from loadplan.files import write_journal as write
+from loadplan.planning.placement import proposal
 from tests.hostile.commands import WRITERS, Run, Writer, contents
 
 Disturb = Callable[[pytest.MonkeyPatch, Path], None]
@@ -245,3 +246,35 @@ def test_who_may_read_a_file_stays_as_it_was(run: Run, folder: Path, mode: int) 
     (folder / "job.toml").chmod(mode)
     assert run("heights", "job.toml", "--write", "job.toml").code == 0
     assert (folder / "job.toml").stat().st_mode & 0o777 == mode
+
+
+@pytest.mark.parametrize(
+    "left", [b'half = "\n', b"# \xff\n", b"# mine\n", b""], ids=["broken", "no text", "note", "empty"]
+)
+def test_a_job_that_is_changed_while_a_layout_is_sought_is_left_as_it_is(
+    run: Run, folder: Path, monkeypatch: pytest.MonkeyPatch, left: bytes
+) -> None:
+    job = folder / "job.toml"
+    changed = job.read_bytes() + left if left else b""
+    found = proposal.propose
+
+    def meanwhile(*arguments: object) -> object:
+        job.write_bytes(changed)
+        return found(*arguments)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(proposal, "propose", meanwhile)
+    ran = run("place", "job.toml", "--write", "job.toml")
+    assert ran.code == 2
+    assert "was changed meanwhile" in ran.err
+    assert job.read_bytes() == changed
+    assert not (folder / "job.toml.before").exists()
+
+
+def test_a_layout_keeps_line_ends_and_byte_order_mark(run: Run, folder: Path) -> None:
+    job = folder / "job.toml"
+    job.write_bytes(b"\xef\xbb\xbf" + job.read_bytes().replace(b"\n", b"\r\n"))
+    assert run("place", "job.toml", "--write", "job.toml").code == 0
+    content = job.read_bytes()
+    assert content.startswith(b"\xef\xbb\xbf#")
+    assert content.count(b"\n") == content.count(b"\r\n") > 50
+    assert (folder / "job.toml.before").exists()

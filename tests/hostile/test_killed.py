@@ -6,11 +6,14 @@ import signal
 import subprocess
 import sys
 from collections.abc import Callable
+from contextlib import suppress
 from itertools import count
 from pathlib import Path
 
 import pytest
 
+from loadplan.errors import InputError
+from loadplan.files import write_journal
 from loadplan.files.safe_write import Over, SafeWriter, write_new
 from loadplan.files.write_journal import recover
 from tests.hostile.commands import WRITERS, Writer, contents
@@ -169,6 +172,91 @@ def test_a_running_writer_is_not_cleared_away_by_another(tmp_path: Path, monkeyp
     for contents_of in (OLD, NEW):
         writer.write_into(tmp_path, contents_of)
     assert bare(tmp_path) == NEW
+
+
+@pytest.mark.parametrize("kind", ["folder", "pipe", "link"])
+def test_what_is_no_file_now_does_not_hold_up_the_others(tmp_path: Path, kind: str) -> None:
+    beside = tmp_path / ".loadplan-0123456789abcdef.part"
+    beside.mkdir()
+    for number in range(2):
+        (beside / str(number)).write_bytes(b"new")
+    (beside / "set.json").write_text('[{"name": "a", "before": "1"}, {"name": "b", "before": null}]', "utf-8")
+    place = tmp_path / "a"
+    match kind:
+        case "folder":
+            place.mkdir()
+        case "pipe":
+            os.mkfifo(place)
+        case _:
+            place.symlink_to("/dev/zero")
+    recover(tmp_path)
+    assert not place.is_file()
+    assert (tmp_path / "b").read_bytes() == b"new"
+    assert not beside.exists()
+
+
+def at_once(count: int, act: Callable[[int], object]) -> None:
+    """Let several processes do the same, all from the same moment."""
+    gate, opener = os.pipe()
+    children = []
+    for number in range(count):
+        child = os.fork()
+        if not child:
+            os.close(opener)
+            os.read(gate, 1)
+            with suppress(InputError):
+                act(number)
+            os._exit(0)
+        children.append(child)
+    os.close(gate)
+    os.close(opener)
+    for child in children:
+        os.waitpid(child, 0)
+
+
+def test_of_several_that_write_a_job_back_at_once_none_loses_the_old_text(tmp_path: Path) -> None:
+    for turn in range(15):
+        job = tmp_path / str(turn) / "job.toml"
+        job.parent.mkdir()
+        job.write_bytes(b"mine")
+        writer = SafeWriter(tuple, Over.OWN)
+        at_once(4, lambda number: writer.write_back(job, str(number).encode(), job))  # noqa: B023 - called at once
+        assert sorted(contents(job.parent).values())[-1] == b"mine"
+        assert len(contents(job.parent)) == 5, "each text that was there is kept beside"
+
+
+def test_of_several_that_make_a_file_at_once_one_does(tmp_path: Path) -> None:
+    for turn in range(15):
+        folder = tmp_path / str(turn)
+        folder.mkdir()
+
+        def make(number: int, folder: Path = folder) -> None:
+            write_new(folder, {"job.toml": b"mine"})
+            (folder / f"{number} made it").touch()
+
+        at_once(4, make)
+        assert len(contents(folder)) == 2
+
+
+def test_of_several_sets_written_at_once_one_is_there(tmp_path: Path) -> None:
+    writer = SafeWriter(tuple, Over.OWN)
+    writer.write_into(tmp_path, OLD)
+    for _ in range(10):
+        at_once(4, lambda number: writer.write_into(tmp_path, dict.fromkeys(OLD, b"%d" % number)))
+        assert len(set(bare(tmp_path).values())) == 1
+        assert set(contents(tmp_path)) == set(OLD)
+
+
+def test_a_folder_that_another_program_keeps_locked_is_not_waited_for_for_ever(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fcntl = pytest.importorskip("fcntl")
+    monkeypatch.setattr(write_journal, "PATIENCE", 0.05)
+    descriptor = os.open(tmp_path, os.O_RDONLY)
+    fcntl.flock(descriptor, fcntl.LOCK_EX)
+    write_new(tmp_path, {"job.toml": b"mine"})
+    os.close(descriptor)
+    assert contents(tmp_path) == {"job.toml": b"mine"}
 
 
 def test_a_journal_that_leads_out_of_its_folder_is_not_followed(tmp_path: Path) -> None:
