@@ -1,12 +1,19 @@
-"""Bearing: does each stand have something above it; one under air carries nothing, whatever it is set to."""
+"""Bearing: does each stand have something above it, and under it; under or over air it carries nothing.
+
+One piece of equipment under several places, such as a table, has to keep the middle of what it carries over its base.
+"""
 
 from shapely.geometry import Point, Polygon
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
+from loadplan.checks.footprint import ROUNDING, Area, area, covers
 from loadplan.checks.phrases import length
+from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Support
+from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import EquipmentKind
+from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 UNDER = frozenset((EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE))
@@ -21,10 +28,63 @@ def check(case: Case) -> list[Told]:
 
     Returns:
         One finding a support in place, arms too; none where neither a part nor an outline says anything, which is told
-        as not checked for what stands under a body.
+        as not checked for what stands under a body. Besides, what stands on an assembly but beside it, and what goes
+        over under its load.
     """
     told = [_told(case, support) for support in case.state.supports]
+    told += [_standing_on(case, support) for support in case.stands if support.on]
+    told += [_over_base(case, piece) for piece in pieces(case.stands) if len(piece.supports) > 1]
     return [each for each in told if each is not None]
+
+
+def _standing_on(case: Case, support: Support) -> Told | None:
+    """Return what is told of a support that stands on an assembly: only where that does not reach under it."""
+    if support.equipment.kind not in UNDER:
+        return None
+    outline = case.body(support.on).outline
+    if not outline:
+        why = "not checked, the vehicle file gives no outline"
+        return NotChecked((f"Whether stands on the {support.on} have something of it under them: {why}.",))
+    if covers_point(outline, support.at[:2]):
+        return None
+    out = float(Polygon(outline).distance(Point(support.at[:2])))
+    beside: Sentence = (f"{support.name} stands on nothing: the middle of its base is ", length(out))
+    where = f" outside the outline of the {support.on}, so it carries nothing."
+    move = move_stand(case, support.body, support.name, (f"move {support.name} in over the {support.on}",))
+    return _finding(support, Verdict.STOP, out, (*beside, where, *move))
+
+
+def _over_base(case: Case, piece: Piece) -> Finding | None:
+    """Return a piece that goes over, or nearly, because what it carries lies beside its base, or near its rim."""
+    loads = [(each.at, case.load(each.name)) for each in piece.supports]
+    carried = [(at, load.expected) for at, load in loads if load is not None]
+    total = sum(load for _, load in carried)
+    if piece.equipment.base is None or total <= 0:
+        return None
+    middle = (sum(at[0] * load for at, load in carried) / total, sum(at[1] * load for at, load in carried) / total)
+    base = area(piece.equipment.base, piece.centre)
+    inside, asked = covers(base, middle), case.job.limits.margin
+    room = _to_rim(base, middle)
+    if inside and room >= asked - ROUNDING:
+        return None
+    told: Sentence = (f"The middle of what the {piece.equipment.name} carries is ", length(room))
+    place = " inside the rim of its base: it may go over." if inside else " outside its base: it goes over."
+    move = move_stand(
+        case,
+        piece.supports[0].body,
+        f"the {piece.equipment.name}",
+        (f"move the {piece.equipment.name} under the middle of its load",),
+    )
+    verdict = Verdict.CAUTION if inside else Verdict.STOP
+    limit = asked if inside else 0.0
+    return Finding(CheckName.BEARING, verdict, piece.name, room, limit, Measure.LENGTH, (*told, place, *move))
+
+
+def _to_rim(base: Area, place: PlanPoint) -> float:
+    """Return how far a place is from the rim of a base [m], on either side of it."""
+    if isinstance(base.core, Polygon):
+        return float(base.core.exterior.distance(Point(place)))
+    return abs(base.reach - float(base.core.distance(Point(place))))
 
 
 def _told(case: Case, support: Support) -> Told | None:

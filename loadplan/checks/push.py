@@ -108,7 +108,8 @@ def _asked(case: Case, push: PushAnswer) -> _Asked:
     """Return what must be stood: of what slides before it tips no more than a share of the weight on its supports."""
     limits = case.job.limits
     asked = limits.bar if case.state.stage.bar else limits.push
-    if push.first == "tips":
+    # Shoved, what is light stays upright; what tips does not, nor what its stands go over under.
+    if push.first != "slides":
         return _Asked(asked, light=False)
     share = LIGHT * push.borne
     return _Asked(min(asked, share), light=share < asked)

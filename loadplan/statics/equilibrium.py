@@ -18,6 +18,13 @@ from loadplan.statics.mass import Array, Lump
 MOUNTS_FOR_A_LINK = 2
 """Mounts that have to tie the same two rigid wholes for a link beside them to count as one."""
 
+LEAST_LEVER = 0.1
+"""Lever of a link about the line of two mounts, as a share of how far in plan its place is from it: a link that points
+at that line turns about it with what it ties, and holds nothing; common practice, no source."""
+
+IN_LINE = 1e-3
+"""Distance [m] from a line within which mounts count as on it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Frame:
@@ -186,13 +193,34 @@ def _counts(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> 
     """Return whether a joint between wholes acts as a mount.
 
     A link does only beside two or more mounts of the same two wholes: alone a rod turns about its joints, and lies
-    level while what it ties goes up and down.
+    level while what it ties goes up and down. Where these mounts lie in one line, it has to keep its wholes from
+    turning about that.
     """
-    if joint.kind is not JointKind.LINK:
+    if joint.kind is not JointKind.LINK or joint.to is None:
         return True
     wholes = {whole_of[body] for body in joint.between}
     mounts = (each for each in ties if each.kind is JointKind.MOUNT)
-    return sum({whole_of[body] for body in each.between} == wholes for each in mounts) >= MOUNTS_FOR_A_LINK
+    places = [np.array(each.at[0]) for each in mounts if {whole_of[body] for body in each.between} == wholes]
+    if len(places) < MOUNTS_FOR_A_LINK:
+        return False
+    return _keeps_from_turning(np.array(joint.at[0]), np.array(joint.to), places)
+
+
+def _keeps_from_turning(start: Array, end: Array, mounts: list[Array]) -> bool:
+    """Return whether a rod and the mounts beside it keep their wholes from turning about a line in the mounts."""
+    first = mounts[0]
+    last = max(mounts, key=lambda each: float(np.hypot(*(each - first)[:2])))
+    run = float(np.hypot(*(last - first)[:2]))
+    # Several mounts at one place are one.
+    if run <= IN_LINE:
+        return False
+    across = np.array([first[1] - last[1], last[0] - first[0]]) / run
+    if any(abs(float(across @ (each - first)[:2])) > IN_LINE for each in mounts):
+        return True
+    axis = (last - first) / np.linalg.norm(last - first)
+    along = (end - start) / np.linalg.norm(end - start)
+    lever = abs(float(axis @ np.cross(start - first, along)))
+    return lever >= LEAST_LEVER * abs(float(across @ (start - first)[:2]))
 
 
 def _extent(places: list[Place]) -> tuple[tuple[float, float], float]:

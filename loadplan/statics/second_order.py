@@ -6,6 +6,7 @@ a critical factor of 10, by analogy).
 """
 
 from dataclasses import dataclass
+from math import inf
 
 import numpy as np
 
@@ -16,6 +17,9 @@ from loadplan.statics.mass import Array
 
 ROUNDING = 1e-13
 """A stiffness below this share of the greatest is none."""
+
+RIDES = 0.1
+"""Sway in its own mounts up to which a whole counts as rigid with its base (EN 1993-1-1, 5.2.1, by analogy)."""
 
 LEVEL = 1e-9
 """Mounts hold a whole in every motion where their rows, scaled, are independent by more than this."""
@@ -57,7 +61,7 @@ def sway(held: Springs, touching: Flags, overturning: Array) -> float | None:
         The largest eigenvalue of the m g h terms against the stiffness, heave let free, all wholes and both axes
         together. From 1 on it goes over. None where the stiffness is not positive: it rocks freely.
     """
-    merged = Merged.of(held, touching)
+    merged = Merged.of(held, touching, overturning)
     shapes = stiffness_shapes(merged.stiffness(held, touching), merged.diagonal(overturning))
     return None if shapes is None else float(shapes.growth.max(initial=0.0))
 
@@ -67,7 +71,8 @@ class Merged:
     """Which of q rigid wholes count as rigid with another; c are left.
 
     A whole that only hangs in its own mounts to one other is part of how that one leans, not a tower of its own: so an
-    engine in its mounts does not make a whole vehicle sway.
+    engine in its mounts does not make a whole vehicle sway. One that stands so high over mounts so soft or near each
+    other that its weight takes away more than a tenth of what they hold is a tower.
 
     Attributes:
         base_of: For each whole (q) the one that it counts as rigid with; its own number where it stands for itself.
@@ -78,20 +83,22 @@ class Merged:
     bases: Numbers
 
     @staticmethod
-    def of(held: Springs, carries: Flags) -> "Merged":
+    def of(held: Springs, carries: Flags, overturning: Array) -> "Merged":
         """Tell which wholes count as rigid with another.
 
         Args:
             held: Springs of the group; n supports.
             carries: Which supports carry (n).
+            overturning: m g h (q) of each whole, scaled.
 
         Returns:
-            A whole is merged where no support carries it, all its mounts go to one other whole, and they alone hold it.
+            A whole is merged where no support carries it, all its mounts go to one other whole, and they alone hold it
+            with little sway.
         """
         base_of = np.arange(held.up.shape[1] // 3)
         carried = carried_wholes(held, carries)
         # One after another, since what rides may carry a rider of its own.
-        while (found := _next_rider(held, base_of, carried)) is not None:
+        while (found := _next_rider(held, base_of, carried, overturning)) is not None:
             rider, base = found
             base_of[base_of == rider] = base
         return Merged(base_of, np.unique(base_of))
@@ -135,7 +142,7 @@ def carried_wholes(held: Springs, carries: Flags) -> Flags:
     return found
 
 
-def _next_rider(held: Springs, base_of: Numbers, carried: Flags) -> tuple[int, int] | None:
+def _next_rider(held: Springs, base_of: Numbers, carried: Flags, overturning: Array) -> tuple[int, int] | None:
     """Return a whole (with what rides on it) that only its mounts to one other hold, and that other."""
     if not len(held.stretch):
         return None
@@ -150,8 +157,16 @@ def _next_rider(held: Springs, base_of: Numbers, carried: Flags) -> tuple[int, i
         rows = held.stretch[crossing].reshape(int(crossing.sum()), len(own), 3)[:, own].sum(axis=1)
         # In all three motions, or it would swing in its mounts by itself and not with its base.
         if len(others) == 1 and np.linalg.matrix_rank(rows, tol=LEVEL) == 3:
-            return int(whole), others.pop()
+            topples = max(float(overturning[own].sum()), 0.0)
+            if _sway_on(rows, held.mount_stiffness[crossing], topples) <= RIDES:
+                return int(whole), others.pop()
     return None
+
+
+def _sway_on(rows: Array, stiffness: Array, topples: float) -> float:
+    """Return the sway of a whole in mounts to a base that stays where it is; its m g h scaled, 0 where it hangs."""
+    shapes = stiffness_shapes(rows.T @ (stiffness[:, None] * rows), np.array([0.0, topples, topples]))
+    return inf if shapes is None else float(shapes.growth.max())
 
 
 @dataclass(frozen=True, slots=True)

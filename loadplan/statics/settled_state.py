@@ -101,7 +101,7 @@ def settled_state(standing: Standing) -> Leaning | None:
     """
     carries = standing.first.loads[0] > LOADED
     while True:
-        merged = Merged.of(standing.held, carries)
+        merged = Merged.of(standing.held, carries, standing.overturning)
         end = _Path(standing, merged).followed()
         if end is None:
             return None

@@ -174,7 +174,7 @@ def trials_of(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> Tri
     turned = rotations(motions)
     # A rotation that is rounding would make a margin of any size: such a motion only lifts, and has no margin there.
     turned = np.where(turned > STILL, turned, 0.0)
-    heave, rx, ry = motions.reshape(len(motions), -1, 3)[:, frame.whole_of].transpose(2, 0, 1)
+    heave, rx, ry = motions.reshape(len(motions), len(frame.wholes), 3)[:, frame.whole_of].transpose(2, 0, 1)
     # Across the axis a slope moves a centre by its height: so far it takes work off, whichever way the axis lies.
     tilt = slope * turned[:, frame.whole_of]
     level = heave + rx * places[:, 1] - ry * places[:, 0]

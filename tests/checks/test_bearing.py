@@ -6,9 +6,22 @@ import pytest
 
 from loadplan.checks import bearing
 from loadplan.model.job import Support
-from loadplan.model.shop import EquipmentKind
+from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
 from loadplan.model.verdict import Verdict
-from tests.checks.builders import ARMS, STAND, UNIT, about, case, findings, lifted, not_checked, part, support, words
+from tests.checks.builders import (
+    ARMS,
+    STAND,
+    UNIT,
+    about,
+    case,
+    findings,
+    lifted,
+    load,
+    not_checked,
+    part,
+    support,
+    words,
+)
 
 HOIST = replace(STAND, name="hoist", kind=EquipmentKind.HOIST)
 
@@ -75,3 +88,51 @@ def test_without_an_outline_it_is_not_checked() -> None:
     assert set(not_checked(told)) == {
         "Whether stands have something of the unit above them: not checked, the vehicle file gives no outline."
     }
+
+
+def on_the_shell(x: float, kind: EquipmentKind = EquipmentKind.STAND) -> Support:
+    """A support of the unit that stands on, or hangs from, the shell, whose outline ends at x = 1 m."""
+    return replace(support("A", replace(STAND, kind=kind), (x, 0.0)), on="shell", outline=())
+
+
+@pytest.mark.parametrize(("x", "stops"), [(0.9, False), (1.0, False), (1.3, True)])
+def test_what_stands_on_an_assembly_has_to_have_it_under_its_base(x: float, stops: bool) -> None:  # noqa: FBT001
+    told = findings(bearing.check(lifted(on_the_shell(x))))
+    assert [each.verdict for each in told] == ([Verdict.STOP] if stops else [])
+    if stops:
+        assert told[0].value == pytest.approx(0.3)
+        assert words(told[0].says) == (
+            "A stands on nothing: the middle of its base is 0.3 m outside the outline of the shell, so it carries "
+            "nothing. Before unbolting: move A in over the shell."
+        )
+
+
+def test_what_hangs_from_an_assembly_may_hang_beside_it() -> None:
+    """A beam across the wings reaches out."""
+    assert bearing.check(lifted(on_the_shell(1.3, EquipmentKind.HOIST))) == []
+
+
+def test_without_an_outline_it_is_told_that_what_a_stand_stands_on_is_not_checked() -> None:
+    judged = lifted(on_the_shell(1.3))
+    bodies = tuple(replace(each, outline=()) for each in judged.job.vehicle.bodies)
+    judged = replace(judged, job=replace(judged.job, vehicle=replace(judged.job.vehicle, bodies=bodies)))
+    assert (
+        "Whether stands on the shell have something of it under them: not checked, the vehicle file gives no outline."
+        in not_checked(bearing.check(judged))
+    )
+
+
+@pytest.mark.parametrize("base", [Square(0.5, 0.3), Circle(0.5)])
+@pytest.mark.parametrize(("ahead", "verdict"), [(0.19, None), (0.22, Verdict.CAUTION), (0.27, Verdict.STOP)])
+def test_a_table_keeps_the_middle_of_its_load_over_its_base(
+    base: Footprint, ahead: float, verdict: Verdict | None
+) -> None:
+    """Its base reaches 250 mm ahead, its corners 300 mm; by moments the two ahead carry (300 + a) / 600 of it."""
+    table = replace(STAND, kind=EquipmentKind.TABLE, base=base)
+    places = {"A": (0.3, 0.3), "B": (0.3, -0.3), "C": (-0.3, -0.3), "D": (-0.3, 0.3)}
+    corners = [replace(support(name, table, at), piece="table") for name, at in places.items()]
+    loads = {name: load(1000.0 * (0.3 + (ahead if x > 0 else -ahead))) for name, (x, _) in places.items()}
+    told = [each for each in findings(bearing.check(case(*corners, loads=loads))) if each.subject == "table"]
+    assert [each.verdict for each in told] == ([] if verdict is None else [verdict])
+    if verdict is not None:
+        assert told[0].value == pytest.approx(abs(0.25 - ahead))

@@ -175,6 +175,15 @@ def test_what_is_light_and_tips_is_asked_for_the_whole_push(tmp_path: Path) -> N
     assert told.value == pytest.approx(245.2, rel=0.01)
 
 
+def test_what_is_light_and_has_its_stands_go_over_is_asked_for_the_whole_push(tmp_path: Path) -> None:
+    """A stand of 200 mm, 350 mm high, goes over at 100 / 350 of its load, 112 N of 392 N: less than 225 N."""
+    light = [part("block", "unit", 40, [0, 0, 300])]
+    slim = STAND | {"friction": 1.0, "base": 200}
+    told = the(judged(unit_job(CORNERS, part=light, equipment=[slim]), tmp_path).stages[0], "push", "unit")
+    assert (told.verdict, told.limit) == (Verdict.STOP, 225.0)
+    assert "go over" in words(told.says)
+
+
 def test_where_no_friction_is_said_oil_on_the_saddles_is_reckoned_with(tmp_path: Path) -> None:
     """800 kg: 0.15 of the weight is 1177 N, oiled 0.05 of it 392 N, less than twice the push of 225 N."""
     heavy = [part("block", "unit", 800, [0, 0, 300])]

@@ -44,7 +44,7 @@ from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
 from loadplan.statics import jack_sinking, push_limit, saddle_friction, settlement, sideways_push
 from loadplan.statics import set_down_window as setdown
 from loadplan.statics import tipping_modes as modes
-from loadplan.statics.equilibrium import MOUNTS_FOR_A_LINK
+from loadplan.statics.equilibrium import LEAST_LEVER, MOUNTS_FOR_A_LINK
 from loadplan.statics.weighing import weigh
 from loadplan.units import Kind, System
 from tests.house.tree import MANUAL, README, ROOT, blocks, rows, section
@@ -161,6 +161,9 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "a known pull must be stood": f"{pull.ROOM:g} times",
         "a mount's force is told from": f"{mount.MORE:g} times that on the whole vehicle",
         "mounts beside which a link holds": f"{MOUNTS_FOR_A_LINK}",
+        "a link beside mounts in one line holds with a lever about it of": (
+            f"{100 * LEAST_LEVER:g} % of how far its place is from it"
+        ),
         "hold of castors that are not locked": f"{saddle_friction.CASTOR:g}",
         "a part that one person holds, at the most": f"{part.BY_HAND:g} kg",
         "a basis, with better ones, covers of an assembly": f"{100 * MOST_OF_IT:g} % of its mass",

@@ -1,13 +1,13 @@
 """Balance of a group in exact fractions: matrices, free motions and every extreme ray, by brute force.
 
 A motion y has three entries a rigid whole (w, rx, ry); the place (x, y) of a whole goes up by w + rx·y − ry·x.
-Nothing here is rounded: coordinates enter as the decimals of the file.
+Nothing here is rounded but the lever of a link: coordinates enter as the decimals of the file.
 """
 
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
-from math import gcd, lcm, sqrt
+from math import gcd, hypot, lcm, sqrt
 
 from tests.reference.scenes import Lump, Place, Scene, Seat, Tie
 
@@ -59,18 +59,38 @@ def frame_of(scene: Scene, wholes: tuple[int, ...]) -> Frame:
         tie
         for tie in scene.ties
         if not tie.bolted and tie.first in inside and scene.whole_of(tie.first) != scene.whole_of(tie.second)
-        if not tie.link or _mounts_beside(scene, tie) >= 2
+        if not tie.link or _holds(scene, tie)
     )
     seat_rows = tuple(_lift_row(scene, wholes, seat.at, seat.body, seat.on) for seat in seats)
     tie_rows = tuple(_lift_row(scene, wholes, tie.places[0], tie.first, tie.second) for tie in ties)
     return Frame(scene, wholes, seats, ties, seat_rows, tie_rows)
 
 
-def _mounts_beside(scene: Scene, link: Tie) -> int:
-    """Return how many mounts tie the two wholes of a link: beside fewer than two it holds nothing up."""
+def _holds(scene: Scene, link: Tie) -> bool:
+    """Return whether a link holds: beside mounts in one line with a lever about that of a tenth of its distance."""
     own = {scene.whole_of(link.first), scene.whole_of(link.second)}
     mounts = [tie for tie in scene.ties if not tie.bolted and not tie.link]
-    return sum({scene.whole_of(tie.first), scene.whole_of(tie.second)} == own for tie in mounts)
+    places = [tie.places[0] for tie in mounts if {scene.whole_of(tie.first), scene.whole_of(tie.second)} == own]
+    at, to = link.places[0], link.to
+    if to is None:
+        return len(places) >= 2
+    for one, other in combinations(places, 2):
+        line = [other[axis] - one[axis] for axis in range(3)]
+        beside = [line[0] * (each[1] - one[1]) - line[1] * (each[0] - one[0]) for each in places]
+        if hypot(*line[:2]) <= 1.0:
+            continue
+        if max(abs(each) for each in beside) > hypot(*line[:2]):
+            return True
+        rod = [to[axis] - at[axis] for axis in range(3)]
+        # Six times the volume of both lines, over their lengths: the lever of one about the other.
+        turned = [
+            line[one_on] * rod[two_on] - line[two_on] * rod[one_on] for one_on, two_on in ((1, 2), (2, 0), (0, 1))
+        ]
+        six = abs(sum(turned[axis] * (at[axis] - one[axis]) for axis in range(3)))
+        lever = six / hypot(*line) / hypot(*rod)
+        far = abs(line[0] * (at[1] - one[1]) - line[1] * (at[0] - one[0])) / hypot(*line[:2])
+        return bool(lever >= 0.1 * far)
+    return False
 
 
 def _lift_row(scene: Scene, wholes: tuple[int, ...], at: Place, body: str, other: str) -> Row:

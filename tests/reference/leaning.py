@@ -80,14 +80,14 @@ def settled(frame: Frame, springs: elastic.Springs, low: Array, lumps: list[Lump
     levers = _levers(frame, first, lumps)
     fixed = first.loads > 1e-9 * float(np.abs(weights[0::3]).sum())
     for _ in frame.wholes:
-        base = _bases(frame, fixed)
+        base = _bases(frame, fixed, (springs, levers))
         motion = _followed(springs, low, weights, first.motion, (levers, base))
         if motion is None:
             return None
         touching = -(springs.seats.T @ motion) - low > 1e-9
         carried = {_own(frame, seat.body) for seat, on in zip(frame.seats, touching, strict=True) if on}
         if all(base[whole] == whole for whole in carried):
-            return motion, _sway(springs, touching, levers, _bases(frame, touching))
+            return motion, _sway(springs, touching, levers, _bases(frame, touching, (springs, levers)))
         fixed = fixed | touching
     return None
 
@@ -112,7 +112,7 @@ def _levers(frame: Frame, first: elastic.Settled, lumps: list[Lump]) -> list[flo
     return levers
 
 
-def _bases(frame: Frame, carries: Array) -> list[int]:
+def _bases(frame: Frame, carries: Array, held: tuple[elastic.Springs, list[float]]) -> list[int]:
     """Return for each whole the one that it counts as rigid with, by asking again until nothing changes."""
     base = list(range(len(frame.wholes)))
     carried = {_own(frame, seat.body) for seat, on in zip(frame.seats, carries, strict=True) if on}
@@ -120,16 +120,25 @@ def _bases(frame: Frame, carries: Array) -> list[int]:
         for one in sorted(set(base)):
             members = [whole for whole, of in enumerate(base) if of == one]
             ends = [(_own(frame, tie.first), _own(frame, tie.second), tie.places[0]) for tie in frame.ties]
-            crossing = [each for each in ends if (each[0] in members) != (each[1] in members)]
+            cross = [(first in members) != (second in members) for first, second, _ in ends]
+            crossing = [each for each, does in zip(ends, cross, strict=True) if does]
             others = {base[each[1] if each[0] in members else each[0]] for each in crossing}
             rows = [(1.0, at[1] / 1000, at[0] / 1000) for _, _, at in crossing]
             alone = not carried & set(members) and len(others) == 1
-            if alone and np.linalg.matrix_rank(np.array(rows), tol=1e-9) == 3:
+            full = alone and np.linalg.matrix_rank(np.array(rows), tol=1e-9) == 3
+            if full and _topples(np.array(rows), held[0].tie_k[cross], sum(held[1][one] for one in members)) <= 0.1:
                 (other,) = others
                 base = [other if of == one else of for of in base]
                 break
         else:
             return base
+
+
+def _topples(rows: Array, tie_k: Array, lever: float) -> float:
+    """Return the share of what mounts hold that a weight on them takes away, their base still; lever: m g h [N mm]."""
+    stiffness = (rows.T * tie_k) @ rows
+    roots = np.linalg.eigvals(np.linalg.solve(stiffness, np.diag([0.0, 1.0, 1.0]) * max(lever, 0.0) * 1e-6))
+    return float(roots.real.max())
 
 
 def _merged(base: list[int]) -> Array:

@@ -59,6 +59,7 @@ class Tie:
     stiffness: float
     link: bool = False
     part: str = ""
+    to: Place | None = None
 
 
 @dataclass(frozen=True)

@@ -94,6 +94,7 @@ def _tie(joint: dict[str, Any]) -> Tie:
         places=tuple(tuple(place) for place in places),
         stiffness=joint.get("stiffness", MOUNT_STIFFNESS),
         link=joint["kind"] == "link",
+        to=tuple(joint["to"]) if "to" in joint else None,
         part=joint.get("part", ""),
     )
 

@@ -54,9 +54,24 @@ def test_what_would_take_too_long_counts_as_needed(monkeypatch: pytest.MonkeyPat
     assert needed_mounts(make.frame(make.rider((0.2, 0.2), (0.2, -0.2), (-0.2, 0.2), (-0.2, -0.2)))) == ("link",)
 
 
+ROD = make.link("rod", (-0.3, 0.0, 0.1), (0.3, 0.0, 0.1))
+"""A level rod 300 mm under mounts that make.mount puts at z 0.4."""
+
+
+def test_a_link_that_points_at_the_line_of_its_mounts_is_none() -> None:
+    """Level with both mounts it turns about their line with what it ties: its lever is 0, under them 300 mm."""
+    parts = [make.part(name="u"), make.part(name="c", body="cradle")]
+    mounts = [make.mount("m0", (0.2, 0.2)), make.mount("m1", (0.2, -0.2))]
+    for z, third, names in [(0.4, [], []), (0.36, [], []), (0.1, [], ["rod"]), (0.4, [(-0.2, 0.2)], ["rod"])]:
+        rod = make.link("rod", (-0.3, 0.0, z), (0.3, 0.0, z))
+        ties = [*mounts, *(make.mount("m2", at) for at in third), rod]
+        frame = make.frame(make.job(parts, make.stands(SQUARE, body="cradle"), joints=ties))
+        assert [each.name for each in frame.mounts if each.to] == names
+
+
 def test_a_link_goes_with_the_second_of_the_mounts_beside_it() -> None:
     parts = [make.part(name="u"), make.part(name="c", body="cradle")]
-    ties = [make.mount("m0", (0.2, 0.2)), make.link("rod", (-0.3, 0.0), (0.3, 0.0)), make.mount("m1", (0.2, -0.2))]
+    ties = [make.mount("m0", (0.2, 0.2)), ROD, make.mount("m1", (0.2, -0.2))]
     frame = make.frame(make.job(parts, make.stands(SQUARE, body="cradle"), joints=ties))
     assert [each.name for each in frame.mounts] == ["m0", "rod", "m1"]
     less = without_mount(frame, 0)

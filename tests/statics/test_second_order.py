@@ -112,24 +112,34 @@ def four_mounts(x_span: float, y_span: float, stiffness: float) -> list[Joint]:
     ]
 
 
-def riding(own: tuple[tuple[float, float], ...] = ()) -> Job:
+def riding(own: tuple[tuple[float, float], ...] = (), stiffness: float = 1e4) -> Job:
     """A rider on four mounts at z 0.4 on a cradle on four stands, and perhaps on stands of its own."""
     parts = [make.part((0.0, 0.0, 1.0), 200.0), make.part((0.0, 0.0, 0.5), 150.0, name="c", body="cradle")]
     soft = replace(make.STAND, stiffness=2e4)
     mine = [make.support(f"E{number}", (*at, 0.4), use=soft) for number, at in enumerate(own)]
-    joints = four_mounts(0.25, 0.125, 1e4)
+    joints = four_mounts(0.25, 0.125, stiffness)
     return make.job(
         parts, [*make.stands([(x, y / 2) for x, y in make.SQUARE], body="cradle", use=soft), *mine], joints=joints
     )
 
 
+STIFF = 2e5
+"""Mounts [N/m] of which the rider's 1177 N m take away 9 %: 4 k b² = 12500 N m a radian."""
+
+
 def test_what_only_hangs_in_its_own_mounts_counts_as_rigid_with_what_holds_it() -> None:
-    """By hand: both weights over the saddles against the stands alone, 4 k b²; soft mounts change nothing."""
-    frame = make.frame(riding())
-    merged = Merged.of(springs(frame, {}), np.ones(len(frame.supports), dtype=bool))
+    """By hand: both weights over the saddles against the stands alone, 4 k b²; the mounts change nothing."""
+    job = riding(stiffness=STIFF)
+    frame = make.frame(job)
+    merged = Merged.of(springs(frame, {}), np.ones(len(frame.supports), dtype=bool), np.zeros(2))
     assert merged.rides.tolist() == [True, False]
     wanted = make.newton(200.0) * 0.8 + make.newton(150.0) * 0.3
-    assert found(riding()) == pytest.approx(wanted / (4 * 2e4 * 0.25**2), rel=1e-9)
+    assert found(job) == pytest.approx(wanted / (4 * 2e4 * 0.25**2), rel=1e-9)
+
+
+def test_what_stands_too_high_over_mounts_too_soft_sways_by_itself() -> None:
+    """By hand: W h = 1177 N m on 4 k b² = 625 N m a radian goes over whatever the cradle stands on."""
+    assert found(riding()) > make.newton(200.0) * 0.6 / (4 * 1e4 * 0.125**2) > 1.0
 
 
 def test_what_stands_on_a_saddle_of_its_own_sways_by_itself() -> None:
@@ -153,8 +163,8 @@ def test_a_rider_on_mounts_to_two_wholes_or_on_two_mounts_stands_for_itself() ->
     held = springs(frame, {})
     everything = np.ones(len(frame.supports), dtype=bool)
     two = replace(held, stretch=held.stretch[:2], mount_stiffness=held.mount_stiffness[:2], preload=held.preload[:2])
-    assert not Merged.of(two, everything).rides.any()
+    assert not Merged.of(two, everything, np.zeros(2)).rides.any()
     third = np.pad(held.stretch, ((0, 0), (0, 3)))
     third[0, 6:], third[0, 3:6] = third[0, 3:6], 0.0
     wider = replace(held, up=np.pad(held.up, ((0, 0), (0, 3))), stretch=third)
-    assert not Merged.of(wider, everything).rides.any()
+    assert not Merged.of(wider, everything, np.zeros(3)).rides.any()

@@ -40,6 +40,13 @@ def test_what_is_left_to_tipping_is_the_distance_to_the_diagonal() -> None:
     assert [each.worst_margin for each in found.answer.lost if not each.balanced] == [None] * 2
 
 
+def test_where_every_support_has_a_twin_none_is_missed() -> None:
+    stands = make.stands(make.SQUARE)
+    twins = [make.support(f"twin of {each.name}", each.at) for each in stands]
+    found = make.group(make.job([make.part((0.1, 0.05))], [*stands, *twins]))
+    assert [each.balanced for each in found.answer.lost] == [True] * 8
+
+
 def test_a_twin_is_not_missed_and_arms_are_not_asked_about() -> None:
     twin = make.support("twin", make.SQUARE[0])
     arm = make.support("arm", (0.0, 0.0), use=make.ARM)
