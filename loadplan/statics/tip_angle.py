@@ -4,9 +4,13 @@ A body that turns about an axis through two places of unequal height goes over s
 lower one says. With the axis inclined by α, the centre of gravity d beside it in plan and a above it at the foot of
 that perpendicular, a slope θ across the axis takes the work away at tan θ = d / √(a² + (d·tan α)²): the triple product
 of axis, arm and gravity.
+
+What moves as one with a body that stands turns about that one's axis: so the places that do not move are looked for at
+all bodies of the group. A unit bolted or mounted high on a subframe that goes over on two stands turns about these.
 """
 
 from math import pi
+from typing import TypeAlias
 
 import numpy as np
 
@@ -14,6 +18,8 @@ from loadplan.statics.equilibrium import Frame
 from loadplan.statics.lean import Lean, heights_over_lowest, lean_rates
 from loadplan.statics.mass import Array
 from loadplan.statics.tipping_modes import STILL, rotations
+
+Flags: TypeAlias = np.ndarray[tuple[int, int], np.dtype[np.bool_]]
 
 
 def tip_angles(frame: Frame, motions: Array, lean: Lean) -> Array:
@@ -67,7 +73,7 @@ def _arms(frame: Frame, motions: Array, up: Array) -> Array:
 
 
 def _arms_of(frame: Frame, motions: Array, asked: tuple[int, Array]) -> Array:
-    """Return the arm of one whole (k): the largest over the axes through two places of it that do not move.
+    """Return the arm of one whole (k): the largest over the axes through two places that do not move, nor it at them.
 
     Fewer than two: over its lowest saddle or mount.
     """
@@ -79,7 +85,7 @@ def _arms_of(frame: Frame, motions: Array, asked: tuple[int, Array]) -> Array:
     cg = _cg(frame, whole)
     # What hangs below its places counts as if above, which gives the smaller angle.
     over_lowest = abs(cg[2] - (frame.lowest[whole] / frame.span))
-    places = _places(frame, whole)
+    places, touched = _places(frame)
     first, second = np.triu_indices(len(places), 1)
     run = places[second, :2] - places[first, :2]
     length = np.hypot(run[:, 0], run[:, 1])
@@ -88,7 +94,9 @@ def _arms_of(frame: Frame, motions: Array, asked: tuple[int, Array]) -> Array:
     if not len(first):
         return np.full(len(motions), over_lowest)
     # About an axis through places that the motion does move, it does not turn.
-    still = np.abs(np.column_stack([np.ones(len(places)), places[:, 1], -places[:, 0]]) @ own.T) <= STILL
+    fields = np.column_stack([np.ones(len(places)), places[:, 1], -places[:, 0]])
+    moved = np.abs(np.einsum("mi,kqi->mqk", fields, motions.reshape(len(motions), -1, 3))) > STILL
+    still = ~moved[:, whole] & ~(moved & touched[:, :, None]).any(axis=1)
     steep = (places[second, 2] - places[first, 2]) / length
     along = ((cg[:2] - places[first, :2]) * run).sum(axis=1) / length
     above = cg[2] - (places[first, 2] + steep * along)
@@ -100,12 +108,12 @@ def _arms_of(frame: Frame, motions: Array, asked: tuple[int, Array]) -> Array:
     return found
 
 
-def _places(frame: Frame, whole: int) -> Array:
-    """Return the places (m, 3) of the saddles and mounts of a whole, scaled."""
-    rows = [*zip(frame.up, (each.at for each in frame.supports), strict=True)]
-    rows += [*zip(frame.stretch, (each.at[0] for each in frame.mounts), strict=True)]
-    own = [at for row, at in rows if row[3 * whole]]
-    return (np.array(own).reshape(-1, 3) - (*frame.middle, 0.0)) / frame.span
+def _places(frame: Frame) -> tuple[Array, Flags]:
+    """Return the places (m, 3) of all saddles and mounts, scaled, and which wholes (m, q) each is a place of."""
+    rows = [*frame.up, *frame.stretch]
+    at = [*(each.at for each in frame.supports), *(each.at[0] for each in frame.mounts)]
+    places: Array = (np.array(at).reshape(-1, 3) - (*frame.middle, 0.0)) / frame.span
+    return places, np.array(rows).reshape(len(at), -1)[:, ::3] != 0
 
 
 def _cg(frame: Frame, whole: int) -> Array:

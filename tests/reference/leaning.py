@@ -12,7 +12,7 @@ from tests.reference import elastic, exact
 from tests.reference.elastic import Array
 from tests.reference.exact import GRAVITY, Frame, Ray
 from tests.reference.group import springs_of
-from tests.reference.scenes import Lump
+from tests.reference.scenes import Lump, Place
 
 STEPS = 200
 """Steps in which the weights' own overturning is brought on."""
@@ -239,15 +239,17 @@ def tip_angle(frame: Frame, ray: Ray, lean: Lean) -> float:
 
 
 def _arm(frame: Frame, ray: Ray, place: int, at: tuple[list[float], float]) -> float:
-    """Return h of one whole [mm]: the largest over pairs of its places that do not move."""
+    """Return h of one whole [mm]: the largest over pairs of places that do not move, nor the whole there."""
     cg, beside = at
-    whole = frame.wholes[place]
-    names = frame.scene.wholes[whole]
-    places = [seat.at for seat in frame.seats if seat.body in names or seat.on in names]
-    places += [tie.places[0] for tie in frame.ties if tie.first in names or tie.second in names]
-    w, rx, ry = ray.motion[3 * place : 3 * place + 3]
+    places = [({seat.body, seat.on} - {""}, seat.at) for seat in frame.seats]
+    places += [({tie.first, tie.second}, tie.places[0]) for tie in frame.ties]
     size = max(abs(value) for value in (*np.array(ray.motion) * np.tile([1e-3, 1.0, 1.0], len(frame.wholes)),))
-    still = [each for each in places if abs(w + rx * each[1] - ry * each[0]) < 1e-6 * size]
+
+    def rests(number: int, spot: Place) -> bool:
+        w, rx, ry = ray.motion[3 * number : 3 * number + 3]
+        return abs(w + rx * spot[1] - ry * spot[0]) < 1e-6 * size
+
+    still = [each for names, each in places if rests(place, each) and all(rests(_own(frame, n), each) for n in names)]
     arms = []
     for number, one in enumerate(still):
         for other in still[number + 1 :]:
@@ -256,4 +258,4 @@ def _arm(frame: Frame, ray: Ray, place: int, at: tuple[list[float], float]) -> f
                 steep = (other[2] - one[2]) / run
                 along = ((cg[0] - one[0]) * (other[0] - one[0]) + (cg[1] - one[1]) * (other[1] - one[1])) / run
                 arms.append(hypot(cg[2] - one[2] - steep * along, beside * steep))
-    return max(arms) if arms else abs(cg[2] - lowest_of(frame, whole))
+    return max(arms) if arms else abs(cg[2] - lowest_of(frame, frame.wholes[place]))

@@ -102,17 +102,17 @@ def test_six_stands_one_of_them_low_and_bounds_by_triples() -> None:
 def test_margin_and_tip_angle_of_one_body() -> None:
     """Derived: 5-12-13 triangle: 250 mm inside the edge, 600 mm over it: atan(250 / 600) = 22.62°.
 
-    On stands so hard that it does not lean: no saddle is off its height by more than a billionth of a millimetre.
+    On stands so hard that it does not lean: no saddle gives by more than a thousandth of a micrometre.
     """
     job = unit_on([(-500, -500), (-500, 500), (1000, -250), (1000, 250)], 300, (-250, 0))
     job["part"][0]["at"][2] = 800
-    job["equipment"][0]["stiffness"] = 1e12
+    job["equipment"][0]["stiffness"] = 1e9
     job["limits"] = {"uneven": 0, "uneven_touch": 0}
     stage = judge(job)[0]
     assert stage.margin["unit"] == pytest.approx(250, abs=1e-9)
-    assert stage.tip_angle["unit"] == pytest.approx(degrees(atan(250 / 600)), abs=1e-6)
+    assert stage.tip_angle["unit"] == pytest.approx(degrees(atan(250 / 600)), abs=1e-4)
     assert stage.tip_angle["unit"] == pytest.approx(22.62, abs=5e-3)
-    assert stage.worst_margin["unit"] == pytest.approx(250 - 600 * np.tan(np.radians(0.6)), abs=1e-6)
+    assert stage.worst_margin["unit"] == pytest.approx(250 - 600 * np.tan(np.radians(0.6)), abs=1e-4)
 
 
 def test_a_hinge_of_two_mounts_and_one_stand_holds_only_on_the_stands_side() -> None:

@@ -83,3 +83,13 @@ def test_a_mount_that_lies_low_counts() -> None:
     wanted = slope_of_no_work(np.array((-0.4, 0.0, 0.0)), np.array((0.4, 0.4, 0.3)), np.array((0.0, 0.0, 0.6)))
     assert angles[frame.whole("unit")] == pytest.approx(radians(wanted), rel=1e-5)
     assert tan(angles[frame.whole("unit")] or 0.0) < 0.178 / 0.45
+
+
+def test_what_is_mounted_high_turns_about_the_stands_below() -> None:
+    """By hand: two of 100 kg, 0.2 m inside the edge, 0.3 and 0.9 m over it: both at atan(0.2 / 0.6), not sooner."""
+    parts = [make.part((0.3, 0.0, 0.9), 100.0, name="u"), make.part((0.3, 0.0, 0.3), 100.0, name="c", body="cradle")]
+    corners = [(x, y, 0.0) for x, y in make.SQUARE]
+    mounts = [make.mount(name, at) for name, at in (("a", (0.4, 0.3)), ("b", (0.4, -0.3)), ("c", (-0.4, 0.0)))]
+    frame = make.frame(make.job(parts, make.stands(corners, body="cradle"), joints=mounts))
+    angles = least_angles(rays(frame), tip_angles(frame, rays(frame), upright(frame)))
+    assert angles == pytest.approx([atan(0.2 / 0.6)] * 2)
