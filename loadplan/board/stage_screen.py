@@ -292,7 +292,8 @@ def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[s
     verdict = max((each.verdict for each in about if each.verdict > Verdict.NOTE), default=Verdict.HOLDS).words
     if load is None:
         unknown: dict[str, Plain] = {"load_is_nothing": False, "most_is_nothing": False}
-        told = "" if stage.state.bears(support) else f"carries {UNDER_AIR}"
+        here = any(each.name == support.name for each in stage.state.supports)
+        told = f"carries {UNDER_AIR}" if here and not stage.state.bears(support) else ""
         return {"load": told, "most": "", **unknown, "share": "", "bar": 0.0, "verdict": verdict}
     rating = support.equipment.rating_of_one
     share = load.at_most / rating

@@ -21,7 +21,8 @@ def test_a_glance_is_what_the_drop_says(page: Page) -> None:
     # The stand by also hangs on how the steps before left the vehicle: it follows on the drop.
     own = {each["id"]: each["load"] for each in page.seen["stands"] if each["here"] and not each["standby"]}
     assert {each["id"]: each["load"] for each in glance["stands"] if each["id"] in own} == own
-    assert glance["margin"]["worst"] == page.seen["margin"]["worst"]
+    # Of an uneven floor a glance looks at fewer corners: its worst case may be a little apart, by 0.8 mm here.
+    assert glance["margin"]["worst"]["value"] == pytest.approx(page.seen["margin"]["worst"]["value"], abs=2e-3)
     assert glance["verdict"]["word"] == "FOR PRACTICE: HOLDS SO FAR"
     assert all(each["most"] == "" for each in glance["stands"])
 
@@ -102,7 +103,7 @@ def test_a_height_that_is_none_is_refused(page: Page, text: str) -> None:
 
 def test_parts_are_ticked_off_and_on_again(page: Page) -> None:
     page.show(2)
-    part = next(each for each in page.seen["parts"] if each["name"] == "intake manifold")
+    part = next(each for each in page.seen["parts"] if each["name"] == "intake manifold with cooler")
     assert not part["off"]
     page.change("part", part=part["id"], off=True)
     assert next(each for each in page.seen["parts"] if each["id"] == part["id"])["off"]
@@ -145,9 +146,9 @@ def test_a_window_that_missed_a_change_is_shown_it(page: Page) -> None:
 
 def test_what_is_tried_out_is_not_written(page: Page) -> None:
     page.show(2)
-    part = next(each for each in page.seen["parts"] if each["name"] == "intake manifold")
+    part = next(each for each in page.seen["parts"] if each["name"] == "intake manifold with cooler")
     page.change("mass", part=part["id"], text="30 kg")
-    assert "intake manifold 30 kg instead of" in page.seen["what_if"]
+    assert "intake manifold with cooler 30 kg instead of" in page.seen["what_if"]
     assert not page.seen["unsaved"]
     body = next(each for each in page.seen["bodies"] if each["name"] == "powertrain")
     page.change("cg", body=body["id"], forward=0.05, left=-0.02)
@@ -158,7 +159,7 @@ def test_what_is_tried_out_is_not_written(page: Page) -> None:
 
 def test_what_is_tried_out_reads_as_the_same_weights_in_the_file(page: Page, tmp_path: Path) -> None:
     page.show(2)
-    part = next(each for each in page.seen["parts"] if each["name"] == "intake manifold")
+    part = next(each for each in page.seen["parts"] if each["name"] == "intake manifold with cooler")
     page.change("mass", part=part["id"], text="30 kg")
     body = next(each for each in page.seen["bodies"] if each["name"] == "powertrain")
     tried = page.change("cg", body=body["id"], forward=0.05, left=0.0)

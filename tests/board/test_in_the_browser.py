@@ -155,7 +155,7 @@ def test_parts_are_ticked_off_by_a_tap(page: Page, desk: Served) -> None:
     page.wait_for_selector("#unsaved:visible")
     settled(page)
     assert page.locator("#parts button", has_text="intake manifold").first.get_attribute("aria-pressed") == "true"
-    assert "intake manifold" in desk.desk.plans[0].plan.draft.job.stages[2].off
+    assert "intake manifold with cooler" in desk.desk.plans[0].plan.draft.job.stages[2].off
 
 
 def test_a_conflict_shows_both_and_writes_neither(page: Page, desk: Served) -> None:
