@@ -257,7 +257,7 @@ def test_order_json_has_the_agreed_keys(run: Run) -> None:
 def test_order_tells_the_margin_after_each_part(run: Run) -> None:
     code, out, _ = run("order", WEIGHED, "--stage", "Head off")
     assert code == 0
-    assert "On the way it is never less than 112 mm." in out
+    assert "On the way it is never less than 109 mm." in out
     assert "the repair manual" in out
     assert max(map(len, out.splitlines())) <= 100
 

@@ -60,6 +60,7 @@ def _stands(group: GroupAnswer) -> Sentence:
 
 
 def _may_tip(case: Case, group: GroupAnswer) -> Sentence:
+    """Return which way a group may go with its weights inside their tolerance."""
     nearest = worst_way(group)
     moving = nearest.bodies if nearest else group.bodies
     way = f", {turning_about(nearest.about)}," if nearest else ""

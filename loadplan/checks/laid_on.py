@@ -31,6 +31,7 @@ def check(case: Case) -> list[Told]:
 
 
 def _unknown(case: Case, laid: LaidOn) -> NotChecked:
+    """Return that nobody knows where a weight could be laid on."""
     whole = names(case.whole(laid.body))
     return NotChecked((f"What weight laid on a corner of the {whole} tips it: not checked, its outline is not given.",))
 
@@ -57,6 +58,7 @@ def _judged(weight: float | None, asked: float) -> tuple[Verdict, float]:
 
 
 def _says(case: Case, laid: LaidOn, verdict: Verdict) -> Sentence:
+    """Return which weight on which corner tips it, and what would help where that is little."""
     if laid.weight is None or laid.at is None:
         return (f"No weight laid on a corner of the {names(case.whole(laid.body))} tips it.",)
     side = _side(case, laid.body, laid.at)

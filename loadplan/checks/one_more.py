@@ -123,6 +123,7 @@ def _outline(job: Job, state: State, body: str) -> BaseGeometry:
 
 
 def _question(job: Job, state: State, statics: Statics, body: str) -> OneMoreQuestion:
+    """Return what is asked for one body: where one more stand would hold it."""
     return OneMoreQuestion(
         job=job,
         state=state,

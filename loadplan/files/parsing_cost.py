@@ -68,7 +68,7 @@ def too_costly(text: str) -> str:
         >>> too_costly("a.b = 1.5"), too_costly(".".join("a" * 51) + " = 1")
         ('', 'has a key of more than 50 parts in line 1: full stops in a key part it, so put it in quotes')
     """
-    if _at_most(text) <= MOST_WORK and _longest(text) < MOST_IN_KEY:
+    if _at_most(text) <= MOST_WORK and max(line.count(".") for line in text.split("\n")) < MOST_IN_KEY:
         return ""
     for place in _keys(f"{text}\n"):
         if place.parts > MOST_IN_KEY:
@@ -86,10 +86,6 @@ def _at_most(text: str) -> int:
     lines = text.split("\n")
     headers = max((line.count(".") + 1 for line in lines if line.lstrip().startswith("[")), default=0)
     return sum((parts := line.count(".") + 1) * (parts + headers) for line in lines)
-
-
-def _longest(text: str) -> int:
-    return max(line.count(".") for line in text.split("\n"))
 
 
 def _keys(text: str) -> Iterator[_Place]:

@@ -239,6 +239,7 @@ def _lock(folder: Path, *, waits: bool = False) -> Iterator[bool]:
 
 
 def _locked(descriptor: int, patience: float) -> bool:
+    """Return whether a lock was had within some seconds."""
     latest = time.monotonic() + patience
     while True:
         try:
@@ -313,6 +314,7 @@ def _place_all(besides: list[_Beside]) -> None:
 
 
 def _take_back(beside: _Beside) -> None:
+    """Put back what was placed of a set that is given up."""
     (beside.path / JOURNAL).unlink(missing_ok=True)
     for number, put in enumerate(beside.puts):
         if beside.part(number).exists():

@@ -126,4 +126,5 @@ def _joints_of(vehicle: Vehicle, bodies: frozenset[str]) -> frozenset[str]:
 
 
 def _joints_on(vehicle: Vehicle, parts: frozenset[str]) -> frozenset[str]:
+    """Return the joints whose bracket goes with some parts."""
     return frozenset(joint.name for joint in vehicle.joints if joint.part in parts)

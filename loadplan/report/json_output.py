@@ -24,7 +24,7 @@ from loadplan.model.disturbance import PullAnswer, PushAnswer
 from loadplan.model.job import Job, Support
 from loadplan.model.lowering import SetDownAnswer
 from loadplan.model.step_change import Unloading
-from loadplan.model.vehicle import Joint, Place, PlanPoint
+from loadplan.model.vehicle import Joint, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import Reader, reader_of
@@ -237,6 +237,7 @@ def _least_push(push: PushAnswer, group: GroupAnswer) -> dict[str, Plain]:
 
 
 def _no_push(body: str, group: GroupAnswer) -> dict[str, Plain]:
+    """Return the entry of a body whose push is not defined."""
     return {"bodies": list(group.bodies), "body": body, "least_n": None, "direction_deg": None, "first": None}
 
 
@@ -253,7 +254,11 @@ def _laid_on(stage: StageAssessment) -> list[Plain]:
     told: list[Plain] = []
     for group in stage.statics.groups:
         told += [
-            {"body": laid.body, "least_n": _finite(laid.weight), "at_mm": None if laid.at is None else _plan(laid.at)}
+            {
+                "body": laid.body,
+                "least_n": _finite(laid.weight),
+                "at_mm": None if laid.at is None else [_mm(each) for each in laid.at],
+            }
             for laid in group.laid_on
         ]
         if not group.laid_on:
@@ -324,10 +329,6 @@ def _finding(finding: Finding, reader: Reader) -> dict[str, Plain]:
         "unit": unit,
         "says": reader.finding(finding),
     }
-
-
-def _plan(place: PlanPoint) -> list[Plain]:
-    return [_mm(each) for each in place]
 
 
 def _place(place: Place) -> list[Plain]:

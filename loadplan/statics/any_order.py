@@ -8,7 +8,7 @@ the parts may be either way in each, as `worst_margin` has it. The worst of all 
 from dataclasses import dataclass, replace
 from itertools import product
 
-from loadplan.model.answer import BodyAnswer, GroupAnswer, Loose, Statics
+from loadplan.model.answer import GroupAnswer, Loose, Statics
 from loadplan.model.job import Job, State
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.resting_state import Solved
@@ -87,7 +87,9 @@ def over_every_set(statics: Statics, between: tuple[tuple[tuple[Frame, Solved], 
     least = {body.name: _least(body.name, between) for body in statics.bodies}
     return replace(
         statics,
-        bodies=tuple(_body(body, least[body.name]) for body in statics.bodies),
+        bodies=tuple(
+            replace(body, worst_margin=least[body.name].margin) if body.balanced else body for body in statics.bodies
+        ),
         groups=tuple(_group(group, least) for group in statics.groups),
     )
 
@@ -114,9 +116,6 @@ def _margin(body: str, whole: int, solved: Solved) -> float | None:
     return min(past, default=None)
 
 
-def _body(body: BodyAnswer, least: _Least) -> BodyAnswer:
-    return replace(body, worst_margin=least.margin) if body.balanced else body
-
-
 def _group(group: GroupAnswer, least: dict[str, _Least]) -> GroupAnswer:
+    """Return a group that is robust only where it is so with any of the parts gone."""
     return replace(group, robust=group.balanced and all(least[name].robust for name in group.bodies))

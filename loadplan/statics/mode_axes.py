@@ -47,6 +47,7 @@ def with_lean(
 
 
 def _leaning(frame: Frame, mode: Mode, figures: ModeFigures) -> Mode:
+    """Return a mode with what the lean makes of it."""
     worst = [(name, figures.worst_margins[frame.whole(name)]) for name, _ in mode.margins]
     return replace(mode, tip_angle=figures.tip_angle, worst_margins=tuple(worst), least_work=figures.least_work)
 

@@ -30,5 +30,6 @@ def needed_mounts(frame: Frame) -> tuple[str, ...]:
 
 
 def _is_needed(frame: Frame, number: int) -> bool:
+    """Return whether a group stands only with one of its mounts; one too large to look at counts as such."""
     less = without_mount(frame, number)
     return subset_count(less) > MOST_SUBSETS or not stands(less)

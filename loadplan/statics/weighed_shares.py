@@ -87,6 +87,7 @@ def weighed_shares(vehicle: Vehicle, bodies: Sequence[str], weighing: Weighing) 
 
 
 def _lumps(vehicle: Vehicle, name: str) -> tuple[Lump, ...]:
+    """Return what a body is made of with all its parts on."""
     body = next(each for each in vehicle.bodies if each.name == name)
     return whole_body(body, vehicle.parts)
 

@@ -47,7 +47,7 @@ def test_a_plan_that_stops_is_for_everybody(chromium: Browser, desk: Served) -> 
     page.locator("#strip [data-step='2']").click()
     settled(page)
     page.locator("#away").click()
-    page.locator("#row-4").click()
+    page.locator("#row-0").click()
     page.wait_for_selector("#what-if-told:visible")
     settled(page)
     assert "STOP" in (page.locator("#band [data-say=word]").text_content() or "")

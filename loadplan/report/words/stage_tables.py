@@ -292,6 +292,7 @@ def _push_line(stage: StageAssessment, push: PushAnswer, reader: Reader) -> str:
 
 
 def _laid_on_line(laid: LaidOn, reader: Reader) -> str:
+    """Return the line on what may be laid on an assembly, as a force and as a mass."""
     force, load = (write(Quantity(laid.weight or 0.0, each), reader.units) for each in (Measure.FORCE, Measure.LOAD))
     return reader.words(f"Weight laid on the worst corner of the {laid.body}: {force} ({load}) tips it.")
 
