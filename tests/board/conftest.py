@@ -41,3 +41,10 @@ def desk(tmp_path: Path) -> Iterator[Served]:
         shutil.copy(source, tmp_path)
     with served(tmp_path, "front-unit.toml") as found:
         yield found
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Leave out by default what drives a browser: it takes longer than all the rest of the board's tests."""
+    for item in items:
+        if "chromium" in getattr(item, "fixturenames", ()):
+            item.add_marker(pytest.mark.slow)

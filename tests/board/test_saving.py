@@ -22,7 +22,7 @@ def test_saving_shows_what_changes_before_it_writes(page: Page) -> None:
     assert asked["changes"] == [
         '- under  = "cradle front left"',
         '+ body = "cradle"',
-        "+ at = [300, 300, 195]",
+        "+ at = [300, 300, 205]",
     ]
     assert page.path.read_bytes() == before
 
@@ -53,14 +53,14 @@ def test_line_ends_and_mark_stay_as_they_are(page: Page, tmp_path: Path) -> None
 
 def test_a_file_changed_on_the_disk_is_not_written_over(page: Page) -> None:
     _moved(page)
-    theirs = page.path.read_text("utf-8").replace("lowered     = 16", "lowered     = 15")
+    theirs = page.path.read_text("utf-8").replace("lowered     = 8", "lowered     = 9")
     page.path.write_text(theirs, "utf-8")
     answer = page.post("save", sure=True)
     assert answer.status_code == 409
     told = answer.json()
     assert told["conflict"]
-    assert "- lowered     = 16" in told["theirs"]
-    assert "+ lowered     = 15" in told["theirs"]
+    assert "- lowered     = 8" in told["theirs"]
+    assert "+ lowered     = 9" in told["theirs"]
     assert any("300, 300" in line for line in told["yours"])
     assert page.path.read_text("utf-8") == theirs
 
