@@ -34,6 +34,7 @@ def test_an_unmoved_stage_reads_as_in_the_whole_look(name: str) -> None:
         assert passing.verdict <= whole.verdict
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", names())
 def test_a_moved_support_reads_as_in_the_whole_look(name: str) -> None:
     job = job_named(name)

@@ -90,6 +90,7 @@ def test_a_stand_taken_away_is_a_what_if(page: Page) -> None:
     assert (seen["verdict"]["key"] == "stop") is not lost["E"]
 
 
+@pytest.mark.slow
 def test_the_sheet_is_the_one_that_sheet_prints(page: Page) -> None:
     pdf = page.client.get("/plan/0/sheet.pdf")
     assert pdf.headers["content-type"] == "application/pdf"

@@ -79,6 +79,7 @@ def test_the_heights_shown_are_those_of_the_demo_job() -> None:
     assert f"\n{shown}\n" in heights_page(plan, System.METRIC)
 
 
+@pytest.mark.slow
 def test_the_layout_shown_is_that_of_the_demo_job() -> None:
     (shown,) = blocks("text", MANUAL["placement"])
     job = read_job(ROOT / "demo" / "front-unit.toml")

@@ -31,6 +31,7 @@ def test_a_few_random_jobs_prove_what_they_say(tmp_path: Path) -> None:
     assert "balance" in _proven([random_job(seed) for seed in range(1000, 1030)], tmp_path)
 
 
+@pytest.mark.slow
 def test_what_stands_under_air_and_what_hangs_on_a_link_is_no_part_of_a_proof(tmp_path: Path) -> None:
     assert _proven([parts_off(seed) for seed in range(2000, 2012)], tmp_path) >= {"balance", "free"}
 

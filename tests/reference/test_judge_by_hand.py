@@ -167,6 +167,7 @@ def test_the_set_down_moves_load_from_soft_arms_to_stiff_stands(height: float | 
     assert stage.set_down.level == pytest.approx(2 - (500 * G / 1600 if height else 0), abs=1e-9)
 
 
+@pytest.mark.slow
 def test_farkas_programme_and_rays_agree() -> None:
     """The cone's least work is below 0 exactly where some ray's is; the programme knows nothing of rays."""
     tipped = 0

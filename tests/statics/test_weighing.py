@@ -158,6 +158,7 @@ def test_what_is_stated_covers_the_truth_in_95_of_100_weighings() -> None:
     ))
 
 
+@pytest.mark.slow
 def test_what_is_stated_covers_the_truth_where_places_are_off_and_the_tilt_across_is_not_known() -> None:
     tape, across = 0.010, radians(0.2)
     _covers((

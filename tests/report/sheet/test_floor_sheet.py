@@ -85,6 +85,7 @@ def test_every_steps_page_has_its_verdict_the_weights_and_what_it_rests_on(told:
         assert squeezed(f"Weights: example (invented, for practice). {FIRST_LIFT}") in page
 
 
+@pytest.mark.slow
 def test_nobody_signs_for_invented_weights_and_somebody_does_for_others(told: Assessment, pages: list[str]) -> None:
     assert "Checkedby" not in "".join(pages)
     for basis in (Basis.WEIGHED, Basis.DATA_SHEET):
@@ -92,6 +93,7 @@ def test_nobody_signs_for_invented_weights_and_somebody_does_for_others(told: As
         assert "Checkedby" in "".join(weighed)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("basis", "verdict", "why"),
     [
@@ -112,6 +114,7 @@ def test_the_last_pages_have_limits_with_sources_and_the_proof(pages: list[str])
     assert "weightofpowertrain" in whole
 
 
+@pytest.mark.slow
 def test_the_same_job_gives_the_same_bytes_without_a_date() -> None:
     first, second = (sheet_pdf(assessment(), PaperSize.LETTER, System.US) for _ in range(2))
     assert first == second
@@ -119,6 +122,7 @@ def test_the_same_job_gives_the_same_bytes_without_a_date() -> None:
     assert b"/FontFile2" in first
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("size", "wide", "high"), [("A4", 595, 842), ("A3", 842, 1191), ("letter", 612, 792)])
 def test_every_paper_has_its_size_and_all_that_is_written_is_on_it(size: str, wide: float, high: float) -> None:
     pdf = PdfReader(BytesIO(sheet_pdf(assessment(), PaperSize(size), System.METRIC)))
@@ -128,6 +132,7 @@ def test_every_paper_has_its_size_and_all_that_is_written_is_on_it(size: str, wi
     assert pdf.metadata.title == assessment().job.title
 
 
+@pytest.mark.slow
 def test_odd_names_go_through_whole() -> None:
     odd = replace(
         assessment(),
@@ -193,18 +198,21 @@ def test_a_number_stays_with_its_unit() -> None:
     assert not any(re.search(r"\d$", line) for line in lines)
 
 
+@pytest.mark.slow
 def test_smaller_type_below_the_table_saves_a_page_of_one_line() -> None:
     stands = assess(read_job(shipped_folder("demo") / "battery-pack-stands.toml"))
     front = [page for page in read(sheet_pdf(stands, PaperSize.A4, System.METRIC)) if re.search(r"page1[a-z]?of", page)]
     assert len(front) == 2
 
 
+@pytest.mark.slow
 def test_stands_at_one_place_share_its_words_and_fill_the_first_page() -> None:
     propped = assess(read_job(shipped_folder("demo") / "shell-nose-off-prop.toml"))
     first = read(sheet_pdf(propped, PaperSize.LETTER, System.METRIC))[0]
     assert squeezed("tail stand and tail prop: 3960 mm back, on the centre line.") in first
 
 
+@pytest.mark.slow
 def test_a_step_that_fits_is_not_put_on_two_pages_by_rounding() -> None:
     job = read_job(shipped_folder("demo") / "weighed-unit.toml")
     # Without a limit nothing is told of stands that leave little to tipping when they go: these steps just fit.
