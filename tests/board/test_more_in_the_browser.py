@@ -70,7 +70,7 @@ def test_a_finger_that_is_taken_from_the_page_puts_the_stand_back(chromium: Brow
 def test_what_clashes_is_saved_under_another_name(page: Page, desk: Served) -> None:
     _changed(page)
     path = desk.folder / "front-unit.toml"
-    theirs = path.read_text("utf-8").replace("lowered     = 16", "lowered     = 15")
+    theirs = path.read_text("utf-8").replace("lowered     = 8", "lowered     = 9")
     path.write_text(theirs, "utf-8")
     page.locator("#save").click()
     page.locator("#conflict-name").click()
@@ -90,7 +90,7 @@ def test_a_file_read_anew_keeps_the_way_back(page: Page, desk: Served) -> None:
     was = place(desk, 0)
     _changed(page)
     moved, path = place(desk, 0), desk.folder / "front-unit.toml"
-    path.write_text(path.read_text("utf-8").replace("lowered     = 16", "lowered     = 15"), "utf-8")
+    path.write_text(path.read_text("utf-8").replace("lowered     = 8", "lowered     = 9"), "utf-8")
     page.locator("#save").click()
     page.locator("#conflict-reread").click()
     page.wait_for_selector("#unsaved", state="hidden")

@@ -74,7 +74,7 @@ def test_a_file_that_is_gone_is_not_made_again_unasked(page: Page) -> None:
 
 def test_reading_anew_keeps_the_draft_for_undo(page: Page) -> None:
     _moved(page)
-    page.path.write_text(page.path.read_text("utf-8").replace("lowered     = 16", "lowered     = 15"), "utf-8")
+    page.path.write_text(page.path.read_text("utf-8").replace("lowered     = 8", "lowered     = 9"), "utf-8")
     page.seen = page.post("reread").json()
     assert page.stand("A")["point"] is not None
     assert not page.seen["unsaved"]
