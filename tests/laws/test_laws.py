@@ -28,6 +28,9 @@ from tests.laws.changed import (
 )
 from tests.reference.random_jobs import FAMILIES, Job, write_job
 
+pytestmark = pytest.mark.slow
+"""Hundreds of random jobs a law: they run where they are asked for."""
+
 G = 9.80665
 PLAIN = [name for name in FAMILIES if name not in ("awkward", "rough")]
 """Families without places a hair apart or motions of whole radians, where rounding would decide."""

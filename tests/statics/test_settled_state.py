@@ -166,6 +166,7 @@ def fits(first: Settled) -> bool:
     return bool(np.abs(first.motions).max() < 0.5)
 
 
+@pytest.mark.slow
 def test_random_groups_settle_where_small_steps_lead() -> None:
     """Brute force on random groups, as a second way to follow the path; most change contact or go over."""
     changed = over = stood = 0

@@ -69,6 +69,7 @@ def asked(behind: float, base: float, moved: float) -> dict[str, Verdict]:
     return {nearest: near, "heavy end": far}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("share", SHARES)
 def test_front_shares_of_real_vehicles(share: float, tmp_path: Path) -> None:
     """Loads sum to the weight, the centre of gravity lies (1 − share)·wheelbase behind the front axle, ends are judged.
