@@ -157,24 +157,14 @@ def test_what_falls_by_itself_is_a_stop(family: str) -> None:
     assert sum(each.stands == each.fell for each in found if each.forecast) < 3
 
 
-SEEN = tuple(family for family in FAMILIES if family != "parts off")
-"""Families whose rows in the manual were made with what the simulator is set to now."""
-
-
 @pytest.mark.slow
 def test_the_table_of_the_manual_holds() -> None:
-    every = [each for family in SEEN for each in campaign(family, LAYOUTS, PUSHED)]
+    every = [each for family in FAMILIES for each in campaign(family, LAYOUTS, PUSHED)]
     judge(every)
     told = [each for each in every if each.forecast]
     assert sum(each.stands != each.fell for each in told) >= AGREE * len(told)
-    assert sum(each.fell for each in every) > 90
-    assert sum(each.tilted is not None for each in every) > 20
-
-
-@pytest.mark.slow
-@pytest.mark.xfail(strict=False, reason="its row in the manual is of other settings: not yet seen to hold with these")
-def test_parts_off_holds_in_full_too() -> None:
-    judge(campaign("parts off", LAYOUTS, PUSHED))
+    assert sum(each.fell for each in every) > 100
+    assert sum(each.tilted is not None for each in every) > 25
 
 
 def main() -> None:
