@@ -139,8 +139,8 @@ def test_a_rider_on_stands_on_the_cradle_slides_off_it() -> None:
     assert limit.about == tuple(each.name for each in on)
 
 
-def random_hold(seed: int) -> Hold:
-    """A group that stands, with any grips, often on a grid so that places and lines coincide."""
+def random_hold(seed: int, heights: tuple[float, ...] = (0.2, 0.3)) -> Hold:
+    """A group that stands on saddles of such heights, with any grips, often on a grid so that places coincide."""
     rng = np.random.default_rng(seed)
     while True:
         two = bool(rng.integers(2))
@@ -148,7 +148,7 @@ def random_hold(seed: int) -> Hold:
         supports = [
             make.support(
                 f"s{number}",
-                (*(np.round(rng.uniform(-0.5, 0.5, 2) / snap) * snap), float(rng.choice([0.2, 0.3]))),
+                (*(np.round(rng.uniform(-0.5, 0.5, 2) / snap) * snap), float(rng.choice(heights))),
                 body=str(rng.choice(["unit", "cradle"])) if two else "unit",
             )
             for number in range(int(rng.integers(4, 8)))
