@@ -66,7 +66,8 @@ def test_between_saddles_of_two_heights_the_factor_is_never_above_that_push(seed
     found = answer(hold, force(hold.at, towards, 250.0))
     limit = stands(Hold(hold.frame, hold.grips, hold.frame.whole("unit"), hold.at), towards)
     assume(found is not None)
-    assert found is not None and found.factor is not None
+    assert found is not None
+    assert found.factor is not None
     assert found.factor <= limit.force / 250.0 * (1 + 1e-4)
 
 
