@@ -133,7 +133,7 @@ def _nearer(one: _Hull, other: _Hull, towards: Array) -> int:
 
 
 def _gaps(one: _Hull, other: _Hull, normals: Array) -> tuple[Array, Array]:
-    """Return how far apart two solids are along each normal [m], negative where they overlap, and the first one's side."""
+    """Return how far apart two solids are along each normal [m], negative where they overlap, and the side of one."""
     mine, theirs = normals @ one.corners.T, normals @ other.corners.T
     ahead = mine.min(axis=1) - theirs.max(axis=1)
     behind = theirs.min(axis=1) - mine.max(axis=1)

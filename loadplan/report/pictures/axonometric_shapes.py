@@ -20,7 +20,7 @@ from loadplan.report.pictures.plan_shapes import CG, MOUNT, ROD_END, beads, cg_s
 STANDING = (SolidKind.STAND, SolidKind.SHIM, SolidKind.SADDLE)
 """Kinds of the solids of a support."""
 
-HIDDEN = Stroke(EDGE, 0.7)
+HIDDEN = Stroke(EDGE, 1.0)
 """Edges that their own solid hides: thin, as seen through glass."""
 
 SHADES = ("#FFFFFF", "#EDEFF1", "#DCE1E5")
@@ -146,7 +146,7 @@ def draw_space(pen: Pen, seen: Seen, scene: SpaceScene, faults: Faults) -> Space
 
 def _floor(pen: Pen, seen: Seen, scene: SpaceScene) -> list[Box]:
     """Return what the two chalk lines cover, drawn on the floor with where each centre of gravity may lie."""
-    pen.area(seen.page_all(scene.floor), PAPER, Stroke(EDGE, 0.8))
+    pen.area(seen.page_all(scene.floor), PAPER, Stroke(EDGE, 1.0))
     for centre in scene.centres:
         pen.area(seen.page_all(centre.region), f"{SOFT}1C", LIMIT)
     lines = [seen.page_all(line) for line in scene.chalk if line]
@@ -202,8 +202,8 @@ def _stroke(shown: ShownSolid, line: str) -> Stroke:
     if shown.kind in (SolidKind.ARM, SolidKind.POST):
         return Stroke(EDGE, 1.2)
     if shown.kind is SolidKind.PART:
-        return Stroke(INK, 0.9)
-    return Stroke(line, 1.4 if line == INK else 2.4, (3.0, 2.0) if shown.dashed else ())
+        return Stroke(INK, 1.0)
+    return Stroke(line, 1.6 if line == INK else 2.4, (3.0, 2.0) if shown.dashed else ())
 
 
 def _shade(normal: XYZ, projection: Projection) -> int:
