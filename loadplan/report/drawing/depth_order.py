@@ -46,18 +46,13 @@ class _Hull:
     high: Array
     glass: bool
 
-    @property
-    def room(self) -> float:
-        """How much room it takes along the page and in depth [m³]: what is inside another takes less."""
-        return float(np.prod(self.high - self.low))
-
 
 def depth_order(solids: Sequence[Solid], projection: Projection) -> tuple[int, ...]:
     """Order solids from the furthest to the nearest.
 
-    Solids that run into each other have no order: then what is not glass is painted before the glass that it stands in,
-    and of two others the one that takes less room first. Solids that cover each other in a circle cannot be painted
-    whole; of these the one before which fewest should come goes first.
+    Solids that run into each other have no plane between them: then what is not glass is painted before the glass that
+    it stands in, and two of glass in either order. Solids that cover each other in a circle cannot be painted whole; of
+    these the one before which fewest should come goes first. What is left open is ordered by the nearest corner.
 
     Args:
         solids: Convex solids.
@@ -96,7 +91,7 @@ def in_front(one: Solid, other: Solid, projection: Projection) -> int:
 
     Returns:
         1 where the first may hide the other, -1 where the other may hide it, 0 where neither covers the other on the
-        page. For two that run into each other the order in which they are painted, as told at `depth_order`.
+        page. For two that run into each other 1 where only the first is of glass, -1 where only the other is, else 0.
     """
     return _nearer(_hull(one, projection), _hull(other, projection), np.array(projection.towards))
 
@@ -127,9 +122,7 @@ def _nearer(one: _Hull, other: _Hull, towards: Array) -> int:
     if gaps.size and gaps.max() >= -TOUCH:
         best = int(np.argmax(gaps))
         return 1 if sides[best] * float(planes[best] @ towards) > 0 else -1
-    if one.glass != other.glass:
-        return 1 if one.glass else -1
-    return 1 if one.room > other.room else -1
+    return int(one.glass) - int(other.glass)
 
 
 def _gaps(one: _Hull, other: _Hull, normals: Array) -> tuple[Array, Array]:
