@@ -50,6 +50,24 @@ def test_what_does_not_cover_each_other_has_no_order() -> None:
     assert in_front(RAIL, box((5.0, 8.0, 0.0), (6.0, 9.0, 1.0)), FRONT) == 0
 
 
+def test_corners_that_fit_into_each_other_on_the_page_cover_nothing() -> None:
+    """Seen from above two triangles over one square, one high, one low: their boxes overlap, they do not."""
+    above = Projection(0.0, radians(90))
+    low = frustum(((0.0, 0.0), (1.0, 0.0), (0.0, 1.0)), ((0.0, 0.0), (1.0, 0.0), (0.0, 1.0)), (0.0, 0.2))
+    corner = ((1.0, 0.2), (1.0, 1.0), (0.2, 1.0))
+    assert in_front(frustum(corner, corner, (1.0, 2.0)), low, above) == 0
+
+
+def test_two_ridges_across_each_other_have_a_plane_between_them_that_is_a_face_of_neither() -> None:
+    """By hand: |y| + |z| <= 1 along x, and over it |x| + |z - 2.05| <= 1 along y; only z = 1 to 1.05 is between."""
+    diamond = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))
+    bar = frustum(diamond, diamond, (-3.0, 3.0))
+    along_x = bar.moved(lambda place: (place[2], place[0], place[1]))
+    along_y = bar.moved(lambda place: (place[1], place[2], place[0] + 2.05))
+    assert in_front(along_y, along_x, FRONT) == 1
+    assert in_front(along_x, along_y, FRONT) == -1
+
+
 def test_what_stands_in_glass_is_painted_before_the_glass() -> None:
     square = ((0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0))
     glass = frustum(square, square, (0.5, 2.0), glass=True)
@@ -58,6 +76,9 @@ def test_what_stands_in_glass_is_painted_before_the_glass() -> None:
     for azimuth in range(0, 360, 30):
         order = depth_order([glass, stand, part], Projection(radians(azimuth), radians(25)))
         assert order[-1] == 0
+    out_in_front = box((1.5, 1.5, 0.0), (2.6, 1.8, 0.8))
+    assert depth_order([out_in_front, glass], FRONT) == (0, 1)
+    assert depth_order([glass, out_in_front], FRONT) == (1, 0)
 
 
 @pytest.mark.parametrize("seed", range(12))
