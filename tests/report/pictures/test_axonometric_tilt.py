@@ -1,4 +1,4 @@
-"""A unit tilted about its edge: it stays as it is, so does the edge, and the centre of gravity comes to stand over it."""
+"""A unit tilted about its edge: it and the edge stay as they are, and the centre of gravity comes to stand over it."""
 
 from itertools import combinations
 from math import atan2, degrees, dist, pi, radians
