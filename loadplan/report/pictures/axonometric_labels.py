@@ -11,7 +11,8 @@ from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.axonometric_faults import Faults
 from loadplan.report.pictures.axonometric_scene import ShownCentre, SpaceScene
-from loadplan.report.pictures.axonometric_shapes import Seen, SpaceDrawn
+from loadplan.report.pictures.axonometric_shapes import SpaceDrawn
+from loadplan.report.pictures.axonometric_sight import Seen
 from loadplan.report.pictures.plan_labels import BEARS_NOTHING, SHORT, SMALL, UNHELD, WIDEST, stand_carries
 from loadplan.report.words.number_format import write_sentence
 from loadplan.report.words.stage_tables import NONE

@@ -25,7 +25,8 @@ from loadplan.report.pictures.axonometric_labels import (
     small_load_tags,
 )
 from loadplan.report.pictures.axonometric_scene import SpaceScene, unit_space, vehicle_space
-from loadplan.report.pictures.axonometric_shapes import Seen, draw_space
+from loadplan.report.pictures.axonometric_shapes import draw_space
+from loadplan.report.pictures.axonometric_sight import Seen
 from loadplan.report.pictures.elevation_levels import undrawn
 from loadplan.report.pictures.title_block import RIM, SPACE_KEY, draw_key, draw_surround
 from loadplan.report.pictures.verdict_colours import livery
@@ -53,7 +54,7 @@ ASIDE, ROUND = 90, 56
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class _TurnedStep:
     """A step of a job, and from where it is seen."""
 
     assessment: Assessment
@@ -90,12 +91,12 @@ def draw_axonometric(ax: Axes, assessment: Assessment, step: tuple[int, float], 
     reader = reader_of(assessment.job, units)
     pen = Pen(ax, Layer.PAGE, None)
     middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
-    shown = Shown(assessment, stage, Projection(step[1], ELEVATION))
+    shown = _TurnedStep(assessment, stage, Projection(step[1], ELEVATION))
     _main(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
     _beside(pen, replace(middle, left=middle.right - SIDE), shown, reader)
 
 
-def _main(pen: Pen, box: Box, shown: Shown, reader: Reader) -> None:
+def _main(pen: Pen, box: Box, shown: _TurnedStep, reader: Reader) -> None:
     """Draw the unit, large."""
     scene = unit_space(shown.assessment, shown.stage)
     faults = faults_of(shown.stage, scene.content.critical)
@@ -115,7 +116,7 @@ def _main(pen: Pen, box: Box, shown: Shown, reader: Reader) -> None:
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, corner), drawn.lines, frame))
 
 
-def _beside(pen: Pen, box: Box, shown: Shown, reader: Reader) -> None:
+def _beside(pen: Pen, box: Box, shown: _TurnedStep, reader: Reader) -> None:
     """Draw the whole vehicle on the lift, small, and the key."""
     look = replace(livery(shown.stage.verdict), fill=SOFT, line=INK)
     scene = vehicle_space(shown.assessment, shown.stage)
@@ -152,7 +153,7 @@ def _ground(pen: Pen, frame: Box) -> Pen:
     return replace(pen, frame=frame)
 
 
-def _notes(scene: SpaceScene, shown: Shown) -> list[str]:
+def _notes(scene: SpaceScene, shown: _TurnedStep) -> list[str]:
     """Return what the picture leaves out or takes for granted, a sentence each."""
     around = [body.name for body in scene.content.around]
     lift = f"The {names(around)} {several(around, 'is', 'are')} left out here, and drawn in the small picture."
