@@ -152,7 +152,11 @@ def _letter_and_load(scene: SpaceScene, number: int, faults: Faults, reader: Rea
     shown = scene.loads[number]
     colour = faults.thing(shown.support.name)
     told = stand_carries(scene.content, shown.support, shown.load, reader)
-    bears: Row = () if told == NONE else ((told, UNHELD if told == BEARS_NOTHING else replace(LOAD, colour=colour)),)
+    bears: Row = (
+        ()
+        if told == NONE
+        else ((told, UNHELD if told == BEARS_NOTHING else replace(LOAD, colour=colour, bold=colour != INK)),)
+    )
     name = reader.words(shown.support.name)
     if len(name) <= SHORT:
         return (((name, replace(LETTER, colour=colour)), *bears),)
