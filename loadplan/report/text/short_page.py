@@ -1,6 +1,6 @@
 """The short page of a check: what a technician has to know, to be read in a minute."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loadplan.checks.phrases import names
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
@@ -8,7 +8,7 @@ from loadplan.report.text.key_figures import figure_lines
 from loadplan.report.text.page_head import head_lines
 from loadplan.report.text.stand_list import stand_lines
 from loadplan.report.text.step_in_full import step_in_full
-from loadplan.report.text.step_list import NAMES, SHORT, TIGHT, step_lines
+from loadplan.report.text.step_list import step_lines
 from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, indented
@@ -29,18 +29,24 @@ LEAST = 2
 
 @dataclass(frozen=True, slots=True)
 class _Room:
-    """How much a page tells: how many stops and cautions, and how long a step's name may be."""
+    """How much a page tells.
+
+    Attributes:
+        worst: Stops and cautions.
+        done: Most characters of what is done in the steps of one line.
+        equipment: Most characters of a kind of equipment.
+    """
 
     worst: int
-    longest: int
+    done: int
+    equipment: int
 
 
-ROOMS = (
-    _Room(FOREMOST, NAMES),
-    _Room(FOREMOST, SHORT),
-    *(_Room(worst, TIGHT) for worst in range(FOREMOST, LEAST - 1, -1)),
-)
-"""From the roomiest page to the one that tells least."""
+ROOMY, SHORT = _Room(FOREMOST, 110, 60), _Room(FOREMOST, 44, 18)
+"""The page with all names whole, and the one with what is long cut."""
+
+ROOMS = (ROOMY, replace(ROOMY, done=44), SHORT, *(_Room(worst, 24, 12) for worst in range(FOREMOST, LEAST - 1, -1)))
+"""From the page that tells most to the one that tells least; where even that is too long, the short one is taken."""
 
 
 def short_page(assessment: Assessment, units: System, colours: Colours, step: StageAssessment | None = None) -> str:
@@ -59,7 +65,7 @@ def short_page(assessment: Assessment, units: System, colours: Colours, step: St
     reader = reader_of(assessment.job, units)
     most = LINES + A_STEP * max(0, len(assessment.stages) - STEPS)
     tries = [_page(assessment, room, reader, colours) for room in ROOMS]
-    above, below = next((each for each in tries if len(each[0]) + len(each[1]) <= most), tries[-1])
+    above, below = next((each for each in tries if len(each[0]) + len(each[1]) <= most), tries[ROOMS.index(SHORT)])
     middle = ["", *step_in_full(assessment, step, reader, colours)] if step else []
     return "\n".join([*above, *middle, *below]) + "\n"
 
@@ -74,9 +80,9 @@ def _page(assessment: Assessment, room: _Room, reader: Reader, colours: Colours)
         "",
         *_worst(assessment, worst, room.worst, reader, colours),
         "",
-        *stand_lines(assessment, reader),
+        *stand_lines(assessment, reader, room.equipment),
         "",
-        *step_lines(assessment, reader, colours, room.longest),
+        *step_lines(assessment, reader, colours, room.done),
     ]
     return above, ["", *_elsewhere(assessment), *caution_lines(assessment.basis, reader.units)]
 
@@ -100,7 +106,6 @@ def _worst(
 def _elsewhere(assessment: Assessment) -> list[str]:
     """Return how much was assumed and not checked, and how to see it."""
     assumed, unchecked = len(assessment.assumed), len(assessment.not_checked)
-    return [
-        f"Assumed: {assumed or 'nothing'}. Not checked: {unchecked or 'nothing'}. Read them with --all, one step in "
-        f"full with --step NUMBER.",
-    ]
+    told = f"Assumed: {assumed or 'nothing'}. Not checked: {unchecked or 'nothing'}."
+    see = "Read them with --all, one step in full" if assumed or unchecked else "One step in full"
+    return [f"{told} {see} with --step NUMBER."]
