@@ -55,7 +55,7 @@ def page(assessment: Assessment, units: System, colours: Colours) -> str:
 def _findings(assessment: Assessment, said: tuple[ToldFinding, ...], colours: Colours) -> list[str]:
     """Return what to look at, the worst first, and how many checks hold."""
     steps = max((len(line.steps) for line in said), default=0)
-    lines = finding_lines([(line, f"{line.steps:<{steps}}  {line.check}") for line in said], colours)
+    lines = finding_lines([(line, f"{line.steps:<{steps}}") for line in said], colours)
     holds = holding(assessment)
     others = "other checks hold" if said else "checks hold, and there is nothing else to say"
     last = f"{INDENT}{holds} {others}." if holds != 1 else f"{INDENT}1 other check holds."
