@@ -28,7 +28,7 @@ LEAST = 2
 
 
 @dataclass(frozen=True, slots=True)
-class _Room:
+class _PageRoom:
     """How much a page tells.
 
     Attributes:
@@ -42,10 +42,10 @@ class _Room:
     equipment: int
 
 
-ROOMY, SHORT = _Room(FOREMOST, 110, 60), _Room(FOREMOST, 44, 18)
+ROOMY, SHORT = _PageRoom(FOREMOST, 110, 60), _PageRoom(FOREMOST, 44, 18)
 """The page with all names whole, and the one with what is long cut."""
 
-ROOMS = (ROOMY, replace(ROOMY, done=44), SHORT, *(_Room(worst, 24, 12) for worst in range(FOREMOST, LEAST - 1, -1)))
+ROOMS = (ROOMY, replace(ROOMY, done=44), SHORT, *(_PageRoom(worst, 24, 12) for worst in range(FOREMOST, LEAST - 1, -1)))
 """From the page that tells most to the one that tells least; where even that is too long, the short one is taken."""
 
 
@@ -70,7 +70,7 @@ def short_page(assessment: Assessment, units: System, colours: Colours, step: St
     return "\n".join([*above, *middle, *below]) + "\n"
 
 
-def _page(assessment: Assessment, room: _Room, reader: Reader, colours: Colours) -> tuple[list[str], list[str]]:
+def _page(assessment: Assessment, room: _PageRoom, reader: Reader, colours: Colours) -> tuple[list[str], list[str]]:
     """Return the page in two parts: what stands above a step told in full, and what stands below it."""
     worst = foremost(assessment, reader)
     above = [
