@@ -14,7 +14,7 @@ from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, indented
 from loadplan.report.words.findings import told
 from loadplan.report.words.top_findings import Foremost, foremost
-from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 
 LINES, STEPS, A_STEP = 60, 9, 2
@@ -63,35 +63,28 @@ def short_page(assessment: Assessment, units: System, colours: Colours, step: St
         long names or many stands need more.
     """
     reader = reader_of(assessment.job, units)
-    most = LINES + A_STEP * max(0, len(assessment.stages) - STEPS)
-    tries = [_page(assessment, room, reader, colours) for room in ROOMS]
-    above, below = next((each for each in tries if len(each[0]) + len(each[1]) <= most), tries[ROOMS.index(SHORT)])
-    middle = ["", *step_in_full(assessment, step, reader, colours)] if step else []
-    return "\n".join([*above, *middle, *below]) + "\n"
-
-
-def _page(assessment: Assessment, room: _PageRoom, reader: Reader, colours: Colours) -> tuple[list[str], list[str]]:
-    """Return the page in two parts: what stands above a step told in full, and what stands below it."""
     worst = foremost(assessment, reader)
-    above = [
-        *head_lines(assessment, worst, reader, colours),
-        "",
-        *figure_lines(assessment, reader),
-        "",
-        *_worst(assessment, worst, room.worst, reader, colours),
-        "",
-        *stand_lines(assessment, reader, room.equipment),
-        "",
-        *step_lines(assessment, reader, colours, room.done),
-    ]
-    return above, ["", *_elsewhere(assessment), *caution_lines(assessment.basis, reader.units)]
-
-
-def _worst(
-    assessment: Assessment, worst: tuple[Foremost, ...], most: int, reader: Reader, colours: Colours
-) -> list[str]:
-    """Return stops and cautions, what hurts first foremost, each with what would help; and how many more there are."""
     notes = sum(line.verdict is Verdict.NOTE for line in told(assessment, reader))
+    head = [*head_lines(assessment, worst, reader, colours), "", *figure_lines(assessment, reader), ""]
+    foot = ["", *_elsewhere(assessment), *caution_lines(assessment.basis, units)]
+    left = LINES + A_STEP * max(0, len(assessment.stages) - STEPS) - len(head) - len(foot)
+
+    def body(room: _PageRoom) -> list[str]:
+        return [
+            *_worst(worst, room.worst, notes, colours),
+            "",
+            *stand_lines(assessment, reader, room.equipment),
+            "",
+            *step_lines(assessment, reader, colours, room.done),
+        ]
+
+    fitting = next((lines for room in ROOMS if len(lines := body(room)) <= left), None)
+    middle = ["", *step_in_full(assessment, step, reader, colours)] if step else []
+    return "\n".join([*head, *(fitting or body(SHORT)), *middle, *foot]) + "\n"
+
+
+def _worst(worst: tuple[Foremost, ...], most: int, notes: int, colours: Colours) -> list[str]:
+    """Return stops and cautions, what hurts first foremost, each with what would help; and how many more there are."""
     lines = [] if worst else ["No stop, no caution in any step."]
     for each in worst[:most]:
         word = each.verdict.name

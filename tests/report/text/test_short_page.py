@@ -130,9 +130,7 @@ def test_the_worst_case_comes_first_and_as_given_beside_it() -> None:
 
 def test_a_worst_case_beyond_the_edge_never_reads_as_room_that_is_left() -> None:
     whole = assessment()
-    stage = whole.stages[1]
-    bodies = tuple(replace(each, worst_margin=-0.003) for each in stage.statics.bodies)
-    past = replace(whole, stages=(replace(stage, statics=replace(stage.statics, bodies=bodies)),))
+    past = replace(whole, stages=(may_tip(whole.stages[1]),))
     text = joined(plain(past))
     assert "worst case 3 mm past the edge (as given " in text
     assert " 3 mm past " in text.split("what is done")[1]
@@ -140,7 +138,7 @@ def test_a_worst_case_beyond_the_edge_never_reads_as_room_that_is_left() -> None
 
 def test_what_has_lost_its_margin_is_nearest_whatever_margins_others_have() -> None:
     whole = assessment()
-    first, last = whole.stages[0], whole.stages[TIPS]
+    first, last = may_tip(whole.stages[0]), whole.stages[TIPS]
     near = nearest_in_job(replace(whole, stages=(first, last)))
     assert near is not None
     assert (near.stage, near.fall, near.worst) == (TIPS, Fall.OVER, None)
@@ -162,6 +160,12 @@ def test_what_leans_until_it_goes_has_no_margin_either() -> None:
 def test_a_step_that_is_not_judged_is_nearest_to_nothing() -> None:
     stage = assessment().stages[TIPS]
     assert nearest_in_step(moved(stage)) is None
+
+
+def may_tip(stage: StageAssessment) -> StageAssessment:
+    """Let all assemblies be 3 mm past the edge in the worst case."""
+    bodies = tuple(replace(each, worst_margin=-0.003) for each in stage.statics.bodies)
+    return replace(stage, statics=replace(stage.statics, bodies=bodies))
 
 
 def moved(stage: StageAssessment) -> StageAssessment:
