@@ -300,6 +300,6 @@ def test_the_wrong_file_is_told_and_never_a_traceback(run: Run, tmp_path: Path, 
 
 
 def test_a_check_says_what_to_weigh_where_there_is_least_margin(run: Run) -> None:
-    _, out, _ = run("check", DEMO / "front-unit.toml")
+    _, out, _ = run("check", DEMO / "front-unit.toml", "--all")
     assert "What is not known costs most at the powertrain in step 4" in out
     assert "- Weighing the block with crankshaft and head would win back 7 mm." in out

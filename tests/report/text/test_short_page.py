@@ -125,14 +125,14 @@ def test_the_worst_case_comes_first_and_as_given_beside_it() -> None:
     assert near.worst == pytest.approx(0.115, abs=5e-4)
     assert near.given == pytest.approx(0.150, abs=5e-4)
     (line,) = figure_lines(whole, reader_of(whole.job, System.METRIC))[:1]
-    assert line.startswith("Nearest to tipping  worst case 115 mm (as given 150 mm): powertrain, step 2, about ")
+    assert line.startswith("Nearest to tipping  worst case 115 mm, as given 150 mm: powertrain, step 2, turns about ")
 
 
 def test_a_worst_case_beyond_the_edge_never_reads_as_room_that_is_left() -> None:
     whole = assessment()
     past = replace(whole, stages=(may_tip(whole.stages[1]),))
     text = joined(plain(past))
-    assert "worst case 3 mm past the edge (as given " in text
+    assert "worst case 3 mm past the edge, as given " in text
     assert " 3 mm past " in text.split("what is done")[1]
 
 
