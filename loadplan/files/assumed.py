@@ -30,6 +30,7 @@ def assumptions(file: JobFile, today: date) -> tuple[str, ...]:
         *_stiffnesses(file),
         *_locks(file),
         *_points_on_no_part(file),
+        *_no_top(file),
         *_never_placed(file),
         *_date(file, today),
     )
@@ -122,6 +123,18 @@ def _points_on_no_part(file: JobFile) -> Iterator[str]:
     if unsaid:
         they, them = ("These places are", "them") if len(unsaid) > 1 else ("This place is", "it")
         yield f"{they} taken to stay while parts come off, as no part is said for {them}: {'; '.join(unsaid)}."
+
+
+def _no_top(file: JobFile) -> Iterator[str]:
+    """Yield what stands, with a set height, on assemblies of which nobody says how high they are."""
+    tops = {body.name: body.top for body in file.vehicle.bodies.tables}
+    rows: dict[str, list[str]] = {}
+    for support in file.supports.tables:
+        if support.on is not None and support.height is not None and not support.standby and tops[support.on] is None:
+            rows.setdefault(support.on, []).append(support.name)
+    for body, names in rows.items():
+        they = "the highest of them is" if len(names) > 1 else "it is"
+        yield f"No top is given for the {body}: of what stands on it ({'; '.join(names)}) {they} taken to just touch."
 
 
 def _never_placed(file: JobFile) -> Iterator[str]:

@@ -42,6 +42,8 @@ class Support:
         friction: Written for this support, None where not given.
         standby: True where it is set to just touch and carries nothing until something moves.
         on: Body that it stands on or hangs from, "" for the floor.
+        foot: Height of the place of that body that it stands on, in the axes of the file [m]; None on the floor, and
+            where nothing tells: then its saddle just touches, whatever height is set.
         piece: Supports with the same piece are one piece of equipment; "" for a piece of its own.
         keep: True where the planner leaves it where it is.
         part: Part that its point is on, "" where not said: it bears nothing while that is off.
@@ -66,6 +68,7 @@ class Support:
     keep: bool = False
     part: str = ""
     outline: tuple[PlanPoint, ...] = ()
+    foot: float | None = None
 
     @property
     def is_under(self) -> bool:

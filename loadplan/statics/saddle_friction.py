@@ -17,7 +17,7 @@ def grips(job: Job, state: State, reference: float | None) -> dict[str, Grip]:
     Args:
         job: The job.
         state: The state.
-        reference: Smallest (point z − height − shim) of the set supports [m]; None without any.
+        reference: Smallest (point z − height − shim) of the supports set on the floor [m]; None without any.
 
     Returns:
         Grip by support; arms of the lift have friction only, hoists none.
@@ -66,9 +66,10 @@ def _height(support: Support, reference: float | None) -> float:
     """Return the height of the saddle with its shim [m]: as set, as needed, or the greatest there is."""
     if support.set_height is not None:
         return support.set_height
-    if reference is not None:
+    stands_at = support.foot if support.on else reference
+    if stands_at is not None:
         # A height of nothing would make the footing endless.
-        return max(support.at[2] - reference, 1e-3)
+        return max(support.at[2] - stands_at, 1e-3)
     shim = support.shim.height if support.shim else 0.0
     if support.equipment.heights is not None:
         # Not set yet: as high as it goes it stands worst, which is the careful answer.
