@@ -8,6 +8,7 @@ from loadplan.files.job_file import JobFile
 from loadplan.files.job_shape import LiftUseTable, PullTable, StackTable, StageTable, SupportTable
 from loadplan.limits import Limits
 from loadplan.model.job import Job, LiftUse, Pull, SetAnew, Stack, Stage, Support
+from loadplan.model.part_above import part_under
 from loadplan.model.shop import Equipment, EquipmentKind, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Point, Vehicle
 from loadplan.units import System
@@ -63,7 +64,7 @@ def _lift_use(table: LiftUseTable, vehicle: Vehicle, lift: Lift) -> LiftUse:
         lift=lift,
         body=table.body,
         columns=table.columns,
-        arms=tuple(_arm_support(points[pad], arm) for pad in table.pads),
+        arms=tuple(_arm_support(points[pad], arm, vehicle) for pad in table.pads),
         in_place=table.in_place,
     )
 
@@ -90,7 +91,7 @@ def _arm(lift: Lift) -> Equipment:
     )
 
 
-def _arm_support(pad: Point, arm: Equipment) -> Support:
+def _arm_support(pad: Point, arm: Equipment, vehicle: Vehicle) -> Support:
     """Return an arm of the lift under its pad, as a support that nobody sets."""
     return Support(
         name=pad.name,
@@ -102,7 +103,7 @@ def _arm_support(pad: Point, arm: Equipment) -> Support:
         limit=pad.limit,
         say=pad.say,
         keep=True,
-        part=pad.part,
+        part=part_under(vehicle, pad.body, pad.at, pad.part),
     )
 
 
