@@ -1,11 +1,13 @@
 """How each saddle holds sideways: friction there, or the stand's own footing."""
 
+from dataclasses import replace
 from math import inf
 
 from loadplan.model.job import Job, State, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
-from loadplan.model.vehicle import Place
+from loadplan.model.vehicle import Place, PlanPoint
 from loadplan.statics.push_limit import Grip
+from loadplan.statics.table_base import TableBase, base_sides
 
 CASTOR = 0.02
 """Sideways hold of a unit of load on unlocked castors: rolling resistance, common practice, no source."""
@@ -22,7 +24,21 @@ def grips(job: Job, state: State, reference: float | None) -> dict[str, Grip]:
     Returns:
         Grip by support; arms of the lift have friction only, hoists none.
     """
-    return {support.name: _grip(support, job, reference) for support in state.supports}
+    found = {support.name: _grip(support, job, reference) for support in state.supports}
+    for support in state.supports:
+        mates = tuple(each for each in state.supports if each.piece and each.piece == support.piece)
+        base = support.equipment.base
+        if len(mates) > 1 and base is not None and support.equipment.kind is not EquipmentKind.HOIST:
+            # A table does not go over corner by corner: its one base holds what all of them carry.
+            table = TableBase(support.piece, _middle(mates), base_sides(base), _height(support, reference))
+            found[support.name] = replace(found[support.name], footing=inf, base=table)
+    return found
+
+
+def _middle(mates: tuple[Support, ...]) -> PlanPoint:
+    """Return the middle of a piece in plan [m]: the mean of its places."""
+    many = len(mates)
+    return sum(each.at[0] for each in mates) / many, sum(each.at[1] for each in mates) / many
 
 
 def friction_of(support: Support) -> float | None:
