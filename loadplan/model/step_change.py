@@ -21,7 +21,7 @@ class Drop:
 
 @dataclass(frozen=True, slots=True)
 class Raising:
-    """One support raised so that another one carries nothing.
+    """One support raised, so that another one carries nothing or that nothing drops.
 
     Attributes:
         support: The support that is raised.
@@ -45,6 +45,19 @@ class Unloading:
     support: str
     load: float | None
     raising: Raising | None
+
+
+@dataclass(frozen=True, slots=True)
+class DropCure:
+    """What to raise before a stage so that a body does not drop too far in it.
+
+    Attributes:
+        body: The body.
+        raises: The supports to raise, and how far; at least one.
+    """
+
+    body: str
+    raises: tuple[Raising, ...]
 
 
 class Severity(IntEnum):
@@ -110,11 +123,13 @@ class StepChange:
         drops: Of every place of a support and undone joint of bodies that do not hang on the lift afterwards.
         undoing: None where the stage undoes no more than one joint, or where that was not judged.
         unloadings: Of every support that the stage takes away, none where the lift or a hoist then holds its group.
+        drop_cures: Of every body that drops too far and that raised stands would keep from it.
     """
 
     drops: tuple[Drop, ...] = ()
     undoing: Undoing | None = None
     unloadings: tuple[Unloading, ...] = ()
+    drop_cures: tuple[DropCure, ...] = ()
 
 
 UNCHANGED = StepChange()

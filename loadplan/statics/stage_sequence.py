@@ -11,6 +11,7 @@ from loadplan.model.step_change import StepChange
 from loadplan.stages import untouched
 from loadplan.statics.any_order import over_every_set, states_between
 from loadplan.statics.body_figures import body_answers, lift_answer
+from loadplan.statics.drop_raise import drop_cures
 from loadplan.statics.equilibrium import Frame, frames, rod_forces
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.grip_angle import grip_angles
@@ -269,10 +270,13 @@ class _Solver:
             undone = undoing(passage)
         except UNSOLVED:
             undone = None
+        watched = spots(self.job, before, state)
+        falls = drops(watched, stood, motions)
         return StepChange(
-            drops=drops(spots(self.job, before, state), stood, motions),
+            drops=falls,
             undoing=undone,
             unloadings=unloadings(passage, self._preload),
+            drop_cures=drop_cures(passage, watched, falls, self._preload),
         )
 
     def _stood(
