@@ -69,12 +69,13 @@ class Severity(IntEnum):
 
 
 class Trouble(IntEnum):
-    """What is wrong with a state on the way."""
+    """What is wrong with a state on the way; a bound is the most that a piece could ever carry, on any floor."""
 
     NONE = 0
     RATING = 1
     DROP = 2
     BALANCE = 3
+    BOUND = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +87,7 @@ class Halfway:
         trouble: What it is.
         undone: Joints undone by then, in the order of the way.
         subject: Body that goes, piece that is overloaded, place that drops; "" where nothing is wrong.
-        value: Share of a rating [1], or drop [m]; None for a balance.
+        value: Share of a rating [1], or drop [m]; None for a balance, and where nothing limits what a piece carries.
     """
 
     severity: Severity
