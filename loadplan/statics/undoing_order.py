@@ -216,14 +216,14 @@ def _judged(passage: Passage, state: State, seen: Seen, undone: tuple[str, ...])
     return Halfway(Severity.NEAR, Trouble.BOUND, undone, piece, None if most == inf else most)
 
 
-class _Burden(NamedTuple):
+class _PieceShares(NamedTuple):
     """What a piece carries, as shares of its rating [1]: most on this floor, and most it could ever carry."""
 
     high: float
     most: float
 
 
-def _burdens(state: State, seen: Seen) -> dict[str, _Burden]:
+def _burdens(state: State, seen: Seen) -> dict[str, _PieceShares]:
     """Return what each piece carries, arms of the lift aside; several supports never more than all over them weighs."""
     loads = {
         support.name: (load, frame)
@@ -241,7 +241,7 @@ def _burdens(state: State, seen: Seen) -> dict[str, _Burden]:
         cap = GRAVITY * sum(upper_mass(frame.lumps) for frame in over.values()) if capped else inf
         carried = [loads[each.name][0] for each in those]
         rating = those[0].equipment.rating_of_one
-        found[name] = _Burden(
+        found[name] = _PieceShares(
             min(sum(each.at_most for each in carried), cap) / rating, min(sum(map(_most, carried)), cap) / rating
         )
     return found
