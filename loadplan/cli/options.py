@@ -82,10 +82,10 @@ def writer(*read: Path, force: bool) -> "SafeWriter":
 
 
 def refuse_changed(job: Path, content: bytes) -> None:
-    """Make sure that a job file is still the one that was planned from: a search takes its time.
+    """Make sure that a file is still the one that was planned from, or weighed for: that takes its time.
 
     Args:
-        job: The job file.
+        job: The file.
         content: What stood in it.
 
     Raises:
