@@ -222,9 +222,13 @@ def _edge_tags(scene: PlanContent, drawn: Drawn, look: Livery, reader: Reader) -
     """Return how far what is nearest to tipping is from it; what goes over is told in words."""
     lettering = replace(BOLD, colour=look.line)
     return [
-        Tag((((reader.length(whole.nearest.margin), lettering),),), anchor, (0.0, 0.0))
+        Tag(
+            (((reader.length(whole.nearest.left), lettering),), (("at worst", replace(BODY, colour=look.line)),)),
+            anchor,
+            (0.0, 0.0),
+        )
         for whole, anchor in drawn.edges
-        if whole.name == scene.critical and whole.nearest and whole.nearest.margin > 0
+        if whole.name == scene.critical and whole.nearest and whole.nearest.left > 0
     ]
 
 

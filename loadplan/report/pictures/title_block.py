@@ -21,7 +21,7 @@ from loadplan.report.drawing.style import (
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_labels import distance_words
+from loadplan.report.pictures.plan_labels import distance_words, given_words
 from loadplan.report.pictures.plan_shapes import cg_sign, mount_sign
 from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.cautions import ONE_LINE
@@ -185,6 +185,7 @@ def draw_distances(pen: Pen, box: Box, scene: PlanContent, look: Livery, reader:
     top = box.top
     for whole in scene.wholes:
         far, about = distance_words(whole, reader)
+        about = ", ".join(each for each in (given_words(whole, reader), about) if each)
         strong = replace(STRONG, colour=look.line) if whole.name == scene.critical else STRONG
         heading = f"{reader.words(whole.name)}: {far}" if far else reader.words(whole.name)
         top = pen.lines((box.left, top), broken(heading, strong, box.width, most=2), strong)
