@@ -21,6 +21,9 @@ from loadplan.statics.settled_state import Standing
 from loadplan.statics.slope_response import Footing
 from loadplan.statics.tipping_modes import STILL, rotations
 
+ROUNDING = 1e-9
+"""Share of what the saddle that counts most changes below which a change is rounding."""
+
 MOST_FOLLOWED = 40
 """Most modes that are followed: those that have the least margin."""
 
@@ -101,7 +104,8 @@ def _hurting_saddles(ground: Footing, modes: Array) -> Array:
     tangent = held.tangent(held.touching, ground.overturning)
     # What a saddle lower by 1 tilts the group, times what that tilt takes off the work of the mode.
     costs = -(modes * ground.overturning) @ np.linalg.solve(tangent, (held.stiffness[:, None] * held.up).T)
-    return np.where(costs < 0, -1.0, 1.0)
+    # Where neither way tells, rounding must not choose.
+    return np.where(costs < -ROUNDING * np.abs(costs).max(axis=1, keepdims=True), -1.0, 1.0)
 
 
 def _loaded(frame: Frame, motion: Array, masses: Array) -> Frame:
