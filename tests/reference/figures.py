@@ -31,6 +31,8 @@ class Figures:
     lean: dict[str, tuple[float, float]] = field(default_factory=dict)
     corners: list[Corner] = field(default_factory=list)
     """What was followed of groups on soft supports."""
+    sure: dict[str, bool] = field(default_factory=dict)
+    """Whether what was followed of a body's group is judged: it is not where a saddle in the air may catch it."""
     every_corner: dict[str, bool] = field(default_factory=dict)
     """Whether the worst margin of a body reckons with every corner of unevenness; else it may be smaller."""
     gap: dict[str, float] = field(default_factory=dict)

@@ -1,7 +1,9 @@
 """A group that gives way, slowly: a slope, or a corner of the tolerance, is brought on in small steps.
 
-Newton's method from the step before finds the next one; where it finds none the end is halved to, and whatever else
-could touch is tried, for what catches the group. Units as everywhere here: mm, N, rad.
+Newton's method from the step before finds the next one; where it finds none the end is halved to. Whether a saddle
+that stands a little lower catches the group from there is not judged: such an end is not sure.
+
+Units as everywhere here: mm, N, rad.
 """
 
 from dataclasses import dataclass, replace
@@ -21,7 +23,20 @@ from tests.reference.tolerance import Floor, tables_of
 HARD, NEAR, FOLLOWED = 0.01, 2.0, 40
 """Sway up to which nothing is followed; times the least slope, and how many, that are."""
 
-STEPS, HALVINGS, CAUGHT = 60, 50, 0.05
+STEPS, HALVINGS = 60, 50
+"""Steps of a path, and halvings at its end."""
+
+
+@dataclass(frozen=True)
+class End:
+    """Where a path ended: its factor, what the supports carry there, None where it goes over, and whether that is sure.
+
+    It is not where a saddle that stands lower may catch the group.
+    """
+
+    factor: float
+    loads: Array | None
+    sure: bool
 
 
 @dataclass(frozen=True)
@@ -49,9 +64,9 @@ class Path:
         pressed: Array = -(self.springs.seats.T @ motion) - self.low[0] - factor * self.low[1]
         return pressed
 
-    def settled(self, moved: Array, factor: float, first: Array | None = None) -> Array | None:
-        """Return where Newton's method leads, `first` being what touches in its first round; None: it goes over."""
-        touching = self._pressed(moved, factor) > -1e-12 if first is None else first
+    def settled(self, moved: Array, factor: float) -> Array | None:
+        """Return where Newton's method leads; None where what touches on the way does not hold the group."""
+        touching = self._pressed(moved, factor) > -1e-12
         for _ in range(40):
             tangent = tangent_of(self.springs, touching, self.merged) - np.diag(self.diagonal)
             if np.linalg.eigvalsh(scaled(tangent))[0] <= 0:
@@ -68,29 +83,32 @@ class Path:
             touching = now
         return None
 
-    def caught(self, moved: Array, factor: float) -> Array | None:
-        touching = self._pressed(moved, factor) > 1e-9
-        for number in np.argsort(-self._pressed(moved, factor)):
-            if not touching[number]:
-                more = touching.copy()
-                more[number] = True
-                found = self.settled(moved, factor, more)
-                if found is not None and np.abs((found - self.rested).reshape(-1, 3)[:, 1:]).max() <= CAUGHT:
-                    return found
-        return None
-
-    def followed(self, limit: float) -> tuple[float, Array | None]:
-        """Return how far it comes, and what the supports carry there; None where it goes over."""
+    def followed(self, limit: float) -> "End":
+        """Return how far it comes."""
         moved, factor = self.settled(self.rested, 0.0), 0.0
-        while moved is not None and factor < limit:
+        if moved is None:
+            return End(0.0, None, sure=False)
+        while factor < limit:
             after = min(factor + limit / STEPS, limit)
             found = self.settled(moved, after)
             if found is None:
                 factor, moved = self._halved(moved, factor, after)
-                after = min(factor + 1e-9 * limit, limit)
-                found = self.caught(moved, after)
-            moved, factor = found, after if found is not None else factor
-        return factor, None if moved is None else self.loads(moved, limit)
+                return End(factor, None, sure=not self._may_be_caught(moved, factor))
+            moved, factor = found, after
+        return End(limit, self.loads(moved, limit), sure=True)
+
+    def _may_be_caught(self, moved: Array, factor: float) -> bool:
+        """Tell whether a saddle in the air comes nearer as the group goes the way that nothing resists."""
+        pressed = self._pressed(moved, factor)
+        leaving, air = np.abs(pressed) <= 1e-7, pressed < -1e-7
+        tangent = tangent_of(self.springs, pressed > 1e-7, self.merged) - np.diag(self.diagonal)
+        stiffness, axes = np.linalg.eigh(scaled(tangent))
+        if stiffness[0] > 0 or not leaving.any():
+            return bool(air.any())
+        way = np.tile([1.0, 1e-3, 1e-3], len(moved) // 3) * axes[:, 0]
+        pace = -self.springs.seats.T @ (self.merged @ way)
+        # It goes the way in which what just comes off comes off.
+        return bool((pace[air] * pace[leaving].sum() < 0).any())
 
     def _halved(self, moved: Array, low: float, high: float) -> tuple[float, Array]:
         for _ in range(HALVINGS):
@@ -163,8 +181,8 @@ def ground_of(frame: Frame, gaps: dict[str, float], f0: dict[str, float], lean: 
     return Ground(frame, springs, low, lean.motion, touching, base, diagonal_of(levers, base))
 
 
-def slope_shares(ground: Ground, rays: list[Ray], slopes: list[float]) -> list[float]:
-    """Return for each mode the share of its slope that is left, as it is told."""
+def slope_shares(ground: Ground, rays: list[Ray], slopes: list[float]) -> list[float] | None:
+    """Return for each mode the share of its slope that is left, as it is told; None where an end is not sure."""
     near = [number for number, ray in enumerate(rays) if _is_near(number, ray, (rays, slopes))]
     near.sort(key=lambda number: slopes[number])
     shares = [1.0] * len(rays)
@@ -172,7 +190,10 @@ def slope_shares(ground: Ground, rays: list[Ray], slopes: list[float]) -> list[f
         path = ground.path(rays[number], 1.0)
         rigid = _rigid(ground, rays, path.slope)
         if 0 < rigid < inf:
-            shares[number] = path.followed(rigid)[0] / rigid
+            end = path.followed(rigid)
+            if not end.sure:
+                return None
+            shares[number] = end.factor / rigid
     for number in near[FOLLOWED:]:
         shares[number] = min(shares)
     return [min(1.0, max(share, 0.85 + 1.5 * (share - 0.85))) for share in shares]
@@ -203,13 +224,14 @@ def _rigid(ground: Ground, rays: list[Ray], way: Array) -> float:
 class Corner:
     """A corner of the tolerance that hurts a mode, and the margin of each whole there [mm].
 
-    `lowered`: how much lower each saddle is [mm]; `margins` is None where the group goes over.
+    `lowered`: how much lower each saddle is [mm]; `margins` is None where the group goes over; `sure`: that it does.
     """
 
     ray: Ray
     lumps: list[Lump]
     lowered: Array
     margins: dict[int, float] | None
+    sure: bool
 
 
 def corners_of(ground: Ground, rays: list[Ray], floor: Floor, uneven: Array) -> list[Corner]:
@@ -219,7 +241,9 @@ def corners_of(ground: Ground, rays: list[Ray], floor: Floor, uneven: Array) -> 
         lowered = uneven * _signs(ground, ray)
         for masses in (_worst_lumps(ground.frame, ray, floor), _heaviest(ground.frame)):
             lumps = _moved(ground.frame, ray, masses)
-            corners.append(Corner(ray, lumps, lowered, _at_corner(ground, ray, (lumps, floor.slope), lowered)))
+            end = _end_of(ground, ray, (lumps, floor.slope), lowered)
+            margins = None if end.loads is None else _margins_of(ground.frame, ray, lumps, end.loads)
+            corners.append(Corner(ray, lumps, lowered, margins, end.sure))
     return corners
 
 
@@ -281,29 +305,33 @@ def _moved(frame: Frame, ray: Ray, lumps: list[Lump]) -> list[Lump]:
     return moved
 
 
-def _at_corner(ground: Ground, ray: Ray, put: tuple[list[Lump], float], lowered: Array) -> dict[int, float] | None:
-    """Return the margin of each whole that a mode turns at one corner [mm]; None where the group goes over."""
+def _end_of(ground: Ground, ray: Ray, put: tuple[list[Lump], float], lowered: Array) -> End:
+    """Follow the group to one corner."""
     (lumps, rise), frame = put, ground.frame
     weights = np.array([float(value) for value in exact.weight_row(frame, lumps)])
     try:
         first = elastic.settle(ground.springs, ground.low + lowered, weights)
     except (ValueError, AssertionError):
-        return None
-    diagonal = diagonal_of(levers_of(frame, first, lumps), ground.base)
+        return End(0.0, None, sure=True)
     path = replace(
         ground.path(ray, rise),
-        diagonal=diagonal,
+        diagonal=diagonal_of(levers_of(frame, first, lumps), ground.base),
         weights=(weights_of(frame), weights - weights_of(frame)),
         low=(ground.low, lowered),
     )
-    loads = path.followed(1.0)[1]
-    if loads is None:
-        return None
-    work = float(loads @ (ground.springs.seats.T @ np.array(ray.motion)))
-    shares = weights[0::3]
+    return path.followed(1.0)
+
+
+def _margins_of(frame: Frame, ray: Ray, lumps: list[Lump], loads: Array) -> dict[int, float]:
+    """Return the margin of each whole that a mode turns [mm], by what the supports still press."""
+    weights = [float(value) for value in exact.weight_row(frame, lumps)]
+    work = sum(
+        float(load) * sum(float(a) * b for a, b in zip(row, ray.motion, strict=True))
+        for load, row in zip(loads, frame.seat_rows, strict=True)
+    )
     return {
         whole: work / (share * turn)
-        for whole, share, turn in zip(frame.wholes, shares, ray.turns, strict=True)
+        for whole, share, turn in zip(frame.wholes, weights[0::3], ray.turns, strict=True)
         if turn and share > 0
     }
 

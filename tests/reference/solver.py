@@ -189,6 +189,7 @@ def _least_of(figures: Figures, between: list[Figures]) -> None:
             continue
         robust = all(each.robust.get(body, False) for each in between for body in names)
         figures.robust |= dict.fromkeys(names, robust)
+        figures.sure |= {name: all(each.sure.get(name, True) for each in [figures, *between]) for name in names}
         for body in names:
             margins = [margin for each in between if (margin := _margin_between(each, body)) is not None]
             figures.worst_margin.pop(body, None)
@@ -245,7 +246,7 @@ def _give_way(figures: Figures, ground: Ground, rays: list[Ray], given: tuple[Pl
     plan, lean = given
     frame = ground.frame
     slopes = [tan(radians(tip_angle(frame, ray, lean))) for ray in rays]
-    told = [slope * share for slope, share in zip(slopes, slope_shares(ground, rays, slopes), strict=True)]
+    shares = slope_shares(ground, rays, slopes)
     bases = {whole: base_of(frame, whole) or 0.0 for whole in frame.wholes}
     uneven = np.array([plan.uneven_touch if seat.value is None else plan.uneven for seat in frame.seats])
     corners = corners_of(ground, rays, Floor(plan.slope, bases, lean), uneven)
@@ -254,12 +255,16 @@ def _give_way(figures: Figures, ground: Ground, rays: list[Ray], given: tuple[Pl
     figures.corners += corners
     for place, whole in enumerate(frame.wholes):
         for body in frame.scene.wholes[whole]:
+            figures.sure[body] = shares is not None and all(corner.sure for corner in corners)
+            figures.robust[body] = figures.robust[body] and stands and all(margin > EDGE for margin in left.values())
             if body in figures.tip_angle:
-                turning = [slope for slope, ray in zip(told, rays, strict=True) if ray.turns[place]]
-                figures.tip_angle[body] = degrees(atan(min(turning)))
+                told = [
+                    slope * share
+                    for slope, share, ray in zip(slopes, shares or slopes, rays, strict=True)
+                    if ray.turns[place]
+                ]
+                figures.tip_angle[body] = degrees(atan(min(told)))
                 figures.worst_margin[body] = min(figures.worst_margin[body], left.get(whole, inf))
-    for body in (name for whole in frame.wholes for name in frame.scene.wholes[whole]):
-        figures.robust[body] = figures.robust[body] and stands and all(margin > EDGE for margin in left.values())
 
 
 def _lean(figures: Figures, frame: Frame, body: str, lean: Lean) -> None:

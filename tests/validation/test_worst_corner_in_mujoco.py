@@ -29,7 +29,7 @@ def test_what_goes_over_at_a_corner_falls_there_in_the_simulator(seed: int) -> N
     assert any(_falls(scene, plan, corner) for corner in over)
 
 
-@pytest.mark.parametrize("seed", [6, 8])
+@pytest.mark.parametrize("seed", [6, 14])
 def test_what_stands_at_all_corners_stands_there_in_the_simulator(seed: int) -> None:
     raw = with_tolerance(FAMILIES["tall on soft stands"](Random(seed)))
     plan = read_plan(raw)
