@@ -21,6 +21,9 @@ from loadplan.statics.settled_state import Standing
 from loadplan.statics.slope_response import Footing
 from loadplan.statics.tipping_modes import STILL, rotations
 
+BEYOND = 1.1
+"""Times what may be off up to which a group has to settle: a simulator of rigid bodies lets some go a little sooner."""
+
 ROUNDING = 1e-9
 """Share of what the saddle that counts most changes below which a change is rounding."""
 
@@ -151,4 +154,7 @@ def _followed(corner: Frame, first: Settled, ground: Footing, floor: tuple[Array
     slope, lowered = floor
     overturning = ground.merged.diagonal(levers(corner, first))
     added = ground.load - corner.load @ ground.merged.columns + overturning * slope
-    return followed(ground.held, Growth(overturning, ground.load, added, lowered, 1.0)).loads
+    growth = Growth(overturning, ground.load, added, lowered, BEYOND)
+    # What is left is told where everything is off as far as it may be, and no further.
+    beyond = followed(ground.held, growth).loads
+    return None if beyond is None else followed(ground.held, replace(growth, limit=1.0)).loads
