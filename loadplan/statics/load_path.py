@@ -33,7 +33,7 @@ CAUGHT = 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class HeldGroup:
     """What holds a group in the motions that are left of it; n supports, m motions.
 
     Attributes:
@@ -61,7 +61,7 @@ class Held:
         return tangent
 
 
-def held_at_rest(held: Springs, gaps: Array, leaning: Leaning, merged: Merged) -> Held:
+def held_at_rest(held: Springs, gaps: Array, leaning: Leaning, merged: Merged) -> HeldGroup:
     """Write the springs of a group in the motions of what does not ride on another whole.
 
     Args:
@@ -76,7 +76,7 @@ def held_at_rest(held: Springs, gaps: Array, leaning: Leaning, merged: Merged) -
     columns = merged.columns
     rested = leaning.motions.reshape(-1, 3)[merged.bases].ravel()
     apart = leaning.motions - columns @ rested
-    return Held(
+    return HeldGroup(
         up=held.up @ columns,
         stiffness=held.stiffness,
         mounts=merged.stiffness(held, np.zeros(len(held.up), dtype=bool)),
@@ -120,7 +120,7 @@ class PathEnd:
 
 
 @dataclass(frozen=True, slots=True)
-class _Piece:
+class _LoadPiece:
     """One piece of a path: motions (m), and how far each support is pressed (n), below 0 where it is in the air.
 
     Attributes:
@@ -141,7 +141,7 @@ class _Piece:
         return np.where(np.abs(pressed) <= TOUCH, 0.0, pressed)
 
 
-def followed(held: Held, growth: Growth) -> PathEnd:
+def followed(held: HeldGroup, growth: Growth) -> PathEnd:
     """Follow a group as what loads it grows.
 
     Of several supports that change at once the first in the list changes first, so that a few that just touch do not go
@@ -176,7 +176,7 @@ def followed(held: Held, growth: Growth) -> PathEnd:
     return PathEnd(factor, None)
 
 
-def _piece(held: Held, growth: Growth, touching: Flags) -> _Piece | None:
+def _piece(held: HeldGroup, growth: Growth, touching: Flags) -> _LoadPiece | None:
     """Return the piece with that in touch (n); None where nothing that touches holds the group."""
     tangent = held.tangent(touching, growth.overturning)
     if not is_stable(tangent):
@@ -185,10 +185,10 @@ def _piece(held: Held, growth: Growth, touching: Flags) -> _Piece | None:
     still = held.preload - growth.load - held.gaps[touching] @ stiff
     more = growth.added - growth.lowered[touching] @ stiff
     motions, rate = np.linalg.solve(tangent, np.column_stack([still, more])).T
-    return _Piece(motions, rate, -held.up @ motions - held.gaps, -held.up @ rate - growth.lowered)
+    return _LoadPiece(motions, rate, -held.up @ motions - held.gaps, -held.up @ rate - growth.lowered)
 
 
-def _contact(held: Held, growth: Growth, touching: Flags, factor: float) -> Flags | None:
+def _contact(held: HeldGroup, growth: Growth, touching: Flags, factor: float) -> Flags | None:
     """Return what touches (n) at a factor, looked for from a first guess round by round; None where nothing holds."""
     for _ in range(ROUNDS):
         piece = _piece(held, growth, touching)
@@ -206,7 +206,7 @@ def _contact(held: Held, growth: Growth, touching: Flags, factor: float) -> Flag
     return None
 
 
-def _caught(held: Held, growth: Growth, touching: Flags, factor: float) -> Flags | None:
+def _caught(held: HeldGroup, growth: Growth, touching: Flags, factor: float) -> Flags | None:
     """Return what touches (n) once a group that goes over has rocked onto what catches it; None where nothing does.
 
     It goes the way that nothing resists, until the nearest saddle touches.

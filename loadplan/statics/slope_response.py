@@ -10,7 +10,7 @@ from math import inf
 
 import numpy as np
 
-from loadplan.statics.load_path import SLOW, Growth, Held, followed, held_at_rest
+from loadplan.statics.load_path import SLOW, Growth, HeldGroup, followed, held_at_rest
 from loadplan.statics.mass import Array
 from loadplan.statics.second_order import Merged, Numbers
 from loadplan.statics.settled_state import Leaning, Standing
@@ -44,7 +44,7 @@ class Footing:
         load: Its weights (3 c).
     """
 
-    held: Held
+    held: HeldGroup
     merged: Merged
     overturning: Array
     load: Array
