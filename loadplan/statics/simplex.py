@@ -103,9 +103,17 @@ class SimplexBasis:
 
     def worth(self, value: Array) -> Array:
         """Return the worth (c, m) of a unit of each basic column, for the values (c, n) of the given ones."""
-        given = value[np.arange(len(value))[:, None], np.maximum(self.kind, 0)]
-        worth: Array = np.where(self.kind >= 0, given, np.where(self.kind == STAND_IN, -1.0, 0.0))
+        return self.worth_of(_with_others(value))
+
+    def worth_of(self, value: Array) -> Array:
+        """Return the same for values (c, n + 2) that have those of a stand-in and of a shown column behind them."""
+        worth: Array = value[np.arange(len(value))[:, None], self.kind]
         return worth
+
+
+def _with_others(value: Array) -> Array:
+    """Return values (c, n + 2) with what STAND_IN and SHOWN, counted from the end, are worth: minus 1 and nothing."""
+    return np.hstack([value, np.full((len(value), 1), -1.0), np.zeros((len(value), 1))])
 
 
 def best(programme: Programme, basis: SimplexBasis, value: Array) -> Array:
@@ -123,37 +131,45 @@ def best(programme: Programme, basis: SimplexBasis, value: Array) -> Array:
         NoAnswerError: If the search does not end.
     """
     endless = np.zeros(len(value))
-    # Seeded, so that the same job gives the same answer to the last bit.
-    draw = np.random.default_rng(0)
+    # Seeded, so that the same job gives the same answer to the last bit; made only for a search that takes long.
+    draw: np.random.Generator | None = None
     going: Numbers = np.arange(len(value))
+    # Those that go on are a copy, put back when one of them is done: copying all in every round costs as much as a step.
+    part, values = basis.copies(going), _with_others(value)
     for round_ in range(ROUNDS):
-        part = basis.copies(going)
-        gains, shown = _gains(programme, part, value[going])
+        gains, shown = _gains(programme, part, values)
         still = np.flatnonzero(gains.max(axis=1) > GAIN)
-        if not still.size:
+        # What is done leaves the batch, so that the slowest programme alone pays for its rounds.
+        if len(still) < len(going):
+            basis.keep(going, part)
+            going, gains, shown, values = going[still], gains[still], shown[still], values[still]
+            part = part.copies(still)
+        if not len(going):
             worth: Array = (basis.worth(value) * basis.amounts).sum(axis=1) + endless
             return worth
-        # What is done leaves the batch, so that the slowest programme alone pays for its rounds.
-        if still.size < len(going):
-            going, gains, shown, part = going[still], gains[still], shown[still], part.copies(still)
         if round_ > PATIENCE:
+            draw = draw or np.random.default_rng(0)
             gains = np.where(gains > GAIN, draw.random(gains.shape), -1.0)
         entered = _enter(programme, part, gains.argmax(axis=1), shown)
         # Nothing runs out when that column comes in, so the worth has no end: an answer, not a failure.
         if not entered.all():
+            basis.keep(going, part)
             endless[going[~entered]] = np.inf
-            going, part = going[entered], part.copies(np.flatnonzero(entered))
-        basis.keep(going, part)
+            still = np.flatnonzero(entered)
+            going, values, part = going[still], values[still], part.copies(still)
     raise NoAnswerError
 
 
 def _gains(programme: Programme, basis: SimplexBasis, value: Array) -> tuple[Array, Array]:
-    """Return what a unit of each given column and of the shown one gains (c, n + 1), and the shown ones (c, m)."""
-    price = np.einsum("ci,cij->cj", basis.worth(value), basis.inverse)
-    gains = value - price @ programme.columns.T
-    # A column that is never worth while keeps the shapes alike with and without an oracle.
+    """Return what a unit of each given column and of the shown one gains (c, n + 1), and the shown ones (c, m).
+
+    Values (c, n + 2) have those of a stand-in and of a shown column behind them; without an oracle there are gains of
+    the given columns only (c, n), and prices stand for what is shown.
+    """
+    price = np.einsum("ci,cij->cj", basis.worth_of(value), basis.inverse)
+    gains = value[:, :-2] - price @ programme.columns.T
     if programme.oracle is None:
-        return np.hstack([gains, np.full((len(gains), 1), -np.inf)]), price
+        return gains, price
     shown = programme.oracle(price)
     return np.hstack([gains, -(price * shown).sum(axis=1, keepdims=True)]), shown
 
@@ -163,18 +179,18 @@ def _enter(programme: Programme, basis: SimplexBasis, chosen: Numbers, shown: Ar
 
     The number after the last given one stands for the shown one.
     """
-    count = len(programme.columns)
-    given = chosen < count
-    column = np.where(given[:, None], programme.columns[np.minimum(chosen, count - 1)], shown)
+    kind, column = chosen, programme.columns[np.minimum(chosen, len(programme.columns) - 1)]
+    if programme.oracle is not None:
+        given = chosen < len(programme.columns)
+        kind, column = np.where(given, chosen, SHOWN), np.where(given[:, None], column, shown)
     change = np.einsum("cij,cj->ci", basis.inverse, column)
     room = np.full(change.shape, np.inf)
     # An entry that is rounding would bound the step by a quotient of two roundings: its row does not count.
     np.divide(np.maximum(basis.amounts, 0.0), change, out=room, where=change > PIVOT)
-    entered: Flags = np.isfinite(room.min(axis=1))
+    least = room.min(axis=1, keepdims=True)
+    entered: Flags = np.isfinite(least[:, 0])
     # Of columns that run out together the one with the largest entry goes: dividing by it loses least.
-    tied = room <= room.min(axis=1, keepdims=True) * (1 + 1e-12)
-    leaving = np.where(tied, change, -np.inf).argmax(axis=1)
-    kind = np.where(given, chosen, SHOWN)
+    leaving = np.where(room <= least * (1 + 1e-12), change, -np.inf).argmax(axis=1)
     if entered.all():
         _replace(programme, basis, leaving, (kind, column))
         return entered
