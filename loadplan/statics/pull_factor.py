@@ -11,9 +11,10 @@ from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.push_limit import Grip, Hold, overloaded, stands_each
+from loadplan.statics.push_limit import Hold, overloaded, stands_each
 from loadplan.statics.resting_state import Solved
 from loadplan.statics.sideways_push import leant, stood
+from loadplan.statics.sideways_resistance import Grip, Resistance
 from loadplan.statics.stance import Stance
 
 BAR_DIRECTIONS = 36
@@ -43,11 +44,13 @@ def pulled(
     for frame, each in zip(groups, solved, strict=True):
         if pull is not None and pull.body in frame.bodies and each.stance is not None:
             grips = tuple(holds[support.name] for support in frame.supports)
-            hold = Hold(frame, grips, frame.whole(pull.body), pull.at)
+            hold = Hold(Resistance.of(frame, grips), frame.whole(pull.body), pull.at, frame.load)
             answer = _answer(pull, hold, each.stance)
             oiled = tuple(grip.oiled for grip in grips)
-            less = answer if oiled == grips else _answer(pull, replace(hold, grips=oiled), each.stance)
-            return replace(answer, oiled=less.factor)
+            if oiled == grips:
+                return answer
+            slick = replace(hold, resistance=Resistance.of(frame, oiled))
+            return replace(answer, oiled=_answer(pull, slick, each.stance).factor)
     return None
 
 

@@ -18,6 +18,9 @@ from loadplan.statics.simplex import Numbers, Programme, SimplexBasis, best, spr
 NEAR = 1e-7
 """A side of the polygon this near to what its direction allows is its true side (share of the weight)."""
 
+ALIKE = 1e-9
+"""Sides whose distances differ by less (share of the weight) are equally near."""
+
 ROUNDS = 200
 """Rounds of looking for the nearest side; a few are enough."""
 
@@ -111,9 +114,11 @@ def nearest_side(programme: Programme, basis: SimplexBasis, below: float, others
     value = _asked(programme, further.angles)
     prices = np.einsum("ci,cij->cj", further.bases.worth(value), further.bases.inverse)
     reach = np.column_stack([distances[nearest], prices @ others.T]).min(axis=1)
-    least = reach.argmin(keepdims=True)
+    # Of mirrored sides the one is told that comes first from forward round by the left, not the one rounding favours.
+    turned = (further.angles + NEAR) % (2 * np.pi)
+    least = np.where(reach <= reach.min() + ALIKE, turned, np.inf).argmin(keepdims=True)
     return PolygonSide(
-        distance=max(float(reach[least[0]]), 0.0),
+        distance=max(float(reach.min()), 0.0),
         angle=float(further.angles[least[0]]),
         basis=further.bases.copies(least),
         value=value[least],

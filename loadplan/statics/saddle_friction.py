@@ -5,7 +5,7 @@ from math import inf
 from loadplan.model.job import Job, State, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
 from loadplan.model.vehicle import Place
-from loadplan.statics.push_limit import Grip
+from loadplan.statics.sideways_resistance import Grip
 
 CASTOR = 0.02
 """Sideways hold of a unit of load on unlocked castors: rolling resistance, common practice, no source."""

@@ -18,6 +18,7 @@ from loadplan.statics.mass import Array
 from loadplan.statics.push_limit import Hold, Limit, overloaded, stands, weakest_push
 from loadplan.statics.push_tilt import Yielding
 from loadplan.statics.resting_state import Settings
+from loadplan.statics.sideways_resistance import Resistance
 from loadplan.statics.stance import Stance
 
 TWICE = 2.0
@@ -50,20 +51,27 @@ def least_pushes(frame: Frame, settings: Settings, stance: Stance) -> tuple[Push
     """
     if any(support.is_arm for support in frame.supports):
         return ()
-    found = [_pushed(frame, settings, stance, pushed) for pushed in settings.pushed]
+    oiled = tuple(grip.oiled for grip in settings.grips)
+    dry = Resistance.of(frame, settings.grips)
+    holds = (dry, dry if oiled == settings.grips else Resistance.of(frame, oiled))
+    found = [_pushed(holds, settings, stance, pushed) for pushed in settings.pushed]
     return tuple(sorted(found, key=lambda each: each.force))
 
 
-def _pushed(frame: Frame, settings: Settings, stance: Stance, pushed: tuple[str, Place]) -> PushAnswer:
-    """Return the least push at one place, with the friction as taken and with oil where nobody has said it."""
+def _pushed(
+    holds: tuple[Resistance, Resistance], settings: Settings, stance: Stance, pushed: tuple[str, Place]
+) -> PushAnswer:
+    """Return the least push at one place; of what holds: as taken, and with oil where nobody has said the friction."""
     body, at = pushed
-    hold = Hold(frame, settings.grips, frame.whole(body), at)
+    dry, slick = holds
+    hold = Hold(dry, dry.frame.whole(body), at, dry.frame.load)
     limit = weakest(hold, stance, inf)
     if limit is None:
         return PushAnswer(inf, 0.0, body, at, "holds", (), inf, 0.0)
-    borne = _borne(frame, stance, frame.whole(body))
-    slick = _oiled(hold, stance, limit, (borne, settings.asked))
-    return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about, slick, borne)
+    borne, oiled = _borne(dry.frame, stance, hold.body), limit.force
+    if slick is not dry:
+        oiled = _oiled(replace(hold, resistance=slick), stance, limit, (borne, settings.asked))
+    return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about, oiled, borne)
 
 
 def _borne(frame: Frame, stance: Stance, whole: int) -> float:
@@ -72,17 +80,15 @@ def _borne(frame: Frame, stance: Stance, whole: int) -> float:
     return float(stance.carried[own].sum() if any(own) else stance.carried.sum())
 
 
-def _oiled(hold: Hold, stance: Stance, limit: Limit, settled: tuple[float, float]) -> float:
-    """Return what is stood with oil where nobody has said the friction, as far as it matters beside the limit without.
+def _oiled(slick: Hold, stance: Stance, limit: Limit, settled: tuple[float, float]) -> float:
+    """Return what is stood with oil on the saddles, as far as it matters beside the limit without.
 
     The direction that was weakest without oil mostly tells enough: one programme instead of a polygon of them.
     """
     borne, asked = settled
     enough = asked if limit.first == "tips" else min(asked, TWICE * LIGHT * borne)
-    oiled = tuple(grip.oiled for grip in hold.grips)
-    if oiled == hold.grips or limit.force < enough:
+    if limit.force < enough:
         return limit.force
-    slick = replace(hold, grips=oiled)
     towards = (cos(limit.direction), sin(limit.direction), 0.0)
     kept = 1.0 if stance.yielding else stance.kept
     there = kept * stands(leant(slick, stance, stance.loads[-1]), towards).force
@@ -146,7 +152,7 @@ def leant(hold: Hold, stance: Stance, load: Array) -> Hold:
         The group.
     """
     gives = stance.yielding.gives if stance.yielding else None
-    return replace(hold, frame=replace(hold.frame, load=load), gives=gives)
+    return replace(hold, load=load, gives=gives)
 
 
 def _followed(hold: Hold, yielding: Yielding, towards: Place, limit: Limit) -> Limit:
@@ -172,7 +178,7 @@ def _stood_of(hold: Hold, towards: Place, forces: Array, loads: Array) -> int:
     """Return how many of some rising forces (c) are stood, each with the weights where it leans them (c, 3)."""
 
     def falls(number: int) -> bool:
-        leaning = replace(hold, frame=replace(hold.frame, load=loads[number]))
+        leaning = replace(hold, load=loads[number])
         return bool(stands(leaning, towards).force < forces[number])
 
     return bisect_left(range(len(forces)), x=True, key=falls)

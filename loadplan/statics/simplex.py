@@ -27,6 +27,9 @@ GAIN = 1e-12
 PIVOT = 1e-11
 """Smaller entries of a column leave the basis alone."""
 
+NOTHING = 1e-12
+"""An amount this little below 0 is rounding."""
+
 PATIENCE = 40
 """Rounds of steepest choice; then choices are drawn, so that no degenerate corner holds the search for ever."""
 
@@ -85,6 +88,14 @@ class SimplexBasis:
         self.kind[cases], self.columns[cases] = part.kind, part.columns
         self.inverse[cases], self.amounts[cases] = part.inverse, part.amounts
 
+    def at(self, right: Array) -> "SimplexBasis | None":
+        """Return these programmes with another right side (m); None where one of them would need less than none."""
+        amounts = self.inverse @ right
+        # Zero amounts come out a rounding to either side; `_enter` takes those below for none.
+        if amounts.min() < -NOTHING:
+            return None
+        return SimplexBasis(self.kind.copy(), self.columns.copy(), self.inverse.copy(), amounts)
+
     def joined(self, other: "SimplexBasis") -> "SimplexBasis":
         """Return these programmes and others."""
         return SimplexBasis(
@@ -134,7 +145,7 @@ def best(programme: Programme, basis: SimplexBasis, value: Array) -> Array:
     # Seeded, so that the same job gives the same answer to the last bit; made only for a search that takes long.
     draw: np.random.Generator | None = None
     going: Numbers = np.arange(len(value))
-    # Those that go on are a copy, put back when one of them is done: copying all in every round costs as much as a step.
+    # Those that go on are a copy, put back when one of them is done: to copy all in every round costs a step.
     part, values = basis.copies(going), _with_others(value)
     for round_ in range(ROUNDS):
         gains, shown = _gains(programme, part, values)
