@@ -116,7 +116,9 @@ def nearest_side(programme: Programme, basis: SimplexBasis, below: float, others
     reach = np.column_stack([distances[nearest], prices @ others.T]).min(axis=1)
     # Of mirrored sides the one is told that comes first from forward round by the left, not the one rounding favours.
     turned = (further.angles + NEAR) % (2 * np.pi)
-    least = np.where(reach <= reach.min() + ALIKE, turned, np.inf).argmin(keepdims=True)
+    alike = (reach <= reach.min() + ALIKE) & (beyond <= NEAR)
+    alike[reach.argmin()] = True
+    least = np.where(alike, turned, np.inf).argmin(keepdims=True)
     return PolygonSide(
         distance=max(float(reach.min()), 0.0),
         angle=float(further.angles[least[0]]),
