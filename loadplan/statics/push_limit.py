@@ -18,15 +18,12 @@ import numpy as np
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.push_polygon import nearest_side
+from loadplan.statics.push_polygon import NEVER, nearest_sides
 from loadplan.statics.sideways_resistance import FACES, Grip, Resistance, axes_at, axes_of
 from loadplan.statics.simplex import NoBalanceError, Programme, SimplexBasis, best, spread, start
 
 TELLING = 1e-6
 """Speeds (where that of the place that is pushed is 1) below this are none."""
-
-NEVER = 1e6
-"""What it costs to take another push beside the one asked about: more than it could ever gain."""
 
 COMPASS = ((1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0))
 """Forward, back, left, right."""
@@ -112,6 +109,27 @@ def overloaded(hold: Hold) -> bool:
     return False
 
 
+def weakest_pushes(holds: tuple[Hold, ...], below: float = inf) -> tuple[Limit | None, ...]:
+    """Find the least horizontal push that a group cannot stand at each of some places, and what happens first.
+
+    Args:
+        holds: The group with its weights, pushed at one place and another.
+        below: Force [N] of which a greater one is not asked about: the search ends as soon as it is sure.
+
+    Returns:
+        Force, direction and what happens at each; None where every push up to `below` is stood.
+    """
+    balances = _balances(holds, COMPASS)
+    hold = holds[0]
+    try:
+        basis = hold.resistance.borne(hold.load)
+    except NoBalanceError:
+        return tuple(weakest_push(each, below) for each in holds)
+    if balances.held is not hold.resistance:
+        return tuple(weakest_push(each, below) for each in holds)
+    return _nearest(holds, balances, basis, below)
+
+
 def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
     """Find the least horizontal push that the group cannot stand, and what happens first.
 
@@ -122,9 +140,7 @@ def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
     Returns:
         Force, direction and what happens; None where every push up to `below` is stood.
     """
-    balances = _balances(hold, COMPASS)
-    loads = hold.load[None, :] if hold.others is None else hold.others
-    others = np.array([balances.held.right(load) for load in loads])
+    balances = _balances((hold,), COMPASS)
     try:
         basis = _begun(hold, balances)
     except NoBalanceError:
@@ -133,11 +149,24 @@ def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
             basis = start(balances.programme)
         except NoBalanceError:
             return _nothing(hold)
-    side = nearest_side(balances.programme, basis, below / hold.frame.weight, others)
-    if side is None:
-        return None
-    first, about = _happens(hold, balances, (side.basis, side.value))
-    return Limit(side.distance * hold.frame.weight, side.angle, first, about)
+    return _nearest((hold,), balances, basis, below)[0]
+
+
+def _nearest(
+    holds: tuple[Hold, ...], balances: "_Balances", basis: SimplexBasis, below: float
+) -> tuple[Limit | None, ...]:
+    """Return the nearest sides of the pushes' polygons as limits."""
+    hold = holds[0]
+    loads = hold.load[None, :] if hold.others is None else hold.others
+    others = np.array([balances.held.right(load) for load in loads])
+    weight = hold.frame.weight
+    sides = nearest_sides(balances.programme, basis, len(holds), below / weight, others)
+    return tuple(
+        None
+        if side is None
+        else Limit(side.distance * weight, side.angle, *_happens(hold, balances, (side.basis, side.value)))
+        for side in sides
+    )
 
 
 def stands(hold: Hold, towards: Place) -> Limit:
@@ -150,7 +179,7 @@ def stands(hold: Hold, towards: Place) -> Limit:
     Returns:
         Force (infinite where nothing limits it), direction and what happens.
     """
-    balances = _balances(hold, (towards,))
+    balances = _balances((hold,), (towards,))
     value = np.zeros((1, len(balances.programme.columns)))
     value[0, -1] = 1.0
     try:
@@ -219,9 +248,10 @@ def _named(frame: Frame, flags: Array) -> tuple[str, ...]:
     return tuple(support.name for support, flag in zip(frame.supports, flags, strict=True) if flag)
 
 
-def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
-    """Return the balances of a group with pushes at its place as a programme."""
-    pushed = np.array([_pushed(hold, hold.at, push) for push in pushes])
+def _balances(holds: tuple[Hold, ...], pushes: tuple[Place, ...]) -> _Balances:
+    """Return the balances of a group, with pushes at the place of each hold, as a programme."""
+    hold = holds[0]
+    pushed = np.array([_pushed(each, each.at, push) for each in holds for push in pushes])
     held = hold.resistance.reaching(pushed)
     return _Balances(held, Programme(np.vstack([held.columns, held.pressed(pushed)]), held.right(hold.load)))
 

@@ -15,7 +15,7 @@ from loadplan.model.disturbance import PushAnswer
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.push_limit import Hold, Limit, overloaded, stands, weakest_push
+from loadplan.statics.push_limit import Hold, Limit, overloaded, stands, weakest_pushes
 from loadplan.statics.push_tilt import Yielding
 from loadplan.statics.resting_state import Settings
 from loadplan.statics.sideways_resistance import Resistance
@@ -53,25 +53,19 @@ def least_pushes(frame: Frame, settings: Settings, stance: Stance) -> tuple[Push
         return ()
     oiled = tuple(grip.oiled for grip in settings.grips)
     dry = Resistance.of(frame, settings.grips)
-    holds = (dry, dry if oiled == settings.grips else Resistance.of(frame, oiled))
-    found = [_pushed(holds, settings, stance, pushed) for pushed in settings.pushed]
+    slick = dry if oiled == settings.grips else Resistance.of(frame, oiled)
+    pushed = tuple(Hold(dry, frame.whole(body), at, frame.load) for body, at in settings.pushed)
+    limits = weakest(pushed, stance, inf) if pushed else ()
+    found = []
+    for (body, at), hold, limit in zip(settings.pushed, pushed, limits, strict=True):
+        if limit is None:
+            found.append(PushAnswer(inf, 0.0, body, at, "holds", (), inf, 0.0))
+            continue
+        borne, least = _borne(frame, stance, hold.body), limit.force
+        if slick is not dry:
+            least = _oiled(replace(hold, resistance=slick), stance, limit, (borne, settings.asked))
+        found.append(PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about, least, borne))
     return tuple(sorted(found, key=lambda each: each.force))
-
-
-def _pushed(
-    holds: tuple[Resistance, Resistance], settings: Settings, stance: Stance, pushed: tuple[str, Place]
-) -> PushAnswer:
-    """Return the least push at one place; of what holds: as taken, and with oil where nobody has said the friction."""
-    body, at = pushed
-    dry, slick = holds
-    hold = Hold(dry, dry.frame.whole(body), at, dry.frame.load)
-    limit = weakest(hold, stance, inf)
-    if limit is None:
-        return PushAnswer(inf, 0.0, body, at, "holds", (), inf, 0.0)
-    borne, oiled = _borne(dry.frame, stance, hold.body), limit.force
-    if slick is not dry:
-        oiled = _oiled(replace(hold, resistance=slick), stance, limit, (borne, settings.asked))
-    return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about, oiled, borne)
 
 
 def _borne(frame: Frame, stance: Stance, whole: int) -> float:
@@ -94,30 +88,34 @@ def _oiled(slick: Hold, stance: Stance, limit: Limit, settled: tuple[float, floa
     there = kept * stands(leant(slick, stance, stance.loads[-1]), towards).force
     if there < min(asked, TWICE * LIGHT * borne):
         return min(there, limit.force)
-    less = weakest(slick, stance, min(limit.force, asked))
+    (less,) = weakest((slick,), stance, min(limit.force, asked))
     return less.force if less is not None else limit.force if limit.force <= asked else inf
 
 
-def weakest(hold: Hold, stance: Stance, below: float) -> Limit | None:
-    """Find the least level push that a group cannot stand, upright or with its lean.
+def weakest(holds: tuple[Hold, ...], stance: Stance, below: float) -> tuple[Limit | None, ...]:
+    """Find the least level push that a group cannot stand at each of some places, upright or with its lean.
 
     Args:
-        hold: The group, and where it is pushed.
+        holds: The group, pushed at one place and another.
         stance: How it stands.
         below: Force [N] of which a greater one is not asked about.
 
     Returns:
-        Force, direction and what happens; None where every push up to `below` is stood.
+        Force, direction and what happens at each; None where every push up to `below` is stood.
     """
     kept = 1.0 if stance.yielding else stance.kept
-    if kept <= 0 or any(overloaded(leant(hold, stance, load)) for load in stance.loads):
-        return Limit(0.0, 0.0, "tips", ())
-    leaning = replace(leant(hold, stance, stance.loads[-1]), others=stance.loads[:-1])
-    least = weakest_push(leaning, below / kept)
-    if least is None or stance.yielding is None:
-        return None if least is None else replace(least, force=least.force * kept)
-    towards = (cos(least.direction), sin(least.direction), 0.0)
-    return _followed(hold, stance.yielding, towards, least)
+    if kept <= 0 or any(overloaded(replace(holds[0], load=load)) for load in stance.loads):
+        return tuple(Limit(0.0, 0.0, "tips", ()) for _ in holds)
+    leaning = tuple(replace(leant(each, stance, stance.loads[-1]), others=stance.loads[:-1]) for each in holds)
+    found = weakest_pushes(leaning, below / kept)
+    return tuple(_kept(hold, stance, least) for hold, least in zip(holds, found, strict=True))
+
+
+def _kept(hold: Hold, stance: Stance, limit: Limit | None) -> Limit | None:
+    """Return what is left of a limit once what is pushed leans further."""
+    if limit is None or stance.yielding is None:
+        return None if limit is None else replace(limit, force=limit.force * stance.kept)
+    return _followed(hold, stance.yielding, (cos(limit.direction), sin(limit.direction), 0.0), limit)
 
 
 def stood(hold: Hold, stance: Stance, towards: Place) -> Limit:

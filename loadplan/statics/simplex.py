@@ -9,7 +9,7 @@ from an oracle, which shows the one that gains most at given prices (Dantzig and
 (Revised method and two phases: Bertsimas and Tsitsiklis, Introduction to Linear Optimization, 1997, 3.3 and 3.5.)
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -106,15 +106,6 @@ class SimplexBasis:
         """Invert the columns anew, for a right side (m)."""
         self.inverse = np.linalg.inv(self.columns).astype(np.float64, copy=False)
         self.amounts = self.inverse @ right
-
-    def joined(self, other: "SimplexBasis") -> "SimplexBasis":
-        """Return these programmes and others."""
-        return SimplexBasis(
-            np.vstack([self.kind, other.kind]),
-            np.concatenate([self.columns, other.columns]),
-            np.concatenate([self.inverse, other.inverse]),
-            np.vstack([self.amounts, other.amounts]),
-        )
 
     def taken(self, count: int) -> Array:
         """Return how much of each given column is taken (c, count)."""
@@ -291,3 +282,13 @@ def start(programme: Programme, shown: Array | None = None) -> SimplexBasis:
 def spread(basis: SimplexBasis, count: int) -> SimplexBasis:
     """Return a basis as often as there are programmes to start from it."""
     return basis.copies(np.zeros(count, dtype=np.intp))
+
+
+def joined(bases: Sequence[SimplexBasis]) -> SimplexBasis:
+    """Return programmes side by side, one basis behind the other."""
+    return SimplexBasis(
+        np.concatenate([each.kind for each in bases]),
+        np.concatenate([each.columns for each in bases]),
+        np.concatenate([each.inverse for each in bases]),
+        np.concatenate([each.amounts for each in bases]),
+    )

@@ -85,7 +85,7 @@ def _pushes(frame: Frame) -> Callable[[], None]:
     def loop() -> None:
         for number in range(DIRECTIONS):
             angle = 2 * pi * number / DIRECTIONS
-            programme = _balances(hold, ((cos(angle), sin(angle), 0.0),)).programme
+            programme = _balances((hold,), ((cos(angle), sin(angle), 0.0),)).programme
             cost = np.zeros(len(programme.columns))
             cost[-1] = -1.0
             _solve(cost, None, (programme.columns.T, programme.right), [(0, None)] * len(cost))
