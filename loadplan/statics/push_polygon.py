@@ -174,8 +174,7 @@ class _Exploration:
         # Of mirrored sides that is told which comes first from forward round by the left, not which rounding favours.
         alike = (reach <= reach.min() + ALIKE) & (self._beyond <= NEAR)
         alike[reach.argmin()] = True
-        turned: Array = np.where(alike, (angles + NEAR) % (2 * np.pi), np.inf)
-        least = turned.argmin(keepdims=True)
+        least = np.array([np.where(alike, (angles + NEAR) % (2 * np.pi), np.inf).argmin()])
         return PolygonSide(
             distance=max(float(reach.min()), 0.0),
             angle=float(angles[least[0]]),
