@@ -67,15 +67,21 @@ def _answer(pull: Pull, hold: Hold, stance: Stance) -> PullAnswer:
 
 def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
     """Return the pull in the direction of the bar that the group stands least."""
+    along = np.array(axis)
+    # With the axis that is least along it, so that the product is never near 0.
+    across = np.cross(along, np.eye(3)[int(np.abs(along).argmin())])
+    across /= np.linalg.norm(across)
+    third = np.cross(along, across)
 
-    def at(angle: float) -> tuple[Hold, Place]:
-        bar, towards = _bar(axis, angle)
-        x, y, z = (place + pull.bar * each for place, each in zip(pull.at, bar, strict=True))
-        return replace(hold, at=(x, y, z)), towards
+    def at(angle: float) -> tuple[Place, Place]:
+        """Return where the pull acts with the bar in a direction square to the axis, and the force that turns it."""
+        bar, towards = cos(angle) * across + sin(angle) * third, cos(angle) * third - sin(angle) * across
+        x, y, z = (np.array(pull.at) + pull.bar * bar).tolist()
+        right, left, up = towards.tolist()
+        return (x, y, z), (right, left, up)
 
     def worst_of(angles: Array) -> float:
-        pushes = tuple((each.at, towards) for each, towards in (at(float(angle)) for angle in angles))
-        return float(angles[stands_each(hold, pushes).argmin()])
+        return float(angles[stands_each(hold, tuple(at(float(angle)) for angle in angles)).argmin()])
 
     # Tried, not solved: the force that is stood is the least of many pieces, with kinks between them.
     step = 2 * pi / BAR_DIRECTIONS
@@ -83,15 +89,5 @@ def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
     for _ in range(NARROWED):
         worst = worst_of(np.array([worst + step * share for share in np.linspace(-1, 1, FINER)]))
         step *= 2 / (FINER - 1)
-    return at(worst)
-
-
-def _bar(axis: Place, angle: float) -> tuple[Place, Place]:
-    """Return the direction of a bar square to an axis, and that of the force that turns it about the axis."""
-    along = np.array(axis)
-    # With the axis that is least along it, so that the product is never near 0.
-    across = np.cross(along, np.eye(3)[int(np.abs(along).argmin())])
-    across /= np.linalg.norm(across)
-    bar = cos(angle) * across + sin(angle) * np.cross(along, across)
-    first, second = (tuple(float(each) for each in vector) for vector in (bar, np.cross(along, bar)))
-    return (first[0], first[1], first[2]), (second[0], second[1], second[2])
+    place, towards = at(worst)
+    return replace(hold, at=place), towards
