@@ -2,9 +2,9 @@
 
     python -m tests.bench.bench_sizes
 
-Made-up chains of assemblies, each on one mount to the next and on stands of its own: the largest that the manual names,
-and a job of many steps in which one stand after another goes, as far as all steps together are looked at. Each runs in a
-process of its own, so that no job counts the memory of another.
+Made-up chains of assemblies, each on one mount to the next and on stands of its own: the largest that the manual
+names, and a job of many steps in which one stand after another goes, as far as all steps together are looked at. Each
+runs in a process of its own, so that no job counts the memory of another.
 """
 
 import resource
