@@ -21,6 +21,7 @@ from loadplan.statics.mass import Array
 from loadplan.statics.push_polygon import NEVER, nearest_sides
 from loadplan.statics.sideways_resistance import FACES, Grip, Resistance, axes_at, axes_of
 from loadplan.statics.simplex import NoBalanceError, Programme, SimplexBasis, best, spread, start
+from loadplan.statics.table_base import base_rows
 
 TELLING = 1e-6
 """Speeds (where that of the place that is pushed is 1) below this are none."""
@@ -237,6 +238,10 @@ def _happens(hold: Hold, balances: _Balances, end: tuple[SimplexBasis, Array]) -
     speeds = np.array([axes_of(frame, support) @ motion for support in frame.supports])
     slips = (costs.min(axis=1) < TELLING) & (np.hypot(speeds[:, 0], speeds[:, 1]) > TELLING)
     weak = np.array([grip.footing < grip.friction for grip in hold.grips])
+    rows = base_rows(tuple(grip.base for grip in hold.grips))
+    over = {row.piece for row, cost in zip(rows, price[len(price) - len(rows) :], strict=True) if abs(cost) > TELLING}
+    if over:
+        return "stand", _named(frame, np.array([bool(grip.base and grip.base.piece in over) for grip in hold.grips]))
     if not slips.any():
         return "tips", _named(frame, np.abs(speeds).max(axis=1) <= TELLING)
     if (slips & weak).any():

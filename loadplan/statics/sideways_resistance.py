@@ -20,6 +20,7 @@ from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.null_space import SINGULAR, null_space
 from loadplan.statics.simplex import NoAnswerError, Programme, SimplexBasis, start
+from loadplan.statics.table_base import TableBase, base_rows
 
 FACES = 32
 """Faces of the friction cone."""
@@ -36,11 +37,13 @@ class Grip:
         friction: Sideways force a unit of load, before it slides.
         footing: The same before the stand itself goes over; infinite where it cannot.
         said: Whether anybody has said the friction; else it was assumed.
+        base: The base of its piece, where that makes several supports and goes over as one; None for a stand by itself.
     """
 
     friction: float
     footing: float
     said: bool = True
+    base: TableBase | None = None
 
     @property
     def holds(self) -> float:
@@ -50,20 +53,22 @@ class Grip:
     @property
     def oiled(self) -> "Grip":
         """The same, with oil on the saddle where nobody has said its friction."""
-        return self if self.said else Grip(min(self.friction, OILED), self.footing)
+        return self if self.said else replace(self, friction=min(self.friction, OILED), said=True)
 
 
 @dataclass(frozen=True, slots=True)
 class Resistance:
-    """What can hold a group of q rigid wholes, scaled to weight 1 and span 1; m balances, b ties with a limit.
+    """What can hold a group of q rigid wholes, scaled to weight 1 and span 1; m balances, b bounds.
 
     Attributes:
         frame: The group; how its weights lie does not matter.
         grips: Of each support (n); a hoist has 0.
         free: Motions (f, 6 q) that mounts without limit leave free, of length 1 and square to each other.
         motions: Motions (m, 6 q) of which each makes a balance: those of them that something here can stand against.
-        columns: Rows (k, m + b): the faces of each saddle's cone, then no force of each tie with a limit, then the
-            greatest ones of each. The shares of a tie's come to 1.
+        columns: Rows (k, m + b): the faces of each saddle's cone, then what is left of each table's hold, then no force
+            of each tie with a limit, then the greatest ones of each.
+        bounds: Right side (b) of what is asked besides: the shares of each tie come to 1, and what holds a table down
+            at a side of its base, less what is left of it, to 0.
         basis: A basis of these that bears the weights as the frame has them; None where there is none.
     """
 
@@ -72,6 +77,7 @@ class Resistance:
     free: Array
     motions: Array
     columns: Array
+    bounds: Array
     basis: SimplexBasis | None
 
     @classmethod
@@ -93,8 +99,10 @@ class Resistance:
         _, sizes, axes = np.linalg.svd(forces @ free.T, full_matrices=False)
         # Balances that no force can change would make every basis singular; the group is balanced, so these hold.
         motions = axes[sizes > SINGULAR * sizes[0]] @ free
-        columns = _shared(forces @ motions.T, FACES * len(grips), [len(pulls) for pulls in bounded])
-        found = cls(frame, grips, free, motions, columns, None)
+        shared = _shared(forces @ motions.T, FACES * len(grips), [len(pulls) for pulls in bounded])
+        columns = _on_bases(shared, frame, grips)
+        bounds = np.append(np.ones(len(bounded)), np.zeros(columns.shape[1] - shared.shape[1]))
+        found = cls(frame, grips, free, motions, columns, bounds, None)
         try:
             basis = start(Programme(columns, found.right(frame.load)))
         except NoAnswerError:
@@ -108,10 +116,10 @@ class Resistance:
         return any(joint.kind is not JointKind.MOUNT or joint.limit is not None for joint in joints)
 
     def right(self, load: Array) -> Array:
-        """Return the right side (m + b) of the balances for weights (3 q), and of the shares of each tie."""
+        """Return the right side (m + b) of the balances for weights (3 q), and of the bounds."""
         weights = np.zeros((len(load) // 3, 6))
         weights[:, 2:5] = load.reshape(-1, 3)
-        return np.append(self.motions @ weights.ravel(), np.ones(self.columns.shape[1] - len(self.motions)))
+        return np.append(self.motions @ weights.ravel(), self.bounds)
 
     def borne(self, load: Array) -> SimplexBasis:
         """Return a feasible basis that bears weights (3 q).
@@ -143,9 +151,8 @@ class Resistance:
         return replace(self, motions=np.vstack([self.motions, more]), columns=columns, basis=None)
 
     def pressed(self, pushes: Array) -> Array:
-        """Return pushes (c, 6 q) as columns of the programme (c, m + b): they take no share of any tie."""
-        shares = np.zeros((len(pushes), self.columns.shape[1] - len(self.motions)))
-        return np.hstack([pushes @ self.motions.T, shares])
+        """Return pushes (c, 6 q) as columns of the programme (c, m + b): they have no part in any bound."""
+        return np.hstack([pushes @ self.motions.T, np.zeros((len(pushes), len(self.bounds)))])
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,13 +225,15 @@ def axes_of(frame: Frame, support: Support) -> Array:
 
 def _faces(frame: Frame, grips: tuple[Grip, ...]) -> Array:
     """Return the balances (FACES n, 6 q) of a unit of load on each support with as much sideways as that holds."""
+    held = [_cone(grip) @ axes_of(frame, support) for support, grip in zip(frame.supports, grips, strict=True)]
+    return np.vstack([np.zeros((0, 6 * len(frame.wholes))), *held])
+
+
+def _cone(grip: Grip) -> Array:
+    """Return the forces (FACES, 3) along x, y and z at the faces of a saddle's cone, of a unit of load each."""
     angles = 2 * np.pi * np.arange(FACES) / FACES
     around = np.column_stack([np.cos(angles), np.sin(angles)])
-    held = [
-        np.column_stack([grip.holds * around, np.ones(FACES)]) @ axes_of(frame, support)
-        for support, grip in zip(frame.supports, grips, strict=True)
-    ]
-    return np.vstack([np.zeros((0, 6 * len(frame.wholes))), *held])
+    return np.column_stack([grip.holds * around, np.ones(FACES)])
 
 
 def _shared(columns: Array, first: int, counts: list[int]) -> Array:
@@ -241,3 +250,23 @@ def _shared(columns: Array, first: int, counts: list[int]) -> Array:
     none = np.hstack([np.zeros((len(counts), columns.shape[1])), np.eye(len(counts))])
     shared = np.hstack([columns, rows])
     return np.vstack([shared[:first], none, shared[first:]])
+
+
+def _on_bases(columns: Array, frame: Frame, grips: tuple[Grip, ...]) -> Array:
+    """Return columns with a row a side of each table's base: what holds it down there, less what is left, is 0.
+
+    The columns of what is left come where the cones end, before all that follow.
+    """
+    rows = base_rows(tuple(grip.base for grip in grips))
+    if not rows:
+        return columns
+    first = FACES * len(grips)
+    held = np.zeros((len(columns), len(rows)))
+    for number, (grip, support) in enumerate(zip(grips, frame.supports, strict=True)):
+        for row, (piece, side) in enumerate(rows):
+            if grip.base and grip.base.piece == piece:
+                moments = grip.base.hold(side, support.at[:2], _cone(grip)) / frame.span
+                held[FACES * number : FACES * number + FACES, row] = moments
+    left = np.hstack([np.zeros((len(rows), columns.shape[1])), -np.eye(len(rows))])
+    wider = np.hstack([columns, held])
+    return np.vstack([wider[:first], left, wider[first:]])
