@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.model.vehicle import Place
-from loadplan.statics.push_limit import Hold, stands, stands_each, weakest_push
+from loadplan.statics.push_limit import Hold, stands, stands_each, weakest_push, weakest_pushes
 from loadplan.statics.sideways_resistance import FACES, Grip, Resistance
 from loadplan.statics.tipping_modes import stands as standing
 from tests.examples import examples
@@ -218,3 +218,14 @@ def test_less_grip_never_holds_more() -> None:
         less = tuple(Grip(0.7 * each.friction, each.footing) for each in hold.grips)
         weaker = weakest_push(replace(hold, resistance=Resistance.of(hold.frame, less)))
         assert weaker.force <= weakest_push(hold).force + 1e-6 * hold.frame.weight
+
+
+def test_places_pushed_together_are_those_pushed_one_by_one() -> None:
+    for seed in range(8):
+        hold = random_hold(seed)
+        holds = (hold, replace(hold, at=(0.1, -0.2, 1.1)), replace(hold, body=len(hold.frame.wholes) - 1))
+        together = weakest_pushes(holds)
+        for one, found in zip(holds, together, strict=True):
+            alone = weakest_push(one)
+            assert (found.first, found.about) == (alone.first, alone.about)
+            assert found.force == pytest.approx(alone.force, rel=1e-6, abs=1e-6)

@@ -86,3 +86,25 @@ def test_given_up_early_the_answer_is_on_the_careful_side(monkeypatch: pytest.Mo
     monkeypatch.setattr(polygon, "ROUNDS", 1)
     (side,) = nearest_sides(asked, start(asked), 1, inf, NO_OTHERS)
     assert cos(pi / 8) - 2 * pi / 500 <= side.distance < cos(pi / 16)
+
+
+@pytest.mark.parametrize("shift", [-1e-13, 0.0, 1e-13])
+def test_of_mirrored_sides_the_one_to_the_left_is_told_whichever_rounding_puts_nearer(shift: float) -> None:
+    distance, angle = found([(3, 1 + shift), (-3, 1 + shift), (-3, -1), (3, -1)])
+    assert distance == pytest.approx(1.0)
+    assert angle == pytest.approx(pi / 2)
+
+
+def test_polygons_asked_about_together_are_those_asked_about_alone() -> None:
+    """The second pushes twice as hard a unit, so that its polygon is half as large."""
+    one = programme(np.array([(3.0, 2.0), (-1.0, 2.0), (-1.0, -0.5), (3.0, -0.5)]))
+    harder = one.columns[-4:] * [2.0, 2.0, 1.0]
+    both = Programme(np.vstack([one.columns, harder]), one.right)
+    held = Programme(one.columns[:-4], one.right)
+    first, second = nearest_sides(both, start(held), 2, inf, NO_OTHERS)
+    assert first is not None
+    assert second is not None
+    assert (first.distance, second.distance) == pytest.approx((0.5, 0.25))
+    near, far = nearest_sides(both, start(held), 2, 0.4, NO_OTHERS)[::-1]
+    assert near is not None
+    assert far is None
