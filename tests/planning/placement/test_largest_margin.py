@@ -10,6 +10,7 @@ from loadplan.assess import assess
 from loadplan.model.job import Job
 from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Verdict
+from loadplan.planning.placement import largest_margin
 from loadplan.planning.placement.blocked_modes import cover
 from loadplan.planning.placement.largest_margin import TIE, Layout, Search
 from loadplan.planning.placement.layout_space import laid_out, space
@@ -176,3 +177,12 @@ def test_where_nothing_fits_the_page_says_what_is_in_the_way() -> None:
     assert proposal.answer is None
     page = placement_page(job, proposal, System.METRIC)
     assert "In the way: rating" in page
+
+
+def test_a_glance_leaves_no_less_margin_than_a_whole_look() -> None:
+    """What is set aside at a glance could not have won."""
+    here = space(scattered(1, 12))
+    for members in list(combinations(range(12), 5))[::60]:
+        made = laid_out(here, tuple((here.points[each], STAND) for each in members))
+        exact = largest_margin._margin(assess(made), here.start)
+        assert largest_margin._margin_at_most(made, here.start) >= exact - 1e-9
