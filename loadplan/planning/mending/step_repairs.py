@@ -1,0 +1,129 @@
+"""Changes to when a stand stands: taken away with the part it stands under, and raised before another is taken away."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+from math import ceil
+
+from loadplan.model.job import Job, SetAnew, Support
+from loadplan.model.step_change import Unloading
+from loadplan.model.verdict import Measure, Quantity, StageAssessment
+from loadplan.planning.mending.plan_change import (
+    ChangeKind,
+    MadeChange,
+    PlanChange,
+    support_of,
+    with_stage,
+)
+from loadplan.stages import states
+from loadplan.statics.stage_sequence import solve_stages
+
+LEFT = 100.0
+"""What a stand may still carry [N] when it is taken away by hand; common practice, no source."""
+
+MILLIMETRE = 1e-3
+"""Stands are raised by whole millimetres [m]."""
+
+HAIR = 1e-6
+"""Part of a millimetre that is rounding."""
+
+
+def clearings(job: Job, support: Support, first: int) -> Iterator[PlanChange]:
+    """Yield a stand taken away with the part that it stands under, and put back with it.
+
+    Args:
+        job: The plan.
+        support: The stand.
+        first: Number of the first step that is not done yet, from 0.
+
+    Yields:
+        One change, where its part comes off while it stands there.
+    """
+    numbers = [
+        number
+        for number, (stage, state) in enumerate(zip(job.stages, states(job), strict=True))
+        if number >= first and support.part in stage.off and any(each.name == support.name for each in state.supports)
+    ]
+    if support.part and numbers:
+        make = partial(_cleared_with_part, name=support.name, number=numbers[0])
+        yield PlanChange(ChangeKind.CLEAR, support.name, make)
+
+
+def raisings(stages: tuple[StageAssessment, ...], first: int) -> Iterator[PlanChange]:
+    """Yield the stand that is raised before another one is taken away, wherever that one still carries.
+
+    Args:
+        stages: The steps that are not done yet, judged.
+        first: Number of the first of them, from 0.
+
+    Yields:
+        One change an unloading that a single stand can take over.
+    """
+    for stage in stages:
+        for each in stage.statics.change.unloadings:
+            if each.load is not None and each.load > LEFT and each.raising is not None and stage.state.index > first:
+                make = partial(_raised, unloading=each, number=stage.state.index - 1)
+                yield PlanChange(ChangeKind.RAISE, f"{each.support} in {stage.state.index}", make)
+
+
+def _cleared_with_part(job: Job, *, name: str, number: int) -> MadeChange:
+    """Take a stand away in the step in which its part comes off, and what it still carries off it first."""
+    support = support_of(job, name)
+    made = with_stage(job, number, replace(job.stages[number], cleared=(*job.stages[number].cleared, name)))
+    back = next((at for at in range(number + 1, len(job.stages)) if support.part in job.stages[at].on), None)
+    for at in range(number + 1, len(job.stages)):
+        stage = made.stages[at]
+        if at == back and name not in stage.in_place and name not in stage.cleared:
+            made = with_stage(made, at, replace(stage, in_place=(*stage.in_place, name)))
+            break
+        if name in stage.cleared:
+            # It is gone already.
+            made = with_stage(made, at, replace(stage, cleared=_less(stage.cleared, name)))
+            break
+        if name in stage.in_place:
+            break
+    says = f'Take {name} away in step "{job.stages[number].name}", with {support.part} that it stands under'
+    put_back = f', and put it back in step "{job.stages[back].name}"' if back is not None else ""
+    if number and (first := _still_carries(made, name, number)) is not None:
+        raised = _raised(made, unloading=first, number=number - 1)
+        if raised is not None:
+            return MadeChange(raised.job, name, (*raised.says, f" Then {says[0].lower()}{says[1:]}{put_back}."))
+    return MadeChange(made, name, (f"{says}{put_back}.",))
+
+
+def _still_carries(job: Job, name: str, number: int) -> Unloading | None:
+    """Return what a stand carries as it is taken away, where another one has to be raised first."""
+    statics = solve_stages(job, states(job))[number]
+    return next(
+        (
+            each
+            for each in statics.change.unloadings
+            if each.support == name and each.load is not None and each.load > LEFT and each.raising is not None
+        ),
+        None,
+    )
+
+
+def _raised(job: Job, *, unloading: Unloading, number: int) -> MadeChange | None:
+    """Raise a stand in the step before another one is taken away; None for one whose height is not set."""
+    raising = unloading.raising
+    now = next((each for each in states(job)[number].supports if raising and each.name == raising.support), None)
+    if raising is None or now is None or now.height is None or now.standby:
+        return None
+    by = ceil(raising.by / MILLIMETRE - HAIR) * MILLIMETRE
+    height = round(now.height + by, 6)
+    stage = job.stages[number]
+    kept = tuple(each for each in stage.set_anew if each.support != now.name)
+    made = with_stage(job, number, replace(stage, set_anew=(*kept, SetAnew(now.name, height))))
+    says = (
+        f"Raise {now.name} by ",
+        Quantity(by, Measure.LENGTH),
+        " to ",
+        Quantity(height, Measure.LENGTH),
+        f' in step "{stage.name}", before {unloading.support} is taken away.',
+    )
+    return MadeChange(made, now.name, says)
+
+
+def _less(names: tuple[str, ...], name: str) -> tuple[str, ...]:
+    return tuple(each for each in names if each != name)
