@@ -12,10 +12,12 @@ from loadplan.cli.options import (
     AsJson,
     Force,
     Format,
+    FromStep,
     JobFile,
     Units,
     app,
     colours,
+    first_step,
     json_text,
     stage_numbers,
     tell,
@@ -33,6 +35,7 @@ def check(
     *,
     as_json: AsJson = False,
     units: Units = None,
+    start: FromStep = None,
     strict: Annotated[bool, typer.Option("--strict", help="Exit code 1 for a caution, too.")] = False,
     proof: Annotated[bool, typer.Option("--proof", help="Print the sums behind each step, too.")] = False,
     again: Annotated[
@@ -46,6 +49,7 @@ def check(
         job: The job file.
         as_json: Print the machine output.
         units: Units of the words, None for the job file's.
+        start: First step that is not done yet, None for the first of all.
         strict: Exit with 1 for a caution, too.
         proof: Print the proofs after the page; the machine output has them anyway.
         again: Have everything solved by scipy, too; beside the machine output that is told on standard error.
@@ -54,12 +58,14 @@ def check(
         Exit: With the verdict's code.
     """
     # Reading and computing need numpy, which `--help` does not wait for.
-    from loadplan.assess import assess  # noqa: PLC0415
+    from loadplan.assess import assess, told_from  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.report.text.proof import proof_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
-    assessment = assess(read_job(job))
+    plan = read_job(job)
+    first = first_step([each.name for each in plan.stages], start, job)
+    assessment = told_from(assess(plan), first)
     shown = units or units_of(assessment.job)
     if as_json:
         # The page does without it.

@@ -54,6 +54,8 @@ Units = Annotated[
 WRITE_HELP = "Write the job with it into this file; the job file itself only if it is named here."
 FORCE_HELP = "Write over what is there, too, even if it is not this program's; never over what the command reads."
 Force = Annotated[bool, typer.Option("--force", help=FORCE_HELP)]
+FROM_HELP = "Begin at this step, by name or number: what stands already stays as it stands, and is not judged."
+FromStep = Annotated[str | None, typer.Option("--from", metavar="STEP", help=FROM_HELP, show_default=False)]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
 
 
@@ -126,6 +128,34 @@ def stage_numbers(names: list[str], wanted: str | None, job: Path) -> list[int]:
         message = f"must be the name of a step: {listed([shown(name) for name in names])}{nearest(wanted, names)}"
         raise InputError(Fault(str(job), "--stage", "", message))
     return [index for index, name in enumerate(names) if name == wanted]
+
+
+def first_step(names: list[str], wanted: str | None, job: Path) -> int:
+    """Find the first step that is not done yet.
+
+    Args:
+        names: Names of all steps.
+        wanted: Its number, from 1, or its name; a number goes before a name. None for the first of all.
+        job: The job file, for the message.
+
+    Returns:
+        Its number, from 0.
+
+    Raises:
+        InputError: If there is no such step.
+    """
+    if wanted is None:
+        return 0
+    if wanted.isdecimal() and 1 <= int(wanted) <= len(names):
+        return int(wanted) - 1
+    if wanted in names:
+        return names.index(wanted)
+    # Only for this message.
+    from loadplan.files.fault_wording import listed, nearest, shown  # noqa: PLC0415
+
+    known = listed([shown(name) for name in names])
+    message = f"must be the name of a step, or its number from 1 to {len(names)}: {known}{nearest(wanted, names)}"
+    raise InputError(Fault(str(job), "--from", "", message))
 
 
 def tell(text: str) -> None:

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import NamedTuple
 
-from loadplan.model.job import Job, State, Support
+from loadplan.model.job import Job, Support
 from loadplan.model.shop import Equipment, EquipmentKind
 from loadplan.model.vehicle import Place, Point
 from loadplan.model.verdict import Sentence
@@ -38,14 +39,26 @@ class Span:
     waits: bool
 
 
-def additions(job: Job, body: str, cells: tuple[Place, ...], first: int) -> Iterator[PlanChange]:
+class StepsLeft(NamedTuple):
+    """The steps in which something can be done.
+
+    Attributes:
+        first: Number of the first step that is not done yet, from 0.
+        troubled: Numbers of the first and the last step with a trouble.
+    """
+
+    first: int
+    troubled: tuple[int, int]
+
+
+def additions(job: Job, body: str, cells: tuple[Place, ...], left: StepsLeft) -> Iterator[PlanChange]:
     """Yield one more stand under a body, at each free point and at places that are none.
 
     Args:
         job: The plan.
         body: The body.
         cells: Places on it that are no points of the vehicle's file.
-        first: Number of the first step that is not done yet, from 0.
+        left: The steps in which something can be done.
 
     Yields:
         One change a place and kind of stand.
@@ -53,7 +66,7 @@ def additions(job: Job, body: str, cells: tuple[Place, ...], first: int) -> Iter
     used = {each.point for each in job.supports} | ({arm.point for arm in job.lift.arms} if job.lift else set())
     points = [each for each in job.vehicle.points if each.body == body and each.name not in used]
     for point in (*points, *(Point("", body, at, None, "") for at in cells)):
-        span = _span(job, point, first)
+        span = _span(job, point, left)
         if span is None:
             continue
         level = None if span.waits or not point.name else _level(job, body)
@@ -64,10 +77,15 @@ def additions(job: Job, body: str, cells: tuple[Place, ...], first: int) -> Iter
 
 
 def _standing(job: Job, point: Point, level: float | None) -> Iterator[Equipment]:
-    """Yield the stands of the shop that reach a point, of those brought up to touch all."""
-    for equipment in job.shop.equipment:
-        if equipment.kind not in {EquipmentKind.STAND, EquipmentKind.JACK} or out_of_stock(equipment):
-            continue
+    """Yield what could stand under a point: what reaches it, or can be brought up to touch."""
+    stock = [
+        each
+        for each in job.shop.equipment
+        if each.kind in {EquipmentKind.STAND, EquipmentKind.JACK} and not out_of_stock(each)
+    ]
+    stepless = [each for each in stock if each.heights is None or not each.heights.settings]
+    # Only what turns can be brought up to touch; a shop that has nothing of the kind takes the nearest setting.
+    for equipment in (stepless or stock) if level is None else stock:
         if level is None or reaches(job, equipment, point.at[2] + level):
             yield equipment
 
@@ -81,25 +99,24 @@ def _level(job: Job, body: str) -> float | None:
     return level_of_others(job, Support("", job.shop.equipment[0], "", body, (0.0, 0.0, 0.0)))
 
 
-def _span(job: Job, point: Point, first: int) -> Span | None:
+def _span(job: Job, point: Point, left: StepsLeft) -> Span | None:
     """Say when a stand at a point comes and goes: with the others under its body, and never without its part.
 
     Returns:
         None where it could never stand.
     """
     followed = states(job)
+    # A prop under what hangs on the lift stands by only while there is trouble: before and after, the lift moves.
     lifted = job.lift is not None and point.body == job.lift.body
-    like = [each.name for each in job.supports if each.body == point.body and not each.standby]
-    # Under what hangs on the lift a prop stands by from the first step on which the lift itself stays where it is.
-    wanted = [
-        number >= first and (bool(set(like) & {each.name for each in state.supports}) or (lifted and not like))
-        for number, state in enumerate(followed)
-    ]
-    if not any(wanted) and not lifted:
-        wanted = [number >= first for number in range(len(followed))]
+    like = {each.name for each in job.supports if each.body == point.body and not each.standby}
+    start, end = left.troubled[0], left.troubled[1] if lifted else len(followed)
+    beside = not lifted and any(like & {each.name for each in state.supports} for state in followed[left.first :])
     there = [
-        each and point.body in state.bodies and _bears(point, state)
-        for each, state in zip(wanted, followed, strict=True)
+        state.index >= left.first
+        and (bool(like & {each.name for each in state.supports}) if beside else start <= state.index <= end)
+        and point.body in state.bodies
+        and (not point.part or point.part in state.on)
+        for state in followed
     ]
     before = [False, *there[:-1]]
     comes = tuple(number for number, each in enumerate(there) if each and not before[number])
@@ -107,13 +124,8 @@ def _span(job: Job, point: Point, first: int) -> Span | None:
     return Span(comes, goes, waits=lifted) if comes else None
 
 
-def _bears(point: Point, state: State) -> bool:
-    """Return whether a point is there for certain."""
-    return not point.part or point.part in state.on
-
-
 def _added(job: Job, *, point: Point, equipment: Equipment, level: float | None, span: Span) -> MadeChange | None:
-    """Set one more stand under a place."""
+    """Return the plan with one more stand under a place; None where one stands there."""
     if any(each.point == point.name and point.name for each in job.supports):
         return None
     name = free_letter(job)
@@ -130,8 +142,16 @@ def _added(job: Job, *, point: Point, equipment: Equipment, level: float | None,
     for number in span.goes:
         stage = made.stages[number]
         made = with_stage(made, number, replace(stage, cleared=(*stage.cleared, name)))
-    where: Sentence = (f" under {point.name}, ",) if point.name else (f" under the {point.body}, ", *place_words(point.at), ", ")
+    at_place: Sentence = (f" under the {point.body}, ", *place_words(point.at), ", ")
+    where: Sentence = (f" under {point.name}, ",) if point.name else at_place
     hard = "" if point.name else ": find a hard place there, only where the maker gives a bearing place"
-    step = job.stages[span.comes[0]].name
-    told = (f"Set one more stand, {name}: {kind_words(stand)}", *where, *set_words(setting), f', from step "{step}" on{hard}.')
+    steps = f'from step "{job.stages[span.comes[0]].name}" on'
+    if span.goes:
+        steps += f', away in step "{job.stages[span.goes[-1]].name}"'
+    told = (
+        f"Set one more stand, {name}: {kind_words(stand)}",
+        *where,
+        *set_words(setting),
+        f", {steps}{hard}.",
+    )
     return MadeChange(made, name, told)

@@ -6,7 +6,7 @@ from loadplan.checks.one_more import one_more
 from loadplan.model.job import Job, Support
 from loadplan.model.vehicle import Place, PlanPoint
 from loadplan.model.verdict import CheckName, StageAssessment
-from loadplan.planning.mending.added_stand import additions
+from loadplan.planning.mending.added_stand import StepsLeft, additions
 from loadplan.planning.mending.judged_plan import JudgedPlan
 from loadplan.planning.mending.plan_change import PlanChange
 from loadplan.planning.mending.stand_resets import equipment_changes, height_changes, piece_changes, place_changes
@@ -33,27 +33,27 @@ def candidates(judged: JudgedPlan, first: int) -> tuple[PlanChange, ...]:
     stands = [each for each in _free(job, first) if each.body in bodies]
     # Pieces of one kind are alike to all but two checks.
     unlike = any(each.check in {CheckName.COUNT, CheckName.INSPECTION} for each in judged.troubles)
-    return tuple(
-        [
-            *(change for each in stands if unlike for change in piece_changes(job, each)),
-            *(change for each in stands for change in _of(job, each, cells, first)),
-            *(
-                change
-                for body in job.bodies
-                if body in bodies
-                for change in additions(job, body, cells.get(body, ()), first)
-            ),
-            *raisings(judged.stages, first),
-        ]
+    stages = [each.stage for each in judged.troubles if each.stage >= first] or [first]
+    left = StepsLeft(first, (min(stages), max(stages)))
+    return (
+        *(change for each in stands if unlike for change in piece_changes(job, each)),
+        *(change for each in stands for change in _of(job, each, cells)),
+        *(change for each in job.supports for change in clearings(job, each, first)),
+        *(
+            change
+            for body in job.bodies
+            if body in bodies
+            for change in additions(job, body, cells.get(body, ()), left)
+        ),
+        *raisings(judged.stages, first),
     )
 
 
-def _of(job: Job, support: Support, cells: dict[str, tuple[Place, ...]], first: int) -> Iterator[PlanChange]:
+def _of(job: Job, support: Support, cells: dict[str, tuple[Place, ...]]) -> Iterator[PlanChange]:
     """Yield all that can be made of one stand."""
     yield from height_changes(job, support)
     yield from equipment_changes(job, support)
     yield from place_changes(job, support, cells.get(support.body, ()))
-    yield from clearings(job, support, first)
 
 
 def _free(job: Job, first: int) -> tuple[Support, ...]:
@@ -63,7 +63,7 @@ def _free(job: Job, first: int) -> tuple[Support, ...]:
 
 
 def _in_trouble(judged: JudgedPlan) -> frozenset[str]:
-    """Return the bodies that the troubles are about, and all that is ever linked with them; all where one is unclear."""
+    """Return the bodies that the troubles are about, and what is ever linked with them; all where one is unclear."""
     every = frozenset(judged.job.bodies)
     owner = {each.name: each.body for each in judged.job.supports} | {name: name for name in every}
     groups = [frozenset(group.bodies) for stage in judged.stages for group in stage.statics.groups]

@@ -1,10 +1,10 @@
 """Mending: the fewest changes to the stands after which nothing stops, then nothing cautions.
 
-The idea. Every single change is looked at, in passing first: a glance is never worse than the whole of `check`, so what
-it finds troubled is set aside unjudged, and no answer is lost. Where no single change does, all pairs of those that help
-are looked at in the same way, then pairs of one that helps with any other. As all singles were judged before, a pair that
-does is as few as can be. Three and four are only built on the best of the pairs, and told as not proven. Every number of
-changes is finite and each is looked at once, so it ends; a count of what is judged bounds the time.
+The idea. Every single change is looked at, in passing first: a glance is never worse than the whole of `check`, so
+what it finds troubled is set aside unjudged, and no answer is lost. Where no single change does, all pairs of those
+that help are looked at in the same way, then pairs of one that helps with any other. As all singles were judged before,
+a pair that does is as few as can be. Three and four are only built on the best of the pairs, and told as not proven.
+There are finitely many changes and each set is looked at once, so it ends; a count of looks bounds the time.
 """
 
 from collections.abc import Callable, Iterable, Iterator
@@ -293,9 +293,7 @@ def _apart(sets: Iterable[tuple[PlanChange, ...]]) -> Iterator[tuple[PlanChange,
             yield changes
 
 
-def _mending(
-    answer: _Tried, start: JudgedPlan, enough: int, how: tuple[bool, bool], ledger: _Ledger
-) -> Mending:
+def _mending(answer: _Tried, start: JudgedPlan, enough: int, how: tuple[bool, bool], ledger: _Ledger) -> Mending:
     """Return the answer as it is told."""
     proven, interrupted = how
     plan = answer.plan

@@ -48,9 +48,8 @@ def fitted(job: Job, equipment: Equipment, total: float) -> FittedSetting:
     Returns:
         The setting.
     """
-    return min(
-        settings_near(job, equipment, total), key=lambda each: (round(abs(each.total - total), 5), each.shim is not None)
-    )
+    near = settings_near(job, equipment, total)
+    return min(near, key=lambda each: (round(abs(each.total - total), 5), each.shim is not None))
 
 
 def settings_near(job: Job, equipment: Equipment, total: float) -> list[FittedSetting]:

@@ -111,9 +111,7 @@ def glanced(job: Job, first: int, least: Verdict) -> JudgedPlan:
     return JudgedPlan(
         job=job,
         verdict=worst_of([finding.verdict for _, findings in found for finding in findings]),
-        troubles=frozenset(
-            each for case, findings in found for each in _troubles(case.state.index, findings, least)
-        ),
+        troubles=frozenset(each for case, findings in found for each in _troubles(case.state.index, findings, least)),
         margin=min((_margin(job, case.statics) for case, _ in found), default=inf),
     )
 

@@ -73,27 +73,28 @@ def with_stage(job: Job, number: int, stage: Stage) -> Job:
 def free_letter(job: Job) -> str:
     """Return the first letter, or letter with a number, that nothing in a plan is called."""
     arms = job.lift.arms if job.lift else ()
-    taken = {each.name for each in (*job.supports, *arms, *job.vehicle.joints, *job.vehicle.points)}
+    taken = {each.name for each in (*job.supports, *arms)} | {each.name for each in job.vehicle.joints}
+    taken |= {each.name for each in job.vehicle.points}
     numbered = (f"{letter}{number}" for number in count(2) for letter in ascii_uppercase)
     return next(each for each in chain(ascii_uppercase, numbered) if each not in taken)
 
 
 def set_words(setting: FittedSetting | None) -> Sentence:
-    """Say how a saddle is set, to follow a comma; None: it is brought up to touch."""
+    """Return how a saddle is set, to follow a comma; None: it is brought up to touch."""
     if setting is None:
         return ("brought up to just touch",)
     return ("set to ", Quantity(setting.height, Measure.LENGTH), *shim_words(setting.shim))
 
 
 def shim_words(shim: Stack | None) -> Sentence:
-    """Say what lies on a saddle, to follow its height."""
+    """Return what lies on a saddle, to follow its height."""
     if shim is None:
         return (" with no shim",)
     return (" with a shim of ", Quantity(shim.height, Measure.LENGTH), f" {shim.wood}".rstrip())
 
 
 def place_words(at: Place) -> Sentence:
-    """Say where a place is in plan, from the axle line and the centre line."""
+    """Return where a place is in plan, from the axle line and the centre line."""
     x, y = at[:2]
     return (
         Quantity(abs(x), Measure.LENGTH),
@@ -104,5 +105,5 @@ def place_words(at: Place) -> Sentence:
 
 
 def kind_words(support: Support) -> str:
-    """Say what equipment a support is, with its tag where it has one."""
+    """Return what equipment a support is, with its tag where it has one."""
     return f"{support.equipment.name} {support.tag}".rstrip()

@@ -6,7 +6,7 @@ from functools import partial
 
 from loadplan.limits import TAPE
 from loadplan.model.job import Job, Stack, Support
-from loadplan.model.shop import Equipment, EquipmentKind
+from loadplan.model.shop import Equipment
 from loadplan.model.vehicle import Place, Point
 from loadplan.planning.mending.fitted_setting import (
     NEAR,
@@ -126,7 +126,7 @@ def out_of_stock(equipment: Equipment) -> bool:
 
 
 def free_tags(job: Job, equipment: Equipment) -> tuple[str, ...]:
-    """Name the pieces of a kind that may be used and that no stand of a plan is."""
+    """Return the pieces of a kind that may be used and that no stand of a plan is."""
     used = {each.tag for each in job.supports if each.equipment.name == equipment.name}
     return tuple(each for each in equipment.tags if each not in equipment.out_of_use and each not in used)
 
@@ -136,24 +136,22 @@ def _is_single(support: Support) -> bool:
 
 
 def _set_to(job: Job, *, name: str, setting: FittedSetting | None) -> MadeChange:
-    """Set a stand to a height; the other saddles of its piece go up and down by as much."""
+    """Return the plan with a stand set to a height; the other saddles of its piece go up and down by as much."""
     support = support_of(job, name)
     if setting is None:
-        return MadeChange(
-            with_support(job, replace(support, height=None, shim=None)), name, (f"Leave {name} to be brought up to just touch.",)
-        )
-    height, shim = setting
+        touching = with_support(job, replace(support, height=None, shim=None))
+        return MadeChange(touching, name, (f"Leave {name} to be brought up to just touch.",))
+    height = setting.height
     by = height - (support.height or height)
-    made = with_support(job, replace(support, height=height, shim=_kept_crib(support, setting)))
+    made = with_support(job, replace(support, height=height, shim=_stack_there(support, setting)))
     for other in job.supports if support.piece else ():
         if other.piece == support.piece and other.name != name and other.height is not None:
             made = with_support(made, replace(other, height=round(other.height + by, 6)))
-    same = abs(by) <= TAPE
-    told = ("Leave ", name, " at ", *set_words(setting)[1:]) if same else ("Set ", name, " to ", *set_words(setting)[1:])
+    told = (f"Leave {name} at " if abs(by) <= TAPE else f"Set {name} to ", *set_words(setting)[1:])
     return MadeChange(made, name, (*told, "."))
 
 
-def _kept_crib(support: Support, setting: FittedSetting) -> Stack | None:
+def _stack_there(support: Support, setting: FittedSetting) -> Stack | None:
     """Return what lies on a saddle; what lies there already, if it is alike."""
     now = support.shim
     if now is not None and setting.shim is not None and abs(now.height - setting.shim.height) <= TAPE:
@@ -162,7 +160,7 @@ def _kept_crib(support: Support, setting: FittedSetting) -> Stack | None:
 
 
 def _equipped(job: Job, *, name: str, equipment: Equipment, tag: str, level: float | None) -> MadeChange | None:
-    """Put another piece at a stand's place, set as near as it can be to where the unit is to stand."""
+    """Return the plan with another piece at a stand's place, set near to where the unit is to stand."""
     support = support_of(job, name)
     if level is not None and not reaches(job, equipment, support.at[2] + level):
         return None
@@ -175,13 +173,14 @@ def _equipped(job: Job, *, name: str, equipment: Equipment, tag: str, level: flo
 
 
 def _moved_to(job: Job, *, name: str, point: Point, level: float | None) -> MadeChange:
-    """Set a stand elsewhere, as high as it can be to where the unit is to stand."""
+    """Return the plan with a stand elsewhere, set near to where the unit is to stand."""
     support = support_of(job, name)
     setting = None if level is None else fitted(job, support.equipment, point.at[2] + level)
     # At a place that is no point nobody knows the height: there it is brought up to touch.
     new = _set(support, setting if point.name else None).under(point, job.vehicle)
     if point.name:
-        told = (f"Set {name} under {point.name} instead of {support.point or 'where it is'}, ", *set_words(setting), ".")
+        where = support.point or "where it is"
+        told = (f"Set {name} under {point.name} instead of {where}, ", *set_words(setting), ".")
         return MadeChange(with_support(job, new), name, told)
     said = (
         f"Set {name} elsewhere under the {point.body}, ",
@@ -195,4 +194,4 @@ def _set(support: Support, setting: FittedSetting | None) -> Support:
     """Return a support as it is set."""
     if setting is None:
         return replace(support, height=None, shim=None)
-    return replace(support, height=setting.height, shim=_kept_crib(support, setting))
+    return replace(support, height=setting.height, shim=_stack_there(support, setting))

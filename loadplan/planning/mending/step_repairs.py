@@ -67,7 +67,7 @@ def raisings(stages: tuple[StageAssessment, ...], first: int) -> Iterator[PlanCh
 
 
 def _cleared_with_part(job: Job, *, name: str, number: int) -> MadeChange:
-    """Take a stand away in the step in which its part comes off, and what it still carries off it first."""
+    """Return the plan with a stand taken away as its part comes off, and what it still carries taken off it first."""
     support = support_of(job, name)
     made = with_stage(job, number, replace(job.stages[number], cleared=(*job.stages[number].cleared, name)))
     back = next((at for at in range(number + 1, len(job.stages)) if support.part in job.stages[at].on), None)
@@ -105,7 +105,7 @@ def _still_carries(job: Job, name: str, number: int) -> Unloading | None:
 
 
 def _raised(job: Job, *, unloading: Unloading, number: int) -> MadeChange | None:
-    """Raise a stand in the step before another one is taken away; None for one whose height is not set."""
+    """Return the plan with a stand raised before another is taken away; None for one whose height is not set."""
     raising = unloading.raising
     now = next((each for each in states(job)[number].supports if raising and each.name == raising.support), None)
     if raising is None or now is None or now.height is None or now.standby:
