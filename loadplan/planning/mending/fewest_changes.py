@@ -15,13 +15,21 @@ from math import isfinite
 from loadplan.model.job import Job
 from loadplan.model.verdict import Finding, Sentence, Verdict
 from loadplan.planning.mending.candidate_changes import candidates
-from loadplan.planning.mending.judged_plan import NOT_BY_STANDS, JudgedPlan, glanced, judged
+from loadplan.planning.mending.judged_plan import (
+    NOT_BY_STANDS,
+    WITHOUT_LOADS,
+    JudgedPlan,
+    PlanTrouble,
+    glanced,
+    judged,
+    on_paper,
+)
 from loadplan.planning.mending.plan_change import ChangeKind, PlanChange
 
 MOST_CHANGES = 4
 """Changes that are made at most: a plan that wants more is planned anew."""
 
-MOST_LOOKS = 6000
+MOST_LOOKS = 3000
 """Plans that are looked at in passing at most, for one of the two goals."""
 
 KEPT = 6
@@ -149,27 +157,56 @@ def mend(job: Job, first: int, tell: Callable[[int, int], None]) -> Mending:
     """
     start = judged(job, first, Verdict.STOP)
     ledger = _Ledger(tell)
-    answer, interrupted, proven = _Tried((), start, ()), False, True
-    enough = 0
+    answer, proven, interrupted = _Tried((), start, ()), True, False
     try:
         if start.verdict is Verdict.STOP:
             found = _fewest(start, first, Verdict.STOP, MOST_CHANGES, ledger)
             if found is None:
-                return _mending(answer, start, 0, (False, False), ledger)
-            answer, enough, proven = found, len(found.done), len(found.done) <= 2
-            ledger.best = None
+                return _mending(answer, start, (0, False, False), ledger)
+            answer, proven, ledger.best = found, len(found.done) <= 2, None
         calm = judged(answer.plan.job, first, Verdict.CAUTION)
         if calm.troubles and len(answer.done) < MOST_CHANGES:
             more = _fewest(calm, first, Verdict.CAUTION, MOST_CHANGES - len(answer.done), ledger)
             if more is not None:
-                proven = proven and not enough and len(more.done) <= 2
-                answer = _after(answer, more)
+                proven = not answer.done and len(more.done) <= 2
+                answer = _without_idle(_after(answer, more), job, first)
     except KeyboardInterrupt:
-        interrupted, proven = True, False
-        if ledger.best is not None:
-            enough = enough or (len(ledger.best.done) if start.verdict is Verdict.STOP else 0)
-            answer = _after(answer, ledger.best)
-    return _mending(answer, start, enough, (proven, interrupted), ledger)
+        proven, interrupted = False, True
+        answer = answer if ledger.best is None else _after(answer, ledger.best)
+    return _mending(answer, start, (_enough(answer, job, first), proven, interrupted), ledger)
+
+
+def _enough(answer: _Tried, job: Job, first: int) -> int:
+    """Return how many changes, from the first on, are enough that nothing stops."""
+    for count in range(len(answer.changes)):
+        made = _made(job, answer.changes[:count])
+        if made is not None and judged(made[0], first, Verdict.STOP).verdict < Verdict.STOP:
+            return count
+    return len(answer.changes)
+
+
+def _without_idle(answer: _Tried, job: Job, first: int) -> _Tried:
+    """Return an answer without a change that what came after it has made idle."""
+    for each in answer.changes:
+        fewer = tuple(other for other in answer.changes if other is not each)
+        made = _made(job, fewer)
+        if made is not None:
+            tried = _Tried(fewer, judged(made[0], first, Verdict.CAUTION), made[1])
+            if not tried.plan.troubles:
+                return _without_idle(tried, job, first)
+    return answer
+
+
+def _made(job: Job, changes: tuple[PlanChange, ...]) -> tuple[Job, tuple[DoneChange, ...]] | None:
+    """Return a plan with changes made one after the other, and what was done; None where one cannot be made."""
+    done = []
+    for each in changes:
+        made = each.make(job)
+        if made is None:
+            return None
+        job = made.job
+        done.append(DoneChange(each.kind, made.support, made.says))
+    return job, tuple(done)
 
 
 def _after(first: _Tried, more: _Tried) -> _Tried:
@@ -192,13 +229,13 @@ def _fewest(start: JudgedPlan, first: int, least: Verdict, most: int, ledger: _L
     answer = search.best_of(singles)
     if answer or most < 2:
         return answer
-    helping = [each for each in singles if search.helps(each)]
+    helping = [each for each in search.deepened(singles) if search.helps(each)]
     pairs = search.looked_at(_apart((*one.changes, *other.changes) for one, other in combinations(helping, 2)))
     answer = search.best_of(pairs)
     if answer:
         return answer
-    known = {id(each) for each in helping}
-    rest = [each for each in singles if id(each) not in known]
+    known = {each.changes for each in helping}
+    rest = [each for each in singles if each.changes not in known]
     mixed = search.looked_at(_apart((*one.changes, *other.changes) for one, other in product(helping, rest)))
     answer = search.best_of(mixed)
     front = sorted((*pairs, *mixed), key=lambda each: each.rank)[:KEPT]
@@ -217,6 +254,7 @@ class _Search:
     def __init__(self, start: JudgedPlan, first: int, least: Verdict, ledger: _Ledger) -> None:
         self._start, self._first, self._least, self._ledger = start, first, least, ledger
         self._glance = glanced(start.job, first, least)
+        self._known: dict[int, frozenset[PlanTrouble]] = {}
         ledger.goal_looks = 0
 
     def looked_at(self, sets: Iterable[tuple[PlanChange, ...]]) -> list[_Tried]:
@@ -241,6 +279,18 @@ class _Search:
             if self._reaches(full) and (best is None or full.rank < best.rank):
                 best = self._ledger.best = full
         return found
+
+    def deepened(self, tried: list[_Tried]) -> list[_Tried]:
+        """Return plans that were looked at in passing judged in full, where a glance cannot tell whether they help."""
+        if self._start.troubles <= self._glance.troubles:
+            return tried
+        blind = [each for each in tried if not each.plan.stages and not self.helps(each)]
+        self._ledger.planned = self._ledger.looks + len(blind)
+        full = {}
+        for each in blind:
+            self._count()
+            full[id(each)] = replace(each, plan=judged(each.plan.job, self._first, self._least))
+        return [full.get(id(each), each) for each in tried]
 
     def _count(self) -> None:
         """Tell how far it is."""
@@ -273,14 +323,28 @@ class _Search:
             return None
         self._ledger.goal_looks += 1
         self._count()
-        job, done = self._start.job, []
-        for each in changes:
-            made = each.make(job)
-            if made is None:
-                return None
-            job = made.job
-            done.append(DoneChange(each.kind, made.support, made.says))
-        return _Tried(changes, glanced(job, self._first, self._least), tuple(done))
+        made = _made(self._start.job, changes)
+        if made is None:
+            return None
+        job, done = made
+        plan = self._seen_on_paper(job, changes) or glanced(job, self._first, self._least)
+        if len(changes) == 1:
+            self._known[id(changes[0])] = plan.troubles
+        return _Tried(changes, plan, done)
+
+    def _seen_on_paper(self, job: Job, changes: tuple[PlanChange, ...]) -> JudgedPlan | None:
+        """Return a plan with several changes that is troubled without a look at its loads; None for any other.
+
+        What loads would tell is taken to be what each change by itself leaves.
+        """
+        if len(changes) == 1:
+            return None
+        troubles = on_paper(job, self._first, self._least)
+        if not troubles:
+            return None
+        left = frozenset.intersection(*(self._known[id(each)] for each in changes))
+        loaded = frozenset(each for each in left if each.check not in WITHOUT_LOADS)
+        return JudgedPlan(job, Verdict.STOP, troubles | loaded, self._glance.margin)
 
 
 def _apart(sets: Iterable[tuple[PlanChange, ...]]) -> Iterator[tuple[PlanChange, ...]]:
@@ -293,9 +357,9 @@ def _apart(sets: Iterable[tuple[PlanChange, ...]]) -> Iterator[tuple[PlanChange,
             yield changes
 
 
-def _mending(answer: _Tried, start: JudgedPlan, enough: int, how: tuple[bool, bool], ledger: _Ledger) -> Mending:
+def _mending(answer: _Tried, start: JudgedPlan, how: tuple[int, bool, bool], ledger: _Ledger) -> Mending:
     """Return the answer as it is told."""
-    proven, interrupted = how
+    enough, proven, interrupted = how
     plan = answer.plan
     cell = any(each.at_cell for each in answer.changes)
     return Mending(

@@ -1,6 +1,7 @@
 """A plan judged from a step on: which findings trouble it, and how far it is from tipping."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import inf
 from typing import NamedTuple
 
@@ -18,12 +19,12 @@ from loadplan.statics.stage_sequence import solve_stages_by
 NOT_BY_STANDS = frozenset({CheckName.BASIS})
 """Checks whose caution no change to the stands can take away."""
 
-WITHOUT_STATICS = tuple(
-    each
-    for each in CHECKS
-    if each.name in {CheckName.COUNT, CheckName.INSPECTION, CheckName.HEIGHT, CheckName.OVERLAP, CheckName.BEARING}
-)
-"""Checks that need no loads: they are looked at first, since they cost next to nothing."""
+WITHOUT_LOADS = frozenset({CheckName.COUNT, CheckName.INSPECTION, CheckName.HEIGHT, CheckName.OVERLAP})
+"""Checks that need no loads: they cost next to nothing."""
+
+_UNSOLVED = Statics((), (), (), (), (), None, None, None)
+_ON_PAPER = tuple(each for each in CHECKS if each.name in WITHOUT_LOADS)
+_GLANCED = tuple(dict.fromkeys((*AT_A_GLANCE, *_ON_PAPER)))
 
 
 class PlanTrouble(NamedTuple):
@@ -116,7 +117,24 @@ def glanced(job: Job, first: int, least: Verdict) -> JudgedPlan:
     )
 
 
-_GLANCED = tuple(dict.fromkeys((*AT_A_GLANCE, *WITHOUT_STATICS)))
+def on_paper(job: Job, first: int, least: Verdict) -> frozenset[PlanTrouble]:
+    """Look at a plan by the checks that need no loads.
+
+    Args:
+        job: The plan.
+        first: Number of the first step that counts, from 0.
+        least: Findings as bad as this are troubles.
+
+    Returns:
+        What these checks find: all of it is found by every check, too.
+    """
+    followed = (None, *states(job))
+    cases = [
+        Case(job, state, _UNSOLVED, before)
+        for before, state in pairwise(followed)
+        if state is not None and state.index >= first and not state.stage.moved
+    ]
+    return frozenset(each for case in cases for each in _troubles(case.state.index, judge(case, _ON_PAPER)[0], least))
 
 
 def _troubles(stage: int, findings: tuple[Finding, ...], least: Verdict) -> list[PlanTrouble]:

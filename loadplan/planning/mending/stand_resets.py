@@ -67,10 +67,9 @@ def equipment_changes(job: Job, support: Support) -> Iterator[PlanChange]:
     for equipment in job.shop.equipment:
         if equipment.name == support.equipment.name or equipment.kind not in SET_BY_HAND or out_of_stock(equipment):
             continue
-        tag = next(iter(free_tags(job, equipment)), "") if support.tag else ""
         for each in [None] if level(support) is None else levels.values():
             if each is None or reaches(job, equipment, support.at[2] + each):
-                make = partial(_equipped, name=support.name, equipment=equipment, tag=tag, level=each)
+                make = partial(_equipped, name=support.name, equipment=equipment, tag=None, level=each)
                 yield PlanChange(ChangeKind.EQUIPMENT, support.name, make)
 
 
@@ -159,13 +158,15 @@ def _stack_there(support: Support, setting: FittedSetting) -> Stack | None:
     return setting.shim
 
 
-def _equipped(job: Job, *, name: str, equipment: Equipment, tag: str, level: float | None) -> MadeChange | None:
+def _equipped(job: Job, *, name: str, equipment: Equipment, tag: str | None, level: float | None) -> MadeChange | None:
     """Return the plan with another piece at a stand's place, set near to where the unit is to stand."""
     support = support_of(job, name)
     if level is not None and not reaches(job, equipment, support.at[2] + level):
         return None
     setting = None if level is None else fitted(job, equipment, support.at[2] + level)
-    new = replace(support, equipment=equipment, tag=tag, friction=None)
+    # Which piece is free hangs on the other changes.
+    piece = tag or (next(iter(free_tags(job, equipment)), "") if support.tag else "")
+    new = replace(support, equipment=equipment, tag=piece, friction=None)
     new = _set(new, setting)
     where = f" under {support.point}" if support.point else ""
     kept = (f"Use {kind_words(new)} for {name}{where} instead of {kind_words(support)}, ", *set_words(setting), ".")
