@@ -84,7 +84,9 @@ def judged(job: Job, first: int, least: Verdict) -> JudgedPlan:
         job=job,
         verdict=worst_of([stage.verdict for stage in stages]),
         troubles=frozenset(each for stage in stages for each in _troubles(stage.state.index, stage.findings, least)),
-        margin=min((_margin(job, stage.statics) for stage in stages if not stage.state.stage.moved), default=inf),
+        margin=min(
+            (smallest_margin(job, stage.statics) for stage in stages if not stage.state.stage.moved), default=inf
+        ),
         stages=stages,
     )
 
@@ -113,7 +115,7 @@ def glanced(job: Job, first: int, least: Verdict) -> JudgedPlan:
         job=job,
         verdict=worst_of([finding.verdict for _, findings in found for finding in findings]),
         troubles=frozenset(each for case, findings in found for each in _troubles(case.state.index, findings, least)),
-        margin=min((_margin(job, case.statics) for case, _ in found), default=inf),
+        margin=min((smallest_margin(job, case.statics) for case, _ in found), default=inf),
     )
 
 
@@ -146,8 +148,16 @@ def _troubles(stage: int, findings: tuple[Finding, ...], least: Verdict) -> list
     ]
 
 
-def _margin(job: Job, statics: Statics) -> float:
-    """Return the smallest worst margin [m] in one stage over the bodies other than the lift's."""
+def smallest_margin(job: Job, statics: Statics) -> float:
+    """Find the smallest worst margin in one stage over the bodies other than the lift's.
+
+    Args:
+        job: The job.
+        statics: The stage solved.
+
+    Returns:
+        The margin [m]: −inf where a body is not balanced, inf where nothing can tip.
+    """
     lifted = job.lift.body if job.lift else ""
     bodies = [each for each in statics.bodies if each.name != lifted]
     if not all(each.balanced for each in bodies):
