@@ -260,8 +260,8 @@ class _Search:
     def looked_at(self, sets: Iterable[tuple[PlanChange, ...]]) -> list[_Tried]:
         """Return plans with changes made: looked at in passing, and those without trouble judged in full.
 
-        They are judged in the order of what a glance says of them. A glance has the same margin and no worse a verdict,
-        so one that even by its glance does not beat the best of them is left unjudged.
+        They are judged in the order of what a glance says of them. As that has no less margin and no worse verdict,
+        one that even by its glance does not beat the best of them is left unjudged.
         """
         wanted = list(sets)
         self._ledger.planned = self._ledger.looks + min(len(wanted), MOST_LOOKS - self._ledger.goal_looks)

@@ -94,7 +94,8 @@ def judged(job: Job, first: int, least: Verdict) -> JudgedPlan:
 def glanced(job: Job, first: int, least: Verdict) -> JudgedPlan:
     """Look at a plan in passing, by the checks that need no ranges of loads.
 
-    A glance is never worse than what every check comes to, so a plan that it finds troubled is troubled.
+    A glance is never worse than what every check comes to, and has no less margin: it sees no uneven floor. So a plan
+    that it finds troubled is troubled.
 
     Args:
         job: The plan.

@@ -43,8 +43,7 @@ CARRIES = 1.0
 """A stand that carries no more than this [N] turns by hand."""
 
 PLAY = 1e-4
-"""Room over a saddle [m] that a stand needs at least to be taken from under, or set; whole millimetres mostly give more.
-"""
+"""Room over a saddle [m] that a stand needs at least to be taken away, or set; whole millimetres mostly give more."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from dataclasses import replace
 from functools import partial
 from math import ceil
 
-from loadplan.model.job import Job, SetAnew, Support
+from loadplan.model.job import Job, SetAnew, Stage, Support
 from loadplan.model.step_change import Unloading
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
 from loadplan.planning.mending.plan_change import (
@@ -37,15 +37,20 @@ def clearings(job: Job, support: Support, first: int) -> Iterator[PlanChange]:
         first: Number of the first step that is not done yet, from 0.
 
     Yields:
-        One change, where its part comes off while it stands there.
+        Where its part comes off while it stands there: it is taken away, or another one is raised first, so that
+        nothing drops.
     """
     numbers = [
         number
         for number, (stage, state) in enumerate(zip(job.stages, states(job), strict=True))
         if number >= first and support.part in stage.off and any(each.name == support.name for each in state.supports)
     ]
-    if support.part and numbers:
-        make = partial(_cleared_with_part, name=support.name, number=numbers[0])
+    if not support.part or not numbers:
+        return
+    number = numbers[0]
+    yield PlanChange(ChangeKind.CLEAR, support.name, partial(_cleared_with_part, name=support.name, number=number))
+    if number > first:
+        make = partial(_raised_and_cleared, name=support.name, number=number)
         yield PlanChange(ChangeKind.CLEAR, support.name, make)
 
 
@@ -84,31 +89,36 @@ def _cleared_with_part(job: Job, *, name: str, number: int) -> MadeChange:
             break
     says = f'Take {name} away in step "{job.stages[number].name}", with {support.part} that it stands under'
     put_back = f', and put it back in step "{job.stages[back].name}"' if back is not None else ""
-    if number and (first := _still_carries(made, name, number)) is not None:
-        raised = _raised(made, unloading=first, number=number - 1)
-        if raised is not None:
-            return MadeChange(raised.job, name, (*raised.says, f" Then {says[0].lower()}{says[1:]}{put_back}."))
     return MadeChange(made, name, (f"{says}{put_back}.",))
 
 
-def _still_carries(job: Job, name: str, number: int) -> Unloading | None:
-    """Return what a stand carries as it is taken away, where another one has to be raised first."""
-    statics = solve_stages(job, states(job))[number]
-    return next(
-        (
-            each
-            for each in statics.change.unloadings
-            if each.support == name and each.load is not None and each.load > LEFT and each.raising is not None
-        ),
-        None,
+def _raised_and_cleared(job: Job, *, name: str, number: int) -> MadeChange | None:
+    """Return the plan with another stand raised, and then one taken away as its part comes off.
+
+    Returns:
+        None where it carries next to nothing before its part comes off, or no single stand takes that from it.
+    """
+    # What it carries while its part is still on is what drops.
+    aside = Stage("\0taken away before", cleared=(name,))
+    before = replace(job, stages=(*job.stages[:number], aside))
+    unloading = next(
+        (each for each in solve_stages(before, states(before))[number].change.unloadings if each.support == name), None
     )
+    if unloading is None or unloading.load is None or unloading.load <= LEFT:
+        return None
+    raised = _raised(job, unloading=unloading, number=number - 1)
+    cleared = raised and _cleared_with_part(raised.job, name=name, number=number)
+    return MadeChange(cleared.job, name, (*raised.says, " ", *cleared.says)) if raised and cleared else None
 
 
 def _raised(job: Job, *, unloading: Unloading, number: int) -> MadeChange | None:
-    """Return the plan with a stand raised before another is taken away; None for one whose height is not set."""
+    """Return the plan with a stand raised before another is taken away; None where it cannot be, or is not set."""
     raising = unloading.raising
     now = next((each for each in states(job)[number].supports if raising and each.name == raising.support), None)
     if raising is None or now is None or now.height is None or now.standby:
+        return None
+    # Under load only what turns is raised by so little.
+    if now.equipment.heights is not None and now.equipment.heights.settings:
         return None
     by = ceil(raising.by / MILLIMETRE - HAIR) * MILLIMETRE
     height = round(now.height + by, 6)
