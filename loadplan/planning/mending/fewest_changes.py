@@ -126,7 +126,7 @@ class _Tried:
 
 
 @dataclass(slots=True)
-class _Ledger:
+class _LooksTaken:
     """What a search has looked at, and the best that it has found.
 
     Attributes:
@@ -156,7 +156,7 @@ def mend(job: Job, first: int, tell: Callable[[int, int], None]) -> Mending:
         The changes and the plan with them. An interrupt ends the search with the best so far.
     """
     start = judged(job, first, Verdict.STOP)
-    ledger = _Ledger(tell)
+    ledger = _LooksTaken(tell)
     answer, proven, interrupted = _Tried((), start, ()), True, False
     try:
         if start.verdict is Verdict.STOP:
@@ -214,7 +214,7 @@ def _after(first: _Tried, more: _Tried) -> _Tried:
     return _Tried(first.changes + more.changes, more.plan, first.done + more.done)
 
 
-def _fewest(start: JudgedPlan, first: int, least: Verdict, most: int, ledger: _Ledger) -> _Tried | None:
+def _fewest(start: JudgedPlan, first: int, least: Verdict, most: int, ledger: _LooksTaken) -> _Tried | None:
     """Return the fewest changes after which no finding is as bad as that; None where so many do not do it.
 
     Args:
@@ -251,7 +251,7 @@ def _fewest(start: JudgedPlan, first: int, least: Verdict, most: int, ledger: _L
 class _Search:
     """Looks at plans for one goal."""
 
-    def __init__(self, start: JudgedPlan, first: int, least: Verdict, ledger: _Ledger) -> None:
+    def __init__(self, start: JudgedPlan, first: int, least: Verdict, ledger: _LooksTaken) -> None:
         self._start, self._first, self._least, self._ledger = start, first, least, ledger
         self._glance = glanced(start.job, first, least)
         self._known: dict[int, frozenset[PlanTrouble]] = {}
@@ -357,7 +357,7 @@ def _apart(sets: Iterable[tuple[PlanChange, ...]]) -> Iterator[tuple[PlanChange,
             yield changes
 
 
-def _mending(answer: _Tried, start: JudgedPlan, how: tuple[int, bool, bool], ledger: _Ledger) -> Mending:
+def _mending(answer: _Tried, start: JudgedPlan, how: tuple[int, bool, bool], ledger: _LooksTaken) -> Mending:
     """Return the answer as it is told."""
     enough, proven, interrupted = how
     plan = answer.plan
