@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import islice
-from math import inf
+from math import comb, inf
 from typing import NamedTuple
 
-from loadplan.assess import assess
+from loadplan.assess import assess, told_from
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import Equipment
@@ -35,6 +35,15 @@ KEPT = 0.9
 
 RUNNERS = 20
 """Layouts that are judged in search of a runner-up."""
+
+DEEPEST = 1.0
+"""How far past the edge [m] a layout may be to be told of as near."""
+
+LOOKED_AT = 12
+"""Layouts that are judged in search of the nearest."""
+
+NEAREST = 3
+"""Layouts that are told of where none fits."""
 
 MOST_SHARED_OUT = 100
 """Ways to share out equipment that are looked at for one choice of points."""
@@ -104,14 +113,15 @@ class _Ledger:
 class Search:
     """Searches the layouts of one job."""
 
-    def __init__(self, job: Job, tell: Callable[[float], None]) -> None:
+    def __init__(self, job: Job, tell: Callable[[float], None], first: int = 0) -> None:
         """Prepare the space.
 
         Args:
             job: The job.
             tell: Called with the largest margin so far [m].
+            first: Number of the first stage that is not done yet, from 0.
         """
-        self.space = space(job)
+        self.space = space(job, first)
         self._tell = tell
         self._cover = cover(self.space)
         self._apart = apart(self.space)
@@ -178,6 +188,23 @@ class Search:
             if keeps and not layout.against and members != winner.members:
                 return layout
         return None
+
+    def nearest(self, count: int) -> tuple[Layout, ...]:
+        """Find the layouts that come nearest where none fits.
+
+        Args:
+            count: Number of stands.
+
+        Returns:
+            At most three that stand best, fewest checks against them, then the larger margin.
+        """
+        # Layouts that cannot stand at all have no margin to go by: of few all are fetched, of many those that nearly do.
+        few = comb(len(self.space.points), count) <= MOST_JUDGED
+        rows = islice(self._by_margin(count, -inf if few else -DEEPEST), LOOKED_AT)
+        # Without equipment that reaches there is no layout to tell of; which piece it is changes little.
+        shared = [(row.members, next(self._equipment(row.members), None)) for row in rows]
+        told = [self._with(members, equipment) for members, equipment in shared if equipment is not None]
+        return tuple(sorted(told, key=lambda each: (len(each.against), -each.margin, each.members))[:NEAREST])
 
     def _judge_until_clear(self, count: int, wanted: Callable[[Layout], bool], floor: float, ledger: "_Ledger") -> bool:
         """Return whether every layout that could win was judged, by falling margin."""
@@ -259,7 +286,7 @@ class Search:
         """Return a layout judged in full with given equipment."""
         points = self.space.points
         job = laid_out(self.space, tuple((points[each], piece) for each, piece in zip(members, equipment, strict=True)))
-        assessment = assess(job)
+        assessment = told_from(assess(job), self.space.first)
         findings = [finding for stage in assessment.stages for finding in stage.findings]
         share = _share(assessment, self.space.start)
         against = {finding.check for finding in findings if finding.verdict is Verdict.STOP}

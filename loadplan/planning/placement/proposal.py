@@ -1,12 +1,13 @@
 """What is proposed: a layout for the number of stands asked for, or the fewest that leave nothing to caution."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import comb
 
 from loadplan.model.job import Job
 from loadplan.model.verdict import CheckName
 from loadplan.planning.placement.largest_margin import TIE, Found, Layout, Search
+from loadplan.planning.placement.near_miss import NearMiss, near_miss
 
 FEWEST, MOST = 3, 8
 """Numbers of stands that are tried where the user names none."""
@@ -29,6 +30,7 @@ class Placement:
             number leaves nothing to caution either).
         against: Where nothing fits: checks that excluded layouts, and how many each.
         points: Number of points that a stand could take.
+        nearest: Where nothing fits: the layouts that come nearest, and what is wrong with each.
     """
 
     answer: Layout | None
@@ -38,21 +40,27 @@ class Placement:
     proven: bool
     against: tuple[tuple[CheckName, int], ...]
     points: int
+    nearest: tuple[NearMiss, ...] = ()
 
 
-def propose(job: Job, count: int | None, tell: Callable[[float], None]) -> Placement:
+def propose(job: Job, count: int | None, tell: Callable[[float], None], first: int = 0) -> Placement:
     """Propose where the stands should go.
 
     Args:
         job: The job; its supports are set aside, except those that it keeps.
         count: Number of stands, None for the fewest that leave nothing to caution.
         tell: Called with the largest margin so far [m].
+        first: Number of the first stage that is not done yet, from 0: what has stood before stays as it stands.
 
     Returns:
         The proposal.
     """
-    search = Search(job, tell)
-    return _fewest(search) if count is None else _of(search, count)
+    search = Search(job, tell, first)
+    found = _fewest(search) if count is None else _of(search, count)
+    if found.answer is not None:
+        return found
+    near = search.nearest(min(MOST if count is None else count, len(search.space.points)))
+    return replace(found, nearest=tuple(near_miss(each, search.space) for each in near))
 
 
 def _of(search: Search, count: int) -> Placement:

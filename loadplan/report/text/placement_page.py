@@ -4,17 +4,21 @@ from math import inf
 from typing import Self, TextIO
 
 from loadplan.checks.check_table import CHECK_OF
+from loadplan.checks.one_more import ONLY, OneMore
 from loadplan.checks.phrases import names
+from loadplan.model.answer import Loose
 from loadplan.model.job import Job
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.placement.largest_margin import Layout
+from loadplan.planning.placement.near_miss import NearMiss
 from loadplan.planning.placement.proposal import Placement
 from loadplan.report.json_output import MM, Plain
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
 from loadplan.report.words.number_format import write
 from loadplan.report.words.stage_tables import from_chalk, under
+from loadplan.report.words.tipping_direction import ways_over
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
 from loadplan.units import System
 
@@ -52,21 +56,26 @@ class SearchProgress:
             self._stream.flush()
 
 
-def placement_dict(placement: Placement) -> dict[str, Plain]:
+def placement_dict(job: Job, placement: Placement, units: System) -> dict[str, Plain]:
     """Turn a proposal into the machine output.
 
     Args:
+        job: The job.
         placement: The proposal.
+        units: Units of `says`.
 
     Returns:
-        The answer first, then its runner-up or the best of other numbers of stands.
+        The answer first, then its runner-up or the best of other numbers of stands; where nothing fits, what comes
+        nearest.
     """
+    reader = reader_of(job, units)
     layouts = [each for each in (placement.answer, *placement.others, placement.runner_up) if each is not None]
     return {
         "schema": "loadplan-placement-1",
         "proven_best": placement.proven,
         "considered": placement.considered,
         "layouts": [_layout(each) for each in layouts],
+        "nearest": [_near(each, reader) for each in placement.nearest],
     }
 
 
@@ -76,6 +85,16 @@ def _layout(layout: Layout) -> dict[str, Plain]:
         "worst_margin_mm": None if layout.margin == inf else layout.margin / MM,
         "max_share": layout.share,
         "verdict": layout.verdict.words,
+    }
+
+
+def _near(near: NearMiss, reader: Reader) -> dict[str, Plain]:
+    """Return a layout that does not fit, with what is wrong and where one more place would help."""
+    return {
+        **_layout(near.layout),
+        "name": near.stage.state.name,
+        "says": _wrong(near, reader),
+        "one_more": [{"body": each.body, "cells_mm": [[x / MM, y / MM] for x, y in each.cells]} for each in near.more],
     }
 
 
@@ -147,4 +166,34 @@ def _nothing(placement: Placement, reader: Reader) -> list[str]:
     ]
     way_out = CHECK_OF[placement.against[0][0]].way_out or "`loadplan check` on the job says more."
     said = f"No layout fits. In the way: {names(told)}. {way_out}"
-    return indented("", said, WIDTH)
+    lines = indented("", said, WIDTH)
+    if placement.nearest:
+        lines += ["", "What comes nearest:"]
+    for near in placement.nearest:
+        places = names([reader.words(each.point) for each in near.layout.planned])
+        lines += indented("  - ", f"{places}. {_wrong(near, reader)}", WIDTH)
+        lines += [line for each in near.more for line in indented("    ", _help(each, reader), WIDTH)]
+    return lines
+
+
+def _wrong(near: NearMiss, reader: Reader) -> str:
+    """Return what is wrong with a layout: its step, what stops there, and the way it goes over."""
+    step = f"Step {near.stage.state.index + 1}, {reader.words(near.stage.state.name)}"
+    if near.finding is None:
+        return f"{step}: a stand carries more than the job's share of its rating."
+    # What is free to rock goes no certain way: the finding says all there is to say.
+    loose = any(isinstance(group.proof, Loose) for group in near.stage.statics.groups)
+    ways = [] if loose else [reader.words(text) for text in ways_over(near.stage.statics, reader)]
+    over = f" The way it goes over: {ways[0]}" if ways else ""
+    return f"{step}: {reader.finding(near.finding)}{over}"
+
+
+def _help(more: OneMore, reader: Reader) -> str:
+    """Return where one more place would help a body: the middle of all that would do."""
+    if not more.cells:
+        return f"No single place more would hold the {reader.words(more.body)}."
+    x, y = (sum(each[axis] for each in more.cells) / len(more.cells) for axis in (0, 1))
+    middle = min(more.cells, key=lambda each: (each[0] - x) ** 2 + (each[1] - y) ** 2)
+    return (
+        f"One more place under the {reader.words(more.body)} would help, such as {from_chalk(*middle, reader)}: {ONLY}."
+    )
