@@ -69,9 +69,10 @@ def _in_trouble(judged: JudgedPlan) -> frozenset[str]:
     groups = [frozenset(group.bodies) for stage in judged.stages for group in stage.statics.groups]
     found: frozenset[str] = frozenset()
     for each in judged.troubles:
-        if each.subject not in owner:
+        about = [each.subject] if each.subject in owner else each.subject.split(", ")
+        if not all(name in owner for name in about):
             return every
-        found |= {owner[each.subject]}
+        found |= {owner[name] for name in about}
     while more := frozenset().union(*(group for group in groups if group & found)) - found:
         found |= more
     return found

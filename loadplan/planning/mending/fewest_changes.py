@@ -167,7 +167,10 @@ def mend(job: Job, first: int, tell: Callable[[int, int], None]) -> Mending:
         calm = judged(answer.plan.job, first, Verdict.CAUTION)
         if calm.troubles and len(answer.done) < MOST_CHANGES:
             more = _fewest(calm, first, Verdict.CAUTION, MOST_CHANGES - len(answer.done), ledger)
-            if more is not None:
+            if more is None:
+                # That nothing better was found does not prove that there is nothing.
+                proven = proven and bool(answer.done)
+            else:
                 proven = not answer.done and len(more.done) <= 2
                 answer = _without_idle(_after(answer, more), job, first)
     except KeyboardInterrupt:

@@ -72,11 +72,16 @@ def with_stage(job: Job, number: int, stage: Stage) -> Job:
 
 def free_letter(job: Job) -> str:
     """Return the first letter, or letter with a number, that nothing in a plan is called."""
-    arms = job.lift.arms if job.lift else ()
-    taken = {each.name for each in (*job.supports, *arms)} | {each.name for each in job.vehicle.joints}
-    taken |= {each.name for each in job.vehicle.points}
+    taken = taken_names(job)
     numbered = (f"{letter}{number}" for number in count(2) for letter in ascii_uppercase)
     return next(each for each in chain(ascii_uppercase, numbered) if each not in taken)
+
+
+def taken_names(job: Job) -> frozenset[str]:
+    """Return what in a plan is called something that no stand may be called then."""
+    arms = job.lift.arms if job.lift else ()
+    named = (*(each.name for each in (*job.supports, *arms)), *(each.name for each in job.vehicle.joints))
+    return frozenset((*named, *(each.name for each in job.vehicle.points)))
 
 
 def set_words(setting: FittedSetting | None) -> Sentence:

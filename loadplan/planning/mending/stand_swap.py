@@ -20,7 +20,8 @@ from loadplan.model.vehicle import Point
 from loadplan.model.verdict import CheckName, Sentence, StageAssessment, Verdict
 from loadplan.planning.mending.fitted_setting import FINEST, SET_BY_HAND, fitted
 from loadplan.planning.mending.judged_plan import judged, on_paper, smallest_margin
-from loadplan.planning.mending.plan_change import free_letter
+from loadplan.planning.mending.plan_change import free_letter, taken_names
+from loadplan.planning.mending.stand_resets import free_tags
 from loadplan.planning.mending.swap_stages import (
     Planned,
     SwapParts,
@@ -182,19 +183,18 @@ def _comes(job: Job, stand: Support, statics: Statics, incoming: Equipment | Non
     """Return what comes, set as near as it can be to where the stand that goes has its saddle."""
     if incoming is None:
         return None
-    taken = {each.name for each in job.supports}
+    taken = taken_names(job)
     name = next((each for each in (f"{stand.name}{number}" for number in range(2, 10)) if each not in taken), "")
     height = stand.set_height or statics.height(stand.body, stand.at) or stand.at[2]
     setting = fitted(job, incoming, height)
-    tag = _free_tag(job, incoming) if stand.tag else ""
+    tag = _free_tag(job, incoming, "") if stand.tag else ""
     new = replace(stand, name=name or free_letter(job), equipment=incoming, tag=tag, friction=None)
     return new if stand.standby else replace(new, height=setting.height, shim=setting.shim)
 
 
-def _free_tag(job: Job, equipment: Equipment) -> str:
-    """Return the first piece of a kind that may be used and that no stand of the job is; "" where none is known."""
-    used = {each.tag for each in job.supports if each.equipment.name == equipment.name}
-    return next((each for each in equipment.tags if each not in equipment.out_of_use and each not in used), "")
+def _free_tag(job: Job, equipment: Equipment, but: str) -> str:
+    """Return the first piece of a kind that may be used and that no stand of the job is, but one; "" for none."""
+    return next((each for each in free_tags(job, equipment) if each != but), "")
 
 
 def _possible(
@@ -211,7 +211,7 @@ def _possible(
         if height is not None:
             yield asked, (own_lowering(asked, stand.height - height), departure(asked))
     base = on_paper(job, asked.index, Verdict.STOP)
-    for helper, touching in _helpers(job, state, statics, stand):
+    for helper, touching in _helpers(job, state, statics, asked):
         parts = replace(asked, helper=helper, height=touching)
         if on_paper(with_steps(job, parts, (arrival(parts),)), asked.index, Verdict.STOP) <= base:
             steps = _with_helper(job, parts)
@@ -219,8 +219,9 @@ def _possible(
                 yield parts, steps
 
 
-def _helpers(job: Job, state: State, statics: Statics, stand: Support) -> Iterator[tuple[Support, float]]:
+def _helpers(job: Job, state: State, statics: Statics, asked: SwapParts) -> Iterator[tuple[Support, float]]:
     """Yield what could take the load, at each free point, and the height at which its saddle touches [m]."""
+    stand, coming = asked.stand, asked.comes.tag if asked.comes else ""
     whole = {stand.body, *statics.body(stand.body).rigid_with}
     used = pieces(each for each in state.supports if not each.is_arm)
     for point in job.vehicle.points:
@@ -234,7 +235,7 @@ def _helpers(job: Job, state: State, statics: Statics, stand: Support) -> Iterat
                 continue
             setting = fitted(job, equipment, height)
             if abs(setting.total - height) <= FINEST:
-                tag = _free_tag(job, equipment) if stand.tag else ""
+                tag = _free_tag(job, equipment, coming) if stand.tag else ""
                 helper = Support(free_letter(job), equipment, tag, point.body, point.at, shim=setting.shim)
                 shim = setting.shim.height if setting.shim else 0.0
                 yield helper.under(point, job.vehicle), height - shim

@@ -43,7 +43,10 @@ def clearings(job: Job, support: Support, first: int) -> Iterator[PlanChange]:
     numbers = [
         number
         for number, (stage, state) in enumerate(zip(job.stages, states(job), strict=True))
-        if number >= first and support.part in stage.off and any(each.name == support.name for each in state.supports)
+        if number >= first
+        and support.part in stage.off
+        and support.name not in stage.in_place
+        and any(each.name == support.name for each in state.supports)
     ]
     if not support.part or not numbers:
         return
@@ -78,14 +81,15 @@ def _cleared_with_part(job: Job, *, name: str, number: int) -> MadeChange:
     back = next((at for at in range(number + 1, len(job.stages)) if support.part in job.stages[at].on), None)
     for at in range(number + 1, len(job.stages)):
         stage = made.stages[at]
-        if at == back and name not in stage.in_place and name not in stage.cleared:
+        if name in stage.in_place:
+            break
+        if at == back and name not in stage.cleared:
             made = with_stage(made, at, replace(stage, in_place=(*stage.in_place, name)))
             break
+        # It is gone already: nobody takes it away again, or sets it.
+        set_anew = tuple(each for each in stage.set_anew if each.support != name)
+        made = with_stage(made, at, replace(stage, cleared=_less(stage.cleared, name), set_anew=set_anew))
         if name in stage.cleared:
-            # It is gone already.
-            made = with_stage(made, at, replace(stage, cleared=_less(stage.cleared, name)))
-            break
-        if name in stage.in_place:
             break
     says = f'Take {name} away in step "{job.stages[number].name}", with {support.part} that it stands under'
     put_back = f', and put it back in step "{job.stages[back].name}"' if back is not None else ""

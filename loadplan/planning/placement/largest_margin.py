@@ -198,7 +198,7 @@ class Search:
         Returns:
             At most three that stand best, fewest checks against them, then the larger margin.
         """
-        # Layouts that cannot stand at all have no margin to go by: of few all are fetched, of many those that nearly do.
+        # What cannot stand at all has no margin to go by: of few layouts all are fetched, of many those that nearly do.
         few = comb(len(self.space.points), count) <= MOST_JUDGED
         rows = islice(self._by_margin(count, -inf if few else -DEEPEST), LOOKED_AT)
         # Without equipment that reaches there is no layout to tell of; which piece it is changes little.

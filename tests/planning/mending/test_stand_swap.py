@@ -110,3 +110,12 @@ def _touching(equipment: Equipment) -> Job:
 def test_where_no_height_is_set_nobody_can_say_how_far_to_raise() -> None:
     with pytest.raises(InputError, match="loadplan heights"):
         swap(_touching(replace(RATCHET, tags=(), out_of_use=())), 1, "D", RATCHET)
+
+
+def test_helper_and_what_comes_are_two_pieces_even_of_one_kind() -> None:
+    job = plan(*but(), stand("E", "middle left"), shop=(RATCHET, SCREW))
+    found = swap(job, SWAPPED, "D", SCREW)
+    assert found.steps
+    helper, new = found.job.supports[-2:]
+    assert helper.equipment == new.equipment == SCREW
+    assert helper.tag != new.tag
