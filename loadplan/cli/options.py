@@ -48,6 +48,9 @@ class ClosedError(Exception):
 
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file.", show_default=False)]
+JobOrFolder = Annotated[
+    Path, typer.Argument(metavar="JOB-OR-FOLDER", help="The job file, or a folder of jobs.", show_default=False)
+]
 Units = Annotated[
     System | None, typer.Option(help="Units of the words. Left out, they are those of the file that is read.")
 ]
@@ -81,10 +84,10 @@ def writer(*read: Path, force: bool) -> "SafeWriter":
 
 
 def refuse_changed(job: Path, content: bytes) -> None:
-    """Make sure that a job file is still the one that was planned from: a search takes its time.
+    """Make sure that a file is still the one that was planned from, or weighed for: that takes its time.
 
     Args:
-        job: The job file.
+        job: The file.
         content: What stood in it.
 
     Raises:
@@ -130,32 +133,45 @@ def stage_numbers(names: list[str], wanted: str | None, job: Path) -> list[int]:
     return [index for index, name in enumerate(names) if name == wanted]
 
 
-def first_step(names: list[str], wanted: str | None, job: Path) -> int:
-    """Find the first step that is not done yet.
+def step_number(names: list[str], wanted: str, job: Path, option: str = "--step") -> int:
+    """Find the step that is wanted; a number wins over a name.
 
     Args:
         names: Names of all steps.
-        wanted: Its number, from 1, or its name; a number goes before a name. None for the first of all.
+        wanted: Its number from 1, or its name.
         job: The job file, for the message.
+        option: The option that asks, for the message.
 
     Returns:
-        Its number, from 0.
+        Its number from 0.
 
     Raises:
         InputError: If there is no such step.
     """
-    if wanted is None:
-        return 0
-    if wanted.isdecimal() and 1 <= int(wanted) <= len(names):
+    if wanted.isascii() and wanted.isdigit() and 1 <= int(wanted) <= len(names):
         return int(wanted) - 1
     if wanted in names:
         return names.index(wanted)
     # Only for this message.
     from loadplan.files.fault_wording import listed, nearest, shown  # noqa: PLC0415
 
-    known = listed([shown(name) for name in names])
-    message = f"must be the name of a step, or its number from 1 to {len(names)}: {known}{nearest(wanted, names)}"
-    raise InputError(Fault(str(job), "--from", "", message))
+    named = listed([shown(name) for name in names])
+    message = f"must be a number from 1 to {len(names)}, or the name of a step: {named}{nearest(wanted, names)}"
+    raise InputError(Fault(str(job), option, "", message))
+
+
+def first_step(names: list[str], wanted: str | None, job: Path) -> int:
+    """Find the first step that is not done yet.
+
+    Args:
+        names: Names of all steps.
+        wanted: Its number from 1, or its name; None for the first of all.
+        job: The job file, for the message.
+
+    Returns:
+        Its number from 0.
+    """
+    return 0 if wanted is None else step_number(names, wanted, job, "--from")
 
 
 def tell(text: str) -> None:

@@ -1,4 +1,4 @@
-"""Finding job files: those that are named, and all that lie in a folder."""
+"""Finding job files: those that are named, and all that lie in a folder; and what else lies there."""
 
 import os
 import re
@@ -29,11 +29,28 @@ def find_jobs(paths: Iterable[Path]) -> tuple[Path, ...]:
     return tuple({os.path.realpath(file): file for file in reversed(tuple(found))}.values())[::-1]
 
 
+def find_others(folder: Path) -> tuple[Path, ...]:
+    """Find the files in a folder, and in the folders in it, that are no jobs.
+
+    Args:
+        folder: The folder.
+
+    Returns:
+        Files by name; hidden ones, hidden folders and links to folders are passed over.
+    """
+    return tuple(path for path in _files(folder) if not path.name.startswith(".") and not _is_job(path))
+
+
 def _in_folder(folder: Path) -> Iterator[Path]:
     """Yield the jobs in a folder and below, hidden folders left out."""
+    yield from (path for path in _files(folder) if _is_job(path))
+
+
+def _files(folder: Path) -> Iterator[Path]:
+    """Yield the files in a folder and below, hidden folders left out."""
     for place, folders, files in os.walk(folder):
         folders[:] = sorted(each for each in folders if not each.startswith("."))
-        yield from (path for path in (Path(place, name) for name in sorted(files)) if _is_job(path))
+        yield from (Path(place, name) for name in sorted(files))
 
 
 def _is_job(path: Path) -> bool:

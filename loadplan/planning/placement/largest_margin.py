@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import islice
-from math import comb, inf
+from math import inf
 from typing import NamedTuple
 
 from loadplan.assess import assess, told_from
@@ -35,15 +35,6 @@ KEPT = 0.9
 
 RUNNERS = 20
 """Layouts that are judged in search of a runner-up."""
-
-DEEPEST = 1.0
-"""How far past the edge [m] a layout may be to be told of as near."""
-
-LOOKED_AT = 12
-"""Layouts that are judged in search of the nearest."""
-
-NEAREST = 3
-"""Layouts that are told of where none fits."""
 
 MOST_SHARED_OUT = 100
 """Ways to share out equipment that are looked at for one choice of points."""
@@ -188,23 +179,6 @@ class Search:
             if keeps and not layout.against and members != winner.members:
                 return layout
         return None
-
-    def nearest(self, count: int) -> tuple[Layout, ...]:
-        """Find the layouts that come nearest where none fits.
-
-        Args:
-            count: Number of stands.
-
-        Returns:
-            At most three that stand best, fewest checks against them, then the larger margin.
-        """
-        # What cannot stand at all has no margin to go by: of few layouts all are fetched, of many those that nearly do.
-        few = comb(len(self.space.points), count) <= MOST_JUDGED
-        rows = islice(self._by_margin(count, -inf if few else -DEEPEST), LOOKED_AT)
-        # Without equipment that reaches there is no layout to tell of; which piece it is changes little.
-        shared = [(row.members, next(self._equipment(row.members), None)) for row in rows]
-        told = [self._with(members, equipment) for members, equipment in shared if equipment is not None]
-        return tuple(sorted(told, key=lambda each: (len(each.against), -each.margin, each.members))[:NEAREST])
 
     def _judge_until_clear(self, count: int, wanted: Callable[[Layout], bool], floor: float, ledger: "_Ledger") -> bool:
         """Return whether every layout that could win was judged, by falling margin."""

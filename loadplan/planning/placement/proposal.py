@@ -1,13 +1,13 @@
 """What is proposed: a layout for the number of stands asked for, or the fewest that leave nothing to caution."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import comb
 
 from loadplan.model.job import Job
 from loadplan.model.verdict import CheckName
 from loadplan.planning.placement.largest_margin import TIE, Found, Layout, Search
-from loadplan.planning.placement.near_miss import NearMiss, near_miss
+from loadplan.planning.placement.near_miss import NearMiss, near_misses
 
 FEWEST, MOST = 3, 8
 """Numbers of stands that are tried where the user names none."""
@@ -30,7 +30,7 @@ class Placement:
             number leaves nothing to caution either).
         against: Where nothing fits: checks that excluded layouts, and how many each.
         points: Number of points that a stand could take.
-        nearest: Where nothing fits: the layouts that come nearest, and what is wrong with each.
+        near: Where nothing fits: the layouts that come nearest to standing, none where other limits are in the way.
     """
 
     answer: Layout | None
@@ -40,7 +40,7 @@ class Placement:
     proven: bool
     against: tuple[tuple[CheckName, int], ...]
     points: int
-    nearest: tuple[NearMiss, ...] = ()
+    near: tuple[NearMiss, ...] = ()
 
 
 def propose(job: Job, count: int | None, tell: Callable[[float], None], first: int = 0) -> Placement:
@@ -56,11 +56,7 @@ def propose(job: Job, count: int | None, tell: Callable[[float], None], first: i
         The proposal.
     """
     search = Search(job, tell, first)
-    found = _fewest(search) if count is None else _of(search, count)
-    if found.answer is not None:
-        return found
-    near = search.nearest(min(MOST if count is None else count, len(search.space.points)))
-    return replace(found, nearest=tuple(near_miss(each, search.space) for each in near))
+    return _fewest(search) if count is None else _of(search, count)
 
 
 def _of(search: Search, count: int) -> Placement:
@@ -79,6 +75,7 @@ def _of(search: Search, count: int) -> Placement:
         # Nothing was even judged: one limit alone leaves no layout.
         against=found.against or ((search.in_the_way(count), comb(points, count)),),
         points=points,
+        near=() if answer else near_misses(search.space, count),
     )
 
 
@@ -101,6 +98,7 @@ def _fewest(search: Search) -> Placement:
         against=_together(list(widest.values()))
         or ((search.in_the_way(MOST), sum(comb(points, each) for each in numbers)),),
         points=points,
+        near=() if answer else near_misses(search.space, MOST),
     )
 
 

@@ -1,12 +1,11 @@
 """Where the stands should go, for people and for machines."""
 
-from math import inf
+from math import dist, inf
 from typing import Self, TextIO
 
 from loadplan.checks.check_table import CHECK_OF
-from loadplan.checks.one_more import ONLY, OneMore
+from loadplan.checks.one_more import ONLY
 from loadplan.checks.phrases import names
-from loadplan.model.answer import Loose
 from loadplan.model.job import Job
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.model.weight_basis import poorest_basis
@@ -18,7 +17,6 @@ from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
 from loadplan.report.words.number_format import write
 from loadplan.report.words.stage_tables import from_chalk, under
-from loadplan.report.words.tipping_direction import ways_over
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
 from loadplan.units import System
 
@@ -56,26 +54,33 @@ class SearchProgress:
             self._stream.flush()
 
 
-def placement_dict(job: Job, placement: Placement, units: System) -> dict[str, Plain]:
+def placement_dict(placement: Placement) -> dict[str, Plain]:
     """Turn a proposal into the machine output.
 
     Args:
-        job: The job.
         placement: The proposal.
-        units: Units of `says`.
 
     Returns:
-        The answer first, then its runner-up or the best of other numbers of stands; where nothing fits, what comes
-        nearest.
+        The answer first, then its runner-up or the best of other numbers of stands.
     """
-    reader = reader_of(job, units)
     layouts = [each for each in (placement.answer, *placement.others, placement.runner_up) if each is not None]
-    return {
+    told: dict[str, Plain] = {
         "schema": "loadplan-placement-1",
         "proven_best": placement.proven,
         "considered": placement.considered,
         "layouts": [_layout(each) for each in layouts],
-        "nearest": [_near(each, reader) for each in placement.nearest],
+    }
+    return told if layouts else told | {"nearest": [_near_miss(each) for each in placement.near]}
+
+
+def _near_miss(near: NearMiss) -> dict[str, Plain]:
+    return {
+        "supports": [{"name": each.name, "under": each.point} for each in near.planned],
+        "stage": near.stage,
+        "body": near.body,
+        "towards": near.side or None,
+        "short_mm": None if near.short is None else near.short / MM,
+        "one_more_mm": [[x / MM, y / MM] for x, y in near.cells],
     }
 
 
@@ -85,16 +90,6 @@ def _layout(layout: Layout) -> dict[str, Plain]:
         "worst_margin_mm": None if layout.margin == inf else layout.margin / MM,
         "max_share": layout.share,
         "verdict": layout.verdict.words,
-    }
-
-
-def _near(near: NearMiss, reader: Reader) -> dict[str, Plain]:
-    """Return a layout that does not fit, with what is wrong and where one more place would help."""
-    return {
-        **_layout(near.layout),
-        "name": near.stage.state.name,
-        "says": _wrong(near, reader),
-        "one_more": [{"body": each.body, "cells_mm": [[x / MM, y / MM] for x, y in each.cells]} for each in near.more],
     }
 
 
@@ -165,35 +160,28 @@ def _nothing(placement: Placement, reader: Reader) -> list[str]:
         for check, number in placement.against
     ]
     way_out = CHECK_OF[placement.against[0][0]].way_out or "`loadplan check` on the job says more."
-    said = f"No layout fits. In the way: {names(told)}. {way_out}"
-    lines = indented("", said, WIDTH)
-    if placement.nearest:
-        lines += ["", "What comes nearest:"]
-    for near in placement.nearest:
-        places = names([reader.words(each.point) for each in near.layout.planned])
-        lines += indented("  - ", f"{places}. {_wrong(near, reader)}", WIDTH)
-        lines += [line for each in near.more for line in indented("    ", _help(each, reader), WIDTH)]
+    lines = indented("", f"No layout fits. In the way: {names(told)}. {way_out}", WIDTH)
+    for near in placement.near:
+        lines += ["", *indented("", _nearly(near, reader), WIDTH)]
     return lines
 
 
-def _wrong(near: NearMiss, reader: Reader) -> str:
-    """Return what is wrong with a layout: its step, what stops there, and the way it goes over."""
-    step = f"Step {near.stage.state.index + 1}, {reader.words(near.stage.state.name)}"
-    if near.finding is None:
-        return f"{step}: a stand carries more than the job's share of its rating."
-    # What is free to rock goes no certain way: the finding says all there is to say.
-    loose = any(isinstance(group.proof, Loose) for group in near.stage.statics.groups)
-    ways = [] if loose else [reader.words(text) for text in ways_over(near.stage.statics, reader)]
-    over = f" The way it goes over: {ways[0]}" if ways else ""
-    return f"{step}: {reader.finding(near.finding)}{over}"
+def _nearly(near: NearMiss, reader: Reader) -> str:
+    """Return how a layout goes over that comes near, by how much, and where one more stand would help it."""
+    places = names([reader.words(each.point) for each in near.planned])
+    who, step = reader.words(f"the {near.body}"), reader.words(near.stage)
+    said = f"Nearest: {places}. In the step {step} {who} is free to rock."
+    if near.short is not None:
+        to = f" to the {near.side}" if near.side else ""
+        said = f"Nearest: {places}. In the step {step} {who} goes over{to}, in the worst case"
+        said += f" by {reader.length(max(near.short, 0.0))}."
+    return f"{said} {_one_more(near, reader)}"
 
 
-def _help(more: OneMore, reader: Reader) -> str:
-    """Return where one more place would help a body: the middle of all that would do."""
-    if not more.cells:
-        return f"No single place more would hold the {reader.words(more.body)}."
-    x, y = (sum(each[axis] for each in more.cells) / len(more.cells) for axis in (0, 1))
-    middle = min(more.cells, key=lambda each: (each[0] - x) ** 2 + (each[1] - y) ** 2)
-    return (
-        f"One more place under the {reader.words(more.body)} would help, such as {from_chalk(*middle, reader)}: {ONLY}."
-    )
+def _one_more(near: NearMiss, reader: Reader) -> str:
+    """Return where one more stand would help: the field of such places, and the place nearest its middle."""
+    if not near.cells:
+        return "No place for one more stand was found that would hold it."
+    middle = [sum(axis) / len(near.cells) for axis in zip(*near.cells, strict=True)]
+    at = min(near.cells, key=lambda cell: dist(cell, middle))
+    return f"One more stand under it would hold it, such as at {from_chalk(*at, reader)}, {ONLY}."

@@ -148,7 +148,7 @@ def test_an_interrupt_gives_what_was_found_and_calls_it_unproven() -> None:
 def test_what_is_told_to_machines_is_in_millimetres_and_counts_every_layout() -> None:
     job = scattered(2, 8)
     proposal = propose(job, 4, _silent)
-    told = placement_dict(job, proposal, System.METRIC)
+    told = placement_dict(proposal)
     assert told["considered"] == 70
     assert told["proven_best"] is True
     assert proposal.answer is not None
@@ -176,37 +176,6 @@ def test_where_nothing_fits_the_page_says_what_is_in_the_way() -> None:
     assert proposal.answer is None
     page = placement_page(job, proposal, System.METRIC)
     assert "In the way: rating" in page
-
-
-def _one_sided() -> Job:
-    """A unit with points in front of its middle alone, and an outline all around."""
-    job = scattered(2, 10)
-    points = tuple(each for each in job.vehicle.points if each.at[0] > 0.05)
-    outline = ((0.7, 0.5), (0.7, -0.5), (-0.7, -0.5), (-0.7, 0.5))
-    bodies = tuple(replace(each, outline=outline) for each in job.vehicle.bodies)
-    return replace(job, vehicle=replace(job.vehicle, points=points, bodies=bodies))
-
-
-def test_where_nothing_fits_the_nearest_are_told_with_what_is_wrong_and_where_one_more_place_would_help() -> None:
-    job = _one_sided()
-    proposal = propose(job, 3, _silent)
-    assert proposal.answer is None
-    assert 1 <= len(proposal.nearest) <= 3
-    for near in proposal.nearest:
-        assert len(near.layout.planned) == 3
-        assert near.finding is not None
-        assert near.finding.verdict is Verdict.STOP
-    cells = [cell for near in proposal.nearest for each in near.more for cell in each.cells]
-    assert cells
-    assert max(x for x, _ in cells) < 0.3, "behind the points that there are"
-    page = " ".join(placement_page(job, proposal, System.METRIC).split())
-    assert "What comes nearest:" in page
-    assert "One more place under the unit would help, such as" in page
-    assert "only where the maker gives a bearing place" in page
-    told = placement_dict(job, proposal, System.METRIC)
-    assert told["layouts"] == []
-    assert isinstance(told["nearest"], list)
-    assert len(told["nearest"]) == len(proposal.nearest)
 
 
 def test_from_a_step_on_what_has_stood_stays_and_steps_before_are_not_judged() -> None:
