@@ -6,7 +6,7 @@ from itertools import islice
 from math import inf
 from typing import NamedTuple
 
-from loadplan.assess import assess_in_short
+from loadplan.assess import assess_in_short, told_from
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.errors import InputError
 from loadplan.model.answer import Statics
@@ -111,14 +111,15 @@ class _Ledger:
 class Search:
     """Searches the layouts of one job."""
 
-    def __init__(self, job: Job, tell: Callable[[float], None]) -> None:
+    def __init__(self, job: Job, tell: Callable[[float], None], first: int = 0) -> None:
         """Prepare the space.
 
         Args:
             job: The job.
             tell: Called with the largest margin so far [m].
+            first: Number of the first stage that is not done yet, from 0.
         """
-        self.space = space(job)
+        self.space = space(job, first)
         self._tell = tell
         self._cover = cover(self.space)
         self._apart = apart(self.space)
@@ -286,7 +287,7 @@ class Search:
 
     def _looked_at(self, members: Members, job: Job) -> Layout:
         """Return a layout judged in full."""
-        assessment = assess_in_short(job)
+        assessment = told_from(assess_in_short(job), self.space.first)
         findings = [finding for stage in assessment.stages for finding in stage.findings]
         share = _share(assessment, self.space.start)
         against = {finding.check for finding in findings if finding.verdict is Verdict.STOP}
