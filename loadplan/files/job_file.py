@@ -117,11 +117,12 @@ def open_job(path: Path, text: str | None = None) -> JobFile:
     )
 
 
-def open_vehicle(path: Path) -> VehicleFile:
+def open_vehicle(path: Path, text: str | None = None) -> VehicleFile:
     """Read a vehicle file, table by table.
 
     Args:
         path: The file.
+        text: What is to stand in it, where that is not written yet.
 
     Returns:
         The vehicle as far as it could be read.
@@ -129,7 +130,7 @@ def open_vehicle(path: Path) -> VehicleFile:
     Raises:
         InputError: If the file cannot be read at all.
     """
-    source = open_source(path, VEHICLE_SCHEMA)
+    source = open_source(path, VEHICLE_SCHEMA, text)
     head = read_head(source, VehicleHead, VEHICLE_TABLES)
     return read_vehicle_tables(source, head.name or path.stem, example=head.example, known=head.known)
 
