@@ -10,6 +10,7 @@ from typing import Any, TypeAlias
 
 from loadplan.errors import Fault, InputError
 from loadplan.files.fault_wording import choice, one_line, shown
+from loadplan.files.missing_ending import where_it_is
 from loadplan.files.parsing_cost import too_costly
 from loadplan.units import System
 
@@ -108,7 +109,7 @@ def text_of(path: Path) -> str:
         with path.open("rb") as stream:
             text = stream.read(LARGEST + 1)
     except FileNotFoundError:
-        raise InputError(_fault(path, "", "is not there: check the path")) from None
+        raise InputError(_fault(path, "", f"is not there: check the path{where_it_is(path)}")) from None
     except PermissionError:
         raise InputError(_fault(path, "", "may not be read: check its permissions")) from None
     except (OSError, ValueError):

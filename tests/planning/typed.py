@@ -43,7 +43,8 @@ _IN_INCHES: Mapping[str, str] = {
 _SIDES = "front|behind|left|right|above|below"
 
 US: Mapping[str, str] = {
-    key: _IN_INCHES.get(key, re.sub(rf"([0-9]+)(?= to [0-9]| (?:{_SIDES}))", r"\1 mm", text)) for key, text in METRIC.items()
+    key: _IN_INCHES.get(key, re.sub(rf"([0-9]+)(?= to [0-9]| (?:{_SIDES}))", r"\1 mm", text))
+    for key, text in METRIC.items()
 }
 """The same, in inches and pounds where somebody would, and in mm elsewhere."""
 

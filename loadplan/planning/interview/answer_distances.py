@@ -298,7 +298,11 @@ def _axis(part: str) -> Ask | None:
 
 
 def _span(text: str, system: System, axis: Ask | None) -> tuple[Ask, tuple[float, float]]:
-    """Return two distances along one axis; "40 to 420 right" has both on the right."""
+    """Return two distances along one axis; "40 to 420 right" has both on the right.
+
+    Raises:
+        AnswerError: If they are not from one edge to the other.
+    """
     one, parted, other = re.sub(r"\s*[–—]\s*| +- +", " to ", text.strip()).partition(" to ")
     ask = _axis(other) or _axis(one) or axis
     if not parted or ask is None:

@@ -224,7 +224,11 @@ def read_parts(question: Question, text: str, system: System) -> tuple[NamedWeig
 
 
 def _part(question: Question, text: str, system: System) -> NamedWeight:
-    """Return one that comes off; a number, a word or its beginning names what is known."""
+    """Return one that comes off; a number, a word or its beginning names what is known.
+
+    Raises:
+        AnswerError: If it is new and has no weight, or cannot be.
+    """
     if text.isdigit() and 1 <= int(text) <= len(question.words):
         return NamedWeight(question.words[int(text) - 1], None)
     known = [each for each in question.words if each.casefold().startswith(text.casefold())]

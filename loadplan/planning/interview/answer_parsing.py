@@ -7,7 +7,6 @@ from types import MappingProxyType
 from loadplan.planning.interview.answer_days import read_days
 from loadplan.planning.interview.answer_distances import (
     KINDS,
-    SIDES,
     amount,
     box,
     place,

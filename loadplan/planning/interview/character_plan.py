@@ -11,6 +11,9 @@ from loadplan.planning.interview.questions_on_vehicle import stand_letters
 WIDTH = 45
 """Columns of the plan."""
 
+SIGNS = {"o": "o mount or link", "#": "# lift pad", "A": "letters stands"}
+"""What the signs mean."""
+
 ASPECT = 2.0
 """How much higher a character is than wide."""
 
@@ -96,7 +99,8 @@ def plan_of(known: Mapping[str, Value], vehicle: Vehicle | None) -> str:
     for each in marks:
         sheet.put(each.sign, each.x, each.y)
     lines = ["  " + "".join(row).rstrip() for row in sheet.rows]
-    return "\n".join(("  front up, left is left; o mount or link, # lift pad, letters stands, ! prop", *lines, ""))
+    signs = [words for sign, words in SIGNS.items() if any(each.sign == sign for each in marks)]
+    return "\n".join((f"  {', '.join(('front up', *signs))}", *lines, ""))
 
 
 def _boxes(known: Mapping[str, Value]) -> dict[str, Box]:

@@ -80,12 +80,26 @@ def is_prop(equipment: Equipment) -> bool:
 
 
 def props_of(shop: Shop) -> tuple[str, ...]:
-    """Name the tall stands of a shop."""
+    """Name the tall stands of a shop.
+
+    Args:
+        shop: The shop.
+
+    Returns:
+        Their names, in the file's order.
+    """
     return tuple(each.name for each in shop.equipment if is_prop(each))
 
 
 def gear_of(shop: Shop) -> tuple[str, ...]:
-    """Name what a unit can stand on or hang from in a shop, stands first."""
+    """Name what a unit can stand on or hang from in a shop.
+
+    Args:
+        shop: The shop.
+
+    Returns:
+        The names, those of stands first.
+    """
     fitting = [each for each in shop.equipment if not is_prop(each)]
     return tuple(each.name for each in sorted(fitting, key=lambda each: each.kind is not EquipmentKind.STAND))
 

@@ -41,7 +41,16 @@ def outside(ask: Ask, least: float, most: float, of: str) -> Odd:
 
 
 def apart(least: float, most: float, of: str) -> Odd:
-    """Find odd two places that are nearer together or further apart than usual [m]."""
+    """Find odd two places that are nearer together or further apart than usual.
+
+    Args:
+        least: Least usual distance [m].
+        most: Greatest usual distance [m].
+        of: Of what.
+
+    Returns:
+        What asks about it.
+    """
 
     def odd(value: Value, system: System) -> str:
         if not isinstance(value, tuple) or len(value) != 2 or not all(isinstance(each, float) for each in value):
@@ -52,7 +61,14 @@ def apart(least: float, most: float, of: str) -> Odd:
 
 
 def box_of(lump: Lump) -> Odd:
-    """Find odd edges between which there is more than a unit has, or far from where it can be."""
+    """Find odd edges that are further apart, or nearer together, than those of a lump.
+
+    Args:
+        lump: The lump.
+
+    Returns:
+        What asks about it.
+    """
 
     def odd(value: Value, system: System) -> str:
         if not isinstance(value, Box):
@@ -115,7 +131,7 @@ def lump_over(seat: Seat, boxes: Mapping[str, Box]) -> str:
 
 
 def _beside(seat: Seat, boxes: Mapping[str, Box], system: System) -> str:
-    """Say by how much a place is beside its lump, and what may be meant."""
+    """Return by how much a place is beside its lump, and what may be meant."""
     box = boxes[seat.lump]
     x, y, z = seat.place
     if not _covers(box, x, y):

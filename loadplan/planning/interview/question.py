@@ -121,7 +121,7 @@ class Owned:
 
 @dataclass(frozen=True, slots=True)
 class ShimStock:
-    """A kind of shim: its height [m], what it is of ("" for wood of no known kind), and how many, None where not said."""
+    """A kind of shim: its height [m], what it is of ("" for wood of any kind), how many, None where not said."""
 
     height: float
     of: str
@@ -137,8 +137,8 @@ class NamedWeight:
 
 
 Value: TypeAlias = (
-    str | bool | int | float | date | Place | tuple[float, float] | Box | Seat | Tie | Days | Weight | Mark | HeightRange
-    | Foot | Owned | tuple[ShimStock, ...] | tuple[NamedWeight, ...] | tuple[str, ...] | None
+    str | bool | int | float | date | Place | tuple[float, float] | Box | Seat | Tie | Days | Weight | Mark
+    | HeightRange | Foot | Owned | tuple[ShimStock, ...] | tuple[NamedWeight, ...] | tuple[str, ...] | None
 )  # fmt: skip
 """What an answer means, in SI; None where the thing is left open."""
 
@@ -147,7 +147,11 @@ Odd: TypeAlias = Callable[[Value, System], str]
 
 
 def never_odd(_value: Value, _system: System) -> str:
-    """Find nothing odd."""
+    """Find nothing odd.
+
+    Returns:
+        Nothing.
+    """
     return ""
 
 

@@ -50,7 +50,14 @@ class Beginning:
     is_like: bool = False
 
     def typical_of(self, kind: str) -> tuple[str, ...]:
-        """Name the typical units of a kind."""
+        """Name the typical units of a kind.
+
+        Args:
+            kind: Its word.
+
+        Returns:
+            The names of their files.
+        """
         return tuple(name for name in self.typical if (found := kind_of(name)) and found.word == kind)
 
 
@@ -94,17 +101,28 @@ def head_questions(begin: Beginning, known: Known) -> Iterator[Question]:
 
 
 def own_question(begin: Beginning) -> Question:
-    """Ask which vehicle of the folder it is."""
+    """Ask which vehicle of the folder it is.
+
+    Args:
+        begin: What is known before.
+
+    Returns:
+        The question.
+    """
     hint = "Those whose files lie in the folder, or another one, which is asked about."
     words = (*begin.vehicles, ANOTHER)
     return Question("own", "Which vehicle is it?", Ask.CHOICE, hint, None, words, group="head")
 
 
 def kind_question() -> Question:
-    """Ask what comes out."""
+    """Ask what comes out.
+
+    Returns:
+        The question.
+    """
     hint = (
-        "Front unit: subframe, engine and gearbox in one. Rear unit: rear subframe with its final drive. Drive unit: an "
-        "electric drive. Vehicle on stands: nothing comes out, it is set down itself."
+        "Front unit: subframe, engine and gearbox in one. Rear unit: rear subframe with its final drive. Drive unit: "
+        "an electric drive. Vehicle on stands: nothing comes out, it is set down itself."
     )
     return Question("what", "What is it?", Ask.CHOICE, hint, None, tuple(UNIT_KINDS), group="head")
 
@@ -120,8 +138,8 @@ def differs_question(kind: UnitKind, texts: Mapping[str, str]) -> Question:
         The question, with what is taken.
     """
     hint = (
-        "Hold the tape to yours. Within 20 mm and within its plus or minus it is the same. Several with commas between. "
-        f"{NOTHING}: all is measured and fits. {UNMEASURED}: the plan is for practice only."
+        "Hold the tape to yours. Within 20 mm and within its plus or minus it is the same. Several with commas "
+        f"between. {NOTHING}: all is measured and fits. {UNMEASURED}: the plan is for practice only."
     )
     words = (*(lump.key for lump in kind.lumps), "vehicle", "pads", "ties", "places", NOTHING, UNMEASURED)
     words = tuple(each for each in words if each != "ties" or kind.inner or kind.hung)
@@ -158,14 +176,28 @@ def use_questions(words: tuple[str, ...]) -> Iterator[Question]:
 
 
 def lift_use_questions(shop: Shop | None) -> Iterator[Question]:
-    """Ask which of several lifts it is."""
+    """Ask which of several lifts it is.
+
+    Args:
+        shop: The shop, None where it is asked about.
+
+    Yields:
+        The question.
+    """
     if shop is not None and len(shop.lifts) > 1:
         words = tuple(each.name for each in shop.lifts)
         yield Question("lift.use", "On which lift?", Ask.CHOICE, "", words[0], words, group="places")
 
 
 def prop_use_question(prop: str) -> Question:
-    """Ask whether a prop of the shop is set under the heavy end."""
+    """Ask whether a prop of the shop is set under the heavy end.
+
+    Args:
+        prop: Which end.
+
+    Returns:
+        The question.
+    """
     hint = "The vehicle grows heavy there once the unit is out. It is run up to just touch."
     return Question("prop", f"Does a tall stand go under the {prop}?", Ask.YES_NO, hint, "yes", group="places")
 
@@ -200,14 +232,30 @@ def work_questions(begin: Beginning, kind: UnitKind | None, known: Known) -> Ite
 
 
 def vehicle_of(begin: Beginning, known: Known) -> Vehicle | None:
-    """Return the vehicle that is known, None where it is asked about."""
+    """Find the vehicle that is known.
+
+    Args:
+        begin: What is known before.
+        known: Value of each question so far.
+
+    Returns:
+        The vehicle, None where it is asked about.
+    """
     if begin.vehicle is not None or not begin.vehicles:
         return begin.vehicle
     return begin.vehicles.get(str(known(own_question(begin))))
 
 
 def chosen_places(vehicle: Vehicle, known: Known) -> tuple[str, ...]:
-    """Return the places of a known vehicle that get a stand."""
+    """Find the places of a known vehicle that get a stand.
+
+    Args:
+        vehicle: The vehicle.
+        known: Value of each question so far.
+
+    Returns:
+        Their names.
+    """
     value = known(next(place_questions(vehicle)))
     return tuple(str(each) for each in value) if isinstance(value, tuple) else ()
 
@@ -230,7 +278,8 @@ def _new_parts(kind: UnitKind, known: Known) -> Iterator[Question]:
     parts = [each for each in _tuple(known(off)) if isinstance(each, NamedWeight)]
     for number, part in enumerate((each for each in parts if each.mass is not None), 1):
         keys = tuple(lump.key for lump in kind.lumps)
-        hint = f"Of what it comes off ({', '.join(keys)}), and its own middle, such as {keys[0]}, 90 front, 200 right, 400 above."
+        sample = f"{keys[0]}, 90 front, 200 right, 400 above"
+        hint = f"What it comes off ({', '.join(keys)}), and where its own middle is, such as {sample}."
         yield Question(
             f"off{number}", f"The {part.name}: off what, and where is its middle?", Ask.SEAT, hint, words=keys,
             least=-ALONG_MOST, most=ALONG_MOST, group="work",
@@ -273,7 +322,7 @@ def _tuple(value: Value) -> tuple[object, ...]:
 
 
 def _long_ago(today: date | None) -> Odd:
-    """Find odd a day that is past, or more than a year off."""
+    """Return what finds odd a day that is past, or more than a year off."""
 
     def odd(value: Value, _system: System) -> str:
         if today is None or not isinstance(value, Days):

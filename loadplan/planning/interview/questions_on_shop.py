@@ -168,7 +168,7 @@ def _mark(key: str, called: str) -> Question:
         f"{key}.mark",
         f"What is marked on {called}, for a pair or for each?",
         Ask.MARK,
-        "Its own plate, not that of the lift or of the box it came in, such as 3 tonne a pair. Not said: half is taken.",
+        "Its own plate, not that of the lift or of the box, such as 3 tonne a pair. Not said which: half is taken.",
         least=500.0,
         most=5e5,
         odd=outside(Ask.MARK, 4_900.0, 118_000.0, called),
@@ -190,7 +190,7 @@ def _heights(key: str, asks: str, odd: Odd) -> Question:
 
 
 def _reaches(value: Value, system: System) -> str:
-    """Find odd a prop that no raised vehicle is low enough for."""
+    """Return what is odd about a prop that no raised vehicle is low enough for."""
     if isinstance(value, HeightRange) and value.highest < TALL:
         told = told_as(Ask.LENGTH, value.highest, system)
         return f"{told} at the most is odd for a stand under a raised vehicle"

@@ -74,7 +74,7 @@ def _lump_questions(lump: Lump, known: Known) -> Iterator[Question]:
         f"{lump.key}.box",
         f"The {called}: its edges, front to rear, left to right, top to bottom?",
         Ask.BOX,
-        f"{lump.ways} Front and rear from the axle line, left and right from the centre line as you sit in the vehicle, "
+        f"{lump.ways} Front and rear from the axle line, left and right from the centre line as you sit in it, "
         'top and bottom from the lift pads. Such as "330 front to 120 behind, 40 to 420 right, 610 to 35 above".',
         least=-ALONG_MOST,
         most=ALONG_MOST,
@@ -241,7 +241,7 @@ def seat_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
             f"Stand {letter}: under what, and where does its saddle touch?",
             Ask.SEAT,
             f"{'First under what (' + ', '.join(words) + '), then the ' if words else 'The '}"
-            f"place by tape. {FROM} {_seat_sample(words)}. On bosses, flanges and rails, never on sheet metal or a pan.",
+            f"place by tape. {FROM} {_seat_sample(words)}. On bosses, flanges, rails; never on sheet metal or a pan.",
             words=words,
             least=-ALONG_MOST,
             most=ALONG_MOST,
@@ -259,17 +259,39 @@ def seat_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
 
 
 def prop_place_question(prop: str) -> Question:
-    """Ask where a prop under the vehicle's heavy end touches."""
+    """Ask where a prop under the vehicle's heavy end touches.
+
+    Args:
+        prop: Which end.
+
+    Returns:
+        The question.
+    """
     return _place("prop.place", f"Where does a prop under the {prop} touch the vehicle?", "places")
 
 
 def stand_letters(count: int) -> str:
-    """Return the letters of some stands."""
+    """Name stands by letters.
+
+    Args:
+        count: How many.
+
+    Returns:
+        Their letters.
+    """
     return "ABCDEFGHIJKL"[:count]
 
 
 def lump_boxes(kind: UnitKind, known: Known) -> dict[str, Box]:
-    """Collect the edges of the lumps, as far as they are known."""
+    """Collect the edges of the lumps, as far as they are known.
+
+    Args:
+        kind: The kind of unit.
+        known: Value of each question so far.
+
+    Returns:
+        Edges by the lump's word.
+    """
     found = {}
     for lump in kind.lumps:
         box = known(Question(f"{lump.key}.box", "", Ask.BOX, least=-ALONG_MOST, most=ALONG_MOST))

@@ -68,7 +68,14 @@ class UnitKind:
     prop: str = ""
 
     def lump(self, key: str) -> Lump:
-        """Find one of its lumps by its word."""
+        """Find one of its lumps by its word.
+
+        Args:
+            key: The word.
+
+        Returns:
+            The lump.
+        """
         return next(each for each in self.lumps if each.key == key)
 
 
