@@ -93,8 +93,11 @@ def loadplan(
         tell(f"loadplan {__version__}\n")
         raise typer.Exit
     if context.invoked_subcommand is None:
-        tell(BEGIN if sys.stdout.isatty() else context.get_help() + "\n")
-        raise typer.Exit
+        if sys.stdout.isatty():
+            tell(BEGIN)
+            raise typer.Exit
+        sys.stderr.write(f"{context.get_help()}\n")
+        raise typer.Exit(UNUSABLE)
 
 
 def _stand_in_for_closed_streams() -> None:

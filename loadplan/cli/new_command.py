@@ -167,8 +167,11 @@ def _finish(answers: "Answers", file: Path, named: "Named", like: Path | None) -
         beside = Beside(file.name, named, lambda name: os.path.lexists(file.parent / name))
         contents = files_of_answers(answers, beside)
     write_new(file.parent, contents)
-    read_job(file)
+    job = read_job(file)
     name, paper = printable(str(file)), printable(str(file.with_suffix(".pdf")))
     written = " and ".join(printable(each) for each in contents)
     tell(f"\n{written} {'is' if len(contents) == 1 else 'are'} written. Next:\n")
-    tell(f"  loadplan heights {name} --write {name}\n  loadplan sheet {name} -o {paper}\n")
+    # A vehicle that is set down itself has nothing beside it whose saddles would have to be level with its own.
+    is_unit = len(job.bodies) > 1
+    tell(f"  loadplan heights {name} --write {name}\n" if is_unit else f"  loadplan check {name}\n")
+    tell(f"  loadplan sheet {name} -o {paper}\n")

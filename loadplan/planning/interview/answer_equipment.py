@@ -100,7 +100,8 @@ def read_heights(question: Question, text: str, system: System) -> HeightRange:
     Raises:
         AnswerError: If the greatest is below the lowest, or the step is none.
     """
-    tidy = re.sub(r"\s*[–—]\s*| +- +", " to ", text)
+    # A hyphen between two heights, but not that of a fraction such as 11-1/2.
+    tidy = re.sub(r"\s*[–—]\s*| +- +|(?<=[0-9])-(?=[0-9.]+(?![0-9./]))", " to ", text)
     ends, _, step_text = re.sub(r"[ ,;]+(?:in )?(?:steps?|every|by)(?: of)? ", "|", tidy).partition("|")
     first, _, last = ends.partition(" to ")
     unit = re.fullmatch(r".*?[0-9. /]+([a-z\"]+)", last.strip() or first.strip(), re.IGNORECASE)

@@ -14,6 +14,9 @@ WIDTH = 45
 SIGNS = {"o": "o mount or link", "#": "# lift pad", "A": "letters stands"}
 """What the signs mean."""
 
+MOST_ROWS = 20
+"""Most rows between the foremost and the rearmost thing."""
+
 ASPECT = 2.0
 """How much higher a character is than wide."""
 
@@ -88,7 +91,8 @@ def plan_of(known: Mapping[str, Value], vehicle: Vehicle | None) -> str:
     xs = [each.x for each in marks] + [end[0] for box in boxes.values() for end in (box.low, box.high)]
     ys = [each.y for each in marks] + [end[1] for box in boxes.values() for end in (box.low, box.high)] + [0.0]
     half = max(abs(each) for each in ys) + 0.02
-    step = max(2 * half, (max(xs) - min(xs)) / 1.2) / (WIDTH - 1)
+    # As wide as it may be, and no higher than a screen leaves room for.
+    step = max(2 * half / (WIDTH - 1), (max(xs) - min(xs)) / (ASPECT * MOST_ROWS))
     sheet = Sheet(max(xs), step * (WIDTH - 1) / 2, step)
     height = round((max(xs) - min(xs)) / (ASPECT * step)) + 1
     sheet.rows = [[" "] * WIDTH for _ in range(height)]

@@ -137,12 +137,11 @@ def _beside(seat: Seat, boxes: Mapping[str, Box], system: System) -> str:
     if not _covers(box, x, y):
         off = max(box.low[0] - x, x - box.high[0], box.low[1] - y, y - box.high[1])
         told = f"that is {told_as(Ask.LENGTH, off, system)} beside the {seat.lump}"
-        if _covers(box, x, -y):
-            return f"{told}: left and right swapped?"
-        if _covers(box, -x, y):
-            return f"{told}: front and behind swapped?"
+        meant = ["left and right swapped"] if _covers(box, x, -y) else []
+        meant += ["front and behind swapped"] if _covers(box, -x, y) else []
         others = [key for key, other in boxes.items() if key != seat.lump and _covers(other, x, y)]
-        return f"{told}: it lies under the {others[0]}" if others else told
+        meant += [f"under the {others[0]} instead"] if others else []
+        return f"{told}: {', or '.join(meant)}?" if meant else told
     if abs(z - box.low[2]) > FAR_BELOW:
         lowest = told_as(Ask.UP, box.low[2], system)
         return f"the {seat.lump}'s lowest edge is {lowest} the pads, and this place is {told_as(Ask.UP, z, system)}"

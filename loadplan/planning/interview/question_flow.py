@@ -270,8 +270,10 @@ def with_answer(answers: Answers, question: Question, text: str) -> Reply:
         return Reply(replace(answers, doubted=""), str(error))
     if tidy != answers.doubted and (odd := question.odd(value, answers.system)):
         return Reply(replace(answers, doubted=tidy), odd)
-    kept = tidy if answers.opened == question.key or question.key in course(answers).given else text
-    return Reply(Answers({**answers.texts, question.key: kept}, answers.begin))
+    if not text.strip():
+        # Nothing typed keeps what was answered before, or what the typical unit has.
+        text = answers.texts.get(question.key, tidy if question.key in course(answers).given else "")
+    return Reply(Answers({**answers.texts, question.key: text}, answers.begin))
 
 
 def one_back(answers: Answers, question: Question) -> Answers:
