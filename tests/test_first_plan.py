@@ -159,9 +159,11 @@ def test_the_plan_is_drawn_when_there_is_something_new_in_it(tmp_path: Path) -> 
 def test_every_kind_leads_to_a_job_that_is_balanced(kind: str, tmp_path: Path) -> None:
     box = "250 front to 250 behind, 300 left to 300 right, 400 above to 20 above"
     own = {
-        "what": kind, "start": "my own", "stands": "4", "weight": "1500", "wheelbase": "2700", "prop.place": "600 front, 0, 0",
+        "what": kind, "start": "my own", "stands": "4", "weight": "1500", "wheelbase": "2700",
+        "prop.place": "600 front, 0, 0",
         **{f"{key}.box": box for key in ("gearbox", "drive", "subframe", "axle", "pack", "unit")},
-        "gearbox.kind": "manual", "drive.kind": "differential", "inner": "3", "inner1": "mount, 100 front, 0, 100 above",
+        "gearbox.kind": "manual", "drive.kind": "differential",
+        "inner": "3", "inner1": "mount, 100 front, 0, 100 above",
         "inner2": "mount, 100 behind, 100 left, 100 above", "inner3": "mount, 100 behind, 100 right, 100 above",
     }  # fmt: skip
     at = {

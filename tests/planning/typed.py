@@ -34,7 +34,8 @@ METRIC: Mapping[str, str] = {
 }  # fmt: skip
 
 _IN_INCHES: Mapping[str, str] = {
-    "units": "us", "pads.height": "7", "engine.box": "13 front to 4 3/4 behind, 1 1/2 to 16 1/2 right, 24 to 1 3/8 above",
+    "units": "us", "pads.height": "7",
+    "engine.box": "13 front to 4 3/4 behind, 1 1/2 to 16 1/2 right, 24 to 1 3/8 above",
     "gearbox.weight": "106 lb scales", "weight": "2600 lb", "wheelbase": "100", "pads.out": "28",
     "pads.along": "24 1/2 behind to 78 behind", "standA": "subframe, 17 1/4 front, 15 3/4 left, 0",
     "gear1.heights": "11 1/2 to 17 step 3/4", "gear1.base": "6 3/4", "prop.heights": "47 to 78",

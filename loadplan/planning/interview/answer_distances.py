@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from loadplan.model.vehicle import Place
-from loadplan.planning.interview.question import AnswerError, Ask, Box, Question, Seat, Tie
+from loadplan.planning.interview.question import AnswerError, Ask, Edges, Question, Seat, Tie
 from loadplan.units import Kind, QuantityError, System, bare_unit, from_si, to_si
 
 KINDS: Mapping[Ask, Kind] = MappingProxyType({
@@ -195,7 +195,7 @@ def span(question: Question, text: str, system: System) -> tuple[float, float]:
     return max(one, other), min(one, other)
 
 
-def box(question: Question, text: str, system: System) -> Box:
+def box(question: Question, text: str, system: System) -> Edges:
     """Read six edges, as three spans with commas between.
 
     Args:
@@ -223,7 +223,7 @@ def box(question: Question, text: str, system: System) -> Box:
     if missing:
         raise AnswerError(f"say {' and '.join(missing)}, too; {_SIX}")
     low, high = (tuple(found[ask][end] for ask in SIDES) for end in (0, 1))
-    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+    return Edges((low[0], low[1], low[2]), (high[0], high[1], high[2]))
 
 
 THINNEST = 0.02

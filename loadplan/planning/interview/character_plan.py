@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from loadplan.model.vehicle import Vehicle
 from loadplan.planning.interview.known_vehicle import KnownVehicle
-from loadplan.planning.interview.question import Box, Seat, Tie, Value
+from loadplan.planning.interview.question import Edges, Seat, Tie, Value
 from loadplan.planning.interview.questions_on_vehicle import stand_letters
 
 WIDTH = 45
@@ -56,7 +56,7 @@ class Sheet:
         """Return row and column of a place."""
         return round((self.front - x) / (ASPECT * self.step)), round((self.left - y) / self.step)
 
-    def frame(self, name: str, box: Box) -> None:
+    def frame(self, name: str, box: Edges) -> None:
         """Draw a lump's edges, with its name in the upper one."""
         top, left = self.at(box.high[0], box.high[1])
         bottom, right = self.at(box.low[0], box.low[1])
@@ -107,26 +107,26 @@ def plan_of(known: Mapping[str, Value], vehicle: Vehicle | None) -> str:
     return "\n".join((f"  {', '.join(('front up', *signs))}", *lines, ""))
 
 
-def _boxes(known: Mapping[str, Value]) -> dict[str, Box]:
-    found = {key.removesuffix(".box"): value for key, value in known.items() if isinstance(value, Box)}
+def _boxes(known: Mapping[str, Value]) -> dict[str, Edges]:
+    found = {key.removesuffix(".box"): value for key, value in known.items() if isinstance(value, Edges)}
     return dict(sorted(found.items(), key=lambda each: each[1].low[0] - each[1].high[0]))
 
 
-def _boxes_of(vehicle: Vehicle) -> dict[str, Box]:
+def _boxes_of(vehicle: Vehicle) -> dict[str, Edges]:
     """Return the outlines of the assemblies that come out, as boxes."""
     found = {}
     unit = KnownVehicle(vehicle).unit
     for body in vehicle.bodies:
         if body.name in unit and body.outline:
             xs, ys = zip(*body.outline, strict=True)
-            found[body.name] = Box((min(xs), min(ys), 0.0), (max(xs), max(ys), 0.0))
+            found[body.name] = Edges((min(xs), min(ys), 0.0), (max(xs), max(ys), 0.0))
     return found
 
 
 def _marks(known: Mapping[str, Value]) -> Iterator[PlanMark]:
     """Yield ties first, then stands, so that a letter is never hidden."""
     along, out = known.get("pads.along"), known.get("pads.out")
-    near = not any(isinstance(each, Box) for each in known.values())
+    near = not any(isinstance(each, Edges) for each in known.values())
     if near and isinstance(along, tuple) and isinstance(out, float):
         yield from (PlanMark("#", float(str(x)), y) for x in along for y in (out, -out))
     for key, value in known.items():

@@ -7,7 +7,7 @@ from loadplan.files.toml_edit import quoted
 from loadplan.files.toml_lines import TomlLines, toml_list, toml_table
 from loadplan.model.vehicle import Place
 from loadplan.planning.interview.odd_answers import lump_over
-from loadplan.planning.interview.question import Box, NamedWeight, Seat, Tie, Value, Weight
+from loadplan.planning.interview.question import Edges, NamedWeight, Seat, Tie, Value, Weight
 from loadplan.planning.interview.questions_on_vehicle import stand_letters
 from loadplan.planning.interview.unit_kinds import SHELL, UNIT_KINDS, UnitKind, lump_weight
 from loadplan.units import System
@@ -51,7 +51,7 @@ class AnsweredPart:
     weight: Weight
     at: Place
     at_pm: Place
-    box: Box | None = None
+    box: Edges | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,15 +80,15 @@ class AnsweredVehicle:
         return x, y, self.floor + z
 
     @property
-    def boxes(self) -> dict[str, Box]:
+    def boxes(self) -> dict[str, Edges]:
         """Edges of each lump by its word, z over the pads."""
         found = {lump.key: self.known[f"{lump.key}.box"] for lump in self.kind.lumps}
-        return {key: box for key, box in found.items() if isinstance(box, Box)}
+        return {key: box for key, box in found.items() if isinstance(box, Edges)}
 
-    def box(self, key: str) -> Box:
+    def box(self, key: str) -> Edges:
         """Return the edges of a lump, z over the floor [m]."""
         low, high = self.boxes[key].low, self.boxes[key].high
-        return Box((low[0], low[1], low[2] + self.floor), (high[0], high[1], high[2] + self.floor))
+        return Edges((low[0], low[1], low[2] + self.floor), (high[0], high[1], high[2] + self.floor))
 
     @property
     def parts(self) -> list[AnsweredPart]:

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 
 from loadplan.planning.interview.answer_distances import told_as
-from loadplan.planning.interview.question import Ask, Box, Mark, Odd, Owned, Seat, Value, Weight
-from loadplan.planning.interview.unit_kinds import Lump
+from loadplan.planning.interview.question import Ask, Edges, Mark, Odd, Owned, Seat, Value, Weight
+from loadplan.planning.interview.unit_kinds import UnitLump
 from loadplan.units import System
 
 BESIDE = 0.06
@@ -60,7 +60,7 @@ def apart(least: float, most: float, of: str) -> Odd:
     return odd
 
 
-def box_of(lump: Lump) -> Odd:
+def box_of(lump: UnitLump) -> Odd:
     """Find odd edges that are further apart, or nearer together, than those of a lump.
 
     Args:
@@ -71,7 +71,7 @@ def box_of(lump: Lump) -> Odd:
     """
 
     def odd(value: Value, system: System) -> str:
-        if not isinstance(value, Box):
+        if not isinstance(value, Edges):
             return ""
         for low, high, along in zip(
             value.low, value.high, ("front to rear", "left to right", "top to bottom"), strict=True
@@ -86,7 +86,7 @@ def box_of(lump: Lump) -> Odd:
     return odd
 
 
-def seat_on(boxes: Mapping[str, Box], taken: Mapping[str, Seat], at: Seat | None) -> Odd:
+def seat_on(boxes: Mapping[str, Edges], taken: Mapping[str, Seat], at: Seat | None) -> Odd:
     """Find odd a stand's place that is beside what it is under, or where another stand is.
 
     Args:
@@ -112,7 +112,7 @@ def seat_on(boxes: Mapping[str, Box], taken: Mapping[str, Seat], at: Seat | None
     return odd
 
 
-def lump_over(seat: Seat, boxes: Mapping[str, Box]) -> str:
+def lump_over(seat: Seat, boxes: Mapping[str, Edges]) -> str:
     """Find what a stand is under where nobody said it.
 
     Args:
@@ -130,7 +130,7 @@ def lump_over(seat: Seat, boxes: Mapping[str, Box]) -> str:
     return near[0] if len(near) == 1 else ""
 
 
-def _beside(seat: Seat, boxes: Mapping[str, Box], system: System) -> str:
+def _beside(seat: Seat, boxes: Mapping[str, Edges], system: System) -> str:
     """Return by how much a place is beside its lump, and what may be meant."""
     box = boxes[seat.lump]
     x, y, z = seat.place
@@ -148,7 +148,7 @@ def _beside(seat: Seat, boxes: Mapping[str, Box], system: System) -> str:
     return ""
 
 
-def _covers(box: Box, x: float, y: float) -> bool:
+def _covers(box: Edges, x: float, y: float) -> bool:
     inside_x = box.low[0] - BESIDE <= x <= box.high[0] + BESIDE
     return inside_x and box.low[1] - BESIDE <= y <= box.high[1] + BESIDE
 

@@ -46,7 +46,7 @@ class Ask(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class Edges:
     """The edges of a lump: the least and the greatest x, y, and z over the lift pads [m]."""
 
     low: Place
@@ -137,7 +137,7 @@ class NamedWeight:
 
 
 Value: TypeAlias = (
-    str | bool | int | float | date | Place | tuple[float, float] | Box | Seat | Tie | Days | Weight | Mark
+    str | bool | int | float | date | Place | tuple[float, float] | Edges | Seat | Tie | Days | Weight | Mark
     | HeightRange | Foot | Owned | tuple[ShimStock, ...] | tuple[NamedWeight, ...] | tuple[str, ...] | None
 )  # fmt: skip
 """What an answer means, in SI; None where the thing is left open."""

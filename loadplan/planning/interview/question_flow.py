@@ -100,7 +100,7 @@ class Reply:
 
 
 @dataclass(frozen=True, slots=True)
-class Course:
+class QuestionCourse:
     """The questions as they stand, with what was answered and what a typical unit answers.
 
     Attributes:
@@ -147,7 +147,7 @@ class Course:
             yield question if default == question.default else replace(question, default=default)
 
 
-def course(answers: Answers) -> Course:
+def course(answers: Answers) -> QuestionCourse:
     """Set the answers against the typical unit that somebody begins from, if any.
 
     Args:
@@ -157,9 +157,11 @@ def course(answers: Answers) -> Course:
         What knows the questions.
     """
     given = answers.given
-    plain = Course(answers, given, frozenset())
+    plain = QuestionCourse(answers, given, frozenset())
     value = plain.value(differs_question(answers.kind, given)) if given and answers.kind else ()
-    return Course(answers, given, frozenset(str(each) for each in value) if isinstance(value, tuple) else frozenset())
+    return QuestionCourse(
+        answers, given, frozenset(str(each) for each in value) if isinstance(value, tuple) else frozenset()
+    )
 
 
 def questions(answers: Answers) -> tuple[Question, ...]:
@@ -174,7 +176,7 @@ def questions(answers: Answers) -> tuple[Question, ...]:
     return tuple(course(answers).questions())
 
 
-def _all(answers: Answers, course: Course) -> Iterator[Question]:
+def _all(answers: Answers, course: QuestionCourse) -> Iterator[Question]:
     known, begin, kind = course.value, answers.begin, answers.kind
     yield from head_questions(begin, known)
     vehicle = vehicle_of(begin, known)

@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from loadplan.planning.interview.answer_distances import place_sample
 from loadplan.planning.interview.odd_answers import apart, box_of, lump_over, outside, seat_on
-from loadplan.planning.interview.question import Ask, Box, Known, Question, Seat, Tie
-from loadplan.planning.interview.unit_kinds import Lump, UnitKind, lump_weight
+from loadplan.planning.interview.question import Ask, Edges, Known, Question, Seat, Tie
+from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump, lump_weight
 from loadplan.units import System
 
 REACH = 2.5
@@ -49,7 +49,7 @@ def unit_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         yield from _lump_questions(lump, known)
 
 
-def _lump_questions(lump: Lump, known: Known) -> Iterator[Question]:
+def _lump_questions(lump: UnitLump, known: Known) -> Iterator[Question]:
     called = lump.called
     weight = Question(
         f"{lump.key}.weight",
@@ -282,7 +282,7 @@ def stand_letters(count: int) -> str:
     return "ABCDEFGHIJKL"[:count]
 
 
-def lump_boxes(kind: UnitKind, known: Known) -> dict[str, Box]:
+def lump_boxes(kind: UnitKind, known: Known) -> dict[str, Edges]:
     """Collect the edges of the lumps, as far as they are known.
 
     Args:
@@ -295,7 +295,7 @@ def lump_boxes(kind: UnitKind, known: Known) -> dict[str, Box]:
     found = {}
     for lump in kind.lumps:
         box = known(Question(f"{lump.key}.box", "", Ask.BOX, least=-ALONG_MOST, most=ALONG_MOST))
-        if isinstance(box, Box):
+        if isinstance(box, Edges):
             found[lump.key] = box
     return found
 
@@ -305,7 +305,7 @@ def _seat_sample(words: tuple[str, ...]) -> str:
     return f'"{words[-1]}, {sample}"' if words else f'"{sample}"'
 
 
-def _weight_of(lump: Lump, known: Known) -> float:
+def _weight_of(lump: UnitLump, known: Known) -> float:
     """Return what a lump weighs [kg], as far as that is known."""
     said = known(Question(f"{lump.key}.weight", "", Ask.WEIGHT, "", "", least=3.0, most=1500.0))
     kind = known(Question(f"{lump.key}.kind", "", Ask.CHOICE, "", "", tuple(lump.guesses)))

@@ -23,7 +23,7 @@ class MassRange:
 
 
 @dataclass(frozen=True, slots=True)
-class Lump:
+class UnitLump:
     """One of the lumps that a unit is made of.
 
     Attributes:
@@ -59,7 +59,7 @@ class UnitKind:
     """
 
     word: str
-    lumps: tuple[Lump, ...]
+    lumps: tuple[UnitLump, ...]
     bolted: str = ""
     inner: tuple[str, ...] = ()
     hung: str = ""
@@ -67,7 +67,7 @@ class UnitKind:
     stands: int = 4
     prop: str = ""
 
-    def lump(self, key: str) -> Lump:
+    def lump(self, key: str) -> UnitLump:
         """Find one of its lumps by its word.
 
         Args:
@@ -88,7 +88,7 @@ _BARE: Mapping[str, MassRange] = MappingProxyType({
 })
 """Bare engines [kg]: common practice, no source."""
 
-ENGINE = Lump(
+ENGINE = UnitLump(
     "engine",
     "dressed engine",
     "powertrain",
@@ -96,28 +96,28 @@ ENGINE = Lump(
     # What is on a bare one: ancillaries 20 to 30 kg, fluids and the rest up to 45: common practice, no source.
     MappingProxyType({name: MassRange(bare.least + 20.0, bare.most + 75.0) for name, bare in _BARE.items()}),
 )
-GEARBOX = Lump(
+GEARBOX = UnitLump(
     "gearbox",
     "gearbox",
     "powertrain",
     MassRange(25.0, 160.0),
     MappingProxyType({"manual": MassRange(34.0, 57.0), "automatic": MassRange(57.0, 79.0)}),
 )
-SUBFRAME = Lump(
+SUBFRAME = UnitLump(
     "subframe",
     "subframe with what hangs on it",
     "subframe",
     MassRange(15.0, 130.0),
     MappingProxyType({"": MassRange(30.0, 70.0)}),
 )
-FINAL_DRIVE = Lump(
+FINAL_DRIVE = UnitLump(
     "drive",
     "final drive",
     "final drive",
     MassRange(12.0, 150.0),
     MappingProxyType({"differential": MassRange(18.0, 45.0), "electric drive": MassRange(70.0, 120.0)}),
 )
-REAR_SUBFRAME = Lump(
+REAR_SUBFRAME = UnitLump(
     "subframe",
     "rear subframe with arms and hubs",
     "rear subframe",
@@ -126,8 +126,8 @@ REAR_SUBFRAME = Lump(
 )
 
 
-def _alone(key: str, called: str, usual: MassRange, guesses: Mapping[str, MassRange]) -> tuple[Lump, ...]:
-    return (Lump(key, called, called, usual, MappingProxyType(dict(guesses))),)
+def _alone(key: str, called: str, usual: MassRange, guesses: Mapping[str, MassRange]) -> tuple[UnitLump, ...]:
+    return (UnitLump(key, called, called, usual, MappingProxyType(dict(guesses))),)
 
 
 UNIT_KINDS: Mapping[str, UnitKind] = MappingProxyType({
@@ -163,7 +163,7 @@ UNIT_KINDS: Mapping[str, UnitKind] = MappingProxyType({
 """What may come out, by its word."""
 
 
-def lump_weight(lump: Lump, weight: Value, kind: Value) -> Weight:
+def lump_weight(lump: UnitLump, weight: Value, kind: Value) -> Weight:
     """Tell what a lump weighs.
 
     Args:

@@ -9,8 +9,8 @@ from loadplan.planning.interview.answer_parsing import read_answer
 from loadplan.planning.interview.question import (
     AnswerError,
     Ask,
-    Box,
     Days,
+    Edges,
     Foot,
     HeightRange,
     Mark,
@@ -70,7 +70,7 @@ def test_an_answer_is_read_in_any_unit(ask: Ask, text: str, system: System, valu
 
 def test_edges_are_three_spans_in_any_order() -> None:
     box = read(Ask.BOX, "40 to 420 right, 330 front to 120 behind, 610 - 35 above")
-    assert isinstance(box, Box)
+    assert isinstance(box, Edges)
     assert (*box.low, *box.high) == pytest.approx((-0.12, -0.42, 0.035, 0.33, -0.04, 0.61))
 
 

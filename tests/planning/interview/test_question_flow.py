@@ -93,7 +93,7 @@ def test_days_and_tags_are_in_the_job_so_that_double_bookings_show(tmp_path: Pat
          "gear2.base": "130", "gear2.owned": "4", "gear2.top": "steel", "gear2.more": "yes", "gear3.what": "beam",
          "gear3.mark": "500 kg each", "gear3.owned": "1", "gear3.more": "yes", "gear4.what": "hoist",
          "gear4.mark": "1 tonne each", "gear4.owned": "1", "uses": "stand, E = jack, F beam"},
-        {"inner1": "150 behind, 200 right, 80 above", "inner1.kind": "2", "inner1.to": "300 behind, 200 right, 80 above"},
+        {"inner1": "150 behind, 200 right, 80 above", "inner1.kind": "2", "inner1.to": "300 behind, 200 right, 0"},
         {"off": "gearbox, cylinder head 28 kg", "off1": "engine, 100 front, 230 right, 550 above", "off.stands": "F"},
         {"standE": "200 front, 280 right, 20 above", "standE.under": "engine"},
     ],
