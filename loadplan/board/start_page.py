@@ -153,7 +153,7 @@ class Start:
         asked = [
             {
                 "key": each.key,
-                "asks": each.asks,
+                "asks": f"{each.tells}{each.asks}",
                 "hint": _hint(each),
                 "kind": each.ask.name.lower(),
                 "default": each.default,

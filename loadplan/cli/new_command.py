@@ -2,6 +2,8 @@
 
 import os
 import sys
+import textwrap
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -16,6 +18,9 @@ if TYPE_CHECKING:
     from loadplan.planning.interview.first_job import Named
     from loadplan.planning.interview.question import Question
     from loadplan.planning.interview.question_flow import Answers
+
+WIDTH = 100
+"""Longest line that is printed [characters]."""
 
 PART = ".part"
 """What the file of answers is called by, behind the name of the job file."""
@@ -78,8 +83,11 @@ def new(
     tell(WELCOME.format(printable(str(part))))
     if begin.shop and not like:
         tell(f"The shop is {printable(named_files(file, vehicle, shop).shop)}.\n")
-    drawn = ""
+    drawn, told = "", ""
     while question := next_question(answers):
+        if question.tells != told:
+            told = question.tells
+            tell(f"\n{folded(told)}" if told else "")
         answers = _asked(answers, question, part)
         after = next_question(answers)
         if question.group in DRAWN and (after is None or after.group != question.group):
@@ -97,18 +105,18 @@ def _asked(answers: "Answers", question: "Question", part: Path) -> "Answers":
     from loadplan.files.safe_write import rewrite  # noqa: PLC0415
     from loadplan.planning.interview.question_flow import one_back, with_answer  # noqa: PLC0415
 
-    tell(f"\n{_shown(question, answers)}\n> ")
+    tell(f"\n{folded(_shown(question, answers))}> ")
     text = _line(part)
     if text == "?":
-        tell(f"{question.hint or question.ask.value}\n")
+        tell(folded(f"{question.hint or question.ask.value}\n"))
         return answers
     if text == "<":
-        return one_back(answers, question)
+        return replace(answers, doubted="") if answers.doubted else one_back(answers, question)
     reply = with_answer(answers, question, text)
     if reply.answers.doubted:
-        tell(f"Odd: {reply.says}. Enter takes it as it is; or answer anew.\n")
+        tell(folded(f"Odd: {reply.says}. Enter takes it as it is; or answer anew.\n"))
     elif reply.says:
-        tell(f"Not taken: {reply.says}.\n")
+        tell(folded(f"Not taken: {reply.says}.\n"))
     if reply.says:
         return reply.answers
     rewrite(part, kept(reply.answers.texts))
@@ -120,7 +128,25 @@ def _shown(question: "Question", answers: "Answers") -> str:
     default = answers.doubted or question.default
     shown = f" [{default or 'leave open'}]" if default is not None else ""
     listed = "".join(f"\n  {number} {word}" for number, word in enumerate(question.words, 1))
-    return f"{question.asks}{shown}{listed if question.is_listed else ''}"
+    shows = not question.is_listed and not default and question.ask.name not in {"WORDS", "YES_NO"}
+    sample = f"\n  such as {question.example}" if shows and question.example else ""
+    return f"{question.asks}{shown}{listed if question.is_listed else sample}"
+
+
+def folded(text: str) -> str:
+    """Break long lines where a word ends.
+
+    Args:
+        text: Lines.
+
+    Returns:
+        Lines of at most as many characters as a page has.
+    """
+    lines = (
+        textwrap.wrap(line, WIDTH, subsequent_indent="    " if line.startswith(" ") else "")
+        for line in text.splitlines()
+    )
+    return "".join(f"{each}\n" for line in lines for each in line or [""])
 
 
 def _drawn(answers: "Answers") -> str:

@@ -28,7 +28,8 @@ def read_days(text: str) -> Days:
     parts = _PART.split(text.strip())
     if len(parts) > 2:
         raise AnswerError(f"one day, or a first and a last one with 'to' between, such as {SAMPLE}")
-    days = [read_day(each) for each in parts]
+    year = re.search(r"\b[0-9]{4}\b", text)
+    days = [read_day(_with_year(each, year[0]) if year else each) for each in parts]
     if days[-1] < days[0]:
         raise AnswerError(f"the last day, {days[-1]}, is before the first, {days[0]}")
     return Days(days[0], days[1] if len(days) == 2 else None)
@@ -62,6 +63,14 @@ def read_day(text: str) -> date:
     if len(found) > 1:
         raise AnswerError(f"that may be {' or '.join(_long(each) for each in found)}: write the month in letters")
     return found[0]
+
+
+def _with_year(text: str, year: str) -> str:
+    """Return a day with the year that is said of the other one."""
+    if re.search(r"[0-9]{4}", text):
+        return text
+    between = next((sign for sign in "./-" if sign in text), " ")
+    return f"{text.strip().rstrip('./-')}{between}{year}"
 
 
 def _readings(text: str, numbers: list[int], months: list[int]) -> Iterator[date]:

@@ -111,7 +111,10 @@ def read_heights(question: Question, text: str, system: System) -> HeightRange:
     highest = within(question, amount(last.strip(), Kind.LENGTH, system), system) if last else lowest
     if highest < lowest:
         raise AnswerError("the lowest first: from the lowest to the greatest, such as 290 to 430 step 20")
-    step = amount(step_text.strip(), Kind.LENGTH, system) if step_text else None
+    # A bare step counts in the unit that stands behind the heights: "29 to 43 cm step 2" has steps of 2 cm.
+    step_bare = bool(re.fullmatch(r"[0-9./ -]+", step_text.strip()))
+    step_said = f"{step_text.strip()} {unit[1]}" if unit and step_bare else step_text.strip()
+    step = amount(step_said, Kind.LENGTH, system) if step_text else None
     if step is not None and not 0.002 <= step <= 0.3:
         raise AnswerError("a step between two settings is 2 mm to 300 mm; leave it out where it goes to any height")
     return HeightRange(lowest, highest, step)
@@ -165,7 +168,7 @@ def read_owned(question: Question, text: str) -> Owned:
         tags = tuple(dict.fromkeys(re.findall(r"[^\s,;]+", text)))
         if len(tags) < len(re.findall(r"[^\s,;]+", text)):
             raise AnswerError("one tag stands twice: each piece needs its own")
-        if not all(any(each.isdigit() for each in tag) or len(tag) <= 4 for tag in tags):
+        if not all(any(each.isdigit() for each in tag) or (len(tag) <= 4 and len(tags) > 1) for tag in tags):
             raise AnswerError('how many, such as 8, or their tags, such as "S1 to S8"')
     if not question.least <= len(tags) <= question.most:
         raise AnswerError(f"{question.least:.0f} to {question.most:.0f} of them, please")

@@ -55,7 +55,7 @@ def read_answer(question: Question, text: str, system: System) -> Value:
     """
     tidy = " ".join(text.split()) or question.default
     if tidy is None:
-        raise AnswerError("this one is needed")
+        raise AnswerError("this one is needed; ? says what to measure")
     if not tidy:
         return None
     return READERS[question.ask](question, tidy, system)

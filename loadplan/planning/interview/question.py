@@ -1,5 +1,6 @@
 """What a question is, and what answers to it may mean."""
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
@@ -170,6 +171,7 @@ class Question:
         most: Greatest value [SI].
         odd: Says what is odd about a value that can be.
         group: What it is about; after each group the plan is drawn.
+        tells: What has to be known before, told once.
     """
 
     key: str
@@ -182,6 +184,14 @@ class Question:
     most: float = 100.0
     odd: Odd = never_odd
     group: str = ""
+    tells: str = ""
+
+    @property
+    def example(self) -> str:
+        """An answer as it is written, "" where the question has none."""
+        in_quotes = re.search(r'such as "([^"]+)"', self.hint, re.IGNORECASE)
+        found = in_quotes or re.search(r"such as (.+?)(?=[;:(]|\.(?:\s|$))", self.hint, re.IGNORECASE)
+        return found[1].strip(" ,") if found else ""
 
     @property
     def is_listed(self) -> bool:

@@ -135,7 +135,7 @@ class QuestionCourse:
     def _asks_still(self, key: str) -> bool:
         first = key.partition(".")[0]
         topics = {"weight": "vehicle", "share": "vehicle", "wheelbase": "vehicle"}
-        for start, topic in {"inner": "ties", "hung": "ties", "stand": "places", "prop": "places"}.items():
+        for start, topic in {"inner": "ties", "hung": "ties", "stand": "stands", "prop": "stands"}.items():
             if first.startswith(start):
                 topics[first] = topic
         return key in ALWAYS_ASKED or topics.get(first, first) in self.differs

@@ -141,10 +141,11 @@ def differs_question(kind: UnitKind, texts: Mapping[str, str]) -> Question:
         "Hold the tape to yours. Within 20 mm and within its plus or minus it is the same. Several with commas "
         f"between. {NOTHING}: all is measured and fits. {UNMEASURED}: the plan is for practice only."
     )
-    words = (*(lump.key for lump in kind.lumps), "vehicle", "pads", "ties", "places", NOTHING, UNMEASURED)
+    words = (*(lump.key for lump in kind.lumps), "vehicle", "pads", "ties", "stands", NOTHING, UNMEASURED)
     words = tuple(each for each in words if each != "ties" or kind.inner or kind.hung)
-    asks = f"It is taken that (invented, to begin from):\n{told_as_taken(kind, texts)}What differs on yours?"
-    return Question("differs", asks, Ask.SEVERAL, hint, None, words, group="typical")
+    tells = f"It is taken that (invented, to begin from):\n{told_as_taken(kind, texts)}"
+    asks = "What differs on yours?"
+    return Question("differs", asks, Ask.SEVERAL, hint, None, words, group="typical", tells=tells)
 
 
 def place_questions(vehicle: Vehicle) -> Iterator[Question]:

@@ -84,7 +84,7 @@ def told_as_taken(kind: UnitKind, texts: Mapping[str, str]) -> str:
         f"{key.removeprefix('stand')} {text}" for key, text in texts.items() if key[:-1] == "stand" and key != "stands"
     ]
     lines += [f"ties: {'; '.join(ties)}"] if ties else []
-    lines.append(f"places: {'; '.join(places)}")
+    lines.append(f"stands: {'; '.join(places)}")
     return "".join(f"  {line}\n" for line in lines)
 
 

@@ -87,6 +87,7 @@ def test_edges_are_three_spans_in_any_order() -> None:
         (Ask.MARK, "3 t", Mark(3000 * GRAVITY, "")),
         (Ask.HEIGHTS, "290 to 430 step 20", HeightRange(0.29, 0.43, 0.02)),
         (Ask.HEIGHTS, "290-430 mm in steps of 20", HeightRange(0.29, 0.43, 0.02)),
+        (Ask.HEIGHTS, "29 to 43 cm step 2", HeightRange(0.29, 0.43, 0.02)),
         (Ask.HEIGHTS, "330 to 620", HeightRange(0.33, 0.62, None)),
         (Ask.FOOT, "60 x 40", Foot(0.06, 0.04)),
         (Ask.FOOT, "60x40 cm", Foot(0.6, 0.4)),
@@ -142,7 +143,14 @@ def test_days_are_read_in_any_usual_writing(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["20 Nov 2026 to 24 Nov 2026", "2026-11-20 until 2026-11-24", "20.11.2026 - 24.11.2026"]
+    "text",
+    [
+        "20 Nov 2026 to 24 Nov 2026",
+        "2026-11-20 until 2026-11-24",
+        "20.11.2026 - 24.11.2026",
+        "20.11. - 24.11.2026",
+        "20 Nov 2026 to 24 Nov",
+    ],
 )
 def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
     assert read(Ask.DAYS, text) == Days(date(2026, 11, 20), date(2026, 11, 24))
@@ -173,6 +181,7 @@ def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
         (Ask.HEIGHTS, "430 to 290", "lowest first"),
         (Ask.FOOT, "60 x 40 x 20", "one width, or along and across"),
         (Ask.OWNED, "S1, S1", "stands twice"),
+        (Ask.OWNED, "y", "how many, such as 8"),
         (Ask.PARTS, "cylinder head", "needs its weight"),
         (Ask.TIE, "mount, 1 front, 1 left, 1 above to 2 front, 1 left, 1 above", "a mount has one place"),
         (Ask.USES, "engine, jack", "the first for all"),
