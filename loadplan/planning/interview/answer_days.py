@@ -52,8 +52,8 @@ def read_day(text: str) -> date:
         ('2026-11-20', '2026-11-20')
     """
     tokens = [each.casefold() for each in re.findall(r"[0-9]+|[^\W\d_]+", text)]
-    months = [MONTHS.index(each[:3]) + 1 for each in tokens if each[:3] in MONTHS and not each.isdigit()]
-    numbers = [int(each) for each in tokens if each.isdigit() and len(each) <= 4]
+    months = [MONTHS.index(each[:3]) + 1 for each in tokens if each[:3] in MONTHS and not each.isdecimal()]
+    numbers = [int(each) for each in tokens if each.isdecimal() and len(each) <= 4]
     years = [each for each in numbers if each > 31]
     if len(years) != 1 or len(months) > 1 or len(numbers) + len(months) != 3:
         raise AnswerError(f"a day with its year in four figures, please, such as {SAMPLE}")

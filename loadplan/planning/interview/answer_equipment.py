@@ -168,7 +168,7 @@ def read_owned(question: Question, text: str) -> Owned:
         tags = tuple(dict.fromkeys(re.findall(r"[^\s,;]+", text)))
         if len(tags) < len(re.findall(r"[^\s,;]+", text)):
             raise AnswerError("one tag stands twice: each piece needs its own")
-        if not all(any(each.isdigit() for each in tag) or (len(tag) <= 4 and len(tags) > 1) for tag in tags):
+        if not all(any(each.isdecimal() for each in tag) or (len(tag) <= 4 and len(tags) > 1) for tag in tags):
             raise AnswerError('how many, such as 8, or their tags, such as "S1 to S8"')
     if not question.least <= len(tags) <= question.most:
         raise AnswerError(f"{question.least:.0f} to {question.most:.0f} of them, please")
@@ -233,7 +233,7 @@ def _part(question: Question, text: str, system: System) -> NamedWeight:
     Raises:
         AnswerError: If it is new and has no weight, or cannot be.
     """
-    if text.isdigit() and 1 <= int(text) <= len(question.words):
+    if text.isdecimal() and 1 <= int(text) <= len(question.words):
         return NamedWeight(question.words[int(text) - 1], None)
     known = [each for each in question.words if each.casefold().startswith(text.casefold())]
     if len(known) == 1 or text in known:

@@ -31,6 +31,9 @@ from loadplan.units import Kind, System
 LONGEST = 100
 """Longest answer in words [characters]."""
 
+MOST_TYPED = 300
+"""Longest answer of any kind [characters]."""
+
 _YES = frozenset(("y", "yes", "yep", "j", "ja", "true"))
 _NO = frozenset(("n", "no", "nope", "false"))
 
@@ -58,6 +61,8 @@ def read_answer(question: Question, text: str, system: System) -> Value:
         raise AnswerError("this one is needed; ? says what to measure")
     if not tidy:
         return None
+    if len(tidy) > MOST_TYPED or not tidy.isprintable():
+        raise AnswerError(f"one line of at most {MOST_TYPED} characters, please")
     return READERS[question.ask](question, tidy, system)
 
 
@@ -79,7 +84,7 @@ def chosen(words: Sequence[str], text: str) -> str:
         ('each', 'pair')
     """
     exact = [word for word in words if word.casefold() == text.casefold()]
-    if not exact and text.isdigit() and 1 <= int(text) <= len(words):
+    if not exact and text.isdecimal() and 1 <= int(text) <= len(words):
         return words[int(text) - 1]
     found = exact or [word for word in words if word.casefold().startswith(text.casefold())]
     if len(found) != 1:
@@ -100,9 +105,9 @@ def _words(_question: Question, text: str, _system: System) -> str:
     """Return a line of words.
 
     Raises:
-        AnswerError: If it is too long, or cannot be shown.
+        AnswerError: If it is too long.
     """
-    if len(text) > LONGEST or not text.isprintable():
+    if len(text) > LONGEST:
         raise AnswerError(f"one line of at most {LONGEST} characters, please")
     return text
 
