@@ -34,7 +34,7 @@ def read(ask: Ask, text: str, system: System = System.METRIC, words: tuple[str, 
 
 @pytest.mark.parametrize("text", ["a\x00b", "a\u202eb", "x" * 101])
 def test_words_are_one_line_that_can_be_shown(text: str) -> None:
-    with pytest.raises(AnswerError, match="one line of at most [13]00 characters"):
+    with pytest.raises(AnswerError, match=r"one line of at most [13]00 characters"):
         read_answer(TITLE, text, System.METRIC)
 
 
