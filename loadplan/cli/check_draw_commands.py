@@ -7,30 +7,43 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from loadplan.cli.exit_codes import STOP, exit_code
+from loadplan.cli.exit_codes import STOP, UNUSABLE, exit_code
 from loadplan.cli.options import (
     AsJson,
     Force,
     Format,
     JobFile,
+    JobOrFolder,
     Units,
     app,
     colours,
     json_text,
     stage_numbers,
+    step_number,
     tell,
     tell_files,
     writer,
 )
+from loadplan.errors import Fault, InputError
+from loadplan.units import System
 
 if TYPE_CHECKING:
     from loadplan.model.verdict import Assessment
 
 
-@app.command(help="Judge a job step by step. Exit code 0: holds or caution; 1: stop; 2: the input cannot be used.")
+@app.command(
+    help="Judge a job step by step, on a short page; of a folder, every job in it, a line each. Exit code 0: holds or "
+    "caution; 1: stop; 2: the input cannot be used."
+)
 def check(
-    job: JobFile,
+    job: JobOrFolder,
     *,
+    step: Annotated[
+        str | None, typer.Option("--step", metavar="NAME-OR-NUMBER", help="Tell this step in full, too.")
+    ] = None,
+    everything: Annotated[
+        bool, typer.Option("--all", help="Tell every step in full, every note, what was assumed, boxes to tick.")
+    ] = False,
     as_json: AsJson = False,
     units: Units = None,
     strict: Annotated[bool, typer.Option("--strict", help="Exit code 1 for a caution, too.")] = False,
@@ -40,11 +53,13 @@ def check(
         typer.Option("--recheck", help="Let scipy solve every load and bound again, and say how far apart they are."),
     ] = False,
 ) -> None:
-    """Judge a job and print what comes of it.
+    """Judge a job and print what comes of it, or every job in a folder.
 
     Args:
-        job: The job file.
-        as_json: Print the machine output.
+        job: The job file, or a folder of them.
+        step: Name or number of a step that is told in full, None for none.
+        everything: Tell every step in full.
+        as_json: Print the machine output, which has every step anyway.
         units: Units of the words, None for the job file's.
         strict: Exit with 1 for a caution, too.
         proof: Print the proofs after the page; the machine output has them anyway.
@@ -53,24 +68,26 @@ def check(
     Raises:
         Exit: With the verdict's code.
     """
+    if job.is_dir():
+        _refuse_for_folder(job, {"--step": step, "--all": everything, "--proof": proof, "--recheck": again})
+        raise typer.Exit(_folder_checked(job, units, as_json=as_json, strict=strict))
     # Reading and computing need numpy, which `--help` does not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.report.text.proof import proof_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
-    assessment = assess(read_job(job))
-    shown = units or units_of(assessment.job)
+    plan = read_job(job)
+    asked = None if step is None else step_number([each.name for each in plan.stages], step, job)
+    assessment = assess(plan)
+    shown = units or units_of(plan)
     if as_json:
         # The page does without it.
         from loadplan.report.json_output import to_dict  # noqa: PLC0415
 
         tell(json_text(to_dict(assessment, shown)))
     else:
-        # The machine output does without it.
-        from loadplan.report.text.terminal_page import page  # noqa: PLC0415
-
-        tell(page(assessment, shown, colours()))
+        tell(_page(assessment, shown, asked, everything=everything))
     if proof and not as_json:
         tell("\n" + proof_page(assessment, shown))
     if again and not _rechecked(assessment, sys.stderr.write if as_json else tell):
@@ -78,9 +95,12 @@ def check(
     raise typer.Exit(exit_code(assessment.verdict, strict=strict))
 
 
+TURN_HELP = "Eight views in space, 45 degrees apart, the first from so far to the left of straight ahead."
+
+
 @app.command(
-    help="Draw plan and elevations of every step, to scale, and how the load goes over where a unit is set down. "
-    "Exit codes as for check, of the steps drawn."
+    help="Draw plan, elevations and a view in space of every step, to scale, and how the load goes over where a unit "
+    "is set down. Exit codes as for check, of the steps drawn."
 )
 def draw(
     job: JobFile,
@@ -88,16 +108,18 @@ def draw(
     folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the pictures.", show_default=False)],
     file_format: Annotated[Format, typer.Option("--as", help="The format of the pictures.")] = Format.SVG,
     stage: Annotated[str | None, typer.Option(metavar="NAME", help="Only the step of that name.")] = None,
+    turn: Annotated[int | None, typer.Option(metavar="DEGREES", min=-360, max=360, help=TURN_HELP)] = None,
     force: Force = False,
     units: Units = None,
 ) -> None:
-    """Draw plan and elevations of every step, and each lowering, into files, and print their names.
+    """Draw plan, elevations and a view in space of every step, and each lowering, into files, and print their names.
 
     Args:
         job: The job file.
         folder: Where they go.
         file_format: File format.
         stage: Name of the only step wanted, None for all.
+        turn: Azimuth of the first of eight views in space that go once round, None for one view alone.
         force: Whether other files are written over.
         units: Units of the words, None for the job file's.
 
@@ -107,15 +129,56 @@ def draw(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.report.pictures.axonometric_view import azimuths_round  # noqa: PLC0415
     from loadplan.report.pictures.render import plan_files  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     plan = read_job(job)
     indexes = stage_numbers([each.name for each in plan.stages], stage, job)
     assessment = assess(plan)
-    files = plan_files(assessment, indexes, file_format.value, units or units_of(plan))
+    azimuths = () if turn is None else azimuths_round(turn)
+    files = plan_files(assessment, indexes, file_format.value, units or units_of(plan), azimuths)
     tell_files(writer(job, force=force).write_into(folder, files))
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
+
+
+def _page(assessment: "Assessment", units: System, step: int | None, *, everything: bool) -> str:
+    """Return the page of a job: the short one, with one step in full, or all there is."""
+    # The machine output does without them.
+    from loadplan.report.text.short_page import short_page  # noqa: PLC0415
+    from loadplan.report.text.terminal_page import page  # noqa: PLC0415
+
+    if everything:
+        return page(assessment, units, colours())
+    return short_page(assessment, units, colours(), None if step is None else assessment.stages[step])
+
+
+def _refuse_for_folder(folder: Path, asked: dict[str, object]) -> None:
+    """Refuse what can only be asked of one job.
+
+    Raises:
+        InputError: If any of it is asked for.
+    """
+    faults = [Fault(str(folder), "", option, "is for one job: name its file") for option, on in asked.items() if on]
+    if faults:
+        raise InputError(*faults)
+
+
+def _folder_checked(folder: Path, units: System | None, *, as_json: bool, strict: bool) -> int:
+    """Print what comes of every job in a folder.
+
+    Returns:
+        The exit code of the worst of them.
+    """
+    # Not before a folder is named.
+    from loadplan.cli.folder_check import check_folder  # noqa: PLC0415
+    from loadplan.report.text.folder_page import folder_dict, folder_page  # noqa: PLC0415
+
+    checked = check_folder(folder, units)
+    page_units = units or System.METRIC
+    tell(json_text(folder_dict(checked)) if as_json else folder_page(checked, page_units, colours()))
+    codes = [exit_code(each.verdict, strict=strict) for each in checked.jobs]
+    return max([*codes, *(UNUSABLE for _ in checked.unusable)])
 
 
 def _rechecked(assessment: "Assessment", told: Callable[[str], object]) -> bool:

@@ -47,6 +47,9 @@ class ClosedError(Exception):
 
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file.", show_default=False)]
+JobOrFolder = Annotated[
+    Path, typer.Argument(metavar="JOB-OR-FOLDER", help="The job file, or a folder of jobs.", show_default=False)
+]
 Units = Annotated[
     System | None, typer.Option(help="Units of the words. Left out, they are those of the file that is read.")
 ]
@@ -78,10 +81,10 @@ def writer(*read: Path, force: bool) -> "SafeWriter":
 
 
 def refuse_changed(job: Path, content: bytes) -> None:
-    """Make sure that a job file is still the one that was planned from: a search takes its time.
+    """Make sure that a file is still the one that was planned from, or weighed for: that takes its time.
 
     Args:
-        job: The job file.
+        job: The file.
         content: What stood in it.
 
     Raises:
@@ -125,6 +128,32 @@ def stage_numbers(names: list[str], wanted: str | None, job: Path) -> list[int]:
         message = f"must be the name of a step: {listed([shown(name) for name in names])}{nearest(wanted, names)}"
         raise InputError(Fault(str(job), "--stage", "", message))
     return [index for index, name in enumerate(names) if name == wanted]
+
+
+def step_number(names: list[str], wanted: str, job: Path) -> int:
+    """Find the step that is wanted; a number wins over a name.
+
+    Args:
+        names: Names of all steps.
+        wanted: Its number from 1, or its name.
+        job: The job file, for the message.
+
+    Returns:
+        Its number from 0.
+
+    Raises:
+        InputError: If there is no such step.
+    """
+    if wanted.isascii() and wanted.isdigit() and 1 <= int(wanted) <= len(names):
+        return int(wanted) - 1
+    if wanted in names:
+        return names.index(wanted)
+    # Only for this message.
+    from loadplan.files.fault_wording import listed, nearest, shown  # noqa: PLC0415
+
+    named = listed([shown(name) for name in names])
+    message = f"must be a number from 1 to {len(names)}, or the name of a step: {named}{nearest(wanted, names)}"
+    raise InputError(Fault(str(job), "--step", "", message))
 
 
 def tell(text: str) -> None:

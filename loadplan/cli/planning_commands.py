@@ -157,12 +157,15 @@ def _write_weighed(
     from loadplan.statics.weighed_shares import UnfitShareError, weighed_shares  # noqa: PLC0415
 
     vehicle = vehicle_to_write(path, bodies)
+    as_read = path.read_bytes()
     check_weighing(found, readings)
     try:
         shares = weighed_shares(vehicle, bodies, found)
     except UnfitShareError as error:
         message = f'the unit is too light for "{error.body}" to be in it: look at the readings, and at the file'
         raise InputError(Fault(str(readings), "", "", f"{message}. Nothing was written")) from None
+    # What was weighed was shared out by what stood there: another file would get shares that are not its own.
+    refuse_changed(path, as_read)
     writer(readings, force=False).write_back(path, with_weighed(path, shares), path)
     return shares
 

@@ -1,4 +1,4 @@
-"""Finding job files: those that are named, and all that lie in a folder."""
+"""Finding job files: those that are named, and all that lie in a folder; and what else lies there."""
 
 import os
 import re
@@ -51,18 +51,38 @@ def strays(paths: Iterable[Path]) -> tuple[Fault, ...]:
     Returns:
         What to do about each.
     """
-    found = (each for folder in paths if folder.is_dir() for each in _strays_in(folder))
+    named = (each for folder in paths if folder.is_dir() for each in _files(folder) if not each.name.startswith("."))
+    found = (
+        each for each in named if each.suffix.lower() in WRONG_ENDINGS and each.is_file() and _calls_itself_job(each)
+    )
     return tuple(
         Fault(str(each), "", "", f"calls itself a job, but its name does not end in {ENDING}: rename it {_name(each)}")
         for each in found
     )
 
 
+def find_others(folder: Path) -> tuple[Path, ...]:
+    """Find the files in a folder, and in the folders in it, that are no jobs.
+
+    Args:
+        folder: The folder.
+
+    Returns:
+        Files by name; hidden ones, hidden folders and links to folders are passed over.
+    """
+    return tuple(path for path in _files(folder) if not path.name.startswith(".") and not _is_job(path))
+
+
 def _in_folder(folder: Path) -> Iterator[Path]:
     """Yield the jobs in a folder and below, hidden folders left out."""
+    yield from (path for path in _files(folder) if _is_job(path))
+
+
+def _files(folder: Path) -> Iterator[Path]:
+    """Yield the files in a folder and below, hidden folders left out."""
     for place, folders, files in os.walk(folder):
         folders[:] = sorted(each for each in folders if not each.startswith("."))
-        yield from (path for path in (Path(place, name) for name in sorted(files)) if _is_job(path))
+        yield from (Path(place, name) for name in sorted(files))
 
 
 def _is_job(path: Path) -> bool:
@@ -77,13 +97,6 @@ def _is_job(path: Path) -> bool:
     except OSError:
         return True
     return bool(_IS_JOB.search(text) or (_HAS_STEPS.search(text) and not _HAS_SCHEMA.search(text)))
-
-
-def _strays_in(folder: Path) -> Iterator[Path]:
-    for path in sorted(folder.rglob("*")):
-        hidden = any(part.startswith(".") for part in path.relative_to(folder).parts)
-        if not hidden and path.suffix.lower() in WRONG_ENDINGS and path.is_file() and _calls_itself_job(path):
-            yield path
 
 
 def _calls_itself_job(path: Path) -> bool:

@@ -42,7 +42,7 @@ def read_job(path: str | Path, *, today: date | None = None, text: str | None = 
     notes = check_stages(file, vehicle)
     if file.faults:
         raise InputError(*file.faults)
-    return job_noun(file, vehicle, shop_noun(file.shop), (*assumptions(file, day), *notes), day)
+    return job_noun(file, vehicle, shop_noun(file.shop), (*assumptions(file, vehicle, day), *notes), day)
 
 
 def _check_days(file: JobFile, today: date) -> None:

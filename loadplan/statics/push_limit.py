@@ -24,6 +24,7 @@ from loadplan.statics.mass import Array
 from loadplan.statics.null_space import SINGULAR, null_space
 from loadplan.statics.push_polygon import nearest_side
 from loadplan.statics.simplex import NoBalanceError, Programme, SimplexBasis, best, spread, start
+from loadplan.statics.table_base import TableBase, base_rows
 
 FACES = 32
 """Faces of the friction cone."""
@@ -49,11 +50,13 @@ class Grip:
         friction: Sideways force a unit of load, before it slides.
         footing: The same before the stand itself goes over; infinite where it cannot.
         said: Whether anybody has said the friction; else it was assumed.
+        base: The base of its piece, where that makes several supports and goes over as one; None for a stand by itself.
     """
 
     friction: float
     footing: float
     said: bool = True
+    base: TableBase | None = None
 
     @property
     def holds(self) -> float:
@@ -63,7 +66,7 @@ class Grip:
     @property
     def oiled(self) -> "Grip":
         """The same, with oil on the saddle where nobody has said its friction."""
-        return self if self.said else Grip(min(self.friction, OILED), self.footing)
+        return self if self.said else replace(self, friction=min(self.friction, OILED), said=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +152,7 @@ def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
     """
     balances = _balances(hold, COMPASS)
     loads = hold.frame.load[None, :] if hold.others is None else hold.others
-    bounds = np.ones(len(balances.programme.right) - len(balances.motions))
+    bounds = balances.programme.right[len(balances.motions) :]
     others = np.array([np.append(balances.motions @ _weights(load), bounds) for load in loads])
     try:
         basis = start(balances.programme)
@@ -232,6 +235,10 @@ def _happens(hold: Hold, balances: _Balances, end: tuple[SimplexBasis, Array]) -
     speeds = np.array([moving @ balances.motions @ _at(frame, number) for number in range(len(costs))])
     slips = (costs.min(axis=1) < TELLING) & (np.hypot(speeds[:, 0], speeds[:, 1]) > TELLING)
     weak = np.array([grip.footing < grip.friction for grip in hold.grips])
+    rows = base_rows(tuple(grip.base for grip in hold.grips))
+    over = {row.piece for row, cost in zip(rows, price[len(price) - len(rows) :], strict=True) if abs(cost) > TELLING}
+    if over:
+        return "stand", _named(frame, np.array([bool(grip.base and grip.base.piece in over) for grip in hold.grips]))
     if not slips.any():
         return "tips", _named(frame, np.abs(speeds).max(axis=1) <= TELLING)
     if (slips & weak).any():
@@ -248,10 +255,8 @@ def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
     frame = hold.frame
     angles = 2 * np.pi * np.arange(FACES) / FACES
     around = np.column_stack([np.cos(angles), np.sin(angles)])
-    held = [
-        _at(frame, number) @ np.column_stack([grip.holds * around, np.ones(FACES)]).T
-        for number, grip in enumerate(hold.grips)
-    ]
+    cones = [np.column_stack([grip.holds * around, np.ones(FACES)]) for grip in hold.grips]
+    held = [_at(frame, number) @ cone.T for number, cone in enumerate(cones)]
     pushed = [_pushed(hold, hold.at, push)[:, None] for push in pushes]
     ties = [_Tie.of(frame, joint) for joint in (*frame.mounts, *frame.links)]
     endless = [tie.forces.T for tie in ties if tie.most == inf]
@@ -263,7 +268,8 @@ def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
     reached = axes[sizes > SINGULAR * sizes[0]]
     motions = reached @ freedom
     programme = Programme(columns @ reached.T, motions @ _weights(frame.load))
-    return _Balances(_shared(programme, bounded, FACES * len(frame.supports)), motions)
+    shared = _shared(programme, bounded, FACES * len(frame.supports))
+    return _Balances(_on_bases(shared, hold, cones), motions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,6 +317,29 @@ def _shared(programme: Programme, bounded: list[_Tie], first: int) -> Programme:
     columns = np.hstack([programme.columns, rows])
     return Programme(
         np.vstack([columns[:first], none, columns[first:]]), np.append(programme.right, np.ones(len(bounded)))
+    )
+
+
+def _on_bases(programme: Programme, hold: Hold, cones: list[Array]) -> Programme:
+    """Return a programme with a row a side of each table's base: what holds it down there, less what is left, is 0.
+
+    The columns of what is left come where the cones end, before all that follow.
+    """
+    bases = tuple(grip.base for grip in hold.grips)
+    rows = base_rows(bases)
+    if not rows:
+        return programme
+    first = FACES * len(cones)
+    held = np.zeros((len(programme.columns), len(rows)))
+    for number, (base, cone, support) in enumerate(zip(bases, cones, hold.frame.supports, strict=True)):
+        for row, (piece, side) in enumerate(rows):
+            if base and base.piece == piece:
+                moments = base.hold(side, support.at[:2], cone) / hold.frame.span
+                held[FACES * number : FACES * number + FACES, row] = moments
+    left = np.hstack([np.zeros((len(rows), programme.columns.shape[1])), -np.eye(len(rows))])
+    columns = np.hstack([programme.columns, held])
+    return Programme(
+        np.vstack([columns[:first], left, columns[first:]]), np.append(programme.right, np.zeros(len(rows)))
     )
 
 

@@ -23,6 +23,7 @@ from loadplan.planning.interview.typical_answers import typical_units
 from loadplan.planning.settings.removal_order import plan_order
 from loadplan.planning.settings.set_heights import plan_heights
 from loadplan.report.json_output import to_dict
+from loadplan.report.text.short_page import short_page
 from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.terminal_page import page
 from loadplan.report.words.number_format import units_of
@@ -89,6 +90,7 @@ def judged(bench: Bench, content: bytes) -> None:
             return
         found = assess(read)
         page(found, units_of(read), Colours.PLAIN)
+        short_page(found, units_of(read), Colours.ANSI)
         to_dict(found, System.US)
 
     _or_refused(told)

@@ -75,8 +75,9 @@ def judge(job: dict[str, Any], asked: Asked = EVERYTHING) -> list[Figures]:
 
 
 def _set_gaps(scene: Scene) -> dict[str, float]:
-    values = {seat.name: seat.value for seat in scene.seats if seat.value is not None}
-    return {name: value - min(values.values()) for name, value in values.items()}
+    values = {seat.name: seat.value for seat in scene.seats if seat.value is not None and not seat.on}
+    stacked = {seat.name: seat.value for seat in scene.seats if seat.value is not None and seat.on}
+    return {name: value - min(values.values()) for name, value in values.items()} | stacked
 
 
 def _datum(scene: Scene, before: float | None, *, first: bool) -> tuple[float | None, float]:
@@ -84,7 +85,7 @@ def _datum(scene: Scene, before: float | None, *, first: bool) -> tuple[float | 
 
     Gaps are told against it; a saddle that was brought up to touch does not move when it changes, so its gap does.
     """
-    now = min((seat.value for seat in scene.seats if seat.value is not None), default=before)
+    now = min((seat.value for seat in scene.seats if seat.value is not None and not seat.on), default=before)
     return now, 0.0 if first or now is None or before is None else before - now
 
 

@@ -6,6 +6,7 @@ from itertools import chain
 
 from loadplan.checks.piece import pieces
 from loadplan.model.job import Job, Stage, State, Support
+from loadplan.model.part_above import part_under
 from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Equipment, EquipmentKind
 from loadplan.model.vehicle import Point, Vehicle
@@ -63,9 +64,8 @@ def _bears_throughout(job: Job, point: Point, start: int) -> bool:
     outline = job.vehicle.outline_over(point.body, point.part)
     if outline and not covers_point(outline, point.at[:2]):
         return False
-    return not point.part or all(
-        point.part in state.on or point.body not in state.bodies for state in states(job)[start:]
-    )
+    part = part_under(job.vehicle, point.body, point.at, point.part)
+    return not part or all(part in state.on or point.body not in state.bodies for state in states(job)[start:])
 
 
 def _without(stage: Stage, names: frozenset[str]) -> Stage:

@@ -7,6 +7,7 @@ from math import comb
 from loadplan.model.job import Job
 from loadplan.model.verdict import CheckName
 from loadplan.planning.placement.largest_margin import TIE, Found, Layout, Search
+from loadplan.planning.placement.near_miss import NearMiss, near_misses
 
 FEWEST, MOST = 3, 8
 """Numbers of stands that are tried where the user names none."""
@@ -29,6 +30,7 @@ class Placement:
             number leaves nothing to caution either).
         against: Where nothing fits: checks that excluded layouts, and how many each.
         points: Number of points that a stand could take.
+        near: Where nothing fits: the layouts that come nearest to standing, none where other limits are in the way.
     """
 
     answer: Layout | None
@@ -38,6 +40,7 @@ class Placement:
     proven: bool
     against: tuple[tuple[CheckName, int], ...]
     points: int
+    near: tuple[NearMiss, ...] = ()
 
 
 def propose(job: Job, count: int | None, tell: Callable[[float], None]) -> Placement:
@@ -71,6 +74,7 @@ def _of(search: Search, count: int) -> Placement:
         # Nothing was even judged: one limit alone leaves no layout.
         against=found.against or ((search.in_the_way(count), comb(points, count)),),
         points=points,
+        near=() if answer else near_misses(search.space, count),
     )
 
 
@@ -93,6 +97,7 @@ def _fewest(search: Search) -> Placement:
         against=_together(list(widest.values()))
         or ((search.in_the_way(MOST), sum(comb(points, each) for each in numbers)),),
         points=points,
+        near=() if answer else near_misses(search.space, MOST),
     )
 
 

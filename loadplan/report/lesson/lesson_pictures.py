@@ -16,6 +16,7 @@ from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
+from loadplan.report.lesson.tilt_picture import TiltPicture, draw_tilt
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
 from loadplan.report.pictures.verdict_colours import Livery, livery
@@ -112,7 +113,7 @@ class BarPicture:
     loads: tuple[tuple[Support, Load], ...]
 
 
-Picture: TypeAlias = PlanPicture | BarPicture
+Picture: TypeAlias = PlanPicture | BarPicture | TiltPicture
 
 
 def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
@@ -129,6 +130,8 @@ def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
             _draw_plan(pen, box, picture, reader)
         case BarPicture(loads):
             draw_bars(pen, box, loads, reader)
+        case TiltPicture():
+            draw_tilt(pen, box, picture, reader)
         case _:
             assert_never(picture)
 
@@ -219,9 +222,13 @@ def _edge_tags(scene: PlanContent, drawn: Drawn, look: Livery, reader: Reader) -
     """Return how far what is nearest to tipping is from it; what goes over is told in words."""
     lettering = replace(BOLD, colour=look.line)
     return [
-        Tag((((reader.length(whole.nearest.margin), lettering),),), anchor, (0.0, 0.0))
+        Tag(
+            (((reader.length(whole.nearest.left), lettering),), (("at worst", replace(BODY, colour=look.line)),)),
+            anchor,
+            (0.0, 0.0),
+        )
         for whole, anchor in drawn.edges
-        if whole.name == scene.critical and whole.nearest and whole.nearest.margin > 0
+        if whole.name == scene.critical and whole.nearest and whole.nearest.left > 0
     ]
 
 

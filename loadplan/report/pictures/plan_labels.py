@@ -10,9 +10,9 @@ from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
 from loadplan.report.pictures.plan_shapes import FAULT, MOUNT, Drawn
-from loadplan.report.pictures.rulers import across_words, along_words
 from loadplan.report.pictures.verdict_colours import Livery
 from loadplan.report.words.stage_tables import NONE, UNDER_AIR, carried
+from loadplan.report.words.tape_words import across_words, along_words
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
 
@@ -136,7 +136,7 @@ def mount_tags(view: View, mounts: tuple[Joint, ...], reader: Reader) -> list[Ta
 
 
 def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
-    """Tell how far a rigid whole is from going over, and what it turns about.
+    """Tell how far a rigid whole is from going over in the worst case, and what it turns about.
 
     Args:
         whole: The rigid whole.
@@ -149,10 +149,27 @@ def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
         return "free to rock", "about this line"
     if whole.nearest is None:
         return "", reader.words(f"goes over only with the {whole.carrier}") if whole.carrier else ""
-    far = past_or_short(whole.nearest.margin, reader)
-    to = "" if whole.nearest.margin <= 0 else " to tipping"
+    far = past_or_short(whole.nearest.left, reader)
+    to = "" if whole.nearest.left <= 0 else " to tipping"
+    case = "" if whole.nearest.worst is None else ", worst case"
     about = f"about {names(whole.nearest.about)}" if whole.nearest.about else "with nothing to hold it"
-    return f"{far}{to}", reader.words(about)
+    return f"{far}{to}{case}", reader.words(about)
+
+
+def given_words(whole: RigidShown, reader: Reader) -> str:
+    """Tell how far a rigid whole is from going over as given: the small number beside the worst case.
+
+    Args:
+        whole: The rigid whole.
+        reader: Who reads it.
+
+    Returns:
+        Words such as "as given 182 mm", "" where no worst case stands before them.
+    """
+    margin = whole.bodies[0].margin
+    if margin is None or whole.nearest is None or whole.nearest.worst is None:
+        return ""
+    return f"as given {past_or_short(margin, reader)}"
 
 
 def _letter_and_load(support: Support, told: str, reader: Reader) -> tuple[Row, ...]:
@@ -185,7 +202,8 @@ def _edge_rows(whole: RigidShown, livery: Livery | None, reader: Reader) -> tupl
     far, about = distance_words(whole, reader)
     if not far:
         return (*_rows(name, STRONG if about else LABEL), *(_rows(about, LABEL) if about else ()))
-    return (*_rows(name, STRONG), *_rows(far, strong), *_rows(about, LABEL))
+    given = given_words(whole, reader)
+    return (*_rows(name, STRONG), *_rows(far, strong), *(_rows(given, LABEL) if given else ()), *_rows(about, LABEL))
 
 
 def _rows(text: str, lettering: Type) -> tuple[Row, ...]:

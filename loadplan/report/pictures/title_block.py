@@ -21,7 +21,7 @@ from loadplan.report.drawing.style import (
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_labels import distance_words
+from loadplan.report.pictures.plan_labels import distance_words, given_words
 from loadplan.report.pictures.plan_shapes import cg_sign, mount_sign
 from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.cautions import ONE_LINE
@@ -185,6 +185,7 @@ def draw_distances(pen: Pen, box: Box, scene: PlanContent, look: Livery, reader:
     top = box.top
     for whole in scene.wholes:
         far, about = distance_words(whole, reader)
+        about = ", ".join(each for each in (given_words(whole, reader), about) if each)
         strong = replace(STRONG, colour=look.line) if whole.name == scene.critical else STRONG
         heading = f"{reader.words(whole.name)}: {far}" if far else reader.words(whole.name)
         top = pen.lines((box.left, top), broken(heading, strong, box.width, most=2), strong)
@@ -258,6 +259,17 @@ ELEVATION_KEY = (
 )
 """Signs of an elevation, and what they mean."""
 
+SPACE_KEY = (
+    ("load", "arrow: what a stand carries, by its length"),
+    ("centre", "centre of gravity, plumb line to the floor"),
+    ("edge", "the edge it would go over first"),
+    ("region", "where its centre of gravity may lie"),
+    ("frustum", "stand, at its set height + shim; dashed: on standby"),
+    ("mount", "mount, done up"),
+    ("chalk", "chalked: axle line and centre line"),
+)
+"""Signs of a view in space, and what they mean."""
+
 
 def _sign(pen: Pen, sign: str, at: tuple[float, float], look: Livery) -> None:
     """Draw a sign of the key as it looks on the plan."""
@@ -273,14 +285,28 @@ def _sign(pen: Pen, sign: str, at: tuple[float, float], look: Livery) -> None:
             pen.line([(x - 15, y), (x + 15, y)], Stroke(look.line, 6.0))
         case "region":
             pen.box(Box(x - 15, y - 9, x + 15, y + 9), f"{look.fill}22", LIMIT)
-        case "triangle":
-            pen.area([(x - 6, y + 12), (x - 6, y - 12), (x + 9, y - 12)], f"{look.line}22", None)
-            pen.line([(x - 6, y + 12), (x - 6, y - 12), (x + 9, y - 12)], Stroke(look.line, 1.6, (4, 2)))
-            pen.line([(x - 6, y + 12), (x + 9, y - 12)], Stroke(look.line, 4.0))
         case "mount":
             mount_sign(pen, at)
         case "point":
             pen.line([(x - 6, y), (x + 6, y)], Stroke(EDGE, 1.6))
             pen.line([(x, y - 6), (x, y + 6)], Stroke(EDGE, 1.6))
-        case _:
+        case "chalk":
             pen.line([(x - 15, y), (x + 15, y)], CHALK)
+        case _:
+            _upright_sign(pen, sign, at, look)
+
+
+def _upright_sign(pen: Pen, sign: str, at: tuple[float, float], look: Livery) -> None:
+    """Draw a sign of the key as it looks from the side, or in space."""
+    x, y = at
+    match sign:
+        case "triangle":
+            pen.area([(x - 6, y + 12), (x - 6, y - 12), (x + 9, y - 12)], f"{look.line}22", None)
+            pen.line([(x - 6, y + 12), (x - 6, y - 12), (x + 9, y - 12)], Stroke(look.line, 1.6, (4, 2)))
+            pen.line([(x - 6, y + 12), (x + 9, y - 12)], Stroke(look.line, 4.0))
+        case "load":
+            pen.line([(x, y + 13), (x, y - 4)], Stroke(INK, 3.0))
+            pen.area([(x, y - 13), (x - 5, y - 4), (x + 5, y - 4)], INK, None)
+        case _:
+            foot = ((x - 14, y - 12), (x - 6, y + 12), (x + 6, y + 12), (x + 14, y - 12))
+            pen.area(foot, "#DCE1E5", Stroke(INK, 1.4))

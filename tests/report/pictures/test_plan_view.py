@@ -135,7 +135,7 @@ def test_what_can_rock_says_so() -> None:
 def test_verdict_basis_and_cautions_stand_on_every_plan() -> None:
     for index in STAGES:
         told = words(drawn(index))
-        assert "With the weights given. The first 50 mm of lift is the test." in told
+        assert "On paper only, with the weights given. The first 50 mm of lift is the test." in told
         assert "weights: data sheet" in told
         assert ONE_LINE.split(". ")[0] in " ".join(told)
     assert "CAUTION" in words(drawn(1))
@@ -223,7 +223,9 @@ def test_pictures_are_named_by_number_and_words_of_the_step() -> None:
         "step-02-unbolted-shell-50-mm-up-plan.svg",
         "step-02-unbolted-shell-50-mm-up-side.svg",
         "step-02-unbolted-shell-50-mm-up-front.svg",
+        "step-02-unbolted-shell-50-mm-up-space.svg",
         "step-03-overnight-plan.svg",
         "step-03-overnight-side.svg",
         "step-03-overnight-front.svg",
+        "step-03-overnight-space.svg",
     ]
