@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 app = typer.Typer(
     name="loadplan",
     add_completion=False,
-    no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
