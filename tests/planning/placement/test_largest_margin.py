@@ -186,6 +186,8 @@ def test_a_glance_leaves_no_less_margin_than_a_whole_look() -> None:
         made = laid_out(here, tuple((here.points[each], STAND) for each in members))
         exact = largest_margin._margin(assess(made), here.start)
         assert largest_margin._margin_at_most(made, here.start) >= exact - 1e-9
+
+
 def test_from_a_step_on_what_has_stood_stays_and_steps_before_are_not_judged() -> None:
     """Two stands on which it tips in the first step: from the second on three more are planned beside them."""
     job = scattered(2, 8)
