@@ -22,9 +22,9 @@ from loadplan.board.open_plans import Desk, Open, OpenStep, job_file
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_guard import Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
-from loadplan.board.stage_screen import Plain
 from loadplan.board.start_page import Start
 from loadplan.board.undo_history import Conflict
+from loadplan.board.verdict_band import Plain
 from loadplan.errors import InputError
 from loadplan.report.pictures.render import plan_picture
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf

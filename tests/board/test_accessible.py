@@ -10,6 +10,7 @@ from playwright.sync_api import Browser, Page
 from loadplan.report.drawing import style
 from loadplan.report.pictures import verdict_colours
 from tests.board.chromium import Served, ready, served, settled
+from tests.board.hands import pane
 
 SIZES = ((360, 740), (820, 1180), (1280, 800))
 OWN = {"#B77800", "#FBF1DC"}
@@ -37,7 +38,10 @@ def test_the_plan_is_for_everybody(chromium: Browser, desk: Served, size: tuple[
     page.locator("#row-0").click()
     page.evaluate("() => { for (const each of document.querySelectorAll('details')) each.open = true; }")
     settled(page)
-    assert _serious(page) == []
+    for name in ("stands", "findings", "parts", "try", "notes"):
+        pane(page, name)
+        settled(page)
+        assert _serious(page) == [], name
     context.close()
 
 

@@ -2,6 +2,7 @@
 "use strict";
 import { announce, byId, tell } from "./dom.js";
 import { Desk } from "./state.js";
+import { Dock } from "./dock.js";
 import { Hand } from "./drag.js";
 import { Hold } from "./held_stand.js";
 import { Keys } from "./keys.js";
@@ -15,6 +16,7 @@ const first = JSON.parse(byId("screen").textContent);
 const desk = new Desk(document.body.dataset.plan, document.querySelector('meta[name="token"]').content, first);
 const plan = new Plan();
 const hold = new Hold(desk, plan);
+const dock = new Dock(paneShown);
 desk.size = () => plan.size();
 
 /** The point in view after, or before, the one where a stand is now; the nearest to a free one. None that is taken. */
@@ -45,7 +47,6 @@ const acts = {
   duplicate: (id) => desk.change({ kind: "duplicate", stand: id }),
   remove: async (id) => {
     const fromForm = byId("stand-form").contains(document.activeElement);
-    desk.open = null;
     if (await desk.change({ kind: "remove", stand: id })) {
       const next = Math.min(id, desk.screen.stands.length - 1);
       (byId(fromForm ? `row-${next}` : `target-${next}`) ?? byId(`row-${next}`) ?? byId("add")).focus();
@@ -102,20 +103,21 @@ function add(place) {
 }
 
 function tapped(id, place) {
+  if (id !== null) dock.raise();
   if (desk.mode === "add" && place) add(place);
   else if (desk.mode === "away") takeAway(id);
-  else desk.pick(id);
+  else { desk.pick(id); markHand(); }
 }
 
 function wireSwitches() {
   byId("add").addEventListener("click", () => (desk.mode === "add" ? add({}) : setMode("add")));
   byId("away").addEventListener("click", () => (desk.mode === "away" ? putBack() : setMode("away")));
   byId("put-back").addEventListener("click", putBack);
-  byId("worst").addEventListener("click", () => {
-    desk.worst = !desk.worst;
-    byId("worst").setAttribute("aria-pressed", String(desk.worst));
+  byId("given").addEventListener("click", () => {
+    desk.given = !desk.given;
+    byId("given").setAttribute("aria-pressed", String(desk.given));
     desk.paint({ aloud: false });
-    tell(desk.worst ? "Each stand shows the most that it carries on this floor." : "Each stand shows what it carries as set.");
+    tell(desk.given ? "Every number as given, on a level floor: not the worst case." : "Every number is the worst case.");
   });
   byId("more").addEventListener("click", () => {
     const open = byId("more-tools").classList.toggle("open");
@@ -129,14 +131,7 @@ function wireSwitches() {
     const button = event.target.closest("[data-step]");
     if (button) desk.goTo(Number(button.dataset.step));
   });
-  document.querySelector(".picked").addEventListener("click", (event) => {
-    const what = event.target.closest("[data-do]")?.dataset.do;
-    if (what && desk.picked !== null) doTo(what, desk.picked);
-  });
-  byId("try-open").addEventListener("toggle", () => {
-    plan.box.classList.toggle("try-open", byId("try-open").open);
-    hold.swap(desk.screen);
-  });
+  byId("job-verdict").addEventListener("click", () => desk.goTo(desk.screen.verdict.job_step));
 }
 
 /** Draw anew, once the box rests, at the size that it has now. */
@@ -152,20 +147,25 @@ function watchSize() {
   }).observe(plan.box);
 }
 
-/** Where the parts come right after the plan, as on an upright tablet, they come there for keyboard and ear too. */
-function watchOrder() {
-  const upright = matchMedia("(min-width: 700px) and (max-width: 1099px)");
-  const [side, parts, below] = [".side", ".parts", ".below"].map((each) => document.querySelector(each));
-  const arrange = () => (upright.matches ? side.before(parts) : below.prepend(parts));
-  upright.addEventListener("change", arrange);
-  arrange();
+/** A stand that is in hand and at rest: the band of a phone is then one line. While one is dragged nothing slips. */
+function markHand() {
+  if (!hold.held) document.body.toggleAttribute("data-in-hand", desk.picked !== null);
+}
+
+/** The sheet shows the stand that is taken in hand; the trial of weights lets signs be dragged. */
+function paneShown(pane) {
+  const open = pane === "try";
+  if (plan.box.classList.toggle("try-open", open) !== plan.signs) {
+    plan.signs = open;
+    hold.swap(desk.screen);
+  }
 }
 
 const openFrom = wireStands(desk, doTo, takeAway);
 const hand = new Hand(desk, plan, hold, tapped);
 desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway);
-desk.painters.push(() => hold.swap(desk.screen));
-desk.pickers.push(paintPicked, () => plan.mark(desk.picked, hold.held?.id ?? null));
+desk.painters.push(() => hold.swap(desk.screen), markHand);
+desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stands"); }, () => plan.mark(desk.picked, hold.held?.id ?? null));
 wireSwitches();
 wireParts(desk);
 const save = wireSave(desk);
@@ -177,7 +177,6 @@ new Keys(desk, plan, hold, {
   save,
   escape: () => { hand.escape(); hold.back(); if (desk.mode !== "move") putBack(); },
 });
-watchOrder();
 desk.paint({ aloud: false });
 watchSize();
 announce(`${desk.screen.verdict.word}. ${desk.screen.verdict.reason}`);

@@ -84,15 +84,15 @@ export class Hold {
   apply(glance, sent, newest) {
     const began = performance.now();
     const { desk, plan, held } = this;
-    paintBand(glance.verdict, { pending: true });
-    paintMargin(glance.margin, glance.verdict.key);
+    paintBand(glance.verdict, glance.margin, desk, { pending: true });
+    paintMargin(glance.margin, desk);
     const rows = byId("stands").children;
     for (const each of glance.stands) {
       const item = rows[desk.screen.stands.findIndex((stand) => stand.id === each.id)];
-      if (item) paintRow(item, each, desk.worst);
+      if (item) paintRow(item, each, !desk.given);
     }
-    plan.box.dataset.verdict = glance.verdict.key;
-    plan.loads(glance.stands, desk.worst);
+    plan.box.dataset.verdict = glance.margin?.key ?? "holds";
+    plan.loads(glance.stands, !desk.given);
     plan.lines(glance.lines);
     if (newest && glance.at) this.draw(glance.at);
     this.read(glance, desk.stand(held.id));
@@ -101,7 +101,7 @@ export class Hold {
 
   read(glance, stand) {
     const mine = glance.stands.find((each) => each.id === stand.id);
-    const margin = glance.margin ? glance.margin.worst.words : "";
+    const margin = glance.margin ? (this.desk.given ? glance.margin.given : glance.margin.worst).words : "";
     const place = glance.snapped ? `at ${glance.snapped}` : [glance.under && `under ${glance.under}`, glance.place].filter(Boolean).join("; ");
     const told = { name: stand.name, load: mine?.load ?? "", wordy: mine?.load_is_nothing ?? false, margin, word: glance.verdict.word, place };
     this.plan.read(told, glance.verdict.key, this.held.now ?? this.held.drawn);
@@ -153,7 +153,8 @@ export class Hold {
     this.late = null;
     this.step = screen.step;
     this.plan.swap(screen);
-    this.plan.loads(screen.stands.filter((each) => each.here), this.desk.worst);
+    this.plan.loads(screen.stands.filter((each) => each.here), !this.desk.given);
+    this.plan.distances(screen.far, this.desk.given);
     this.resume();
   }
 

@@ -10,10 +10,9 @@ export class Desk {
     this.screen = screen;
     this.step = screen.step;
     this.without = null;
-    this.worst = false;
+    this.given = false;
     this.mode = "move";
     this.picked = null;
-    this.open = null;
     this.size = () => ({ wide: 900, high: 600 });
     this.painters = [];
     this.pickers = [];
@@ -100,7 +99,6 @@ export class Desk {
     const before = this.screen.stands;
     this.screen = screen;
     if (this.showing === 0) this.step = screen.step;
-    this.open = this.sameStand(before, this.open);
     this.picked = this.newStand(before) ?? this.sameStand(before, this.picked);
     this.paint({ aloud });
   }
