@@ -26,7 +26,7 @@ from loadplan.report.words.stage_tables import from_chalk
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 
-LEAST_SIDE, MOST_SIDE = 240, 2400
+LEAST_SIDE, MOST_SIDE = 160, 2400
 """Sides of a drawing that are drawn [px]: what is asked for beyond is drawn at the limit."""
 
 

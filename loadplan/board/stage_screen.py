@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from loadplan.board.stand_in_hand import equipment_told, in_hand, shims_told
 from loadplan.board.verdict_band import Plain, band, distances, margin
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.model.job import Job, State, Support
@@ -70,9 +71,8 @@ def screen(seen: ScreenView, given: Job) -> dict[str, Plain]:
         "far": distances(seen.live.scene, reader),
         "mass": _mass(seen),
         "stands": [_stand(seen, number, support) for number, support in enumerate(job.supports)],
-        "equipment": [
-            {"id": number, "name": reader.words(each.name)} for number, each in enumerate(job.shop.equipment)
-        ],
+        "equipment": equipment_told(seen.assessment, reader),
+        "shims": shims_told(job, reader),
         "points": [
             {"id": number, "name": reader.words(each.name), "x": each.at[0], "y": each.at[1]}
             for number, each in enumerate(job.vehicle.points)
@@ -187,6 +187,7 @@ def _stand(seen: ScreenView, number: int, support: Support) -> dict[str, Plain]:
         "here": here,
         "x": support.at[0],
         "y": support.at[1],
+        **in_hand(job, seen.stage, support, reader),
         "label": f"Stand {name}: {bears if here else 'not in place in this step'}. {uses}, {under}, {place}",
     }
 

@@ -194,6 +194,7 @@ def test_a_finger_drags_up_and_down_on_a_page_that_scrolls(chromium: Browser, de
     page = ready(context.new_page(), desk.plan)
     to_step(page, 2)
     before, within, down = place(desk, 4), snaps_within(page, desk), 70
+    k = scale(page, desk)
     start = reach(page, "target-4")
     scrolled = page.evaluate("scrollY")
     touch = finger(page, start, (0, down))
@@ -202,7 +203,7 @@ def test_a_finger_drags_up_and_down_on_a_page_that_scrolls(chromium: Browser, de
     settled(page)
     assert abs(page.evaluate("scrollY") - scrolled) < down / 2
     after = place(desk, 4)
-    assert after[0] - before[0] == pytest.approx(-down / scale(page, desk), abs=0.02 + within)
+    assert after[0] - before[0] == pytest.approx(-down / k, abs=0.02 + within)
     context.close()
 
 

@@ -147,6 +147,18 @@ function watchSize() {
   }).observe(plan.box);
 }
 
+/** Buttons that move the stand in hand as the arrow keys do; quick taps add up. */
+function wireNudges() {
+  const says = desk.screen.units === "us" ? { small: "1/8 in", large: "1 in" } : { small: "5 mm", large: "50 mm" };
+  for (const button of byId("nudges").querySelectorAll("button")) {
+    const { ahead, left, size } = button.dataset;
+    button.querySelector(".by").textContent = says[size];
+    button.addEventListener("click", () => {
+      if (desk.picked !== null) keys.move(desk.picked, [Number(ahead), Number(left)], size === "large");
+    });
+  }
+}
+
 /** A stand that is in hand and at rest: the band of a phone is then one line. While one is dragged nothing slips. */
 function markHand() {
   if (!hold.held) document.body.toggleAttribute("data-in-hand", desk.picked !== null);
@@ -169,7 +181,7 @@ desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stan
 wireSwitches();
 wireParts(desk);
 const save = wireSave(desk);
-new Keys(desk, plan, hold, {
+const keys = new Keys(desk, plan, hold, {
   doTo,
   tap: takeAway,
   undo: () => desk.undo(),
@@ -177,6 +189,7 @@ new Keys(desk, plan, hold, {
   save,
   escape: () => { hand.escape(); hold.back(); if (desk.mode !== "move") putBack(); },
 });
+wireNudges();
 desk.paint({ aloud: false });
 watchSize();
 announce(`${desk.screen.verdict.word}. ${desk.screen.verdict.reason}`);

@@ -3,6 +3,7 @@
 import { byId, tell } from "./dom.js";
 import { Glances } from "./api.js";
 import { paintBand, paintMargin } from "./numbers.js";
+import { paintMoved } from "./stand_form.js";
 import { paintRow } from "./stands.js";
 
 /** While something is held the band keeps its height, so that the plan does not slip from under the hand. */
@@ -46,6 +47,7 @@ export class Hold {
     const point = snap > 0 ? this.pointNear(x, y, snap) : null;
     this.draw(this.plan.at(point ?? held));
     document.body.dataset.pending = "";
+    paintMoved(this.desk, point ? { ...point, name: held.name } : held);
     byId(`row-${held.id}`).parentElement.classList.add("held");
     this.glances.want({ stand: held.id, x, y, snap });
   }

@@ -1,6 +1,7 @@
-// One row a stand, and the small form in which a stand is set up.
+// One row a stand, and which stand is in hand.
 "use strict";
-import { byId, fillChoice, fillList, say, withUnit } from "./dom.js";
+import { byId, fillList, say } from "./dom.js";
+import { fillForm, wireForm } from "./stand_form.js";
 
 /** The load that a stand shows large, whether that is none, and what it shows small. */
 export function loadsOf(stand, worst) {
@@ -52,18 +53,6 @@ export function paintPicked(desk) {
   if (stand) fillForm(desk, form, stand);
 }
 
-function fillForm(desk, form, stand) {
-  form.dataset.stand = String(stand.id);
-  fillChoice(byId("stand-equipment"), desk.screen.equipment.map((each) => [each.id, each.name]), stand.equipment);
-  const others = desk.screen.stands.filter((each) => each.point !== null && each.here && each.id !== stand.id);
-  const held = new Map(others.map((each) => [each.point, ` (${each.name} is there)`]));
-  const points = desk.screen.points.map((each) => [each.id, each.name + (held.get(each.id) ?? "")]);
-  const free = stand.point === null ? [["free", stand.under]] : [];
-  fillChoice(byId("stand-point"), [...free, ...points], stand.point ?? "free");
-  const height = byId("stand-height");
-  if (document.activeElement !== height) height.value = stand.height;
-}
-
 /** Put the stand in hand out of it. */
 export function closeForm(desk, back) {
   const was = desk.picked;
@@ -82,28 +71,6 @@ export function wireStands(desk, doTo, take) {
     else if (desk.picked === id) closeForm(desk, null);
     else { back = null; desk.pick(id); byId("panes").scrollTop = 0; if (event.detail === 0) byId("stand-equipment").focus(); }
   });
-  const form = byId("stand-form");
-  const mine = () => Number(form.dataset.stand);
-  byId("stand-equipment").addEventListener("change", (event) => {
-    desk.change({ kind: "equip", stand: mine(), equipment: Number(event.target.value) });
-  });
-  byId("stand-point").addEventListener("change", (event) => {
-    if (event.target.value !== "free") desk.change({ kind: "under", stand: mine(), point: Number(event.target.value) });
-  });
-  form.addEventListener("submit", (event) => {
-    event.preventDefault();
-    const text = withUnit(byId("stand-height").value, desk.screen.units, { metric: "mm", us: "in" });
-    desk.change({ kind: "height", stand: mine(), text });
-  });
-  form.addEventListener("click", (event) => {
-    const what = event.target.closest("[data-do]")?.dataset.do;
-    if (what === "close") closeForm(desk, back);
-    else if (what) doTo(what, mine());
-  });
-  form.addEventListener("keydown", (event) => {
-    if (event.key !== "Escape") return;
-    event.stopPropagation();
-    closeForm(desk, back);
-  });
+  wireForm(desk, (what, id) => (what === "close" ? closeForm(desk, back) : doTo(what, id)), () => closeForm(desk, back));
   return (id, from) => { back = from; desk.pick(id); byId("stand-equipment").focus(); };
 }

@@ -13,6 +13,8 @@ export class Desk {
     this.given = false;
     this.mode = "move";
     this.picked = null;
+    this.home = new Map();
+    this.keepHome(screen);
     this.size = () => ({ wide: 900, high: 600 });
     this.painters = [];
     this.pickers = [];
@@ -95,7 +97,15 @@ export class Desk {
     return false;
   }
 
+  /** Where the file has each stand: what it was moved by counts from there. */
+  keepHome(screen) {
+    for (const { name, x, y } of screen.stands) {
+      if (!screen.unsaved || !this.home.has(name)) this.home.set(name, { x, y });
+    }
+  }
+
   take(screen, { aloud }) {
+    this.keepHome(screen);
     const before = this.screen.stands;
     this.screen = screen;
     if (this.showing === 0) this.step = screen.step;
