@@ -166,6 +166,24 @@ def test_a_shop_without_a_lift_is_told(here: Shop) -> None:
     assert "add [[lift]]" in done.stderr
 
 
+def test_a_vehicle_without_places_of_pads_is_not_offered_and_refused_where_it_is_named(here: Shop) -> None:
+    text = (shipped_folder("vehicles") / "typical-axle.toml").read_text("utf-8")
+    (here.folder / "bare.toml").write_text(text.replace('name = "pad ', 'name = "place of '), "utf-8")
+    assert "Which vehicle is it?" not in here.run("new", "job.toml", lines=["metric", "x", ""]).stdout
+    named = here.run("new", "job.toml", "--vehicle", "bare")
+    assert named.returncode == 2
+    assert "whose names begin with pad or sill" in named.stderr
+
+
+def test_where_the_shop_has_no_tall_stand_none_is_asked_about(here: Shop) -> None:
+    text = (shipped_folder("demo") / "shop.toml").read_text("utf-8")
+    (here.folder / "shop.toml").write_text(text.replace("from = 1200, to = 1980", "from = 300, to = 800"), "utf-8")
+    lines = ["x", "", "axle", "1", "mine", "not measured", "", "", "", ""]
+    done = here.run("new", "job.toml", lines=lines)
+    assert (done.returncode, done.stdout.count("\n> ")) == (0, len(lines))
+    assert "tall stand" not in done.stdout
+
+
 def test_the_plan_is_drawn_when_there_is_something_new_in_it(here: Shop) -> None:
     drawn = here.run("new", "job.toml", lines=all_typed(METRIC)[0]).stdout
     assert drawn.count("front up") == 3

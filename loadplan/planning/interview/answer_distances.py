@@ -289,6 +289,7 @@ def place_sample(system: System) -> str:
 
 
 def _parts(text: str) -> list[str]:
+    """Return the distances of a place, parted by commas, or by the word of a side where commas are left out."""
     return [each for each in re.split(r"\s*[,;]\s*", _NEXT.sub(r"\1, ", text).strip()) if each]
 
 
