@@ -19,6 +19,7 @@ from loadplan.report.drawing.page_axes import PX
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE
 from loadplan.report.drawing.view import Box, view_of
+from loadplan.report.pictures.axonometric_stands import stand_solids
 from loadplan.report.pictures.cg_walk import draw_walk, lift_walk, unit_bodies, unit_walk
 from loadplan.report.pictures.elevation import NARROW, draw_elevation
 from loadplan.report.pictures.elevation_levels import levels_of, undrawn
@@ -84,6 +85,9 @@ def test_a_stand_on_an_assembly_stands_as_high_as_that_and_is_told_as_it_is_set(
     on_top = next(each for each in told.job.supports if each.name == "E")
     assert (levels.foot(on_top), levels.top(on_top)) == pytest.approx((0.510, 0.710))
     assert "200 mm" in words(drawn(told, 0, ViewSide.SIDE))
+    stood = stand_solids(on_top, levels.top(on_top), levels.foot(on_top))[0].solid
+    heights = [corner[2] for corner in stood.corners]
+    assert (min(heights), max(heights)) == pytest.approx((0.510, 0.710))
     unknown = replace(on_top, foot=None)
     assert levels.top(unknown) == pytest.approx(0.710)
     assert levels.foot(unknown) == pytest.approx(0.510)
