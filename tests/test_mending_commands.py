@@ -11,6 +11,7 @@ from loadplan import cli
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Verdict
+from loadplan.report.text.mending_page import MendingProgress
 from loadplan.report.words.cautions import cautions
 from loadplan.units import System
 
@@ -186,3 +187,16 @@ def test_the_page_from_a_step_on_takes_its_figures_from_what_is_left(run: Run, t
     assert "step 6" in nearest[1]
     assert "How far to lower" in whole
     assert "How far to lower" not in left
+
+
+def test_a_search_that_is_ended_writes_nothing(run: Run, spoilt: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def impatient(_self: MendingProgress, looked: int, _planned: int) -> None:
+        if looked > 3:
+            raise KeyboardInterrupt
+
+    monkeypatch.setattr(MendingProgress, "tell", impatient)
+    target = spoilt.with_name("never.toml")
+    code, out, _ = run("mend", spoilt, "--write", target)
+    assert code == 1
+    assert "nothing is written" in out
+    assert not target.exists()
