@@ -8,6 +8,7 @@ from math import ceil
 from loadplan.model.job import Job, SetAnew, Stage, Support
 from loadplan.model.step_change import Raising
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
+from loadplan.planning.mending.fitted_setting import finest
 from loadplan.planning.mending.plan_change import (
     ChangeKind,
     MadeChange,
@@ -21,11 +22,8 @@ from loadplan.statics.stage_sequence import solve_stages
 LEFT = 100.0
 """What a stand may still carry [N] when it is taken away by hand; common practice, no source."""
 
-MILLIMETRE = 1e-3
-"""Stands are raised by whole millimetres [m]."""
-
 HAIR = 1e-6
-"""Part of a millimetre that is rounding."""
+"""Part of a step that is rounding."""
 
 
 def clearings(job: Job, support: Support, first: int) -> Iterator[PlanChange]:
@@ -136,7 +134,7 @@ def _raised(job: Job, *, raises: tuple[Raising, ...], number: int, why: str) -> 
         # Under load only what turns is raised by so little.
         if now is None or now.height is None or now.standby or not _turns(now):
             return None
-        by = ceil(each.by / MILLIMETRE - HAIR) * MILLIMETRE
+        by = ceil(each.by / finest(job) - HAIR) * finest(job)
         height = round(now.height + by, 6)
         kept = tuple(other for other in stage.set_anew if other.support != now.name)
         stage = replace(stage, set_anew=(*kept, SetAnew(now.name, height)))

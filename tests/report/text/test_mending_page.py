@@ -124,6 +124,6 @@ def no_way() -> StandSwap:
 def test_a_swap_without_a_way_says_what_it_would_want(no_way: StandSwap) -> None:
     page = " ".join(swap_page(no_way, System.METRIC).split())
     assert "No way was found." in page
-    assert "STOP" in page
+    assert "STOP" not in page, "the plan itself may well hold"
     told = swap_dict(replace(no_way), System.METRIC)
     assert told == {"schema": "loadplan-swap-1", "steps": [], "verdict": "stop"}
