@@ -13,7 +13,7 @@ from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
 from loadplan.report.drawing.page_axes import PX
-from loadplan.report.drawing.style import FONT
+from loadplan.report.drawing.style import BEHIND, FONT, MONO
 
 SHARP = 144
 """Dots an inch of a PNG: half as many again as a px, for print and sharp screens."""
@@ -88,5 +88,8 @@ def _settle() -> None:
     mpl.rcParams["svg.fonttype"] = "none"
     mpl.rcParams["pdf.fonttype"] = 42
     mpl.rcParams["text.parse_math"] = False
-    mpl.rcParams["font.family"] = [FONT]
+    mpl.rcParams["font.family"] = [FONT, BEHIND]
+    # What an SVG names for a kind of letters: the kind itself comes behind it.
+    mpl.rcParams["font.sans-serif"] = [BEHIND]
+    mpl.rcParams["font.monospace"] = [MONO]
     mpl.rcParams["hatch.linewidth"] = 2.0

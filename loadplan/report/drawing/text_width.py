@@ -1,11 +1,14 @@
 """Lettering: how wide a text is, and how it breaks into lines. Measured from the font, whatever is drawn on."""
 
 import re
+from functools import lru_cache
+from pathlib import Path
 
-from matplotlib.font_manager import FontProperties
+import fontpkg_atkinson_hyperlegible as legible
+from matplotlib.font_manager import FontProperties, fontManager
 from matplotlib.textpath import text_to_path
 
-from loadplan.report.drawing.style import FONT, POINTS_PER_PX, Type
+from loadplan.report.drawing.style import BEHIND, MONO, POINTS_PER_PX, Type
 
 LINE = 1.3
 """Distance of two lines in type sizes."""
@@ -14,6 +17,11 @@ TIED = re.compile(r"(?<=\d) (?=(?:mm|m|kg|t|N|lb|lbf|in|ft|degrees?)\b|%|\d+/\d)
 """The blank between a number and its unit, or its fraction."""
 
 
+for _cut_of in ("Regular", "Bold"):
+    fontManager.addfont(str(Path(legible.__file__).parent / "files" / f"AtkinsonHyperlegible-{_cut_of}.ttf"))
+
+
+@lru_cache(maxsize=256)
 def font_of(lettering: Type) -> FontProperties:
     """Return the font for a type.
 
@@ -21,14 +29,17 @@ def font_of(lettering: Type) -> FontProperties:
         lettering: Size and weight.
 
     Returns:
-        Properties for matplotlib.
+        Properties for matplotlib, which nobody changes; a reader's program that has none of the fonts takes one of the
+        same kind.
     """
     weight = "bold" if lettering.bold else "normal"
-    # A letter that the font of figures lacks comes from the other one.
-    family = lettering.family if lettering.family == FONT else [lettering.family, FONT]
+    # A letter that the first font lacks comes from the one behind it.
+    kind = "monospace" if lettering.family == MONO else "sans-serif"
+    family = [lettering.family, BEHIND, kind]
     return FontProperties(family=family, weight=weight, size=lettering.size * POINTS_PER_PX)
 
 
+@lru_cache(maxsize=8192)
 def text_width(text: str, lettering: Type) -> float:
     """Measure a line of text.
 

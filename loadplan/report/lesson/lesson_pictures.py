@@ -18,7 +18,6 @@ from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
-from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.stage_tables import NONE, carried
 from loadplan.report.words.vocabulary import Reader
 
@@ -139,13 +138,12 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     places = [*scene.extent, *(place for mark in picture.marks for place in _places(mark))]
     narrow = Box(box.left + BESIDE, box.bottom - ABOVE, box.right - BESIDE, box.top + ABOVE)
     view = replace(view_of(narrow, places, RIM), frame=box)
-    look = livery(picture.shot.stage.verdict)
     replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))
-    drawn = draw_floor(replace(pen, frame=box), view, scene, look)
+    drawn = draw_floor(replace(pen, frame=box), view, scene)
     marked = [_mark(pen, view, mark) for mark in picture.marks]
     words = [tag for mark, place in zip(picture.marks, marked, strict=True) for tag in _mark_tags(mark, place, reader)]
     around = tuple(_with_marks(box, marked) for box in drawn.taken)
-    tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, look, reader), *words]
+    tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, reader), *words]
     taken = (*drawn.taken, *marked, _front(pen, box))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
 
@@ -215,11 +213,14 @@ def _rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...
     return (*rows, bears) if bears else rows
 
 
-def _edge_tags(scene: PlanContent, drawn: Drawn, look: Livery, reader: Reader) -> list[Tag]:
+def _edge_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
     """Return how far what is nearest to tipping is from it; what goes over is told in words."""
-    lettering = replace(BOLD, colour=look.line)
     return [
-        Tag((((reader.length(whole.nearest.margin), lettering),),), anchor, (0.0, 0.0))
+        Tag(
+            (((reader.length(whole.nearest.margin), replace(BOLD, colour=scene.look(whole).line)),),),
+            anchor,
+            (0.0, 0.0),
+        )
         for whole, anchor in drawn.edges
         if whole.name == scene.critical and whole.nearest and whole.nearest.margin > 0
     ]

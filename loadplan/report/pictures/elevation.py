@@ -28,18 +28,15 @@ from loadplan.report.pictures.elevation_shapes import (
     stands_under,
     triangle,
 )
+from loadplan.report.pictures.picture_key import ELEVATION_KEY, draw_key, key_high, key_of
 from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import NAME, SHORT
-from loadplan.report.pictures.title_block import ELEVATION_KEY, draw_distances, draw_key, draw_scale, draw_surround
-from loadplan.report.pictures.verdict_colours import Livery, livery
+from loadplan.report.pictures.title_block import distances_high, draw_distances, draw_scale, draw_surround
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 
 SIDE, RIM = 340, 24
 """Width of the column beside the drawing, and free rim [px]."""
-
-KEY_HIGH, DISTANCES_HIGH = 176, 78
-"""Room for the key, and for the distances of the small view [px]."""
 
 HEAD, FOOT = 26, 20
 """Further room over the unit and below the floor, for words [px]."""
@@ -90,10 +87,9 @@ def _main(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
     frame = replace(box, bottom=box.bottom + NOTE * len(rows) + 4)
     low = view_of(replace(frame, top=frame.top - HEAD, bottom=frame.bottom + FOOT), sight.extent, rim=70)
     view = View(frame, (low.centre[0] + (HEAD - FOOT) / 2 / low.scale, low.centre[1]), low.scale)
-    look = livery(stage.verdict)
-    drawn = _upright(pen, view, sight, look)
+    drawn = _upright(pen, view, sight)
     corners = [draw_scale(pen, view, reader.units), *_ends(pen, view, seen)]
-    tags = [*_cg_tags(sight, drawn, look, reader, WIDE), *_stand_tags(view, sight, drawn, reader)]
+    tags = [*_cg_tags(sight, drawn, reader, WIDE), *_stand_tags(view, sight, drawn, reader)]
     taken = (*(box for _, box in drawn.stands), *(each.box for each in drawn.centres), *corners)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 
@@ -101,26 +97,28 @@ def _main(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
 def _beside(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
     """Draw the whole vehicle, small, and the key."""
     assessment, stage, seen = shown.assessment, shown.stage, shown.seen
-    look = livery(stage.verdict)
+    signs = key_of(unit_scene(assessment, stage), ELEVATION_KEY)
     scene = vehicle_scene(assessment, stage)
     if scene is None:
-        draw_key(pen, box, look, reader, ELEVATION_KEY)
+        draw_key(pen, box, reader, signs)
         return
-    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader, ELEVATION_KEY)
-    draw_distances(pen, replace(box, top=box.bottom + KEY_HIGH + DISTANCES_HIGH), scene, look, reader)
+    key = replace(box, top=box.bottom + key_high(signs, box.width, reader))
+    told = replace(box, top=key.top + distances_high(scene, box.width, reader))
+    draw_key(pen, key, reader, signs)
+    draw_distances(pen, told, scene, reader)
     sight = Sight(seen, scene, levels_of(assessment.job, stage), assessment.job)
-    frame = replace(box, bottom=box.bottom + KEY_HIGH + DISTANCES_HIGH + 6)
+    frame = replace(box, bottom=told.top + 6)
     unit_places = [corner for body in sight.scene.around if (span := sight.span(body)) for corner in span]
     view = view_of(frame, [*sight.extent, *unit_places, *sight.posts], rim=24)
-    drawn = _upright(pen, view, sight, look)
-    tags = [*_cg_tags(sight, drawn, look, reader, NARROW), *_pad_tags(view, sight, drawn, reader)]
+    drawn = _upright(pen, view, sight)
+    tags = [*_cg_tags(sight, drawn, reader, NARROW), *_pad_tags(view, sight, drawn, reader)]
     taken = (*(box for _, box in drawn.stands), *(each.box for each in drawn.centres))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 
 
-def _upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
+def _upright(pen: Pen, view: View, sight: Sight) -> StandSeen:
     replace(pen, layer=Layer.GROUND).box(view.frame, SHEET, Stroke(HAIRLINE, 1.5))
-    return draw_upright(replace(pen, frame=view.frame), view, sight, look)
+    return draw_upright(replace(pen, frame=view.frame), view, sight)
 
 
 def _ends(pen: Pen, view: View, seen: ViewSide) -> list[Box]:
@@ -194,17 +192,18 @@ def _as_set(support: Support, reader: Reader) -> str:
     return f"{reader.length(support.height or 0.0)}\n+ {reader.length(shim)}"
 
 
-def _cg_tags(sight: Sight, drawn: StandSeen, look: Livery, reader: Reader, room: float) -> list[Tag]:
+def _cg_tags(sight: Sight, drawn: StandSeen, reader: Reader, room: float) -> list[Tag]:
     """Return how high each centre of gravity is and how far it tilts; where there is room, also about what."""
     ordered = sorted(drawn.centres, key=lambda each: each.whole.name != sight.scene.critical)
-    return [Tag(_cg_rows(sight, each, look, reader, room), each.box, (0.0, 1.0)) for each in ordered]
+    return [Tag(_cg_rows(sight, each, reader, room), each.box, (0.0, 1.0)) for each in ordered]
 
 
-def _cg_rows(sight: Sight, centre: CentreSeen, look: Livery, reader: Reader, room: float) -> tuple[Row, ...]:
+def _cg_rows(sight: Sight, centre: CentreSeen, reader: Reader, room: float) -> tuple[Row, ...]:
     """Return the lines beside a centre of gravity: how high, how far it tilts, about what."""
     whole = centre.whole
-    size = 20 if room == WIDE else STRONG.size
-    strong = Type(size, bold=True, colour=look.line) if whole.name == sight.scene.critical else STRONG
+    strong = replace(STRONG, colour=sight.scene.look(whole).line)
+    if room == WIDE and whole.name == sight.scene.critical:
+        strong = replace(strong, size=20)
     goes, about = _goes(sight, centre, reader)
     about = about if room == WIDE else ""
     texts = ((_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL))

@@ -11,7 +11,7 @@ from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
 from loadplan.report.pictures.plan_shapes import FAULT, MOUNT, Drawn
 from loadplan.report.pictures.rulers import across_words, along_words
-from loadplan.report.pictures.verdict_colours import Livery
+from loadplan.report.pictures.verdict_colours import UNBLAMED
 from loadplan.report.words.stage_tables import NONE, UNDER_AIR, carried
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
@@ -98,23 +98,19 @@ def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reade
     return sorted(tags, key=lambda tag: len(tag.rows))
 
 
-def edge_tags(scene: PlanContent, drawn: Drawn, livery: Livery, reader: Reader) -> list[Tag]:
+def edge_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
     """Write how far each rigid whole is from going over, and what it turns about.
 
     Args:
         scene: What.
         drawn: What is on the page.
-        livery: The stage's verdict, whose colour the nearest has.
         reader: Who reads it.
 
     Returns:
         A tag a rigid whole, the nearest to going over first.
     """
     ordered = sorted(drawn.edges, key=lambda each: each[0].name != scene.critical)
-    return [
-        Tag(_edge_rows(whole, livery if whole.name == scene.critical else None, reader), anchor, (0.0, 0.0))
-        for whole, anchor in ordered
-    ]
+    return [Tag(_edge_rows(scene, whole, reader), anchor, (0.0, 0.0)) for whole, anchor in ordered]
 
 
 def mount_tags(view: View, mounts: tuple[Joint, ...], reader: Reader) -> list[Tag]:
@@ -155,6 +151,23 @@ def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
     return f"{far}{to}", reader.words(about)
 
 
+def worst_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
+    """Tell how far a rigid whole is from going over in the worst case, and as given what it turns about.
+
+    Args:
+        whole: The rigid whole.
+        reader: Who reads it.
+
+    Returns:
+        Both, as `distance_words` has them where the worst case is not known.
+    """
+    far, about = distance_words(whole, reader)
+    if whole.worst is None or whole.free or whole.nearest is None or whole.nearest.margin <= 0:
+        return far, about
+    to = " to tipping" if whole.worst > 0 else ""
+    return f"worst case {past_or_short(whole.worst, reader)}{to}", f"as given {far.removesuffix(to)}, {about}"
+
+
 def _letter_and_load(support: Support, told: str, reader: Reader) -> tuple[Row, ...]:
     """Return a letter with its load beside it, a longer name with its load below."""
     name = reader.words(support.name)
@@ -179,10 +192,13 @@ def _tape(support: Support, reader: Reader) -> tuple[str, str]:
     return along_words(x, reader), across_words(y, reader)
 
 
-def _edge_rows(whole: RigidShown, livery: Livery | None, reader: Reader) -> tuple[Row, ...]:
-    strong = Type(22, bold=True, colour=livery.line) if livery else STRONG
+def _edge_rows(scene: PlanContent, whole: RigidShown, reader: Reader) -> tuple[Row, ...]:
+    """Return a rigid whole's name and how far it is from going over: the worst case large, as given small."""
+    look = scene.look(whole)
+    stressed = whole.name == scene.critical or look is not UNBLAMED
+    strong = Type(22, bold=True, colour=look.line) if stressed else STRONG
     name = reader.words(whole.name)
-    far, about = distance_words(whole, reader)
+    far, about = worst_words(whole, reader)
     if not far:
         return (*_rows(name, STRONG if about else LABEL), *(_rows(about, LABEL) if about else ()))
     return (*_rows(name, STRONG), *_rows(far, strong), *_rows(about, LABEL))

@@ -2,7 +2,7 @@
 
 import re
 
-from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.save_figure import picture
 from loadplan.report.pictures.cg_walk import draw_walk
 from loadplan.report.pictures.elevation import draw_elevation
@@ -66,18 +66,17 @@ def plan_picture(assessment: Assessment, stage_index: int, file_format: str, uni
     return picture(PAGE, file_format, lambda ax: draw_plan(ax, assessment, stage_index, units))
 
 
-def live_picture(live: Live, stage: StageAssessment) -> bytes:
+def live_picture(live: Live) -> bytes:
     """Draw the live plan of one stage as SVG.
 
     Args:
         live: What is seen, and where.
-        stage: The stage.
 
     Returns:
         Content of the file; a px of the page is 0.75 units of its view box.
     """
     frame = live.view.frame
-    return picture((frame.width, frame.height), "svg", lambda ax: draw_live(ax, live, stage))
+    return picture((frame.width, frame.height), "svg", lambda ax: draw_live(ax, live))
 
 
 def elevation_picture(assessment: Assessment, view: tuple[int, ViewSide], file_format: str, units: System) -> bytes:

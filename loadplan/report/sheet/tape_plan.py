@@ -6,7 +6,7 @@ from math import copysign, dist
 
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job, Support
-from loadplan.model.verdict import Assessment, Verdict
+from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pagination import Block, paragraph, points
 from loadplan.report.drawing.pen import Layer, Pen
@@ -18,7 +18,6 @@ from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_shapes import beads, draw_floor
 from loadplan.report.pictures.rulers import across_words, along_words, draw_rulers, on_floor
 from loadplan.report.pictures.title_block import draw_front, draw_scale
-from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.number_format import write_tape
 from loadplan.report.words.vocabulary import Reader
 
@@ -143,7 +142,7 @@ def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
     scene = _scene(plan.job, near)
     view = view_of(frame, scene.extent, rim=44, aside=ASIDE)
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
-    drawn = draw_floor(replace(pen, frame=frame), view, scene, livery(Verdict.NOTE))
+    drawn = draw_floor(replace(pen, frame=frame), view, scene)
     ends = [(view.page(*each.first.at[:2]), view.page(*each.second.at[:2])) for each in diagonals]
     for start, end in ends:
         replace(pen, layer=Layer.FLOOR).line([start, end], Stroke(INK, 1.6, (6, 4)))
