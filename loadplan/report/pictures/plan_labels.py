@@ -10,9 +10,9 @@ from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
 from loadplan.report.pictures.plan_shapes import FAULT, MOUNT, Drawn
-from loadplan.report.pictures.rulers import across_words, along_words
 from loadplan.report.pictures.verdict_colours import UNBLAMED
 from loadplan.report.words.stage_tables import NONE, UNDER_AIR, carried
+from loadplan.report.words.tape_words import across_words, along_words
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
 

@@ -10,7 +10,7 @@ from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import EDGE, LABEL, STRONG, TAPE, Stroke, Type
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import View
-from loadplan.report.words.number_format import write_tape
+from loadplan.report.words.tape_words import across_words, along_words
 from loadplan.report.words.vocabulary import Reader
 
 TICK = 14
@@ -73,32 +73,6 @@ def draw_rulers(pen: Pen, view: View, supports: list[Support], reader: Reader, s
     _lower(pen, view, stands, ruler)
 
 
-def along_words(x: float, reader: Reader) -> str:
-    """Tell a place's distance from the axle line as a tape reads it.
-
-    Args:
-        x: Distance in front of the axle line [m].
-        reader: Who reads it.
-
-    Returns:
-        Words such as "330 mm front".
-    """
-    return _side(x, ("front", "back"), "on the axle line", reader)
-
-
-def across_words(y: float, reader: Reader) -> str:
-    """Tell a place's distance from the centre line as a tape reads it.
-
-    Args:
-        y: Distance left of the centre line [m].
-        reader: Who reads it.
-
-    Returns:
-        Words such as "420 mm left".
-    """
-    return _side(y, ("left", "right"), reader.words("on the centre line"), reader)
-
-
 def spread(wanted: list[float], sizes: list[float], room: tuple[float, float]) -> list[float]:
     """Move places along a line apart until nothing overlaps, each group about its own middle.
 
@@ -137,13 +111,6 @@ def _in_row(middle: float, sizes: list[float]) -> list[float]:
 def on_floor(support: Support) -> bool:
     """Return whether a support stands on the floor."""
     return not support.on and support.equipment.kind is not EquipmentKind.HOIST
-
-
-def _side(distance: float, sides: tuple[str, str], on_it: str, reader: Reader) -> str:
-    told = write_tape(abs(distance), reader.units)
-    if told.startswith("0 "):
-        return on_it
-    return f"{told} {sides[0] if distance > 0 else sides[1]}"
 
 
 def _left(pen: Pen, view: View, stands: list[Support], ruler: _Ruler) -> None:

@@ -1,12 +1,10 @@
 """The table of the floor sheet: each stand with its tag, place, set height, shim, and what it carries."""
 
 from dataclasses import dataclass, replace
-from math import floor
 from typing import TypeAlias
 
 from loadplan.model.answer import Load
 from loadplan.model.job import Support
-from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import Assessment, Measure, Quantity
 from loadplan.report.drawing.pagination import THIN, Block, folded, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
@@ -14,8 +12,8 @@ from loadplan.report.drawing.style import Type
 from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.words.stage_tables import NONE, from_chalk
+from loadplan.report.words.tape_words import height_words, setting
 from loadplan.report.words.vocabulary import Reader
-from loadplan.units import System
 
 HEADS = ("stand", "tag", "under", "set height", "shim", "carries", "most", "% of rating")
 UNDER = 2
@@ -78,25 +76,6 @@ def table_blocks(assessment: Assessment, width: float, reader: Reader) -> list[B
     return [space(8), head, *body, *paragraph(note, points(12), width), *_equipment(assessment, width, reader)]
 
 
-def setting(length: float, units: System) -> str:
-    """Write a height that a stand is set to: to the millimetre, whatever its size, or to 1/8 in.
-
-    Args:
-        length: Length [m].
-        units: The reader's units.
-
-    Returns:
-        Number and unit.
-
-    Example:
-        >>> setting(1.2345, System.METRIC)
-        '1235 mm'
-    """
-    if units is System.METRIC:
-        return f"{floor(length * 1000 + 0.5)} mm"
-    return Reader(units, frozenset()).length(length)
-
-
 def _row(assessment: Assessment, support: Support, reader: Reader) -> _Row:
     """Return the cells of a stand over all steps, and what it stands under."""
     loads = [load for stage in assessment.stages if (load := stage.statics.load(support.name))]
@@ -107,19 +86,11 @@ def _row(assessment: Assessment, support: Support, reader: Reader) -> _Row:
         reader.words(support.name),
         reader.words(support.tag) or NONE,
         "",
-        _height(support, reader),
+        height_words(support, reader),
         setting(support.shim.height, reader.units) if support.shim else NONE,
         *_carried(assessment, support, loads, reader),
     )
     return _Row(cells, reader.words(under + wood))
-
-
-def _height(support: Support, reader: Reader) -> str:
-    if support.equipment.kind is EquipmentKind.HOIST:
-        return "hook"
-    if support.height is None or support.standby:
-        return "to touch"
-    return setting(support.height, reader.units)
 
 
 def _carried(assessment: Assessment, support: Support, loads: list[Load], reader: Reader) -> tuple[str, str, str]:

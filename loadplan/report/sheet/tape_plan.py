@@ -16,9 +16,10 @@ from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_shapes import beads, draw_floor
-from loadplan.report.pictures.rulers import across_words, along_words, draw_rulers, on_floor
+from loadplan.report.pictures.rulers import draw_rulers, on_floor
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.words.number_format import write_tape
+from loadplan.report.words.tape_words import across_words, along_words
 from loadplan.report.words.vocabulary import Reader
 
 LEFT, BELOW, SIZE = 206, 96, 4 / 3

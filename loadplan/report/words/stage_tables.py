@@ -4,12 +4,13 @@ from typing import assert_never
 
 from loadplan.checks.phrases import names
 from loadplan.limits import Limits
-from loadplan.model.answer import BodyAnswer, Load, Mode
+from loadplan.model.answer import BodyAnswer, Load
 from loadplan.model.disturbance import LaidOn, PushAnswer
 from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
 from loadplan.report.words.columns import Align, Column, table
+from loadplan.report.words.nearest_to_tipping import worst_mode
 from loadplan.report.words.number_format import write, write_window
 from loadplan.report.words.vocabulary import Reader
 
@@ -266,20 +267,6 @@ def carries(state: State, support: Support, load: Load | None, reader: Reader) -
     return carried(load, reader) if state.bears(support) else UNDER_AIR
 
 
-def nearest(stage: StageAssessment, body: str) -> Mode | None:
-    """Find the way in which an assembly goes over first.
-
-    Args:
-        stage: The stage.
-        body: The assembly.
-
-    Returns:
-        The mode with the least margin, None where none turns it.
-    """
-    modes = [mode for group in stage.statics.groups for mode in group.modes if body in dict(mode.margins)]
-    return min(modes, key=lambda mode: dict(mode.margins)[body], default=None)
-
-
 def _push_line(stage: StageAssessment, push: PushAnswer, reader: Reader) -> str:
     """Return how hard an assembly can be pushed, how high over the floor, and what goes then."""
     over_floor = stage.statics.height(push.body, push.at)
@@ -346,8 +333,8 @@ def _tip_angle(body: BodyAnswer, limits: Limits, reader: Reader) -> str:
 
 
 def _turns_about(stage: StageAssessment, body: BodyAnswer) -> str:
-    """Return what a body would turn about in the way that is nearest."""
-    mode = nearest(stage, body.name)
+    """Return what a body would turn about in the way that is nearest in the worst case."""
+    mode = worst_mode(stage, body.name)
     return names(mode.about) if mode else NONE
 
 

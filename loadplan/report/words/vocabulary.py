@@ -10,7 +10,7 @@ from loadplan.model.verdict import Finding, Measure, Quantity, Sentence, Verdict
 from loadplan.report.words.number_format import write, write_beside, write_finding, write_sentence
 from loadplan.units import System
 
-FIRST_LIFT = "With the weights given. The first 50 mm of lift is the test."
+FIRST_LIFT = "On paper only, with the weights given. The first 50 mm of lift is the test."
 """Stands under every shown verdict, in these words whatever the units."""
 
 US_WORDS = (

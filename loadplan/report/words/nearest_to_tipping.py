@@ -1,0 +1,146 @@
+"""What is nearest to tipping, in a step and in a job: the worst case first, as given beside it."""
+
+from dataclasses import dataclass
+from enum import Enum
+
+from loadplan.checks.phrases import names, several
+from loadplan.limits import Limits
+from loadplan.model.answer import GroupAnswer, Loose, Mode
+from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment
+from loadplan.report.words.vocabulary import Reader
+
+SAME = 1e-9
+"""Margins that differ by less [m] are the same: the first of them is told."""
+
+
+class Fall(Enum):
+    """Why there is no margin: it goes over as given, nothing holds it, or it leans until it goes."""
+
+    OVER = "over"
+    ROCKS = "rocks"
+    LEANS = "leans"
+
+
+@dataclass(frozen=True, slots=True)
+class NearestToTipping:
+    """What goes over first.
+
+    Attributes:
+        stage: Number of the step, from 0.
+        bodies: The assemblies: those of a rigid whole, or of a group that has no margin.
+        fall: Why there is no margin, None where there is one.
+        worst: Its margin in the worst case [m]; None without.
+        given: Its margin with weights and places as given [m]; None without.
+        about: What it turns about then; empty without.
+    """
+
+    stage: int
+    bodies: tuple[str, ...]
+    fall: Fall | None = None
+    worst: float | None = None
+    given: float | None = None
+    about: tuple[str, ...] = ()
+
+
+def nearest_in_step(stage: StageAssessment) -> NearestToTipping | None:
+    """Find what goes over first in a step: what has no margin any more, then the least in the worst case.
+
+    Args:
+        stage: The step.
+
+    Returns:
+        What it is; None where nothing can tip, or the step is not judged.
+    """
+    if stage.state.stage.moved:
+        return None
+    index = stage.state.index
+    fallen = [(fall, group) for group in stage.statics.groups if (fall := _fall(group))]
+    if fallen:
+        fall, group = fallen[0]
+        return NearestToTipping(index, group.bodies, fall)
+    left = [(each.worst_margin, each) for each in stage.statics.bodies if each.worst_margin is not None]
+    if not left:
+        return None
+    least = min(worst for worst, _ in left)
+    worst, body = next(each for each in left if each[0] <= least + SAME)
+    first = worst_mode(stage, body.name)
+    bodies = tuple(each.name for each in stage.statics.bodies if each.name in {body.name, *body.rigid_with})
+    return NearestToTipping(index, bodies, None, worst, body.margin, first.about if first else ())
+
+
+def nearest_in_job(assessment: Assessment) -> NearestToTipping | None:
+    """Find what goes over first in a whole job.
+
+    Args:
+        assessment: The job, judged.
+
+    Returns:
+        The first step that has lost its margin, else the one with the least; None where nothing can tip.
+    """
+    found = [near for stage in assessment.stages if (near := nearest_in_step(stage))]
+    fallen = [near for near in found if near.fall]
+    if fallen or not found:
+        return fallen[0] if fallen else None
+    least = min(near.worst or 0.0 for near in found)
+    return next(near for near in found if (near.worst or 0.0) <= least + SAME)
+
+
+def worst_mode(stage: StageAssessment, body: str) -> Mode | None:
+    """Find the way in which an assembly goes over first, in the worst case where that is known.
+
+    Args:
+        stage: The step.
+        body: The assembly.
+
+    Returns:
+        The mode with the least margin, None where none turns it.
+    """
+    modes = [mode for group in stage.statics.groups for mode in group.modes if body in dict(mode.margins)]
+    return min(modes, key=lambda mode: dict(mode.worst_margins or mode.margins)[body], default=None)
+
+
+def worst_words(near: NearestToTipping, limits: Limits, reader: Reader) -> str:
+    """Tell how near it is, worst case, in as few words as a column holds.
+
+    Args:
+        near: What goes over first.
+        limits: What is asked of the plan: a margin below it never reads as it.
+        reader: Who reads it.
+
+    Returns:
+        Words such as "110 mm", "3 mm past", "goes over".
+    """
+    match near.fall:
+        case Fall.OVER:
+            return several(near.bodies, "goes over", "go over")
+        case Fall.ROCKS:
+            return "can rock"
+        case Fall.LEANS:
+            return several(near.bodies, "leans over", "lean over")
+        case None:
+            worst = near.worst or 0.0
+            if worst <= 0:
+                return f"{reader.length(-worst)} past"
+            return reader.below(Quantity(worst, Measure.LENGTH), limits.margin)
+
+
+def who_tips(near: NearestToTipping, reader: Reader) -> str:
+    """Name what goes over first.
+
+    Args:
+        near: What goes over first.
+        reader: Who reads it.
+
+    Returns:
+        Its assemblies.
+    """
+    return reader.words(names(near.bodies))
+
+
+def _fall(group: GroupAnswer) -> Fall | None:
+    """Return why a group has no margin, None where it has."""
+    if isinstance(group.proof, Loose):
+        return Fall.ROCKS
+    if not group.balanced:
+        return Fall.OVER
+    return Fall.LEANS if group.sway is None else None
