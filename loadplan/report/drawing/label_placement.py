@@ -7,7 +7,7 @@ import numpy as np
 
 from loadplan.report.drawing.view import XY, Box
 
-GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210)
+GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210, 260, 320)
 """Distances of a label from what it names that are tried, nearest first [px]."""
 
 SIDES = (

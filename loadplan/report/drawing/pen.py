@@ -11,7 +11,8 @@ from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.backend_bases import RendererBase
 from matplotlib.lines import Line2D
-from matplotlib.patches import Circle, Polygon, Rectangle, Wedge
+from matplotlib.patches import Circle, PathPatch, Polygon, Rectangle, Wedge
+from matplotlib.path import Path
 from matplotlib.text import Text
 
 from loadplan.report.drawing.style import POINTS_PER_PX, Stroke, Type
@@ -119,6 +120,24 @@ class Pen:
         """Draw a rectangle."""
         self.area(
             ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top)), fill, stroke
+        )
+
+    def cells(self, boxes: Sequence[Box], fill: str) -> None:
+        """Fill many rectangles as one shape."""
+        corners = [
+            place
+            for box in boxes
+            for place in (
+                (box.left, box.bottom),
+                (box.right, box.bottom),
+                (box.right, box.top),
+                (box.left, box.top),
+                (box.left, box.bottom),
+            )
+        ]
+        codes = [Path.MOVETO, Path.LINETO, Path.LINETO, Path.LINETO, Path.CLOSEPOLY] * len(boxes)
+        self.ax.add_patch(
+            PathPatch(Path(corners, codes), facecolor=fill, edgecolor="none", linewidth=0, zorder=self.layer.value)
         )
 
     def words(self, at: XY, text: str, lettering: Type, side: Hold = "left") -> None:

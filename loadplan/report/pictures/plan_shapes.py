@@ -177,6 +177,20 @@ def _stands(pen: Pen, view: View, scene: PlanContent) -> list[Box]:
     return [covered[support.name] for support in supports]
 
 
+def support_box(view: View, support: Support) -> Box:
+    """Return what the base of a support covers on the page, at least its saddle.
+
+    Args:
+        view: Where.
+        support: The support.
+
+    Returns:
+        A box [px].
+    """
+    base = _box_of(view, support.at[:2], _base(support.equipment))
+    return base.grown(max(0.0, SEEN - min(base.width, base.height)) / 2)
+
+
 def _saddle(pen: Pen, view: View, support: Support) -> Box:
     shape = support.equipment.saddle or Square(BARE / 2, BARE / 2)
     box = _box_of(view, support.at[:2], shape)
