@@ -15,6 +15,7 @@ def sheet(
     *,
     file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
     paper: Annotated[PaperOption, typer.Option(help="Size of the paper.")] = PaperOption.A4,
+    proof: Annotated[bool, typer.Option("--proof", help="Print the proof numbers behind it.")] = False,
     force: Force = False,
     units: Units = None,
 ) -> None:
@@ -24,6 +25,7 @@ def sheet(
         job: The job file.
         file: The PDF file; an earlier sheet is replaced, nothing else is.
         paper: Size of the paper.
+        proof: Whether the proof numbers are printed behind it.
         force: Whether another file is written over.
         units: Units of the words, None for the job file's.
 
@@ -33,11 +35,12 @@ def sheet(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
-    from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf  # noqa: PLC0415
+    from loadplan.report.sheet.floor_sheet import PaperSize, SheetProof, sheet_pdf  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     assessment = assess(read_job(job))
-    content = sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job))
+    behind = SheetProof.PRINTED if proof else SheetProof.LEFT_OUT
+    content = sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job), behind)
     writer(job, force=force).write(file, content)
     tell_files([file])
     raise typer.Exit(exit_code(assessment.verdict, strict=False))

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import hypot
 
 import numpy as np
 
@@ -27,6 +28,9 @@ BEADS = 12
 
 CROSSING = 30.0
 """What one of them costs when it lies on something, as distance [px]."""
+
+MISTAKEN, CLEARLY = 150.0, 8.0
+"""What it costs that a label might be taken for another's, and by how much nearer its own has to be, in px."""
 
 CLOSE = 16
 """Distance [px] up to which a label needs no line to what it names."""
@@ -55,11 +59,13 @@ class Wanted:
         size: Its width and height [px].
         anchor: What it names, on the page.
         away: Direction in which it is better off, (0, 0) for any.
+        rivals: Other things of its kind: nearer to one of them it would be taken for theirs.
     """
 
     size: tuple[float, float]
     anchor: Box
     away: XY
+    rivals: tuple[Box, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +119,7 @@ def _costs(candidates: list[tuple[Box, float]], label: Wanted, ground: Ground) -
     crossed = _overlaps(boxes, ground.lines)
     outside = [box.width * box.height - box.overlap(ground.frame) for box in boxes]
     return [
-        20 * covers + crosses + 1000 * out + gap + 0.4 * _against(box, label)
+        20 * covers + crosses + 1000 * out + gap + 0.4 * _against(box, label) + _mistaken(box, label)
         for covers, crosses, out, (box, gap) in zip(covered, crossed, outside, candidates, strict=True)
     ]
 
@@ -122,6 +128,19 @@ def _against(box: Box, label: Wanted) -> float:
     """Return how far a candidate lies on the side that the label had better not be on [px]."""
     across, along = box.middle[0] - label.anchor.middle[0], box.middle[1] - label.anchor.middle[1]
     return max(0.0, -(across * label.away[0] + along * label.away[1]))
+
+
+def _mistaken(box: Box, label: Wanted) -> float:
+    """Return what it costs that a candidate is as near to something else of its kind as to what it names."""
+    own = _gap(box, label.anchor)
+    return MISTAKEN * sum(_gap(box, rival) <= own + CLEARLY for rival in label.rivals)
+
+
+def _gap(one: Box, other: Box) -> float:
+    """Return the distance between two boxes [px], 0 where they touch."""
+    wide = max(one.left - other.right, other.left - one.right, 0.0)
+    high = max(one.bottom - other.top, other.bottom - one.top, 0.0)
+    return hypot(wide, high)
 
 
 def _overlaps(boxes: list[Box], others: tuple[Box, ...]) -> list[float]:

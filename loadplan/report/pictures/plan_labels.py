@@ -48,12 +48,13 @@ def stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reader) -> 
         A tag a stand in the view.
     """
     middle = view.frame.middle
-    told = zip(scene.supports, drawn.taken, strict=False)
+    told = list(zip(scene.supports, drawn.taken, strict=False))
     return [
         Tag(
             rows=_letter_and_load(support, stand_carries(scene, support, load, reader), reader),
             anchor=box,
             away=(_sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1])),
+            rivals=tuple(each for _, each in told if each != box),
         )
         for (support, load), box in told
         if view.frame.holds(box.middle)

@@ -10,7 +10,7 @@ from loadplan.report.drawing.text_width import LINE
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.text.key_figures import loaded_texts
-from loadplan.report.words.nearest_to_tipping import Fall, NearestToTipping, nearest_in_job, who_tips, worst_words
+from loadplan.report.words.nearest_to_tipping import NearestToTipping, nearest_in_job, who_tips, worst_words
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.top_findings import foremost
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
@@ -86,7 +86,7 @@ def worst_case(near: NearestToTipping, limits: Limits, reader: Reader) -> list[t
     who, worst = who_tips(near, reader), worst_words(near, limits, reader)
     large = points(17, bold=True)
     if near.fall:
-        return [(f"Step {near.stage + 1}: the {who} {'is free to rock' if near.fall is Fall.ROCKS else worst}", large)]
+        return [(f"Step {near.stage + 1}: the {who} {worst}", large)]
     to = "to tipping" if (near.worst or 0.0) > 0 else "the edge"
     given = "" if near.given is None else f" (as given {past_or_short(near.given, reader)})"
     about = reader.words(f"About {names(near.about)}") if near.about else "Nearest to tipping"

@@ -11,6 +11,7 @@ from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import Type
 from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box
+from loadplan.report.sheet.stand_marks import marked
 from loadplan.report.words.stage_tables import NONE, equipment_words, from_chalk
 from loadplan.report.words.tape_words import height_words, setting
 from loadplan.report.words.vocabulary import Reader
@@ -80,7 +81,12 @@ def table_blocks(assessment: Assessment, width: float, kind: TableType, reader: 
     Returns:
         A block a stand, which repeats the heads where it begins a page.
     """
-    rows = [_row(assessment, support, reader) for support in assessment.job.supports]
+    marks = [each.name for each in marked(assessment.job)]
+    if marks != [each.name for each in assessment.job.supports]:
+        kind = replace(kind, figure=kind.place)  # beside long names there is less room
+    rows = [
+        _row(assessment, support, mark, reader) for support, mark in zip(assessment.job.supports, marks, strict=True)
+    ]
     if not rows:
         return paragraph("No stands: nothing but the lift.", points(kind.figure), width)
     layout = _Layout(width, _widths(rows, width, kind), kind)
@@ -93,13 +99,13 @@ def table_blocks(assessment: Assessment, width: float, kind: TableType, reader: 
     return [space(6), head, *body]
 
 
-def _row(assessment: Assessment, support: Support, reader: Reader) -> _Row:
+def _row(assessment: Assessment, support: Support, mark: str, reader: Reader) -> _Row:
     """Return the cells of a stand over all steps, and what it stands under."""
     loads = [load for stage in assessment.stages if (load := stage.statics.load(support.name))]
     place = support.point or f"{support.body}, {from_chalk(*support.at[:2], reader)}"
     under = f"{place}: {support.say}" if support.say else place
     cells = (
-        reader.words(support.name),
+        reader.words(support.name if mark == support.name else f"{mark} {support.name}"),
         reader.words(equipment_words(support)),
         "",
         height_words(support, reader),
@@ -130,7 +136,7 @@ def shim_words(assessment: Assessment, reader: Reader) -> str:
         A sentence, "" without shims.
     """
     shims: dict[str, list[str]] = {}
-    for each in assessment.job.supports:
+    for each in marked(assessment.job):
         if each.shim and each.shim.wood:
             shims.setdefault(each.shim.wood, []).append(each.name)
     told = [f"{', '.join(letters)} {wood}" for wood, letters in shims.items()]

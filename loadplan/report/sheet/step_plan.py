@@ -8,15 +8,16 @@ from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pagination import points
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, STRONG, Stroke, Type
-from loadplan.report.drawing.text_boxes import Tag, draw_tags
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box, view_of
 from loadplan.report.pictures.plan_changes import DISC, PlanChanges, change_sign, changes_of, draw_changes
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
-from loadplan.report.pictures.plan_labels import WIDEST, mount_tags, small_stand_tags, stand_tags, worst_words
+from loadplan.report.pictures.plan_labels import WIDEST, mount_tags, stand_tags, worst_words
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.pictures.verdict_colours import UNBLAMED
+from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.tape_words import across_words, along_words, height_words, setting
 from loadplan.report.words.vocabulary import Reader
 
@@ -25,6 +26,9 @@ COLUMN, APART = 196, 12
 
 ASIDE = 50
 """Further room beside the unit, for letters and loads [px]."""
+
+NARROW = 90
+"""Widest line in the small view of the vehicle [px]."""
 
 KEY = ((True, "comes, goes on, tight"), (False, "goes, comes off, undone"))
 """Signs of what changes, and their words."""
@@ -116,10 +120,18 @@ def _vehicle(pen: Pen, frame: Box, changes: PlanChanges, scene: PlanContent, rea
     inside = replace(pen, frame=frame)
     drawn = draw_floor(inside, view, scene)
     told, signs = draw_changes(inside, view, changes.only_stands, reader)
-    arms = {box for (support, _), box in zip(scene.supports, drawn.taken, strict=False) if support.is_arm}
-    stands = [tag for tag in small_stand_tags(view, scene, drawn, reader) if tag.anchor not in arms]
+    stands = [
+        Tag(_named(support.name, carried(load, reader), reader), box, (0.0, 0.0))
+        for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
+        if not support.is_arm
+    ]
     tags = [*stands, *told]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *signs), drawn.lines, frame))
+
+
+def _named(name: str, told: str, reader: Reader) -> tuple[Row, ...]:
+    """Return a name in lines, and what the stand carries below it."""
+    return (*(((line, STRONG),) for line in broken(reader.words(name), STRONG, NARROW, most=2)), ((told, LABEL),))
 
 
 def _changes(assessment: Assessment, stage: StageAssessment, scene: PlanContent) -> PlanChanges:

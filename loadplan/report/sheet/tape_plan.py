@@ -18,6 +18,7 @@ from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_shapes import beads, draw_floor
 from loadplan.report.pictures.rulers import draw_rulers, on_floor
 from loadplan.report.pictures.title_block import draw_front, draw_scale
+from loadplan.report.sheet.stand_marks import marked
 from loadplan.report.words.number_format import write_tape
 from loadplan.report.words.tape_words import across_words, along_words, height_words, setting
 from loadplan.report.words.vocabulary import Reader
@@ -107,7 +108,7 @@ def check_diagonals(stands: tuple[Support, ...]) -> tuple[Diagonal, ...]:
 
 def _near_and_far(job: Job) -> tuple[tuple[Support, ...], tuple[Support, ...]]:
     """Return the stands that are drawn, and those under the vehicle on the lift, far away, that are told in words."""
-    stands = [each for each in job.supports if on_floor(each)]
+    stands = [each for each in marked(job) if on_floor(each)]
     lifted = job.lift.body if job.lift else ""
     near = tuple(each for each in stands if each.body != lifted)
     return (near, tuple(each for each in stands if each.body == lifted)) if near else (tuple(stands), ())
@@ -161,8 +162,10 @@ def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
     draw_rulers(pen, view, list(near), reader, SIZE)
     corners = [draw_front(pen, view), draw_scale(pen, view, reader.units)]
     lines = [bead for start, end in ends for bead in beads(start, end)]
+    stands = drawn.taken[: len(near)]
     tags = [
-        Tag(_rows(support, reader), spot, _away(view, spot)) for support, spot in zip(near, drawn.taken, strict=False)
+        Tag(_rows(support, reader), spot, _away(view, spot), tuple(each for each in stands if each != spot))
+        for support, spot in zip(near, stands, strict=True)
     ]
     tags += [_diagonal_tag(each, place, reader) for each, place in zip(diagonals, ends, strict=True)]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *corners), tuple(lines), frame))

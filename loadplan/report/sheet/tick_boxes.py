@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from loadplan.report.drawing.pagination import Block, folded, points, space
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import INK, Stroke
-from loadplan.report.drawing.text_width import LINE
+from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.words.cautions import Boxes
 from loadplan.report.words.vocabulary import Reader
@@ -34,15 +34,26 @@ def tick_blocks(sets: Sequence[Boxes], width: float, reader: Reader) -> list[Blo
     blocks: list[Block] = []
     for each in sets:
         items = [reader.words(item) for item in each.items]
-        rows = [items[number : number + ABREAST] for number in range(0, len(items), ABREAST)]
+        rows = _in_rows(items, (width - MOMENT) / ABREAST)
         blocks += [_row(reader.words(each.heading) if row is rows[0] else "", row, width) for row in rows]
         blocks.append(space(4))
     return blocks
 
 
+def _in_rows(items: list[str], part: float) -> list[list[str]]:
+    """Return the items of each row: one that takes more than two lines of a column has a row to itself."""
+    rows: list[list[str]] = [[]]
+    for item in items:
+        alone = text_width(item, ITEM) > 2 * part
+        if rows[-1] and (alone or len(rows[-1]) == ABREAST or text_width(rows[-1][0], ITEM) > 2 * part):
+            rows.append([])
+        rows[-1].append(item)
+    return rows
+
+
 def _row(moment: str, texts: list[str], width: float) -> Block:
     """Return boxes to tick, side by side."""
-    part = (width - MOMENT) / ABREAST
+    part = (width - MOMENT) / (ABREAST if len(texts) > 1 else 1)
     told = [folded(text, ITEM, part - 2 * TICK) for text in texts]
     when = folded(moment, HEAD, MOMENT - 8)
 
