@@ -111,7 +111,7 @@ def test_the_code_on_a_sheet_is_its_number(told: Assessment) -> None:
     assert sheet_code(number) == f"LOADPLAN {number.upper()}"
 
 
-def test_every_steps_page_has_its_verdict_the_weights_and_what_it_rests_on(told: Assessment, pages: list[str]) -> None:
+def test_every_steps_page_has_its_verdict_the_weights_and_what_it_rests_on(pages: list[str]) -> None:
     for page in pages[2:-1]:
         assert squeezed("FOR PRACTICE: HOLDS ON PAPER") in page
         assert squeezed(f"Weights: example (invented, for practice). {FIRST_LIFT}") in page
