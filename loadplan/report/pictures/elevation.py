@@ -139,20 +139,35 @@ def _ends(pen: Pen, view: View, seen: ViewSide) -> list[Box]:
 
 
 def _stand_tags(view: View, sight: Sight, drawn: StandSeen, reader: Reader) -> list[Tag]:
-    """Return letter and height for each stand; those one behind the other share their words."""
-    rows: dict[tuple[int, str], list[tuple[Support, Box]]] = {}
-    for support, box in drawn.stands:
-        if view.frame.holds(box.middle):
-            rows.setdefault((round(box.middle[0]), _height(sight, support, reader)), []).append((support, box))
-    return [_stand_tag(members, told, reader) for (_, told), members in rows.items()]
+    """Return letter and height for each stand; those one behind the other share a place for their words."""
+    clusters: list[list[tuple[Support, Box]]] = []
+    seen = [each for each in drawn.stands if view.frame.holds(each[1].middle)]
+    for each in sorted(seen, key=lambda stand: stand[1].middle[0]):
+        if clusters and each[1].middle[0] - clusters[-1][0][1].middle[0] < BEHIND:
+            clusters[-1].append(each)
+        else:
+            clusters.append([each])
+    anchors = [cluster[0][1] for cluster in clusters]
+    return [
+        Tag(_cluster_rows(sight, cluster, reader), own, (0.0, -0.2), tuple(each for each in anchors if each != own))
+        for cluster, own in zip(clusters, anchors, strict=True)
+    ]
 
 
-def _stand_tag(members: list[tuple[Support, Box]], told: str, reader: Reader) -> Tag:
-    named = ", ".join(reader.words(support.name) for support, _ in members)
-    lettering = LETTER if len(named) <= 3 * SHORT else Type(18, bold=True, colour=LETTER.colour)
-    rows: tuple[Row, ...] = tuple(((line, lettering),) for line in broken(named, lettering, 2 * NAME, most=2))
-    heights = (((line, LABEL),) for line in told.splitlines())
-    return Tag((*rows, *heights), members[0][1], (0.0, 0.0))
+def _cluster_rows(sight: Sight, cluster: list[tuple[Support, Box]], reader: Reader) -> tuple[Row, ...]:
+    """Return the words of stands one behind the other: those of one height together."""
+    heights: dict[str, list[str]] = {}
+    for support, _ in cluster:
+        heights.setdefault(_height(sight, support, reader), []).append(reader.words(support.name))
+    rows: list[Row] = []
+    for told, called in heights.items():
+        named = ", ".join(called)
+        short = len(named) <= 3 * SHORT
+        lettering = LETTER if short else Type(18, bold=True, colour=LETTER.colour)
+        height: Row = tuple((part, LABEL) for part in told.splitlines())
+        lines = broken(named, lettering, 2 * NAME, most=2)
+        rows += [((named, lettering), *height)] if short else [*(((line, lettering),) for line in lines), height]
+    return tuple(rows)
 
 
 def _pad_tags(view: View, sight: Sight, drawn: StandSeen, reader: Reader) -> list[Tag]:
@@ -246,6 +261,9 @@ def _drawn(sight: Sight, whole: RigidShown, how: str) -> str:
 
 WIDE, NARROW = 370, 300
 """Widest line beside a centre of gravity [px], large and in the small view."""
+
+BEHIND = 24
+"""Stands whose middles are no further apart than this on the page share a place for their words [px]."""
 
 NOTE = QUIET.size * 1.3
 """Height of a line of notes [px]."""

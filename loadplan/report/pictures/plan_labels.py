@@ -16,7 +16,7 @@ from loadplan.report.words.tape_words import across_words, along_words
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
 
-WIDEST = 216
+WIDEST = 240
 """Widest line beside a drawing [px]."""
 
 NAME = 130

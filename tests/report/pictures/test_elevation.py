@@ -195,10 +195,13 @@ def test_a_long_reason_makes_the_band_higher_not_the_words_small() -> None:
     assert {each.get_fontsize() for each in reason} == {SENTENCE.size * POINTS_PER_PX}
 
 
-def test_invented_weights_are_for_practice_over_every_step(told: Assessment) -> None:
+def test_the_load_chart_says_the_verdict_once_and_marks_steps_at_fault() -> None:
+    told = assess(read_job(shipped_folder("demo") / "drive-unit-on-oil.toml"))
     ax = axes(loads_size(told))
     draw_loads(ax, told, System.METRIC)
-    assert words(ax).count("FOR PRACTICE:") == len(told.stages)
+    assert sum("FOR PRACTICE: CAUTION" in each for each in words(ax)) == 1
+    assert "2 CAUTION" in words(ax)
+    assert "8" in words(ax)
 
 
 def test_what_hangs_on_mounts_is_high_over_these() -> None:
