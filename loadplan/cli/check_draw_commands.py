@@ -78,9 +78,12 @@ def check(
     raise typer.Exit(exit_code(assessment.verdict, strict=strict))
 
 
+TURN_HELP = "Eight views in space, 45 degrees apart, the first from so far to the left of straight ahead."
+
+
 @app.command(
-    help="Draw plan and elevations of every step, to scale, and how the load goes over where a unit is set down. "
-    "Exit codes as for check, of the steps drawn."
+    help="Draw plan, elevations and a view in space of every step, to scale, and how the load goes over where a unit "
+    "is set down. Exit codes as for check, of the steps drawn."
 )
 def draw(
     job: JobFile,
@@ -88,16 +91,18 @@ def draw(
     folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the pictures.", show_default=False)],
     file_format: Annotated[Format, typer.Option("--as", help="The format of the pictures.")] = Format.SVG,
     stage: Annotated[str | None, typer.Option(metavar="NAME", help="Only the step of that name.")] = None,
+    turn: Annotated[int | None, typer.Option(metavar="DEGREES", min=-360, max=360, help=TURN_HELP)] = None,
     force: Force = False,
     units: Units = None,
 ) -> None:
-    """Draw plan and elevations of every step, and each lowering, into files, and print their names.
+    """Draw plan, elevations and a view in space of every step, and each lowering, into files, and print their names.
 
     Args:
         job: The job file.
         folder: Where they go.
         file_format: File format.
         stage: Name of the only step wanted, None for all.
+        turn: Azimuth of the first of eight views in space that go once round, None for one view alone.
         force: Whether other files are written over.
         units: Units of the words, None for the job file's.
 
@@ -107,13 +112,15 @@ def draw(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.report.pictures.axonometric_view import azimuths_round  # noqa: PLC0415
     from loadplan.report.pictures.render import plan_files  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     plan = read_job(job)
     indexes = stage_numbers([each.name for each in plan.stages], stage, job)
     assessment = assess(plan)
-    files = plan_files(assessment, indexes, file_format.value, units or units_of(plan))
+    azimuths = () if turn is None else azimuths_round(turn)
+    files = plan_files(assessment, indexes, file_format.value, units or units_of(plan), azimuths)
     tell_files(writer(job, force=force).write_into(folder, files))
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
 

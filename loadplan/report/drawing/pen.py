@@ -26,6 +26,9 @@ MIDDLE = 0.36
 """Height of the middle of capitals and figures over the line [type sizes]."""
 
 
+APART: XY = (float("nan"), float("nan"))
+"""Where a line is lifted off the page: no place on it."""
+
 Named: TypeAlias = tuple[str, str]
 """What a piece of a drawing shows: its kind, and the name of the thing."""
 
@@ -96,6 +99,11 @@ class Pen:
         line.set_gid(self.called or None)
         self.ax.add_line(line)
         self._frame(line)
+
+    def segments(self, pairs: Sequence[tuple[XY, XY]], stroke: Stroke) -> None:
+        """Draw lines that need not meet, each from place to place [px], as one piece of the drawing."""
+        if pairs:
+            self.line([place for pair in pairs for place in (*pair, APART)], stroke)
 
     def area(self, places: Sequence[XY], fill: str | None, stroke: Stroke | None) -> None:
         """Draw an area with corners [px]."""

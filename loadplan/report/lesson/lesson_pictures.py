@@ -16,6 +16,7 @@ from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
+from loadplan.report.lesson.tilt_picture import TiltPicture, draw_tilt
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
 from loadplan.report.words.stage_tables import NONE, carried
@@ -111,7 +112,7 @@ class BarPicture:
     loads: tuple[tuple[Support, Load], ...]
 
 
-Picture: TypeAlias = PlanPicture | BarPicture
+Picture: TypeAlias = PlanPicture | BarPicture | TiltPicture
 
 
 def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
@@ -128,6 +129,8 @@ def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
             _draw_plan(pen, box, picture, reader)
         case BarPicture(loads):
             draw_bars(pen, box, loads, reader)
+        case TiltPicture():
+            draw_tilt(pen, box, picture, reader)
         case _:
             assert_never(picture)
 

@@ -47,6 +47,18 @@ ELEVATION_KEY: Signs = (
 """Signs of an elevation, and what they mean."""
 
 
+SPACE_KEY: Signs = (
+    ("load", "arrow: what a stand carries, by its length"),
+    ("centre", "centre of gravity, plumb line to the floor"),
+    ("edge", "the edge it would go over first"),
+    ("region", "where its centre of gravity may lie"),
+    ("frustum", "stand, at its set height + shim; dashed: on standby"),
+    ("mount", "mount, done up"),
+    ("chalk", "chalked: axle line and centre line"),
+)
+"""Signs of a view in space, and what they mean."""
+
+
 def key_of(scene: PlanContent, signs: Signs) -> Signs:
     """Choose what a key has to explain: signs that are seldom drawn only where they are.
 
@@ -109,6 +121,17 @@ def _crossed(pen: Pen, at: XY) -> None:
     cross_out(pen, stand)
 
 
+def _load(pen: Pen, at: XY) -> None:
+    x, y = at
+    pen.line([(x, y + 13), (x, y - 4)], Stroke(INK, 3.0))
+    pen.area([(x, y - 13), (x - 5, y - 4), (x + 5, y - 4)], INK, None)
+
+
+def _frustum(pen: Pen, at: XY) -> None:
+    x, y = at
+    pen.area(((x - 14, y - 12), (x - 6, y + 12), (x + 6, y + 12), (x + 14, y - 12)), "#DCE1E5", Stroke(INK, 1.4))
+
+
 def _place(pen: Pen, at: XY) -> None:
     x, y = at
     pen.line([(x - 6, y), (x + 6, y)], Stroke(EDGE, 1.6))
@@ -136,6 +159,8 @@ SIGNS: Mapping[str, Callable[[Pen, XY], None]] = MappingProxyType({
     "link": lambda pen, at: link_sign(pen, [(at[0] - 11, at[1]), (at[0] + 11, at[1])]),
     "crossed": _crossed,
     "fault": _filled((12, 12), None, Stroke(FAULT, 4.0)),
+    "load": _load,
+    "frustum": _frustum,
     "point": _place,
     "chalk": _across(CHALK),
 })

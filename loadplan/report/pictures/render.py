@@ -1,9 +1,11 @@
 """The pictures of a job as files: which there are, how large each is, and what it is called."""
 
 import re
+from math import radians
 
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.save_figure import picture
+from loadplan.report.pictures.axonometric_view import AZIMUTH, draw_axonometric
 from loadplan.report.pictures.cg_walk import draw_walk
 from loadplan.report.pictures.elevation import draw_elevation
 from loadplan.report.pictures.elevation_shapes import ViewSide
@@ -20,18 +22,22 @@ LOWERING_PAGE = (1280, 760)
 """Width and height of a lowering [px]."""
 
 
-def plan_files(assessment: Assessment, indexes: list[int], file_format: str, units: System) -> dict[str, bytes]:
-    """Draw plan and elevations of some stages, the lowering where a unit is set down, and the way over all stages.
+def plan_files(
+    assessment: Assessment, indexes: list[int], file_format: str, units: System, azimuths: tuple[float, ...] = ()
+) -> dict[str, bytes]:
+    """Draw plan, elevations and a view in space of some stages, each lowering, and the way over all stages.
 
     Args:
         assessment: The job, judged.
         indexes: Numbers of the stages, from 0.
         file_format: "svg", "png" or "pdf".
         units: The reader's units.
+        azimuths: Azimuths [degrees] of the views in space, which then stand in their names; empty for the usual one.
 
     Returns:
         Each picture by the name of its file.
     """
+    turns = [(f"-{azimuth:03.0f}", radians(azimuth)) for azimuth in azimuths] or [("", AZIMUTH)]
     files: dict[str, bytes] = {}
     for index in indexes:
         stage = assessment.stages[index]
@@ -43,6 +49,9 @@ def plan_files(assessment: Assessment, indexes: list[int], file_format: str, uni
             files[f"{name}-{seen.value}.{file_format}"] = elevation_picture(
                 assessment, (index, seen), file_format, units
             )
+        for turn, azimuth in turns:
+            seen_from = (index, azimuth)
+            files[f"{name}-space{turn}.{file_format}"] = space_picture(assessment, seen_from, file_format, units)
         if stage.statics.set_down is not None:
             files[f"{name}-lowering.{file_format}"] = lowering_picture(assessment, index, file_format, units)
     if len(indexes) == len(assessment.stages):
@@ -92,6 +101,21 @@ def elevation_picture(assessment: Assessment, view: tuple[int, ViewSide], file_f
         Content of the file; equal for equal input.
     """
     return picture(PAGE, file_format, lambda ax: draw_elevation(ax, assessment, *view, units))
+
+
+def space_picture(assessment: Assessment, view: tuple[int, float], file_format: str, units: System) -> bytes:
+    """Draw one stage in space as a file.
+
+    Args:
+        assessment: The job, judged.
+        view: Number of the stage, from 0, and the azimuth from which it is seen [rad].
+        file_format: "svg", "png" or "pdf".
+        units: The reader's units.
+
+    Returns:
+        Content of the file; equal for equal input.
+    """
+    return picture(PAGE, file_format, lambda ax: draw_axonometric(ax, assessment, view, units))
 
 
 def lowering_picture(assessment: Assessment, stage_index: int, file_format: str, units: System) -> bytes:

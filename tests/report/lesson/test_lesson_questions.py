@@ -1,6 +1,7 @@
 """A lesson's numbers are those of the job, or of the job changed in one thing and judged again."""
 
 from importlib import import_module
+from math import degrees
 from pkgutil import iter_modules
 
 import pytest
@@ -22,6 +23,9 @@ from loadplan.report.lesson.questions.load_distribution import LoadDistribution
 from loadplan.report.lesson.questions.missing_stand import MissingStand, StandAway
 from loadplan.report.lesson.questions.single_assembly_support import SingleAssemblySupport, ask_single_assembly_support
 from loadplan.report.lesson.questions.tail_heavy import TailHeavy
+from loadplan.report.lesson.tilt_picture import TiltPicture
+from loadplan.report.words.vocabulary import reader_of
+from loadplan.units import System
 from tests.demo.jobs import with_stands_under_the_subframe_only
 from tests.report.lessons import lesson, question
 
@@ -157,6 +161,17 @@ def test_the_hose_is_the_least_pull_that_check_finds() -> None:
     asked = question(FRONT, ForgottenHose)
     found = [each.value for each in asked.shot.stage.findings if each.check == "snag" and each.value]
     assert asked.pull == min(found)
+
+
+def test_the_hose_shows_the_unit_tilted_the_way_that_its_pull_takes_it() -> None:
+    asked = question(FRONT, ForgottenHose)
+    rise = dict(asked.over.motions)[asked.snag.body].up_at(*asked.at[:2])
+    assert asked.over.work / rise == pytest.approx(asked.pull)
+    told = asked.told(reader_of(asked.shot.assessment.job, System.METRIC))
+    assert isinstance(told.then, TiltPicture)
+    assert told.then.mode is asked.over
+    assert asked.over.tip_angle is not None
+    assert any(f"{degrees(asked.over.tip_angle):.0f} degrees" in each for each in told.answer)
 
 
 @pytest.mark.parametrize(

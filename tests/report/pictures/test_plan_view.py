@@ -224,7 +224,9 @@ def test_pictures_are_named_by_number_and_words_of_the_step() -> None:
         "step-02-unbolted-shell-50-mm-up-plan.svg",
         "step-02-unbolted-shell-50-mm-up-side.svg",
         "step-02-unbolted-shell-50-mm-up-front.svg",
+        "step-02-unbolted-shell-50-mm-up-space.svg",
         "step-03-overnight-plan.svg",
         "step-03-overnight-side.svg",
         "step-03-overnight-front.svg",
+        "step-03-overnight-space.svg",
     ]

@@ -1,0 +1,164 @@
+"""The step in space: an axonometric view of the unit on its stands, to be turned; beside it the vehicle on the lift."""
+
+from dataclasses import dataclass, replace
+from math import degrees, radians
+
+from matplotlib.axes import Axes
+
+from loadplan.checks.phrases import names, several
+from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.report.drawing.axonometric_projection import XYZ, Projection
+from loadplan.report.drawing.label_placement import Ground
+from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, Stroke
+from loadplan.report.drawing.text_boxes import draw_tags
+from loadplan.report.drawing.text_width import LINE, broken
+from loadplan.report.drawing.view import Box, View, view_of
+from loadplan.report.pictures.axonometric_faults import faults_of
+from loadplan.report.pictures.axonometric_labels import (
+    centre_tags,
+    chalk_tags,
+    front_arrow,
+    load_tags,
+    pull_tags,
+    small_load_tags,
+)
+from loadplan.report.pictures.axonometric_scene import SpaceScene, unit_space, vehicle_space
+from loadplan.report.pictures.axonometric_shapes import Seen, draw_space
+from loadplan.report.pictures.elevation_levels import undrawn
+from loadplan.report.pictures.picture_key import SPACE_KEY, draw_key
+from loadplan.report.pictures.title_block import RIM, draw_surround
+from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.units import System
+
+AZIMUTH = radians(30)
+"""From where a step is seen unless said otherwise [rad]: from in front, a little from the left, so that no stand of a
+rectangle stands behind another."""
+
+ELEVATION = radians(25)
+"""How high over the floor the viewer stands [rad]: the floor is seen, and heights stay long."""
+
+TURNS = 8
+"""How many views go once round."""
+
+SIDE = 340
+"""Width of the column beside the drawing [px]."""
+
+KEY_HIGH = 236
+"""Room for the key [px]."""
+
+ASIDE, ROUND = 90, 56
+"""Room for words beside what is drawn, and above and below it [px]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A step of a job, and from where it is seen."""
+
+    assessment: Assessment
+    stage: StageAssessment
+    projection: Projection
+
+
+def azimuths_round(first: float) -> tuple[float, ...]:
+    """List eight azimuths that go once round.
+
+    Args:
+        first: The first of them [degrees], any number: from the front towards the left.
+
+    Returns:
+        Azimuths [degrees], each 45 further, from 0 to below 360.
+
+    Example:
+        >>> azimuths_round(-10)
+        (350.0, 35.0, 80.0, 125.0, 170.0, 215.0, 260.0, 305.0)
+    """
+    return tuple((first + number * 360 / TURNS) % 360.0 for number in range(TURNS))
+
+
+def draw_axonometric(ax: Axes, assessment: Assessment, step: tuple[int, float], units: System) -> None:
+    """Draw one stage in space so that it fills the axes.
+
+    Args:
+        ax: Axes of some 1200 px or more in width; their limits become px.
+        assessment: The job, judged.
+        step: Number of the stage, from 0, and azimuth from which it is seen [rad].
+        units: The reader's units.
+    """
+    stage = assessment.stages[step[0]]
+    reader = reader_of(assessment.job, units)
+    pen = Pen(ax, Layer.PAGE, None)
+    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
+    shown = Shown(assessment, stage, Projection(step[1], ELEVATION))
+    _main(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
+    _beside(pen, replace(middle, left=middle.right - SIDE), shown, reader)
+
+
+def _main(pen: Pen, box: Box, shown: Shown, reader: Reader) -> None:
+    """Draw the unit, large."""
+    scene = unit_space(shown.assessment, shown.stage)
+    faults = faults_of(shown.stage, scene.content.critical)
+    rows = [row for note in _notes(scene, shown) for row in broken(reader.words(note), LABEL, box.width, most=2)]
+    high = LABEL.size * LINE * len(rows)
+    pen.lines((box.left, box.bottom + high), rows, LABEL)
+    frame = replace(box, bottom=box.bottom + high + 4)
+    seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
+    drawn = draw_space(_ground(pen, frame), seen, scene, faults)
+    corner = front_arrow(replace(pen, layer=Layer.LABELS), frame, shown.projection)
+    tags = [
+        *centre_tags(drawn, scene, faults, reader),
+        *load_tags(drawn, scene, faults, reader),
+        *pull_tags(seen, scene, faults, reader),
+        *chalk_tags(seen, scene, reader),
+    ]
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, corner), drawn.lines, frame))
+
+
+def _beside(pen: Pen, box: Box, shown: Shown, reader: Reader) -> None:
+    """Draw the whole vehicle on the lift, small, and the key."""
+    scene = vehicle_space(shown.assessment, shown.stage)
+    if scene is None:
+        draw_key(pen, box, reader, SPACE_KEY)
+        return
+    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), reader, SPACE_KEY)
+    frame = replace(box, bottom=box.bottom + KEY_HIGH + 6)
+    faults = faults_of(shown.stage, scene.content.critical)
+    seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
+    drawn = draw_space(_ground(pen, frame), seen, scene, faults)
+    tags = small_load_tags(drawn, scene, faults, reader)
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(drawn.taken, drawn.lines, frame))
+
+
+def fitted(frame: Box, places: list[XYZ], projection: Projection) -> View:
+    """Return the view that shows all places as large as the frame lets it, with room for words.
+
+    Args:
+        frame: Where on the page.
+        places: Places to show [m].
+        projection: From where they are seen.
+
+    Returns:
+        The view; its places are up and left on the page [m].
+    """
+    flat = [(up, -right) for right, up in map(projection.project, places)]
+    share = min(1.0, frame.width / 900)
+    return view_of(frame, flat, ROUND * share, (ASIDE - ROUND) * share)
+
+
+def _ground(pen: Pen, frame: Box) -> Pen:
+    replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
+    return replace(pen, frame=frame)
+
+
+def _notes(scene: SpaceScene, shown: Shown) -> list[str]:
+    """Return what the picture leaves out or takes for granted, a sentence each."""
+    around = [body.name for body in scene.content.around]
+    lift = f"The {names(around)} {several(around, 'is', 'are')} left out here, and drawn in the small picture."
+    seen = f"Seen from {degrees(shown.projection.azimuth) % 360:.0f} degrees to the left of straight ahead."
+    return [
+        seen,
+        *([lift] if around else []),
+        *scene.levels.told,
+        *undrawn((*scene.content.bodies, *scene.content.around)),
+    ]
