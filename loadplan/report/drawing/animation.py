@@ -7,11 +7,16 @@ from tempfile import TemporaryDirectory
 from matplotlib.animation import PillowWriter
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
 
 from loadplan.report.drawing.save_figure import drawing
+from loadplan.report.drawing.style import HAIRLINE, SHEET
+
+RATE = 5
+"""Frames a second."""
 
 
-def film(inches: tuple[float, float], dots: int, frames: Sequence[tuple[int, Callable[[Axes], None]]]) -> bytes:
+def film(inches: tuple[float, float], dots: int, frames: Sequence[tuple[float, Callable[[Axes], None]]]) -> bytes:
     """Draw an animation that goes round and round.
 
     Args:
@@ -20,16 +25,40 @@ def film(inches: tuple[float, float], dots: int, frames: Sequence[tuple[int, Cal
         frames: For how many seconds each stands, and what draws it onto axes that fill the page; at least one.
 
     Returns:
-        Content of a GIF file; equal for equal input.
+        Content of a GIF file whose frames all have its size; equal for equal input.
     """
     figure = Figure(figsize=inches)
+    pixel = 1 / (inches[0] * dots), 1 / (inches[1] * dots)
     with drawing(), TemporaryDirectory() as folder:
         path = Path(folder, "film.gif")
-        writer = PillowWriter(fps=1)
+        writer = _Holder(fps=RATE)
         with writer.saving(figure, str(path), dpi=dots):
-            for seconds, draw in frames:
+            for number, (seconds, draw) in enumerate(frames):
                 figure.clear()
                 draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)))
-                for _ in range(seconds):
-                    writer.grab_frame()
+                _mark_corners(figure, pixel, HAIRLINE if number % 2 else SHEET)
+                writer.grab_frame()
+                writer.hold(round(seconds * RATE) - 1)
         return path.read_bytes()
+
+
+class _Holder(PillowWriter):
+    """A writer that can let a frame stand without drawing it again: of equal frames Pillow makes one that stands."""
+
+    _frames: list[object]
+
+    def hold(self, frames: int) -> None:
+        """Let the last frame stand for so many frames more."""
+        self._frames.extend([self._frames[-1]] * frames)
+
+
+def _mark_corners(figure: Figure, pixel: tuple[float, float], colour: str) -> None:
+    """Mark two opposite corners by a pixel in turn of another colour.
+
+    Pillow keeps of each frame the part that differs from the one before; some viewers take that for the whole frame.
+    With both corners different it is the whole.
+    """
+    for corner in ((0.0, 0.0), (1.0 - pixel[0], 1.0 - pixel[1])):
+        figure.add_artist(
+            Rectangle(corner, *pixel, transform=figure.transFigure, facecolor=colour, linewidth=0, zorder=100)
+        )

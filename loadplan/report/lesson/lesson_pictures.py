@@ -15,6 +15,7 @@ from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
+from loadplan.report.lesson.lean_picture import LeanPicture, draw_lean
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.lesson.tilt_picture import TiltPicture, draw_tilt
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
@@ -112,7 +113,7 @@ class BarPicture:
     loads: tuple[tuple[Support, Load], ...]
 
 
-Picture: TypeAlias = PlanPicture | BarPicture | TiltPicture
+Picture: TypeAlias = PlanPicture | BarPicture | TiltPicture | LeanPicture
 
 
 def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
@@ -131,6 +132,8 @@ def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
             draw_bars(pen, box, loads, reader)
         case TiltPicture():
             draw_tilt(pen, box, picture, reader)
+        case LeanPicture():
+            draw_lean(pen, box, picture, reader)
         case _:
             assert_never(picture)
 
