@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Protocol
 
 from matplotlib.animation import PillowWriter
 from matplotlib.axes import Axes
@@ -12,8 +13,8 @@ from matplotlib.patches import Rectangle
 from loadplan.report.drawing.save_figure import drawing
 from loadplan.report.drawing.style import HAIRLINE, SHEET
 
-RATE = 5
-"""Frames a second."""
+MILLISECONDS = 1000
+"""Milliseconds a second: what a GIF's library counts in."""
 
 
 def film(inches: tuple[float, float], dots: int, frames: Sequence[tuple[float, Callable[[Axes], None]]]) -> bytes:
@@ -31,25 +32,38 @@ def film(inches: tuple[float, float], dots: int, frames: Sequence[tuple[float, C
     pixel = 1 / (inches[0] * dots), 1 / (inches[1] * dots)
     with drawing(), TemporaryDirectory() as folder:
         path = Path(folder, "film.gif")
-        writer = _Holder(fps=RATE)
+        writer = _Holder([round(seconds * MILLISECONDS) for seconds, _ in frames])
         with writer.saving(figure, str(path), dpi=dots):
-            for number, (seconds, draw) in enumerate(frames):
+            for number, (_, draw) in enumerate(frames):
                 figure.clear()
                 draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)))
                 _mark_corners(figure, pixel, HAIRLINE if number % 2 else SHEET)
                 writer.grab_frame()
-                writer.hold(round(seconds * RATE) - 1)
         return path.read_bytes()
 
 
+class _Picture(Protocol):
+    """What of one of Pillow's pictures is used."""
+
+    def save(
+        self, path: str, *, save_all: bool, append_images: "list[_Picture]", duration: list[int], loop: int
+    ) -> None:
+        """Write an animation that begins with it."""
+
+
 class _Holder(PillowWriter):
-    """A writer that can let a frame stand without drawing it again: of equal frames Pillow makes one that stands."""
+    """A writer whose frames each stand as long as they should, where the usual one draws a frame again and again."""
 
-    _frames: list[object]
+    _frames: "list[_Picture]"
 
-    def hold(self, frames: int) -> None:
-        """Let the last frame stand for so many frames more."""
-        self._frames.extend([self._frames[-1]] * frames)
+    def __init__(self, durations: list[int]) -> None:
+        super().__init__()
+        self._durations = durations
+
+    def finish(self) -> None:
+        """Write the file."""
+        first, *others = self._frames
+        first.save(str(self.outfile), save_all=True, append_images=others, duration=self._durations, loop=0)
 
 
 def _mark_corners(figure: Figure, pixel: tuple[float, float], colour: str) -> None:

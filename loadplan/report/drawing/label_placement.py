@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import hypot
+from math import hypot, inf
 
 import numpy as np
 
@@ -98,10 +98,22 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
         candidates: list[tuple[Box, float]] = [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
         costs = list(zip(_costs(candidates, label, here), candidates, strict=True))
         cheapest = sorted(costs, key=lambda each: each[0])[:SECOND_LOOK]
-        _, (box, gap) = min(cheapest, key=lambda each: each[0] + _crossed(each[1], label, full))
+        box, gap = _best(cheapest, label, full)
         full.append(box)
         placed.append(Placed(box, _leader(box, label.anchor) if gap > CLOSE else None))
     return placed
+
+
+def _best(cheapest: list[tuple[float, tuple[Box, float]]], label: Wanted, full: list[Box]) -> tuple[Box, float]:
+    """Return the candidate that costs least with what its line runs over; from the cheapest on, until none can win."""
+    best, least = cheapest[0][1], inf
+    for cost, candidate in cheapest:
+        if cost >= least:
+            break
+        whole = cost + _crossed(candidate, label, full)
+        if whole < least:
+            best, least = candidate, whole
+    return best
 
 
 def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:

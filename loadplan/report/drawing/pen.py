@@ -97,7 +97,7 @@ class Pen:
             zorder=self.layer.value,
         )
         line.set_gid(self.called or None)
-        self.ax.add_line(line)
+        self.ax.add_artist(line)  # as add_line does, without working out limits that are set
         self._frame(line)
 
     def segments(self, pairs: Sequence[tuple[XY, XY]], stroke: Stroke) -> None:
@@ -122,7 +122,7 @@ class Pen:
         """Draw a texture."""
         patch = Rectangle((box.left, box.bottom), box.width, box.height)
         patch.set(facecolor="none", edgecolor=colour, hatch=hatch, linewidth=0, zorder=self.layer.value)
-        self.ax.add_patch(patch)
+        self.ax.add_artist(patch)
 
     def box(self, box: Box, fill: str | None, stroke: Stroke | None) -> None:
         """Draw a rectangle."""
@@ -144,7 +144,7 @@ class Pen:
             )
         ]
         codes = [Path.MOVETO, Path.LINETO, Path.LINETO, Path.LINETO, Path.CLOSEPOLY] * len(boxes)
-        self.ax.add_patch(
+        self.ax.add_artist(
             PathPatch(Path(corners, codes), facecolor=fill, edgecolor="none", linewidth=0, zorder=self.layer.value)
         )
 
@@ -184,7 +184,7 @@ class Pen:
             zorder=self.layer.value,
             gid=self.called or None,
         )
-        self.ax.add_patch(patch)
+        self.ax.add_artist(patch)
         self._frame(patch)
 
     def _frame(self, artist: Circle | Polygon | Wedge | Line2D) -> None:

@@ -38,11 +38,30 @@ def document(pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]]
     Returns:
         Content of the file; equal for equal input.
     """
+    return document_and_pictures(pages, title, ())[0]
+
+
+def document_and_pictures(
+    pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]], title: str, file_formats: Sequence[str]
+) -> tuple[bytes, list[dict[str, bytes]]]:
+    """Draw a PDF of several pages, and each page as a file of its own, too: each is drawn once, and saved as all.
+
+    Args:
+        pages: Width and height [px], and what draws onto axes that fill the page, for each.
+        title: Title of the document, for the reader's window.
+        file_formats: "svg" or "png".
+
+    Returns:
+        Content of the document, and of each page's files by their format; equal for equal input.
+    """
     stream = BytesIO()
+    pictures: list[dict[str, bytes]] = []
     with drawing(), PdfPages(stream, metadata={**UNSAID["pdf"], "Title": title}) as book:
         for size, draw in pages:
-            book.savefig(_figure(size, draw))
-    return stream.getvalue()
+            figure = _figure(size, draw)
+            book.savefig(figure)
+            pictures.append({file_format: _saved(figure, file_format) for file_format in file_formats})
+    return stream.getvalue(), pictures
 
 
 @contextmanager
@@ -71,8 +90,12 @@ def picture(page: tuple[float, float], file_format: str, draw: Callable[[Axes], 
         Content of the file; equal for equal input.
     """
     with drawing():
-        stream = BytesIO()
-        _figure(page, draw).savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))
+        return _saved(_figure(page, draw), file_format)
+
+
+def _saved(figure: Figure, file_format: str) -> bytes:
+    stream = BytesIO()
+    figure.savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))
     return stream.getvalue()
 
 

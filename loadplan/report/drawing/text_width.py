@@ -13,6 +13,9 @@ from loadplan.report.drawing.style import BEHIND, MONO, POINTS_PER_PX, Type
 LINE = 1.3
 """Distance of two lines in type sizes."""
 
+EM = 100.0
+"""Size of type at which is measured [px]."""
+
 TIED = re.compile(r"(?<=\d) (?=(?:mm|m|kg|t|N|lb|lbf|in|ft|degrees?)\b|%|\d+/\d)")
 """The blank between a number and its unit, or its fraction."""
 
@@ -39,7 +42,6 @@ def font_of(lettering: Type) -> FontProperties:
     return FontProperties(family=family, weight=weight, size=lettering.size * POINTS_PER_PX)
 
 
-@lru_cache(maxsize=8192)
 def text_width(text: str, lettering: Type) -> float:
     """Measure a line of text.
 
@@ -50,8 +52,14 @@ def text_width(text: str, lettering: Type) -> float:
     Returns:
         Width [px].
     """
-    # A tenth of the type is left free: another renderer, or another font behind it, may be wider.
-    return float(text_to_path.get_text_width_height_descent(text, font_of(lettering), ismath=False)[0]) / POINTS_PER_PX
+    return _width_by_size(text, lettering.family, lettering.bold) * lettering.size
+
+
+@lru_cache(maxsize=32768)
+def _width_by_size(text: str, family: str, bold: bool) -> float:  # noqa: FBT001
+    """Return the width of a line by the size of its type: the same for every size, since it is measured unhinted."""
+    one = font_of(Type(EM, bold=bold, colour="", family=family))
+    return float(text_to_path.get_text_width_height_descent(text, one, ismath=False)[0]) / POINTS_PER_PX / EM
 
 
 def words_of(text: str) -> list[str]:

@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from loadplan.model.vehicle import Basis
 from loadplan.planning.lesson.scale_trial import ScaleTrial
 from loadplan.report.drawing.animation import film
-from loadplan.report.drawing.save_figure import document, picture
+from loadplan.report.drawing.save_figure import document_and_pictures
 from loadplan.report.lesson.lesson_film import parts_slides, stand_slides
 from loadplan.report.lesson.lesson_pages import Pair, pair_of
 from loadplan.report.lesson.lesson_plan import Lesson
@@ -67,13 +67,12 @@ def lesson_files(lesson: Lesson, bench: ScaleTrial, units: System) -> dict[str, 
     book = book_of(lesson, bench, units)
     pages = [_drawn(slide, book) for slide in book.slides]
     sheet = run_sheet(book.title, book.items, book.left_out, book.basis, book.reader)
-    files = {
-        "lesson.pdf": document([(WALL, page) for page in pages], book.reader.words(f"Lesson: {book.title}")),
-        "run-sheet.txt": sheet.encode("utf-8"),
-    }
-    for number, (slide, page) in enumerate(zip(book.slides, pages, strict=True), start=1):
-        for file_format in ("png", "svg"):
-            files[f"page-{number:02d}-{slide.name}.{file_format}"] = picture(WALL, file_format, page)
+    title = book.reader.words(f"Lesson: {book.title}")
+    pdf, pictures = document_and_pictures([(WALL, page) for page in pages], title, ("png", "svg"))
+    files = {"lesson.pdf": pdf, "run-sheet.txt": sheet.encode("utf-8")}
+    for number, (slide, drawn) in enumerate(zip(book.slides, pictures, strict=True), start=1):
+        for file_format, content in drawn.items():
+            files[f"page-{number:02d}-{slide.name}.{file_format}"] = content
     if book.film:
         files["stands-away.gif"] = film(INCHES, DOTS, film_frames(book))
     return files

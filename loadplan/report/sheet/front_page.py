@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from loadplan.model.verdict import Assessment
-from loadplan.report.drawing.pagination import Block, draw_blocks, paged, paragraph, points, space
+from loadplan.report.drawing.pagination import Block, draw_blocks, fewest_pages, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.view import Box
 from loadplan.report.sheet.sheet_band import job_band
@@ -60,8 +60,8 @@ def front_blocks(assessment: Assessment, number: str, paper: SheetPage, reader: 
     Returns:
         Its blocks, in order.
     """
-    tries = [_front(assessment, (number, kind), paper, reader) for kind in TYPES]
-    return min(tries, key=lambda blocks: len(paged(blocks, paper.room)))
+    tries = (_front(assessment, (number, kind), paper, reader) for kind in TYPES)
+    return fewest_pages(tries, paper.room)
 
 
 def _front(assessment: Assessment, told: tuple[str, TableType], paper: SheetPage, reader: Reader) -> list[Block]:

@@ -4,7 +4,7 @@ from dataclasses import fields
 
 from loadplan.limits import Limits, limit_text
 from loadplan.model.verdict import Assessment, Measure, Quantity
-from loadplan.report.drawing.pagination import POINT, Block, heading, paged, paragraph, points, tables
+from loadplan.report.drawing.pagination import POINT, Block, fewest_pages, heading, paragraph, points, tables
 from loadplan.report.drawing.style import INK, MONO, Type
 from loadplan.report.drawing.text_width import text_width
 from loadplan.report.sheet.front_page import SheetPage
@@ -41,8 +41,8 @@ def last_blocks(assessment: Assessment, paper: SheetPage, reader: Reader) -> lis
         ("Not checked", [reader.sentence(says) for says in assessment.not_checked]),
         ("Limits, with their sources", _limits(assessment.job.limits, reader)),
     )
-    tries = [[block for title, texts in lists for block in _list(title, texts, size, paper.width)] for size in SIZES]
-    return min(tries, key=lambda blocks: len(paged(blocks, paper.room)))
+    tries = ([block for title, texts in lists for block in _list(title, texts, size, paper.width)] for size in SIZES)
+    return fewest_pages(tries, paper.room)
 
 
 def proof_blocks(assessment: Assessment, paper: SheetPage, reader: Reader) -> list[Block]:

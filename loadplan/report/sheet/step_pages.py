@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from loadplan.checks.phrases import names, several
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
-from loadplan.report.drawing.pagination import Block, heading, paged, paragraph, points, space
+from loadplan.report.drawing.pagination import Block, fewest_pages, heading, paragraph, points, space
 from loadplan.report.sheet.front_page import SLACK, SheetPage
 from loadplan.report.sheet.sheet_band import verdict_band, worst_case
 from loadplan.report.sheet.step_plan import draw_step
@@ -48,8 +48,8 @@ def step_blocks(assessment: Assessment, stages: list[StageAssessment], paper: Sh
     Returns:
         Its blocks, in order.
     """
-    tries = [_page(assessment, stages, _Room(paper, least, small), reader) for least, small in TIGHT]
-    return min(tries, key=lambda blocks: len(paged(blocks, paper.room)))
+    tries = (_page(assessment, stages, _Room(paper, least, small), reader) for least, small in TIGHT)
+    return fewest_pages(tries, paper.room)
 
 
 def _page(assessment: Assessment, stages: list[StageAssessment], room: _Room, reader: Reader) -> list[Block]:

@@ -1,7 +1,7 @@
 """The second page of the floor sheet: what to watch, boxes to tick before and at touch, cautions, signatures."""
 
 from loadplan.model.verdict import Assessment
-from loadplan.report.drawing.pagination import THIN, Block, heading, paged, paragraph, points, space
+from loadplan.report.drawing.pagination import THIN, Block, fewest_pages, heading, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import INK, Stroke
 from loadplan.report.drawing.view import Box
@@ -35,8 +35,8 @@ def watch_blocks(assessment: Assessment, paper: SheetPage, reader: Reader) -> li
     Returns:
         Its blocks, in order.
     """
-    tries = [_watch(assessment, size, paper.width, reader) for size in SIZES]
-    return min(tries, key=lambda blocks: len(paged(blocks, paper.room)))
+    tries = (_watch(assessment, size, paper.width, reader) for size in SIZES)
+    return fewest_pages(tries, paper.room)
 
 
 def _watch(assessment: Assessment, size: float, width: float, reader: Reader) -> list[Block]:
