@@ -2,11 +2,18 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import hypot, inf
+from math import inf
+from typing import TypeAlias
 
 import numpy as np
 
 from loadplan.report.drawing.view import XY, Box
+
+Sides: TypeAlias = np.ndarray[tuple[int, int], np.dtype[np.float64]]
+"""Four rows: left, bottom, right and top of boxes [px]; or a matrix (boxes, others) of distances."""
+
+Row: TypeAlias = np.ndarray[tuple[int], np.dtype[np.float64]]
+"""A number a box."""
 
 GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210, 260, 320)
 """Distances of a label from what it names that are tried, nearest first [px]."""
@@ -126,45 +133,53 @@ def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:
 
 def _costs(candidates: list[tuple[Box, float]], label: Wanted, ground: Ground) -> list[float]:
     """Return what each candidate costs by itself: what it covers, how far it is off, and on which side."""
-    boxes = [box for box, _ in candidates]
-    covered = _overlaps([box.grown(2) for box in boxes], ground.taken)
-    crossed = _overlaps(boxes, ground.lines)
-    outside = [box.width * box.height - box.overlap(ground.frame) for box in boxes]
-    return [
-        20 * covers + crosses + 1000 * out + gap + 0.4 * _against(box, label) + _mistaken(box, label)
-        for covers, crosses, out, (box, gap) in zip(covered, crossed, outside, candidates, strict=True)
-    ]
+    sides = _sides([box for box, _ in candidates])
+    grown = sides + np.array([[-2.0], [-2.0], [2.0], [2.0]])
+    left, bottom, right, top = sides
+    outside = (right - left) * (top - bottom) - _overlaps(sides, (ground.frame,))
+    gaps = np.array([gap for _, gap in candidates])
+    costs = 20 * _overlaps(grown, ground.taken) + _overlaps(sides, ground.lines) + 1000 * outside + gaps
+    costs += 0.4 * _against(sides, label) + _mistaken(sides, label)
+    found: list[float] = costs.tolist()
+    return found
 
 
-def _against(box: Box, label: Wanted) -> float:
-    """Return how far a candidate lies on the side that the label had better not be on [px]."""
-    across, along = box.middle[0] - label.anchor.middle[0], box.middle[1] - label.anchor.middle[1]
-    return max(0.0, -(across * label.away[0] + along * label.away[1]))
+def _against(sides: Sides, label: Wanted) -> Row:
+    """Return how far each candidate lies on the side that the label had better not be on [px]."""
+    across, along = label.anchor.middle
+    ahead = ((sides[0] + sides[2]) / 2 - across) * label.away[0] + ((sides[1] + sides[3]) / 2 - along) * label.away[1]
+    behind: Row = np.maximum(0.0, -ahead)
+    return behind
 
 
-def _mistaken(box: Box, label: Wanted) -> float:
+def _mistaken(sides: Sides, label: Wanted) -> Row:
     """Return what it costs that a candidate is as near to something else of its kind as to what it names."""
-    own = _gap(box, label.anchor)
-    return MISTAKEN * sum(_gap(box, rival) <= own + CLEARLY for rival in label.rivals)
+    own = _distances(sides, (label.anchor,))[:, 0]
+    near = _distances(sides, label.rivals) <= own[:, None] + CLEARLY
+    costs: Row = MISTAKEN * near.sum(axis=1)
+    return costs
 
 
-def _gap(one: Box, other: Box) -> float:
-    """Return the distance between two boxes [px], 0 where they touch."""
-    wide = max(one.left - other.right, other.left - one.right, 0.0)
-    high = max(one.bottom - other.top, other.bottom - one.top, 0.0)
-    return hypot(wide, high)
+def _distances(sides: Sides, others: tuple[Box, ...]) -> Sides:
+    """Return how far each box is from each of the others [px], 0 where they touch."""
+    one, two = sides[:, :, None], _sides(others)[:, None, :]
+    wide = np.maximum(np.maximum(one[0] - two[2], two[0] - one[2]), 0.0)
+    high = np.maximum(np.maximum(one[1] - two[3], two[1] - one[3]), 0.0)
+    far: Sides = np.hypot(wide, high)
+    return far
 
 
-def _overlaps(boxes: list[Box], others: tuple[Box, ...]) -> list[float]:
+def _overlaps(sides: Sides, others: tuple[Box, ...]) -> Row:
     """Return the area that each box shares with all the others together [px²]."""
-    one, two = _sides(boxes)[:, :, None], _sides(others)[:, None, :]
+    one, two = sides[:, :, None], _sides(others)[:, None, :]
     wide = np.minimum(one[2], two[2]) - np.maximum(one[0], two[0])
     high = np.minimum(one[3], two[3]) - np.maximum(one[1], two[1])
-    areas: list[float] = (np.maximum(wide, 0.0) * np.maximum(high, 0.0)).sum(axis=1).tolist()
+    areas: Row = (np.maximum(wide, 0.0) * np.maximum(high, 0.0)).sum(axis=1)
     return areas
 
 
-def _sides(boxes: Sequence[Box]) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
+def _sides(boxes: Sequence[Box]) -> Sides:
+    """Return left, bottom, right and top of boxes, a row each."""
     return np.array([(box.left, box.bottom, box.right, box.top) for box in boxes]).reshape(-1, 4).T
 
 

@@ -14,6 +14,7 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Circle, PathPatch, Polygon, Rectangle, Wedge
 from matplotlib.path import Path
 from matplotlib.text import Text
+from matplotlib.transforms import Bbox, TransformedBbox
 
 from loadplan.report.drawing.style import POINTS_PER_PX, Stroke, Type
 from loadplan.report.drawing.text_width import LINE, font_of
@@ -189,8 +190,9 @@ class Pen:
 
     def _frame(self, artist: Circle | Polygon | Wedge | Line2D) -> None:
         if self.frame:
-            corner = (self.frame.left, self.frame.bottom)
-            artist.set_clip_path(Rectangle(corner, self.frame.width, self.frame.height, transform=self.ax.transData))
+            frame = self.frame
+            inside = Bbox.from_extents(frame.left, frame.bottom, frame.right, frame.top)
+            artist.set_clip_box(TransformedBbox(inside, self.ax.transData))
 
 
 class _Bracket(Artist):
