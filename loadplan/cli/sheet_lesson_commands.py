@@ -7,6 +7,7 @@ import typer
 
 from loadplan.cli.exit_codes import exit_code
 from loadplan.cli.options import Force, JobFile, PaperOption, Units, app, tell_files, writer
+from loadplan.cli.progress_bar import progress_bar
 
 
 @app.command(help="Print the floor sheet: a PDF to hang at the bay, read from 1.5 m. Exit codes as for check.")
@@ -40,7 +41,8 @@ def sheet(
 
     assessment = assess(read_job(job))
     behind = SheetProof.PRINTED if proof else SheetProof.LEFT_OUT
-    content = sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job), behind)
+    with progress_bar("Pages") as told:
+        content = sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job), behind, told)
     writer(job, force=force).write(file, content)
     tell_files([file])
     raise typer.Exit(exit_code(assessment.verdict, strict=False))
@@ -80,5 +82,7 @@ def lesson(
 
     source = job or shipped_folder("demo") / "front-unit.toml"
     plan = read_job(source)
-    files = lesson_files(plan_lesson(assess(plan)), bench_trial(), units or units_of(plan))
+    asked = plan_lesson(assess(plan))
+    with progress_bar("Pages") as told:
+        files = lesson_files(asked, bench_trial(), units or units_of(plan), told)
     tell_files(writer(source, force=force).write_into(folder, files))

@@ -13,6 +13,7 @@ from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
 from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.side_by_side import untold
 from loadplan.report.drawing.style import BEHIND, FONT, MONO
 
 SHARP = 144
@@ -28,21 +29,29 @@ UNSAID: Mapping[str, Mapping[str, None]] = MappingProxyType({
 _ONE_AT_A_TIME = Lock()
 
 
-def document(pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]], title: str) -> bytes:
+def document(
+    pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]],
+    title: str,
+    told: Callable[[int, int], None] = untold,
+) -> bytes:
     """Draw a PDF of several pages.
 
     Args:
         pages: Width and height [px], and what draws onto axes that fill the page, for each.
         title: Title of the document, for the reader's window.
+        told: Hears after each page how many are drawn, of how many.
 
     Returns:
         Content of the file; equal for equal input.
     """
-    return document_and_pictures(pages, title, ())[0]
+    return document_and_pictures(pages, title, (), told)[0]
 
 
 def document_and_pictures(
-    pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]], title: str, file_formats: Sequence[str]
+    pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]],
+    title: str,
+    file_formats: Sequence[str],
+    told: Callable[[int, int], None] = untold,
 ) -> tuple[bytes, list[dict[str, bytes]]]:
     """Draw a PDF of several pages, and each page as a file of its own, too: each is drawn once, and saved as all.
 
@@ -50,6 +59,7 @@ def document_and_pictures(
         pages: Width and height [px], and what draws onto axes that fill the page, for each.
         title: Title of the document, for the reader's window.
         file_formats: "svg" or "png".
+        told: Hears after each page how many are drawn, of how many.
 
     Returns:
         Content of the document, and of each page's files by their format; equal for equal input.
@@ -61,6 +71,7 @@ def document_and_pictures(
             figure = _figure(size, draw)
             book.savefig(figure)
             pictures.append({file_format: _saved(figure, file_format) for file_format in file_formats})
+            told(len(pictures), len(pages))
     return stream.getvalue(), pictures
 
 

@@ -10,6 +10,7 @@ from loadplan.model.vehicle import Basis
 from loadplan.planning.lesson.scale_trial import ScaleTrial
 from loadplan.report.drawing.animation import film
 from loadplan.report.drawing.save_figure import document_and_pictures
+from loadplan.report.drawing.side_by_side import untold
 from loadplan.report.lesson.lesson_film import parts_slides, stand_slides
 from loadplan.report.lesson.lesson_pages import Pair, pair_of
 from loadplan.report.lesson.lesson_plan import Lesson
@@ -52,13 +53,16 @@ class Book:
     reader: Reader
 
 
-def lesson_files(lesson: Lesson, bench: ScaleTrial, units: System) -> dict[str, bytes]:
+def lesson_files(
+    lesson: Lesson, bench: ScaleTrial, units: System, told: Callable[[int, int], None] = untold
+) -> dict[str, bytes]:
     """Draw and write a lesson.
 
     Args:
         lesson: The questions.
         bench: The bench trial.
         units: The reader's units.
+        told: Hears after each page how many are drawn, of how many.
 
     Returns:
         Each file by its name: `lesson.pdf`, `run-sheet.txt`, each page as PNG and SVG, and `stands-away.gif` where
@@ -68,7 +72,7 @@ def lesson_files(lesson: Lesson, bench: ScaleTrial, units: System) -> dict[str, 
     pages = [_drawn(slide, book) for slide in book.slides]
     sheet = run_sheet(book.title, book.items, book.left_out, book.basis, book.reader)
     title = book.reader.words(f"Lesson: {book.title}")
-    pdf, pictures = document_and_pictures([(WALL, page) for page in pages], title, ("png", "svg"))
+    pdf, pictures = document_and_pictures([(WALL, page) for page in pages], title, ("png", "svg"), told)
     files = {"lesson.pdf": pdf, "run-sheet.txt": sheet.encode("utf-8")}
     for number, (slide, drawn) in enumerate(zip(book.slides, pictures, strict=True), start=1):
         for file_format, content in drawn.items():

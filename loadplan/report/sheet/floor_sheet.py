@@ -12,6 +12,7 @@ from loadplan.report.drawing.page_axes import PX, page_of
 from loadplan.report.drawing.pagination import Block, draw_blocks, folded, paged, points
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.save_figure import document, picture
+from loadplan.report.drawing.side_by_side import untold
 from loadplan.report.drawing.style import EDGE, SHEET, Stroke
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box
@@ -50,7 +51,13 @@ class SheetProof(Enum):
     PRINTED = "printed"
 
 
-def sheet_pdf(assessment: Assessment, size: PaperSize, units: System, proof: SheetProof = SheetProof.LEFT_OUT) -> bytes:
+def sheet_pdf(
+    assessment: Assessment,
+    size: PaperSize,
+    units: System,
+    proof: SheetProof = SheetProof.LEFT_OUT,
+    told: Callable[[int, int], None] = untold,
+) -> bytes:
     """Print the floor sheet of a job.
 
     Args:
@@ -58,6 +65,7 @@ def sheet_pdf(assessment: Assessment, size: PaperSize, units: System, proof: She
         size: The paper.
         units: The reader's units.
         proof: Whether the proof numbers are printed behind it.
+        told: Hears after each page how many are drawn, of how many.
 
     Returns:
         Content of a PDF file; equal for equal input.
@@ -71,7 +79,7 @@ def sheet_pdf(assessment: Assessment, size: PaperSize, units: System, proof: She
     foot = _Foot(number, reader.words(assessment.job.title))
     pages = [blocks for part in parts for blocks in paged(part, paper.room)]
     drawn = [_drawn(paper, blocks, foot, f"{place} of {len(pages)}") for place, blocks in enumerate(pages, start=1)]
-    return document([((paper.wide, paper.high), draw) for draw in drawn], foot.title)
+    return document([((paper.wide, paper.high), draw) for draw in drawn], foot.title, told)
 
 
 def first_page(assessment: Assessment, size: PaperSize, units: System) -> bytes:
