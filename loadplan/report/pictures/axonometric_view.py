@@ -91,18 +91,30 @@ def draw_axonometric(ax: Axes, assessment: Assessment, step: tuple[int, float], 
     pen = Pen(ax, Layer.PAGE, None)
     middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
     shown = Shown(assessment, stage, Projection(step[1], ELEVATION))
-    _main(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
+    draw_unit_in_space(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
     _beside(pen, replace(middle, left=middle.right - SIDE), shown, reader)
 
 
 def _main(pen: Pen, box: Box, shown: Shown, reader: Reader) -> None:
-    """Draw the unit, large."""
+    """Draw the unit, large, with what the picture leaves out told below it."""
     scene = unit_space(shown.assessment, shown.stage)
-    faults = faults_of(shown.stage, scene.content.critical)
     rows = [row for note in _notes(scene, shown) for row in broken(reader.words(note), LABEL, box.width, most=2)]
     high = LABEL.size * LINE * len(rows)
     pen.lines((box.left, box.bottom + high), rows, LABEL)
-    frame = replace(box, bottom=box.bottom + high + 4)
+    draw_unit_in_space(pen, replace(box, bottom=box.bottom + high + 4), shown, reader)
+
+
+def draw_unit_in_space(pen: Pen, frame: Box, shown: Shown, reader: Reader) -> None:
+    """Draw the unit of a step in space.
+
+    Args:
+        pen: Draws it.
+        frame: Where.
+        shown: The step, and from where it is seen.
+        reader: Who reads it.
+    """
+    scene = unit_space(shown.assessment, shown.stage)
+    faults = faults_of(shown.stage, scene.content.critical)
     seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
     drawn = draw_space(_ground(pen, frame), seen, scene, faults)
     corner = front_arrow(replace(pen, layer=Layer.LABELS), frame, shown.projection)

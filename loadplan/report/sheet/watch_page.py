@@ -1,13 +1,16 @@
 """The second page of the floor sheet: what to watch, boxes to tick before and at touch, cautions, signatures."""
 
 from loadplan.model.verdict import Assessment
+from loadplan.report.drawing.axonometric_projection import Projection
 from loadplan.report.drawing.pagination import THIN, Block, fewest_pages, heading, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import INK, Stroke
 from loadplan.report.drawing.view import Box
-from loadplan.report.sheet.front_page import SheetPage
+from loadplan.report.pictures.axonometric_view import AZIMUTH, ELEVATION, Shown, draw_unit_in_space
+from loadplan.report.sheet.front_page import SLACK, SheetPage
 from loadplan.report.sheet.tick_boxes import tick_blocks
 from loadplan.report.words.cautions import boxes, cautions
+from loadplan.report.words.nearest_to_tipping import nearest_in_job
 from loadplan.report.words.top_findings import foremost
 from loadplan.report.words.vocabulary import Reader, unsigned
 
@@ -19,6 +22,9 @@ SIGNED = ("Set by", "Checked by", "Lift operator", "Time")
 
 SIGN_HIGH = 84
 """Room for the signatures [px]."""
+
+LEAST, MOST, CAPTION = 240.0, 420.0, 30.0
+"""Least and greatest height of the picture where the page has room for one, and room for its caption [px]."""
 
 BOLD = (2, 8)
 """Cautions in bold type: those on which somebody's life hangs at once."""
@@ -36,7 +42,20 @@ def watch_blocks(assessment: Assessment, paper: SheetPage, reader: Reader) -> li
         Its blocks, in order.
     """
     tries = (_watch(assessment, size, paper.width, reader) for size in SIZES)
-    return fewest_pages(tries, paper.room)
+    blocks = fewest_pages(tries, paper.room)
+    left = paper.room - SLACK - sum(block.high for block in blocks) - CAPTION
+    shown = _shown(assessment)
+    if shown is None or left < LEAST:
+        return blocks
+    said = f"Step {shown.stage.state.index + 1}, the nearest to tipping, seen from in front and a little from the left."
+    picture = Block(min(left, MOST), lambda pen, box: draw_unit_in_space(pen, box, shown, reader))
+    return [*blocks, *heading(said, points(11, bold=True), paper.width), picture]
+
+
+def _shown(assessment: Assessment) -> Shown | None:
+    """Return the step that is nearest to tipping, to be seen in space; None where nothing can tip."""
+    near = nearest_in_job(assessment)
+    return Shown(assessment, assessment.stages[near.stage], Projection(AZIMUTH, ELEVATION)) if near else None
 
 
 def _watch(assessment: Assessment, size: float, width: float, reader: Reader) -> list[Block]:
