@@ -120,7 +120,7 @@ def test_draw_writes_a_picture_a_step_and_names_them(run: Run, tmp_path: Path) -
     names = names_in(tmp_path / "new" / "plans")
     assert ran.code == 0
     assert sorted(Path(line).name for line in ran.out.splitlines()) == names
-    assert len(names) == 14
+    assert len(names) == 18
     assert (tmp_path / "new" / "plans" / names[0]).read_bytes().startswith(b"<?xml")
 
 
@@ -129,8 +129,17 @@ def test_draw_writes_the_wanted_format_of_the_wanted_step(run: Run, tmp_path: Pa
     ran = run("draw", HOLDS, "-o", tmp_path, "--as", kind, "--stage", "Inverter off")
     assert ran.code == 0
     names = names_in(tmp_path)
-    assert names == [f"step-02-inverter-off-{view}.{kind}" for view in ("front", "plan", "side")]
+    assert names == [f"step-02-inverter-off-{view}.{kind}" for view in ("front", "plan", "side", "space")]
     assert all((tmp_path / name).read_bytes().startswith(start) for name in names)
+
+
+def test_draw_goes_eight_times_round_a_step_from_where_it_is_told_to(run: Run, tmp_path: Path) -> None:
+    ran = run("draw", HOLDS, "-o", tmp_path, "--stage", "Inverter off", "--turn", "20")
+    assert ran.code == 0
+    turns = [name.removesuffix(".svg").rpartition("-")[2] for name in names_in(tmp_path) if "-space" in name]
+    assert turns == ["020", "065", "110", "155", "200", "245", "290", "335"]
+    assert run("draw", HOLDS, "-o", tmp_path / "none", "--turn", "sideways").code == 2
+    assert not (tmp_path / "none").exists()
 
 
 def test_draw_has_the_exit_code_of_what_it_draws(run: Run, tmp_path: Path) -> None:

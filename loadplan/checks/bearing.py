@@ -8,9 +8,10 @@ from shapely.geometry import Point, Polygon
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.footprint import ROUNDING, Area, area, covers
-from loadplan.checks.phrases import length
+from loadplan.checks.phrases import length, names, several
 from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Support
+from loadplan.model.part_above import parts_above
 from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import PlanPoint
@@ -90,16 +91,38 @@ def _to_rim(base: Area, place: PlanPoint) -> float:
 def _told(case: Case, support: Support) -> Told | None:
     """Return what is told of one support: its part first, since a part that is off has no outline."""
     if support.part and support.part not in case.state.on:
-        return _finding(support, Verdict.STOP, None, (*_nothing(support), *_clear(case, support)))
+        return _finding(support, Verdict.STOP, None, (*_nothing(case, support), *_clear(case, support)))
     if not support.is_under:
         out = float(Polygon(support.outline).distance(Point(support.at[:2])))
         beside: Sentence = (f"Nothing is above {support.name}: the middle of its saddle is ", length(out))
         where = f" outside the outline of the {_over(case, support)}, so it carries nothing."
         move = move_stand(case, support.body, support.name, (f"move {support.name} under the {_over(case, support)}",))
         return _finding(support, Verdict.STOP, out, (*beside, where, *move))
+    above = [] if support.part else _off_above(case, support)
+    if above:
+        return _in_doubt(case, support, above)
     if not support.part and not support.outline:
         return _unknown(support)
     return _finding(support, Verdict.HOLDS, None, (f"{support.name} has the {_over(case, support)} above it.",))
+
+
+def _off_above(case: Case, support: Support) -> list[str]:
+    """Return the parts that are off and may be what a saddle bore on, its place naming none."""
+    if support.equipment.kind is EquipmentKind.HOIST:
+        return []
+    near = parts_above(case.job.vehicle, support.body, support.at)
+    return [name for name in near.names if name not in case.state.on]
+
+
+def _in_doubt(case: Case, support: Support, above: list[str]) -> Finding:
+    """Return that a saddle may have borne on a part that is off."""
+    what, are = f"the {names(above)}", several(above, "is", "are")
+    doubt = f"Perhaps nothing is above {support.name}: {what} lay nearest over it and {are} off"
+    act = f"plan {support.name} under a place that stays, and say in the vehicle's file on which part that is"
+    cure = move_stand(case, support.body, support.name, (act,))
+    if support.is_arm:
+        cure = (" Before lifting: look what the pad bears on, and say in the vehicle's file on which part that is.",)
+    return _finding(support, Verdict.CAUTION, None, (f"{doubt}; no part is said for its place.", *cure))
 
 
 def _over(case: Case, support: Support) -> str:
@@ -108,11 +131,13 @@ def _over(case: Case, support: Support) -> str:
     return support.part if support.part in shaped else support.body
 
 
-def _nothing(support: Support) -> Sentence:
-    """Return that the part of a support's point is off."""
+def _nothing(case: Case, support: Support) -> Sentence:
+    """Return that the part of a support's place is off."""
     hangs = support.equipment.kind is EquipmentKind.HOIST
     air = f"Nothing hangs from {support.name}" if hangs else f"Nothing is above {support.name}"
-    return (f"{air}: the {support.part}, on which {support.point} is, is off, so it carries nothing.",)
+    unsaid = not support.point or any(each.name == support.point and not each.part for each in case.job.vehicle.points)
+    which = "the lowest over it" if unsaid else f"on which {support.point} is"
+    return (f"{air}: the {support.part}, {which}, is off, so it carries nothing.",)
 
 
 def _clear(case: Case, support: Support) -> Sentence:

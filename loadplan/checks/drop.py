@@ -1,20 +1,11 @@
 """Drop: how far a unit that is free comes down from one step to the next, and what to raise before."""
 
-from math import ceil, hypot
-
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.phrases import length
-from loadplan.model.job import Support
+from loadplan.checks.phrases import length, listed, names, several
 from loadplan.model.step_change import Drop
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.settlement import FAR
-
-MILLIMETRE = 1e-3
-"""What a stand is raised by is told to [m]."""
-
-HAIR = 1e-6
-"""Part of a millimetre that is rounding."""
 
 
 def check(case: Case) -> list[Told]:
@@ -60,24 +51,14 @@ def _says(case: Case, drop: Drop, verdict: Verdict) -> Sentence:
 
 
 def _raised(case: Case, drop: Drop) -> Sentence:
-    """Return which stand to raise before, and by how much: the one at the place that drops, or the nearest to it."""
-    own = [each for each in case.stands if each.body == drop.body]
-    if not own:
+    """Return which stands to raise before, and by how much, so that it does not drop: what was tried and held."""
+    cures = {each.body: each.raises for each in case.statics.change.drop_cures}
+    raises = cures.get(drop.body, ())
+    if not raises:
         return (" Hold it by a jack or hoist while it comes free.",)
-    stand = min(own, key=lambda each: _away(case, drop.place, each))
-    falls = {each.place: each.fall for each in case.statics.change.drops}
-    by = ceil(falls.get(stand.name, drop.fall) / MILLIMETRE - HAIR) * MILLIMETRE
-    if by <= 0:
-        return move_stand(
-            case, drop.body, "the stands", (f"set one more stand under the {drop.body} near {drop.place}",)
-        )
-    return move_stand(case, drop.body, stand.name, (f"raise {stand.name} by ", length(by)))
-
-
-def _away(case: Case, place: str, stand: Support) -> float:
-    """Return how far a stand is from the place that drops [m]."""
-    if stand.name == place:
-        return 0.0
-    spots = [each.at for each in case.state.supports if each.name == place]
-    spots += [each for joint in case.job.vehicle.joints if joint.name == place for each in joint.at]
-    return min((hypot(stand.at[0] - each[0], stand.at[1] - each[1]) for each in spots), default=0.0)
+    which = [each.support for each in raises]
+    if len({each.by for each in raises}) == 1:
+        each_one = several(which, "", " each")
+        return move_stand(case, drop.body, names(which), (f"raise {names(which)} by ", length(raises[0].by), each_one))
+    acts = [(f"{each.support} by ", length(each.by)) for each in raises]
+    return move_stand(case, drop.body, names(which), ("raise ", *listed(acts, ", ")))

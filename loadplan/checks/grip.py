@@ -3,6 +3,7 @@
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import angle
+from loadplan.checks.sideways_cure import takes_rubber
 from loadplan.model.answer import GripAnswer
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
@@ -52,7 +53,7 @@ def _cure(case: Case, name: str, verdict: Verdict) -> Sentence:
         return (".",)
     does = ": it slides off." if verdict is Verdict.STOP else ": it may slide when knocked."
     support = case.support(name)
-    act = f"level it, or put rubber or timber on the saddle of {name}"
+    act = f"level it, or put rubber or timber on the saddle of {name}" if takes_rubber(support) else "level it"
     if support.is_arm:
         return (f"{does} Before lifting: {act}.",)
     return (does, *move_stand(case, support.body, name, (act,)))

@@ -1,11 +1,17 @@
 """Margin: how far each assembly is from tipping, in its worst case and by the slope of the floor."""
 
+from itertools import permutations
+
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import Way, steady
-from loadplan.checks.phrases import angle, length, low_side, turning_about
+from loadplan.checks.footprint import area, overlap
+from loadplan.checks.phrases import angle, length, low_side, names, turning_about, turns
 from loadplan.checks.worst_way import least_tilt_way, worst_way
-from loadplan.model.answer import BodyAnswer
+from loadplan.model.answer import BodyAnswer, Mode
+from loadplan.model.job import Support
+from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
+from loadplan.statics.wider_stance import WiderQuestion, further_out, moved_out
 
 
 def check(case: Case) -> list[Told]:
@@ -52,8 +58,47 @@ def _says(case: Case, body: BodyAnswer) -> Sentence:
         f"{over}{way}",
         *_slope(body),
         *(" (asked for: ", length(limits.margin), " in the worst case, ", angle(limits.tip_angle), ")."),
+        *(() if by_angle or mode is None else _moved(case, body, mode)),
         *steady(case, Way(mode.bodies if mode else group.bodies, mode.about if mode else (), side)),
     )
+
+
+def _moved(case: Case, body: BodyAnswer, mode: Mode) -> Sentence:
+    """Return how far out the stands on the worst side would have to be, where that was found."""
+    motion = dict(mode.motions)[body.name]
+    stands = tuple(each.name for each in case.stands if each.name in mode.about and _may_move(each, case, body))
+    if body.worst_margin is None or not stands or not turns(motion):
+        return ()
+    asked = WiderQuestion(
+        job=case.job,
+        state=case.state,
+        gaps=case.statics.gaps,
+        told=case.group(body.name),
+        body=body.name,
+        margin=body.worst_margin,
+        motion=motion,
+        stands=stands,
+    )
+    out = further_out(asked)
+    if out is None or _crowded(moved_out(asked, out), stands):
+        return ()
+    return (
+        f" With {names(stands)} ",
+        length(out),
+        f" further out to the {low_side(motion)} it has the margin asked for.",
+    )
+
+
+def _may_move(stand: Support, case: Case, body: BodyAnswer) -> bool:
+    """Return whether a stand can go further out by itself: not what hangs, nor a corner of a table."""
+    own = stand.body in case.whole(body.name)
+    return own and not stand.on and not stand.piece and stand.equipment.kind is not EquipmentKind.HOIST
+
+
+def _crowded(supports: tuple[Support, ...], moved: tuple[str, ...]) -> bool:
+    """Return whether a base that has moved would stand where another one does."""
+    based = [(each.name, area(each.equipment.base, each.at[:2])) for each in supports if each.equipment.base]
+    return any(overlap(one, other) for (name, one), (_, other) in permutations(based, 2) if name in moved)
 
 
 def _distance(body: BodyAnswer) -> Sentence:

@@ -1,5 +1,7 @@
 """Mount: does each carry no more than it may, and does nothing hang on one of which nobody knows what it bears."""
 
+from dataclasses import replace
+
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import load, names
@@ -27,7 +29,10 @@ def check(case: Case) -> list[Told]:
 
 def _finding(case: Case, joint: Joint, carried: JointForce) -> Finding:
     """Return the verdict on one mount, the hardest first."""
-    force = carried.force or 0.0
+    force = carried.borne or 0.0
+    if carried.whole is not None and carried.force:
+        # A rod is compared along its line, too.
+        carried = replace(carried, whole=carried.whole * force / carried.force)
     verdict, says = _judged(case, joint, carried, force)
     return Finding(
         check=CheckName.MOUNT,

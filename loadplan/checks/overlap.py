@@ -1,4 +1,8 @@
-"""Overlap: is there room on the floor for every base, and is every saddle wholly under its assembly."""
+"""Overlap: is there room for every base where it stands, and is every saddle wholly under its assembly.
+
+Bases stand on the floor or on an assembly; those on the same one are beside each other, and what stands on an assembly
+has its base wholly on it.
+"""
 
 from dataclasses import dataclass
 from itertools import combinations
@@ -44,26 +48,51 @@ def check(case: Case) -> list[Told]:
         case: The stage.
 
     Returns:
-        A finding for each two that are too near, else one a base; one a covered pad; one a saddle.
+        A finding for each two that are too near, else one a base; one a base that sticks out beyond the assembly that
+        it stands on; one a covered pad; one a saddle.
     """
-    based = [(piece, area(piece.equipment.base, piece.centre)) for piece in _on_floor(case) if piece.equipment.base]
-    # Two that share a place are too near however small the bases are that the shop file does not give.
-    pairs = combinations(_on_floor(case), 2)
-    same_place = [
-        _crowded(case, _Pair(one, other.name, 0.0, overlap=True)) for one, other in pairs if _meet(one, other)
-    ]
-    told: list[Told] = [*_near(case, based), *same_place, *_pads(case, based)]
+    told: list[Told] = []
+    for on in dict.fromkeys(("", *(each.on for each in case.stands))):
+        based = [(each, area(each.equipment.base, each.centre)) for each in _standing(case, on) if each.equipment.base]
+        # Two that share a place are too near however small the bases are that the shop file does not give.
+        pairs = [pair for pair in combinations(_standing(case, on), 2) if _meet(*pair)]
+        same_place = [_crowded(case, _Pair(one, other.name, 0.0, overlap=True)) for one, other in pairs]
+        beside = _sticking_out(case, based, on) if on else _pads(case, based)
+        told += [*_near(case, based, [] if on else _posts(case.job.lift)), *same_place, *beside]
     under = [each for each in case.stands if each.equipment.kind is not EquipmentKind.HOIST]
     return [*told, *(_saddle(case, each) for each in under), *_unknown(case)]
 
 
-def _on_floor(case: Case) -> tuple[Piece, ...]:
-    return pieces(each for each in case.stands if not each.on and each.equipment.kind is not EquipmentKind.HOIST)
+def _standing(case: Case, on: str) -> tuple[Piece, ...]:
+    """Return the pieces that stand on an assembly, or on the floor where that is ""."""
+    return pieces(each for each in case.stands if each.on == on and each.equipment.kind is not EquipmentKind.HOIST)
+
+
+def _sticking_out(case: Case, based: list[tuple[Piece, Area]], on: str) -> list[Finding]:
+    """Return the bases that do not lie wholly on the assembly under them; where no outline tells, `bearing` says so."""
+    outline = _outline(case, on)
+    out = [piece for piece, base in based if outline is not None and not inside(base, outline)]
+    return [
+        Finding(
+            check=CheckName.OVERLAP,
+            verdict=Verdict.CAUTION,
+            subject=piece.name,
+            value=None,
+            limit=None,
+            measure=Measure.LENGTH,
+            says=(f"The base of {piece.name} sticks out beyond the {on} that it stands on.", *_apart(case, piece)),
+        )
+        for piece in out
+    ]
 
 
 def _unknown(case: Case) -> list[NotChecked]:
-    kinds = dict.fromkeys(each.equipment.name for each in _on_floor(case) if each.equipment.base is None)
-    told = [NotChecked((f"Room on the floor for {kind}: not checked, the shop file gives no base.",)) for kind in kinds]
+    """Return for what there may be no room: equipment without a base in the file, and the posts of the lift."""
+    told = []
+    for on in dict.fromkeys(("", *(each.on for each in case.stands))):
+        kinds = dict.fromkeys(each.equipment.name for each in _standing(case, on) if each.equipment.base is None)
+        where = f"on the {on or 'floor'}"
+        told += [NotChecked((f"Room {where} for {kind}: not checked, the shop file gives no base.",)) for kind in kinds]
     use = case.job.lift
     if use is not None and (use.columns is None or use.lift.posts is None):
         told.append(NotChecked(("Room beside the lift's posts: not checked, the files do not say where they stand.",)))
@@ -77,10 +106,10 @@ def _posts(use: LiftUse | None) -> list[Area]:
     return [area(Square(side, side), (use.columns, y)) for y in use.lift.posts.y]
 
 
-def _near(case: Case, based: list[tuple[Piece, Area]]) -> list[Finding]:
+def _near(case: Case, based: list[tuple[Piece, Area]], posts: list[Area]) -> list[Finding]:
     """Return the bases that come too near each other or a post, and those that stand clear of all."""
     pairs = [_pair(one, (two[0].name, two[1])) for one, two in combinations(based, 2)]
-    pairs += [_pair(one, ("a post of the lift", post)) for one in based for post in _posts(case.job.lift)]
+    pairs += [_pair(one, ("a post of the lift", post)) for one in based for post in posts]
     gaps: dict[str, list[float]] = {piece.name: [] for piece, _ in based}
     for pair in pairs:
         gaps[pair.piece.name].append(pair.gap)

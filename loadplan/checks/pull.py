@@ -4,7 +4,8 @@ from math import atan2
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import eighth, force, share
-from loadplan.checks.push import first_to_go, oil_on_it, steady_sideways
+from loadplan.checks.push import first_to_go, oil_on_it
+from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PullAnswer
 from loadplan.model.vehicle import Place
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
@@ -73,7 +74,7 @@ def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
             told = (*stood, ", and friction may let go sooner: ", share(ROOM), " is asked for.")
         case _:
             return (*stood, ". Friction may let go sooner.")
-    return (*told, *steady_sideways(case, pull.body, pull.first))
+    return (*told, *steady_sideways(case, pull.body, pull.first, pull.about))
 
 
 def _way(towards: Place) -> str:

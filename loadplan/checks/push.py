@@ -7,9 +7,9 @@ stand); that is why twice the push is asked for.
 from dataclasses import dataclass
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import eighth, force, length, names, several, turning_about
 from loadplan.checks.piece import Piece, pieces
+from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PushAnswer
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.sideways_push import LIGHT, TWICE
@@ -66,27 +66,6 @@ def first_to_go(case: Case, first: str, about: tuple[str, ...]) -> str:
 def _named(piece: Piece) -> str:
     """Return the name of a stand; of a piece that makes several supports, what it is."""
     return piece.name if len(piece.supports) == 1 else f"the {piece.equipment.name}"
-
-
-def steady_sideways(case: Case, body: str, first: str) -> Sentence:
-    """Word what makes a unit stand a harder push or pull.
-
-    Args:
-        case: The stage.
-        body: Body that is pushed.
-        first: What happens first: "slides", "tips" or "stand".
-
-    Returns:
-        Sentences of their own, beginning with a blank.
-    """
-    match first:
-        case "slides":
-            act = "put rubber or timber on the saddles"
-        case "stand":
-            act = "set the stands lower, or use some with a wider base"
-        case _:
-            act = "set the stands further out"
-    return (*move_stand(case, body, "the stands", (act,)), " Break tight bolts loose before lifting.")
 
 
 def _finding(case: Case, push: PushAnswer) -> Finding:
@@ -161,7 +140,7 @@ def _compared(case: Case, push: PushAnswer, asked: _Asked, verdict: Verdict) -> 
             less = oil_on_it(force(push.oiled), ("twice ", "" if asked.light else "the ", *measured))
         case _:
             return (". Friction may let go sooner.",)
-    return (*less, *steady_sideways(case, push.body, push.first))
+    return (*less, *steady_sideways(case, push.body, push.first, push.about))
 
 
 def oil_on_it(stood: Sentence, asked: Sentence) -> Sentence:

@@ -27,7 +27,7 @@ def check(case: Case) -> list[Told]:
             subject=", ".join(undoing.order),
             value=worst.value,
             limit=_limit(case, worst),
-            measure=Measure.SHARE if worst.trouble is Trouble.RATING else Measure.LENGTH,
+            measure=Measure.SHARE if worst.trouble in {Trouble.RATING, Trouble.BOUND} else Measure.LENGTH,
             says=_says(undoing),
         )
     ]
@@ -59,6 +59,8 @@ def _limit(case: Case, worst: Halfway) -> float | None:
     match worst.trouble:
         case Trouble.RATING:
             return 1.0 if over else case.job.limits.rating_share
+        case Trouble.BOUND:
+            return 1.0
         case Trouble.DROP:
             return case.job.limits.drop * (FAR if over else 1)
         case _:
@@ -93,6 +95,14 @@ def _happens(worst: Halfway, *, begins: bool = False) -> Sentence:
             return (f"{once}the {worst.subject} goes over, or may inside the tolerance of its weights.",)
         case Trouble.RATING:
             return (f"{once}{worst.subject} carries up to ", share(worst.value or 0.0), " of its rating.")
+        case Trouble.BOUND if worst.value is None:
+            return (f"{once}nothing limits what {worst.subject} could carry on another floor.",)
+        case Trouble.BOUND:
+            return (
+                f"{once}{worst.subject} could on another floor carry ",
+                share(worst.value or 0.0),
+                " of its rating.",
+            )
         case Trouble.DROP | Trouble.NONE:
             return (f"{once}it drops by ", length(worst.value or 0.0), f" at {worst.subject}.")
 

@@ -7,33 +7,49 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from loadplan.cli.exit_codes import STOP, exit_code
+from loadplan.cli.exit_codes import STOP, UNUSABLE, exit_code
 from loadplan.cli.options import (
     AsJson,
     Force,
     Format,
+    FromStep,
     JobFile,
+    JobOrFolder,
     Units,
     app,
     colours,
+    first_step,
     json_text,
     stage_numbers,
+    step_number,
     tell,
     tell_files,
     writer,
 )
 from loadplan.cli.progress_bar import progress_bar
+from loadplan.errors import Fault, InputError
+from loadplan.units import System
 
 if TYPE_CHECKING:
     from loadplan.model.verdict import Assessment
 
 
-@app.command(help="Judge a job step by step. Exit code 0: holds or caution; 1: stop; 2: the input cannot be used.")
+@app.command(
+    help="Judge a job step by step, on a short page; of a folder, every job in it, a line each. Exit code 0: holds or "
+    "caution; 1: stop; 2: the input cannot be used."
+)
 def check(
-    job: JobFile,
+    job: JobOrFolder,
     *,
+    step: Annotated[
+        str | None, typer.Option("--step", metavar="NAME-OR-NUMBER", help="Tell this step in full, too.")
+    ] = None,
+    everything: Annotated[
+        bool, typer.Option("--all", help="Tell every step in full, every note, what was assumed, boxes to tick.")
+    ] = False,
     as_json: AsJson = False,
     units: Units = None,
+    start: FromStep = None,
     strict: Annotated[bool, typer.Option("--strict", help="Exit code 1 for a caution, too.")] = False,
     proof: Annotated[bool, typer.Option("--proof", help="Print the sums behind each step, too.")] = False,
     again: Annotated[
@@ -41,12 +57,15 @@ def check(
         typer.Option("--recheck", help="Let scipy solve every load and bound again, and say how far apart they are."),
     ] = False,
 ) -> None:
-    """Judge a job and print what comes of it.
+    """Judge a job and print what comes of it, or every job in a folder.
 
     Args:
-        job: The job file.
-        as_json: Print the machine output.
+        job: The job file, or a folder of them.
+        step: Name or number of a step that is told in full, None for none.
+        everything: Tell every step in full.
+        as_json: Print the machine output, which has every step anyway.
         units: Units of the words, None for the job file's.
+        start: First step that is not done yet, None for the first of all.
         strict: Exit with 1 for a caution, too.
         proof: Print the proofs after the page; the machine output has them anyway.
         again: Have everything solved by scipy, too; beside the machine output that is told on standard error.
@@ -54,24 +73,29 @@ def check(
     Raises:
         Exit: With the verdict's code.
     """
+    if job.is_dir():
+        _refuse_for_folder(
+            job, {"--step": step, "--from": start, "--all": everything, "--proof": proof, "--recheck": again}
+        )
+        raise typer.Exit(_folder_checked(job, units, as_json=as_json, strict=strict))
     # Reading and computing need numpy, which `--help` does not wait for.
-    from loadplan.assess import assess  # noqa: PLC0415
+    from loadplan.assess import assess, told_from  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.report.text.proof import proof_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
-    assessment = assess(read_job(job))
-    shown = units or units_of(assessment.job)
+    plan = read_job(job)
+    asked = None if step is None else step_number([each.name for each in plan.stages], step, job)
+    first = first_step([each.name for each in plan.stages], start, job)
+    assessment = told_from(assess(plan), first)
+    shown = units or units_of(plan)
     if as_json:
         # The page does without it.
         from loadplan.report.json_output import to_dict  # noqa: PLC0415
 
         tell(json_text(to_dict(assessment, shown)))
     else:
-        # The machine output does without it.
-        from loadplan.report.text.terminal_page import page  # noqa: PLC0415
-
-        tell(page(assessment, shown, colours()))
+        tell(_page(assessment, shown, asked, everything=everything))
     if proof and not as_json:
         tell("\n" + proof_page(assessment, shown))
     if again and not _rechecked(assessment, sys.stderr.write if as_json else tell):
@@ -126,6 +150,45 @@ def draw(
         files = drawn_files(assessment, tasks, told)
     tell_files(writer(job, force=force).write_into(folder, files))
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
+
+
+def _page(assessment: "Assessment", units: System, step: int | None, *, everything: bool) -> str:
+    """Return the page of a job: the short one, with one step in full, or all there is."""
+    # The machine output does without them.
+    from loadplan.report.text.short_page import short_page  # noqa: PLC0415
+    from loadplan.report.text.terminal_page import page  # noqa: PLC0415
+
+    if everything:
+        return page(assessment, units, colours())
+    return short_page(assessment, units, colours(), None if step is None else assessment.stages[step])
+
+
+def _refuse_for_folder(folder: Path, asked: dict[str, object]) -> None:
+    """Refuse what can only be asked of one job.
+
+    Raises:
+        InputError: If any of it is asked for.
+    """
+    faults = [Fault(str(folder), "", option, "is for one job: name its file") for option, on in asked.items() if on]
+    if faults:
+        raise InputError(*faults)
+
+
+def _folder_checked(folder: Path, units: System | None, *, as_json: bool, strict: bool) -> int:
+    """Print what comes of every job in a folder.
+
+    Returns:
+        The exit code of the worst of them.
+    """
+    # Not before a folder is named.
+    from loadplan.cli.folder_check import check_folder  # noqa: PLC0415
+    from loadplan.report.text.folder_page import folder_dict, folder_page  # noqa: PLC0415
+
+    checked = check_folder(folder, units)
+    page_units = units or System.METRIC
+    tell(json_text(folder_dict(checked)) if as_json else folder_page(checked, page_units, colours()))
+    codes = [exit_code(each.verdict, strict=strict) for each in checked.jobs]
+    return max([*codes, *(UNUSABLE for _ in checked.unusable)])
 
 
 def _rechecked(assessment: "Assessment", told: Callable[[str], object]) -> bool:

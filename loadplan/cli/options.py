@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 app = typer.Typer(
     name="loadplan",
     add_completion=False,
-    no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
@@ -48,12 +47,17 @@ class ClosedError(Exception):
 
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file.", show_default=False)]
+JobOrFolder = Annotated[
+    Path, typer.Argument(metavar="JOB-OR-FOLDER", help="The job file, or a folder of jobs.", show_default=False)
+]
 Units = Annotated[
     System | None, typer.Option(help="Units of the words. Left out, they are those of the file that is read.")
 ]
 WRITE_HELP = "Write the job with it into this file; the job file itself only if it is named here."
 FORCE_HELP = "Write over what is there, too, even if it is not this program's; never over what the command reads."
 Force = Annotated[bool, typer.Option("--force", help=FORCE_HELP)]
+FROM_HELP = "Begin at this step, by name or number: what stands already stays as it stands, and is not judged."
+FromStep = Annotated[str | None, typer.Option("--from", metavar="STEP", help=FROM_HELP, show_default=False)]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
 
 
@@ -79,10 +83,10 @@ def writer(*read: Path, force: bool) -> "SafeWriter":
 
 
 def refuse_changed(job: Path, content: bytes) -> None:
-    """Make sure that a job file is still the one that was planned from: a search takes its time.
+    """Make sure that a file is still the one that was planned from, or weighed for: that takes its time.
 
     Args:
-        job: The job file.
+        job: The file.
         content: What stood in it.
 
     Raises:
@@ -126,6 +130,47 @@ def stage_numbers(names: list[str], wanted: str | None, job: Path) -> list[int]:
         message = f"must be the name of a step: {listed([shown(name) for name in names])}{nearest(wanted, names)}"
         raise InputError(Fault(str(job), "--stage", "", message))
     return [index for index, name in enumerate(names) if name == wanted]
+
+
+def step_number(names: list[str], wanted: str, job: Path, option: str = "--step") -> int:
+    """Find the step that is wanted; a number wins over a name.
+
+    Args:
+        names: Names of all steps.
+        wanted: Its number from 1, or its name.
+        job: The job file, for the message.
+        option: The option that asks, for the message.
+
+    Returns:
+        Its number from 0.
+
+    Raises:
+        InputError: If there is no such step.
+    """
+    if wanted.isascii() and wanted.isdigit() and 1 <= int(wanted) <= len(names):
+        return int(wanted) - 1
+    if wanted in names:
+        return names.index(wanted)
+    # Only for this message.
+    from loadplan.files.fault_wording import listed, nearest, shown  # noqa: PLC0415
+
+    named = listed([shown(name) for name in names])
+    message = f"must be a number from 1 to {len(names)}, or the name of a step: {named}{nearest(wanted, names)}"
+    raise InputError(Fault(str(job), option, "", message))
+
+
+def first_step(names: list[str], wanted: str | None, job: Path) -> int:
+    """Find the first step that is not done yet.
+
+    Args:
+        names: Names of all steps.
+        wanted: Its number from 1, or its name; None for the first of all.
+        job: The job file, for the message.
+
+    Returns:
+        Its number from 0.
+    """
+    return 0 if wanted is None else step_number(names, wanted, job, "--from")
 
 
 def tell(text: str) -> None:

@@ -8,16 +8,18 @@ from loadplan.files.job_file import JobFile
 from loadplan.files.shop_reader import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS, body_basis, part_basis
 from loadplan.files.vehicle_shape import PartTable, WeighedTable
+from loadplan.model.part_above import part_under
 from loadplan.model.shop import EquipmentKind
-from loadplan.model.vehicle import Basis, JointKind
+from loadplan.model.vehicle import Basis, JointKind, Vehicle
 from loadplan.units import Kind, System, bare_unit, from_si
 
 
-def assumptions(file: JobFile, today: date) -> tuple[str, ...]:
+def assumptions(file: JobFile, vehicle: Vehicle, today: date) -> tuple[str, ...]:
     """Tell what was assumed of a job.
 
     Args:
         file: The job, without faults.
+        vehicle: Its vehicle.
         today: Day taken where the file gives no date.
 
     Returns:
@@ -29,7 +31,8 @@ def assumptions(file: JobFile, today: date) -> tuple[str, ...]:
         *_tolerances(file),
         *_stiffnesses(file),
         *_locks(file),
-        *_points_on_no_part(file),
+        *_points_on_no_part(file, vehicle),
+        *_no_top(file),
         *_never_placed(file),
         *_date(file, today),
     )
@@ -112,16 +115,33 @@ def _locks(file: JobFile) -> Iterator[str]:
         yield f"Whether {file.lift.use} has locks is not said: it is taken to have them, since a step sets it on them."
 
 
-def _points_on_no_part(file: JobFile) -> Iterator[str]:
+def _points_on_no_part(file: JobFile, vehicle: Vehicle) -> Iterator[str]:
     """Yield places in use on assemblies that parts come off, where nobody says on which part they are."""
     off = {name for stage in file.stages.tables for name in stage.off}
     losing = {part.body for part in file.vehicle.parts.tables if part.name in off}
     used = {support.under for support in file.supports.tables} | set(file.lift.pads if file.lift else ())
     points = [each for each in file.vehicle.points.tables if each.name in used and each.part is None]
     unsaid = [each.name for each in points if each.body in losing and each.body in file.bodies_in_use]
+    alone = {each.name: part_under(vehicle, each.body, each.at, "") for each in vehicle.points if each.name in unsaid}
+    for name, part in alone.items():
+        if part in off:
+            yield f"{name} is taken to be on the {part}, the lowest over it, as no part is said for it."
+    unsaid = [name for name in unsaid if alone[name] not in off]
     if unsaid:
         they, them = ("These places are", "them") if len(unsaid) > 1 else ("This place is", "it")
         yield f"{they} taken to stay while parts come off, as no part is said for {them}: {'; '.join(unsaid)}."
+
+
+def _no_top(file: JobFile) -> Iterator[str]:
+    """Yield what stands, with a set height, on assemblies of which nobody says how high they are."""
+    tops = {body.name: body.top for body in file.vehicle.bodies.tables}
+    rows: dict[str, list[str]] = {}
+    for support in file.supports.tables:
+        if support.on is not None and support.height is not None and not support.standby and tops[support.on] is None:
+            rows.setdefault(support.on, []).append(support.name)
+    for body, names in rows.items():
+        they = "the highest of them is" if len(names) > 1 else "it is"
+        yield f"No top is given for the {body}: of what stands on it ({'; '.join(names)}) {they} taken to just touch."
 
 
 def _never_placed(file: JobFile) -> Iterator[str]:

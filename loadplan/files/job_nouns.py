@@ -1,5 +1,6 @@
 """From the tables of a job file to a job in SI."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -7,9 +8,14 @@ from loadplan.files.job_file import JobFile
 from loadplan.files.job_shape import LiftUseTable, PullTable, StackTable, StageTable, SupportTable
 from loadplan.limits import Limits
 from loadplan.model.job import Job, LiftUse, Pull, SetAnew, Stack, Stage, Support
+from loadplan.model.part_above import part_under
 from loadplan.model.shop import Equipment, EquipmentKind, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Point, Vehicle
 from loadplan.units import System
+
+LEDGE = 0.100
+"""A stand whose foot comes out lower than this under an assembly's top [m] stands on a lower place of it: none is set
+so far too high; common practice, no source."""
 
 
 def job_noun(file: JobFile, vehicle: Vehicle, shop: Shop, assumed: tuple[str, ...], today: date) -> Job:
@@ -36,7 +42,7 @@ def job_noun(file: JobFile, vehicle: Vehicle, shop: Shop, assumed: tuple[str, ..
         until=file.head.until,
         limits=replace(Limits(), **written),
         lift=_lift_use(file.lift, vehicle, _lift(file, shop)) if file.lift else None,
-        supports=tuple(_support(table, vehicle, shop) for table in file.supports.tables),
+        supports=_with_feet(tuple(_support(table, vehicle, shop) for table in file.supports.tables), vehicle),
         stages=tuple(_stage(table) for table in file.stages.tables),
         us_units=file.source.system is System.US,
         assumed=assumed,
@@ -58,7 +64,7 @@ def _lift_use(table: LiftUseTable, vehicle: Vehicle, lift: Lift) -> LiftUse:
         lift=lift,
         body=table.body,
         columns=table.columns,
-        arms=tuple(_arm_support(points[pad], arm) for pad in table.pads),
+        arms=tuple(_arm_support(points[pad], arm, vehicle) for pad in table.pads),
         in_place=table.in_place,
     )
 
@@ -85,7 +91,7 @@ def _arm(lift: Lift) -> Equipment:
     )
 
 
-def _arm_support(pad: Point, arm: Equipment) -> Support:
+def _arm_support(pad: Point, arm: Equipment, vehicle: Vehicle) -> Support:
     """Return an arm of the lift under its pad, as a support that nobody sets."""
     return Support(
         name=pad.name,
@@ -97,7 +103,7 @@ def _arm_support(pad: Point, arm: Equipment) -> Support:
         limit=pad.limit,
         say=pad.say,
         keep=True,
-        part=pad.part,
+        part=part_under(vehicle, pad.body, pad.at, pad.part),
     )
 
 
@@ -118,6 +124,32 @@ def _support(table: SupportTable, vehicle: Vehicle, shop: Shop) -> Support:
         piece=table.piece or "",
         keep=table.keep,
     ).under(point, vehicle)
+
+
+def _with_feet(supports: tuple[Support, ...], vehicle: Vehicle) -> tuple[Support, ...]:
+    """Return the supports with the feet of what stands on an assembly: on the top of it, or on a place that lies lower.
+
+    Where a top is not given, and on a lower place, nothing but the heights of the stands there tells: as on the floor
+    the saddle that reaches highest is taken to touch.
+    """
+    tops = {body.name: body.top for body in vehicle.bodies}
+    lower: dict[str, float] = {}
+    for each in supports:
+        if each.on and each.set_height is not None and not _on_top(each, tops):
+            depth = each.at[2] - each.set_height
+            lower[each.on] = min(depth, lower.get(each.on, depth))
+    return tuple(
+        replace(each, foot=tops[each.on] if _on_top(each, tops) else lower.get(each.on)) if each.on else each
+        for each in supports
+    )
+
+
+def _on_top(support: Support, tops: Mapping[str, float | None]) -> bool:
+    """Return whether a support stands on the top of its assembly; one without a set height is taken to."""
+    top = tops[support.on]
+    if top is None or support.set_height is None:
+        return top is not None
+    return support.at[2] - support.set_height > top - LEDGE
 
 
 def _bearing(table: SupportTable, vehicle: Vehicle) -> Point:

@@ -197,12 +197,19 @@ class JointForce:
             not balanced.
         whole: The same on the whole vehicle, in the file's attitude; None where that is not known.
         counts: Whether anything is counted on to hang from it or stand on it; not so for a link on its own.
+        along: Of a link that counts: the force along its line, of the same sign; None for a mount.
     """
 
     name: str
     force: float | None
     whole: float | None = None
     counts: bool = True
+    along: float | None = None
+
+    @property
+    def borne(self) -> float | None:
+        """What the joint itself bears [N]: along its line where it is a link, else up or down."""
+        return self.force if self.along is None else self.along
 
 
 @dataclass(frozen=True, slots=True)
@@ -338,8 +345,8 @@ class Statics:
         return next((each.load for each in self.supports if each.name == support), None)
 
     def joint_force(self, joint: str) -> float | None:
-        """Return the force in a joint [N]; None inside a rigid whole, where not balanced, or where it is undone."""
-        return next((each.force for each in self.joints if each.name == joint), None)
+        """Return what a joint bears [N]; None inside a rigid whole, where not balanced, or where it is undone."""
+        return next((each.borne for each in self.joints if each.name == joint), None)
 
     def group_of(self, body: str) -> GroupAnswer:
         """Return the group of a body that is there.

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date as day
 
 from loadplan.limits import Limits
+from loadplan.model.part_above import part_under
 from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Equipment, EquipmentKind, Lift, Shop
 from loadplan.model.vehicle import Joint, Place, PlanPoint, Point, Vehicle
@@ -42,9 +43,12 @@ class Support:
         friction: Written for this support, None where not given.
         standby: True where it is set to just touch and carries nothing until something moves.
         on: Body that it stands on or hangs from, "" for the floor.
+        foot: Height of the place of that body that it stands on, in the axes of the file [m]; None on the floor, and
+            where nothing tells: then its saddle just touches, whatever height is set.
         piece: Supports with the same piece are one piece of equipment; "" for a piece of its own.
         keep: True where the planner leaves it where it is.
-        part: Part that its point is on, "" where not said: it bears nothing while that is off.
+        part: Part that its point is on, as the file says or as its outline leaves no doubt, "" where neither tells: it
+            bears nothing while that is off.
         outline: Corners in plan [m] of what the middle of its saddle has to be under, or it bears nothing; empty where
             none is given, and for hoists and arms.
     """
@@ -66,6 +70,7 @@ class Support:
     keep: bool = False
     part: str = ""
     outline: tuple[PlanPoint, ...] = ()
+    foot: float | None = None
 
     @property
     def is_under(self) -> bool:
@@ -102,7 +107,7 @@ class Support:
             point=point.name,
             limit=point.limit,
             say=point.say,
-            part=point.part,
+            part=part_under(vehicle, point.body, point.at, point.part) if over else point.part,
             outline=vehicle.outline_over(point.body, point.part) if over else (),
         )
 

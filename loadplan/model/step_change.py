@@ -21,7 +21,7 @@ class Drop:
 
 @dataclass(frozen=True, slots=True)
 class Raising:
-    """One support raised so that another one carries nothing.
+    """One support raised, so that another one carries nothing or that nothing drops.
 
     Attributes:
         support: The support that is raised.
@@ -47,6 +47,19 @@ class Unloading:
     raising: Raising | None
 
 
+@dataclass(frozen=True, slots=True)
+class DropCure:
+    """What to raise before a stage so that a body does not drop too far in it.
+
+    Attributes:
+        body: The body.
+        raises: The supports to raise, and how far; at least one.
+    """
+
+    body: str
+    raises: tuple[Raising, ...]
+
+
 class Severity(IntEnum):
     """How bad a state on the way is, mildest first."""
 
@@ -56,12 +69,13 @@ class Severity(IntEnum):
 
 
 class Trouble(IntEnum):
-    """What is wrong with a state on the way."""
+    """What is wrong with a state on the way; a bound is the most that a piece could ever carry, on any floor."""
 
     NONE = 0
     RATING = 1
     DROP = 2
     BALANCE = 3
+    BOUND = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +87,7 @@ class Halfway:
         trouble: What it is.
         undone: Joints undone by then, in the order of the way.
         subject: Body that goes, piece that is overloaded, place that drops; "" where nothing is wrong.
-        value: Share of a rating [1], or drop [m]; None for a balance.
+        value: Share of a rating [1], or drop [m]; None for a balance, and where nothing limits what a piece carries.
     """
 
     severity: Severity
@@ -110,11 +124,13 @@ class StepChange:
         drops: Of every place of a support and undone joint of bodies that do not hang on the lift afterwards.
         undoing: None where the stage undoes no more than one joint, or where that was not judged.
         unloadings: Of every support that the stage takes away, none where the lift or a hoist then holds its group.
+        drop_cures: Of every body that drops too far and that raised stands would keep from it.
     """
 
     drops: tuple[Drop, ...] = ()
     undoing: Undoing | None = None
     unloadings: tuple[Unloading, ...] = ()
+    drop_cures: tuple[DropCure, ...] = ()
 
 
 UNCHANGED = StepChange()

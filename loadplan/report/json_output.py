@@ -24,7 +24,7 @@ from loadplan.model.disturbance import PullAnswer, PushAnswer
 from loadplan.model.job import Job, Support
 from loadplan.model.lowering import SetDownAnswer
 from loadplan.model.step_change import Unloading
-from loadplan.model.vehicle import Joint, Place
+from loadplan.model.vehicle import Joint, JointKind, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import Reader, reader_of
@@ -163,13 +163,14 @@ def _load(load: Load | None) -> dict[str, Plain]:
 
 
 def _joint(joint: Joint, carried: JointForce) -> dict[str, Plain]:
-    return {
+    told: dict[str, Plain] = {
         "name": joint.name,
         "between": list(joint.between),
         "at_mm": _middle(joint),
         "there": carried.counts,
         "force_n": _finite(carried.force),
     }
+    return told | ({"along_n": _finite(carried.along)} if joint.kind is JointKind.LINK else {})
 
 
 def _middle(joint: Joint) -> list[Plain] | None:

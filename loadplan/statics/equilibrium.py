@@ -5,6 +5,7 @@ w + rx·y − ry·x. Inside a frame lengths are divided by the group's span, mea
 and forces by its weight, so that one tolerance serves a hatchback and a truck.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -189,6 +190,28 @@ def without_mount(frame: Frame, number: int) -> Frame:
     )
 
 
+def rod_forces(frame: Frame, forces: Sequence[float]) -> dict[str, float]:
+    """Find the force along its line of each link that counts as a mount.
+
+    The equations know it as an upright force at its place. Where the mounts beside it lie in one line it holds its
+    wholes from turning about that, and what does so is the moment: a rod with less lever about that line than its place
+    is from it in plan is pulled harder, by as much.
+
+    Args:
+        frame: The group.
+        forces: Upright force (m) in each mount [N].
+
+    Returns:
+        Force [N] by link, of the sign that the upright one has.
+    """
+    whole_of = {name: number for number, names in enumerate(frame.wholes) for name in names}
+    return {
+        joint.name: float(force) / _lever_share(joint, frame.mounts, whole_of)
+        for joint, force in zip(frame.mounts, forces, strict=True)
+        if joint.kind is JointKind.LINK
+    }
+
+
 def _counts(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> bool:
     """Return whether a joint between wholes acts as a mount.
 
@@ -196,31 +219,41 @@ def _counts(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> 
     level while what it ties goes up and down. Where these mounts lie in one line, it has to keep its wholes from
     turning about that.
     """
-    if joint.kind is not JointKind.LINK or joint.to is None:
-        return True
+    return joint.kind is not JointKind.LINK or _lever_share(joint, ties, whole_of) >= LEAST_LEVER
+
+
+def _lever_share(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> float:
+    """Return the lever of a link about the line of the mounts beside it, as a share of its distance from it in plan.
+
+    1 where these lie in no line, and hold without it; 0 where there are too few of them.
+    """
+    if joint.to is None:
+        return 1.0
     wholes = {whole_of[body] for body in joint.between}
     mounts = (each for each in ties if each.kind is JointKind.MOUNT)
     places = [np.array(each.at[0]) for each in mounts if {whole_of[body] for body in each.between} == wholes]
     if len(places) < MOUNTS_FOR_A_LINK:
-        return False
-    return _keeps_from_turning(np.array(joint.at[0]), np.array(joint.to), places)
+        return 0.0
+    return _share_about(np.array(joint.at[0]), np.array(joint.to), places)
 
 
-def _keeps_from_turning(start: Array, end: Array, mounts: list[Array]) -> bool:
-    """Return whether a rod and the mounts beside it keep their wholes from turning about a line in the mounts."""
+def _share_about(start: Array, end: Array, mounts: list[Array]) -> float:
+    """Return how well a rod keeps its wholes from turning about a line in the mounts beside it."""
     first = mounts[0]
     last = max(mounts, key=lambda each: float(np.hypot(*(each - first)[:2])))
     run = float(np.hypot(*(last - first)[:2]))
     # Several mounts at one place are one.
     if run <= IN_LINE:
-        return False
+        return 0.0
     across = np.array([first[1] - last[1], last[0] - first[0]]) / run
     if any(abs(float(across @ (each - first)[:2])) > IN_LINE for each in mounts):
-        return True
+        return 1.0
     axis = (last - first) / np.linalg.norm(last - first)
     along = (end - start) / np.linalg.norm(end - start)
     lever = abs(float(axis @ np.cross(start - first, along)))
-    return lever >= LEAST_LEVER * abs(float(across @ (start - first)[:2]))
+    apart = abs(float(across @ (start - first)[:2]))
+    # On that line itself an upright force there turns nothing: there is nothing to compare.
+    return lever / apart if apart > 0 else 1.0
 
 
 def _extent(places: list[Place]) -> tuple[tuple[float, float], float]:

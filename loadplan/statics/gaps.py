@@ -1,7 +1,8 @@
 """How high each saddle stands: set by a height, brought up to touch, or hung from a hoist.
 
 A gap is how much lower a saddle is than the reference, relative to the body; the reference of a stage is
-the highest of its set saddles.
+the highest of its set saddles over the floor. What stands on a body is measured from the place of that body under it:
+the floor's reference says nothing of it.
 """
 
 from collections.abc import Mapping
@@ -19,10 +20,12 @@ def reference(state: State) -> float | None:
         state: The state.
 
     Returns:
-        The smallest (point z − height − shim) of the supports that bear with set heights [m]; None without any.
+        The smallest (point z − height − shim) of the supports that bear on the floor with set heights [m]; None
+        without any.
     """
     # The saddle that stands highest against its place is met first: measured from it no gap is below 0.
-    return min((depth for support in state.bearing if (depth := _depth(support)) is not None), default=None)
+    over_floor = (_depth(support) for support in state.bearing if not support.on)
+    return min((depth for depth in over_floor if depth is not None), default=None)
 
 
 def set_gap(support: Support, against: float | None) -> float | None:
@@ -30,12 +33,16 @@ def set_gap(support: Support, against: float | None) -> float | None:
 
     Args:
         support: The support.
-        against: The reference [m].
+        against: The reference of what stands on the floor [m].
 
     Returns:
-        The gap [m]; None for a support without a set height, or without a reference.
+        The gap [m], below 0 where it stands higher than the place that it bears on; None for a support without a set
+        height, and on the floor without a reference.
     """
     depth = _depth(support)
+    if support.on and depth is not None:
+        # Nobody knows on what it stands there: at its height it reaches, or it would not have been planned so.
+        return 0.0 if support.foot is None else depth - support.foot
     return None if depth is None or against is None else depth - against
 
 

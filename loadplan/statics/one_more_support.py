@@ -22,13 +22,14 @@ from loadplan.model.answer import Motion
 from loadplan.model.job import Job, State, Support
 from loadplan.statics.any_order import states_between
 from loadplan.statics.equilibrium import Frame, frames
-from loadplan.statics.gaps import touch_gap, unevenness
+from loadplan.statics.gaps import touch_gap
 from loadplan.statics.group import lean_in_full
 from loadplan.statics.lean import Tilted, told_lean, upright
+from loadplan.statics.margin_settings import margin_settings
 from loadplan.statics.mass import Array, Lump, lumps, off_before
 from loadplan.statics.mount_preload import mount_preload
 from loadplan.statics.null_space import null_space
-from loadplan.statics.resting_state import Settings, Solved
+from loadplan.statics.resting_state import Solved
 from loadplan.statics.tipping_modes import EDGE, STILL, Numbers, free_motion, holds, rays, rotations
 from loadplan.statics.worst_margin import Flags, meets
 
@@ -216,26 +217,7 @@ class _Leaning:
         there = replace(asked.support, at=(float(place[0]), float(place[1]), asked.support.at[2]))
         frame = _frame(asked, self._made_of, (*asked.state.supports, there))
         gaps = {**asked.gaps, there.name: touch_gap(there, asked.motions)}
-        limits, stage = asked.job.limits, asked.state.stage
-        settings = Settings(
-            gaps=tuple(gaps[each.name] for each in frame.supports),
-            uneven=tuple(unevenness(each, limits) for each in frame.supports),
-            preload=tuple((mount.name, self._preload.get(mount.name, 0.0)) for mount in frame.mounts),
-            slope=limits.floor_slope,
-            needs=off_before(asked.job, frame.lumps),
-            undone=(),
-            held=frozenset(),
-            grips=(),
-            # Only margins are asked for: nothing is pushed or laid on.
-            pushed=(),
-            asked=0.0,
-            corners=(),
-            came_off=tuple(
-                part
-                for part in asked.job.vehicle.parts
-                if part.name in stage.off and part.body in frame.bodies and part.name not in asked.state.on
-            ),
-        )
+        settings = margin_settings(asked.job, asked.state, frame, gaps, self._preload)
         return frame, lean_in_full(frame, settings)
 
 

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from math import inf
 from typing import TypeAlias
 
 import numpy as np
@@ -12,8 +13,10 @@ from loadplan.model.job import Job, State
 from loadplan.statics.contact_loads import settle, springs
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.group import glance
+from loadplan.statics.load_bounds import load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.resting_state import Settings, Solved
+from loadplan.statics.tipping_modes import rays
 from loadplan.statics.uneven_floor import load_range, mass_levels, telling_corners
 
 NEAR = 0.5
@@ -76,7 +79,8 @@ def solve_in_passing(frame: Frame, settings: Settings, asked: float) -> Solved:
         asked: Share of a rating [1] that is asked for.
 
     Returns:
-        What `glance` gives, with the loads on an uneven floor where it stands over its whole tolerance; no bounds.
+        What `glance` gives, with the loads on an uneven floor, and their bounds, where it stands over its whole
+        tolerance.
     """
     solved = glance(frame, settings)
     if not solved.answer.robust or solved.loads is None:
@@ -91,14 +95,16 @@ def solve_in_passing(frame: Frame, settings: Settings, asked: float) -> Solved:
     if _is_near(frame, high * frame.weight, NEAR * asked):
         ends = load_range(held, levels, gaps, uneven)
         low, high = ends.low, ends.high
-    ranges = zip(solved.loads, (frame.weight * low).tolist(), (frame.weight * high).tolist(), strict=True)
-    return replace(
-        solved,
-        loads=tuple(
-            Load(load.expected, LoadRange(min(least, load.expected), max(most, load.expected), None, None))
-            for load, least, most in ranges
-        ),
-    )
+    bounds = load_bounds(frame, rays(frame))
+    shares = np.column_stack([low, high, bounds.least, bounds.most]) * frame.weight
+    ranges = zip(solved.loads, shares.tolist(), strict=True)
+    return replace(solved, loads=tuple(Load(load.expected, _range(load.expected, *row)) for load, row in ranges))
+
+
+def _range(expected: float, low: float, high: float, least: float, most: float) -> LoadRange:
+    """Return what a support may come to carry [N]; rounding must not put the range inside what it is to hold."""
+    low, high = min(low, expected), max(high, expected)
+    return LoadRange(low, high, min(least, low), None if most == inf else max(most, high))
 
 
 def _is_near(frame: Frame, loads: Array, share: float) -> bool:

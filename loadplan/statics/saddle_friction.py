@@ -1,11 +1,13 @@
 """How each saddle holds sideways: friction there, or the stand's own footing."""
 
+from dataclasses import replace
 from math import inf
 
 from loadplan.model.job import Job, State, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
-from loadplan.model.vehicle import Place
-from loadplan.statics.push_limit import Grip
+from loadplan.model.vehicle import Place, PlanPoint
+from loadplan.statics.sideways_resistance import Grip
+from loadplan.statics.table_base import TableBase, base_sides
 
 CASTOR = 0.02
 """Sideways hold of a unit of load on unlocked castors: rolling resistance, common practice, no source."""
@@ -17,12 +19,26 @@ def grips(job: Job, state: State, reference: float | None) -> dict[str, Grip]:
     Args:
         job: The job.
         state: The state.
-        reference: Smallest (point z − height − shim) of the set supports [m]; None without any.
+        reference: Smallest (point z − height − shim) of the supports set on the floor [m]; None without any.
 
     Returns:
         Grip by support; arms of the lift have friction only, hoists none.
     """
-    return {support.name: _grip(support, job, reference) for support in state.supports}
+    found = {support.name: _grip(support, job, reference) for support in state.supports}
+    for support in state.supports:
+        mates = tuple(each for each in state.supports if each.piece and each.piece == support.piece)
+        base = support.equipment.base
+        if len(mates) > 1 and base is not None and support.equipment.kind is not EquipmentKind.HOIST:
+            # A table does not go over corner by corner: its one base holds what all of them carry.
+            table = TableBase(support.piece, _middle(mates), base_sides(base), _height(support, reference))
+            found[support.name] = replace(found[support.name], footing=inf, base=table)
+    return found
+
+
+def _middle(mates: tuple[Support, ...]) -> PlanPoint:
+    """Return the middle of a piece in plan [m]: the mean of its places."""
+    many = len(mates)
+    return sum(each.at[0] for each in mates) / many, sum(each.at[1] for each in mates) / many
 
 
 def friction_of(support: Support) -> float | None:
@@ -66,9 +82,10 @@ def _height(support: Support, reference: float | None) -> float:
     """Return the height of the saddle with its shim [m]: as set, as needed, or the greatest there is."""
     if support.set_height is not None:
         return support.set_height
-    if reference is not None:
+    stands_at = support.foot if support.on else reference
+    if stands_at is not None:
         # A height of nothing would make the footing endless.
-        return max(support.at[2] - reference, 1e-3)
+        return max(support.at[2] - stands_at, 1e-3)
     shim = support.shim.height if support.shim else 0.0
     if support.equipment.heights is not None:
         # Not set yet: as high as it goes it stands worst, which is the careful answer.

@@ -11,7 +11,8 @@ from loadplan.model.step_change import StepChange
 from loadplan.stages import untouched
 from loadplan.statics.any_order import over_every_set, states_between
 from loadplan.statics.body_figures import body_answers, lift_answer
-from loadplan.statics.equilibrium import Frame, frames
+from loadplan.statics.drop_raise import drop_cures
+from loadplan.statics.equilibrium import Frame, frames, rod_forces
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import glance, solve
@@ -22,11 +23,11 @@ from loadplan.statics.mount_preload import mount_preload
 from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Passage, Seen, solve_in_passing
 from loadplan.statics.pull_factor import pulled
-from loadplan.statics.push_limit import Grip
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
 from loadplan.statics.sideways_push import TWICE
+from loadplan.statics.sideways_resistance import Grip
 from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing
 from loadplan.statics.unloading_raise import unloadings
@@ -269,10 +270,13 @@ class _Solver:
             undone = undoing(passage)
         except UNSOLVED:
             undone = None
+        watched = spots(self.job, before, state)
+        falls = drops(watched, stood, motions)
         return StepChange(
-            drops=drops(spots(self.job, before, state), stood, motions),
+            drops=falls,
             undoing=undone,
             unloadings=unloadings(passage, self._preload),
+            drop_cures=drop_cures(passage, watched, falls, self._preload),
         )
 
     def _stood(
@@ -384,13 +388,12 @@ def _joints(
 ) -> tuple[JointForce, ...]:
     """Return the force in every joint that is done up, beside what it is on the whole vehicle."""
     idle = {link.name for frame in groups for link in frame.links}
-    forces = {
-        mount.name: force
-        for frame, each in zip(groups, solved, strict=True)
-        if each.forces is not None
-        for mount, force in zip(frame.mounts, each.forces, strict=True)
-    }
+    forces, rods = dict[str, float](), dict[str, float]()
+    for frame, each in zip(groups, solved, strict=True):
+        if each.forces is not None:
+            forces |= dict(zip((mount.name for mount in frame.mounts), each.forces, strict=True))
+            rods |= rod_forces(frame, each.forces)
     return tuple(
-        JointForce(joint.name, forces.get(joint.name), whole.get(joint.name), joint.name not in idle)
-        for joint in state.done_up
+        JointForce(name, forces.get(name), whole.get(name), name not in idle, rods.get(name))
+        for name in (joint.name for joint in state.done_up)
     )

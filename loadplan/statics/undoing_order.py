@@ -11,10 +11,13 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import inf
+from typing import NamedTuple
 
+from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load, Motion
-from loadplan.model.job import State
+from loadplan.model.job import State, Support
 from loadplan.model.step_change import Halfway, Severity, Trouble, Undoing
+from loadplan.statics.mass import upper_mass
 from loadplan.statics.passage import Passage, Seen, motions
 from loadplan.statics.settlement import FAR, drops, spots
 from loadplan.statics.subset_paths import narrowest_way
@@ -194,30 +197,58 @@ def _with_undone(passage: Passage, undone: tuple[str, ...]) -> State:
 
 
 def _judged(passage: Passage, state: State, seen: Seen, undone: tuple[str, ...]) -> Halfway:
-    """Return what is wrong with a state on the way: balance first, then the highest share of a rating."""
+    """Return what is wrong with a state on the way: balance first, then ratings, as the check of ratings has them."""
     for frame, solved in seen:
         if not solved.answer.robust:
             modes = solved.answer.modes
             return Halfway(Severity.OVER, Trouble.BALANCE, undone, (modes[0] if modes else frame).bodies[0], None)
+    burdens = _burdens(state, seen)
+    if not burdens:
+        return FINE
+    piece = max(burdens, key=lambda name: burdens[name].high)
+    if burdens[piece].high > passage.job.limits.rating_share:
+        severity = Severity.OVER if burdens[piece].high > 1 else Severity.NEAR
+        return Halfway(severity, Trouble.RATING, undone, piece, burdens[piece].high)
+    piece = max(burdens, key=lambda name: burdens[name].most)
+    most = burdens[piece].most
+    if most <= 1:
+        return FINE
+    return Halfway(Severity.NEAR, Trouble.BOUND, undone, piece, None if most == inf else most)
+
+
+class _PieceShares(NamedTuple):
+    """What a piece carries, as shares of its rating [1]: most on this floor, and most it could ever carry."""
+
+    high: float
+    most: float
+
+
+def _burdens(state: State, seen: Seen) -> dict[str, _PieceShares]:
+    """Return what each piece carries, arms of the lift aside; several supports never more than all over them weighs."""
     loads = {
-        support.name: load
+        support.name: (load, frame)
         for frame, solved in seen
         for support, load in zip(frame.supports, solved.loads or (), strict=True)
     }
-    shares = _shares(state, loads)
-    if not shares:
-        return FINE
-    piece = max(shares, key=lambda name: shares[name])
-    severity = Severity.FINE
-    if shares[piece] > passage.job.limits.rating_share:
-        severity = Severity.OVER if shares[piece] > 1 else Severity.NEAR
-    return FINE if severity is Severity.FINE else Halfway(severity, Trouble.RATING, undone, piece, shares[piece])
-
-
-def _shares(state: State, loads: Mapping[str, Load]) -> dict[str, float]:
-    """Return the share of a rating [1] that each piece carries at its most on this floor, arms of the lift aside."""
-    shares: defaultdict[str, float] = defaultdict(float)
+    pieces: defaultdict[str, list[Support]] = defaultdict(list)
     for each in state.supports:
         if not each.is_arm and each.name in loads:
-            shares[each.piece or each.name] += loads[each.name].at_most / each.equipment.rating_of_one
-    return dict(shares)
+            pieces[each.piece or each.name].append(each)
+    found = {}
+    for name, those in pieces.items():
+        over = {frame.bodies: frame for _, frame in (loads[each.name] for each in those)}
+        capped = len(those) > 1 and not any(each.on for each in those)
+        cap = GRAVITY * sum(upper_mass(frame.lumps) for frame in over.values()) if capped else inf
+        carried = [loads[each.name][0] for each in those]
+        rating = those[0].equipment.rating_of_one
+        found[name] = _PieceShares(
+            min(sum(each.at_most for each in carried), cap) / rating, min(sum(map(_most, carried)), cap) / rating
+        )
+    return found
+
+
+def _most(load: Load) -> float:
+    """Return the most that a support could ever carry [N]; infinite without a limit, on this floor where not known."""
+    if load.range is None or load.range.least is None:
+        return load.at_most
+    return inf if load.range.most is None else load.range.most

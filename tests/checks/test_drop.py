@@ -1,5 +1,6 @@
 """Drop: its limit, four times it, and which stand is raised before."""
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -7,9 +8,9 @@ import pytest
 
 from loadplan.checks import drop
 from loadplan.checks.case import Case
-from loadplan.model.step_change import Drop, StepChange
+from loadplan.model.step_change import Drop, DropCure, Raising, StepChange
 from loadplan.model.verdict import Finding, Verdict
-from tests.checks.builders import BOLTS, about, case, lifted, support, words
+from tests.checks.builders import about, case, lifted, support, words
 from tests.checks.small_jobs import STAND, G, found, judged, lifted_job, said, the
 
 A, B = support("A", at=(0.4, 0.0)), support("B", at=(-0.4, 0.0))
@@ -42,32 +43,27 @@ def test_above_its_limit_it_is_a_caution_and_above_four_times_that_a_stop(
     assert (found_here.verdict, found_here.value, found_here.limit) == (verdict, fall, limit)
 
 
-def test_the_stand_at_the_place_is_raised_before_by_whole_millimetres() -> None:
-    """Before the weight is on: the state before is the vehicle's, with the unit still bolted to it."""
-    parting = lifted(A, B, hung=False)
-    hung = lifted(A, B).state
-    judged_case = replace(sinking({"A": 0.0071, "B": 0.001}, parting), before=hung)
-    assert words(told(judged_case).says) == (
-        "The unit drops by 0.0071 m at A, all at once. Before unbolting: raise A by 0.008 m."
-    )
+def cured(judged_case: Case, *raises: Raising) -> str:
+    """What is said of a unit that drops at A, with what was found to raise."""
+    change = replace(judged_case.statics.change, drop_cures=(DropCure("unit", raises),) if raises else ())
+    return words(told(replace(judged_case, statics=replace(judged_case.statics, change=change))).says)
 
 
-def test_a_joint_that_drops_has_its_nearest_stand_raised_by_what_that_sinks() -> None:
-    parting = lifted(A, B, hung=False)
-    bolts = replace(BOLTS, at=((-0.3, 0.1, 0.5),))
-    vehicle = replace(parting.job.vehicle, joints=(bolts,))
-    judged_case = replace(
-        sinking({"A": 0.001, "B": 0.003, "bolts": 0.009}, parting),
-        before=lifted(A, B).state,
-        job=replace(parting.job, vehicle=vehicle),
-    )
-    assert words(told(judged_case, "bolts").says).endswith("Before unbolting: raise B by 0.003 m.")
-    risen = sinking({"A": 0.001, "B": -0.003, "bolts": 0.009}, judged_case)
-    assert "set one more stand under the unit near bolts" in words(told(risen, "bolts").says)
+def test_what_was_found_to_hold_is_raised_while_the_lift_holds_the_weight() -> None:
+    parting = replace(sinking({"A": 0.0071}, lifted(A, B, hung=False)), before=lifted(A, B).state)
+    drops = "The unit drops by 0.0071 m at A, all at once. Before unbolting: "
+    assert cured(parting, Raising("A", 0.008)) == f"{drops}raise A by 0.008 m."
+    alike = cured(parting, Raising("A", 0.008), Raising("B", 0.008))
+    assert alike == f"{drops}raise A and B by 0.008 m each."
+    assert cured(parting, Raising("A", 0.008), Raising("B", 0.003)) == f"{drops}raise A by 0.008 m, B by 0.003 m."
+
+
+def test_where_no_raise_holds_none_is_told() -> None:
+    assert cured(sinking({"A": 0.0071})).endswith("Hold it by a jack or hoist while it comes free.")
 
 
 def test_a_unit_that_is_free_already_is_not_touched() -> None:
-    assert "Do not touch A. Take the weight back first." in words(told(sinking({"A": 0.006})).says)
+    assert "Do not touch A. Take the weight back first." in cured(sinking({"A": 0.006}), Raising("A", 0.002))
 
 
 def test_what_only_rises_or_sinks_a_little_is_told_so() -> None:
@@ -94,7 +90,36 @@ def test_soft_stands_let_a_unit_down_as_far_as_they_give(tmp_path: Path) -> None
     finding = the(parted, "drop")
     assert finding.value == pytest.approx(gives / 1000)
     assert finding.verdict is Verdict.CAUTION
-    assert "Before unbolting: raise " in said(finding)
+    assert said(finding).endswith("Before unbolting: raise A, B, C and D by 3 mm each.")
+
+
+@pytest.mark.parametrize(("raised", "verdict"), [(2, Verdict.CAUTION), (3, Verdict.HOLDS)])
+def test_what_is_told_to_raise_holds_when_it_is_done_and_a_millimetre_less_does_not(
+    tmp_path: Path, raised: float, verdict: Verdict
+) -> None:
+    """All four raised alike is the lift lowered by as much."""
+    job = soft_job(150)
+    job["stage"][0]["lowered"] = raised
+    assert the(judged(job, tmp_path).stages[1], "drop").verdict is verdict
+
+
+def test_one_stand_set_too_low_is_raised_alone_and_then_it_holds(tmp_path: Path) -> None:
+    """D is set 12 mm low: the unit comes down there until it bears."""
+
+    def drop_of(change: float) -> Finding:
+        job = lifted_job()
+        for each in job["support"]:
+            each["height"] = 350 - (12 - change) * (each["name"] == "D")
+        job["part"][1]["at"] = [-1400, -150, 450]
+        job["stage"][0]["lowered"] = 10
+        return the(judged(job, tmp_path).stages[1], "drop")
+
+    finding = drop_of(0)
+    assert finding.verdict > Verdict.HOLDS
+    raised = re.search(r"raise D by (\d+) mm\.$", said(finding))
+    assert raised, said(finding)
+    assert drop_of(int(raised[1])).verdict is Verdict.HOLDS
+    assert drop_of(int(raised[1]) - 1).verdict > Verdict.HOLDS
 
 
 @pytest.mark.parametrize(

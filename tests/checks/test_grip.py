@@ -10,6 +10,7 @@ from loadplan.checks import grip
 from loadplan.checks.case import Case
 from loadplan.model.answer import GripAnswer
 from loadplan.model.verdict import Finding, Verdict
+from tests.checks.builders import STAND as BARE
 from tests.checks.builders import about, case, support, words
 from tests.checks.small_jobs import STAND, judged, unit_job
 from tests.checks.small_jobs import found as found_in
@@ -43,6 +44,13 @@ def test_it_says_what_happens_and_what_would_help() -> None:
     assert slides.endswith("Do not touch A. Take the weight back first.")
     early = replace(gripping(9.0), before=None)
     assert words(about(grip.check(early), "A").says).endswith("put rubber or timber on the saddle of A.")
+
+
+def test_rubber_is_told_only_where_the_saddle_can_take_it() -> None:
+    early = replace(gripping(9.0), before=None)
+    rolling = replace(early.state, supports=(support("A", replace(BARE, wheels=True)),))
+    told = words(about(grip.check(replace(early, state=rolling)), "A").says)
+    assert told.endswith("level it.")
 
 
 def test_a_friction_that_nobody_wrote_is_told_as_assumed() -> None:

@@ -40,6 +40,17 @@ def test_a_mount_may_carry_its_limit_up_or_down(force: float, verdict: Verdict) 
     assert (found.verdict, found.value, found.limit) == (verdict, abs(force), 4000.0)
 
 
+def test_a_link_is_held_to_its_limit_along_its_line() -> None:
+    judged = tied(lifted(support("A")), 900.0, whole=300.0, limit=4000.0)
+    carried = JointForce("m", 900.0, 300.0, along=4100.0)
+    found = about(mount.check(replace(judged, statics=replace(judged.statics, joints=(carried,)))), "m")
+    assert (found.verdict, found.value) == (Verdict.STOP, 4100.0)
+    more = replace(carried, along=3600.0)
+    note = about(mount.check(replace(judged, statics=replace(judged.statics, joints=(more,)))), "m")
+    assert note.verdict is Verdict.NOTE
+    assert "more than twice the 1200 N" in words(note.says)
+
+
 def test_the_cure_sets_a_stand_under_what_it_holds() -> None:
     assert words(told(4100.0, limit=4000.0).says) == (
         "m carries 4100 N, told as mass of the unit, more than the 4000 N, told as mass that it may. "

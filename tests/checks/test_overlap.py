@@ -87,7 +87,10 @@ def test_a_round_base_inside_a_square_one_overlaps() -> None:
 
 def test_a_base_on_another_body_and_a_hoist_take_no_floor() -> None:
     above = replace(support("B"), on="shell")
-    assert bases(overlap.check(case(support("A"), above, support("H", HOIST)))) == [("A", Verdict.HOLDS)]
+    assert bases(overlap.check(case(support("A"), above, support("H", HOIST)))) == [
+        ("A", Verdict.HOLDS),
+        ("B", Verdict.HOLDS),
+    ]
 
 
 def test_one_piece_has_one_base_in_the_middle_of_its_places() -> None:
@@ -189,6 +192,30 @@ def test_a_saddle_may_touch_the_outline_from_inside() -> None:
     outline = area(Square(0.75, 0.75), (0.0, 0.0)).core
     assert inside(from_outside, outline)  # type: ignore[arg-type]
     assert not inside(area(Circle(0.25), (0.2501, 0.25)), outline)  # type: ignore[arg-type]
+
+
+def on_shell(*places: tuple[float, float]) -> list[tuple[str, Verdict]]:
+    """Stands with a base of 0.2 m on the shell, whose outline ends 1 m in front; one on the floor under A."""
+    stacked = [replace(support(name, STAND, at), on="shell") for name, at in zip("ABC", places, strict=False)]
+    judged = lifted(*stacked, support("floor", STAND, places[0]))
+    return [each for each in bases(overlap.check(judged)) if each[0] != "floor"]
+
+
+def test_bases_on_an_assembly_keep_clear_of_each_other_there() -> None:
+    """What stands on the floor under them is no neighbour."""
+    assert on_shell((0.0, 0.0), (0.15, 0.0)) == [("A", Verdict.STOP)]
+    assert on_shell((0.0, 0.0), (0.24, 0.0)) == [("A", Verdict.CAUTION)]
+    assert on_shell((0.0, 0.0), (0.3, 0.0)) == [("A", Verdict.HOLDS), ("B", Verdict.HOLDS)]
+
+
+def test_a_base_has_to_lie_wholly_on_the_assembly_under_it() -> None:
+    assert ("A", Verdict.CAUTION) not in on_shell((0.9, 0.0))
+    assert ("A", Verdict.CAUTION) in on_shell((0.91, 0.0))
+
+
+def test_what_stands_on_an_assembly_without_a_base_in_the_file_is_not_checked_there() -> None:
+    told = overlap.check(lifted(replace(support("A", replace(STAND, base=None)), on="shell")))
+    assert "Room on the shell for stand: not checked, the shop file gives no base." in not_checked(told)
 
 
 def test_the_cure_waits_until_the_weight_is_taken_and_is_not_told_where_it_is_not_needed() -> None:

@@ -10,8 +10,10 @@ from loadplan.checks import push
 from loadplan.checks.case import Case
 from loadplan.model.disturbance import PushAnswer
 from loadplan.model.job import Stage
+from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Verdict
-from tests.checks.builders import about, case, group, in_stage, lifted, load, support, with_group, words
+from tests.checks.builders import HOIST, about, case, group, in_stage, lifted, load, support, with_group, words
+from tests.checks.builders import STAND as BARE
 from tests.checks.small_jobs import STAND, found, judged, part, said, stands, the, unit_job
 
 CORNERS: dict[str, list[float]] = {
@@ -75,6 +77,26 @@ def test_each_end_has_its_words_and_its_cure() -> None:
     assert "set the stands lower, or use some with a wider base" in told["stand"]
     assert all(each.endswith("Break tight bolts loose before lifting.") for each in told.values())
     assert all("friction may let go sooner" in each for each in told.values())
+
+
+def on(first: Equipment, second: Equipment) -> str:
+    """What would help a unit that slides on two supports of some equipment."""
+    judged = replace(pushed(300.0), before=None)
+    stands = (support("A", first), support("B", second))
+    judged = replace(judged, state=replace(judged.state, supports=stands))
+    return words(about(push.check(judged), "unit").says)
+
+
+def test_rubber_is_told_only_where_a_saddle_can_take_it() -> None:
+    """Castors roll first, a hoist holds nothing sideways, and what grips like rubber gains nothing by it."""
+    castors, rough = replace(BARE, wheels=True), replace(BARE, friction=0.5)
+    assert "rubber" not in on(castors, castors)
+    assert "lock or chock the wheels of A and B." in on(castors, castors)
+    assert "rubber" not in on(HOIST, HOIST)
+    assert "put stands under it: what hangs from A and B swings." in on(HOIST, HOIST)
+    assert "rubber" not in on(rough, rough)
+    assert "put rubber or timber on the saddles, and lock or chock the wheels of B." in on(BARE, castors)
+    assert "put rubber or timber on the saddles." in on(rough, BARE)
 
 
 def test_it_says_the_force_twice_and_where() -> None:

@@ -45,6 +45,14 @@ def test_a_state_near_its_limit_in_every_order_is_a_caution() -> None:
     assert "it drops by 0.006 m at A. Bring the stand there up" in words(told(DROPS).says)
 
 
+def test_what_a_stand_could_carry_on_another_floor_is_a_caution() -> None:
+    bound = replace(NEAR, trouble=Trouble.BOUND, value=1.2)
+    assert (told(bound).verdict, told(bound).value, told(bound).limit) == (Verdict.CAUTION, 1.2, 1.0)
+    assert words(told(bound).says).startswith("With only left off A could on another floor carry 1.2 1 of its rating.")
+    endless = words(told(replace(bound, value=None)).says)
+    assert endless.startswith("With only left off nothing limits what A could carry on another floor.")
+
+
 def test_where_no_order_holds_it_is_a_stop() -> None:
     found = told(GOES, every=False)
     assert found.verdict is Verdict.STOP

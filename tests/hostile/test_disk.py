@@ -15,7 +15,9 @@ from pathlib import Path
 import pytest
 
 from loadplan.files import write_journal as write
+from loadplan.files.shipped import shipped_folder
 from loadplan.planning.placement import proposal
+from loadplan.statics import weighed_shares
 from tests.hostile.commands import WRITERS, Run, Writer, contents
 
 Disturb = Callable[[pytest.MonkeyPatch, Path], None]
@@ -268,6 +270,27 @@ def test_a_job_that_is_changed_while_a_layout_is_sought_is_left_as_it_is(
     assert "was changed meanwhile" in ran.err
     assert job.read_bytes() == changed
     assert not (folder / "job.toml.before").exists()
+
+
+def test_a_vehicle_that_is_changed_while_weights_are_shared_out_is_left_as_it_is(
+    run: Run, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    vehicle = folder / "van.toml"
+    vehicle.write_bytes((shipped_folder("vehicles") / "van-longitudinal-diesel-rwd.toml").read_bytes())
+    changed = vehicle.read_bytes() + b"# mine\n"
+    shared = weighed_shares.weighed_shares
+
+    def meanwhile(*arguments: object) -> object:
+        vehicle.write_bytes(changed)
+        return shared(*arguments)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(weighed_shares, "weighed_shares", meanwhile)
+    readings = shipped_folder("demo") / "readings.toml"
+    ran = run("weigh", str(readings), "--write", "van.toml", "--body", "powertrain")
+    assert ran.code == 2
+    assert "was changed meanwhile" in ran.err
+    assert vehicle.read_bytes() == changed
+    assert not (folder / "van.toml.before").exists()
 
 
 def test_a_layout_keeps_line_ends_and_byte_order_mark(run: Run, folder: Path) -> None:

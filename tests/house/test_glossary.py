@@ -36,10 +36,13 @@ def test_every_key_of_the_machine_output_is_explained(path: Path) -> None:
 def test_machine_output_is_looked_for_where_it_is_written() -> None:
     writers = {path.stem for path in REPORTS if _keys(path)}
     assert writers == {
+        "folder_page",
         "json_output",
         "placement_page",
         "heights_page",
         "order_page",
+        "mending_page",
+        "swap_page",
         "weighing_page",
         "register_export",
         "vehicle_list",

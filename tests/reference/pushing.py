@@ -153,7 +153,7 @@ def friction_of(raw: dict[str, Any], frame: Frame) -> dict[str, float]:
     equipment = {each["name"]: each for each in shop["equipment"]}
     supports = {each["name"]: each for each in raw["support"]}
     limit = raw.get("limits", {}).get("friction", 0.15)
-    values = [seat.value for seat in frame.scene.seats if seat.value is not None]
+    values = [seat.value for seat in frame.scene.seats if seat.value is not None and not seat.on]
     level = -min(values) if values else None
     found = {}
     for seat in frame.seats:
@@ -162,7 +162,7 @@ def friction_of(raw: dict[str, Any], frame: Frame) -> dict[str, float]:
         grip = float(support.get("friction", item.get("friction", limit)))
         if item.get("wheels"):
             grip = min(grip, ROLLING)
-        high = _height(seat, support, item, level)
+        high = _height(frame, seat, (support, item, level))
         if "base" in item and high:
             grip = min(grip, _half(item["base"]) / high)
         found[seat.name] = 0.0 if seat.hoist else grip
@@ -175,10 +175,14 @@ def _half(base: dict[str, float] | list[float] | float) -> float:
     return min(base) / 2 if isinstance(base, list) else base / 2
 
 
-def _height(seat: Seat, support: dict[str, Any], item: dict[str, Any], level: float | None) -> float | None:
+def _height(frame: Frame, seat: Seat, found: tuple[dict[str, Any], dict[str, Any], float | None]) -> float | None:
     """Return height of saddle and shim over the floor [mm]: set, needed at the others' level, or the greatest."""
-    if seat.value is not None:
-        return seat.at[2] - seat.value
+    support, item, level = found
+    if seat.high is not None:
+        return seat.high
+    # What stands on a body reaches from its foot, as the others there that are set show.
+    feet = [each.at[2] - each.high for each in frame.scene.seats if each.high is not None and each.on == seat.on]
+    level = -min(feet) if seat.on and feet else None if seat.on else level
     if level is not None:
         return seat.at[2] + level
     shim = support.get("shim", 0)

@@ -40,11 +40,13 @@ class Seat:
     arm: bool
     hoist: bool
     value: float | None
-    """Place's z less height less shim [mm]; None where it was brought up to touch."""
+    """Place's z less height less shim [mm], on a body less that of its foot too; None where it just touches."""
     part: str = ""
     """Part that its point is on."""
     beside: bool = False
     """Whether the middle of its saddle is outside what it is to be under."""
+    high: float | None = None
+    """Height and shim as set [mm]; None where it just touches."""
 
 
 @dataclass(frozen=True)

@@ -99,6 +99,18 @@ def _tie(joint: dict[str, Any]) -> Tie:
     )
 
 
+def _foot(job: dict[str, Any], body: str) -> float:
+    """Return the z at which what stands on a body without a top has its feet: the highest just touches."""
+    points = {each["name"]: each["at"] for each in job.get("point", [])}
+    depths = []
+    for each in job["support"]:
+        shim = each.get("shim", 0)
+        if each.get("on", "") == body and "height" in each:
+            z = points[each["under"]][2] if "under" in each else each["at"][2]
+            depths.append(z - each["height"] - (shim["height"] if isinstance(shim, dict) else shim))
+    return min(depths, default=0.0)
+
+
 def _seat(job: dict[str, Any], shop: dict[str, Any], support: dict[str, Any]) -> Seat:
     equipment = next(each for each in shop["equipment"] if each["name"] == support["use"])
     place = support
@@ -107,6 +119,7 @@ def _seat(job: dict[str, Any], shop: dict[str, Any], support: dict[str, Any]) ->
     at = place["at"]
     shim = support.get("shim", 0)
     shim = shim["height"] if isinstance(shim, dict) else shim
+    foot = _foot(job, support["on"]) if support.get("on") else 0.0
     touching = "height" not in support or support.get("standby", False) or equipment["kind"] == "hoist"
     return Seat(
         name=support["name"],
@@ -116,7 +129,8 @@ def _seat(job: dict[str, Any], shop: dict[str, Any], support: dict[str, Any]) ->
         stiffness=equipment.get("stiffness", STIFFNESS[equipment["kind"]]),
         arm=False,
         hoist=equipment["kind"] == "hoist",
-        value=None if touching else at[2] - support["height"] - shim,
+        value=None if touching else at[2] - support["height"] - shim - foot,
+        high=None if touching else support["height"] + shim,
         part=place.get("part", "") if place is not support else "",
         beside=equipment["kind"] != "hoist" and _beside(job, place, place.get("part", "")),
     )
@@ -220,7 +234,7 @@ def _scene_of(plan: Plan, stage: dict[str, Any], now: _Now) -> Scene:
 
 def _set_anew(seat: Seat, height: float | None) -> Seat:
     """Return a seat at another height; jobs of tests have no shim on a saddle that is set anew."""
-    return seat if height is None else replace(seat, value=seat.at[2] - height)
+    return seat if height is None else replace(seat, value=seat.at[2] - height, high=height)
 
 
 def between(scene: Scene) -> list[Scene]:

@@ -39,6 +39,14 @@ def test_what_is_brought_up_to_touch_or_hangs_sets_no_reference(support: Support
     assert set_gap(support, 0.1) is None
 
 
+def test_what_stands_on_a_body_is_measured_from_the_place_under_it() -> None:
+    """By hand: a point at 0.9 over a foot at 0.58, a saddle at 0.30: 20 mm short; the floor's 0.20 does not count."""
+    stacked = replace(make.support("B", (0, 0, 0.9), height=0.30, on="cradle"), foot=0.58)
+    assert reference_of(SET, stacked) == pytest.approx(0.20)
+    assert set_gap(stacked, 0.20) == pytest.approx(0.02)
+    assert set_gap(replace(stacked, foot=None), 0.20) == 0.0
+
+
 def test_without_a_reference_there_is_no_set_gap() -> None:
     assert set_gap(SET, None) is None
 

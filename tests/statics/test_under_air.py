@@ -114,7 +114,27 @@ def test_a_link_counts_as_a_mount_beside_two_others(mounts: int, force: float | 
     ties = [make.mount(f"m{number}", (0.15, 0.2 - 0.4 * number)) for number in range(mounts)]
     (told,) = cradled([], *ties, rod())
     assert told.groups[0].balanced is (force is not None)
-    assert told.joint_force("rod") == (force and pytest.approx(force))
+    rod_force = next(each for each in told.joints if each.name == "rod")
+    assert rod_force.force == (force and pytest.approx(force))
+
+
+def test_a_link_is_pulled_along_its_line_by_what_its_lever_there_asks_for() -> None:
+    """By hand: 100 kg 0.15 m behind the mounts, on a level rod 0.1 m under their line: 100·0.15 / 0.1 = 150 kg.
+
+    Upright it is 0.45 m behind them and pulled straight down or up: a third of 100 kg.
+    """
+    ties = [make.mount(f"m{number}", (0.15, 0.2 - 0.4 * number)) for number in range(2)]
+    (told,) = cradled([], *ties, rod())
+    assert told.joint_force("rod") == pytest.approx(newton(150.0))
+    (told,) = cradled([], *ties, make.link("rod", (-0.3, 0.0, 0.4), (-0.3, 0.0, 0.7)))
+    assert told.joint_force("rod") == pytest.approx(newton(100.0 / 3))
+    assert told.joint_force("m0") == pytest.approx(newton(100.0 / 3))
+
+
+def test_a_link_beside_three_mounts_in_no_line_is_told_as_it_is_reckoned() -> None:
+    ties = [make.mount(f"m{number}", at) for number, at in enumerate([(0.15, 0.2), (0.15, -0.2), (-0.2, 0.1)])]
+    (told,) = cradled([], *ties, rod())
+    assert next(each.force for each in told.joints if each.name == "rod") == pytest.approx(told.joint_force("rod"))
 
 
 def test_a_mount_to_another_body_is_none_beside_a_link() -> None:

@@ -101,6 +101,21 @@ def test_a_state_on_the_way_is_judged_as_a_stage_of_its_own_would_be() -> None:
         assert way.worst.value == pytest.approx(most[way.order[0]] / rating)
 
 
+def test_on_the_way_what_a_stand_could_ever_carry_counts_as_in_the_check_of_ratings() -> None:
+    """With the right mount off first C carries little over half its rating, but on another floor twice that rating."""
+    job = rear_mounts((-0.1, 0.1), names=("right", "left"))
+    alone = make.solved(replace(job, stages=(job.stages[0], Stage("one", undone=("right",)))))[1].load("C")
+    assert alone is not None
+    assert alone.range is not None
+    assert alone.range.most is not None
+    rating = 1.5 * alone.at_most
+    assert alone.range.most > rating
+    listed = tuple(replace(each, undone_in_order=bool(each.undone)) for each in job.stages)
+    way = told(replace(rear_mounts((-0.1, 0.1), names=("right", "left"), rating=rating), stages=listed)).worst
+    assert (way.severity, way.trouble, way.undone, way.subject) == (Severity.NEAR, Trouble.BOUND, ("right",), "C")
+    assert way.value == pytest.approx(alone.range.most / rating)
+
+
 def test_a_drop_on_the_way_counts_against_its_limit() -> None:
     """The lift stands high, C is 30 mm low under the left mount: undone last, that lets the unit down at once."""
     job = rear_mounts((0.1, 0.0))

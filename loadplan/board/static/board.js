@@ -115,8 +115,7 @@ function wireSwitches() {
     desk.worst = !desk.worst;
     byId("worst").setAttribute("aria-pressed", String(desk.worst));
     desk.paint({ aloud: false });
-    const worst = "Worst case: the most that each stand carries on this floor, and the least to tipping.";
-    tell(desk.worst ? worst : "As given.");
+    tell(desk.worst ? "Each stand shows the most that it carries on this floor." : "Each stand shows what it carries as set.");
   });
   byId("more").addEventListener("click", () => {
     const open = byId("more-tools").classList.toggle("open");

@@ -85,7 +85,7 @@ export class Hold {
     const began = performance.now();
     const { desk, plan, held } = this;
     paintBand(glance.verdict, { pending: true });
-    paintMargin(glance.margin, glance.verdict.key, desk.worst);
+    paintMargin(glance.margin, glance.verdict.key);
     const rows = byId("stands").children;
     for (const each of glance.stands) {
       const item = rows[desk.screen.stands.findIndex((stand) => stand.id === each.id)];
@@ -101,7 +101,7 @@ export class Hold {
 
   read(glance, stand) {
     const mine = glance.stands.find((each) => each.id === stand.id);
-    const margin = glance.margin ? (this.desk.worst ? glance.margin.worst : glance.margin.given).words : "";
+    const margin = glance.margin ? glance.margin.worst.words : "";
     const place = glance.snapped ? `at ${glance.snapped}` : [glance.under && `under ${glance.under}`, glance.place].filter(Boolean).join("; ");
     const told = { name: stand.name, load: mine?.load ?? "", wordy: mine?.load_is_nothing ?? false, margin, word: glance.verdict.word, place };
     this.plan.read(told, glance.verdict.key, this.held.now ?? this.held.drawn);

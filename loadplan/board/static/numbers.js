@@ -14,8 +14,8 @@ export function paintBand(verdict, { pending }) {
   else told.removeAttribute("tabindex");
 }
 
-/** Show a margin; the worst case in front where that is switched on. */
-export function paintMargin(margin, key, worst) {
+/** Show a margin: the worst case is the big number, as given the small one. */
+export function paintMargin(margin, key) {
   const room = byId("margin");
   room.dataset.verdict = key;
   room.querySelector(".ruler").hidden = !margin;
@@ -23,10 +23,9 @@ export function paintMargin(margin, key, worst) {
     say(room, { big: "", rest: "No distance to tipping in this step.", other: "", about: "", limit: "", end: "" });
     return;
   }
-  const [first, second] = worst ? [margin.worst, margin.given] : [margin.given, margin.worst];
-  const other = second.words === first.words ? "" : second.words;
+  const other = margin.given.words === margin.worst.words ? "" : margin.given.words;
   const about = [margin.name, margin.about].filter(Boolean).join(", ");
-  say(room, { big: first.figure, rest: first.rest, other, about, limit: margin.limit.words, end: margin.end });
+  say(room, { big: margin.worst.figure, rest: margin.worst.rest, other, about, limit: margin.limit.words, end: margin.end });
   paintRuler(room, margin);
 }
 
@@ -95,5 +94,5 @@ function paintLines(id, texts) {
 
 export function paintNumbers(desk) {
   paintBand(desk.screen.verdict, { pending: false });
-  paintMargin(desk.screen.margin, desk.screen.verdict.key, desk.worst);
+  paintMargin(desk.screen.margin, desk.screen.verdict.key);
 }

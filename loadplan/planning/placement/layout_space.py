@@ -6,6 +6,7 @@ from itertools import chain
 
 from loadplan.checks.piece import pieces
 from loadplan.model.job import Job, Stage, State, Support
+from loadplan.model.part_above import part_under
 from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Equipment, EquipmentKind
 from loadplan.model.vehicle import Point, Vehicle
@@ -22,11 +23,13 @@ class Space:
         job: The job with only the supports that stay.
         start: Number of the stage from which the planned supports stand.
         points: Where they may stand, in the file's order.
+        first: Number of the first stage that is not done yet: what was done before is not judged.
     """
 
     job: Job
     start: int
     points: tuple[Point, ...]
+    first: int = 0
 
     @property
     def states(self) -> tuple[State, ...]:
@@ -34,15 +37,18 @@ class Space:
         return states(self.job)[self.start :]
 
 
-def space(job: Job) -> Space:
+def space(job: Job, first: int = 0) -> Space:
     """Set the job's supports aside, except those that are to stay.
 
     Args:
         job: The job.
+        first: Number of the first stage that is not done yet, from 0: what has stood before stays as it is planned.
 
     Returns:
         What is left to plan.
     """
+    stood = {each.name for state in states(job)[:first] for each in state.supports}
+    job = replace(job, supports=tuple(replace(each, keep=each.keep or each.name in stood) for each in job.supports))
     kept = tuple(each for each in job.supports if each.keep)
     aside = frozenset(each.name for each in job.supports if not each.keep)
     stages = tuple(_without(stage, aside) for stage in job.stages)
@@ -54,8 +60,9 @@ def space(job: Job) -> Space:
         for point in job.vehicle.points
         if point.body in job.bodies and point.body != body and point.name not in used
     )
-    planned, start = replace(job, supports=kept, stages=stages), _start(job, aside)
-    return Space(planned, start, tuple(each for each in points if _bears_throughout(planned, each, start)))
+    planned, start = replace(job, supports=kept, stages=stages), max(_start(job, aside), first)
+    bearing = tuple(each for each in points if _bears_throughout(planned, each, start))
+    return Space(planned, start, bearing, first)
 
 
 def _bears_throughout(job: Job, point: Point, start: int) -> bool:
@@ -63,9 +70,8 @@ def _bears_throughout(job: Job, point: Point, start: int) -> bool:
     outline = job.vehicle.outline_over(point.body, point.part)
     if outline and not covers_point(outline, point.at[:2]):
         return False
-    return not point.part or all(
-        point.part in state.on or point.body not in state.bodies for state in states(job)[start:]
-    )
+    part = part_under(job.vehicle, point.body, point.at, point.part)
+    return not part or all(part in state.on or point.body not in state.bodies for state in states(job)[start:])
 
 
 def _without(stage: Stage, names: frozenset[str]) -> Stage:

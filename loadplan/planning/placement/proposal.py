@@ -7,6 +7,7 @@ from math import comb
 from loadplan.model.job import Job
 from loadplan.model.verdict import CheckName
 from loadplan.planning.placement.largest_margin import TIE, Found, Layout, Search
+from loadplan.planning.placement.near_miss import NearMiss, near_misses
 
 FEWEST, MOST = 3, 8
 """Numbers of stands that are tried where the user names none."""
@@ -29,6 +30,7 @@ class Placement:
             number leaves nothing to caution either).
         against: Where nothing fits: checks that excluded layouts, and how many each.
         points: Number of points that a stand could take.
+        near: Where nothing fits: the layouts that come nearest to standing, none where other limits are in the way.
     """
 
     answer: Layout | None
@@ -38,20 +40,22 @@ class Placement:
     proven: bool
     against: tuple[tuple[CheckName, int], ...]
     points: int
+    near: tuple[NearMiss, ...] = ()
 
 
-def propose(job: Job, count: int | None, tell: Callable[[float], None]) -> Placement:
+def propose(job: Job, count: int | None, tell: Callable[[float], None], first: int = 0) -> Placement:
     """Propose where the stands should go.
 
     Args:
         job: The job; its supports are set aside, except those that it keeps.
         count: Number of stands, None for the fewest that leave nothing to caution.
         tell: Called with the largest margin so far [m].
+        first: Number of the first stage that is not done yet, from 0: what has stood before stays as it stands.
 
     Returns:
         The proposal.
     """
-    search = Search(job, tell)
+    search = Search(job, tell, first)
     return _fewest(search) if count is None else _of(search, count)
 
 
@@ -71,6 +75,7 @@ def _of(search: Search, count: int) -> Placement:
         # Nothing was even judged: one limit alone leaves no layout.
         against=found.against or ((search.in_the_way(count), comb(points, count)),),
         points=points,
+        near=() if answer else near_misses(search.space, count),
     )
 
 
@@ -93,6 +98,7 @@ def _fewest(search: Search) -> Placement:
         against=_together(list(widest.values()))
         or ((search.in_the_way(MOST), sum(comb(points, each) for each in numbers)),),
         points=points,
+        near=() if answer else near_misses(search.space, MOST),
     )
 
 

@@ -1,19 +1,23 @@
 """Reading and judging many job files, side by side where that is faster."""
 
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from datetime import date
 from functools import partial
 from multiprocessing import get_context
 from pathlib import Path
+from typing import TypeVar
 
 from loadplan.errors import InputError
 from loadplan.files import read_job
 from loadplan.model.shop import Shop
 from loadplan.planning.register.bookings import Register, Unread, register
 from loadplan.planning.register.job_entry import Entry, enter
+
+Judged = TypeVar("Judged")
+"""What comes of a file."""
 
 WORTH_IT = 64
 """Jobs from which further processes save more time than they take to start."""
@@ -36,9 +40,7 @@ def gather(shop: Shop, paths: Sequence[Path], today: date, processes: int | None
     Returns:
         The register; a job that cannot be used is told in it.
     """
-    # A few jobs are read before a further process has even started.
-    worth = min(os.cpu_count() or 1, MOST_PROCESSES, len(paths) // AT_ONCE) if len(paths) >= WORTH_IT else 1
-    found = _judged(partial(judge_file, shop, today), paths, processes or worth)
+    found = side_by_side(partial(judge_file, shop, today), paths, processes)
     entries = [each for each in found if isinstance(each, Entry)]
     return register(shop, entries, [each for each in found if isinstance(each, Unread)])
 
@@ -60,12 +62,24 @@ def judge_file(shop: Shop, today: date, path: Path) -> Entry | Unread:
         return Unread(str(path), tuple(str(fault) for fault in error.faults))
 
 
-def _judged(judge: "partial[Entry | Unread]", paths: Sequence[Path], processes: int) -> list[Entry | Unread]:
-    """Return what comes of each file, in their order, by as many processes as are allowed."""
-    if processes > 1:
+def side_by_side(judge: Callable[[Path], Judged], paths: Sequence[Path], processes: int | None = None) -> list[Judged]:
+    """Do something with each of many files, by as many processes as are worth it and allowed.
+
+    Args:
+        judge: What is done with a file; a further process has to be able to import it.
+        paths: The files.
+        processes: How many processes share the work; None for as many as it is worth. The result is the same.
+
+    Returns:
+        What comes of each file, in their order.
+    """
+    # A few jobs are read before a further process has even started.
+    worth = min(os.cpu_count() or 1, MOST_PROCESSES, len(paths) // AT_ONCE) if len(paths) >= WORTH_IT else 1
+    many = processes or worth
+    if many > 1:
         try:
             # Started afresh: a copy of a process with threads may hang.
-            with ProcessPoolExecutor(processes, mp_context=get_context("spawn")) as pool:
+            with ProcessPoolExecutor(many, mp_context=get_context("spawn")) as pool:
                 return list(pool.map(judge, paths, chunksize=AT_ONCE))
         except (BrokenProcessPool, OSError):
             # No room for processes, or none allowed: one does it too.

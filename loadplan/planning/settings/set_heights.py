@@ -11,6 +11,7 @@ from loadplan.model.job import Job, Stack, Support
 from loadplan.model.shop import EquipmentKind, Shim
 from loadplan.planning.settings.saddle_settings import Saddle, SharedSaddles, Shelf
 from loadplan.planning.settings.shim_stacking import stack
+from loadplan.planning.settings.stacked_heights import set_over
 from loadplan.stages import joined, states
 from loadplan.statics.stage_sequence import solve_stages
 
@@ -70,7 +71,7 @@ def plan_heights(job: Job) -> HeightPlan:
     # The search takes saddles by piece; people read them in the order of the job.
     order = {each.name: number for number, each in enumerate(job.supports)}
     rows = sorted(zip(supports, found.saddles, strict=True), key=lambda row: order[row[0].name])
-    settings = tuple(_settings(rows, kinds))
+    settings = tuple(sorted((*_settings(rows, kinds), *_stacked(job)), key=lambda each: order[each.support.name]))
     planned = _with(job, settings)
     return HeightPlan(planned, found.level, settings, _tilts(planned, settings))
 
@@ -83,10 +84,23 @@ def is_set(job: Job, support: Support) -> bool:
         support: The support.
 
     Returns:
-        False for hoists, props that stand by, what stands on a body, and what stands under the body on the lift.
+        False for hoists, props that stand by, what stands on a body, which is set over that, and what stands under the
+        body on the lift.
     """
     on_lift = job.lift is not None and support.body == job.lift.body
     return support.equipment.kind in SET_BY_HAND and not (support.standby or support.on or on_lift)
+
+
+def _stacked(job: Job) -> Iterator[Setting]:
+    """Yield the stands on each assembly as they are set; a table there, and what nobody knows the foot of, stays."""
+    over: dict[str, list[Support]] = {}
+    for each in job.supports:
+        known = each.foot is not None and each.equipment.heights is not None and not each.piece
+        on_lift = job.lift is not None and each.body == job.lift.body
+        if each.on and known and each.equipment.kind in SET_BY_HAND and not (each.standby or on_lift):
+            over.setdefault(each.on, []).append(each)
+    for those in over.values():
+        yield from (Setting(support, misfit) for support, misfit in set_over(job, tuple(those)))
 
 
 def _pieces(job: Job) -> list[list[Support]]:

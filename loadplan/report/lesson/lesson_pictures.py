@@ -223,13 +223,19 @@ def _edge_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
     """Return how far what is nearest to tipping is from it; what goes over is told in words."""
     return [
         Tag(
-            (((reader.length(whole.nearest.margin), replace(BOLD, colour=scene.look(whole).line)),),),
+            _at_worst(scene, whole, whole.nearest.left, reader),
             anchor,
             (0.0, 0.0),
         )
         for whole, anchor in drawn.edges
-        if whole.name == scene.critical and whole.nearest and whole.nearest.margin > 0
+        if whole.name == scene.critical and whole.nearest and whole.nearest.left > 0
     ]
+
+
+def _at_worst(scene: PlanContent, whole: RigidShown, left: float, reader: Reader) -> tuple[Row, ...]:
+    """Return how far a rigid whole is from going over in the worst case, and that it is that."""
+    colour = scene.look(whole).line
+    return ((reader.length(left), replace(BOLD, colour=colour)),), (("at worst", replace(BODY, colour=colour)),)
 
 
 def _places(mark: Mark) -> tuple[PlanPoint, ...]:

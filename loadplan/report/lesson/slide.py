@@ -142,8 +142,9 @@ class _Judged:
 def _judged(pen: Pen, box: Box, told: _Judged, reader: Reader) -> tuple[Box, Box]:
     """Return what the verdict leaves for picture and words: below the words, or below all where they need the room."""
     slide, verdict, basis = told.slide, told.verdict, told.basis
-    pen.words((box.left, box.bottom + STEP / 2 - 1), FIRST_LIFT, BODY)
-    over = replace(box, bottom=box.bottom + STEP)
+    under = broken(FIRST_LIFT, BODY, box.width, most=2)
+    over = replace(box, bottom=box.bottom + STEP * len(under))
+    pen.lines((box.left, over.bottom - 1), under, BODY)
     column = _column(over, slide, reader)
     high = verdict_high(column.width, verdict, basis)
     if STEP * _rows(slide, column.width, reader) + high <= over.height:

@@ -15,7 +15,8 @@ from loadplan.report.drawing.view import Box
 from loadplan.report.lesson.load_bars import BOLD
 from loadplan.report.pictures.axonometric_faults import faults_of
 from loadplan.report.pictures.axonometric_scene import SpaceScene, unit_space
-from loadplan.report.pictures.axonometric_shapes import Seen, arrow, draw_space
+from loadplan.report.pictures.axonometric_shapes import draw_space
+from loadplan.report.pictures.axonometric_sight import Seen, arrow
 from loadplan.report.pictures.axonometric_tilt import azimuth_along, body_moves, tilted
 from loadplan.report.pictures.axonometric_view import AZIMUTH, ELEVATION, fitted
 from loadplan.report.words.vocabulary import Reader

@@ -41,7 +41,7 @@ class Faults:
     @property
     def pull(self) -> str:
         """Return the colour of the pull that the step names."""
-        return _colour(each for each in self.findings if each.check is CheckName.PULL)
+        return _colour(each for each in self.findings if each.check == CheckName.PULL)
 
 
 def faults_of(stage: StageAssessment, critical: str) -> Faults:

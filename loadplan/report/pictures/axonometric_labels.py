@@ -11,7 +11,8 @@ from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.axonometric_faults import Faults
 from loadplan.report.pictures.axonometric_scene import ShownCentre, SpaceScene
-from loadplan.report.pictures.axonometric_shapes import Seen, SpaceDrawn
+from loadplan.report.pictures.axonometric_shapes import SpaceDrawn
+from loadplan.report.pictures.axonometric_sight import Seen
 from loadplan.report.pictures.plan_labels import BEARS_NOTHING, SHORT, SMALL, UNHELD, WIDEST, stand_carries
 from loadplan.report.words.number_format import write_sentence
 from loadplan.report.words.stage_tables import NONE
@@ -151,7 +152,11 @@ def _letter_and_load(scene: SpaceScene, number: int, faults: Faults, reader: Rea
     shown = scene.loads[number]
     colour = faults.thing(shown.support.name)
     told = stand_carries(scene.content, shown.support, shown.load, reader)
-    bears: Row = () if told == NONE else ((told, UNHELD if told == BEARS_NOTHING else replace(LOAD, colour=colour)),)
+    bears: Row = (
+        ()
+        if told == NONE
+        else ((told, UNHELD if told == BEARS_NOTHING else replace(LOAD, colour=colour, bold=colour != INK)),)
+    )
     name = reader.words(shown.support.name)
     if len(name) <= SHORT:
         return (((name, replace(LETTER, colour=colour)), *bears),)
@@ -174,7 +179,9 @@ def _centre_rows(centre: ShownCentre, faults: Faults, reader: Reader) -> tuple[R
         texts += [(past_or_short(whole.nearest.margin, reader), strong), (about, LABEL)]
     else:
         worst = min((body.worst_margin for body in whole.bodies if body.worst_margin is not None), default=None)
-        given = past_or_short(whole.nearest.margin, reader)
+        # As given it may be nearest another way than the one that is drawn, which is the worst case's.
+        margins = [body.margin for body in whole.bodies if body.margin is not None]
+        given = past_or_short(min(margins, default=whole.nearest.margin), reader)
         far = given if worst is None else past_or_short(worst, reader)
         how = "as given" if worst is None else f"worst case; {given} as given"
         texts += [

@@ -25,7 +25,8 @@ from loadplan.report.pictures.axonometric_labels import (
     small_load_tags,
 )
 from loadplan.report.pictures.axonometric_scene import SpaceScene, unit_space, vehicle_space
-from loadplan.report.pictures.axonometric_shapes import Seen, draw_space
+from loadplan.report.pictures.axonometric_shapes import draw_space
+from loadplan.report.pictures.axonometric_sight import Seen
 from loadplan.report.pictures.elevation_levels import undrawn
 from loadplan.report.pictures.picture_key import SPACE_KEY, draw_key
 from loadplan.report.pictures.title_block import RIM, draw_surround
@@ -53,7 +54,7 @@ ASIDE, ROUND = 90, 56
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class TurnedStep:
     """A step of a job, and from where it is seen."""
 
     assessment: Assessment
@@ -90,12 +91,12 @@ def draw_axonometric(ax: Axes, assessment: Assessment, step: tuple[int, float], 
     reader = reader_of(assessment.job, units)
     pen = Pen(ax, Layer.PAGE, None)
     middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
-    shown = Shown(assessment, stage, Projection(step[1], ELEVATION))
-    draw_unit_in_space(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
+    shown = TurnedStep(assessment, stage, Projection(step[1], ELEVATION))
+    _main(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
     _beside(pen, replace(middle, left=middle.right - SIDE), shown, reader)
 
 
-def _main(pen: Pen, box: Box, shown: Shown, reader: Reader) -> None:
+def _main(pen: Pen, box: Box, shown: TurnedStep, reader: Reader) -> None:
     """Draw the unit, large, with what the picture leaves out told below it."""
     scene = unit_space(shown.assessment, shown.stage)
     rows = [row for note in _notes(scene, shown) for row in broken(reader.words(note), LABEL, box.width, most=2)]
@@ -104,7 +105,7 @@ def _main(pen: Pen, box: Box, shown: Shown, reader: Reader) -> None:
     draw_unit_in_space(pen, replace(box, bottom=box.bottom + high + 4), shown, reader)
 
 
-def draw_unit_in_space(pen: Pen, frame: Box, shown: Shown, reader: Reader) -> None:
+def draw_unit_in_space(pen: Pen, frame: Box, shown: TurnedStep, reader: Reader) -> None:
     """Draw the unit of a step in space.
 
     Args:
@@ -127,7 +128,7 @@ def draw_unit_in_space(pen: Pen, frame: Box, shown: Shown, reader: Reader) -> No
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, corner), drawn.lines, frame))
 
 
-def _beside(pen: Pen, box: Box, shown: Shown, reader: Reader) -> None:
+def _beside(pen: Pen, box: Box, shown: TurnedStep, reader: Reader) -> None:
     """Draw the whole vehicle on the lift, small, and the key."""
     scene = vehicle_space(shown.assessment, shown.stage)
     if scene is None:
@@ -163,7 +164,7 @@ def _ground(pen: Pen, frame: Box) -> Pen:
     return replace(pen, frame=frame)
 
 
-def _notes(scene: SpaceScene, shown: Shown) -> list[str]:
+def _notes(scene: SpaceScene, shown: TurnedStep) -> list[str]:
     """Return what the picture leaves out or takes for granted, a sentence each."""
     around = [body.name for body in scene.content.around]
     lift = f"The {names(around)} {several(around, 'is', 'are')} left out here, and drawn in the small picture."

@@ -195,7 +195,7 @@ def _left(whole: RigidShown) -> float:
     """Return how far a rigid whole is from going over in the worst case [m], where that is known."""
     if whole.free or whole.nearest is None:
         return -FAR if whole.free else FAR
-    return whole.nearest.margin if whole.worst is None else whole.worst
+    return whole.nearest.left
 
 
 def _draw(pen: Pen, box: Box, walk: _Walk, reader: Reader) -> None:

@@ -192,7 +192,8 @@ def _pad_tags(view: View, sight: Sight, drawn: StandSeen, reader: Reader) -> lis
 def _height(sight: Sight, support: Support, reader: Reader) -> str:
     """Return how high a saddle is; where the plan does not say, none is told."""
     known = support.set_height is not None or support.body not in sight.levels.taken
-    told = reader.length(sight.levels.top(support)) if known else ""
+    # What is set is told as it is set: over the floor, or over what it stands on.
+    told = reader.length(support.set_height or sight.levels.top(support)) if known else ""
     if support.is_arm:
         return told
     if support.set_height is not None:

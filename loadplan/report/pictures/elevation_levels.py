@@ -34,8 +34,18 @@ class Levels:
         return support.at[2] + self.rise(support.body)
 
     def top(self, support: Support) -> float:
-        """Return how high a saddle with its shim is [m]: as set, else as needed."""
-        return self.place(support) if support.set_height is None else support.set_height
+        """Return how high a saddle with its shim is over the floor [m]: as set, else as needed."""
+        if support.set_height is None or (support.on and support.foot is None):
+            return self.place(support)
+        return support.set_height + self.foot(support)
+
+    def foot(self, support: Support) -> float:
+        """Return how high a support stands over the floor [m]: 0, or as high as the place of the body under it."""
+        if not support.on:
+            return 0.0
+        if support.foot is not None:
+            return support.foot + self.rise(support.on)
+        return self.place(support) - STUB if support.set_height is None else self.place(support) - support.set_height
 
 
 def levels_of(job: Job, stage: StageAssessment) -> Levels:
@@ -137,6 +147,9 @@ def _clear(job: Job, hung: GroupAnswer, others: dict[str, float]) -> float:
     bottoms = [body.bottom for body in bodies if body.bottom is not None and body.name in hung.bodies]
     return max(tops) + ROOM - min(bottoms) if tops and bottoms else 0.0
 
+
+STUB = 0.120
+"""How tall a stand is drawn of which nobody knows where it stands on its assembly, nor how high it is set [m]."""
 
 FIRST = 0.050
 """The first lift, after which everybody stops and looks [m]."""

@@ -222,7 +222,7 @@ def _stand(pen: Pen, view: View, sight: Sight, support: Support) -> Box:
         x, y = view.page(height, across)
         pen.line([(x, y), (x, view.frame.top)], Stroke(INK, 2.4, (4, 2)))
         return Box(x - 6, y, x + 6, y + 40)
-    foot = sight.levels.place(support) - 2 * BARE if support.on else 0.0
+    foot = sight.levels.foot(support)
     dashes = (3.0, 2.0) if support.standby else ()
     shim = support.shim.height if support.shim else 0.0
     pen.area(_trestle(view, (foot, height - shim), across, (base, saddle)), f"{SHEET}D0", Stroke(INK, 1.8, dashes))
@@ -250,7 +250,7 @@ def _hint(pen: Pen, view: View, sight: Sight, piece: Piece) -> None:
         hint_table(pen, view, saddles, base)
     else:
         height, across = saddles[0]
-        outline = _trestle(view, (0.0, height), across, (base, saddle))
+        outline = _trestle(view, (sight.levels.foot(piece.supports[0]), height), across, (base, saddle))
         replace(pen, layer=Layer.GROUND).area(outline, None, Stroke(EDGE, 1.0, (4, 3)))
 
 

@@ -22,12 +22,19 @@ class Edge:
         about: Supports and mounts that it turns about.
         line: Where its centre of gravity has to stay.
         margin: How far it is inside [m], negative outside.
+        worst: The same in the worst case [m], None where that is not known.
     """
 
     bodies: tuple[str, ...]
     about: tuple[str, ...]
     line: HalfPlane
     margin: float
+    worst: float | None
+
+    @property
+    def left(self) -> float:
+        """How far it is inside in the worst case, or as given where that is not known [m]."""
+        return self.margin if self.worst is None else self.worst
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +45,12 @@ class RigidShown:
         name: Its bodies, in words.
         bodies: Its bodies.
         cg: Their common centre of gravity [m].
-        edges: Every way in which it goes over, nearest first; none where it goes with the vehicle on the lift.
+        edges: Every way in which it goes over, nearest in the worst case first; none where it goes with the vehicle on
+            the lift.
         tilts: The way in which it goes over at the least tilt, None for none.
         carrier: What is on the lift, where it goes over only together with that; else "".
         balanced: Whether its group is balanced.
         free: A motion that nothing holds, None where there is none.
-        worst: How far it is from going over in the worst case [m], None where that is not known.
     """
 
     name: str
@@ -54,7 +61,6 @@ class RigidShown:
     carrier: str
     balanced: bool
     free: Motion | None
-    worst: float | None = None
 
     @property
     def nearest(self) -> Edge | None:
@@ -199,7 +205,7 @@ def _haste(whole: RigidShown) -> tuple[int, float]:
         return 0, 0.0
     if whole.nearest is None:
         return 3, 0.0
-    return (1, -whole.nearest.margin) if whole.nearest.margin <= 0 else (2, whole.nearest.margin)
+    return (1, -whole.nearest.left) if whole.nearest.left <= 0 else (2, whole.nearest.left)
 
 
 def _told_here(job: Job, whole: RigidShown, shown: tuple[str, ...]) -> bool:
@@ -219,7 +225,7 @@ def _whole(stage: StageAssessment, bodies: tuple[BodyAnswer, ...], lifted: str) 
     )
     first = bodies[0].name
     modes = [mode for group in stage.statics.groups for mode in group.modes if first in dict(mode.margins)]
-    edges = sorted((_edge(mode, first, cg) for mode in modes), key=lambda edge: edge.margin)
+    edges = sorted((_edge(mode, first, cg) for mode in modes), key=lambda edge: edge.left)
     alone = lifted in {body.name for body in bodies} or not edges or lifted not in edges[0].bodies
     tilts = least_tilt(modes)
     return RigidShown(
@@ -231,12 +237,12 @@ def _whole(stage: StageAssessment, bodies: tuple[BodyAnswer, ...], lifted: str) 
         carrier="" if alone else lifted,
         balanced=bodies[0].balanced,
         free=_free(stage, first),
-        worst=bodies[0].worst_margin,
     )
 
 
 def _edge(mode: Mode, body: str, cg: PlanPoint) -> Edge:
-    return Edge(mode.bodies, mode.about, half_plane(mode, body, cg), dict(mode.margins)[body])
+    worst = dict(mode.worst_margins).get(body)
+    return Edge(mode.bodies, mode.about, half_plane(mode, body, cg), dict(mode.margins)[body], worst)
 
 
 def _free(stage: StageAssessment, body: str) -> Motion | None:

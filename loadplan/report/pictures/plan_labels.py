@@ -133,7 +133,7 @@ def mount_tags(view: View, mounts: tuple[Joint, ...], reader: Reader) -> list[Ta
 
 
 def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
-    """Tell how far a rigid whole is from going over, and what it turns about.
+    """Tell how far a rigid whole is from going over in the worst case, and what it turns about.
 
     Args:
         whole: The rigid whole.
@@ -146,10 +146,27 @@ def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
         return "free to rock", "about this line"
     if whole.nearest is None:
         return "", reader.words(f"goes over only with the {whole.carrier}") if whole.carrier else ""
-    far = past_or_short(whole.nearest.margin, reader)
-    to = "" if whole.nearest.margin <= 0 else " to tipping"
+    far = past_or_short(whole.nearest.left, reader)
+    to = "" if whole.nearest.left <= 0 else " to tipping"
+    case = "" if whole.nearest.worst is None else ", worst case"
     about = f"about {names(whole.nearest.about)}" if whole.nearest.about else "with nothing to hold it"
-    return f"{far}{to}", reader.words(about)
+    return f"{far}{to}{case}", reader.words(about)
+
+
+def given_words(whole: RigidShown, reader: Reader) -> str:
+    """Tell how far a rigid whole is from going over as given: the small number beside the worst case.
+
+    Args:
+        whole: The rigid whole.
+        reader: Who reads it.
+
+    Returns:
+        Words such as "as given 182 mm", "" where no worst case stands before them.
+    """
+    margin = whole.bodies[0].margin
+    if margin is None or whole.nearest is None or whole.nearest.worst is None:
+        return ""
+    return f"as given {past_or_short(margin, reader)}"
 
 
 def worst_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
@@ -163,10 +180,7 @@ def worst_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
         Both, as `distance_words` has them where the worst case is not known.
     """
     far, about = distance_words(whole, reader)
-    if whole.worst is None or whole.free or whole.nearest is None or whole.nearest.margin <= 0:
-        return far, about
-    to = " to tipping" if whole.worst > 0 else ""
-    return f"worst case {past_or_short(whole.worst, reader)}{to}", f"as given {far.removesuffix(to)}, {about}"
+    return far, ", ".join(each for each in (given_words(whole, reader), about) if each)
 
 
 def _letter_and_load(support: Support, told: str, reader: Reader) -> tuple[Row, ...]:
@@ -199,10 +213,11 @@ def _edge_rows(scene: PlanContent, whole: RigidShown, reader: Reader) -> tuple[R
     stressed = whole.name == scene.critical or look is not UNBLAMED
     strong = Type(22, bold=True, colour=look.line) if stressed else STRONG
     name = reader.words(whole.name)
-    far, about = worst_words(whole, reader)
+    far, about = distance_words(whole, reader)
     if not far:
         return (*_rows(name, STRONG if about else LABEL), *(_rows(about, LABEL) if about else ()))
-    return (*_rows(name, STRONG), *_rows(far, strong), *_rows(about, LABEL))
+    given = given_words(whole, reader)
+    return (*_rows(name, STRONG), *_rows(far, strong), *(_rows(given, LABEL) if given else ()), *_rows(about, LABEL))
 
 
 def _rows(text: str, lettering: Type) -> tuple[Row, ...]:

@@ -6,7 +6,7 @@ from loadplan.report.drawing.pagination import THIN, Block, fewest_pages, headin
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import INK, Stroke
 from loadplan.report.drawing.view import Box
-from loadplan.report.pictures.axonometric_view import AZIMUTH, ELEVATION, Shown, draw_unit_in_space
+from loadplan.report.pictures.axonometric_view import AZIMUTH, ELEVATION, TurnedStep, draw_unit_in_space
 from loadplan.report.sheet.front_page import SLACK, SheetPage
 from loadplan.report.sheet.tick_boxes import tick_blocks
 from loadplan.report.words.cautions import boxes, cautions
@@ -52,10 +52,10 @@ def watch_blocks(assessment: Assessment, paper: SheetPage, reader: Reader) -> li
     return [*blocks, *heading(said, points(11, bold=True), paper.width), picture]
 
 
-def _shown(assessment: Assessment) -> Shown | None:
+def _shown(assessment: Assessment) -> TurnedStep | None:
     """Return the step that is nearest to tipping, to be seen in space; None where nothing can tip."""
     near = nearest_in_job(assessment)
-    return Shown(assessment, assessment.stages[near.stage], Projection(AZIMUTH, ELEVATION)) if near else None
+    return TurnedStep(assessment, assessment.stages[near.stage], Projection(AZIMUTH, ELEVATION)) if near else None
 
 
 def _watch(assessment: Assessment, size: float, width: float, reader: Reader) -> list[Block]:

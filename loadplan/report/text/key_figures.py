@@ -127,8 +127,8 @@ def _nearest(near: NearestToTipping, limits: Limits, reader: Reader) -> str:
             return f"{where}: free to rock"
         case None:
             worst = worst_words(near, limits, reader) + (" the edge" if (near.worst or 0.0) <= 0 else "")
-            given = "" if near.given is None else f" (as given {past_or_short(near.given, reader)})"
-            about = f", about {names(near.about)}" if near.about else ""
+            given = "" if near.given is None else f", as given {past_or_short(near.given, reader)}"
+            about = f", turns about {names(near.about)}" if near.about else ""
             return f"worst case {worst}{given}: {where}{about}"
 
 

@@ -1,14 +1,16 @@
 """Where the stands should go, for people and for machines."""
 
-from math import inf
+from math import dist, inf
 from typing import Self, TextIO
 
 from loadplan.checks.check_table import CHECK_OF
+from loadplan.checks.one_more import ONLY
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.placement.largest_margin import Layout
+from loadplan.planning.placement.near_miss import NearMiss
 from loadplan.planning.placement.proposal import Placement
 from loadplan.report.json_output import MM, Plain
 from loadplan.report.words.cautions import caution_lines
@@ -62,11 +64,23 @@ def placement_dict(placement: Placement) -> dict[str, Plain]:
         The answer first, then its runner-up or the best of other numbers of stands.
     """
     layouts = [each for each in (placement.answer, *placement.others, placement.runner_up) if each is not None]
-    return {
+    told: dict[str, Plain] = {
         "schema": "loadplan-placement-1",
         "proven_best": placement.proven,
         "considered": placement.considered,
         "layouts": [_layout(each) for each in layouts],
+    }
+    return told if layouts else told | {"nearest": [_near_miss(each) for each in placement.near]}
+
+
+def _near_miss(near: NearMiss) -> dict[str, Plain]:
+    return {
+        "supports": [{"name": each.name, "under": each.point} for each in near.planned],
+        "stage": near.stage,
+        "body": near.body,
+        "towards": near.side or None,
+        "short_mm": None if near.short is None else near.short / MM,
+        "one_more_mm": [[x / MM, y / MM] for x, y in near.cells],
     }
 
 
@@ -146,5 +160,28 @@ def _nothing(placement: Placement, reader: Reader) -> list[str]:
         for check, number in placement.against
     ]
     way_out = CHECK_OF[placement.against[0][0]].way_out or "`loadplan check` on the job says more."
-    said = f"No layout fits. In the way: {names(told)}. {way_out}"
-    return indented("", said, WIDTH)
+    lines = indented("", f"No layout fits. In the way: {names(told)}. {way_out}", WIDTH)
+    for near in placement.near:
+        lines += ["", *indented("", _nearly(near, reader), WIDTH)]
+    return lines
+
+
+def _nearly(near: NearMiss, reader: Reader) -> str:
+    """Return how a layout goes over that comes near, by how much, and where one more stand would help it."""
+    places = names([reader.words(each.point) for each in near.planned])
+    who, step = reader.words(f"the {near.body}"), reader.words(near.stage)
+    said = f"Nearest: {places}. In the step {step} {who} is free to rock."
+    if near.short is not None:
+        to = f" to the {near.side}" if near.side else ""
+        said = f"Nearest: {places}. In the step {step} {who} goes over{to}, in the worst case"
+        said += f" by {reader.length(max(near.short, 0.0))}."
+    return f"{said} {_one_more(near, reader)}"
+
+
+def _one_more(near: NearMiss, reader: Reader) -> str:
+    """Return where one more stand would help: the field of such places, and the place nearest its middle."""
+    if not near.cells:
+        return "No place for one more stand was found that would hold it."
+    middle = [sum(axis) / len(near.cells) for axis in zip(*near.cells, strict=True)]
+    at = min(near.cells, key=lambda cell: dist(cell, middle))
+    return f"One more stand under it would hold it, such as at {from_chalk(*at, reader)}, {ONLY}."

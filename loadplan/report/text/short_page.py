@@ -1,6 +1,6 @@
 """The short page of a check: what a technician has to know, to be read in a minute."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loadplan.checks.phrases import names
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
@@ -8,13 +8,13 @@ from loadplan.report.text.key_figures import figure_lines
 from loadplan.report.text.page_head import head_lines
 from loadplan.report.text.stand_list import stand_lines
 from loadplan.report.text.step_in_full import step_in_full
-from loadplan.report.text.step_list import NAMES, SHORT, TIGHT, step_lines
+from loadplan.report.text.step_list import step_lines
 from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, indented
 from loadplan.report.words.findings import told
-from loadplan.report.words.top_findings import Foremost, foremost
-from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.report.words.top_findings import Foremost, foremost, steps_words
+from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 
 LINES, STEPS, A_STEP = 60, 9, 2
@@ -28,19 +28,25 @@ LEAST = 2
 
 
 @dataclass(frozen=True, slots=True)
-class _Room:
-    """How much a page tells: how many stops and cautions, and how long a step's name may be."""
+class _PageRoom:
+    """How much a page tells.
+
+    Attributes:
+        worst: Stops and cautions.
+        done: Most characters of what is done in the steps of one line.
+        equipment: Most characters of a kind of equipment.
+    """
 
     worst: int
-    longest: int
+    done: int
+    equipment: int
 
 
-ROOMS = (
-    _Room(FOREMOST, NAMES),
-    _Room(FOREMOST, SHORT),
-    *(_Room(worst, TIGHT) for worst in range(FOREMOST, LEAST - 1, -1)),
-)
-"""From the roomiest page to the one that tells least."""
+ROOMY, SHORT = _PageRoom(FOREMOST, 110, 60), _PageRoom(FOREMOST, 44, 18)
+"""The page with all names whole, and the one with what is long cut."""
+
+ROOMS = (ROOMY, replace(ROOMY, done=44), SHORT, *(_PageRoom(worst, 24, 12) for worst in range(FOREMOST, LEAST - 1, -1)))
+"""From the page that tells most to the one that tells least; where even that is too long, the short one is taken."""
 
 
 def short_page(assessment: Assessment, units: System, colours: Colours, step: StageAssessment | None = None) -> str:
@@ -57,50 +63,55 @@ def short_page(assessment: Assessment, units: System, colours: Colours, step: St
         long names or many stands need more.
     """
     reader = reader_of(assessment.job, units)
-    most = LINES + A_STEP * max(0, len(assessment.stages) - STEPS)
-    tries = [_page(assessment, room, reader, colours) for room in ROOMS]
-    above, below = next((each for each in tries if len(each[0]) + len(each[1]) <= most), tries[-1])
-    middle = ["", *step_in_full(assessment, step, reader, colours)] if step else []
-    return "\n".join([*above, *middle, *below]) + "\n"
-
-
-def _page(assessment: Assessment, room: _Room, reader: Reader, colours: Colours) -> tuple[list[str], list[str]]:
-    """Return the page in two parts: what stands above a step told in full, and what stands below it."""
     worst = foremost(assessment, reader)
-    above = [
-        *head_lines(assessment, worst, reader, colours),
-        "",
-        *figure_lines(assessment, reader),
-        "",
-        *_worst(assessment, worst, room.worst, reader, colours),
-        "",
-        *stand_lines(assessment, reader),
-        "",
-        *step_lines(assessment, reader, colours, room.longest),
-    ]
-    return above, ["", *_elsewhere(assessment), *caution_lines(assessment.basis, reader.units)]
-
-
-def _worst(
-    assessment: Assessment, worst: tuple[Foremost, ...], most: int, reader: Reader, colours: Colours
-) -> list[str]:
-    """Return stops and cautions, what hurts first foremost, each with what would help; and how many more there are."""
     notes = sum(line.verdict is Verdict.NOTE for line in told(assessment, reader))
-    lines = [] if worst else ["No stop, no caution in any step."]
+    head = [*head_lines(assessment, worst, reader, colours), "", *figure_lines(assessment, reader), ""]
+    foot = ["", *_elsewhere(assessment), *caution_lines(assessment.basis, units)]
+    left = LINES + A_STEP * max(0, len(assessment.stages) - STEPS) - len(head) - len(foot)
+
+    def body(room: _PageRoom) -> list[str]:
+        return [
+            *(_worst(worst, room.worst, colours) if worst else [_quiet(assessment)]),
+            *_further([each.verdict for each in worst[room.worst :]] + [Verdict.NOTE] * notes),
+            "",
+            *stand_lines(assessment, reader, room.equipment),
+            "",
+            *step_lines(assessment, reader, colours, room.done),
+        ]
+
+    fitting = next((lines for room in ROOMS if len(lines := body(room)) <= left), None)
+    middle = ["", *step_in_full(assessment, step, reader, colours)] if step else []
+    return "\n".join([*head, *(fitting or body(SHORT)), *middle, *foot]) + "\n"
+
+
+def _worst(worst: tuple[Foremost, ...], most: int, colours: Colours) -> list[str]:
+    """Return stops and cautions, what hurts first foremost, each with what would help."""
+    lines = []
     for each in worst[:most]:
         word = each.verdict.name
         paragraph = indented(f"{word:<7}  ", f"{each.steps}: {each.text}", WIDTH)
         lines += [painted(paragraph[0], word, each.verdict, colours), *paragraph[1:]]
-    left = [each.verdict for each in worst[most:]] + [Verdict.NOTE] * notes
+    return lines
+
+
+def _quiet(assessment: Assessment) -> str:
+    """Return that nothing is at fault; of a step that is not checked nobody knows."""
+    unknown = [stage.state.index for stage in assessment.stages if stage.state.stage.moved]
+    if not unknown:
+        return "No stop, no caution in any step."
+    return f"No stop, no caution in what is checked. NOT CHECKED: {steps_words(unknown)}."
+
+
+def _further(left: list[Verdict]) -> list[str]:
+    """Return how many stops, cautions and notes there are that are not told here; none where there are none."""
     kinds = [(left.count(each), each.words) for each in sorted(set(left), reverse=True)]
     more = names([f"{count} {word}{'' if count == 1 else 's'}" for count, word in kinds])
-    return [*lines, f"Further: {more}; --all tells {'it' if len(left) == 1 else 'them'}."] if more else lines
+    return [f"Further: {more}; --all tells {'it' if len(left) == 1 else 'them'}."] if more else []
 
 
 def _elsewhere(assessment: Assessment) -> list[str]:
     """Return how much was assumed and not checked, and how to see it."""
     assumed, unchecked = len(assessment.assumed), len(assessment.not_checked)
-    return [
-        f"Assumed: {assumed or 'nothing'}. Not checked: {unchecked or 'nothing'}. Read them with --all, one step in "
-        f"full with --step NUMBER.",
-    ]
+    told = f"Assumed: {assumed or 'nothing'}. Not checked: {unchecked or 'nothing'}."
+    see = "Read them with --all, one step in full" if assumed or unchecked else "One step in full"
+    return [f"{told} {see} with --step NUMBER."]

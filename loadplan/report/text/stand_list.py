@@ -4,8 +4,8 @@ from loadplan.checks.phrases import names
 from loadplan.model.job import Support
 from loadplan.model.verdict import Assessment
 from loadplan.report.text.key_figures import most_loaded, rated_loads, share_words
-from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
-from loadplan.report.words.stage_tables import NONE, equipment_words
+from loadplan.report.words.columns import WIDTH, Align, Column, cut, indented, table
+from loadplan.report.words.stage_tables import NONE
 from loadplan.report.words.tape_words import across_words, along_words, height_words, setting
 from loadplan.report.words.top_findings import steps_words
 from loadplan.report.words.vocabulary import Reader
@@ -16,29 +16,36 @@ ON_LINE = "on the line"
 """Of a saddle whose middle is over a chalk line, in the column of that line."""
 
 
-def stand_lines(assessment: Assessment, reader: Reader) -> list[str]:
+def stand_lines(assessment: Assessment, reader: Reader, longest: int) -> list[str]:
     """Lay out the table of a job's stands, with the arms of the lift in a line below it.
 
     Args:
         assessment: The job, judged.
         reader: Who reads it.
+        longest: Most characters of a kind of equipment; what is longer is cut, its tag stays.
 
     Returns:
         Lines of at most 100 characters.
     """
     stands = assessment.job.supports
-    below = [*_pads(assessment, reader), *_set_anew(assessment, reader), *_unknown(assessment)]
+    below = [
+        *_not_on_the_floor(assessment, reader),
+        *_pads(assessment, reader),
+        *_set_anew(assessment, reader),
+        *_unknown(assessment),
+    ]
     return [
-        *(_table(assessment, stands, reader) if stands else [f"{INDENT}No stands: nothing but the lift."]),
+        *(_table(assessment, reader, longest) if stands else [f"{INDENT}No stands: nothing but the lift."]),
         *(line for text in below for line in indented(INDENT, text, WIDTH)),
     ]
 
 
-def _table(assessment: Assessment, stands: tuple[Support, ...], reader: Reader) -> list[str]:
+def _table(assessment: Assessment, reader: Reader, longest: int) -> list[str]:
     """Return the table, in the job's order."""
+    stands = assessment.job.supports
     columns = (
         Column("stand", tuple(reader.words(each.name) for each in stands), Align.LEFT),
-        Column("equipment, tag", tuple(reader.words(equipment_words(each)) for each in stands), Align.LEFT),
+        Column("equipment, tag", tuple(_equipment(each, reader, longest) for each in stands), Align.LEFT),
         Column("tape from axle line", tuple(_along(each, reader) for each in stands), Align.LEFT),
         Column("tape from centre line", tuple(_across(each, reader) for each in stands), Align.LEFT),
         Column("set height", tuple(height_words(each, reader) for each in stands), Align.RIGHT),
@@ -49,6 +56,12 @@ def _table(assessment: Assessment, stands: tuple[Support, ...], reader: Reader) 
     return [f"{INDENT}{line}" for line in table(columns, WIDTH - len(INDENT))]
 
 
+def _equipment(support: Support, reader: Reader, longest: int) -> str:
+    """Return what stands there, cut where it is too long, and its tag."""
+    tag = f", {reader.words(support.tag)}" if support.tag else ""
+    return cut(reader.words(support.equipment.name), longest) + tag
+
+
 def _along(support: Support, reader: Reader) -> str:
     """Return how far the middle of a saddle is from the axle line, which its column names."""
     told = along_words(support.at[0], reader)
@@ -56,10 +69,19 @@ def _along(support: Support, reader: Reader) -> str:
 
 
 def _across(support: Support, reader: Reader) -> str:
-    """Return how far the middle of a saddle is from the centre line; and on what it stands, if not on the floor."""
+    """Return how far the middle of a saddle is from the centre line, which its column names."""
     told = across_words(support.at[1], reader)
-    on = f", on the {support.on}" if support.on else ""
-    return reader.words(f"{ON_LINE if told.startswith('on ') else told}{on}")
+    return ON_LINE if told.startswith("on ") else told
+
+
+def _not_on_the_floor(assessment: Assessment, reader: Reader) -> list[str]:
+    """Return which stands stand on an assembly, or hang from it."""
+    bodies = dict.fromkeys(each.on for each in assessment.job.supports if each.on)
+    return [
+        reader.words(f"On the {body}, not on the floor: {names(those)}.")
+        for body in bodies
+        if (those := [each.name for each in assessment.job.supports if each.on == body])
+    ]
 
 
 def _shim(support: Support, reader: Reader) -> str:

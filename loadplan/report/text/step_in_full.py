@@ -61,7 +61,7 @@ def step_in_full(assessment: Assessment, stage: StageAssessment, reader: Reader,
         Lines of at most 100 characters.
     """
     said = sorted(stage_lines(stage, reader), key=lambda line: -line.verdict)
-    looked = finding_lines([(line, line.check) for line in said], colours) or [f"{INDENT}Every check holds."]
+    looked = finding_lines([(line, "") for line in said], colours) or [f"{INDENT}Every check holds."]
     ticks = box_lines(assessment, stage, reader)
     return [
         *step_figures(assessment, stage, reader, colours),
@@ -76,16 +76,17 @@ def finding_lines(said: list[tuple[ToldFinding, str]], colours: Colours) -> list
     """Set what checks say, each with its verdict in front.
 
     Args:
-        said: What is told, and what stands between its verdict and its words: its check, perhaps its steps.
+        said: What is told, and its steps where they are not known anyway.
         colours: Whether the terminal takes colour.
 
     Returns:
         Lines of at most 100 characters.
     """
     lines = []
-    for line, place in said:
+    for line, steps in said:
         word = line.verdict.name if line.verdict > Verdict.NOTE else "note"
-        paragraph = indented(f"{INDENT}{word:<7}  ", f"{place}: {line.text}", WIDTH)
+        first = f"{INDENT}{word:<7}  {steps}  " if steps else f"{INDENT}{word:<7}  "
+        paragraph = indented(first, f"{line.check}: {line.text}", WIDTH)
         lines += [painted(paragraph[0], word, line.verdict, colours), *paragraph[1:]]
     return lines
 

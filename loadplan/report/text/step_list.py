@@ -5,15 +5,12 @@ from dataclasses import dataclass
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
 from loadplan.report.text.terminal_colour import Colours, painted
-from loadplan.report.words.columns import WIDTH, Align, Column, breadth, table
+from loadplan.report.words.columns import WIDTH, Align, Column, cut, table
 from loadplan.report.words.nearest_to_tipping import nearest_in_step, who_tips, worst_words
 from loadplan.report.words.stage_tables import NONE
 from loadplan.report.words.vocabulary import Reader, verdict_word
 
 INDENT = "  "
-
-NAMES, SHORT, TIGHT = 110, 44, 20
-"""Most characters of what is done in the steps of a line: where there is room, where there is little, and none."""
 
 WHO = 22
 """Most characters of the name of an assembly or part."""
@@ -46,35 +43,13 @@ def step_lines(assessment: Assessment, reader: Reader, colours: Colours, longest
     columns = (
         Column("step", tuple(_numbers(stages) for _, stages in runs), Align.LEFT),
         Column(practice, tuple(verdict_word(line.verdict) for line, _ in runs), Align.LEFT),
-        Column("worst case to tipping", tuple(line.worst for line, _ in runs), Align.RIGHT),
-        Column("nearest", tuple(cut(line.who, WHO) for line, _ in runs), Align.LEFT),
+        Column("worst case", tuple(line.worst for line, _ in runs), Align.RIGHT),
+        Column("nearest to tipping", tuple(cut(line.who, WHO) for line, _ in runs), Align.LEFT),
         Column("what is done", tuple(_done(line, stages, longest, reader) for line, stages in runs), Align.LEFT),
     )
     verdicts = {f"{INDENT}{_numbers(stages)} ": line.verdict for line, stages in runs}
     lines = [f"{INDENT}{line}" for line in table(columns, WIDTH - len(INDENT))]
     return [_coloured(line, verdicts, colours) for line in lines]
-
-
-def cut(text: str, longest: int) -> str:
-    """Cut a name that is too long, and show that it was.
-
-    Args:
-        text: The name.
-        longest: Most places that it may take.
-
-    Returns:
-        The name, or its beginning and three dots.
-
-    Example:
-        >>> cut("Gearbox off", 20), cut("Gearbox, flywheel and oil pump off", 20)
-        ('Gearbox off', 'Gearbox, flywheel...')
-    """
-    if breadth(text) <= longest:
-        return text
-    kept = text
-    while kept and breadth(kept) > longest - 3:
-        kept = kept[:-1]
-    return f"{kept.rstrip(' ,;')}..."
 
 
 def _runs(assessment: Assessment, reader: Reader) -> list[tuple[_StepLine, list[StageAssessment]]]:

@@ -3,9 +3,10 @@
 from loadplan.model.verdict import Assessment
 from loadplan.report.text.key_figures import figure_lines
 from loadplan.report.text.page_head import head_lines
+from loadplan.report.text.short_page import ROOMY
 from loadplan.report.text.stand_list import stand_lines
 from loadplan.report.text.step_in_full import box_lines, finding_lines, step_figures
-from loadplan.report.text.step_list import NAMES, step_lines
+from loadplan.report.text.step_list import step_lines
 from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.weight_uncertainty import unknown_lines
 from loadplan.report.words.cautions import caution_lines
@@ -35,9 +36,9 @@ def page(assessment: Assessment, units: System, colours: Colours) -> str:
         "",
         *figure_lines(assessment, reader),
         "",
-        *stand_lines(assessment, reader),
+        *stand_lines(assessment, reader, ROOMY.equipment),
         "",
-        *step_lines(assessment, reader, colours, NAMES),
+        *step_lines(assessment, reader, colours, ROOMY.done),
     ]
     for stage in assessment.stages:
         lines += ["", *step_figures(assessment, stage, reader, colours)]
@@ -54,7 +55,7 @@ def page(assessment: Assessment, units: System, colours: Colours) -> str:
 def _findings(assessment: Assessment, said: tuple[ToldFinding, ...], colours: Colours) -> list[str]:
     """Return what to look at, the worst first, and how many checks hold."""
     steps = max((len(line.steps) for line in said), default=0)
-    lines = finding_lines([(line, f"{line.steps:<{steps}}  {line.check}") for line in said], colours)
+    lines = finding_lines([(line, f"{line.steps:<{steps}}") for line in said], colours)
     holds = holding(assessment)
     others = "other checks hold" if said else "checks hold, and there is nothing else to say"
     last = f"{INDENT}{holds} {others}." if holds != 1 else f"{INDENT}1 other check holds."

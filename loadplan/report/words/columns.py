@@ -132,6 +132,28 @@ def packed(first: str, items: list[str], width: int) -> list[str]:
     return lines
 
 
+def cut(text: str, longest: int) -> str:
+    """Cut a name that is too long, and show that it was.
+
+    Args:
+        text: The name.
+        longest: Most places that it may take.
+
+    Returns:
+        The name, or its beginning and three dots.
+
+    Example:
+        >>> cut("Gearbox off", 20), cut("Gearbox, flywheel and oil pump off", 20)
+        ('Gearbox off', 'Gearbox, flywheel...')
+    """
+    if breadth(text) <= longest:
+        return text
+    kept = text
+    while kept and breadth(kept) > longest - 3:
+        kept = kept[:-1]
+    return f"{kept.rstrip(' ,;')}..."
+
+
 def breadth(text: str) -> int:
     """Return how many places of a terminal a text takes.
 

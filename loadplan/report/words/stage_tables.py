@@ -97,8 +97,12 @@ def assemblies(limits: Limits, stage: StageAssessment, reader: Reader, width: in
     columns = (
         Column("assembly", tuple(reader.words(names([each.name for each in whole])) for whole in rows), Align.LEFT),
         Column("weighs", tuple(reader.mass(sum(each.mass for each in whole)) for whole in rows), Align.RIGHT),
-        Column("to tipping, as given", tuple(_margin(whole[0].margin, limits, reader) for whole in rows), Align.RIGHT),
-        Column("worst case", tuple(_margin(whole[0].worst_margin, limits, reader) for whole in rows), Align.RIGHT),
+        Column(
+            "to tipping, worst case",
+            tuple(_margin(whole[0].worst_margin, limits, reader) for whole in rows),
+            Align.RIGHT,
+        ),
+        Column("as given", tuple(_margin(whole[0].margin, limits, reader) for whole in rows), Align.RIGHT),
         Column(
             "tilts this far before it goes", tuple(_tip_angle(whole[0], limits, reader) for whole in rows), Align.RIGHT
         ),

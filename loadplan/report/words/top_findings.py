@@ -17,6 +17,8 @@ class Foremost:
 
     Attributes:
         verdict: Caution or stop.
+        check: The check that says it.
+        subject: What it is about.
         text: What it says in its worst step, in the reader's words.
         stages: The stages that have it, from 0.
         worst: The stage whose words these are: the first that is as bad as any.
@@ -24,6 +26,8 @@ class Foremost:
     """
 
     verdict: Verdict
+    check: CheckName
+    subject: str
     text: str
     stages: tuple[int, ...]
     worst: int
@@ -110,6 +114,8 @@ def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> F
     stage, finding = max(those, key=lambda each: past_limit(each[0].statics, each[1]))
     return Foremost(
         verdict=finding.verdict,
+        check=finding.check,
+        subject=finding.subject,
         text=reader.finding(finding),
         stages=tuple(each.state.index for each, _ in those),
         worst=stage.state.index,

@@ -1,6 +1,7 @@
 """The view in space: all is there and at its height, no words cover anything, and colour blames what is at fault."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from itertools import combinations
 from math import radians
@@ -22,14 +23,14 @@ from loadplan.report.drawing.style import INK
 from loadplan.report.drawing.text_boxes import Tag, tag_size
 from loadplan.report.pictures import axonometric_view
 from loadplan.report.pictures.axonometric_faults import faults_of
-from loadplan.report.pictures.axonometric_scene import SpaceScene, solids_of, unit_space, vehicle_space
+from loadplan.report.pictures.axonometric_scene import LONGEST, SpaceScene, solids_of, unit_space, vehicle_space
 from loadplan.report.pictures.axonometric_stands import SolidKind
 from loadplan.report.pictures.axonometric_view import AZIMUTH, ELEVATION, azimuths_round, draw_axonometric
 from loadplan.report.pictures.render import PAGE, plan_files, space_picture
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.units import System
 from tests.demo.jobs import names
-from tests.report.builders import ROCKS, assessment
+from tests.report.builders import ROCKS, assessment, finding
 
 
 @cache
@@ -141,15 +142,24 @@ def test_what_is_in_front_is_painted_later(name: str, index: int, azimuth: int) 
 
 
 def test_an_arrow_is_as_long_as_its_load_and_means_the_same_in_every_step() -> None:
+    """The greatest load of all nine steps has the longest arrow; the others are shorter as their loads are."""
     whole = told("front-unit")
-    scales = []
+    unit = set("ABCDEF")
+    greatest = max(
+        each.load.expected
+        for stage in whole.stages
+        for each in stage.statics.supports
+        if each.load and each.name in unit
+    )
     for index in (0, 1):
-        for shown in unit_space(whole, whole.stages[index]).loads:
+        scene = unit_space(whole, whole.stages[index])
+        side = max(scene.floor[0][0] - scene.floor[2][0], scene.floor[0][1] - scene.floor[2][1])
+        assert {each.support.name for each in scene.loads} <= unit
+        for shown in scene.loads:
             assert shown.load is not None
-            scales.append(shown.load.expected / (shown.tail[2] - shown.tip[2]))
+            long = LONGEST * side * shown.load.expected / greatest
+            assert shown.tail[2] - shown.tip[2] == pytest.approx(long)
             assert shown.tip == pytest.approx((*shown.support.at[:2], shown.support.set_height or 0.0))
-    assert len(scales) == 11 or len(scales) == 12
-    assert scales == pytest.approx([scales[0]] * len(scales))
 
 
 def test_the_centre_of_gravity_hangs_over_its_place_in_plan_and_the_edge_is_as_far_as_the_margin() -> None:
@@ -167,12 +177,16 @@ def test_the_centre_of_gravity_hangs_over_its_place_in_plan_and_the_edge_is_as_f
     assert all(any(corner[:2] == pytest.approx(each) for each in stands) for corner in centre.edge)
 
 
-def test_the_big_number_is_the_worst_case_and_as_given_stands_below() -> None:
-    whole = told("battery-pack-stands")
-    (body,) = [each for each in whole.stages[1].statics.bodies if each.name == "battery pack"]
+@pytest.mark.parametrize(
+    ("job", "index", "name"), [("battery-pack-stands", 1, "battery pack"), ("front-unit", 3, "powertrain")]
+)
+def test_the_big_number_is_the_worst_case_and_as_given_stands_below(job: str, index: int, name: str) -> None:
+    """In the second one the least as given is about other places than the least in the worst case."""
+    whole = told(job)
+    (body,) = [each for each in whole.stages[index].statics.bodies if each.name == name]
     assert body.worst_margin is not None
     assert body.margin is not None
-    said = words(drawn(whole, 1))
+    said = words(drawn(whole, index))
     assert f"{body.worst_margin * 1000:.0f} mm to tipping" in said
     assert f"worst case; {body.margin * 1000:.0f} mm as given" in said
 
@@ -211,6 +225,18 @@ def test_colour_stands_on_the_jack_that_is_at_fault_and_on_nothing_else() -> Non
         "D": livery(Verdict.CAUTION).line,
     }
     assert {faults.edge(each.whole) for each in scene.centres} == {INK}
+
+
+def test_a_pull_that_is_not_stood_blames_the_pull_and_no_edge() -> None:
+    stage = replace(
+        told("battery-pack-stands").stages[1],
+        findings=(finding("pull", Verdict.STOP, "battery pack", ("Do not pull.",)),),
+    )
+    whole = told("battery-pack-stands")
+    faults = faults_of(stage, "battery pack")
+    (centre,) = unit_space(whole, stage).centres
+    assert faults.edge(centre.whole) == INK
+    assert faults.pull == livery(Verdict.STOP).line
 
 
 def test_of_a_group_that_goes_over_only_the_whole_that_goes_first_is_blamed() -> None:

@@ -3,6 +3,7 @@
 import re
 from dataclasses import replace
 from math import degrees
+from pathlib import Path
 
 import matplotlib as mpl
 import pytest
@@ -19,6 +20,7 @@ from loadplan.report.drawing.page_axes import PX
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE
 from loadplan.report.drawing.view import Box, view_of
+from loadplan.report.pictures.axonometric_stands import stand_solids
 from loadplan.report.pictures.cg_walk import draw_walk, lift_walk, unit_bodies, unit_walk
 from loadplan.report.pictures.elevation import NARROW, draw_elevation
 from loadplan.report.pictures.elevation_levels import levels_of, undrawn
@@ -28,6 +30,8 @@ from loadplan.report.pictures.plan_content import unit_scene
 from loadplan.report.pictures.render import PAGE, elevation_picture, loads_picture, plan_files, walk_picture
 from loadplan.report.words.vocabulary import FIRST_LIFT
 from loadplan.units import System
+from tests.checks.small_jobs import judged
+from tests.files.test_feet import stacked
 
 
 @pytest.fixture(scope="module")
@@ -69,6 +73,25 @@ def test_stands_have_their_letters_and_heights(told: Assessment) -> None:
     said = words(drawn(told, 1, ViewSide.SIDE))
     assert {"A, B", "330 mm", "E", "440 mm", "+ 12 mm", "front", "back"} <= set(said)
     assert {"left", "right"} <= set(words(drawn(told, 1, ViewSide.FRONT)))
+
+
+def test_a_stand_on_an_assembly_stands_as_high_as_that_and_is_told_as_it_is_set(tmp_path: Path) -> None:
+    """By hand: a cradle 10 mm over where its file has it, its top at 510; a stand of 200 mm on that reaches 710."""
+    raw = stacked(dict.fromkeys("EFG", 200.0), bottom=380)
+    for each in raw["support"][:4]:
+        each["height"] = 410
+    told = judged(raw, tmp_path)
+    levels = levels_of(told.job, told.stages[0])
+    on_top = next(each for each in told.job.supports if each.name == "E")
+    assert (levels.foot(on_top), levels.top(on_top)) == pytest.approx((0.510, 0.710))
+    assert "200 mm" in words(drawn(told, 0, ViewSide.SIDE))
+    stood = stand_solids(on_top, levels.top(on_top), levels.foot(on_top))[0].solid
+    heights = [corner[2] for corner in stood.corners]
+    assert (min(heights), max(heights)) == pytest.approx((0.510, 0.710))
+    unknown = replace(on_top, foot=None)
+    assert levels.top(unknown) == pytest.approx(0.710)
+    assert levels.foot(unknown) == pytest.approx(0.510)
+    assert levels.foot(told.job.supports[0]) == 0.0
 
 
 def test_the_angle_is_the_one_that_was_computed(told: Assessment) -> None:

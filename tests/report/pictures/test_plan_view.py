@@ -115,8 +115,8 @@ def test_us_readers_get_pounds_inches_and_their_words() -> None:
 
 def test_the_nearest_edge_has_its_distance_and_what_it_turns_about() -> None:
     told = words(drawn(1))
-    assert any(re.fullmatch(r"worst case \d+ mm to tipping", each) for each in told)
-    assert "as given 150 mm, about E and rear roll link" in " ".join(told)
+    assert "150 mm to tipping" in told
+    assert "about E and rear roll link" in told
 
 
 def test_out_of_balance_loads_are_absent_and_it_says_how_far_past_the_edge() -> None:

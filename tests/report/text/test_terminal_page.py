@@ -40,7 +40,7 @@ def test_the_page_is_as_it_was_when_last_read(units: System) -> None:
 def test_verdict_and_basis_come_first_and_the_test_right_below() -> None:
     first, second = plain(assessment()).splitlines()[:2]
     assert re.fullmatch(r"STOP +weights: data sheet", first)
-    assert second == "With the weights given. The first 50 mm of lift is the test."
+    assert second == "On paper only, with the weights given. The first 50 mm of lift is the test."
 
 
 def test_with_invented_weights_it_is_for_practice() -> None:

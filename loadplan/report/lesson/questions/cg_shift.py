@@ -11,6 +11,7 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.planning.whatif import Shot
 from loadplan.report.lesson.lesson_pictures import Arrow
 from loadplan.report.lesson.lesson_question import LessonJob, LessonQuestion, NotAsked, QuestionTold, answered, asked
+from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
 
 STILL = 0.001
@@ -52,8 +53,11 @@ class CgShift:
         ahead, left = self.walk
         was, now = self.was, self.now
         margins = (
-            (f"To tipping: {reader.length(was.margin)} before, {reader.length(now.margin)} now.",)
-            if was.margin is not None and now.margin is not None
+            (
+                f"To tipping, worst case: {past_or_short(was.worst_margin, reader)} before, "
+                f"{past_or_short(now.worst_margin, reader)} now.",
+            )
+            if was.worst_margin is not None and now.worst_margin is not None
             else ()
         )
         return QuestionTold(
