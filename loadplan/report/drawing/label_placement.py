@@ -36,7 +36,7 @@ BEADS = 12
 CROSSING = 30.0
 """What one of them costs when it lies on something, as distance [px]."""
 
-MISTAKEN, CLEARLY = 150.0, 8.0
+MISTAKEN, CLEARLY = 250.0, 6.0
 """What it costs that a label might be taken for another's, and by how much nearer its own has to be, in px."""
 
 CLOSE = 16
@@ -107,7 +107,8 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
         cheapest = sorted(costs, key=lambda each: each[0])[:SECOND_LOOK]
         box, gap = _best(cheapest, label, full)
         full.append(box)
-        placed.append(Placed(box, _leader(box, label.anchor) if gap > CLOSE else None))
+        apart = gap > CLOSE or bool(_mistaken(_sides([box]), label)[0])
+        placed.append(Placed(box, _leader(box, label.anchor) if apart else None))
     return placed
 
 
