@@ -143,7 +143,7 @@ def _loaded(loaded: RatedLoad, job: Job, reader: Reader) -> str:
 def _lowering(stage: StageAssessment, reader: Reader) -> list[str]:
     """Return how far a unit has to come down onto its stands, or its stands up to it; none where it does not."""
     window = stage.statics.set_down
-    if window is None or stage.state.stage.moved:
+    if window is None or not stage.is_judged:
         return []
     words = window_words(window.start, window.end, reader)
     how = "planned" if window.given else "taken, the job does not say"

@@ -168,6 +168,7 @@ def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
         (Ask.PLACE, "330 front, 12,5 left, 3 above", "a number takes a point, 12.5"),
         (Ask.BOX, "330 front to 120 behind, 40 to 420 right", "how far above or below the lift pads, too"),
         (Ask.BOX, "330 front, 120 behind, 3 above", "not from one edge to the other"),
+        (Ask.SPAN, "620 behind", "two places along, please"),
         (Ask.MASS, "3 ton", "ambiguous"),
         (Ask.LENGTH, "12,5", "comma"),
         (Ask.LENGTH, "", "needed"),
