@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Awaitable, Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeAlias
 
@@ -18,6 +18,7 @@ from starlette.staticfiles import StaticFiles
 
 from loadplan.board.changes import make
 from loadplan.board.device_code import Door
+from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_guard import Guard, Pass, TooLargeError
@@ -51,11 +52,13 @@ class Board:
         desk: What is open.
         held: What lets a request in.
         pages: Templates of the pages.
+        mender: Mends plans.
     """
 
     desk: Desk
     held: Pass
     pages: Environment
+    mender: Mender = field(default_factory=Mender)
 
     def page(self, name: str, **context: object) -> HTMLResponse:
         """Return a page."""
@@ -131,6 +134,24 @@ class Board:
             "screen": opened.screen(saving.view, f"Saved: {plan.path.name}."),
         })
 
+    async def mend(self, request: Request) -> Response:
+        """Return what would mend the plan; nothing of it is changed."""
+        window = await said(request, WindowSize)
+        opened, number = _open(self.desk, request), _number(request)
+        if stale := _stale(opened, window):
+            return stale
+        units = opened.units or units_of(opened.plan.draft.job)
+        return JSONResponse(await run_in_threadpool(self.mender.look, number, opened.plan, 0, units))
+
+    async def mended(self, request: Request) -> Response:
+        """Return the step with the changes that were shown."""
+        window = await said(request, WindowSize)
+        opened = _open(self.desk, request)
+        if stale := _stale(opened, window):
+            return stale
+        done = self.mender.make(_number(request), opened.plan)
+        return JSONResponse(opened.screen(window.view, opened.words(done)))
+
     async def reread(self, request: Request) -> Response:
         """Return the step with the file as it is on the disk."""
         window = await said(request, WindowSize)
@@ -203,6 +224,8 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
                     ("undo", answers.undo),
                     ("redo", answers.redo),
                     ("save", answers.save),
+                    ("mend", answers.mend),
+                    ("mended", answers.mended),
                     ("reread", answers.reread),
                 )
             ),

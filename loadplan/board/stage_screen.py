@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from loadplan.board.stand_in_hand import equipment_told, in_hand, shims_told
 from loadplan.board.verdict_band import Plain, band, distances, margin
 from loadplan.checks.check_table import CHECK_OF
+from loadplan.checks.one_more import CELL
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Part
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
@@ -96,6 +97,7 @@ def screen(seen: ScreenView, given: Job) -> dict[str, Plain]:
         "not_checked": [reader.sentence(says) for says in seen.assessment.not_checked],
         "assumed": [reader.words(text) for text in seen.assessment.assumed],
         "cautions": list(cautions(seen.assessment.basis, reader.units)),
+        "one_more": {"side": CELL, "cells": [{"x": x, "y": y} for x, y in seen.live.one_more]},
         "map": _map(seen.live),
     }
 
@@ -144,6 +146,7 @@ def glance(stage: StageAssessment, now: PlanContent, seen: ScreenView) -> dict[s
             "reason": reason(stage, reader) if stage.verdict > Verdict.NOTE else "",
         },
         "margin": margin(stage, now, job.limits, reader),
+        "nearest": next((n for n, whole in enumerate(now.wholes) if whole.name == now.critical), None),
         "stands": [
             {"id": number, **_carries(stage, supports[each.name], reader)}
             for number, each in enumerate(job.supports)

@@ -10,6 +10,7 @@ import { paintFindings, paintHead, paintNumbers, paintSteps } from "./numbers.js
 import { paintParts, paintTry, wireParts } from "./parts.js";
 import { paintPicked, paintStands, wireStands } from "./stands.js";
 import { Plan } from "./plan.js";
+import { helpAt, wireMend } from "./mend.js";
 import { wireSave } from "./save.js";
 
 const first = JSON.parse(byId("screen").textContent);
@@ -104,6 +105,8 @@ function add(place) {
 
 function tapped(id, place) {
   if (id !== null) dock.raise();
+  // In the hatched area one tap sets the stand that would help: undo takes it back.
+  if (id === null && desk.mode === "move" && helpAt(desk.screen, place)) { add(place); return; }
   if (desk.mode === "add" && place) add(place);
   else if (desk.mode === "away") takeAway(id);
   else { desk.pick(id); markHand(); }
@@ -181,6 +184,7 @@ desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stan
 wireSwitches();
 wireParts(desk);
 const save = wireSave(desk);
+wireMend(desk);
 const keys = new Keys(desk, plan, hold, {
   doTo,
   tap: takeAway,

@@ -96,6 +96,7 @@ export class Hold {
     plan.box.dataset.verdict = glance.margin?.key ?? "holds";
     plan.loads(glance.stands, !desk.given);
     plan.lines(glance.lines);
+    plan.first(glance.nearest);
     if (newest && glance.at) this.draw(glance.at);
     this.read(glance, desk.stand(held.id));
     document.dispatchEvent(new CustomEvent("board:glance", { detail: { ...sent, took: performance.now() - began } }));

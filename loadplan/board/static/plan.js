@@ -155,6 +155,12 @@ export class Plan {
     }
   }
 
+  /** Mark what goes over first, by its number: its edge, its distance and its region. */
+  first(number) {
+    for (const each of this.svg.querySelectorAll(".nearest")) each.classList.remove("nearest");
+    for (const kind of ["edge", "span", "region"]) byId(`${kind}-${number}`)?.classList.add("nearest");
+  }
+
   mark(picked, held) {
     for (const target of this.svg.querySelectorAll(".target[data-stand]")) {
       const id = Number(target.dataset.stand);
