@@ -5,6 +5,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.board.chromium import Served, ready, settled
 from tests.board.hands import pane, text, to_step, watched
+from tests.board.test_accessible import serious
 
 SIZES = ((820, 1180), (1180, 820), (390, 844), (1280, 800))
 IN_VIEW = """
@@ -98,3 +99,47 @@ def _high(page: Page, name: str) -> float:
     box = page.locator(f"#{name}").bounding_box()
     assert box is not None
     return box["height"]
+
+
+def test_loading_again_returns_to_step_stand_and_pane(context: BrowserContext, desk: Served) -> None:
+    with watched(context, desk) as page:
+        to_step(page, 3)
+        page.locator("#target-4").click()
+        page.locator("#given").click()
+        settled(page)
+        pane(page, "findings")
+        page.reload()
+        page.wait_for_selector("body[data-ready]")
+        settled(page)
+        assert text(page, "#step-number") == "4"
+        assert text(page, "#who").startswith("E, ")
+        assert page.locator("#pane-findings").is_visible()
+        assert page.locator("#given").get_attribute("aria-pressed") == "true"
+        assert "as given" in text(page, "#step-cell [data-say=far]")
+        page.goto(desk.address)
+        page.go_back()
+        page.wait_for_selector("body[data-ready]")
+        settled(page)
+        assert text(page, "#step-number") == "4"
+        page.evaluate("location.hash = '#step=99999&stand=nobody&show=nothing'")
+        page.wait_for_function("() => document.getElementById('step-number').textContent === '9'")
+        settled(page)
+        assert page.locator("#pane-findings").is_visible()
+
+
+def test_by_the_systems_wish_it_is_dark_and_for_everybody(chromium: Browser, desk: Served) -> None:
+    context = chromium.new_context(viewport={"width": 820, "height": 1180}, color_scheme="dark")
+    page = ready(context.new_page(), desk.plan)
+    ground = "getComputedStyle(document.body).backgroundColor"
+    assert page.evaluate(ground) == "rgb(27, 36, 48)"
+    page.locator("#target-4").click()
+    for name in ("stands", "findings", "parts", "try", "notes"):
+        pane(page, name)
+        settled(page)
+        assert serious(page) == [], name
+    page.locator("#save").click()
+    page.wait_for_selector("dialog[open]")
+    assert serious(page) == []
+    page.emulate_media(media="print")
+    assert page.evaluate(ground) == "rgb(255, 255, 255)"
+    context.close()

@@ -2,6 +2,7 @@
 "use strict";
 import { announce, byId, tell } from "./dom.js";
 import { Desk } from "./state.js";
+import { readAddress, writeAddress } from "./address.js";
 import { Dock } from "./dock.js";
 import { Hand } from "./drag.js";
 import { Hold } from "./held_stand.js";
@@ -195,6 +196,13 @@ const keys = new Keys(desk, plan, hold, {
 });
 wireNudges();
 desk.paint({ aloud: false });
+readAddress(desk, dock);
+const keepAddress = () => writeAddress(desk, dock);
+desk.painters.push(keepAddress);
+desk.pickers.push(keepAddress);
+for (const tab of dock.tabs) tab.addEventListener("click", keepAddress);
+window.addEventListener("hashchange", () => readAddress(desk, dock));
+keepAddress();
 watchSize();
 announce(`${desk.screen.verdict.word}. ${desk.screen.verdict.reason}`);
 document.body.dataset.ready = "";

@@ -17,6 +17,7 @@ export class Dock {
     this.shown = shown;
     this.tabs = [...this.dock.querySelectorAll("[role=tab]")];
     this.pulled = false;
+    this.pane = "stands";
     const handle = byId("dock-handle");
     let from = null;
     handle.addEventListener("pointerdown", (event) => { from = event.clientY; handle.setPointerCapture(event.pointerId); });
@@ -57,6 +58,7 @@ export class Dock {
       tab.tabIndex = mine ? 0 : -1;
       byId(tab.getAttribute("aria-controls")).hidden = !mine;
     }
+    this.pane = pane;
     this.shown(pane);
   }
 

@@ -63,10 +63,10 @@ export class Desk {
   /** Go to a step; taps that come quickly all count. */
   goTo(step) {
     const to = Math.max(0, Math.min(step, this.screen.steps.length - 1));
-    if (to === this.step) return;
+    if (to === this.step) return null;
     this.step = to;
     this.paintStep();
-    this.show({ aloud: true });
+    return this.show({ aloud: true });
   }
 
   /** Ask for the screen of the step in view, at the plan box's size. */
