@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from math import isclose
 from types import MappingProxyType
 
 from loadplan.planning.interview.answer_days import read_days
@@ -34,6 +35,16 @@ LONGEST = 100
 MOST_TYPED = 300
 """Longest answer of any kind [characters]."""
 
+_NEEDED: Mapping[Ask, str] = MappingProxyType({
+    Ask.WORDS: "a few words will do",
+    Ask.CHOICE: "a number or a word of the list",
+    Ask.SEVERAL: "numbers or words of the list, with commas between",
+})
+"""What to answer where no tape helps."""
+
+_HALVES = re.compile(r"([0-9.]+) *%? *[/:-] *([0-9.]+) *%?")
+"""Front and rear share as they are spoken, 60/40; it counts where both make a hundred."""
+
 _YES = frozenset(("y", "yes", "yep", "j", "ja", "true"))
 _NO = frozenset(("n", "no", "nope", "false"))
 
@@ -58,7 +69,7 @@ def read_answer(question: Question, text: str, system: System) -> Value:
     """
     tidy = " ".join(text.split()) or question.default
     if tidy is None:
-        raise AnswerError("this one is needed; ? says what to measure")
+        raise AnswerError(f"this one is needed; {_NEEDED.get(question.ask, '? says what to measure')}")
     if not tidy:
         return None
     if len(tidy) > MOST_TYPED or not tidy.isprintable():
@@ -94,7 +105,16 @@ def chosen(words: Sequence[str], text: str) -> str:
 
 
 def _amount(question: Question, text: str, system: System) -> float:
+    if question.ask is Ask.SHARE and (both := _HALVES.fullmatch(text)) and _make_a_hundred(both[1], both[2]):
+        text = both[1]
     return within(question, amount(text, KINDS.get(question.ask, Kind.LENGTH), system), system)
+
+
+def _make_a_hundred(front: str, rear: str) -> bool:
+    """Return whether two shares in per cent make one whole."""
+    return all(each.replace(".", "", 1).isdecimal() for each in (front, rear)) and isclose(
+        float(front) + float(rear), 100.0, abs_tol=0.01
+    )
 
 
 def _on_axis(question: Question, text: str, system: System) -> float:
