@@ -45,6 +45,9 @@ _NEEDED: Mapping[Ask, str] = MappingProxyType({
 _HALVES = re.compile(r"([0-9.]+) *%? *[/:-] *([0-9.]+) *%?")
 """Front and rear share as they are spoken, 60/40; it counts where both make a hundred."""
 
+_RUN = re.compile(r"(?<![^,;\s])([0-9]{1,2})\s*(?:to|[–-])\s*([0-9]{1,2})(?![^,;\s])", re.IGNORECASE)
+"""Neighbours of a list by the first and the last number, 1 to 6."""
+
 _YES = frozenset(("y", "yes", "yep", "j", "ja", "true"))
 _NO = frozenset(("n", "no", "nope", "false"))
 
@@ -154,7 +157,14 @@ def _several(question: Question, text: str, _system: System) -> tuple[str, ...]:
         return question.words
     if text.casefold() in {"nothing", "none"} and "nothing" not in question.words:
         return ()
-    return tuple(dict.fromkeys(chosen(question.words, each) for each in re.split(r"\s*[,;]\s*", text) if each))
+    several = _RUN.sub(_written_out, text)
+    return tuple(dict.fromkeys(chosen(question.words, each) for each in re.split(r"\s*[,;]\s*", several) if each))
+
+
+def _written_out(run: re.Match[str]) -> str:
+    """Return the numbers from one to another, whichever is told first."""
+    first, last = sorted((int(run[1]), int(run[2])))
+    return ",".join(str(number) for number in range(first, last + 1))
 
 
 def _yes(_question: Question, text: str, _system: System) -> bool:

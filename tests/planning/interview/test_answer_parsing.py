@@ -107,6 +107,9 @@ def test_edges_are_three_spans_in_any_order() -> None:
         (Ask.PARTS, "nothing", ()),
         (Ask.USES, "engine, E F = gearbox", ("engine", "E=gearbox", "F=gearbox")),
         (Ask.SEVERAL, "2, eng", ("gearbox", "engine")),
+        (Ask.SEVERAL, "1-2", ("engine", "gearbox")),
+        (Ask.SEVERAL, "2-1", ("engine", "gearbox")),
+        (Ask.SEVERAL, "1 to 2", ("engine", "gearbox")),
         (Ask.SEVERAL, "all", ("engine", "gearbox")),
     ],
 )
@@ -195,6 +198,7 @@ def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
         (Ask.OWNED, "2 pair", "how many, such as 8"),
         (Ask.PARTS, "²", "needs its weight"),
         (Ask.SEVERAL, "²", "one of these"),
+        (Ask.SEVERAL, "1-3", "one of these"),
         (Ask.DAYS, "² Nov 2026", "a day with its year"),
         (Ask.WEIGHT, "4" * 301, "at most 300"),
         (Ask.PARTS, "cylinder head", "needs its weight"),
