@@ -7,7 +7,7 @@ from functools import partial
 import pytest
 
 from loadplan.model.verdict import CheckName, Finding, Measure, Quantity, Verdict
-from loadplan.planning.mending.fewest_changes import DoneChange, LeftOver, Mending
+from loadplan.planning.mending.mending_answer import DoneChange, LeftOver, Mending
 from loadplan.planning.mending.plan_change import ChangeKind
 from loadplan.planning.mending.stand_swap import StandSwap
 from loadplan.report.text.mending_page import MendingProgress, mending_dict, mending_page
