@@ -11,6 +11,7 @@ from loadplan import cli
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Verdict
+from loadplan.report.text.mending_page import MendingProgress
 from loadplan.report.words.cautions import cautions
 from loadplan.units import System
 
@@ -173,3 +174,29 @@ def test_swap_with_what_the_shop_does_not_have_names_what_it_has(run: Run, heigh
     code, _, err = run("swap", heights_set, "--stage", stage, "--stand", "A", "--with", "pin stand 6 t")
     assert code == 2
     assert "pin stand 5 t" in err
+
+
+def test_the_page_from_a_step_on_takes_its_figures_from_what_is_left(run: Run, tmp_path: Path) -> None:
+    """Nearest to tipping is the fourth step of the front unit: from the sixth on it is another one."""
+    job = tmp_path / "job.toml"
+    job.write_bytes((DEMO / "front-unit.toml").read_bytes())
+    (tmp_path / "shop.toml").write_bytes((DEMO / "shop.toml").read_bytes())
+    whole, left = run("check", job)[1], run("check", job, "--from", "6")[1]
+    nearest = [next(line for line in page.splitlines() if "Nearest to tipping" in line) for page in (whole, left)]
+    assert "step 4" in nearest[0]
+    assert "step 6" in nearest[1]
+    assert "How far to lower" in whole
+    assert "How far to lower" not in left
+
+
+def test_a_search_that_is_ended_writes_nothing(run: Run, spoilt: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def impatient(_self: MendingProgress, looked: int, _planned: int) -> None:
+        if looked > 3:
+            raise KeyboardInterrupt
+
+    monkeypatch.setattr(MendingProgress, "tell", impatient)
+    target = spoilt.with_name("never.toml")
+    code, out, _ = run("mend", spoilt, "--write", target)
+    assert code == 1
+    assert "nothing is written" in out
+    assert not target.exists()

@@ -22,7 +22,7 @@ from loadplan.files.toml_edit import quoted
 from loadplan.files.toml_source import tables_of, text_of
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
 from loadplan.planning.interview.answer_parsing import read_answer
-from loadplan.planning.interview.first_job import Named
+from loadplan.planning.interview.first_job import Named, shop_faults, vehicle_faults
 from loadplan.planning.interview.new_files import Beside, files_of_answers
 from loadplan.planning.interview.question import AnswerError, Ask, Question
 from loadplan.planning.interview.question_flow import Answers, course, next_question
@@ -143,7 +143,11 @@ class Start:
             shop, system = read_shop(shops[0]) if len(shops) == 1 else (None, None)
         except InputError:
             shop, system = None, None
-        return Beginning(typical_units(), vehicles_in(self.desk.folder), None, shop, system)
+        if shop and shop_faults(shop):
+            shop, system = None, None
+        found = vehicles_in(self.desk.folder)
+        fit = {name: each for name, each in found.items() if not vehicle_faults(each, shop)}
+        return Beginning(typical_units(), fit, None, shop, system)
 
     def _asking(self, texts: dict[str, str], name: str, fault: str) -> Response:
         """Return all questions that are to be asked after the answers so far, with these and what is wrong in each."""

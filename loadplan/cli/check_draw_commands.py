@@ -26,6 +26,7 @@ from loadplan.cli.options import (
     tell_files,
     writer,
 )
+from loadplan.cli.progress_bar import progress_bar
 from loadplan.errors import Fault, InputError
 from loadplan.units import System
 
@@ -137,14 +138,16 @@ def draw(
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.report.pictures.axonometric_view import azimuths_round  # noqa: PLC0415
-    from loadplan.report.pictures.render import plan_files  # noqa: PLC0415
+    from loadplan.report.pictures.render import drawn_files, picture_tasks  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     plan = read_job(job)
     indexes = stage_numbers([each.name for each in plan.stages], stage, job)
     assessment = assess(plan)
     azimuths = () if turn is None else azimuths_round(turn)
-    files = plan_files(assessment, indexes, file_format.value, units or units_of(plan), azimuths)
+    tasks = picture_tasks(assessment, indexes, file_format.value, units or units_of(plan), azimuths)
+    with progress_bar("Pictures") as told:
+        files = drawn_files(assessment, tasks, told)
     tell_files(writer(job, force=force).write_into(folder, files))
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
 

@@ -9,7 +9,7 @@ from loadplan.files import read_job, read_shop, read_vehicle, shipped_vehicles
 from loadplan.files.find_beside import shops_in, vehicles_in
 from loadplan.files.moved_job import moved
 from loadplan.files.toml_edit import Change, edited, quoted
-from loadplan.planning.interview.first_job import Named, refuse_unfit
+from loadplan.planning.interview.first_job import Named, refuse_unfit, vehicle_faults
 from loadplan.planning.interview.question import Days
 from loadplan.planning.interview.question_flow import Answers, values
 from loadplan.planning.interview.questions_on_job import Beginning
@@ -35,9 +35,9 @@ def beginning(file: Path, vehicle: str | None, shop: Path | None, today: date) -
     known = read_vehicle(vehicle_path(file, vehicle)) if vehicle else None
     path = shop or _only_shop(file.parent)
     owned, system = read_shop(path) if path else (None, None)
-    if known and owned:
-        refuse_unfit(known, owned)
-    beside = {} if vehicle else vehicles_in(file.parent)
+    refuse_unfit(known, owned)
+    found = {} if vehicle else vehicles_in(file.parent)
+    beside = {name: each for name, each in found.items() if not vehicle_faults(each, owned)}
     return Beginning(typical_units(), beside, known, owned, system, today)
 
 

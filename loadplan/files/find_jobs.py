@@ -108,5 +108,6 @@ def _calls_itself_job(path: Path) -> bool:
 
 
 def _name(path: Path) -> str:
+    """Return the name that a file should have: with its ending, and nothing behind it."""
     stem = path.name.removesuffix(".txt")
     return stem if stem.endswith(ENDING) else stem + ENDING

@@ -61,7 +61,8 @@ def read_day(text: str) -> date:
     if not found:
         raise AnswerError(f"there is no such day; write it as {SAMPLE}")
     if len(found) > 1:
-        raise AnswerError(f"that may be {' or '.join(_long(each) for each in found)}: write the month in letters")
+        told = (f"{each.day} {MONTHS[each.month - 1].capitalize()} {each.year}" for each in found)
+        raise AnswerError(f"that may be {' or '.join(told)}: write the month in letters")
     return found[0]
 
 
@@ -90,7 +91,3 @@ def _readings(text: str, numbers: list[int], months: list[int]) -> Iterator[date
             yield date(year, month, day)
         except ValueError:
             continue
-
-
-def _long(day: date) -> str:
-    return f"{day.day} {MONTHS[day.month - 1].capitalize()} {day.year}"

@@ -187,9 +187,12 @@ def span(question: Question, text: str, system: System) -> tuple[float, float]:
     Raises:
         AnswerError: If they are no two such places.
     """
-    ask, (one, other) = _span(text, system, Ask.ALONG)
+    try:
+        ask, (one, other) = _span(text, system, Ask.ALONG)
+    except AnswerError as error:
+        raise AnswerError(str(error).replace(_SIX, _TWO)) from None
     if ask is not Ask.ALONG or one == other:
-        raise AnswerError('two places along, please, such as "620 behind to 1980 behind"')
+        raise AnswerError(_TWO)
     for each in (one, other):
         within(Question("", "", Ask.ALONG, least=question.least, most=question.most), each, system)
     return max(one, other), min(one, other)
@@ -229,6 +232,7 @@ def box(question: Question, text: str, system: System) -> Edges:
 THINNEST = 0.02
 """Least length, width and height of a lump [m]."""
 
+_TWO = 'two places along, please, such as "620 behind to 1980 behind"'
 _SIX = 'six edges, please, such as "330 front to 120 behind, 40 to 420 right, 610 to 35 above"'
 
 
@@ -289,6 +293,7 @@ def place_sample(system: System) -> str:
 
 
 def _parts(text: str) -> list[str]:
+    """Return the distances of a place, parted by commas, or by the word of a side where commas are left out."""
     return [each for each in re.split(r"\s*[,;]\s*", _NEXT.sub(r"\1, ", text).strip()) if each]
 
 

@@ -124,6 +124,7 @@ def _whole(question: Question, text: str, _system: System) -> int:
 
 
 def _choice(question: Question, text: str, _system: System) -> str:
+    """Return what was chosen, as every reader is asked for it."""
     return chosen(question.words, text)
 
 
@@ -148,10 +149,12 @@ def _yes(_question: Question, text: str, _system: System) -> bool:
 
 
 def _days(_question: Question, text: str, _system: System) -> Days:
+    """Return days, which no unit changes."""
     return read_days(text)
 
 
 def _owned(question: Question, text: str, _system: System) -> Owned:
+    """Return a number or tags, which no unit changes."""
     return read_owned(question, text)
 
 

@@ -108,6 +108,7 @@ def plan_of(known: Mapping[str, Value], vehicle: Vehicle | None) -> str:
 
 
 def _boxes(known: Mapping[str, Value]) -> dict[str, Edges]:
+    """Return the edges of the lumps, the longest first, so that the shorter are drawn over it."""
     found = {key.removesuffix(".box"): value for key, value in known.items() if isinstance(value, Edges)}
     return dict(sorted(found.items(), key=lambda each: each[1].low[0] - each[1].high[0]))
 

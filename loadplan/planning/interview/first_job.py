@@ -14,6 +14,12 @@ from loadplan.planning.interview.questions_on_vehicle import stand_letters
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS
 from loadplan.units import System
 
+MOST_ARMS = 4
+"""Most arms of a lift that is asked about: it has two pads in front and two behind."""
+
+LEAST_STANDS = 3
+"""Fewest stands on which anything stands."""
+
 TALL_WORDS = "away before the lift moves, run up to just touch when it stands"
 
 
@@ -132,31 +138,61 @@ def job_text(known: Mapping[str, Value], vehicle: Vehicle, shop: Shop, named: Na
     return "\n".join((toml_table("# From answers to questions.", head), *tables))
 
 
-def refuse_unfit(vehicle: Vehicle, shop: Shop) -> None:
-    """Make sure that a known vehicle and a known shop are enough to ask about a job.
+def refuse_unfit(vehicle: Vehicle | None, shop: Shop | None) -> None:
+    """Make sure that what is known is enough to ask about a job.
 
     Args:
-        vehicle: The vehicle.
-        shop: The shop.
+        vehicle: The vehicle, None where it is asked about.
+        shop: The shop, None where it is asked about.
 
     Raises:
         InputError: If the shop has no lift or nothing to stand a unit on, or the vehicle lacks places.
     """
-    seen, faults = KnownVehicle(vehicle), []
-    if not shop.lifts:
-        faults.append(
-            Fault("the shop's file", "lift", "", "is missing: `new` asks about a job on a lift, so add [[lift]]")
-        )
-    if not gear_of(shop):
-        faults.append(Fault("the shop's file", "equipment", "", "has nothing to stand a unit on: add [[equipment]]"))
-    arms = shop.lifts[0].arms if shop.lifts else 4
-    if len(seen.pad_like) < arms:
-        told = f"needs {arms} places of {seen.held} whose names begin with pad or sill, one for each arm of the lift"
-        faults.append(Fault("the vehicle's file", "point", "name", told))
-    if len(seen.places) < 3:
-        faults.append(Fault("the vehicle's file", "point", "", "needs three places or more under what comes out"))
+    faults = [*(shop_faults(shop) if shop else ()), *(vehicle_faults(vehicle, shop) if vehicle else ())]
     if faults:
         raise InputError(*faults)
+
+
+def shop_faults(shop: Shop) -> tuple[Fault, ...]:
+    """Find what a shop lacks for a job to be asked about.
+
+    Args:
+        shop: The shop.
+
+    Returns:
+        What it lacks.
+    """
+    file, faults = "the shop's file", []
+    if not shop.lifts:
+        faults.append(Fault(file, "lift", "", "is missing: `new` asks about a job on a lift, so add [[lift]]"))
+    for each in shop.lifts:
+        if each.arms > MOST_ARMS:
+            told = f"has {each.arms}: `new` asks about at most {MOST_ARMS} pads, so write this job by hand"
+            faults.append(Fault(file, "lift", "arms", told))
+    if not gear_of(shop):
+        faults.append(Fault(file, "equipment", "", "has nothing to stand a unit on: add [[equipment]]"))
+    return tuple(faults)
+
+
+def vehicle_faults(vehicle: Vehicle, shop: Shop | None) -> tuple[Fault, ...]:
+    """Find what a vehicle lacks for a job to be asked about.
+
+    Args:
+        vehicle: The vehicle.
+        shop: The shop, None where it is asked about: then its lift has four arms.
+
+    Returns:
+        What it lacks.
+    """
+    seen, faults = KnownVehicle(vehicle), []
+    arms = max((each.arms for each in shop.lifts), default=MOST_ARMS) if shop else MOST_ARMS
+    if len(seen.pad_like) < arms:
+        told = f"needs {arms} places of {seen.held} whose names begin with pad or sill, one for each arm of the lift"
+        faults.append(Fault(vehicle.name, "point", "name", told))
+    if len(seen.places) < LEAST_STANDS:
+        told = f"needs {LEAST_STANDS} places or more under what comes out"
+        faults.append(Fault(vehicle.name, "point", "", told))
+    return tuple(faults)
 
 
 def _supports(said: AnsweredJob) -> Iterator[str]:

@@ -70,6 +70,7 @@ def _heights(value: Value, pen: TomlLines) -> str:
 
 
 def _lift(known: Mapping[str, Value], pen: TomlLines) -> str:
+    """Return the table of the lift, whose arms share its rating."""
     rating, rise = known["lift.rating"], known["lift.rise"]
     assert isinstance(rating, float)
     return toml_table(

@@ -198,6 +198,7 @@ def _bodies(said: AnsweredVehicle, pen: TomlLines) -> Iterator[str]:
 
 
 def _part(part: AnsweredPart, pen: TomlLines) -> str:
+    """Return the table of a part; one whose edges were measured has an outline of its own."""
     box = part.box
     return toml_table(
         "[[part]]",

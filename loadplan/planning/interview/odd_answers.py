@@ -154,6 +154,7 @@ def _covers(box: Edges, x: float, y: float) -> bool:
 
 
 def _number(value: Value) -> float | None:
+    """Return what of a value may be much or little, None where there is nothing of that kind."""
     match value:
         case Weight():
             return value.mass
@@ -170,4 +171,5 @@ def _number(value: Value) -> float | None:
 
 
 def _shown(ask: Ask, value: float, system: System) -> str:
+    """Return a value with its unit; a number of things has none."""
     return f"{value:.0f}" if ask is Ask.WHOLE else told_as(ask, value, system)

@@ -177,6 +177,7 @@ def questions(answers: Answers) -> tuple[Question, ...]:
 
 
 def _all(answers: Answers, course: QuestionCourse) -> Iterator[Question]:
+    """Yield the questions in their order: what it is, the vehicle, the shop, where the stands go, the work."""
     known, begin, kind = course.value, answers.begin, answers.kind
     yield from head_questions(begin, known)
     vehicle = vehicle_of(begin, known)
@@ -200,7 +201,8 @@ def _all(answers: Answers, course: QuestionCourse) -> Iterator[Question]:
     yield from lift_use_questions(begin.shop)
     if prop and begin.shop is not None and props_of(begin.shop):
         yield prop_use_question(prop)
-    if prop and vehicle is None and known(prop_use_question(prop)):
+    has_prop = begin.shop is None or props_of(begin.shop)
+    if prop and vehicle is None and has_prop and known(prop_use_question(prop)):
         yield prop_place_question(prop)
     yield from work_questions(begin, kind, known)
 

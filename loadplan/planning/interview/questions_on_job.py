@@ -276,7 +276,8 @@ def _new_parts(kind: UnitKind, known: Known) -> Iterator[Question]:
     asks = "What comes off while it stands there?"
     off = Question("off", asks, Ask.PARTS, hint, NOTHING, words, least=0.5, most=400.0, group="work")
     yield off
-    parts = [each for each in _tuple(known(off)) if isinstance(each, NamedWeight)]
+    named = known(off)
+    parts = [each for each in named if isinstance(each, NamedWeight)] if isinstance(named, tuple) else []
     for number, part in enumerate((each for each in parts if each.mass is not None), 1):
         keys = tuple(lump.key for lump in kind.lumps)
         sample = f"{keys[0]}, 90 front, 200 right, 400 above"
@@ -316,10 +317,6 @@ def _stands_question(default: str, count: int) -> Question:
     hint = "They go when it is off, and come back before it goes on again. Letters with commas between, or nothing."
     asks = "Which stands stand under what comes off?"
     return Question("off.stands", asks, Ask.SEVERAL, hint, default, tuple(stand_letters(count)), group="work")
-
-
-def _tuple(value: Value) -> tuple[object, ...]:
-    return value if isinstance(value, tuple) else ()
 
 
 def _long_ago(today: date | None) -> Odd:

@@ -124,6 +124,7 @@ def gear_words(known: Known) -> tuple[str, ...]:
 
 
 def _free(what: str, names: list[str]) -> str:
+    """Return a name for one more kind: the second kind of stand is "stand 2"."""
     others = [each for each in names if each.partition(" ")[0] == what]
     return f"{what} {len(others) + 1}" if others else what
 
@@ -164,6 +165,7 @@ def _kind_questions(key: str, number: int, known: Known) -> Iterator[Question]:
 
 
 def _mark(key: str, called: str) -> Question:
+    """Return what asks for a rating; for a pair of stands it is twice that of one."""
     return Question(
         f"{key}.mark",
         f"What is marked on {called}, for a pair or for each?",
@@ -177,6 +179,7 @@ def _mark(key: str, called: str) -> Question:
 
 
 def _heights(key: str, asks: str, odd: Odd) -> Question:
+    """Return what asks for saddle heights, of a stand or of a prop."""
     return Question(
         f"{key}.heights",
         asks,
@@ -198,6 +201,7 @@ def _reaches(value: Value, system: System) -> str:
 
 
 def _owned(key: str, word: str) -> Question:
+    """Return what asks how many there are; tags are what bookings go by."""
     return Question(
         f"{key}.owned",
         f"The {word}: how many do you have, or which tags are on them?",

@@ -50,6 +50,7 @@ def unit_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
 
 
 def _lump_questions(lump: UnitLump, known: Known) -> Iterator[Question]:
+    """Yield a lump's weight, its kind where the weight is left open, and its edges."""
     called = lump.called
     weight = Question(
         f"{lump.key}.weight",
@@ -301,6 +302,7 @@ def lump_boxes(kind: UnitKind, known: Known) -> dict[str, Edges]:
 
 
 def _seat_sample(words: tuple[str, ...]) -> str:
+    """Return how a stand's place is written, with what it is under where there is more than one thing."""
     sample = place_sample(System.METRIC).strip('"')
     return f'"{words[-1]}, {sample}"' if words else f'"{sample}"'
 

@@ -89,6 +89,7 @@ def told_as_taken(kind: UnitKind, texts: Mapping[str, str]) -> str:
 
 
 def _lump_texts(vehicle: Vehicle, kind: UnitKind, floor: float) -> Iterator[tuple[str, str]]:
+    """Yield each lump's weight with its plus or minus, and its edges."""
     for lump in kind.lumps:
         part = next(each for each in vehicle.parts if each.name == lump.called)
         assert part.bottom is not None
@@ -114,6 +115,7 @@ def _tie_texts(vehicle: Vehicle, floor: float) -> Iterator[tuple[str, str]]:
 
 
 def _tie(joint: Joint, floor: float) -> str:
+    """Return a mount, or a link with both its ends."""
     other = f" to {_place(joint.to, floor)}" if joint.to else ""
     return f"{joint.kind.value}, {_place(joint.at[0], floor)}{other}"
 
@@ -135,6 +137,7 @@ def _place(place: Place, floor: float) -> str:
 
 
 def _span(values: Iterable[float], axis: int) -> str:
+    """Return the two edges of a lump along an axis, from the greater to the smaller."""
     low, high = min(values), max(values)
     return f"{_sided(high, axis)} to {_sided(low, axis)}"
 

@@ -13,11 +13,14 @@ SET_BY_HAND = frozenset((EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.
 FINEST = 1e-3
 """Nobody sets a stepless stand finer [m]."""
 
+FINEST_US = 0.003175
+"""The same for who reads inches [m]: an eighth, the finest mark that is told."""
+
 NEAR = 0.025
 """Heights that are tried lie within this [m] of where a saddle is, or where the others say that it should be."""
 
-STEPLESS = tuple(step * FINEST for step in (0, -1, 1, -2, 2, -3, 3, -5, 5, -10, 10))
-"""How far from there a stepless stand is tried [m]."""
+STEPLESS = (0, -1, 1, -2, 2, -3, 3, -5, 5, -10, 10)
+"""How far from there a stepless stand is tried, in the finest steps."""
 
 
 class FittedSetting(NamedTuple):
@@ -35,6 +38,18 @@ class FittedSetting(NamedTuple):
     def total(self) -> float:
         """Saddle height with its shim [m]."""
         return self.height + (self.shim.height if self.shim else 0.0)
+
+
+def finest(job: Job) -> float:
+    """Say in which steps a stand without steps is set.
+
+    Args:
+        job: The job, whose units count.
+
+    Returns:
+        The step [m].
+    """
+    return FINEST_US if job.us_units else FINEST
 
 
 def fitted(job: Job, equipment: Equipment, total: float) -> FittedSetting:
@@ -65,14 +80,13 @@ def settings_near(job: Job, equipment: Equipment, total: float) -> list[FittedSe
     """
     heights = equipment.heights
     if heights is None:
-        return [FittedSetting(round(total, 3), None)]
+        return [FittedSetting(_settable(job, total), None)]
     stacks = [None, *(Stack(each.height, each.wood, crib=False) for each in job.shop.shims)]
     if heights.settings:
         return [FittedSetting(setting, stack) for stack in stacks for setting in heights.settings]
     lengths = [(stack, total - (stack.height if stack else 0.0)) for stack in stacks]
-    return [
-        FittedSetting(min(max(round(length, 3), heights.lowest), heights.highest), stack) for stack, length in lengths
-    ]
+    near = [(stack, _settable(job, length)) for stack, length in lengths]
+    return [FittedSetting(min(max(length, heights.lowest), heights.highest), stack) for stack, length in near]
 
 
 def other_settings(job: Job, support: Support, totals: list[float]) -> list[FittedSetting]:
@@ -89,7 +103,7 @@ def other_settings(job: Job, support: Support, totals: list[float]) -> list[Fitt
     found: dict[int, FittedSetting] = {}
     stepped = support.equipment.heights is not None and bool(support.equipment.heights.settings)
     for total in totals:
-        wanted = [total] if stepped else [total + step for step in STEPLESS]
+        wanted = [total] if stepped else [total + step * finest(job) for step in STEPLESS]
         for each in wanted:
             for setting in settings_near(job, support.equipment, each):
                 if abs(setting.total - total) <= NEAR:
@@ -117,6 +131,11 @@ def level_of_others(job: Job, support: Support) -> float | None:
     same = [level for body, level in others if body == support.body]
     levels = same or [level for _, level in others]
     return median(levels) if levels else None
+
+
+def _settable(job: Job, height: float) -> float:
+    """Return the height nearest to one [m] that somebody can set."""
+    return round(round(height / finest(job)) * finest(job), 6)
 
 
 def _cannot(support: Support) -> bool:

@@ -18,7 +18,7 @@ from loadplan.model.job import Job, State, Support
 from loadplan.model.shop import Equipment
 from loadplan.model.vehicle import Point
 from loadplan.model.verdict import CheckName, Sentence, StageAssessment, Verdict
-from loadplan.planning.mending.fitted_setting import FINEST, SET_BY_HAND, fitted
+from loadplan.planning.mending.fitted_setting import SET_BY_HAND, finest, fitted
 from loadplan.planning.mending.judged_plan import judged, on_paper, smallest_margin
 from loadplan.planning.mending.plan_change import free_letter, taken_names
 from loadplan.planning.mending.stand_resets import free_tags
@@ -44,7 +44,7 @@ CARRIES = 1.0
 """A stand that carries no more than this [N] turns by hand."""
 
 PLAY = 1e-4
-"""Room over a saddle [m] that a stand needs at least to be taken away, or set; whole millimetres mostly give more."""
+"""Room over a saddle [m] that a stand needs at least to be taken away, or set; whole steps mostly give more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,7 +234,7 @@ def _helpers(job: Job, state: State, statics: Statics, asked: SwapParts) -> Iter
             if equipment.kind not in SET_BY_HAND or not _turns(equipment) or (count is not None and busy >= count):
                 continue
             setting = fitted(job, equipment, height)
-            if abs(setting.total - height) <= FINEST:
+            if abs(setting.total - height) <= finest(job):
                 tag = _free_tag(job, equipment, coming) if stand.tag else ""
                 helper = Support(free_letter(job), equipment, tag, point.body, point.at, shim=setting.shim)
                 shim = setting.shim.height if setting.shim else 0.0
@@ -276,12 +276,12 @@ def _with_room(job: Job, parts: SwapParts, by: float) -> float | None:
         height = found.height(parts.stand.body, parts.stand.at)
         if height is not None and height >= needed + PLAY:
             return by
-        by = round(by + FINEST, 6)
+        by = round(by + finest(job), 6)
     return None
 
 
 def _emptied(job: Job, parts: SwapParts, name: str, steps: Callable[[float], tuple[Planned, ...]]) -> float | None:
-    """Return how far something is moved until a support carries nothing, in whole millimetres [m].
+    """Return how far something is moved until a support carries nothing, in the finest steps that are set [m].
 
     Args:
         job: The job up to the stage in which the swap begins.
@@ -293,11 +293,11 @@ def _emptied(job: Job, parts: SwapParts, name: str, steps: Callable[[float], tup
         None where it carries something however far it is moved.
     """
 
-    def empty(millimetres: int) -> bool:
-        load = _glanced(with_steps(job, parts, steps(millimetres * FINEST)))[-1].load(name)
+    def empty(count: int) -> bool:
+        load = _glanced(with_steps(job, parts, steps(count * finest(job))))[-1].load(name)
         return load is not None and load.expected <= CARRIES
 
-    most = round(FARTHEST / FINEST) - 1
+    most = round(FARTHEST / finest(job)) - 1
     above = 1
     while not empty(above):
         if above >= most:
@@ -307,7 +307,7 @@ def _emptied(job: Job, parts: SwapParts, name: str, steps: Callable[[float], tup
     while above - below > 1:
         middle = (above + below) // 2
         below, above = (below, middle) if empty(middle) else (middle, above)
-    return above * FINEST
+    return above * finest(job)
 
 
 def _glanced(job: Job) -> tuple[Statics, ...]:

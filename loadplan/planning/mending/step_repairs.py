@@ -6,8 +6,9 @@ from functools import partial
 from math import ceil
 
 from loadplan.model.job import Job, SetAnew, Stage, Support
-from loadplan.model.step_change import Unloading
+from loadplan.model.step_change import Raising
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
+from loadplan.planning.mending.fitted_setting import finest
 from loadplan.planning.mending.plan_change import (
     ChangeKind,
     MadeChange,
@@ -21,11 +22,8 @@ from loadplan.statics.stage_sequence import solve_stages
 LEFT = 100.0
 """What a stand may still carry [N] when it is taken away by hand; common practice, no source."""
 
-MILLIMETRE = 1e-3
-"""Stands are raised by whole millimetres [m]."""
-
 HAIR = 1e-6
-"""Part of a millimetre that is rounding."""
+"""Part of a step that is rounding."""
 
 
 def clearings(job: Job, support: Support, first: int) -> Iterator[PlanChange]:
@@ -58,20 +56,27 @@ def clearings(job: Job, support: Support, first: int) -> Iterator[PlanChange]:
 
 
 def raisings(stages: tuple[StageAssessment, ...], first: int) -> Iterator[PlanChange]:
-    """Yield the stand that is raised before another one is taken away, wherever that one still carries.
+    """Yield the stands that are raised before another one is taken away while it carries, or before a body drops.
 
     Args:
         stages: The steps that are not done yet, judged.
         first: Number of the first of them, from 0.
 
     Yields:
-        One change an unloading that a single stand can take over.
+        One change a stand that takes over what another one carries; one a body that drops.
     """
     for stage in stages:
-        for each in stage.statics.change.unloadings:
-            if each.load is not None and each.load > LEFT and each.raising is not None and stage.state.index > first:
-                make = partial(_raised, unloading=each, number=stage.state.index - 1)
-                yield PlanChange(ChangeKind.RAISE, f"{each.support} in {stage.state.index}", make)
+        before = stage.state.index - 1
+        if before < first:
+            continue
+        for unloading in stage.statics.change.unloadings:
+            for each in unloading.raisings if unloading.load is not None and unloading.load > LEFT else ():
+                why = f"before {unloading.support} is taken away"
+                make = partial(_raised, raises=(each,), number=before, why=why)
+                yield PlanChange(ChangeKind.RAISE, f"{unloading.support} in {before}", make)
+        for cure in stage.statics.change.drop_cures:
+            make = partial(_raised, raises=cure.raises, number=before, why=f"so that the {cure.body} does not drop")
+            yield PlanChange(ChangeKind.RAISE, f"{cure.body} in {before}", make)
 
 
 def _cleared_with_part(job: Job, *, name: str, number: int) -> MadeChange:
@@ -110,33 +115,38 @@ def _raised_and_cleared(job: Job, *, name: str, number: int) -> MadeChange | Non
     )
     if unloading is None or unloading.load is None or unloading.load <= LEFT:
         return None
-    raised = _raised(job, unloading=unloading, number=number - 1)
-    cleared = raised and _cleared_with_part(raised.job, name=name, number=number)
-    return MadeChange(cleared.job, name, (*raised.says, " ", *cleared.says)) if raised and cleared else None
+    why = f"before {name} is taken away"
+    every = (_raised(job, raises=(each,), number=number - 1, why=why) for each in unloading.raisings)
+    raised = next((each for each in every if each is not None), None)
+    if raised is None:
+        return None
+    cleared = _cleared_with_part(raised.job, name=name, number=number)
+    return MadeChange(cleared.job, name, (*raised.says, " ", *cleared.says))
 
 
-def _raised(job: Job, *, unloading: Unloading, number: int) -> MadeChange | None:
-    """Return the plan with a stand raised before another is taken away; None where it cannot be, or is not set."""
-    raising = unloading.raising
-    now = next((each for each in states(job)[number].supports if raising and each.name == raising.support), None)
-    if raising is None or now is None or now.height is None or now.standby:
-        return None
-    # Under load only what turns is raised by so little.
-    if now.equipment.heights is not None and now.equipment.heights.settings:
-        return None
-    by = ceil(raising.by / MILLIMETRE - HAIR) * MILLIMETRE
-    height = round(now.height + by, 6)
+def _raised(job: Job, *, raises: tuple[Raising, ...], number: int, why: str) -> MadeChange | None:
+    """Return the plan with stands raised in a step; None where one of them does not turn, or its height is not set."""
     stage = job.stages[number]
-    kept = tuple(each for each in stage.set_anew if each.support != now.name)
-    made = with_stage(job, number, replace(stage, set_anew=(*kept, SetAnew(now.name, height))))
-    says = (
-        f"Raise {now.name} by ",
-        Quantity(by, Measure.LENGTH),
-        " to ",
-        Quantity(height, Measure.LENGTH),
-        f' in step "{stage.name}", before {unloading.support} is taken away.',
-    )
-    return MadeChange(made, now.name, says)
+    there = {each.name: each for each in states(job)[number].supports}
+    told: list[str | Quantity] = []
+    for each in raises:
+        now = there.get(each.support)
+        # Under load only what turns is raised by so little.
+        if now is None or now.height is None or now.standby or not _turns(now):
+            return None
+        by = ceil(each.by / finest(job) - HAIR) * finest(job)
+        height = round(now.height + by, 6)
+        kept = tuple(other for other in stage.set_anew if other.support != now.name)
+        stage = replace(stage, set_anew=(*kept, SetAnew(now.name, height)))
+        told += [" and " if told else "Raise ", f"{now.name} by ", Quantity(by, Measure.LENGTH), " to "]
+        told.append(Quantity(height, Measure.LENGTH))
+    says = (*told, f' in step "{stage.name}", {why}.')
+    return MadeChange(with_stage(job, number, stage), raises[0].support, says)
+
+
+def _turns(support: Support) -> bool:
+    """Return whether a stand is raised and lowered under load by as little as one likes."""
+    return support.equipment.heights is None or not support.equipment.heights.settings
 
 
 def _less(names: tuple[str, ...], name: str) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from typing import Self, TextIO
 
 from loadplan.model.verdict import Verdict
 from loadplan.model.weight_basis import poorest_basis
-from loadplan.planning.mending.fewest_changes import LeftOver, Mending
+from loadplan.planning.mending.mending_answer import LeftOver, Mending
 from loadplan.report.json_output import Plain
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, indented, wrap

@@ -56,7 +56,9 @@ def swap_page(swap: StandSwap, units: System) -> str:
     reader = reader_of(swap.job, units)
     basis = poorest_basis(swap.job)
     lines = wrap(reader.words(f"{swap.job.title}. Step: {swap.stage}. Stand: {swap.stand}"), WIDTH)
-    lines += ["", f"{shown_verdict(swap.verdict, basis)}; weights: {basis_words(basis)}.", FIRST_LIFT, ""]
+    # Without a way there is nothing to judge: that is no verdict on the plan.
+    verdict = f"{shown_verdict(swap.verdict, basis)}; weights" if swap.steps else "Weights"
+    lines += ["", f"{verdict}: {basis_words(basis)}.", FIRST_LIFT, ""]
     lines += wrap(NO_WAY, WIDTH) if not swap.steps else _steps(swap, reader)
     return "\n".join([*lines, *caution_lines(basis, units)]) + "\n"
 

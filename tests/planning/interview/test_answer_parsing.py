@@ -29,7 +29,8 @@ TITLE = Question("title", "What is the job?", Ask.WORDS)
 
 
 def read(ask: Ask, text: str, system: System = System.METRIC, words: tuple[str, ...] = ()) -> Value:
-    return read_answer(Question("key", "?", ask, words=words, least=-5, most=1e6), text, system)
+    least = 1 if ask in {Ask.OWNED, Ask.PARTS} else -5
+    return read_answer(Question("key", "?", ask, words=words, least=least, most=1e6), text, system)
 
 
 @pytest.mark.parametrize("text", ["a\x00b", "a\u202eb", "x" * 101])
@@ -101,6 +102,7 @@ def test_edges_are_three_spans_in_any_order() -> None:
         (Ask.TIE, "150 behind, 0, 80 above to 300 behind, 0, 0", Tie("link", (-0.15, 0, 0.08), (-0.3, 0.0, 0.0))),
         (Ask.PARTS, "gear, cylinder head 28 kg", (NamedWeight("gearbox", None), NamedWeight("cylinder head", 28.0))),
         (Ask.PARTS, "nothing", ()),
+        (Ask.SHIMS, "none", ()),
         (Ask.USES, "engine, E F = gearbox", ("engine", "E=gearbox", "F=gearbox")),
         (Ask.SEVERAL, "2, eng", ("gearbox", "engine")),
         (Ask.SEVERAL, "all", ("engine", "gearbox")),
@@ -168,6 +170,7 @@ def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
         (Ask.PLACE, "330 front, 12,5 left, 3 above", "a number takes a point, 12.5"),
         (Ask.BOX, "330 front to 120 behind, 40 to 420 right", "how far above or below the lift pads, too"),
         (Ask.BOX, "330 front, 120 behind, 3 above", "not from one edge to the other"),
+        (Ask.SPAN, "620 behind", "two places along, please"),
         (Ask.MASS, "3 ton", "ambiguous"),
         (Ask.LENGTH, "12,5", "comma"),
         (Ask.LENGTH, "", "needed"),
@@ -182,6 +185,16 @@ def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
         (Ask.FOOT, "60 x 40 x 20", "one width, or along and across"),
         (Ask.OWNED, "S1, S1", "stands twice"),
         (Ask.OWNED, "y", "how many, such as 8"),
+        (Ask.OWNED, "0", "a whole number from 1"),
+        (Ask.WEIGHT, "48 kg +- 50 kg", "less than the weight"),
+        (Ask.HEIGHTS, "290 to 430 step 900", "a step between two settings"),
+        (Ask.SHIMS, "12 mm cheese 8", "thickness, of what"),
+        (Ask.PARTS, "engine, 1", "stands twice"),
+        (Ask.PARTS, "head 9000 t", "that cannot be"),
+        (Ask.SPAN, "620 behind to 620 behind", "two places along"),
+        (Ask.BOX, "1 front to 300 front, 5 to 9 right, 1 to 300 above", "nothing between the two edges"),
+        (Ask.BOX, "1 front to 300 front, 1 to 300 behind, 1 to 300 above", "is said twice"),
+        (Ask.DAYS, "1 May 2026 to 2 May 2026 to 3 May 2026", "one day, or a first and a last one"),
         (Ask.PARTS, "²", "needs its weight"),
         (Ask.SEVERAL, "²", "one of these"),
         (Ask.DAYS, "² Nov 2026", "a day with its year"),

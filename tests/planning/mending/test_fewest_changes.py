@@ -12,8 +12,9 @@ from loadplan.model.job import Job, Stage
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import CheckName, Verdict
 from loadplan.planning.mending.candidate_changes import candidates
-from loadplan.planning.mending.fewest_changes import Mending, mend
+from loadplan.planning.mending.fewest_changes import mend
 from loadplan.planning.mending.judged_plan import glanced, judged
+from loadplan.planning.mending.mending_answer import Mending
 from loadplan.planning.mending.plan_change import ChangeKind, PlanChange
 from loadplan.stages import states
 from loadplan.statics.stage_sequence import solve_stages
@@ -263,3 +264,30 @@ def test_a_moved_unit_is_not_judged_on_its_way() -> None:
     job = plan()
     rolled = replace(job, stages=(*job.stages, Stage("Rolled", moved=True)))
     assert _mended(rolled).nothing_to_mend
+
+
+def test_what_another_stand_still_carries_is_taken_from_it_by_one_that_turns_and_not_by_one_that_steps() -> None:
+    """The middle stand goes while it carries: the least raise would be of a stand that steps, which is none."""
+    turning = replace(SCREW, count=2)
+    job = plan(*but(stand("D", "rear right", turning)), stand("E", "middle right"), shop=(RATCHET,))
+    job = replace(job, stages=(*job.stages[:2], replace(job.stages[2], cleared=("E",), unattended=False)))
+    told = judged(job, 0, Verdict.CAUTION)
+    assert CheckName.UNLOADING in {each.check for each in told.troubles}
+    raised = [each.make(job) for each in candidates(told, 0) if each.kind is ChangeKind.RAISE]
+    made = [each for each in raised if each is not None]
+    assert {each.support for each in made} == {"D"}
+    after = judged(made[0].job, 0, Verdict.CAUTION)
+    assert CheckName.UNLOADING not in {each.check for each in after.troubles}
+
+
+def test_in_inches_a_stand_that_turns_is_set_to_eighths() -> None:
+    job = replace(plan(*but(stand("A", "front left", SCREW, height=0.47)), shop=(SCREW,)), us_units=True)
+    heights = [
+        next(each.height for each in made.job.supports if each.name == "A")
+        for change in candidates(judged(job, 0, Verdict.STOP), 0)
+        if change.kind is ChangeKind.HEIGHT and change.about == "A" and (made := change.make(job)) is not None
+    ]
+    # Its lowest setting, 300 mm, is none: there the shop's file is what counts.
+    eighths = [each / 0.003175 for each in heights if each is not None and each > 0.3]
+    assert eighths
+    assert all(abs(each - round(each)) < 1e-3 for each in eighths)
