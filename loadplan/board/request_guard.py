@@ -108,7 +108,7 @@ class Guard:
         """Return where a device has to type the code first; this machine itself does not."""
         client = (scope.get("client") or ("", 0))[0]
         path = scope["path"]
-        if client in {"127.0.0.1", "::1"} or path == "/enter" or path.startswith("/static/"):
+        if is_this_machine(client) or path == "/enter" or path.startswith("/static/"):
             return None
         shown = _cookie(headers)
         if self._held.login.knows(shown):
@@ -116,6 +116,18 @@ class Guard:
         if scope["method"] in {"GET", "HEAD"}:
             return RedirectResponse("/enter", 303)
         return PlainTextResponse("Type the code first.", 403)
+
+
+def is_this_machine(address: str) -> bool:
+    """Return whether a connection comes from this machine itself.
+
+    Args:
+        address: The address at its other end.
+
+    Returns:
+        Whether that is the machine's own.
+    """
+    return address in {"127.0.0.1", "::1"}
 
 
 def _cookie(headers: Headers) -> str:

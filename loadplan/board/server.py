@@ -1,20 +1,21 @@
 """Starting the live plan: where it listens, who may ask, and what is told in the terminal."""
 
-import signal
 import socket
 import threading
 import webbrowser
 from collections.abc import Callable
-from contextlib import ExitStack, suppress
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
 import uvicorn
 
+from loadplan.board.connection_limits import BoundedConnection
 from loadplan.board.login_rate_limit import Login, new_code
 from loadplan.board.open_plans import Desk
 from loadplan.board.request_guard import Pass
 from loadplan.board.routes import board
+from loadplan.board.stopping import BoundedServer, Serving, heed_signals, run
 from loadplan.board.undo_history import Plan
 from loadplan.errors import Fault, InputError, printable
 from loadplan.units import System
@@ -64,6 +65,7 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
     names = [LOOPBACK, "localhost", *([_own_address()] if asked.lan else [])]
     held = Pass(frozenset(f"{name}:{port}" for name in names), login=Login(new_code() if asked.lan else ""))
     address = f"http://{LOOPBACK}:{port}/{path}"
+    stopped = heed_signals()
     tell(f"The plan is at {address}\nStop it with Ctrl+C.\n")
     if asked.lan:
         tell(LAN_WARNING.format(address=f"http://{names[-1]}:{port}/", code=held.login.code))
@@ -76,16 +78,14 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
         lifespan="off",
         # Who asks is decided by the connection: a header that says so would open the door (request_guard.py).
         proxy_headers=False,
+        http=BoundedConnection,
+        timeout_graceful_shutdown=2,
     )
-    server = uvicorn.Server(config)
-    _heed_signals(server)
     if asked.opens:
-        threading.Timer(0.5, webbrowser.open, (address,)).start()
-    try:
-        with suppress(KeyboardInterrupt):
-            server.run([listener])
-    finally:
-        put_aside(desk, tell)
+        opening = threading.Timer(0.5, webbrowser.open, (address,))
+        opening.daemon = True
+        opening.start()
+    run(Serving(BoundedServer(config), listener, stopped), lambda: put_aside(desk, tell))
 
 
 def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:
@@ -108,14 +108,6 @@ def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:
         for opened in reversed(desk.plans):
             if opened.plan.unsaved:
                 each_of_them.callback(one, opened.plan)
-
-
-def _heed_signals(server: uvicorn.Server) -> None:
-    """Stop as by Ctrl+C where the terminal is closed or the machine goes down, so that plans are put aside."""
-    for name in ("SIGTERM", "SIGHUP"):
-        number = getattr(signal, name, None)  # Windows has no SIGHUP
-        if number is not None and signal.getsignal(number) is signal.SIG_DFL:
-            signal.signal(number, server.handle_exit)
 
 
 def listen(asked: ServeOptions) -> socket.socket:
