@@ -1,5 +1,6 @@
 """What is open: plans by number, and for each the step that somebody is moving a stand in."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -94,7 +95,7 @@ class Open:
             "unsaved": plan.unsaved,
             "undo": plan.can_undo,
             "redo": plan.can_redo,
-            "said": said,
+            "said": said or plan.restored,
             "what_if": tried,
             "step": self._step(draft, view),
             "steps": steps(draft.assessment, seen.reader),
@@ -184,11 +185,13 @@ class Desk:
         folder: Where jobs are read and written; nothing else is.
         units: The reader's units; None: those of each job file.
         plans: What is open.
+        tell: Tells a line in the terminal.
     """
 
     folder: Path
     units: System | None
     plans: list[Open] = field(default_factory=list)
+    tell: Callable[[str], None] = lambda _: None
 
     def open(self, path: Path) -> int:
         """Open a job file, once.
@@ -205,7 +208,7 @@ class Desk:
         for number, each in enumerate(self.plans):
             if each.plan.path.resolve() == path.resolve():
                 return number
-        self.plans.append(Open(Plan(path), self.units))
+        self.plans.append(Open(Plan(path, self.tell), self.units))
         return len(self.plans) - 1
 
 

@@ -58,7 +58,7 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
     Raises:
         InputError: If the job cannot be used, or the port is taken.
     """
-    desk = Desk((asked.job.parent if asked.job else Path.cwd()).resolve(), asked.units)
+    desk = Desk((asked.job.parent if asked.job else Path.cwd()).resolve(), asked.units, tell=tell)
     path = f"plan/{desk.open(asked.job)}" if asked.job else ""
     listener = listen(asked)
     port = listener.getsockname()[1]
