@@ -5,6 +5,7 @@ from functools import cached_property
 from pathlib import Path
 
 from loadplan.assess import assess
+from loadplan.board.changed_files import Contents, contents_of, other_files
 from loadplan.board.tried_masses import WhatIf
 from loadplan.files import read_job
 from loadplan.files.job_file import JobFile, open_job
@@ -36,7 +37,14 @@ class Draft:
     @cached_property
     def given(self) -> Job:
         """The job as the files give it."""
+        # Looked at before it is read: what changes in between counts as changed, and is read again.
+        _ = self.rests_on
         return read_job(self.path, text=self.text)
+
+    @cached_property
+    def rests_on(self) -> Contents:
+        """What stands in the vehicle's and the shop's file."""
+        return contents_of(other_files(self.file))
 
     @cached_property
     def job(self) -> Job:
@@ -50,7 +58,7 @@ class Draft:
 
     def forget(self) -> None:
         """Let go of what was computed: of many states back only the text is kept."""
-        for name in ("file", "given", "job", "assessment"):
+        for name in ("file", "rests_on", "given", "job", "assessment"):
             self.__dict__.pop(name, None)
 
 

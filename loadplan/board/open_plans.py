@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
+from threading import Event
 
 from loadplan.assess import Preview
 from loadplan.board.draft import Draft
@@ -95,6 +96,7 @@ class Open:
             "unsaved": plan.unsaved,
             "undo": plan.can_undo,
             "redo": plan.can_redo,
+            "changed_on_disk": [path.name for path in plan.changed_on_disk()],
             "said": said or plan.restored,
             "what_if": tried,
             "step": self._step(draft, view),
@@ -186,12 +188,14 @@ class Desk:
         units: The reader's units; None: those of each job file.
         plans: What is open.
         tell: Tells a line in the terminal.
+        stopping: Is set once the server stops.
     """
 
     folder: Path
     units: System | None
     plans: list[Open] = field(default_factory=list)
     tell: Callable[[str], None] = lambda _: None
+    stopping: Event = field(default_factory=Event)
 
     def open(self, path: Path) -> int:
         """Open a job file, once.

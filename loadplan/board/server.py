@@ -65,7 +65,7 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
     names = [LOOPBACK, "localhost", *([_own_address()] if asked.lan else [])]
     held = Pass(frozenset(f"{name}:{port}" for name in names), login=Login(new_code() if asked.lan else ""))
     address = f"http://{LOOPBACK}:{port}/{path}"
-    stopped = heed_signals()
+    desk.stopping = heed_signals()
     tell(f"The plan is at {address}\nStop it with Ctrl+C.\n")
     if asked.lan:
         tell(LAN_WARNING.format(address=f"http://{names[-1]}:{port}/", code=held.login.code))
@@ -85,7 +85,7 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
         opening = threading.Timer(0.5, webbrowser.open, (address,))
         opening.daemon = True
         opening.start()
-    run(Serving(BoundedServer(config), listener, stopped), lambda: put_aside(desk, tell))
+    run(Serving(BoundedServer(config), listener, desk.stopping), lambda: put_aside(desk, tell))
 
 
 def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
 
+from loadplan.board.changed_files import Contents, changed, sum_of
 from loadplan.board.draft import Draft, changed_lines
 from loadplan.board.refusals import RefusedError
 from loadplan.board.tried_masses import WhatIf
@@ -125,15 +126,41 @@ class Plan:
             self.revision += 1
 
     def reread(self) -> None:
-        """Read the file as it is on the disk; what was drafted can be had back with undo.
+        """Read the files as they are on the disk; what was drafted can be had back with undo.
+
+        Where the job's own file is what it was, and that of the vehicle or the shop has changed, the draft stays, and
+        is judged anew.
 
         Raises:
-            InputError: If the file cannot be used as it is; then nothing is changed.
+            InputError: If a file cannot be used as it is; then nothing is changed.
         """
         disk = _read(self.path)
+        if disk == self._disk:
+            fresh = Draft(self.path, self.draft.text, self.draft.what_if)
+            _ = fresh.assessment
+            self._drafts[self._now] = fresh
+            self.revision += 1
+            return
         self.change(_text(disk, self.path), WhatIf())
         self._disk, self._restored = disk, ""
         self._journal.clear()
+
+    def changed_on_disk(self) -> Contents:
+        """Look which files that the plan rests on say something else than was read.
+
+        Returns:
+            The job's, the vehicle's, the shop's, with a sum of what stands in each now.
+        """
+        there = self._on_disk()
+        own = {} if there == self._disk else {self.path: sum_of(there)}
+        return {**own, **changed(self.draft.rests_on)}
+
+    def _on_disk(self) -> bytes:
+        try:
+            with self.path.open("rb") as stream:
+                return stream.read(LARGEST)
+        except OSError:
+            return b""
 
     def conflict(self) -> Conflict | None:
         """Look whether the file is still what was read.
@@ -141,10 +168,7 @@ class Plan:
         Returns:
             What both changed; None where nobody changed it.
         """
-        try:
-            there = self.path.read_bytes()
-        except OSError:
-            there = b""
+        there = self._on_disk()
         if there == self._disk:
             return None
         read = _text(self._disk, self.path)

@@ -81,6 +81,7 @@ def served(folder: Path, name: str | None) -> Iterator[Served]:
     try:
         yield Served(f"http://127.0.0.1:{port}", desk, folder)
     finally:
+        desk.stopping.set()
         server.should_exit = True
         thread.join(10)
         listener.close()
