@@ -1,5 +1,6 @@
 """A job being planned: its text as it would be saved, what is tried out besides, and which lines that changes."""
 
+from datetime import date, datetime
 from difflib import SequenceMatcher
 from functools import cached_property
 from pathlib import Path
@@ -39,7 +40,12 @@ class Draft:
         """The job as the files give it."""
         # Looked at before it is read: what changes in between counts as changed, and is read again.
         _ = self.rests_on
-        return read_job(self.path, text=self.text)
+        return read_job(self.path, today=self.day, text=self.text)
+
+    @cached_property
+    def day(self) -> date:
+        """The day on which the job was read: it counts where the file gives none."""
+        return today()
 
     @cached_property
     def rests_on(self) -> Contents:
@@ -58,8 +64,13 @@ class Draft:
 
     def forget(self) -> None:
         """Let go of what was computed: of many states back only the text is kept."""
-        for name in ("file", "rests_on", "given", "job", "assessment"):
+        for name in ("file", "rests_on", "day", "given", "job", "assessment"):
             self.__dict__.pop(name, None)
+
+
+def today() -> date:
+    """Return the clock's day."""
+    return datetime.now().astimezone().date()
 
 
 def changed_lines(before: str, after: str) -> list[str]:

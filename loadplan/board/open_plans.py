@@ -31,6 +31,16 @@ LEAST_SIDE, MOST_SIDE = 240, 2400
 """Sides of a drawing that are drawn [px]: what is asked for beyond is drawn at the limit."""
 
 
+FORBIDDEN = frozenset('<>:"/\\|?*')
+"""Signs that no name may hold on some system on which the folder may be opened."""
+
+RESERVED = frozenset({"CON", "PRN", "AUX", "NUL", *(f"{port}{n}" for port in ("COM", "LPT") for n in "0123456789¹²³")})
+"""Names that mean a device there, whatever ending stands behind (Microsoft, Naming Files, Paths, and Namespaces)."""
+
+LONGEST_NAME = 200
+"""Longest name of a job file [bytes]; systems take 255, and other files are called after it."""
+
+
 @dataclass(frozen=True, slots=True)
 class OpenStep:
     """What a window shows.
@@ -230,7 +240,8 @@ def job_file(folder: Path, name: str) -> Path:
         RefusedError: If the name is none for a job file, or leads elsewhere.
     """
     plain = Path(name).name == name and name.endswith(".toml") and not name.startswith(".") and name.isprintable()
-    if not plain or "\\" in name or ":" in name:
+    reserved = name.partition(".")[0].strip().upper() in RESERVED
+    if not plain or reserved or FORBIDDEN & set(name) or len(name.encode()) > LONGEST_NAME:
         raise RefusedError('Not a name for a job file: write one such as "front-unit-2.toml", without a folder.')
     return folder / name
 

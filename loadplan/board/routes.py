@@ -17,12 +17,12 @@ from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Respon
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from loadplan.board.change_stream import events
+from loadplan.board.change_stream import Server, events
 from loadplan.board.changes import make
 from loadplan.board.device_code import Door
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file
 from loadplan.board.refusals import RefusedError
-from loadplan.board.request_guard import Guard, Pass, TooLargeError
+from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
 from loadplan.board.stage_screen import Plain
 from loadplan.board.start_page import Start
@@ -163,7 +163,9 @@ class Board:
     async def stream(self, request: Request) -> Response:
         """Return what a window is told of the server's own accord, for as long as it listens."""
         opened = _open(self.desk, request)
-        return StreamingResponse(events(self.desk, opened, self.born), media_type="text/event-stream")
+        address = request.client.host if request.client else ""
+        server = Server(self.born, self.held.login, lambda: self.held.admits(address, request.headers))
+        return StreamingResponse(events(self.desk, opened, server), media_type="text/event-stream")
 
     async def font(self, request: Request) -> Response:
         """Return a file of the font."""
@@ -179,7 +181,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     Args:
         desk: What is open.
         held: What lets a request in.
-        tell: Tells the next code to whoever started the server.
+        tell: Tells a line in the terminal: the next code, and who is let in.
 
     Returns:
         The application, guarded.
@@ -198,8 +200,10 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Route("/begin", start.begin, methods=["POST"]),
             Route("/ask", start.ask),
             Route("/ask", start.answer, methods=["POST"]),
+            Route(ENTRANCE + "{key}", door.own),
             Route("/enter", door.show),
             Route("/enter", door.enter, methods=["POST"]),
+            Route("/devices/away", _written(held, door.send_away), methods=["POST"]),
             Route(plan, answers.show),
             Route(f"{plan}/screen", answers.screen),
             Route(f"{plan}/stream", answers.stream),
@@ -244,7 +248,9 @@ def _open(desk: Desk, request: Request) -> Open:
     number = _number(request)
     if number >= len(desk.plans):
         raise RefusedError("This plan is not open any more. Go back to the start.")
-    return desk.plans[number]
+    opened = desk.plans[number]
+    opened.plan.take_day()
+    return opened
 
 
 def _printable(desk: Desk, request: Request) -> Open:

@@ -3,7 +3,7 @@
 import socket
 import threading
 import webbrowser
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,7 +13,8 @@ import uvicorn
 from loadplan.board.connection_limits import BoundedConnection
 from loadplan.board.login_rate_limit import Login, new_code
 from loadplan.board.open_plans import Desk
-from loadplan.board.request_guard import Pass
+from loadplan.board.owner_keys import OwnerKeys
+from loadplan.board.request_guard import COOKIE, ENTRANCE, Pass
 from loadplan.board.routes import board
 from loadplan.board.stopping import BoundedServer, Serving, heed_signals, run
 from loadplan.board.undo_history import Plan
@@ -22,6 +23,9 @@ from loadplan.units import System
 
 LOOPBACK = "127.0.0.1"
 ANYWHERE = "0.0.0.0"
+
+PLAIN_PORT = 80
+"""The port of http that a browser does not write (RFC 9110, 4.2.1)."""
 
 LAN_WARNING = """\
 Other devices in this network can reach this plan at {address} once they type the code {code}.
@@ -59,18 +63,21 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
         InputError: If the job cannot be used, or the port is taken.
     """
     desk = Desk((asked.job.parent if asked.job else Path.cwd()).resolve(), asked.units, tell=tell)
-    path = f"plan/{desk.open(asked.job)}" if asked.job else ""
+    plan = f"?plan={desk.open(asked.job)}" if asked.job else ""
     listener = listen(asked)
     port = listener.getsockname()[1]
     names = [LOOPBACK, "localhost", *([_own_address()] if asked.lan else [])]
-    held = Pass(frozenset(f"{name}:{port}" for name in names), login=Login(new_code() if asked.lan else ""))
-    address = f"http://{LOOPBACK}:{port}/{path}"
+    keys = OwnerKeys()
+    held = Pass(
+        hosts_of(names, port), login=Login(new_code() if asked.lan else ""), cookie=f"{COOKIE}-{port}", keys=keys
+    )
+    entrance = f"http://{LOOPBACK}:{port}{ENTRANCE}"
     desk.stopping = heed_signals()
-    tell(f"The plan is at {address}\nStop it with Ctrl+C.\n")
+    tell(f"The plan is at {entrance}{keys.lasting}{plan}\nStop it with Ctrl+C.\n")
     if asked.lan:
         tell(LAN_WARNING.format(address=f"http://{names[-1]}:{port}/", code=held.login.code))
     config = uvicorn.Config(
-        board(desk, held, lambda code: tell(f"A device was let in. The code for the next one is {code}.\n")),
+        board(desk, held, tell),
         log_level="error",
         access_log=False,
         server_header=False,
@@ -82,10 +89,24 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
         timeout_graceful_shutdown=2,
     )
     if asked.opens:
-        opening = threading.Timer(0.5, webbrowser.open, (address,))
+        opening = threading.Timer(0.5, webbrowser.open, (f"{entrance}{keys.single()}{plan}",))
         opening.daemon = True
         opening.start()
     run(Serving(BoundedServer(config), listener, desk.stopping), lambda: put_aside(desk, tell))
+
+
+def hosts_of(names: Iterable[str], port: int) -> frozenset[str]:
+    """List what a request may call this server: a browser leaves out the port that it would take anyway.
+
+    Args:
+        names: Names and addresses of this machine.
+        port: Where it listens.
+
+    Returns:
+        Each with the port, and at port 80 without.
+    """
+    names = tuple(names)
+    return frozenset({*(f"{name}:{port}" for name in names), *(names if port == PLAIN_PORT else ())})
 
 
 def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:

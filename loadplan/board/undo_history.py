@@ -9,7 +9,7 @@ from itertools import count
 from pathlib import Path
 
 from loadplan.board.changed_files import Contents, changed, sum_of
-from loadplan.board.draft import Draft, changed_lines
+from loadplan.board.draft import Draft, changed_lines, today
 from loadplan.board.refusals import RefusedError
 from loadplan.board.tried_masses import WhatIf
 from loadplan.errors import Fault, InputError, printable
@@ -144,6 +144,12 @@ class Plan:
         self.change(_text(disk, self.path), WhatIf())
         self._disk, self._restored = disk, ""
         self._journal.clear()
+
+    def take_day(self) -> None:
+        """Judge a job that gives no day anew once it is another day than when it was read: a page may stay open."""
+        if self.draft.day != today() and self.draft.file.head.date is None:
+            self._drafts[self._now] = Draft(self.path, self.draft.text, self.draft.what_if)
+            self.revision += 1
 
     def changed_on_disk(self) -> Contents:
         """Look which files that the plan rests on say something else than was read.

@@ -9,9 +9,10 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Browser
+from starlette.datastructures import Headers
 
 from loadplan.board import change_stream
-from loadplan.board.change_stream import events
+from loadplan.board.change_stream import Server, events
 from tests.board.chromium import Served, ready
 from tests.board.desk import Page
 
@@ -33,7 +34,9 @@ async def _next(stream: AsyncIterator[str]) -> dict[str, Any]:
 
 async def _heard(page: Page, does: Callable[[], None]) -> tuple[dict[str, Any], dict[str, Any]]:
     """Return what a window hears before and after something is done."""
-    stream = events(page.desk, page.desk.plans[0], "x")
+    stream = events(
+        page.desk, page.desk.plans[0], Server("x", page.held.login, lambda: page.held.admits("127.0.0.1", Headers()))
+    )
     before = await _next(stream)
     does()
     after = await _next(stream)
@@ -78,6 +81,27 @@ def test_another_windows_change_is_heard(page: Page) -> None:
 
     before, after = asyncio.run(_heard(page, change))
     assert after["revision"] == before["revision"] + 1
+
+
+def test_a_device_that_is_let_in_is_heard_of(page: Page) -> None:
+    page.held.login.code = "1234 5678"
+    _, after = asyncio.run(_heard(page, lambda: page.held.login.admit("1234 5678", "192.0.2.7")))
+    assert after["devices"][0]["words"].startswith("192.0.2.7, since ")
+
+
+def test_a_device_that_is_sent_away_hears_nothing_more(page: Page) -> None:
+    page.held.login.code = "1234 5678"
+    shown = page.held.login.admit("1234 5678", "192.0.2.7")
+    headers = Headers({"cookie": f"{page.held.cookie}={shown}"})
+    server = Server("x", page.held.login, lambda: page.held.admits("192.0.2.7", headers))
+
+    async def heard() -> dict[str, Any]:
+        stream = events(page.desk, page.desk.plans[0], server)
+        await _next(stream)
+        page.held.login.send_away(page.held.login.devices[0].number)
+        return await _next(stream)
+
+    assert asyncio.run(heard()) == {"going": True}
 
 
 def test_that_the_server_stops_is_heard(page: Page) -> None:

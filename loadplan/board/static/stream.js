@@ -1,5 +1,6 @@
 // What the server tells of its own accord. Until it was heard anew what the page shows may be old, and says so.
 "use strict";
+import { paintDevices, wireDevices } from "./devices.js";
 import { byId, tell } from "./dom.js";
 
 /** Heard nothing for so long [ms]: not connected; the server tells something every 3 s. */
@@ -20,6 +21,7 @@ export class Stream {
 
   /** Listen while the page is seen: a browser keeps few connections, and a hidden page shows nobody anything old. */
   begin() {
+    wireDevices(this.desk);
     const listen = () => (document.hidden ? this.end() : this.open());
     document.addEventListener("visibilitychange", listen);
     byId("read-again").addEventListener("click", () => this.readAgain());
@@ -57,6 +59,7 @@ export class Stream {
     if (told.going) return this.lose();
     this.born ??= told.born;
     this.heard = told;
+    paintDevices(told.devices);
     if (this.born !== told.born) this.paint(BORN_ANEW);
     else this.paint(told.changed.length ? `${told.changed.join(" and ")} changed on the disk: read again.` : "");
     const idle = this.desk.line.waiting === 0 && document.body.dataset.pending === undefined;
