@@ -56,6 +56,31 @@ def assess_in_short(job: Job) -> Assessment:
     return _whole(job, followed, solve_stages(job, followed))
 
 
+def told_from(assessment: Assessment, first: int) -> Assessment:
+    """Leave out what was found in steps that are done already.
+
+    Args:
+        assessment: A job judged as a whole: what stands in a step hangs on the steps before it.
+        first: Number of the first step that is not done yet, from 0.
+
+    Returns:
+        The job with no findings in the steps before, which are not judged, and with the verdict of the others.
+    """
+    if not first:
+        return assessment
+    done = tuple(replace(each, findings=(), verdict=Verdict.NOTE) for each in assessment.stages[:first])
+    to_do = assessment.stages[first:]
+    followed = tuple(each.state for each in to_do)
+    says = (f"What is done before step {first + 1} is not judged: it stands as it stands.",)
+    return replace(
+        assessment,
+        verdict=_of_job(list(to_do)),
+        not_checked=(says, *assessment.not_checked),
+        stages=(*done, *to_do),
+        narrowest=_narrowest(assessment.job, followed, tuple(each.statics for each in to_do)),
+    )
+
+
 def _whole(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...]) -> Assessment:
     """Return the judged job as it comes out of its stages, in which each has the state before it to compare with."""
     befores = (None, *followed[:-1])
@@ -180,8 +205,9 @@ def _narrowest(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...
         return None
     least = min(margin for margin, _, _ in found)
     margin, index, body = next(each for each in found if each[0] <= least + SAME)
-    group = solved[index].group_of(body)
-    return Narrowest(index, body, margin, unknowns(job, followed[index], group, body))
+    state, statics = next(each for each in zip(followed, solved, strict=True) if each[0].index == index)
+    group = statics.group_of(body)
+    return Narrowest(index, body, margin, unknowns(job, state, group, body))
 
 
 def _simplified(followed: tuple[State, ...], solved: tuple[Statics, ...]) -> tuple[str, ...]:

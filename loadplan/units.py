@@ -316,6 +316,8 @@ def _read_text_unit(number: float, unit: str, kind: Kind) -> float:
     Raises:
         QuantityError: If the unit is unknown, or one of something else.
     """
+    if re.match(r"[x×*] ?[0-9.]", unit, re.IGNORECASE):
+        raise QuantityError(f"has two sizes: write them as a list, [{number:g}, {unit[1:].strip()}]")
     if _canonical(unit) not in _UNITS:
         raise QuantityError(f"has an unknown unit, {_shown(unit)}: {_fitting(kind)} would be right")
     dimension, factor = _UNITS[_canonical(unit)]

@@ -112,7 +112,7 @@ class Open:
             "step": self._step(draft, view),
             "steps": steps(draft.assessment, seen.reader),
             "without": view.without,
-            "svg": for_page(live_picture(seen.live, seen.stage)),
+            "svg": for_page(live_picture(seen.live)),
         }
 
     def words(self, text: str) -> str:

@@ -57,6 +57,9 @@ def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
         return Verdict.NOTE, (f"{name} is brought up to just touch and carries nothing yet.",)
     if case.on_lift(support.body):
         return Verdict.HOLDS, (f"{name} carries nothing yet: the {support.body} still hangs on the lift.",)
+    if any(name in stage.cleared for stage in case.job.stages[case.state.index + 1 :][:1]):
+        # It has to be empty by then: what is taken away while it carries lets its load down at once.
+        return Verdict.HOLDS, (f"{name} carries nothing, and the next step takes it away.",)
     act: Sentence = (f"{_raise(support)} about ", length(_air(case, support)))
     told = move_stand(case, support.body, support.name, act)
     cure = told if case.already_free(support.body) else (*told, " If it still turns by hand, plan without it.")

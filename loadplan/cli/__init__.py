@@ -13,6 +13,7 @@ from loadplan.cli import (
     check_draw_commands,
     demo_commands,
     manual_command,
+    mending_commands,
     new_command,
     planning_commands,
     sheet_lesson_commands,
@@ -34,11 +35,22 @@ __all__ = [
     "demo_commands",
     "main",
     "manual_command",
+    "mending_commands",
     "new_command",
     "planning_commands",
     "sheet_lesson_commands",
     "shop_commands",
 ]
+
+
+BEGIN = (
+    "loadplan says where each stand goes under what comes out of a vehicle, and how far it is from tipping. To begin:\n"
+    "  loadplan board          the live plan in the browser: your jobs, the demo, or a new one\n"
+    "  loadplan new job.toml   a first job by questions, with a tape and the lift at hand\n"
+    "  loadplan demo jobs      the demo jobs into the folder jobs, to try and to change\n"
+    "  loadplan --help         all commands; loadplan manual: the reference\n"
+)
+"""What somebody reads who types the program's name and nothing else."""
 
 
 def main() -> NoReturn:
@@ -66,20 +78,28 @@ def main() -> NoReturn:
     "everything is from tipping.",
 )
 def loadplan(
+    context: typer.Context,
     *,
     version: Annotated[bool, typer.Option("--version", help="Print the version.", is_eager=True)] = False,
 ) -> None:
-    """Print the version where it is asked for.
+    """Print the version where it is asked for, and how to begin where nothing is.
 
     Args:
+        context: What was typed.
         version: Print the version and end.
 
     Raises:
-        Exit: After the version.
+        Exit: After the version, or where no command was given.
     """
     if version:
         tell(f"loadplan {__version__}\n")
         raise typer.Exit
+    if context.invoked_subcommand is None:
+        if sys.stdout.isatty():
+            tell(BEGIN)
+            raise typer.Exit
+        sys.stderr.write(f"{context.get_help()}\n")
+        raise typer.Exit(UNUSABLE)
 
 
 def _stand_in_for_closed_streams() -> None:

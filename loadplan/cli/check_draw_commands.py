@@ -12,11 +12,13 @@ from loadplan.cli.options import (
     AsJson,
     Force,
     Format,
+    FromStep,
     JobFile,
     JobOrFolder,
     Units,
     app,
     colours,
+    first_step,
     json_text,
     stage_numbers,
     step_number,
@@ -24,6 +26,7 @@ from loadplan.cli.options import (
     tell_files,
     writer,
 )
+from loadplan.cli.progress_bar import progress_bar
 from loadplan.errors import Fault, InputError
 from loadplan.units import System
 
@@ -46,6 +49,7 @@ def check(
     ] = False,
     as_json: AsJson = False,
     units: Units = None,
+    start: FromStep = None,
     strict: Annotated[bool, typer.Option("--strict", help="Exit code 1 for a caution, too.")] = False,
     proof: Annotated[bool, typer.Option("--proof", help="Print the sums behind each step, too.")] = False,
     again: Annotated[
@@ -61,6 +65,7 @@ def check(
         everything: Tell every step in full.
         as_json: Print the machine output, which has every step anyway.
         units: Units of the words, None for the job file's.
+        start: First step that is not done yet, None for the first of all.
         strict: Exit with 1 for a caution, too.
         proof: Print the proofs after the page; the machine output has them anyway.
         again: Have everything solved by scipy, too; beside the machine output that is told on standard error.
@@ -69,17 +74,20 @@ def check(
         Exit: With the verdict's code.
     """
     if job.is_dir():
-        _refuse_for_folder(job, {"--step": step, "--all": everything, "--proof": proof, "--recheck": again})
+        _refuse_for_folder(
+            job, {"--step": step, "--from": start, "--all": everything, "--proof": proof, "--recheck": again}
+        )
         raise typer.Exit(_folder_checked(job, units, as_json=as_json, strict=strict))
     # Reading and computing need numpy, which `--help` does not wait for.
-    from loadplan.assess import assess  # noqa: PLC0415
+    from loadplan.assess import assess, told_from  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.report.text.proof import proof_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     plan = read_job(job)
     asked = None if step is None else step_number([each.name for each in plan.stages], step, job)
-    assessment = assess(plan)
+    first = first_step([each.name for each in plan.stages], start, job)
+    assessment = told_from(assess(plan), first)
     shown = units or units_of(plan)
     if as_json:
         # The page does without it.
@@ -130,14 +138,16 @@ def draw(
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.report.pictures.axonometric_view import azimuths_round  # noqa: PLC0415
-    from loadplan.report.pictures.render import plan_files  # noqa: PLC0415
+    from loadplan.report.pictures.render import drawn_files, picture_tasks  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     plan = read_job(job)
     indexes = stage_numbers([each.name for each in plan.stages], stage, job)
     assessment = assess(plan)
     azimuths = () if turn is None else azimuths_round(turn)
-    files = plan_files(assessment, indexes, file_format.value, units or units_of(plan), azimuths)
+    tasks = picture_tasks(assessment, indexes, file_format.value, units or units_of(plan), azimuths)
+    with progress_bar("Pictures") as told:
+        files = drawn_files(assessment, tasks, told)
     tell_files(writer(job, force=force).write_into(folder, files))
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
 

@@ -1,7 +1,10 @@
-"""The command that asks its way to a first job."""
+"""The command that asks its way to a job: the first one ever, or the next on a vehicle and a shop that are known."""
 
 import os
 import sys
+import textwrap
+from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,66 +15,149 @@ from loadplan.cli.options import app, tell
 from loadplan.errors import Fault, InputError, printable
 
 if TYPE_CHECKING:
-    from loadplan.planning.interview.answer_parsing import Question
+    from loadplan.planning.interview.first_job import Named
+    from loadplan.planning.interview.question import Question
     from loadplan.planning.interview.question_flow import Answers
+
+WIDTH = 100
+"""Longest line that is printed [characters]."""
 
 PART = ".part"
 """What the file of answers is called by, behind the name of the job file."""
 
+DRAWN = frozenset(("typical", "unit", "vehicle", "ties", "places"))
+"""The groups of questions after which there is something new to draw."""
+
 WELCOME = (
     "Answer with a number and its unit, or in the units that you choose first. Empty takes what stands in brackets.\n"
-    "? explains, < goes back to the question before. Leave when you like: the answers are kept in {}.\n"
+    "? says what to measure and where, < goes back and keeps what you answered. Leave when you like: the answers are\n"
+    "kept in {}.\n"
 )
 
 
-@app.command(help="Ask the way to a first job: no file to write by hand. Can be left, and goes on where it was left.")
+@app.command(
+    help="Ask the way to a job: no file to write by hand. It writes the job, and the vehicle's and the shop's file "
+    "where there are none yet. Can be left, and goes on where it was left."
+)
 def new(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="The job file to make.", show_default=False)],
+    *,
+    vehicle: Annotated[
+        str | None, typer.Option(metavar="FILE", help="The vehicle's file, or the name of one that ships.")
+    ] = None,
+    shop: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="The shop's file. Left out, the only one in the folder.")
+    ] = None,
+    like: Annotated[
+        Path | None, typer.Option(metavar="JOB", help="A job that this one is like: only title and days are asked.")
+    ] = None,
 ) -> None:
     """Ask questions until there is a job.
 
     Args:
         file: The job file to make; nothing is written over.
+        vehicle: The vehicle's file or name, None to ask.
+        shop: The shop's file, None for the only one in the folder.
+        like: A job that this one is like, None for none.
 
     Raises:
         Exit: With 2 where the answers end too early.
-        InputError: If the file is there already.
+        InputError: If the file is there already, or what is named does not fit.
     """
     # Asking needs the readers of files, which `--help` does not wait for.
-    from loadplan.files import shipped_vehicles  # noqa: PLC0415
+    from loadplan.cli.known_files import beginning, begun_like, named_files  # noqa: PLC0415
     from loadplan.files.kept_answers import read_kept  # noqa: PLC0415
     from loadplan.planning.interview.question_flow import Answers, next_question  # noqa: PLC0415
 
+    if file.suffix != ".toml":
+        message = f"needs the ending .toml, by which jobs are found: {file.name}.toml"
+        raise InputError(Fault(str(file), "", "", message))
     if os.path.lexists(file):
         raise InputError(Fault(str(file), "", "", "is there already and is not written over: give another name"))
+    if like and (vehicle or shop):
+        raise InputError(Fault("loadplan new", "", "--like", "has its own vehicle and shop: leave the others out"))
     part = file.with_name(file.name + PART)
-    answers = Answers(read_kept(part), tuple(name for name, _ in shipped_vehicles()))
+    today = datetime.now().astimezone().date()
+    begin = begun_like(like, today) if like else beginning(file, vehicle, shop, today)
+    answers = Answers(read_kept(part), begin)
     tell(WELCOME.format(printable(str(part))))
+    if begin.shop and not like:
+        tell(f"The shop is {printable(named_files(file, vehicle, shop).shop)}.\n")
+    drawn, told = "", ""
     while question := next_question(answers):
+        if question.tells != told:
+            told = question.tells
+            tell(f"\n{folded(told)}" if told else "")
         answers = _asked(answers, question, part)
-    _finish(answers, file, part)
+        after = next_question(answers)
+        if question.group in DRAWN and (after is None or after.group != question.group):
+            plan = _drawn(answers)
+            tell("" if plan == drawn else plan)
+            drawn = plan
+    _finish(answers, file, named_files(file, vehicle, shop), like)
+    part.unlink(missing_ok=True)
 
 
 def _asked(answers: "Answers", question: "Question", part: Path) -> "Answers":
-    """Return the answers with one more, or one less where somebody goes back; what is there is kept in the file."""
+    """Return the answers with one more, or with an earlier one open again; what is there is kept in the file."""
     # The same as in the command.
     from loadplan.files.kept_answers import kept  # noqa: PLC0415
     from loadplan.files.safe_write import rewrite  # noqa: PLC0415
-    from loadplan.planning.interview.question_flow import with_answer, without_last  # noqa: PLC0415
+    from loadplan.planning.interview.question_flow import one_back, with_answer  # noqa: PLC0415
 
-    shown = f" [{question.default or 'leave open'}]" if question.default is not None else ""
-    words = f" ({', '.join(question.words)})" if question.words else ""
-    tell(f"\n{question.asks}{words}{shown}\n> ")
+    tell(f"\n{folded(_shown(question, answers))}> ")
     text = _line(part)
     if text == "?":
-        tell(f"{question.hint or question.ask.value}\n")
+        tell(folded(f"{question.hint or question.ask.value}\n"))
         return answers
-    after = without_last(answers) if text == "<" else with_answer(answers, question, text)
-    if isinstance(after, str):
-        tell(f"Not taken: {after}.\n")
-        return answers
-    rewrite(part, kept(after.texts))
-    return after
+    if text == "<":
+        return replace(answers, doubted="") if answers.doubted else one_back(answers, question)
+    reply = with_answer(answers, question, text)
+    if reply.answers.doubted:
+        tell(folded(f"Odd: {reply.says}. Enter takes it as it is; or answer anew.\n"))
+    elif reply.says:
+        tell(folded(f"Not taken: {reply.says}.\n"))
+    if reply.says:
+        return reply.answers
+    rewrite(part, kept(reply.answers.texts))
+    return reply.answers
+
+
+def _shown(question: "Question", answers: "Answers") -> str:
+    """Return a question as it is asked: what may be chosen by number, and what an empty answer takes."""
+    default = answers.doubted or question.default
+    shown = f" [{default or 'leave open'}]" if default is not None else ""
+    listed = "".join(f"\n  {number} {word}" for number, word in enumerate(question.words, 1))
+    shows = not question.is_listed and not default and question.ask.name not in {"WORDS", "YES_NO"}
+    sample = f"\n  such as {question.example}" if shows and question.example else ""
+    return f"{question.asks}{shown}{listed if question.is_listed else sample}"
+
+
+def folded(text: str) -> str:
+    """Break long lines where a word ends.
+
+    Args:
+        text: Lines.
+
+    Returns:
+        Lines of at most as many characters as a page has.
+    """
+    lines = (
+        textwrap.wrap(line, WIDTH, subsequent_indent="    " if line.startswith(" ") else "")
+        for line in text.splitlines()
+    )
+    return "".join(f"{each}\n" for line in lines for each in line or [""])
+
+
+def _drawn(answers: "Answers") -> str:
+    """Return the plan as far as it is known."""
+    # The same as in the command.
+    from loadplan.planning.interview.character_plan import plan_of  # noqa: PLC0415
+    from loadplan.planning.interview.question_flow import course, values  # noqa: PLC0415
+    from loadplan.planning.interview.questions_on_job import vehicle_of  # noqa: PLC0415
+
+    plan = plan_of(values(answers), vehicle_of(answers.begin, course(answers).value))
+    return f"\n{plan}" if plan else ""
 
 
 def _line(part: Path) -> str:
@@ -93,18 +179,25 @@ def _line(part: Path) -> str:
     return line.strip()
 
 
-def _finish(answers: "Answers", file: Path, part: Path) -> None:
-    """Write the job, read it as `check` will, and put the answers away."""
+def _finish(answers: "Answers", file: Path, named: "Named", like: Path | None) -> None:
+    """Write the files, all or none, read the job as `check` will, and say what comes next."""
     # The same as in the command.
-    from loadplan.files import read_job, read_vehicle, shipped_vehicles  # noqa: PLC0415
+    from loadplan.cli.known_files import job_like  # noqa: PLC0415
+    from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.files.safe_write import write_new  # noqa: PLC0415
-    from loadplan.planning.interview.first_job import job_text  # noqa: PLC0415
-    from loadplan.planning.interview.question_flow import OWN, values  # noqa: PLC0415
+    from loadplan.planning.interview.new_files import Beside, files_of_answers  # noqa: PLC0415
 
-    known = values(answers)
-    stand_in = None if known["shell"] == OWN else read_vehicle(dict(shipped_vehicles())[str(known["shell"])])
-    write_new(file.parent, {file.name: job_text(known, stand_in).encode("utf-8")})
-    read_job(file)
-    part.unlink(missing_ok=True)
-    name = printable(str(file))
-    tell(f"\n{name} is written. Next:\n  loadplan heights {name} --write {name}\n  loadplan check {name}\n")
+    if like:
+        contents = {file.name: job_like(like, file, answers)}
+    else:
+        beside = Beside(file.name, named, lambda name: os.path.lexists(file.parent / name))
+        contents = files_of_answers(answers, beside)
+    write_new(file.parent, contents)
+    job = read_job(file)
+    name, paper = printable(str(file)), printable(str(file.with_suffix(".pdf")))
+    written = " and ".join(printable(each) for each in contents)
+    tell(f"\n{written} {'is' if len(contents) == 1 else 'are'} written. Next:\n")
+    # A vehicle that is set down itself has nothing beside it whose saddles would have to be level with its own.
+    is_unit = len(job.bodies) > 1
+    tell(f"  loadplan heights {name} --write {name}\n" if is_unit else f"  loadplan check {name}\n")
+    tell(f"  loadplan sheet {name} -o {paper}\n")

@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 app = typer.Typer(
     name="loadplan",
     add_completion=False,
-    no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
 )
@@ -57,6 +56,8 @@ Units = Annotated[
 WRITE_HELP = "Write the job with it into this file; the job file itself only if it is named here."
 FORCE_HELP = "Write over what is there, too, even if it is not this program's; never over what the command reads."
 Force = Annotated[bool, typer.Option("--force", help=FORCE_HELP)]
+FROM_HELP = "Begin at this step, by name or number: what stands already stays as it stands, and is not judged."
+FromStep = Annotated[str | None, typer.Option("--from", metavar="STEP", help=FROM_HELP, show_default=False)]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")]
 
 
@@ -131,13 +132,14 @@ def stage_numbers(names: list[str], wanted: str | None, job: Path) -> list[int]:
     return [index for index, name in enumerate(names) if name == wanted]
 
 
-def step_number(names: list[str], wanted: str, job: Path) -> int:
+def step_number(names: list[str], wanted: str, job: Path, option: str = "--step") -> int:
     """Find the step that is wanted; a number wins over a name.
 
     Args:
         names: Names of all steps.
         wanted: Its number from 1, or its name.
         job: The job file, for the message.
+        option: The option that asks, for the message.
 
     Returns:
         Its number from 0.
@@ -154,7 +156,21 @@ def step_number(names: list[str], wanted: str, job: Path) -> int:
 
     named = listed([shown(name) for name in names])
     message = f"must be a number from 1 to {len(names)}, or the name of a step: {named}{nearest(wanted, names)}"
-    raise InputError(Fault(str(job), "--step", "", message))
+    raise InputError(Fault(str(job), option, "", message))
+
+
+def first_step(names: list[str], wanted: str | None, job: Path) -> int:
+    """Find the first step that is not done yet.
+
+    Args:
+        names: Names of all steps.
+        wanted: Its number from 1, or its name; None for the first of all.
+        job: The job file, for the message.
+
+    Returns:
+        Its number from 0.
+    """
+    return 0 if wanted is None else step_number(names, wanted, job, "--from")
 
 
 def tell(text: str) -> None:

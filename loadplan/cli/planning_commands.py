@@ -11,9 +11,11 @@ from loadplan.cli.options import (
     WRITE_HELP,
     AsJson,
     Force,
+    FromStep,
     JobFile,
     Units,
     app,
+    first_step,
     json_text,
     refuse_changed,
     stage_numbers,
@@ -182,6 +184,7 @@ def place(
             metavar="N", min=1, max=12, help="The number of stands. Left out, it is the fewest that leave no caution."
         ),
     ] = None,
+    start: FromStep = None,
     write: Annotated[Path | None, typer.Option("--write", metavar="FILE", help=WRITE_HELP)] = None,
     force: Force = False,
     as_json: AsJson = False,
@@ -192,6 +195,7 @@ def place(
     Args:
         job: The job file.
         supports: Number of stands, None for the fewest that leave no caution.
+        start: First step that is not done yet, None for the first of all.
         write: Where the job goes with the layout, None for nowhere.
         force: Whether another file is written over.
         as_json: Print the machine output.
@@ -210,13 +214,12 @@ def place(
     whole = read_job(job)
     as_read = job.read_bytes()
     shown = units or units_of(whole)
+    first = first_step([each.name for each in whole.stages], start, job)
     with SearchProgress(shown, sys.stderr) as progress:
-        placement = propose(whole, supports, progress.tell)
+        placement = propose(whole, supports, progress.tell, first)
     if write and placement.answer:
         refuse_changed(job, as_read)
         content = with_layout(job, write, placement.answer.job)
         writer(job, force=force).write_back(write, content, job)
-    tell(
-        json_text(placement_dict(placement)) if as_json else placement_page(whole, placement, units or units_of(whole))
-    )
+    tell(json_text(placement_dict(placement)) if as_json else placement_page(whole, placement, shown))
     raise typer.Exit(0 if placement.answer else STOP)

@@ -7,6 +7,7 @@ import typer
 
 from loadplan.cli.exit_codes import exit_code
 from loadplan.cli.options import Force, JobFile, PaperOption, Units, app, tell_files, writer
+from loadplan.cli.progress_bar import progress_bar
 
 
 @app.command(help="Print the floor sheet: a PDF to hang at the bay, read from 1.5 m. Exit codes as for check.")
@@ -15,6 +16,7 @@ def sheet(
     *,
     file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
     paper: Annotated[PaperOption, typer.Option(help="Size of the paper.")] = PaperOption.A4,
+    proof: Annotated[bool, typer.Option("--proof", help="Print the proof numbers behind it.")] = False,
     force: Force = False,
     units: Units = None,
 ) -> None:
@@ -24,6 +26,7 @@ def sheet(
         job: The job file.
         file: The PDF file; an earlier sheet is replaced, nothing else is.
         paper: Size of the paper.
+        proof: Whether the proof numbers are printed behind it.
         force: Whether another file is written over.
         units: Units of the words, None for the job file's.
 
@@ -33,11 +36,13 @@ def sheet(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
-    from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf  # noqa: PLC0415
+    from loadplan.report.sheet.floor_sheet import PaperSize, SheetProof, sheet_pdf  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     assessment = assess(read_job(job))
-    content = sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job))
+    behind = SheetProof.PRINTED if proof else SheetProof.LEFT_OUT
+    with progress_bar("Pages") as told:
+        content = sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job), behind, told)
     writer(job, force=force).write(file, content)
     tell_files([file])
     raise typer.Exit(exit_code(assessment.verdict, strict=False))
@@ -77,5 +82,7 @@ def lesson(
 
     source = job or shipped_folder("demo") / "front-unit.toml"
     plan = read_job(source)
-    files = lesson_files(plan_lesson(assess(plan)), bench_trial(), units or units_of(plan))
+    asked = plan_lesson(assess(plan))
+    with progress_bar("Pages") as told:
+        files = lesson_files(asked, bench_trial(), units or units_of(plan), told)
     tell_files(writer(source, force=force).write_into(folder, files))

@@ -1,5 +1,6 @@
 """The commands of the office: all jobs of a shop, and what editors need."""
 
+from dataclasses import replace
 from datetime import datetime
 from enum import Enum
 from pathlib import Path
@@ -59,7 +60,8 @@ def shop(
     """
     # Reading and judging need what `--help` does not wait for.
     from loadplan.files import read_shop  # noqa: PLC0415
-    from loadplan.files.find_jobs import find_jobs  # noqa: PLC0415
+    from loadplan.files.find_jobs import find_jobs, strays  # noqa: PLC0415
+    from loadplan.planning.register.bookings import Unread  # noqa: PLC0415
     from loadplan.planning.register.parallel_reading import gather  # noqa: PLC0415
 
     if as_json and as_csv:
@@ -69,6 +71,7 @@ def shop(
     owned, own = read_shop(paths[0])
     jobs = find_jobs(paths[1:])
     found = gather(owned, jobs, datetime.now().astimezone().date())
+    found = replace(found, unread=(*found.unread, *(Unread(each.file, (str(each),)) for each in strays(paths[1:]))))
     shown = units or own
     if pdf:
         # Drawing needs matplotlib, which the page does not wait for.

@@ -5,7 +5,9 @@ import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from loadplan.errors import Fault
 from loadplan.files.job_shape import JOB_SCHEMA
+from loadplan.files.missing_ending import ENDING
 from loadplan.files.toml_source import LARGEST
 
 _IS_JOB = re.compile(
@@ -13,11 +15,22 @@ _IS_JOB = re.compile(
 )
 
 
+WRONG_ENDINGS = ("", ".txt")
+"""What editors leave behind a name instead of its ending, or behind it."""
+
+HEAD = 4096
+"""How much of such a file is looked into [bytes]: its schema stands in the first lines."""
+
+_HAS_SCHEMA = re.compile(rb"""^[ \t]*["']?schema["']?[ \t]*=""", re.MULTILINE)
+_HAS_STEPS = re.compile(rb"^[ \t]*\[\[[ \t]*(stage|support)[ \t]*\]\]", re.MULTILINE)
+
+
 def find_jobs(paths: Iterable[Path]) -> tuple[Path, ...]:
     """Find the job files among some paths, each once.
 
     A file that is named is taken as it is. Of a folder, and of the folders in it, every `.toml` file is taken that
-    calls itself a job, even where the rest of it is no TOML; hidden folders and links to folders are passed over.
+    calls itself a job, even where the rest of it is no TOML, or that has a job's tables and calls itself nothing, so
+    that it is told; hidden folders and links to folders are passed over.
 
     Args:
         paths: Files and folders.
@@ -27,6 +40,25 @@ def find_jobs(paths: Iterable[Path]) -> tuple[Path, ...]:
     """
     found = (file for path in paths for file in (_in_folder(path) if path.is_dir() else (path,)))
     return tuple({os.path.realpath(file): file for file in reversed(tuple(found))}.values())[::-1]
+
+
+def strays(paths: Iterable[Path]) -> tuple[Fault, ...]:
+    """Find the files of some folders that call themselves a job, but by their ending are not taken for one.
+
+    Args:
+        paths: Files and folders; files that are named are taken as they are.
+
+    Returns:
+        What to do about each.
+    """
+    named = (each for folder in paths if folder.is_dir() for each in _files(folder) if not each.name.startswith("."))
+    found = (
+        each for each in named if each.suffix.lower() in WRONG_ENDINGS and each.is_file() and _calls_itself_job(each)
+    )
+    return tuple(
+        Fault(str(each), "", "", f"calls itself a job, but its name does not end in {ENDING}: rename it {_name(each)}")
+        for each in found
+    )
 
 
 def find_others(folder: Path) -> tuple[Path, ...]:
@@ -54,13 +86,28 @@ def _files(folder: Path) -> Iterator[Path]:
 
 
 def _is_job(path: Path) -> bool:
-    """Return whether a file calls itself a job; one that cannot be looked into may be one."""
+    """Return whether a file calls itself a job, or looks like one; one that cannot be looked into may be one."""
     if path.suffix.lower() != ".toml":
         return False
     if not path.is_file():
         return path.is_symlink()
     try:
         with path.open("rb") as stream:
-            return _IS_JOB.search(stream.read(LARGEST)) is not None
+            text = stream.read(LARGEST)
     except OSError:
         return True
+    return bool(_IS_JOB.search(text) or (_HAS_STEPS.search(text) and not _HAS_SCHEMA.search(text)))
+
+
+def _calls_itself_job(path: Path) -> bool:
+    try:
+        with path.open("rb") as stream:
+            return _IS_JOB.search(stream.read(HEAD)) is not None
+    except OSError:
+        return False
+
+
+def _name(path: Path) -> str:
+    """Return the name that a file should have: with its ending, and nothing behind it."""
+    stem = path.name.removesuffix(".txt")
+    return stem if stem.endswith(ENDING) else stem + ENDING

@@ -8,6 +8,7 @@ from loadplan.errors import Fault, InputError
 from loadplan.files.fault_wording import nearest, shown
 from loadplan.files.file_head import read_head
 from loadplan.files.job_shape import JOB_SCHEMA, JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
+from loadplan.files.missing_ending import where_it_is
 from loadplan.files.one_file import split_lift
 from loadplan.files.shape import Shape, TableRows, read_rows, read_table
 from loadplan.files.shipped import shipped_vehicles
@@ -117,11 +118,12 @@ def open_job(path: Path, text: str | None = None) -> JobFile:
     )
 
 
-def open_vehicle(path: Path) -> VehicleFile:
+def open_vehicle(path: Path, text: str | None = None) -> VehicleFile:
     """Read a vehicle file, table by table.
 
     Args:
         path: The file.
+        text: What is to stand in it, where that is not written yet.
 
     Returns:
         The vehicle as far as it could be read.
@@ -129,7 +131,7 @@ def open_vehicle(path: Path) -> VehicleFile:
     Raises:
         InputError: If the file cannot be read at all.
     """
-    source = open_source(path, VEHICLE_SCHEMA)
+    source = open_source(path, VEHICLE_SCHEMA, text)
     head = read_head(source, VehicleHead, VEHICLE_TABLES)
     return read_vehicle_tables(source, head.name or path.stem, example=head.example, known=head.known)
 
@@ -173,7 +175,7 @@ def _vehicle_path(source: Source, name: str) -> Path | None:
     if name not in shipped:
         near = nearest(name, [*shipped, *(path.stem for path in beside.glob("*.toml"))])
         where = "neither beside the job file as a .toml file nor among those that ship"
-        source.blame("", "vehicle", f"there is no vehicle {shown(name)}, {where}{near}")
+        source.blame("", "vehicle", f"there is no vehicle {shown(name)}, {where}{near}{where_it_is(own)}")
     return shipped.get(name)
 
 

@@ -51,11 +51,12 @@ def _check_days(file: JobFile, today: date) -> None:
         file.source.blame("", "until", f"is before today, {today}: give date too")
 
 
-def read_vehicle(path: str | Path) -> Vehicle:
+def read_vehicle(path: str | Path, *, text: str | None = None) -> Vehicle:
     """Read a vehicle file.
 
     Args:
         path: The file.
+        text: What is to stand in it, where that is not written yet.
 
     Returns:
         The vehicle in SI.
@@ -63,17 +64,18 @@ def read_vehicle(path: str | Path) -> Vehicle:
     Raises:
         InputError: If anything is wrong in it, with every fault found.
     """
-    file = open_vehicle(Path(path))
+    file = open_vehicle(Path(path), text)
     if file.source.faults:
         raise InputError(*file.source.faults)
     return vehicle_noun(file)
 
 
-def read_shop(path: str | Path) -> tuple[Shop, System]:
+def read_shop(path: str | Path, *, text: str | None = None) -> tuple[Shop, System]:
     """Read a shop file.
 
     Args:
         path: The file.
+        text: What is to stand in it, where that is not written yet.
 
     Returns:
         The shop in SI, and the units that its file is written in.
@@ -81,7 +83,7 @@ def read_shop(path: str | Path) -> tuple[Shop, System]:
     Raises:
         InputError: If anything is wrong in it, with every fault found.
     """
-    source = open_source(Path(path), SHOP_SCHEMA)
+    source = open_source(Path(path), SHOP_SCHEMA, text)
     read_head(source, ShopHead, SHOP_TABLES)
     file = read_shop_tables(source)
     if source.faults:

@@ -43,15 +43,17 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Added:
-    """A table that is added behind the last of its kind.
+    """A table that is added behind another of its kind.
 
     Attributes:
         table: Kind of table: "support" for `[[support]]`.
         values: Its keys with their values as TOML text, in order.
+        after: Number of the table that it comes behind, from 0; None for the last.
     """
 
     table: str
     values: tuple[tuple[str, str], ...]
+    after: int | None = None
 
     @property
     def text(self) -> str:
@@ -201,11 +203,14 @@ def _make(pieces: list[str], edit: Edit) -> None:
             _write(pieces, edit)
         case Added():
             rows = _rows(pieces, edit.table)
-            where = rows[-1] + 1 if rows else len(pieces)
-            # The piece before ends with an empty line, so that a table can follow.
-            if pieces[where - 1].strip():
-                pieces[where - 1] = pieces[where - 1].rstrip(LINE_END) + LINE_END + LINE_END
-            pieces.insert(where, edit.text + (LINE_END if where < len(pieces) else ""))
+            where = rows[-1 if edit.after is None else edit.after] + 1 if rows else len(pieces)
+            before = pieces[where - 1].rstrip()
+            # Comments that lead to the next table of the kind stay with that one.
+            lead = _left_of(pieces[where - 1]) if edit.after is not None and where < len(pieces) else ""
+            if before:
+                # The piece before ends with an empty line, so that a table can follow.
+                pieces[where - 1] = before.removesuffix(lead.rstrip()).rstrip() + LINE_END + LINE_END
+            pieces.insert(where, edit.text + (LINE_END if where < len(pieces) else "") + lead)
         case Dropped():
             where = _rows(pieces, edit.table)[edit.row]
             pieces[where] = _left_of(pieces[where])
@@ -263,9 +268,10 @@ def _mean(document: dict[str, Any], edit: Edit) -> None:
             (document[table][row] if table else document).pop(key, None)
         case Change(table, row, key, value):
             (document[table][row] if table else document)[key] = tomllib.loads(f"value = {value}")["value"]
-        case Added(table, values):
+        case Added(table, values, after):
             text = LINE_END.join(f"{key} = {value}" for key, value in values)
-            document.setdefault(table, []).append(tomllib.loads(text))
+            rows = document.setdefault(table, [])
+            rows.insert(len(rows) if after is None else after + 1, tomllib.loads(text))
         case Dropped(table, row):
             del document[table][row]
             if not document[table]:

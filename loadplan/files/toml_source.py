@@ -10,7 +10,9 @@ from typing import Any, TypeAlias
 
 from loadplan.errors import Fault, InputError
 from loadplan.files.fault_wording import choice, one_line, shown
+from loadplan.files.missing_ending import where_it_is
 from loadplan.files.parsing_cost import too_costly
+from loadplan.files.toml_hint import hint_at
 from loadplan.units import System
 
 Raw: TypeAlias = dict[str, Any]
@@ -108,7 +110,7 @@ def text_of(path: Path) -> str:
         with path.open("rb") as stream:
             text = stream.read(LARGEST + 1)
     except FileNotFoundError:
-        raise InputError(_fault(path, "", "is not there: check the path")) from None
+        raise InputError(_fault(path, "", f"is not there: check the path{where_it_is(path)}")) from None
     except PermissionError:
         raise InputError(_fault(path, "", "may not be read: check its permissions")) from None
     except (OSError, ValueError):
@@ -145,7 +147,8 @@ def tables_of(path: Path, text: str) -> Raw:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise InputError(_fault(path, "", f"is not valid TOML: {_without_contents(str(error))}")) from None
+        told = f"{_without_contents(str(error))}{hint_at(text, str(error))}"
+        raise InputError(_fault(path, "", f"is not valid TOML: {told}")) from None
     except RecursionError:
         raise InputError(_fault(path, "", "is not valid TOML for this program: it is nested too deep")) from None
     except ValueError:

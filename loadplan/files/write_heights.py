@@ -34,18 +34,31 @@ def with_heights(source: Path, target: Path, supports: tuple[Support, ...]) -> b
     changes = [
         change
         for row, table in enumerate(job.supports.tables)
-        for change in _changes(row, table, new[table.name], job.source.system)
+        for change in setting_changes(row, table, new[table.name], job.source.system)
     ]
     return edited(source, [*moved(source, target), *changes])
 
 
-def _changes(row: int, table: SupportTable, support: Support, system: System) -> Iterator[Change]:
+def setting_changes(row: int, table: SupportTable, support: Support, system: System) -> Iterator[Change]:
+    """Yield what has to change in a support's table for its height and its shim.
+
+    Args:
+        row: Number of the support, from 0.
+        table: Its table.
+        support: The support as it is to be set.
+        system: Units of the file.
+
+    Yields:
+        The changes; none where the table says so already.
+    """
+    if support.height is None and table.height is not None:
+        yield Change("support", row, "height", None)
     if support.height is not None and (table.height is None or abs(table.height - support.height) > SAME):
-        yield Change("support", row, "height", _length(support.height, system))
+        yield Change("support", row, "height", length_text(support.height, system))
     if support.shim is None and table.shim is not None:
         yield Change("support", row, "shim", None)
     elif support.shim is not None and not _is(table.shim, support.shim):
-        yield Change("support", row, "shim", _stack(support.shim, system))
+        yield Change("support", row, "shim", stack_text(support.shim, system))
 
 
 def _is(written: StackTable | float | None, stack: Stack) -> bool:
@@ -58,12 +71,29 @@ def _is(written: StackTable | float | None, stack: Stack) -> bool:
             return abs(written - stack.height) <= SAME and not stack.wood
 
 
-def _stack(stack: Stack, system: System) -> str:
-    """Return what lies under a saddle as an inline table."""
+def stack_text(stack: Stack, system: System) -> str:
+    """Return what lies on a saddle as an inline table.
+
+    Args:
+        stack: What lies there.
+        system: Units of the file.
+
+    Returns:
+        TOML text.
+    """
     wood = f", wood = {quoted(stack.wood)}" if stack.wood else ""
     crib = ", crib = true" if stack.crib else ""
-    return f"{{ height = {_length(stack.height, system)}{wood}{crib} }}"
+    return f"{{ height = {length_text(stack.height, system)}{wood}{crib} }}"
 
 
-def _length(length: float, system: System) -> str:
+def length_text(length: float, system: System) -> str:
+    """Return a length [m] as a bare number of a file's units.
+
+    Args:
+        length: The length [m].
+        system: Units of the file.
+
+    Returns:
+        TOML text.
+    """
     return number(from_si(length, Kind.LENGTH, system))

@@ -40,11 +40,13 @@ class Unloading:
         support: The support.
         load: What it still carries with everything of before and after in place [N]; None where that is not balanced.
         raising: What takes its load, the least of all; None where no single support can.
+        raisings: Every single support that can, the least first.
     """
 
     support: str
     load: float | None
     raising: Raising | None
+    raisings: tuple[Raising, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

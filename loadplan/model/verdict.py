@@ -132,6 +132,11 @@ class StageAssessment:
     findings: tuple[Finding, ...]
     verdict: Verdict
 
+    @property
+    def is_judged(self) -> bool:
+        """Whether it was judged: not where the unit is rolled, nor where it was done before."""
+        return self.verdict is not Verdict.NOTE
+
 
 @dataclass(frozen=True, slots=True)
 class Unknown:

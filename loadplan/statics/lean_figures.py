@@ -1,16 +1,22 @@
 """What a group's lean makes of it: worst margins, tip angles and sway; nothing where it goes over by its own lean."""
 
 from dataclasses import dataclass
+from math import inf, tan
 
 import numpy as np
 
 from loadplan.model.answer import Motion
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.lean import Lean, Tilted, telling
+from loadplan.statics.lean import Lean, Numbers, Tilted, telling
 from loadplan.statics.mass import Array
 from loadplan.statics.resting_state import Rest, Settings, finite
+from loadplan.statics.second_order import levers
+from loadplan.statics.settled_state import Standing
+from loadplan.statics.slope_response import HARD, footing, slope_shares
 from loadplan.statics.tip_angle import least_angles, tip_angles
-from loadplan.statics.worst_margin import worst
+from loadplan.statics.tipping_modes import EDGE
+from loadplan.statics.worst_corner import MOST_FOLLOWED, CornerMargins, Tolerance, corner_margins
+from loadplan.statics.worst_margin import Worst, worst, worst_masses
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +86,17 @@ def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tup
     # Tilts of the uneven floor grow as those of its slope do; in the settled ones the growth is in already.
     lean = telling(frame, motions, Lean(np.concatenate([rest.tilts, *(growth * each for each in uneven)]), growth))
     angles = tip_angles(frame, motions, settled)
-    found = worst(frame, motions, Tilted(settings.slope, lean), settings.needs)
+    tilted = Tilted(settings.slope, lean)
+    found = worst(frame, motions, tilted, settings.needs)
+    # On hard supports all that follows changes nothing that a tape could find, and would only take its time.
+    if rest.leaning.sway > HARD:
+        standing = Standing(rest.held, rest.gaps, frame.load, rest.expected, levers(frame, rest.expected))
+        ground = footing(standing, rest.leaning)
+        angles = np.arctan(np.tan(angles) * slope_shares(ground, motions, np.tan(angles)))
+        near = np.argsort(found.by_mode.min(axis=1), kind="stable")[:MOST_FOLLOWED]
+        masses = worst_masses(frame, motions[near], tilted, settings.needs)
+        tolerance = Tolerance(masses, np.array(settings.uneven) / frame.span, tan(settings.slope))
+        found = _with_corners(found, near, corner_margins(frame, standing, ground, (motions[near], tolerance)))
     return LeanFigures(
         robust=found.robust,
         sway=rest.leaning.sway,
@@ -96,3 +112,14 @@ def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tup
             for tilt in lean.tilts
         ),
     )
+
+
+def _with_corners(found: Worst, near: Numbers, corners: CornerMargins) -> Worst:
+    """Return worst margins with what is left at the corners of some modes (their numbers); none where one goes over."""
+    by_mode, works = found.by_mode.copy(), found.works.copy()
+    left = np.where(corners.stands[:, None], corners.margins, 0.0)
+    by_mode[near] = np.where(np.isfinite(by_mode[near]), np.minimum(by_mode[near], left), inf)
+    works[near] = np.where(corners.stands, works[near], np.minimum(works[near], 0.0))
+    margins: Array = by_mode.min(axis=0, initial=inf)
+    robust = found.robust and bool(corners.stands.all() and (margins > EDGE).all())
+    return Worst(margins=margins, robust=robust, by_mode=by_mode, works=works)

@@ -11,9 +11,10 @@ from loadplan.model.job import Pull
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.push_limit import Grip, Hold, overloaded, stands_each
+from loadplan.statics.push_limit import Hold, overloaded, stands_each
 from loadplan.statics.resting_state import Solved
 from loadplan.statics.sideways_push import leant, stood
+from loadplan.statics.sideways_resistance import Grip, Resistance
 from loadplan.statics.stance import Stance
 
 BAR_DIRECTIONS = 36
@@ -43,11 +44,13 @@ def pulled(
     for frame, each in zip(groups, solved, strict=True):
         if pull is not None and pull.body in frame.bodies and each.stance is not None:
             grips = tuple(holds[support.name] for support in frame.supports)
-            hold = Hold(frame, grips, frame.whole(pull.body), pull.at)
+            hold = Hold(Resistance.of(frame, grips), frame.whole(pull.body), pull.at, frame.load)
             answer = _answer(pull, hold, each.stance)
             oiled = tuple(grip.oiled for grip in grips)
-            less = answer if oiled == grips else _answer(pull, replace(hold, grips=oiled), each.stance)
-            return replace(answer, oiled=less.factor)
+            if oiled == grips:
+                return answer
+            slick = replace(hold, resistance=Resistance.of(frame, oiled))
+            return replace(answer, oiled=_answer(pull, slick, each.stance).factor)
     return None
 
 
@@ -64,15 +67,21 @@ def _answer(pull: Pull, hold: Hold, stance: Stance) -> PullAnswer:
 
 def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
     """Return the pull in the direction of the bar that the group stands least."""
+    along = np.array(axis)
+    # With the axis that is least along it, so that the product is never near 0.
+    across = np.cross(along, np.eye(3)[int(np.abs(along).argmin())])
+    across /= np.linalg.norm(across)
+    third = np.cross(along, across)
 
-    def at(angle: float) -> tuple[Hold, Place]:
-        bar, towards = _bar(axis, angle)
-        x, y, z = (place + pull.bar * each for place, each in zip(pull.at, bar, strict=True))
-        return replace(hold, at=(x, y, z)), towards
+    def at(angle: float) -> tuple[Place, Place]:
+        """Return where the pull acts with the bar in a direction square to the axis, and the force that turns it."""
+        bar, towards = cos(angle) * across + sin(angle) * third, cos(angle) * third - sin(angle) * across
+        x, y, z = (np.array(pull.at) + pull.bar * bar).tolist()
+        right, left, up = towards.tolist()
+        return (x, y, z), (right, left, up)
 
     def worst_of(angles: Array) -> float:
-        pushes = tuple((each.at, towards) for each, towards in (at(float(angle)) for angle in angles))
-        return float(angles[stands_each(hold, pushes).argmin()])
+        return float(angles[stands_each(hold, tuple(at(float(angle)) for angle in angles)).argmin()])
 
     # Tried, not solved: the force that is stood is the least of many pieces, with kinks between them.
     step = 2 * pi / BAR_DIRECTIONS
@@ -80,15 +89,5 @@ def _worst_bar(hold: Hold, pull: Pull, axis: Place) -> tuple[Hold, Place]:
     for _ in range(NARROWED):
         worst = worst_of(np.array([worst + step * share for share in np.linspace(-1, 1, FINER)]))
         step *= 2 / (FINER - 1)
-    return at(worst)
-
-
-def _bar(axis: Place, angle: float) -> tuple[Place, Place]:
-    """Return the direction of a bar square to an axis, and that of the force that turns it about the axis."""
-    along = np.array(axis)
-    # With the axis that is least along it, so that the product is never near 0.
-    across = np.cross(along, np.eye(3)[int(np.abs(along).argmin())])
-    across /= np.linalg.norm(across)
-    bar = cos(angle) * across + sin(angle) * np.cross(along, across)
-    first, second = (tuple(float(each) for each in vector) for vector in (bar, np.cross(along, bar)))
-    return (first[0], first[1], first[2]), (second[0], second[1], second[2])
+    place, towards = at(worst)
+    return replace(hold, at=place), towards

@@ -1,11 +1,9 @@
 """Sideways push and pull: what friction at the saddles and the stands' own footing can stand.
 
-Greatest λ such that forces exist with Σ W f + λ p = w at every rigid whole, six balances each: a saddle pushes up
-with a normal N ≥ 0 and holds sideways up to μ N, a cone of 32 faces inscribed in the round one, so at most 0.5 % on
-the careful side; a mount carries any force at its point, a link one along its line, each up to its limit. A linear
-programme; its prices at the end are the motion that begins there, which tells sliding from tipping. The pushes that
-can be stood make a convex polygon, and the least of them over all directions is the distance of its nearest side
-(`push_polygon`).
+Greatest λ such that forces exist with Σ W f + λ p = w at every rigid whole, six balances each, where the forces f are
+those that saddles and ties can hold (`sideways_resistance`). A linear programme; its prices at the end are the motion
+that begins there, which tells sliding from tipping. The pushes that can be stood make a convex polygon, and the least
+of them over all directions is the distance of its nearest side (`push_polygon`).
 
 Such a limit is an upper bound: friction is not associated, so what really holds depends on how the lot was set down
 (Drucker, Coulomb friction, plasticity, and limit loads, Journal of Applied Mechanics 21, 1954, 71-74).
@@ -13,82 +11,55 @@ Such a limit is an upper bound: friction is not associated, so what really holds
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from itertools import product
 from math import atan2, inf
 
 import numpy as np
 
-from loadplan.model.vehicle import Joint, JointKind, Place
+from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.null_space import SINGULAR, null_space
-from loadplan.statics.push_polygon import nearest_side
+from loadplan.statics.push_polygon import NEVER, nearest_sides
+from loadplan.statics.sideways_resistance import FACES, Grip, Resistance, axes_at, axes_of
 from loadplan.statics.simplex import NoBalanceError, Programme, SimplexBasis, best, spread, start
-from loadplan.statics.table_base import TableBase, base_rows
-
-FACES = 32
-"""Faces of the friction cone."""
-
-OILED = 0.05
-"""Friction of oiled steel on steel (OpenStax University Physics 1, table 6.1)."""
+from loadplan.statics.table_base import base_rows
 
 TELLING = 1e-6
 """Speeds (where that of the place that is pushed is 1) below this are none."""
-
-NEVER = 1e6
-"""What it costs to take another push beside the one asked about: more than it could ever gain."""
 
 COMPASS = ((1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, -1.0, 0.0))
 """Forward, back, left, right."""
 
 
 @dataclass(frozen=True, slots=True)
-class Grip:
-    """How one saddle holds sideways.
-
-    Attributes:
-        friction: Sideways force a unit of load, before it slides.
-        footing: The same before the stand itself goes over; infinite where it cannot.
-        said: Whether anybody has said the friction; else it was assumed.
-        base: The base of its piece, where that makes several supports and goes over as one; None for a stand by itself.
-    """
-
-    friction: float
-    footing: float
-    said: bool = True
-    base: TableBase | None = None
-
-    @property
-    def holds(self) -> float:
-        """The smaller of the two."""
-        return min(self.friction, self.footing)
-
-    @property
-    def oiled(self) -> "Grip":
-        """The same, with oil on the saddle where nobody has said its friction."""
-        return self if self.said else replace(self, friction=min(self.friction, OILED), said=True)
-
-
-@dataclass(frozen=True, slots=True)
 class Hold:
-    """One group with the forces that it can stand, scaled to weight 1 and span 1.
+    """One group with what it can stand, and where it is pushed.
 
     Attributes:
-        frame: The group, balanced as given.
-        grips: Of each support (n); a hoist has 0.
+        resistance: What can hold it.
         body: Rigid whole that is pushed.
         at: Where it is pushed [m].
+        load: Its weights (3 q), scaled.
         others: Other weights (k, 3 q), scaled: the group leant otherwise, or upright.
         gives: How the weights change (3, 3) with a force along x, y and z at a place, since what is pushed leans
             further; None where that is not reckoned with.
     """
 
-    frame: Frame
-    grips: tuple[Grip, ...]
+    resistance: Resistance
     body: int
     at: Place
+    load: Array
     others: Array | None = None
     gives: Callable[[Place], Array] | None = None
+
+    @property
+    def frame(self) -> Frame:
+        """The group."""
+        return self.resistance.frame
+
+    @property
+    def grips(self) -> tuple[Grip, ...]:
+        """How each of its supports holds sideways."""
+        return self.resistance.grips
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,15 +81,15 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class _Balances:
-    """The balances as a programme: FACES columns a support, then one a push.
+    """The balances as a programme: what can hold, then one column a push.
 
     Attributes:
-        programme: The programme, without the rows that mounts take care of.
-        motions: Motion (m, 6 q) of the wholes that belongs to a price of each row.
+        held: What can hold, with balances for all of the pushes.
+        programme: The programme.
     """
 
+    held: Resistance
     programme: Programme
-    motions: Array
 
 
 def overloaded(hold: Hold) -> bool:
@@ -130,14 +101,34 @@ def overloaded(hold: Hold) -> bool:
     Returns:
         Whether that is so; never where every tie is a mount without limit.
     """
-    frame = hold.frame
-    if all(joint.kind is JointKind.MOUNT and joint.limit is None for joint in (*frame.mounts, *frame.links)):
+    if not hold.resistance.has_limits:
         return False
     try:
-        start(_balances(hold, COMPASS).programme)
+        hold.resistance.borne(hold.load)
     except NoBalanceError:
         return True
     return False
+
+
+def weakest_pushes(holds: tuple[Hold, ...], below: float = inf) -> tuple[Limit | None, ...]:
+    """Find the least horizontal push that a group cannot stand at each of some places, and what happens first.
+
+    Args:
+        holds: The group with its weights, pushed at one place and another.
+        below: Force [N] of which a greater one is not asked about: the search ends as soon as it is sure.
+
+    Returns:
+        Force, direction and what happens at each; None where every push up to `below` is stood.
+    """
+    balances = _balances(holds, COMPASS)
+    hold = holds[0]
+    try:
+        basis = hold.resistance.borne(hold.load)
+    except NoBalanceError:
+        return tuple(weakest_push(each, below) for each in holds)
+    if balances.held is not hold.resistance:
+        return tuple(weakest_push(each, below) for each in holds)
+    return _nearest(holds, balances, basis, below)
 
 
 def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
@@ -150,19 +141,33 @@ def weakest_push(hold: Hold, below: float = inf) -> Limit | None:
     Returns:
         Force, direction and what happens; None where every push up to `below` is stood.
     """
-    balances = _balances(hold, COMPASS)
-    loads = hold.frame.load[None, :] if hold.others is None else hold.others
-    bounds = balances.programme.right[len(balances.motions) :]
-    others = np.array([np.append(balances.motions @ _weights(load), bounds) for load in loads])
+    balances = _balances((hold,), COMPASS)
     try:
-        basis = start(balances.programme)
+        basis = _begun(hold, balances)
     except NoBalanceError:
-        return _nothing(hold)
-    side = nearest_side(balances.programme, basis, below / hold.frame.weight, others)
-    if side is None:
-        return None
-    first, about = _happens(hold, balances, (side.basis, side.value))
-    return Limit(side.distance * hold.frame.weight, side.angle, first, about)
+        # A push one way may still hold it: then the nearest side, beyond the origin, tells which way it goes by itself.
+        try:
+            basis = start(balances.programme)
+        except NoBalanceError:
+            return _nothing(hold)
+    return _nearest((hold,), balances, basis, below)[0]
+
+
+def _nearest(
+    holds: tuple[Hold, ...], balances: "_Balances", basis: SimplexBasis, below: float
+) -> tuple[Limit | None, ...]:
+    """Return the nearest sides of the pushes' polygons as limits."""
+    hold = holds[0]
+    loads = hold.load[None, :] if hold.others is None else hold.others
+    others = np.array([balances.held.right(load) for load in loads])
+    weight = hold.frame.weight
+    sides = nearest_sides(balances.programme, basis, len(holds), below / weight, others)
+    return tuple(
+        None
+        if side is None
+        else Limit(side.distance * weight, side.angle, *_happens(hold, balances, (side.basis, side.value)))
+        for side in sides
+    )
 
 
 def stands(hold: Hold, towards: Place) -> Limit:
@@ -175,11 +180,11 @@ def stands(hold: Hold, towards: Place) -> Limit:
     Returns:
         Force (infinite where nothing limits it), direction and what happens.
     """
-    balances = _balances(hold, (towards,))
+    balances = _balances((hold,), (towards,))
     value = np.zeros((1, len(balances.programme.columns)))
     value[0, -1] = 1.0
     try:
-        basis = start(balances.programme)
+        basis = _begun(hold, balances)
     except NoBalanceError:
         return _nothing(hold)
     angle = atan2(towards[1], towards[0])
@@ -204,19 +209,17 @@ def stands_each(hold: Hold, pushes: tuple[tuple[Place, Place], ...]) -> Array:
     Returns:
         Forces (k) [N]; infinite where nothing limits one.
     """
-    balances = _balances(replace(hold, at=pushes[0][0]), tuple(towards for _, towards in pushes))
-    columns, count = balances.programme.columns.copy(), len(pushes)
-    for number, (at, towards) in enumerate(pushes):
-        columns[number - count, : len(balances.motions)] = balances.motions @ _pushed(hold, at, towards)
-    held = replace(balances.programme, columns=columns[:-count])
+    held, count = hold.resistance, len(pushes)
+    pushed = np.array([_pushed(hold, at, towards) for at, towards in pushes])
     # Balances that only the pushes reach would leave no basis to start from: then each is asked by itself.
-    if np.linalg.matrix_rank(held.columns) < len(held.right):
+    if held.reaching(pushed) is not held:
         return np.array([stands(replace(hold, at=at), towards).force for at, towards in pushes])
     # All pushes stand in one programme; each question takes its own, and the price keeps it off the others.
+    columns = np.vstack([held.columns, held.pressed(pushed)])
     value = np.full((count, len(columns)), -NEVER)
     value[:, :-count] = 0.0
     np.fill_diagonal(value[:, -count:], 1.0)
-    shares = best(replace(held, columns=columns), spread(start(held), count), value)
+    shares = best(Programme(columns, held.right(hold.load)), spread(held.borne(hold.load), count), value)
     forces: Array = shares * hold.frame.weight
     return forces
 
@@ -230,9 +233,9 @@ def _happens(hold: Hold, balances: _Balances, end: tuple[SimplexBasis, Array]) -
     frame = hold.frame
     basis, value = end
     price = np.einsum("i,ij->j", basis.worth(value)[0], basis.inverse[0])
-    moving = price[: len(balances.motions)]
+    motion = price[: len(balances.held.motions)] @ balances.held.motions
     costs = (balances.programme.columns @ price)[: FACES * len(frame.supports)].reshape(-1, FACES)
-    speeds = np.array([moving @ balances.motions @ _at(frame, number) for number in range(len(costs))])
+    speeds = np.array([axes_of(frame, support) @ motion for support in frame.supports])
     slips = (costs.min(axis=1) < TELLING) & (np.hypot(speeds[:, 0], speeds[:, 1]) > TELLING)
     weak = np.array([grip.footing < grip.friction for grip in hold.grips])
     rows = base_rows(tuple(grip.base for grip in hold.grips))
@@ -250,130 +253,26 @@ def _named(frame: Frame, flags: Array) -> tuple[str, ...]:
     return tuple(support.name for support, flag in zip(frame.supports, flags, strict=True) if flag)
 
 
-def _balances(hold: Hold, pushes: tuple[Place, ...]) -> _Balances:
-    """Return the balances of a group as a programme, along the motions that the mounts leave free."""
-    frame = hold.frame
-    angles = 2 * np.pi * np.arange(FACES) / FACES
-    around = np.column_stack([np.cos(angles), np.sin(angles)])
-    cones = [np.column_stack([grip.holds * around, np.ones(FACES)]) for grip in hold.grips]
-    held = [_at(frame, number) @ cone.T for number, cone in enumerate(cones)]
-    pushed = [_pushed(hold, hold.at, push)[:, None] for push in pushes]
-    ties = [_Tie.of(frame, joint) for joint in (*frame.mounts, *frame.links)]
-    endless = [tie.forces.T for tie in ties if tie.most == inf]
-    bounded = [tie for tie in ties if tie.most < inf]
-    freedom = null_space(np.vstack([np.zeros((0, 6 * len(frame.wholes))), *endless]), 6 * len(frame.wholes))
-    columns = (freedom @ np.hstack([*held, *(tie.pulls for tie in bounded), *pushed])).T
-    # Balances that no force can change would make every basis singular; the group is balanced, so these hold.
-    _, sizes, axes = np.linalg.svd(columns, full_matrices=False)
-    reached = axes[sizes > SINGULAR * sizes[0]]
-    motions = reached @ freedom
-    programme = Programme(columns @ reached.T, motions @ _weights(frame.load))
-    shared = _shared(programme, bounded, FACES * len(frame.supports))
-    return _Balances(_on_bases(shared, hold, cones), motions)
+def _balances(holds: tuple[Hold, ...], pushes: tuple[Place, ...]) -> _Balances:
+    """Return the balances of a group, with pushes at the place of each hold, as a programme."""
+    hold = holds[0]
+    pushed = np.array([_pushed(each, each.at, push) for each in holds for push in pushes])
+    held = hold.resistance.reaching(pushed)
+    return _Balances(held, Programme(np.vstack([held.columns, held.pressed(pushed)]), held.right(hold.load)))
 
 
-@dataclass(frozen=True, slots=True)
-class _Tie:
-    """What a mount or a link can hold: any force at its place, or along its line, up to its limit.
+def _begun(hold: Hold, balances: _Balances) -> SimplexBasis:
+    """Return a basis that bears the weights: without a push, where there is no balance that only pushes can change.
 
-    Attributes:
-        forces: Balances (6 q, 3 or 1) of a unit force along each axis that it holds.
-        most: Most that it may carry, as share of the weight; infinite where nothing is said.
+    Raises:
+        NoBalanceError: If nothing bears them.
     """
-
-    forces: Array
-    most: float
-
-    @staticmethod
-    def of(frame: Frame, joint: Joint) -> "_Tie":
-        forces = _between(frame, joint.at[0], *(frame.whole(name) for name in joint.between))
-        if joint.kind is JointKind.LINK and joint.to is not None:
-            line = np.array(joint.to) - np.array(joint.at[0])
-            forces = forces @ (line / np.linalg.norm(line))[:, None]
-        return _Tie(forces, inf if joint.limit is None else joint.limit / frame.weight)
-
-    @property
-    def pulls(self) -> Array:
-        """Balances (6 q, k) of the greatest force in each of several ways all round; what lies between is inside."""
-        size = self.forces.shape[1]
-        ways = np.array([way for way in product((-1.0, 0.0, 1.0), repeat=size) if any(way)])
-        pulls: Array = self.forces @ (self.most * ways / np.linalg.norm(ways, axis=1)[:, None]).T
-        return pulls
-
-
-def _shared(programme: Programme, bounded: list[_Tie], first: int) -> Programme:
-    """Return a programme with a row a bounded tie: the shares of its greatest forces, and of none, come to 1.
-
-    The columns of the first tie begin at `first`; that of none comes before all others.
-    """
-    if not bounded:
-        return programme
-    counts = [tie.pulls.shape[1] for tie in bounded]
-    rows = np.zeros((len(programme.columns), len(bounded)))
-    for number, count in enumerate(counts):
-        begin = first + sum(counts[:number])
-        rows[begin : begin + count, number] = 1.0
-    none = np.hstack([np.zeros((len(bounded), programme.columns.shape[1])), np.eye(len(bounded))])
-    columns = np.hstack([programme.columns, rows])
-    return Programme(
-        np.vstack([columns[:first], none, columns[first:]]), np.append(programme.right, np.ones(len(bounded)))
-    )
-
-
-def _on_bases(programme: Programme, hold: Hold, cones: list[Array]) -> Programme:
-    """Return a programme with a row a side of each table's base: what holds it down there, less what is left, is 0.
-
-    The columns of what is left come where the cones end, before all that follow.
-    """
-    bases = tuple(grip.base for grip in hold.grips)
-    rows = base_rows(bases)
-    if not rows:
-        return programme
-    first = FACES * len(cones)
-    held = np.zeros((len(programme.columns), len(rows)))
-    for number, (base, cone, support) in enumerate(zip(bases, cones, hold.frame.supports, strict=True)):
-        for row, (piece, side) in enumerate(rows):
-            if base and base.piece == piece:
-                moments = base.hold(side, support.at[:2], cone) / hold.frame.span
-                held[FACES * number : FACES * number + FACES, row] = moments
-    left = np.hstack([np.zeros((len(rows), programme.columns.shape[1])), -np.eye(len(rows))])
-    columns = np.hstack([programme.columns, held])
-    return Programme(
-        np.vstack([columns[:first], left, columns[first:]]), np.append(programme.right, np.zeros(len(rows)))
-    )
+    return hold.resistance.borne(hold.load) if balances.held is hold.resistance else start(balances.programme)
 
 
 def _pushed(hold: Hold, at: Place, towards: Place) -> Array:
     """Return the balances (6 q) of a push, with what it makes the weight of what it pushes add to it."""
-    pushed: Array = _between(hold.frame, at, hold.body, None) @ np.array(towards)
+    pushed: Array = np.array(towards) @ axes_at(hold.frame, at, hold.body, None)
     if hold.gives is not None:
         pushed[6 * hold.body + 2 : 6 * hold.body + 5] -= hold.gives(at) @ np.array(towards)
     return pushed
-
-
-def _at(frame: Frame, number: int) -> Array:
-    """Return the balances (6 q, 3) of a force at one support."""
-    support = frame.supports[number]
-    return _between(frame, support.at, _whole(frame, support.body), _whole(frame, support.on))
-
-
-def _whole(frame: Frame, body: str) -> int | None:
-    return frame.whole(body) if body in frame.bodies else None
-
-
-def _between(frame: Frame, at: Place, first: int | None, second: int | None) -> Array:
-    """Return the balances (6 q, 3) of a force along x, y, z at a place, on one whole and back on another."""
-    x, y, z = (at[0] - frame.middle[0]) / frame.span, (at[1] - frame.middle[1]) / frame.span, at[2] / frame.span
-    wrench = np.vstack([np.eye(3), [[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]]])
-    both = np.zeros((6 * len(frame.wholes), 3))
-    for whole, sign in ((first, 1.0), (second, -1.0)):
-        if whole is not None:
-            both[6 * whole : 6 * whole + 6] += sign * wrench
-    return both
-
-
-def _weights(load: Array) -> Array:
-    """Return what the supports have to bear (6 q) of weights (3 q)."""
-    weights = np.zeros((len(load) // 3, 6))
-    weights[:, 2:5] = load.reshape(-1, 3)
-    return weights.ravel()

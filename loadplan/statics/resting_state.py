@@ -14,10 +14,10 @@ from loadplan.statics.lean import leaning_loads
 from loadplan.statics.mass import Array, Lump
 from loadplan.statics.minimum_cut import Needs
 from loadplan.statics.outline_corners import Corner
-from loadplan.statics.push_limit import Grip
 from loadplan.statics.push_tilt import Yielding
 from loadplan.statics.second_order import levers
 from loadplan.statics.settled_state import Leaning, Standing, settled_state
+from loadplan.statics.sideways_resistance import Grip
 from loadplan.statics.stance import Stance
 from loadplan.statics.tipping_modes import holds
 

@@ -6,7 +6,7 @@ from math import inf
 from loadplan.model.job import Job, State, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
 from loadplan.model.vehicle import Place, PlanPoint
-from loadplan.statics.push_limit import Grip
+from loadplan.statics.sideways_resistance import Grip
 from loadplan.statics.table_base import TableBase, base_sides
 
 CASTOR = 0.02

@@ -15,9 +15,10 @@ from loadplan.model.disturbance import PushAnswer
 from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
-from loadplan.statics.push_limit import Hold, Limit, overloaded, stands, weakest_push
+from loadplan.statics.push_limit import Hold, Limit, overloaded, stands, weakest_pushes
 from loadplan.statics.push_tilt import Yielding
 from loadplan.statics.resting_state import Settings
+from loadplan.statics.sideways_resistance import Resistance
 from loadplan.statics.stance import Stance
 
 TWICE = 2.0
@@ -50,20 +51,21 @@ def least_pushes(frame: Frame, settings: Settings, stance: Stance) -> tuple[Push
     """
     if any(support.is_arm for support in frame.supports):
         return ()
-    found = [_pushed(frame, settings, stance, pushed) for pushed in settings.pushed]
+    oiled = tuple(grip.oiled for grip in settings.grips)
+    dry = Resistance.of(frame, settings.grips)
+    slick = dry if oiled == settings.grips else Resistance.of(frame, oiled)
+    pushed = tuple(Hold(dry, frame.whole(body), at, frame.load) for body, at in settings.pushed)
+    limits = weakest(pushed, stance, inf) if pushed else ()
+    found = []
+    for (body, at), hold, limit in zip(settings.pushed, pushed, limits, strict=True):
+        if limit is None:
+            found.append(PushAnswer(inf, 0.0, body, at, "holds", (), inf, 0.0))
+            continue
+        borne, least = _borne(frame, stance, hold.body), limit.force
+        if slick is not dry:
+            least = _oiled(replace(hold, resistance=slick), stance, limit, (borne, settings.asked))
+        found.append(PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about, least, borne))
     return tuple(sorted(found, key=lambda each: each.force))
-
-
-def _pushed(frame: Frame, settings: Settings, stance: Stance, pushed: tuple[str, Place]) -> PushAnswer:
-    """Return the least push at one place, with the friction as taken and with oil where nobody has said it."""
-    body, at = pushed
-    hold = Hold(frame, settings.grips, frame.whole(body), at)
-    limit = weakest(hold, stance, inf)
-    if limit is None:
-        return PushAnswer(inf, 0.0, body, at, "holds", (), inf, 0.0)
-    borne = _borne(frame, stance, frame.whole(body))
-    slick = _oiled(hold, stance, limit, (borne, settings.asked))
-    return PushAnswer(limit.force, limit.direction, body, at, limit.first, limit.about, slick, borne)
 
 
 def _borne(frame: Frame, stance: Stance, whole: int) -> float:
@@ -72,46 +74,48 @@ def _borne(frame: Frame, stance: Stance, whole: int) -> float:
     return float(stance.carried[own].sum() if any(own) else stance.carried.sum())
 
 
-def _oiled(hold: Hold, stance: Stance, limit: Limit, settled: tuple[float, float]) -> float:
-    """Return what is stood with oil where nobody has said the friction, as far as it matters beside the limit without.
+def _oiled(slick: Hold, stance: Stance, limit: Limit, settled: tuple[float, float]) -> float:
+    """Return what is stood with oil on the saddles, as far as it matters beside the limit without.
 
     The direction that was weakest without oil mostly tells enough: one programme instead of a polygon of them.
     """
     borne, asked = settled
     enough = asked if limit.first == "tips" else min(asked, TWICE * LIGHT * borne)
-    oiled = tuple(grip.oiled for grip in hold.grips)
-    if oiled == hold.grips or limit.force < enough:
+    if limit.force < enough:
         return limit.force
-    slick = replace(hold, grips=oiled)
     towards = (cos(limit.direction), sin(limit.direction), 0.0)
     kept = 1.0 if stance.yielding else stance.kept
     there = kept * stands(leant(slick, stance, stance.loads[-1]), towards).force
     if there < min(asked, TWICE * LIGHT * borne):
         return min(there, limit.force)
-    less = weakest(slick, stance, min(limit.force, asked))
+    (less,) = weakest((slick,), stance, min(limit.force, asked))
     return less.force if less is not None else limit.force if limit.force <= asked else inf
 
 
-def weakest(hold: Hold, stance: Stance, below: float) -> Limit | None:
-    """Find the least level push that a group cannot stand, upright or with its lean.
+def weakest(holds: tuple[Hold, ...], stance: Stance, below: float) -> tuple[Limit | None, ...]:
+    """Find the least level push that a group cannot stand at each of some places, upright or with its lean.
 
     Args:
-        hold: The group, and where it is pushed.
+        holds: The group, pushed at one place and another.
         stance: How it stands.
         below: Force [N] of which a greater one is not asked about.
 
     Returns:
-        Force, direction and what happens; None where every push up to `below` is stood.
+        Force, direction and what happens at each; None where every push up to `below` is stood.
     """
     kept = 1.0 if stance.yielding else stance.kept
-    if kept <= 0 or any(overloaded(leant(hold, stance, load)) for load in stance.loads):
-        return Limit(0.0, 0.0, "tips", ())
-    leaning = replace(leant(hold, stance, stance.loads[-1]), others=stance.loads[:-1])
-    least = weakest_push(leaning, below / kept)
-    if least is None or stance.yielding is None:
-        return None if least is None else replace(least, force=least.force * kept)
-    towards = (cos(least.direction), sin(least.direction), 0.0)
-    return _followed(hold, stance.yielding, towards, least)
+    if kept <= 0 or any(overloaded(replace(holds[0], load=load)) for load in stance.loads):
+        return tuple(Limit(0.0, 0.0, "tips", ()) for _ in holds)
+    leaning = tuple(replace(leant(each, stance, stance.loads[-1]), others=stance.loads[:-1]) for each in holds)
+    found = weakest_pushes(leaning, below / kept)
+    return tuple(_kept(hold, stance, least) for hold, least in zip(holds, found, strict=True))
+
+
+def _kept(hold: Hold, stance: Stance, limit: Limit | None) -> Limit | None:
+    """Return what is left of a limit once what is pushed leans further."""
+    if limit is None or stance.yielding is None:
+        return None if limit is None else replace(limit, force=limit.force * stance.kept)
+    return _followed(hold, stance.yielding, (cos(limit.direction), sin(limit.direction), 0.0), limit)
 
 
 def stood(hold: Hold, stance: Stance, towards: Place) -> Limit:
@@ -146,7 +150,7 @@ def leant(hold: Hold, stance: Stance, load: Array) -> Hold:
         The group.
     """
     gives = stance.yielding.gives if stance.yielding else None
-    return replace(hold, frame=replace(hold.frame, load=load), gives=gives)
+    return replace(hold, load=load, gives=gives)
 
 
 def _followed(hold: Hold, yielding: Yielding, towards: Place, limit: Limit) -> Limit:
@@ -172,7 +176,7 @@ def _stood_of(hold: Hold, towards: Place, forces: Array, loads: Array) -> int:
     """Return how many of some rising forces (c) are stood, each with the weights where it leans them (c, 3)."""
 
     def falls(number: int) -> bool:
-        leaning = replace(hold, frame=replace(hold.frame, load=loads[number]))
+        leaning = replace(hold, load=loads[number])
         return bool(stands(leaning, towards).force < forces[number])
 
     return bisect_left(range(len(forces)), x=True, key=falls)

@@ -23,11 +23,11 @@ from loadplan.statics.mount_preload import mount_preload
 from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Passage, Seen, solve_in_passing
 from loadplan.statics.pull_factor import pulled
-from loadplan.statics.push_limit import Grip
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
 from loadplan.statics.sideways_push import TWICE
+from loadplan.statics.sideways_resistance import Grip
 from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing
 from loadplan.statics.unloading_raise import unloadings

@@ -101,7 +101,8 @@ def _unloading(
     except UNSOLVED:
         return Unloading(support.name, load, None)
     found = [Raising(order[other], float(each)) for other, each in zip(others, by, strict=True) if each < np.inf]
-    return Unloading(support.name, load, min(found, key=lambda each: each.by, default=None))
+    found.sort(key=lambda each: each.by)
+    return Unloading(support.name, load, found[0] if found else None, tuple(found))
 
 
 def _raised_until_empty(held: Springs, frame: Frame, gaps: Array, asked: tuple[int, list[int]]) -> Array:

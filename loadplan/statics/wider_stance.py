@@ -100,17 +100,20 @@ def moved_out(asked: WiderQuestion, distance: float) -> tuple[Support, ...]:
 
 
 def _further_out(asked: WiderQuestion) -> float | None:
-    frame = _group(asked, 0.0)
-    if work(frame) > MOST_WORK or not _as_told(asked):
+    if work(_group(asked, 0.0)) > MOST_WORK:
         return None
     low, high = 0, _room(asked)
     if high == 0 or not _is_enough(asked, high * STEP):
+        return None
+    # What costs most comes last, and once: the states are solved in full.
+    before = _margins(asked, 0.0)
+    if abs(before.get(asked.body, asked.margin) - asked.margin) > SAME:
         return None
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if _is_enough(asked, middle * STEP) else (middle, high)
     steps = range(high, min(high + MORE, _room(asked)) + 1)
-    return next((number * STEP for number in steps if _solved_enough(asked, number * STEP)), None)
+    return next((number * STEP for number in steps if _solved_enough(asked, before, number * STEP)), None)
 
 
 def _room(asked: WiderQuestion) -> int:
@@ -150,14 +153,9 @@ def _margins(asked: WiderQuestion, distance: float) -> dict[str, float]:
     }
 
 
-def _as_told(asked: WiderQuestion) -> bool:
-    found = _margins(asked, 0.0)
-    return asked.body not in found or abs(found[asked.body] - asked.margin) <= SAME
-
-
-def _solved_enough(asked: WiderQuestion, distance: float) -> bool:
+def _solved_enough(asked: WiderQuestion, before: Mapping[str, float], distance: float) -> bool:
     """Return whether a distance is enough, and brings no other body nearer to tipping than is asked for."""
-    before, after = _margins(asked, 0.0), _margins(asked, distance)
+    after = _margins(asked, distance)
     wanted = asked.job.limits.margin
     others = all(after[name] >= min(wanted, margin) for name, margin in before.items() if name in after)
     return bool(after) and after[asked.body] >= wanted and others

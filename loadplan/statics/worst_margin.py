@@ -17,8 +17,9 @@ from math import inf
 
 import numpy as np
 
+from loadplan.limits import GRAVITY
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.fractional_programming import CLOSE, ChosenSums, least_ratios
+from loadplan.statics.fractional_programming import CLOSE, ChosenSums, LeastRatios, least_ratios
 from loadplan.statics.lean import Tilted, heights_over_lowest, lean_rates
 from loadplan.statics.mass import Array
 from loadplan.statics.minimum_cut import Needs, cheapest_off
@@ -110,22 +111,38 @@ def worst_ratios(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> 
         the motion does not rotate the whole.
     """
     trials = trials_of(frame, motions, tilted, needs)
-    masses = _Masses(frame, needs)
     asked = trials.target != WORK
-    ratio = np.where(asked, masses.as_given(trials), 0.0)
-
-    def choose(trial: Array) -> ChosenSums:
-        value = masses.worse_side(trials.mid - trial[:, None] * trials.turns - trials.half, trials.swing)
-        chosen = masses.cheapest(value)
-        return ChosenSums((chosen * value).sum(axis=1), (chosen * trials.turns).sum(axis=1))
-
-    found = least_ratios(ratio, choose)
+    found = _Masses(frame, needs).least(trials)
     work = np.full(len(motions), inf)
     # Rows that ask for the work alone have no rotation to divide by: their ratio stays 0, and their sum is the work.
     np.minimum.at(work, trials.mode[~asked], found.last.least[~asked])
     ratios = np.full((len(motions), len(frame.wholes)), inf)
     np.minimum.at(ratios, (trials.mode[asked], trials.target[asked]), found.ratio[asked])
     return work, ratios
+
+
+def worst_masses(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> Array:
+    """Find the masses that leave each motion the least margin of any whole.
+
+    Args:
+        frame: The group; p lumps.
+        motions: Scaled motions (k, 3 q).
+        tilted: Floor slope and lean.
+        needs: Pairs of lumps: a removable part, and one that must be off before it.
+
+    Returns:
+        Masses (k, p) [kg]; of a motion that rotates nothing those that leave it the least work.
+    """
+    trials = trials_of(frame, motions, tilted, needs)
+    masses = _Masses(frame, needs)
+    ratio = masses.least(trials).ratio
+    # One without bottom belongs to what may tip anyway.
+    ratio = np.where(np.isfinite(ratio), ratio, 0.0)
+    # Rows that ask for the work alone come last: they are taken where a motion has no other.
+    order = np.lexsort((ratio, trials.target == WORK, trials.mode))
+    rows = order[np.searchsorted(trials.mode[order], np.arange(len(motions)))]
+    chosen: Array = masses.cheapest(masses.value(trials, ratio))[rows]
+    return chosen * frame.weight / GRAVITY
 
 
 def meets(frame: Frame, motions: Array, tilted: Tilted, needs: Needs, asked: Array) -> Flags:
@@ -148,7 +165,7 @@ def meets(frame: Frame, motions: Array, tilted: Tilted, needs: Needs, asked: Arr
     masses = _Masses(frame, needs)
     of_work = trials.target == WORK
     trial = np.where(of_work, 0.0, asked[trials.target] / frame.span)
-    value = masses.worse_side(trials.mid - trial[:, None] * trials.turns - trials.half, trials.swing)
+    value = masses.value(trials, trial)
     least = (masses.cheapest(value) * value).sum(axis=1)
     met: Flags = np.ones(len(motions), dtype=bool)
     np.logical_and.at(met, trials.mode, np.where(of_work, least > 0, least >= -CLOSE))
@@ -253,6 +270,20 @@ class _Masses:
         self._own = (frame.whole_of[:, None] == np.arange(len(frame.wholes))).astype(float)
         self._first = np.array([part for part, _ in needs], dtype=np.intp)
         self._other = np.array([other for _, other in needs], dtype=np.intp)
+
+    def least(self, trials: Trials) -> LeastRatios:
+        """Return the least ratios of all rows; those that ask for the work alone keep a ratio of 0."""
+
+        def choose(trial: Array) -> ChosenSums:
+            value = self.value(trials, trial)
+            chosen = self.cheapest(value)
+            return ChosenSums((chosen * value).sum(axis=1), (chosen * trials.turns).sum(axis=1))
+
+        return least_ratios(np.where(trials.target != WORK, self.as_given(trials), 0.0), choose)
+
+    def value(self, trials: Trials, trial: Array) -> Array:
+        """Return what a unit of each mass adds (t, p) to the sum at trial ratios (t), the slope to the worse side."""
+        return self.worse_side(trials.mid - trial[:, None] * trials.turns - trials.half, trials.swing)
 
     def as_given(self, trials: Trials) -> Array:
         """Return the ratios (t) with everything as given; 0 where none is asked for."""

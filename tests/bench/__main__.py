@@ -5,7 +5,7 @@ python -m tests.bench
 
 import platform
 
-from tests.bench import bench_board, bench_check, bench_job, bench_many, bench_place
+from tests.bench import bench_board, bench_check, bench_job, bench_many, bench_place, bench_sizes
 from tests.bench.bench_check import told
 
 
@@ -16,6 +16,7 @@ def main() -> None:
     bench_job.main()
     bench_many.main()
     bench_place.main()
+    bench_sizes.main()
     bench_board.main()
 
 

@@ -20,7 +20,8 @@ from loadplan.model.job import Job
 from loadplan.stages import states
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.mass import Array, lumps
-from loadplan.statics.push_limit import Grip, Hold, _balances
+from loadplan.statics.push_limit import Hold, _balances
+from loadplan.statics.sideways_resistance import Grip, Resistance
 from tests.bench.bench_check import in_turn
 
 DEMO = Path(__file__).parents[2] / "demo" / "front-unit.toml"
@@ -79,11 +80,12 @@ def _bounds(frame: Frame) -> Callable[[], None]:
 def _pushes(frame: Frame) -> Callable[[], None]:
     grips = tuple(Grip(0.3, 1.0) for _ in frame.supports)
     at = max((lump.at for lump in frame.lumps), key=lambda place: place[2])
+    hold = Hold(Resistance.of(frame, grips), 0, at, frame.load)
 
     def loop() -> None:
         for number in range(DIRECTIONS):
             angle = 2 * pi * number / DIRECTIONS
-            programme = _balances(Hold(frame, grips, 0, at), ((cos(angle), sin(angle), 0.0),)).programme
+            programme = _balances((hold,), ((cos(angle), sin(angle), 0.0),)).programme
             cost = np.zeros(len(programme.columns))
             cost[-1] = -1.0
             _solve(cost, None, (programme.columns.T, programme.right), [(0, None)] * len(cost))

@@ -17,6 +17,7 @@ from loadplan.model.job import Job
 from loadplan.planning.placement.largest_margin import TIE, Search
 from loadplan.planning.placement.layout_space import space, stand_under
 from loadplan.statics.equilibrium import frames
+from loadplan.statics.lean import Tilted, upright
 from loadplan.statics.mass import lumps
 from loadplan.statics.tipping_modes import free_motion, rays
 from loadplan.statics.worst_margin import worst
@@ -41,7 +42,10 @@ def scan(job: Job, sample: list[list[int]]) -> float:
                 if (motions @ frame.load <= 0).any():
                     least = -inf
                     continue
-                least = min(least, float(worst(frame, motions, job.limits.floor_slope, ()).margins.min()))
+                least = min(
+                    least,
+                    float(worst(frame, motions, Tilted(job.limits.floor_slope, upright(frame)), ()).margins.min()),
+                )
         largest = max(largest, least)
     return largest
 

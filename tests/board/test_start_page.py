@@ -129,11 +129,11 @@ def test_questions_lead_to_a_job_that_check_takes(start: Page) -> None:
 
 
 def test_a_wrong_answer_is_told_beside_its_question(start: Page) -> None:
-    fields = {"token": start.held.token, "file": "first.toml", "pads.height": "three hands"}
+    fields = {"token": start.held.token, "file": "first.toml", "days": "three hands"}
     answer = start.client.post("/ask", data=fields, headers=start.headers)
     assert answer.status_code == 200
     assert 'value="three hands"' in answer.text
-    assert 'id="f-pads.height"' in answer.text
+    assert 'id="f-days"' in answer.text
     assert not (start.path / "first.toml").exists()
 
 

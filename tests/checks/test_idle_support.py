@@ -110,3 +110,12 @@ def test_a_stand_with_steps_is_shimmed_and_a_hoist_taken_up() -> None:
 
 def test_each_support_has_its_own_finding() -> None:
     assert len(findings(idle_support.check(case(support("A"), support("B"))))) == 2
+
+
+def test_one_that_the_next_step_takes_away_may_carry_nothing_and_one_that_a_later_step_does_may_not() -> None:
+    judged = case(support("A"), loads=IDLE)
+    stages = (STAGE, STAGE, replace(STAGE, name="away", cleared=("A",)))
+    next_step = replace(judged, job=replace(judged.job, stages=stages))
+    later = replace(judged, job=replace(judged.job, stages=(*stages[:2], STAGE, stages[2])))
+    assert about(idle_support.check(next_step), "A").verdict is Verdict.HOLDS
+    assert about(idle_support.check(later), "A").verdict is Verdict.CAUTION

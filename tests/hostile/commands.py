@@ -78,7 +78,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def _draw_quickly(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let what is drawn be made up: how it is drawn is another matter."""
     pictures = {"one.svg": b"<svg>" + b"1" * 5000, "two.svg": b"<svg>" + b"2" * 5000}
-    for maker in ("pictures.render.plan_files", "lesson.trainer_set.lesson_files"):
+    for maker in ("pictures.render.drawn_files", "lesson.trainer_set.lesson_files"):
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: pictures)
     for maker in ("sheet.floor_sheet.sheet_pdf", "sheet.register_pdf.register_pdf"):
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: b"%PDF-" + b"new" * 3000)

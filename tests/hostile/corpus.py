@@ -79,7 +79,8 @@ def corpus(target: str) -> Iterator[bytes]:
         case "answers":
             yield from (kept(each) for each in (METRIC, US))
         case "answer":
-            yield from (bytes([number]) + text.encode() for text in METRIC.values() for number in (5, 9, 12))
+            kinds = (2, 5, 9, 12, 16, 17, 18, 19, 20, 22, 24)
+            yield from (bytes([number]) + text.encode() for text in METRIC.values() for number in kinds)
         case "quantity" | "command_line" | "request":
             typed = {"quantity": QUANTITIES, "command_line": CALLS, "request": REQUESTS}
             yield from (text.encode() for text in typed[target])

@@ -10,12 +10,16 @@ from urllib.parse import quote
 
 from loadplan.assess import assess
 from loadplan.errors import InputError
-from loadplan.files import read_job, read_shop, read_vehicle, shipped_folder, shipped_vehicles
+from loadplan.files import read_job, read_shop, read_vehicle, shipped_folder
 from loadplan.files.kept_answers import read_kept
 from loadplan.files.readings_reader import read_readings
-from loadplan.planning.interview.answer_parsing import AnswerError, Ask, Question, read_answer
-from loadplan.planning.interview.first_job import job_text
-from loadplan.planning.interview.question_flow import OWN, Answers, next_question, values
+from loadplan.planning.interview.answer_parsing import read_answer
+from loadplan.planning.interview.first_job import Named
+from loadplan.planning.interview.new_files import Beside, files_of_answers
+from loadplan.planning.interview.question import AnswerError, Ask, Question
+from loadplan.planning.interview.question_flow import Answers, next_question
+from loadplan.planning.interview.questions_on_job import Beginning
+from loadplan.planning.interview.typical_answers import typical_units
 from loadplan.planning.settings.removal_order import plan_order
 from loadplan.planning.settings.set_heights import plan_heights
 from loadplan.report.json_output import to_dict
@@ -28,7 +32,7 @@ from loadplan.units import Kind, QuantityError, System, to_si
 from tests.files.builders import SMALL
 from tests.files.toml_text import toml
 
-SHIPPED = dict(shipped_vehicles())
+TYPICAL = typical_units()
 
 MOST_SUPPORTS, MOST_STAGES, MOST_OFF = 8, 16, 6
 """Most of each in a made-up job that is judged: those with more are no easier to break, but slower to judge."""
@@ -111,11 +115,11 @@ def answers(bench: Bench, content: bytes) -> None:
     """Go on with answers kept, and where they are all there, read the job that they make."""
 
     def told() -> None:
-        so_far = Answers(read_kept(bench.laid("first.toml.part", content)), tuple(SHIPPED))
+        so_far = Answers(read_kept(bench.laid("first.toml.part", content)), Beginning(TYPICAL))
         if next_question(so_far) is None:
-            known = values(so_far)
-            stand_in = None if known["shell"] == OWN else read_vehicle(SHIPPED[str(known["shell"])])
-            read_job(bench.laid("first.toml", job_text(known, stand_in).encode("utf-8")))
+            beside = Beside("first.toml", Named("", ""), lambda _: False)
+            laid = [bench.laid(name, text) for name, text in files_of_answers(so_far, beside).items()]
+            read_job(laid[-1])
 
     _or_refused(told)
 

@@ -41,6 +41,8 @@ def test_machine_output_is_looked_for_where_it_is_written() -> None:
         "placement_page",
         "heights_page",
         "order_page",
+        "mending_page",
+        "swap_page",
         "weighing_page",
         "register_export",
         "vehicle_list",

@@ -42,7 +42,7 @@ from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.terminal_page import page
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
-from loadplan.statics import jack_sinking, push_limit, saddle_friction, settlement, sideways_push
+from loadplan.statics import jack_sinking, saddle_friction, settlement, sideways_push, sideways_resistance
 from loadplan.statics import set_down_window as setdown
 from loadplan.statics import tipping_modes as modes
 from loadplan.statics.equilibrium import LEAST_LEVER, MOUNTS_FOR_A_LINK
@@ -168,7 +168,7 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "of a push, what slides before it tips must stand at most": (
             f"{100 * sideways_push.LIGHT:g} % of the weight on its supports"
         ),
-        "friction of a saddle with oil on it": f"{push_limit.OILED:g}",
+        "friction of a saddle with oil on it": f"{sideways_resistance.OILED:g}",
         "a known pull must be stood": f"{pull.ROOM:g} times",
         "a mount's force is told from": f"{mount.MORE:g} times that on the whole vehicle",
         "mounts beside which a link holds": f"{MOUNTS_FOR_A_LINK}",

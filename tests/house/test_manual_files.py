@@ -1,11 +1,13 @@
 """What the manual says of the files: every key that there is, and which must be there."""
 
 import re
+from pathlib import Path
 from typing import get_args
 
 import pytest
 from pydantic import BaseModel
 
+from loadplan import read_job
 from loadplan.files import job_file, values
 from loadplan.files import toml_source as source
 from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, StageTable, SupportTable
@@ -15,7 +17,12 @@ from loadplan.files.shape import Shape
 from loadplan.files.shop_shape import EquipmentTable, LiftTable, ShimTable
 from loadplan.files.vehicle_reader import MOST_BODIES, MOST_PARTS
 from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, VehicleHead
+from loadplan.statics.stage_sequence import MOST_WORK
+from loadplan.statics.tipping_modes import work
+from tests.bench.bench_check import only_frame
+from tests.bench.bench_sizes import chain
 from tests.house.tree import MANUAL, rows
+from tests.reference.random_jobs import write_job
 
 TABLES: tuple[tuple[str, str, type[Shape]], ...] = (
     ("vehicle-file", '`schema = "loadplan-vehicle-1"`', VehicleHead),
@@ -81,3 +88,19 @@ def _shapes_in(annotation: object) -> list[type[BaseModel]]:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return [annotation]
     return [shape for inner in get_args(annotation) for shape in _shapes_in(inner)]
+
+
+NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
+
+
+def test_the_stands_under_linked_assemblies_that_are_looked_at_are_those_of_the_statics(tmp_path: Path) -> None:
+    """Assemblies in a row, each on one mount to the next, which leaves them the most ways to go over."""
+    text = " ".join(MANUAL["unclear-places"].split())
+    said = re.search(r"(\w+) on (\d+) stands, or (\w+) on (\d+), are looked at; (\w+) on (\d+) are not", text)
+    assert said is not None
+    words = said.groups()
+    sizes = [(NUMBERS[assemblies], int(stands)) for assemblies, stands in zip(words[::2], words[1::2], strict=True)]
+    looked_at = [
+        work(only_frame(read_job(write_job(chain(*size, 1), tmp_path, "job.toml")))) <= MOST_WORK for size in sizes
+    ]
+    assert looked_at == [True, True, False]

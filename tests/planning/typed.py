@@ -1,71 +1,71 @@
-"""Answers that somebody might type, by key: a made-up front unit on six stands."""
+"""Answers that somebody might type, by key: a made-up front unit on six stands, from an empty folder."""
 
+import re
 from collections.abc import Iterator, Mapping
+from datetime import datetime, timedelta
 
 from loadplan.planning.interview.question_flow import Answers, next_question, with_answer
+from loadplan.planning.interview.questions_on_job import Beginning
+from loadplan.planning.interview.typical_answers import typical_units
+
+SOON = datetime.now().astimezone().date() + timedelta(days=3)
+"""A day that nobody is asked about: a past one would be odd."""
 
 METRIC: Mapping[str, str] = {
-    "units": "metric", "title": "Clutch", "vehicle": "hatchback", "date": "2026-11-20", "until": "2026-11-24",
-    "pads.height": "180",
-    "engine.weight": "", "engine.kind": "four-cylinder petrol", "engine.front": "330 front",
-    "engine.rear": "120 behind",
-    "engine.left": "40 right", "engine.right": "420 right", "engine.top": "610 above", "engine.bottom": "35 above",
-    "gearbox.weight": "48", "gearbox.source": "scales", "gearbox.front": "260 front", "gearbox.rear": "60 behind",
-    "gearbox.left": "400 left", "gearbox.right": "40 right", "gearbox.top": "330 above", "gearbox.bottom": "40 above",
-    "subframe.weight": "", "subframe.front": "450 front", "subframe.rear": "340 behind", "subframe.left": "450 left",
-    "subframe.right": "450 right", "subframe.top": "170 above", "subframe.bottom": "5 below",
-    "shell": "own", "weight": "1180", "share": "62", "wheelbase": "2540",
-    "pads.front": "620 behind", "pads.rear": "1980 behind", "pads.out": "720", "lift.rating": "3.5 tonne",
-    "lift.rise": "1.9 m", "lift.locks": "yes",
-    "links": "2", "link2.place": "150 behind, 150 left, 80 above", "link1.place": "150 behind, 200 right, 80 above",
-    "mounts": "2", "mount1.place": "120 front, 400 right, 450 above", "mount2.place": "100 front, 390 left, 300 above",
-    "kinds": "1", "kind1.rating": "3 tonne", "kind1.for": "pair", "kind1.lowest": "290", "kind1.highest": "430",
-    "kind1.step": "20", "kind1.base": "200", "kind1.count": "8",
+    "units": "metric", "title": "Clutch", "days": f"{SOON} to {SOON + timedelta(days=4)}",
+    "what": "front unit", "start": "my own measures", "name": "blue hatchback", "pads.height": "180",
+    "engine.weight": "", "engine.kind": "four-cylinder petrol",
+    "engine.box": "330 front to 120 behind, 40 to 420 right, 610 to 35 above",
+    "gearbox.weight": "48 kg scales", "gearbox.box": "260 front to 60 behind, 400 left to 40 right, 330 to 40 above",
+    "subframe.weight": "", "subframe.box": "450 front to 340 behind, 450 left to 450 right, 170 above to 5 below",
+    "weight": "1180", "share": "62", "wheelbase": "2540", "pads.along": "620 behind to 1980 behind", "pads.out": "720",
+    "inner": "2", "inner1": "mount, 150 behind, 200 right, 80 above", "inner2": "mount, 150 behind 150 left 80 above",
+    "hung": "2", "hung1": "120 front, 400 right, 450 above", "hung2": "100 front, 390 left, 300 above",
+    "lift.rating": "3.5 tonne", "lift.rise": "1.9 m", "lift.locks": "yes",
+    "gear1.what": "stand", "gear1.mark": "3 tonne a pair", "gear1.heights": "290 to 430 step 20", "gear1.base": "170",
+    "gear1.owned": "S1 to S8", "gear1.top": "rubber", "gear1.more": "no", "shims": "12 mm wood 8, 6 mm steel 8",
+    "prop": "yes", "prop.mark": "1 tonne each", "prop.heights": "1200 to 1980",
     "stands": "6",
-    "standA.under": "subframe", "standA.place": "445 front, 400 left, 0 below",
-    "standB.under": "subframe", "standB.place": "445 front, 400 right, 0 below",
-    "standC.under": "subframe", "standC.place": "300 behind, 400 left, 0 below",
-    "standD.under": "subframe", "standD.place": "300 behind, 400 right, 0 below",
-    "standE.under": "engine", "standE.place": "195 front, 280 right, 40 above",
-    "standF.under": "gearbox", "standF.place": "195 front, 280 left, 40 above",
-    "prop": "yes", "prop.rating": "1 tonne", "prop.lowest": "1200", "prop.highest": "1980",
-    "prop.place": "2900 behind, 0 left, 60 above",
-    "bar": "no",
+    "standA": "subframe, 440 front, 400 left, 0", "standB": "subframe, 440 front, 400 right, 0",
+    "standC": "subframe 300 behind, 400 left, 0", "standD": "300 behind, 400 right, 0 above",
+    "standE": "215 front, 280 right, 40 above", "standF": "gearbox, 215 front, 280 left, 40 above",
+    "prop.place": "2900 behind, 0, 60 above",
+    "off": "", "bar": "no",
 }  # fmt: skip
 
 _IN_INCHES: Mapping[str, str] = {
-    "units": "us", "pads.height": "7", "engine.front": "13 front", "engine.rear": "4 3/4 in behind",
-    "gearbox.weight": "106", "weight": "2600 lb", "wheelbase": "100", "pads.front": "24 1/2 behind", "pads.out": "28",
-    "standA.place": "17 1/2 front, 15 3/4 left, 0 below", "kind1.lowest": "11 1/2", "kind1.highest": "17",
-    "kind1.step": "3/4", "kind1.base": "8", "prop.lowest": "47", "prop.highest": "78",
+    "units": "us", "pads.height": "7",
+    "engine.box": "13 front to 4 3/4 behind, 1 1/2 to 16 1/2 right, 24 to 1 3/8 above",
+    "gearbox.weight": "106 lb scales", "weight": "2600 lb", "wheelbase": "100", "pads.out": "28",
+    "pads.along": "24 1/2 behind to 78 behind", "standA": "subframe, 17 1/4 front, 15 3/4 left, 0",
+    "gear1.heights": "11 1/2 to 17 step 3/4", "gear1.base": "6 3/4", "prop.heights": "47 to 78",
 }  # fmt: skip
 
-
-def _with_mm(sided: str) -> str:
-    """Write the unit into distances that go without."""
-    return ", ".join(" mm ".join(part.rsplit(" ", 1)) for part in sided.split(", "))
-
-
-_SIDED = ("place", "front", "rear", "left", "right", "top", "bottom")
+_SIDES = "front|behind|left|right|above|below"
 
 US: Mapping[str, str] = {
-    key: _IN_INCHES.get(key, _with_mm(text) if key.endswith(_SIDED) else text) for key, text in METRIC.items()
+    key: _IN_INCHES.get(key, re.sub(rf"([0-9]+)(?= to [0-9]| (?:{_SIDES}))", r"\1 mm", text))
+    for key, text in METRIC.items()
 }
 """The same, in inches and pounds where somebody would, and in mm elsewhere."""
 
 
-def typed(answers: Mapping[str, str], shipped: tuple[str, ...] = ()) -> Iterator[tuple[str, Answers]]:
+EMPTY = Beginning(typical=typical_units())
+"""What is known in an empty folder."""
+
+
+def typed(answers: Mapping[str, str], begin: Beginning | None = None) -> Iterator[tuple[str, Answers]]:
     """Answer question by question, and yield what was typed with what is kept then."""
-    so_far = Answers({}, shipped)
+    so_far = Answers({}, begin or EMPTY)
     while question := next_question(so_far):
         text = answers.get(question.key, "")
-        after = with_answer(so_far, question, text)
-        assert isinstance(after, Answers), f"{question.key}: {after}"
-        so_far = after
+        reply = with_answer(so_far, question, text)
+        assert not reply.says, f"{question.key}: {reply.says}"
+        so_far = reply.answers
         yield text, so_far
 
 
-def all_typed(answers: Mapping[str, str], shipped: tuple[str, ...] = ()) -> tuple[list[str], Answers]:
+def all_typed(answers: Mapping[str, str], begin: Beginning | None = None) -> tuple[list[str], Answers]:
     """Return every line that is typed, and what is kept in the end."""
-    steps = list(typed(answers, shipped))
+    steps = list(typed(answers, begin))
     return [text for text, _ in steps], steps[-1][1]

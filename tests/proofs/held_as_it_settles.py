@@ -29,9 +29,6 @@ DRAWS = 3
 MASS_PM, PLACE_PM, UNEVEN = 0.08, 40, 2
 """Tolerances of every layout: share of a mass, places and heights of saddles [mm]; the floor slopes by 0.6 degrees."""
 
-SWAYING = ", cautioned for its sway"
-"""Said of a step whose sway, with the weights as given, is a caution: with others it may settle nowhere."""
-
 
 def with_tolerance(raw: Job) -> Job:
     """Return a layout with tolerances on all parts and saddles, and a floor that slopes."""
@@ -50,8 +47,7 @@ def wrongly_held(raw: Job, folder: Path, seed: int) -> Iterator[str]:
         ):
             continue
         if any(_falls(_drawn(scene, plan, draw), ends, (plan.slope, draw)) for _ in range(DRAWS)):
-            sways = any(each.check == "sway" and each.verdict is Verdict.CAUTION for each in stage.findings)
-            yield f"{scene.name}: {stage.verdict.name}{SWAYING if sways else ''}"
+            yield f"{scene.name}: {stage.verdict.name}"
 
 
 def _falls(scene: Scene, ends: dict[str, tuple[float, float, float]], floor: tuple[float, np.random.Generator]) -> bool:

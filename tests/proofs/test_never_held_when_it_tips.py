@@ -30,8 +30,13 @@ def test_nor_is_what_tips_once_a_part_has_taken_a_stand_or_a_bracket_with_it(tmp
 )
 @pytest.mark.parametrize("family", FAMILIES)
 def test_what_goes_over_as_it_settles_inside_tolerance_is_a_stop(family: str, seeds: range, tmp_path: Path) -> None:
-    """Or it had a caution for its sway: lean is reckoned with the weights as given, others may settle nowhere."""
     for seed in seeds:
         raw = held_as_it_settles.with_tolerance(FAMILIES[family](Random(seed)))
-        lines = held_as_it_settles.wrongly_held(raw, tmp_path, seed)
-        assert not [line for line in lines if not line.endswith(held_as_it_settles.SWAYING)], seed
+        assert not list(held_as_it_settles.wrongly_held(raw, tmp_path, seed)), seed
+
+
+@pytest.mark.parametrize("seed", [5, 112])
+def test_a_tall_unit_that_only_the_worst_weights_take_over_is_a_stop(seed: int, tmp_path: Path) -> None:
+    """With the weights as given these two sway by 0.19 and stay: no more than a caution."""
+    raw = held_as_it_settles.with_tolerance(FAMILIES["tall on soft stands"](Random(seed)))
+    assert not list(held_as_it_settles.wrongly_held(raw, tmp_path, seed))

@@ -16,7 +16,7 @@ import numpy as np
 
 from loadplan import read_job
 from loadplan.assess import assess
-from loadplan.model.answer import Balanced, GroupAnswer, Loose, Motion, Statics, Tips
+from loadplan.model.answer import Balanced, BodyAnswer, GroupAnswer, Loose, Motion, Statics, Tips
 from tests.reference.elastic import Array
 from tests.reference.exact import Frame
 from tests.reference.figures import EVERYTHING, Asked, Figures
@@ -74,17 +74,22 @@ def _bodies(figures: Figures, statics: Statics) -> Iterator[str]:
         if body.balanced != figures.balanced[name]:
             yield f"{name} balanced {body.balanced}, judge {figures.balanced[name]}"
         yield from _near(f"{name} margin", _scaled(body.margin, 1e3), figures.margin.get(name), LENGTH)
-        worst = figures.worst_margin.get(name)
-        if figures.every_corner.get(name, True) or worst is None or body.worst_margin is None:
-            yield from _near(f"{name} worst margin", _scaled(body.worst_margin, 1e3), worst, LENGTH)
-        elif body.worst_margin * 1e3 > worst + LENGTH:
-            yield f"{name} worst margin: {body.worst_margin * 1e3}, at most {worst}"
+        if figures.sure.get(name, True):
+            yield from _followed(figures, body)
         for axis, lean in enumerate(figures.lean.get(name, ())):
             yield from _near(f"{name} lean", _scaled(body.lean[axis] if body.lean else None, 1e3), lean, LENGTH)
-        angle = figures.tip_angle.get(name)
-        yield from _near(f"{name} tip angle", body.tip_angle, _scaled(angle, radians(1)), ANGLE)
         if figures.motion_unique.get(name, True):
             yield from _motion(name, body.motion, figures.motion.get(name))
+
+
+def _followed(figures: Figures, body: BodyAnswer) -> Iterator[str]:
+    """Yield what differs in what hangs on how a body's group gives way."""
+    name, worst = body.name, figures.worst_margin.get(body.name)
+    if figures.every_corner.get(name, True) or worst is None or body.worst_margin is None:
+        yield from _near(f"{name} worst margin", _scaled(body.worst_margin, 1e3), worst, LENGTH)
+    elif body.worst_margin * 1e3 > worst + LENGTH:
+        yield f"{name} worst margin: {body.worst_margin * 1e3}, at most {worst}"
+    yield from _near(f"{name} tip angle", body.tip_angle, _scaled(figures.tip_angle.get(name), radians(1)), ANGLE)
 
 
 def _motion(name: str, ours: Motion | None, theirs: Array | None) -> Iterator[str]:
@@ -159,7 +164,8 @@ def _group(figures: Figures, names: tuple[str, ...], group: GroupAnswer) -> Iter
     frame, rays = figures.frames[names], figures.rays[names]
     yield from _near(f"{names} sway", group.sway, figures.sway.get(names[0]), 1e-8)
     yield from proof_faults(frame, figures.weights[names], group)
-    if figures.balanced[names[0]] and group.robust != figures.robust[names[0]]:
+    judged = figures.balanced[names[0]] and figures.sure.get(names[0], True)
+    if judged and group.robust != figures.robust[names[0]]:
         yield f"{names} robust {group.robust}, judge {figures.robust[names[0]]}"
     if rays or group.modes:
         yield from _modes(frame, [np.array(ray.motion) for ray in rays], group)

@@ -6,6 +6,7 @@ from typing import Any
 from tests.reference import elastic
 from tests.reference.elastic import Array
 from tests.reference.exact import Frame, Ray
+from tests.reference.giving_way import Corner
 from tests.reference.scenes import Place, Seat
 
 
@@ -28,6 +29,10 @@ class Figures:
     sway: dict[str, float | None] = field(default_factory=dict)
     """None where a body's group goes over by its own lean."""
     lean: dict[str, tuple[float, float]] = field(default_factory=dict)
+    corners: list[Corner] = field(default_factory=list)
+    """What was followed of groups on soft supports."""
+    sure: dict[str, bool] = field(default_factory=dict)
+    """Whether what was followed of a body's group is judged: it is not where a saddle in the air may catch it."""
     every_corner: dict[str, bool] = field(default_factory=dict)
     """Whether the worst margin of a body reckons with every corner of unevenness; else it may be smaller."""
     gap: dict[str, float] = field(default_factory=dict)

@@ -20,11 +20,15 @@ STEPS = 200
 
 @dataclass(frozen=True)
 class Lean:
-    """How a group may lean: tilts (whole, axis) of which the worst counts, those of them for tip angles, and sway."""
+    """How a group may lean: tilts (whole, axis) of which the worst counts, those of them for tip angles, and sway.
+
+    `motion` is that of the settled state.
+    """
 
     tilts: list[Array]
     settled: list[Array]
     sway: float
+    motion: Array
 
     @property
     def growth(self) -> float:
@@ -33,7 +37,7 @@ class Lean:
 
 def upright(frame: Frame) -> Lean:
     still = np.zeros((len(frame.wholes), 2))
-    return Lean([still], [still], 0.0)
+    return Lean([still], [still], 0.0, np.zeros(frame.size))
 
 
 def lean_of(
@@ -55,7 +59,7 @@ def lean_of(
         if before is not None:
             tilts.append(_tilts(before[0]))
     uneven = [_tilts(each) / (1 - sway) for each in [*corners[0], *corners[1]]]
-    return Lean([*tilts, *uneven], tilts, sway)
+    return Lean([*tilts, *uneven], tilts, sway, motion)
 
 
 def lumps_before(frame: Frame) -> list[Lump]:
@@ -77,17 +81,17 @@ def settled(frame: Frame, springs: elastic.Springs, low: Array, lumps: list[Lump
     """Follow the group in small steps; return its motion and its sway, None where it goes over."""
     weights = np.array([float(value) for value in exact.weight_row(frame, lumps)])
     first = elastic.settle(springs, low, weights)
-    levers = _levers(frame, first, lumps)
+    levers = levers_of(frame, first, lumps)
     fixed = first.loads > 1e-9 * float(np.abs(weights[0::3]).sum())
     for _ in frame.wholes:
-        base = _bases(frame, fixed, (springs, levers))
+        base = bases_of(frame, fixed, (springs, levers))
         motion = _followed(springs, low, weights, first.motion, (levers, base))
         if motion is None:
             return None
         touching = -(springs.seats.T @ motion) - low > 1e-9
         carried = {_own(frame, seat.body) for seat, on in zip(frame.seats, touching, strict=True) if on}
         if all(base[whole] == whole for whole in carried):
-            return motion, _sway(springs, touching, levers, _bases(frame, touching, (springs, levers)))
+            return motion, _sway(springs, touching, levers, bases_of(frame, touching, (springs, levers)))
         fixed = fixed | touching
     return None
 
@@ -96,7 +100,7 @@ def _own(frame: Frame, body: str) -> int:
     return frame.wholes.index(frame.scene.whole_of(body))
 
 
-def _levers(frame: Frame, first: elastic.Settled, lumps: list[Lump]) -> list[float]:
+def levers_of(frame: Frame, first: elastic.Settled, lumps: list[Lump]) -> list[float]:
     """Return m g z less Σ F z of every whole [N mm]."""
     levers = [0.0] * len(frame.wholes)
     for lump in lumps:
@@ -112,7 +116,7 @@ def _levers(frame: Frame, first: elastic.Settled, lumps: list[Lump]) -> list[flo
     return levers
 
 
-def _bases(frame: Frame, carries: Array, held: tuple[elastic.Springs, list[float]]) -> list[int]:
+def bases_of(frame: Frame, carries: Array, held: tuple[elastic.Springs, list[float]]) -> list[int]:
     """Return for each whole the one that it counts as rigid with, by asking again until nothing changes."""
     base = list(range(len(frame.wholes)))
     carried = {_own(frame, seat.body) for seat, on in zip(frame.seats, carries, strict=True) if on}
@@ -141,28 +145,28 @@ def _topples(rows: Array, tie_k: Array, lever: float) -> float:
     return float(roots.real.max())
 
 
-def _merged(base: list[int]) -> Array:
+def merged_of(base: list[int]) -> Array:
     left = sorted(set(base))
     return np.kron(np.array([[float(of == one) for one in left] for of in base]), np.eye(3))
 
 
-def _diagonal(levers: list[float], base: list[int]) -> Array:
+def diagonal_of(levers: list[float], base: list[int]) -> Array:
     own = [[lever for lever, of in zip(levers, base, strict=True) if of == one] for one in sorted(set(base))]
     sums = [max(sum(each), 0.0) for each in own]
     return np.kron(sums, [0.0, 1.0, 1.0])
 
 
-def _tangent(springs: elastic.Springs, touching: Array, merged: Array) -> Array:
+def tangent_of(springs: elastic.Springs, touching: Array, merged: Array) -> Array:
     seats = merged.T @ springs.seats[:, touching]
     ties = merged.T @ springs.ties
     tangent: Array = (seats * springs.seat_k[touching]) @ seats.T + (ties * springs.tie_k) @ ties.T
     return tangent
 
 
-def _scaled(matrix: Array) -> Array:
+def scaled(matrix: Array) -> Array:
     scale = np.tile([1.0, 1e-3, 1e-3], len(matrix) // 3)
-    scaled: Array = scale[:, None] * matrix * scale
-    return scaled
+    sizes: Array = scale[:, None] * matrix * scale
+    return sizes
 
 
 def _followed(
@@ -170,7 +174,7 @@ def _followed(
 ) -> Array | None:
     """Return where Newton's method leads as the m g h terms are brought on in small steps; None: it goes over."""
     _, base = terms
-    merged, diagonal = _merged(base), _diagonal(*terms)
+    merged, diagonal = merged_of(base), diagonal_of(*terms)
     left = sorted(set(base))
     start = np.concatenate([first[3 * one : 3 * one + 3] for one in left])
     moved = start.copy()
@@ -181,8 +185,8 @@ def _followed(
             loads = springs.seat_k * np.maximum(pressed, 0.0)
             forces = springs.tie_f0 - springs.tie_k * (springs.ties.T @ motion)
             out = merged.T @ (weights - springs.seats @ loads - springs.ties @ forces) - factor * diagonal * moved
-            tangent = _tangent(springs, pressed > -1e-12, merged) - factor * np.diag(diagonal)
-            if np.linalg.eigvalsh(_scaled(tangent))[0] <= 0:
+            tangent = tangent_of(springs, pressed > -1e-12, merged) - factor * np.diag(diagonal)
+            if np.linalg.eigvalsh(scaled(tangent))[0] <= 0:
                 return None
             step = np.linalg.solve(tangent, out)
             moved = moved - step
@@ -193,8 +197,10 @@ def _followed(
 
 def _sway(springs: elastic.Springs, touching: Array, levers: list[float], base: list[int]) -> float:
     """Return the largest t for which stiffness less 1/t of the m g h terms is singular."""
-    merged = _merged(base)
-    roots = np.linalg.eigvals(np.linalg.solve(_tangent(springs, touching, merged), np.diag(_diagonal(levers, base))))
+    merged = merged_of(base)
+    roots = np.linalg.eigvals(
+        np.linalg.solve(tangent_of(springs, touching, merged), np.diag(diagonal_of(levers, base)))
+    )
     return float(roots.real.max())
 
 

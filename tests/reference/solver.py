@@ -17,6 +17,7 @@
 
 from dataclasses import replace
 from itertools import product
+from math import atan, degrees, inf, radians, tan
 from typing import Any
 
 import numpy as np
@@ -25,6 +26,7 @@ from tests.reference import elastic, exact, scenes, tolerance
 from tests.reference.elastic import Array
 from tests.reference.exact import Frame, Ray
 from tests.reference.figures import EVERYTHING, Asked, Figures, keep_motion, rise, stood
+from tests.reference.giving_way import Ground, corners_of, ground_of, least_margins, slope_shares
 from tests.reference.group import (
     EDGE,
     balance_of,
@@ -170,6 +172,8 @@ def _stage(
             uneven = _loads(figures, frame, plan, (gaps, f0), asked)
             lean = lean_of(frame, gaps, f0, uneven)
             _margins(figures, frame, rays, (plan, lean))
+            if lean is not None and (ground := ground_of(frame, gaps, f0, lean)) is not None:
+                _give_way(figures, ground, rays, (plan, lean))
             if asked.bounds and figures.stands_flat[names[0]]:
                 for seat, (least, greatest) in zip(frame.seats, tolerance.load_bounds(frame), strict=True):
                     figures.least[seat.name], figures.most[seat.name] = least, greatest
@@ -186,6 +190,7 @@ def _least_of(figures: Figures, between: list[Figures]) -> None:
             continue
         robust = all(each.robust.get(body, False) for each in between for body in names)
         figures.robust |= dict.fromkeys(names, robust)
+        figures.sure |= {name: all(each.sure.get(name, True) for each in [figures, *between]) for name in names}
         for body in names:
             margins = [margin for each in between if (margin := _margin_between(each, body)) is not None]
             figures.worst_margin.pop(body, None)
@@ -235,6 +240,32 @@ def _margins(figures: Figures, frame: Frame, rays: list[Ray], given: tuple[Plan,
                 value = worst[whole]
                 assert value is not None
                 figures.worst_margin[body] = value
+
+
+def _give_way(figures: Figures, ground: Ground, rays: list[Ray], given: tuple[Plan, Lean]) -> None:
+    """Lower tip angles and worst margins by what a group on soft supports gives way."""
+    plan, lean = given
+    frame = ground.frame
+    slopes = [tan(radians(tip_angle(frame, ray, lean))) for ray in rays]
+    shares = slope_shares(ground, rays, slopes)
+    bases = {whole: base_of(frame, whole) or 0.0 for whole in frame.wholes}
+    uneven = np.array([plan.uneven_touch if seat.value is None else plan.uneven for seat in frame.seats])
+    corners = corners_of(ground, rays, Floor(plan.slope, bases, lean), uneven)
+    left = least_margins(frame, corners)
+    stands = all(corner.margins is not None for corner in corners)
+    figures.corners += corners
+    for place, whole in enumerate(frame.wholes):
+        for body in frame.scene.wholes[whole]:
+            figures.sure[body] = shares is not None and all(corner.sure for corner in corners)
+            figures.robust[body] = figures.robust[body] and stands and all(margin > EDGE for margin in left.values())
+            if body in figures.tip_angle:
+                told = [
+                    slope * share
+                    for slope, share, ray in zip(slopes, shares or slopes, rays, strict=True)
+                    if ray.turns[place]
+                ]
+                figures.tip_angle[body] = degrees(atan(min(told)))
+                figures.worst_margin[body] = min(figures.worst_margin[body], left.get(whole, inf))
 
 
 def _lean(figures: Figures, frame: Frame, body: str, lean: Lean) -> None:

@@ -54,8 +54,8 @@ def worst_ratio(frame: Frame, rays: list[Ray], whole: int, floor: Floor) -> floa
             turning = [number for number, turn in enumerate(ray.turns) if turn]
             for signs in product((-1, 1), repeat=len(turning)):
                 tilt = dict(zip(turning, signs, strict=True))
-                tables = [_tables(frame, ray, lump, place, (floor, tilt, take)) for lump in lumps]
-                best = _bisect(np.array([t[0] for t in tables]), np.array([t[1] for t in tables]), best)
+                tables = [tables_of(frame, ray, lump, place, (floor, tilt, take)) for lump in lumps]
+                best = _bisect(np.array([t[1] for t in tables]), np.array([t[2] for t in tables]), best)
     return best
 
 
@@ -67,10 +67,10 @@ def _inside(frame: Frame, lump: Lump) -> bool:
     return frame.scene.whole_of(lump.body) in frame.wholes
 
 
-def _tables(
+def tables_of(
     frame: Frame, ray: Ray, lump: Lump, place: int, tilted: tuple[Floor, dict[int, int], dict[str, float]]
-) -> tuple[Array, Array]:
-    """Return what each corner of a lump adds to the work and to m·|turn| of the whole at `place`, both over g."""
+) -> tuple[Array, Array, Array]:
+    """Return m at each corner of a lump, and what that adds to the work and to m·|turn| of the whole at `place`."""
     floor, tilt, take = tilted
     whole = frame.scene.whole_of(lump.body)
     own = frame.wholes.index(whole)
@@ -80,7 +80,7 @@ def _tables(
     if own in tilt:
         work = work - floor.slope * floor.lean.growth * ray.turns[own] * tilt[own] * (mz - m * floor.base[whole])
     work = work - take[lump.body] * (mz - m * lowest_of(frame, whole))
-    return work, m * ray.turns[place] * (own == place)
+    return m, work, m * ray.turns[place] * (own == place)
 
 
 def _bisect(work: Array, turn: Array, best: float | None) -> float:

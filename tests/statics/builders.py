@@ -19,8 +19,9 @@ from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.group import solve
 from loadplan.statics.lean import Tilted, upright
 from loadplan.statics.mass import Array, lumps
-from loadplan.statics.push_limit import Grip, Hold
+from loadplan.statics.push_limit import Hold
 from loadplan.statics.resting_state import Settings, Solved
+from loadplan.statics.sideways_resistance import Grip, Resistance
 from loadplan.statics.stage_sequence import solve_stages
 
 STAND = Equipment(
@@ -227,7 +228,7 @@ def floor(of: Frame, slope: float) -> Tilted:
 
 def hold(made: Job, at: Place, grips: Sequence[Grip], body: str = "unit") -> Hold:
     of = frame(made)
-    return Hold(of, tuple(grips), of.whole(body), at)
+    return Hold(Resistance.of(of, tuple(grips)), of.whole(body), at, of.load)
 
 
 def newton(mass: float) -> float:

@@ -9,7 +9,7 @@ import pytest
 from loadplan.model.answer import Balanced, Loose, Tips
 from loadplan.model.job import Stage
 from loadplan.statics.group import solve
-from loadplan.statics.push_limit import Grip
+from loadplan.statics.sideways_resistance import Grip
 from tests.statics import builders as make
 
 MIDDLE = make.job([make.part((0.1, 0.05))], make.stands(make.SQUARE))

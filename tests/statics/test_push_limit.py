@@ -1,5 +1,6 @@
 """Sideways pushes, against printed values, hand formulas, and many directions."""
 
+from dataclasses import replace
 from math import cos, inf, pi, radians, sin
 
 import numpy as np
@@ -8,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.model.vehicle import Place
-from loadplan.statics.push_limit import FACES, Grip, Hold, stands, stands_each, weakest_push
+from loadplan.statics.push_limit import Hold, stands, stands_each, weakest_push, weakest_pushes
+from loadplan.statics.sideways_resistance import FACES, Grip, Resistance
 from loadplan.statics.tipping_modes import stands as standing
 from tests.examples import examples
 from tests.statics import builders as make
@@ -85,7 +87,7 @@ def test_the_weakest_push_of_a_five_twelve_thirteen_triangle() -> None:
 def test_stands_that_go_over_before_they_slide_are_named() -> None:
     """Half their base over their height is 0.1, friction 0.5: they hold 0.1 of the load."""
     hold = rectangle(0.5, (0.42, 0.29, 0.0))
-    weak = Hold(hold.frame, (Grip(0.5, 0.1),) * 4, hold.body, hold.at)
+    weak = replace(hold, resistance=Resistance.of(hold.frame, (Grip(0.5, 0.1),) * 4))
     limit = stands(weak, (1.0, 0.0, 0.0))
     assert (limit.first, limit.about) == ("stand", ("A", "B", "C", "D"))
     assert limit.force == pytest.approx(340)
@@ -196,7 +198,7 @@ def test_pushes_tried_together_are_those_tried_one_by_one(seed: int) -> None:
         at, towards = rng.uniform(-0.5, 0.5, 3), rng.normal(size=3)
         towards /= np.linalg.norm(towards)
         pushes.append((tuple(map(float, at)), tuple(map(float, towards))))
-    alone = [stands(Hold(hold.frame, hold.grips, hold.body, at), towards).force for at, towards in pushes]
+    alone = [stands(replace(hold, at=at), towards).force for at, towards in pushes]
     assert stands_each(hold, tuple(pushes)).tolist() == pytest.approx(alone, rel=1e-6, abs=1e-6)
 
 
@@ -214,5 +216,16 @@ def test_less_grip_never_holds_more() -> None:
     for seed in range(8):
         hold = random_hold(seed)
         less = tuple(Grip(0.7 * each.friction, each.footing) for each in hold.grips)
-        weaker = weakest_push(Hold(hold.frame, less, hold.body, hold.at))
+        weaker = weakest_push(replace(hold, resistance=Resistance.of(hold.frame, less)))
         assert weaker.force <= weakest_push(hold).force + 1e-6 * hold.frame.weight
+
+
+def test_places_pushed_together_are_those_pushed_one_by_one() -> None:
+    for seed in range(8):
+        hold = random_hold(seed)
+        holds = (hold, replace(hold, at=(0.1, -0.2, 1.1)), replace(hold, body=len(hold.frame.wholes) - 1))
+        together = weakest_pushes(holds)
+        for one, found in zip(holds, together, strict=True):
+            alone = weakest_push(one)
+            assert (found.first, found.about) == (alone.first, alone.about)
+            assert found.force == pytest.approx(alone.force, rel=1e-6, abs=1e-6)

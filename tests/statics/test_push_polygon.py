@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from loadplan.statics import push_polygon as polygon
 from loadplan.statics.mass import Array
-from loadplan.statics.push_polygon import nearest_side
+from loadplan.statics.push_polygon import nearest_sides
 from loadplan.statics.simplex import Programme, start
 from tests.examples import examples
 
@@ -26,7 +26,7 @@ def programme(corners: Array) -> Programme:
 
 def found(corners: list[tuple[float, float]]) -> tuple[float, float]:
     asked = programme(np.array(corners))
-    side = nearest_side(asked, start(asked), inf, NO_OTHERS)
+    (side,) = nearest_sides(asked, start(asked), 1, inf, NO_OTHERS)
     return side.distance, side.angle
 
 
@@ -73,7 +73,7 @@ def test_a_polygon_of_many_sides_is_explored_only_near_its_nearest(monkeypatch: 
     seen = []
     usual = polygon._sides
     monkeypatch.setattr(polygon, "_sides", lambda places: seen.append(len(places)) or usual(places))
-    side = nearest_side(asked, start(asked), inf, NO_OTHERS)
+    (side,) = nearest_sides(asked, start(asked), 1, inf, NO_OTHERS)
     assert side.distance == pytest.approx(1 - hypot(0.3, 0.2), abs=1e-4)
     assert side.angle == pytest.approx(atan2(-0.2, -0.3), abs=0.02)
     assert max(seen) < 60
@@ -84,4 +84,27 @@ def test_given_up_early_the_answer_is_on_the_careful_side(monkeypatch: pytest.Mo
     around = np.linspace(0, 2 * pi, 500, endpoint=False)
     asked = programme(np.column_stack([np.cos(around), np.sin(around)]))
     monkeypatch.setattr(polygon, "ROUNDS", 1)
-    assert cos(pi / 8) - 2 * pi / 500 <= nearest_side(asked, start(asked), inf, NO_OTHERS).distance < cos(pi / 16)
+    (side,) = nearest_sides(asked, start(asked), 1, inf, NO_OTHERS)
+    assert cos(pi / 8) - 2 * pi / 500 <= side.distance < cos(pi / 16)
+
+
+@pytest.mark.parametrize("shift", [-1e-13, 0.0, 1e-13])
+def test_of_mirrored_sides_the_one_to_the_left_is_told_whichever_rounding_puts_nearer(shift: float) -> None:
+    distance, angle = found([(3, 1 + shift), (-3, 1 + shift), (-3, -1), (3, -1)])
+    assert distance == pytest.approx(1.0)
+    assert angle == pytest.approx(pi / 2)
+
+
+def test_polygons_asked_about_together_are_those_asked_about_alone() -> None:
+    """The second pushes twice as hard a unit, so that its polygon is half as large."""
+    one = programme(np.array([(3.0, 2.0), (-1.0, 2.0), (-1.0, -0.5), (3.0, -0.5)]))
+    harder = one.columns[-4:] * [2.0, 2.0, 1.0]
+    both = Programme(np.vstack([one.columns, harder]), one.right)
+    held = Programme(one.columns[:-4], one.right)
+    first, second = nearest_sides(both, start(held), 2, inf, NO_OTHERS)
+    assert first is not None
+    assert second is not None
+    assert (first.distance, second.distance) == pytest.approx((0.5, 0.25))
+    near, far = nearest_sides(both, start(held), 2, 0.4, NO_OTHERS)[::-1]
+    assert near is not None
+    assert far is None

@@ -7,8 +7,8 @@ import pytest
 
 from loadplan.model.job import Job, Stack, Stage, Support
 from loadplan.model.shop import Circle, Equipment, Heights, Square
-from loadplan.statics.push_limit import Grip
 from loadplan.statics.saddle_friction import CASTOR, grips, highest_part
+from loadplan.statics.sideways_resistance import Grip
 from tests.statics import builders as make
 
 SQUARE = replace(make.STAND, base=Square(0.2, 0.3))

@@ -8,7 +8,7 @@ import pytest
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.disturbance import PushAnswer
 from loadplan.model.vehicle import Joint, JointKind
-from loadplan.statics.push_limit import Grip
+from loadplan.statics.sideways_resistance import Grip
 from tests.statics import builders as make
 
 STIFF = replace(make.STAND, stiffness=1e10)

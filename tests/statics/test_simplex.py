@@ -96,3 +96,13 @@ def test_a_search_that_does_not_end_is_given_up(monkeypatch: pytest.MonkeyPatch)
 def test_after_long_waiting_choices_are_drawn_and_lead_to_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(simplex, "PATIENCE", -1)
     assert best(SMALL, start(SMALL), asked((1, 1)))[0] == pytest.approx(2.8)
+
+
+def test_a_basis_serves_another_right_side_only_where_it_needs_no_less_than_none() -> None:
+    """By hand: with x + 2y = a and 3x + y = b, y = (3a − b) / 5, below 0 for a = 1 and b = 6; for 5 and 5 (1, 2)."""
+    basis = start(SMALL)
+    best(SMALL, basis, asked((1, 1)))
+    other = basis.at(np.array([5.0, 5.0]))
+    assert other is not None
+    assert other.taken(4)[0, :2] == pytest.approx([1.0, 2.0])
+    assert basis.at(np.array([1.0, 6.0])) is None

@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 
 from loadplan.model.shop import Circle, Square
-from loadplan.statics.push_limit import Grip, Hold, stands, weakest_push
+from loadplan.statics.push_limit import Hold, stands, weakest_push
 from loadplan.statics.saddle_friction import grips
+from loadplan.statics.sideways_resistance import Grip
 from loadplan.statics.table_base import TableBase, base_sides
 from tests.statics import builders as make
 

@@ -20,7 +20,7 @@ import pytest
 
 from loadplan import read_job
 from loadplan.assess import assess
-from loadplan.checks.sway import MUCH, TOO_MUCH
+from loadplan.checks.sway import TOO_MUCH
 from loadplan.model.answer import Mode, Statics
 from loadplan.model.verdict import StageAssessment, Verdict
 from tests.reference.random_jobs import write_job
@@ -37,9 +37,6 @@ FEW, FEW_PUSHED = 4, 1
 AGREE, TILTED_AT_MOST, PUSHED_AT_MOST = 0.95, 1.25, 1.6
 """Share of steps that agree; how many times what is simulated a printed tip angle and a printed push may be."""
 
-TILTED_SOFT = 2.0
-"""The same of tip angles under a caution for sway: they mind how it leans, not that a slope makes it lean further."""
-
 
 @dataclass(frozen=True)
 class Step:
@@ -55,7 +52,6 @@ class Step:
         stopped: Whether our verdict is a stop.
         tilted: Printed tip angle, over the simulated one; None where it was not simulated.
         pushed: The same of printed pushes.
-        soft: Whether the sway check cautions: a tilt then makes itself more than a tenth worse.
     """
 
     family: str
@@ -67,7 +63,6 @@ class Step:
     stopped: bool
     tilted: float | None = None
     pushed: tuple[float, ...] = ()
-    soft: bool = False
 
     @property
     def forecast(self) -> bool:
@@ -91,8 +86,7 @@ def steps(family: str, seed: int, *, disturbed: bool) -> Iterator[Step]:
         ratios: tuple[float | None, tuple[float, ...]] = (None, ())
         if disturbed and settles and not (stops or sways or simulated.fell):
             ratios = (_tilted(simulated, statics), tuple(_pushed(simulated, stage)))
-        soft = settles and max(group.sway or 0.0 for group in statics.groups) > MUCH
-        yield Step(family, seed, scene.name, *told, *ratios, soft=soft)
+        yield Step(family, seed, scene.name, *told, *ratios)
 
 
 def _tilted(simulated: Simulated, statics: Statics) -> float | None:
@@ -127,7 +121,7 @@ def row(found: list[Step]) -> str:
     """Return one row of the table in the manual."""
     told = [each for each in found if each.forecast]
     same = sum(each.stands != each.fell for each in told)
-    tilts = [each.tilted for each in found if each.tilted and not each.soft]
+    tilts = [each.tilted for each in found if each.tilted]
     pushes = [ratio for each in found for ratio in each.pushed]
     cells = [
         len({(each.family, each.seed) for each in found}),
@@ -146,7 +140,7 @@ def judge(found: list[Step]) -> None:
     """Fail on a step that breaks what is promised."""
     assert not [each for each in found if each.fell and not each.stopped]
     assert not [each for each in found if each.forecast and each.fell and each.stands]
-    assert not [each for each in found if each.tilted and each.tilted > (TILTED_SOFT if each.soft else TILTED_AT_MOST)]
+    assert not [each for each in found if each.tilted and each.tilted > TILTED_AT_MOST]
     assert not [each for each in found if each.pushed and max(each.pushed) > PUSHED_AT_MOST]
 
 

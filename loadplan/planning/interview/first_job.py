@@ -1,338 +1,279 @@
-"""The answers of the interview as a job file: one file with vehicle, shop and steps in it."""
+"""The answers of the interview as a job's file, on a vehicle and a shop that have their own."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date
-from math import isclose
 
-from loadplan.files.toml_edit import number, quoted
-from loadplan.model.vehicle import Place, Vehicle
-from loadplan.planning.interview.answer_parsing import Value
-from loadplan.planning.interview.question_flow import place_of
-from loadplan.planning.interview.questions_on_stands import stand_letters
-from loadplan.planning.interview.typical_weights import LUMPS, lump_mass
-from loadplan.units import Kind, System, bare_unit, from_si
+from loadplan.errors import Fault, InputError
+from loadplan.files.toml_edit import quoted
+from loadplan.files.toml_lines import TomlLines, toml_list, toml_table
+from loadplan.model.shop import Equipment, EquipmentKind, Lift, Shop
+from loadplan.model.vehicle import Point, Vehicle
+from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of, props_of
+from loadplan.planning.interview.question import Days, NamedWeight, Value
+from loadplan.planning.interview.questions_on_vehicle import stand_letters
+from loadplan.planning.interview.unit_kinds import UNIT_KINDS
+from loadplan.units import System
 
-MIDDLE_PM = 0.06
-"""How far a lump's centre of gravity may be from its middle [m]: common practice, no source."""
+MOST_ARMS = 4
+"""Most arms of a lift that is asked about: it has two pads in front and two behind."""
 
-SHELL_HEIGHT = 0.6
-"""Height over the floor of the CG of a vehicle without its front unit [m]: common practice, no source."""
+LEAST_STANDS = 3
+"""Fewest stands on which anything stands."""
 
-SHELL_PM = (0.1, 0.04, 0.1)
-"""How far that may be off [m]: common practice, no source."""
-
-WEIGHT_PM = 0.05
-"""Share of the whole vehicle's weight by which the rest of it may be off: common practice, no source."""
-
-LIFT = "lift"
-PADS = ("pad front left", "pad front right", "pad rear left", "pad rear right")
-BOLTS = "subframe bolts"
-PROP = "tail prop"
-BODY_OF: Mapping[str, str] = {"engine": "powertrain", "gearbox": "powertrain", "subframe": "subframe"}
+TALL_WORDS = "away before the lift moves, run up to just touch when it stands"
 
 
 @dataclass(frozen=True, slots=True)
-class AnsweredLump:
-    """Something with a weight.
+class Named:
+    """What the job's file calls its two other files.
 
     Attributes:
-        mass: Mass [kg].
-        mass_pm: Plus or minus [kg].
-        at: Centre of gravity [m].
-        at_pm: Plus or minus on it [m].
+        vehicle: The vehicle's name or path.
+        shop: The shop's path.
     """
 
-    mass: float
-    mass_pm: float
-    at: Place
-    at_pm: Place
+    vehicle: str
+    shop: str
 
 
-def job_text(known: Mapping[str, Value], stand_in: Vehicle | None) -> str:
-    """Write the job file.
+@dataclass(frozen=True, slots=True)
+class AnsweredJob:
+    """What the answers say of a job.
+
+    Attributes:
+        known: Value of each answer.
+        seen: Its vehicle.
+        shop: Its shop.
+    """
+
+    known: Mapping[str, Value]
+    seen: KnownVehicle
+    shop: Shop
+
+    @property
+    def lift(self) -> Lift:
+        """The lift that is used."""
+        wanted = self.known.get("lift.use")
+        return next((each for each in self.shop.lifts if each.name == wanted), self.shop.lifts[0])
+
+    @property
+    def pads(self) -> tuple[Point, ...]:
+        """The places of its pads."""
+        return self.seen.pad_like[: self.lift.arms]
+
+    @property
+    def places(self) -> dict[str, Point]:
+        """The place of each stand, by its letter."""
+        wanted = self.known.get("places")
+        chosen = [each for each in self.seen.places if not isinstance(wanted, tuple) or each.name in wanted]
+        return dict(zip(stand_letters(len(chosen)), chosen, strict=False))
+
+    def gear(self, letter: str) -> Equipment:
+        """Return what stands at a place."""
+        uses = self.known.get("uses")
+        said = [str(each) for each in uses] if isinstance(uses, tuple) else [gear_of(self.shop)[0]]
+        own = [each.partition("=")[2] for each in said[1:] if each.partition("=")[0] == letter]
+        name = own[-1] if own else said[0]
+        return next(each for each in self.shop.equipment if each.name == name)
+
+    @property
+    def prop(self) -> str:
+        """The name of the prop's support, "" without one."""
+        places = self.seen.prop_places
+        return f"{places[0].name} prop" if self.known.get("prop") is True and places else ""
+
+    @property
+    def off(self) -> tuple[str, ...]:
+        """The parts that come off."""
+        value = self.known.get("off")
+        named = value if isinstance(value, tuple) else ()
+        kind = UNIT_KINDS.get(str(self.known.get("what")))
+        called = {lump.key: lump.called for lump in kind.lumps} if kind else {}
+        names = (each.name if isinstance(each, NamedWeight) else str(each) for each in named)
+        return tuple(called.get(each, each) for each in names)
+
+    @property
+    def off_stands(self) -> tuple[str, ...]:
+        """The stands that go with them."""
+        value = self.known.get("off.stands")
+        return tuple(str(each) for each in value) if isinstance(value, tuple) and self.off else ()
+
+    @property
+    def is_set_down(self) -> bool:
+        """Whether the vehicle itself is set down, and the lift goes."""
+        return self.seen.unit == (self.seen.held,)
+
+
+def job_text(known: Mapping[str, Value], vehicle: Vehicle, shop: Shop, named: Named, system: System) -> str:
+    """Write the job's file.
 
     Args:
         known: Value of each answer.
-        stand_in: Vehicle that ships and stands in for the one on the lift, None where its own weight is known.
+        vehicle: The vehicle.
+        shop: The shop.
+        named: What the file calls the two.
+        system: Units of the file.
 
     Returns:
         TOML that the reader takes.
     """
-    system = System.US if known["units"] == "us" else System.METRIC
-    pen = TomlLines(system)
-    parts = (
-        _head(known, pen, example=stand_in is not None),
-        *_vehicle(known, pen, stand_in),
-        *_ties(known, pen),
-        *_points(known, pen),
-        *_shop(known, pen),
-        *_supports(known),
-        *_stages(known),
+    said, pen = AnsweredJob(known, KnownVehicle(vehicle), shop), TomlLines(system)
+    days = known.get("days")
+    first, last = (days.first.isoformat(), days.last) if isinstance(days, Days) else ("", None)
+    head = (
+        ("schema", '"loadplan-job-1"'),
+        ("title", quoted(str(known["title"]))),
+        ("vehicle", quoted(named.vehicle)),
+        ("shop", quoted(named.shop)),
+        ("units", pen.units),
+        ("date", first),
+        ("until", last.isoformat() if last else ""),
     )
-    return "\n".join(parts)
+    lift = (
+        ("use", quoted(said.lift.name)),
+        ("body", quoted(said.seen.held)),
+        ("pads", toml_list(each.name for each in said.pads)),
+    )
+    tables = (toml_table("[lift]", lift), *_supports(said), *_steps(said))
+    return "\n".join((toml_table("# From answers to questions.", head), *tables))
 
 
-@dataclass(frozen=True, slots=True)
-class TomlLines:
-    """Writes TOML in the user's units."""
-
-    system: System
-
-    def length(self, metres: float) -> str:
-        """Return a length [m], to a tenth of a millimetre or a hundredth of an inch."""
-        return number(round(from_si(metres, Kind.LENGTH, self.system), 1 if self.system is System.METRIC else 2))
-
-    def place(self, place: Iterable[float]) -> str:
-        """Return a place [m]."""
-        return f"[{', '.join(self.length(each) for each in place)}]"
-
-    def mass(self, kilograms: float) -> str:
-        """Return a mass [kg], to a tenth."""
-        return number(round(from_si(kilograms, Kind.MASS, self.system), 1))
-
-    def rating(self, newtons: float) -> str:
-        """Return a rating [N] as the mass that it is told as."""
-        return quoted(
-            f"{number(round(from_si(newtons, Kind.LOAD, self.system), 3))} {bare_unit(Kind.LOAD, self.system)}"
-        )
-
-
-def table(heading: str, rows: Iterable[tuple[str, str]]) -> str:
-    """Write a table.
+def refuse_unfit(vehicle: Vehicle | None, shop: Shop | None) -> None:
+    """Make sure that what is known is enough to ask about a job.
 
     Args:
-        heading: Its heading with the brackets.
-        rows: Key and value as TOML text; an empty value leaves the key out.
+        vehicle: The vehicle, None where it is asked about.
+        shop: The shop, None where it is asked about.
+
+    Raises:
+        InputError: If the shop has no lift or nothing to stand a unit on, or the vehicle lacks places.
+    """
+    faults = [*(shop_faults(shop) if shop else ()), *(vehicle_faults(vehicle, shop) if vehicle else ())]
+    if faults:
+        raise InputError(*faults)
+
+
+def shop_faults(shop: Shop) -> tuple[Fault, ...]:
+    """Find what a shop lacks for a job to be asked about.
+
+    Args:
+        shop: The shop.
 
     Returns:
-        Lines ending in a line end.
+        What it lacks.
     """
-    return "".join((f"{heading}\n", *(f"{key} = {value}\n" for key, value in rows if value)))
+    file, faults = "the shop's file", []
+    if not shop.lifts:
+        faults.append(Fault(file, "lift", "", "is missing: `new` asks about a job on a lift, so add [[lift]]"))
+    for each in shop.lifts:
+        if each.arms > MOST_ARMS:
+            told = f"has {each.arms}: `new` asks about at most {MOST_ARMS} pads, so write this job by hand"
+            faults.append(Fault(file, "lift", "arms", told))
+    if not gear_of(shop):
+        faults.append(Fault(file, "equipment", "", "has nothing to stand a unit on: add [[equipment]]"))
+    return tuple(faults)
 
 
-def _head(known: Mapping[str, Value], pen: TomlLines, *, example: bool) -> str:
-    """Return the head of the file: what the job is, and what its figures are worth."""
-    return table(
-        "# A first job, from answers. Each lump's centre of gravity is taken at its middle, 60 mm either way, and\n"
-        "# marked as a guess: weigh the unit when it is out. x is in front of the axle line, y left of the centre\n"
-        "# line, z up from the floor with the vehicle on its wheels.",
-        (
-            ("schema", '"loadplan-job-1"'),
-            ("title", quoted(str(known["title"]))),
-            ("name", quoted(str(known["vehicle"]))),
-            ("units", quoted("us" if pen.system is System.US else "metric")),
-            ("example", "true" if example else ""),
-            ("known", '"guess"'),
-            ("date", _day(known.get("date"))),
-            ("until", _day(known.get("until"))),
-        ),
-    )
+def vehicle_faults(vehicle: Vehicle, shop: Shop | None) -> tuple[Fault, ...]:
+    """Find what a vehicle lacks for a job to be asked about.
+
+    Args:
+        vehicle: The vehicle.
+        shop: The shop, None where it is asked about: then its lift has four arms.
+
+    Returns:
+        What it lacks.
+    """
+    seen, faults = KnownVehicle(vehicle), []
+    arms = max((each.arms for each in shop.lifts), default=MOST_ARMS) if shop else MOST_ARMS
+    if len(seen.pad_like) < arms:
+        told = f"needs {arms} places of {seen.held} whose names begin with pad or sill, one for each arm of the lift"
+        faults.append(Fault(vehicle.name, "point", "name", told))
+    if len(seen.places) < LEAST_STANDS:
+        told = f"needs {LEAST_STANDS} places or more under what comes out"
+        faults.append(Fault(vehicle.name, "point", "", told))
+    return tuple(faults)
 
 
-def _day(day: Value) -> str:
-    return day.isoformat() if isinstance(day, date) else ""
+def _supports(said: AnsweredJob) -> Iterator[str]:
+    """Yield what stands where, with tags in their order; a table is one piece under several places."""
+    free = {each.name: [tag for tag in each.tags if tag not in each.out_of_use] for each in said.shop.equipment}
+    for letter, point in said.places.items():
+        gear = said.gear(letter)
+        is_table = gear.kind is EquipmentKind.TABLE
+        tag = "" if is_table or not free[gear.name] else free[gear.name].pop(0)
+        yield toml_table(
+            "[[support]]",
+            (
+                ("name", quoted(letter)),
+                ("use", quoted(gear.name)),
+                ("tag", quoted(tag) if tag else ""),
+                ("under", quoted(point.name)),
+                ("on", quoted(said.seen.held) if gear.kind is EquipmentKind.HOIST and gear.locks else ""),
+                ("piece", quoted(gear.name) if is_table else ""),
+            ),
+        )
+    if said.prop:
+        use, place = props_of(said.shop)[0], said.seen.prop_places[0].name
+        rows = (("name", quoted(said.prop)), ("use", quoted(use)), ("under", quoted(place)))
+        yield toml_table("[[support]]", (*rows, ("standby", "true"), ("keep", "true")))
 
 
-def _vehicle(known: Mapping[str, Value], pen: TomlLines, stand_in: Vehicle | None) -> Iterator[str]:
-    """Yield bodies and parts: the shell as one lump, and the lumps of the unit."""
-    lumps = {lump: _lump(known, lump) for lump in LUMPS}
-    yield table("[[body]]", (("name", '"shell"'),))
-    for body in ("subframe", "powertrain"):
-        yield _body(known, pen, body)
-    shell = _whole(known, lumps.values()) if stand_in is None else _of(stand_in)
-    yield _part(pen, "vehicle without its front unit", "shell", shell)
-    for lump, each in lumps.items():
-        yield _part(pen, LUMPS[lump], BODY_OF[lump], each)
+def _steps(said: AnsweredJob) -> Iterator[str]:
+    """Yield the steps of every such job, from setting down to the stands away."""
+    steps = _steps_of_vehicle(said) if said.is_set_down else _steps_of_unit(said)
+    for name, rows in steps:
+        yield toml_table("[[stage]]", (("name", quoted(name)), *rows))
 
 
-def _lump(known: Mapping[str, Value], lump: str) -> AnsweredLump:
-    mass, mass_pm = lump_mass(lump, known)
-    low, high = _box(known, lump)
-    x, y, z = ((one + other) / 2 for one, other in zip(low, high, strict=True))
-    return AnsweredLump(mass, mass_pm, (x, y, z), (MIDDLE_PM, MIDDLE_PM, MIDDLE_PM))
+_Step = tuple[str, tuple[tuple[str, str], ...]]
+"""A step's name, and its keys with their values as TOML text."""
 
 
-def _box(known: Mapping[str, Value], lump: str) -> tuple[Place, Place]:
-    """Return the least and the greatest x, y, z of a lump [m]."""
-    pads = _float(known, "pads.height")
-    low = (_float(known, f"{lump}.rear"), _float(known, f"{lump}.right"), pads + _float(known, f"{lump}.bottom"))
-    high = (_float(known, f"{lump}.front"), _float(known, f"{lump}.left"), pads + _float(known, f"{lump}.top"))
-    return low, high
-
-
-def _float(known: Mapping[str, Value], key: str) -> float:
-    value = known[key]
-    assert isinstance(value, float)
-    return value
-
-
-def _body(known: Mapping[str, Value], pen: TomlLines, body: str) -> str:
-    boxes = [_box(known, lump) for lump in LUMPS if BODY_OF[lump] == body]
-    rear, right, bottom = (min(low[axis] for low, _ in boxes) for axis in range(3))
-    front, left, top = (max(high[axis] for _, high in boxes) for axis in range(3))
-    corners = ((front, left), (front, right), (rear, right), (rear, left))
-    outline = f"[{', '.join(pen.place(each) for each in corners)}]"
-    rows = (("name", quoted(body)), ("outline", outline), ("bottom", pen.length(bottom)), ("top", pen.length(top)))
-    return table("[[body]]", rows)
-
-
-def _part(pen: TomlLines, name: str, body: str, lump: AnsweredLump) -> str:
-    """Return the table of a lump, marked as what it is: a mass and a place, each with its plus or minus."""
-    return table(
-        "[[part]]",
-        (
-            ("name", quoted(name)),
-            ("body", quoted(body)),
-            ("mass", pen.mass(lump.mass)),
-            ("mass_pm", pen.mass(lump.mass_pm)),
-            ("at", pen.place(lump.at)),
-            ("at_pm", pen.place(lump.at_pm)),
-        ),
-    )
-
-
-def _whole(known: Mapping[str, Value], lumps: Iterable[AnsweredLump]) -> AnsweredLump:
-    """Return what stays on the lift: the whole vehicle by its axle loads, less the lumps."""
-    weight = _float(known, "weight")
-    unit = tuple(lumps)
-    mass = weight - sum(each.mass for each in unit)
-    middle = -_float(known, "wheelbase") * (1 - _float(known, "share"))
-    x = (weight * middle - sum(each.mass * each.at[0] for each in unit)) / mass
-    y = -sum(each.mass * each.at[1] for each in unit) / mass
-    return AnsweredLump(mass, WEIGHT_PM * weight, (x, y, SHELL_HEIGHT), SHELL_PM)
-
-
-def _of(vehicle: Vehicle) -> AnsweredLump:
-    """Return the shell of a vehicle that ships, as one lump."""
-    parts = [part for part in vehicle.parts if part.body == "shell"]
-    mass = sum(part.mass for part in parts)
-    x, y, z = (sum(part.mass * part.at[axis] for part in parts) / mass for axis in range(3))
-    return AnsweredLump(mass, 0.1 * mass, (x, y, z), SHELL_PM)
-
-
-def _ties(known: Mapping[str, Value], pen: TomlLines) -> Iterator[str]:
-    """Yield what ties the bodies: the bolts of the subframe as one joint, then links, then mounts."""
-    yield table("[[joint]]", (("name", quoted(BOLTS)), ("kind", '"bolted"'), ("between", '["subframe", "shell"]')))
-    for key, other in (("link", "subframe"), ("mount", "shell")):
-        for name in _numbered(known, key):
-            place = place_of(known, f"{name.replace(' ', '')}.place")
-            between = f'["powertrain", "{other}"]'
-            yield table(
-                "[[joint]]",
-                (("name", quoted(name)), ("kind", '"mount"'), ("between", between), ("at", pen.place(place))),
-            )
-
-
-def _numbered(known: Mapping[str, Value], key: str) -> list[str]:
-    count = known[f"{key}s"]
-    assert isinstance(count, int)
-    return [f"{key} {each}" for each in range(1, count + 1)]
-
-
-def _points(known: Mapping[str, Value], pen: TomlLines) -> Iterator[str]:
-    """Yield the places that lift pads, stands and the prop bear at, pads first."""
-    height, out = _float(known, "pads.height"), _float(known, "pads.out")
-    places = [(x, y, height) for x in (_float(known, "pads.front"), _float(known, "pads.rear")) for y in (out, -out)]
-    for name, place in zip(PADS, places, strict=True):
-        yield _point(pen, name, "shell", place)
-    for letter in _letters(known):
-        body = BODY_OF[str(known[f"stand{letter}.under"])]
-        yield _point(pen, f"place {letter}", body, place_of(known, f"stand{letter}.place"))
-    if known["prop"]:
-        yield _point(pen, "tail", "shell", place_of(known, "prop.place"))
-
-
-def _point(pen: TomlLines, name: str, body: str, place: Place) -> str:
-    return table("[[point]]", (("name", quoted(name)), ("body", quoted(body)), ("at", pen.place(place))))
-
-
-def _letters(known: Mapping[str, Value]) -> str:
-    count = known["stands"]
-    assert isinstance(count, int)
-    return str(stand_letters(count))
-
-
-def _shop(known: Mapping[str, Value], pen: TomlLines) -> Iterator[str]:
-    """Yield the kinds of stands, the prop and the lift."""
-    count = known["kinds"]
-    assert isinstance(count, int)
-    for each in range(1, count + 1):
-        yield _equipment(known, pen, f"kind{each}", f"stand {each}")
-    if known["prop"]:
-        yield _equipment(known, pen, "prop", "prop stand")
-    rise = known["lift.rise"]
-    yield table(
-        "[lift]",
-        (
-            ("name", quoted(LIFT)),
-            ("rating", pen.rating(_float(known, "lift.rating"))),
-            ("arms", "4"),
-            ("rise", pen.length(rise) if isinstance(rise, float) else ""),
-            ("locks", "true" if known["lift.locks"] else "false"),
-            ("body", '"shell"'),
-            ("pads", f"[{', '.join(map(quoted, PADS))}]"),
-        ),
-    )
-
-
-def _equipment(known: Mapping[str, Value], pen: TomlLines, key: str, name: str) -> str:
-    """Return the table of one kind of stand; what was left open is left out, and so is not checked."""
-    base, count, rated_for = known.get(f"{key}.base"), known.get(f"{key}.count"), known.get(f"{key}.for", "each")
-    return table(
-        "[[equipment]]",
-        (
-            ("name", quoted(name)),
-            ("kind", '"stand"'),
-            ("rating", pen.rating(_float(known, f"{key}.rating"))),
-            ("rated_for", quoted(str(rated_for)) if rated_for in {"pair", "each"} else ""),
-            ("heights", _heights(known, pen, key)),
-            ("base", pen.length(base) if isinstance(base, float) else ""),
-            ("count", str(count) if isinstance(count, int) else "1"),
-        ),
-    )
-
-
-def _heights(known: Mapping[str, Value], pen: TomlLines, key: str) -> str:
-    lowest, highest, step = _float(known, f"{key}.lowest"), _float(known, f"{key}.highest"), known.get(f"{key}.step")
-    if isclose(lowest, highest):
-        return f"[{pen.length(lowest)}]"
-    steps = f", step = {pen.length(step)}" if isinstance(step, float) else ""
-    return f"{{ from = {pen.length(lowest)}, to = {pen.length(highest)}{steps} }}"
-
-
-def _supports(known: Mapping[str, Value]) -> Iterator[str]:
-    for letter in _letters(known):
-        kind = known.get(f"stand{letter}.kind", "1")
-        rows = (("name", quoted(letter)), ("use", quoted(f"stand {kind}")), ("under", quoted(f"place {letter}")))
-        yield table("[[support]]", rows)
-    if known["prop"]:
-        rows = (("name", quoted(PROP)), ("use", '"prop stand"'), ("under", '"tail"'))
-        yield table("[[support]]", (*rows, ("standby", "true"), ("keep", "true")))
-
-
-def _stages(known: Mapping[str, Value]) -> Iterator[str]:
-    """Yield the steps of every such job, from setting down to the stands away.
+def _steps_of_unit(said: AnsweredJob) -> Iterator[_Step]:
+    """Yield the steps of a unit that comes out.
 
     The prop stands from the step in which the vehicle is let go, and is seen to wherever the vehicle moves.
     """
-    stands, ties = _names(_letters(known)), _names([BOLTS, *_numbered(known, "mount")])
-    locked = "true" if known["lift.locks"] else ""
-    prop = f"[{quoted(PROP)}]" if known["prop"] else ""
-    moved = '["tail prop away before the lift moves, run up to just touch when it stands"]' if prop else ""
-    steps: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
-        ("Set down on the stands, still bolted", (("in_place", stands), ("lift_locked", locked))),
-        ("Unbolted, vehicle 50 mm up: stop", (("in_place", prop), ("undone", ties), ("confirm", moved))),
-        ("Vehicle raised clear", (("confirm", moved),)),
-        ("Work", (("bar", "true" if known["bar"] else ""),)),
-        ("Left overnight", (("unattended", "true"),)),
-        ("Vehicle back down to 50 mm over the unit", (("confirm", moved),)),
-        ("Bolted up", (("done_up", ties),)),
-        ("Stands away", (("cleared", _names([*_letters(known), *([PROP] if prop else [])])),)),
+    stands, ties, prop = tuple(said.places), toml_list(said.seen.ties), toml_list([said.prop] if said.prop else [])
+    hung = tuple(
+        letter for letter in stands if said.gear(letter).kind is EquipmentKind.HOIST and said.gear(letter).locks
     )
-    for name, rows in steps:
-        yield table("[[stage]]", (("name", quoted(name)), *rows))
+    moved = toml_list([f"{said.prop} {TALL_WORDS}"]) if said.prop else ""
+    yield "Set down on the stands, still bolted", (("in_place", toml_list(stands)), ("lift_locked", _locked(said)))
+    let_go = (("in_place", prop), ("undone", ties), ("cleared", toml_list(hung)), ("confirm", moved))
+    yield "Unbolted, vehicle 50 mm up: stop", let_go
+    yield "Vehicle raised clear", (("confirm", moved),)
+    yield from _work(said)
+    yield "Vehicle back down to 50 mm over the unit", (("confirm", moved),)
+    yield "Bolted up", (("done_up", ties),)
+    away = [each for each in stands if each not in hung]
+    yield "Stands away", (("cleared", toml_list([*away, *([said.prop] if said.prop else [])])),)
 
 
-def _names(names: Iterable[str]) -> str:
-    return f"[{', '.join(quoted(each) for each in names)}]"
+def _steps_of_vehicle(said: AnsweredJob) -> Iterator[_Step]:
+    """Yield the steps of a vehicle that is set down itself."""
+    stands, lift = toml_list(said.places), toml_list([said.lift.name])
+    yield "Set down on the stands", (("in_place", stands), ("lift_locked", _locked(said)))
+    yield "Lift away", (("cleared", lift),)
+    yield from _work(said)
+    yield "Lift back under it", (("in_place", lift),)
+    yield "Stands away", (("cleared", stands),)
+
+
+def _work(said: AnsweredJob) -> Iterator[_Step]:
+    """Yield the work in between: what comes off goes on again, with the stands under it."""
+    bar, any_order = "true" if said.known.get("bar") is True else "", "true" if len(said.off) > 1 else ""
+    night = ("Left overnight", (("unattended", "true"),))
+    if not said.off:
+        yield "Work", (("bar", bar),)
+        yield night
+        return
+    off, stands = toml_list(said.off), toml_list(said.off_stands)
+    yield "Parts off, work", (("off", off), ("cleared", stands), ("any_order", any_order), ("bar", bar))
+    yield night
+    yield "Parts on again", (("on", off), ("in_place", stands))
+
+
+def _locked(said: AnsweredJob) -> str:
+    return "true" if said.lift.locks else ""

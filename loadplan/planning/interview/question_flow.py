@@ -1,26 +1,41 @@
-"""The way to a first job: which questions are asked, in which order, given what was answered so far."""
+"""The way to a job: which questions are asked, in which order, given what is known and what was answered so far."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 
-from loadplan.model.vehicle import Place
-from loadplan.planning.interview.answer_parsing import AnswerError, Question, Value, read_answer
-from loadplan.planning.interview.questions_on_stands import (
-    prop_questions,
-    stand_questions,
-    tie_questions,
+from loadplan.model.vehicle import Vehicle
+from loadplan.planning.interview.answer_parsing import read_answer
+from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of, props_of
+from loadplan.planning.interview.question import AnswerError, Ask, Question, Value
+from loadplan.planning.interview.questions_on_job import (
+    OWN,
+    UNMEASURED,
+    Beginning,
+    differs_question,
+    head_questions,
+    kind_question,
+    lift_use_questions,
+    place_questions,
+    prop_use_question,
+    use_questions,
+    vehicle_of,
     work_questions,
 )
+from loadplan.planning.interview.questions_on_shop import gear_questions, gear_words, lift_questions, prop_questions
 from loadplan.planning.interview.questions_on_vehicle import (
-    head_questions,
-    lift_questions,
-    lump_questions,
+    pad_questions,
+    prop_place_question,
+    seat_questions,
+    tie_questions,
+    unit_questions,
     weight_questions,
 )
+from loadplan.planning.interview.typical_answers import typical_texts
+from loadplan.planning.interview.unit_kinds import UNIT_KINDS, UnitKind
 from loadplan.units import System
 
-OWN = "own"
-"""The vehicle on the lift is not one of those that ship."""
+ALWAYS_ASKED = frozenset(("weight",))
+"""What is asked of a vehicle even where nothing else differs from a typical one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,31 +44,124 @@ class Answers:
 
     Attributes:
         texts: Each answer as it was typed, by the key of its question.
-        shipped: Names of the vehicles that ship.
+        begin: What was known before.
+        opened: Key of a question that somebody went back to, "" for none.
+        doubted: An odd answer that was asked about, "" for none.
     """
 
     texts: Mapping[str, str]
-    shipped: tuple[str, ...]
+    begin: Beginning = field(default_factory=Beginning)
+    opened: str = ""
+    doubted: str = ""
 
     @property
     def system(self) -> System:
         """Units of bare numbers."""
-        return System.US if self.texts.get("units", "").strip().casefold().startswith("u") else System.METRIC
+        if self.begin.system is not None:
+            return self.begin.system
+        text = self.texts.get("units", "").strip().casefold()
+        return System.US if text == "2" or text.startswith("u") else System.METRIC
 
-    def value(self, question: Question) -> Value:
-        """Return what the answer to a question means, its default's meaning where it has none that counts."""
+    @property
+    def kind(self) -> UnitKind | None:
+        """The kind of a unit that was not known before, None where it was, or is not yet said."""
+        value = self._own_value(kind_question())
+        return UNIT_KINDS.get(str(value)) if vehicle_of(self.begin, self._own_value) is None else None
+
+    @property
+    def given(self) -> dict[str, str]:
+        """What the typical unit answers that somebody begins from."""
+        kind = self.kind
+        names = self.begin.typical_of(kind.word) if kind else ()
+        if kind is None or not names:
+            return {}
+        start = self._own_value(Question("start", "", Ask.CHOICE, "", names[0], (*names, OWN)))
+        return typical_texts(self.begin.typical[str(start)], kind) if start in names else {}
+
+    def _own_value(self, question: Question) -> Value:
+        """Return what an answer means, its default's meaning where it has none that counts."""
         try:
             return read_answer(question, self.texts.get(question.key, ""), self.system)
         except AnswerError:
             return None
 
-    def answered(self, question: Question) -> bool:
-        """Return whether a question has an answer that counts."""
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """What comes of an answer.
+
+    Attributes:
+        answers: The answers with it, or as they were.
+        says: Why it was not taken, or what is odd about it; "" where it was taken.
+    """
+
+    answers: Answers
+    says: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionCourse:
+    """The questions as they stand, with what was answered and what a typical unit answers.
+
+    Attributes:
+        answers: What was answered so far.
+        given: What the typical unit answers.
+        differs: What differs from it.
+    """
+
+    answers: Answers
+    given: Mapping[str, str]
+    differs: frozenset[str]
+
+    def value(self, question: Question) -> Value:
+        """Return what the answer to a question means, its default's meaning where it has none that counts."""
+        text = self.answers.texts.get(question.key, self.given.get(question.key, ""))
         try:
-            read_answer(question, self.texts[question.key], self.system)
-        except (KeyError, AnswerError):
+            return read_answer(question, text, self.answers.system)
+        except AnswerError:
+            return None
+
+    def answered(self, question: Question) -> bool:
+        """Return whether a question has an answer that counts, its own or the typical unit's."""
+        text = self.answers.texts.get(question.key)
+        if text is None and question.key in self.given and not self._asks_still(question.key):
+            text = self.given[question.key]
+        try:
+            read_answer(question, text or "", self.answers.system)
+        except AnswerError:
             return False
-        return True
+        return text is not None
+
+    def _asks_still(self, key: str) -> bool:
+        first = key.partition(".")[0]
+        topics = {"weight": "vehicle", "share": "vehicle", "wheelbase": "vehicle"}
+        for start, topic in {"inner": "ties", "hung": "ties", "stand": "stands", "prop": "stands"}.items():
+            if first.startswith(start):
+                topics[first] = topic
+        return key in ALWAYS_ASKED or topics.get(first, first) in self.differs
+
+    def questions(self) -> Iterator[Question]:
+        """Yield the questions, as far as they hang on what was answered so far."""
+        for question in _all(self.answers, self):
+            default = self.given.get(question.key, question.default)
+            yield question if default == question.default else replace(question, default=default)
+
+
+def course(answers: Answers) -> QuestionCourse:
+    """Set the answers against the typical unit that somebody begins from, if any.
+
+    Args:
+        answers: What was answered so far.
+
+    Returns:
+        What knows the questions.
+    """
+    given = answers.given
+    plain = QuestionCourse(answers, given, frozenset())
+    value = plain.value(differs_question(answers.kind, given)) if given and answers.kind else ()
+    return QuestionCourse(
+        answers, given, frozenset(str(each) for each in value) if isinstance(value, tuple) else frozenset()
+    )
 
 
 def questions(answers: Answers) -> tuple[Question, ...]:
@@ -65,14 +173,50 @@ def questions(answers: Answers) -> tuple[Question, ...]:
     Returns:
         All questions in their order; what is not answered yet counts as its default.
     """
-    known = answers.value
-    vehicle = (*head_questions(known), *lump_questions(known), *weight_questions(known, OWN, answers.shipped))
-    stands = (*tie_questions(known), *stand_questions(known), *prop_questions(known))
-    return (*vehicle, *lift_questions(known), *stands, *work_questions())
+    return tuple(course(answers).questions())
+
+
+def _all(answers: Answers, course: QuestionCourse) -> Iterator[Question]:
+    """Yield the questions in their order: what it is, the vehicle, the shop, where the stands go, the work."""
+    known, begin, kind = course.value, answers.begin, answers.kind
+    yield from head_questions(begin, known)
+    vehicle = vehicle_of(begin, known)
+    if begin.is_like or (vehicle is None and kind is None):
+        return
+    if vehicle is None and kind is not None:
+        if course.given:
+            yield differs_question(kind, course.given)
+        yield from unit_questions(kind, known)
+        yield from weight_questions(kind, known)
+        yield from pad_questions()
+        yield from tie_questions(kind, known)
+    if begin.shop is None:
+        yield from lift_questions()
+        yield from gear_questions(known)
+    prop = _prop(vehicle, kind)
+    if prop and begin.shop is None:
+        yield from prop_questions(prop, known)
+    yield from place_questions(vehicle) if vehicle else seat_questions(kind, known) if kind else ()
+    yield from use_questions(gear_of(begin.shop) if begin.shop else gear_words(known))
+    yield from lift_use_questions(begin.shop)
+    if prop and begin.shop is not None and props_of(begin.shop):
+        yield prop_use_question(prop)
+    has_prop = begin.shop is None or props_of(begin.shop)
+    if prop and vehicle is None and has_prop and known(prop_use_question(prop)):
+        yield prop_place_question(prop)
+    yield from work_questions(begin, kind, known)
+
+
+def _prop(vehicle: Vehicle | None, kind: UnitKind | None) -> str:
+    """Return which end a prop goes under, "" where the vehicle stays level or has no place for one."""
+    if vehicle is None:
+        return kind.prop if kind else ""
+    places = KnownVehicle(vehicle).prop_places
+    return places[0].name if places else ""
 
 
 def next_question(answers: Answers) -> Question | None:
-    """Find the first question without an answer that counts.
+    """Find the question that comes: the one that somebody went back to, else the first without an answer that counts.
 
     Args:
         answers: What was answered so far.
@@ -80,7 +224,13 @@ def next_question(answers: Answers) -> Question | None:
     Returns:
         The question, None where all are answered.
     """
-    return next((each for each in questions(answers) if not answers.answered(each)), None)
+    known = course(answers)
+    listed = list(known.questions())
+    back = next((each for each in listed if each.key == answers.opened), None)
+    if back is not None:
+        # What it was answered with is kept by an empty answer.
+        return replace(back, default=answers.texts.get(back.key, back.default) or back.default)
+    return next((each for each in listed if not known.answered(each)), None)
 
 
 def values(answers: Answers) -> dict[str, Value]:
@@ -92,27 +242,18 @@ def values(answers: Answers) -> dict[str, Value]:
     Returns:
         Value of each, by the key of its question.
     """
-    return {each.key: answers.value(each) for each in questions(answers)}
+    known = course(answers)
+    return {each.key: known.value(each) for each in known.questions()}
 
 
-def place_of(known: Mapping[str, Value], key: str) -> Place:
-    """Return a place in the vehicle's axes.
-
-    Args:
-        known: Value of each answer.
-        key: Key of the place.
-
-    Returns:
-        x, y, and z over the floor [m].
-    """
-    place, pads = known[key], known["pads.height"]
-    assert isinstance(place, tuple)
-    assert isinstance(pads, float)
-    return place[0], place[1], pads + place[2]
+def is_for_practice(known: Mapping[str, Value]) -> bool:
+    """Return whether nobody measured the vehicle that a typical unit stands in for."""
+    differs = known.get("differs")
+    return isinstance(differs, tuple) and UNMEASURED in differs
 
 
-def with_answer(answers: Answers, question: Question, text: str) -> Answers | str:
-    """Add an answer.
+def with_answer(answers: Answers, question: Question, text: str) -> Reply:
+    """Add an answer; an odd one is asked about, and taken when it comes again or yes does.
 
     Args:
         answers: What was answered so far.
@@ -120,24 +261,36 @@ def with_answer(answers: Answers, question: Question, text: str) -> Answers | st
         text: What was typed.
 
     Returns:
-        The answers with it, or why it does not answer the question.
+        The answers with it, or why it was not taken.
     """
+    if answers.doubted and text.strip().casefold() in {"", "y", "yes"}:
+        text = answers.doubted
+    tidy = text.strip() or (question.default or "")
+    if answers.doubted and tidy.casefold() in {"n", "no"}:
+        return Reply(replace(answers, doubted=""), "then once more")
     try:
-        read_answer(question, text, answers.system)
+        value = read_answer(question, tidy, answers.system)
     except AnswerError as error:
-        return str(error)
-    # At the end, so that going back takes the newest away.
-    others = {key: each for key, each in answers.texts.items() if key != question.key}
-    return Answers({**others, question.key: text}, answers.shipped)
+        return Reply(replace(answers, doubted=""), str(error))
+    if tidy != answers.doubted and (odd := question.odd(value, answers.system)):
+        return Reply(replace(answers, doubted=tidy), odd)
+    if not text.strip():
+        # Nothing typed keeps what was answered before, or what the typical unit has.
+        text = answers.texts.get(question.key, tidy if question.key in course(answers).given else "")
+    return Reply(Answers({**answers.texts, question.key: text}, answers.begin))
 
 
-def without_last(answers: Answers) -> Answers:
-    """Take the newest answer away, so that its question comes again.
+def one_back(answers: Answers, question: Question) -> Answers:
+    """Go back to the question before; every answer is kept, and those that still fit are not asked again.
 
     Args:
         answers: What was answered so far.
+        question: The question that was asked.
 
     Returns:
-        The answers without it.
+        The answers, with that question open.
     """
-    return Answers(dict(list(answers.texts.items())[:-1]), answers.shipped)
+    known = course(answers)
+    asked = [each.key for each in known.questions() if each.key in answers.texts or each.key == question.key]
+    here = asked.index(question.key) if question.key in asked else 0
+    return replace(answers, opened=asked[max(here - 1, 0)], doubted="")

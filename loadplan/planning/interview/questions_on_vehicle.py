@@ -1,200 +1,328 @@
-"""What is asked for a first job about the vehicle: its unit by lumps, what it weighs, and its lift."""
+"""What is asked about a vehicle that is not known yet: its unit by lumps, its ties, what it weighs, its lift pads."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from loadplan.planning.interview.answer_parsing import Ask, Known, Question
-from loadplan.planning.interview.typical_weights import BARE_ENGINES, GEARBOXES, LUMPS, SOURCES, lump_mass
-
-THINNEST = 0.02
-"""Least length, width and height of a lump [m]."""
+from loadplan.planning.interview.answer_distances import place_sample
+from loadplan.planning.interview.odd_answers import apart, box_of, lump_over, outside, seat_on
+from loadplan.planning.interview.question import Ask, Edges, Known, Question, Seat, Tie
+from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump, lump_weight
+from loadplan.units import System
 
 REACH = 2.5
-"""Farthest that anything of the front unit is from axle line, centre line or pads [m]."""
+"""Farthest that anything of the unit is from axle line, centre line or pads [m]."""
+
+ALONG_MOST = 6.0
+"""Farthest that anything of a vehicle is behind its front axle [m]."""
+
+MOST_STANDS = 12
+
+FROM = "From the axle line, the centre line and the lift pads, such as"
+HEIGHT_HINT = (
+    "With the vehicle on its wheels, tape from the floor to where the pad touches the sill, such as 180. "
+    "All other heights are measured from these places, the vehicle where you like."
+)
 
 
-def head_questions(known: Known) -> Iterator[Question]:
-    """Ask about the job as a whole, and how high the lift pads are, from which all heights are measured.
-
-    Args:
-        known: Value of each question so far.
-
-    Yields:
-        The questions in their order.
-    """
-    yield Question(
-        "units",
-        "Units of numbers that you write without a unit?",
-        Ask.CHOICE,
-        "metric: mm and kg; us: in and lb. A number with its unit is taken in any.",
-        "metric",
-        ("metric", "us"),
-    )
-    yield Question("title", "What is the job?", Ask.WORDS, "One line; it stands on top of every report.")
-    yield Question("vehicle", "What do you call the vehicle?", Ask.WORDS, "One line.")
-    yield Question("date", "On which day?", Ask.DAY, "Such as 2026-11-20. Empty: always today.", "")
-    if known(Question("date", "", Ask.DAY, "", "")):
-        yield Question("until", "Until which day do you need the stands?", Ask.DAY, "Empty: not said.", "")
-    yield Question(
-        "pads.height",
-        "With the vehicle on its wheels: how high above the floor are the places where the lift pads go?",
-        Ask.LENGTH,
-        "By tape. All other heights are measured from these places, the vehicle where you like.",
-        "200 mm",
-        least=0.05,
-        most=1.0,
-    )
-
-
-def lump_questions(known: Known) -> Iterator[Question]:
+def unit_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
     """Ask what each lump of the unit weighs, and where its edges are.
 
     Args:
+        kind: The kind of unit.
         known: Value of each question so far.
 
     Yields:
         The questions in their order.
     """
-    for lump, called in LUMPS.items():
-        weight = Question(
-            f"{lump}.weight",
-            f"What does the {called} weigh?",
-            Ask.MASS,
-            "Empty: a range for its kind is taken, as a guess.",
-            "",
-            least=3.0,
-            most=1500.0,
-        )
-        yield weight
-        if known(weight) is not None:
-            yield Question(
-                f"{lump}.source",
-                "Where is that from?",
-                Ask.CHOICE,
-                "scales counts 2 % either way, a data sheet 10 %, a guess 20 %.",
-                "guess",
-                SOURCES,
-            )
-        elif lump != "subframe":
-            kinds = tuple(BARE_ENGINES if lump == "engine" else GEARBOXES)
-            yield Question(f"{lump}.kind", f"Which kind of {lump} is it?", Ask.CHOICE, "", None, kinds)
-        yield from _edges(known, lump)
-
-
-def weight_questions(known: Known, own: str, shipped: tuple[str, ...]) -> Iterator[Question]:
-    """Ask what the whole vehicle weighs, or which other one stands in for it.
-
-    Args:
-        known: Value of each question so far.
-        own: Answer that means that its weight is known.
-        shipped: Names of the vehicles that ship.
-
-    Yields:
-        The questions in their order.
-    """
-    shell = Question(
-        "shell",
-        "Do you know what the vehicle weighs, or shall one that ships stand in for it?",
-        Ask.CHOICE,
-        f"{own}: you know it. Those that ship are invented: with one of them every report is for practice only.",
-        own,
-        (own, *shipped),
-    )
-    yield shell
-    if known(shell) == own:
-        lumps = {each.key: known(each) for each in lump_questions(known)}
-        unit = sum(lump_mass(lump, lumps)[0] for lump in LUMPS)
-        yield Question(
-            "weight",
-            "What does the whole vehicle weigh, with everything on?",
-            Ask.MASS,
-            "From a scale or its papers.",
-            least=1.5 * unit,
-            most=10_000.0,
-        )
-        yield Question(
-            "share",
-            "How much of that is on the front axle?",
-            Ask.SHARE,
-            "In per cent. Empty: 60 %.",
-            "60 %",
-            least=0.3,
-            most=0.8,
-        )
-        yield Question(
-            "wheelbase", "How far is the rear axle behind the front axle?", Ask.LENGTH, "", least=1.5, most=6.0
-        )
-
-
-def lift_questions(known: Known) -> Iterator[Question]:
-    """Ask about the lift: where its pads go, and what it may lift.
-
-    Args:
-        known: Value of each question so far.
-
-    Yields:
-        The questions in their order.
-    """
-    front = Question(
-        "pads.front",
-        "The front lift pads: how far from the axle line?",
-        Ask.ALONG,
-        "Say front or behind.",
-        least=-3.0,
-        most=2.0,
-    )
-    yield front
-    bound = known(front)
-    most = (bound if isinstance(bound, float) else 2.0) - 0.3
     yield Question(
-        "pads.rear", "The rear lift pads?", Ask.ALONG, "They lie behind the front ones.", least=-6.0, most=most
+        "pads.height",
+        "How high above the floor are the places where the lift pads go?",
+        Ask.LENGTH,
+        HEIGHT_HINT,
+        "200 mm",
+        least=0.05,
+        most=1.2,
+        odd=outside(Ask.LENGTH, 0.12, 0.6, "lift pads of a vehicle on its wheels"),
+        group="unit",
+    )
+    for lump in kind.lumps:
+        yield from _lump_questions(lump, known)
+
+
+def _lump_questions(lump: UnitLump, known: Known) -> Iterator[Question]:
+    """Yield a lump's weight, its kind where the weight is left open, and its edges."""
+    called = lump.called
+    weight = Question(
+        f"{lump.key}.weight",
+        f"What does the {called} weigh?",
+        Ask.WEIGHT,
+        "With its oil and all that comes out on it. Say where that is from: 48 kg scales (2 % either way), "
+        "48 kg data sheet (10 %), 48 kg guess (20 %), or 48 kg +- 6 kg. Empty: a range for its kind is taken.",
+        "",
+        least=3.0,
+        most=1500.0,
+        odd=outside(Ask.MASS, lump.usual.least, lump.usual.most, f"a {called}"),
+        group="unit",
+    )
+    yield weight
+    if known(weight) is None and len(lump.guesses) > 1:
+        asks = f"Which kind of {lump.key} is it?"
+        kinds = tuple(lump.guesses)
+        yield Question(
+            f"{lump.key}.kind", asks, Ask.CHOICE, "Its weight is guessed by that.", None, kinds, group="unit"
+        )
+    yield Question(
+        f"{lump.key}.box",
+        f"The {called}: its edges, front to rear, left to right, top to bottom?",
+        Ask.BOX,
+        f"{lump.ways} Front and rear from the axle line, left and right from the centre line as you sit in it, "
+        'top and bottom from the lift pads. Such as "330 front to 120 behind, 40 to 420 right, 610 to 35 above".',
+        least=-ALONG_MOST,
+        most=ALONG_MOST,
+        odd=box_of(lump),
+        group="unit",
+    )
+
+
+def weight_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
+    """Ask what the whole vehicle weighs, and where its lift pads go.
+
+    Args:
+        kind: The kind of unit.
+        known: Value of each question so far.
+
+    Yields:
+        The questions in their order.
+    """
+    unit = sum(_weight_of(lump, known) for lump in kind.lumps)
+    yield Question(
+        "weight",
+        "What does the whole vehicle weigh, with everything on?",
+        Ask.MASS,
+        "From a weighbridge, wheel scales or its papers, such as 1450 kg.",
+        least=max(1.5 * unit, 300.0),
+        most=10_000.0,
+        odd=outside(Ask.MASS, 700.0, 4000.0, "a whole vehicle"),
+        group="vehicle",
+    )
+    yield Question(
+        "share",
+        "How much of that is on the front axle?",
+        Ask.SHARE,
+        "In per cent: the front wheels on the weighbridge, by the whole, such as 60 %. Electric: some 50 %.",
+        "60 %",
+        least=0.3,
+        most=0.8,
+        group="vehicle",
+    )
+    yield Question(
+        "wheelbase",
+        "How far is the rear axle behind the front axle?",
+        Ask.LENGTH,
+        "Hub to hub with the tape, such as 2600.",
+        least=1.5,
+        most=6.0,
+        odd=outside(Ask.LENGTH, 2.0, 4.5, "a wheelbase"),
+        group="vehicle",
+    )
+
+
+def pad_questions() -> Iterator[Question]:
+    """Ask where the lift pads go.
+
+    Yields:
+        The questions in their order.
+    """
+    yield Question(
+        "pads.along",
+        "The lift pads: from the front ones to the rear ones, how far from the axle line?",
+        Ask.SPAN,
+        'To the middle of each pad, such as "620 behind to 1980 behind".',
+        least=-6.0,
+        most=2.0,
+        odd=apart(0.8, 2.6, "front and rear pads apart"),
+        group="vehicle",
     )
     yield Question(
         "pads.out",
         "How far are the pads from the centre line, to either side?",
         Ask.LENGTH,
-        "",
+        "Half of the tape from pad to pad across, such as 700.",
         "700 mm",
         least=0.2,
         most=1.5,
+        odd=outside(Ask.LENGTH, 0.45, 0.95, "pads from the centre line"),
+        group="vehicle",
     )
-    yield Question("lift.rating", "What is the lift rated for?", Ask.LOAD, "What its plate says.", least=5e3, most=2e5)
-    yield Question(
-        "lift.rise",
-        "How high do its pads go?",
-        Ask.LENGTH,
-        "Empty: not known, and not checked.",
-        "",
-        least=0.5,
-        most=4.0,
-    )
-    yield Question("lift.locks", "Can it be set down on mechanical locks?", Ask.YES_NO, "", "yes")
 
 
-def _edges(known: Known, lump: str) -> Iterator[Question]:
-    """Yield the six edges of a lump in pairs; the second of each has to lie beyond the first, as its bounds say."""
-    pairs = ((Ask.ALONG, "front", "rear"), (Ask.ACROSS, "left", "right"), (Ask.UP, "top", "bottom"))
-    from_where = {
-        Ask.ALONG: "from the axle line, say front or behind",
-        Ask.ACROSS: "from the centre line, say left or right as you sit in the vehicle",
-        Ask.UP: "from the lift pads, say above or below",
-    }
-    for ask, first, second in pairs:
-        upper = Question(
-            f"{lump}.{first}",
-            f"The {lump}'s {first} edge: how far {from_where[ask]}?",
-            ask,
-            "By tape.",
-            least=-REACH + THINNEST,
-            most=REACH,
+def tie_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
+    """Ask where mounts and links are, and which of the two each is.
+
+    Args:
+        kind: The kind of unit.
+        known: Value of each question so far.
+
+    Yields:
+        The questions in their order.
+    """
+    if kind.inner:
+        asks = f"How many mounts and links tie the {kind.inner[0]} to the {kind.inner[1]}?"
+        many = _count("inner", asks, "They stay tight. A link is a rod with a joint at each end.", kind.inner_ties)
+        yield many
+        for number in range(1, _whole(known, many) + 1):
+            yield from _tie_questions(f"inner{number}", number, known)
+    if kind.hung:
+        asks = f"How many mounts tie the {kind.hung} to the vehicle?"
+        many = _count("hung", asks, "They come off, with the bolts.", 2)
+        yield many
+        for number in range(1, _whole(known, many) + 1):
+            yield _place(f"hung{number}", f"Mount {number} to the vehicle: where is it?", "ties")
+
+
+def _tie_questions(key: str, number: int, known: Known) -> Iterator[Question]:
+    """Yield where a tie is; a link holds along its line only, so both its ends are asked for."""
+    tie = Question(
+        key,
+        f"Mount or link {number} that stays tight: which is it, and where?",
+        Ask.TIE,
+        'Such as "mount, 150 behind, 200 right, 80 above"; of a link both ends, '
+        '"link, 100 behind, 30 left, 90 above to 240 behind, 30 left, 90 above".',
+        least=-ALONG_MOST,
+        most=ALONG_MOST,
+        group="ties",
+    )
+    yield tie
+    value = known(tie)
+    if not isinstance(value, Tie):
+        return
+    which = Question(
+        f"{key}.kind",
+        f"Is {number} a mount or a link?",
+        Ask.CHOICE,
+        "A mount holds up and down at its place. A link, a rod with a joint at each end, holds along its line only.",
+        None,
+        ("mount", "link"),
+        group="ties",
+    )
+    if not value.kind:
+        yield which
+    if "link" in {value.kind, known(which) if not value.kind else ""} and value.to is None:
+        yield _place(f"{key}.to", f"Link {number}: where is its end on the other one?", "ties")
+
+
+def seat_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
+    """Ask where stands may go, and under what.
+
+    Args:
+        kind: The kind of unit.
+        known: Value of each question so far.
+
+    Yields:
+        The questions in their order.
+    """
+    stands = Question(
+        "stands",
+        "How many stands go under it?",
+        Ask.WHOLE,
+        "At least three, round the weight: under each heavy lump on both sides of its middle.",
+        str(kind.stands),
+        least=3,
+        most=MOST_STANDS,
+        odd=outside(Ask.WHOLE, 3, 8, "stands under one unit"),
+        group="places",
+    )
+    yield stands
+    boxes = lump_boxes(kind, known)
+    words = tuple(lump.key for lump in kind.lumps)
+    taken: dict[str, Seat] = {}
+    for letter in stand_letters(_whole(known, stands)):
+        asked = Question(
+            f"stand{letter}",
+            f"Stand {letter}: under what, and where does its saddle touch?",
+            Ask.SEAT,
+            f"{'First under what (' + ', '.join(words) + '), then the ' if words else 'The '}"
+            f"place by tape. {FROM} {_seat_sample(words)}. On bosses, flanges, rails; never on sheet metal or a pan.",
+            words=words,
+            least=-ALONG_MOST,
+            most=ALONG_MOST,
+            group="places",
         )
-        yield upper
-        bound = known(upper)
-        most = (bound if isinstance(bound, float) else REACH) - THINNEST
-        yield Question(
-            f"{lump}.{second}",
-            f"The {lump}'s {second} edge?",
-            ask,
-            f"It has to lie beyond the {first} edge.",
-            least=-REACH,
-            most=most,
-        )
+        yield replace(asked, odd=seat_on(boxes, dict(taken), None))
+        seat = known(asked)
+        if not isinstance(seat, Seat):
+            continue
+        if words and not seat.lump and not lump_over(seat, boxes):
+            asks, odd = f"Stand {letter}: under what?", seat_on(boxes, {}, seat)
+            hint = "What its saddle touches."
+            yield Question(f"stand{letter}.under", asks, Ask.CHOICE, hint, None, words, odd=odd, group="places")
+        taken[letter] = seat
+
+
+def prop_place_question(prop: str) -> Question:
+    """Ask where a prop under the vehicle's heavy end touches.
+
+    Args:
+        prop: Which end.
+
+    Returns:
+        The question.
+    """
+    return _place("prop.place", f"Where does a prop under the {prop} touch the vehicle?", "places")
+
+
+def stand_letters(count: int) -> str:
+    """Name stands by letters.
+
+    Args:
+        count: How many.
+
+    Returns:
+        Their letters.
+    """
+    return "ABCDEFGHIJKL"[:count]
+
+
+def lump_boxes(kind: UnitKind, known: Known) -> dict[str, Edges]:
+    """Collect the edges of the lumps, as far as they are known.
+
+    Args:
+        kind: The kind of unit.
+        known: Value of each question so far.
+
+    Returns:
+        Edges by the lump's word.
+    """
+    found = {}
+    for lump in kind.lumps:
+        box = known(Question(f"{lump.key}.box", "", Ask.BOX, least=-ALONG_MOST, most=ALONG_MOST))
+        if isinstance(box, Edges):
+            found[lump.key] = box
+    return found
+
+
+def _seat_sample(words: tuple[str, ...]) -> str:
+    """Return how a stand's place is written, with what it is under where there is more than one thing."""
+    sample = place_sample(System.METRIC).strip('"')
+    return f'"{words[-1]}, {sample}"' if words else f'"{sample}"'
+
+
+def _weight_of(lump: UnitLump, known: Known) -> float:
+    """Return what a lump weighs [kg], as far as that is known."""
+    said = known(Question(f"{lump.key}.weight", "", Ask.WEIGHT, "", "", least=3.0, most=1500.0))
+    kind = known(Question(f"{lump.key}.kind", "", Ask.CHOICE, "", "", tuple(lump.guesses)))
+    return lump_weight(lump, said, kind).mass
+
+
+def _count(key: str, asks: str, hint: str, usual: int) -> Question:
+    return Question(key, asks, Ask.WHOLE, hint, str(usual), least=0, most=6, group="ties")
+
+
+def _whole(known: Known, question: Question) -> int:
+    value = known(question)
+    return value if isinstance(value, int) else int(question.default or 0)
+
+
+def _place(key: str, asks: str, group: str) -> Question:
+    hint = f"{FROM} {place_sample(System.METRIC)}. A bare 0 is on the line."
+    return Question(key, asks, Ask.PLACE, hint, least=-ALONG_MOST, most=ALONG_MOST, group=group)

@@ -23,11 +23,13 @@ class Space:
         job: The job with only the supports that stay.
         start: Number of the stage from which the planned supports stand.
         points: Where they may stand, in the file's order.
+        first: Number of the first stage that is not done yet: what was done before is not judged.
     """
 
     job: Job
     start: int
     points: tuple[Point, ...]
+    first: int = 0
 
     @property
     def states(self) -> tuple[State, ...]:
@@ -35,15 +37,18 @@ class Space:
         return states(self.job)[self.start :]
 
 
-def space(job: Job) -> Space:
+def space(job: Job, first: int = 0) -> Space:
     """Set the job's supports aside, except those that are to stay.
 
     Args:
         job: The job.
+        first: Number of the first stage that is not done yet, from 0: what has stood before stays as it is planned.
 
     Returns:
         What is left to plan.
     """
+    stood = {each.name for state in states(job)[:first] for each in state.supports}
+    job = replace(job, supports=tuple(replace(each, keep=each.keep or each.name in stood) for each in job.supports))
     kept = tuple(each for each in job.supports if each.keep)
     aside = frozenset(each.name for each in job.supports if not each.keep)
     stages = tuple(_without(stage, aside) for stage in job.stages)
@@ -55,8 +60,9 @@ def space(job: Job) -> Space:
         for point in job.vehicle.points
         if point.body in job.bodies and point.body != body and point.name not in used
     )
-    planned, start = replace(job, supports=kept, stages=stages), _start(job, aside)
-    return Space(planned, start, tuple(each for each in points if _bears_throughout(planned, each, start)))
+    planned, start = replace(job, supports=kept, stages=stages), max(_start(job, aside), first)
+    bearing = tuple(each for each in points if _bears_throughout(planned, each, start))
+    return Space(planned, start, bearing, first)
 
 
 def _bears_throughout(job: Job, point: Point, start: int) -> bool:

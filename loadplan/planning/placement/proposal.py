@@ -43,18 +43,19 @@ class Placement:
     near: tuple[NearMiss, ...] = ()
 
 
-def propose(job: Job, count: int | None, tell: Callable[[float], None]) -> Placement:
+def propose(job: Job, count: int | None, tell: Callable[[float], None], first: int = 0) -> Placement:
     """Propose where the stands should go.
 
     Args:
         job: The job; its supports are set aside, except those that it keeps.
         count: Number of stands, None for the fewest that leave nothing to caution.
         tell: Called with the largest margin so far [m].
+        first: Number of the first stage that is not done yet, from 0: what has stood before stays as it stands.
 
     Returns:
         The proposal.
     """
-    search = Search(job, tell)
+    search = Search(job, tell, first)
     return _fewest(search) if count is None else _of(search, count)
 
 

@@ -2,12 +2,20 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf
+from typing import TypeAlias
 
 import numpy as np
 
 from loadplan.report.drawing.view import XY, Box
 
-GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210)
+Sides: TypeAlias = np.ndarray[tuple[int, int], np.dtype[np.float64]]
+"""Four rows: left, bottom, right and top of boxes [px]; or a matrix (boxes, others) of distances."""
+
+Row: TypeAlias = np.ndarray[tuple[int], np.dtype[np.float64]]
+"""A number a box."""
+
+GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210, 260, 320)
 """Distances of a label from what it names that are tried, nearest first [px]."""
 
 SIDES = (
@@ -27,6 +35,9 @@ BEADS = 12
 
 CROSSING = 30.0
 """What one of them costs when it lies on something, as distance [px]."""
+
+MISTAKEN, CLEARLY = 250.0, 6.0
+"""What it costs that a label might be taken for another's, and by how much nearer its own has to be, in px."""
 
 CLOSE = 16
 """Distance [px] up to which a label needs no line to what it names."""
@@ -55,11 +66,13 @@ class Wanted:
         size: Its width and height [px].
         anchor: What it names, on the page.
         away: Direction in which it is better off, (0, 0) for any.
+        rivals: Other things of its kind: nearer to one of them it would be taken for theirs.
     """
 
     size: tuple[float, float]
     anchor: Box
     away: XY
+    rivals: tuple[Box, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,10 +105,23 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
         candidates: list[tuple[Box, float]] = [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
         costs = list(zip(_costs(candidates, label, here), candidates, strict=True))
         cheapest = sorted(costs, key=lambda each: each[0])[:SECOND_LOOK]
-        _, (box, gap) = min(cheapest, key=lambda each: each[0] + _crossed(each[1], label, full))
+        box, gap = _best(cheapest, label, full)
         full.append(box)
-        placed.append(Placed(box, _leader(box, label.anchor) if gap > CLOSE else None))
+        apart = gap > CLOSE or bool(_mistaken(_sides([box]), label)[0])
+        placed.append(Placed(box, _leader(box, label.anchor) if apart else None))
     return placed
+
+
+def _best(cheapest: list[tuple[float, tuple[Box, float]]], label: Wanted, full: list[Box]) -> tuple[Box, float]:
+    """Return the candidate that costs least with what its line runs over; from the cheapest on, until none can win."""
+    best, least = cheapest[0][1], inf
+    for cost, candidate in cheapest:
+        if cost >= least:
+            break
+        whole = cost + _crossed(candidate, label, full)
+        if whole < least:
+            best, least = candidate, whole
+    return best
 
 
 def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:
@@ -108,32 +134,53 @@ def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:
 
 def _costs(candidates: list[tuple[Box, float]], label: Wanted, ground: Ground) -> list[float]:
     """Return what each candidate costs by itself: what it covers, how far it is off, and on which side."""
-    boxes = [box for box, _ in candidates]
-    covered = _overlaps([box.grown(2) for box in boxes], ground.taken)
-    crossed = _overlaps(boxes, ground.lines)
-    outside = [box.width * box.height - box.overlap(ground.frame) for box in boxes]
-    return [
-        20 * covers + crosses + 1000 * out + gap + 0.4 * _against(box, label)
-        for covers, crosses, out, (box, gap) in zip(covered, crossed, outside, candidates, strict=True)
-    ]
+    sides = _sides([box for box, _ in candidates])
+    grown = sides + np.array([[-2.0], [-2.0], [2.0], [2.0]])
+    left, bottom, right, top = sides
+    outside = (right - left) * (top - bottom) - _overlaps(sides, (ground.frame,))
+    gaps = np.array([gap for _, gap in candidates])
+    costs = 20 * _overlaps(grown, ground.taken) + _overlaps(sides, ground.lines) + 1000 * outside + gaps
+    costs += 0.4 * _against(sides, label) + _mistaken(sides, label)
+    found: list[float] = costs.tolist()
+    return found
 
 
-def _against(box: Box, label: Wanted) -> float:
-    """Return how far a candidate lies on the side that the label had better not be on [px]."""
-    across, along = box.middle[0] - label.anchor.middle[0], box.middle[1] - label.anchor.middle[1]
-    return max(0.0, -(across * label.away[0] + along * label.away[1]))
+def _against(sides: Sides, label: Wanted) -> Row:
+    """Return how far each candidate lies on the side that the label had better not be on [px]."""
+    across, along = label.anchor.middle
+    ahead = ((sides[0] + sides[2]) / 2 - across) * label.away[0] + ((sides[1] + sides[3]) / 2 - along) * label.away[1]
+    behind: Row = np.maximum(0.0, -ahead)
+    return behind
 
 
-def _overlaps(boxes: list[Box], others: tuple[Box, ...]) -> list[float]:
+def _mistaken(sides: Sides, label: Wanted) -> Row:
+    """Return what it costs that a candidate is as near to something else of its kind as to what it names."""
+    own = _distances(sides, (label.anchor,))[:, 0]
+    near = _distances(sides, label.rivals) <= own[:, None] + CLEARLY
+    costs: Row = MISTAKEN * near.sum(axis=1)
+    return costs
+
+
+def _distances(sides: Sides, others: tuple[Box, ...]) -> Sides:
+    """Return how far each box is from each of the others [px], 0 where they touch."""
+    one, two = sides[:, :, None], _sides(others)[:, None, :]
+    wide = np.maximum(np.maximum(one[0] - two[2], two[0] - one[2]), 0.0)
+    high = np.maximum(np.maximum(one[1] - two[3], two[1] - one[3]), 0.0)
+    far: Sides = np.hypot(wide, high)
+    return far
+
+
+def _overlaps(sides: Sides, others: tuple[Box, ...]) -> Row:
     """Return the area that each box shares with all the others together [px²]."""
-    one, two = _sides(boxes)[:, :, None], _sides(others)[:, None, :]
+    one, two = sides[:, :, None], _sides(others)[:, None, :]
     wide = np.minimum(one[2], two[2]) - np.maximum(one[0], two[0])
     high = np.minimum(one[3], two[3]) - np.maximum(one[1], two[1])
-    areas: list[float] = (np.maximum(wide, 0.0) * np.maximum(high, 0.0)).sum(axis=1).tolist()
+    areas: Row = (np.maximum(wide, 0.0) * np.maximum(high, 0.0)).sum(axis=1)
     return areas
 
 
-def _sides(boxes: Sequence[Box]) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
+def _sides(boxes: Sequence[Box]) -> Sides:
+    """Return left, bottom, right and top of boxes, a row each."""
     return np.array([(box.left, box.bottom, box.right, box.top) for box in boxes]).reshape(-1, 4).T
 
 

@@ -1,7 +1,7 @@
 """Blocks one below the other over as many pages as they take: nothing is cut off, nothing covers anything."""
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -158,6 +158,32 @@ def paged(blocks: Sequence[Block], room: float) -> list[list[Block]]:
     return pages
 
 
+def fewest_pages(layouts: Iterable[list[Block]], room: float) -> list[Block]:
+    """Choose of several layouts the first that takes the fewest pages.
+
+    Args:
+        layouts: The blocks of each; what comes after one that fits on a page is not laid out.
+        room: Height of a page [px].
+
+    Returns:
+        The blocks.
+
+    Raises:
+        ValueError: If there is no layout.
+    """
+    best: list[Block] | None = None
+    least = 0
+    for blocks in layouts:
+        pages = len(paged(blocks, room))
+        if best is None or pages < least:
+            best, least = blocks, pages
+        if least <= 1:
+            break
+    if best is None:
+        raise ValueError(layouts)
+    return best
+
+
 def draw_blocks(pen: Pen, box: Box, blocks: Sequence[Block]) -> None:
     """Draw blocks from the top of a box down.
 
@@ -186,8 +212,9 @@ def _line(text: str, lettering: Type, inset: float, mark: str) -> Block:
 
 
 def _pieces(word: str, lettering: Type, width: float) -> list[str]:
+    """Return a word, in pieces where it is wider than a line."""
     pieces = [""]
-    for letter in word if text_width(word, lettering) > width else [word]:
+    for letter in word if 2 * len(word) * lettering.size > width and text_width(word, lettering) > width else [word]:
         if pieces[-1] and text_width(pieces[-1] + letter, lettering) > width:
             pieces.append("")
         pieces[-1] += letter

@@ -11,8 +11,10 @@ from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.backend_bases import RendererBase
 from matplotlib.lines import Line2D
-from matplotlib.patches import Circle, Polygon, Rectangle, Wedge
+from matplotlib.patches import Circle, PathPatch, Polygon, Rectangle, Wedge
+from matplotlib.path import Path
 from matplotlib.text import Text
+from matplotlib.transforms import Bbox, TransformedBbox
 
 from loadplan.report.drawing.style import POINTS_PER_PX, Stroke, Type
 from loadplan.report.drawing.text_width import LINE, font_of
@@ -96,7 +98,7 @@ class Pen:
             zorder=self.layer.value,
         )
         line.set_gid(self.called or None)
-        self.ax.add_line(line)
+        self.ax.add_artist(line)  # as add_line does, without working out limits that are set
         self._frame(line)
 
     def segments(self, pairs: Sequence[tuple[XY, XY]], stroke: Stroke) -> None:
@@ -121,12 +123,30 @@ class Pen:
         """Draw a texture."""
         patch = Rectangle((box.left, box.bottom), box.width, box.height)
         patch.set(facecolor="none", edgecolor=colour, hatch=hatch, linewidth=0, zorder=self.layer.value)
-        self.ax.add_patch(patch)
+        self.ax.add_artist(patch)
 
     def box(self, box: Box, fill: str | None, stroke: Stroke | None) -> None:
         """Draw a rectangle."""
         self.area(
             ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top)), fill, stroke
+        )
+
+    def cells(self, boxes: Sequence[Box], fill: str) -> None:
+        """Fill many rectangles as one shape."""
+        corners = [
+            place
+            for box in boxes
+            for place in (
+                (box.left, box.bottom),
+                (box.right, box.bottom),
+                (box.right, box.top),
+                (box.left, box.top),
+                (box.left, box.bottom),
+            )
+        ]
+        codes = [Path.MOVETO, Path.LINETO, Path.LINETO, Path.LINETO, Path.CLOSEPOLY] * len(boxes)
+        self.ax.add_artist(
+            PathPatch(Path(corners, codes), facecolor=fill, edgecolor="none", linewidth=0, zorder=self.layer.value)
         )
 
     def words(self, at: XY, text: str, lettering: Type, side: Hold = "left") -> None:
@@ -165,13 +185,14 @@ class Pen:
             zorder=self.layer.value,
             gid=self.called or None,
         )
-        self.ax.add_patch(patch)
+        self.ax.add_artist(patch)
         self._frame(patch)
 
     def _frame(self, artist: Circle | Polygon | Wedge | Line2D) -> None:
         if self.frame:
-            corner = (self.frame.left, self.frame.bottom)
-            artist.set_clip_path(Rectangle(corner, self.frame.width, self.frame.height, transform=self.ax.transData))
+            frame = self.frame
+            inside = Bbox.from_extents(frame.left, frame.bottom, frame.right, frame.top)
+            artist.set_clip_box(TransformedBbox(inside, self.ax.transData))
 
 
 class _Bracket(Artist):

@@ -13,7 +13,8 @@ from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
 from loadplan.report.drawing.page_axes import PX
-from loadplan.report.drawing.style import FONT
+from loadplan.report.drawing.side_by_side import untold
+from loadplan.report.drawing.style import BEHIND, FONT, MONO
 
 SHARP = 144
 """Dots an inch of a PNG: half as many again as a px, for print and sharp screens."""
@@ -28,21 +29,50 @@ UNSAID: Mapping[str, Mapping[str, None]] = MappingProxyType({
 _ONE_AT_A_TIME = Lock()
 
 
-def document(pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]], title: str) -> bytes:
+def document(
+    pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]],
+    title: str,
+    told: Callable[[int, int], None] = untold,
+) -> bytes:
     """Draw a PDF of several pages.
 
     Args:
         pages: Width and height [px], and what draws onto axes that fill the page, for each.
         title: Title of the document, for the reader's window.
+        told: Hears after each page how many are drawn, of how many.
 
     Returns:
         Content of the file; equal for equal input.
     """
+    return document_and_pictures(pages, title, (), told)[0]
+
+
+def document_and_pictures(
+    pages: Sequence[tuple[tuple[float, float], Callable[[Axes], None]]],
+    title: str,
+    file_formats: Sequence[str],
+    told: Callable[[int, int], None] = untold,
+) -> tuple[bytes, list[dict[str, bytes]]]:
+    """Draw a PDF of several pages, and each page as a file of its own, too: each is drawn once, and saved as all.
+
+    Args:
+        pages: Width and height [px], and what draws onto axes that fill the page, for each.
+        title: Title of the document, for the reader's window.
+        file_formats: "svg" or "png".
+        told: Hears after each page how many are drawn, of how many.
+
+    Returns:
+        Content of the document, and of each page's files by their format; equal for equal input.
+    """
     stream = BytesIO()
+    pictures: list[dict[str, bytes]] = []
     with drawing(), PdfPages(stream, metadata={**UNSAID["pdf"], "Title": title}) as book:
         for size, draw in pages:
-            book.savefig(_figure(size, draw))
-    return stream.getvalue()
+            figure = _figure(size, draw)
+            book.savefig(figure)
+            pictures.append({file_format: _saved(figure, file_format) for file_format in file_formats})
+            told(len(pictures), len(pages))
+    return stream.getvalue(), pictures
 
 
 @contextmanager
@@ -71,8 +101,12 @@ def picture(page: tuple[float, float], file_format: str, draw: Callable[[Axes], 
         Content of the file; equal for equal input.
     """
     with drawing():
-        stream = BytesIO()
-        _figure(page, draw).savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))
+        return _saved(_figure(page, draw), file_format)
+
+
+def _saved(figure: Figure, file_format: str) -> bytes:
+    stream = BytesIO()
+    figure.savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))
     return stream.getvalue()
 
 
@@ -88,5 +122,8 @@ def _settle() -> None:
     mpl.rcParams["svg.fonttype"] = "none"
     mpl.rcParams["pdf.fonttype"] = 42
     mpl.rcParams["text.parse_math"] = False
-    mpl.rcParams["font.family"] = [FONT]
+    mpl.rcParams["font.family"] = [FONT, BEHIND]
+    # What an SVG names for a kind of letters: the kind itself comes behind it.
+    mpl.rcParams["font.sans-serif"] = [BEHIND]
+    mpl.rcParams["font.monospace"] = [MONO]
     mpl.rcParams["hatch.linewidth"] = 2.0

@@ -2,8 +2,11 @@
 
 from dataclasses import dataclass
 
-FONT = "DejaVu Sans"
-"""Comes with matplotlib, so that every machine draws the same."""
+FONT = "Atkinson Hyperlegible"
+"""Comes from a package, so that every machine draws the same; the page has it, too."""
+
+BEHIND = "DejaVu Sans"
+"""Comes with matplotlib: has the letters that the first lacks."""
 
 MONO = "DejaVu Sans Mono"
 """The same, every letter as wide as the next: for columns of figures."""

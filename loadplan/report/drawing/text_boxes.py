@@ -24,11 +24,13 @@ class Tag:
         rows: The words.
         anchor: What they name.
         away: Direction in which they are better off, (0, 0) for any.
+        rivals: Other things of its kind, whose words they should not be taken for.
     """
 
     rows: tuple[Row, ...]
     anchor: Box
     away: XY
+    rivals: tuple[Box, ...] = ()
 
 
 def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:
@@ -39,7 +41,7 @@ def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:
         tags: The tags, the most important first.
         ground: Where they go.
     """
-    wanted = [Wanted(tag_size(tag), tag.anchor, tag.away) for tag in tags]
+    wanted = [Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals) for tag in tags]
     placed = place_labels(wanted, ground)
     for spot in placed:
         if spot.leader:

@@ -1,19 +1,30 @@
 """Lettering: how wide a text is, and how it breaks into lines. Measured from the font, whatever is drawn on."""
 
 import re
+from functools import lru_cache
+from pathlib import Path
 
-from matplotlib.font_manager import FontProperties
+import fontpkg_atkinson_hyperlegible as legible
+from matplotlib.font_manager import FontProperties, fontManager
 from matplotlib.textpath import text_to_path
 
-from loadplan.report.drawing.style import FONT, POINTS_PER_PX, Type
+from loadplan.report.drawing.style import BEHIND, MONO, POINTS_PER_PX, Type
 
 LINE = 1.3
 """Distance of two lines in type sizes."""
+
+EM = 100.0
+"""Size of type at which is measured [px]."""
 
 TIED = re.compile(r"(?<=\d) (?=(?:mm|m|kg|t|N|lb|lbf|in|ft|degrees?)\b|%|\d+/\d)")
 """The blank between a number and its unit, or its fraction."""
 
 
+for _cut_of in ("Regular", "Bold"):
+    fontManager.addfont(str(Path(legible.__file__).parent / "files" / f"AtkinsonHyperlegible-{_cut_of}.ttf"))
+
+
+@lru_cache(maxsize=256)
 def font_of(lettering: Type) -> FontProperties:
     """Return the font for a type.
 
@@ -21,11 +32,13 @@ def font_of(lettering: Type) -> FontProperties:
         lettering: Size and weight.
 
     Returns:
-        Properties for matplotlib.
+        Properties for matplotlib, which nobody changes; a reader's program that has none of the fonts takes one of the
+        same kind.
     """
     weight = "bold" if lettering.bold else "normal"
-    # A letter that the font of figures lacks comes from the other one.
-    family = lettering.family if lettering.family == FONT else [lettering.family, FONT]
+    # A letter that the first font lacks comes from the one behind it.
+    kind = "monospace" if lettering.family == MONO else "sans-serif"
+    family = [lettering.family, BEHIND, kind]
     return FontProperties(family=family, weight=weight, size=lettering.size * POINTS_PER_PX)
 
 
@@ -39,8 +52,14 @@ def text_width(text: str, lettering: Type) -> float:
     Returns:
         Width [px].
     """
-    # A tenth of the type is left free: another renderer, or another font behind it, may be wider.
-    return float(text_to_path.get_text_width_height_descent(text, font_of(lettering), ismath=False)[0]) / POINTS_PER_PX
+    return _width_by_size(text, lettering.family, lettering.bold) * lettering.size
+
+
+@lru_cache(maxsize=32768)
+def _width_by_size(text: str, family: str, bold: bool) -> float:  # noqa: FBT001
+    """Return the width of a line by the size of its type: the same for every size, since it is measured unhinted."""
+    one = font_of(Type(EM, bold=bold, colour="", family=family))
+    return float(text_to_path.get_text_width_height_descent(text, one, ismath=False)[0]) / POINTS_PER_PX / EM
 
 
 def words_of(text: str) -> list[str]:

@@ -15,11 +15,11 @@ from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
+from loadplan.report.lesson.lean_picture import LeanPicture, draw_lean
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.lesson.tilt_picture import TiltPicture, draw_tilt
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
-from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.stage_tables import NONE, carried
 from loadplan.report.words.vocabulary import Reader
 
@@ -113,7 +113,7 @@ class BarPicture:
     loads: tuple[tuple[Support, Load], ...]
 
 
-Picture: TypeAlias = PlanPicture | BarPicture | TiltPicture
+Picture: TypeAlias = PlanPicture | BarPicture | TiltPicture | LeanPicture
 
 
 def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
@@ -132,6 +132,8 @@ def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
             draw_bars(pen, box, loads, reader)
         case TiltPicture():
             draw_tilt(pen, box, picture, reader)
+        case LeanPicture():
+            draw_lean(pen, box, picture, reader)
         case _:
             assert_never(picture)
 
@@ -142,13 +144,12 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     places = [*scene.extent, *(place for mark in picture.marks for place in _places(mark))]
     narrow = Box(box.left + BESIDE, box.bottom - ABOVE, box.right - BESIDE, box.top + ABOVE)
     view = replace(view_of(narrow, places, RIM), frame=box)
-    look = livery(picture.shot.stage.verdict)
     replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))
-    drawn = draw_floor(replace(pen, frame=box), view, scene, look)
+    drawn = draw_floor(replace(pen, frame=box), view, scene)
     marked = [_mark(pen, view, mark) for mark in picture.marks]
     words = [tag for mark, place in zip(picture.marks, marked, strict=True) for tag in _mark_tags(mark, place, reader)]
     around = tuple(_with_marks(box, marked) for box in drawn.taken)
-    tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, look, reader), *words]
+    tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, reader), *words]
     taken = (*drawn.taken, *marked, _front(pen, box))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
 
@@ -218,18 +219,23 @@ def _rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...
     return (*rows, bears) if bears else rows
 
 
-def _edge_tags(scene: PlanContent, drawn: Drawn, look: Livery, reader: Reader) -> list[Tag]:
+def _edge_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
     """Return how far what is nearest to tipping is from it; what goes over is told in words."""
-    lettering = replace(BOLD, colour=look.line)
     return [
         Tag(
-            (((reader.length(whole.nearest.left), lettering),), (("at worst", replace(BODY, colour=look.line)),)),
+            _at_worst(scene, whole, whole.nearest.left, reader),
             anchor,
             (0.0, 0.0),
         )
         for whole, anchor in drawn.edges
         if whole.name == scene.critical and whole.nearest and whole.nearest.left > 0
     ]
+
+
+def _at_worst(scene: PlanContent, whole: RigidShown, left: float, reader: Reader) -> tuple[Row, ...]:
+    """Return how far a rigid whole is from going over in the worst case, and that it is that."""
+    colour = scene.look(whole).line
+    return ((reader.length(left), replace(BOLD, colour=colour)),), (("at worst", replace(BODY, colour=colour)),)
 
 
 def _places(mark: Mark) -> tuple[PlanPoint, ...]:

@@ -40,8 +40,8 @@ HEADING_HIGH, FOOT_HIGH = 31, 25
 VERDICT_HIGH = 2 * STEP + 4
 """Room for the verdict on a page without a picture, and for the line below it [px]."""
 
-PICTURE = 270
-"""Width of a picture [px]."""
+PICTURES = (270, 235, 200, 165)
+"""Widths of a picture [px]: the first beside which the words do not run over the foot."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +84,11 @@ def draw_slide(ax: Axes, slide: Slide, basis: Basis, reader: Reader) -> None:
     box = Box(RIM, FOOT_HIGH, PAPER.right - RIM, _heading(pen, reader.words(slide.heading)))
     pen.words((RIM, 11), foot(basis), replace(BODY, colour=SOFT))
     pen.line([(RIM, FOOT_HIGH - 3), (PAPER.right - RIM, FOOT_HIGH - 3)], Stroke(EDGE, 1.0))
-    seen, column = box, _column(box, slide)
+    seen, column = box, _column(box, slide, reader)
     if slide.verdict is not None:
         seen, column = _judged(pen, box, _Judged(slide, slide.verdict, basis), reader)
     if slide.picture:
-        draw_picture(pen, replace(seen, right=RIM + PICTURE, bottom=seen.bottom + 3), slide.picture, reader)
+        draw_picture(pen, replace(seen, right=column.left - GAP, bottom=seen.bottom + 3), slide.picture, reader)
     _words(pen, column, slide, reader)
 
 
@@ -121,9 +121,13 @@ def parted(slide: Slide, reader: Reader) -> tuple[Slide, ...]:
     return first, *more
 
 
-def _column(box: Box, slide: Slide) -> Box:
-    """Return the room for the words: beside the picture, or all of it."""
-    return replace(box, left=RIM + PICTURE + GAP) if slide.picture else box
+def _column(box: Box, slide: Slide, reader: Reader) -> Box:
+    """Return the room for the words: beside the picture, which gives way until they fit, or all of it."""
+    if not slide.picture:
+        return box
+    columns = [replace(box, left=RIM + wide + GAP) for wide in PICTURES]
+    fits = (each for each in columns if STEP * _rows(slide, each.width, reader) <= each.height)
+    return next(fits, columns[-1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,14 +145,14 @@ def _judged(pen: Pen, box: Box, told: _Judged, reader: Reader) -> tuple[Box, Box
     under = broken(FIRST_LIFT, BODY, box.width, most=2)
     over = replace(box, bottom=box.bottom + STEP * len(under))
     pen.lines((box.left, over.bottom - 1), under, BODY)
-    column = _column(over, slide)
+    column = _column(over, slide, reader)
     high = verdict_high(column.width, verdict, basis)
     if STEP * _rows(slide, column.width, reader) + high <= over.height:
         draw_verdict(pen, column, verdict, basis)
         return over, replace(column, bottom=column.bottom + high)
     draw_verdict(pen, over, verdict, basis)
     left = replace(over, bottom=over.bottom + verdict_high(over.width, verdict, basis))
-    return left, _column(left, slide)
+    return left, _column(left, slide, reader)
 
 
 def foot(basis: Basis) -> str:

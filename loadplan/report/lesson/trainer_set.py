@@ -9,10 +9,13 @@ from matplotlib.axes import Axes
 from loadplan.model.vehicle import Basis
 from loadplan.planning.lesson.scale_trial import ScaleTrial
 from loadplan.report.drawing.animation import film
-from loadplan.report.drawing.save_figure import document, picture
+from loadplan.report.drawing.save_figure import document_and_pictures
+from loadplan.report.drawing.side_by_side import untold
+from loadplan.report.lesson.lesson_film import parts_slides, stand_slides
 from loadplan.report.lesson.lesson_pages import Pair, pair_of
 from loadplan.report.lesson.lesson_plan import Lesson
 from loadplan.report.lesson.lesson_question import QuestionTold
+from loadplan.report.lesson.questions.cg_shift import CgShift
 from loadplan.report.lesson.run_sheet import BY_HAND, CLOSING, LESSON, OPENING, Item, item_of, run_sheet, shared_out
 from loadplan.report.lesson.scale_trial_pages import HEADING, bench_pages
 from loadplan.report.lesson.slide import INCHES, WALL, Slide, draw_slide, parted
@@ -24,9 +27,6 @@ from loadplan.units import System
 DOTS = 72
 """Dots an inch of the animation: 960 by 540."""
 
-GUESS, LOOK = 3, 4
-"""Seconds that the animation leaves for a guess, and for the answer."""
-
 
 @dataclass(frozen=True, slots=True)
 class Book:
@@ -36,6 +36,7 @@ class Book:
         title: Title of the job.
         slides: The pages in order.
         items: The lines of the run sheet.
+        shift: The parts that come off in the animation, None where none do.
         film: What the animation asks and answers; empty for none.
         left_out: What this job cannot ask, and why.
         basis: How good the weights are.
@@ -45,19 +46,23 @@ class Book:
     title: str
     slides: tuple[Slide, ...]
     items: tuple[Item, ...]
+    shift: CgShift | None
     film: tuple[QuestionTold, ...]
     left_out: tuple[str, ...]
     basis: Basis
     reader: Reader
 
 
-def lesson_files(lesson: Lesson, bench: ScaleTrial, units: System) -> dict[str, bytes]:
+def lesson_files(
+    lesson: Lesson, bench: ScaleTrial, units: System, told: Callable[[int, int], None] = untold
+) -> dict[str, bytes]:
     """Draw and write a lesson.
 
     Args:
         lesson: The questions.
         bench: The bench trial.
         units: The reader's units.
+        told: Hears after each page how many are drawn, of how many.
 
     Returns:
         Each file by its name: `lesson.pdf`, `run-sheet.txt`, each page as PNG and SVG, and `stands-away.gif` where
@@ -66,15 +71,14 @@ def lesson_files(lesson: Lesson, bench: ScaleTrial, units: System) -> dict[str, 
     book = book_of(lesson, bench, units)
     pages = [_drawn(slide, book) for slide in book.slides]
     sheet = run_sheet(book.title, book.items, book.left_out, book.basis, book.reader)
-    files = {
-        "lesson.pdf": document([(WALL, page) for page in pages], book.reader.words(f"Lesson: {book.title}")),
-        "run-sheet.txt": sheet.encode("utf-8"),
-    }
-    for number, (slide, page) in enumerate(zip(book.slides, pages, strict=True), start=1):
-        for file_format in ("png", "svg"):
-            files[f"page-{number:02d}-{slide.name}.{file_format}"] = picture(WALL, file_format, page)
+    title = book.reader.words(f"Lesson: {book.title}")
+    pdf, pictures = document_and_pictures([(WALL, page) for page in pages], title, ("png", "svg"), told)
+    files = {"lesson.pdf": pdf, "run-sheet.txt": sheet.encode("utf-8")}
+    for number, (slide, drawn) in enumerate(zip(book.slides, pictures, strict=True), start=1):
+        for file_format, content in drawn.items():
+            files[f"page-{number:02d}-{slide.name}.{file_format}"] = content
     if book.film:
-        files["stands-away.gif"] = film(INCHES, DOTS, stand_frames(book))
+        files["stands-away.gif"] = film(INCHES, DOTS, film_frames(book))
     return files
 
 
@@ -103,6 +107,7 @@ def book_of(lesson: Lesson, bench: ScaleTrial, units: System) -> Book:
         title=job.title,
         slides=(cover, *(slide for pair in pairs for slide in (pair.ask, pair.answer)), *hand, *ends),
         items=_items(pairs, hand, end, len(ends)),
+        shift=next((each for each in lesson.answers if isinstance(each, CgShift)), None),
         film=tuple(case for each in told for case in each.film),
         left_out=left_out,
         basis=basis,
@@ -160,8 +165,8 @@ def _drawn(slide: Slide, book: Book) -> Callable[[Axes], None]:
     return partial(draw_slide, slide=slide, basis=book.basis, reader=book.reader)
 
 
-def stand_frames(book: Book) -> list[tuple[int, Callable[[Axes], None]]]:
-    """List what the animation shows: each stand in turn is asked about, taken away, and put back.
+def film_frames(book: Book) -> list[tuple[float, Callable[[Axes], None]]]:
+    """List what the animation shows: parts come off and the centre of gravity walks, then each stand goes in turn.
 
     Args:
         book: What is asked, who reads it, and how good the weights are.
@@ -169,9 +174,6 @@ def stand_frames(book: Book) -> list[tuple[int, Callable[[Axes], None]]]:
     Returns:
         Seconds and what draws it, for each frame.
     """
-    frames = []
-    for told in book.film:
-        ask = Slide("", f"{told.heading}?", "", None, told.ask, (), told.seen)
-        answer = Slide("", told.heading, told.strong, told.shot.stage.verdict, told.answer, (), told.then)
-        frames += [(GUESS, _drawn(ask, book)), (LOOK, _drawn(answer, book))]
-    return frames
+    slides = list(parts_slides(book.shift, book.reader)) if book.shift else []
+    slides += [each for told in book.film for each in stand_slides(told)]
+    return [(seconds, _drawn(slide, book)) for seconds, slide in slides]

@@ -179,7 +179,9 @@ def _centre_rows(centre: ShownCentre, faults: Faults, reader: Reader) -> tuple[R
         texts += [(past_or_short(whole.nearest.margin, reader), strong), (about, LABEL)]
     else:
         worst = min((body.worst_margin for body in whole.bodies if body.worst_margin is not None), default=None)
-        given = past_or_short(whole.nearest.margin, reader)
+        # As given it may be nearest another way than the one that is drawn, which is the worst case's.
+        margins = [body.margin for body in whole.bodies if body.margin is not None]
+        given = past_or_short(min(margins, default=whole.nearest.margin), reader)
         far = given if worst is None else past_or_short(worst, reader)
         how = "as given" if worst is None else f"worst case; {given} as given"
         texts += [

@@ -205,7 +205,7 @@ def _stands(job: Job, supports: list[Support], levels: Levels) -> list[ShownSoli
         if len(piece.supports) > 1:
             solids += table_solids(piece, tops)
         else:
-            solids += stand_solids(piece.supports[0], tops[0], levels.place(piece.supports[0]))
+            solids += stand_solids(piece.supports[0], tops[0], levels.foot(piece.supports[0]))
     return solids
 
 

@@ -62,19 +62,18 @@ class ShownSolid:
     dashed: bool = False
 
 
-def stand_solids(support: Support, top: float, place: float) -> tuple[ShownSolid, ...]:
+def stand_solids(support: Support, top: float, foot: float) -> tuple[ShownSolid, ...]:
     """Stand a stand or jack up: a frustum from base to saddle, and its shim on it.
 
     Args:
         support: The stand.
         top: Height of its upper face, shim and all [m].
-        place: Height of the place that it bears on [m]: what stands on another body begins a little below.
+        foot: Height of what it stands on [m]: 0 on the floor.
 
     Returns:
         One solid, or two.
     """
     shim = support.shim.height if support.shim else 0.0
-    foot = max(0.0, place - BARE) if support.on else 0.0
     top = max(top, foot + shim + PLATE)
     base = support.equipment.base or Square(BARE, BARE)
     lower = _ring(support.at[:2], base)

@@ -11,7 +11,7 @@ from loadplan.report.drawing.axonometric_projection import XYZ, Projection
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, INK, LABEL, SHEET, SOFT, Stroke
+from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import draw_tags
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box, View, view_of
@@ -28,8 +28,8 @@ from loadplan.report.pictures.axonometric_scene import SpaceScene, unit_space, v
 from loadplan.report.pictures.axonometric_shapes import draw_space
 from loadplan.report.pictures.axonometric_sight import Seen
 from loadplan.report.pictures.elevation_levels import undrawn
-from loadplan.report.pictures.title_block import RIM, SPACE_KEY, draw_key, draw_surround
-from loadplan.report.pictures.verdict_colours import livery
+from loadplan.report.pictures.picture_key import SPACE_KEY, draw_key
+from loadplan.report.pictures.title_block import RIM, draw_surround
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 
@@ -54,7 +54,7 @@ ASIDE, ROUND = 90, 56
 
 
 @dataclass(frozen=True, slots=True)
-class _TurnedStep:
+class TurnedStep:
     """A step of a job, and from where it is seen."""
 
     assessment: Assessment
@@ -91,19 +91,31 @@ def draw_axonometric(ax: Axes, assessment: Assessment, step: tuple[int, float], 
     reader = reader_of(assessment.job, units)
     pen = Pen(ax, Layer.PAGE, None)
     middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
-    shown = _TurnedStep(assessment, stage, Projection(step[1], ELEVATION))
+    shown = TurnedStep(assessment, stage, Projection(step[1], ELEVATION))
     _main(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
     _beside(pen, replace(middle, left=middle.right - SIDE), shown, reader)
 
 
-def _main(pen: Pen, box: Box, shown: _TurnedStep, reader: Reader) -> None:
-    """Draw the unit, large."""
+def _main(pen: Pen, box: Box, shown: TurnedStep, reader: Reader) -> None:
+    """Draw the unit, large, with what the picture leaves out told below it."""
     scene = unit_space(shown.assessment, shown.stage)
-    faults = faults_of(shown.stage, scene.content.critical)
     rows = [row for note in _notes(scene, shown) for row in broken(reader.words(note), LABEL, box.width, most=2)]
     high = LABEL.size * LINE * len(rows)
     pen.lines((box.left, box.bottom + high), rows, LABEL)
-    frame = replace(box, bottom=box.bottom + high + 4)
+    draw_unit_in_space(pen, replace(box, bottom=box.bottom + high + 4), shown, reader)
+
+
+def draw_unit_in_space(pen: Pen, frame: Box, shown: TurnedStep, reader: Reader) -> None:
+    """Draw the unit of a step in space.
+
+    Args:
+        pen: Draws it.
+        frame: Where.
+        shown: The step, and from where it is seen.
+        reader: Who reads it.
+    """
+    scene = unit_space(shown.assessment, shown.stage)
+    faults = faults_of(shown.stage, scene.content.critical)
     seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
     drawn = draw_space(_ground(pen, frame), seen, scene, faults)
     corner = front_arrow(replace(pen, layer=Layer.LABELS), frame, shown.projection)
@@ -116,14 +128,13 @@ def _main(pen: Pen, box: Box, shown: _TurnedStep, reader: Reader) -> None:
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, corner), drawn.lines, frame))
 
 
-def _beside(pen: Pen, box: Box, shown: _TurnedStep, reader: Reader) -> None:
+def _beside(pen: Pen, box: Box, shown: TurnedStep, reader: Reader) -> None:
     """Draw the whole vehicle on the lift, small, and the key."""
-    look = replace(livery(shown.stage.verdict), fill=SOFT, line=INK)
     scene = vehicle_space(shown.assessment, shown.stage)
     if scene is None:
-        draw_key(pen, box, look, reader, SPACE_KEY)
+        draw_key(pen, box, reader, SPACE_KEY)
         return
-    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader, SPACE_KEY)
+    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), reader, SPACE_KEY)
     frame = replace(box, bottom=box.bottom + KEY_HIGH + 6)
     faults = faults_of(shown.stage, scene.content.critical)
     seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
@@ -153,7 +164,7 @@ def _ground(pen: Pen, frame: Box) -> Pen:
     return replace(pen, frame=frame)
 
 
-def _notes(scene: SpaceScene, shown: _TurnedStep) -> list[str]:
+def _notes(scene: SpaceScene, shown: TurnedStep) -> list[str]:
     """Return what the picture leaves out or takes for granted, a sentence each."""
     around = [body.name for body in scene.content.around]
     lift = f"The {names(around)} {several(around, 'is', 'are')} left out here, and drawn in the small picture."

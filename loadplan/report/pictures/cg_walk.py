@@ -1,5 +1,6 @@
 """The walk of the centre of gravity over the steps: of the unit, and of the vehicle on the lift."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -11,17 +12,31 @@ from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import CHALK, HAIRLINE, INK, LABEL, QUIET, SHEET, STRONG, TITLE, Stroke
-from loadplan.report.drawing.text_boxes import Tag, draw_tags
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View, view_of
-from loadplan.report.pictures.plan_shapes import CG, beads, cg_sign
+from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_labels import edge_tags
+from loadplan.report.pictures.plan_shapes import CG, beads, cg_sign, draw_floor
 from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution, draw_front, draw_scale
 from loadplan.report.words.stage_tables import from_chalk
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, reader_of, shown_verdict
 from loadplan.units import System
 
-RIM, TOP, WORDS = 24, 104, 270
+RIM, TOP, WORDS = 24, 104, 220
 """Free rim, room for the title, and for the list below each view [px]."""
+
+HEADING, CLOSE, NAME = 24, 250, 110
+"""Room for what a view shows, width of the view from close by, widest name beside a stand [px]."""
+
+DOT = 5
+"""Radius of a stop on the way among the stands [px]."""
+
+WAY = Stroke(INK, 2.0)
+"""The way of a centre of gravity."""
+
+FAR = 1e9
+"""Further from tipping than anything is [m]."""
 
 MOST = 3
 """Signs that cover each other by more than this of a radius squared, of 4, are told as one."""
@@ -70,8 +85,7 @@ def draw_walk(ax: Axes, assessment: Assessment, units: System) -> None:
     pen.words((inner.left, inner.top - 36), shown, STRONG)
     pen.words((inner.left, inner.top - 58), FIRST_LIFT, LABEL)
     draw_caution(pen, Box(inner.left, page.bottom, inner.right, page.bottom + CAUTION_HIGH))
-    both = (("unit", unit_walk(assessment)), ("on the lift", lift_walk(assessment)))
-    walks = [(name, stops) for name, stops in both if stops]
+    walks = _walks(assessment)
     part = inner.width / max(len(walks), 1)
     for number, told in enumerate(walks):
         left = inner.left + number * part
@@ -151,25 +165,93 @@ def _centre(stage: StageAssessment, unit: frozenset[str]) -> tuple[Place, float]
     return (x, y, z), mass
 
 
-def _draw(pen: Pen, box: Box, told: tuple[str, list[Stop]], reader: Reader) -> None:
-    """Draw where a centre of gravity is step by step, and list it below."""
-    name, stops = told
-    frame = replace(box, bottom=box.bottom + WORDS)
-    view = view_of(frame, [stop.at[:2] for stop in stops], rim=90)
+@dataclass(frozen=True, slots=True)
+class _Walk:
+    """A walk, whose it is, and the step that is drawn round it: the nearest to tipping."""
+
+    name: str
+    stops: list[Stop]
+    step: int
+    scene: PlanContent
+
+
+def _walks(assessment: Assessment) -> list[_Walk]:
+    """Return the walk of the unit and that of what the lift weighs, each with its narrowest step."""
+    unit = [unit_scene(assessment, stage) for stage in assessment.stages]
+    around = [vehicle_scene(assessment, stage) for stage in assessment.stages]
+    stops, lifted = unit_walk(assessment), lift_walk(assessment)
+    found = [("unit", stops, *_narrowest(unit))] if stops else []
+    found += [("on the lift", lifted, *_narrowest(around))] if lifted and any(around) else []
+    return [_Walk(*each) for each in found]
+
+
+def _narrowest(scenes: Sequence[PlanContent | None]) -> tuple[int, PlanContent]:
+    """Return number and scene of the step that is nearest to tipping; what has no edge comes last."""
+    there = [(number, scene) for number, scene in enumerate(scenes) if scene]
+    return min(there, key=lambda each: min((_left(whole) for whole in each[1].wholes), default=FAR))
+
+
+def _left(whole: RigidShown) -> float:
+    """Return how far a rigid whole is from going over in the worst case [m], where that is known."""
+    if whole.free or whole.nearest is None:
+        return -FAR if whole.free else FAR
+    return whole.nearest.left
+
+
+def _draw(pen: Pen, box: Box, walk: _Walk, reader: Reader) -> None:
+    """Draw a walk among the stands and edges of its narrowest step, below it the same large, and a list of it."""
+    frame = replace(box, bottom=box.bottom + WORDS, top=box.top - HEADING)
+    said = f"{walk.name}: stands and edges as in step {walk.step + 1}, the nearest to tipping"
+    pen.words((box.left, box.top - 10), broken(reader.words(said), STRONG, box.width, most=1)[0], STRONG)
+    _among_stands(pen, frame, walk, reader)
+    close = Box(box.right - CLOSE, box.bottom, box.right, frame.bottom - 10)
+    _close(pen, close, walk.stops, reader)
+    _list(pen, Box(box.left, box.bottom, close.left - 10, frame.bottom - 10), walk.stops, reader)
+
+
+def _among_stands(pen: Pen, frame: Box, walk: _Walk, reader: Reader) -> None:
+    """Draw the way to scale among stands, edges and the distance to the nearest of them."""
+    scene = replace(walk.scene, points=(), bare=())
+    view = view_of(frame, [*scene.extent, *(stop.at[:2] for stop in walk.stops)], rim=40, aside=50)
+    replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
+    inside = replace(pen, frame=frame)
+    drawn = draw_floor(inside, view, scene)
+    places = [view.page(*stop.at[:2]) for stop in walk.stops]
+    for start, end in pairwise(places):
+        replace(inside, layer=Layer.EDGES).line([start, end], WAY)
+    for place in places:
+        replace(inside, layer=Layer.CENTRES).disc(place, DOT, INK, Stroke(SHEET, 1.2))
+    signs = [Box(x - DOT, y - DOT, x + DOT, y + DOT) for x, y in places]
+    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units)]
+    stands = drawn.taken[: len(scene.supports)]
+    letters = [
+        Tag(_called(support.name, reader), spot, (0.0, 0.0), tuple(each for each in stands if each != spot))
+        for (support, _), spot in zip(scene.supports, stands, strict=True)
+    ]
+    ground = Ground((*drawn.taken, *signs, *corners), drawn.lines, frame)
+    draw_tags(replace(pen, layer=Layer.LABELS), [*edge_tags(scene, drawn, reader), *letters], ground)
+
+
+def _called(name: str, reader: Reader) -> tuple[Row, ...]:
+    return tuple(((line, STRONG),) for line in broken(reader.words(name), STRONG, NAME, most=2))
+
+
+def _close(pen: Pen, frame: Box, stops: list[Stop], reader: Reader) -> None:
+    """Draw the way as large as its room lets it, with the steps at each stop."""
+    view = view_of(frame, [stop.at[:2] for stop in stops], rim=34, aside=26)
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     inside = replace(pen, frame=frame)
     _chalk(inside, view)
     places = [view.page(*stop.at[:2]) for stop in stops]
     for start, end in pairwise(places):
-        replace(inside, layer=Layer.EDGES).line([start, end], Stroke(INK, 2.0))
+        replace(inside, layer=Layer.EDGES).line([start, end], WAY)
     for place in places:
         cg_sign(replace(inside, layer=Layer.CENTRES), place)
     signs = [Box(x - CG, y - CG, x + CG, y + CG) for x, y in places]
-    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units)]
+    corners = [draw_scale(pen, view, reader.units)]
     tags = [Tag((((words, STRONG),),), sign, (0.0, 0.0)) for sign, words in _told_once(stops, signs).items()]
     lines = tuple(bead for start, end in pairwise(places) for bead in beads(start, end))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*signs, *corners), lines, frame))
-    _list(pen, replace(box, top=frame.bottom - 10), (name, stops), reader)
 
 
 def _told_once(stops: list[Stop], signs: list[Box]) -> dict[Box, str]:
@@ -189,17 +271,15 @@ def _chalk(pen: Pen, view: View) -> None:
     pen.line([(across, frame.bottom), (across, frame.top)], CHALK)
 
 
-def _list(pen: Pen, box: Box, told: tuple[str, list[Stop]], reader: Reader) -> None:
-    """Write each stop in a line, as many as there is room for."""
-    name, stops = told
-    top = pen.lines((box.left, box.top), [reader.words(name)], STRONG)
-    rows = []
+def _list(pen: Pen, box: Box, stops: list[Stop], reader: Reader) -> None:
+    """Write each stop in lines, as many as there is room for."""
+    top = box.top
+    rows: list[str] = []
     for stop in stops:
         steps = "Step" if stop.steps[0] == stop.steps[1] else "Steps"
         where = f"{from_chalk(*stop.at[:2], reader)}, {reader.length(stop.at[2])} up"
-        rows.append(f"{steps} {stop.words}: {reader.mass(stop.mass)}, {where}")
+        rows += broken(f"{steps} {stop.words}: {reader.mass(stop.mass)}, {where}", LABEL, box.width, most=2)
     most = int((top - box.bottom) / (1.3 * LABEL.size)) - 1
-    for row in rows[:most]:
-        top = pen.lines((box.left, top), broken(row, LABEL, box.width, most=1), LABEL)
+    top = pen.lines((box.left, top), rows[:most], LABEL)
     if len(rows) > most:
-        pen.lines((box.left, top), [f"and {len(rows) - most} more"], QUIET)
+        pen.lines((box.left, top), ["and more"], QUIET)

@@ -28,18 +28,15 @@ from loadplan.report.pictures.elevation_shapes import (
     stands_under,
     triangle,
 )
+from loadplan.report.pictures.picture_key import ELEVATION_KEY, draw_key, key_high, key_of
 from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import NAME, SHORT
-from loadplan.report.pictures.title_block import ELEVATION_KEY, draw_distances, draw_key, draw_scale, draw_surround
-from loadplan.report.pictures.verdict_colours import Livery, livery
+from loadplan.report.pictures.title_block import distances_high, draw_distances, draw_scale, draw_surround
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 
 SIDE, RIM = 340, 24
 """Width of the column beside the drawing, and free rim [px]."""
-
-KEY_HIGH, DISTANCES_HIGH = 176, 78
-"""Room for the key, and for the distances of the small view [px]."""
 
 HEAD, FOOT = 26, 20
 """Further room over the unit and below the floor, for words [px]."""
@@ -90,10 +87,9 @@ def _main(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
     frame = replace(box, bottom=box.bottom + NOTE * len(rows) + 4)
     low = view_of(replace(frame, top=frame.top - HEAD, bottom=frame.bottom + FOOT), sight.extent, rim=70)
     view = View(frame, (low.centre[0] + (HEAD - FOOT) / 2 / low.scale, low.centre[1]), low.scale)
-    look = livery(stage.verdict)
-    drawn = _upright(pen, view, sight, look)
+    drawn = _upright(pen, view, sight)
     corners = [draw_scale(pen, view, reader.units), *_ends(pen, view, seen)]
-    tags = [*_cg_tags(sight, drawn, look, reader, WIDE), *_stand_tags(view, sight, drawn, reader)]
+    tags = [*_cg_tags(sight, drawn, reader, WIDE), *_stand_tags(view, sight, drawn, reader)]
     taken = (*(box for _, box in drawn.stands), *(each.box for each in drawn.centres), *corners)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 
@@ -101,26 +97,28 @@ def _main(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
 def _beside(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
     """Draw the whole vehicle, small, and the key."""
     assessment, stage, seen = shown.assessment, shown.stage, shown.seen
-    look = livery(stage.verdict)
+    signs = key_of(unit_scene(assessment, stage), ELEVATION_KEY)
     scene = vehicle_scene(assessment, stage)
     if scene is None:
-        draw_key(pen, box, look, reader, ELEVATION_KEY)
+        draw_key(pen, box, reader, signs)
         return
-    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader, ELEVATION_KEY)
-    draw_distances(pen, replace(box, top=box.bottom + KEY_HIGH + DISTANCES_HIGH), scene, look, reader)
+    key = replace(box, top=box.bottom + key_high(signs, box.width, reader))
+    told = replace(box, top=key.top + distances_high(scene, box.width, reader))
+    draw_key(pen, key, reader, signs)
+    draw_distances(pen, told, scene, reader)
     sight = Sight(seen, scene, levels_of(assessment.job, stage), assessment.job)
-    frame = replace(box, bottom=box.bottom + KEY_HIGH + DISTANCES_HIGH + 6)
+    frame = replace(box, bottom=told.top + 6)
     unit_places = [corner for body in sight.scene.around if (span := sight.span(body)) for corner in span]
     view = view_of(frame, [*sight.extent, *unit_places, *sight.posts], rim=24)
-    drawn = _upright(pen, view, sight, look)
-    tags = [*_cg_tags(sight, drawn, look, reader, NARROW), *_pad_tags(view, sight, drawn, reader)]
+    drawn = _upright(pen, view, sight)
+    tags = [*_cg_tags(sight, drawn, reader, NARROW), *_pad_tags(view, sight, drawn, reader)]
     taken = (*(box for _, box in drawn.stands), *(each.box for each in drawn.centres))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 
 
-def _upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
+def _upright(pen: Pen, view: View, sight: Sight) -> StandSeen:
     replace(pen, layer=Layer.GROUND).box(view.frame, SHEET, Stroke(HAIRLINE, 1.5))
-    return draw_upright(replace(pen, frame=view.frame), view, sight, look)
+    return draw_upright(replace(pen, frame=view.frame), view, sight)
 
 
 def _ends(pen: Pen, view: View, seen: ViewSide) -> list[Box]:
@@ -141,20 +139,35 @@ def _ends(pen: Pen, view: View, seen: ViewSide) -> list[Box]:
 
 
 def _stand_tags(view: View, sight: Sight, drawn: StandSeen, reader: Reader) -> list[Tag]:
-    """Return letter and height for each stand; those one behind the other share their words."""
-    rows: dict[tuple[int, str], list[tuple[Support, Box]]] = {}
-    for support, box in drawn.stands:
-        if view.frame.holds(box.middle):
-            rows.setdefault((round(box.middle[0]), _height(sight, support, reader)), []).append((support, box))
-    return [_stand_tag(members, told, reader) for (_, told), members in rows.items()]
+    """Return letter and height for each stand; those one behind the other share a place for their words."""
+    clusters: list[list[tuple[Support, Box]]] = []
+    seen = [each for each in drawn.stands if view.frame.holds(each[1].middle)]
+    for each in sorted(seen, key=lambda stand: stand[1].middle[0]):
+        if clusters and each[1].middle[0] - clusters[-1][0][1].middle[0] < BEHIND:
+            clusters[-1].append(each)
+        else:
+            clusters.append([each])
+    anchors = [cluster[0][1] for cluster in clusters]
+    return [
+        Tag(_cluster_rows(sight, cluster, reader), own, (0.0, -0.2), tuple(each for each in anchors if each != own))
+        for cluster, own in zip(clusters, anchors, strict=True)
+    ]
 
 
-def _stand_tag(members: list[tuple[Support, Box]], told: str, reader: Reader) -> Tag:
-    named = ", ".join(reader.words(support.name) for support, _ in members)
-    lettering = LETTER if len(named) <= 3 * SHORT else Type(18, bold=True, colour=LETTER.colour)
-    rows: tuple[Row, ...] = tuple(((line, lettering),) for line in broken(named, lettering, 2 * NAME, most=2))
-    heights = (((line, LABEL),) for line in told.splitlines())
-    return Tag((*rows, *heights), members[0][1], (0.0, 0.0))
+def _cluster_rows(sight: Sight, cluster: list[tuple[Support, Box]], reader: Reader) -> tuple[Row, ...]:
+    """Return the words of stands one behind the other: those of one height together."""
+    heights: dict[str, list[str]] = {}
+    for support, _ in cluster:
+        heights.setdefault(_height(sight, support, reader), []).append(reader.words(support.name))
+    rows: list[Row] = []
+    for told, called in heights.items():
+        named = ", ".join(called)
+        short = len(named) <= 3 * SHORT
+        lettering = LETTER if short else Type(18, bold=True, colour=LETTER.colour)
+        height: Row = tuple((part, LABEL) for part in told.splitlines())
+        lines = broken(named, lettering, 2 * NAME, most=2)
+        rows += [((named, lettering), *height)] if short else [*(((line, lettering),) for line in lines), height]
+    return tuple(rows)
 
 
 def _pad_tags(view: View, sight: Sight, drawn: StandSeen, reader: Reader) -> list[Tag]:
@@ -195,17 +208,18 @@ def _as_set(support: Support, reader: Reader) -> str:
     return f"{reader.length(support.height or 0.0)}\n+ {reader.length(shim)}"
 
 
-def _cg_tags(sight: Sight, drawn: StandSeen, look: Livery, reader: Reader, room: float) -> list[Tag]:
+def _cg_tags(sight: Sight, drawn: StandSeen, reader: Reader, room: float) -> list[Tag]:
     """Return how high each centre of gravity is and how far it tilts; where there is room, also about what."""
     ordered = sorted(drawn.centres, key=lambda each: each.whole.name != sight.scene.critical)
-    return [Tag(_cg_rows(sight, each, look, reader, room), each.box, (0.0, 1.0)) for each in ordered]
+    return [Tag(_cg_rows(sight, each, reader, room), each.box, (0.0, 1.0)) for each in ordered]
 
 
-def _cg_rows(sight: Sight, centre: CentreSeen, look: Livery, reader: Reader, room: float) -> tuple[Row, ...]:
+def _cg_rows(sight: Sight, centre: CentreSeen, reader: Reader, room: float) -> tuple[Row, ...]:
     """Return the lines beside a centre of gravity: how high, how far it tilts, about what."""
     whole = centre.whole
-    size = 20 if room == WIDE else STRONG.size
-    strong = Type(size, bold=True, colour=look.line) if whole.name == sight.scene.critical else STRONG
+    strong = replace(STRONG, colour=sight.scene.look(whole).line)
+    if room == WIDE and whole.name == sight.scene.critical:
+        strong = replace(strong, size=20)
     goes, about = _goes(sight, centre, reader)
     about = about if room == WIDE else ""
     texts = ((_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL))
@@ -248,6 +262,9 @@ def _drawn(sight: Sight, whole: RigidShown, how: str) -> str:
 
 WIDE, NARROW = 370, 300
 """Widest line beside a centre of gravity [px], large and in the small view."""
+
+BEHIND = 24
+"""Stands whose middles are no further apart than this on the page share a place for their words [px]."""
 
 NOTE = QUIET.size * 1.3
 """Height of a line of notes [px]."""

@@ -25,7 +25,6 @@ from loadplan.report.pictures.plan_shapes import (
     mount_sign,
 )
 from loadplan.report.pictures.table_elevation import PLATE, draw_table, hint_table, upright_box
-from loadplan.report.pictures.verdict_colours import Livery
 
 BARE, THICK = 0.06, 0.05
 """Half width of a stand of unknown base, height of an arm of the lift [m]."""
@@ -143,14 +142,13 @@ def cg_height(whole: RigidShown, levels: Levels) -> float:
     return sum(body.mass * (body.cg[2] + levels.rise(body.name)) for body in whole.bodies) / mass
 
 
-def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
+def draw_upright(pen: Pen, view: View, sight: Sight) -> StandSeen:
     """Draw what is seen from one side, without its words.
 
     Args:
         pen: Draws inside the view's frame.
         view: Where; its places are height and distance across.
         sight: What.
-        look: The stage's verdict, whose colour the triangle that counts has.
 
     Returns:
         What must not be covered by words.
@@ -170,7 +168,7 @@ def draw_upright(pen: Pen, view: View, sight: Sight, look: Livery) -> StandSeen:
     mounts = [_mount(pen, view, sight, joint.at[0], joint.between[0]) for joint in sight.scene.mounts]
     for joint in sight.scene.links:
         _link(pen, view, sight, joint)
-    centres = [_centre(pen, view, sight, (whole, look)) for whole in sight.scene.wholes]
+    centres = [_centre(pen, view, sight, whole) for whole in sight.scene.wholes]
     return StandSeen(tuple(drawn), tuple(centres), (*mounts, *_kept_clear(view, sight)))
 
 
@@ -293,23 +291,21 @@ def _link(pen: Pen, view: View, sight: Sight, joint: Joint) -> None:
     link_sign(replace(pen, layer=Layer.STANDS), places)
 
 
-def _centre(pen: Pen, view: View, sight: Sight, told: tuple[RigidShown, Livery]) -> CentreSeen:
+def _centre(pen: Pen, view: View, sight: Sight, whole: RigidShown) -> CentreSeen:
     """Return a rigid whole's centre of gravity as drawn, with the triangle to its edge."""
-    whole = told[0]
     x, y = view.page(*sight.centre(whole))
-    angle = _triangle(replace(pen, layer=Layer.EDGES), view, sight, told)
+    angle = _triangle(replace(pen, layer=Layer.EDGES), view, sight, whole)
     cg_sign(replace(pen, layer=Layer.CENTRES), (x, y))
     return CentreSeen(whole, Box(x - CG, y - CG, x + CG, y + CG), angle)
 
 
-def _triangle(pen: Pen, view: View, sight: Sight, told: tuple[RigidShown, Livery]) -> float | None:
+def _triangle(pen: Pen, view: View, sight: Sight, whole: RigidShown) -> float | None:
     """Return the angle [rad] of the triangle from a centre of gravity to its edge, as drawn, None if it is not."""
-    whole, look = told
     corners = triangle(sight, whole)
     if corners is None:
         return None
     top, below, foot = corners
-    stroke = Stroke(look.line, 4.0) if whole.name == sight.scene.critical else THIN_EDGE
+    stroke = Stroke(sight.scene.look(whole).line, 4.0) if whole.name == sight.scene.critical else THIN_EDGE
     pen.area(view.page_all(corners), f"{stroke.colour}22", None)
     pen.line(view.page_all(corners), Stroke(stroke.colour, 1.6, (4, 2)))
     pen.line(view.page_all((top, foot)), stroke)

@@ -22,7 +22,6 @@ from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_
 from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags, stand_carries
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor, edge_ends, region_left
 from loadplan.report.pictures.title_block import draw_front, draw_scale
-from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 
@@ -104,26 +103,22 @@ def ids_of(job: Job) -> dict[Named, str]:
     }
 
 
-def draw_live(ax: Axes, live: Live, stage: StageAssessment) -> None:
+def draw_live(ax: Axes, live: Live) -> None:
     """Draw a stage so that it fills the axes.
 
     Args:
         ax: Axes; their limits become px.
         live: What is seen, and where.
-        stage: The stage.
     """
     page_of(ax)
-    look = livery(stage.verdict)
     ids = {**live.ids, **_wholes(live)}
     pen = Pen(ax, Layer.GROUND, None, ids=ids)
     frame = live.view.frame
     pen.box(frame, SHEET, Stroke(HAIRLINE, 1.5))
-    drawn = draw_floor(replace(pen, frame=frame), live.view, live.scene, look)
+    drawn = draw_floor(replace(pen, frame=frame), live.view, live.scene)
     hatched = draw_hatch(pen, live.view, live.one_more, live.reader)
     corners = (draw_front(pen, live.view), draw_scale(pen, live.view, live.reader.units), *hatched)
-    _draw_words(
-        replace(pen, layer=Layer.LABELS), live, drawn, (look, Ground((*drawn.taken, *corners), drawn.lines, frame))
-    )
+    _draw_words(replace(pen, layer=Layer.LABELS), live, drawn, Ground((*drawn.taken, *corners), drawn.lines, frame))
 
 
 def lines_of(live: Live, scene: PlanContent) -> dict[str, Polygon]:
@@ -154,16 +149,15 @@ def _wholes(live: Live) -> dict[Named, str]:
     return ids | signs
 
 
-def _draw_words(pen: Pen, live: Live, drawn: Drawn, how: tuple[Livery, Ground]) -> None:
+def _draw_words(pen: Pen, live: Live, drawn: Drawn, ground: Ground) -> None:
     """Place all words together, so that none covers another; stands first, each in a group of its own."""
-    look, ground = how
     middle = live.view.frame.middle
     stands = [
         (support, load, box)
         for (support, load), box in zip(live.scene.supports, drawn.taken, strict=False)
         if live.view.frame.holds(box.middle)
     ]
-    edges = [(_edge_tag(whole, anchor, live, look), whole.name) for whole, anchor in drawn.edges]
+    edges = [(_edge_tag(whole, anchor, live), whole.name) for whole, anchor in drawn.edges]
     mounts = mount_tags(live.view, (*live.scene.mounts, *live.scene.links), live.reader) if live.wide else []
     wanted = [Wanted(_size(support, load, live), box, _away(box, middle)) for support, load, box in stands]
     wanted += [Wanted(tag_size(tag), tag.anchor, tag.away) for tag in (*(tag for tag, _ in edges), *mounts)]
@@ -217,10 +211,10 @@ def _load(live: Live) -> Type:
     return LOAD if live.wide else LABEL
 
 
-def _edge_tag(whole: RigidShown, anchor: Box, live: Live, look: Livery) -> Tag:
+def _edge_tag(whole: RigidShown, anchor: Box, live: Live) -> Tag:
     """Return whose edge it is and how far off; on a narrow page only how far."""
     large = 22 if live.wide else 18
-    strong = Type(large, bold=True, colour=look.line) if whole.name == live.scene.critical else STRONG
+    strong = Type(large, bold=True, colour=live.scene.look(whole).line) if whole.name == live.scene.critical else STRONG
     far, _ = distance_words(whole, live.reader)
     name = ((live.reader.words(whole.name), LABEL),)
     rows = ((name,) if live.wide or not far else ()) + ((((far, strong),),) if far else ())

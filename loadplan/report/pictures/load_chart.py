@@ -6,10 +6,10 @@ from matplotlib.axes import Axes
 
 from loadplan.model.answer import Load
 from loadplan.model.job import Job, Support
-from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.model.verdict import Assessment, StageAssessment, Verdict
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import BODIES, EDGE, HAIRLINE, INK, LABEL, QUIET, SHEET, STRONG, TITLE, Stroke
+from loadplan.report.drawing.style import BODIES, EDGE, HAIRLINE, INK, LABEL, QUIET, SHEET, STRONG, TITLE, Stroke, Type
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution
@@ -18,11 +18,14 @@ from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, reader_of, shown_verdict
 from loadplan.units import System
 
-NAMES, CELL, ROW, HEAD, RIM = 250, 138, 50, 210, 24
+NAMES, CELL, ROW, HEAD, RIM = 270, 132, 66, 196, 24
 """Room for the names, for a step, for a stand, for the heads, and free rim [px]."""
 
 FOOT = 112
 """Room below the rows [px]."""
+
+NAMED, CARRIED, HEADS = Type(21, bold=True, colour=INK), Type(21, bold=False, colour=INK), replace(QUIET, size=17)
+"""Types of a stand's name, of its loads, and of the heads: read at half the size, too."""
 
 FULL = 1.1
 """Share of the rating at the end of a bar's room."""
@@ -58,8 +61,7 @@ def draw_loads(ax: Axes, assessment: Assessment, units: System) -> None:
     top = page.top - HEAD
     for column, stage in enumerate(assessment.stages):
         left = page.left + RIM + NAMES + column * CELL
-        shown = shown_verdict(stage.verdict, assessment.basis)
-        _head(pen, Box(left, top, left + CELL, page.top - 92), (stage, shown), reader)
+        _head(pen, Box(left, top, left + CELL, page.top - 92), stage, reader)
     for number, support in enumerate(_supports(assessment.job)):
         row = Box(page.left + RIM, top - (number + 1) * ROW, page.right - RIM, top - number * ROW)
         _row(pen, row, (assessment, support), reader)
@@ -87,15 +89,13 @@ def _title(pen: Pen, page: Box, assessment: Assessment, reader: Reader) -> None:
     draw_caution(pen, Box(page.left + RIM, page.bottom, page.right - RIM, page.bottom + CAUTION_HIGH))
 
 
-def _head(pen: Pen, box: Box, told: tuple[StageAssessment, str], reader: Reader) -> None:
-    """Write number and name of a step, and its verdict in its colour."""
-    stage, shown = told
-    look = livery(stage.verdict)
-    strong = replace(STRONG, colour=look.line, size=14)
-    small = replace(QUIET, size=14)
-    lines = broken(f"{stage.state.index + 1} {reader.words(stage.state.name)}", small, box.width - 10, most=3)
-    bottom = pen.lines((box.left, box.top), lines, small)
-    pen.lines((box.left, bottom), broken(shown, strong, box.width - 10, most=3), strong)
+def _head(pen: Pen, box: Box, stage: StageAssessment, reader: Reader) -> None:
+    """Write number and name of a step; one that stops or cautions says so in its colour."""
+    number = replace(TITLE, size=22, colour=livery(stage.verdict).line if stage.verdict > Verdict.NOTE else INK)
+    word = f" {stage.verdict.name}" if stage.verdict > Verdict.NOTE else ""
+    bottom = pen.lines((box.left, box.top), [f"{stage.state.index + 1}{word}"], number)
+    lines = broken(reader.words(stage.state.name), HEADS, box.width - 10, most=3)
+    pen.lines((box.left, bottom), lines, HEADS)
 
 
 def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -> None:
@@ -103,9 +103,9 @@ def _row(pen: Pen, box: Box, told: tuple[Assessment, Support], reader: Reader) -
     assessment, support = told
     pen.line([(box.left, box.top), (box.right, box.top)], Stroke(HAIRLINE, 1.5))
     rating = reader.load(support.equipment.rating_of_one)
-    pen.words((box.left, box.top - 15), broken(reader.words(support.name), STRONG, NAMES - 12, most=1)[0], STRONG)
-    said = broken(reader.words(f"{support.equipment.name}, {rating}"), replace(QUIET, size=14), NAMES - 12, most=1)
-    pen.words((box.left, box.top - 36), said[0], replace(QUIET, size=14))
+    pen.words((box.left, box.top - 19), broken(reader.words(support.name), NAMED, NAMES - 12, most=1)[0], NAMED)
+    said = broken(reader.words(f"{support.equipment.name}, {rating}"), HEADS, NAMES - 12, most=1)
+    pen.words((box.left, box.top - 46), said[0], HEADS)
     asked = assessment.job.limits.arm_share if support.is_arm else assessment.job.limits.rating_share
     for column, stage in enumerate(assessment.stages):
         left = box.left + NAMES + column * CELL
@@ -127,14 +127,22 @@ class _Bar:
     words: str
 
 
+def _fill(shown: _Bar) -> str:
+    """Return the colour of a bar: that of its fault above what is asked or above the rating."""
+    most = shown.load.at_most if shown.load else 0.0
+    if most > shown.rating:
+        return livery(Verdict.STOP).fill
+    return livery(Verdict.CAUTION).fill if most > shown.asked * shown.rating else BODIES[1]
+
+
 def _cell(pen: Pen, box: Box, shown: _Bar) -> None:
     """Draw one load: its words over its bar; what is out of its room has an arrow at its end."""
     load, rating, asked = shown.load, shown.rating, shown.asked
-    pen.words((box.left, box.top - 14), shown.words, LABEL)
-    bar = Box(box.left, box.bottom + 6, box.right, box.bottom + 20)
+    pen.words((box.left, box.top - 18), shown.words, CARRIED)
+    bar = Box(box.left, box.bottom + 7, box.right, box.bottom + 28)
     pen.box(bar, None, Stroke(HAIRLINE, 1.0))
     if load:
-        for newtons, fill, inset in ((load.at_most, BODIES[1], 0.0), (load.expected, INK, 3.5)):
+        for newtons, fill, inset in ((load.at_most, _fill(shown), 0.0), (load.expected, INK, 5.0)):
             share = min(max(newtons, 0.0) / rating / FULL, 1.0)
             part = Box(bar.left, bar.bottom + inset, bar.left + share * bar.width, bar.top - inset)
             pen.box(part, fill, Stroke(EDGE, 1.0) if not inset else None)

@@ -13,26 +13,26 @@ from matplotlib.axes import Axes
 
 from loadplan.checks.case import NOTHING
 from loadplan.model.lowering import SetDownAnswer
-from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.model.verdict import Assessment, CheckName, StageAssessment, Verdict
 from loadplan.report.drawing.graph import ROW, Curve, Graph, ScaleMark, draw_scales, draw_share, tick_step
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import BODIES, EDGE, INK, LABEL, QUIET, SHEET, SOFT, STRONG, Stroke
+from loadplan.report.drawing.style import BODIES, EDGE, INK, LABEL, QUIET, SHEET, STRONG, Stroke
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.rulers import spread
 from loadplan.report.pictures.title_block import RIM, draw_surround
-from loadplan.report.pictures.verdict_colours import Livery, livery
+from loadplan.report.pictures.verdict_colours import UNBLAMED, Livery, livery
 from loadplan.report.words.number_format import write_window
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.stages import joined
 from loadplan.statics.set_down_window import ARM_LEFT, BORNE
 from loadplan.units import System
 
-BESIDE, BELOW, ABOVE, SCALE = 300, 64, 34, 96
+BESIDE, BELOW, ABOVE, SCALE = 300, 64, 62, 96
 """Room for the names of the lines, for the scale of levels, for the window's words, for the scale of shares [px]."""
 
-DASHES = ((), (7.0, 4.0), (2.0, 3.0), (12.0, 4.0, 2.0, 4.0))
+DASHES = ((7.0, 4.0), (1.5, 3.0), (12.0, 4.0, 2.0, 4.0), ())
 """Dashes of the arms, in turn."""
 
 TOP = 1.2
@@ -52,6 +52,13 @@ STEPS: Mapping[System, tuple[float, ...]] = MappingProxyType({
 
 LEVELS = "lift lowered past first touch, or stands brought up"
 """What the levels are."""
+
+
+SHARES = "carries: stands in % of the unit's weight, each pad in % of what it bore before the stands touched"
+"""What the shares are."""
+
+ALIKE = 0.02
+"""Lines whose shares differ by no more than this all the way are drawn as one, with all their names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,13 +97,15 @@ def draw_lowering(ax: Axes, assessment: Assessment, stage_index: int, units: Sys
     reader = reader_of(assessment.job, units)
     pen = Pen(ax, Layer.PAGE, None)
     middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
-    shown = _Lowering(down, _lines(assessment, stage, down), livery(stage.verdict))
+    blamed = max((each.verdict for each in stage.findings if each.check is CheckName.SET_DOWN), default=Verdict.HOLDS)
+    look = livery(blamed) if blamed > Verdict.NOTE else UNBLAMED
+    shown = _Lowering(down, _lines(assessment, stage, down), look)
     _draw_graph(pen, middle, shown, reader)
 
 
 @dataclass(frozen=True, slots=True)
 class _Lowering:
-    """What the graph shows: the set-down, a line a stand, and the colours of the verdict."""
+    """What the graph shows: the set-down, a line a stand, and the colours of its fault."""
 
     down: SetDownAnswer
     lines: list[LoadLine]
@@ -116,6 +125,7 @@ def _draw_graph(pen: Pen, box: Box, shown: _Lowering, reader: Reader) -> None:
     upright = [each for each in (down.start, down.end, down.lowered) if each is not None]
     for share in ASKED:
         draw_share(pen, graph, share, [line.curve for line in lines], upright)
+    pen.words((box.left, frame.top + 48), SHARES, LABEL)
     _draw_lines(pen, graph, lines, reader)
     _draw_planned(pen, graph, down, look, reader)
 
@@ -127,11 +137,33 @@ def _lines(assessment: Assessment, stage: StageAssessment, down: SetDownAnswer) 
     known = [each for each in stage.state.supports if each.name in lowering.supports]
     stands = [each.name for each in known if not each.is_arm and each.body in tied]
     arms = [each.name for each in known if each.is_arm and lowering.at(each.name, 0.0) > NOTHING * down.weight]
-    strokes = [Stroke(SOFT, 2.0, DASHES[number % len(DASHES)]) for number in range(len(arms))]
     return [
         _line("stands", stands, down, Stroke(INK, 3.5)),
-        *(_line(name, [name], down, stroke) for name, stroke in zip(arms, strokes, strict=True)),
+        *_merged([_line(name, [name], down, Stroke(INK, 2.0)) for name in arms]),
     ]
+
+
+def _merged(lines: list[LoadLine]) -> list[LoadLine]:
+    """Return lines that can be told apart: those that run together are one, with the largest loads of them."""
+    apart: list[LoadLine] = []
+    for line in lines:
+        place = next((number for number, each in enumerate(apart) if _alike(each, line)), None)
+        if place is None:
+            apart.append(line)
+        else:
+            one = apart[place]
+            before, now = max(one.before, line.before), max(one.now, line.now)
+            apart[place] = replace(one, name=f"{one.name}, {line.name}", before=before, now=now)
+    return [
+        replace(line, curve=replace(line.curve, stroke=Stroke(INK, 2.0, DASHES[number % len(DASHES)])))
+        for number, line in enumerate(apart)
+    ]
+
+
+def _alike(one: LoadLine, other: LoadLine) -> bool:
+    """Return whether two lines lie on each other."""
+    pairs = zip(one.curve.shares, other.curve.shares, strict=True)
+    return all(abs(here - there) <= ALIKE for here, there in pairs)
 
 
 def _line(name: str, supports: list[str], down: SetDownAnswer, stroke: Stroke) -> LoadLine:
@@ -173,7 +205,7 @@ def _draw_lines(pen: Pen, graph: Graph, lines: list[LoadLine], reader: Reader) -
     ends = [graph.y(line.curve.shares[-1]) for line in lines]
     order = sorted(range(len(lines)), key=ends.__getitem__)
     room = (graph.frame.bottom - RIM, graph.frame.top + RIM)
-    places = spread([ends[each] for each in order], [2.6 * ROW] * len(lines), room)
+    places = spread([ends[each] for each in order], [3.4 * ROW] * len(lines), room)
     for curve in (line.curve for line in lines):
         inside.line([(graph.x(x), graph.y(y)) for x, y in zip(curve.levels, curve.shares, strict=True)], curve.stroke)
     for each, place in zip(order, places, strict=True):
@@ -184,9 +216,11 @@ def _name(pen: Pen, at: tuple[float, float, float], line: LoadLine, reader: Read
     """Write a line's name and loads beside its end, with a leader that has its stroke."""
     right, end, place = at
     pen.line([(right, end), (right + 16, place), (right + 46, place)], line.curve.stroke)
-    name = broken(reader.words(line.name), STRONG, BESIDE - 60, most=1)[0]
-    pen.words((right + 54, place + ROW / 2), name, STRONG)
-    pen.words((right + 54, place - ROW / 2), f"{reader.load(line.before)}, then {reader.load(line.now)}", LABEL)
+    names = broken(reader.words(line.name), STRONG, BESIDE - 60, most=2)
+    top = place + ROW * (len(names) + 1) / 2
+    top = pen.lines((right + 54, top), names, STRONG)
+    each = "each up to " if ", " in line.name else ""
+    pen.lines((right + 54, top), [f"{each}{reader.load(line.before)}, then {reader.load(line.now)}"], LABEL)
 
 
 def _draw_planned(pen: Pen, graph: Graph, down: SetDownAnswer, look: Livery, reader: Reader) -> None:

@@ -6,9 +6,10 @@ from loadplan.checks.phrases import names
 from loadplan.model.answer import BodyAnswer, Load, Loose, Mode, Motion
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Body, Joint, JointKind, Part, PlanPoint, Point
-from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.model.verdict import Assessment, CheckName, StageAssessment, Verdict
 from loadplan.report.pictures.cg_region import HalfPlane, half_plane
 from loadplan.report.pictures.least_tilt import least_tilt
+from loadplan.report.pictures.verdict_colours import UNBLAMED, Livery, livery
 from loadplan.report.words.stage_tables import wholes
 
 
@@ -84,6 +85,7 @@ class PlanContent:
         parts: Parts of its bodies that have an outline and are on.
         links: Links done up on its bodies.
         under_air: Names of supports with nothing above them.
+        blamed: (name, caution or stop) of every stand and body at fault.
     """
 
     bodies: tuple[Body, ...]
@@ -97,6 +99,7 @@ class PlanContent:
     parts: tuple[Part, ...] = ()
     links: tuple[Joint, ...] = ()
     under_air: frozenset[str] = frozenset()
+    blamed: tuple[tuple[str, Verdict], ...] = ()
 
     @property
     def extent(self) -> list[PlanPoint]:
@@ -105,6 +108,16 @@ class PlanContent:
         corners = [corner for outline in outlines for corner in outline]
         stands = [place for support, _ in self.supports for place in _reach(support)]
         return [*corners, *stands, *(whole.cg for whole in self.wholes)] or [(0.0, 0.0)]
+
+    def look(self, whole: RigidShown) -> Livery:
+        """Return how the edge of a rigid whole looks: in the colour of its fault, without one in ink."""
+        worst = max((verdict for name, verdict in self.blamed if name in {b.name for b in whole.bodies}), default=None)
+        return livery(worst) if worst else UNBLAMED
+
+    def fault(self, stand: str) -> Livery | None:
+        """Return the colour of what a stand is at fault for, None where it is not."""
+        worst = max((verdict for name, verdict in self.blamed if name == stand), default=None)
+        return livery(worst) if worst else None
 
 
 def unit_scene(assessment: Assessment, stage: StageAssessment) -> PlanContent:
@@ -165,7 +178,20 @@ def _scene(job: Job, stage: StageAssessment, shown: tuple[str, ...]) -> PlanCont
         ),
         links=_ties(state, JointKind.LINK, shown),
         under_air=frozenset(each.name for each in state.supports if not state.bears(each)),
+        blamed=_blamed(stage),
     )
+
+
+def _blamed(stage: StageAssessment) -> tuple[tuple[str, Verdict], ...]:
+    """Return what cautions and stops stand on: a stand by name, piece or tag, a body by how it would go over."""
+    called = {name: each.name for each in stage.state.supports for name in (each.piece, each.tag, each.name) if name}
+    found: dict[str, Verdict] = {}
+    for finding in stage.findings:
+        subjects = finding.subject.split(", ") if finding.check in GOES_OVER else [called.get(finding.subject, "")]
+        for name in subjects:
+            if finding.verdict > Verdict.NOTE and name and finding.check not in OF_ITS_LOSS:
+                found[name] = max(finding.verdict, found.get(name, finding.verdict))
+    return tuple(found.items())
 
 
 def _ties(state: State, kind: JointKind, shown: tuple[str, ...]) -> tuple[Joint, ...]:
@@ -236,6 +262,19 @@ def _reach(support: Support) -> list[PlanPoint]:
 
 REACH = 0.1
 """How far round a support a view reaches [m], whatever its base."""
+
+GOES_OVER = frozenset({
+    CheckName.BALANCE,
+    CheckName.SWAY,
+    CheckName.MARGIN,
+    CheckName.PUSH,
+    CheckName.PULL,
+    CheckName.LAID_ON,
+})
+"""Checks on whose account an edge is at fault: what they are about are bodies."""
+
+OF_ITS_LOSS = frozenset({CheckName.LOST_SUPPORT})
+"""A check that is about a stand which is not at fault: what would be if it went."""
 
 TURNS = 1e-6
 """Turn [rad] below which a motion only lifts; the largest of a proof's motions has size 1."""

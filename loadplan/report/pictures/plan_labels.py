@@ -10,13 +10,13 @@ from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
 from loadplan.report.pictures.plan_shapes import FAULT, MOUNT, Drawn
-from loadplan.report.pictures.verdict_colours import Livery
+from loadplan.report.pictures.verdict_colours import UNBLAMED
 from loadplan.report.words.stage_tables import NONE, UNDER_AIR, carried
 from loadplan.report.words.tape_words import across_words, along_words
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
 
-WIDEST = 280
+WIDEST = 240
 """Widest line beside a drawing [px]."""
 
 NAME = 130
@@ -48,12 +48,13 @@ def stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reader) -> 
         A tag a stand in the view.
     """
     middle = view.frame.middle
-    told = zip(scene.supports, drawn.taken, strict=False)
+    told = list(zip(scene.supports, drawn.taken, strict=False))
     return [
         Tag(
             rows=_letter_and_load(support, stand_carries(scene, support, load, reader), reader),
             anchor=box,
             away=(_sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1])),
+            rivals=tuple(each for _, each in told if each != box),
         )
         for (support, load), box in told
         if view.frame.holds(box.middle)
@@ -98,23 +99,19 @@ def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reade
     return sorted(tags, key=lambda tag: len(tag.rows))
 
 
-def edge_tags(scene: PlanContent, drawn: Drawn, livery: Livery, reader: Reader) -> list[Tag]:
+def edge_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
     """Write how far each rigid whole is from going over, and what it turns about.
 
     Args:
         scene: What.
         drawn: What is on the page.
-        livery: The stage's verdict, whose colour the nearest has.
         reader: Who reads it.
 
     Returns:
         A tag a rigid whole, the nearest to going over first.
     """
     ordered = sorted(drawn.edges, key=lambda each: each[0].name != scene.critical)
-    return [
-        Tag(_edge_rows(whole, livery if whole.name == scene.critical else None, reader), anchor, (0.0, 0.0))
-        for whole, anchor in ordered
-    ]
+    return [Tag(_edge_rows(scene, whole, reader), anchor, (0.0, 0.0)) for whole, anchor in ordered]
 
 
 def mount_tags(view: View, mounts: tuple[Joint, ...], reader: Reader) -> list[Tag]:
@@ -172,6 +169,20 @@ def given_words(whole: RigidShown, reader: Reader) -> str:
     return f"as given {past_or_short(margin, reader)}"
 
 
+def worst_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
+    """Tell how far a rigid whole is from going over in the worst case, and as given what it turns about.
+
+    Args:
+        whole: The rigid whole.
+        reader: Who reads it.
+
+    Returns:
+        Both, as `distance_words` has them where the worst case is not known.
+    """
+    far, about = distance_words(whole, reader)
+    return far, ", ".join(each for each in (given_words(whole, reader), about) if each)
+
+
 def _letter_and_load(support: Support, told: str, reader: Reader) -> tuple[Row, ...]:
     """Return a letter with its load beside it, a longer name with its load below."""
     name = reader.words(support.name)
@@ -196,8 +207,11 @@ def _tape(support: Support, reader: Reader) -> tuple[str, str]:
     return along_words(x, reader), across_words(y, reader)
 
 
-def _edge_rows(whole: RigidShown, livery: Livery | None, reader: Reader) -> tuple[Row, ...]:
-    strong = Type(22, bold=True, colour=livery.line) if livery else STRONG
+def _edge_rows(scene: PlanContent, whole: RigidShown, reader: Reader) -> tuple[Row, ...]:
+    """Return a rigid whole's name and how far it is from going over: the worst case large, as given small."""
+    look = scene.look(whole)
+    stressed = whole.name == scene.critical or look is not UNBLAMED
+    strong = Type(22, bold=True, colour=look.line) if stressed else STRONG
     name = reader.words(whole.name)
     far, about = distance_words(whole, reader)
     if not far:

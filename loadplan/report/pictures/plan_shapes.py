@@ -25,7 +25,7 @@ from loadplan.report.drawing.style import (
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.cg_region import Polygon, axis, chord, clipped
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
-from loadplan.report.pictures.verdict_colours import Livery, livery
+from loadplan.report.pictures.verdict_colours import UNBLAMED, Livery, livery
 
 CG = 7
 """Radius of the sign for a centre of gravity [px]."""
@@ -44,6 +44,9 @@ FAULT = livery(Verdict.STOP).line
 
 POINT = 6
 """Half size of the sign for a place where a stand may bear [px]."""
+
+RING = 6
+"""How far the ring round a stand at fault is from its base [px]."""
 
 SEEN = 9
 """Least side of a saddle on the page [px], where to scale it would hardly be seen."""
@@ -73,27 +76,26 @@ class Drawn:
     edges: tuple[tuple[RigidShown, Box], ...]
 
 
-def draw_floor(pen: Pen, view: View, scene: PlanContent, livery: Livery) -> Drawn:
+def draw_floor(pen: Pen, view: View, scene: PlanContent) -> Drawn:
     """Draw a scene without its words.
 
     Args:
         pen: Draws inside the view's frame.
         view: Where.
         scene: What.
-        livery: The stage's verdict, whose colour the nearest edge has.
 
     Returns:
         What must not be covered by words.
     """
     _outlines_and_chalk(pen, view, scene)
     for whole in scene.wholes:
-        _region(pen, view, whole, livery if whole.name == scene.critical else None)
-    stands = _stands(pen, view, [support for support, _ in scene.supports], scene.under_air)
+        _region(pen, view, whole, _stressed(scene, whole))
+    stands = _stands(pen, view, scene)
     bare = [_bare(pen, view, support) for support in scene.bare]
     points = [_point(pen, view, point.at[:2]) for point in scene.points]
     mounts = [_mount(pen, view, joint.at[0][:2]) for joint in scene.mounts]
     mounts += [box for joint in scene.links for box in _link(pen, view, joint)]
-    edges = [_edge(pen, view, whole, livery if whole.name == scene.critical else None) for whole in scene.wholes]
+    edges = [_edge(pen, view, whole, _stressed(scene, whole)) for whole in scene.wholes]
     centres = [_centre(pen, view, whole) for whole in scene.wholes]
     lines = [box for _, boxes in edges for box in boxes]
     return Drawn(
@@ -101,6 +103,12 @@ def draw_floor(pen: Pen, view: View, scene: PlanContent, livery: Livery) -> Draw
         lines=(*points, *bare, *lines),
         edges=tuple((whole, anchor) for whole, (anchor, _) in zip(scene.wholes, edges, strict=True)),
     )
+
+
+def _stressed(scene: PlanContent, whole: RigidShown) -> Livery | None:
+    """Return how a rigid whole's edge looks if it is drawn bold: the nearest of all, and each that is at fault."""
+    look = scene.look(whole)
+    return look if whole.name == scene.critical or look is not UNBLAMED else None
 
 
 def _outlines_and_chalk(pen: Pen, view: View, scene: PlanContent) -> None:
@@ -140,11 +148,12 @@ def region_left(view: View, whole: RigidShown) -> Polygon:
     return () if whole.free or left == view.floor() else left
 
 
-def _stands(pen: Pen, view: View, supports: list[Support], under_air: frozenset[str]) -> list[Box]:
+def _stands(pen: Pen, view: View, scene: PlanContent) -> list[Box]:
     """Return what base and saddle of each support cover, drawn to scale; a shared piece has one base.
 
-    One with nothing above it is drawn in the colour of a fault, and crossed out.
+    One at fault has a ring in its colour; one with nothing above it is crossed out, too.
     """
+    supports, under_air = [support for support, _ in scene.supports], scene.under_air
     pen = replace(pen, layer=Layer.STANDS)
     covered: dict[str, Box] = {}
     for piece in pieces(supports):
@@ -159,10 +168,27 @@ def _stands(pen: Pen, view: View, supports: list[Support], under_air: frozenset[
                     colour = FAULT if support.name in under_air else INK
                     _shape(pen, base, box, fill, Stroke(colour, 1.8, (3.0, 2.0) if dashed else ()))
                 saddle = _saddle(pen, view, support)
+                fault = scene.fault(support.name)
+                if fault:
+                    _shape(pen, base, _around(box, saddle).grown(RING), "none", Stroke(fault.line, 4.0))
                 if support.name in under_air:
                     cross_out(pen, _around(box, saddle))
             covered[support.name] = saddle if shared else _around(box, saddle)
     return [covered[support.name] for support in supports]
+
+
+def support_box(view: View, support: Support) -> Box:
+    """Return what the base of a support covers on the page, at least its saddle.
+
+    Args:
+        view: Where.
+        support: The support.
+
+    Returns:
+        A box [px].
+    """
+    base = _box_of(view, support.at[:2], _base(support.equipment))
+    return base.grown(max(0.0, SEEN - min(base.width, base.height)) / 2)
 
 
 def _saddle(pen: Pen, view: View, support: Support) -> Box:

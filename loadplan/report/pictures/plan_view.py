@@ -13,20 +13,19 @@ from loadplan.report.drawing.text_boxes import draw_tags
 from loadplan.report.drawing.text_width import text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.one_more_hatch import cells_of, draw_hatch
+from loadplan.report.pictures.picture_key import KEY, draw_key, key_high, key_of
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import edge_tags, mount_tags, small_stand_tags, stand_tags
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
 from loadplan.report.pictures.rulers import draw_rulers
 from loadplan.report.pictures.title_block import (
-    KEY,
     RIM,
+    distances_high,
     draw_distances,
     draw_front,
-    draw_key,
     draw_scale,
     draw_surround,
 )
-from loadplan.report.pictures.verdict_colours import Livery, livery
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 
@@ -70,14 +69,13 @@ def draw_unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment
     scene = unit_scene(assessment, stage)
     frame = replace(box, left=box.left + LEFT_RULER, bottom=box.bottom + LOWER_RULER)
     view = view_of(frame, scene.extent, rim=70, aside=ASIDE)
-    look = livery(stage.verdict)
-    drawn = _floor(pen, view, scene, look)
+    drawn = _floor(pen, view, scene)
     draw_rulers(pen, view, [support for support, _ in scene.supports], reader)
     corners = [draw_front(pen, view), draw_scale(pen, view, reader.units), *_chalk_words(pen, view, reader)]
     corners += draw_hatch(pen, view, cells_of(assessment, stage, scene), reader)
     tags = [
         *stand_tags(view, scene, drawn, reader),
-        *edge_tags(scene, drawn, look, reader),
+        *edge_tags(scene, drawn, reader),
         *mount_tags(view, (*scene.mounts, *scene.links), reader),
     ]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *corners), drawn.lines, frame))
@@ -85,23 +83,25 @@ def draw_unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment
 
 def _beside(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
     """Draw the whole vehicle, small, and the key."""
-    look = livery(stage.verdict)
+    signs = key_of(unit_scene(assessment, stage), KEY)
     scene = vehicle_scene(assessment, stage)
     if scene is None:
-        draw_key(pen, box, look, reader, KEY)
+        draw_key(pen, box, reader, signs)
         return
-    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), look, reader, KEY)
-    draw_distances(pen, replace(box, top=box.bottom + KEY_HIGH + DISTANCES_HIGH), scene, look, reader)
-    frame = replace(box, bottom=box.bottom + KEY_HIGH + DISTANCES_HIGH + 6)
+    key = replace(box, top=box.bottom + key_high(signs, box.width, reader))
+    told = replace(box, top=key.top + distances_high(scene, box.width, reader))
+    draw_key(pen, key, reader, signs)
+    draw_distances(pen, told, scene, reader)
+    frame = replace(box, bottom=told.top + 6)
     view = view_of(frame, scene.extent, rim=16)
-    drawn = _floor(pen, view, scene, look)
+    drawn = _floor(pen, view, scene)
     tags = small_stand_tags(view, scene, drawn, reader)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(drawn.taken, drawn.lines, frame))
 
 
-def _floor(pen: Pen, view: View, scene: PlanContent, look: Livery) -> Drawn:
+def _floor(pen: Pen, view: View, scene: PlanContent) -> Drawn:
     replace(pen, layer=Layer.GROUND).box(view.frame, SHEET, Stroke(HAIRLINE, 1.5))
-    return draw_floor(replace(pen, frame=view.frame), view, scene, look)
+    return draw_floor(replace(pen, frame=view.frame), view, scene)
 
 
 def _chalk_words(pen: Pen, view: View, reader: Reader) -> list[Box]:
@@ -120,7 +120,3 @@ def _chalk_words(pen: Pen, view: View, reader: Reader) -> list[Box]:
         above.words((across + 6, frame.top - 12), words, QUIET)
         taken.append(Box(across, frame.top - 26, across + 12 + wide, frame.top))
     return taken
-
-
-KEY_HIGH, DISTANCES_HIGH = 236, 78
-"""Room for the key, and for the distances of the small view [px]."""

@@ -1,10 +1,15 @@
 """The pictures of a job as files: which there are, how large each is, and what it is called."""
 
 import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
 from math import radians
+from typing import TypedDict
 
-from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.save_figure import picture
+from loadplan.report.drawing.side_by_side import side_by_side, untold
 from loadplan.report.pictures.axonometric_view import AZIMUTH, draw_axonometric
 from loadplan.report.pictures.cg_walk import draw_walk
 from loadplan.report.pictures.elevation import draw_elevation
@@ -22,6 +27,26 @@ LOWERING_PAGE = (1280, 760)
 """Width and height of a lowering [px]."""
 
 
+class _How(TypedDict):
+    """How every picture is drawn."""
+
+    file_format: str
+    units: System
+
+
+@dataclass(frozen=True, slots=True)
+class PictureTask:
+    """A picture that is to be drawn.
+
+    Attributes:
+        name: Name of its file.
+        draw: Draws it from the judged job; can be sent to another process.
+    """
+
+    name: str
+    draw: Callable[[Assessment], bytes]
+
+
 def plan_files(
     assessment: Assessment, indexes: list[int], file_format: str, units: System, azimuths: tuple[float, ...] = ()
 ) -> dict[str, bytes]:
@@ -37,27 +62,64 @@ def plan_files(
     Returns:
         Each picture by the name of its file.
     """
+    return drawn_files(assessment, picture_tasks(assessment, indexes, file_format, units, azimuths))
+
+
+def drawn_files(
+    assessment: Assessment, tasks: Sequence[PictureTask], told: Callable[[int, int], None] = untold
+) -> dict[str, bytes]:
+    """Draw pictures, side by side where there are enough of them.
+
+    Args:
+        assessment: The job, judged.
+        tasks: The pictures.
+        told: Hears after each how many are drawn, of how many.
+
+    Returns:
+        Each picture by the name of its file, in the order of the tasks; equal whatever shares the work.
+    """
+    drawn = side_by_side(assessment, [task.draw for task in tasks], told)
+    return {task.name: content for task, content in zip(tasks, drawn, strict=True)}
+
+
+def picture_tasks(
+    assessment: Assessment, indexes: list[int], file_format: str, units: System, azimuths: tuple[float, ...] = ()
+) -> list[PictureTask]:
+    """List the pictures of some stages, as `plan_files` draws them.
+
+    Args:
+        assessment: The job, judged.
+        indexes: Numbers of the stages, from 0.
+        file_format: "svg", "png" or "pdf".
+        units: The reader's units.
+        azimuths: Azimuths [degrees] of the views in space, which then stand in their names; empty for the usual one.
+
+    Returns:
+        The pictures.
+    """
     turns = [(f"-{azimuth:03.0f}", radians(azimuth)) for azimuth in azimuths] or [("", AZIMUTH)]
-    files: dict[str, bytes] = {}
+    how: _How = {"file_format": file_format, "units": units}
+    tasks: list[PictureTask] = []
     for index in indexes:
         stage = assessment.stages[index]
         # Letters and figures only, and not too many: every file system takes such a name.
         words = re.sub(r"[^a-z0-9]+", "-", stage.state.name.lower()).strip("-")[:48].strip("-")
         name = f"step-{index + 1:02d}-{words}" if words else f"step-{index + 1:02d}"
-        files[f"{name}-plan.{file_format}"] = plan_picture(assessment, index, file_format, units)
-        for seen in ViewSide:
-            files[f"{name}-{seen.value}.{file_format}"] = elevation_picture(
-                assessment, (index, seen), file_format, units
-            )
-        for turn, azimuth in turns:
-            seen_from = (index, azimuth)
-            files[f"{name}-space{turn}.{file_format}"] = space_picture(assessment, seen_from, file_format, units)
+        kinds: list[tuple[str, Callable[[Assessment], bytes]]] = [
+            ("plan", partial(plan_picture, stage_index=index, **how)),
+            *((seen.value, partial(elevation_picture, view=(index, seen), **how)) for seen in ViewSide),
+            *((f"space{turn}", partial(space_picture, view=(index, at), **how)) for turn, at in turns),
+        ]
         if stage.statics.set_down is not None:
-            files[f"{name}-lowering.{file_format}"] = lowering_picture(assessment, index, file_format, units)
+            kinds.append((
+                "lowering",
+                partial(lowering_picture, stage_index=index, **how),
+            ))
+        tasks += [PictureTask(f"{name}-{kind}.{file_format}", draw) for kind, draw in kinds]
     if len(indexes) == len(assessment.stages):
-        files[f"loads.{file_format}"] = loads_picture(assessment, file_format, units)
-        files[f"walk.{file_format}"] = walk_picture(assessment, file_format, units)
-    return files
+        tasks.append(PictureTask(f"loads.{file_format}", partial(loads_picture, **how)))
+        tasks.append(PictureTask(f"walk.{file_format}", partial(walk_picture, **how)))
+    return tasks
 
 
 def plan_picture(assessment: Assessment, stage_index: int, file_format: str, units: System) -> bytes:
@@ -75,18 +137,17 @@ def plan_picture(assessment: Assessment, stage_index: int, file_format: str, uni
     return picture(PAGE, file_format, lambda ax: draw_plan(ax, assessment, stage_index, units))
 
 
-def live_picture(live: Live, stage: StageAssessment) -> bytes:
+def live_picture(live: Live) -> bytes:
     """Draw the live plan of one stage as SVG.
 
     Args:
         live: What is seen, and where.
-        stage: The stage.
 
     Returns:
         Content of the file; a px of the page is 0.75 units of its view box.
     """
     frame = live.view.frame
-    return picture((frame.width, frame.height), "svg", lambda ax: draw_live(ax, live, stage))
+    return picture((frame.width, frame.height), "svg", lambda ax: draw_live(ax, live))
 
 
 def elevation_picture(assessment: Assessment, view: tuple[int, ViewSide], file_format: str, units: System) -> bytes:

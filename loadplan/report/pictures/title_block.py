@@ -5,11 +5,9 @@ from dataclasses import replace
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import (
-    CHALK,
     EDGE,
     INK,
     LABEL,
-    LIMIT,
     QUIET,
     SENTENCE,
     SHEET,
@@ -20,14 +18,16 @@ from loadplan.report.drawing.style import (
 )
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View
-from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_labels import distance_words, given_words
-from loadplan.report.pictures.plan_shapes import cg_sign, mount_sign
-from loadplan.report.pictures.verdict_colours import Livery, livery
+from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+from loadplan.report.pictures.plan_labels import worst_words
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, shown_verdict
 from loadplan.units import System
+
+GAP = 4
+"""Free under the distances of a small view [px]."""
 
 BAND = 118
 """Height of the verdict band with a reason of up to two lines [px]."""
@@ -172,41 +172,36 @@ def draw_front(pen: Pen, view: View) -> Box:
     return Box(view.frame.left, top - 68, x + half + 4, top + 8)
 
 
-def draw_distances(pen: Pen, box: Box, scene: PlanContent, look: Livery, reader: Reader) -> None:
+def draw_distances(pen: Pen, box: Box, scene: PlanContent, reader: Reader) -> None:
     """Write how far the assemblies of a small view are from going over, and what they turn about.
 
     Args:
         pen: Draws it.
         box: Where.
         scene: The scene of that view.
-        look: The stage's verdict, whose colour the nearest has.
         reader: Who reads it.
     """
     top = box.top
     for whole in scene.wholes:
-        far, about = distance_words(whole, reader)
-        about = ", ".join(each for each in (given_words(whole, reader), about) if each)
-        strong = replace(STRONG, colour=look.line) if whole.name == scene.critical else STRONG
-        heading = f"{reader.words(whole.name)}: {far}" if far else reader.words(whole.name)
-        top = pen.lines((box.left, top), broken(heading, strong, box.width, most=2), strong)
-        top = pen.lines((box.left, top), broken(about, LABEL, box.width, most=2), LABEL) if about else top
+        for lines, lettering in _distance_lines(scene, whole, box.width, reader):
+            top = pen.lines((box.left, top), lines, lettering)
 
 
-def draw_key(pen: Pen, box: Box, look: Livery, reader: Reader, signs: tuple[tuple[str, str], ...]) -> None:
-    """Draw the key: what each sign means.
+def distances_high(scene: PlanContent, width: float, reader: Reader) -> float:
+    """Return the room [px] that the distances of a small view take in a column of some width [px]."""
+    told = [each for whole in scene.wholes for each in _distance_lines(scene, whole, width, reader)]
+    return sum(len(lines) * LINE * lettering.size for lines, lettering in told) + 2 * GAP
 
-    Args:
-        pen: Draws it.
-        box: Where.
-        look: The stage's verdict, whose colour the nearest edge has.
-        reader: Who reads it.
-        signs: The signs and their words.
-    """
-    top = box.top
-    for sign, words in signs:
-        rows = broken(reader.words(words), LABEL, box.width - SIGN - 12, most=2)
-        _sign(pen, sign, (box.left + SIGN / 2, top - LABEL.size * LINE / 2), look)
-        top = pen.lines((box.left + SIGN + 12, top), rows, LABEL) - 5
+
+def _distance_lines(
+    scene: PlanContent, whole: RigidShown, width: float, reader: Reader
+) -> list[tuple[list[str], Type]]:
+    """Return how far a rigid whole is from going over, and under it what it turns about, in lines."""
+    far, about = worst_words(whole, reader)
+    strong = replace(STRONG, colour=scene.look(whole).line)
+    heading = f"{reader.words(whole.name)}: {far}" if far else reader.words(whole.name)
+    below = [(broken(about, LABEL, width, most=2), LABEL)] if about else []
+    return [(broken(heading, strong, width, most=2), strong), *below]
 
 
 def reason(stage: StageAssessment, reader: Reader) -> str:
@@ -234,79 +229,3 @@ def _bar(scale: float, units: System) -> tuple[float, str]:
         case System.US:
             lengths = [(inches * 0.0254, f"{inches} in") for inches in (4, 6, 12, 24, 48, 96, 192)]
     return min(lengths, key=lambda each: abs(each[0] * scale - 120))
-
-
-SIGN = 34
-"""Width of a sign in the key [px]."""
-
-KEY = (
-    ("stand", "stand: base and saddle; dashed: on standby"),
-    ("centre", "centre of gravity; box: how far it may be off"),
-    ("edge", "the edge it would go over first"),
-    ("region", "where its centre of gravity may lie"),
-    ("mount", "mount, done up"),
-    ("point", "place where a stand may bear"),
-    ("chalk", "chalked: axle line and centre line"),
-)
-"""Signs of the plan, and what they mean."""
-
-ELEVATION_KEY = (
-    ("stand", "stand, at its set height + shim; dashed: on standby"),
-    ("centre", "centre of gravity (CG)"),
-    ("triangle", "how far it tilts before it goes over the edge"),
-    ("mount", "mount, done up"),
-    ("chalk", "over the chalked line"),
-)
-"""Signs of an elevation, and what they mean."""
-
-SPACE_KEY = (
-    ("load", "arrow: what a stand carries, by its length"),
-    ("centre", "centre of gravity, plumb line to the floor"),
-    ("edge", "the edge it would go over first"),
-    ("region", "where its centre of gravity may lie"),
-    ("frustum", "stand, at its set height + shim; dashed: on standby"),
-    ("mount", "mount, done up"),
-    ("chalk", "chalked: axle line and centre line"),
-)
-"""Signs of a view in space, and what they mean."""
-
-
-def _sign(pen: Pen, sign: str, at: tuple[float, float], look: Livery) -> None:
-    """Draw a sign of the key as it looks on the plan."""
-    x, y = at
-    match sign:
-        case "stand":
-            pen.box(Box(x - 11, y - 11, x + 11, y + 11), None, Stroke(INK, 1.8))
-            pen.box(Box(x - 4, y - 4, x + 4, y + 4), INK, None)
-        case "centre":
-            pen.box(Box(x - 14, y - 12, x + 14, y + 12), None, Stroke(INK, 1.4))
-            cg_sign(pen, at)
-        case "edge":
-            pen.line([(x - 15, y), (x + 15, y)], Stroke(look.line, 6.0))
-        case "region":
-            pen.box(Box(x - 15, y - 9, x + 15, y + 9), f"{look.fill}22", LIMIT)
-        case "mount":
-            mount_sign(pen, at)
-        case "point":
-            pen.line([(x - 6, y), (x + 6, y)], Stroke(EDGE, 1.6))
-            pen.line([(x, y - 6), (x, y + 6)], Stroke(EDGE, 1.6))
-        case "chalk":
-            pen.line([(x - 15, y), (x + 15, y)], CHALK)
-        case _:
-            _upright_sign(pen, sign, at, look)
-
-
-def _upright_sign(pen: Pen, sign: str, at: tuple[float, float], look: Livery) -> None:
-    """Draw a sign of the key as it looks from the side, or in space."""
-    x, y = at
-    match sign:
-        case "triangle":
-            pen.area([(x - 6, y + 12), (x - 6, y - 12), (x + 9, y - 12)], f"{look.line}22", None)
-            pen.line([(x - 6, y + 12), (x - 6, y - 12), (x + 9, y - 12)], Stroke(look.line, 1.6, (4, 2)))
-            pen.line([(x - 6, y + 12), (x + 9, y - 12)], Stroke(look.line, 4.0))
-        case "load":
-            pen.line([(x, y + 13), (x, y - 4)], Stroke(INK, 3.0))
-            pen.area([(x, y - 13), (x - 5, y - 4), (x + 5, y - 4)], INK, None)
-        case _:
-            foot = ((x - 14, y - 12), (x - 6, y + 12), (x + 6, y + 12), (x + 14, y - 12))
-            pen.area(foot, "#DCE1E5", Stroke(INK, 1.4))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import assert_never
 
 from loadplan.model.verdict import Verdict
-from loadplan.report.drawing.style import INK, SHEET, SOFT
+from loadplan.report.drawing.style import EDGE, INK, SHEET, SOFT
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,10 @@ class Livery:
     text: str
     line: str
     hatch: str
+
+
+UNBLAMED = Livery(EDGE, SHEET, INK, "")
+"""How an edge looks that is far enough away: colour stands on what is at fault, and nowhere else."""
 
 
 def livery(verdict: Verdict) -> Livery:

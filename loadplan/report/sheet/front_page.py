@@ -1,38 +1,31 @@
-"""The first page of the floor sheet in blocks: verdict, job, plan, table, what to watch, cautions, signatures."""
+"""The first page of the floor sheet: all that is needed to set the stands. Verdict, job, plan with tapes, table."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from loadplan.model.verdict import Assessment, Verdict
-from loadplan.report.drawing.pagination import THIN, Block, folded, heading, paged, paragraph, points, space
+from loadplan.model.verdict import Assessment
+from loadplan.report.drawing.pagination import Block, draw_blocks, fewest_pages, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
-from loadplan.report.drawing.style import INK, Stroke, Type
-from loadplan.report.drawing.text_width import LINE
 from loadplan.report.drawing.view import Box
-from loadplan.report.pictures.verdict_colours import livery
-from loadplan.report.sheet.stand_table import table_blocks
-from loadplan.report.sheet.tape_plan import plan_blocks
-from loadplan.report.words.cautions import cautions
+from loadplan.report.sheet.sheet_band import job_band
+from loadplan.report.sheet.stand_table import TableType, shim_words, table_blocks
+from loadplan.report.sheet.tape_plan import plan_block, plan_words
 from loadplan.report.words.stage_tables import window_words
-from loadplan.report.words.top_findings import foremost
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict, unsigned
+from loadplan.report.words.vocabulary import Reader
 
-ENDS, INSET = 36, 14
-"""Width of the texture at each end of the band, and free room beside its words [px]."""
+BESIDE, APART = 186, 12
+"""Width of the column beside the plan, and free room between the two [px]."""
 
-LEAST = 0.39
-"""Share of the page that the plan has at least where a long reason leaves it less than half: on less, it misleads."""
+LEAST = 0.3
+"""Share of the page that the plan has at least: on less, it misleads."""
+
+MOST = 0.5
+"""Share of the page that the plan has at most."""
 
 SLACK = 1.0
 """What a page that is filled to the last line leaves free [px]: sums of heights are rounded."""
 
-WORST = 3
-"""Findings on the first page."""
-
-SMALL = (14.0, 13.0, 12.0)
-"""Types of what stands below the table [pt]: the first with which it takes the fewest pages."""
-
-SIGNED = ("Set by", "Checked by", "Lift operator", "Time")
-"""Who signs."""
+TYPES = (TableType(17, 12.5, 10.5), TableType(15, 12, 9.5), TableType(14, 11, 9))
+"""Types of the table [pt]: the first with which the page holds it all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +34,7 @@ class SheetPage:
 
     wide: float
     high: float
-    rim: float = 38.0
+    rim: float = 36.0
     foot: float = 64.0
 
     @property
@@ -67,75 +60,31 @@ def front_blocks(assessment: Assessment, number: str, paper: SheetPage, reader: 
     Returns:
         Its blocks, in order.
     """
-    tries = [_front(assessment, (number, small), paper, reader) for small in SMALL]
-    return min(tries, key=lambda blocks: len(paged(blocks, paper.room)))
+    tries = (_front(assessment, (number, kind), paper, reader) for kind in TYPES)
+    return fewest_pages(tries, paper.room)
 
 
-def _front(assessment: Assessment, told: tuple[str, float], paper: SheetPage, reader: Reader) -> list[Block]:
+def _front(assessment: Assessment, told: tuple[str, TableType], paper: SheetPage, reader: Reader) -> list[Block]:
     """Return the blocks of the first page; the plan takes the room that the others leave."""
-    number, small = told
-    heads = [band(assessment, reader, paper.width), *_about(assessment, number, paper.width, reader)]
-    left = paper.room - SLACK - sum(block.high for block in heads)
-    half = min(paper.high / 2, left) if left > LEAST * paper.high else paper.high / 2
-    return [
-        *heads,
-        *plan_blocks(assessment, (paper.width, half), reader),
-        *table_blocks(assessment, paper.width, reader),
-        *_lower(assessment, paper.width, reader),
-        *_worst(assessment, small, paper.width, reader),
-        *_cautions(assessment, small, paper.width, reader),
-        *_signatures(assessment, small, paper.width),
-    ]
+    number, kind = told
+    heads = [job_band(assessment, reader, paper.width), *_about(assessment, number, paper.width, reader)]
+    table = table_blocks(assessment, paper.width, kind, reader)
+    beside = _beside(assessment, reader)
+    left = paper.room - SLACK - sum(block.high for block in (*heads, *table))
+    least = max(LEAST * paper.high, sum(block.high for block in beside))
+    high = min(max(left, least), max(MOST * paper.high, least))
+    return [*heads, _plan(assessment, high, beside, reader), *table]
 
 
-def verdict_band(texts: list[tuple[str, Type]], verdict: Verdict, width: float) -> Block:
-    """Return a band in a verdict's colour and texture, with its word and lines under it.
-
-    Args:
-        texts: The verdict as it is shown and what stands under it, each with its type.
-        verdict: The verdict.
-        width: Room [px].
-
-    Returns:
-        One block.
-    """
-    look = livery(verdict)
-    room = width - 2 * (ENDS + INSET)
-    lines = [(line, kind) for text, kind in texts for line in folded(text, kind, room)]
+def _plan(assessment: Assessment, high: float, beside: list[Block], reader: Reader) -> Block:
+    """Return the plan with the words that belong to it in a column on its right."""
+    plan = plan_block(assessment, high, reader)
 
     def draw(pen: Pen, box: Box) -> None:
-        pen.box(box, look.fill, Stroke(INK, 1.5))
-        for left in (box.left, box.right - ENDS):
-            pen.texture(Box(left, box.bottom, left + ENDS, box.top), look.hatch * 2, look.text)
-        top = box.top - INSET / 2
-        for line, kind in lines:
-            step = LINE * kind.size
-            pen.words((box.left + ENDS + INSET, top - step / 2), line, Type(kind.size, kind.bold, look.text))
-            top -= step
+        plan.draw(pen, replace(box, right=box.right - BESIDE - APART))
+        draw_blocks(pen, replace(box, left=box.right - BESIDE), beside)
 
-    return Block(sum(LINE * kind.size for _, kind in lines) + INSET, draw)
-
-
-def band(assessment: Assessment, reader: Reader, width: float) -> Block:
-    """Return the verdict on the whole job with its basis and its reason.
-
-    Args:
-        assessment: The job, judged.
-        reader: Who reads it.
-        width: Room [px].
-
-    Returns:
-        One block.
-    """
-    worst = foremost(assessment, reader)
-    reason = f"Because, step {worst[0].worst + 1}: {worst[0].text}" if worst else "Every check holds; read the notes."
-    texts = [
-        (shown_verdict(assessment.verdict, assessment.basis), points(40, bold=True)),
-        (f"Weights: {basis_words(assessment.basis)}.", points(16, bold=True)),
-        (reason, points(16)),
-        (FIRST_LIFT, points(14, bold=True)),
-    ]
-    return verdict_band(texts, assessment.verdict, width)
+    return Block(high, draw)
 
 
 def _about(assessment: Assessment, number: str, width: float, reader: Reader) -> list[Block]:
@@ -145,68 +94,35 @@ def _about(assessment: Assessment, number: str, width: float, reader: Reader) ->
     bay = f"; {job.lift.lift.name}" if job.lift else "; no lift"
     about = f"{job.vehicle.name}{bay}; {job.date.isoformat()}{until}"
     return [
-        *heading(reader.words(job.title), points(20, bold=True), width),
-        *paragraph(reader.words(about), points(14), width),
-        *paragraph(f"Sheet {number}: void if the plan changes.", points(14, bold=True), width),
-        space(6),
+        space(4),
+        *paragraph(reader.words(job.title), points(15, bold=True), width),
+        *paragraph(reader.words(f"{about}. Sheet {number}: void if the plan changes."), points(10.5), width),
+        space(5),
     ]
 
 
-def _lower(assessment: Assessment, width: float, reader: Reader) -> list[Block]:
-    """Return the line on how far to lower, one for each time that something is set down."""
+def _beside(assessment: Assessment, reader: Reader) -> list[Block]:
+    """Return what stands beside the plan: how far to lower, what the tapes mean, which piece each stand is."""
+    lower = [block for line in lowering(assessment, reader) for block in paragraph(line, LOWER, BESIDE)]
+    words = [block for text in plan_words(assessment, reader) for block in (*paragraph(text, SMALL, BESIDE), space(5))]
+    return [*lower, space(8), *words, *paragraph(shim_words(assessment, reader), SMALL, BESIDE)]
+
+
+def lowering(assessment: Assessment, reader: Reader) -> list[str]:
+    """Tell how far to lower, a line for each time that something is set down.
+
+    Args:
+        assessment: The job, judged.
+        reader: Who reads it.
+
+    Returns:
+        The lines.
+    """
     up = "Then 2 in up: stop." if reader.units.value == "us" else "Then 50 mm up: stop."
-    windows = [stage for stage in assessment.stages if stage.statics.set_down]
-    lines = []
-    for stage in windows:
-        down = stage.statics.set_down
-        if down:
-            step = f"Step {stage.state.index + 1}: lower" if len(windows) > 1 else "Lower"
-            lines.append(f"{step} {window_words(down.start, down.end, reader)}. {up}")
-    return [
-        space(8),
-        *(block for line in lines for block in paragraph(line, points(18, bold=True), width)),
-    ]
+    downs = [(stage.state.index, down) for stage in assessment.stages if (down := stage.statics.set_down)]
+    told = [(f"Step {index + 1}: lower" if len(downs) > 1 else "Lower", down) for index, down in downs]
+    return [f"{lower} {window_words(down.start, down.end, reader)}. {up}" for lower, down in told]
 
 
-def _worst(assessment: Assessment, small: float, width: float, reader: Reader) -> list[Block]:
-    """Return what to look at first, as many lines as there is room for, and what is not checked."""
-    said = foremost(assessment, reader)
-    blocks = heading("What to look at first" if said else "No caution, no stop.", points(16, bold=True), width)
-    for line in said[:WORST]:
-        text = f"{line.verdict.name}, {line.steps}: {line.text}"
-        blocks += paragraph(text, points(small), width, "•")
-    if len(said) > WORST:
-        blocks += paragraph(f"And {len(said) - WORST} more: see the pages of the steps.", points(small), width)
-    unchecked = " ".join(reader.sentence(says) for says in assessment.not_checked) or "nothing."
-    return [*blocks, space(6), *paragraph(f"Not checked: {unchecked}", points(small), width)]
-
-
-def _cautions(assessment: Assessment, small: float, width: float, reader: Reader) -> list[Block]:
-    blocks = heading("Cautions", points(16, bold=True), width)
-    for number, text in enumerate(cautions(assessment.basis, reader.units), start=1):
-        blocks += paragraph(text, points(small, bold=number in BOLD), width, str(number))
-    return blocks
-
-
-def _signatures(assessment: Assessment, small: float, width: float) -> list[Block]:
-    """Return where to sign, or why nobody does."""
-    reason = unsigned(assessment.verdict, assessment.basis)
-    if reason:
-        return [space(8), *paragraph(reason, points(small, bold=True), width)]
-    return [space(10), Block(SIGN_HIGH, _draw_signatures)]
-
-
-def _draw_signatures(pen: Pen, box: Box) -> None:
-    part = box.width / len(SIGNED)
-    for number, who in enumerate(SIGNED):
-        left = box.left + number * part
-        pen.line([(left, box.bottom + 28), (left + part - 16, box.bottom + 28)], Stroke(INK, 1.5))
-        pen.words((left, box.bottom + 12), who, points(12))
-    pen.line([(box.left, box.top), (box.right, box.top)], THIN)
-
-
-SIGN_HIGH = 84
-"""Room for the signatures [px]."""
-
-BOLD = (2, 8)
-"""Cautions in bold type: those on which somebody's life hangs at once."""
+LOWER, SMALL = points(14, bold=True), points(10.5)
+"""Types beside the plan."""

@@ -1,42 +1,25 @@
-"""The register on paper, A4: the same lines as on a terminal, a block of them kept together where it fits."""
+"""The register on paper: what is booked twice, a picture of the days a bay, and each job's pieces with bars."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable
+from dataclasses import replace
 
 from matplotlib.axes import Axes
 
+from loadplan.errors import printable
 from loadplan.planning.register.bookings import Register
-from loadplan.report.drawing.page_axes import PX, page_of
+from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.pagination import Block, draw_blocks, folded, heading, paged, paragraph, points, space
+from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.save_figure import document
-from loadplan.report.drawing.style import INK, POINTS_PER_PX
-from loadplan.report.pictures.verdict_colours import livery
-from loadplan.report.text.register_page import Block, RegisterLine, register_blocks
+from loadplan.report.drawing.style import EDGE, SHEET, Stroke
+from loadplan.report.drawing.view import Box
+from loadplan.report.sheet.floor_sheet import PaperSize
+from loadplan.report.sheet.front_page import SheetPage
+from loadplan.report.sheet.register_bay import bay_days, job_blocks
+from loadplan.report.text.register_page import NO_LIFT, summary, troubles
 from loadplan.report.words.cautions import ONE_LINE
-from loadplan.report.words.columns import WIDTH, indented
+from loadplan.report.words.vocabulary import FIRST_LIFT
 from loadplan.units import System
-
-FONT = "DejaVu Sans Mono"
-"""Comes with matplotlib; every letter as wide as the next, so that columns stay columns."""
-
-LETTER = 1233 / 2048
-"""Width of a letter of that font by its size."""
-
-PAGE = (210 / 25.4 * PX, 297 / 25.4 * PX)
-"""Width and height of the sheet [px]: A4."""
-
-MARGIN = 12 / 25.4 * PX
-"""Free edge [px]."""
-
-SIZE = (PAGE[0] - 2 * MARGIN) / LETTER / WIDTH
-"""Size of the type [px]: the widest line fills the sheet."""
-
-LEADING = 1.3 * SIZE
-"""Distance of lines [px]."""
-
-FOOT = tuple(indented("", ONE_LINE, WIDTH))
-"""What stands at the foot of each sheet, over its number."""
-
-LINES = int((PAGE[1] - 2 * MARGIN) / LEADING) - 2 - len(FOOT)
-"""Lines of a sheet; the others are left for its foot."""
 
 
 def register_pdf(found: Register, units: System) -> bytes:
@@ -47,51 +30,46 @@ def register_pdf(found: Register, units: System) -> bytes:
         units: The reader's units.
 
     Returns:
-        Content of a PDF file; equal for equal input.
+        Content of a PDF file on A4; equal for equal input.
     """
-    blocks = [block for block in register_blocks(found, units) if tuple(line.text for line in block) != FOOT]
-    sheets = list(_sheets(blocks))
-    feet = [f"Sheet {number} of {len(sheets)}" for number in range(1, len(sheets) + 1)]
-    return document([(PAGE, _drawn(lines, foot)) for lines, foot in zip(sheets, feet, strict=True)], "Shop register")
+    paper = PaperSize.A4.paper
+    pages = paged(_blocks(found, units, paper.width), paper.room)
+    drawn = [_drawn(paper, blocks, f"{place} of {len(pages)}") for place, blocks in enumerate(pages, start=1)]
+    return document([((paper.wide, paper.high), draw) for draw in drawn], "Shop register")
 
 
-def _sheets(blocks: Sequence[Block]) -> Iterator[list[RegisterLine]]:
-    """Yield the lines of each sheet; a block longer than a sheet goes on over the next."""
-    lines: list[RegisterLine] = []
-    for block in blocks:
-        if lines and len(lines) + 1 + len(block) > LINES:
-            yield lines
-            lines = []
-        lines += [RegisterLine(""), *block] if lines else block
-        while len(lines) > LINES:
-            yield lines[:LINES]
-            lines = lines[LINES:]
-    if lines:
-        yield lines
+def _blocks(found: Register, units: System, width: float) -> list[Block]:
+    """Return the register from top to bottom: what is wrong across the jobs, then bay by bay."""
+    blocks = [
+        *paragraph(printable(summary(found)), points(17, bold=True), width),
+        *paragraph(FIRST_LIFT, points(12, bold=True), width),
+    ]
+    for title, texts in troubles(found, units).items():
+        blocks += heading(title, points(13, bold=True), width)
+        blocks += [block for text in texts for block in paragraph(printable(text), points(11), width, "•")]
+    bays = list(dict.fromkeys(entry.bay for entry in found.entries))
+    for bay in bays:
+        blocks += [space(10), *heading(printable(bay or NO_LIFT), points(16, bold=True), width)]
+        blocks.append(bay_days(found, bay))
+        for number, entry in enumerate(found.entries):
+            if entry.bay == bay:
+                blocks += job_blocks(number, entry, width, units)
+    return blocks
 
 
-def _drawn(lines: list[RegisterLine], foot: str) -> Callable[[Axes], None]:
-    """Return what draws one page: its lines from the top down, and below them the foot."""
+def _drawn(paper: SheetPage, blocks: list[Block], name: str) -> Callable[[Axes], None]:
+    """Return what draws one page: its blocks from the top down, and the cautions with the page's number."""
 
     def draw(ax: Axes) -> None:
-        page = page_of(ax)
-        for number, line in enumerate(lines):
-            _write(ax, line, page.top - MARGIN - (number + 1) * LEADING)
-        for number, text in enumerate((*FOOT, foot.rjust(WIDTH))):
-            _write(ax, RegisterLine(text), MARGIN + (len(FOOT) - number) * LEADING)
+        pen = Pen(ax, Layer.PAGE, None)
+        page = page_of(ax).grown(-paper.rim)
+        replace(pen, layer=Layer.GROUND).box(page_of(ax), SHEET, None)
+        draw_blocks(pen, replace(page, bottom=page.bottom + paper.foot), blocks)
+        foot = Box(page.left, page.bottom, page.right, page.bottom + paper.foot - 4)
+        pen.line([(foot.left, foot.top), (foot.right, foot.top)], Stroke(EDGE, 1.2))
+        small = points(8)
+        pen.lines((foot.left, foot.top - 4), folded(ONE_LINE, small, foot.width), small)
+        pen.words((foot.right, foot.bottom + 6), name, points(9, bold=True), "right")
+        pen.words((foot.left, foot.bottom + 6), "Shop register", points(9, bold=True))
 
     return draw
-
-
-def _write(ax: Axes, line: RegisterLine, y: float) -> None:
-    """Write a line at a height [px]: headings bold, verdicts bold in their colour."""
-    if line.text.strip():
-        ax.text(
-            MARGIN,
-            y,
-            line.text,
-            size=SIZE * POINTS_PER_PX,
-            family=FONT,
-            weight="bold" if line.heading or line.verdict is not None else "normal",
-            color=INK if line.verdict is None else livery(line.verdict).line,
-        )

@@ -31,6 +31,22 @@ def sheet_number(job: Job) -> str:
     return sha256(text.encode()).hexdigest()[:LENGTH]
 
 
+def sheet_code(number: str) -> str:
+    """Return what a phone reads on a sheet: what it is, and its number, to be compared with the plan's.
+
+    Args:
+        number: The sheet's number.
+
+    Returns:
+        Capitals, figures and a blank.
+
+    Example:
+        >>> sheet_code("f54ab5ad")
+        'LOADPLAN F54AB5AD'
+    """
+    return f"LOADPLAN {number.upper()}"
+
+
 def _canonical(value: object) -> Canonical:
     """Return a noun as plain lists and words, numbers to twelve figures: units written must not show."""
     if is_dataclass(value):

@@ -1,58 +1,30 @@
-"""The pages of the floor sheet after the first: one a step, and one on what it all rests on."""
+"""The pages of the steps on the floor sheet: one for each in which anything changes, steps alike on one."""
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 from loadplan.checks.phrases import names, several
-from loadplan.limits import Limits, limit_text
-from loadplan.model.job import Job
-from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
-from loadplan.report.drawing.pagination import POINT, Block, folded, heading, paged, paragraph, points, space, tables
-from loadplan.report.drawing.pen import Pen
-from loadplan.report.drawing.style import INK, MONO, Stroke, Type
-from loadplan.report.drawing.text_width import LINE, text_width
-from loadplan.report.drawing.view import Box
-from loadplan.report.pictures.plan_view import draw_unit
-from loadplan.report.sheet.front_page import SLACK, SheetPage, verdict_band
-from loadplan.report.text.proof import proof_page
+from loadplan.model.verdict import Assessment, StageAssessment, Verdict
+from loadplan.report.drawing.pagination import Block, fewest_pages, heading, paragraph, points, space
+from loadplan.report.sheet.front_page import SLACK, SheetPage
+from loadplan.report.sheet.sheet_band import verdict_band, worst_case
+from loadplan.report.sheet.step_plan import draw_step
+from loadplan.report.sheet.tick_boxes import tick_blocks
 from loadplan.report.words.cautions import boxes
 from loadplan.report.words.findings import stage_lines
-from loadplan.report.words.number_format import write
+from loadplan.report.words.nearest_to_tipping import nearest_in_step
 from loadplan.report.words.stage_tables import UNDER_AIR, carried, deeds
+from loadplan.report.words.top_findings import steps_words
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
-from loadplan.units import Kind
 
-PLAN = 0.64
-"""Height of a step's plan by the page's width."""
+MOST = 0.72
+"""Greatest height of a step's plan by the page's width."""
 
-TIGHT = ((0.56, 12.0), (0.56, 11.0))
-"""Least height of the plan so that the step stays on one page, by the page's width, and type of the findings [pt]."""
-
-TICK, ABREAST = 20, 2
-"""Side of a box to tick [px], and how many stand side by side."""
-
-MEASURES = {
-    Kind.SHARE: Measure.SHARE,
-    Kind.LENGTH: Measure.LENGTH,
-    Kind.ANGLE: Measure.ANGLE,
-    Kind.FORCE: Measure.FORCE,
-}
-"""What a limit measures, as sentences have it."""
+TIGHT = ((0.5, 10.5), (0.44, 9.5), (0.36, 9.0))
+"""Least height of the plan by the page's width, and type of loads and findings [pt]: the first that takes least."""
 
 
-def step_blocks(assessment: Assessment, stage: StageAssessment, paper: SheetPage, reader: Reader) -> list[Block]:
-    """Lay out the page of one step.
-
-    Args:
-        assessment: The job, judged.
-        stage: The step.
-        paper: The paper.
-        reader: Who reads it.
-
-    Returns:
-        Its blocks, in order.
-    """
-    tries = [_step(assessment, stage, _Room(paper, least, small), reader) for least, small in TIGHT]
-    return min(tries, key=lambda blocks: len(paged(blocks, paper.room)))
+SAME = 1.02
+"""Up to how many times its load of the first step a pad counts as loaded alike on a shared page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,122 +36,111 @@ class _Room:
     small: float
 
 
-def _step(assessment: Assessment, stage: StageAssessment, room: _Room, reader: Reader) -> list[Block]:
-    """Return the blocks of a step's page; the plan takes the room that the others leave."""
-    paper = room.paper
-    width = paper.width
-    title = f"Step {stage.state.index + 1} of {len(assessment.stages)}: {reader.words(stage.state.name)}"
-    shown = shown_verdict(stage.verdict, assessment.basis)
-    basis = f"Weights: {basis_words(assessment.basis)}. {FIRST_LIFT}"
-    texts = [(shown, points(24, bold=True)), (title, points(20, bold=True)), (basis, points(12))]
-    said = [block for text in deeds(stage.state, reader) for block in paragraph(text, points(16), width)]
-    above = [
-        verdict_band(texts, stage.verdict, width),
-        space(8),
-        *(said or paragraph("Nothing comes off, nothing is undone.", points(16), width)),
-        space(8),
-    ]
-    below = [
-        space(8),
-        *paragraph(_loads(stage, reader), points(14), width),
-        *_boxes(assessment.job, stage, width, reader),
-        *_findings(stage, room.small, width, reader),
-    ]
-    left = paper.room - SLACK - sum(block.high for block in (*above, *below))
-    high = min(left, PLAN * paper.wide) if left > room.least * paper.wide else PLAN * paper.wide
-    return [*above, Block(high, lambda pen, box: draw_unit(pen, box, assessment, stage, reader)), *below]
-
-
-def last_blocks(assessment: Assessment, width: float, reader: Reader) -> list[Block]:
-    """Lay out the pages on what the sheet rests on.
+def step_blocks(assessment: Assessment, stages: list[StageAssessment], paper: SheetPage, reader: Reader) -> list[Block]:
+    """Lay out the page of one step, or of steps alike.
 
     Args:
         assessment: The job, judged.
-        width: Room [px].
+        stages: The steps, at least one.
+        paper: The paper.
         reader: Who reads it.
 
     Returns:
-        What was assumed and not checked, the limits with their sources, the proof numbers.
+        Its blocks, in order.
     """
-    assumed = [reader.words(text) for text in assessment.assumed]
-    unchecked = [reader.sentence(says) for says in assessment.not_checked]
-    figures = Type(width / WIDEST / LETTER_WIDE, bold=False, colour=INK, family=MONO)
-    return [
-        *_list("Assumed", assumed, width),
-        *_list("Not checked", unchecked, width),
-        *_list("Limits, with their sources", _limits(assessment.job.limits, reader), width),
-        *heading("Proof numbers", points(16, bold=True), width),
-        *tables(proof_page(assessment, reader.units).splitlines()[1:], figures),
+    tries = (_page(assessment, stages, _Room(paper, least, small), reader) for least, small in TIGHT)
+    return fewest_pages(tries, paper.room)
+
+
+def _page(assessment: Assessment, stages: list[StageAssessment], room: _Room, reader: Reader) -> list[Block]:
+    """Return the blocks of a page; the plan takes the room that the others leave."""
+    width, paper = room.paper.width, room.paper
+    above = [_band(assessment, stages, width, reader), space(4)]
+    above += [block for stage in stages for block in _done(assessment, stages, stage, width, reader)]
+    below = [space(4), *_carries(stages, room.small, width, reader)]
+    below += _findings(stages, room.small, width, reader)
+    left = paper.room - SLACK - sum(block.high for block in (*above, *below))
+    high = min(max(left, room.least * paper.wide), MOST * paper.wide)
+    return [*above, Block(high, lambda pen, box: draw_step(pen, box, assessment, stages, reader)), *below]
+
+
+def _band(assessment: Assessment, stages: list[StageAssessment], width: float, reader: Reader) -> Block:
+    """Return the band: the worst verdict of the page's steps, which they are, and the worst case of them."""
+    verdict = max(stage.verdict for stage in stages)
+    numbers = [stage.state.index for stage in stages]
+    title = steps_words(numbers).capitalize() + f" of {len(assessment.stages)}"
+    named = f": {reader.words(stages[0].state.name)}" if len(stages) == 1 else ""
+    near = [found for stage in stages if (found := nearest_in_step(stage))]
+    least = min(near, key=lambda each: -1e9 if each.fall else each.worst or 0.0, default=None)
+    told = worst_case(least, assessment.job.limits, reader) if least else []
+    texts = [
+        (shown_verdict(verdict, assessment.basis), points(17, bold=True)),
+        (title + named, points(14, bold=True)),
+        *told,
+        (f"Weights: {basis_words(assessment.basis)}. {FIRST_LIFT}", points(9.5)),
     ]
+    return verdict_band(texts, verdict, width)
 
 
-def _loads(stage: StageAssessment, reader: Reader) -> str:
-    """Return what every support carries in a step, and the most on this floor."""
-    loads = [(reader.words(each.name), each.load) for each in stage.statics.supports]
-    told = [f"{name} {carried(load, reader)} (most {reader.load(load.at_most)})" for name, load in loads if load]
-    in_air = [reader.words(each.name) for each in stage.state.supports if not stage.state.bears(each)]
-    without = [name for name, load in loads if load is None and name not in in_air]
-    said = [f"Carries: {'; '.join(told)}."] if told else []
-    said += [f"No loads for {names(without)}: what they bear is not in balance."] if without else []
-    said += [f"{names(in_air)} {several(in_air, 'carries', 'carry')} {UNDER_AIR}."] if in_air else []
-    return " ".join(said) or "Nothing stands under anything."
+def _done(
+    assessment: Assessment, stages: list[StageAssessment], stage: StageAssessment, width: float, reader: Reader
+) -> list[Block]:
+    """Return what a step does; where several share the page, under its name and verdict."""
+    title = f"Step {stage.state.index + 1} of {len(assessment.stages)}: {reader.words(stage.state.name)}"
+    apart = len({each.verdict for each in stages}) > 1
+    verdict = f" ({shown_verdict(stage.verdict, assessment.basis)})" if apart else ""
+    heads = heading(f"{title}{verdict}", points(12, bold=True), width) if len(stages) > 1 else []
+    said = deeds(stage.state, reader) or ["Nothing comes off, nothing is undone."]
+    # The boxes of the first step stand on the second page.
+    ticks = tick_blocks(boxes(assessment.job, stage, reader.units), width, reader) if stage.state.index else []
+    return [*heads, *(block for text in said for block in paragraph(text, points(11), width)), space(3), *ticks]
 
 
-def _boxes(job: Job, stage: StageAssessment, width: float, reader: Reader) -> list[Block]:
+def _carries(stages: list[StageAssessment], small: float, width: float, reader: Reader) -> list[Block]:
+    """Return what every stand carries, of a further step on the page only what is different in it."""
     blocks: list[Block] = []
-    for each in boxes(job, stage, reader.units):
-        blocks += heading(each.heading, points(14, bold=True), width)
-        items = [reader.words(item) for item in each.items]
-        blocks += [_ticks(items[number : number + ABREAST], width) for number in range(0, len(items), ABREAST)]
-    return blocks
+    before: set[str] = set()
+    for stage in stages:
+        told = _loads(stage, stages[0], reader)
+        new = [text for text in told if text not in before]
+        head = f"Step {stage.state.index + 1} carries" if len(stages) > 1 else "Carries"
+        blocks += paragraph(f"{head}: {'; '.join(new)}.", points(small), width) if new else []
+        before |= set(told)
+        blocks += [block for text in _unknown(stage, reader) for block in paragraph(text, points(small), width)]
+    return blocks or paragraph("Nothing stands under anything.", points(small), width)
 
 
-def _ticks(texts: list[str], width: float) -> Block:
-    """Return boxes to tick, side by side."""
-    lettering, part = points(14), width / ABREAST
-    told = [folded(text, lettering, part - 2 * TICK) for text in texts]
-
-    def draw(pen: Pen, box: Box) -> None:
-        middle = box.top - LINE * lettering.size / 2
-        for number, lines in enumerate(told):
-            left = box.left + number * part
-            pen.box(Box(left, middle - TICK / 2, left + TICK, middle + TICK / 2), None, Stroke(INK, 1.8))
-            pen.lines((left + 1.6 * TICK, box.top), lines, lettering)
-
-    return Block(LINE * lettering.size * max(map(len, told)) + 5, draw)
-
-
-def _findings(stage: StageAssessment, small: float, width: float, reader: Reader) -> list[Block]:
-    """Return the findings of a step, the worst first."""
-    said = sorted(stage_lines(stage, reader), key=lambda line: -line.verdict)
-    if not said:
-        return heading("Every check of this step holds.", points(14, bold=True), width)
-    blocks = heading("Findings", points(14, bold=True), width)
-    for line in said:
-        word = line.verdict.name if line.verdict > Verdict.NOTE else "note"
-        blocks += paragraph(f"{word}, {line.check}: {line.text}", points(small), width, "•")
-    return blocks
-
-
-def _list(title: str, texts: list[str], width: float) -> list[Block]:
-    lines = [block for text in texts for block in paragraph(text, points(11), width, "•")]
-    return [*heading(title, points(16, bold=True), width), *(lines or paragraph("Nothing.", points(11), width))]
-
-
-def _limits(limits: Limits, reader: Reader) -> list[str]:
-    """Return each limit; one that the job set itself has no other source."""
-    usual = Limits()
+def _loads(stage: StageAssessment, first: StageAssessment, reader: Reader) -> list[str]:
+    """Return what each support carries, and the most on this floor; a pad only if it bears more than on the first."""
+    arms = {each.name for each in stage.state.supports if each.is_arm}
     told = []
-    for each in fields(limits):
-        text, value = limit_text(each.name), getattr(limits, each.name)
-        said = f"{value:g}" if text.kind is None else write(Quantity(value, MEASURES[text.kind]), reader.units)
-        source = text.source if value == getattr(usual, each.name) else "set by this job"
-        told.append(reader.words(f"{text.words}: {said} ({source})"))
+    for name, load in ((each.name, each.load) for each in stage.statics.supports):
+        before = first.statics.load(name) if stage is not first and name in arms else None
+        if load and not (before and load.at_most <= SAME * before.at_most):
+            told.append(f"{reader.words(name)} {carried(load, reader)} (most {reader.load(load.at_most)})")
     return told
 
 
-WIDEST = 100
-"""Most characters of a line of the proof."""
+def _unknown(stage: StageAssessment, reader: Reader) -> list[str]:
+    """Return which supports have no load, and why."""
+    in_air = [reader.words(each.name) for each in stage.state.supports if not stage.state.bears(each)]
+    loose = [reader.words(each.name) for each in stage.statics.supports if each.load is None]
+    without = [name for name in loose if name not in in_air]
+    said = [f"No loads for {names(without)}: what they bear is not in balance."] if without else []
+    return said + ([f"{names(in_air)} {several(in_air, 'carries', 'carry')} {UNDER_AIR}."] if in_air else [])
 
-LETTER_WIDE = text_width("0" * WIDEST, Type(POINT * 10, bold=False, colour=INK, family=MONO)) / WIDEST / (POINT * 10)
-"""Width of a letter of the figures' font by its size."""
+
+def _findings(stages: list[StageAssessment], small: float, width: float, reader: Reader) -> list[Block]:
+    """Return the findings of the page's steps, the worst first, each once."""
+    found: dict[tuple[Verdict, str, str], list[int]] = {}
+    for stage in stages:
+        for line in stage_lines(stage, reader):
+            found.setdefault((line.verdict, line.check, line.text), []).append(stage.state.index)
+    if not found:
+        return heading("Every check holds here.", points(12, bold=True), width)
+    blocks = heading("Findings", points(12, bold=True), width)
+    for (verdict, check, text), steps in sorted(found.items(), key=lambda each: -each[0][0]):
+        word = verdict.name if verdict > Verdict.NOTE else "note"
+        only = f" ({steps_words(steps)})" if len(steps) < len(stages) else ""
+        blocks += paragraph(f"{word}, {check}{only}: {text}", points(small), width, "•")
+    return blocks

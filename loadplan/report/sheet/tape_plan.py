@@ -6,9 +6,9 @@ from math import copysign, dist
 
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job, Support
-from loadplan.model.verdict import Assessment, Verdict
+from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.label_placement import Ground
-from loadplan.report.drawing.pagination import Block, paragraph, points
+from loadplan.report.drawing.pagination import Block, points
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
@@ -18,19 +18,19 @@ from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_shapes import beads, draw_floor
 from loadplan.report.pictures.rulers import draw_rulers, on_floor
 from loadplan.report.pictures.title_block import draw_front, draw_scale
-from loadplan.report.pictures.verdict_colours import livery
+from loadplan.report.sheet.stand_marks import marked
 from loadplan.report.words.number_format import write_tape
-from loadplan.report.words.tape_words import across_words, along_words
+from loadplan.report.words.tape_words import across_words, along_words, height_words, setting
 from loadplan.report.words.vocabulary import Reader
 
-LEFT, BELOW, SIZE = 206, 96, 4 / 3
+LEFT, BELOW, SIZE = 132, 78, 1.0
 """Room for the tapes on the left and below [px], and how much larger than on a screen they are read."""
 
-ASIDE = 48
+ASIDE = 60
 """Further room beside the stands, for their letters and the arrow to the front [px]."""
 
-LETTER, NAMED = points(28, bold=True), points(14, bold=True)
-"""Type of a stand's letter, and of a longer name."""
+LETTER, NAMED, HEIGHT = points(22, bold=True), points(12, bold=True), points(12)
+"""Type of a stand's letter, of a longer name, and of how high it is set."""
 
 SHORT, NAME = 3, 130
 """Most characters of a letter, and widest line of a longer name [px]: the table has it whole."""
@@ -49,31 +49,42 @@ class Diagonal:
         return dist(self.first.at[:2], self.second.at[:2])
 
 
-def plan_blocks(assessment: Assessment, size: tuple[float, float], reader: Reader) -> list[Block]:
+def plan_block(assessment: Assessment, high: float, reader: Reader) -> Block:
     """Lay out the plan of a job's stands.
 
     Args:
         assessment: The job, judged.
-        size: Room across, and height with its words [px].
+        high: Its height [px].
         reader: Who reads it.
 
     Returns:
-        The plan, and the distances that are not in it.
+        The plan.
+    """
+    near, _ = _near_and_far(assessment.job)
+    plan = _TapePlan(assessment.job, near, check_diagonals(near))
+    return Block(high, lambda pen, box: _draw(pen, box, plan, reader))
+
+
+def plan_words(assessment: Assessment, reader: Reader) -> list[str]:
+    """Tell how the plan is read, the distances that check it, and what stands too far away to be in it.
+
+    Args:
+        assessment: The job, judged.
+        reader: Who reads it.
+
+    Returns:
+        A text each.
     """
     near, far = _near_and_far(assessment.job)
     diagonals = check_diagonals(near)
-    words = [
-        "Seen from above, front up. Tapes from the chalked axle line and centre line, to the middle of the saddle."
-    ]
     told = [f"{each.first.name} to {each.second.name} {write_tape(each.length, reader.units)}" for each in diagonals]
-    words += [f"Check diagonals: {'; '.join(told)}."] if told else []
-    words += [" ".join(_tapes(far, reader))] if far else []
-    below = [block for text in words for block in paragraph(reader.words(text), points(13), size[0])]
-    high = max(size[1] - sum(block.high for block in below), size[1] / 2)
-    return [
-        Block(high, lambda pen, box: _draw(pen, box, _TapePlan(assessment.job, near, diagonals), reader), keeps=True),
-        *below,
+    words = [
+        f"Check diagonals: {'; '.join(told)}." if told else "",
+        " ".join(_tapes(far, reader)),
+        "Seen from above, front up. Tapes from the chalked axle line and centre line, to the middle of the saddle. "
+        "Beside each stand: set height, and shim.",
     ]
+    return [reader.words(text) for text in words if text]
 
 
 def check_diagonals(stands: tuple[Support, ...]) -> tuple[Diagonal, ...]:
@@ -97,7 +108,7 @@ def check_diagonals(stands: tuple[Support, ...]) -> tuple[Diagonal, ...]:
 
 def _near_and_far(job: Job) -> tuple[tuple[Support, ...], tuple[Support, ...]]:
     """Return the stands that are drawn, and those under the vehicle on the lift, far away, that are told in words."""
-    stands = [each for each in job.supports if on_floor(each)]
+    stands = [each for each in marked(job) if on_floor(each)]
     lifted = job.lift.body if job.lift else ""
     near = tuple(each for each in stands if each.body != lifted)
     return (near, tuple(each for each in stands if each.body == lifted)) if near else (tuple(stands), ())
@@ -142,18 +153,19 @@ def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
     near, diagonals = plan.near, plan.diagonals
     frame = Box(box.left + LEFT, box.bottom + BELOW, box.right, box.top)
     scene = _scene(plan.job, near)
-    view = view_of(frame, scene.extent, rim=44, aside=ASIDE)
+    view = view_of(frame, scene.extent, rim=26, aside=ASIDE)
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
-    drawn = draw_floor(replace(pen, frame=frame), view, scene, livery(Verdict.NOTE))
+    drawn = draw_floor(replace(pen, frame=frame), view, scene)
     ends = [(view.page(*each.first.at[:2]), view.page(*each.second.at[:2])) for each in diagonals]
     for start, end in ends:
         replace(pen, layer=Layer.FLOOR).line([start, end], Stroke(INK, 1.6, (6, 4)))
     draw_rulers(pen, view, list(near), reader, SIZE)
     corners = [draw_front(pen, view), draw_scale(pen, view, reader.units)]
     lines = [bead for start, end in ends for bead in beads(start, end)]
+    stands = drawn.taken[: len(near)]
     tags = [
-        Tag(_rows(support.name, reader), spot, _away(view, spot))
-        for support, spot in zip(near, drawn.taken, strict=False)
+        Tag(_rows(support, reader), spot, _away(view, spot), tuple(each for each in stands if each != spot))
+        for support, spot in zip(near, stands, strict=True)
     ]
     tags += [_diagonal_tag(each, place, reader) for each, place in zip(diagonals, ends, strict=True)]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *corners), tuple(lines), frame))
@@ -172,8 +184,10 @@ def _away(view: View, spot: Box) -> tuple[float, float]:
     return copysign(1.0, across), 0.3 * copysign(1.0, along)
 
 
-def _rows(name: str, reader: Reader) -> tuple[Row, ...]:
-    said = reader.words(name)
-    if len(said) <= SHORT:
-        return (((said, LETTER),),)
-    return tuple(((line, NAMED),) for line in broken(said, NAMED, NAME, most=2))
+def _rows(support: Support, reader: Reader) -> tuple[Row, ...]:
+    """Return a stand's name, and below it how high it is set and on which shim."""
+    said = reader.words(support.name)
+    lines = [said] if len(said) <= SHORT else broken(said, NAMED, NAME, most=2)
+    shim = [f"+ {setting(support.shim.height, reader.units)}"] if support.shim else []
+    named: list[Row] = [((line, LETTER if len(said) <= SHORT else NAMED),) for line in lines]
+    return (*named, *(((text, HEIGHT),) for text in (height_words(support, reader), *shim)))

@@ -52,13 +52,26 @@ def figure_lines(assessment: Assessment, reader: Reader) -> list[str]:
         Lines of at most 100 characters: what does not come up in the job is left out.
     """
     near = nearest_in_job(assessment)
-    loaded = most_loaded(rated_loads(assessment))
     told = [
         *([("Nearest to tipping", _nearest(near, assessment.job.limits, reader))] if near else []),
-        *([("Most loaded", _loaded(loaded, assessment.job, reader))] if loaded else []),
+        *(("Most loaded", text) for text in loaded_texts(assessment, reader)),
         *(("How far to lower", text) for stage in assessment.stages for text in _lowering(stage, reader)),
     ]
     return [line for label, text in told for line in indented(f"{label:<{LABEL}}", reader.words(text), WIDTH)]
+
+
+def loaded_texts(assessment: Assessment, reader: Reader) -> list[str]:
+    """Tell what is loaded most for its rating.
+
+    Args:
+        assessment: The job, judged.
+        reader: Who reads it.
+
+    Returns:
+        One text, none where nothing is rated.
+    """
+    loaded = most_loaded(rated_loads(assessment))
+    return [_loaded(loaded, assessment.job, reader)] if loaded else []
 
 
 def rated_loads(assessment: Assessment) -> list[RatedLoad]:
@@ -130,7 +143,7 @@ def _loaded(loaded: RatedLoad, job: Job, reader: Reader) -> str:
 def _lowering(stage: StageAssessment, reader: Reader) -> list[str]:
     """Return how far a unit has to come down onto its stands, or its stands up to it; none where it does not."""
     window = stage.statics.set_down
-    if window is None or stage.state.stage.moved:
+    if window is None or not stage.is_judged:
         return []
     words = window_words(window.start, window.end, reader)
     how = "planned" if window.given else "taken, the job does not say"

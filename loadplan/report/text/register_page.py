@@ -74,20 +74,40 @@ def register_blocks(found: Register, units: System) -> tuple[Block, ...]:
     Returns:
         Blocks of lines of at most 100 characters.
     """
-    lists = (
-        ("Booked twice", [_clash(each, units) for each in _together(found.clashes)]),
-        ("Not enough", [_shortage(each, units) for each in found.shortages]),
-        ("Cannot be used", [line for each in found.unread for line in each.faults]),
-        ("Not checked", _uncounted(found, units)),
-    )
-    head = (RegisterLine(_summary(found), heading=True), RegisterLine(FIRST_LIFT))
-    told = [_list(heading, texts) for heading, texts in lists if texts]
+    head = (RegisterLine(summary(found), heading=True), RegisterLine(FIRST_LIFT))
+    told = [_list(heading, texts) for heading, texts in troubles(found, units).items()]
     jobs = [block for number, entry in enumerate(found.entries) for block in _job(found, number, entry, units)]
     return (head, *told, *jobs, tuple(RegisterLine(text) for text in indented("", ONE_LINE, WIDTH)))
 
 
-def _summary(found: Register) -> str:
-    """Return the first line: how many jobs, and how many of them are at fault."""
+def troubles(found: Register, units: System) -> dict[str, list[str]]:
+    """List what is wrong across the jobs.
+
+    Args:
+        found: The register.
+        units: The reader's units.
+
+    Returns:
+        Texts by their heading; a heading with nothing under it is left out.
+    """
+    lists = {
+        "Booked twice": [_clash(each, units) for each in _together(found.clashes)],
+        "Not enough": [_shortage(each, units) for each in found.shortages],
+        "Cannot be used": [line for each in found.unread for line in each.faults],
+        "Not checked": _uncounted(found, units),
+    }
+    return {heading: texts for heading, texts in lists.items() if texts}
+
+
+def summary(found: Register) -> str:
+    """Return how many jobs there are, and how many of them are at fault.
+
+    Args:
+        found: The register.
+
+    Returns:
+        One line.
+    """
     verdicts = [each.verdict for each in found.entries]
     said = [_count(len(verdicts), "job", "jobs")]
     said += [_count(verdicts.count(Verdict.STOP), "stop", "stops")]
@@ -214,9 +234,9 @@ def _table(rows: Sequence[RegisterRow], units: System) -> list[str]:
         Column("stand", tuple(printable(place_words(row)) for row in rows), Align.LEFT),
         Column("equipment, tag", tuple(printable(each) for each in equipment), Align.LEFT),
         Column("rating as marked", tuple(marked_words(row, units) for row in rows), Align.RIGHT),
-        Column("as counted", tuple(_load(row.counted, units) for row in rows), Align.RIGHT),
-        Column("most load", tuple(_load(row.most, units) for row in rows), Align.RIGHT),
-        Column("% of rating", tuple(_share(row) for row in rows), Align.RIGHT),
+        Column("as counted", tuple(load_words(row.counted, units) for row in rows), Align.RIGHT),
+        Column("most load", tuple(load_words(row.most, units) for row in rows), Align.RIGHT),
+        Column("% of rating", tuple(share_of(row) for row in rows), Align.RIGHT),
         Column("inspection due", tuple(row.due.isoformat() if row.due else "-" for row in rows), Align.RIGHT),
     )
     return table(columns, WIDTH - len(INDENT))
@@ -244,7 +264,7 @@ def marked_words(row: RegisterRow, units: System) -> str:
     Returns:
         The rating, and what it is for.
     """
-    load = _load(row.marked, units)
+    load = load_words(row.marked, units)
     match row.rated_for:
         case RatedFor.EACH:
             return f"{load} each" if row.what is What.PIECE else load
@@ -254,10 +274,26 @@ def marked_words(row: RegisterRow, units: System) -> str:
             return f"{load}, not said for how many"
 
 
-def _load(newtons: float | None, units: System) -> str:
+def load_words(newtons: float | None, units: System) -> str:
+    """Write a load as a mass, a dash where there is none.
+
+    Args:
+        newtons: The load [N].
+        units: The reader's units.
+
+    Returns:
+        Number and unit.
+    """
     return "-" if newtons is None else write(Quantity(newtons, Measure.LOAD), units)
 
 
-def _share(row: RegisterRow) -> str:
-    """Return the share of its rating that a piece bears."""
+def share_of(row: RegisterRow) -> str:
+    """Write the share of its rating that a piece bears, a dash where it bears none.
+
+    Args:
+        row: The piece.
+
+    Returns:
+        A percentage.
+    """
     return "-" if row.share is None else write(Quantity(row.share, Measure.SHARE), System.METRIC)

@@ -13,7 +13,7 @@ from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, indented
 from loadplan.report.words.findings import told
-from loadplan.report.words.top_findings import Foremost, foremost
+from loadplan.report.words.top_findings import Foremost, foremost, steps_words
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 
@@ -71,7 +71,8 @@ def short_page(assessment: Assessment, units: System, colours: Colours, step: St
 
     def body(room: _PageRoom) -> list[str]:
         return [
-            *_worst(worst, room.worst, notes, colours),
+            *(_worst(worst, room.worst, colours) if worst else [_quiet(assessment)]),
+            *_further([each.verdict for each in worst[room.worst :]] + [Verdict.NOTE] * notes),
             "",
             *stand_lines(assessment, reader, room.equipment),
             "",
@@ -83,17 +84,29 @@ def short_page(assessment: Assessment, units: System, colours: Colours, step: St
     return "\n".join([*head, *(fitting or body(SHORT)), *middle, *foot]) + "\n"
 
 
-def _worst(worst: tuple[Foremost, ...], most: int, notes: int, colours: Colours) -> list[str]:
-    """Return stops and cautions, what hurts first foremost, each with what would help; and how many more there are."""
-    lines = [] if worst else ["No stop, no caution in any step."]
+def _worst(worst: tuple[Foremost, ...], most: int, colours: Colours) -> list[str]:
+    """Return stops and cautions, what hurts first foremost, each with what would help."""
+    lines = []
     for each in worst[:most]:
         word = each.verdict.name
         paragraph = indented(f"{word:<7}  ", f"{each.steps}: {each.text}", WIDTH)
         lines += [painted(paragraph[0], word, each.verdict, colours), *paragraph[1:]]
-    left = [each.verdict for each in worst[most:]] + [Verdict.NOTE] * notes
+    return lines
+
+
+def _quiet(assessment: Assessment) -> str:
+    """Return that nothing is at fault; of a step that is not checked nobody knows."""
+    unknown = [stage.state.index for stage in assessment.stages if stage.state.stage.moved]
+    if not unknown:
+        return "No stop, no caution in any step."
+    return f"No stop, no caution in what is checked. NOT CHECKED: {steps_words(unknown)}."
+
+
+def _further(left: list[Verdict]) -> list[str]:
+    """Return how many stops, cautions and notes there are that are not told here; none where there are none."""
     kinds = [(left.count(each), each.words) for each in sorted(set(left), reverse=True)]
     more = names([f"{count} {word}{'' if count == 1 else 's'}" for count, word in kinds])
-    return [*lines, f"Further: {more}; --all tells {'it' if len(left) == 1 else 'them'}."] if more else lines
+    return [f"Further: {more}; --all tells {'it' if len(left) == 1 else 'them'}."] if more else []
 
 
 def _elsewhere(assessment: Assessment) -> list[str]:

@@ -51,7 +51,7 @@ def nearest_in_step(stage: StageAssessment) -> NearestToTipping | None:
     Returns:
         What it is; None where nothing can tip, or the step is not judged.
     """
-    if stage.state.stage.moved:
+    if not stage.is_judged:
         return None
     index = stage.state.index
     fallen = [(fall, group) for group in stage.statics.groups if (fall := _fall(group))]

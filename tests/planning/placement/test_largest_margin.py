@@ -10,6 +10,7 @@ from loadplan.assess import assess
 from loadplan.model.job import Job
 from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Verdict
+from loadplan.planning.placement import largest_margin
 from loadplan.planning.placement.blocked_modes import cover
 from loadplan.planning.placement.largest_margin import TIE, Layout, Search
 from loadplan.planning.placement.layout_space import laid_out, space
@@ -176,3 +177,30 @@ def test_where_nothing_fits_the_page_says_what_is_in_the_way() -> None:
     assert proposal.answer is None
     page = placement_page(job, proposal, System.METRIC)
     assert "In the way: rating" in page
+
+
+def test_a_glance_leaves_no_less_margin_than_a_whole_look() -> None:
+    """What is set aside at a glance could not have won."""
+    here = space(scattered(1, 12))
+    for members in list(combinations(range(12), 5))[::60]:
+        made = laid_out(here, tuple((here.points[each], STAND) for each in members))
+        exact = largest_margin._margin(assess(made), here.start)
+        assert largest_margin._margin_at_most(made, here.start) >= exact - 1e-9
+
+
+def test_from_a_step_on_what_has_stood_stays_and_steps_before_are_not_judged() -> None:
+    """Two stands on which it tips in the first step: from the second on three more are planned beside them."""
+    job = scattered(2, 8)
+    here = space(job)
+    by_x = sorted(range(8), key=lambda member: here.points[member].at[0])
+    standing = laid_out(here, tuple((here.points[member], STAND) for member in by_x[:2]))
+    assert assess(standing).stages[0].verdict is Verdict.STOP
+    left = space(standing, 1)
+    assert left.start == 1
+    assert [each.name for each in left.job.supports] == ["A", "B"]
+    proposal = propose(standing, 3, _silent, 1)
+    assert proposal.answer is not None
+    assert proposal.answer.job.supports[:2] == left.job.supports
+    assert proposal.answer.job.stages[0] == standing.stages[0]
+    assert {each.name for each in proposal.answer.planned} == set(proposal.answer.job.stages[1].in_place)
+    assert proposal.answer.verdict is not Verdict.STOP

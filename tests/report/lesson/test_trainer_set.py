@@ -14,6 +14,8 @@ from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.scale_trial import bench_trial
 from loadplan.report.drawing.animation import film
 from loadplan.report.drawing.save_figure import document, drawing
+from loadplan.report.lesson.lesson_film import parts_slides
+from loadplan.report.lesson.lesson_pictures import Spot
 from loadplan.report.lesson.questions.corner_load import CornerLoad
 from loadplan.report.lesson.questions.forgotten_hose import ForgottenHose
 from loadplan.report.lesson.questions.four_point_support import FourPointSupport
@@ -21,7 +23,7 @@ from loadplan.report.lesson.questions.load_distribution import LoadDistribution
 from loadplan.report.lesson.questions.missing_stand import MissingStand
 from loadplan.report.lesson.run_sheet import LESSON, run_sheet, shared_out
 from loadplan.report.lesson.slide import INCHES, PAPER, WALL, Slide, draw_slide, foot, parted
-from loadplan.report.lesson.trainer_set import Book, book_of, lesson_files, stand_frames
+from loadplan.report.lesson.trainer_set import Book, book_of, film_frames, lesson_files
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, shown_verdict
 from loadplan.units import System
@@ -113,7 +115,7 @@ def test_a_stand_that_goes_is_told_with_the_others(pages: list[str]) -> None:
     taken = question(FRONT, MissingStand)
     needed = [each.stand.name for each in taken.away if not each.stands and each is not taken.subject]
     assert needed == ["B"]
-    assert squeezed("So it does without B.") in pages[4]
+    assert squeezed("Over it goes without B, too.") in pages[4]
     assert squeezed("Never without A or B.") in pages[-1]
 
 
@@ -176,14 +178,39 @@ def test_minutes_are_shared_out_whole() -> None:
     assert sum(shared_out(28, 5)) == 28
 
 
-def test_the_animation_asks_before_it_answers() -> None:
-    """A guess of 3 seconds, then the answer for 4, for each of four stands; GIF89a: size, and delays in 1/100 s."""
-    frames = stand_frames(book("heights-open"))
+def test_what_still_stands_is_no_leave_to_take_a_stand_away(pages: list[str]) -> None:
+    assert "noleavetotakeitaway" in "".join(squeezed(text) for each in book(FRONT).film for text in each.answer)
+    assert "itstandsonpaper:noleavetotakeitaway." in pages[4]
+
+
+def test_the_animation_asks_before_it_answers_and_moves_in_frames_of_one_size() -> None:
+    """Four stands: a guess of 3 seconds, seven pictures of a unit on its way where it goes over, the answer for 4.
+
+    GIF89a (Graphics Interchange Format, version 89a): logical screen, delays in 1/100 s, size of each image.
+    """
+    frames = film_frames(book("heights-open"))
     told = film(INCHES, 24, frames)
     assert film(INCHES, 24, frames) == told
     assert struct.unpack("<HH", told[6:10]) == (320, 180)
     delays = re.findall(rb"\x21\xf9\x04.(..).\x00", told, re.DOTALL)
-    assert [struct.unpack("<H", each)[0] for each in delays] == [300, 400] * 4
+    stood = [struct.unpack("<H", each)[0] for each in delays]
+    asked = "".join({300: "a", 40: "m", 400: "l"}[each] for each in stood)
+    assert re.fullmatch("(a(m{7})?l){4}", asked)
+    assert "m" in asked
+    sizes = re.findall(rb"\x21\xf9\x04....\x00\x2c....(....)", told, re.DOTALL)
+    assert {struct.unpack("<HH", each) for each in sizes} == {(320, 180)}
+    assert len(sizes) == len(delays)
+
+
+def test_parts_come_off_one_by_one_and_the_centre_of_gravity_walks() -> None:
+    """The last place is that of the step in which all of them are off, up to what a tenth of a millimetre leaves."""
+    told = book(FRONT)
+    assert told.shift is not None
+    slides = [slide for _, slide in parts_slides(told.shift, told.reader)]
+    assert len(slides) == len(told.shift.parts) + 1
+    spots = [mark for slide in slides for mark in slide.picture.marks if isinstance(mark, Spot)]
+    assert spots[0].at == told.shift.was.cg[:2]
+    assert spots[-1].at == pytest.approx(told.shift.now.cg[:2], abs=1e-4)
 
 
 def test_paragraphs_that_would_run_into_the_verdict_go_onto_another_page() -> None:

@@ -177,12 +177,16 @@ def test_the_centre_of_gravity_hangs_over_its_place_in_plan_and_the_edge_is_as_f
     assert all(any(corner[:2] == pytest.approx(each) for each in stands) for corner in centre.edge)
 
 
-def test_the_big_number_is_the_worst_case_and_as_given_stands_below() -> None:
-    whole = told("battery-pack-stands")
-    (body,) = [each for each in whole.stages[1].statics.bodies if each.name == "battery pack"]
+@pytest.mark.parametrize(
+    ("job", "index", "name"), [("battery-pack-stands", 1, "battery pack"), ("front-unit", 3, "powertrain")]
+)
+def test_the_big_number_is_the_worst_case_and_as_given_stands_below(job: str, index: int, name: str) -> None:
+    """In the second one the least as given is about other places than the least in the worst case."""
+    whole = told(job)
+    (body,) = [each for each in whole.stages[index].statics.bodies if each.name == name]
     assert body.worst_margin is not None
     assert body.margin is not None
-    said = words(drawn(whole, 1))
+    said = words(drawn(whole, index))
     assert f"{body.worst_margin * 1000:.0f} mm to tipping" in said
     assert f"worst case; {body.margin * 1000:.0f} mm as given" in said
 

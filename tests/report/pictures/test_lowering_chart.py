@@ -48,7 +48,8 @@ def with_window(told: Assessment, start: float | None, end: float | None, *, giv
 def test_window_lowering_and_every_arm_are_named_and_rounded_into_the_window(set_down: Assessment) -> None:
     said = words(drawn(set_down))
     assert {"at least 7 mm", "at most 16 mm", "8 mm planned"} <= set(said)
-    assert {"stands", "sill front left", "sill front right", "sill rear left", "sill rear right"} <= set(said)
+    assert {"stands", "sill front left, sill front right", "sill rear left, sill rear right"} <= set(said)
+    assert any("% of the unit's weight" in each for each in said)
     assert {"90 %: stands have the unit", "20 %: an arm is nearly empty"} <= set(said)
 
 

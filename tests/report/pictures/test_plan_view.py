@@ -24,6 +24,7 @@ from loadplan.report.pictures.plan_view import draw_plan
 from loadplan.report.pictures.render import PAGE, plan_files, plan_picture
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.cautions import ONE_LINE
+from loadplan.report.words.vocabulary import FIRST_LIFT
 from loadplan.units import System
 from tests.report.builders import ROCKS, TIPS, assessment
 
@@ -135,7 +136,7 @@ def test_what_can_rock_says_so() -> None:
 def test_verdict_basis_and_cautions_stand_on_every_plan() -> None:
     for index in STAGES:
         told = words(drawn(index))
-        assert "On paper only, with the weights given. The first 50 mm of lift is the test." in told
+        assert FIRST_LIFT in told
         assert "weights: data sheet" in told
         assert ONE_LINE.split(". ")[0] in " ".join(told)
     assert "CAUTION" in words(drawn(1))

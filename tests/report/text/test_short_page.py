@@ -109,6 +109,15 @@ def test_without_any_it_says_so_and_how_many_notes_there_are() -> None:
     assert "Because" not in text
 
 
+def test_a_step_that_is_not_checked_is_not_told_to_be_without_fault() -> None:
+    whole = assessment()
+    stages = (whole.stages[0], moved(whole.stages[1]))
+    stages = tuple(replace(each, findings=()) for each in stages)
+    text = plain(replace(whole, stages=stages, verdict=Verdict.HOLDS))
+    assert "No stop, no caution in what is checked. NOT CHECKED: step 2.\n" in text
+    assert "in any step" not in text
+
+
 def test_the_headline_is_the_first_sentence_of_what_hurts_first() -> None:
     whole = found(assessment(), Verdict.STOP, 2)
     reader = reader_of(whole.job, System.METRIC)

@@ -76,13 +76,17 @@ class MissingStand:
             heading=f"Stand {name} is taken away",
             answer=(
                 *told.answer,
-                *([f"So it does without {tipping}."] if tipping and not subject.stands else []),
-                *([f"Without {standing} it stands."] if standing and not subject.stands else []),
+                *([f"Over it goes without {tipping}, too."] if tipping and not subject.stands else []),
+                *([f"Without {standing} it stands on paper: {NO_LEAVE}"] if standing and not subject.stands else []),
                 *([f"Without {tipping} it goes over."] if tipping and subject.stands else []),
             ),
             take_along=(f"Never without {needed}.",) if needed else (),
             film=tuple(_told(each, reader) for each in self.away),
         )
+
+
+NO_LEAVE = "no leave to take it away."
+"""Stands beside what stands without a stand: nobody is to read it as a permission."""
 
 
 def ask_missing_stand(job: LessonJob) -> MissingStand | NotAsked:
@@ -126,8 +130,8 @@ def _told(away: StandAway, reader: Reader) -> QuestionTold:
             "Does the rest still stand? If not: which way does it go?",
         ),
         seen=asked(away.before, Ring(at)),
-        strong="It still stands." if away.stands else "It goes over.",
-        answer=() if away.stands else way_over(away.after, away.about, reader),
+        strong="On paper it still stands." if away.stands else "It goes over.",
+        answer=(f"That is {NO_LEAVE}",) if away.stands else way_over(away.after, away.about, reader),
         then=answered(away.after, Cross(at, "")),
         shot=away.after,
     )

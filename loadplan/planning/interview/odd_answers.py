@@ -1,0 +1,175 @@
+"""What is odd about an answer that can be: asked about, and taken when it is said again."""
+
+from collections.abc import Mapping
+
+from loadplan.planning.interview.answer_distances import told_as
+from loadplan.planning.interview.question import Ask, Edges, Mark, Odd, Owned, Seat, Value, Weight
+from loadplan.planning.interview.unit_kinds import UnitLump
+from loadplan.units import System
+
+BESIDE = 0.06
+"""How far beside a lump's edges a place on it may be [m]: edges are measured roughly; no source."""
+
+AT_EDGE = 0.06
+"""How far a stand's place is from the lowest edge of what it is taken to be under, at most [m]; no source."""
+
+FAR_BELOW = 0.15
+"""How far a stand's place may be over or under the lowest edge of its lump [m]; no source."""
+
+
+def outside(ask: Ask, least: float, most: float, of: str) -> Odd:
+    """Find odd what is less or more than usual.
+
+    Args:
+        ask: What was asked for.
+        least: Least usual value [SI].
+        most: Greatest usual value [SI].
+        of: Of what.
+
+    Returns:
+        What asks about it.
+    """
+
+    def odd(value: Value, system: System) -> str:
+        number = _number(value)
+        if number is None or least <= number <= most:
+            return ""
+        told, low, high = (_shown(ask, each, system) for each in (number, least, most))
+        return f"{told} is odd for {of}: most are {low} to {high}"
+
+    return odd
+
+
+def apart(least: float, most: float, of: str) -> Odd:
+    """Find odd two places that are nearer together or further apart than usual.
+
+    Args:
+        least: Least usual distance [m].
+        most: Greatest usual distance [m].
+        of: Of what.
+
+    Returns:
+        What asks about it.
+    """
+
+    def odd(value: Value, system: System) -> str:
+        if not isinstance(value, tuple) or len(value) != 2 or not all(isinstance(each, float) for each in value):
+            return ""
+        return outside(Ask.LENGTH, least, most, of)(abs(float(str(value[0])) - float(str(value[1]))), system)
+
+    return odd
+
+
+def box_of(lump: UnitLump) -> Odd:
+    """Find odd edges that are further apart, or nearer together, than those of a lump.
+
+    Args:
+        lump: The lump.
+
+    Returns:
+        What asks about it.
+    """
+
+    def odd(value: Value, system: System) -> str:
+        if not isinstance(value, Edges):
+            return ""
+        for low, high, along in zip(
+            value.low, value.high, ("front to rear", "left to right", "top to bottom"), strict=True
+        ):
+            length = told_as(Ask.LENGTH, high - low, system)
+            if high - low > 2.2:
+                return f"{length} from {along} is odd for one {lump.key}"
+            if high - low < 0.06:
+                return f"{length} from {along} is odd for the {lump.key}: that thin?"
+        return ""
+
+    return odd
+
+
+def seat_on(boxes: Mapping[str, Edges], taken: Mapping[str, Seat], at: Seat | None) -> Odd:
+    """Find odd a stand's place that is beside what it is under, or where another stand is.
+
+    Args:
+        boxes: Edges of each lump, by its word.
+        taken: Where other stands are, by their letter.
+        at: The place, where the question asks only what is over it.
+
+    Returns:
+        What asks about it.
+    """
+
+    def odd(value: Value, system: System) -> str:
+        if at is not None:
+            value = Seat(str(value), at.place)
+        if not isinstance(value, Seat):
+            return ""
+        for letter, other in taken.items():
+            if all(abs(one - two) < 0.05 for one, two in zip(value.place[:2], other.place[:2], strict=True)):
+                return f"stand {letter} is there already, within 50 mm"
+        lump = value.lump or lump_over(value, boxes)
+        return _beside(Seat(lump, value.place), boxes, system) if lump in boxes else ""
+
+    return odd
+
+
+def lump_over(seat: Seat, boxes: Mapping[str, Edges]) -> str:
+    """Find what a stand is under where nobody said it.
+
+    Args:
+        seat: The stand's place.
+        boxes: Edges of each lump, by its word.
+
+    Returns:
+        The only lump whose lowest edge is there, "" where none is or more than one may be meant.
+    """
+    if len(boxes) == 1:
+        return next(iter(boxes))
+    x, y, z = seat.place
+    off = sorted((abs(z - box.low[2]), key) for key, box in boxes.items() if _covers(box, x, y))
+    near = [key for far, key in off if far <= AT_EDGE and far < off[0][0] + AT_EDGE / 2]
+    return near[0] if len(near) == 1 else ""
+
+
+def _beside(seat: Seat, boxes: Mapping[str, Edges], system: System) -> str:
+    """Return by how much a place is beside its lump, and what may be meant."""
+    box = boxes[seat.lump]
+    x, y, z = seat.place
+    if not _covers(box, x, y):
+        off = max(box.low[0] - x, x - box.high[0], box.low[1] - y, y - box.high[1])
+        told = f"that is {told_as(Ask.LENGTH, off, system)} beside the {seat.lump}"
+        meant = ["left and right swapped"] if _covers(box, x, -y) else []
+        meant += ["front and behind swapped"] if _covers(box, -x, y) else []
+        others = [key for key, other in boxes.items() if key != seat.lump and _covers(other, x, y)]
+        meant += [f"under the {others[0]} instead"] if others else []
+        return f"{told}: {', or '.join(meant)}?" if meant else told
+    if abs(z - box.low[2]) > FAR_BELOW:
+        lowest = told_as(Ask.UP, box.low[2], system)
+        return f"the {seat.lump}'s lowest edge is {lowest} the pads, and this place is {told_as(Ask.UP, z, system)}"
+    return ""
+
+
+def _covers(box: Edges, x: float, y: float) -> bool:
+    inside_x = box.low[0] - BESIDE <= x <= box.high[0] + BESIDE
+    return inside_x and box.low[1] - BESIDE <= y <= box.high[1] + BESIDE
+
+
+def _number(value: Value) -> float | None:
+    """Return what of a value may be much or little, None where there is nothing of that kind."""
+    match value:
+        case Weight():
+            return value.mass
+        case Mark():
+            return value.rating
+        case Owned():
+            return float(value.count)
+        case bool():
+            return None
+        case int() | float():
+            return float(value)
+        case _:
+            return None
+
+
+def _shown(ask: Ask, value: float, system: System) -> str:
+    """Return a value with its unit; a number of things has none."""
+    return f"{value:.0f}" if ask is Ask.WHOLE else told_as(ask, value, system)

@@ -1,0 +1,214 @@
+"""What is asked about the shop, once in its life: its lift, what stands there are, jacks, tables, hoists, shims."""
+
+from collections.abc import Iterator
+
+from loadplan.checks.timber import ACROSS_GRAIN
+from loadplan.limits import TOP_FRICTION
+from loadplan.planning.interview.answer_distances import told_as
+from loadplan.planning.interview.odd_answers import outside
+from loadplan.planning.interview.question import Ask, HeightRange, Known, Odd, Question, Value, never_odd
+from loadplan.units import System
+
+WHATS = ("stand", "jack", "table", "hoist", "beam")
+"""What may hold a unit; a beam lies across the wings and hangs it from the vehicle."""
+
+MOST_GEAR = 8
+"""Most kinds of equipment that are asked about."""
+
+TALL = 0.9
+"""A stand that goes this high [m] is a prop for under a raised vehicle; no source."""
+
+
+def lift_questions() -> Iterator[Question]:
+    """Ask about the lift.
+
+    Yields:
+        The questions in their order.
+    """
+    yield Question(
+        "lift.rating",
+        "What is the lift rated for?",
+        Ask.LOAD,
+        "What its own plate says, such as 3.5 tonne; not that of one arm.",
+        least=5e3,
+        most=2e5,
+        odd=outside(Ask.LOAD, 19_600.0, 79_000.0, "a vehicle lift"),
+        group="shop",
+    )
+    yield Question(
+        "lift.rise",
+        "How high do its pads go?",
+        Ask.LENGTH,
+        "From the floor to the pad at the top, such as 1900. Empty: not known, and not checked.",
+        "",
+        least=0.5,
+        most=4.0,
+        odd=outside(Ask.LENGTH, 1.2, 2.3, "a vehicle lift"),
+        group="shop",
+    )
+    asks, hint = "Can it be set down on mechanical locks?", "You hear them click, or it stands on screws."
+    yield Question("lift.locks", asks, Ask.YES_NO, hint, "yes", group="shop")
+
+
+def gear_questions(known: Known) -> Iterator[Question]:
+    """Ask what there is to set a unit on, kind by kind, and what may lie on the saddles.
+
+    Args:
+        known: Value of each question so far.
+
+    Yields:
+        The questions in their order.
+    """
+    for number in range(1, MOST_GEAR + 1):
+        yield from _kind_questions(f"gear{number}", number, known)
+        more = Question(
+            f"gear{number}.more",
+            "Is there another kind to set it on, or to hang it from?",
+            Ask.YES_NO,
+            "Other stands, a jack, a table, a hoist, a beam across the wings.",
+            "no",
+            group="shop",
+        )
+        if number < MOST_GEAR:
+            yield more
+        if known(more) is not True:
+            break
+    yield Question(
+        "shims",
+        "What may lie on the saddles?",
+        Ask.SHIMS,
+        'Plates and blocks, such as "12 mm wood 8, 6 mm steel 4": how thick, of what, how many. Empty: nothing.',
+        "",
+        ("steel", "rubber", *ACROSS_GRAIN),
+        least=0.001,
+        most=0.3,
+        group="shop",
+    )
+
+
+def prop_questions(prop: str, known: Known) -> Iterator[Question]:
+    """Ask about a stand for under the heavy end of the raised vehicle.
+
+    Args:
+        prop: Which end.
+        known: Value of each question so far.
+
+    Yields:
+        The questions in their order.
+    """
+    asks = f"Is there a tall stand for under the {prop}? The vehicle grows heavy there once the unit is out."
+    hint = "It reaches the raised vehicle, and is run up to just touch."
+    yield (has := Question("prop", asks, Ask.YES_NO, hint, "yes", group="shop"))
+    if known(has):
+        yield _mark("prop", "the tall stand")
+        asks = "The tall stand: its lowest and greatest saddle height?"
+        yield _heights("prop", asks, _reaches)
+
+
+def gear_words(known: Known) -> tuple[str, ...]:
+    """Name the kinds of equipment that are known so far, as the shop's file will.
+
+    Args:
+        known: Value of each question so far.
+
+    Returns:
+        A name for each kind, in order.
+    """
+    names: list[str] = []
+    for number in range(1, MOST_GEAR + 1):
+        what = known(Question(f"gear{number}.what", "", Ask.CHOICE, "", "stand", WHATS))
+        names.append(_free(str(what), names))
+        if known(Question(f"gear{number}.more", "", Ask.YES_NO, "", "no")) is not True:
+            break
+    return tuple(names)
+
+
+def _free(what: str, names: list[str]) -> str:
+    """Return a name for one more kind: the second kind of stand is "stand 2"."""
+    others = [each for each in names if each.partition(" ")[0] == what]
+    return f"{what} {len(others) + 1}" if others else what
+
+
+def _kind_questions(key: str, number: int, known: Known) -> Iterator[Question]:
+    """Yield what is asked about one kind; its rating first, without which nothing can be judged."""
+    asks = "What do you set it on first?" if number == 1 else "What is it?"
+    what = Question(
+        f"{key}.what",
+        asks,
+        Ask.CHOICE,
+        "A jack hangs on oil, a hoist on its brake: they hold nothing overnight. A table is one piece under several "
+        "places. A beam lies across the wings and hangs the unit from the vehicle.",
+        "stand",
+        WHATS,
+        group="shop",
+    )
+    yield what
+    word = str(known(what) or "stand")
+    yield _mark(key, f"the {word}")
+    if word in {"hoist", "beam"}:
+        yield _owned(key, word)
+        return
+    yield _heights(key, f"The {word}: its saddle heights, from the lowest to the greatest, and the step?", never_odd)
+    asks = f"The {word}: how wide is its foot?"
+    hint = "On the floor, outside to outside, such as 200, or 300 x 200 (along x across). Empty: not checked."
+    yield Question(f"{key}.base", asks, Ask.FOOT, hint, "", least=0.03, most=3.0, group="shop")
+    yield _owned(key, word)
+    yield Question(
+        f"{key}.top",
+        f"The {word}: what is on its saddle?",
+        Ask.CHOICE,
+        "It says how well the unit stays put when somebody leans on it. With oil on it, it is oily steel.",
+        "steel",
+        tuple(TOP_FRICTION),
+        group="shop",
+    )
+
+
+def _mark(key: str, called: str) -> Question:
+    """Return what asks for a rating; for a pair of stands it is twice that of one."""
+    return Question(
+        f"{key}.mark",
+        f"What is marked on {called}, for a pair or for each?",
+        Ask.MARK,
+        "Its own plate, not that of the lift or of the box, such as 3 tonne a pair. Not said which: half is taken.",
+        least=500.0,
+        most=5e5,
+        odd=outside(Ask.MARK, 4_900.0, 118_000.0, called),
+        group="shop",
+    )
+
+
+def _heights(key: str, asks: str, odd: Odd) -> Question:
+    """Return what asks for saddle heights, of a stand or of a prop."""
+    return Question(
+        f"{key}.heights",
+        asks,
+        Ask.HEIGHTS,
+        "From floor to saddle, such as 290 to 430 step 20; without a step it goes to any height (screw, oil).",
+        least=0.02,
+        most=3.0,
+        odd=odd,
+        group="shop",
+    )
+
+
+def _reaches(value: Value, system: System) -> str:
+    """Return what is odd about a prop that no raised vehicle is low enough for."""
+    if isinstance(value, HeightRange) and value.highest < TALL:
+        told = told_as(Ask.LENGTH, value.highest, system)
+        return f"{told} at the most is odd for a stand under a raised vehicle"
+    return ""
+
+
+def _owned(key: str, word: str) -> Question:
+    """Return what asks how many there are; tags are what bookings go by."""
+    return Question(
+        f"{key}.owned",
+        f"The {word}: how many do you have, or which tags are on them?",
+        Ask.OWNED,
+        'Such as 8, or "S1 to S8": with tags two jobs cannot book the same one.',
+        least=1,
+        most=500,
+        odd=outside(Ask.WHOLE, 1, 40, "one shop"),
+        group="shop",
+    )

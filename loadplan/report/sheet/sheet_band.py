@@ -1,0 +1,96 @@
+"""The bands of the floor sheet: a verdict in its colour and texture, what it rests on, and the worst case large."""
+
+from loadplan.checks.phrases import names
+from loadplan.limits import Limits
+from loadplan.model.verdict import Assessment, Verdict
+from loadplan.report.drawing.pagination import Block, folded, points
+from loadplan.report.drawing.pen import Pen
+from loadplan.report.drawing.style import INK, Stroke, Type
+from loadplan.report.drawing.text_width import LINE
+from loadplan.report.drawing.view import Box
+from loadplan.report.pictures.verdict_colours import livery
+from loadplan.report.text.key_figures import loaded_texts
+from loadplan.report.words.nearest_to_tipping import NearestToTipping, nearest_in_job, who_tips, worst_words
+from loadplan.report.words.tipping_direction import past_or_short
+from loadplan.report.words.top_findings import foremost
+from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
+
+ENDS, INSET = 24, 9
+"""Width of the texture at each end of the band, and free room beside its words [px]."""
+
+
+def verdict_band(texts: list[tuple[str, Type]], verdict: Verdict, width: float) -> Block:
+    """Return a band in a verdict's colour and texture, with its word and lines under it.
+
+    Args:
+        texts: The verdict as it is shown and what stands under it, each with its type.
+        verdict: The verdict.
+        width: Room [px].
+
+    Returns:
+        One block.
+    """
+    look = livery(verdict)
+    room = width - 2 * (ENDS + INSET)
+    lines = [(line, kind) for text, kind in texts for line in folded(text, kind, room)]
+
+    def draw(pen: Pen, box: Box) -> None:
+        pen.box(box, look.fill, Stroke(INK, 1.5))
+        for left in (box.left, box.right - ENDS):
+            pen.texture(Box(left, box.bottom, left + ENDS, box.top), look.hatch * 2, look.text)
+        top = box.top - INSET / 2
+        for line, kind in lines:
+            step = LINE * kind.size
+            pen.words((box.left + ENDS + INSET, top - step / 2), line, Type(kind.size, kind.bold, look.text))
+            top -= step
+
+    return Block(sum(LINE * kind.size for _, kind in lines) + INSET, draw)
+
+
+def job_band(assessment: Assessment, reader: Reader, width: float) -> Block:
+    """Return the verdict on the whole job: what hurts first, the worst case large, and what both rest on.
+
+    Args:
+        assessment: The job, judged.
+        reader: Who reads it.
+        width: Room [px].
+
+    Returns:
+        One block.
+    """
+    worst = foremost(assessment, reader)
+    because = [f"Because, step {worst[0].worst + 1}: {worst[0].text}"] if worst else []
+    near = nearest_in_job(assessment)
+    loaded = [reader.words(f"Most loaded: {text}.") for text in loaded_texts(assessment, reader)]
+    texts = [
+        (shown_verdict(assessment.verdict, assessment.basis), points(26, bold=True)),
+        *((text, points(11)) for text in because),
+        *(worst_case(near, assessment.job.limits, reader) if near else []),
+        *((text, points(11)) for text in loaded),
+        (f"Weights: {basis_words(assessment.basis)}. {FIRST_LIFT}", points(10.5, bold=True)),
+    ]
+    return verdict_band(texts, assessment.verdict, width)
+
+
+def worst_case(near: NearestToTipping, limits: Limits, reader: Reader) -> list[tuple[str, Type]]:
+    """Tell what goes over first: the worst case large, what it is and as given small.
+
+    Args:
+        near: What goes over first.
+        limits: What is asked of the plan.
+        reader: Who reads it.
+
+    Returns:
+        Texts with their types.
+    """
+    who, worst = who_tips(near, reader), worst_words(near, limits, reader)
+    large = points(17, bold=True)
+    if near.fall:
+        return [(f"Step {near.stage + 1}: the {who} {worst}", large)]
+    to = "to tipping" if (near.worst or 0.0) > 0 else "the edge"
+    given = "" if near.given is None else f" (as given {past_or_short(near.given, reader)})"
+    about = reader.words(f"About {names(near.about)}") if near.about else "Nearest to tipping"
+    return [
+        (f"Worst case {worst} {to}: {who}, step {near.stage + 1}", large),
+        (f"{about}{given}.", points(10.5)),
+    ]

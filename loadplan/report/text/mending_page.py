@@ -1,0 +1,161 @@
+"""How a plan is mended, for people and for machines."""
+
+from math import isfinite
+from typing import Self, TextIO
+
+from loadplan.model.verdict import Verdict
+from loadplan.model.weight_basis import poorest_basis
+from loadplan.planning.mending.fewest_changes import LeftOver, Mending
+from loadplan.report.json_output import Plain
+from loadplan.report.words.cautions import caution_lines
+from loadplan.report.words.columns import WIDTH, indented, wrap
+from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
+from loadplan.units import System
+
+BAR = 30
+"""Width of the bar that shows how far the search is [characters]."""
+
+NOW_AND_THEN = 100
+"""Off a terminal a line is told each time so many more plans have been looked at."""
+
+MOST_LEFT = 5
+"""Findings that are told of a plan with changes: `check` tells them all."""
+
+
+class MendingProgress:
+    """Shows how far the search for changes is: a bar on a terminal, else a line now and then."""
+
+    def __init__(self, stream: TextIO) -> None:
+        """Show nothing yet.
+
+        Args:
+            stream: Where it is shown.
+        """
+        self._stream = stream
+        self._told = False
+
+    def __enter__(self) -> Self:
+        """Return this."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Leave the line clean."""
+        if self._told and self._stream.isatty():
+            self._stream.write("\r\x1b[K")
+            self._stream.flush()
+
+    def tell(self, looked_at: int, planned: int) -> None:
+        """Show how many plans were looked at of those to look at, as far as is known."""
+        said = f"{looked_at} of {planned} plans looked at; Ctrl-C takes the best so far"
+        if self._stream.isatty():
+            done = min(BAR, BAR * looked_at // max(planned, 1))
+            self._stream.write(f"\r\x1b[K[{'#' * done}{'.' * (BAR - done)}] {said}")
+        elif looked_at % NOW_AND_THEN:
+            return
+        else:
+            self._stream.write(f"{said}\n")
+        self._told = True
+        self._stream.flush()
+
+
+def mending_dict(mending: Mending, units: System) -> dict[str, Plain]:
+    """Turn a mending into the machine output.
+
+    Args:
+        mending: The mending.
+        units: Units of `says`.
+
+    Returns:
+        The changes in the order in which they are told, and the verdict with them.
+    """
+    reader = reader_of(mending.job, units)
+    return {
+        "schema": "loadplan-mending-1",
+        "proven_fewest": mending.proven,
+        "changes": [
+            {"kind": each.kind.value, "support": each.support, "says": reader.sentence(each.says)}
+            for each in mending.changes
+        ],
+        "verdict": mending.verdict.words,
+    }
+
+
+def mending_page(mending: Mending, first: int, units: System) -> str:
+    """Write a mending for people.
+
+    Args:
+        mending: The mending.
+        first: Number of the first step that is not done yet, from 0.
+        units: The reader's units.
+
+    Returns:
+        Lines of at most 100 characters, ending in a line end.
+    """
+    reader = reader_of(mending.job, units)
+    lines = [*wrap(reader.words(mending.job.title), WIDTH), ""]
+    lines += _verdicts(mending)
+    if mending.changes:
+        lines += ["", *_instructions(mending, first, reader)]
+    lines += _still(mending, reader)
+    return "\n".join([*lines, *caution_lines(poorest_basis(mending.job), units)]) + "\n"
+
+
+def _verdicts(mending: Mending) -> list[str]:
+    """Return what the plan comes to as it is, and with the changes."""
+    basis = poorest_basis(mending.job)
+    before = shown_verdict(mending.before, basis)
+    count = len(mending.changes)
+    if mending.nothing_to_mend:
+        lines = [f"{before}. Nothing to mend: nothing is written."]
+    elif not count:
+        why = "Nothing was found before the search was ended" if mending.interrupted else _no_way(mending)
+        lines = [f"{before}. {why}: nothing is written."]
+    else:
+        changes = "1 change" if count == 1 else f"{count} changes"
+        lines = [f"As planned: {before}. With {changes}: {shown_verdict(mending.verdict, basis)}."]
+    lines = [line for text in lines for line in wrap(text, WIDTH)]
+    return [*lines, f"Weights: {basis_words(basis)}.", FIRST_LIFT]
+
+
+def _no_way(mending: Mending) -> str:
+    """Return that no changes help."""
+    if mending.before is Verdict.STOP:
+        return "No few changes to the stands were found that would mend it"
+    return "No few changes to the stands were found after which nothing cautions"
+
+
+def _instructions(mending: Mending, first: int, reader: Reader) -> list[str]:
+    """Return what to change, and whether fewer changes would do."""
+    held = "Before the weight comes on:" if not first else f"Before step {first + 1}, what stands staying as it stands:"
+    lines = [held]
+    for number, each in enumerate(mending.changes, 1):
+        if number == mending.enough + 1 and mending.enough:
+            lines += wrap("With these nothing stops. So that nothing cautions, either:", WIDTH)
+        lines += indented(f"  {number}. ", reader.sentence(each.says), WIDTH)
+    lines += [
+        "No fewer changes of these kinds would do."
+        if mending.proven
+        else "NOT PROVEN: fewer changes may do, not all were looked at."
+    ]
+    if isfinite(mending.margin):
+        lines += wrap(f"Nearest to tipping then, worst case: {reader.length(mending.margin)}.", WIDTH)
+    if mending.interrupted:
+        lines += wrap("The search was ended: this is the best so far, and nothing is written.", WIDTH)
+    return lines
+
+
+def _still(mending: Mending, reader: Reader) -> list[str]:
+    """Return what still stops or cautions, the worst first."""
+    if not mending.left:
+        return []
+    told = [line for each in mending.left[:MOST_LEFT] for line in _left_line(each, reader)]
+    more = len(mending.left) - MOST_LEFT
+    rest = [f"  and {more} more: `loadplan check` tells them."] if more > 0 else []
+    return ["", "Still to look at:", *told, *rest]
+
+
+def _left_line(left: LeftOver, reader: Reader) -> list[str]:
+    """Return one finding that is left, with its step."""
+    finding = left.finding
+    head = f"  {finding.verdict.name}  {reader.words(finding.check)}: "
+    return indented(head, f"{reader.words(left.stage)}: {reader.finding(finding)}", WIDTH)

@@ -1,0 +1,95 @@
+"""How a stand is swapped while a unit stands on it, for people and for machines."""
+
+from math import inf, isfinite
+
+from loadplan.model.verdict import StageAssessment, Verdict
+from loadplan.model.weight_basis import poorest_basis
+from loadplan.planning.mending.stand_swap import StandSwap, SwapStep
+from loadplan.report.json_output import MM, Plain
+from loadplan.report.words.cautions import caution_lines
+from loadplan.report.words.columns import WIDTH, indented, wrap
+from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
+from loadplan.units import System
+
+NO_WAY = (
+    "No way was found. It wants a jack or a stand that turns, free in the shop, that reaches a free place of the same "
+    "assembly and takes the load there; and whatever is left has to stand once the helper is gone. Take the weight "
+    "back by lift or hoist first."
+)
+
+
+def swap_dict(swap: StandSwap, units: System) -> dict[str, Plain]:
+    """Turn a swap into the machine output.
+
+    Args:
+        swap: The swap.
+        units: Units of `says`.
+
+    Returns:
+        The steps with the verdict of the state after each; a margin that is not defined is null.
+    """
+    reader = reader_of(swap.job, units)
+    return {
+        "schema": "loadplan-swap-1",
+        "steps": [
+            {
+                "says": reader.sentence(each.says),
+                "verdict": each.verdict.words,
+                "worst_margin_mm": each.worst_margin / MM if isfinite(each.worst_margin) else None,
+            }
+            for each in swap.steps
+        ],
+        "verdict": swap.verdict.words,
+    }
+
+
+def swap_page(swap: StandSwap, units: System) -> str:
+    """Write a swap for people.
+
+    Args:
+        swap: The swap.
+        units: The reader's units.
+
+    Returns:
+        Lines of at most 100 characters, ending in a line end.
+    """
+    reader = reader_of(swap.job, units)
+    basis = poorest_basis(swap.job)
+    lines = wrap(reader.words(f"{swap.job.title}. Step: {swap.stage}. Stand: {swap.stand}"), WIDTH)
+    # Without a way there is nothing to judge: that is no verdict on the plan.
+    verdict = f"{shown_verdict(swap.verdict, basis)}; weights" if swap.steps else "Weights"
+    lines += ["", f"{verdict}: {basis_words(basis)}.", FIRST_LIFT, ""]
+    lines += wrap(NO_WAY, WIDTH) if not swap.steps else _steps(swap, reader)
+    return "\n".join([*lines, *caution_lines(basis, units)]) + "\n"
+
+
+def _steps(swap: StandSwap, reader: Reader) -> list[str]:
+    """Return the steps, each with what its state comes to, and what still cautions."""
+    lines = wrap("Stop after each of these, look at every saddle, then go on:", WIDTH)
+    for number, (step, stage) in enumerate(zip(swap.steps, swap.stages, strict=True), 1):
+        lines += indented(f"  {number}. ", reader.sentence(step.says), WIDTH)
+        lines += indented("     ", f"Then: {_state(step, reader)}", WIDTH)
+        lines += [line for text in _cautions(stage, reader) for line in indented("     ", text, WIDTH)]
+    if not swap.clean:
+        said = "Not every state on the way holds, and no other piece at no other place does better: read it twice."
+        lines += ["", *wrap(said, WIDTH)]
+    return lines
+
+
+def _state(step: SwapStep, reader: Reader) -> str:
+    """Return what a state comes to."""
+    if step.worst_margin == -inf:
+        return f"{step.verdict.name}, it goes over."
+    if step.worst_margin == inf:
+        return f"{step.verdict.words}, nothing can tip."
+    far = f"{reader.length(step.worst_margin)} to tipping, worst case"
+    return f"{step.verdict.words}, {far}."
+
+
+def _cautions(stage: StageAssessment, reader: Reader) -> list[str]:
+    """Return what stops or cautions in a state."""
+    return [
+        f"{each.verdict.name} {reader.words(each.check)}: {reader.finding(each)}"
+        for each in stage.findings
+        if each.verdict >= Verdict.CAUTION
+    ]

@@ -1,0 +1,35 @@
+"""Files in a folder that look like jobs and are none: told, not passed over."""
+
+from pathlib import Path
+
+import pytest
+
+from loadplan.files import shipped_folder
+from loadplan.files.find_jobs import find_jobs, strays
+
+TEXT = (shipped_folder("demo") / "us-units.toml").read_text("utf-8")
+
+
+@pytest.mark.parametrize(
+    ("name", "right"), [("job", "job.toml"), ("job.txt", "job.toml"), ("job.toml.txt", "job.toml")]
+)
+def test_a_job_without_its_ending_is_told(tmp_path: Path, name: str, right: str) -> None:
+    (tmp_path / "in").mkdir()
+    (tmp_path / "in" / name).write_text(TEXT, "utf-8")
+    (found,) = strays([tmp_path])
+    assert found.file.endswith(name)
+    assert f"rename it {right}" in found.message
+
+
+@pytest.mark.parametrize("name", ["job.toml", "job.toml.before", ".hidden", "job.toml.part"])
+def test_what_is_a_job_or_was_kept_on_purpose_is_not(tmp_path: Path, name: str) -> None:
+    (tmp_path / name).write_text(TEXT, "utf-8")
+    (tmp_path / "notes.txt").write_text("stands by tag", "utf-8")
+    assert strays([tmp_path]) == ()
+
+
+def test_a_job_that_lost_its_schema_is_read_so_that_it_is_told(tmp_path: Path) -> None:
+    job, other = tmp_path / "job.toml", tmp_path / "vehicle.toml"
+    job.write_text("\n".join(line for line in TEXT.splitlines() if not line.startswith("schema")), "utf-8")
+    other.write_text('schema = "loadplan-vehicle-1"\n[[stage]]\n', "utf-8")
+    assert find_jobs([tmp_path]) == (job,)

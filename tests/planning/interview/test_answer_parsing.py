@@ -1,0 +1,197 @@
+"""Reading answers: any unit, words for directions, any usual date, and why something is not taken."""
+
+from datetime import date
+
+import pytest
+
+from loadplan.limits import GRAVITY
+from loadplan.planning.interview.answer_parsing import read_answer
+from loadplan.planning.interview.question import (
+    AnswerError,
+    Ask,
+    Days,
+    Edges,
+    Foot,
+    HeightRange,
+    Mark,
+    NamedWeight,
+    Owned,
+    Question,
+    Seat,
+    ShimStock,
+    Tie,
+    Value,
+    Weight,
+)
+from loadplan.units import System
+
+TITLE = Question("title", "What is the job?", Ask.WORDS)
+
+
+def read(ask: Ask, text: str, system: System = System.METRIC, words: tuple[str, ...] = ()) -> Value:
+    return read_answer(Question("key", "?", ask, words=words, least=-5, most=1e6), text, system)
+
+
+@pytest.mark.parametrize("text", ["a\x00b", "a\u202eb", "x" * 101])
+def test_words_are_one_line_that_can_be_shown(text: str) -> None:
+    with pytest.raises(AnswerError, match=r"one line of at most [13]00 characters"):
+        read_answer(TITLE, text, System.METRIC)
+
+
+def test_words_of_a_hundred_letters_are_taken() -> None:
+    assert read_answer(TITLE, " ".join(["x" * 49, "y" * 50]), System.METRIC) == f"{'x' * 49} {'y' * 50}"
+
+
+@pytest.mark.parametrize(
+    ("ask", "text", "system", "value"),
+    [
+        (Ask.ALONG, "420 front", System.METRIC, 0.42),
+        (Ask.ALONG, "16 1/2 in behind", System.METRIC, -0.4191),
+        (Ask.ALONG, "16 1/2 in front", System.US, 0.4191),
+        (Ask.ALONG, "16.5 behind", System.US, -0.4191),
+        (Ask.ALONG, "behind 420", System.METRIC, -0.42),
+        (Ask.ACROSS, "0", System.METRIC, 0.0),
+        (Ask.ACROSS, "12 cm RIGHT", System.US, -0.12),
+        (Ask.UP, "420mm above", System.METRIC, 0.42),
+        (Ask.SHARE, "60", System.METRIC, 0.6),
+        (Ask.MASS, "106 lb", System.METRIC, 48.08),
+        (Ask.PLACE, "60 below, 420 left, 330 front", System.METRIC, (0.33, 0.42, -0.06)),
+        (Ask.PLACE, "100 behind, 0, 20 above", System.METRIC, (-0.1, 0.0, 0.02)),
+        (Ask.PLACE, "100 behind 30 left 20 above", System.METRIC, (-0.1, 0.03, 0.02)),
+        (Ask.PLACE, "100 behind; 0; 0", System.METRIC, (-0.1, 0.0, 0.0)),
+        (Ask.SPAN, "620 behind to 1980 behind", System.METRIC, (-0.62, -1.98)),
+        (Ask.SPAN, "1980 to 620 behind", System.METRIC, (-0.62, -1.98)),
+        (Ask.LENGTH, "60mm", System.METRIC, 0.06),
+    ],
+)
+def test_an_answer_is_read_in_any_unit(ask: Ask, text: str, system: System, value: object) -> None:
+    assert read(ask, text, system) == pytest.approx(value, abs=1e-3)
+
+
+def test_edges_are_three_spans_in_any_order() -> None:
+    box = read(Ask.BOX, "40 to 420 right, 330 front to 120 behind, 610 - 35 above")
+    assert isinstance(box, Edges)
+    assert (*box.low, *box.high) == pytest.approx((-0.12, -0.42, 0.035, 0.33, -0.04, 0.61))
+
+
+@pytest.mark.parametrize(
+    ("ask", "text", "value"),
+    [
+        (Ask.WEIGHT, "48 kg scales", Weight(48, 0.96)),
+        (Ask.WEIGHT, "48 by data sheet", Weight(48, 4.8)),
+        (Ask.WEIGHT, "48", Weight(48, 9.6)),
+        (Ask.WEIGHT, "172 kg +- 53 kg", Weight(172, 53)),
+        (Ask.WEIGHT, "100 ± 20 %", Weight(100, 20)),
+        (Ask.MARK, "3 tonne a pair", Mark(3000 * GRAVITY, "pair")),
+        (Ask.MARK, "3000 each", Mark(3000 * GRAVITY, "each")),
+        (Ask.MARK, "3 t", Mark(3000 * GRAVITY, "")),
+        (Ask.HEIGHTS, "290 to 430 step 20", HeightRange(0.29, 0.43, 0.02)),
+        (Ask.HEIGHTS, "290-430 mm in steps of 20", HeightRange(0.29, 0.43, 0.02)),
+        (Ask.HEIGHTS, "29 to 43 cm step 2", HeightRange(0.29, 0.43, 0.02)),
+        (Ask.HEIGHTS, "330 to 620", HeightRange(0.33, 0.62, None)),
+        (Ask.FOOT, "60 x 40", Foot(0.06, 0.04)),
+        (Ask.FOOT, "60x40 cm", Foot(0.6, 0.4)),
+        (Ask.FOOT, "200", Foot(0.2, 0.2)),
+        (Ask.OWNED, "8", Owned(8, ())),
+        (Ask.OWNED, "S1 to S3", Owned(3, ("S1", "S2", "S3"))),
+        (Ask.OWNED, "S1, S4", Owned(2, ("S1", "S4"))),
+        (Ask.SEAT, "eng, 195 front, 280 right, 40 above", Seat("engine", (0.195, -0.28, 0.04))),
+        (Ask.SEAT, "195 front, 0, 40 above", Seat("", (0.195, 0.0, 0.04))),
+        (Ask.TIE, "mount, 150 behind, 0, 80 above", Tie("mount", (-0.15, 0.0, 0.08), None)),
+        (Ask.TIE, "150 behind, 0, 80 above to 300 behind, 0, 0", Tie("link", (-0.15, 0, 0.08), (-0.3, 0.0, 0.0))),
+        (Ask.PARTS, "gear, cylinder head 28 kg", (NamedWeight("gearbox", None), NamedWeight("cylinder head", 28.0))),
+        (Ask.PARTS, "nothing", ()),
+        (Ask.USES, "engine, E F = gearbox", ("engine", "E=gearbox", "F=gearbox")),
+        (Ask.SEVERAL, "2, eng", ("gearbox", "engine")),
+        (Ask.SEVERAL, "all", ("engine", "gearbox")),
+    ],
+)
+def test_one_answer_says_what_would_be_several(ask: Ask, text: str, value: object) -> None:
+    found = read(ask, text, words=("engine", "gearbox"))
+    numbers, expected = _numbers(found), _numbers(value)
+    assert numbers == pytest.approx(expected)
+    assert _words(found) == _words(value)
+
+
+def _flat(value: object) -> list[object]:
+    if isinstance(value, tuple):
+        return [each for one in value for each in _flat(one)]
+    slots = getattr(value, "__slots__", ())
+    return [each for name in slots for each in _flat(getattr(value, name))] if slots else [value]
+
+
+def _numbers(value: object) -> list[float]:
+    return [float(each) for each in _flat(value) if isinstance(each, int | float)]
+
+
+def _words(value: object) -> list[object]:
+    return [each for each in _flat(value) if not isinstance(each, int | float)]
+
+
+def test_shims_are_told_by_thickness_stuff_and_number() -> None:
+    found = read(Ask.SHIMS, "12 mm wood 8, 6 mm steel, 25 douglas fir-larch 4", words=("steel", "douglas fir-larch"))
+    assert found == (ShimStock(0.012, "", 8), ShimStock(0.006, "steel", None), ShimStock(0.025, "douglas fir-larch", 4))
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["2026-11-20", "20 Nov 2026", "20. November 2026", "Nov 20, 2026", "20.11.2026", "20/11/2026", "11/20/2026",
+     "2026/11/20", "Fri 20th november 2026", "20-11-2026"],
+)  # fmt: skip
+def test_days_are_read_in_any_usual_writing(text: str) -> None:
+    assert read(Ask.DAYS, text) == Days(date(2026, 11, 20), None)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "20 Nov 2026 to 24 Nov 2026",
+        "2026-11-20 until 2026-11-24",
+        "20.11.2026 - 24.11.2026",
+        "20.11. - 24.11.2026",
+        "20 Nov 2026 to 24 Nov",
+    ],
+)
+def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
+    assert read(Ask.DAYS, text) == Days(date(2026, 11, 20), date(2026, 11, 24))
+
+
+@pytest.mark.parametrize(
+    ("ask", "text", "told"),
+    [
+        (Ask.ALONG, "420", "say front or behind"),
+        (Ask.ALONG, "7.5 in front", "may mean inches"),
+        (Ask.ALONG, "-420 front", "no sign"),
+        (Ask.ACROSS, "420 front", "say left or right"),
+        (Ask.PLACE, "330 front, 420 left", "how far above or below the lift pads"),
+        (Ask.PLACE, "330 front, 420 behind, 3 above", "three distances"),
+        (Ask.PLACE, "330 front, 12,5 left, 3 above", "a number takes a point, 12.5"),
+        (Ask.BOX, "330 front to 120 behind, 40 to 420 right", "how far above or below the lift pads, too"),
+        (Ask.BOX, "330 front, 120 behind, 3 above", "not from one edge to the other"),
+        (Ask.SPAN, "620 behind", "two places along, please"),
+        (Ask.MASS, "3 ton", "ambiguous"),
+        (Ask.LENGTH, "12,5", "comma"),
+        (Ask.LENGTH, "", "needed"),
+        (Ask.YES_NO, "maybe", "yes or no"),
+        (Ask.WHOLE, "2.5", "whole number"),
+        (Ask.CHOICE, "3", "1 engine, 2 gearbox"),
+        (Ask.DAYS, "3/4/2026", "may be 4 Mar 2026 or 3 Apr 2026"),
+        (Ask.DAYS, "20.11.26", "year in four figures"),
+        (Ask.DAYS, "31 Feb 2026", "no such day"),
+        (Ask.DAYS, "24 Nov 2026 to 20 Nov 2026", "is before the first"),
+        (Ask.HEIGHTS, "430 to 290", "lowest first"),
+        (Ask.FOOT, "60 x 40 x 20", "one width, or along and across"),
+        (Ask.OWNED, "S1, S1", "stands twice"),
+        (Ask.OWNED, "y", "how many, such as 8"),
+        (Ask.PARTS, "²", "needs its weight"),
+        (Ask.SEVERAL, "²", "one of these"),
+        (Ask.DAYS, "² Nov 2026", "a day with its year"),
+        (Ask.WEIGHT, "4" * 301, "at most 300"),
+        (Ask.PARTS, "cylinder head", "needs its weight"),
+        (Ask.TIE, "mount, 1 front, 1 left, 1 above to 2 front, 1 left, 1 above", "a mount has one place"),
+        (Ask.USES, "engine, jack", "the first for all"),
+    ],
+)
+def test_an_answer_that_is_none_says_what_would_be(ask: Ask, text: str, told: str) -> None:
+    with pytest.raises(AnswerError, match=told):
+        read(ask, text, words=("engine", "gearbox"))

@@ -1,0 +1,81 @@
+"""Odd values are asked about, and taken only when they come again."""
+
+import pytest
+
+from loadplan.planning.interview.question_flow import Answers, next_question, questions, with_answer
+from loadplan.planning.interview.questions_on_job import Beginning
+from tests.planning.typed import EMPTY, METRIC, SOON, all_typed
+
+
+def says(key: str, text: str) -> str:
+    """Answer one question otherwise, all others as ever."""
+    _, kept = all_typed(METRIC)
+    question = next(each for each in questions(kept) if each.key == key)
+    return with_answer(kept, question, text).says
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "told"),
+    [
+        ("gearbox.weight", "38 lb", "odd for a gearbox: most are 25 kg to 160 kg"),
+        ("pads.along", "100 front to 3900 behind", "4000 mm is odd for front and rear pads apart"),
+        ("gear1.owned", "90", "90 is odd for one shop"),
+        ("stands", "12", "odd for stands under one unit"),
+        ("pads.height", "700", "odd for lift pads of a vehicle on its wheels"),
+        ("weight", "9000", "odd for a whole vehicle"),
+        ("lift.rating", "1 tonne", "odd for a vehicle lift"),
+        ("gear1.mark", "30 tonne each", "odd for the stand"),
+        ("prop.heights", "290 to 430", "odd for a stand under a raised vehicle"),
+        ("engine.box", "330 front to 120 behind, 1400 left to 1400 right, 610 to 35 above", "odd for one engine"),
+        (
+            "standE",
+            "engine, 215 front, 280 left, 40 above",
+            "beside the engine: left and right swapped, or under the gearbox instead?",
+        ),
+        ("standF", "gearbox, 215 front, 280 left, 300 above", "the gearbox's lowest edge is 40 mm above the pads"),
+        ("standB", "subframe, 440 front, 390 left, 0", "stand A is there already"),
+        ("standE", "engine, 300 behind, 280 right, 40 above", "or under the subframe instead?"),
+    ],
+)
+def test_an_odd_value_is_asked_about(key: str, text: str, told: str) -> None:
+    assert told in says(key, text)
+
+
+@pytest.mark.parametrize("key", METRIC)
+def test_a_usual_value_is_not(key: str) -> None:
+    if key in {each.key for each in questions(all_typed(METRIC)[1])}:
+        assert says(key, METRIC[key]) == ""
+
+
+@pytest.mark.parametrize("again", ["38 lb", "", "yes"])
+def test_said_again_it_is_taken(again: str) -> None:
+    answers = _at_gearbox()
+    question = next_question(answers)
+    assert question is not None
+    doubted = with_answer(answers, question, "38 lb").answers
+    assert "gearbox.weight" not in doubted.texts
+    assert with_answer(doubted, question, again).answers.texts["gearbox.weight"] == "38 lb"
+
+
+def test_another_answer_takes_its_place() -> None:
+    answers = _at_gearbox()
+    question = next_question(answers)
+    assert question is not None
+    doubted = with_answer(answers, question, "38 lb").answers
+    assert with_answer(doubted, question, "no").says == "then once more"
+    assert with_answer(doubted, question, "38 kg").answers.texts["gearbox.weight"] == "38 kg"
+    assert "odd" in with_answer(doubted, question, "40 lb").says
+
+
+def test_a_day_that_is_past_is_asked_about() -> None:
+    answers = Answers({"units": "metric", "title": "x"}, Beginning(today=SOON))
+    question = next_question(answers)
+    assert question is not None
+    assert question.key == "days"
+    assert "is past" in with_answer(answers, question, "2 Jan 2020").says
+    assert "more than a year off" in with_answer(answers, question, "2 Jan 2099").says
+
+
+def _at_gearbox() -> Answers:
+    before = {key: METRIC[key] for key in list(METRIC)[: list(METRIC).index("gearbox.weight")]}
+    return Answers(before, EMPTY)

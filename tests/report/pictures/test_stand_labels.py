@@ -1,0 +1,82 @@
+"""Every label of a stand stands nearer to it than to any other stand, or a line leads from it to its stand."""
+
+from collections.abc import Callable
+from math import hypot
+from pathlib import Path
+
+import pytest
+
+from loadplan.assess import assess
+from loadplan.files import read_job, shipped_folder
+from loadplan.model.verdict import Assessment
+from loadplan.report.drawing import text_boxes
+from loadplan.report.drawing.label_placement import Placed
+from loadplan.report.drawing.pen import Pen
+from loadplan.report.drawing.text_boxes import Tag
+from loadplan.report.drawing.view import Box
+from loadplan.report.pictures.elevation_shapes import ViewSide
+from loadplan.report.pictures.render import elevation_picture, plan_picture
+from loadplan.report.sheet.floor_sheet import PaperSize, first_page
+from loadplan.units import System
+
+QUICK = ("front-unit", "rocking-on-two-stands")
+OTHERS = sorted(
+    each.stem
+    for each in shipped_folder("demo").glob("*.toml")
+    if each.stem not in {*QUICK, "shop", "readings"} and "job" in each.read_text("utf-8").split("\n\n")[0]
+)
+Drawn = list[tuple[Tag, Placed]]
+
+
+@pytest.fixture
+def drawn(monkeypatch: pytest.MonkeyPatch) -> Drawn:
+    """Hear which words went where."""
+    heard: Drawn = []
+    really: Callable[[Pen, Tag, Placed], None] = text_boxes.draw_tag
+
+    def hear(pen: Pen, tag: Tag, spot: Placed) -> None:
+        heard.append((tag, spot))
+        really(pen, tag, spot)
+
+    monkeypatch.setattr(text_boxes, "draw_tag", hear)
+    return heard
+
+
+def gap(one: Box, other: Box) -> float:
+    wide = max(one.left - other.right, other.left - one.right, 0.0)
+    high = max(one.bottom - other.top, other.bottom - one.top, 0.0)
+    return hypot(wide, high)
+
+
+def mistaken(drawn: Drawn) -> list[str]:
+    """Return the words that stand at a wrong stand, without a line to their own."""
+    return [
+        " ".join(word for row in tag.rows for word, _ in row)
+        for tag, spot in drawn
+        if spot.leader is None and any(gap(spot.box, each) < gap(spot.box, tag.anchor) for each in tag.rivals)
+    ]
+
+
+def draw_all(told: Assessment) -> None:
+    first_page(told, PaperSize.A4, System.METRIC)
+    for index in range(len(told.stages)):
+        plan_picture(told, index, "svg", System.METRIC)
+        for seen in ViewSide:
+            elevation_picture(told, (index, seen), "svg", System.METRIC)
+
+
+def check(file: Path, drawn: Drawn) -> None:
+    draw_all(assess(read_job(file)))
+    assert sum(bool(tag.rivals) for tag, _ in drawn) > 3
+    assert mistaken(drawn) == []
+
+
+@pytest.mark.parametrize("name", QUICK)
+def test_no_label_stands_at_another_stand(name: str, drawn: Drawn) -> None:
+    check(shipped_folder("demo") / f"{name}.toml", drawn)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", OTHERS)
+def test_no_label_of_any_other_demo_stands_at_another_stand(name: str, drawn: Drawn) -> None:
+    check(shipped_folder("demo") / f"{name}.toml", drawn)

@@ -1,0 +1,36 @@
+"""The register on paper: a bar a job and a piece, all that is booked twice, numbered through."""
+
+import re
+from datetime import date
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from loadplan.files import shipped_folder
+from loadplan.files.job_reader import read_shop
+from loadplan.planning.register.bookings import Register
+from loadplan.planning.register.parallel_reading import gather
+from loadplan.report.sheet.register_pdf import register_pdf
+from loadplan.units import System
+
+JOBS = ("front-unit", "drive-unit-on-oil", "rocking-on-two-stands")
+
+
+@pytest.fixture(scope="module")
+def found() -> Register:
+    demo = shipped_folder("demo")
+    return gather(read_shop(demo / "shop.toml")[0], [demo / f"{name}.toml" for name in JOBS], date(2026, 11, 20))
+
+
+def test_every_job_its_pieces_and_what_is_booked_twice_are_on_the_pages(found: Register) -> None:
+    pdf = PdfReader(BytesIO(register_pdf(found, System.METRIC)))
+    pages = [re.sub(r"\s+", "", page.extract_text()) for page in pdf.pages]
+    whole = "".join(pages)
+    assert "Bookedtwice" in pages[0]
+    for number, page in enumerate(pages, start=1):
+        assert f"{number}of{len(pages)}" in page
+    for entry in found.entries:
+        assert whole.count(re.sub(r"\s+", "", entry.title)) >= 2, "in the bay's days, and over its pieces"
+        for row in entry.rows:
+            assert row.tag in whole

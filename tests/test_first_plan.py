@@ -1,0 +1,225 @@
+"""From an empty folder to a plan by answers, through the real commands, counted; and the next jobs after it."""
+
+import io
+import sys
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import loadplan
+from loadplan import cli
+from loadplan.files import shipped_folder
+from tests.planning.typed import METRIC, SOON, US, all_typed
+
+FROM_TYPICAL: Mapping[str, str] = {
+    "units": "1", "title": "Clutch", "days": f"{SOON}", "what": "1", "start": "1", "name": "red hatchback",
+    "differs": "gearbox, pads", "gearbox.weight": "48 kg scales", "pads.height": "185", "pads.out": "690",
+    "lift.rating": "3.5 tonne", "gear1.mark": "3 tonne a pair", "gear1.heights": "290 to 430 step 20",
+    "gear1.base": "190", "gear1.owned": "8", "gear1.top": "rubber", "prop.mark": "1 tonne each",
+    "prop.heights": "1200 to 1980",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Ran:
+    """What a command said and how it ended."""
+
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+class Shop:
+    """A folder in which commands are given, in this process: the real command line."""
+
+    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+        self.folder, self._monkeypatch, self._capsys = folder, monkeypatch, capsys
+
+    def run(self, *words: str, lines: list[str] | None = None) -> Ran:
+        """Give a command, and type some lines."""
+        self._monkeypatch.chdir(self.folder)
+        self._monkeypatch.setattr(sys, "argv", ["loadplan", *words])
+        self._monkeypatch.setattr(sys, "stdin", io.StringIO("".join(f"{line}\n" for line in lines or [])))
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        out, err = self._capsys.readouterr()
+        return Ran(int(ended.value.code or 0), out, err)
+
+    def cautions(self, job: str) -> set[str]:
+        """Return what `check` has to say beside notes, after `heights`."""
+        assert self.run("heights", job, "--write", job).returncode == 0
+        found: dict[str, Any] = loadplan.check(loadplan.read_job(self.folder / job)).to_dict()
+        findings = [each for stage in found["stages"] for each in stage["findings"]]
+        return {each["check"] for each in findings if each["verdict"] in {"caution", "stop"}}
+
+
+@pytest.fixture
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Shop:
+    """An empty folder."""
+    return Shop(tmp_path, monkeypatch, capsys)
+
+
+@pytest.mark.parametrize(("answers", "most"), [(METRIC, 50), (US, 50), (FROM_TYPICAL, 50)])
+def test_a_first_job_takes_at_most_50_answers_and_only_its_guess_is_cautioned(
+    answers: Mapping[str, str], most: int, here: Shop
+) -> None:
+    lines, _ = all_typed(answers)
+    assert len(lines) <= most
+    done = here.run("new", "job.toml", lines=lines)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.count("\n> ") == len(lines)
+    assert here.cautions("job.toml") == {"basis"}
+
+
+def test_what_it_says_comes_next_prints_the_plan(here: Shop) -> None:
+    """Three commands: new, heights, sheet."""
+    done = here.run("new", "job.toml", lines=all_typed(FROM_TYPICAL)[0])
+    commands = [line.split()[1:] for line in done.stdout.splitlines() if line.startswith("  loadplan ")]
+    assert len(commands) == 2
+    assert all(here.run(*words).returncode == 0 for words in commands)
+    assert (here.folder / "job.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def test_with_vehicle_and_shop_known_at_most_12_answers_are_asked(here: Shop) -> None:
+    assert here.run("new", "job.toml", lines=all_typed(METRIC)[0]).returncode == 0
+    lines = ["Clutch again", "", "1", "", "", "", ""]
+    done = here.run("new", "next.toml", lines=lines)
+    assert (done.returncode, done.stdout.count("\n> ")) == (0, len(lines))
+    assert len(lines) <= 12
+    assert sorted(path.name for path in here.folder.glob("*.toml")) == [
+        "blue-hatchback.toml", "job.toml", "next.toml", "shop.toml",
+    ]  # fmt: skip
+    assert here.cautions("next.toml") == {"basis"}
+
+
+def test_a_named_vehicle_is_not_asked_for(here: Shop) -> None:
+    assert here.run("new", "job.toml", lines=all_typed(METRIC)[0]).returncode == 0
+    for vehicle in ("blue-hatchback.toml", "blue-hatchback"):
+        name = f"{len(vehicle)}.toml"
+        done = here.run("new", name, "--vehicle", vehicle, "--shop", "shop.toml", lines=["x", "", "", "", "", ""])
+        assert done.returncode == 0, done.stdout + done.stderr
+        assert loadplan.read_job(here.folder / name).vehicle.name == "blue hatchback"
+
+
+def test_one_that_ships_may_be_named(here: Shop) -> None:
+    (here.folder / "shop.toml").write_bytes((shipped_folder("demo") / "shop.toml").read_bytes())
+    words = ("new", "van.toml", "--vehicle", "van-longitudinal-diesel-rwd")
+    done = here.run(*words, lines=["Pump", "", "1, 2, 5, 6, 7", "1, E = 2", "", "gearbox with oil", "", ""])
+    assert done.returncode == 0, done.stdout + done.stderr
+    job = loadplan.read_job(here.folder / "van.toml")
+    assert job.vehicle.example
+    assert [each.equipment.name for each in job.supports[:5]] == ["ratchet stand 3 t"] * 4 + ["pin stand 5 t"]
+
+
+def test_a_job_like_another_asks_title_and_days(here: Shop) -> None:
+    assert here.run("new", "job.toml", lines=all_typed(METRIC)[0]).returncode == 0
+    done = here.run("new", "like.toml", "--like", "job.toml", lines=["Clutch of the next", f"{SOON}"])
+    assert (done.returncode, done.stdout.count("\n> ")) == (0, 2)
+    one, other = (loadplan.read_job(here.folder / name) for name in ("job.toml", "like.toml"))
+    assert (other.title, other.date, other.until) == ("Clutch of the next", SOON, None)
+    assert (other.supports, other.stages, other.vehicle) == (one.supports, one.stages, one.vehicle)
+
+
+def test_two_jobs_on_one_day_show_as_booked_twice(here: Shop) -> None:
+    assert here.run("new", "job.toml", lines=all_typed(METRIC)[0]).returncode == 0
+    here.run("new", "like.toml", "--like", "job.toml", lines=["Next", f"{SOON}"])
+    told = here.run("shop", "shop.toml", ".")
+    assert told.returncode == 1
+    assert f"S1, S2, S3, S4, S5 and S6 (stand), {SOON}: jobs 1 and 2." in told.stdout
+
+
+def test_of_several_shops_one_has_to_be_named(here: Shop) -> None:
+    for name in ("one.toml", "two.toml"):
+        (here.folder / name).write_bytes((shipped_folder("demo") / "shop.toml").read_bytes())
+    done = here.run("new", "job.toml")
+    assert done.returncode == 2
+    assert "there are several shop files here, one.toml, two.toml: say which" in done.stderr
+    assert "The shop is two.toml." in here.run("new", "job.toml", "--shop", "two.toml").stdout
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("job",), "needs the ending .toml"),
+        (("job.toml", "--like", "no.toml"), "is not there"),
+        (("job.toml", "--vehicle", "no"), "is not there"),
+        (("job.toml", "--shop", "no.toml"), "is not there"),
+        (("job.toml", "--like", "a.toml", "--shop", "b.toml"), "leave the others out"),
+        (("job.toml", "--vehicle", "battery-pack-table"), "is not there"),
+    ],
+)
+def test_what_cannot_begin_is_told(words: tuple[str, ...], told: str, here: Shop) -> None:
+    done = here.run("new", *words)
+    assert (done.returncode, "Traceback" in done.stderr) == (2, False)
+    assert told in done.stderr
+    assert list(here.folder.iterdir()) == []
+
+
+def test_a_shop_without_a_lift_is_told(here: Shop) -> None:
+    text = (shipped_folder("demo") / "shop.toml").read_text("utf-8")
+    (here.folder / "shop.toml").write_text(text[: text.index("[[lift]]")], "utf-8")
+    done = here.run("new", "job.toml", "--vehicle", "hatch-transverse-four-fwd")
+    assert done.returncode == 2
+    assert "add [[lift]]" in done.stderr
+
+
+def test_a_vehicle_without_places_of_pads_is_not_offered_and_refused_where_it_is_named(here: Shop) -> None:
+    text = (shipped_folder("vehicles") / "typical-axle.toml").read_text("utf-8")
+    (here.folder / "bare.toml").write_text(text.replace('name = "pad ', 'name = "place of '), "utf-8")
+    assert "Which vehicle is it?" not in here.run("new", "job.toml", lines=["metric", "x", ""]).stdout
+    named = here.run("new", "job.toml", "--vehicle", "bare")
+    assert named.returncode == 2
+    assert "whose names begin with pad or sill" in named.stderr
+
+
+def test_where_the_shop_has_no_tall_stand_none_is_asked_about(here: Shop) -> None:
+    text = (shipped_folder("demo") / "shop.toml").read_text("utf-8")
+    (here.folder / "shop.toml").write_text(text.replace("from = 1200, to = 1980", "from = 300, to = 800"), "utf-8")
+    lines = ["x", "", "axle", "1", "mine", "not measured", "", "", "", ""]
+    done = here.run("new", "job.toml", lines=lines)
+    assert (done.returncode, done.stdout.count("\n> ")) == (0, len(lines))
+    assert "tall stand" not in done.stdout
+
+
+def test_the_plan_is_drawn_when_there_is_something_new_in_it(here: Shop) -> None:
+    drawn = here.run("new", "job.toml", lines=all_typed(METRIC)[0]).stdout
+    assert drawn.count("front up") == 3
+    last = drawn[drawn.rindex("front up") :].splitlines()
+    row = next(line for line in last if "A" in line and "B" in line)
+    assert row.index("A") < row.index("B")
+    assert next(number for number, line in enumerate(last) if "C" in line and "D" in line) > last.index(row)
+
+
+@pytest.mark.parametrize("kind", ["gearbox", "vehicle on stands", "rear unit", "axle", "battery pack", "drive unit"])
+def test_every_kind_leads_to_a_job_that_is_balanced(kind: str, here: Shop) -> None:
+    box = "250 front to 250 behind, 300 left to 300 right, 400 above to 20 above"
+    own = {
+        "what": kind, "start": "my own", "stands": "4", "weight": "1500", "wheelbase": "2700",
+        "prop.place": "600 front, 0, 0",
+        **{f"{key}.box": box for key in ("gearbox", "drive", "subframe", "axle", "pack", "unit")},
+        "gearbox.kind": "manual", "drive.kind": "differential",
+        "inner": "3", "inner1": "mount, 100 front, 0, 100 above",
+        "inner2": "mount, 100 behind, 100 left, 100 above", "inner3": "mount, 100 behind, 100 right, 100 above",
+    }  # fmt: skip
+    at = {
+        "A": "200 front, 250 left",
+        "B": "200 front, 250 right",
+        "C": "200 behind, 250 left",
+        "D": "200 behind, 250 right",
+    }
+    if kind == "vehicle on stands":
+        at = {
+            key: text.replace("200 front", "300 behind").replace("200 behind", "2300 behind")
+            for key, text in at.items()
+        }
+    first = {"rear unit": "subframe, "}.get(kind, "")
+    seats = {f"stand{letter}": f"{first}{place}, 20 above" for letter, place in at.items()}
+    lines, _ = all_typed({**METRIC, **own, **seats})
+    assert len(lines) <= 50
+    assert here.run("new", "job.toml", lines=lines).returncode == 0
+    found = loadplan.check(loadplan.read_job(here.folder / "job.toml")).to_dict()
+    told: list[dict[str, Any]] = found["stages"]
+    assert "balance" not in {each["check"] for stage in told for each in stage["findings"] if each["verdict"] == "stop"}
