@@ -6,7 +6,7 @@ Inch and pound: international yard and pound agreement of 1959. Standard gravity
 
 import re
 from enum import Enum
-from math import atan, isfinite, pi
+from math import atan, isfinite, isinf, pi
 from typing import TypeAlias
 
 Factor: TypeAlias = tuple[float, float]
@@ -279,6 +279,8 @@ def _read_text(text: str, kind: Kind, system: System) -> float:
     number, unit = _split(tidy)
     if number is None:
         raise QuantityError(f"must be {wanted(kind, system)}, is {_shown(text)}")
+    if isinf(number):
+        raise QuantityError(f"is too large a number, {_shown(text)}")
     if not unit:
         raise QuantityError(
             f"has no unit, {_shown(text)}: write the number without quotes, or with its unit such as "

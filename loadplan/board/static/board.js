@@ -10,6 +10,7 @@ import { paintParts, paintTry, wireParts } from "./parts.js";
 import { paintPicked, paintStands, wireStands } from "./stands.js";
 import { Plan } from "./plan.js";
 import { wireSave } from "./save.js";
+import { Stream } from "./stream.js";
 
 const first = JSON.parse(byId("screen").textContent);
 const desk = new Desk(document.body.dataset.plan, document.querySelector('meta[name="token"]').content, first);
@@ -178,6 +179,7 @@ new Keys(desk, plan, hold, {
   escape: () => { hand.escape(); hold.back(); if (desk.mode !== "move") putBack(); },
 });
 watchOrder();
+new Stream(desk).begin();
 desk.paint({ aloud: false });
 watchSize();
 announce(`${desk.screen.verdict.word}. ${desk.screen.verdict.reason}`);
