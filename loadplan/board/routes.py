@@ -1,6 +1,7 @@
 """The addresses of the live plan, and what each answers."""
 
 import json
+import secrets
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -12,21 +13,22 @@ from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.middleware import Middleware
 from starlette.requests import Request
-from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
+from loadplan.board.change_stream import Server, events
 from loadplan.board.changes import make
 from loadplan.board.device_code import Door
 from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file
 from loadplan.board.refusals import RefusedError
-from loadplan.board.request_guard import Guard, Pass, TooLargeError
+from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
 from loadplan.board.undo_history import Conflict
 from loadplan.board.verdict_band import Plain
-from loadplan.errors import InputError
+from loadplan.errors import InputError, printable
 from loadplan.report.pictures.render import plan_picture
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.report.words.number_format import units_of
@@ -53,12 +55,14 @@ class Board:
         held: What lets a request in.
         pages: Templates of the pages.
         mender: Mends plans.
+        born: Tells this server from the one that is started next.
     """
 
     desk: Desk
     held: Pass
     pages: Environment
     mender: Mender = field(default_factory=Mender)
+    born: str = field(default_factory=lambda: secrets.token_hex(8))
 
     def page(self, name: str, **context: object) -> HTMLResponse:
         """Return a page."""
@@ -161,7 +165,7 @@ class Board:
 
     async def sheet(self, request: Request) -> Response:
         """Return the floor sheet."""
-        opened = _open(self.desk, request)
+        opened = _printable(self.desk, request)
         assessment = opened.plan.draft.assessment
         units = opened.units or units_of(assessment.job)
         paper = PaperSize.LETTER if units is System.US else PaperSize.A4
@@ -170,12 +174,19 @@ class Board:
 
     async def drawing(self, request: Request) -> Response:
         """Return the drawing of a step."""
-        opened = _open(self.desk, request)
+        opened = _printable(self.desk, request)
         assessment = opened.plan.draft.assessment
         units = opened.units or units_of(assessment.job)
         step = min(asked(request).step, len(assessment.stages) - 1)
         content = await run_in_threadpool(plan_picture, assessment, step, "svg", units)
         return _file(content, "image/svg+xml", f"{opened.plan.path.stem}-step-{step + 1}.svg", kind="attachment")
+
+    async def stream(self, request: Request) -> Response:
+        """Return what a window is told of the server's own accord, for as long as it listens."""
+        opened = _open(self.desk, request)
+        address = request.client.host if request.client else ""
+        server = Server(self.born, self.held.login, lambda: self.held.admits(address, request.headers))
+        return StreamingResponse(events(self.desk, opened, server), media_type="text/event-stream")
 
     async def font(self, request: Request) -> Response:
         """Return a file of the font."""
@@ -191,7 +202,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     Args:
         desk: What is open.
         held: What lets a request in.
-        tell: Tells the next code to whoever started the server.
+        tell: Tells a line in the terminal: the next code, and who is let in.
 
     Returns:
         The application, guarded.
@@ -210,10 +221,13 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Route("/begin", start.begin, methods=["POST"]),
             Route("/ask", start.ask),
             Route("/ask", start.answer, methods=["POST"]),
+            Route(ENTRANCE + "{key}", door.own),
             Route("/enter", door.show),
             Route("/enter", door.enter, methods=["POST"]),
+            Route("/devices/away", _written(held, door.send_away), methods=["POST"]),
             Route(plan, answers.show),
             Route(f"{plan}/screen", answers.screen),
+            Route(f"{plan}/stream", answers.stream),
             Route(f"{plan}/sheet.pdf", answers.sheet),
             Route(f"{plan}/plan.svg", answers.drawing),
             *(
@@ -257,7 +271,24 @@ def _open(desk: Desk, request: Request) -> Open:
     number = _number(request)
     if number >= len(desk.plans):
         raise RefusedError("This plan is not open any more. Go back to the start.")
-    return desk.plans[number]
+    opened = desk.plans[number]
+    opened.plan.take_day()
+    return opened
+
+
+def _printable(desk: Desk, request: Request) -> Open:
+    """Return the plan of an address, if what is printed of it is what the files say.
+
+    Raises:
+        RefusedError: If a file under it changed, or something is tried out: paper would not tell.
+    """
+    opened = _open(desk, request)
+    names = " and ".join(printable(path.name) for path in opened.plan.changed_on_disk())
+    if names:
+        raise RefusedError(f"Not printed: {names} changed on the disk. Read it again on the plan's page, then print.")
+    if opened.plan.draft.what_if:
+        raise RefusedError("Not printed: something is tried out. Go back to what the files give, or write it in first.")
+    return opened
 
 
 def _number(request: Request) -> int:

@@ -13,6 +13,7 @@ import { paintPicked, paintStands, wireStands } from "./stands.js";
 import { Plan } from "./plan.js";
 import { helpAt, wireMend } from "./mend.js";
 import { wireSave } from "./save.js";
+import { Stream } from "./stream.js";
 
 const first = JSON.parse(byId("screen").textContent);
 const desk = new Desk(document.body.dataset.plan, document.querySelector('meta[name="token"]').content, first);
@@ -195,6 +196,7 @@ const keys = new Keys(desk, plan, hold, {
   escape: () => { hand.escape(); hold.back(); if (desk.mode !== "move") putBack(); },
 });
 wireNudges();
+new Stream(desk).begin();
 desk.paint({ aloud: false });
 readAddress(desk, dock);
 const keepAddress = () => writeAddress(desk, dock);

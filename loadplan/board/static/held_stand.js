@@ -106,7 +106,7 @@ export class Hold {
     const mine = glance.stands.find((each) => each.id === stand.id);
     const margin = glance.margin ? (this.desk.given ? glance.margin.given : glance.margin.worst).words : "";
     const place = glance.snapped ? `at ${glance.snapped}` : [glance.under && `under ${glance.under}`, glance.place].filter(Boolean).join("; ");
-    const told = { name: stand.name, load: mine?.load ?? "", wordy: mine?.load_is_nothing ?? false, margin, word: glance.verdict.word, place };
+    const told = { name: stand.name, load: mine?.load || "load not known", wordy: !mine?.load || mine.load_is_nothing, margin, word: glance.verdict.word, place };
     this.plan.read(told, glance.verdict.key, this.held.now ?? this.held.drawn);
   }
 

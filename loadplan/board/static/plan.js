@@ -132,7 +132,7 @@ export class Plan {
   loads(stands, worst) {
     for (const stand of stands) {
       const { big, none } = loadsOf(stand, worst);
-      this.write(stand.id, none ? "nothing" : big);
+      this.write(stand.id, none ? "nothing" : big || "not known");
     }
   }
 
