@@ -306,7 +306,7 @@ def _refuse_tons(unit: str, text: str, system: System) -> None:
     unclear = _canonical(unit) in _AMBIGUOUS or unit == "T" or (unit == "t" and system is System.US)
     if unclear:
         raise QuantityError(
-            f"is ambiguous, {_shown(text)}: write short_ton (2000 lb), long_ton (2240 lb) or tonne (1000 kg)"
+            f"is ambiguous, {_shown(text)}: write short ton (2000 lb), long ton (2240 lb) or tonne (1000 kg)"
         )
 
 

@@ -1,6 +1,7 @@
 """From an empty folder to a plan by answers, through the real commands, counted; and the next jobs after it."""
 
 import io
+import shlex
 import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -74,13 +75,14 @@ def test_a_first_job_takes_at_most_50_answers_and_only_its_guess_is_cautioned(
     assert here.cautions("job.toml") == {"basis"}
 
 
-def test_what_it_says_comes_next_prints_the_plan(here: Shop) -> None:
-    """Three commands: new, heights, sheet."""
-    done = here.run("new", "job.toml", lines=all_typed(FROM_TYPICAL)[0])
-    commands = [line.split()[1:] for line in done.stdout.splitlines() if line.startswith("  loadplan ")]
+@pytest.mark.parametrize("name", ["job", "my first job"])
+def test_what_it_says_comes_next_prints_the_plan(name: str, here: Shop) -> None:
+    """Three commands, as a shell splits them: new, heights, sheet."""
+    done = here.run("new", f"{name}.toml", lines=all_typed(FROM_TYPICAL)[0])
+    commands = [shlex.split(line)[1:] for line in done.stdout.splitlines() if line.startswith("  loadplan ")]
     assert len(commands) == 2
     assert all(here.run(*words).returncode == 0 for words in commands)
-    assert (here.folder / "job.pdf").read_bytes().startswith(b"%PDF-")
+    assert (here.folder / f"{name}.pdf").read_bytes().startswith(b"%PDF-")
 
 
 def test_with_vehicle_and_shop_known_at_most_12_answers_are_asked(here: Shop) -> None:
@@ -173,6 +175,46 @@ def test_a_vehicle_without_places_of_pads_is_not_offered_and_refused_where_it_is
     named = here.run("new", "job.toml", "--vehicle", "bare")
     assert named.returncode == 2
     assert "whose names begin with pad or sill" in named.stderr
+
+
+def test_one_may_ask_go_back_and_take_an_odd_answer_back(here: Shop) -> None:
+    lines = ["metric", "?", "Clutch", "<", "", "", "gearbox", "mine", "750", "<", "", "38 lb", "<", "38 kg"]
+    told = here.run("new", "job.toml", lines=lines).stdout
+    assert "it stands on top of every report" in told
+    assert "What is the job? [Clutch]" in told
+    assert "Odd: 750 mm is odd for lift pads of a vehicle on its wheels" in told
+    assert "Odd: 17.24 kg is odd for a gearbox" in told
+    assert told.count("What does the gearbox weigh?") == 3
+    assert told.rstrip("> \n").splitlines()[-2].startswith("The gearbox: its edges")
+    kept = (here.folder / "job.toml.part").read_text("utf-8")
+    assert '"title" = "Clutch"' in kept
+    assert '"gearbox.weight" = "38 kg"' in kept
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("arms      = 4", "arms      = 6", "at most 4 pads"),
+        ("[[equipment]]", "[[shim]]", "add [[equipment]]"),
+    ],
+)
+def test_a_shop_that_is_not_enough_is_told(old: str, new: str, told: str, here: Shop) -> None:
+    text = (shipped_folder("demo") / "shop.toml").read_text("utf-8")
+    assert old in text
+    if new == "[[shim]]":
+        text = 'schema = "loadplan-shop-1"\nunits = "metric"\n' + text[text.index("[[lift]]") :]
+    (here.folder / "shop.toml").write_text(text.replace(old, new), "utf-8")
+    done = here.run("new", "job.toml")
+    assert done.returncode == 2
+    assert told in done.stderr
+
+
+def test_a_vehicle_with_too_few_places_is_told(here: Shop) -> None:
+    text = (shipped_folder("vehicles") / "typical-axle.toml").read_text("utf-8")
+    cut = text[: text.index('[[point]]\nname = "place C"')]
+    (here.folder / "two.toml").write_text(cut, "utf-8")
+    done = here.run("new", "job.toml", "--vehicle", "two")
+    assert "needs 3 places or more under what comes out" in done.stderr
 
 
 def test_where_the_shop_has_no_tall_stand_none_is_asked_about(here: Shop) -> None:

@@ -292,8 +292,18 @@ def test_order_ends_with_1_where_it_tips_whatever_the_order(run: Run, tmp_path: 
     assert {step["worst_margin_mm"] for step in told["steps"]} == {None}
 
 
+def test_order_takes_a_step_by_its_number(run: Run) -> None:
+    number = 1 + [each.name for each in read_job(WEIGHED).stages].index("Head off")
+    assert run("order", WEIGHED, "--stage", str(number)) == run("order", WEIGHED, "--stage", "Head off")
+
+
 @pytest.mark.parametrize(
-    ("stage", "says"), [("Head of", 'did you mean "Head off"?'), ("Overnight", "takes no part off")]
+    ("stage", "says"),
+    [
+        ("99", "a number from 1 to"),
+        ("Head of", 'did you mean "Head off"?'),
+        ("Overnight", "takes no part off"),
+    ],
 )
 def test_order_needs_a_step_that_takes_parts_off(run: Run, stage: str, says: str) -> None:
     code, out, err = run("order", WEIGHED, "--stage", stage)

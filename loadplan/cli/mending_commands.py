@@ -83,7 +83,9 @@ def mend(
 def swap(
     job: JobFile,
     *,
-    stage: Annotated[str, typer.Option(metavar="NAME", help="The step in which it stands.", show_default=False)],
+    stage: Annotated[
+        str, typer.Option(metavar="STEP", help="The step in which it stands, by name or number.", show_default=False)
+    ],
     stand: Annotated[str, typer.Option(metavar="NAME", help="The stand that goes.", show_default=False)],
     incoming: Annotated[
         str | None,
@@ -99,7 +101,7 @@ def swap(
 
     Args:
         job: The job file.
-        stage: Name of the step in which the stand stands.
+        stage: Name or number of the step in which the stand stands.
         stand: Name of the stand.
         incoming: Name of the equipment that comes instead, None for another of the same kind.
         away: Whether nothing comes instead.

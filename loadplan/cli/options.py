@@ -108,28 +108,23 @@ def tell_files(paths: Iterable[Path]) -> None:
 
 
 def stage_numbers(names: list[str], wanted: str | None, job: Path) -> list[int]:
-    """Find the steps that are wanted.
+    """Find the steps that are wanted; a number wins over a name.
 
     Args:
         names: Names of all steps.
-        wanted: The name asked for, None for all.
+        wanted: A number from 1, or the name asked for; None for all.
         job: The job file, for the message.
 
     Returns:
-        Numbers of the steps.
+        Numbers of the steps from 0: several where several are named alike.
 
     Raises:
-        InputError: If there is no step of that name.
+        InputError: If there is no such step.
     """
     if wanted is None:
         return list(range(len(names)))
-    if wanted not in names:
-        # Only for this message.
-        from loadplan.files.fault_wording import listed, nearest, shown  # noqa: PLC0415
-
-        message = f"must be the name of a step: {listed([shown(name) for name in names])}{nearest(wanted, names)}"
-        raise InputError(Fault(str(job), "--stage", "", message))
-    return [index for index, name in enumerate(names) if name == wanted]
+    found = step_number(names, wanted, job, "--stage")
+    return [index for index, name in enumerate(names) if name == wanted == names[found]] or [found]
 
 
 def step_number(names: list[str], wanted: str, job: Path, option: str = "--step") -> int:

@@ -70,7 +70,9 @@ def heights(
 def order(
     job: JobFile,
     *,
-    stage: Annotated[str, typer.Option(metavar="NAME", help="The step that takes them off.", show_default=False)],
+    stage: Annotated[
+        str, typer.Option(metavar="STEP", help="The step that takes them off, by name or number.", show_default=False)
+    ],
     as_json: AsJson = False,
     units: Units = None,
 ) -> None:
@@ -78,7 +80,7 @@ def order(
 
     Args:
         job: The job file.
-        stage: Name of the step.
+        stage: Name or number of the step.
         as_json: Print the machine output.
         units: Units of the words, None for the job file's.
 

@@ -7,6 +7,7 @@ and forces by its weight, so that one tolerance serves a hatchback and a truck.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 
 import numpy as np
 
@@ -23,8 +24,8 @@ LEAST_LEVER = 0.1
 """Lever of a link about the line of two mounts, as a share of how far in plan its place is from it: a link that points
 at that line turns about it with what it ties, and holds nothing; common practice, no source."""
 
-IN_LINE = 1e-3
-"""Distance [m] from a line within which mounts count as on it."""
+ONE_PLACE = 1e-3
+"""Distance [m] in plan within which mounts count as at one place."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +133,7 @@ def _frame(state: State, lumps: tuple[Lump, ...], wholes: tuple[tuple[str, ...],
         if joint.between[0] in whole_of and whole_of[joint.between[0]] != whole_of[joint.between[1]]
     )
     counts = [_counts(joint, ties, whole_of) for joint in ties]
-    mounts = tuple(joint for joint, count in zip(ties, counts, strict=True) if count)
+    mounts = tuple(_upright(joint, ties, whole_of) for joint, count in zip(ties, counts, strict=True) if count)
     own = tuple(lump for lump in lumps if lump.body in whole_of)
     # A group that nothing holds falls, and even that is told in metres: its lumps give a size.
     middle, span = _extent(
@@ -216,8 +217,8 @@ def _counts(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> 
     """Return whether a joint between wholes acts as a mount.
 
     A link does only beside two or more mounts of the same two wholes: alone a rod turns about its joints, and lies
-    level while what it ties goes up and down. Where these mounts lie in one line, it has to keep its wholes from
-    turning about that.
+    level while what it ties goes up and down. So it has to keep its wholes from turning about the line of the two that
+    are furthest apart.
     """
     return joint.kind is not JointKind.LINK or _lever_share(joint, ties, whole_of) >= LEAST_LEVER
 
@@ -225,29 +226,55 @@ def _counts(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> 
 def _lever_share(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> float:
     """Return the lever of a link about the line of the mounts beside it, as a share of its distance from it in plan.
 
-    1 where these lie in no line, and hold without it; 0 where there are too few of them.
+    Of mounts in no line the two furthest apart count: these hold without it, and what stands on a rod that lies flat
+    is nothing. 0 where there are too few of them.
     """
     if joint.to is None:
         return 1.0
-    wholes = {whole_of[body] for body in joint.between}
-    mounts = (each for each in ties if each.kind is JointKind.MOUNT)
-    places = [np.array(each.at[0]) for each in mounts if {whole_of[body] for body in each.between} == wholes]
+    places = [np.array(each.at[0]) for each in _beside(joint, ties, whole_of)]
     if len(places) < MOUNTS_FOR_A_LINK:
         return 0.0
     return _share_about(np.array(joint.at[0]), np.array(joint.to), places)
 
 
+def _beside(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> list[Joint]:
+    """Return the mounts that tie the same two rigid wholes as a joint."""
+    wholes = {whole_of[body] for body in joint.between}
+    mounts = (each for each in ties if each.kind is JointKind.MOUNT)
+    return [each for each in mounts if {whole_of[body] for body in each.between} == wholes]
+
+
+def _upright(joint: Joint, ties: tuple[Joint, ...], whole_of: dict[str, int]) -> Joint:
+    """Return a link that counts as a mount with the stiffness that it has as one.
+
+    A rod that lies flat holds its wholes from turning about the mounts beside it only by pulling these aside, and with
+    its own lever about their line. So of the turn that an upright spring at its place would allow, it allows more: by
+    the energy of a pull P along it, the compliance is that of the rod and, across it, of the mounts, which are taken
+    as stiff sideways as they are upright; all over the square of its share of lever.
+    """
+    if joint.to is None:
+        return joint
+    beside = _beside(joint, ties, whole_of)
+    stiff = np.array([each.stiffness for each in beside])
+    places = np.array([each.at[0][:2] for each in beside])
+    start = np.array(joint.at[0])
+    along = (np.array(joint.to) - start) / np.linalg.norm(np.array(joint.to) - start)
+    middle = stiff @ places / stiff.sum()
+    # The moment about the upright through the mounts' middle: a rod at one end of their line turns them, too.
+    arm = float(np.cross([*(start[:2] - middle), 0.0], along)[2])
+    turning = float(stiff @ ((places - middle) ** 2).sum(axis=1))
+    given = 1.0 / joint.stiffness + float(along[:2] @ along[:2]) / float(stiff.sum()) + arm**2 / turning
+    return replace(joint, stiffness=min(joint.stiffness, _lever_share(joint, ties, whole_of) ** 2 / given))
+
+
 def _share_about(start: Array, end: Array, mounts: list[Array]) -> float:
-    """Return how well a rod keeps its wholes from turning about a line in the mounts beside it."""
-    first = mounts[0]
-    last = max(mounts, key=lambda each: float(np.hypot(*(each - first)[:2])))
+    """Return how well a rod keeps its wholes from turning about the line of the mounts beside it."""
+    first, last = max(combinations(mounts, 2), key=lambda pair: float(np.hypot(*(pair[1] - pair[0])[:2])))
     run = float(np.hypot(*(last - first)[:2]))
     # Several mounts at one place are one.
-    if run <= IN_LINE:
+    if run <= ONE_PLACE:
         return 0.0
     across = np.array([first[1] - last[1], last[0] - first[0]]) / run
-    if any(abs(float(across @ (each - first)[:2])) > IN_LINE for each in mounts):
-        return 1.0
     axis = (last - first) / np.linalg.norm(last - first)
     along = (end - start) / np.linalg.norm(end - start)
     lever = abs(float(axis @ np.cross(start - first, along)))

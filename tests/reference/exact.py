@@ -4,7 +4,7 @@ A motion y has three entries a rigid whole (w, rx, ry); the place (x, y) of a wh
 Nothing here is rounded but the lever of a link: coordinates enter as the decimals of the file.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations
 from math import gcd, hypot, lcm, sqrt
@@ -56,7 +56,7 @@ def frame_of(scene: Scene, wholes: tuple[int, ...]) -> Frame:
     inside = [body for number in wholes for body in scene.wholes[number]]
     seats = tuple(seat for seat in scene.seats if seat.body in inside)
     ties = tuple(
-        tie
+        _softened(scene, tie)
         for tie in scene.ties
         if not tie.bolted and tie.first in inside and scene.whole_of(tie.first) != scene.whole_of(tie.second)
         if not tie.link or _holds(scene, tie)
@@ -67,30 +67,49 @@ def frame_of(scene: Scene, wholes: tuple[int, ...]) -> Frame:
 
 
 def _holds(scene: Scene, link: Tie) -> bool:
-    """Return whether a link holds: beside mounts in one line with a lever about that of a tenth of its distance."""
+    """Return whether a link holds: beside mounts, with a lever about their line of a tenth of its distance from it."""
+    if link.to is None:
+        return len(_beside(scene, link)) >= 2
+    return _lever_share(scene, link) >= 0.1
+
+
+def _beside(scene: Scene, link: Tie) -> list[Tie]:
     own = {scene.whole_of(link.first), scene.whole_of(link.second)}
     mounts = [tie for tie in scene.ties if not tie.bolted and not tie.link]
-    places = [tie.places[0] for tie in mounts if {scene.whole_of(tie.first), scene.whole_of(tie.second)} == own]
+    return [tie for tie in mounts if {scene.whole_of(tie.first), scene.whole_of(tie.second)} == own]
+
+
+def _lever_share(scene: Scene, link: Tie) -> float:
+    """Return its lever about the line of the two mounts furthest apart, over its distance from that in plan."""
+    places = [tie.places[0] for tie in _beside(scene, link)]
     at, to = link.places[0], link.to
-    if to is None:
-        return len(places) >= 2
-    for one, other in combinations(places, 2):
-        line = [other[axis] - one[axis] for axis in range(3)]
-        beside = [line[0] * (each[1] - one[1]) - line[1] * (each[0] - one[0]) for each in places]
-        if hypot(*line[:2]) <= 1.0:
-            continue
-        if max(abs(each) for each in beside) > hypot(*line[:2]):
-            return True
-        rod = [to[axis] - at[axis] for axis in range(3)]
-        # Six times the volume of both lines, over their lengths: the lever of one about the other.
-        turned = [
-            line[one_on] * rod[two_on] - line[two_on] * rod[one_on] for one_on, two_on in ((1, 2), (2, 0), (0, 1))
-        ]
-        six = abs(sum(turned[axis] * (at[axis] - one[axis]) for axis in range(3)))
-        lever = six / hypot(*line) / hypot(*rod)
-        far = abs(line[0] * (at[1] - one[1]) - line[1] * (at[0] - one[0])) / hypot(*line[:2])
-        return bool(lever >= 0.1 * far)
-    return False
+    pairs = [(hypot(one[0] - two[0], one[1] - two[1]), one, two) for one, two in combinations(places, 2)]
+    run, one, other = max(pairs, key=lambda pair: pair[0], default=(0.0, at, at))
+    if run <= 1.0 or to is None:
+        return 0.0
+    line = [other[axis] - one[axis] for axis in range(3)]
+    rod = [to[axis] - at[axis] for axis in range(3)]
+    # Six times the volume of both lines, over their lengths: the lever of one about the other.
+    turned = [line[one_on] * rod[two_on] - line[two_on] * rod[one_on] for one_on, two_on in ((1, 2), (2, 0), (0, 1))]
+    six = abs(sum(turned[axis] * (at[axis] - one[axis]) for axis in range(3)))
+    far = abs(line[0] * (at[1] - one[1]) - line[1] * (at[0] - one[0])) / hypot(*line[:2])
+    return float(six / hypot(*line) / hypot(*rod) / far) if far else 1.0
+
+
+def _softened(scene: Scene, link: Tie) -> Tie:
+    """Return a link as stiff as it is as a mount: a pull along it shifts and turns the mounts sideways, too [N/mm]."""
+    if not link.link or link.to is None:
+        return link
+    beside = _beside(scene, link)
+    total = sum(tie.stiffness for tie in beside)
+    x, y = (sum(tie.stiffness * tie.places[0][axis] for tie in beside) / total for axis in (0, 1))
+    polar = sum(tie.stiffness * ((tie.places[0][0] - x) ** 2 + (tie.places[0][1] - y) ** 2) for tie in beside)
+    (at_x, at_y, at_z), (to_x, to_y, to_z) = link.places[0], link.to
+    length = hypot(to_x - at_x, to_y - at_y, to_z - at_z)
+    pull_x, pull_y = (to_x - at_x) / length, (to_y - at_y) / length
+    yaw = (at_x - x) * pull_y - (at_y - y) * pull_x
+    stretch = 1 / link.stiffness + (pull_x**2 + pull_y**2) / total + yaw**2 / polar
+    return replace(link, stiffness=min(link.stiffness, _lever_share(scene, link) ** 2 / stretch))
 
 
 def _lift_row(scene: Scene, wholes: tuple[int, ...], at: Place, body: str, other: str) -> Row:

@@ -59,10 +59,13 @@ ROD = make.link("rod", (-0.3, 0.0, 0.1), (0.3, 0.0, 0.1))
 
 
 def test_a_link_that_points_at_the_line_of_its_mounts_is_none() -> None:
-    """Level with both mounts it turns about their line with what it ties: its lever is 0, under them 300 mm."""
+    """Level with both mounts it turns about their line with what it ties: its lever is 0, under them 300 mm.
+
+    A third mount off that line holds by itself; a rod in the plane of all three still bears nothing upright.
+    """
     parts = [make.part(name="u"), make.part(name="c", body="cradle")]
     mounts = [make.mount("m0", (0.2, 0.2)), make.mount("m1", (0.2, -0.2))]
-    for z, third, names in [(0.4, [], []), (0.36, [], []), (0.1, [], ["rod"]), (0.4, [(-0.2, 0.2)], ["rod"])]:
+    for z, third, names in [(0.4, [], []), (0.36, [], []), (0.1, [], ["rod"]), (0.4, [(-0.2, 0.2)], [])]:
         rod = make.link("rod", (-0.3, 0.0, z), (0.3, 0.0, z))
         ties = [*mounts, *(make.mount("m2", at) for at in third), rod]
         frame = make.frame(make.job(parts, make.stands(SQUARE, body="cradle"), joints=ties))
@@ -77,3 +80,17 @@ def test_a_link_goes_with_the_second_of_the_mounts_beside_it() -> None:
     less = without_mount(frame, 0)
     assert ([each.name for each in less.mounts], [each.name for each in less.links]) == (["m1"], ["rod"])
     assert less.stretch.tolist() == frame.stretch[2:].tolist()
+
+
+def test_a_flat_rod_is_as_soft_as_what_it_pulls_aside() -> None:
+    """By hand: rod 300 N/mm 500 mm beside the line of two mounts of 300 N/mm, level, 250 mm under them, square to it.
+
+    A pull P along it stretches the rod by P/300 and shifts both mounts by P/600, so along it 200 N/mm are left, and
+    upright at its place (250/500)² of that: 50 N/mm. On end it pulls nothing aside, and keeps its 300 N/mm.
+    """
+    parts = [make.part(name="u"), make.part(name="c", body="cradle")]
+    mounts = [make.mount("m0", (0.2, 0.2, 0.4)), make.mount("m1", (0.2, -0.2, 0.4))]
+    for end, stiffness in [((0.0, 0.0, 0.15), 50e3), ((-0.3, 0.0, 0.4), 300e3)]:
+        rod = make.link("rod", (-0.3, 0.0, 0.15), end)
+        frame = make.frame(make.job(parts, make.stands(SQUARE, body="cradle"), joints=[*mounts, rod]))
+        assert [each.stiffness for each in frame.mounts if each.to] == [pytest.approx(stiffness)]

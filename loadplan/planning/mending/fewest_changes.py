@@ -13,10 +13,9 @@ from itertools import combinations, product
 from math import isfinite
 
 from loadplan.model.job import Job
-from loadplan.model.verdict import Finding, Sentence, Verdict
+from loadplan.model.verdict import Verdict
 from loadplan.planning.mending.candidate_changes import candidates
 from loadplan.planning.mending.judged_plan import (
-    NOT_BY_STANDS,
     WITHOUT_LOADS,
     JudgedPlan,
     PlanTrouble,
@@ -24,7 +23,8 @@ from loadplan.planning.mending.judged_plan import (
     judged,
     on_paper,
 )
-from loadplan.planning.mending.plan_change import ChangeKind, PlanChange
+from loadplan.planning.mending.mending_answer import DoneChange, LeftOver, Mending
+from loadplan.planning.mending.plan_change import PlanChange
 
 MOST_CHANGES = 4
 """Changes that are made at most: a plan that wants more is planned anew."""
@@ -37,68 +37,6 @@ KEPT = 6
 
 TIE = 5e-5
 """Margins within 0.05 mm count as equal [m]."""
-
-
-@dataclass(frozen=True, slots=True)
-class DoneChange:
-    """One change of the answer.
-
-    Attributes:
-        kind: Its kind.
-        support: The support that it is about.
-        says: What to do, a sentence.
-    """
-
-    kind: ChangeKind
-    support: str
-    says: Sentence
-
-
-@dataclass(frozen=True, slots=True)
-class LeftOver:
-    """A finding that still stops or cautions.
-
-    Attributes:
-        stage: Name of its step.
-        finding: The finding.
-    """
-
-    stage: str
-    finding: Finding
-
-
-@dataclass(frozen=True, slots=True)
-class Mending:
-    """How a plan can be mended.
-
-    Attributes:
-        job: The plan with the changes; as it was where there are none.
-        changes: What to change, in the order in which it is told; empty where nothing is to mend, or nothing helps.
-        enough: How many of them, from the first on, are enough that nothing stops.
-        before: Verdict of the plan as it was, from the first step that is not done yet.
-        verdict: Verdict of the plan with the changes.
-        proven: Whether no fewer changes of these kinds would do.
-        margin: Smallest worst margin with the changes, over the bodies other than the lift's [m].
-        left: What still stops, or cautions.
-        looked_at: Plans that were looked at.
-        interrupted: Whether somebody ended the search.
-    """
-
-    job: Job
-    changes: tuple[DoneChange, ...]
-    enough: int
-    before: Verdict
-    verdict: Verdict
-    proven: bool
-    margin: float
-    left: tuple[LeftOver, ...]
-    looked_at: int
-    interrupted: bool
-
-    @property
-    def nothing_to_mend(self) -> bool:
-        """Whether no change to the stands is called for."""
-        return not self.changes and self.before < Verdict.STOP and not _mendable(self.left)
 
 
 @dataclass(frozen=True, slots=True)
@@ -384,7 +322,3 @@ def _left(plan: JudgedPlan) -> tuple[LeftOver, ...]:
     found = [LeftOver(stage.state.name, each) for stage in plan.stages for each in stage.findings]
     worse = [each for each in found if each.finding.verdict >= Verdict.CAUTION]
     return tuple(sorted(worse, key=lambda each: -each.finding.verdict))
-
-
-def _mendable(left: tuple[LeftOver, ...]) -> bool:
-    return any(each.finding.check not in NOT_BY_STANDS for each in left)

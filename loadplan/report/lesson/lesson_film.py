@@ -13,10 +13,10 @@ from loadplan.report.words.vocabulary import Reader
 GUESS, LOOK = 3.0, 4.0
 """Seconds that the animation leaves for a guess, and for the answer."""
 
-WALK, LEAN = 1.6, 0.4
+WALK, LEAN = 1.6, 0.5
 """Seconds for each part that comes off, and for each picture of a unit that leans."""
 
-LEANS = 6
+LEANS = 4
 """Pictures of a unit that leans."""
 
 

@@ -62,11 +62,14 @@ def plan_files(
     Returns:
         Each picture by the name of its file.
     """
-    return drawn_files(assessment, picture_tasks(assessment, indexes, file_format, units, azimuths))
+    return drawn_files(assessment, picture_tasks(assessment, indexes, file_format, units, azimuths), processes=1)
 
 
 def drawn_files(
-    assessment: Assessment, tasks: Sequence[PictureTask], told: Callable[[int, int], None] = untold
+    assessment: Assessment,
+    tasks: Sequence[PictureTask],
+    told: Callable[[int, int], None] = untold,
+    processes: int | None = None,
 ) -> dict[str, bytes]:
     """Draw pictures, side by side where there are enough of them.
 
@@ -74,11 +77,13 @@ def drawn_files(
         assessment: The job, judged.
         tasks: The pictures.
         told: Hears after each how many are drawn, of how many.
+        processes: How many processes share the work, None for as many as it is worth: more than one only where the
+            program that runs may be started again from its beginning, as the command line may.
 
     Returns:
         Each picture by the name of its file, in the order of the tasks; equal whatever shares the work.
     """
-    drawn = side_by_side(assessment, [task.draw for task in tasks], told)
+    drawn = side_by_side(assessment, [task.draw for task in tasks], told, processes)
     return {task.name: content for task, content in zip(tasks, drawn, strict=True)}
 
 

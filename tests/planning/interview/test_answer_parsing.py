@@ -29,7 +29,8 @@ TITLE = Question("title", "What is the job?", Ask.WORDS)
 
 
 def read(ask: Ask, text: str, system: System = System.METRIC, words: tuple[str, ...] = ()) -> Value:
-    return read_answer(Question("key", "?", ask, words=words, least=-5, most=1e6), text, system)
+    least = 1 if ask in {Ask.OWNED, Ask.PARTS} else -5
+    return read_answer(Question("key", "?", ask, words=words, least=least, most=1e6), text, system)
 
 
 @pytest.mark.parametrize("text", ["a\x00b", "a\u202eb", "x" * 101])
@@ -93,6 +94,10 @@ def test_edges_are_three_spans_in_any_order() -> None:
         (Ask.FOOT, "60x40 cm", Foot(0.6, 0.4)),
         (Ask.FOOT, "200", Foot(0.2, 0.2)),
         (Ask.OWNED, "8", Owned(8, ())),
+        (Ask.OWNED, "8 off", Owned(8, ())),
+        (Ask.OWNED, "8 pcs", Owned(8, ())),
+        (Ask.SHARE, "60/40", 0.6),
+        (Ask.SHARE, "45.5 : 54.5", 0.455),
         (Ask.OWNED, "S1 to S3", Owned(3, ("S1", "S2", "S3"))),
         (Ask.OWNED, "S1, S4", Owned(2, ("S1", "S4"))),
         (Ask.SEAT, "eng, 195 front, 280 right, 40 above", Seat("engine", (0.195, -0.28, 0.04))),
@@ -101,8 +106,12 @@ def test_edges_are_three_spans_in_any_order() -> None:
         (Ask.TIE, "150 behind, 0, 80 above to 300 behind, 0, 0", Tie("link", (-0.15, 0, 0.08), (-0.3, 0.0, 0.0))),
         (Ask.PARTS, "gear, cylinder head 28 kg", (NamedWeight("gearbox", None), NamedWeight("cylinder head", 28.0))),
         (Ask.PARTS, "nothing", ()),
+        (Ask.SHIMS, "none", ()),
         (Ask.USES, "engine, E F = gearbox", ("engine", "E=gearbox", "F=gearbox")),
         (Ask.SEVERAL, "2, eng", ("gearbox", "engine")),
+        (Ask.SEVERAL, "1-2", ("engine", "gearbox")),
+        (Ask.SEVERAL, "2-1", ("engine", "gearbox")),
+        (Ask.SEVERAL, "1 to 2", ("engine", "gearbox")),
         (Ask.SEVERAL, "all", ("engine", "gearbox")),
     ],
 )
@@ -150,6 +159,9 @@ def test_days_are_read_in_any_usual_writing(text: str) -> None:
         "20.11.2026 - 24.11.2026",
         "20.11. - 24.11.2026",
         "20 Nov 2026 to 24 Nov",
+        "20-24 Nov 2026",
+        "20th to 24th Nov 2026",
+        "20.–24. November 2026",
     ],
 )
 def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
@@ -171,7 +183,9 @@ def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
         (Ask.SPAN, "620 behind", "two places along, please"),
         (Ask.MASS, "3 ton", "ambiguous"),
         (Ask.LENGTH, "12,5", "comma"),
-        (Ask.LENGTH, "", "needed"),
+        (Ask.LENGTH, "", "needed; . says what to measure"),
+        (Ask.CHOICE, "", "needed; a number or a word of the list"),
+        (Ask.WORDS, "", "needed; a few words"),
         (Ask.YES_NO, "maybe", "yes or no"),
         (Ask.WHOLE, "2.5", "whole number"),
         (Ask.CHOICE, "3", "1 engine, 2 gearbox"),
@@ -183,8 +197,20 @@ def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
         (Ask.FOOT, "60 x 40 x 20", "one width, or along and across"),
         (Ask.OWNED, "S1, S1", "stands twice"),
         (Ask.OWNED, "y", "how many, such as 8"),
+        (Ask.OWNED, "2 pair", "how many, such as 8"),
+        (Ask.OWNED, "0", "a whole number from 1"),
+        (Ask.WEIGHT, "48 kg +- 50 kg", "less than the weight"),
+        (Ask.HEIGHTS, "290 to 430 step 900", "a step between two settings"),
+        (Ask.SHIMS, "12 mm cheese 8", "thickness, of what"),
+        (Ask.PARTS, "engine, 1", "stands twice"),
+        (Ask.PARTS, "head 9000 t", "that cannot be"),
+        (Ask.SPAN, "620 behind to 620 behind", "two places along"),
+        (Ask.BOX, "1 front to 300 front, 5 to 9 right, 1 to 300 above", "nothing between the two edges"),
+        (Ask.BOX, "1 front to 300 front, 1 to 300 behind, 1 to 300 above", "is said twice"),
+        (Ask.DAYS, "1 May 2026 to 2 May 2026 to 3 May 2026", "one day, or a first and a last one"),
         (Ask.PARTS, "²", "needs its weight"),
         (Ask.SEVERAL, "²", "one of these"),
+        (Ask.SEVERAL, "1-3", "one of these"),
         (Ask.DAYS, "² Nov 2026", "a day with its year"),
         (Ask.WEIGHT, "4" * 301, "at most 300"),
         (Ask.PARTS, "cylinder head", "needs its weight"),

@@ -12,8 +12,9 @@ from loadplan.model.job import Job, Stage
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import CheckName, Verdict
 from loadplan.planning.mending.candidate_changes import candidates
-from loadplan.planning.mending.fewest_changes import Mending, mend
+from loadplan.planning.mending.fewest_changes import mend
 from loadplan.planning.mending.judged_plan import glanced, judged
+from loadplan.planning.mending.mending_answer import Mending
 from loadplan.planning.mending.plan_change import ChangeKind, PlanChange
 from loadplan.stages import states
 from loadplan.statics.stage_sequence import solve_stages

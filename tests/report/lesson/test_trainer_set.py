@@ -184,7 +184,7 @@ def test_what_still_stands_is_no_leave_to_take_a_stand_away(pages: list[str]) ->
 
 
 def test_the_animation_asks_before_it_answers_and_moves_in_frames_of_one_size() -> None:
-    """Four stands: a guess of 3 seconds, seven pictures of a unit on its way where it goes over, the answer for 4.
+    """Four stands: a guess of 3 seconds, five pictures of a unit on its way where it goes over, the answer for 4.
 
     GIF89a (Graphics Interchange Format, version 89a): logical screen, delays in 1/100 s, size of each image.
     """
@@ -194,8 +194,8 @@ def test_the_animation_asks_before_it_answers_and_moves_in_frames_of_one_size() 
     assert struct.unpack("<HH", told[6:10]) == (320, 180)
     delays = re.findall(rb"\x21\xf9\x04.(..).\x00", told, re.DOTALL)
     stood = [struct.unpack("<H", each)[0] for each in delays]
-    asked = "".join({300: "a", 40: "m", 400: "l"}[each] for each in stood)
-    assert re.fullmatch("(a(m{7})?l){4}", asked)
+    asked = "".join({300: "a", 50: "m", 400: "l"}[each] for each in stood)
+    assert re.fullmatch("(a(m{5})?l){4}", asked)
     assert "m" in asked
     sizes = re.findall(rb"\x21\xf9\x04....\x00\x2c....(....)", told, re.DOTALL)
     assert {struct.unpack("<HH", each) for each in sizes} == {(320, 180)}
