@@ -9,9 +9,10 @@ from loadplan.assess import Preview
 from loadplan.board.draft import Draft
 from loadplan.board.refusals import RefusedError
 from loadplan.board.snap_places import bearing_at, borne
-from loadplan.board.stage_screen import Plain, ScreenView, glance, screen, steps
+from loadplan.board.stage_screen import ScreenView, glance, screen, steps
 from loadplan.board.stand_changes import stand_of
 from loadplan.board.undo_history import Plan
+from loadplan.board.verdict_band import Plain
 from loadplan.files.edit_stands import Under
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import StageAssessment
@@ -27,7 +28,7 @@ from loadplan.report.words.stage_tables import from_chalk
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 
-LEAST_SIDE, MOST_SIDE = 240, 2400
+LEAST_SIDE, MOST_SIDE = 160, 2400
 """Sides of a drawing that are drawn [px]: what is asked for beyond is drawn at the limit."""
 
 

@@ -20,13 +20,14 @@ from starlette.staticfiles import StaticFiles
 from loadplan.board.change_stream import Server, events
 from loadplan.board.changes import make
 from loadplan.board.device_code import Door
+from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
-from loadplan.board.stage_screen import Plain
 from loadplan.board.start_page import Start
 from loadplan.board.undo_history import Conflict
+from loadplan.board.verdict_band import Plain
 from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
 from loadplan.model.verdict import Assessment
@@ -55,12 +56,14 @@ class Board:
         desk: What is open.
         held: What lets a request in.
         pages: Templates of the pages.
+        mender: Mends plans.
         born: Tells this server from the one that is started next.
     """
 
     desk: Desk
     held: Pass
     pages: Environment
+    mender: Mender = field(default_factory=Mender)
     born: str = field(default_factory=lambda: secrets.token_hex(8))
 
     def page(self, name: str, **context: object) -> HTMLResponse:
@@ -124,6 +127,25 @@ class Board:
         """Return what saving changes; what was written once that was seen."""
         saving = await said(request, Saving)
         return await self._as_seen(request, saving, lambda opened: _saved(opened, saving))
+
+    async def mend(self, request: Request) -> Response:
+        """Return what would mend the plan; nothing of it is changed."""
+        window = await said(request, WindowSize)
+        opened, number = _open(self.desk, request), _number(request)
+        if stale := _stale(opened, window):
+            return stale
+        units = opened.units or units_of(opened.plan.draft.job)
+        return JSONResponse(await run_in_threadpool(self.mender.look, number, opened.plan, 0, units))
+
+    async def mended(self, request: Request) -> Response:
+        """Return the step with the changes that were shown."""
+        window, number = await said(request, WindowSize), _number(request)
+
+        def mended(opened: Open) -> Response:
+            done = self.mender.make(number, opened.plan)
+            return JSONResponse(opened.screen(window.view, opened.words(done)))
+
+        return await self._as_seen(request, window, mended)
 
     async def reread(self, request: Request) -> Response:
         """Return the step with the files as they are on the disk."""
@@ -215,6 +237,8 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
                     ("undo", answers.undo),
                     ("redo", answers.redo),
                     ("save", answers.save),
+                    ("mend", answers.mend),
+                    ("mended", answers.mended),
                     ("reread", answers.reread),
                 )
             ),

@@ -99,12 +99,12 @@ SETTLED = """
 () => {
   const { waiting, pending } = document.body.dataset, box = document.getElementById("plan");
   const { width, height } = document.querySelector("#drawing svg").viewBox.baseVal;
-  const fits = (drawn, side) => Math.abs(drawn / 0.75 - Math.min(Math.max(side, 240), 2400)) <= 9;
+  const fits = (drawn, side) => Math.abs(drawn / 0.75 - Math.min(Math.max(side, 160), 2400)) <= 9;
   if (waiting !== undefined || pending !== undefined) return false;
   return fits(width, box.clientWidth) && fits(height, box.clientHeight);
 }
 """
-"""Nothing is asked, nothing held, and the drawing (in points, 3/4 px) has the size of its box (240 to 2400 px)."""
+"""Nothing is asked, nothing held, and the drawing (in points, 3/4 px) has the size of its box (160 to 2400 px)."""
 
 
 def settled(page: Page) -> None:
