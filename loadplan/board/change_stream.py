@@ -92,7 +92,8 @@ async def events(desk: Desk, opened: Open, server: Server) -> AsyncIterator[str]
             or heard.revision != opened.plan.revision
             or len(heard.devices) != len(server.login.devices)
         ):
-            heard = await run_in_threadpool(_heard, opened, server)
+            now: Heard | None = await run_in_threadpool(_heard, opened, server)
+            heard = now or heard
         if heard != told or since >= BEATS:
             yield heard.line
             told, since = heard, 0
@@ -100,10 +101,16 @@ async def events(desk: Desk, opened: Open, server: Server) -> AsyncIterator[str]
         await asyncio.sleep(GLANCES)
 
 
-def _heard(opened: Open, server: Server) -> Heard:
-    """Return what there is to know of the plan and of the files under it."""
-    opened.plan.take_day()
-    revision, there = opened.plan.revision, opened.plan.changed_on_disk()
+def _heard(opened: Open, server: Server) -> Heard | None:
+    """Return what there is to know of the plan and of the files under it; None while the plan is being worked with."""
+    # Not waited for: a stream that falls silent counts as cut off.
+    if not opened.turn.acquire(blocking=False):
+        return None
+    try:
+        opened.plan.take_day()
+        revision, there = opened.plan.revision, opened.plan.changed_on_disk()
+    finally:
+        opened.turn.release()
     names = tuple(path.name for path in there)
     state = ".".join(content.hex()[:16] for content in there.values())
     devices = tuple((each.number, f"{each.address}, since {clock_time(each.since)}") for each in server.login.devices)

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
-from threading import Event
+from threading import Event, RLock
 
 from loadplan.assess import Preview
 from loadplan.board.draft import Draft
@@ -82,10 +82,12 @@ class Open:
     Attributes:
         plan: The plan.
         units: The reader's units; None: those of the job file.
+        turn: Held by whoever works with the plan.
     """
 
     plan: Plan
     units: System | None
+    turn: RLock = field(default_factory=RLock)
     _moving: _Moving | None = field(default=None)
 
     def screen(self, view: OpenStep, said: str = "") -> dict[str, Plain]:

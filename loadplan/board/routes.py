@@ -28,7 +28,9 @@ from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, W
 from loadplan.board.start_page import Start
 from loadplan.board.undo_history import Conflict
 from loadplan.board.verdict_band import Plain
+from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
+from loadplan.model.verdict import Assessment
 from loadplan.report.pictures.render import plan_picture
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.report.words.number_format import units_of
@@ -70,7 +72,8 @@ class Board:
 
     async def show(self, request: Request) -> Response:
         """Return a plan as a page whose first picture needs no script."""
-        first = _open(self.desk, request).screen(OpenStep(0, FIRST_SIZE))
+        opened = _open(self.desk, request)
+        first = await worked(opened, lambda: opened.screen(OpenStep(0, FIRST_SIZE)))
         return self.page(
             "board.html",
             screen=first,
@@ -81,24 +84,27 @@ class Board:
 
     async def screen(self, request: Request) -> Response:
         """Return a step, told and drawn."""
-        return JSONResponse(_open(self.desk, request).screen(asked(request).view))
+        opened, view = _open(self.desk, request), asked(request).view
+        return JSONResponse(await worked(opened, lambda: opened.screen(view)))
 
     async def glance(self, request: Request) -> Response:
         """Return what moving a stand comes to."""
         moving = await said(request, Moving)
-        opened = _open(self.desk, request)
-        if stale := _stale(opened, moving):
-            return stale
-        return JSONResponse(opened.glance(moving.view, moving.stand, (moving.x, moving.y), moving.snap))
+
+        def glance(opened: Open) -> Response:
+            return JSONResponse(opened.glance(moving.view, moving.stand, (moving.x, moving.y), moving.snap))
+
+        return await self._as_seen(request, moving, glance)
 
     async def change(self, request: Request) -> Response:
         """Return the step after a change."""
         changed = await said(request, Changed)
-        opened = _open(self.desk, request)
-        if stale := _stale(opened, changed):
-            return stale
-        done = make(opened.plan, changed.change, changed.step)
-        return JSONResponse(opened.screen(changed.view, opened.words(done)))
+
+        def change(opened: Open) -> Response:
+            done = make(opened.plan, changed.change, changed.step)
+            return JSONResponse(opened.screen(changed.view, opened.words(done)))
+
+        return await self._as_seen(request, changed, change)
 
     async def undo(self, request: Request) -> Response:
         """Return the step after a change is taken back."""
@@ -110,33 +116,17 @@ class Board:
 
     async def _step(self, request: Request, by: int) -> Response:
         window = await said(request, WindowSize)
-        opened = _open(self.desk, request)
-        if stale := _stale(opened, window):
-            return stale
-        opened.plan.step(by)
-        return JSONResponse(opened.screen(window.view, "Taken back." if by < 0 else "Made again."))
+
+        def step(opened: Open) -> Response:
+            opened.plan.step(by)
+            return JSONResponse(opened.screen(window.view, "Taken back." if by < 0 else "Made again."))
+
+        return await self._as_seen(request, window, step)
 
     async def save(self, request: Request) -> Response:
         """Return what saving changes; what was written once that was seen."""
         saving = await said(request, Saving)
-        opened = _open(self.desk, request)
-        if stale := _stale(opened, saving):
-            return stale
-        plan = opened.plan
-        target = job_file(plan.path.parent, saving.name) if saving.name not in {"", plan.path.name} else None
-        if target is None and (conflict := plan.conflict()):
-            return _clash(plan.path.name, conflict)
-        if not saving.sure:
-            lines: list[Plain] = list(plan.changes())
-            return JSONResponse({"ask": True, "changes": lines, "name": (target or plan.path).name})
-        if target:
-            plan.save_as(target)
-        else:
-            plan.save()
-        return JSONResponse({
-            "saved": plan.path.name,
-            "screen": opened.screen(saving.view, f"Saved: {plan.path.name}."),
-        })
+        return await self._as_seen(request, saving, lambda opened: _saved(opened, saving))
 
     async def mend(self, request: Request) -> Response:
         """Return what would mend the plan; nothing of it is changed."""
@@ -149,24 +139,33 @@ class Board:
 
     async def mended(self, request: Request) -> Response:
         """Return the step with the changes that were shown."""
-        window = await said(request, WindowSize)
-        opened = _open(self.desk, request)
-        if stale := _stale(opened, window):
-            return stale
-        done = self.mender.make(_number(request), opened.plan)
-        return JSONResponse(opened.screen(window.view, opened.words(done)))
+        window, number = await said(request, WindowSize), _number(request)
+
+        def mended(opened: Open) -> Response:
+            done = self.mender.make(number, opened.plan)
+            return JSONResponse(opened.screen(window.view, opened.words(done)))
+
+        return await self._as_seen(request, window, mended)
 
     async def reread(self, request: Request) -> Response:
-        """Return the step with the file as it is on the disk."""
-        window = await said(request, WindowSize)
+        """Return the step with the files as they are on the disk."""
+        window, opened = await said(request, WindowSize), _open(self.desk, request)
+
+        def reread() -> Response:
+            opened.plan.reread()
+            return JSONResponse(opened.screen(window.view, "Read anew. Your changes are kept: undo brings them back."))
+
+        return await worked(opened, reread)
+
+    async def _as_seen(self, request: Request, window: WindowSize, does: Callable[[Open], Response]) -> Response:
+        """Return what comes of something, where the window has seen the plan's last change; else the plan as it is."""
         opened = _open(self.desk, request)
-        opened.plan.reread()
-        return JSONResponse(opened.screen(window.view, "Read anew. Your changes are kept: undo brings them back."))
+        return await worked(opened, lambda: _stale(opened, window) or does(opened))
 
     async def sheet(self, request: Request) -> Response:
         """Return the floor sheet."""
-        opened = _printable(self.desk, request)
-        assessment = opened.plan.draft.assessment
+        opened = _open(self.desk, request)
+        assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
         paper = PaperSize.LETTER if units is System.US else PaperSize.A4
         content = await run_in_threadpool(sheet_pdf, assessment, paper, units)
@@ -174,8 +173,8 @@ class Board:
 
     async def drawing(self, request: Request) -> Response:
         """Return the drawing of a step."""
-        opened = _printable(self.desk, request)
-        assessment = opened.plan.draft.assessment
+        opened = _open(self.desk, request)
+        assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
         step = min(asked(request).step, len(assessment.stages) - 1)
         content = await run_in_threadpool(plan_picture, assessment, step, "svg", units)
@@ -271,24 +270,38 @@ def _open(desk: Desk, request: Request) -> Open:
     number = _number(request)
     if number >= len(desk.plans):
         raise RefusedError("This plan is not open any more. Go back to the start.")
-    opened = desk.plans[number]
-    opened.plan.take_day()
-    return opened
+    return desk.plans[number]
 
 
-def _printable(desk: Desk, request: Request) -> Open:
-    """Return the plan of an address, if what is printed of it is what the files say.
+def _saved(opened: Open, saving: Saving) -> Response:
+    """Return what saving changes, or what was written once that was seen; and where it clashes, what both changed."""
+    plan = opened.plan
+    target = job_file(plan.path.parent, saving.name) if saving.name not in {"", plan.path.name} else None
+    if target is None and (conflict := plan.conflict()):
+        return _clash(plan.path.name, conflict)
+    if not saving.sure:
+        lines: list[Plain] = list(plan.changes())
+        return JSONResponse({"ask": True, "changes": lines, "name": (target or plan.path).name})
+    if target:
+        plan.save_as(target)
+    else:
+        plan.save()
+    told = opened.screen(saving.view, f"Saved: {plan.path.name}.")
+    return JSONResponse({"saved": plan.path.name, "screen": told})
+
+
+def _printable(opened: Open) -> Assessment:
+    """Return what a plan comes to, if what is printed of it is what the files say.
 
     Raises:
         RefusedError: If a file under it changed, or something is tried out: paper would not tell.
     """
-    opened = _open(desk, request)
     names = " and ".join(printable(path.name) for path in opened.plan.changed_on_disk())
     if names:
         raise RefusedError(f"Not printed: {names} changed on the disk. Read it again on the plan's page, then print.")
     if opened.plan.draft.what_if:
         raise RefusedError("Not printed: something is tried out. Go back to what the files give, or write it in first.")
-    return opened
+    return opened.plan.draft.assessment
 
 
 def _number(request: Request) -> int:

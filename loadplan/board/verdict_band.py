@@ -2,9 +2,10 @@
 
 from typing import TypeAlias
 
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer
-from loadplan.model.verdict import Assessment, CheckName, Measure, Quantity, StageAssessment, Verdict
+from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
 from loadplan.report.pictures.plan_content import PlanContent, RigidShown
 from loadplan.report.pictures.plan_labels import distance_words
 from loadplan.report.pictures.title_block import reason
@@ -18,9 +19,6 @@ Plain: TypeAlias = str | float | int | bool | list["Plain"] | dict[str, "Plain"]
 
 LONGEST_RULER = 0.25
 """Margins up to this [m] are shown to scale."""
-
-OF_TIPPING = frozenset({CheckName.BALANCE, CheckName.SWAY, CheckName.MARGIN})
-"""Checks that find fault with a margin: only they colour it, and its edge."""
 
 
 def band(assessment: Assessment, stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
@@ -114,7 +112,7 @@ def margin(stage: StageAssessment, scene: PlanContent, limits: Limits, reader: R
     """
     bodies = [each for each in stage.statics.bodies if each.worst_margin is not None]
     critical = next((each for each in scene.wholes if each.name == scene.critical), None)
-    found = (each.verdict for each in stage.findings if each.check in OF_TIPPING)
+    found = (each.verdict for each in stage.findings if CHECK_OF[each.check].of_tipping)
     faults = (each for each in found if each > Verdict.NOTE)
     shared: dict[str, Plain] = {
         "key": max(faults, default=Verdict.HOLDS).words,

@@ -20,6 +20,7 @@ from loadplan.cli.options import (
     refuse_changed,
     stage_numbers,
     tell,
+    write_back,
     writer,
 )
 from loadplan.errors import Fault, InputError
@@ -70,7 +71,7 @@ def mend(
     if write and found.changes and not found.interrupted:
         refuse_changed(job, as_read)
         content = with_changed_stands(job, write, whole, found.job)
-        writer(job, force=force).write_back(write, content, job)
+        write_back(writer(job, force=force), write, content, job)
     shown = units or units_of(whole)
     tell(json_text(mending_dict(found, shown)) if as_json else mending_page(found, first, shown))
     raise typer.Exit(exit_code(found.verdict, strict=False))
@@ -130,7 +131,7 @@ def swap(
     if write and found.steps:
         refuse_changed(job, as_read)
         content = with_changed_stands(job, write, whole, found.job)
-        writer(job, force=force).write_back(write, content, job)
+        write_back(writer(job, force=force), write, content, job)
     shown = units or units_of(whole)
     tell(json_text(swap_dict(found, shown)) if as_json else swap_page(found, shown))
     raise typer.Exit(exit_code(found.verdict, strict=False))

@@ -127,6 +127,23 @@ def stage_numbers(names: list[str], wanted: str | None, job: Path) -> list[int]:
     return [index for index, name in enumerate(names) if name == wanted == names[found]] or [found]
 
 
+def write_back(writing: "SafeWriter", path: Path, content: bytes, own: Path) -> None:
+    """Write a file with what was found, and say so beside the answer, since nobody looks into a folder to see.
+
+    Args:
+        writing: The one door.
+        path: The file.
+        content: What goes into it.
+        own: The file that it was found for.
+
+    Raises:
+        InputError: If what is there is not written over; then nothing is.
+    """
+    before = writing.write_back(path, content, own)
+    kept = f"; its old text is in {printable(str(before))}" if before else ""
+    sys.stderr.write(f"{printable(str(path))} is written{kept}.\n")
+
+
 def step_number(names: list[str], wanted: str, job: Path, option: str = "--step") -> int:
     """Find the step that is wanted; a number wins over a name.
 

@@ -3,6 +3,7 @@
 import asyncio
 import json
 import re
+import threading
 from collections.abc import AsyncIterator, Callable
 from pathlib import Path
 from typing import Any
@@ -81,6 +82,21 @@ def test_another_windows_change_is_heard(page: Page) -> None:
 
     before, after = asyncio.run(_heard(page, change))
     assert after["revision"] == before["revision"] + 1
+
+
+def test_while_the_plan_is_worked_with_the_stream_goes_on(page: Page, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(change_stream, "GLANCES", 0.001)
+    work_done = threading.Event()
+
+    def work() -> None:
+        with page.desk.plans[0].turn:
+            work_done.wait(60)
+
+    working = threading.Thread(target=work)
+    before, after = asyncio.run(_heard(page, working.start))
+    work_done.set()
+    working.join(60)
+    assert before == after
 
 
 def test_a_device_that_is_let_in_is_heard_of(page: Page) -> None:
