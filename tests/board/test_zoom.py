@@ -16,14 +16,23 @@ def page(context: BrowserContext, desk: Served) -> Iterator[Page]:
         yield found
 
 
-def test_the_unit_fills_the_plan_and_all_of_it_comes_back(page: Page, desk: Served) -> None:
+def test_the_unit_and_all_of_it_are_framed(page: Page, desk: Served) -> None:
     before = scale(page, desk)
-    page.locator("#zoom-unit").click()
-    closer = scale(page, desk)
-    assert closer > 1.1 * before
+    for _ in range(4):
+        page.locator("#zoom-in").click()
+    assert scale(page, desk) == pytest.approx(before * 1.5**4)
     page.locator("#strip [data-step='3']").click()
     settled(page)
-    assert scale(page, desk) > before
+    assert scale(page, desk) > 3 * before
+    page.locator("#zoom-unit").click()
+    plan = page.locator("#plan").bounding_box()
+    assert plan is not None
+    for target in page.locator("#drawing .target[data-stand]").all():
+        box = target.bounding_box()
+        assert box is not None
+        assert plan["y"] <= box["y"]
+        assert box["y"] + box["height"] <= plan["y"] + plan["height"]
+    page.locator("#zoom-in").click()
     page.locator("#zoom-all").click()
     assert page.locator("#zoom-all").is_disabled()
     page.locator("#strip [data-step='2']").click()
@@ -76,7 +85,7 @@ def test_two_fingers_zoom(chromium: Browser, desk: Served) -> None:
     k, (across, down) = scale(page, desk), free(page)
     touch = context.new_cdp_session(page)
     for number in range(12):
-        points = [{"x": across - 10 - 4 * number, "y": down, "id": 1}, {"x": across + 10, "y": down, "id": 2}]
+        points = [{"x": across, "y": down, "id": 1}, {"x": across - 20 - 4 * number, "y": down, "id": 2}]
         kind = "touchMove" if number else "touchStart"
         touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
         page.evaluate("() => new Promise(requestAnimationFrame)")

@@ -49,7 +49,7 @@ export class Zoom {
   /** The stands fill the drawing. */
   unit() {
     this.all();
-    const boxes = [...this.plan.svg.querySelectorAll('[id^="stand-"], [id^="tag-"]')].map((each) => each.getBBox());
+    const boxes = [...this.plan.svg.querySelectorAll('[id^="stand-"]')].map((each) => each.getBBox());
     if (boxes.length === 0) return;
     const [left, top] = [Math.min(...boxes.map((each) => each.x)), Math.min(...boxes.map((each) => each.y))];
     const right = Math.max(...boxes.map((each) => each.x + each.width));
