@@ -113,7 +113,10 @@ def margin(stage: StageAssessment, scene: PlanContent, limits: Limits, reader: R
     bodies = [each for each in stage.statics.bodies if each.worst_margin is not None]
     critical = next((each for each in scene.wholes if each.name == scene.critical), None)
     found = (each.verdict for each in stage.findings if CHECK_OF[each.check].of_tipping)
-    faults = (each for each in found if each > Verdict.NOTE)
+    # What the drawing blames on the assembly counts here too, such as a push: ruler and edge have one colour.
+    own = {each.name for each in critical.bodies} if critical else {each.name for each in stage.statics.bodies}
+    blamed = (verdict for name, verdict in scene.blamed if name in own)
+    faults = (each for each in (*found, *blamed) if each > Verdict.NOTE)
     shared: dict[str, Plain] = {
         "key": max(faults, default=Verdict.HOLDS).words,
         "limit": {"words": reader.length(limits.margin), "value": limits.margin},

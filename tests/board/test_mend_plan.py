@@ -100,3 +100,10 @@ def test_a_tap_where_one_more_stand_would_help_sets_one(context: BrowserContext,
     assert text(page, "#job-verdict [data-say=job_word]") != "STOP"
     pane(page, "findings")
     assert page.locator("#mend").is_visible()
+
+
+def test_the_ruler_has_the_colour_of_what_the_drawing_blames(three_left: Page) -> None:
+    """A push at the height of a hand tips it: common practice, no source. The edge is drawn so, and the ruler with it."""
+    margin = three_left.seen["margin"]
+    assert margin["worst"]["value"] > 0
+    assert margin["key"] == "stop"
