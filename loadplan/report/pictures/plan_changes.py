@@ -91,14 +91,19 @@ def changes_of(assessment: Assessment, stage: StageAssessment) -> PlanChanges:
     )
 
 
-def draw_changes(pen: Pen, view: View, changes: PlanChanges, reader: Reader) -> tuple[list[Tag], list[Box]]:
+def draw_changes(
+    pen: Pen, view: View, changes: PlanChanges, reader: Reader, wide: float = WIDE
+) -> tuple[list[Tag], list[Box]]:
     """Draw the signs of what changes.
+
+    What goes has its sign at the left, what comes at the right: so both are seen where one stand takes another's place.
 
     Args:
         pen: Draws inside the view's frame.
         view: Where.
         changes: What.
         reader: Who reads it.
+        wide: Widest line of the words beside them [px].
 
     Returns:
         The words beside them, and what must not be covered by words.
@@ -108,8 +113,8 @@ def draw_changes(pen: Pen, view: View, changes: PlanChanges, reader: Reader) -> 
     for stand in changes.goes:
         box = support_box(view, stand)
         replace(pen, layer=Layer.FLOOR).box(box, None, GONE)
-        taken += [box, change_sign(pen, (box.right, box.top), comes=False)]
-        tags.append(Tag(_told(stand.name, "goes", reader), box, (0.0, 0.0)))
+        taken += [box, change_sign(pen, (box.left, box.top), comes=False)]
+        tags.append(Tag(_told(stand.name, "goes", reader, wide), box, (0.0, 0.0)))
     for stand in changes.comes:
         box = support_box(view, stand)
         taken.append(change_sign(pen, (box.right, box.top), comes=True))
@@ -120,12 +125,12 @@ def draw_changes(pen: Pen, view: View, changes: PlanChanges, reader: Reader) -> 
                 replace(pen, layer=Layer.FLOOR).area(view.page_all(part.outline), None, stroke)
             spot = change_sign(pen, view.page(*part.at[:2]), comes=comes)
             taken.append(spot)
-            tags.append(Tag(_told(part.name, word, reader), spot, (0.0, 0.0)))
+            tags.append(Tag(_told(part.name, word, reader, wide), spot, (0.0, 0.0)))
     for joints, comes, word in ((changes.undone, False, "off"), (changes.done_up, True, "tight")):
         for joint in joints:
             spots = [change_sign(pen, view.page(*at[:2]), comes=comes, radius=SMALL) for at in joint.at]
             taken += spots
-            tags += [Tag(_told(joint.name, word, reader), spots[0], (0.0, 0.0))] if spots else []
+            tags += [Tag(_told(joint.name, word, reader, wide), spots[0], (0.0, 0.0))] if spots else []
     return tags, taken
 
 
@@ -152,6 +157,6 @@ def change_sign(pen: Pen, at: XY, *, comes: bool, radius: float = DISC) -> Box:
     return Box(x - radius, y - radius, x + radius, y + radius)
 
 
-def _told(name: str, word: str, reader: Reader) -> tuple[Row, ...]:
-    lines = broken(f"{reader.words(name)} {word}", STRONG, WIDE, most=3)
+def _told(name: str, word: str, reader: Reader, wide: float) -> tuple[Row, ...]:
+    lines = broken(f"{reader.words(name)} {word}", STRONG, wide, most=3)
     return tuple(((line, STRONG),) for line in lines)
