@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from loadplan.checks.piece import pieces
 from loadplan.model.job import Support
 from loadplan.model.vehicle import Joint, Part
 from loadplan.model.verdict import Assessment, StageAssessment
@@ -110,13 +111,11 @@ def draw_changes(
     """
     tags: list[Tag] = []
     taken: list[Box] = []
-    for stand in changes.goes:
-        box = support_box(view, stand)
+    for stand, box in _seen(view, changes.goes):
         replace(pen, layer=Layer.FLOOR).box(box, None, GONE)
         taken += [box, change_sign(pen, (box.left, box.top), comes=False)]
         tags.append(Tag(_told(stand.name, "goes", reader, wide), box, (0.0, 0.0)))
-    for stand in changes.comes:
-        box = support_box(view, stand)
+    for _, box in _seen(view, changes.comes):
         taken.append(change_sign(pen, (box.right, box.top), comes=True))
     for parts, comes, word in ((changes.off, False, "off"), (changes.on, True, "on")):
         for part in parts:
@@ -155,6 +154,16 @@ def change_sign(pen: Pen, at: XY, *, comes: bool, radius: float = DISC) -> Box:
     if comes:
         pen.line([(x, y - arm), (x, y + arm)], line)
     return Box(x - radius, y - radius, x + radius, y + radius)
+
+
+def _seen(view: View, stands: tuple[Support, ...]) -> list[tuple[Support, Box]]:
+    """Return each stand with what is seen of it alone: its base, or its saddle where one base bears several."""
+    shared = {each.name for piece in pieces(stands) if len(piece.supports) > 1 for each in piece.supports}
+    alone = [
+        replace(each, equipment=replace(each.equipment, base=each.equipment.saddle)) if each.name in shared else each
+        for each in stands
+    ]
+    return [(stand, support_box(view, each)) for stand, each in zip(stands, alone, strict=True)]
 
 
 def _told(name: str, word: str, reader: Reader, wide: float) -> tuple[Row, ...]:
