@@ -6,7 +6,7 @@ Inch and pound: international yard and pound agreement of 1959. Standard gravity
 
 import re
 from enum import Enum
-from math import atan, isfinite, pi
+from math import atan, isfinite, isinf, pi
 from typing import TypeAlias
 
 Factor: TypeAlias = tuple[float, float]
@@ -279,6 +279,8 @@ def _read_text(text: str, kind: Kind, system: System) -> float:
     number, unit = _split(tidy)
     if number is None:
         raise QuantityError(f"must be {wanted(kind, system)}, is {_shown(text)}")
+    if isinf(number):
+        raise QuantityError(f"is too large a number, {_shown(text)}")
     if not unit:
         raise QuantityError(
             f"has no unit, {_shown(text)}: write the number without quotes, or with its unit such as "
@@ -304,7 +306,7 @@ def _refuse_tons(unit: str, text: str, system: System) -> None:
     unclear = _canonical(unit) in _AMBIGUOUS or unit == "T" or (unit == "t" and system is System.US)
     if unclear:
         raise QuantityError(
-            f"is ambiguous, {_shown(text)}: write short_ton (2000 lb), long_ton (2240 lb) or tonne (1000 kg)"
+            f"is ambiguous, {_shown(text)}: write short ton (2000 lb), long ton (2240 lb) or tonne (1000 kg)"
         )
 
 

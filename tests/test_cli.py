@@ -164,6 +164,12 @@ def test_a_sheet_that_cannot_be_written_is_told_and_leaves_nothing(run: Run, tmp
     assert (ran.code, names_in(tmp_path), kept.read_text()) == (2, ["job.toml"], "title = 1")
 
 
+def test_draw_takes_a_step_by_its_number_as_check_does(run: Run, tmp_path: Path) -> None:
+    ran = run("draw", HOLDS, "-o", tmp_path, "--stage", "2")
+    assert ran.code == 0
+    assert names_in(tmp_path) == [f"step-02-inverter-off-{view}.svg" for view in ("front", "plan", "side", "space")]
+
+
 def test_an_unknown_step_is_told_with_the_nearest(run: Run, tmp_path: Path) -> None:
     ran = run("draw", HOLDS, "-o", tmp_path / "out", "--stage", "Invertor off")
     assert (ran.code, ran.out) == (2, "")

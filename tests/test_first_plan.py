@@ -1,6 +1,7 @@
 """From an empty folder to a plan by answers, through the real commands, counted; and the next jobs after it."""
 
 import io
+import shlex
 import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -74,13 +75,14 @@ def test_a_first_job_takes_at_most_50_answers_and_only_its_guess_is_cautioned(
     assert here.cautions("job.toml") == {"basis"}
 
 
-def test_what_it_says_comes_next_prints_the_plan(here: Shop) -> None:
-    """Three commands: new, heights, sheet."""
-    done = here.run("new", "job.toml", lines=all_typed(FROM_TYPICAL)[0])
-    commands = [line.split()[1:] for line in done.stdout.splitlines() if line.startswith("  loadplan ")]
+@pytest.mark.parametrize("name", ["job", "my first job"])
+def test_what_it_says_comes_next_prints_the_plan(name: str, here: Shop) -> None:
+    """Three commands, as a shell splits them: new, heights, sheet."""
+    done = here.run("new", f"{name}.toml", lines=all_typed(FROM_TYPICAL)[0])
+    commands = [shlex.split(line)[1:] for line in done.stdout.splitlines() if line.startswith("  loadplan ")]
     assert len(commands) == 2
     assert all(here.run(*words).returncode == 0 for words in commands)
-    assert (here.folder / "job.pdf").read_bytes().startswith(b"%PDF-")
+    assert (here.folder / f"{name}.pdf").read_bytes().startswith(b"%PDF-")
 
 
 def test_with_vehicle_and_shop_known_at_most_12_answers_are_asked(here: Shop) -> None:

@@ -74,7 +74,7 @@ def test_what_mend_writes_reads_back_and_checks_as_told_and_keeps_comments(run: 
     assert told["schema"] == "loadplan-mending-1"
     assert set(told["changes"][0]) == {"kind", "support", "says"}
     assert (code, told["proven_fewest"]) == (0, True)
-    assert "plans looked at" in err or err == ""
+    assert err.endswith(f"is written; its old text is in {spoilt}.before.\n")
     after = spoilt.read_text("utf-8")
     assert assess(read_job(spoilt)).verdict.words == told["verdict"]
     assert [line for line in before.splitlines() if line.startswith("#")] == [
@@ -157,9 +157,10 @@ def test_swap_tells_each_step_with_its_verdict_and_writes_them_as_stages(run: Ru
 
 def test_swap_of_a_stand_that_is_not_there_names_those_that_are(run: Run, heights_set: Path) -> None:
     stage = read_job(heights_set).stages[0].name
-    code, out, err = run("swap", heights_set, "--stage", stage, "--stand", "Q")
-    assert (code, out) == (2, "")
-    assert '"A", "B", "C", "D"' in err
+    for asked in (stage, "1"):
+        code, out, err = run("swap", heights_set, "--stage", asked, "--stand", "Q")
+        assert (code, out) == (2, "")
+        assert '"A", "B", "C", "D"' in err
 
 
 def test_swap_with_and_away_together_is_refused(run: Run, heights_set: Path) -> None:

@@ -202,7 +202,7 @@ def test_a_slope_may_be_written_in_per_cent() -> None:
 @pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("text", ["3 ton", "3 tons", "3 TON", "3 T"])
 def test_a_ton_alone_is_refused_with_its_three_meanings(text: str, system: System) -> None:
-    with pytest.raises(QuantityError, match=r"ambiguous.*short_ton.*long_ton.*tonne"):
+    with pytest.raises(QuantityError, match=r"ambiguous.*short ton.*long ton.*tonne"):
         to_si(text, Kind.LOAD, system)
 
 
@@ -312,7 +312,7 @@ def test_a_kind_is_called_so_and_written_so(kind: Kind, called: str, metric: str
         ("1e999 mm", "must be a finite number, is inf"),
         (
             "3 ton",
-            'is ambiguous, "3 ton": write short_ton (2000 lb), long_ton (2240 lb) or tonne (1000 kg)',
+            'is ambiguous, "3 ton": write short ton (2000 lb), long ton (2240 lb) or tonne (1000 kg)',
         ),
     ],
 )

@@ -23,6 +23,7 @@ from loadplan.board.stand_changes import (
     nth,
     quantity,
 )
+from loadplan.board.stand_details import SetShim, SetTag
 from loadplan.board.tried_masses import LEAST, WhatIf
 from loadplan.board.undo_history import Plan
 from loadplan.files.toml_edit import edited_text
@@ -88,7 +89,7 @@ class KeepWhatIf(Said):
     kind: Literal["keep_what_if"]
 
 
-OfStands: TypeAlias = Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | Tick
+OfStands: TypeAlias = Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | SetShim | SetTag | Tick
 WhatIfs: TypeAlias = MoveCg | Weigh | AsGiven
 Change = Annotated[OfStands | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
 
@@ -107,7 +108,9 @@ def make(plan: Plan, change: OfStands | WhatIfs | KeepWhatIf, step: int) -> str:
     draft = plan.draft
     step = min(step, len(draft.assessment.stages) - 1)
     match change:
-        case Move() | PutUnder() | Add() | Remove() | Duplicate() | Equip() | SetHeight() | Tick():
+        case (
+            Move() | PutUnder() | Add() | Remove() | Duplicate() | Equip() | SetHeight() | SetShim() | SetTag() | Tick()
+        ):
             edits, said = change.edits(draft, draft.assessment.stages[step].state)
             plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
             return said

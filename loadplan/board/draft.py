@@ -1,10 +1,12 @@
 """A job being planned: its text as it would be saved, what is tried out besides, and which lines that changes."""
 
+from datetime import date, datetime
 from difflib import SequenceMatcher
 from functools import cached_property
 from pathlib import Path
 
 from loadplan.assess import assess
+from loadplan.board.changed_files import Contents, contents_of, other_files
 from loadplan.board.tried_masses import WhatIf
 from loadplan.files import read_job
 from loadplan.files.job_file import JobFile, open_job
@@ -36,7 +38,19 @@ class Draft:
     @cached_property
     def given(self) -> Job:
         """The job as the files give it."""
-        return read_job(self.path, text=self.text)
+        # Looked at before it is read: what changes in between counts as changed, and is read again.
+        _ = self.rests_on
+        return read_job(self.path, today=self.day, text=self.text)
+
+    @cached_property
+    def day(self) -> date:
+        """The day on which the job was read: it counts where the file gives none."""
+        return today()
+
+    @cached_property
+    def rests_on(self) -> Contents:
+        """What stands in the vehicle's and the shop's file."""
+        return contents_of(other_files(self.file))
 
     @cached_property
     def job(self) -> Job:
@@ -50,8 +64,13 @@ class Draft:
 
     def forget(self) -> None:
         """Let go of what was computed: of many states back only the text is kept."""
-        for name in ("file", "given", "job", "assessment"):
+        for name in ("file", "rests_on", "day", "given", "job", "assessment"):
             self.__dict__.pop(name, None)
+
+
+def today() -> date:
+    """Return the clock's day."""
+    return datetime.now().astimezone().date()
 
 
 def changed_lines(before: str, after: str) -> list[str]:

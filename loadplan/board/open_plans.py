@@ -1,15 +1,18 @@
 """What is open: plans by number, and for each the step that somebody is moving a stand in."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
+from threading import Event, RLock
 
 from loadplan.assess import Preview
 from loadplan.board.draft import Draft
 from loadplan.board.refusals import RefusedError
 from loadplan.board.snap_places import bearing_at, borne
-from loadplan.board.stage_screen import Plain, ScreenView, glance, screen, steps
+from loadplan.board.stage_screen import ScreenView, glance, screen, steps
 from loadplan.board.stand_changes import stand_of
 from loadplan.board.undo_history import Plan
+from loadplan.board.verdict_band import Plain
 from loadplan.files.edit_stands import Under
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import StageAssessment
@@ -25,8 +28,18 @@ from loadplan.report.words.stage_tables import from_chalk
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 
-LEAST_SIDE, MOST_SIDE = 240, 2400
+LEAST_SIDE, MOST_SIDE = 160, 2400
 """Sides of a drawing that are drawn [px]: what is asked for beyond is drawn at the limit."""
+
+
+FORBIDDEN = frozenset('<>:"/\\|?*')
+"""Signs that no name may hold on some system on which the folder may be opened."""
+
+RESERVED = frozenset({"CON", "PRN", "AUX", "NUL", *(f"{port}{n}" for port in ("COM", "LPT") for n in "0123456789¹²³")})
+"""Names that mean a device there, whatever ending stands behind (Microsoft, Naming Files, Paths, and Namespaces)."""
+
+LONGEST_NAME = 200
+"""Longest name of a job file [bytes]; systems take 255, and other files are called after it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +82,12 @@ class Open:
     Attributes:
         plan: The plan.
         units: The reader's units; None: those of the job file.
+        turn: Held by whoever works with the plan.
     """
 
     plan: Plan
     units: System | None
+    turn: RLock = field(default_factory=RLock)
     _moving: _Moving | None = field(default=None)
 
     def screen(self, view: OpenStep, said: str = "") -> dict[str, Plain]:
@@ -94,7 +109,8 @@ class Open:
             "unsaved": plan.unsaved,
             "undo": plan.can_undo,
             "redo": plan.can_redo,
-            "said": said,
+            "changed_on_disk": [path.name for path in plan.changed_on_disk()],
+            "said": said or plan.restored,
             "what_if": tried,
             "step": self._step(draft, view),
             "steps": steps(draft.assessment, seen.reader),
@@ -184,11 +200,15 @@ class Desk:
         folder: Where jobs are read and written; nothing else is.
         units: The reader's units; None: those of each job file.
         plans: What is open.
+        tell: Tells a line in the terminal.
+        stopping: Is set once the server stops.
     """
 
     folder: Path
     units: System | None
     plans: list[Open] = field(default_factory=list)
+    tell: Callable[[str], None] = lambda _: None
+    stopping: Event = field(default_factory=Event)
 
     def open(self, path: Path) -> int:
         """Open a job file, once.
@@ -205,7 +225,7 @@ class Desk:
         for number, each in enumerate(self.plans):
             if each.plan.path.resolve() == path.resolve():
                 return number
-        self.plans.append(Open(Plan(path), self.units))
+        self.plans.append(Open(Plan(path, self.tell), self.units))
         return len(self.plans) - 1
 
 
@@ -223,7 +243,8 @@ def job_file(folder: Path, name: str) -> Path:
         RefusedError: If the name is none for a job file, or leads elsewhere.
     """
     plain = Path(name).name == name and name.endswith(".toml") and not name.startswith(".") and name.isprintable()
-    if not plain or "\\" in name or ":" in name:
+    reserved = name.partition(".")[0].strip().upper() in RESERVED
+    if not plain or reserved or FORBIDDEN & set(name) or len(name.encode()) > LONGEST_NAME:
         raise RefusedError('Not a name for a job file: write one such as "front-unit-2.toml", without a folder.')
     return folder / name
 

@@ -13,6 +13,7 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from loadplan.board.login_rate_limit import Login
+from loadplan.board.owner_keys import OwnerKeys
 
 LARGEST_BODY = 64_000
 """Largest body of a request that is read [bytes]: a form of a first job has some 5 kB."""
@@ -42,6 +43,9 @@ HEADERS = (
 
 COOKIE = "loadplan-device"
 
+ENTRANCE = "/key/"
+"""Where this machine's own user comes in; the key stands behind it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Pass:
@@ -51,11 +55,33 @@ class Pass:
         hosts: Names and ports under which this server is asked for.
         token: Stands in our own pages, and comes back with every write.
         login: How other devices are let in.
+        scheme: "http", or "https" where what passes is encrypted.
+        cookie: Under which name a browser keeps what it shows; two servers on one machine need two names.
+        keys: Lets this machine's own user in, whose browser brings one in the address that is opened; None: everybody
+            on this machine is let in.
     """
 
     hosts: frozenset[str]
     token: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     login: Login = field(default_factory=Login)
+    scheme: str = "http"
+    cookie: str = COOKIE
+    keys: OwnerKeys | None = None
+
+    def admits(self, address: str, headers: Headers) -> bool:
+        """Return whether somebody is let in.
+
+        Args:
+            address: Where the connection comes from.
+            headers: What came with the request.
+
+        Returns:
+            Whether it is this machine's own user, or a device that was let in and not sent away.
+        """
+        shown = shown_by(headers, self.cookie)
+        if is_this_machine(address) and (self.keys is None or self.keys.knows(shown)):
+            return True
+        return self.login.knows(shown)
 
     def is_token(self, told: str) -> bool:
         """Return whether that is the token."""
@@ -102,26 +128,39 @@ class Guard:
         """Return whether a write comes from a page of this server."""
         origin = headers.get("origin", "")
         site = headers.get("sec-fetch-site", "same-origin")
-        return origin.partition("://")[2].lower() in self._held.hosts and site == "same-origin"
+        scheme, _, host = origin.lower().partition("://")
+        return scheme == self._held.scheme and host in self._held.hosts and site == "same-origin"
 
     def _at_the_door(self, scope: Scope, headers: Headers) -> Response | None:
-        """Return where a device has to type the code first; this machine itself does not."""
+        """Return where a device has to type the code first; this machine's own user came with a key instead."""
         client = (scope.get("client") or ("", 0))[0]
         path = scope["path"]
-        if client in {"127.0.0.1", "::1"} or path == "/enter" or path.startswith("/static/"):
+        if path == "/enter" or path.startswith(("/static/", ENTRANCE)):
             return None
-        shown = _cookie(headers)
-        if self._held.login.knows(shown):
+        if self._held.admits(client, headers):
             return None
         if scope["method"] in {"GET", "HEAD"}:
             return RedirectResponse("/enter", 303)
         return PlainTextResponse("Type the code first.", 403)
 
 
-def _cookie(headers: Headers) -> str:
+def is_this_machine(address: str) -> bool:
+    """Return whether a connection comes from this machine itself.
+
+    Args:
+        address: The address at its other end.
+
+    Returns:
+        Whether that is the machine's own.
+    """
+    return address in {"127.0.0.1", "::1"}
+
+
+def shown_by(headers: Headers, cookie: str) -> str:
+    """Return what a browser shows under the name of a cookie, "" for nothing."""
     for piece in headers.get("cookie", "").split(";"):
         name, _, value = piece.strip().partition("=")
-        if name == COOKIE:
+        if name == cookie:
             return value
     return ""
 

@@ -54,6 +54,13 @@ class Saving(WindowSize):
     sure: bool = False
 
 
+class SentAway(BaseModel):
+    """A device that is to be let in no more."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+    device: int = Field(ge=0, le=1_000_000_000)
+
+
 async def said(request: Request, kind: type[Told]) -> Told:
     """Read what a page says.
 

@@ -1,8 +1,9 @@
 """The addresses of the live plan, and what each answers."""
 
 import json
+import secrets
 from collections.abc import Awaitable, Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeAlias
 
@@ -12,20 +13,24 @@ from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.middleware import Middleware
 from starlette.requests import Request
-from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response
+from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
+from loadplan.board.change_stream import Server, events
 from loadplan.board.changes import make
 from loadplan.board.device_code import Door
+from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file
 from loadplan.board.refusals import RefusedError
-from loadplan.board.request_guard import Guard, Pass, TooLargeError
+from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
-from loadplan.board.stage_screen import Plain
 from loadplan.board.start_page import Start
 from loadplan.board.undo_history import Conflict
-from loadplan.errors import InputError
+from loadplan.board.verdict_band import Plain
+from loadplan.board.worker import worked
+from loadplan.errors import InputError, printable
+from loadplan.model.verdict import Assessment
 from loadplan.report.pictures.render import plan_picture
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.report.words.number_format import units_of
@@ -51,11 +56,15 @@ class Board:
         desk: What is open.
         held: What lets a request in.
         pages: Templates of the pages.
+        mender: Mends plans.
+        born: Tells this server from the one that is started next.
     """
 
     desk: Desk
     held: Pass
     pages: Environment
+    mender: Mender = field(default_factory=Mender)
+    born: str = field(default_factory=lambda: secrets.token_hex(8))
 
     def page(self, name: str, **context: object) -> HTMLResponse:
         """Return a page."""
@@ -63,7 +72,8 @@ class Board:
 
     async def show(self, request: Request) -> Response:
         """Return a plan as a page whose first picture needs no script."""
-        first = _open(self.desk, request).screen(OpenStep(0, FIRST_SIZE))
+        opened = _open(self.desk, request)
+        first = await worked(opened, lambda: opened.screen(OpenStep(0, FIRST_SIZE)))
         return self.page(
             "board.html",
             screen=first,
@@ -74,24 +84,27 @@ class Board:
 
     async def screen(self, request: Request) -> Response:
         """Return a step, told and drawn."""
-        return JSONResponse(_open(self.desk, request).screen(asked(request).view))
+        opened, view = _open(self.desk, request), asked(request).view
+        return JSONResponse(await worked(opened, lambda: opened.screen(view)))
 
     async def glance(self, request: Request) -> Response:
         """Return what moving a stand comes to."""
         moving = await said(request, Moving)
-        opened = _open(self.desk, request)
-        if stale := _stale(opened, moving):
-            return stale
-        return JSONResponse(opened.glance(moving.view, moving.stand, (moving.x, moving.y), moving.snap))
+
+        def glance(opened: Open) -> Response:
+            return JSONResponse(opened.glance(moving.view, moving.stand, (moving.x, moving.y), moving.snap))
+
+        return await self._as_seen(request, moving, glance)
 
     async def change(self, request: Request) -> Response:
         """Return the step after a change."""
         changed = await said(request, Changed)
-        opened = _open(self.desk, request)
-        if stale := _stale(opened, changed):
-            return stale
-        done = make(opened.plan, changed.change, changed.step)
-        return JSONResponse(opened.screen(changed.view, opened.words(done)))
+
+        def change(opened: Open) -> Response:
+            done = make(opened.plan, changed.change, changed.step)
+            return JSONResponse(opened.screen(changed.view, opened.words(done)))
+
+        return await self._as_seen(request, changed, change)
 
     async def undo(self, request: Request) -> Response:
         """Return the step after a change is taken back."""
@@ -103,45 +116,56 @@ class Board:
 
     async def _step(self, request: Request, by: int) -> Response:
         window = await said(request, WindowSize)
-        opened = _open(self.desk, request)
-        if stale := _stale(opened, window):
-            return stale
-        opened.plan.step(by)
-        return JSONResponse(opened.screen(window.view, "Taken back." if by < 0 else "Made again."))
+
+        def step(opened: Open) -> Response:
+            opened.plan.step(by)
+            return JSONResponse(opened.screen(window.view, "Taken back." if by < 0 else "Made again."))
+
+        return await self._as_seen(request, window, step)
 
     async def save(self, request: Request) -> Response:
         """Return what saving changes; what was written once that was seen."""
         saving = await said(request, Saving)
-        opened = _open(self.desk, request)
-        if stale := _stale(opened, saving):
+        return await self._as_seen(request, saving, lambda opened: _saved(opened, saving))
+
+    async def mend(self, request: Request) -> Response:
+        """Return what would mend the plan; nothing of it is changed."""
+        window = await said(request, WindowSize)
+        opened, number = _open(self.desk, request), _number(request)
+        if stale := _stale(opened, window):
             return stale
-        plan = opened.plan
-        target = job_file(plan.path.parent, saving.name) if saving.name not in {"", plan.path.name} else None
-        if target is None and (conflict := plan.conflict()):
-            return _clash(plan.path.name, conflict)
-        if not saving.sure:
-            lines: list[Plain] = list(plan.changes())
-            return JSONResponse({"ask": True, "changes": lines, "name": (target or plan.path).name})
-        if target:
-            plan.save_as(target)
-        else:
-            plan.save()
-        return JSONResponse({
-            "saved": plan.path.name,
-            "screen": opened.screen(saving.view, f"Saved: {plan.path.name}."),
-        })
+        units = opened.units or units_of(opened.plan.draft.job)
+        return JSONResponse(await run_in_threadpool(self.mender.look, number, opened.plan, 0, units))
+
+    async def mended(self, request: Request) -> Response:
+        """Return the step with the changes that were shown."""
+        window, number = await said(request, WindowSize), _number(request)
+
+        def mended(opened: Open) -> Response:
+            done = self.mender.make(number, opened.plan)
+            return JSONResponse(opened.screen(window.view, opened.words(done)))
+
+        return await self._as_seen(request, window, mended)
 
     async def reread(self, request: Request) -> Response:
-        """Return the step with the file as it is on the disk."""
-        window = await said(request, WindowSize)
+        """Return the step with the files as they are on the disk."""
+        window, opened = await said(request, WindowSize), _open(self.desk, request)
+
+        def reread() -> Response:
+            opened.plan.reread()
+            return JSONResponse(opened.screen(window.view, "Read anew. Your changes are kept: undo brings them back."))
+
+        return await worked(opened, reread)
+
+    async def _as_seen(self, request: Request, window: WindowSize, does: Callable[[Open], Response]) -> Response:
+        """Return what comes of something, where the window has seen the plan's last change; else the plan as it is."""
         opened = _open(self.desk, request)
-        opened.plan.reread()
-        return JSONResponse(opened.screen(window.view, "Read anew. Your changes are kept: undo brings them back."))
+        return await worked(opened, lambda: _stale(opened, window) or does(opened))
 
     async def sheet(self, request: Request) -> Response:
         """Return the floor sheet."""
         opened = _open(self.desk, request)
-        assessment = opened.plan.draft.assessment
+        assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
         paper = PaperSize.LETTER if units is System.US else PaperSize.A4
         content = await run_in_threadpool(sheet_pdf, assessment, paper, units)
@@ -150,11 +174,18 @@ class Board:
     async def drawing(self, request: Request) -> Response:
         """Return the drawing of a step."""
         opened = _open(self.desk, request)
-        assessment = opened.plan.draft.assessment
+        assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
         step = min(asked(request).step, len(assessment.stages) - 1)
         content = await run_in_threadpool(plan_picture, assessment, step, "svg", units)
         return _file(content, "image/svg+xml", f"{opened.plan.path.stem}-step-{step + 1}.svg", kind="attachment")
+
+    async def stream(self, request: Request) -> Response:
+        """Return what a window is told of the server's own accord, for as long as it listens."""
+        opened = _open(self.desk, request)
+        address = request.client.host if request.client else ""
+        server = Server(self.born, self.held.login, lambda: self.held.admits(address, request.headers))
+        return StreamingResponse(events(self.desk, opened, server), media_type="text/event-stream")
 
     async def font(self, request: Request) -> Response:
         """Return a file of the font."""
@@ -170,7 +201,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     Args:
         desk: What is open.
         held: What lets a request in.
-        tell: Tells the next code to whoever started the server.
+        tell: Tells a line in the terminal: the next code, and who is let in.
 
     Returns:
         The application, guarded.
@@ -189,10 +220,13 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Route("/begin", start.begin, methods=["POST"]),
             Route("/ask", start.ask),
             Route("/ask", start.answer, methods=["POST"]),
+            Route(ENTRANCE + "{key}", door.own),
             Route("/enter", door.show),
             Route("/enter", door.enter, methods=["POST"]),
+            Route("/devices/away", _written(held, door.send_away), methods=["POST"]),
             Route(plan, answers.show),
             Route(f"{plan}/screen", answers.screen),
+            Route(f"{plan}/stream", answers.stream),
             Route(f"{plan}/sheet.pdf", answers.sheet),
             Route(f"{plan}/plan.svg", answers.drawing),
             *(
@@ -203,6 +237,8 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
                     ("undo", answers.undo),
                     ("redo", answers.redo),
                     ("save", answers.save),
+                    ("mend", answers.mend),
+                    ("mended", answers.mended),
                     ("reread", answers.reread),
                 )
             ),
@@ -235,6 +271,37 @@ def _open(desk: Desk, request: Request) -> Open:
     if number >= len(desk.plans):
         raise RefusedError("This plan is not open any more. Go back to the start.")
     return desk.plans[number]
+
+
+def _saved(opened: Open, saving: Saving) -> Response:
+    """Return what saving changes, or what was written once that was seen; and where it clashes, what both changed."""
+    plan = opened.plan
+    target = job_file(plan.path.parent, saving.name) if saving.name not in {"", plan.path.name} else None
+    if target is None and (conflict := plan.conflict()):
+        return _clash(plan.path.name, conflict)
+    if not saving.sure:
+        lines: list[Plain] = list(plan.changes())
+        return JSONResponse({"ask": True, "changes": lines, "name": (target or plan.path).name})
+    if target:
+        plan.save_as(target)
+    else:
+        plan.save()
+    told = opened.screen(saving.view, f"Saved: {plan.path.name}.")
+    return JSONResponse({"saved": plan.path.name, "screen": told})
+
+
+def _printable(opened: Open) -> Assessment:
+    """Return what a plan comes to, if what is printed of it is what the files say.
+
+    Raises:
+        RefusedError: If a file under it changed, or something is tried out: paper would not tell.
+    """
+    names = " and ".join(printable(path.name) for path in opened.plan.changed_on_disk())
+    if names:
+        raise RefusedError(f"Not printed: {names} changed on the disk. Read it again on the plan's page, then print.")
+    if opened.plan.draft.what_if:
+        raise RefusedError("Not printed: something is tried out. Go back to what the files give, or write it in first.")
+    return opened.plan.draft.assessment
 
 
 def _number(request: Request) -> int:

@@ -1,26 +1,31 @@
 """Starting the live plan: where it listens, who may ask, and what is told in the terminal."""
 
-import signal
 import socket
 import threading
 import webbrowser
-from collections.abc import Callable
-from contextlib import ExitStack, suppress
+from collections.abc import Callable, Iterable
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
 import uvicorn
 
+from loadplan.board.connection_limits import BoundedConnection
 from loadplan.board.login_rate_limit import Login, new_code
 from loadplan.board.open_plans import Desk
-from loadplan.board.request_guard import Pass
+from loadplan.board.owner_keys import OwnerKeys
+from loadplan.board.request_guard import COOKIE, ENTRANCE, Pass
 from loadplan.board.routes import board
+from loadplan.board.stopping import BoundedServer, Serving, heed_signals, run
 from loadplan.board.undo_history import Plan
 from loadplan.errors import Fault, InputError, printable
 from loadplan.units import System
 
 LOOPBACK = "127.0.0.1"
 ANYWHERE = "0.0.0.0"
+
+PLAIN_PORT = 80
+"""The port of http that a browser does not write (RFC 9110, 4.2.1)."""
 
 LAN_WARNING = """\
 Other devices in this network can reach this plan at {address} once they type the code {code}.
@@ -57,18 +62,22 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
     Raises:
         InputError: If the job cannot be used, or the port is taken.
     """
-    desk = Desk((asked.job.parent if asked.job else Path.cwd()).resolve(), asked.units)
-    path = f"plan/{desk.open(asked.job)}" if asked.job else ""
+    desk = Desk((asked.job.parent if asked.job else Path.cwd()).resolve(), asked.units, tell=tell)
+    plan = f"?plan={desk.open(asked.job)}" if asked.job else ""
     listener = listen(asked)
     port = listener.getsockname()[1]
     names = [LOOPBACK, "localhost", *([_own_address()] if asked.lan else [])]
-    held = Pass(frozenset(f"{name}:{port}" for name in names), login=Login(new_code() if asked.lan else ""))
-    address = f"http://{LOOPBACK}:{port}/{path}"
-    tell(f"The plan is at {address}\nStop it with Ctrl+C.\n")
+    keys = OwnerKeys()
+    held = Pass(
+        hosts_of(names, port), login=Login(new_code() if asked.lan else ""), cookie=f"{COOKIE}-{port}", keys=keys
+    )
+    entrance = f"http://{LOOPBACK}:{port}{ENTRANCE}"
+    desk.stopping = heed_signals()
+    tell(f"The plan is at {entrance}{keys.lasting}{plan}\nStop it with Ctrl+C.\n")
     if asked.lan:
         tell(LAN_WARNING.format(address=f"http://{names[-1]}:{port}/", code=held.login.code))
     config = uvicorn.Config(
-        board(desk, held, lambda code: tell(f"A device was let in. The code for the next one is {code}.\n")),
+        board(desk, held, tell),
         log_level="error",
         access_log=False,
         server_header=False,
@@ -76,16 +85,28 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
         lifespan="off",
         # Who asks is decided by the connection: a header that says so would open the door (request_guard.py).
         proxy_headers=False,
+        http=BoundedConnection,
+        timeout_graceful_shutdown=2,
     )
-    server = uvicorn.Server(config)
-    _heed_signals(server)
     if asked.opens:
-        threading.Timer(0.5, webbrowser.open, (address,)).start()
-    try:
-        with suppress(KeyboardInterrupt):
-            server.run([listener])
-    finally:
-        put_aside(desk, tell)
+        opening = threading.Timer(0.5, webbrowser.open, (f"{entrance}{keys.single()}{plan}",))
+        opening.daemon = True
+        opening.start()
+    run(Serving(BoundedServer(config), listener, desk.stopping), lambda: put_aside(desk, tell))
+
+
+def hosts_of(names: Iterable[str], port: int) -> frozenset[str]:
+    """List what a request may call this server: a browser leaves out the port that it would take anyway.
+
+    Args:
+        names: Names and addresses of this machine.
+        port: Where it listens.
+
+    Returns:
+        Each with the port, and at port 80 without.
+    """
+    names = tuple(names)
+    return frozenset({*(f"{name}:{port}" for name in names), *(names if port == PLAIN_PORT else ())})
 
 
 def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:
@@ -108,14 +129,6 @@ def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:
         for opened in reversed(desk.plans):
             if opened.plan.unsaved:
                 each_of_them.callback(one, opened.plan)
-
-
-def _heed_signals(server: uvicorn.Server) -> None:
-    """Stop as by Ctrl+C where the terminal is closed or the machine goes down, so that plans are put aside."""
-    for name in ("SIGTERM", "SIGHUP"):
-        number = getattr(signal, name, None)  # Windows has no SIGHUP
-        if number is not None and signal.getsignal(number) is signal.SIG_DFL:
-            signal.signal(number, server.handle_exit)
 
 
 def listen(asked: ServeOptions) -> socket.socket:

@@ -1,31 +1,23 @@
 """What the page shows of one stage: words and numbers, written by the same rules as every other report."""
 
 from dataclasses import dataclass
-from typing import TypeAlias
 
+from loadplan.board.stand_in_hand import equipment_told, in_hand, shims_told
+from loadplan.board.verdict_band import Plain, band, distances, margin
 from loadplan.checks.check_table import CHECK_OF
-from loadplan.limits import Limits
-from loadplan.model.answer import BodyAnswer
+from loadplan.checks.one_more import CELL
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Part
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
 from loadplan.report.drawing.page_axes import VIEW_BOX
 from loadplan.report.pictures.live_plan import Live
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown
-from loadplan.report.pictures.plan_labels import distance_words
+from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.title_block import reason
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.findings import told
 from loadplan.report.words.number_format import write, write_beside
-from loadplan.report.words.stage_tables import UNDER_AIR, from_chalk, wholes
-from loadplan.report.words.tipping_direction import past_or_short_parts
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict, verdict_word
-
-Plain: TypeAlias = str | float | int | bool | list["Plain"] | dict[str, "Plain"] | None
-"""What JSON holds."""
-
-LONGEST_RULER = 0.25
-"""Margins up to this [m] are shown to scale."""
+from loadplan.report.words.stage_tables import UNDER_AIR, from_chalk
+from loadplan.report.words.vocabulary import Reader, shown_verdict, verdict_word
 
 CARRIES_NOTHING = "carries nothing"
 """In place of a load that reads 0."""
@@ -75,13 +67,13 @@ def screen(seen: ScreenView, given: Job) -> dict[str, Plain]:
         "title": reader.words(job.title),
         "vehicle": reader.words(job.vehicle.name),
         "units": reader.units.value,
-        "verdict": _verdict(seen),
+        "verdict": band(seen.assessment, seen.stage, reader),
         "margin": margin(seen.stage, seen.live.scene, job.limits, reader),
+        "far": distances(seen.live.scene, reader),
         "mass": _mass(seen),
         "stands": [_stand(seen, number, support) for number, support in enumerate(job.supports)],
-        "equipment": [
-            {"id": number, "name": reader.words(each.name)} for number, each in enumerate(job.shop.equipment)
-        ],
+        "equipment": equipment_told(seen.assessment, reader),
+        "shims": shims_told(job, reader),
         "points": [
             {"id": number, "name": reader.words(each.name), "x": each.at[0], "y": each.at[1]}
             for number, each in enumerate(job.vehicle.points)
@@ -105,6 +97,7 @@ def screen(seen: ScreenView, given: Job) -> dict[str, Plain]:
         "not_checked": [reader.sentence(says) for says in seen.assessment.not_checked],
         "assumed": [reader.words(text) for text in seen.assessment.assumed],
         "cautions": list(cautions(seen.assessment.basis, reader.units)),
+        "one_more": {"side": CELL, "cells": [{"x": x, "y": y} for x, y in seen.live.one_more]},
         "map": _map(seen.live),
     }
 
@@ -153,88 +146,12 @@ def glance(stage: StageAssessment, now: PlanContent, seen: ScreenView) -> dict[s
             "reason": reason(stage, reader) if stage.verdict > Verdict.NOTE else "",
         },
         "margin": margin(stage, now, job.limits, reader),
+        "nearest": next((n for n, whole in enumerate(now.wholes) if whole.name == now.critical), None),
         "stands": [
             {"id": number, **_carries(stage, supports[each.name], reader)}
             for number, each in enumerate(job.supports)
             if each.name in supports
         ],
-    }
-
-
-def margin(stage: StageAssessment, scene: PlanContent, limits: Limits, reader: Reader) -> Plain:
-    """Tell how far the rigid whole that goes over first is from tipping.
-
-    Args:
-        stage: The stage.
-        scene: The same to be drawn.
-        limits: What is asked for.
-        reader: Who reads it.
-
-    Returns:
-        Words and lengths [m]; None where nothing can tip.
-    """
-    bodies = [each for each in stage.statics.bodies if each.worst_margin is not None]
-    critical = next((each for each in scene.wholes if each.name == scene.critical), None)
-    shared: dict[str, Plain] = {
-        "limit": {"words": reader.length(limits.margin), "value": limits.margin},
-        "full": LONGEST_RULER,
-        "end": f"{reader.length(LONGEST_RULER)} and more",
-    }
-    if critical is not None and not critical.balanced:
-        far, about = distance_words(critical, reader)
-        words = _critical_told(critical, far, reader)
-        return {"given": words, "worst": words, "name": reader.words(critical.name), "about": about, **shared}
-    nearest = min(bodies, key=_worst, default=None)
-    if nearest is None:
-        return None
-    whole = next(each for each in wholes(stage) if nearest in each)
-    edges = [each for each in scene.wholes if nearest in each.bodies]
-    return {
-        "worst": _worst_told(nearest, limits, reader),
-        "given": _parted("", "", None)
-        if nearest.margin is None
-        else _parted(reader.length(nearest.margin), "to tipping, as given", nearest.margin),
-        "name": reader.words(" and ".join(each.name for each in whole)),
-        "about": distance_words(edges[0], reader)[1] if edges else "",
-        **shared,
-    }
-
-
-def _worst(body: BodyAnswer) -> float:
-    return body.worst_margin if body.worst_margin is not None else float("inf")
-
-
-def _critical_told(critical: RigidShown, far: str, reader: Reader) -> dict[str, Plain]:
-    """Return the margin of a whole that goes over, or is free to rock and has no figure."""
-    if critical.free or critical.nearest is None:
-        return _parted("", far, critical.nearest.margin if critical.nearest else None)
-    figure, rest = past_or_short_parts(critical.nearest.margin, reader)
-    return _parted(figure, rest or "to tipping", critical.nearest.margin)
-
-
-def _worst_told(body: BodyAnswer, limits: Limits, reader: Reader) -> dict[str, Plain]:
-    worst = _worst(body)
-    if worst <= 0:
-        return _parted("", "may tip in the worst case", worst)
-    return _parted(reader.below(Quantity(worst, Measure.LENGTH), limits.margin), "to tipping, worst case", worst)
-
-
-def _parted(figure: str, rest: str, value: float | None) -> dict[str, Plain]:
-    """Return a margin for the page: its figure, the words after it, both together, and its length [m]."""
-    return {"figure": figure, "rest": rest, "words": " ".join(each for each in (figure, rest) if each), "value": value}
-
-
-def _verdict(seen: ScreenView) -> dict[str, Plain]:
-    """Return the verdict of the step with its reason, and beside it that of the whole job."""
-    basis = seen.assessment.basis
-    return {
-        "key": seen.stage.verdict.words,
-        "word": shown_verdict(seen.stage.verdict, basis),
-        "reason": reason(seen.stage, seen.reader),
-        "basis": f"weights: {basis_words(basis)}",
-        "under": FIRST_LIFT,
-        "job": shown_verdict(seen.assessment.verdict, basis),
-        "job_key": seen.assessment.verdict.words,
     }
 
 
@@ -273,6 +190,7 @@ def _stand(seen: ScreenView, number: int, support: Support) -> dict[str, Plain]:
         "here": here,
         "x": support.at[0],
         "y": support.at[1],
+        **in_hand(job, seen.stage, support, reader),
         "label": f"Stand {name}: {bears if here else 'not in place in this step'}. {uses}, {under}, {place}",
     }
 
@@ -291,7 +209,12 @@ def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[s
     about = [each for each in stage.findings if CHECK_OF[each.check].of_a_stand and each.subject in own]
     verdict = max((each.verdict for each in about if each.verdict > Verdict.NOTE), default=Verdict.HOLDS).words
     if load is None:
-        unknown: dict[str, Plain] = {"load_is_nothing": False, "most_is_nothing": False}
+        unknown: dict[str, Plain] = {
+            "load_is_nothing": False,
+            "most_is_nothing": False,
+            "given_share": "",
+            "given_bar": 0.0,
+        }
         here = any(each.name == support.name for each in stage.state.supports)
         told = f"carries {UNDER_AIR}" if here and not stage.state.bears(support) else ""
         return {"load": told, "most": "", **unknown, "share": "", "bar": 0.0, "verdict": verdict}
@@ -304,6 +227,8 @@ def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[s
         "load_is_nothing": bears == nothing,
         "most_is_nothing": reader.load(load.at_most) == nothing,
         "most": reader.load(load.range.high) if load.range else "",
+        "given_share": write(Quantity(load.expected / rating, Measure.SHARE), reader.units),
+        "given_bar": load.expected / rating,
         "share": write_beside(Quantity(share, Measure.SHARE), limit, reader.units)
         if share > limit
         else write(Quantity(share, Measure.SHARE), reader.units),

@@ -1,7 +1,8 @@
 """What somebody changes of the stands and the parts, as the page says it, and what becomes of the file."""
 
+import re
 from itertools import chain, count
-from math import isfinite
+from math import inf
 from string import ascii_uppercase
 from typing import Annotated, Literal, TypeVar, assert_never
 
@@ -24,6 +25,9 @@ Typed = Annotated[str, Field(max_length=60)]
 
 BESIDE = 0.25
 """How far from a stand its copy is set [m]."""
+
+BARE = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
+"""A number without a unit, as people write it."""
 
 Item = TypeVar("Item")
 
@@ -211,12 +215,10 @@ def quantity(text: str, kind: Kind, draft: Draft) -> float:
         RefusedError: If it cannot be understood.
     """
     plain = text.strip()
-    value: object = plain
-    try:
-        if isfinite(float(plain)):
-            value = float(plain)
-    except ValueError:
-        value = plain
+    # Python reads more as a number than people write: 1_000, and the digits of every script.
+    value: object = float(plain) if BARE.fullmatch(plain) else plain
+    if value in (inf, -inf):
+        raise RefusedError("Not taken: it is too large a number.")
     try:
         return to_si(value, kind, System.US if draft.job.us_units else System.METRIC)
     except QuantityError as error:

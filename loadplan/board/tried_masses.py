@@ -1,5 +1,6 @@
 """What if: other masses and centres of gravity than the vehicle's file gives, tried out and not written anywhere."""
 
+import json
 from dataclasses import dataclass, replace
 
 from loadplan.board.refusals import RefusedError
@@ -28,6 +29,33 @@ class WhatIf:
     def __bool__(self) -> bool:
         """Return whether anything is tried out."""
         return bool(self.masses or self.shifts)
+
+    @property
+    def written(self) -> str:
+        """What is tried out in one line, "" for nothing."""
+        return json.dumps([self.masses, self.shifts]) if self else ""
+
+    @classmethod
+    def read(cls, written: str, job: Job) -> "WhatIf":
+        """Read what was tried out.
+
+        Args:
+            written: The line.
+            job: The job; what it does not know any more is left out.
+
+        Returns:
+            What is tried out; nothing where the line cannot be understood.
+        """
+        parts = {part.name for part in job.vehicle.parts}
+        bodies = {body.name for body in job.vehicle.bodies}
+        try:
+            masses, shifts = json.loads(written) if written else ((), ())
+            return cls(
+                tuple((name, float(mass)) for name, mass in masses if name in parts and float(mass) >= LEAST),
+                tuple((name, (float(x), float(y))) for name, (x, y) in shifts if name in bodies),
+            )
+        except (ValueError, TypeError):
+            return cls()
 
     def with_mass(self, part: str, mass: float | None) -> "WhatIf":
         """Return it with another mass for a part [kg]; None: the file's."""

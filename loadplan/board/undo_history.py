@@ -2,14 +2,18 @@
 
 import codecs
 import os
+from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
 
-from loadplan.board.draft import Draft, changed_lines
+from loadplan.board.changed_files import Contents, changed, sum_of
+from loadplan.board.draft import Draft, changed_lines, today
 from loadplan.board.refusals import RefusedError
 from loadplan.board.tried_masses import WhatIf
-from loadplan.errors import Fault, InputError
+from loadplan.errors import Fault, InputError, printable
+from loadplan.files.change_journal import ChangeJournal, Left, drop, left_behind
 from loadplan.files.job_file import open_job
 from loadplan.files.moved_job import moved
 from loadplan.files.safe_write import rewrite, write_new
@@ -41,11 +45,12 @@ class Plan:
         revision: Grows with every change, also with one that is taken back.
     """
 
-    def __init__(self, path: Path) -> None:
-        """Read a job file.
+    def __init__(self, path: Path, tell: Callable[[str], None] = lambda _: None) -> None:
+        """Read a job file, and take up what a program that was killed has left of it.
 
         Args:
             path: The file.
+            tell: Tells a line in the terminal.
 
         Raises:
             InputError: If it cannot be used.
@@ -57,6 +62,16 @@ class Plan:
         self._now = 0
         # A file that cannot be used is refused before anything is shown of it.
         _ = self.draft.job
+        self._tell = tell
+        self._journal = ChangeJournal(path, tell)
+        self._restored = ""
+        for left in left_behind(path):
+            self._take_up(left)
+
+    @property
+    def restored(self) -> str:
+        """What was taken up that was not saved the last time, in a sentence; "" once it is saved or taken back."""
+        return self._restored if self.unsaved or self.draft.what_if else ""
 
     @property
     def draft(self) -> Draft:
@@ -92,6 +107,7 @@ class Plan:
             return
         draft = Draft(self.path, text, what_if)
         _ = draft.assessment
+        self._keep(draft)
         self.draft.forget()
         self._drafts = [*self._drafts[: self._now + 1], draft][-MOST_BACK:]
         self._now = len(self._drafts) - 1
@@ -104,19 +120,53 @@ class Plan:
             by: -1 or 1; ignored where there is none.
         """
         if 0 <= self._now + by < len(self._drafts):
+            self._keep(self._drafts[self._now + by])
             self.draft.forget()
             self._now += by
             self.revision += 1
 
     def reread(self) -> None:
-        """Read the file as it is on the disk; what was drafted can be had back with undo.
+        """Read the files as they are on the disk; what was drafted can be had back with undo.
+
+        Where the job's own file is what it was, and that of the vehicle or the shop has changed, the draft stays, and
+        is judged anew.
 
         Raises:
-            InputError: If the file cannot be used as it is; then nothing is changed.
+            InputError: If a file cannot be used as it is; then nothing is changed.
         """
         disk = _read(self.path)
+        if disk == self._disk:
+            fresh = Draft(self.path, self.draft.text, self.draft.what_if)
+            _ = fresh.assessment
+            self._drafts[self._now] = fresh
+            self.revision += 1
+            return
         self.change(_text(disk, self.path), WhatIf())
-        self._disk = disk
+        self._disk, self._restored = disk, ""
+        self._journal.clear()
+
+    def take_day(self) -> None:
+        """Judge a job that gives no day anew once it is another day than when it was read: a page may stay open."""
+        if self.draft.day != today() and self.draft.file.head.date is None:
+            self._drafts[self._now] = Draft(self.path, self.draft.text, self.draft.what_if)
+            self.revision += 1
+
+    def changed_on_disk(self) -> Contents:
+        """Look which files that the plan rests on say something else than was read.
+
+        Returns:
+            The job's, the vehicle's, the shop's, with a sum of what stands in each now.
+        """
+        there = self._on_disk()
+        own = {} if there == self._disk else {self.path: sum_of(there)}
+        return {**own, **changed(self.draft.rests_on)}
+
+    def _on_disk(self) -> bytes:
+        try:
+            with self.path.open("rb") as stream:
+                return stream.read(LARGEST)
+        except OSError:
+            return b""
 
     def conflict(self) -> Conflict | None:
         """Look whether the file is still what was read.
@@ -124,10 +174,7 @@ class Plan:
         Returns:
             What both changed; None where nobody changed it.
         """
-        try:
-            there = self.path.read_bytes()
-        except OSError:
-            there = b""
+        there = self._on_disk()
         if there == self._disk:
             return None
         read = _text(self._disk, self.path)
@@ -148,8 +195,7 @@ class Plan:
             raise InputError(Fault(str(self.path), "", "", "was changed on the disk since it was read"))
         content = _content(self.draft.text, like=self._disk)
         rewrite(self.path, content)
-        self._disk = content
-        self.revision += 1
+        self._saved(content)
 
     def save_as(self, path: Path) -> None:
         """Write the draft into a new file, and go on with that one.
@@ -166,9 +212,11 @@ class Plan:
         text = edited_text(self.draft.text, moved(self.path, path), self.path)
         content = _content(text, like=self._disk)
         write_new(path.parent, {path.name: content})
-        self.path, self._disk = path, content
+        self.path = path
         self._drafts[self._now] = Draft(path, text, self.draft.what_if)
-        self.revision += 1
+        self._journal.clear()
+        self._journal = ChangeJournal(path, self._tell)
+        self._saved(content)
 
     def put_aside(self) -> Path:
         """Write the draft beside the job file under a name of its own, so that stopping loses nothing.
@@ -179,10 +227,79 @@ class Plan:
         Raises:
             OSError: If it cannot be written.
         """
+        path = self._aside(self.draft.text)
+        self._journal.clear()
+        return path
+
+    def _keep(self, draft: Draft) -> None:
+        """Put a state into the journal before it counts, so that a kill loses nothing that was answered.
+
+        Raises:
+            OSError: If that is not possible; then the state must not count.
+        """
+        base = _text(self._disk, self.path)
+        if draft.text == base and not draft.what_if:
+            self._journal.clear()
+        else:
+            self._journal.note(base, draft.text, draft.what_if.written)
+
+    def _saved(self, content: bytes) -> None:
+        """Count as saved what was written; what is tried out is kept on, since no file has it."""
+        self._disk, self._restored = content, ""
+        self.revision += 1
+        self._journal.clear()
+        if self.draft.what_if:
+            # The file is written, whatever becomes of this.
+            with suppress(OSError):
+                self._keep(self.draft)
+
+    def _take_up(self, left: Left) -> None:
+        """Make what was left the state in view, with the file as it was before under "undo".
+
+        Where the file says something else by now than it did then, both are shown before anything is saved. What does
+        not make a job any more, or comes from a second program, is written beside.
+        """
+        name = printable(self.path.name)
+        if left.text == _text(self._disk, self.path) and not left.tried:
+            drop(left)
+            return
+        draft = Draft(self.path, left.text, WhatIf.read(left.tried, self.draft.given))
+        if self._restored or not _is_judged(draft):
+            with suppress(OSError):
+                aside = self._aside(left.text)
+                drop(left)
+                self._tell(f"{name}: what was left unsaved the last time is in {printable(str(aside))}.\n")
+            return
+        self._disk = _content(left.base, like=self._disk)
+        self._drafts, self._now, self.revision = [Draft(self.path, left.base, WhatIf()), draft], 1, 1
+        self._restored = "This is what was not saved the last time. Save it, or take it back with undo."
+        with suppress(OSError):
+            self._keep(draft)
+            drop(left)
+        self._tell(f"{name}: what was not saved the last time is there again.\n")
+
+    def _aside(self, text: str) -> Path:
+        """Write a text beside the job file under a name of its own.
+
+        Returns:
+            The file.
+
+        Raises:
+            OSError: If it cannot be written.
+        """
         names = (f"{self.path.stem}-not-saved{number or ''}.toml" for number in count())
         path = next(each for name in names if not os.path.lexists(each := self.path.with_name(name)))
-        write_new(path.parent, {path.name: _content(self.draft.text, like=self._disk)})
+        write_new(path.parent, {path.name: _content(text, like=self._disk)})
         return path
+
+
+def _is_judged(draft: Draft) -> bool:
+    """Return whether a draft makes a job that can be judged."""
+    try:
+        _ = draft.assessment
+    except InputError:
+        return False
+    return True
 
 
 def _read(path: Path) -> bytes:

@@ -57,6 +57,12 @@ class Check:
         notes_in_one: Whether its notes say the same of so many stands that one sentence tells them together.
         quiet_for_planning: Whether a proposed layout must leave no caution of it where no number of stands is named.
         way_out: What helps where it leaves no layout; "" where the check itself says more.
+        of_tipping: Whether it finds fault with a margin, and with the edge that it is measured to.
+        of_bodies: Whether its subjects are assemblies, so that an edge may be at fault on its account.
+        against_rating: Whether it holds a load against a rating.
+        needs_loads: Whether it hangs on what stands carry; without, it costs next to nothing.
+        tells_pieces_apart: Whether pieces of one kind are unlike to it.
+        mended_by_stands: Whether a change to the stands can take its caution away.
     """
 
     name: CheckName
@@ -66,6 +72,12 @@ class Check:
     notes_in_one: bool = False
     quiet_for_planning: bool = False
     way_out: str = ""
+    of_tipping: bool = False
+    of_bodies: bool = False
+    against_rating: bool = False
+    needs_loads: bool = True
+    tells_pieces_apart: bool = False
+    mended_by_stands: bool = True
 
 
 CHECKS: tuple[Check, ...] = (
@@ -83,12 +95,16 @@ CHECKS: tuple[Check, ...] = (
         follows_finger=True,
         quiet_for_planning=True,
         way_out="Points further out, or one more stand, hold it; weighing what is guessed helps, too.",
+        of_tipping=True,
+        of_bodies=True,
     ),
     Check(
         name=CheckName.SWAY,
         look=sway.check,
         follows_finger=True,
         way_out="Stiffer or lower stands, or stands further apart, would hold it up.",
+        of_tipping=True,
+        of_bodies=True,
     ),
     Check(
         name=CheckName.GRIP,
@@ -100,7 +116,12 @@ CHECKS: tuple[Check, ...] = (
     Check(name=CheckName.UNDOING, look=undoing.check),
     Check(name=CheckName.DROP, look=drop.check),
     Check(name=CheckName.SET_DOWN, look=set_down.check),
-    Check(name=CheckName.LIFT, look=lift.check, way_out="The vehicle on the lift has to be put right first."),
+    Check(
+        name=CheckName.LIFT,
+        look=lift.check,
+        way_out="The vehicle on the lift has to be put right first.",
+        against_rating=True,
+    ),
     Check(name=CheckName.UNLOADING, look=unloading.check),
     Check(
         name=CheckName.RATING,
@@ -109,6 +130,7 @@ CHECKS: tuple[Check, ...] = (
         of_a_stand=True,
         quiet_for_planning=True,
         way_out="More stands, or stronger ones, share the load.",
+        against_rating=True,
     ),
     Check(
         name=CheckName.POINT,
@@ -123,11 +145,19 @@ CHECKS: tuple[Check, ...] = (
         name=CheckName.LAID_ON,
         look=laid_on.check,
         way_out="Points further out, or one more stand under the end that overhangs, hold more.",
+        of_bodies=True,
     ),
-    Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True),
-    Check(name=CheckName.PULL, look=pull.check),
-    Check(name=CheckName.MARGIN, look=margin.check, follows_finger=True, quiet_for_planning=True),
-    Check(name=CheckName.BASIS, look=basis.check),
+    Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True, of_bodies=True),
+    Check(name=CheckName.PULL, look=pull.check, of_bodies=True),
+    Check(
+        name=CheckName.MARGIN,
+        look=margin.check,
+        follows_finger=True,
+        quiet_for_planning=True,
+        of_tipping=True,
+        of_bodies=True,
+    ),
+    Check(name=CheckName.BASIS, look=basis.check, mended_by_stands=False),
     Check(
         name=CheckName.IDLE_SUPPORT,
         look=idle_support.check,
@@ -155,14 +185,19 @@ CHECKS: tuple[Check, ...] = (
         look=height.check,
         of_a_stand=True,
         way_out="The shop's stands reach no such points at one common level: shims, or screw stands, would.",
+        needs_loads=False,
     ),
     Check(
         name=CheckName.COUNT,
         look=count.check,
         of_a_stand=True,
         way_out="The shop would need more pieces, or a common level that more of them reach.",
+        needs_loads=False,
+        tells_pieces_apart=True,
     ),
-    Check(name=CheckName.INSPECTION, look=inspection.check, of_a_stand=True),
+    Check(
+        name=CheckName.INSPECTION, look=inspection.check, of_a_stand=True, needs_loads=False, tells_pieces_apart=True
+    ),
     Check(
         name=CheckName.OVERLAP,
         look=overlap.check,
@@ -170,6 +205,7 @@ CHECKS: tuple[Check, ...] = (
         of_a_stand=True,
         quiet_for_planning=True,
         way_out="Smaller bases, or points further apart, would fit.",
+        needs_loads=False,
     ),
     Check(name=CheckName.LIFT_LOCK, look=lift_lock.check),
     Check(name=CheckName.PART, look=part.check),

@@ -39,10 +39,9 @@ def _owned(kind: Equipment, used: list[Piece]) -> Told:
     """Return whether the shop has as many pieces of a kind as are used."""
     usable = kind.usable_count
     if usable is None:
-        return NotChecked((f"How many {kind.name} there are: not checked, the shop file does not say.",))
-    are = "is" if len(used) == 1 else "are"
+        return NotChecked((f"How many there are of {kind.name}: not checked, the shop file does not say.",))
     out = f", {len(kind.out_of_use)} of the {kind.count} being out of use" if kind.out_of_use else ""
-    says = f"{len(used)} {kind.name} {are} used; the shop has {usable}{out}."
+    says = f"Of {kind.name} the plan uses {len(used)}; the shop has {usable}{out}."
     cure = " Plan other equipment for the rest." if len(used) > usable else ""
     return _counted(kind.name, len(used), usable, (says + cure,))
 

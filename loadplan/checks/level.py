@@ -4,7 +4,7 @@ from math import hypot
 
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import move_stand
-from loadplan.checks.phrases import angle, low_side
+from loadplan.checks.phrases import angle, low_side, names
 from loadplan.checks.resetting import reset_words
 from loadplan.model.answer import Motion
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
@@ -36,16 +36,22 @@ def _finding(case: Case, body: str, motion: Motion) -> Finding:
     tilt = hypot(motion.rx, motion.ry)
     limit = case.job.limits.level
     over = tilt > limit
-    verdict = Verdict.STOP if tilt > TOO_FAR * limit else Verdict.CAUTION if over else Verdict.HOLDS
+    # Along its line only: how a link holds changes with every degree that the unit leans.
+    links = case.group(body).needed_links if over else ()
+    far = tilt > TOO_FAR * limit
+    verdict = Verdict.STOP if far or links else Verdict.CAUTION if over else Verdict.HOLDS
     stands: Sentence = (f"The {body} stands ", angle(tilt), " out of level")
+    held = f" Without {names(links)} it goes over, and a rod holds the less the more it leans." if links else ""
     return Finding(
         check=CheckName.LEVEL,
         verdict=verdict,
         subject=body,
         value=tilt,
-        limit=TOO_FAR * limit if verdict is Verdict.STOP else limit,
+        limit=TOO_FAR * limit if far else limit,
         measure=Measure.ANGLE,
-        says=(*stands, f", {low_side(motion)} low.", *_cure(case, body, low_side(motion))) if over else (*stands, "."),
+        says=(*stands, f", {low_side(motion)} low.{held}", *_cure(case, body, low_side(motion)))
+        if over
+        else (*stands, "."),
     )
 
 

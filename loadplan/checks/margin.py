@@ -102,10 +102,12 @@ def _crowded(supports: tuple[Support, ...], moved: tuple[str, ...]) -> bool:
 
 
 def _distance(body: BodyAnswer) -> Sentence:
+    """Return how far it is from tipping as given, and in the worst case, in the page's words: never below 0."""
     given: Sentence = () if body.margin is None else (length(body.margin), " from tipping as given")
     if body.worst_margin is None:
         return given
-    return (*given, " and ", length(body.worst_margin), " in the worst case")
+    past = " past the edge" if body.worst_margin < 0 else ""
+    return (*given, " and ", length(abs(body.worst_margin)), f"{past} in the worst case")
 
 
 def _slope(body: BodyAnswer) -> Sentence:

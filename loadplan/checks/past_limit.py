@@ -3,7 +3,7 @@
 from math import inf
 from typing import NamedTuple
 
-from loadplan.model.answer import Statics
+from loadplan.model.answer import Balanced, Statics
 from loadplan.model.verdict import CheckName, Finding
 
 
@@ -11,7 +11,8 @@ class PastLimit(NamedTuple):
     """How bad a finding is; of two the greater one is worse.
 
     Attributes:
-        falls: Whether something goes over without its subject, which only oil holds.
+        falls: Whether something goes over without its subject, which only oil holds, or goes over with the weights
+            as they are given, not only where they are off as far as they may be.
         times: How many times it is past its limit, to a hundredth, so that rounding orders nothing.
     """
 
@@ -31,6 +32,9 @@ def past_limit(statics: Statics, finding: Finding) -> PastLimit:
     """
     lost = statics.without(finding.subject)
     falls = finding.check is CheckName.JACK_HOLDING and lost is not None and not lost.balanced
+    if finding.check is CheckName.BALANCE:
+        proofs = [group.proof for group in statics.groups if ", ".join(group.bodies) == finding.subject]
+        falls = any(not isinstance(proof, Balanced) for proof in proofs)
     value, limit = finding.value, finding.limit
     if value is None:
         # Where there is a limit and no number, the number is past all bounds: nothing is worse.

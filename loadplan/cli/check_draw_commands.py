@@ -115,7 +115,7 @@ def draw(
     *,
     folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the pictures.", show_default=False)],
     file_format: Annotated[Format, typer.Option("--as", help="The format of the pictures.")] = Format.SVG,
-    stage: Annotated[str | None, typer.Option(metavar="NAME", help="Only the step of that name.")] = None,
+    stage: Annotated[str | None, typer.Option(metavar="STEP", help="Only that step, by name or number.")] = None,
     turn: Annotated[int | None, typer.Option(metavar="DEGREES", min=-360, max=360, help=TURN_HELP)] = None,
     force: Force = False,
     units: Units = None,
@@ -126,7 +126,7 @@ def draw(
         job: The job file.
         folder: Where they go.
         file_format: File format.
-        stage: Name of the only step wanted, None for all.
+        stage: Name or number of the only step wanted, None for all.
         turn: Azimuth of the first of eight views in space that go once round, None for one view alone.
         force: Whether other files are written over.
         units: Units of the words, None for the job file's.

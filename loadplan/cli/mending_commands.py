@@ -20,6 +20,7 @@ from loadplan.cli.options import (
     refuse_changed,
     stage_numbers,
     tell,
+    write_back,
     writer,
 )
 from loadplan.errors import Fault, InputError
@@ -70,7 +71,7 @@ def mend(
     if write and found.changes and not found.interrupted:
         refuse_changed(job, as_read)
         content = with_changed_stands(job, write, whole, found.job)
-        writer(job, force=force).write_back(write, content, job)
+        write_back(writer(job, force=force), write, content, job)
     shown = units or units_of(whole)
     tell(json_text(mending_dict(found, shown)) if as_json else mending_page(found, first, shown))
     raise typer.Exit(exit_code(found.verdict, strict=False))
@@ -83,7 +84,9 @@ def mend(
 def swap(
     job: JobFile,
     *,
-    stage: Annotated[str, typer.Option(metavar="NAME", help="The step in which it stands.", show_default=False)],
+    stage: Annotated[
+        str, typer.Option(metavar="STEP", help="The step in which it stands, by name or number.", show_default=False)
+    ],
     stand: Annotated[str, typer.Option(metavar="NAME", help="The stand that goes.", show_default=False)],
     incoming: Annotated[
         str | None,
@@ -99,7 +102,7 @@ def swap(
 
     Args:
         job: The job file.
-        stage: Name of the step in which the stand stands.
+        stage: Name or number of the step in which the stand stands.
         stand: Name of the stand.
         incoming: Name of the equipment that comes instead, None for another of the same kind.
         away: Whether nothing comes instead.
@@ -128,7 +131,7 @@ def swap(
     if write and found.steps:
         refuse_changed(job, as_read)
         content = with_changed_stands(job, write, whole, found.job)
-        writer(job, force=force).write_back(write, content, job)
+        write_back(writer(job, force=force), write, content, job)
     shown = units or units_of(whole)
     tell(json_text(swap_dict(found, shown)) if as_json else swap_page(found, shown))
     raise typer.Exit(exit_code(found.verdict, strict=False))

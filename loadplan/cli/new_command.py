@@ -1,6 +1,7 @@
 """The command that asks its way to a job: the first one ever, or the next on a vehicle and a shop that are known."""
 
 import os
+import re
 import sys
 import textwrap
 from dataclasses import replace
@@ -194,10 +195,16 @@ def _finish(answers: "Answers", file: Path, named: "Named", like: Path | None) -
         contents = files_of_answers(answers, beside)
     write_new(file.parent, contents)
     job = read_job(file)
-    name, paper = printable(str(file)), printable(str(file.with_suffix(".pdf")))
+    name, paper = _typed(file), _typed(file.with_suffix(".pdf"))
     written = " and ".join(printable(each) for each in contents)
     tell(f"\n{written} {'is' if len(contents) == 1 else 'are'} written. Next:\n")
     # A vehicle that is set down itself has nothing beside it whose saddles would have to be level with its own.
     is_unit = len(job.bodies) > 1
     tell(f"  loadplan heights {name} --write {name}\n" if is_unit else f"  loadplan check {name}\n")
     tell(f"  loadplan sheet {name} -o {paper}\n")
+
+
+def _typed(file: Path) -> str:
+    """Return a file's name as it has to be typed: in quotes where a shell would take it for several words."""
+    name = printable(str(file))
+    return name if re.fullmatch(r"[\w./\\:~+,-]+", name) else f'"{name}"'

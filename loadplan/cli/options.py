@@ -108,28 +108,40 @@ def tell_files(paths: Iterable[Path]) -> None:
 
 
 def stage_numbers(names: list[str], wanted: str | None, job: Path) -> list[int]:
-    """Find the steps that are wanted.
+    """Find the steps that are wanted; a number wins over a name.
 
     Args:
         names: Names of all steps.
-        wanted: The name asked for, None for all.
+        wanted: A number from 1, or the name asked for; None for all.
         job: The job file, for the message.
 
     Returns:
-        Numbers of the steps.
+        Numbers of the steps from 0: several where several are named alike.
 
     Raises:
-        InputError: If there is no step of that name.
+        InputError: If there is no such step.
     """
     if wanted is None:
         return list(range(len(names)))
-    if wanted not in names:
-        # Only for this message.
-        from loadplan.files.fault_wording import listed, nearest, shown  # noqa: PLC0415
+    found = step_number(names, wanted, job, "--stage")
+    return [index for index, name in enumerate(names) if name == wanted == names[found]] or [found]
 
-        message = f"must be the name of a step: {listed([shown(name) for name in names])}{nearest(wanted, names)}"
-        raise InputError(Fault(str(job), "--stage", "", message))
-    return [index for index, name in enumerate(names) if name == wanted]
+
+def write_back(writing: "SafeWriter", path: Path, content: bytes, own: Path) -> None:
+    """Write a file with what was found, and say so beside the answer, since nobody looks into a folder to see.
+
+    Args:
+        writing: The one door.
+        path: The file.
+        content: What goes into it.
+        own: The file that it was found for.
+
+    Raises:
+        InputError: If what is there is not written over; then nothing is.
+    """
+    before = writing.write_back(path, content, own)
+    kept = f"; its old text is in {printable(str(before))}" if before else ""
+    sys.stderr.write(f"{printable(str(path))} is written{kept}.\n")
 
 
 def step_number(names: list[str], wanted: str, job: Path, option: str = "--step") -> int:

@@ -20,6 +20,7 @@ from loadplan.cli.options import (
     refuse_changed,
     stage_numbers,
     tell,
+    write_back,
     writer,
 )
 from loadplan.errors import Fault, InputError
@@ -59,7 +60,7 @@ def heights(
     if write:
         refuse_changed(job, as_read)
         content = with_heights(job, write, plan.job.supports)
-        writer(job, force=force).write_back(write, content, job)
+        write_back(writer(job, force=force), write, content, job)
     tell(json_text(heights_dict(plan)) if as_json else heights_page(plan, units or units_of(plan.job)))
 
 
@@ -70,7 +71,9 @@ def heights(
 def order(
     job: JobFile,
     *,
-    stage: Annotated[str, typer.Option(metavar="NAME", help="The step that takes them off.", show_default=False)],
+    stage: Annotated[
+        str, typer.Option(metavar="STEP", help="The step that takes them off, by name or number.", show_default=False)
+    ],
     as_json: AsJson = False,
     units: Units = None,
 ) -> None:
@@ -78,7 +81,7 @@ def order(
 
     Args:
         job: The job file.
-        stage: Name of the step.
+        stage: Name or number of the step.
         as_json: Print the machine output.
         units: Units of the words, None for the job file's.
 
@@ -168,7 +171,7 @@ def _write_weighed(
         raise InputError(Fault(str(readings), "", "", f"{message}. Nothing was written")) from None
     # What was weighed was shared out by what stood there: another file would get shares that are not its own.
     refuse_changed(path, as_read)
-    writer(readings, force=False).write_back(path, with_weighed(path, shares), path)
+    write_back(writer(readings, force=False), path, with_weighed(path, shares), path)
     return shares
 
 
@@ -220,6 +223,6 @@ def place(
     if write and placement.answer:
         refuse_changed(job, as_read)
         content = with_layout(job, write, placement.answer.job)
-        writer(job, force=force).write_back(write, content, job)
+        write_back(writer(job, force=force), write, content, job)
     tell(json_text(placement_dict(placement)) if as_json else placement_page(whole, placement, shown))
     raise typer.Exit(0 if placement.answer else STOP)

@@ -5,6 +5,8 @@ from typing import TypeAlias, assert_never
 
 from loadplan.files.job_file import JobFile
 from loadplan.files.toml_edit import Added, Change, Dropped, Edit, number, quoted
+from loadplan.files.write_heights import stack_text
+from loadplan.model.job import Stack
 from loadplan.model.vehicle import Place
 from loadplan.units import Kind, System, from_si
 
@@ -90,6 +92,33 @@ def set_to(file: JobFile, row: int, height: float | None) -> list[Edit]:
     """
     value = None if height is None else _length(height, file.source.system)
     return [Change("support", row, "height", value)]
+
+
+def shimmed(file: JobFile, row: int, shim: Stack | None) -> list[Edit]:
+    """Lay something on the saddle of a stand.
+
+    Args:
+        file: The job file.
+        row: Number of the support, from 0.
+        shim: What lies there; None: nothing.
+
+    Returns:
+        The edits.
+    """
+    return [Change("support", row, "shim", None if shim is None else stack_text(shim, file.source.system))]
+
+
+def tagged(row: int, tag: str) -> list[Edit]:
+    """Say which piece a stand is.
+
+    Args:
+        row: Number of the support, from 0.
+        tag: Its tag; "" for any.
+
+    Returns:
+        The edits.
+    """
+    return [Change("support", row, "tag", quoted(tag) if tag else None)]
 
 
 def added(file: JobFile, stand: NewStand, stage: int) -> list[Edit]:

@@ -96,7 +96,7 @@ class SafeWriter:
         """
         return self._into(folder, contents)
 
-    def write_back(self, path: Path, content: bytes, own: Path) -> None:
+    def write_back(self, path: Path, content: bytes, own: Path) -> Path | None:
         """Write a job, or a vehicle, with what was found; over the one it was found for, its old text is kept beside.
 
         Args:
@@ -104,13 +104,16 @@ class SafeWriter:
             content: What goes into it.
             own: The file that it was found for.
 
+        Returns:
+            Where its old text is, None where it had none to keep.
+
         Raises:
             InputError: If what is there is not written over; then nothing is.
             OSError: If it cannot be written; then what was there is there.
         """
         if not _same(path, own):
             self.write(path, content)
-            return
+            return None
         with alone_in(path.parent):
             recover(path.parent)
             before = _free(path.name + BEFORE, path.parent)
@@ -122,6 +125,7 @@ class SafeWriter:
             except OSError:
                 before.unlink(missing_ok=True)
                 raise
+            return before
 
     def _into(self, folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
         paths = [folder / name for name in contents]

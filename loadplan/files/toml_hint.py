@@ -1,4 +1,4 @@
-"""What is usually meant where a line is no TOML: a day, two sizes, a decimal comma, a unit without quotes.
+"""What is usually meant where a line is no TOML: a day, two sizes, a decimal comma, quotes left out or curled.
 
 Nothing of the line is shown: the path may point anywhere.
 """
@@ -9,12 +9,20 @@ _DAY = re.compile(r"=\s*(?:[0-9]{1,2}[./-][0-9]{1,2}[./-][0-9]{2,4}|[0-9]{4}[./-
 _TWO = re.compile(r"[=\[,]\s*[0-9.]+\s*[x×*]\s*[0-9.]+", re.IGNORECASE)
 _UNIT = re.compile(r"[=\[,]\s*[0-9][0-9./ ]*\s?(?:[a-z_]+|\"|'|%)\s*(?:$|[,\]}#])", re.IGNORECASE)
 _COMMA = re.compile(r"=\s*[0-9]+,[0-9]+\s*(?:$|[,}#])")
+_CURLED = re.compile("[\u201c\u201d\u201e\u201f]")
+_OPEN = re.compile(r"^[^\"'#]*=\s*\[?\s*\"[^\"]*$")
+_WORDS = re.compile(r"=\s*(?!true\b|false\b|inf\b|nan\b)[^\W\d_][^\"'=]*$")
+_SIDE_BY_SIDE = re.compile(r"[\[,]\s*\"[^\",]*\"\s*\"")
 
 _HINTS = (
+    (_CURLED, 'quotes are the straight ones, "A": write it in a plain text editor'),
+    (_OPEN, "words stand in quotes, and the last one is missing"),
     (_DAY, "a day is written with its year first, 2026-11-20, without quotes"),
     (_TWO, "two sizes are written as a list, [60, 40]"),
     (_COMMA, "a number takes a point, 11.5, no comma"),
     (_UNIT, 'a number with its unit stands in quotes, "290 mm"'),
+    (_WORDS, 'words stand in quotes, "front left"'),
+    (_SIDE_BY_SIDE, 'a comma goes between two names, ["A", "B"]'),
 )
 
 

@@ -34,11 +34,23 @@ def with_changed_stands(source: Path, target: Path, before: Job, after: Job) -> 
         InputError: If it cannot be written without touching something else.
         OSError: If the job file cannot be read.
     """
-    file = open_job(source)
+    return edited(source, chain(moved_job(source, target), stand_edits(open_job(source), before, after)))
+
+
+def stand_edits(file: JobFile, before: Job, after: Job) -> list[Edit]:
+    """List what changes in a job file with other stands, and with steps put in.
+
+    Args:
+        file: The job file.
+        before: The job as it was read.
+        after: The same job, as `with_changed_stands` takes it.
+
+    Returns:
+        The edits.
+    """
     rows = {each.name: row for row, each in enumerate(before.supports)}
     numbers = {each.name: number for number, each in enumerate(before.stages)}
     edits = chain(
-        moved_job(source, target),
         *(_changed(file, rows[new.name], before, new) for new in after.supports if new.name in rows),
         *(
             _relisted(file.source.system, number, before.stages[number], new)
@@ -48,7 +60,7 @@ def with_changed_stands(source: Path, target: Path, before: Job, after: Job) -> 
         _inserted(file.source.system, numbers, after.stages),
         (Added("support", _values(new, file.source.system)) for new in after.supports if new.name not in rows),
     )
-    return edited(source, edits)
+    return list(edits)
 
 
 def _changed(file: JobFile, row: int, before: Job, new: Support) -> Iterator[Edit]:

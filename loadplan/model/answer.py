@@ -249,6 +249,7 @@ class GroupAnswer:
             body in the order of `bodies`, as it settles and on an uneven floor.
         needed_mounts: Mounts without which it would not be balanced, of those that tie what stands carry on both sides;
             empty with an arm of the lift in it.
+        needed_links: Links without which it would not be balanced; empty with an arm of the lift in it.
     """
 
     bodies: tuple[str, ...]
@@ -265,6 +266,7 @@ class GroupAnswer:
     laid_on: tuple[LaidOn, ...]
     worst_tilts: tuple[tuple[tuple[float, float], ...], ...] = ()
     needed_mounts: tuple[str, ...] = ()
+    needed_links: tuple[str, ...] = ()
 
     @property
     def balanced(self) -> bool:

@@ -17,7 +17,7 @@ from loadplan.statics.lean_figures import LeanFigures, leaning
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told, with_lean
-from loadplan.statics.mount_failure import needed_mounts
+from loadplan.statics.mount_failure import needed_links, needed_mounts
 from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare, fallen, finite, stance
 from loadplan.statics.sideways_push import least_pushes
 from loadplan.statics.snag_pull import snags
@@ -104,6 +104,7 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
         pushes=() if stands is None else least_pushes(frame, settings, stands),
         laid_on=() if stands is None else weights_laid_on(frame, motions, stands, settings.corners),
         needed_mounts=needed_mounts(frame),
+        needed_links=needed_links(frame),
     )
     return replace(solved, answer=answer, stance=stands)
 

@@ -1,5 +1,6 @@
 """Mount failure: which mounts a group would not stand without, each in turn."""
 
+from loadplan.model.vehicle import JointKind
 from loadplan.statics.equilibrium import Frame, without_mount
 from loadplan.statics.tipping_modes import stands, subset_count
 
@@ -27,6 +28,23 @@ def needed_mounts(frame: Frame) -> tuple[str, ...]:
         for number, mount in enumerate(frame.mounts)
         if mount.limit is None and {frame.whole(body) for body in mount.between} <= borne and _is_needed(frame, number)
     )
+
+
+def needed_links(frame: Frame) -> tuple[str, ...]:
+    """Find the links on which balance hangs in a group that stands on the floor.
+
+    A link holds along its line only, so what it holds changes as a body leans: more than a mount's.
+
+    Args:
+        frame: The group, balanced as given.
+
+    Returns:
+        Their names, in the frame's order; none where the lift holds the group.
+    """
+    if any(support.is_arm for support in frame.supports):
+        return ()
+    links = [number for number, mount in enumerate(frame.mounts) if mount.kind is JointKind.LINK]
+    return tuple(frame.mounts[number].name for number in links if _is_needed(frame, number))
 
 
 def _is_needed(frame: Frame, number: int) -> bool:

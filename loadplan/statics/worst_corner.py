@@ -74,13 +74,14 @@ def corner_margins(frame: Frame, standing: Standing, ground: Footing, over: tupl
         What is left there.
     """
     motions, tolerance = over
-    ways, own = ground.slope_ways(motions) * tolerance.rise, ground.of_bases(motions)
+    slopes, own = ground.slope_ways(motions), ground.of_bases(motions)
+    ways, outward = slopes * tolerance.rise, _outward(motions, slopes @ ground.merged.columns.T)
     lowered = _hurting_saddles(ground, own) * tolerance.uneven
     found = CornerMargins(np.ones(len(motions), dtype=bool), np.full((len(motions), len(frame.wholes)), inf))
     turned = rotations(motions)
     chosen, most = tolerance.masses, np.tile(_heaviest(frame), (len(motions), 1))
     for masses in (chosen, most) if np.abs(chosen - most).any() else (most,):
-        loaded = [_loaded(frame, motion, each) for motion, each in zip(motions, masses, strict=True)]
+        loaded = [_loaded(frame, way, each) for way, each in zip(outward, masses, strict=True)]
         firsts = _first_order(standing, motions, (loaded, lowered))
         for mode, (corner, first) in enumerate(zip(loaded, firsts, strict=True)):
             loads = None if first is None else _followed(corner, first, ground, (ways[mode], lowered[mode]))
@@ -111,9 +112,19 @@ def _hurting_saddles(ground: Footing, modes: Array) -> Array:
     return np.where(costs < -ROUNDING * np.abs(costs).max(axis=1, keepdims=True), -1.0, 1.0)
 
 
-def _loaded(frame: Frame, motion: Array, masses: Array) -> Frame:
-    """Return a group with these masses (p) [kg], every centre of gravity where it hurts a mode (3 q) most."""
-    turns = np.sign(np.round(motion.reshape(-1, 3)[frame.whole_of], 9))
+def _outward(motions: Array, slopes: Array) -> Array:
+    """Return for each mode (k, 3 q) how each whole turns in it; what it does not turn, the way that its floor slopes.
+
+    A whole that stays in a mode still carries what goes: leaning that way itself, it tilts that with it.
+    """
+    turns, sloping = motions.reshape(len(motions), -1, 3), slopes.reshape(len(motions), -1, 3)
+    stays = np.abs(turns[:, :, 1:]).max(axis=2, keepdims=True) <= STILL
+    return np.where(stays, sloping, turns).reshape(len(motions), -1)
+
+
+def _loaded(frame: Frame, outward: Array, masses: Array) -> Frame:
+    """Return a group with these masses (p) [kg], every centre of gravity out the way (3 q) that hurts most."""
+    turns = np.sign(np.round(outward.reshape(-1, 3)[frame.whole_of], 9))
     # Out across the axis, and up, since what stands higher overturns more; what was taken away the other way round.
     away = np.column_stack([turns[:, 2], -turns[:, 1], np.ones(len(masses))])
     lumps = tuple(

@@ -13,6 +13,7 @@ import pytest
 import uvicorn
 from playwright.sync_api import Browser, Page, Playwright
 
+from loadplan.board.connection_limits import BoundedConnection
 from loadplan.board.open_plans import Desk
 from loadplan.board.request_guard import Pass
 from loadplan.board.routes import board
@@ -70,7 +71,9 @@ def served(folder: Path, name: str | None) -> Iterator[Served]:
     port = listener.getsockname()[1]
     held = Pass(frozenset({f"127.0.0.1:{port}"}))
     app = board(desk, held, lambda _: None)
-    server = uvicorn.Server(uvicorn.Config(app, log_level="critical", lifespan="off", access_log=False))
+    server = uvicorn.Server(
+        uvicorn.Config(app, log_level="critical", lifespan="off", access_log=False, http=BoundedConnection)
+    )
     thread = threading.Thread(target=server.run, args=([listener],), daemon=True)
     thread.start()
     while not server.started:
@@ -78,6 +81,7 @@ def served(folder: Path, name: str | None) -> Iterator[Served]:
     try:
         yield Served(f"http://127.0.0.1:{port}", desk, folder)
     finally:
+        desk.stopping.set()
         server.should_exit = True
         thread.join(10)
         listener.close()
@@ -95,12 +99,12 @@ SETTLED = """
 () => {
   const { waiting, pending } = document.body.dataset, box = document.getElementById("plan");
   const { width, height } = document.querySelector("#drawing svg").viewBox.baseVal;
-  const fits = (drawn, side) => Math.abs(drawn / 0.75 - Math.min(Math.max(side, 240), 2400)) <= 9;
+  const fits = (drawn, side) => Math.abs(drawn / 0.75 - Math.min(Math.max(side, 160), 2400)) <= 9;
   if (waiting !== undefined || pending !== undefined) return false;
   return fits(width, box.clientWidth) && fits(height, box.clientHeight);
 }
 """
-"""Nothing is asked, nothing held, and the drawing (in points, 3/4 px) has the size of its box (240 to 2400 px)."""
+"""Nothing is asked, nothing held, and the drawing (in points, 3/4 px) has the size of its box (160 to 2400 px)."""
 
 
 def settled(page: Page) -> None:

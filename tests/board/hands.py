@@ -118,6 +118,12 @@ def to_step(page: Page, number: int) -> None:
     settled(page)
 
 
+def pane(page: Page, name: str) -> None:
+    """Show one of the panes of the sheet: stands, findings, parts, try, notes."""
+    page.locator(f"#tab-{name}").click()
+    page.wait_for_selector(f"#pane-{name}:visible")
+
+
 def text(page: Page, selector: str) -> str:
     """Return what stands there."""
     return page.locator(selector).text_content() or ""

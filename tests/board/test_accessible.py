@@ -10,6 +10,7 @@ from playwright.sync_api import Browser, Page
 from loadplan.report.drawing import style
 from loadplan.report.pictures import verdict_colours
 from tests.board.chromium import Served, ready, served, settled
+from tests.board.hands import pane
 
 SIZES = ((360, 740), (820, 1180), (1280, 800))
 OWN = {"#B77800", "#FBF1DC"}
@@ -18,7 +19,7 @@ OWN = {"#B77800", "#FBF1DC"}
 STATIC = Path(__file__).parents[2] / "loadplan" / "board" / "static"
 
 
-def _serious(page: Page) -> list[str]:
+def serious(page: Page) -> list[str]:
     """Return what axe-core calls serious or critical, with where it is."""
     found = Axe().run(page).response["violations"]
     return [
@@ -33,11 +34,14 @@ def _serious(page: Page) -> list[str]:
 def test_the_plan_is_for_everybody(chromium: Browser, desk: Served, size: tuple[int, int]) -> None:
     context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
     page = ready(context.new_page(), desk.plan)
-    assert _serious(page) == []
+    assert serious(page) == []
     page.locator("#row-0").click()
     page.evaluate("() => { for (const each of document.querySelectorAll('details')) each.open = true; }")
     settled(page)
-    assert _serious(page) == []
+    for name in ("stands", "findings", "parts", "try", "notes"):
+        pane(page, name)
+        settled(page)
+        assert serious(page) == [], name
     context.close()
 
 
@@ -51,10 +55,10 @@ def test_a_plan_that_stops_is_for_everybody(chromium: Browser, desk: Served) -> 
     page.wait_for_selector("#what-if-told:visible")
     settled(page)
     assert "STOP" in (page.locator("#band [data-say=word]").text_content() or "")
-    assert _serious(page) == []
+    assert serious(page) == []
     page.locator("#save").click()
     page.wait_for_selector("dialog[open]")
-    assert _serious(page) == []
+    assert serious(page) == []
     context.close()
 
 
@@ -67,7 +71,7 @@ def test_the_pages_before_the_plan_are_for_everybody(
         context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
         page = context.new_page()
         page.goto(found.address + path)
-        assert _serious(page) == []
+        assert serious(page) == []
         assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
         context.close()
 

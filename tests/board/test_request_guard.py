@@ -1,9 +1,15 @@
 """Who may ask: other hosts, other origins, no token, too much, and devices without the code are refused."""
 
+import time
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from starlette.testclient import TestClient
 
+from loadplan.board.login_rate_limit import FIRST_WAIT, LONGEST_WAIT, MOST_ADDRESSES, Login
+from loadplan.board.owner_keys import OwnerKeys
+from loadplan.board.routes import board
 from tests.board.desk import HOST, ORIGIN, Page, opened, page_on
 
 WRITES = ("glance", "change", "undo", "redo", "save", "reread")
@@ -18,7 +24,7 @@ def test_another_host_is_refused(page: Page, host: str) -> None:
 
 @pytest.mark.parametrize("name", WRITES)
 @pytest.mark.parametrize(
-    "origin", ["http://evil.example", "null", "", f"http://evil.example/{HOST}", "https://127.0.0.1"]
+    "origin", ["http://evil.example", "null", "", f"http://evil.example/{HOST}", "https://127.0.0.1", f"https://{HOST}"]
 )
 def test_a_write_of_another_origin_is_refused(page: Page, name: str, origin: str) -> None:
     answer = page.client.post(
@@ -85,6 +91,7 @@ def test_another_device_types_the_code_first(tmp_path: Path) -> None:
     assert page.client.post("/plan/0/undo", json={"revision": 0}, headers=page.headers).status_code == 403
     wrong = page.client.post("/enter", data={"code": "8765 4321"}, headers=page.headers)
     assert wrong.status_code == 403
+    page.held.login.clock = lambda: time.monotonic() + FIRST_WAIT
     right = page.client.post("/enter", data={"code": "12345678"}, headers=page.headers)
     assert right.status_code == 303
     assert page.client.get("/plan/0").status_code == 200
@@ -114,14 +121,83 @@ def test_a_code_serves_one_device(tmp_path: Path) -> None:
 
 def test_codes_cannot_be_tried_out(tmp_path: Path) -> None:
     page = opened(tmp_path, page_on(tmp_path).path, code="1234 5678", client="192.0.2.7")
-    for number in range(5):
-        page.client.post("/enter", data={"code": f"{number:08d}"}, headers=page.headers)
-    right = page.client.post("/enter", data={"code": "1234 5678"}, headers=page.headers)
-    assert right.status_code == 403
-    assert "no device is let in any more" in right.text
+    now = [0.0]
+    page.held.login.clock = lambda: now[0]
+    page.client.post("/enter", data={"code": "0000 0000"}, headers=page.headers)
+    early = page.client.post("/enter", data={"code": "1234 5678"}, headers=page.headers)
+    assert early.status_code == 403
+    assert "Wait 1 s" in early.text
+    now[0] = 1.5
+    assert page.client.post("/enter", data={"code": "1234 5678"}, headers=page.headers).status_code == 303
+
+
+def test_the_wait_grows_with_each_wrong_code_up_to_a_bound() -> None:
+    now = [0.0]
+    login = Login("1234 5678", clock=lambda: now[0])
+    waits = []
+    for _ in range(20):
+        assert login.admit("0000 0000", "192.0.2.7") is None
+        waits.append(login.wait("192.0.2.7"))
+        now[0] += waits[-1] + 0.1
+    assert waits[:4] == pytest.approx([1, 2, 4, 8])
+    assert waits[-1] == pytest.approx(LONGEST_WAIT)
+
+
+def test_what_one_address_types_shuts_no_other_out() -> None:
+    login = Login("1234 5678")
+    for number in range(50):
+        login.admit(f"{number:08d}", "192.0.2.66")
+    assert login.admit("1234 5678", "192.0.2.66") is None
+    assert login.admit("1234 5678", "192.0.2.7") is not None
+
+
+def test_only_so_many_addresses_are_counted() -> None:
+    login = Login("1234 5678")
+    for number in range(MOST_ADDRESSES + 50):
+        login.admit("0000 0000", f"a{number}")
+    assert len(login.wrong) == MOST_ADDRESSES
+
+
+def test_a_device_can_be_sent_away_by_this_machine_only(tmp_path: Path) -> None:
+    tablet = opened(tmp_path, page_on(tmp_path).path, code="1234 5678", client="192.0.2.7")
+    tablet.client.post("/enter", data={"code": "1234 5678"}, headers=tablet.headers)
+    number = tablet.held.login.devices[0].number
+    assert tablet.client.post("/devices/away", json={"device": number}, headers=tablet.headers).status_code == 403
+    assert tablet.client.get("/enter").status_code == 200
+    told: list[str] = []
+    owner = TestClient(board(tablet.desk, tablet.held, told.append), base_url=ORIGIN, client=("127.0.0.1", 5000))
+    answer = owner.post("/devices/away", json={"device": number}, headers=tablet.headers)
+    assert answer.status_code == 200
+    assert "192.0.2.7 was sent away" in told[0]
+    assert tablet.client.get("/plan/0").headers["location"] == "/enter"
 
 
 def test_without_a_code_no_other_device_gets_in(tmp_path: Path) -> None:
     page = opened(tmp_path, page_on(tmp_path).path, client="192.0.2.7")
     assert page.client.get("/plan/0").status_code == 303
     assert page.client.post("/enter", data={"code": ""}, headers=page.headers).status_code == 403
+
+
+def test_a_key_that_a_browser_was_started_with_counts_once() -> None:
+    keys = OwnerKeys()
+    once = keys.single()
+    shown = keys.admit(once)
+    assert shown is not None
+    assert keys.knows(shown)
+    assert keys.admit(once) is None
+    assert keys.admit(keys.lasting) is not None
+    assert keys.admit(keys.lasting) is not None
+
+
+@pytest.mark.parametrize("told", ["", "x", "\udce9"])
+def test_what_is_no_key_lets_nobody_in(told: str) -> None:
+    keys = OwnerKeys()
+    assert keys.admit(told) is None
+    assert not keys.knows(told)
+
+
+def test_another_device_does_not_get_in_with_the_owners_key(tmp_path: Path) -> None:
+    page = opened(tmp_path, page_on(tmp_path).path, client="192.0.2.7")
+    keys = OwnerKeys()
+    page.client.app = board(page.desk, replace(page.held, keys=keys), lambda _: None)
+    assert page.client.get(f"/key/{keys.lasting}").status_code == 403

@@ -112,7 +112,24 @@ def test_another_name_is_never_written_over(page: Page) -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["../x.toml", "/x.toml", "a/b.toml", "..\\x.toml", "C:x.toml", ".x.toml", "x.txt", "x\n.toml", "con\x00.toml"],
+    [
+        "../x.toml",
+        "/x.toml",
+        "a/b.toml",
+        "..\\x.toml",
+        "C:x.toml",
+        ".x.toml",
+        "x.txt",
+        "x\n.toml",
+        "con\x00.toml",
+        "CON.toml",
+        "a?.toml",
+        "com1.x.toml",
+        "lpt².toml",
+        "nul .toml",
+        "a<b.toml",
+        "ä" * 110 + ".toml",
+    ],
 )
 def test_only_names_in_the_folder_are_taken(page: Page, name: str) -> None:
     _moved(page)

@@ -7,6 +7,7 @@ import signal
 import socket
 import subprocess
 import sys
+import urllib.error
 import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -16,7 +17,7 @@ import pytest
 
 import loadplan
 from loadplan.board.open_plans import Desk
-from loadplan.board.server import ServeOptions, listen, put_aside, serve
+from loadplan.board.server import ServeOptions, hosts_of, listen, put_aside, serve
 from loadplan.board.tried_masses import WhatIf
 from loadplan.board.undo_history import Plan
 from loadplan.errors import InputError
@@ -41,8 +42,12 @@ def started(folder: Path, *options: str) -> Iterator[tuple[subprocess.Popen[str]
     try:
         found = re.search(r"http://\S+", process.stdout.readline())
         assert found is not None
-        yield process, found[0]
+        # As a browser does: the address that is told holds a key, and what comes for it is shown from then on.
+        urllib.request.install_opener(urllib.request.build_opener(urllib.request.HTTPCookieProcessor()))
+        with urllib.request.urlopen(found[0]) as entered:
+            yield process, entered.url
     finally:
+        urllib.request.install_opener(urllib.request.build_opener())
         process.kill()
         process.communicate()
 
@@ -150,3 +155,25 @@ def test_answers_are_sent_at_once() -> None:
     assert listener.proto == socket.IPPROTO_TCP
     assert listener.getsockname()[0] == "127.0.0.1"
     listener.close()
+
+
+def test_on_the_machine_itself_another_account_is_a_stranger_too(folder: Path) -> None:
+    with started(folder, "front-unit.toml") as (_, address):
+        stranger = urllib.request.build_opener()
+        with stranger.open(address) as answer:
+            html = answer.read().decode()
+        assert answer.url.endswith("/enter")
+        assert "Rear crankshaft seal" not in html
+        with pytest.raises(urllib.error.HTTPError, match="403"):
+            stranger.open(address.replace("/plan/0", "/key/guessed?plan=0"))
+
+
+def test_the_key_stands_in_no_address_that_stays(folder: Path) -> None:
+    with started(folder, "front-unit.toml") as (_, address):
+        assert "/key/" not in address
+
+
+def test_at_the_port_that_a_browser_does_not_write_the_host_has_none() -> None:
+    # RFC 9110, 4.2.1 and 7.2: the port of http is 80 where none is written.
+    assert hosts_of(["127.0.0.1"], 80) == {"127.0.0.1", "127.0.0.1:80"}
+    assert hosts_of(["127.0.0.1"], 8000) == {"127.0.0.1:8000"}

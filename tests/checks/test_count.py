@@ -25,7 +25,9 @@ def test_what_is_out_of_use_does_not_count(many: int, verdict: Verdict) -> None:
 
 def test_it_says_how_many_are_out_of_use() -> None:
     told = words(about(count.check(stands(6)), "stand").says)
-    assert told == ("6 stand are used; the shop has 5, 1 of the 6 being out of use. Plan other equipment for the rest.")
+    assert told == (
+        "Of stand the plan uses 6; the shop has 5, 1 of the 6 being out of use. Plan other equipment for the rest."
+    )
 
 
 def test_a_piece_with_several_supports_counts_once() -> None:
@@ -37,7 +39,7 @@ def test_a_piece_with_several_supports_counts_once() -> None:
 def test_a_count_left_out_is_not_checked() -> None:
     told = count.check(case(support("A", replace(STAND, count=None))))
     assert findings(told) == []
-    assert not_checked(told) == ["How many stand there are: not checked, the shop file does not say."]
+    assert not_checked(told) == ["How many there are of stand: not checked, the shop file does not say."]
 
 
 def test_more_out_of_use_than_owned_leaves_none() -> None:

@@ -57,6 +57,11 @@ def test_a_body_that_is_not_balanced_has_no_finding() -> None:
     assert margin.check(with_body(case(), replace(ENOUGH, balanced=False))) == []
 
 
+def test_a_worst_case_over_the_edge_is_told_in_words_not_by_a_sign() -> None:
+    told = words(judge(replace(ENOUGH, worst_margin=-0.005)).says)
+    assert "0.1 m from tipping as given and 0.005 m past the edge in the worst case" in told
+
+
 def test_bodies_bolted_together_share_one_finding() -> None:
     judged = with_body(lifted(support("A")), replace(body_answer("unit"), rigid_with=("shell",)))
     judged = with_body(judged, replace(body_answer("shell"), rigid_with=("unit",)))

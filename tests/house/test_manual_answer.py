@@ -172,7 +172,7 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "a known pull must be stood": f"{pull.ROOM:g} times",
         "a mount's force is told from": f"{mount.MORE:g} times that on the whole vehicle",
         "mounts beside which a link holds": f"{MOUNTS_FOR_A_LINK}",
-        "a link beside mounts in one line holds with a lever about it of": (
+        "a link beside mounts holds with a lever about the line of the two furthest apart of": (
             f"{100 * LEAST_LEVER:g} % of how far its place is from it"
         ),
         "hold of castors that are not locked": f"{saddle_friction.CASTOR:g}",

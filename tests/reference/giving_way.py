@@ -243,7 +243,7 @@ def corners_of(ground: Ground, rays: list[Ray], floor: Floor, uneven: Array) -> 
     for ray in rays:
         lowered = uneven * _signs(ground, ray)
         for masses in (_worst_lumps(ground.frame, ray, floor), _heaviest(ground.frame)):
-            lumps = _moved(ground.frame, ray, masses)
+            lumps = _moved(ground, ray, masses)
             end = _end_of(ground, ray, (lumps, floor.slope), lowered)
             margins = None if end.loads is None else _margins_of(ground.frame, ray, lumps, end.loads)
             corners.append(Corner(ray, lumps, lowered, margins, end.sure))
@@ -295,13 +295,22 @@ def _ratio(works: list[Array], turns: list[Array]) -> float:
     return low
 
 
-def _moved(frame: Frame, ray: Ray, lumps: list[Lump]) -> list[Lump]:
-    """Put every centre of gravity where it hurts a mode most: out across its axis, and up."""
+def _moved(ground: Ground, ray: Ray, lumps: list[Lump]) -> list[Lump]:
+    """Put every centre of gravity where it hurts a mode most: out across its axis, and up.
+
+    Of what the mode does not turn out the way that its floor slopes.
+    """
+    frame = ground.frame
     size = max(abs(value) for whole in range(len(frame.wholes)) for value in ray.motion[3 * whole + 1 : 3 * whole + 3])
+    sloping = merged_of(ground.base) @ ground.way(ray)
     moved = []
     for lump in lumps:
         own = frame.wholes.index(frame.scene.whole_of(lump.body))
-        rx, ry = (value if abs(value) > 1e-9 * size else 0.0 for value in ray.motion[3 * own + 1 : 3 * own + 3])
+        turns = range(3 * own + 1, 3 * own + 3)
+        stays = max(abs(ray.motion[turn]) for turn in turns) <= 1e-9 * size
+        largest = 1.0 if stays else size
+        rx, ry = ((sloping if stays else ray.motion)[turn] for turn in turns)
+        rx, ry = (value if abs(value) > 1e-9 * largest else 0.0 for value in (rx, ry))
         ways = (np.sign(ry), -np.sign(rx), 1.0)
         x, y, z = (at + lump.sign * way * pm for at, way, pm in zip(lump.at, ways, lump.at_pm, strict=True))
         moved.append(replace(lump, at=(float(x), float(y), float(z))))

@@ -3,12 +3,13 @@
 The upper unit leans on that line, 300 mm over it; the rod keeps it from rolling by pulling both mounts aside.
 """
 
+from math import degrees
 from pathlib import Path
 
 import pytest
 
 from loadplan.checks.sway import TOO_MUCH
-from loadplan.model.verdict import Verdict
+from loadplan.model.verdict import CheckName, Verdict
 from tests.reference.random_jobs import Job
 from tests.reference.scenes import all_scenes, read_plan
 from tests.validation.cases import lump, solved
@@ -53,3 +54,15 @@ def test_a_third_mount_a_hair_off_the_line_does_not_make_a_rod_hold(tmp_path: Pa
     for third in (2, 20):
         (stage,) = solved(flat_rod(0, third), tmp_path)
         assert stage.verdict is Verdict.STOP
+
+
+@pytest.mark.parametrize(("limit", "verdict"), [(5.0, Verdict.HOLDS), (0.1, Verdict.STOP)])
+def test_out_of_level_a_unit_that_needs_a_rod_is_a_stop(limit: float, verdict: Verdict, tmp_path: Path) -> None:
+    """Without the rod it goes over, and what a rod holds changes as the unit leans; common practice, no source."""
+    raw = flat_rod(150)
+    raw["limits"]["level"] = limit
+    (stage,) = solved(raw, tmp_path)
+    found = next(each for each in stage.findings if each.check is CheckName.LEVEL and each.subject == "upper")
+    assert found.value is not None
+    assert 0.1 < degrees(found.value) < 0.5
+    assert found.verdict is verdict

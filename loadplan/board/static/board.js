@@ -2,6 +2,8 @@
 "use strict";
 import { announce, byId, tell } from "./dom.js";
 import { Desk } from "./state.js";
+import { readAddress, writeAddress } from "./address.js";
+import { Dock } from "./dock.js";
 import { Hand } from "./drag.js";
 import { Hold } from "./held_stand.js";
 import { Keys } from "./keys.js";
@@ -9,12 +11,15 @@ import { paintFindings, paintHead, paintNumbers, paintSteps } from "./numbers.js
 import { paintParts, paintTry, wireParts } from "./parts.js";
 import { paintPicked, paintStands, wireStands } from "./stands.js";
 import { Plan } from "./plan.js";
+import { helpAt, wireMend } from "./mend.js";
 import { wireSave } from "./save.js";
+import { Stream } from "./stream.js";
 
 const first = JSON.parse(byId("screen").textContent);
 const desk = new Desk(document.body.dataset.plan, document.querySelector('meta[name="token"]').content, first);
 const plan = new Plan();
 const hold = new Hold(desk, plan);
+const dock = new Dock(paneShown);
 desk.size = () => plan.size();
 
 /** The point in view after, or before, the one where a stand is now; the nearest to a free one. None that is taken. */
@@ -45,7 +50,6 @@ const acts = {
   duplicate: (id) => desk.change({ kind: "duplicate", stand: id }),
   remove: async (id) => {
     const fromForm = byId("stand-form").contains(document.activeElement);
-    desk.open = null;
     if (await desk.change({ kind: "remove", stand: id })) {
       const next = Math.min(id, desk.screen.stands.length - 1);
       (byId(fromForm ? `row-${next}` : `target-${next}`) ?? byId(`row-${next}`) ?? byId("add")).focus();
@@ -102,20 +106,23 @@ function add(place) {
 }
 
 function tapped(id, place) {
+  if (id !== null) dock.raise();
+  // In the hatched area one tap sets the stand that would help: undo takes it back.
+  if (id === null && desk.mode === "move" && helpAt(desk.screen, place)) { add(place); return; }
   if (desk.mode === "add" && place) add(place);
   else if (desk.mode === "away") takeAway(id);
-  else desk.pick(id);
+  else { desk.pick(id); markHand(); }
 }
 
 function wireSwitches() {
   byId("add").addEventListener("click", () => (desk.mode === "add" ? add({}) : setMode("add")));
   byId("away").addEventListener("click", () => (desk.mode === "away" ? putBack() : setMode("away")));
   byId("put-back").addEventListener("click", putBack);
-  byId("worst").addEventListener("click", () => {
-    desk.worst = !desk.worst;
-    byId("worst").setAttribute("aria-pressed", String(desk.worst));
+  byId("given").addEventListener("click", () => {
+    desk.given = !desk.given;
+    byId("given").setAttribute("aria-pressed", String(desk.given));
     desk.paint({ aloud: false });
-    tell(desk.worst ? "Each stand shows the most that it carries on this floor." : "Each stand shows what it carries as set.");
+    tell(desk.given ? "Every number as given, on a level floor: not the worst case." : "Every number is the worst case.");
   });
   byId("more").addEventListener("click", () => {
     const open = byId("more-tools").classList.toggle("open");
@@ -129,14 +136,7 @@ function wireSwitches() {
     const button = event.target.closest("[data-step]");
     if (button) desk.goTo(Number(button.dataset.step));
   });
-  document.querySelector(".picked").addEventListener("click", (event) => {
-    const what = event.target.closest("[data-do]")?.dataset.do;
-    if (what && desk.picked !== null) doTo(what, desk.picked);
-  });
-  byId("try-open").addEventListener("toggle", () => {
-    plan.box.classList.toggle("try-open", byId("try-open").open);
-    hold.swap(desk.screen);
-  });
+  byId("job-verdict").addEventListener("click", () => desk.goTo(desk.screen.verdict.job_step));
 }
 
 /** Draw anew, once the box rests, at the size that it has now. */
@@ -152,24 +152,42 @@ function watchSize() {
   }).observe(plan.box);
 }
 
-/** Where the parts come right after the plan, as on an upright tablet, they come there for keyboard and ear too. */
-function watchOrder() {
-  const upright = matchMedia("(min-width: 700px) and (max-width: 1099px)");
-  const [side, parts, below] = [".side", ".parts", ".below"].map((each) => document.querySelector(each));
-  const arrange = () => (upright.matches ? side.before(parts) : below.prepend(parts));
-  upright.addEventListener("change", arrange);
-  arrange();
+/** Buttons that move the stand in hand as the arrow keys do; quick taps add up. */
+function wireNudges() {
+  const says = desk.screen.units === "us" ? { small: "1/8 in", large: "1 in" } : { small: "5 mm", large: "50 mm" };
+  for (const button of byId("nudges").querySelectorAll("button")) {
+    const { ahead, left, size } = button.dataset;
+    button.querySelector(".by").textContent = says[size];
+    button.addEventListener("click", () => {
+      if (desk.picked !== null) keys.move(desk.picked, [Number(ahead), Number(left)], size === "large");
+    });
+  }
+}
+
+/** A stand that is in hand and at rest: the band of a phone is then one line. While one is dragged nothing slips. */
+function markHand() {
+  if (!hold.held) document.body.toggleAttribute("data-in-hand", desk.picked !== null);
+}
+
+/** The sheet shows the stand that is taken in hand; the trial of weights lets signs be dragged. */
+function paneShown(pane) {
+  const open = pane === "try";
+  if (plan.box.classList.toggle("try-open", open) !== plan.signs) {
+    plan.signs = open;
+    hold.swap(desk.screen);
+  }
 }
 
 const openFrom = wireStands(desk, doTo, takeAway);
 const hand = new Hand(desk, plan, hold, tapped);
 desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway);
-desk.painters.push(() => hold.swap(desk.screen));
-desk.pickers.push(paintPicked, () => plan.mark(desk.picked, hold.held?.id ?? null));
+desk.painters.push(() => hold.swap(desk.screen), markHand);
+desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stands"); }, () => plan.mark(desk.picked, hold.held?.id ?? null));
 wireSwitches();
 wireParts(desk);
 const save = wireSave(desk);
-new Keys(desk, plan, hold, {
+wireMend(desk);
+const keys = new Keys(desk, plan, hold, {
   doTo,
   tap: takeAway,
   undo: () => desk.undo(),
@@ -177,8 +195,16 @@ new Keys(desk, plan, hold, {
   save,
   escape: () => { hand.escape(); hold.back(); if (desk.mode !== "move") putBack(); },
 });
-watchOrder();
+wireNudges();
+new Stream(desk).begin();
 desk.paint({ aloud: false });
+readAddress(desk, dock);
+const keepAddress = () => writeAddress(desk, dock);
+desk.painters.push(keepAddress);
+desk.pickers.push(keepAddress);
+for (const tab of dock.tabs) tab.addEventListener("click", keepAddress);
+window.addEventListener("hashchange", () => readAddress(desk, dock));
+keepAddress();
 watchSize();
 announce(`${desk.screen.verdict.word}. ${desk.screen.verdict.reason}`);
 document.body.dataset.ready = "";

@@ -94,6 +94,6 @@ export class Hand {
     const target = this.plan.nearest(event.clientX, event.clientY);
     if (this.desk.mode === "add") this.tapped(null, this.plan.metres(event.clientX, event.clientY));
     else if (this.desk.mode === "away" && target?.dataset.stand) this.tapped(Number(target.dataset.stand));
-    else if (this.desk.mode === "move" && !target) this.desk.pick(null);
+    else if (this.desk.mode === "move" && !target) this.tapped(null, this.plan.metres(event.clientX, event.clientY));
   }
 }

@@ -3,6 +3,7 @@
 import { byId, tell } from "./dom.js";
 import { Glances } from "./api.js";
 import { paintBand, paintMargin } from "./numbers.js";
+import { paintMoved } from "./stand_form.js";
 import { paintRow } from "./stands.js";
 
 /** While something is held the band keeps its height, so that the plan does not slip from under the hand. */
@@ -46,6 +47,7 @@ export class Hold {
     const point = snap > 0 ? this.pointNear(x, y, snap) : null;
     this.draw(this.plan.at(point ?? held));
     document.body.dataset.pending = "";
+    paintMoved(this.desk, point ? { ...point, name: held.name } : held);
     byId(`row-${held.id}`).parentElement.classList.add("held");
     this.glances.want({ stand: held.id, x, y, snap });
   }
@@ -84,16 +86,17 @@ export class Hold {
   apply(glance, sent, newest) {
     const began = performance.now();
     const { desk, plan, held } = this;
-    paintBand(glance.verdict, { pending: true });
-    paintMargin(glance.margin, glance.verdict.key);
+    paintBand(glance.verdict, glance.margin, desk, { pending: true });
+    paintMargin(glance.margin, desk);
     const rows = byId("stands").children;
     for (const each of glance.stands) {
       const item = rows[desk.screen.stands.findIndex((stand) => stand.id === each.id)];
-      if (item) paintRow(item, each, desk.worst);
+      if (item) paintRow(item, each, !desk.given);
     }
-    plan.box.dataset.verdict = glance.verdict.key;
-    plan.loads(glance.stands, desk.worst);
+    plan.box.dataset.verdict = glance.margin?.key ?? "holds";
+    plan.loads(glance.stands, !desk.given);
     plan.lines(glance.lines);
+    plan.first(glance.nearest);
     if (newest && glance.at) this.draw(glance.at);
     this.read(glance, desk.stand(held.id));
     document.dispatchEvent(new CustomEvent("board:glance", { detail: { ...sent, took: performance.now() - began } }));
@@ -101,9 +104,9 @@ export class Hold {
 
   read(glance, stand) {
     const mine = glance.stands.find((each) => each.id === stand.id);
-    const margin = glance.margin ? glance.margin.worst.words : "";
+    const margin = glance.margin ? (this.desk.given ? glance.margin.given : glance.margin.worst).words : "";
     const place = glance.snapped ? `at ${glance.snapped}` : [glance.under && `under ${glance.under}`, glance.place].filter(Boolean).join("; ");
-    const told = { name: stand.name, load: mine?.load ?? "", wordy: mine?.load_is_nothing ?? false, margin, word: glance.verdict.word, place };
+    const told = { name: stand.name, load: mine?.load || "load not known", wordy: !mine?.load || mine.load_is_nothing, margin, word: glance.verdict.word, place };
     this.plan.read(told, glance.verdict.key, this.held.now ?? this.held.drawn);
   }
 
@@ -153,7 +156,8 @@ export class Hold {
     this.late = null;
     this.step = screen.step;
     this.plan.swap(screen);
-    this.plan.loads(screen.stands.filter((each) => each.here), this.desk.worst);
+    this.plan.loads(screen.stands.filter((each) => each.here), !this.desk.given);
+    this.plan.distances(screen.far, this.desk.given);
     this.resume();
   }
 

@@ -1,8 +1,8 @@
 // The keyboard on the drawing: arrow keys batch into glances, and are set down when they rest.
 "use strict";
 
-/** What an arrow key moves by, alone and with Shift [m]. */
-const STEP = { small: 0.005, large: 0.05 };
+/** What an arrow key moves by, alone and with Shift [m]: 5 and 50 mm, or 1/8 and 1 in. */
+export const STEP = { metric: { small: 0.005, large: 0.05 }, us: { small: 0.003175, large: 0.0254 } };
 /** How long the keys rest before a stand is set down [ms]. */
 const REST = 400;
 const ACTS = { Enter: "open", " ": "pick", d: "duplicate", Delete: "remove", Backspace: "remove" };
@@ -49,14 +49,16 @@ export class Keys {
     if (hold.held && hold.held.id !== id) this.rest();
     if (!hold.held && !hold.begin(id, "keys")) return true;
     if (hold.held.by !== "keys") return true;
-    const by = far ? STEP.large : STEP.small;
+    const by = this.step(far);
     hold.to(hold.held.x + ahead * by, hold.held.y + left * by, 0);
     this.wait();
     return true;
   }
 
+  step(far) { return STEP[this.desk.screen.units === "us" ? "us" : "metric"][far ? "large" : "small"]; }
+
   moveSign(body, [ahead, left], far) {
-    const by = far ? STEP.large : STEP.small;
+    const by = this.step(far);
     if (this.sign && this.sign.body !== body) this.rest();
     const was = this.sign ?? { body, forward: 0, left: 0 };
     this.sign = { body, forward: was.forward + ahead * by, left: was.left + left * by };

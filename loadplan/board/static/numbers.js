@@ -2,30 +2,48 @@
 "use strict";
 import { byId, fillList, say } from "./dom.js";
 
-export function paintBand(verdict, { pending }) {
-  const band = byId("band");
-  band.dataset.verdict = verdict.key;
+/** Show this step's verdict; while a stand is held, as far as it is known. */
+export function paintBand(verdict, margin, desk, { pending }) {
+  const cell = byId("step-cell");
+  cell.dataset.verdict = verdict.key;
   const reason = verdict.reason || (pending ? "The rest is counted when you let go." : "");
-  say(band, pending ? { word: verdict.word, reason } : verdict);
+  const far = margin ? marginOf(margin, desk).words : "";
+  say(cell, pending ? { word: verdict.word, reason, far } : { ...verdict, far });
   if (pending) return;
   // A reason too long for a phone scrolls, by finger and by keys.
-  const told = band.querySelector(".reason");
+  const told = cell.querySelector(".reason");
   if (told.scrollHeight > told.clientHeight + 1) told.tabIndex = 0;
   else told.removeAttribute("tabindex");
 }
 
-/** Show a margin: the worst case is the big number, as given the small one. */
-export function paintMargin(margin, key) {
+/** The verdict of all steps, with the step that decides it: one tap goes there. */
+function paintJob({ screen, given }) {
+  const cell = byId("job-verdict");
+  const { verdict } = screen;
+  cell.dataset.verdict = verdict.job_key;
+  const far = given ? verdict.job_given : verdict.job_worst;
+  const count = String(screen.steps.length);
+  say(byId("band"), { basis: verdict.basis, under: verdict.under });
+  say(cell, { count, job: verdict.job, job_word: verdict.job_word, step: String(verdict.job_step + 1), job_far: far && `: ${far}` });
+}
+
+/** The margin that is the big number: the worst case, or as given while that is switched on. */
+const marginOf = (margin, { given }) => (given ? margin.given : margin.worst);
+
+/** Show a margin: the worst case is the big number, as given the small one; switched over, the other way round. */
+export function paintMargin(margin, desk) {
   const room = byId("margin");
-  room.dataset.verdict = key;
+  room.dataset.verdict = margin?.key ?? "holds";
   room.querySelector(".ruler").hidden = !margin;
   if (!margin) {
     say(room, { big: "", rest: "No distance to tipping in this step.", other: "", about: "", limit: "", end: "" });
     return;
   }
-  const other = margin.given.words === margin.worst.words ? "" : margin.given.words;
+  const big = marginOf(margin, desk);
+  const small = desk.given ? margin.worst : margin.given;
+  const other = small.words === big.words ? "" : small.words;
   const about = [margin.name, margin.about].filter(Boolean).join(", ");
-  say(room, { big: margin.worst.figure, rest: margin.worst.rest, other, about, limit: margin.limit.words, end: margin.end });
+  say(room, { big: big.figure, rest: big.rest, other, about, limit: margin.limit.words, end: margin.end });
   paintRuler(room, margin);
 }
 
@@ -61,11 +79,6 @@ export function paintSteps(desk) {
   });
   byId("step-count").textContent = String(desk.screen.steps.length);
   desk.paintStep();
-  const whole = byId("job-verdict");
-  if (whole) {
-    whole.dataset.verdict = desk.screen.verdict.job_key;
-    say(whole, { job: desk.screen.verdict.job });
-  }
   const download = byId("download");
   download.setAttribute("href", `${desk.talk.root}plan.svg?step=${desk.screen.step}`);
 }
@@ -75,6 +88,7 @@ export function paintFindings(desk) {
   const here = screen.findings.filter((each) => each.here !== false);
   const rest = screen.findings.filter((each) => each.here === false);
   byId("nothing-found").hidden = here.length > 0;
+  byId("found-count").textContent = here.length ? String(here.length) : "";
   byId("elsewhere-room").hidden = rest.length === 0;
   fillList(byId("findings"), here, "finding", paintFinding);
   fillList(byId("elsewhere"), rest, "finding", paintFinding);
@@ -93,6 +107,8 @@ function paintLines(id, texts) {
 }
 
 export function paintNumbers(desk) {
-  paintBand(desk.screen.verdict, { pending: false });
-  paintMargin(desk.screen.margin, desk.screen.verdict.key);
+  const { verdict, margin } = desk.screen;
+  paintBand(verdict, margin, desk, { pending: false });
+  paintJob(desk);
+  paintMargin(margin, desk);
 }

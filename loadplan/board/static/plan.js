@@ -17,6 +17,7 @@ export class Plan {
     this.swapping = false;
     this.map = null;
     this.shifts = new Map();
+    this.signs = false;
   }
 
   get svg() { return this.drawing.querySelector("svg"); }
@@ -56,7 +57,7 @@ export class Plan {
     this.swapping = true;
     this.map = screen.map;
     this.shifts.clear();
-    delete this.box.dataset.verdict;
+    this.box.dataset.verdict = screen.margin?.key ?? "holds";
     this.drawing.replaceChildren(document.importNode(parsed, true));
     this.svg.setAttribute("role", "group");
     this.svg.setAttribute("aria-label", "Stands");
@@ -72,6 +73,7 @@ export class Plan {
       if (!group) continue;
       const target = this.target(group, `target-${stand.id}`, this.at(stand), TARGET);
       target.dataset.stand = String(stand.id);
+      if (stand.verdict !== "holds") target.dataset.verdict = stand.verdict;
       target.setAttribute("aria-label", stand.label);
     }
     for (const body of screen.bodies) this.addSign(body);
@@ -80,7 +82,7 @@ export class Plan {
   /** Let a sign of a centre of gravity be taken hold of, while that is switched on. */
   addSign(body) {
     const group = byId(`cg-${body.id}`);
-    if (!group || !byId("try-open").open) return;
+    if (!group || !this.signs) return;
     const box = group.getBBox();
     const target = this.target(group, `sign-${body.id}`, { u: box.x + box.width / 2, v: box.y + box.height / 2 }, 48);
     target.dataset.body = String(body.id);
@@ -130,8 +132,19 @@ export class Plan {
   loads(stands, worst) {
     for (const stand of stands) {
       const { big, none } = loadsOf(stand, worst);
-      this.write(stand.id, none ? "nothing" : big);
+      this.write(stand.id, none ? "nothing" : big || "not known");
     }
+  }
+
+  /** How far each assembly is from tipping, in the words asked for; and what the numbers beside the stands are. */
+  distances(far, given) {
+    far.forEach((each, number) => {
+      const rows = byId(`far-${number}`)?.querySelectorAll("text");
+      if (rows?.length && each.worst) rows[rows.length - 1].textContent = given ? each.given : each.worst;
+    });
+    byId("plan-note").textContent = given
+      ? "Beside each stand: what it carries, as given"
+      : "Beside each stand: the most on this floor";
   }
 
   lines(lines) {
@@ -140,6 +153,12 @@ export class Plan {
       const line = place && (place.localName === "path" ? place : place.querySelector("path"));
       if (line) line.setAttribute("d", path);
     }
+  }
+
+  /** Mark what goes over first, by its number: its edge, its distance and its region. */
+  first(number) {
+    for (const each of this.svg.querySelectorAll(".nearest")) each.classList.remove("nearest");
+    for (const kind of ["edge", "span", "region"]) byId(`${kind}-${number}`)?.classList.add("nearest");
   }
 
   mark(picked, held) {

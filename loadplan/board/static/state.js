@@ -10,10 +10,11 @@ export class Desk {
     this.screen = screen;
     this.step = screen.step;
     this.without = null;
-    this.worst = false;
+    this.given = false;
     this.mode = "move";
     this.picked = null;
-    this.open = null;
+    this.home = new Map();
+    this.keepHome(screen);
     this.size = () => ({ wide: 900, high: 600 });
     this.painters = [];
     this.pickers = [];
@@ -62,10 +63,10 @@ export class Desk {
   /** Go to a step; taps that come quickly all count. */
   goTo(step) {
     const to = Math.max(0, Math.min(step, this.screen.steps.length - 1));
-    if (to === this.step) return;
+    if (to === this.step) return null;
     this.step = to;
     this.paintStep();
-    this.show({ aloud: true });
+    return this.show({ aloud: true });
   }
 
   /** Ask for the screen of the step in view, at the plan box's size. */
@@ -96,11 +97,18 @@ export class Desk {
     return false;
   }
 
+  /** Where the file has each stand: what it was moved by counts from there. */
+  keepHome(screen) {
+    for (const { name, x, y } of screen.stands) {
+      if (!screen.unsaved || !this.home.has(name)) this.home.set(name, { x, y });
+    }
+  }
+
   take(screen, { aloud }) {
+    this.keepHome(screen);
     const before = this.screen.stands;
     this.screen = screen;
     if (this.showing === 0) this.step = screen.step;
-    this.open = this.sameStand(before, this.open);
     this.picked = this.newStand(before) ?? this.sameStand(before, this.picked);
     this.paint({ aloud });
   }

@@ -13,6 +13,14 @@ SAMPLE = "2026-11-20, 20 Nov 2026 or 20.11.2026"
 _PART = re.compile(r"\s+(?:to|until|till|through)\s+|\s*[–—]\s*|\s+-\s+")
 
 
+_IN_A_MONTH = re.compile(
+    r"^([0-9]{1,2})(?:st|nd|rd|th)?\.?\s*(?:to|until|till|through|[–—-])\s*([0-9]{1,2})(?:st|nd|rd|th)?\.?"
+    r"\s+([^\W\d_]{3,}\.?,?\s+[0-9]{4})$",
+    re.IGNORECASE,
+)
+"""Two days of one month, 1-3 Dec 2026: month and year are said once."""
+
+
 def read_days(text: str) -> Days:
     """Read a day, or a first and a last one.
 
@@ -25,7 +33,7 @@ def read_days(text: str) -> Days:
     Raises:
         AnswerError: If one is no day, may be two, or they stand the wrong way round.
     """
-    parts = _PART.split(text.strip())
+    parts = _PART.split(_IN_A_MONTH.sub(r"\1 \3 to \2 \3", text.strip()))
     if len(parts) > 2:
         raise AnswerError(f"one day, or a first and a last one with 'to' between, such as {SAMPLE}")
     year = re.search(r"\b[0-9]{4}\b", text)

@@ -21,6 +21,9 @@ SOURCES = {
 }  # fmt: skip
 """Where a weight may be from, with its plus or minus as a share; common practice, no source."""
 
+_COUNT = re.compile(r"([0-9]{1,4})(?: *(?:off|of them|pcs?\.?|pieces?|x))?", re.IGNORECASE)
+"""How many, as a storeman writes it."""
+
 _PM = re.compile(r"\s*(?:\+-|\+/-|±|plus or minus)\s*")
 
 
@@ -149,7 +152,7 @@ def read_owned(question: Question, text: str) -> Owned:
 
     Args:
         question: What was asked.
-        text: Such as "8", "S1 to S8", "S1, S2, S5".
+        text: Such as "8", "8 off", "S1 to S8", "S1, S2, S5".
 
     Returns:
         Number and tags.
@@ -157,7 +160,8 @@ def read_owned(question: Question, text: str) -> Owned:
     Raises:
         AnswerError: If it is neither, or a tag stands twice.
     """
-    if re.fullmatch(r"[0-9]{1,4}", text):
+    if counted := _COUNT.fullmatch(text):
+        text = counted[1]
         if not question.least <= int(text) <= question.most:
             raise AnswerError(f"a whole number from {question.least:.0f} to {question.most:.0f}, please")
         return Owned(int(text), ())
@@ -168,7 +172,11 @@ def read_owned(question: Question, text: str) -> Owned:
         tags = tuple(dict.fromkeys(re.findall(r"[^\s,;]+", text)))
         if len(tags) < len(re.findall(r"[^\s,;]+", text)):
             raise AnswerError("one tag stands twice: each piece needs its own")
-        if not all(any(each.isdecimal() for each in tag) or (len(tag) <= 4 and len(tags) > 1) for tag in tags):
+        # A number beside a word, "2 pair", is no two tags.
+        is_count = any(tag.isdecimal() for tag in tags) and any(tag.isalpha() for tag in tags)
+        if is_count or not all(
+            any(each.isdecimal() for each in tag) or (len(tag) <= 4 and len(tags) > 1) for tag in tags
+        ):
             raise AnswerError('how many, such as 8, or their tags, such as "S1 to S8"')
     if not question.least <= len(tags) <= question.most:
         raise AnswerError(f"{question.least:.0f} to {question.most:.0f} of them, please")

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from math import isclose
 from types import MappingProxyType
 
 from loadplan.planning.interview.answer_days import read_days
@@ -34,6 +35,19 @@ LONGEST = 100
 MOST_TYPED = 300
 """Longest answer of any kind [characters]."""
 
+_NEEDED: Mapping[Ask, str] = MappingProxyType({
+    Ask.WORDS: "a few words will do",
+    Ask.CHOICE: "a number or a word of the list",
+    Ask.SEVERAL: "numbers or words of the list, with commas between",
+})
+"""What to answer where no tape helps."""
+
+_HALVES = re.compile(r"([0-9.]+) *%? *[/:-] *([0-9.]+) *%?")
+"""Front and rear share as they are spoken, 60/40; it counts where both make a hundred."""
+
+_RUN = re.compile(r"(?<![^,;\s])([0-9]{1,2})\s*(?:to|[–-])\s*([0-9]{1,2})(?![^,;\s])", re.IGNORECASE)
+"""Neighbours of a list by the first and the last number, 1 to 6."""
+
 _YES = frozenset(("y", "yes", "yep", "j", "ja", "true"))
 _NO = frozenset(("n", "no", "nope", "false"))
 
@@ -58,7 +72,7 @@ def read_answer(question: Question, text: str, system: System) -> Value:
     """
     tidy = " ".join(text.split()) or question.default
     if tidy is None:
-        raise AnswerError("this one is needed; ? says what to measure")
+        raise AnswerError(f"this one is needed; {_NEEDED.get(question.ask, '? says what to measure')}")
     if not tidy:
         return None
     if len(tidy) > MOST_TYPED or not tidy.isprintable():
@@ -94,7 +108,16 @@ def chosen(words: Sequence[str], text: str) -> str:
 
 
 def _amount(question: Question, text: str, system: System) -> float:
+    if question.ask is Ask.SHARE and (both := _HALVES.fullmatch(text)) and _make_a_hundred(both[1], both[2]):
+        text = both[1]
     return within(question, amount(text, KINDS.get(question.ask, Kind.LENGTH), system), system)
+
+
+def _make_a_hundred(front: str, rear: str) -> bool:
+    """Return whether two shares in per cent make one whole."""
+    return all(each.replace(".", "", 1).isdecimal() for each in (front, rear)) and isclose(
+        float(front) + float(rear), 100.0, abs_tol=0.01
+    )
 
 
 def _on_axis(question: Question, text: str, system: System) -> float:
@@ -134,7 +157,14 @@ def _several(question: Question, text: str, _system: System) -> tuple[str, ...]:
         return question.words
     if text.casefold() in {"nothing", "none"} and "nothing" not in question.words:
         return ()
-    return tuple(dict.fromkeys(chosen(question.words, each) for each in re.split(r"\s*[,;]\s*", text) if each))
+    several = _RUN.sub(_written_out, text)
+    return tuple(dict.fromkeys(chosen(question.words, each) for each in re.split(r"\s*[,;]\s*", several) if each))
+
+
+def _written_out(run: re.Match[str]) -> str:
+    """Return the numbers from one to another, whichever is told first."""
+    first, last = sorted((int(run[1]), int(run[2])))
+    return ",".join(str(number) for number in range(first, last + 1))
 
 
 def _yes(_question: Question, text: str, _system: System) -> bool:

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.one_more import one_more
 from loadplan.model.job import Job, Support
 from loadplan.model.vehicle import Place, PlanPoint
-from loadplan.model.verdict import CheckName, StageAssessment
+from loadplan.model.verdict import StageAssessment
 from loadplan.planning.mending.added_stand import StepsLeft, additions
 from loadplan.planning.mending.judged_plan import JudgedPlan
 from loadplan.planning.mending.plan_change import PlanChange
@@ -31,8 +32,7 @@ def candidates(judged: JudgedPlan, first: int) -> tuple[PlanChange, ...]:
     bodies = _in_trouble(judged)
     cells = _cells(judged)
     stands = [each for each in _free(job, first) if each.body in bodies]
-    # Pieces of one kind are alike to all but two checks.
-    unlike = any(each.check in {CheckName.COUNT, CheckName.INSPECTION} for each in judged.troubles)
+    unlike = any(CHECK_OF[each.check].tells_pieces_apart for each in judged.troubles)
     stages = [each.stage for each in judged.troubles if each.stage >= first] or [first]
     left = StepsLeft(first, (min(stages), max(stages)))
     return (

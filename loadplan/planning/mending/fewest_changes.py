@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from itertools import combinations, product
 from math import isfinite
 
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.model.job import Job
 from loadplan.model.verdict import Verdict
 from loadplan.planning.mending.candidate_changes import candidates
 from loadplan.planning.mending.judged_plan import (
-    WITHOUT_LOADS,
     JudgedPlan,
     PlanTrouble,
     glanced,
@@ -284,7 +284,7 @@ class _Search:
         if not troubles:
             return None
         left = frozenset.intersection(*(self._known[id(each)] for each in changes))
-        loaded = frozenset(each for each in left if each.check not in WITHOUT_LOADS)
+        loaded = frozenset(each for each in left if CHECK_OF[each.check].needs_loads)
         return JudgedPlan(job, Verdict.STOP, troubles | loaded, self._glance.margin)
 
 

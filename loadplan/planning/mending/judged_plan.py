@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from loadplan.assess import assess_in_short, worst_of
 from loadplan.checks.case import Case
-from loadplan.checks.check_table import AT_A_GLANCE, CHECKS, judge
+from loadplan.checks.check_table import AT_A_GLANCE, CHECK_OF, CHECKS, judge
 from loadplan.errors import InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job
@@ -16,14 +16,8 @@ from loadplan.stages import states
 from loadplan.statics.group import glance
 from loadplan.statics.stage_sequence import solve_stages_by
 
-NOT_BY_STANDS = frozenset({CheckName.BASIS})
-"""Checks whose caution no change to the stands can take away."""
-
-WITHOUT_LOADS = frozenset({CheckName.COUNT, CheckName.INSPECTION, CheckName.HEIGHT, CheckName.OVERLAP})
-"""Checks that need no loads: they cost next to nothing."""
-
 _UNSOLVED = Statics((), (), (), (), (), None, None, None)
-_ON_PAPER = tuple(each for each in CHECKS if each.name in WITHOUT_LOADS)
+_ON_PAPER = tuple(each for each in CHECKS if not each.needs_loads)
 _GLANCED = tuple(dict.fromkeys((*AT_A_GLANCE, *_ON_PAPER)))
 
 
@@ -145,7 +139,7 @@ def _troubles(stage: int, findings: tuple[Finding, ...], least: Verdict) -> list
     return [
         PlanTrouble(stage, each.check, each.subject)
         for each in findings
-        if each.verdict >= least and (each.check not in NOT_BY_STANDS or each.verdict is Verdict.STOP)
+        if each.verdict >= least and (CHECK_OF[each.check].mended_by_stands or each.verdict is Verdict.STOP)
     ]
 
 

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.model.job import Job
 from loadplan.model.verdict import Finding, Sentence, Verdict
-from loadplan.planning.mending.judged_plan import NOT_BY_STANDS
 from loadplan.planning.mending.plan_change import ChangeKind
 
 
@@ -71,4 +71,4 @@ class Mending:
 
 
 def _mendable(left: tuple[LeftOver, ...]) -> bool:
-    return any(each.finding.check not in NOT_BY_STANDS for each in left)
+    return any(CHECK_OF[each.finding.check].mended_by_stands for each in left)

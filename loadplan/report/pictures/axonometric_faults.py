@@ -3,13 +3,11 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.model.verdict import CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.drawing.style import INK
 from loadplan.report.pictures.plan_content import RigidShown
 from loadplan.report.pictures.verdict_colours import livery
-
-OVER = (CheckName.BALANCE, CheckName.SWAY, CheckName.MARGIN)
-"""Checks that blame an edge: the others blame a stand, a pull, a place."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +32,7 @@ class Faults:
         return _colour(
             each
             for each in self.findings
-            if each.check in OVER
+            if CHECK_OF[each.check].of_tipping
             and (each.subject in own or (whole.name == self.critical and own & set(each.subject.split(", "))))
         )
 

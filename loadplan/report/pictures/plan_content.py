@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.answer import BodyAnswer, Load, Loose, Mode, Motion
 from loadplan.model.job import Job, State, Support
@@ -187,9 +188,11 @@ def _blamed(stage: StageAssessment) -> tuple[tuple[str, Verdict], ...]:
     called = {name: each.name for each in stage.state.supports for name in (each.piece, each.tag, each.name) if name}
     found: dict[str, Verdict] = {}
     for finding in stage.findings:
-        subjects = finding.subject.split(", ") if finding.check in GOES_OVER else [called.get(finding.subject, "")]
+        subjects = (
+            finding.subject.split(", ") if CHECK_OF[finding.check].of_bodies else [called.get(finding.subject, "")]
+        )
         for name in subjects:
-            if finding.verdict > Verdict.NOTE and name and finding.check not in OF_ITS_LOSS:
+            if finding.verdict > Verdict.NOTE and name and finding.check is not CheckName.LOST_SUPPORT:
                 found[name] = max(finding.verdict, found.get(name, finding.verdict))
     return tuple(found.items())
 
@@ -262,19 +265,6 @@ def _reach(support: Support) -> list[PlanPoint]:
 
 REACH = 0.1
 """How far round a support a view reaches [m], whatever its base."""
-
-GOES_OVER = frozenset({
-    CheckName.BALANCE,
-    CheckName.SWAY,
-    CheckName.MARGIN,
-    CheckName.PUSH,
-    CheckName.PULL,
-    CheckName.LAID_ON,
-})
-"""Checks on whose account an edge is at fault: what they are about are bodies."""
-
-OF_ITS_LOSS = frozenset({CheckName.LOST_SUPPORT})
-"""A check that is about a stand which is not at fault: what would be if it went."""
 
 TURNS = 1e-6
 """Turn [rad] below which a motion only lifts; the largest of a proof's motions has size 1."""

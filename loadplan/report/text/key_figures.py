@@ -2,18 +2,16 @@
 
 from dataclasses import dataclass
 
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.limits import Limits
 from loadplan.model.job import Job
-from loadplan.model.verdict import Assessment, CheckName, Measure, Quantity, StageAssessment
+from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment
 from loadplan.report.words.columns import WIDTH, indented
 from loadplan.report.words.nearest_to_tipping import Fall, NearestToTipping, nearest_in_job, worst_words
 from loadplan.report.words.stage_tables import window_words
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
-
-RATED = (CheckName.RATING, CheckName.LIFT)
-"""Checks that hold a load against a rating."""
 
 LABEL = 20
 """Room for what a line is about [characters]."""
@@ -87,7 +85,10 @@ def rated_loads(assessment: Assessment) -> list[RatedLoad]:
         RatedLoad(each.subject, stage.state.index, each.value, each.limit)
         for stage in assessment.stages
         for each in stage.findings
-        if each.check in RATED and each.measure is Measure.LOAD and each.value is not None and each.limit
+        if CHECK_OF[each.check].against_rating
+        and each.measure is Measure.LOAD
+        and each.value is not None
+        and each.limit
     ]
 
 

@@ -46,7 +46,7 @@ class MendingProgress:
 
     def tell(self, looked_at: int, planned: int) -> None:
         """Show how many plans were looked at of those to look at, as far as is known."""
-        said = f"{looked_at} of {planned} plans looked at; Ctrl-C takes the best so far"
+        said = f"{looked_at} of {planned} plans looked at; Ctrl-C takes what is found so far"
         if self._stream.isatty():
             done = min(BAR, BAR * looked_at // max(planned, 1))
             self._stream.write(f"\r\x1b[K[{'#' * done}{'.' * (BAR - done)}] {said}")
@@ -140,7 +140,7 @@ def _instructions(mending: Mending, first: int, reader: Reader) -> list[str]:
     if isfinite(mending.margin):
         lines += wrap(f"Nearest to tipping then, worst case: {reader.length(mending.margin)}.", WIDTH)
     if mending.interrupted:
-        lines += wrap("The search was ended: this is the best so far, and nothing is written.", WIDTH)
+        lines += wrap("The search was ended: this is what it had found so far, and nothing is written.", WIDTH)
     return lines
 
 

@@ -170,10 +170,10 @@ def _nearly(near: NearMiss, reader: Reader) -> str:
     """Return how a layout goes over that comes near, by how much, and where one more stand would help it."""
     places = names([reader.words(each.point) for each in near.planned])
     who, step = reader.words(f"the {near.body}"), reader.words(near.stage)
-    said = f"Nearest: {places}. In the step {step} {who} is free to rock."
+    said = f'Nearest: {places}. In the step "{step}" {who} is free to rock.'
     if near.short is not None:
         to = f" to the {near.side}" if near.side else ""
-        said = f"Nearest: {places}. In the step {step} {who} goes over{to}, in the worst case"
+        said = f'Nearest: {places}. In the step "{step}" {who} goes over{to}, in the worst case'
         said += f" by {reader.length(max(near.short, 0.0))}."
     return f"{said} {_one_more(near, reader)}"
 

@@ -46,6 +46,8 @@ class _About(NamedTuple):
     verdict: Verdict
     check: CheckName
     subject: str
+    tips: bool
+    """Whether it goes over as given: what does needs another cure than what only may, and is told beside it."""
 
 
 class _Reads(NamedTuple):
@@ -70,7 +72,8 @@ def foremost(assessment: Assessment, reader: Reader) -> tuple[Foremost, ...]:
     for stage in assessment.stages:
         for finding in stage.findings:
             if finding.verdict > Verdict.NOTE:
-                about = _About(finding.verdict, finding.check, finding.subject)
+                tips = finding.check is CheckName.BALANCE and past_limit(stage.statics, finding).falls
+                about = _About(finding.verdict, finding.check, finding.subject, tips)
                 found.setdefault(about, []).append((stage, finding))
     merged: dict[_Reads, Foremost] = {}
     for those in sorted(found.values(), key=_place):

@@ -48,7 +48,7 @@ def test_a_layout_that_nearly_stands_is_told_with_its_way_and_by_how_much(tmp_pa
     assert (near.stage, near.body, near.side) == ("down", "unit", "front")
     assert near.short == pytest.approx(0.1, abs=0.002)
     page = " ".join(placement_page(job, found, System.METRIC).split())
-    assert "Nearest: front left, front right, rear left and rear right. In the step down the unit goes over" in page
+    assert 'Nearest: front left, front right, rear left and rear right. In the step "down" the unit goes over' in page
     assert "to the front, in the worst case by 10" in page
     assert "only where the maker gives a bearing place" in page
 

@@ -65,7 +65,7 @@ def test_a_stop_without_a_way_out_is_told_with_what_stops() -> None:
 
 
 def test_an_ended_search_says_that_nothing_is_written() -> None:
-    assert "this is the best so far, and nothing is written" in _page(mending(interrupted=True, proven=False))
+    assert "this is what it had found so far, and nothing is written" in _page(mending(interrupted=True, proven=False))
     page = _page(mending(changes=(), enough=0, verdict=Verdict.STOP, interrupted=True))
     assert "Nothing was found before the search was ended: nothing is written." in page
 
@@ -103,7 +103,7 @@ def test_on_a_terminal_a_bar_shows_how_far_it_is_and_is_wiped_away() -> None:
     stream = Terminal()
     with MendingProgress(stream) as progress:
         progress.tell(15, 30)
-        assert stream.getvalue().endswith("15 of 30 plans looked at; Ctrl-C takes the best so far")
+        assert stream.getvalue().endswith("15 of 30 plans looked at; Ctrl-C takes what is found so far")
         assert "###############..............." in stream.getvalue()
     assert stream.getvalue().endswith("\r\x1b[K")
 

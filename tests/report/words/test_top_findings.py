@@ -6,12 +6,13 @@ import pytest
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
+from loadplan.model.answer import Loose
 from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, Verdict
 from loadplan.report.words.findings import told
 from loadplan.report.words.top_findings import Foremost, foremost, steps_words
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
-from tests.report.builders import assessment
+from tests.report.builders import ROCKS, assessment
 
 
 def demo(name: str) -> Assessment:
@@ -72,6 +73,23 @@ def test_of_two_cautions_the_one_that_hurts_first_is_told_first() -> None:
     assert [line.text.split()[0] for line in lines_of(found)] == ["drop", "level"]
     reader = reader_of(found.job, System.METRIC)
     assert [line.check for line in told(found, reader) if line.verdict is Verdict.CAUTION] == ["drop", "level"]
+
+
+def test_what_goes_over_as_given_is_told_before_and_beside_what_only_may() -> None:
+    """A stand that goes with a part leaves the rest free: another fault than weights that may be off, another cure."""
+    plain = assessment()
+    subject = next(
+        ", ".join(group.bodies) for group in plain.stages[ROCKS].statics.groups if isinstance(group.proof, Loose)
+    )
+    may, rocks = (
+        Finding(CheckName.BALANCE, Verdict.STOP, subject, None, None, Measure.LENGTH, (words,))
+        for words in ("It may tip.", "It is free to rock.")
+    )
+    lines = lines_of(with_findings((), (may,), (may,), (rocks,)))
+    assert [(line.text, line.steps) for line in lines] == [
+        ("It is free to rock.", "step 4"),
+        ("It may tip.", "steps 2 to 3"),
+    ]
 
 
 def test_within_a_check_the_worst_is_told_first() -> None:

@@ -1,0 +1,136 @@
+"""Mending the plan that is open: the fewest changes to the stands, shown first, then made as one change."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from math import isfinite
+from time import monotonic
+
+from loadplan.board.refusals import RefusedError
+from loadplan.board.undo_history import Plan
+from loadplan.board.verdict_band import Plain
+from loadplan.files.toml_edit import edited_text
+from loadplan.files.write_changed_stands import stand_edits
+from loadplan.model.job import Job
+from loadplan.model.weight_basis import poorest_basis
+from loadplan.planning.mending.fewest_changes import mend
+from loadplan.planning.mending.mending_answer import Mending
+from loadplan.report.words.vocabulary import Reader, reader_of, shown_verdict
+from loadplan.units import System
+
+LONGEST = 20.0
+"""A search that takes longer [s] ends with the best so far, and says so."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What mending came to, for one state of a plan.
+
+    Attributes:
+        revision: The state.
+        job: The job that was mended.
+        mending: The answer.
+    """
+
+    revision: int
+    job: Job
+    mending: Mending
+
+
+@dataclass(slots=True)
+class Mender:
+    """Keeps the last answer of each plan, so that what was shown is what is made.
+
+    Attributes:
+        clock: Tells the time [s].
+        found: The answers, by the plan's number.
+    """
+
+    clock: Callable[[], float] = monotonic
+    found: dict[int, Found] = field(default_factory=dict)
+
+    def look(self, number: int, plan: Plan, first: int, units: System) -> dict[str, Plain]:
+        """Search, and tell what to change.
+
+        Args:
+            number: Number of the plan.
+            plan: The plan; nothing of it is changed.
+            first: First step that is not done yet, from 0.
+            units: The reader's units.
+
+        Returns:
+            Lines for the page, and whether there is anything to do.
+
+        Raises:
+            RefusedError: If something is tried out: what is written is the plan with the weights of the files.
+        """
+        draft = plan.draft
+        if draft.what_if:
+            raise RefusedError(
+                "Weights are being tried out. Take them back, or write them into the plan, then mend it."
+            )
+        revision, until = plan.revision, self.clock() + LONGEST
+
+        def tell(_: int, __: int) -> None:
+            # The search takes an interrupt as the wish for the best so far.
+            if self.clock() > until:
+                raise KeyboardInterrupt
+
+        mending = mend(draft.job, first, tell)
+        self.found[number] = Found(revision, draft.job, mending)
+        reader = reader_of(draft.job, units)
+        return {
+            "says": _verdicts(mending),
+            "changes": [reader.sentence(each.says) for each in mending.changes],
+            "rest": _rest(mending, reader),
+            "can": bool(mending.changes),
+        }
+
+    def make(self, number: int, plan: Plan) -> str:
+        """Make the changes that were shown.
+
+        Args:
+            number: Number of the plan.
+            plan: The plan.
+
+        Returns:
+            What was done, in a sentence.
+
+        Raises:
+            RefusedError: If nothing was shown of the plan as it is now.
+        """
+        shown = self.found.get(number)
+        if shown is None or shown.revision != plan.revision or not shown.mending.changes:
+            raise RefusedError("The plan has changed since. Look again at what would mend it.")
+        draft = plan.draft
+        edits = stand_edits(draft.file, shown.job, shown.mending.job)
+        plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
+        count = len(shown.mending.changes)
+        return f"Mended with {count} change{'s' if count > 1 else ''}. Undo takes them back together."
+
+
+def _verdicts(mending: Mending) -> str:
+    """Return what the plan comes to as it is, and with the changes."""
+    basis = poorest_basis(mending.job)
+    before, count = shown_verdict(mending.before, basis), len(mending.changes)
+    if count:
+        word = "this change" if count == 1 else f"these {count} changes"
+        return f"As it is: {before}. With {word}, before the weight comes on: {shown_verdict(mending.verdict, basis)}."
+    if mending.nothing_to_mend:
+        return f"{before}. Nothing to mend by the stands."
+    if mending.interrupted:
+        return f"{before}. Nothing found in {LONGEST:.0f} seconds, which does not say that nothing helps."
+    return f"{before}. No few changes to the stands were found that would mend it."
+
+
+def _rest(mending: Mending, reader: Reader) -> list[Plain]:
+    """Return what has to be known of the changes, and what is still to look at after them."""
+    lines: list[Plain] = []
+    if mending.interrupted and mending.changes:
+        lines.append(f"The search was ended after {LONGEST:.0f} seconds: this is what was found so far.")
+    if mending.changes:
+        proven = "No fewer changes of these kinds would do."
+        lines.append(proven if mending.proven else "Not proven: fewer changes may do, not all were looked at.")
+        if isfinite(mending.margin):
+            lines.append(f"Nearest to tipping then, worst case: {reader.length(mending.margin)}.")
+    lines += [f"Still to look at: {each.finding.verdict.name}. {reader.finding(each.finding)}" for each in mending.left]
+    return lines

@@ -1,0 +1,145 @@
+"""Plan and control in one view: the band with both verdicts, and the sheet docked with the plan at every size."""
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page
+
+from tests.board.chromium import Served, ready, settled
+from tests.board.hands import pane, text, to_step, watched
+from tests.board.test_accessible import serious
+
+SIZES = ((820, 1180), (1180, 820), (390, 844), (1280, 800))
+IN_VIEW = """
+(ids) => ids.filter((id) => {
+  const box = document.getElementById(id).getBoundingClientRect();
+  return !(box.width > 0 && box.height > 0 && box.top >= 0 && box.left >= 0 && box.bottom <= innerHeight + 0.5 &&
+    box.right <= innerWidth + 0.5);
+})
+"""
+"""Those of the elements that are not wholly in the window."""
+
+ALWAYS = ("step-cell", "job-verdict", "plan", "step-back", "step-on", "tab-stands", "tab-findings", "tab-parts")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_verdicts_plan_and_steps_are_in_one_view(chromium: Browser, desk: Served, size: tuple[int, int]) -> None:
+    context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
+    page = ready(context.new_page(), desk.plan)
+    for name in ("stands", "findings", "parts", "try", "notes"):
+        pane(page, name)
+        assert page.evaluate(IN_VIEW, [*ALWAYS, "panes"]) == []
+    page.locator("#target-4").click()
+    settled(page)
+    assert page.evaluate(IN_VIEW, [*ALWAYS, "who"]) == []
+    plan = page.locator("#plan").bounding_box()
+    assert plan is not None
+    assert plan["height"] >= 0.25 * size[1]
+    assert page.evaluate("document.documentElement.scrollHeight <= innerHeight")
+    context.close()
+
+
+def test_the_sheet_goes_down_half_up_and_up(chromium: Browser, desk: Served) -> None:
+    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    page = ready(context.new_page(), desk.plan)
+    high = {}
+    for name in ("full", "handle", "half"):
+        page.locator("#dock-handle").click()
+        settled(page)
+        assert page.locator("#dock").get_attribute("data-height") == name
+        assert page.evaluate(IN_VIEW, ["step-back", "step-on", "dock-handle", "step-cell", "job-verdict"]) == []
+        box, plan = page.locator("#dock").bounding_box(), page.locator("#plan").bounding_box()
+        assert box is not None
+        assert plan is not None
+        high[name] = box["height"], plan["height"]
+    assert high["full"][0] > high["half"][0] > high["handle"][0]
+    assert high["handle"][1] > high["half"][1] == high["full"][1]
+    page.locator("#dock-handle").focus()
+    page.keyboard.press("ArrowDown")
+    assert page.locator("#dock").get_attribute("data-height") == "handle"
+    page.locator("#tab-findings").click()
+    assert page.locator("#pane-findings").is_visible()
+    context.close()
+
+
+def test_one_tap_goes_to_the_step_that_decides(context: BrowserContext, desk: Served) -> None:
+    with watched(context, desk) as page:
+        step = text(page, "#job-verdict [data-say=step]")
+        assert step != "1"
+        page.locator("#job-verdict").click()
+        page.wait_for_function("step => document.getElementById('step-number').textContent === step", arg=step)
+        settled(page)
+        assert text(page, "#step-cell [data-say=word]") == text(page, "#job-verdict [data-say=job]")
+
+
+def test_a_phone_gives_the_plan_the_room_once_a_stand_is_in_hand(chromium: Browser, desk: Served) -> None:
+    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    page = ready(context.new_page(), desk.plan)
+    before = _high(page, "band"), _high(page, "plan")
+    page.locator("#target-4").click()
+    settled(page)
+    assert _high(page, "band") < 60 < before[0]
+    assert _high(page, "plan") > before[1]
+    assert page.evaluate(IN_VIEW, ["step-cell", "job-verdict"]) == []
+    context.close()
+
+
+def test_what_holds_has_no_sign_and_no_colour_beside_it(context: BrowserContext, desk: Served) -> None:
+    with watched(context, desk) as page:
+        to_step(page, 2)
+        shape = """() => [...document.querySelectorAll('[data-verdict=holds] .sign')]
+            .map((each) => getComputedStyle(each).clipPath)"""
+        assert set(page.evaluate(shape)) == {"polygon(0px 0px, 0px 0px, 0px 0px)"}
+        fills = """() => [...document.querySelectorAll('#stands li[data-verdict=holds], #strip [data-verdict=holds]')]
+            .map((each) => getComputedStyle(each).getPropertyValue('--fill').trim())"""
+        assert set(page.evaluate(fills)) == {
+            page.evaluate("getComputedStyle(document.body).getPropertyValue('--grey').trim()")
+        }
+
+
+def _high(page: Page, name: str) -> float:
+    box = page.locator(f"#{name}").bounding_box()
+    assert box is not None
+    return box["height"]
+
+
+def test_loading_again_returns_to_step_stand_and_pane(context: BrowserContext, desk: Served) -> None:
+    with watched(context, desk) as page:
+        to_step(page, 3)
+        page.locator("#target-4").click()
+        page.locator("#given").click()
+        settled(page)
+        pane(page, "findings")
+        page.reload()
+        page.wait_for_selector("body[data-ready]")
+        settled(page)
+        assert text(page, "#step-number") == "4"
+        assert text(page, "#who").startswith("E, ")
+        assert page.locator("#pane-findings").is_visible()
+        assert page.locator("#given").get_attribute("aria-pressed") == "true"
+        assert "as given" in text(page, "#step-cell [data-say=far]")
+        page.goto(desk.address)
+        page.go_back()
+        page.wait_for_selector("body[data-ready]")
+        settled(page)
+        assert text(page, "#step-number") == "4"
+        page.evaluate("location.hash = '#step=99999&stand=nobody&show=nothing'")
+        page.wait_for_function("() => document.getElementById('step-number').textContent === '9'")
+        settled(page)
+        assert page.locator("#pane-findings").is_visible()
+
+
+def test_by_the_systems_wish_it_is_dark_and_for_everybody(chromium: Browser, desk: Served) -> None:
+    context = chromium.new_context(viewport={"width": 820, "height": 1180}, color_scheme="dark")
+    page = ready(context.new_page(), desk.plan)
+    ground = "getComputedStyle(document.body).backgroundColor"
+    assert page.evaluate(ground) == "rgb(27, 36, 48)"
+    page.locator("#target-4").click()
+    for name in ("stands", "findings", "parts", "try", "notes"):
+        pane(page, name)
+        settled(page)
+        assert serious(page) == [], name
+    page.locator("#save").click()
+    page.wait_for_selector("dialog[open]")
+    assert serious(page) == []
+    page.emulate_media(media="print")
+    assert page.evaluate(ground) == "rgb(255, 255, 255)"
+    context.close()

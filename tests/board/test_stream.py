@@ -1,0 +1,178 @@
+"""A window hears of another's change, of a file that changed under the plan, and that the server stops."""
+
+import asyncio
+import json
+import re
+import threading
+from collections.abc import AsyncIterator, Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser
+from starlette.datastructures import Headers
+
+from loadplan.board import change_stream
+from loadplan.board.change_stream import Server, events
+from tests.board.chromium import Served, ready
+from tests.board.desk import Page
+
+
+def _derate(folder: Path) -> None:
+    """Mark all equipment of the shop's file as good for far less than the demo puts on it."""
+    shop = folder / "shop.toml"
+    text = shop.read_text("utf-8")
+    derated, times = re.subn(r'^(rating +=) ".*"', r'\1 "20 kg"', text, flags=re.MULTILINE)
+    assert times > 0
+    shop.write_text(derated, "utf-8")
+
+
+async def _next(stream: AsyncIterator[str]) -> dict[str, Any]:
+    line = await asyncio.wait_for(anext(stream), 30)
+    told: dict[str, Any] = json.loads(line.removeprefix("data: "))
+    return told
+
+
+async def _heard(page: Page, does: Callable[[], None]) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Return what a window hears before and after something is done."""
+    stream = events(
+        page.desk, page.desk.plans[0], Server("x", page.held.login, lambda: page.held.admits("127.0.0.1", Headers()))
+    )
+    before = await _next(stream)
+    does()
+    after = await _next(stream)
+    return before, after
+
+
+def test_a_derated_stand_in_the_shops_file_is_heard_and_turns_the_verdict(page: Page) -> None:
+    before, after = asyncio.run(_heard(page, lambda: _derate(page.path.parent)))
+    assert before["changed"] == []
+    assert after["changed"] == ["shop.toml"]
+    assert not after["own"]
+    page.show(2)
+    assert page.seen["verdict"]["key"] != "do not lower"
+    page.seen = page.post("reread").json()
+    assert page.seen["changed_on_disk"] == []
+    assert any(each["check"] == "rating" and each["word"] == "STOP" for each in page.seen["findings"])
+
+
+@pytest.mark.parametrize("name", ["front-unit.toml", "van-longitudinal-diesel-rwd.toml"])
+def test_a_change_of_any_file_under_the_plan_is_heard(page: Page, name: str) -> None:
+    path = page.path.with_name(name)
+
+    def change() -> None:
+        path.write_text((path.read_text("utf-8") if path.exists() else "") + "\n# a note\n", "utf-8")
+
+    _, after = asyncio.run(_heard(page, change))
+    assert after["changed"] == [name]
+    assert after["own"] == (name == "front-unit.toml")
+
+
+def test_the_same_content_written_anew_is_no_change(page: Page) -> None:
+    shop = page.path.with_name("shop.toml")
+    shop.write_bytes(shop.read_bytes())
+    assert page.show()["changed_on_disk"] == []
+
+
+def test_another_windows_change_is_heard(page: Page) -> None:
+    plan = page.desk.plans[0].plan
+
+    def change() -> None:
+        plan.change(plan.draft.text + "# a note\n", plan.draft.what_if)
+
+    before, after = asyncio.run(_heard(page, change))
+    assert after["revision"] == before["revision"] + 1
+
+
+def test_while_the_plan_is_worked_with_the_stream_goes_on(page: Page, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(change_stream, "GLANCES", 0.001)
+    work_done = threading.Event()
+
+    def work() -> None:
+        with page.desk.plans[0].turn:
+            work_done.wait(60)
+
+    working = threading.Thread(target=work)
+    before, after = asyncio.run(_heard(page, working.start))
+    work_done.set()
+    working.join(60)
+    assert before == after
+
+
+def test_a_device_that_is_let_in_is_heard_of(page: Page) -> None:
+    page.held.login.code = "1234 5678"
+    _, after = asyncio.run(_heard(page, lambda: page.held.login.admit("1234 5678", "192.0.2.7")))
+    assert after["devices"][0]["words"].startswith("192.0.2.7, since ")
+
+
+def test_a_device_that_is_sent_away_hears_nothing_more(page: Page) -> None:
+    page.held.login.code = "1234 5678"
+    shown = page.held.login.admit("1234 5678", "192.0.2.7")
+    headers = Headers({"cookie": f"{page.held.cookie}={shown}"})
+    server = Server("x", page.held.login, lambda: page.held.admits("192.0.2.7", headers))
+
+    async def heard() -> dict[str, Any]:
+        stream = events(page.desk, page.desk.plans[0], server)
+        await _next(stream)
+        page.held.login.send_away(page.held.login.devices[0].number)
+        return await _next(stream)
+
+    assert asyncio.run(heard()) == {"going": True}
+
+
+def test_that_the_server_stops_is_heard(page: Page) -> None:
+    _, after = asyncio.run(_heard(page, page.desk.stopping.set))
+    assert after == {"going": True}
+
+
+def test_where_nothing_changes_something_is_told_all_the_same(page: Page, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(change_stream, "GLANCES", 0.001)
+    before, after = asyncio.run(_heard(page, lambda: None))
+    assert before == after
+
+
+@pytest.mark.parametrize("what", ["sheet.pdf", "plan.svg"])
+def test_nothing_old_is_printed(page: Page, what: str) -> None:
+    _derate(page.path.parent)
+    refused = page.client.get(f"/plan/0/{what}")
+    assert refused.status_code == 422
+    assert "shop.toml changed on the disk" in refused.json()["refused"]
+
+
+@pytest.mark.parametrize("what", ["sheet.pdf", "plan.svg"])
+def test_nothing_tried_out_is_printed(page: Page, what: str) -> None:
+    page.show(2)
+    page.change("mass", part=0, text="90 kg")
+    refused = page.client.get(f"/plan/0/{what}")
+    assert refused.status_code == 422
+    assert "tried out" in refused.json()["refused"]
+
+
+def test_reading_anew_keeps_a_draft_whose_own_file_is_as_it_was(page: Page) -> None:
+    page.show(2)
+    page.change("move", stand=0, x=0.3, y=0.3, snap=0.0)
+    _derate(page.path.parent)
+    page.seen = page.post("reread").json()
+    assert page.seen["unsaved"]
+    assert page.stand("A")["point"] is None
+
+
+def test_a_shop_that_cannot_be_read_leaves_the_plan_as_it_was_and_marked(page: Page) -> None:
+    page.path.with_name("shop.toml").write_text("nonsense", "utf-8")
+    assert page.post("reread").status_code == 422
+    assert page.show()["changed_on_disk"] == ["shop.toml"]
+
+
+def test_the_page_turns_when_the_shops_file_does(desk: Served, chromium: Browser) -> None:
+    page = ready(chromium.new_page(), f"{desk.plan}")
+    page.wait_for_function("document.querySelector('.findings-room') !== null")
+    before = page.text_content("#job-verdict")
+    _derate(desk.folder)
+    page.wait_for_function("before => document.querySelector('#job-verdict').textContent !== before", arg=before)
+    page.wait_for_selector("#stale", state="hidden")
+    (desk.folder / "front-unit.toml").write_text("nonsense", "utf-8")
+    page.wait_for_selector("body[data-stale]")
+    assert "front-unit.toml changed on the disk" in (page.text_content("#stale-says") or "")
+    page.evaluate("document.getElementById('print').click()")
+    assert "Not printed" in (page.text_content("#said") or "")
+    page.close()
