@@ -7,7 +7,7 @@ from time import monotonic
 
 from loadplan.board.refusals import RefusedError
 from loadplan.board.undo_history import Plan
-from loadplan.board.verdict_band import Plain
+from loadplan.board.verdict_cells import Plain
 from loadplan.files.toml_edit import edited_text
 from loadplan.files.write_changed_stands import stand_edits
 from loadplan.model.job import Job
@@ -22,7 +22,7 @@ LONGEST = 20.0
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class ShownMending:
     """What mending came to, for one state of a plan.
 
     Attributes:
@@ -46,7 +46,7 @@ class Mender:
     """
 
     clock: Callable[[], float] = monotonic
-    found: dict[int, Found] = field(default_factory=dict)
+    found: dict[int, ShownMending] = field(default_factory=dict)
 
     def look(self, number: int, plan: Plan, first: int, units: System) -> dict[str, Plain]:
         """Search, and tell what to change.
@@ -76,7 +76,7 @@ class Mender:
                 raise KeyboardInterrupt
 
         mending = mend(draft.job, first, tell)
-        self.found[number] = Found(revision, draft.job, mending)
+        self.found[number] = ShownMending(revision, draft.job, mending)
         reader = reader_of(draft.job, units)
         return {
             "says": _verdicts(mending),

@@ -12,7 +12,7 @@ from loadplan.board.snap_places import bearing_at, borne
 from loadplan.board.stage_screen import ScreenView, glance, screen, steps
 from loadplan.board.stand_changes import stand_of
 from loadplan.board.undo_history import Plan
-from loadplan.board.verdict_band import Plain
+from loadplan.board.verdict_cells import Plain
 from loadplan.files.edit_stands import Under
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import StageAssessment

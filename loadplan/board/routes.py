@@ -27,7 +27,7 @@ from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
 from loadplan.board.undo_history import Conflict
-from loadplan.board.verdict_band import Plain
+from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
 from loadplan.model.verdict import Assessment

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from loadplan.board.stand_in_hand import equipment_told, in_hand, shims_told
-from loadplan.board.verdict_band import Plain, band, distances, margin
+from loadplan.board.verdict_cells import Plain, band, distances, margin
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.one_more import CELL
 from loadplan.model.job import Job, State, Support

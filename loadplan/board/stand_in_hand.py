@@ -1,6 +1,6 @@
 """What can be done with the stand in hand: equipment that is free, settings, shims, tags; its place, what it bears."""
 
-from loadplan.board.verdict_band import Plain
+from loadplan.board.verdict_cells import Plain
 from loadplan.limits import TAPE
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import Equipment

@@ -98,7 +98,7 @@ def ready(page: Page, address: str) -> Page:
 SETTLED = """
 () => {
   const { waiting, pending } = document.body.dataset, box = document.getElementById("plan");
-  const { width, height } = document.querySelector("#drawing svg").viewBox.baseVal;
+  const { wide: width, high: height } = document.querySelector("#drawing svg").dataset;
   const fits = (drawn, side) => Math.abs(drawn / 0.75 - Math.min(Math.max(side, 160), 2400)) <= 9;
   if (waiting !== undefined || pending !== undefined) return false;
   return fits(width, box.clientWidth) && fits(height, box.clientHeight);

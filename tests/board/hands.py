@@ -15,7 +15,8 @@ FREE = """
   const places = [];
   for (let across = 20; across < width; across += 20) {
     for (let down = 20; down < height; down += 20) {
-      if (!document.elementFromPoint(across, down)?.closest("#plan")) continue;
+      const there = document.elementFromPoint(across, down);
+      if (!there?.closest("#plan") || there.closest("button")) continue;
       const away = targets.map((each) => {
         const box = each.getBoundingClientRect();
         return Math.hypot(box.left + box.width / 2 - across, box.top + box.height / 2 - down);

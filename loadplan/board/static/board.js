@@ -13,11 +13,13 @@ import { paintPicked, paintStands, wireStands } from "./stands.js";
 import { Plan } from "./plan.js";
 import { helpAt, wireMend } from "./mend.js";
 import { wireSave } from "./save.js";
+import { Zoom } from "./zoom.js";
 import { Stream } from "./stream.js";
 
 const first = JSON.parse(byId("screen").textContent);
 const desk = new Desk(document.body.dataset.plan, document.querySelector('meta[name="token"]').content, first);
 const plan = new Plan();
+plan.zoom = new Zoom(plan);
 const hold = new Hold(desk, plan);
 const dock = new Dock(paneShown);
 desk.size = () => plan.size();

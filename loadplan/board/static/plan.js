@@ -18,6 +18,7 @@ export class Plan {
     this.map = null;
     this.shifts = new Map();
     this.signs = false;
+    this.zoom = null;
   }
 
   get svg() { return this.drawing.querySelector("svg"); }
@@ -34,7 +35,12 @@ export class Plan {
   /** Where a point of the window is on the floor [m]. */
   metres(across, down) {
     const at = new DOMPoint(across, down).matrixTransform(this.svg.getScreenCTM().inverse());
-    return { x: (this.map.v0 - at.y) / this.map.k, y: (this.map.u0 - at.x) / this.map.k };
+    return this.place({ u: at.x, v: at.y });
+  }
+
+  /** Where a place of the drawing is on the floor [m]. */
+  place({ u, v }) {
+    return { x: (this.map.v0 - v) / this.map.k, y: (this.map.u0 - u) / this.map.k };
   }
 
   /** Where a place on the floor [m] is in the drawing. */
@@ -45,8 +51,8 @@ export class Plan {
   /** Whether a place on the floor lies in the drawing. */
   shows(place) {
     const { u, v } = this.at(place);
-    const { width, height } = this.svg.viewBox.baseVal;
-    return u >= 0 && u <= width && v >= 0 && v <= height;
+    const { wide, high } = this.svg.dataset;
+    return u >= 0 && u <= Number(wide) && v >= 0 && v <= Number(high);
   }
 
   /** Show another drawing; what has the focus keeps it, by its id. */
@@ -59,10 +65,13 @@ export class Plan {
     this.shifts.clear();
     this.box.dataset.verdict = screen.margin?.key ?? "holds";
     this.drawing.replaceChildren(document.importNode(parsed, true));
+    const { width, height } = this.svg.viewBox.baseVal;
+    Object.assign(this.svg.dataset, { wide: width, high: height });
     this.svg.setAttribute("role", "group");
     this.svg.setAttribute("aria-label", "Stands");
     for (const each of this.svg.querySelectorAll("text")) each.setAttribute("aria-hidden", "true");
     this.addTargets(screen);
+    this.zoom?.apply();
     if (focused) (byId(focused) ?? byId(focused.replace("target", "row")))?.focus({ preventScroll: true });
     this.swapping = false;
   }
@@ -94,8 +103,16 @@ export class Plan {
     const circle = document.createElementNS(SVG, "circle");
     const told = { id, cx: u, cy: v, r: wide / 2 / this.scale, class: "target", tabindex: 0, role: "button" };
     for (const [name, value] of Object.entries(told)) circle.setAttribute(name, String(value));
+    circle.dataset.wide = String(wide);
     group.append(circle);
     return circle;
+  }
+
+  /** What a finger can hit keeps its size in the window, however close the look. */
+  sizeTargets() {
+    for (const each of this.svg.querySelectorAll(".target")) {
+      each.setAttribute("r", String(Number(each.dataset.wide) / 2 / this.scale));
+    }
   }
 
   /** The target whose middle is nearest to a point of the window, of those under it; else that of the shape there. */
@@ -173,7 +190,8 @@ export class Plan {
   /** Show the read-out in the corner that is farthest from a place of the drawing. */
   read({ wordy, ...told }, key, { u, v }) {
     const out = this.readout;
-    const { width, height } = this.svg.viewBox.baseVal;
+    const { x, y, width, height } = this.svg.viewBox.baseVal;
+    [u, v] = [u - x, v - y];
     const down = v > height * 0.55 ? "top" : v < height * 0.45 ? "bottom" : out.dataset.corner.split("-")[0];
     const side = u > width * 0.55 ? "left" : u < width * 0.45 ? "right" : out.dataset.corner.split("-")[1];
     out.dataset.corner = `${down}-${side}`;
