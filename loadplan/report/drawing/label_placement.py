@@ -1,7 +1,7 @@
 """Labels that do not cover each other: each takes the nearest free place beside what it names."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 from typing import TypeAlias
 
@@ -14,6 +14,9 @@ Sides: TypeAlias = np.ndarray[tuple[int, int], np.dtype[np.float64]]
 
 Row: TypeAlias = np.ndarray[tuple[int], np.dtype[np.float64]]
 """A number a box."""
+
+Candidate: TypeAlias = tuple[Box, float]
+"""A place for a label, and how far it is from what it names [px]."""
 
 GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210, 260, 320)
 """Distances of a label from what it names that are tried, nearest first [px]."""
@@ -38,6 +41,12 @@ CROSSING = 30.0
 
 MISTAKEN, CLEARLY = 250.0, 6.0
 """What it costs that a label might be taken for another's, and by how much nearer its own has to be, in px."""
+
+TRIES = 4
+"""How often labels are placed anew, in another order, while one covers something."""
+
+STRIDE = 12
+"""Distance of the places all over the frame that are tried where none beside what a label names is free [px]."""
 
 CLOSE = 16
 """Distance [px] up to which a label needs no line to what it names."""
@@ -98,30 +107,67 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
     Returns:
         A place each, in the same order; where nothing is free, the place that covers least.
     """
+    order = list(range(len(wanted)))
+    best, covers = _in_order(wanted, order, ground)
+    least = sum(covers.values())
+    for _ in range(TRIES):
+        if not covers:
+            break
+        # What found no room comes first in the next try: smaller labels find room between larger ones.
+        order = [*covers, *(each for each in order if each not in covers)]
+        placed, covers = _in_order(wanted, order, ground)
+        if sum(covers.values()) < least:
+            best, least = placed, sum(covers.values())
+    return best
+
+
+def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> tuple[list[Placed], dict[int, float]]:
+    """Return a place for each label, taken in an order, and how much of what was there each covers, if any [px²]."""
     full = list(ground.taken)
-    placed: list[Placed] = []
-    for label in wanted:
-        here = Ground(tuple(full), ground.lines, ground.frame)
-        candidates: list[tuple[Box, float]] = [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
-        costs = list(zip(_costs(candidates, label, here), candidates, strict=True))
-        cheapest = sorted(costs, key=lambda each: each[0])[:SECOND_LOOK]
-        box, gap = _best(cheapest, label, full)
+    placed: dict[int, Placed] = {}
+    covers: dict[int, float] = {}
+    for number in order:
+        label, here = wanted[number], replace(ground, taken=tuple(full))
+        beside: list[Candidate] = [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
+        box, gap = _best(beside, label, here)
+        # Words under other words cannot be read, words at the end of a line can.
+        if _covered(box, here):
+            box, gap = _best([*beside, *_anywhere(label, ground.frame)], label, here)
+        if covered := _covered(box, here):
+            covers[number] = covered
         full.append(box)
         apart = gap > CLOSE or bool(_mistaken(_sides([box]), label)[0])
-        placed.append(Placed(box, _leader(box, label.anchor) if apart else None))
-    return placed
+        placed[number] = Placed(box, _leader(box, label.anchor) if apart else None)
+    return [placed[number] for number in range(len(wanted))], covers
 
 
-def _best(cheapest: list[tuple[float, tuple[Box, float]]], label: Wanted, full: list[Box]) -> tuple[Box, float]:
+def _covered(box: Box, ground: Ground) -> float:
+    """Return how much of what must not be covered a place covers [px²]."""
+    return float(_overlaps(_sides([box]), ground.taken)[0])
+
+
+def _best(candidates: list[Candidate], label: Wanted, ground: Ground) -> Candidate:
     """Return the candidate that costs least with what its line runs over; from the cheapest on, until none can win."""
+    costs = list(zip(_costs(candidates, label, ground), candidates, strict=True))
+    cheapest = sorted(costs, key=lambda each: each[0])[:SECOND_LOOK]
     best, least = cheapest[0][1], inf
     for cost, candidate in cheapest:
         if cost >= least:
             break
-        whole = cost + _crossed(candidate, label, full)
+        whole = cost + _crossed(candidate, label, ground.taken)
         if whole < least:
             best, least = candidate, whole
     return best
+
+
+def _anywhere(label: Wanted, frame: Box) -> list[Candidate]:
+    """Return places for a label all over the frame, each with its distance from what the label names."""
+    wide, high = label.size
+    lefts = np.arange(frame.left, frame.right - wide, STRIDE)
+    lows = np.arange(frame.bottom, frame.top - high, STRIDE)
+    boxes = [Box(float(left), float(low), float(left) + wide, float(low) + high) for left in lefts for low in lows]
+    far = _distances(_sides(boxes), (label.anchor,))[:, 0]
+    return list(zip(boxes, far.tolist(), strict=True))
 
 
 def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:
@@ -132,7 +178,7 @@ def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:
     return Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
 
 
-def _costs(candidates: list[tuple[Box, float]], label: Wanted, ground: Ground) -> list[float]:
+def _costs(candidates: list[Candidate], label: Wanted, ground: Ground) -> list[float]:
     """Return what each candidate costs by itself: what it covers, how far it is off, and on which side."""
     sides = _sides([box for box, _ in candidates])
     grown = sides + np.array([[-2.0], [-2.0], [2.0], [2.0]])
@@ -184,7 +230,7 @@ def _sides(boxes: Sequence[Box]) -> Sides:
     return np.array([(box.left, box.bottom, box.right, box.top) for box in boxes]).reshape(-1, 4).T
 
 
-def _crossed(candidate: tuple[Box, float], label: Wanted, full: list[Box]) -> float:
+def _crossed(candidate: Candidate, label: Wanted, full: tuple[Box, ...]) -> float:
     """Return what it costs that the line of a candidate runs over something."""
     box, gap = candidate
     if gap <= CLOSE:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from loadplan.checks.piece import pieces
 from loadplan.model.job import Support
 from loadplan.model.vehicle import Joint, Part
 from loadplan.model.verdict import Assessment, StageAssessment
@@ -91,27 +92,30 @@ def changes_of(assessment: Assessment, stage: StageAssessment) -> PlanChanges:
     )
 
 
-def draw_changes(pen: Pen, view: View, changes: PlanChanges, reader: Reader) -> tuple[list[Tag], list[Box]]:
+def draw_changes(
+    pen: Pen, view: View, changes: PlanChanges, reader: Reader, wide: float = WIDE
+) -> tuple[list[Tag], list[Box]]:
     """Draw the signs of what changes.
+
+    What goes has its sign at the left, what comes at the right: so both are seen where one stand takes another's place.
 
     Args:
         pen: Draws inside the view's frame.
         view: Where.
         changes: What.
         reader: Who reads it.
+        wide: Widest line of the words beside them [px].
 
     Returns:
         The words beside them, and what must not be covered by words.
     """
     tags: list[Tag] = []
     taken: list[Box] = []
-    for stand in changes.goes:
-        box = support_box(view, stand)
+    for stand, box in _seen(view, changes.goes):
         replace(pen, layer=Layer.FLOOR).box(box, None, GONE)
-        taken += [box, change_sign(pen, (box.right, box.top), comes=False)]
-        tags.append(Tag(_told(stand.name, "goes", reader), box, (0.0, 0.0)))
-    for stand in changes.comes:
-        box = support_box(view, stand)
+        taken += [box, change_sign(pen, (box.left, box.top), comes=False)]
+        tags.append(Tag(_told(stand.name, "goes", reader, wide), box, (0.0, 0.0)))
+    for _, box in _seen(view, changes.comes):
         taken.append(change_sign(pen, (box.right, box.top), comes=True))
     for parts, comes, word in ((changes.off, False, "off"), (changes.on, True, "on")):
         for part in parts:
@@ -120,12 +124,12 @@ def draw_changes(pen: Pen, view: View, changes: PlanChanges, reader: Reader) -> 
                 replace(pen, layer=Layer.FLOOR).area(view.page_all(part.outline), None, stroke)
             spot = change_sign(pen, view.page(*part.at[:2]), comes=comes)
             taken.append(spot)
-            tags.append(Tag(_told(part.name, word, reader), spot, (0.0, 0.0)))
+            tags.append(Tag(_told(part.name, word, reader, wide), spot, (0.0, 0.0)))
     for joints, comes, word in ((changes.undone, False, "off"), (changes.done_up, True, "tight")):
         for joint in joints:
             spots = [change_sign(pen, view.page(*at[:2]), comes=comes, radius=SMALL) for at in joint.at]
             taken += spots
-            tags += [Tag(_told(joint.name, word, reader), spots[0], (0.0, 0.0))] if spots else []
+            tags += [Tag(_told(joint.name, word, reader, wide), spots[0], (0.0, 0.0))] if spots else []
     return tags, taken
 
 
@@ -152,6 +156,16 @@ def change_sign(pen: Pen, at: XY, *, comes: bool, radius: float = DISC) -> Box:
     return Box(x - radius, y - radius, x + radius, y + radius)
 
 
-def _told(name: str, word: str, reader: Reader) -> tuple[Row, ...]:
-    lines = broken(f"{reader.words(name)} {word}", STRONG, WIDE, most=3)
+def _seen(view: View, stands: tuple[Support, ...]) -> list[tuple[Support, Box]]:
+    """Return each stand with what is seen of it alone: its base, or its saddle where one base bears several."""
+    shared = {each.name for piece in pieces(stands) if len(piece.supports) > 1 for each in piece.supports}
+    alone = [
+        replace(each, equipment=replace(each.equipment, base=each.equipment.saddle)) if each.name in shared else each
+        for each in stands
+    ]
+    return [(stand, support_box(view, each)) for stand, each in zip(stands, alone, strict=True)]
+
+
+def _told(name: str, word: str, reader: Reader, wide: float) -> tuple[Row, ...]:
+    lines = broken(f"{reader.words(name)} {word}", STRONG, wide, most=3)
     return tuple(((line, STRONG),) for line in lines)

@@ -168,6 +168,8 @@ def draw_front(pen: Pen, view: View) -> Box:
     x, top = view.frame.left + half + 8, view.frame.top - 8
     pen.area([(x, top), (x - 9, top - 22), (x + 9, top - 22)], INK, None)
     pen.line([(x, top - 20), (x, top - 44)], Stroke(INK, 3.0))
+    # Chalk lines and outlines that run through here would strike the word out.
+    pen.box(Box(x - half - 3, top - 66, x + half + 3, top - 46), SHEET, None)
     pen.words((x, top - 56), "front", STRONG, "center")
     return Box(view.frame.left, top - 68, x + half + 4, top + 8)
 

@@ -122,7 +122,7 @@ def _drawn(paper: SheetPage, blocks: list[Block], foot: _Foot, name: str) -> Cal
 
 def _draw_foot(pen: Pen, box: Box, foot: _Foot, name: str) -> None:
     """Write the cautions in one line or two, the sheet's number, also as a code, and the page's."""
-    small, strong = points(8), points(9, bold=True)
+    small, strong = points(9), points(9, bold=True)
     pen.line([(box.left, box.top - 4), (box.right, box.top - 4)], Stroke(EDGE, 1.2))
     code = Box(box.right - box.height + 4, box.bottom - 4, box.right, box.top - 8)
     draw_matrix_code(pen, code, sheet_code(foot.number))

@@ -67,7 +67,7 @@ def _drawn(paper: SheetPage, blocks: list[Block], name: str) -> Callable[[Axes],
         draw_blocks(pen, replace(page, bottom=page.bottom + paper.foot), blocks)
         foot = Box(page.left, page.bottom, page.right, page.bottom + paper.foot - 4)
         pen.line([(foot.left, foot.top), (foot.right, foot.top)], Stroke(EDGE, 1.2))
-        small = points(8)
+        small = points(9)
         pen.lines((foot.left, foot.top - 4), folded(ONE_LINE, small, foot.width), small)
         pen.words((foot.right, foot.bottom + 6), name, points(9, bold=True), "right")
         pen.words((foot.left, foot.bottom + 6), "Shop register", points(9, bold=True))

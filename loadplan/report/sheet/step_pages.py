@@ -91,6 +91,8 @@ def _done(
     verdict = f" ({shown_verdict(stage.verdict, assessment.basis)})" if apart else ""
     heads = heading(f"{title}{verdict}", points(12, bold=True), width) if len(stages) > 1 else []
     said = deeds(stage.state, reader) or ["Nothing comes off, nothing is undone."]
+    # Steps that share a page leave each other room: what one does follows on in one paragraph.
+    said = [" ".join(said)] if len(stages) > 1 else said
     # The boxes of the first step stand on the second page.
     ticks = tick_blocks(boxes(assessment.job, stage, reader.units), width, reader) if stage.state.index else []
     return [*heads, *(block for text in said for block in paragraph(text, points(11), width)), space(3), *ticks]
@@ -131,16 +133,28 @@ def _unknown(stage: StageAssessment, reader: Reader) -> list[str]:
 
 
 def _findings(stages: list[StageAssessment], small: float, width: float, reader: Reader) -> list[Block]:
-    """Return the findings of the page's steps, the worst first, each once."""
-    found: dict[tuple[Verdict, str, str], list[int]] = {}
+    """Return the findings of the page's steps, the worst first; what steps have in common is told once."""
+    found: dict[tuple[Verdict, str, str], dict[str, list[int]]] = {}
     for stage in stages:
         for line in stage_lines(stage, reader):
-            found.setdefault((line.verdict, line.check, line.text), []).append(stage.state.index)
+            # A caution or a stop says what is wrong first, then what to do, which may be another thing in each step.
+            wrong, cure = (line.text, "") if line.verdict is Verdict.NOTE else _parted(line.text)
+            told = found.setdefault((line.verdict, line.check, wrong), {})
+            told.setdefault(cure, []).append(stage.state.index)
     if not found:
         return heading("Every check holds here.", points(12, bold=True), width)
     blocks = heading("Findings", points(12, bold=True), width)
-    for (verdict, check, text), steps in sorted(found.items(), key=lambda each: -each[0][0]):
+    for (verdict, check, wrong), cures in sorted(found.items(), key=lambda each: -each[0][0]):
         word = verdict.name if verdict > Verdict.NOTE else "note"
+        steps = sorted({step for each in cures.values() for step in each})
         only = f" ({steps_words(steps)})" if len(steps) < len(stages) else ""
-        blocks += paragraph(f"{word}, {check}{only}: {text}", points(small), width, "•")
+        apart = len(cures) > 1
+        does = [f"{steps_words(at).capitalize()}: {cure}" if apart else cure for cure, at in cures.items() if cure]
+        blocks += paragraph(" ".join((f"{word}, {check}{only}: {wrong}", *does)), points(small), width, "•")
     return blocks
+
+
+def _parted(text: str) -> tuple[str, str]:
+    """Return the first sentence of a text, and the others."""
+    first, stop, others = text.partition(". ")
+    return f"{first}{stop.strip()}", others

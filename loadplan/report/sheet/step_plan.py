@@ -107,9 +107,16 @@ def _worst_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
             far, about = worst_words(whole, reader)
             strong = Type(18, bold=True, colour=look.line)
             named = tuple(((line, STRONG),) for line in broken(reader.words(whole.name), STRONG, WIDEST, most=2))
-            told = tuple(((line, strong),) for line in broken(far or about, strong, WIDEST, most=2) if line)
+            pieces = _by_clause(far) if far else broken(about, strong, WIDEST, most=2)
+            told = tuple(((line, strong),) for line in pieces if line)
             tags.append(Tag((*named, *told), anchor, (0.0, 0.0)))
     return tags
+
+
+def _by_clause(far: str) -> list[str]:
+    """Return a distance and, in a line of its own, that it is the worst case: neither is parted in its middle."""
+    distance, comma, case = far.partition(", ")
+    return [f"{distance}{comma.strip()}", *([case] if case else [])]
 
 
 def _vehicle(pen: Pen, frame: Box, changes: PlanChanges, scene: PlanContent, reader: Reader) -> None:
@@ -119,7 +126,7 @@ def _vehicle(pen: Pen, frame: Box, changes: PlanChanges, scene: PlanContent, rea
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     inside = replace(pen, frame=frame)
     drawn = draw_floor(inside, view, scene)
-    told, signs = draw_changes(inside, view, changes.only_stands, reader)
+    told, signs = draw_changes(inside, view, changes.only_stands, reader, NARROW)
     stands = [
         Tag(_named(support.name, carried(load, reader), reader), box, (0.0, 0.0))
         for (support, load), box in zip(scene.supports, drawn.taken, strict=False)

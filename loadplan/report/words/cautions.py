@@ -34,6 +34,9 @@ class Moment(Enum):
     OWN = "Asked by this job"
 
 
+LISTED_ORDER = "parts off in the listed order"
+"""What holds while parts come off in one order only, not where any order is judged or parts go on again."""
+
 NO_STAND_TURNS = "no stand turns by hand"
 """What is felt for at touch, at the stands that are to carry."""
 
@@ -55,7 +58,7 @@ USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
     Moment.TOUCH: ("every saddle fully home", NO_STAND_TURNS, "lift on its locks"),
     Moment.UP: ("stop", "one at the controls, one walking round", "every hose, every saddle", "look again"),
     Moment.DURING: (
-        "parts off in the listed order",
+        LISTED_ORDER,
         "saddles looked at again after impact tools",
         "nothing laid on the unit",
     ),
@@ -123,7 +126,11 @@ def boxes(job: Job, stage: StageAssessment, units: System) -> tuple[Boxes, ...]:
     Returns:
         A set for each moment that the stage has, in the order of the work; what the job itself asks comes last.
     """
-    items = {**USUAL, Moment.TOUCH: _at_touch(stage), Moment.OWN: stage.state.stage.confirm}
+    does = stage.state.stage
+    during = USUAL[Moment.DURING]
+    if does.any_order or not does.off:
+        during = tuple(each for each in during if each != LISTED_ORDER)
+    items = {**USUAL, Moment.TOUCH: _at_touch(stage), Moment.DURING: during, Moment.OWN: does.confirm}
     return tuple(Boxes(_in_units(moment.value, units), items[moment]) for moment in _moments(job, stage))
 
 

@@ -106,6 +106,10 @@ def test_inside_and_a_stand_carries_nothing_and_with_a_little_less_it_carries() 
     assert asked.after.group_of(asked.over.body).balanced
     assert asked.answer.margin is not None
     assert asked.answer.margin > 0.1
+    assert asked.answer.worst_margin is not None
+    reader = reader_of(asked.after.assessment.job, System.METRIC)
+    told = asked.told(reader)
+    assert f"And yet {reader.length(asked.answer.worst_margin)} to tipping, worst case." in told.answer
     less = laid_on(asked.before, asked.over, asked.mass - FULL)
     assert less is not None
     assert carried(less, asked.idle.name) > 0

@@ -106,6 +106,22 @@ def test_steps_alike_share_a_page_and_each_says_what_it_changes(told: Assessment
     assert "cradleboltstight" in pages[6]
 
 
+def test_steps_that_share_a_page_say_once_what_is_wrong_and_each_what_to_do() -> None:
+    oil = read(
+        sheet_pdf(assess(read_job(shipped_folder("demo") / "drive-unit-on-oil.toml")), PaperSize.A4, System.METRIC)
+    )
+    assert len(oil) == 9
+    assert oil[3].count(squeezed("Only oil holds D")) == 1
+    assert squeezed("Step 2: Before unbolting: put a stand that locks in place of D, or beside it.") in oil[3]
+    assert squeezed("Step 3: Do not touch D. Take the weight back first.") in oil[3]
+
+
+def test_no_listed_order_is_asked_of_parts_that_come_off_in_any(pages: list[str]) -> None:
+    assert squeezed("Parts off, in any order") in pages[4]
+    assert squeezed("Parts on: gearbox with oil") in pages[5]
+    assert squeezed("in the listed order") not in "".join(pages)
+
+
 def test_the_code_on_a_sheet_is_its_number(told: Assessment) -> None:
     number = sheet_number(told.job)
     assert sheet_code(number) == f"LOADPLAN {number.upper()}"

@@ -62,7 +62,7 @@ class CornerLoad:
             Words and pictures.
         """
         mass, idle = reader.mass(self.mass), self.idle.name
-        laid, inside = Spot(self.over.at[:2], mass), self.answer.margin
+        laid, inside = Spot(self.over.at[:2], mass), self.answer.worst_margin
         return QuestionTold(
             heading="Inside, so all are loaded?",
             ask=(
@@ -73,7 +73,7 @@ class CornerLoad:
             strong=f"No: {idle} carries nothing.",
             answer=(
                 f"Before it was {reader.load(self.idle_before)}.",
-                *([f"And yet {reader.length(inside)} to tipping."] if inside is not None else []),
+                *([f"And yet {reader.length(inside)} to tipping, worst case."] if inside and inside > 0 else []),
                 f"Inside is not all loaded: {idle} turns by hand. Lay nothing on the unit.",
             ),
             then=answered(self.after, laid, Ring(self.idle.at[:2]), about=self.over.body),

@@ -1,0 +1,22 @@
+"""The signs in the corners of a plan: read over whatever is drawn below them."""
+
+from matplotlib.colors import to_hex
+from matplotlib.figure import Figure
+from matplotlib.patches import Polygon
+from matplotlib.text import Text
+
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import SHEET
+from loadplan.report.drawing.view import Box, view_of
+from loadplan.report.pictures.title_block import draw_front
+
+
+def test_no_chalk_line_strikes_out_the_word_front() -> None:
+    ax = Figure().add_axes((0.0, 0.0, 1.0, 1.0))
+    ax.set(xlim=(0.0, 400.0), ylim=(0.0, 400.0))
+    draw_front(Pen(ax, Layer.PAGE, None), view_of(Box(0.0, 0.0, 400.0, 400.0), [(0.0, 0.0), (1.0, 1.0)], rim=20))
+    (word,) = (each for each in ax.findobj(Text) if each.get_text() == "front")
+    grounds = [
+        each for each in ax.patches if isinstance(each, Polygon) and to_hex(each.get_facecolor()) == SHEET.lower()
+    ]
+    assert any(each.get_path().contains_point(word.get_position()) for each in grounds)

@@ -1,0 +1,79 @@
+"""Every page of every demo's sheet: no words over words or signs, nothing in small type."""
+
+from collections.abc import Callable, Sequence
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.text import Text
+
+from loadplan.assess import assess
+from loadplan.files import read_job, shipped_folder
+from loadplan.report.drawing import text_boxes
+from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
+from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.style import Type
+from loadplan.report.drawing.text_width import text_width
+from loadplan.report.drawing.view import Box
+from loadplan.report.sheet import floor_sheet
+from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
+from loadplan.units import System
+
+LEAST = 9.0
+"""Smallest type on paper [pt]: what is read at arm's length; common practice, no source."""
+
+Page = tuple[tuple[float, float], Callable[[Axes], None]]
+
+JOBS = sorted(path.stem for path in shipped_folder("demo").glob("*.toml") if "[[stage" in path.read_text())
+
+
+def drawn(job: str, monkeypatch: pytest.MonkeyPatch) -> tuple[list[list[Text]], list[str]]:
+    """Return the words on each page of a demo's sheet, and which labels cover something."""
+    covering: list[str] = []
+    pages: list[Page] = []
+
+    def placed(wanted: list[Wanted], ground: Ground) -> list[Placed]:
+        found = place_labels(wanted, ground)
+        boxes = [*(each.box for each in found)]
+        covering.extend(f"{one} over {other}" for one, other in combinations(boxes, 2) if one.overlap(other))
+        covering.extend(f"{one} over {sign}" for one in boxes for sign in ground.taken if one.overlap(sign))
+        return found
+
+    def kept(given: Sequence[Page], *_title_and_listener: object) -> bytes:
+        pages.extend(given)
+        return b""
+
+    monkeypatch.setattr(text_boxes, "place_labels", placed)
+    monkeypatch.setattr(floor_sheet, "document", kept)
+    sheet_pdf(assess(read_job(Path(shipped_folder("demo") / f"{job}.toml"))), PaperSize.A4, System.METRIC)
+    return [_words(page) for page in pages], covering
+
+
+def _words(page: Page) -> list[Text]:
+    (wide, high), draw = page
+    ax = Figure(figsize=(wide / PX, high / PX)).add_axes((0.0, 0.0, 1.0, 1.0))
+    ax.set(xlim=(0.0, wide), ylim=(0.0, high))
+    draw(ax)
+    return [each for each in ax.findobj(Text) if each.get_text()]
+
+
+def _box(words: Text) -> Box:
+    """Return what the letters of a line cover, a little less than their height: descenders may touch the next line."""
+    size = words.get_fontsize() * 4 / 3
+    wide = text_width(words.get_text(), Type(size, bold=words.get_fontweight() == "bold", colour=""))
+    x, y = words.get_position()
+    left = x - wide * {"left": 0.0, "center": 0.5, "right": 1.0}[words.get_horizontalalignment()]
+    return Box(left, y, left + wide, y + 0.66 * size)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_no_words_lie_over_words_or_signs_and_none_are_small(job: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    pages, covering = drawn(job, monkeypatch)
+    assert pages
+    assert not covering
+    for page in pages:
+        boxes = [(each.get_text(), _box(each)) for each in page]
+        assert not [(one[0], other[0]) for one, other in combinations(boxes, 2) if one[1].overlap(other[1])]
+        assert not [each.get_text() for each in page if each.get_fontsize() < LEAST]
