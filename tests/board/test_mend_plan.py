@@ -103,7 +103,7 @@ def test_a_tap_where_one_more_stand_would_help_sets_one(context: BrowserContext,
 
 
 def test_the_ruler_has_the_colour_of_what_the_drawing_blames(three_left: Page) -> None:
-    """A push at the height of a hand tips it: common practice, no source. The edge is drawn so, and the ruler with it."""
+    """A push tips it (common practice, no source): the edge is drawn so, and the ruler with it."""
     margin = three_left.seen["margin"]
     assert margin["worst"]["value"] > 0
     assert margin["key"] == "stop"
