@@ -65,9 +65,11 @@ def main() -> NoReturn:
     except InputError as error:
         _fail(str(error))
     except ClosedError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _print_no_more()
         sys.exit(CLOSED)
     except OSError as error:
+        if error.filename is None:
+            _print_no_more()
         _fail(trouble(error))
     sys.exit(0)
 
@@ -100,6 +102,12 @@ def loadplan(
             raise typer.Exit
         sys.stderr.write(f"{context.get_help()}\n")
         raise typer.Exit(UNUSABLE)
+
+
+def _print_no_more() -> None:
+    """Let go of what could not be printed: Python tries once more at its end, and then tells of it in its own words."""
+    if isinstance(sys.stdout, TextIOWrapper):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _stand_in_for_closed_streams() -> None:
