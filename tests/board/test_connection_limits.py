@@ -15,6 +15,8 @@ from tests.board.chromium import served
 from tests.board.test_serving import started
 from tests.tracked import shipped
 
+pytestmark = pytest.mark.slow
+
 HALVES = {
     "nothing": b"",
     "half a head": b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\nX-",

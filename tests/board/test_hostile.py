@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 from tests.board.desk import ANSWERED, Page
 from tests.examples import examples
 
+pytestmark = pytest.mark.slow
+
 WRITES = ("glance", "change", "undo", "redo", "save", "reread")
 KINDS = (
     *("move", "under", "add", "remove", "duplicate", "equip", "height", "part", "cg", "mass"),

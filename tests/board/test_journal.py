@@ -15,6 +15,8 @@ from loadplan.board.undo_history import Plan
 from tests.board.desk import Page, opened
 from tests.board.test_serving import started
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(autouse=True)
 def own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -22,6 +22,7 @@ def test_another_host_is_refused(page: Page, host: str) -> None:
     assert page.path.stem not in answer.text
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", WRITES)
 @pytest.mark.parametrize(
     "origin", ["http://evil.example", "null", "", f"http://evil.example/{HOST}", "https://127.0.0.1", f"https://{HOST}"]
@@ -33,6 +34,7 @@ def test_a_write_of_another_origin_is_refused(page: Page, name: str, origin: str
     assert answer.status_code == 403
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", WRITES)
 @pytest.mark.parametrize("token", ["", "x", "é"])
 def test_a_write_without_the_token_is_refused(page: Page, name: str, token: str) -> None:

@@ -110,6 +110,7 @@ def test_another_name_is_never_written_over(page: Page) -> None:
     assert page.path.with_name("shop.toml").read_bytes() == there
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "name",
     [

@@ -72,6 +72,7 @@ def test_it_is_where_it_says_and_stops_quietly(folder: Path) -> None:
         assert wrong == ""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("how", ["SIGINT", "SIGTERM", "SIGHUP"])
 def test_stopping_puts_aside_what_was_not_saved(folder: Path, how: str) -> None:
     if not hasattr(signal, how):

@@ -17,6 +17,8 @@ from loadplan.board.change_stream import Server, events
 from tests.board.chromium import Served, ready
 from tests.board.desk import Page
 
+pytestmark = pytest.mark.slow
+
 
 def _derate(folder: Path) -> None:
     """Mark all equipment of the shop's file as good for far less than the demo puts on it."""

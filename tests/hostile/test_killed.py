@@ -18,6 +18,8 @@ from loadplan.files.safe_write import Over, SafeWriter, write_new
 from loadplan.files.write_journal import recover
 from tests.hostile.commands import WRITERS, Writer, contents
 
+pytestmark = pytest.mark.slow
+
 HOOKS = {
     "half of it is written": (
         "opened = Path.open\n"

@@ -14,6 +14,8 @@ from tests.reference.parts_off import parts_off
 from tests.reference.random_jobs import random_job
 from tests.tracked import shipped
 
+pytestmark = pytest.mark.slow
+
 JOBS = [path for path in shipped("demo", "*.toml") if 'schema  = "loadplan-job-1"' in path.read_text("utf-8")]
 
 

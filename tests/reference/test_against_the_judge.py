@@ -15,6 +15,7 @@ ROUNDS = 2
 """Jobs of each family here; `python -m tests.reference.compare 0 1000` goes on."""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(ROUNDS * len(FAMILIES)))
 def test_every_figure_agrees_with_the_judge(seed: int, tmp_path: Path) -> None:
     """Balance, proofs, modes, margins, tip angles, gaps, loads, bounds, mount forces, holes, snags, set-down."""

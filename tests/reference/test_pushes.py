@@ -48,6 +48,7 @@ def slippery_or_not(seed: int) -> dict[str, Any]:
     return job
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(15))
 def test_least_push_and_pull(seed: int, tmp_path: Path) -> None:
     """The least push on every rigid whole of a group that stands, and the factor on the known pull.

@@ -150,6 +150,7 @@ def test_a_tilt_across_that_is_not_known_counts_into_the_width() -> None:
 TRIALS = 2000
 
 
+@pytest.mark.slow
 def test_what_is_stated_covers_the_truth_in_95_of_100_weighings() -> None:
     _covers((
         *level_and_raised(),

@@ -144,6 +144,7 @@ def judge(found: list[Step]) -> None:
     assert not [each for each in found if each.pushed and max(each.pushed) > PUSHED_AT_MOST]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("family", FAMILIES)
 def test_what_falls_by_itself_is_a_stop(family: str) -> None:
     found = campaign(family, FEW, FEW_PUSHED)

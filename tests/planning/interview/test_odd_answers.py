@@ -41,6 +41,7 @@ def test_an_odd_value_is_asked_about(key: str, text: str, told: str) -> None:
     assert told in says(key, text)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("key", METRIC)
 def test_a_usual_value_is_not(key: str) -> None:
     if key in {each.key for each in questions(all_typed(METRIC)[1])}:

@@ -30,6 +30,8 @@ from tests.planning.mending.plans import (
     stand,
 )
 
+pytestmark = pytest.mark.slow
+
 BAD = bad_plans()
 
 QUICK = ("three stands, all in front", "a piece that is out of use")

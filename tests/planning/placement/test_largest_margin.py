@@ -48,6 +48,7 @@ def _by_hand(job: Job, count: int) -> dict[tuple[int, ...], tuple[float, float]]
     return {members: each for members, each in judged.items() if each is not None}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("seed", "bodies", "count"), [(1, 1, 3), (2, 1, 4), (3, 1, 4), (4, 2, 5), (5, 2, 6)])
 def test_the_search_finds_what_judging_every_layout_finds(seed: int, bodies: int, count: int) -> None:
     job = scattered(seed, 8, bodies)

@@ -119,6 +119,7 @@ def test_a_stand_that_goes_is_told_with_the_others(pages: list[str]) -> None:
     assert squeezed("Never without A or B.") in pages[-1]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ALL)
 def test_letters_have_28_points_lines_2_and_nothing_sticks_out(name: str) -> None:
     told = book(name)

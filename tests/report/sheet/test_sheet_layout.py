@@ -68,6 +68,7 @@ def _box(words: Text) -> Box:
     return Box(left, y, left + wide, y + 0.66 * size)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("job", JOBS)
 def test_no_words_lie_over_words_or_signs_and_none_are_small(job: str, monkeypatch: pytest.MonkeyPatch) -> None:
     pages, covering = drawn(job, monkeypatch)
