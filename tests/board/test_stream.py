@@ -4,9 +4,10 @@ import asyncio
 import json
 import re
 import threading
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Coroutine
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import pytest
 from playwright.sync_api import Browser
@@ -19,6 +20,8 @@ from tests.board.desk import Page
 
 pytestmark = pytest.mark.slow
 
+Told = TypeVar("Told")
+
 
 def _derate(folder: Path) -> None:
     """Mark all equipment of the shop's file as good for far less than the demo puts on it."""
@@ -27,6 +30,15 @@ def _derate(folder: Path) -> None:
     derated, times = re.subn(r'^(rating +=) ".*"', r'\1 "20 kg"', text, flags=re.MULTILINE)
     assert times > 0
     shop.write_text(derated, "utf-8")
+
+
+def _run(coroutine: Coroutine[Any, Any, Told]) -> Told:
+    """Run it to its end in a thread of its own.
+
+    The browser's driver, where an earlier test of this process started one, keeps an event loop going in this one.
+    """
+    with ThreadPoolExecutor(1) as alone:
+        return alone.submit(asyncio.run, coroutine).result()
 
 
 async def _next(stream: AsyncIterator[str]) -> dict[str, Any]:
@@ -47,7 +59,7 @@ async def _heard(page: Page, does: Callable[[], None]) -> tuple[dict[str, Any], 
 
 
 def test_a_derated_stand_in_the_shops_file_is_heard_and_turns_the_verdict(page: Page) -> None:
-    before, after = asyncio.run(_heard(page, lambda: _derate(page.path.parent)))
+    before, after = _run(_heard(page, lambda: _derate(page.path.parent)))
     assert before["changed"] == []
     assert after["changed"] == ["shop.toml"]
     assert not after["own"]
@@ -65,7 +77,7 @@ def test_a_change_of_any_file_under_the_plan_is_heard(page: Page, name: str) -> 
     def change() -> None:
         path.write_text((path.read_text("utf-8") if path.exists() else "") + "\n# a note\n", "utf-8")
 
-    _, after = asyncio.run(_heard(page, change))
+    _, after = _run(_heard(page, change))
     assert after["changed"] == [name]
     assert after["own"] == (name == "front-unit.toml")
 
@@ -82,7 +94,7 @@ def test_another_windows_change_is_heard(page: Page) -> None:
     def change() -> None:
         plan.change(plan.draft.text + "# a note\n", plan.draft.what_if)
 
-    before, after = asyncio.run(_heard(page, change))
+    before, after = _run(_heard(page, change))
     assert after["revision"] == before["revision"] + 1
 
 
@@ -95,7 +107,7 @@ def test_while_the_plan_is_worked_with_the_stream_goes_on(page: Page, monkeypatc
             work_done.wait(60)
 
     working = threading.Thread(target=work)
-    before, after = asyncio.run(_heard(page, working.start))
+    before, after = _run(_heard(page, working.start))
     work_done.set()
     working.join(60)
     assert before == after
@@ -103,7 +115,7 @@ def test_while_the_plan_is_worked_with_the_stream_goes_on(page: Page, monkeypatc
 
 def test_a_device_that_is_let_in_is_heard_of(page: Page) -> None:
     page.held.login.code = "1234 5678"
-    _, after = asyncio.run(_heard(page, lambda: page.held.login.admit("1234 5678", "192.0.2.7")))
+    _, after = _run(_heard(page, lambda: page.held.login.admit("1234 5678", "192.0.2.7")))
     assert after["devices"][0]["words"].startswith("192.0.2.7, since ")
 
 
@@ -119,17 +131,17 @@ def test_a_device_that_is_sent_away_hears_nothing_more(page: Page) -> None:
         page.held.login.send_away(page.held.login.devices[0].number)
         return await _next(stream)
 
-    assert asyncio.run(heard()) == {"going": True}
+    assert _run(heard()) == {"going": True}
 
 
 def test_that_the_server_stops_is_heard(page: Page) -> None:
-    _, after = asyncio.run(_heard(page, page.desk.stopping.set))
+    _, after = _run(_heard(page, page.desk.stopping.set))
     assert after == {"going": True}
 
 
 def test_where_nothing_changes_something_is_told_all_the_same(page: Page, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(change_stream, "GLANCES", 0.001)
-    before, after = asyncio.run(_heard(page, lambda: None))
+    before, after = _run(_heard(page, lambda: None))
     assert before == after
 
 
