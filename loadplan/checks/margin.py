@@ -1,16 +1,18 @@
 """Margin: how far each assembly is from tipping, in its worst case and by the slope of the floor."""
 
+from functools import partial
 from itertools import permutations
+from math import inf
 
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import Way, steady
 from loadplan.checks.footprint import area, overlap
 from loadplan.checks.phrases import angle, length, low_side, names, turning_about, turns
 from loadplan.checks.worst_way import least_tilt_way, worst_way
-from loadplan.model.answer import BodyAnswer, Mode
+from loadplan.model.answer import BodyAnswer
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
-from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
 from loadplan.statics.wider_stance import WiderQuestion, further_out, moved_out
 
 
@@ -40,6 +42,7 @@ def _finding(case: Case, body: BodyAnswer) -> Finding:
         limit=limits.tip_angle if by_angle else limits.margin,
         measure=Measure.ANGLE if by_angle else Measure.LENGTH,
         says=_says(case, body) if near or low else (f"The {body.name} is ", *_distance(body), *_slope(body), "."),
+        cure=SolvedCure(partial(_moved, case, body)) if near else None,
     )
 
 
@@ -58,13 +61,15 @@ def _says(case: Case, body: BodyAnswer) -> Sentence:
         f"{over}{way}",
         *_slope(body),
         *(" (asked for: ", length(limits.margin), " in the worst case, ", angle(limits.tip_angle), ")."),
-        *(() if by_angle or mode is None else _moved(case, body, mode)),
         *steady(case, Way(mode.bodies if mode else group.bodies, mode.about if mode else (), side)),
     )
 
 
-def _moved(case: Case, body: BodyAnswer, mode: Mode) -> Sentence:
+def _moved(case: Case, body: BodyAnswer) -> Sentence:
     """Return how far out the stands on the worst side would have to be, where that was found."""
+    mode = worst_way(case.group(body.name), body.name)
+    if mode is None:
+        return ()
     motion = dict(mode.motions)[body.name]
     stands = tuple(each.name for each in case.stands if each.name in mode.about and _may_move(each, case, body))
     if body.worst_margin is None or not stands or not turns(motion):
@@ -75,7 +80,7 @@ def _moved(case: Case, body: BodyAnswer, mode: Mode) -> Sentence:
         gaps=case.statics.gaps,
         told=case.group(body.name),
         body=body.name,
-        margin=body.worst_margin,
+        margins={name: _room_left(case.answer(name)) for name in case.group(body.name).bodies},
         motion=motion,
         stands=stands,
     )
@@ -87,6 +92,11 @@ def _moved(case: Case, body: BodyAnswer, mode: Mode) -> Sentence:
         length(out),
         f" further out to the {low_side(motion)} it has the margin asked for.",
     )
+
+
+def _room_left(body: BodyAnswer) -> float:
+    """Return the worst margin of a body [m]; infinite where none is told because nothing turns it."""
+    return inf if body.worst_margin is None else body.worst_margin
 
 
 def _may_move(stand: Support, case: Case, body: BodyAnswer) -> bool:
