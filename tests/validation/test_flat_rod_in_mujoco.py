@@ -69,7 +69,7 @@ def test_out_of_level_a_unit_that_needs_a_rod_is_a_stop(limit: float, verdict: V
 
 
 def slanted(right_lower: float) -> Job:
-    """Return the unit with a rod that slants: its lever about the mounts' line is 0.44 of its distance, 88 of 200 mm."""
+    """Return the unit with a rod that slants: its lever about the mounts is 88 of 200 mm, a share of 0.44."""
     raw = flat_rod(0)
     raw["joint"][-1]["to"] = [0, 400, 302]
     raw["part"][1]["at"][1] = -20
