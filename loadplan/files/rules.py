@@ -242,7 +242,7 @@ class Day(Rule):
 
 
 @dataclass(frozen=True, slots=True)
-class Moment(Rule):
+class DateAndTime(Rule):
     """A date and time with its time zone."""
 
     def wants(self, system: System) -> str:  # noqa: ARG002 - the same in both systems

@@ -18,11 +18,11 @@ import tomlkit
 from loadplan.errors import Fault, InputError, printable
 from loadplan.files.append_only import append_whole, flush_names, lock_alone
 from loadplan.files.file_head import read_head
-from loadplan.files.rules import Choice, Moment
+from loadplan.files.rules import Choice, DateAndTime
 from loadplan.files.shape import Shape, read_rows
 from loadplan.files.toml_source import LARGEST, open_source, text_of
 from loadplan.files.values import Force, Name, Text, YesNo
-from loadplan.model.work_record import Deed, Found, RecordEntry, WorkRecord
+from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
 
 RECORD_SCHEMA = "loadplan-record-1"
 HEAD = f'# What was done. The program adds to it, line by line.\nschema = "{RECORD_SCHEMA}"\nunits = "metric"\n'
@@ -42,7 +42,7 @@ DIGITS = 16
 class DoneTable(Shape):
     """One `[[done]]`: what was done, when and by whom."""
 
-    at: Annotated[datetime, Moment()]
+    at: Annotated[datetime, DateAndTime()]
     who: Text | None = None
     sheet: Name
     step: Name | None = None
@@ -223,5 +223,5 @@ def _text(words: str) -> str:
 def _entry(table: DoneTable) -> RecordEntry:
     found = None
     if table.support:
-        found = Found(table.support, table.load, table.turns, table.planned, table.most)
+        found = FoundAtStand(table.support, table.load, table.turns, table.planned, table.most)
     return RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, table.words or "", found)

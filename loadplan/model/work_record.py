@@ -21,7 +21,7 @@ class Deed(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FoundAtStand:
     """What was found at a stand, beside what the plan had said.
 
     Attributes:
@@ -59,11 +59,11 @@ class RecordEntry:
     step: str
     deed: Deed
     words: str = ""
-    found: Found | None = None
+    found: FoundAtStand | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class JobStanding:
     """Where a job stands.
 
     Attributes:
@@ -99,7 +99,7 @@ class WorkRecord:
         return self.entries[0] if self.entries else None
 
     @property
-    def standing(self) -> Standing | None:
+    def standing(self) -> JobStanding | None:
         """Where the job stands; None where nothing was done yet."""
         if not self.entries:
             return None
@@ -109,7 +109,7 @@ class WorkRecord:
         run = self.entries[max([begins, *(place + 1 for place in after)]) :]
         done = next((each for each in run if each.deed is Deed.STEP_DONE), None)
         finished = next((each for each in reversed(run) if each.deed is Deed.FINISHED), None)
-        return Standing(step, done is not None, (finished or done or run[0]).at, finished is not None)
+        return JobStanding(step, done is not None, (finished or done or run[0]).at, finished is not None)
 
     def ticked(self, step: str) -> frozenset[str]:
         """Name the boxes of a step that are ticked now.

@@ -11,7 +11,7 @@ from hypothesis import strategies as some
 from loadplan.errors import InputError
 from loadplan.files import append_only, work_record_file
 from loadplan.files.work_record_file import add_to_record, read_record, record_path
-from loadplan.model.work_record import Deed, Found, RecordEntry, Standing, WorkRecord
+from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
 
 NOON = datetime(2026, 11, 20, 12, tzinfo=UTC)
 WORDS = some.text(max_size=40)
@@ -34,8 +34,8 @@ def test_a_job_without_a_record_has_an_empty_one(job: Path) -> None:
 
 
 def test_what_is_added_is_read_again_in_order(job: Path) -> None:
-    found = RecordEntry(NOON, "K", "0a1b2c3d", "Down", Deed.READ, found=Found("D", 1863.3, None, 1700.0, 1900.0))
-    felt = RecordEntry(NOON, "K", "0a1b2c3d", "Down", Deed.READ, found=Found("A", turns=True))
+    found = RecordEntry(NOON, "K", "0a1b2c3d", "Down", Deed.READ, found=FoundAtStand("D", 1863.3, None, 1700.0, 1900.0))
+    felt = RecordEntry(NOON, "K", "0a1b2c3d", "Down", Deed.READ, found=FoundAtStand("A", turns=True))
     for each in (entry(1), found, felt, entry(2, Deed.NOTED, words='a "quoted" \\ word')):
         add_to_record(job, each)
     assert read_record(job) == WorkRecord((entry(1), found, felt, entry(2, Deed.NOTED, words='a "quoted" \\ word')))
@@ -144,7 +144,7 @@ def test_a_full_record_says_so(job: Path, monkeypatch: pytest.MonkeyPatch) -> No
 
 def test_where_a_job_stands() -> None:
     begun = entry(0, Deed.BEGUN, "")
-    assert WorkRecord((begun,)).standing == Standing("", done=False, since=begun.at, finished=False)
+    assert WorkRecord((begun,)).standing == JobStanding("", done=False, since=begun.at, finished=False)
     one = WorkRecord((begun, entry(1, step="Up"), entry(2, Deed.STEP_DONE, "Up"), entry(3, step="Down")))
     told = one.standing
     assert told is not None

@@ -117,7 +117,7 @@ def _about(assessment: Assessment, mark: SheetMark, width: float, reader: Reader
     about = f"{job.vehicle.name}{bay}; {job.date.isoformat()}{until}"
     return [
         space(4),
-        *paragraph(mark.warns, points(11, bold=True), width),
+        *(paragraph(mark.warns, points(11, bold=True), width) if mark.warns else ()),
         *paragraph(reader.words(job.title), points(15, bold=True), width),
         *paragraph(reader.words(f"{about}. Sheet {mark.number}: void if the plan changes."), points(10.5), width),
         space(5),

@@ -60,7 +60,7 @@ def _head(assessment: Assessment, record: WorkRecord, number: str, width: float,
     who = list(dict.fromkeys(each.who for each in record.entries if each.who))
     sheets = list(dict.fromkeys(each.sheet for each in record.entries))
     told = [
-        f"Begun {moment(record.began.at)}. Now: {standing_words(standing, steps, reader)}.",
+        f"Begun {moment(record.began.at)}. Now: {reader.words(standing_words(standing, steps))}.",
         f"By {reader.words(names(who))}." if who else "Nobody gave a name.",
         f"By sheet {names(sheets)}.",
     ]

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from loadplan.model.work_record import Deed, Found, RecordEntry, Standing, WorkRecord
+from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
 from loadplan.report.words.vocabulary import Reader
 
 DEEDS = {
@@ -51,7 +51,7 @@ def entry_words(entry: RecordEntry, reader: Reader) -> str:
     return f"{DEEDS[entry.deed]}: {said}" if said else DEEDS[entry.deed]
 
 
-def found_words(found: Found, reader: Reader) -> str:
+def found_words(found: FoundAtStand, reader: Reader) -> str:
     """Say what was found at a stand, beside what the plan had told.
 
     Args:
@@ -71,7 +71,7 @@ def found_words(found: Found, reader: Reader) -> str:
     return f"{said} ({planned}: {_difference(found, reader)})" if found.planned is not None else said
 
 
-def _difference(found: Found, reader: Reader) -> str:
+def _difference(found: FoundAtStand, reader: Reader) -> str:
     """Return how much more or less a scale read than was planned, and whether that is beyond any floor's share."""
     load, planned = found.load or 0.0, found.planned or 0.0
     more = "more" if load >= planned else "less"
@@ -80,16 +80,15 @@ def _difference(found: Found, reader: Reader) -> str:
     return f"{said}, above what any floor gives it" if beyond else said
 
 
-def standing_words(standing: Standing, steps: Sequence[str], reader: Reader) -> str:
+def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
     """Say where a job stands.
 
     Args:
         standing: Where it stands.
         steps: Names of the plan's steps, in order.
-        reader: Who reads it.
 
     Returns:
-        A clause without a full stop.
+        A clause without a full stop, with names as the files write them.
     """
     since = moment(standing.since)
     if standing.finished:
@@ -98,7 +97,7 @@ def standing_words(standing: Standing, steps: Sequence[str], reader: Reader) -> 
         return f"begun {since}, no step yet"
     known = standing.step in steps
     place = f"step {steps.index(standing.step) + 1} of {len(steps)}" if known else "a step that the plan no longer has"
-    return f"{place}, {reader.words(standing.step)}: {'done' if standing.done else 'at it since'} {since}"
+    return f"{place}, {standing.step}: {'done' if standing.done else 'at it since'} {since}"
 
 
 def changed_words(record: WorkRecord, number: str) -> str:
