@@ -16,6 +16,7 @@ from loadplan.report.sheet.sheet_number import sheet_number
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.record_words import changed_words, entry_words, moment, standing_words
 from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.report.words.work_list import work_list
 from loadplan.units import System
 
 WHEN, WHO = 118, 110
