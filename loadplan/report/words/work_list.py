@@ -1,7 +1,7 @@
 """What to do in a step, in the order of the work, made from the plan: each thing a line that can be ticked."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loadplan.model.job import Job, Support
 from loadplan.model.verdict import StageAssessment
@@ -22,11 +22,13 @@ class WorkPart:
         heading: What they are.
         lines: What is done, each to be ticked; unlike any other line of the step.
         stops: Whether nothing after them is done before all of them are.
+        any_time: Whether they are due at some time in the step that only their own words tell.
     """
 
     heading: str
     lines: tuple[str, ...]
     stops: bool = False
+    any_time: bool = False
 
 
 def work_list(job: Job, stage: StageAssessment, reader: Reader) -> tuple[WorkPart, ...]:
@@ -48,7 +50,7 @@ def work_list(job: Job, stage: StageAssessment, reader: Reader) -> tuple[WorkPar
     parts = (
         _stop(ticks, Moment.BEFORE, reader),
         # When in the step each is due, only the job's writer knows: they are in view from its beginning.
-        WorkPart(*_box(ticks, Moment.OWN, reader)),
+        WorkPart(*_box(ticks, Moment.OWN, reader), any_time=True),
         _part("Set in place", _placed(job, stage, reader)),
         _part("Set anew", [f"{each.support}: to {setting(each.height, reader.units)}" for each in does.set_anew]),
         _part("Lower", _lowered(stage, reader)),
@@ -57,13 +59,13 @@ def work_list(job: Job, stage: StageAssessment, reader: Reader) -> tuple[WorkPar
         _stop(ticks, Moment.UP, reader),
         _part(off if len(does.off) > 1 else "Take off", does.off),
         _part("Put on", does.on),
-        WorkPart(*_box(ticks, Moment.DURING, reader)),
+        WorkPart(*_box(ticks, Moment.DURING, reader), any_time=True),
         _part("Tighten", does.done_up),
         _stop(ticks, Moment.BACK, reader),
         _part("Take away", _cleared(stage, reader)),
         _stop(ticks, Moment.LEAVING, reader),
     )
-    told = tuple(WorkPart(each.heading, tuple(map(reader.words, each.lines)), each.stops) for each in parts)
+    told = tuple(replace(each, lines=tuple(map(reader.words, each.lines))) for each in parts)
     return tuple(each for each in told if each.lines)
 
 
