@@ -83,9 +83,9 @@ def _finding(case: Case, carried: _Carried) -> Finding:
     says: Sentence = (
         f"The {carried.base} may lean, and take the {several(which, 'saddle', 'saddles')} of {names(which)} ",
         length(carried.way),
-        f" to the {low_side(carried.motion)} with it. Distances to tipping do not count that",
+        f" to the {low_side(carried.motion)} with it. Distances to tipping and pushes do not count that",
     )
-    more = ": it takes all that is left of them." if stop else "."
+    more = ": it takes all that is left to tipping." if stop else "."
     act = f"level the {carried.base}, or set what stands on it on the floor"
     return Finding(
         check=CheckName.LEVEL,

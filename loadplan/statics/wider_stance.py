@@ -105,6 +105,28 @@ def moved_out(asked: WiderQuestion, distance: float) -> tuple[Support, ...]:
     )
 
 
+def least_worst_margin(job: Job, state: State, gaps: Mapping[str, float], body: str) -> float | None:
+    """Find the least worst margin in the group of a body, lean and uneven floor with it.
+
+    Args:
+        job: The job.
+        state: The state.
+        gaps: How much lower each saddle is [m], by support.
+        body: The body.
+
+    Returns:
+        Margin [m], infinite where no way over turns anything; None where the group does not stand over the whole
+        tolerance, and where it would take long to find.
+    """
+    frame = next(each for each in frames(state, lumps(job, state)) if body in each.bodies)
+    settings = margin_settings(job, state, frame, gaps, mount_preload(job))
+    try:
+        found = margins_in_full(frame, settings) if work(frame) <= MOST_WORK else None
+    except UNSOLVED:
+        return None
+    return None if found is None else min(found)
+
+
 def _further_out(asked: WiderQuestion) -> float | None:
     start, room = _group(asked, 0.0), _room(asked)
     if room == 0 or work(start) > MOST_WORK:
