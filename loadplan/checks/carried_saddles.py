@@ -24,7 +24,7 @@ TAPE = 5e-3
 
 
 @dataclass(frozen=True, slots=True)
-class _Carried:
+class _TakenAlong:
     """Stands that an assembly takes sideways.
 
     Attributes:
@@ -55,7 +55,7 @@ def carried_saddles(case: Case) -> list[Finding]:
     return [_finding(case, each) for each in carried if each.way > TAPE]
 
 
-def _carried(case: Case, base: Sequence[str]) -> _Carried | None:
+def _carried(case: Case, base: Sequence[str]) -> _TakenAlong | None:
     """Return the stands on a rigid whole, and how far it takes the highest of their saddles."""
     group = case.group(base[0])
     stands = tuple(each for each in case.state.bearing if _stands_on(each, base))
@@ -66,7 +66,7 @@ def _carried(case: Case, base: Sequence[str]) -> _Carried | None:
     row = group.bodies.index(base[0])
     rx, ry = max((tilts[row] for tilts in group.worst_tilts), key=lambda tilt: hypot(*tilt))
     height = max(each.at[2] for each in stands) - min(lowest)
-    return _Carried(base[0], stands, Motion(0.0, rx, ry), height * hypot(rx, ry))
+    return _TakenAlong(base[0], stands, Motion(0.0, rx, ry), height * hypot(rx, ry))
 
 
 def _stands_on(support: Support, base: Sequence[str]) -> bool:
@@ -75,7 +75,7 @@ def _stands_on(support: Support, base: Sequence[str]) -> bool:
     return support.on in base and support.body not in base and not hangs
 
 
-def _finding(case: Case, carried: _Carried) -> Finding:
+def _finding(case: Case, carried: _TakenAlong) -> Finding:
     """Return how far saddles are taken sideways, and whether that is all that is left to tipping."""
     left = _left(case, carried)
     stop = left is not None and left <= 0
@@ -98,7 +98,7 @@ def _finding(case: Case, carried: _Carried) -> Finding:
     )
 
 
-def _left(case: Case, carried: _Carried) -> float | None:
+def _left(case: Case, carried: _TakenAlong) -> float | None:
     """Return the least worst margin that is left of what stands on the assembly, and of that itself [m]."""
     loads = [load.at_most for each in carried.stands if (load := case.load(each.name)) is not None]
     weight = sum(case.answer(each).mass for each in case.whole(carried.base)) * GRAVITY

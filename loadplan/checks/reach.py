@@ -14,7 +14,7 @@ from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sent
 
 
 @dataclass(frozen=True, slots=True)
-class _Room:
+class _TouchHeight:
     """How high a saddle has to go to touch [m]: at least and at most, as far as the lift may have moved."""
 
     least: float
@@ -57,7 +57,7 @@ def _unknown(kind: str) -> NotChecked:
     return NotChecked((f"Whether a {kind} that is brought up to touch reaches: {why}.",))
 
 
-def _room(case: Case, support: Support) -> _Room | None:
+def _room(case: Case, support: Support) -> _TouchHeight | None:
     """Return how high a saddle has to go; None where nobody knows how high what it is under stands."""
     floor = case.statics.floor
     if support.on or floor is None:
@@ -65,12 +65,12 @@ def _room(case: Case, support: Support) -> _Room | None:
     shim = support.shim.height if support.shim else 0.0
     touches = support.at[2] - floor - case.gap(support.name) - shim
     if not _may_have_moved(case, support.body):
-        return _Room(touches, touches)
+        return _TouchHeight(touches, touches)
     use = case.job.lift
     if use is None or use.lift.rise is None:
-        return _Room(touches, float("inf"))
+        return _TouchHeight(touches, float("inf"))
     pads = max(arm.at[2] - floor - case.gap(arm.name) for arm in case.arms)
-    return _Room(touches, touches + max(use.lift.rise - pads, 0.0))
+    return _TouchHeight(touches, touches + max(use.lift.rise - pads, 0.0))
 
 
 def _may_have_moved(case: Case, body: str) -> bool:

@@ -130,7 +130,7 @@ def _outward(motions: Array, slopes: Array) -> Array:
 
 
 @dataclass(frozen=True, slots=True)
-class _Corners:
+class _CornerWeights:
     """A group at its corners; k modes, p lumps, q rigid wholes.
 
     Attributes:
@@ -150,7 +150,7 @@ class _Corners:
         return levers_of(self.frame, first, (self.masses[mode], self.heights))
 
 
-def _corners(frame: Frame, outward: Array, masses: Array) -> _Corners:
+def _corners(frame: Frame, outward: Array, masses: Array) -> _CornerWeights:
     """Return a group with these masses (k, p) [kg], every centre of gravity out the way (k, 3 q) that hurts most."""
     turns = np.sign(np.round(outward.reshape(len(outward), -1, 3)[:, frame.whole_of], 9))
     sign = np.array([lump.sign for lump in frame.lumps], dtype=float)
@@ -162,7 +162,7 @@ def _corners(frame: Frame, outward: Array, masses: Array) -> _Corners:
     size = len(masses) * len(frame.wholes)
     bins = (np.arange(len(masses))[:, None] * len(frame.wholes) + frame.whole_of).ravel()
     parts = [np.bincount(bins, each.ravel(), size) for each in (weights, weights * y, weights * -x)]
-    return _Corners(
+    return _CornerWeights(
         frame=frame,
         masses=sign * masses,
         heights=at[:, 2] + sign * off[:, 2],
@@ -185,7 +185,7 @@ def _first_order(standing: Standing, motions: Array, loads: Array, lowered: Arra
     return firsts
 
 
-def _growth(corners: _Corners, mode: int, first: Settled, floor: tuple[Footing, Array, Array]) -> Growth:
+def _growth(corners: _CornerWeights, mode: int, first: Settled, floor: tuple[Footing, Array, Array]) -> Growth:
     """Return what loads a group on its way to the corner of a mode.
 
     Args:
