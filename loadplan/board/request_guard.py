@@ -59,6 +59,7 @@ class Pass:
         cookie: Under which name a browser keeps what it shows; two servers on one machine need two names.
         keys: Lets this machine's own user in, whose browser brings one in the address that is opened; None: everybody
             on this machine is let in.
+        fingerprint: Of the certificate, "" where nothing is encrypted.
     """
 
     hosts: frozenset[str]
@@ -67,6 +68,7 @@ class Pass:
     scheme: str = "http"
     cookie: str = COOKIE
     keys: OwnerKeys | None = None
+    fingerprint: str = ""
 
     def admits(self, address: str, headers: Headers) -> bool:
         """Return whether somebody is let in.

@@ -76,6 +76,7 @@ class Start:
             demo=[{"name": name, "title": title} for name, schema, title in demos if schema == JOB_SCHEMA],
             folder=printable(str(folder)),
             fault=fault,
+            fingerprint=self.held.fingerprint,
             begun={key: (begun or {}).get(key, "") for key in ("vehicle", "shop", "title", "name")},
         )
 
