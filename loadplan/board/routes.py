@@ -4,6 +4,7 @@ import json
 import secrets
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import TypeAlias
 
@@ -63,7 +64,7 @@ class Board:
     desk: Desk
     held: Pass
     pages: Environment
-    mender: Mender = field(default_factory=Mender)
+    mender: Mender
     born: str = field(default_factory=lambda: secrets.token_hex(8))
 
     def page(self, name: str, **context: object) -> HTMLResponse:
@@ -168,7 +169,7 @@ class Board:
         assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
         paper = PaperSize.LETTER if units is System.US else PaperSize.A4
-        content = await run_in_threadpool(sheet_pdf, assessment, paper, units)
+        content = await run_in_threadpool(self.desk.do_long, partial(sheet_pdf, assessment, paper, units))
         return _file(content, "application/pdf", f"{opened.plan.path.stem}-sheet.pdf", kind="inline")
 
     async def drawing(self, request: Request) -> Response:
@@ -177,7 +178,7 @@ class Board:
         assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
         step = min(asked(request).step, len(assessment.stages) - 1)
-        content = await run_in_threadpool(plan_picture, assessment, step, "svg", units)
+        content = await run_in_threadpool(self.desk.do_long, plan_picture, assessment, step, "svg", units)
         return _file(content, "image/svg+xml", f"{opened.plan.path.stem}-step-{step + 1}.svg", kind="attachment")
 
     async def stream(self, request: Request) -> Response:
@@ -209,7 +210,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     pages = Environment(
         loader=FileSystemLoader(HERE / "pages"), autoescape=True, undefined=StrictUndefined, trim_blocks=False
     )
-    answers = Board(desk, held, pages)
+    answers = Board(desk, held, pages, Mender(desk.do_long))
     start, door = Start(desk, held, answers.page), Door(held, answers.page, tell)
     plan = "/plan/{plan}"
     return Starlette(

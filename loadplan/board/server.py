@@ -19,6 +19,7 @@ from loadplan.board.routes import board
 from loadplan.board.stopping import BoundedServer, Serving, heed_signals, run
 from loadplan.board.tls_connection import Certificate, encrypted
 from loadplan.board.undo_history import Plan
+from loadplan.board.worker_process import WorkerProcess
 from loadplan.errors import Fault, InputError, printable
 from loadplan.units import System
 
@@ -76,7 +77,24 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
     Raises:
         InputError: If the job cannot be used, or the port is taken.
     """
-    desk = Desk((asked.job.parent if asked.job else Path.cwd()).resolve(), asked.units, tell=tell)
+    judging, printing = WorkerProcess(), WorkerProcess()
+    judging.start()
+    printing.start()
+    folder = (asked.job.parent if asked.job else Path.cwd()).resolve()
+    try:
+        _serve(asked, Desk(folder, asked.units, tell=tell, do=judging.do, do_long=printing.do))
+    finally:
+        judging.end()
+        printing.end()
+
+
+def _serve(asked: ServeOptions, desk: Desk) -> None:
+    """Serve what lies on a desk until it is stopped.
+
+    Raises:
+        InputError: If the job cannot be used, or the port is taken.
+    """
+    tell = desk.tell
     plan = f"?plan={desk.open(asked.job)}" if asked.job else ""
     listener = listen(asked)
     port = listener.getsockname()[1]
