@@ -216,6 +216,7 @@ class Desk:
     do: Doing = here
     do_long: Doing = here
     stopping: Event = field(default_factory=Event)
+    _opening: RLock = field(default_factory=RLock)
 
     def open(self, path: Path) -> int:
         """Open a job file, once.
@@ -229,11 +230,12 @@ class Desk:
         Raises:
             InputError: If it cannot be used.
         """
-        for number, each in enumerate(self.plans):
-            if each.plan.path.resolve() == path.resolve():
-                return number
-        self.plans.append(Open(Plan(path, self.tell, self.do), self.units, self.do))
-        return len(self.plans) - 1
+        with self._opening:  # two windows may ask for it at once, and a plan of its own each would cost one its work
+            for number, each in enumerate(self.plans):
+                if each.plan.path.resolve() == path.resolve():
+                    return number
+            self.plans.append(Open(Plan(path, self.tell, self.do), self.units, self.do))
+            return len(self.plans) - 1
 
 
 def job_file(folder: Path, name: str) -> Path:

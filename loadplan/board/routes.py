@@ -21,6 +21,7 @@ from starlette.staticfiles import StaticFiles
 from loadplan.board.change_stream import Server, events
 from loadplan.board.changes import make
 from loadplan.board.device_code import Door
+from loadplan.board.folder_files import FolderFiles
 from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file
 from loadplan.board.refusals import RefusedError
@@ -211,7 +212,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
         loader=FileSystemLoader(HERE / "pages"), autoescape=True, undefined=StrictUndefined, trim_blocks=False
     )
     answers = Board(desk, held, pages, Mender(desk.do_long))
-    start, door = Start(desk, held, answers.page), Door(held, answers.page, tell)
+    start, door = Start(desk, held, answers.page, FolderFiles(desk.folder)), Door(held, answers.page, tell)
     plan = "/plan/{plan}"
     return Starlette(
         routes=[
@@ -347,7 +348,7 @@ def _refused(start: Start) -> Callable[[Request, Exception], Awaitable[Response]
     async def refused(request: Request, error: Exception) -> Response:
         assert isinstance(error, InputError)
         if "text/html" in request.headers.get("accept", ""):
-            return start.refused(error)
+            return await start.refused(error)
         return JSONResponse({"refused": str(error)}, 422)
 
     return refused
