@@ -2,7 +2,8 @@
 
 import json
 import secrets
-from collections.abc import Awaitable, Callable
+from collections import Counter
+from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -46,6 +47,9 @@ FONTS = {"regular.ttf": "AtkinsonHyperlegible-Regular.ttf", "bold.ttf": "Atkinso
 """What the page asks for, and the file of the font's package."""
 
 
+MOST_STREAMS = 16
+"""Windows of one address that are told what changes: each looks at the plan's files every second."""
+
 Answer: TypeAlias = Callable[[Request], Awaitable[Response]]
 """What answers a request."""
 
@@ -60,6 +64,7 @@ class Board:
         pages: Templates of the pages.
         mender: Mends plans.
         born: Tells this server from the one that is started next.
+        listening: How many windows of each address listen.
     """
 
     desk: Desk
@@ -67,6 +72,7 @@ class Board:
     pages: Environment
     mender: Mender
     born: str = field(default_factory=lambda: secrets.token_hex(8))
+    listening: Counter[str] = field(default_factory=Counter)
 
     def page(self, name: str, **context: object) -> HTMLResponse:
         """Return a page."""
@@ -186,8 +192,19 @@ class Board:
         """Return what a window is told of the server's own accord, for as long as it listens."""
         opened = _open(self.desk, request)
         address = request.client.host if request.client else ""
+        if self.listening[address] >= MOST_STREAMS:
+            return JSONResponse({"refused": "Too many windows listen. Close some, and load this page again."}, 429)
         server = Server(self.born, self.held.login, lambda: self.held.admits(address, request.headers))
-        return StreamingResponse(events(self.desk, opened, server), media_type="text/event-stream")
+
+        async def counted() -> AsyncIterator[str]:
+            self.listening[address] += 1
+            try:
+                async for told in events(self.desk, opened, server):
+                    yield told
+            finally:
+                self.listening[address] -= 1
+
+        return StreamingResponse(counted(), media_type="text/event-stream")
 
     async def font(self, request: Request) -> Response:
         """Return a file of the font."""
