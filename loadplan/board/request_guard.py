@@ -18,6 +18,9 @@ from loadplan.board.owner_keys import OwnerKeys
 LARGEST_BODY = 64_000
 """Largest body of a request that is read [bytes]: a form of a first job has some 5 kB."""
 
+MOST_HEADERS = 100
+"""Most lines of a head: a browser sends some twenty."""
+
 POLICY = "; ".join((
     "default-src 'none'",
     "script-src 'self'",
@@ -117,6 +120,8 @@ class Guard:
     def _refused(self, scope: Scope) -> Response | None:
         """Return why a request is not let through, cheapest question first; None where it is."""
         headers = Headers(scope=scope)
+        if len(scope["headers"]) > MOST_HEADERS:
+            return PlainTextResponse("This is more than is read.", 431)
         if headers.get("host", "").lower() not in self._held.hosts:
             return PlainTextResponse("This address is not the one that was opened.", 400)
         if scope["method"] not in {"GET", "HEAD"} and not self._is_ours(headers):
@@ -128,7 +133,8 @@ class Guard:
 
     def _is_ours(self, headers: Headers) -> bool:
         """Return whether a write comes from a page of this server."""
-        origin = headers.get("origin", "")
+        told = headers.getlist("origin")  # two are none: which of them somebody else reads is not known
+        origin = told[0] if len(told) == 1 else ""
         site = headers.get("sec-fetch-site", "same-origin")
         scheme, _, host = origin.lower().partition("://")
         return scheme == self._held.scheme and host in self._held.hosts and site == "same-origin"
