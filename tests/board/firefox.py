@@ -81,7 +81,7 @@ class Window:
         self.wait("document.body.dataset.ready !== undefined")
         self.settled()
 
-    def value(self, expression: str) -> Any:
+    def value(self, expression: str) -> Any:  # noqa: ANN401  # whatever the page says
         """Return what an expression of the page comes to."""
         told = self._say(
             "script.evaluate",

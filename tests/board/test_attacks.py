@@ -12,6 +12,7 @@ from loadplan.board import routes
 from loadplan.board.draft import Draft
 from loadplan.board.tried_masses import WhatIf
 from loadplan.board.undo_history import Plan
+from loadplan.board.worker_process import SECONDS
 from loadplan.files import change_journal
 from tests.board.chromium import Served, served
 from tests.board.desk import Page, opened
@@ -226,3 +227,11 @@ def test_signs_that_turn_the_reading_round_are_on_no_page(folder: Path) -> None:
     assert not set(told) & {"\u202e", "\x1b"}
     assert "\\u202e" not in told
     assert "\\u001b" not in told
+
+
+def test_the_manual_tells_what_was_tried() -> None:
+    page = (Path(routes.__file__).parents[1] / "manual" / "security.md").read_text("utf-8")
+    assert f"({routes.MOST_STREAMS} of one" in page
+    assert len(FORGED) == 7
+    assert "seven forged hosts" in page
+    assert f"{SECONDS:.0f} seconds is ended" in page
