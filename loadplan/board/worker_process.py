@@ -136,6 +136,8 @@ class WorkerProcess:
 
     def _started(self, context: Starting) -> Connection | None:
         """Return the way to the process, which is started where there is none; None where none can be."""
+        if self._process is not None and not self._process.is_alive():
+            self.end()  # while nothing was asked of it: nobody is the worse for it
         if self._talk is None:
             ours, theirs = context.Pipe()
             # It ends with this program: nothing in it is worth waiting for.

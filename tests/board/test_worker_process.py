@@ -6,6 +6,7 @@ import subprocess
 import sys
 import threading
 import time
+import urllib.request
 from collections.abc import Iterator
 from contextlib import suppress
 from multiprocessing.process import BaseProcess
@@ -21,6 +22,7 @@ from loadplan.board.tried_masses import WhatIf
 from loadplan.board.worker_process import WorkerProcess
 from loadplan.errors import InputError
 from tests.board.desk import page_on
+from tests.board.test_serving import started
 
 
 @pytest.fixture
@@ -164,3 +166,20 @@ def test_no_process_is_left_when_the_program_is_killed_in_the_middle_of_somethin
             return
         time.sleep(0.05)
     pytest.fail("the process goes on")
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(sys.platform != "linux", reason="looks for the processes where Linux lists them")
+def test_a_served_plan_is_judged_beside_the_server_and_again_after_its_process_was_killed(tmp_path: Path) -> None:
+    path = page_on(tmp_path).path
+    with started(tmp_path, path.name) as (process, address):
+        children = Path(f"/proc/{process.pid}/task/{process.pid}/children").read_text("ascii").split()
+        assert len(children) == 2
+        for each in children:
+            os.kill(int(each), signal.SIGKILL)
+            while Path(f"/proc/{each}/stat").read_text("ascii").rpartition(")")[2].split()[0] != "Z":
+                time.sleep(0.01)  # ended, and not looked at by the server yet (proc(5), stat)
+        with urllib.request.urlopen(f"{address}/screen?step=1") as answer:
+            assert answer.status == 200
+        with urllib.request.urlopen(f"{address}/sheet.pdf") as answer:
+            assert answer.read(5) == b"%PDF-"
