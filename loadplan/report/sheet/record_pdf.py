@@ -3,7 +3,7 @@
 from itertools import groupby
 
 from loadplan.checks.phrases import names
-from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.model.verdict import Assessment
 from loadplan.model.work_record import Deed, RecordEntry, WorkRecord
 from loadplan.report.drawing.pagination import Block, folded, heading, paged, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
@@ -13,9 +13,10 @@ from loadplan.report.drawing.view import Box
 from loadplan.report.sheet.floor_sheet import PaperSize, draw_page
 from loadplan.report.sheet.front_page import SheetMark
 from loadplan.report.sheet.sheet_number import sheet_number
-from loadplan.report.words.cautions import boxes
+from loadplan.report.words.number_format import units_of
 from loadplan.report.words.record_words import changed_words, entry_words, moment, standing_words
 from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.report.words.work_list import work_list
 from loadplan.units import System
 
 WHEN, WHO = 118, 110
@@ -96,33 +97,18 @@ def _row(entry: RecordEntry, width: float, reader: Reader) -> Block:
 
 
 def _open_boxes(assessment: Assessment, record: WorkRecord, width: float, reader: Reader) -> list[Block]:
-    """Return which boxes of the steps that were begun nobody ticked."""
+    """Return which lines of the steps that were begun nobody ticked."""
+    # A record keeps lines in the job's own units, whatever it is printed in.
+    own = reader_of(assessment.job, units_of(assessment.job))
     begun = {each.step for each in record.entries}
-    rows = [
-        (stage, left)
-        for stage in assessment.stages
-        if stage.state.name in begun
-        and (
-            left := [box for box in box_names(assessment, stage, reader) if box not in record.ticked(stage.state.name)]
-        )
-    ]
-    if not rows:
+    told = []
+    for stage in assessment.stages:
+        ticked = record.ticked(stage.state.name)
+        parts = work_list(assessment.job, stage, own)
+        left = [reader.words(line) for part in parts for line in part.lines if line not in ticked]
+        if left and stage.state.name in begun:
+            told.append(f"Step {stage.state.index + 1}: {'; '.join(left)}")
+    if not told:
         return []
-    told = [f"Step {stage.state.index + 1}: {'; '.join(map(reader.words, left))}" for stage, left in rows]
     blocks = [space(8), *heading("Not ticked", points(13, bold=True), width)]
     return blocks + [block for text in told for block in paragraph(text, points(10.5), width, "•")]
-
-
-def box_names(assessment: Assessment, stage: StageAssessment, reader: Reader) -> list[str]:
-    """Name the boxes of a step as a record does: the moment, and what is ticked.
-
-    Args:
-        assessment: The job, judged.
-        stage: The step.
-        reader: Who reads it.
-
-    Returns:
-        Each box, in the order of the work.
-    """
-    sets = boxes(assessment.job, stage, reader.units)
-    return [f"{each.heading}: {item}" for each in sets for item in each.items]
