@@ -14,6 +14,7 @@ from loadplan import cli
 from loadplan.files import read_job, shipped_folder
 from loadplan.files.file_mark import marked
 from loadplan.planning.placement import proposal
+from loadplan.planning.placement.layout_space import space
 from loadplan.planning.placement.proposal import Placement
 
 DEMO = shipped_folder("demo")
@@ -91,7 +92,7 @@ _propose = proposal.propose
 
 @cache
 def _placement() -> Placement:
-    return _propose(read_job(DEMO / "heights-open.toml"), 4, lambda _: None)
+    return _propose(space(read_job(DEMO / "heights-open.toml")), 4, lambda _: None)
 
 
 @pytest.fixture

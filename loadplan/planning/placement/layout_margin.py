@@ -24,11 +24,14 @@ def exact_margin(space: Space, members: Members) -> float:
     """
     job = space.job
     anything = movable(job)[0]
-    stands = tuple(stand_under(f"\0{member}", space.points[member], anything, job.vehicle) for member in members)
+    stands = tuple(
+        (space.points[member], stand_under(f"\0{member}", space.points[member], anything, job.vehicle))
+        for member in members
+    )
     body = job.lift.body if job.lift else ""
     least = inf
     for state in space.states:
-        there = tuple(each for each in stands if each.body in state.bodies)
+        there = tuple(each for point, each in stands if space.stands(point, state))
         for frame in frames(replace(state, supports=there + state.supports), lumps(job, state)):
             if state.stage.moved or set(frame.bodies) == {body}:
                 continue
