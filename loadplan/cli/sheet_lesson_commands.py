@@ -7,6 +7,7 @@ import typer
 
 from loadplan.cli.exit_codes import exit_code
 from loadplan.cli.options import Force, JobFile, PaperOption, Units, app, tell_files, writer
+from loadplan.cli.output_path import output_path
 from loadplan.cli.progress_bar import progress_bar
 
 
@@ -14,7 +15,7 @@ from loadplan.cli.progress_bar import progress_bar
 def sheet(
     job: JobFile,
     *,
-    file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
+    file: Annotated[Path | None, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.")] = None,
     paper: Annotated[PaperOption, typer.Option(help="Size of the paper.")] = PaperOption.A4,
     proof: Annotated[bool, typer.Option("--proof", help="Print the proof numbers behind it.")] = False,
     force: Force = False,
@@ -24,7 +25,7 @@ def sheet(
 
     Args:
         job: The job file.
-        file: The PDF file; an earlier sheet is replaced, nothing else is.
+        file: The PDF file, which has to be named; an earlier sheet is replaced, nothing else is.
         paper: Size of the paper.
         proof: Whether the proof numbers are printed behind it.
         force: Whether another file is written over.
@@ -33,6 +34,7 @@ def sheet(
     Raises:
         Exit: With the verdict's code.
     """
+    target = output_path(file, "sheet.pdf")
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
@@ -43,8 +45,8 @@ def sheet(
     behind = SheetProof.PRINTED if proof else SheetProof.LEFT_OUT
     with progress_bar("Pages") as told:
         content = sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job), behind, told)
-    writer(job, force=force).write(file, content)
-    tell_files([file])
+    writer(job, force=force).write(target, content)
+    tell_files([target])
     raise typer.Exit(exit_code(assessment.verdict, strict=False))
 
 
@@ -60,7 +62,7 @@ def lesson(
         ),
     ] = None,
     *,
-    folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the set.", show_default=False)],
+    folder: Annotated[Path | None, typer.Option("-o", metavar="DIR", help="Folder for the set.")] = None,
     force: Force = False,
     units: Units = None,
 ) -> None:
@@ -68,10 +70,11 @@ def lesson(
 
     Args:
         job: The job file, None for the demo's front unit.
-        folder: Where the set goes.
+        folder: Where the set goes; has to be named.
         force: Whether other files are written over.
         units: Units of the words, None for the job file's.
     """
+    target = output_path(folder, "lesson")
     # Reading, computing and drawing need what `--help` does not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job, shipped_folder  # noqa: PLC0415
@@ -85,4 +88,4 @@ def lesson(
     asked = plan_lesson(assess(plan))
     with progress_bar("Pages") as told:
         files = lesson_files(asked, bench_trial(), units or units_of(plan), told)
-    tell_files(writer(source, force=force).write_into(folder, files))
+    tell_files(writer(source, force=force).write_into(target, files))

@@ -91,15 +91,18 @@ def _state(step: SwapStep, reader: Reader) -> str:
 def _cautions(swap: StandSwap, stage: StageAssessment, reader: Reader) -> list[str]:
     """Return what stops or cautions in a state.
 
-    The steps themselves say what is done with the stands that take part, under a unit that is free: to keep off these
-    would gainsay them.
+    To take the weight back first would gainsay the steps, which are there so that nobody has to: what takes part is
+    moved as they say, and every other stand stays as it is.
     """
+    others = [each.name for each in swap.job.supports if each.name not in swap.moving]
+    instead = {hands_off(name): "" for name in swap.moving}
+    instead |= {hands_off(name): f" Leave {name} as it is, and go on step by step." for name in (*others, "the stands")}
     told = []
     for each in stage.findings:
         if each.verdict < Verdict.CAUTION:
             continue
-        kept = tuple(said for said in each.says if said not in {hands_off(name) for name in swap.moving})
+        says = tuple(instead.get(said, said) if isinstance(said, str) else said for said in each.says)
         if each.check is CheckName.IDLE_SUPPORT and each.subject in swap.moving:
-            kept = (f"{each.subject} carries nothing, as it has to in this step.",)
-        told.append(f"{each.verdict.name} {reader.words(each.check)}: {reader.finding(replace(each, says=kept))}")
+            says = (f"{each.subject} carries nothing, as it has to in this step.",)
+        told.append(f"{each.verdict.name} {reader.words(each.check)}: {reader.finding(replace(each, says=says))}")
     return told
