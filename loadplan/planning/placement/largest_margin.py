@@ -8,20 +8,15 @@ from typing import NamedTuple
 
 from loadplan.assess import assess_in_short, told_from
 from loadplan.checks.check_table import CHECK_OF
-from loadplan.errors import InputError
-from loadplan.model.answer import Statics
-from loadplan.model.job import Job, State, Support
+from loadplan.model.job import Job, Support
 from loadplan.model.shop import Equipment
-from loadplan.model.verdict import Assessment, CheckName, Verdict
+from loadplan.model.verdict import CheckName, Verdict
 from loadplan.planning.placement.blocked_modes import cover
 from loadplan.planning.placement.branch_and_bound import Choices, Members, at_least, widest
 from loadplan.planning.placement.common_level import Reach, apart, clear, reaches
-from loadplan.planning.placement.layout_margin import exact_margin
+from loadplan.planning.placement.layout_margin import exact_margin, largest_share, margin_at_most, margin_from
 from loadplan.planning.placement.layout_space import Space, laid_out
 from loadplan.planning.placement.share_bound import Shares
-from loadplan.stages import states
-from loadplan.statics.group import glance
-from loadplan.statics.stage_sequence import solve_stages_by
 
 TIE = 5e-5
 """Margins within 0.05 mm count as equal [m]."""
@@ -288,7 +283,7 @@ class Search:
         for equipment in self._equipment(members):
             job = self._with(members, equipment)
             # A glance, with lean, takes a fifth of the time, and leaves no less margin than a whole look.
-            if least > -inf and _margin_at_most(job, self.space.start) < least:
+            if least > -inf and margin_at_most(job, self.space.start) < least:
                 narrower = True
                 continue
             layout = self._looked_at(members, job)
@@ -320,7 +315,7 @@ class Search:
         """Return a layout judged in full."""
         assessment = told_from(assess_in_short(job), self.space.first)
         findings = [finding for stage in assessment.stages for finding in stage.findings]
-        share = _share(assessment, self.space.start)
+        share = largest_share(assessment, self.space.start)
         against = {finding.check for finding in findings if finding.verdict is Verdict.STOP}
         # What a job wants left of its ratings is a caution to the checks, but a proposal has to keep it.
         if share > job.limits.rating_share:
@@ -328,7 +323,7 @@ class Search:
         return Layout(
             members=members,
             job=job,
-            margin=_margin(assessment, self.space.start),
+            margin=margin_from(assessment, self.space.start),
             share=share,
             # Whether a place that is no point bears, nobody has said yet.
             verdict=max(assessment.verdict, Verdict.CAUTION) if self._at_cell(members) else assessment.verdict,
@@ -372,39 +367,3 @@ def _ranked(layouts: list[Layout]) -> tuple[Layout, ...]:
             ),
         )
     )
-
-
-def _margin(assessment: Assessment, start: int) -> float:
-    """Return the smallest worst margin [m] from a stage on, over the bodies other than the lift's."""
-    return _smallest(assessment.job, [(stage.state, stage.statics) for stage in assessment.stages[start:]])
-
-
-def _margin_at_most(job: Job, start: int) -> float:
-    """Return a margin [m] than which a whole look leaves no more: at a glance fewer corners of the floor are solved."""
-    followed = states(job)
-    try:
-        solved = solve_stages_by(glance, job, followed, lambda _: None)
-    except InputError:
-        # What cannot be computed is told by the whole look.
-        return inf
-    return _smallest(job, list(zip(followed, solved, strict=True))[start:])
-
-
-def _smallest(job: Job, stages: list[tuple[State, Statics]]) -> float:
-    """Return the smallest worst margin [m] in some stages, over the bodies other than the lift's."""
-    bodies = [
-        body
-        for state, statics in stages
-        if not state.stage.moved
-        for body in statics.bodies
-        if job.lift is None or body.name != job.lift.body
-    ]
-    if not all(body.balanced for body in bodies):
-        return -inf
-    return min((body.worst_margin for body in bodies if body.worst_margin is not None), default=inf)
-
-
-def _share(assessment: Assessment, start: int) -> float:
-    """Return the greatest share of a rating that a piece of equipment carries from a stage on, the lift apart."""
-    found = (each for stage in assessment.stages[start:] for each in stage.findings if each.check is CheckName.RATING)
-    return max((each.value / each.limit for each in found if each.value is not None and each.limit), default=0.0)

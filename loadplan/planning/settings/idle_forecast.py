@@ -25,7 +25,7 @@ CHUNK = 2000
 
 
 @dataclass(frozen=True, slots=True)
-class _Asked:
+class _SettingsAsked:
     """The settings asked about; c of them, n saddles.
 
     Attributes:
@@ -51,7 +51,7 @@ def troubles_expected(job: Job, supports: tuple[str, ...], rises: Array) -> Arra
         How many over all stages (c): one a stand and stage that carries nothing though it should, one a body and stage
         that leans by more than the job allows.
     """
-    asked = _Asked(job, {name: number for number, name in enumerate(supports)}, rises)
+    asked = _SettingsAsked(job, {name: number for number, name in enumerate(supports)}, rises)
     followed = states(job)
     found = np.zeros(len(rises))
     try:
@@ -75,7 +75,7 @@ def troubles_expected(job: Job, supports: tuple[str, ...], rises: Array) -> Arra
     return found
 
 
-def _gaps(asked: _Asked, state: State, frame: Frame, planned: dict[str, float]) -> Array:
+def _gaps(asked: _SettingsAsked, state: State, frame: Frame, planned: dict[str, float]) -> Array:
     """Return the gaps (c, n) [m] of a group's supports: of those asked about by their rises, of others as planned."""
     over_floor = [_rise(asked, each) for each in state.bearing if not each.on and each.set_height is not None]
     highest = np.max(over_floor, axis=0) if over_floor else np.zeros(len(asked.rises))
@@ -88,7 +88,7 @@ def _gaps(asked: _Asked, state: State, frame: Frame, planned: dict[str, float]) 
     return np.array(columns).reshape(len(columns), -1).T
 
 
-def _rise(asked: _Asked, support: Support) -> Array:
+def _rise(asked: _SettingsAsked, support: Support) -> Array:
     """Return how high a saddle stands against its place (c) [m]."""
     planned = next((each for each in asked.job.supports if each.name == support.name), support)
     # What a stage sets anew is set to what the stage says, whatever it was set to before.
@@ -108,7 +108,7 @@ def _counted(job: Job, state: State, frame: Frame) -> list[bool]:
     ]
 
 
-def _in_group(asked: _Asked, frame: Frame, low: Array, how: tuple[list[bool], dict[str, float]]) -> Array:
+def _in_group(asked: _SettingsAsked, frame: Frame, low: Array, how: tuple[list[bool], dict[str, float]]) -> Array:
     """Return the troubles expected in one group (c); none where it does not settle: then heights are not the matter."""
     counted, preload = how
     limit = asked.job.limits.level
