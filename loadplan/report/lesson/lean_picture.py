@@ -13,7 +13,6 @@ from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box
 from loadplan.report.lesson.load_bars import BOLD
-from loadplan.report.pictures.axonometric_faults import faults_of
 from loadplan.report.pictures.axonometric_scene import unit_space
 from loadplan.report.pictures.axonometric_shapes import draw_space
 from loadplan.report.pictures.axonometric_sight import Seen
@@ -75,7 +74,7 @@ def draw_lean(pen: Pen, box: Box, picture: LeanPicture, reader: Reader) -> None:
     projection = Projection(azimuth_along(picture.mode, AZIMUTH, ASIDE), ELEVATION)
     replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))
     seen = Seen(fitted(box, [*level.places, *furthest.places], projection), projection)
-    drawn = draw_space(replace(pen, frame=box), seen, scene, faults_of(stage, scene.content.critical))
+    drawn = draw_space(replace(pen, frame=box), seen, scene)
     tags = []
     for shown, place in zip(scene.loads, drawn.stands, strict=True):
         lines = broken(reader.words(shown.support.name), BOLD, NAME, most=2)

@@ -18,8 +18,9 @@ from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.lesson.lean_picture import LeanPicture, draw_lean
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.lesson.tilt_picture import TiltPicture, draw_tilt
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.words.stage_tables import NONE, carried
 from loadplan.report.words.vocabulary import Reader
 
@@ -234,7 +235,7 @@ def _edge_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
 
 def _at_worst(scene: PlanContent, whole: RigidShown, left: float, reader: Reader) -> tuple[Row, ...]:
     """Return how far a rigid whole is from going over in the worst case, and that it is that."""
-    colour = scene.look(whole).line
+    colour = scene.faults.edge(whole).line
     return ((reader.length(left), replace(BOLD, colour=colour)),), (("at worst", replace(BODY, colour=colour)),)
 
 

@@ -15,9 +15,10 @@ from loadplan.report.drawing.style import CHALK, HAIRLINE, INK, LABEL, QUIET, SH
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View, view_of
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import edge_tags
 from loadplan.report.pictures.plan_shapes import CG, beads, cg_sign, draw_floor
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution, draw_front, draw_scale
 from loadplan.report.words.stage_tables import from_chalk
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, reader_of, shown_verdict

@@ -18,8 +18,9 @@ from loadplan.report.drawing.style import (
 )
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_labels import worst_words
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
@@ -200,7 +201,7 @@ def _distance_lines(
 ) -> list[tuple[list[str], Type]]:
     """Return how far a rigid whole is from going over, and under it what it turns about, in lines."""
     far, about = worst_words(whole, reader)
-    strong = replace(STRONG, colour=scene.look(whole).line)
+    strong = replace(STRONG, colour=scene.faults.edge(whole).line)
     heading = f"{reader.words(whole.name)}: {far}" if far else reader.words(whole.name)
     below = [(broken(about, LABEL, width, most=2), LABEL)] if about else []
     return [(broken(heading, strong, width, most=2), strong), *below]

@@ -102,7 +102,7 @@ def _worst_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
     """Return how near to tipping the nearest is, and each that is at fault, in the worst case; the band says more."""
     tags = []
     for whole, anchor in drawn.edges:
-        look = scene.look(whole)
+        look = scene.faults.edge(whole)
         if whole.name == scene.critical or look is not UNBLAMED:
             far, about = worst_words(whole, reader)
             strong = Type(18, bold=True, colour=look.line)
