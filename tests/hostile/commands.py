@@ -3,6 +3,7 @@
 import io
 import sys
 from collections.abc import Callable
+from contextlib import nullcontext
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -15,6 +16,7 @@ from loadplan.files import read_job, shipped_folder
 from loadplan.files.file_mark import marked
 from loadplan.planning.placement import proposal
 from loadplan.planning.placement.proposal import Placement
+from loadplan.report.drawing.side_by_side import ALONE
 
 DEMO = shipped_folder("demo")
 VEHICLE = "van-longitudinal-diesel-rwd.toml"
@@ -83,6 +85,7 @@ def _draw_quickly(monkeypatch: pytest.MonkeyPatch) -> None:
     for maker in ("sheet.floor_sheet.sheet_pdf", "sheet.register_pdf.register_pdf"):
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: b"%PDF-" + b"new" * 3000)
     monkeypatch.setattr("loadplan.report.lesson.lesson_plan.plan_lesson", lambda *_: None)
+    monkeypatch.setattr("loadplan.report.drawing.side_by_side.helpers", lambda *_: nullcontext(ALONE))
     monkeypatch.setattr(proposal, "propose", lambda *_: _placement())
 
 

@@ -218,11 +218,18 @@ def _distances(sides: Sides, others: tuple[Box, ...]) -> Sides:
 
 def _overlaps(sides: Sides, others: tuple[Box, ...]) -> Row:
     """Return the area that each box shares with all the others together [px²]."""
-    one, two = sides[:, :, None], _sides(others)[:, None, :]
-    wide = np.minimum(one[2], two[2]) - np.maximum(one[0], two[0])
-    high = np.minimum(one[3], two[3]) - np.maximum(one[1], two[1])
-    areas: Row = (np.maximum(wide, 0.0) * np.maximum(high, 0.0)).sum(axis=1)
+    two = _sides(others)
+    # Most of what lies on a page is out of reach of all of them.
+    near = (two[0] < sides[2].max()) & (two[2] > sides[0].min()) & (two[1] < sides[3].max()) & (two[3] > sides[1].min())
+    areas: Row = (_shared(sides, two[:, near], 0) * _shared(sides, two[:, near], 1)).sum(axis=1)
     return areas
+
+
+def _shared(sides: Sides, others: Sides, axis: int) -> Sides:
+    """Return how much of each box's width (axis 0) or height (axis 1) each of the others shares [px]."""
+    shared: Sides = np.minimum(sides[axis + 2][:, None], others[axis + 2])
+    shared -= np.maximum(sides[axis][:, None], others[axis])
+    return np.maximum(shared, 0.0, out=shared)
 
 
 def _sides(boxes: Sequence[Box]) -> Sides:
