@@ -13,7 +13,7 @@ from loadplan.report.pictures.title_block import reason
 from loadplan.report.words.nearest_to_tipping import nearest_in_step, worst_words
 from loadplan.report.words.stage_tables import wholes
 from loadplan.report.words.tipping_direction import past_or_short, past_or_short_parts
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict, verdict_word
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict, verdict_word
 
 Plain: TypeAlias = str | float | int | bool | list["Plain"] | dict[str, "Plain"] | None
 """What JSON holds."""
@@ -40,7 +40,7 @@ def band(assessment: Assessment, stage: StageAssessment, reader: Reader) -> dict
         "word": shown_verdict(stage.verdict, basis),
         "reason": reason(stage, reader),
         "basis": f"weights: {basis_words(basis)}",
-        "under": FIRST_LIFT,
+        "under": first_lift(reader.units),
         "job": shown_verdict(assessment.verdict, basis),
         "job_word": verdict_word(assessment.verdict),
         "job_key": assessment.verdict.words,

@@ -24,7 +24,7 @@ from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, shown_verdict
+from loadplan.report.words.vocabulary import Reader, first_lift, shown_verdict
 from loadplan.units import System
 
 GAP = 4
@@ -116,9 +116,10 @@ def draw_title(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessmen
     """
     number = f"Step {stage.state.index + 1} of {len(assessment.stages)}: "
     title = broken(reader.words(number + stage.state.name), TITLE, box.width, most=1)
-    job = broken(reader.words(assessment.job.title), LABEL, box.width - text_width(FIRST_LIFT, STRONG) - 30, most=1)
+    first = first_lift(reader.units)
+    job = broken(reader.words(assessment.job.title), LABEL, box.width - text_width(first, STRONG) - 30, most=1)
     pen.words((box.left, box.top - 18), title[0], TITLE)
-    pen.words((box.left, box.top - 46), FIRST_LIFT, STRONG)
+    pen.words((box.left, box.top - 46), first, STRONG)
     pen.words((box.right, box.top - 46), job[0], QUIET, "right")
 
 

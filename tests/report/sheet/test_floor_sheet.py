@@ -20,7 +20,7 @@ from loadplan.report.sheet.step_groups import step_groups
 from loadplan.report.sheet.tape_plan import check_diagonals
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.stage_tables import carried
-from loadplan.report.words.vocabulary import FIRST_LIFT, reader_of
+from loadplan.report.words.vocabulary import FIRST_LIFT, first_lift, reader_of
 from loadplan.units import System
 from tests.report.builders import assessment
 from tests.report.plans import job
@@ -55,6 +55,14 @@ def test_title_steps_loads_and_cautions_are_there_as_text(told: Assessment, page
             assert squeezed(f"{answer.name} {carried(answer.load, reader)}") in whole
     for text in cautions(told.basis, System.METRIC):
         assert squeezed(text) in whole
+
+
+def test_a_sheet_in_us_units_has_no_metric_length_nor_mass_on_it() -> None:
+    told = assess(read_job(shipped_folder("demo") / "us-units.toml"))
+    pdf = PdfReader(BytesIO(sheet_pdf(told, PaperSize.LETTER, System.US)), strict=True)
+    whole = "\n".join(page.extract_text() for page in pdf.pages)
+    assert squeezed(first_lift(System.US)) in squeezed(whole)
+    assert re.findall(r"\d (?:mm|kg|N)\b", whole) == []
 
 
 def test_what_is_not_in_balance_has_no_loads_and_says_so() -> None:
