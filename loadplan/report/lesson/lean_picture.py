@@ -9,7 +9,7 @@ from loadplan.report.drawing.axonometric_projection import Projection
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box
 from loadplan.report.lesson.load_bars import BOLD
@@ -75,9 +75,9 @@ def draw_lean(pen: Pen, box: Box, picture: LeanPicture, reader: Reader) -> None:
     replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))
     seen = Seen(fitted(box, [*level.places, *furthest.places], projection), projection)
     drawn = draw_space(replace(pen, frame=box), seen, scene)
-    tags = []
+    stands: list[Tag] = []
     for shown, place in zip(scene.loads, drawn.stands, strict=True):
         lines = broken(reader.words(shown.support.name), BOLD, NAME, most=2)
         rows: tuple[Row, ...] = tuple(((line, BOLD),) for line in lines)
-        tags.append(Tag(rows, place, (0.0, -0.5)))
-    draw_tags(replace(pen, layer=Layer.LABELS, frame=box), tags, Ground(drawn.taken, drawn.lines, box))
+        stands.append(Tag(rows, place, (0.0, -0.5)))
+    draw_tags(replace(pen, layer=Layer.LABELS, frame=box), told_apart(stands), Ground(drawn.taken, drawn.lines, box))

@@ -6,7 +6,7 @@ from loadplan.checks.phrases import force, names
 from loadplan.report.drawing.axonometric_projection import Projection
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import INK, LABEL, LETTER, LOAD, QUIET, SHEET, STRONG, Stroke, Type
-from loadplan.report.drawing.text_boxes import Row, Tag
+from loadplan.report.drawing.text_boxes import Row, Tag, told_apart
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.axonometric_scene import ShownCentre, SpaceScene
@@ -36,7 +36,8 @@ def load_tags(drawn: SpaceDrawn, scene: SpaceScene, reader: Reader) -> list[Tag]
     Returns:
         A tag a support.
     """
-    return [Tag(_letter_and_load(scene, number, reader), box, (0.0, -0.5)) for number, box in enumerate(drawn.stands)]
+    rows = [_letter_and_load(scene, number, reader) for number in range(len(drawn.stands))]
+    return told_apart([Tag(each, box, (0.0, -0.5)) for each, box in zip(rows, drawn.stands, strict=True)])
 
 
 def small_load_tags(drawn: SpaceDrawn, scene: SpaceScene, reader: Reader) -> list[Tag]:
@@ -58,7 +59,7 @@ def small_load_tags(drawn: SpaceDrawn, scene: SpaceScene, reader: Reader) -> lis
         if not shown.support.is_arm or not rows:
             rows += tuple(((line, LABEL),) for line in broken(reader.words(shown.support.name), LABEL, SMALL, most=3))
         tags.append(Tag(rows, box, (0.0, 0.0)))
-    return tags
+    return told_apart(tags)
 
 
 def centre_tags(drawn: SpaceDrawn, scene: SpaceScene, reader: Reader) -> list[Tag]:

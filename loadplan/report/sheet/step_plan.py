@@ -8,7 +8,7 @@ from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pagination import points
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, STRONG, Stroke, Type
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box, view_of
 from loadplan.report.pictures.plan_changes import DISC, PlanChanges, change_sign, changes_of, draw_changes
@@ -132,7 +132,7 @@ def _vehicle(pen: Pen, frame: Box, changes: PlanChanges, scene: PlanContent, rea
         for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
         if not support.is_arm
     ]
-    tags = [*stands, *told]
+    tags = [*told_apart(stands), *told]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *signs), drawn.lines, frame))
 
 

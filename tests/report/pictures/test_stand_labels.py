@@ -9,14 +9,18 @@ import pytest
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Assessment
+from loadplan.planning.lesson.scale_trial import bench_trial
 from loadplan.report.drawing import text_boxes
 from loadplan.report.drawing.label_placement import Placed
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.text_boxes import Tag
 from loadplan.report.drawing.view import Box
+from loadplan.report.lesson.lesson_plan import plan_lesson
+from loadplan.report.lesson.trainer_set import lesson_files
+from loadplan.report.pictures.axonometric_view import AZIMUTH
 from loadplan.report.pictures.elevation_shapes import ViewSide
-from loadplan.report.pictures.render import elevation_picture, plan_picture
-from loadplan.report.sheet.floor_sheet import PaperSize, first_page
+from loadplan.report.pictures.render import elevation_picture, plan_picture, space_picture, walk_picture
+from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.units import System
 
 QUICK = ("front-unit", "rocking-on-two-stands")
@@ -58,15 +62,26 @@ def mistaken(drawn: Drawn) -> list[str]:
 
 
 def draw_all(told: Assessment) -> None:
-    first_page(told, PaperSize.A4, System.METRIC)
+    sheet_pdf(told, PaperSize.A4, System.METRIC)
     for index in range(len(told.stages)):
         plan_picture(told, index, "svg", System.METRIC)
         for seen in ViewSide:
             elevation_picture(told, (index, seen), "svg", System.METRIC)
+        space_picture(told, (index, AZIMUTH), "svg", System.METRIC)
+    walk_picture(told, "svg", System.METRIC)
 
 
 def check(file: Path, drawn: Drawn) -> None:
-    draw_all(assess(read_job(file)))
+    told = assess(read_job(file))
+    draw_all(told)
+    assert sum(bool(tag.rivals) for tag, _ in drawn) > 3 * len(told.stages)
+    assert mistaken(drawn) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", QUICK[:1])
+def test_no_label_of_a_lesson_stands_at_another_stand(name: str, drawn: Drawn) -> None:
+    lesson_files(plan_lesson(assess(read_job(shipped_folder("demo") / f"{name}.toml"))), bench_trial(), System.METRIC)
     assert sum(bool(tag.rivals) for tag, _ in drawn) > 3
     assert mistaken(drawn) == []
 
