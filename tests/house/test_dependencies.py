@@ -13,6 +13,7 @@ DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 IMPORTED_AS = {
     "pynitefea": "Pynite",
     "pillow": "PIL",
+    "zxing-cpp": "zxingcpp",
     "pytest-cov": "pytest_cov",
     "pytest-xdist": "xdist",
     "import-linter": "importlinter",
