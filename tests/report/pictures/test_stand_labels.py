@@ -20,7 +20,7 @@ from loadplan.report.lesson.trainer_set import lesson_files
 from loadplan.report.pictures.axonometric_view import AZIMUTH
 from loadplan.report.pictures.elevation_shapes import ViewSide
 from loadplan.report.pictures.render import elevation_picture, plan_picture, space_picture, walk_picture
-from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
+from loadplan.report.sheet.floor_sheet import PaperSize, first_page, sheet_pdf
 from loadplan.units import System
 
 QUICK = ("front-unit", "rocking-on-two-stands")
@@ -61,6 +61,18 @@ def mistaken(drawn: Drawn) -> list[str]:
     ]
 
 
+def led_over(drawn: Drawn) -> list[str]:
+    """Return the words whose line runs over another stand on its way to their own."""
+    found = []
+    for tag, spot in drawn:
+        if spot.leader:
+            (x, y), (across, along) = spot.leader
+            beads = [(x + (across - x) * share / 50, y + (along - y) * share / 50) for share in range(1, 50)]
+            apart = [each for each in tag.rivals if not each.overlap(tag.anchor)]
+            found += [tag for each in apart if any(each.grown(-2).holds(bead) for bead in beads)]
+    return [" ".join(word for row in tag.rows for word, _ in row) for tag in found]
+
+
 def draw_all(told: Assessment) -> None:
     sheet_pdf(told, PaperSize.A4, System.METRIC)
     for index in range(len(told.stages)):
@@ -76,6 +88,7 @@ def check(file: Path, drawn: Drawn) -> None:
     draw_all(told)
     assert sum(bool(tag.rivals) for tag, _ in drawn) > 3 * len(told.stages)
     assert mistaken(drawn) == []
+    assert led_over(drawn) == []
 
 
 @pytest.mark.slow
@@ -95,3 +108,17 @@ def test_no_label_stands_at_another_stand(name: str, drawn: Drawn) -> None:
 @pytest.mark.parametrize("name", OTHERS)
 def test_no_label_of_any_other_demo_stands_at_another_stand(name: str, drawn: Drawn) -> None:
     check(shipped_folder("demo") / f"{name}.toml", drawn)
+
+
+def test_no_line_of_the_first_page_runs_over_another_stand_where_names_are_long(tmp_path: Path, drawn: Drawn) -> None:
+    for name in ("front-unit.toml", "shop.toml"):
+        text = (shipped_folder("demo") / name).read_text("utf-8")
+        if name == "front-unit.toml":
+            for letter in "ABCDEF":
+                text = text.replace(f'"{letter}"', f'"{letter} stand with a name of forty characters"')
+        (tmp_path / name).write_text(text, "utf-8")
+    first = first_page(assess(read_job(tmp_path / "front-unit.toml")), PaperSize.LETTER, System.US).decode()
+    assert led_over(drawn) == []
+    assert mistaken(drawn) == []
+    assert all(f">{number} {letter} stand" in first for number, letter in enumerate("ABCDEF", start=1))
+    assert first.count(">to touch<") == 2
