@@ -20,7 +20,7 @@ class _Cut:  # no artist itself: matplotlib would give it a `draw` that hides th
         """Take no frame from the axes."""
 
 
-class Words(_Cut, Text):
+class TextLine(_Cut, Text):
     """One upright line of text, held at its baseline."""
 
     def draw(self, renderer: RendererBase) -> None:
@@ -45,7 +45,7 @@ class Words(_Cut, Text):
         self.stale = False
 
 
-class Area(_Cut, Polygon):
+class PaintedArea(_Cut, Polygon):
     """An area whose corners are places on the axes."""
 
     def get_transform(self) -> Transform:
@@ -53,7 +53,7 @@ class Area(_Cut, Polygon):
         return Artist.get_transform(self)
 
 
-class Line(_Cut, Line2D):
+class DrawnLine(_Cut, Line2D):
     """A line through places on the axes."""
 
 

@@ -120,7 +120,7 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Tried:
+class _AllPlaced:
     """Places of all labels, how wrong each is that covers or misleads, and whether any covers something."""
 
     placed: list[Placed]
@@ -128,7 +128,7 @@ class _Tried:
     covers: bool
 
 
-def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> _Tried:
+def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> _AllPlaced:
     """Return a place for each label, taken in an order."""
     full = list(ground.taken)
     placed: dict[int, Placed] = {}
@@ -150,7 +150,7 @@ def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> _Tried:
             wrong[number] = worse
         full.append(box)
         placed[number] = Placed(box, _leader(box, label.anchor) if apart else None)
-    return _Tried([placed[number] for number in range(len(wanted))], wrong, covers)
+    return _AllPlaced([placed[number] for number in range(len(wanted))], wrong, covers)
 
 
 def _covered(box: Box, ground: Ground) -> float:

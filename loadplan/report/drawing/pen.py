@@ -14,7 +14,7 @@ from matplotlib.patches import Circle, PathPatch, Rectangle, Wedge
 from matplotlib.path import Path
 from matplotlib.transforms import Bbox, TransformedBbox
 
-from loadplan.report.drawing.artists import Area, Line, Words
+from loadplan.report.drawing.artists import DrawnLine, PaintedArea, TextLine
 from loadplan.report.drawing.style import POINTS_PER_PX, Stroke, Type
 from loadplan.report.drawing.text_width import LINE, font_of
 from loadplan.report.drawing.view import XY, Box
@@ -88,7 +88,7 @@ class Pen:
 
     def line(self, places: Sequence[XY], stroke: Stroke) -> None:
         """Draw a line through places [px]."""
-        line = Line(
+        line = DrawnLine(
             [x for x, _ in places],
             [y for _, y in places],
             color=stroke.colour,
@@ -109,7 +109,7 @@ class Pen:
     def area(self, places: Sequence[XY], fill: str | None, stroke: Stroke | None) -> None:
         """Draw an area with corners [px]."""
         if len(places) > 2:
-            self._add(Area(places, closed=True, **self._look(fill, stroke)), self.frame)
+            self._add(PaintedArea(places, closed=True, **self._look(fill, stroke)), self.frame)
 
     def disc(self, centre: XY, radius: float, fill: str | None, stroke: Stroke | None) -> None:
         """Draw a disc [px]."""
@@ -151,7 +151,7 @@ class Pen:
 
     def words(self, at: XY, text: str, lettering: Type, side: Hold = "left") -> None:
         """Write one line held at one side; `at` is that side, in the middle of its height [px]."""
-        line = Words(
+        line = TextLine(
             at[0],
             at[1] - MIDDLE * lettering.size,
             text,

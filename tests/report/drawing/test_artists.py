@@ -8,7 +8,7 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Polygon
 from matplotlib.text import Text
 
-from loadplan.report.drawing.artists import Area, Line, Words
+from loadplan.report.drawing.artists import DrawnLine, PaintedArea, TextLine
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.save_figure import picture
 from loadplan.report.drawing.style import STRONG
@@ -38,12 +38,12 @@ def drawn(words: type[Text], line: type[Line2D], area: type[Polygon], file_forma
 
 @pytest.mark.parametrize("file_format", ["svg", "png"])
 def test_our_artists_draw_what_matplotlibs_draw(file_format: str) -> None:
-    ours, theirs = (drawn(*each, file_format) for each in ((Words, Line, Area), (Text, Line2D, Polygon)))
+    ours, theirs = (drawn(*each, file_format) for each in ((TextLine, DrawnLine, PaintedArea), (Text, Line2D, Polygon)))
     assert ours == theirs
 
 
 def test_what_is_no_words_is_seen_too() -> None:
-    content = drawn(Words, Line, Area, "svg").decode()
+    content = drawn(TextLine, DrawnLine, PaintedArea, "svg").decode()
     assert content.count('id="text_') == len(SIDES) + 1
     assert "stroke-dasharray" in content
     assert "fill-opacity" in content
