@@ -15,7 +15,6 @@ from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import draw_tags
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box, View, view_of
-from loadplan.report.pictures.axonometric_faults import faults_of
 from loadplan.report.pictures.axonometric_labels import (
     centre_tags,
     chalk_tags,
@@ -115,14 +114,13 @@ def draw_unit_in_space(pen: Pen, frame: Box, shown: TurnedStep, reader: Reader) 
         reader: Who reads it.
     """
     scene = unit_space(shown.assessment, shown.stage)
-    faults = faults_of(shown.stage, scene.content.critical)
     seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
-    drawn = draw_space(_ground(pen, frame), seen, scene, faults)
+    drawn = draw_space(_ground(pen, frame), seen, scene)
     corner = front_arrow(replace(pen, layer=Layer.LABELS), frame, shown.projection)
     tags = [
-        *centre_tags(drawn, scene, faults, reader),
-        *load_tags(drawn, scene, faults, reader),
-        *pull_tags(seen, scene, faults, reader),
+        *centre_tags(drawn, scene, reader),
+        *load_tags(drawn, scene, reader),
+        *pull_tags(seen, scene, reader),
         *chalk_tags(seen, scene, reader),
     ]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, corner), drawn.lines, frame))
@@ -136,10 +134,9 @@ def _beside(pen: Pen, box: Box, shown: TurnedStep, reader: Reader) -> None:
         return
     draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), reader, SPACE_KEY)
     frame = replace(box, bottom=box.bottom + KEY_HIGH + 6)
-    faults = faults_of(shown.stage, scene.content.critical)
     seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
-    drawn = draw_space(_ground(pen, frame), seen, scene, faults)
-    tags = small_load_tags(drawn, scene, faults, reader)
+    drawn = draw_space(_ground(pen, frame), seen, scene)
+    tags = small_load_tags(drawn, scene, reader)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(drawn.taken, drawn.lines, frame))
 
 
