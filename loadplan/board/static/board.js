@@ -13,13 +13,16 @@ import { paintPicked, paintStands, wireStands } from "./stands.js";
 import { Plan } from "./plan.js";
 import { helpAt, wireMend } from "./mend.js";
 import { wireSave } from "./save.js";
+import { PointNames } from "./point_names.js";
+import { SideViews } from "./side_views.js";
 import { Zoom } from "./zoom.js";
 import { Stream } from "./stream.js";
 
 const first = JSON.parse(byId("screen").textContent);
 const desk = new Desk(document.body.dataset.plan, document.querySelector('meta[name="token"]').content, first);
 const plan = new Plan();
-plan.zoom = new Zoom(plan);
+plan.zoom = new Zoom(plan, (around) => { desk.around = around; desk.show(); });
+plan.names = new PointNames(plan, desk);
 const hold = new Hold(desk, plan);
 const dock = new Dock(paneShown);
 desk.size = () => plan.size();
@@ -67,6 +70,7 @@ function doTo(act, id) {
 /** Come into one of the ways in which a tap on the plan counts: move, add or away. */
 function setMode(mode) {
   desk.mode = mode;
+  if (mode !== "move") views.show("plan");
   plan.box.classList.toggle("adding", mode === "add");
   plan.box.classList.toggle("taking", mode === "away");
   byId("add").textContent = mode === "add" ? "At a free place" : "Add a stand";
@@ -113,7 +117,12 @@ function tapped(id, place) {
   if (id === null && desk.mode === "move" && helpAt(desk.screen, place)) { add(place); return; }
   if (desk.mode === "add" && place) add(place);
   else if (desk.mode === "away") takeAway(id);
-  else { desk.pick(id); markHand(); }
+  else {
+    desk.pick(id);
+    markHand();
+    const point = id === null && place ? plan.names.pick(place) : null;
+    if (point) tell(point.name);
+  }
 }
 
 function wireSwitches() {
@@ -184,7 +193,8 @@ const openFrom = wireStands(desk, doTo, takeAway);
 const hand = new Hand(desk, plan, hold, tapped);
 desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway);
 desk.painters.push(() => hold.swap(desk.screen), markHand);
-desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stands"); }, () => plan.mark(desk.picked, hold.held?.id ?? null));
+desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stands"); }, () => { plan.mark(desk.picked, hold.held?.id ?? null); plan.names.draw(); });
+const views = new SideViews(desk, plan, () => keepAddress());
 wireSwitches();
 wireParts(desk);
 const save = wireSave(desk);
@@ -200,12 +210,12 @@ const keys = new Keys(desk, plan, hold, {
 wireNudges();
 new Stream(desk).begin();
 desk.paint({ aloud: false });
-readAddress(desk, dock);
-const keepAddress = () => writeAddress(desk, dock);
+const keepAddress = () => writeAddress(desk, dock, views);
+readAddress(desk, dock, views);
 desk.painters.push(keepAddress);
 desk.pickers.push(keepAddress);
 for (const tab of dock.tabs) tab.addEventListener("click", keepAddress);
-window.addEventListener("hashchange", () => readAddress(desk, dock));
+window.addEventListener("hashchange", () => readAddress(desk, dock, views));
 keepAddress();
 watchSize();
 announce(`${desk.screen.verdict.word}. ${desk.screen.verdict.reason}`);
