@@ -210,7 +210,9 @@ class Open:
 
     def _drawn(self, shot: Shot, view: OpenStep, units: System) -> ScreenView:
         stage: StageAssessment = shot.stage
-        everything = view.shows_all(shot.assessment, stage)
+        # With stands to take hold of the plan stays as large as they need; "All of it" shows the vehicle.
+        stands = any(not each.is_arm for each in stage.state.supports)
+        everything = view.shows_all(shot.assessment, stage) and not (view.around is Around.AUTO and stands)
         page = LivePage(within_limits(view.size), everything)
         return ScreenView(shot.assessment, stage, live_of(shot.assessment, stage, page, units))
 

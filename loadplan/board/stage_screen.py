@@ -11,7 +11,7 @@ from loadplan.model.vehicle import Part
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
 from loadplan.report.drawing.page_axes import VIEW_BOX
 from loadplan.report.pictures.live_plan import Live
-from loadplan.report.pictures.plan_content import PlanContent, hangs_something
+from loadplan.report.pictures.plan_content import PlanContent, hangs_something, margin_is_on_the_lift
 from loadplan.report.pictures.title_block import reason
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.findings import told
@@ -99,6 +99,7 @@ def screen(seen: ScreenView, given: Job) -> dict[str, Plain]:
         "cautions": list(cautions(seen.assessment.basis, reader.units)),
         "one_more": {"side": CELL, "cells": [{"x": x, "y": y} for x, y in seen.live.one_more]},
         "around": seen.live.everything,
+        "margin_on_lift": margin_is_on_the_lift(seen.assessment, seen.stage),
         "can_around": hangs_something(seen.assessment, seen.stage),
         "map": _map(seen.live),
     }

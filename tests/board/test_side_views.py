@@ -37,16 +37,20 @@ def test_no_other_view_is_drawn(page: Page, asked: dict[str, object]) -> None:
 
 
 def test_the_plan_draws_the_vehicle_where_the_margin_is_about_it(page: Page) -> None:
-    assert page.show(0)["around"] is True
-    assert page.show(0, around="unit")["around"] is False
-    assert page.show(2)["around"] is False
+    last = page.show(8)
+    assert (last["around"], last["margin_on_lift"]) == (True, True)
+    assert page.show(8, around="unit")["around"] is False
+    # With stands to take hold of it says where to look instead.
+    first = page.show(0)
+    assert (first["around"], first["margin_on_lift"]) == (False, True)
+    assert page.show(2)["margin_on_lift"] is False
     wide = page.show(2)["map"]["k"]
     assert page.show(2, around="all")["map"]["k"] < wide
 
 
 def test_a_stand_is_moved_truly_while_the_vehicle_is_drawn(page: Page) -> None:
-    stand = page.show(0)["stands"][0]
-    said = {"stand": 0, "x": stand["x"] + 0.1, "y": stand["y"], "around": "auto"}
+    stand = page.show(0, around="all")["stands"][0]
+    said = {"stand": 0, "x": stand["x"] + 0.1, "y": stand["y"], "around": "all"}
     told = page.post("glance", **said).json()
     place = page.seen["map"]
     assert told["at"]["v"] == pytest.approx(place["v0"] - place["k"] * (stand["x"] + 0.1), abs=0.5)

@@ -22,6 +22,7 @@ export class Plan {
     this.covered = false;
     this.given = false;
     this.names = null;
+    this.onLift = false;
     this.zoom = null;
   }
 
@@ -66,7 +67,7 @@ export class Plan {
     const focused = this.drawing.contains(document.activeElement) ? document.activeElement.id : "";
     this.swapping = true;
     this.map = screen.map;
-    Object.assign(this, { around: screen.around, canAround: screen.can_around });
+    Object.assign(this, { around: screen.around, onLift: screen.margin_on_lift && !screen.around, canAround: screen.can_around });
     this.shifts.clear();
     this.box.dataset.verdict = screen.margin?.key ?? "holds";
     this.drawing.replaceChildren(document.importNode(parsed, true));
@@ -173,6 +174,10 @@ export class Plan {
   /** Say what the numbers beside the stands are. */
   tellNote() {
     if (this.covered) return;
+    if (this.onLift) {
+      byId("plan-note").textContent = "What is nearest to tipping hangs on the lift: \u201cAll of it\u201d shows it";
+      return;
+    }
     byId("plan-note").textContent = this.given
       ? "Beside each stand: what it carries, as given"
       : "Beside each stand: the most on this floor";
