@@ -5,6 +5,7 @@ from typing import Annotated, Literal, TypeAlias, assert_never
 from pydantic import Field
 
 from loadplan.board.draft import Draft
+from loadplan.board.plan_cures import RaiseStands, SetLift
 from loadplan.board.refusals import RefusedError
 from loadplan.board.save_tried import keep_what_if
 from loadplan.board.stand_changes import (
@@ -89,7 +90,9 @@ class KeepWhatIf(Said):
     kind: Literal["keep_what_if"]
 
 
-OfStands: TypeAlias = Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | SetShim | SetTag | Tick
+OfStands: TypeAlias = (
+    Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | SetShim | SetTag | Tick | RaiseStands | SetLift
+)
 WhatIfs: TypeAlias = MoveCg | Weigh | AsGiven
 Change = Annotated[OfStands | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
 
@@ -109,7 +112,18 @@ def make(plan: Plan, change: OfStands | WhatIfs | KeepWhatIf, step: int) -> str:
     step = min(step, len(draft.assessment.stages) - 1)
     match change:
         case (
-            Move() | PutUnder() | Add() | Remove() | Duplicate() | Equip() | SetHeight() | SetShim() | SetTag() | Tick()
+            Move()
+            | PutUnder()
+            | Add()
+            | Remove()
+            | Duplicate()
+            | Equip()
+            | SetHeight()
+            | SetShim()
+            | SetTag()
+            | Tick()
+            | RaiseStands()
+            | SetLift()
         ):
             edits, said = change.edits(draft, draft.assessment.stages[step].state)
             plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)

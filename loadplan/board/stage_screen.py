@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from loadplan.board.plan_cures import cure_buttons, one_more_button
 from loadplan.board.stand_in_hand import equipment_told, in_hand, shims_told
 from loadplan.board.verdict_cells import Plain, band, distances, margin
 from loadplan.checks.check_table import CHECK_OF
@@ -269,6 +270,10 @@ def _findings(seen: ScreenView) -> list[Plain]:
             "text": line.text,
             "steps": line.steps,
             "here": line in here,
+            "cures": [
+                *cure_buttons(line.cures, seen.job, seen.assessment.stages[line.stages[0]].state, seen.reader),
+                *(one_more_button(seen.live.one_more) if line in here and CHECK_OF[line.check].of_tipping else ()),
+            ],
         }
         for line in (*here, *rest)
     ]

@@ -5,6 +5,7 @@ from enum import Enum, IntEnum, StrEnum
 from typing import TypeAlias
 
 from loadplan.model.answer import Statics
+from loadplan.model.cure import PlanCure
 from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Basis
 
@@ -98,6 +99,7 @@ class Finding:
         limit: What it was held against, SI; None where there is none.
         measure: What both measure.
         says: One sentence of shop English: what happens, where, and what would help.
+        cures: What would help, each as something that can be done to the plan; nothing where it takes a choice.
     """
 
     check: CheckName
@@ -107,6 +109,7 @@ class Finding:
     limit: float | None
     measure: Measure
     says: Sentence
+    cures: tuple[PlanCure, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
