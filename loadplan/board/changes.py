@@ -1,6 +1,6 @@
 """What somebody changes on the page, as the page says it, and what becomes of the plan."""
 
-from typing import Annotated, Literal, TypeAlias, assert_never
+from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
@@ -25,6 +25,17 @@ from loadplan.board.stand_changes import (
     quantity,
 )
 from loadplan.board.stand_details import SetShim, SetTag
+from loadplan.board.step_changes import (
+    AddStep,
+    DoInStep,
+    MoveStep,
+    NameStep,
+    RemoveStep,
+    SetBoxes,
+    SetFlag,
+    SetLowered,
+    SetPull,
+)
 from loadplan.board.tried_masses import LEAST, WhatIf
 from loadplan.board.undo_history import Plan
 from loadplan.files.toml_edit import edited_text
@@ -93,11 +104,12 @@ class KeepWhatIf(Said):
 OfStands: TypeAlias = (
     Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | SetShim | SetTag | Tick | RaiseStands | SetLift
 )
+OfSteps: TypeAlias = AddStep | NameStep | MoveStep | RemoveStep | DoInStep | SetFlag | SetLowered | SetPull | SetBoxes
 WhatIfs: TypeAlias = MoveCg | Weigh | AsGiven
-Change = Annotated[OfStands | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
+Change = Annotated[OfStands | OfSteps | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
 
 
-def make(plan: Plan, change: OfStands | WhatIfs | KeepWhatIf, step: int) -> str:
+def make(plan: Plan, change: OfStands | OfSteps | WhatIfs | KeepWhatIf, step: int) -> str:
     """Make a change in a plan.
 
     Args:
@@ -111,27 +123,12 @@ def make(plan: Plan, change: OfStands | WhatIfs | KeepWhatIf, step: int) -> str:
     draft = plan.draft
     step = min(step, len(draft.assessment.stages) - 1)
     match change:
-        case (
-            Move()
-            | PutUnder()
-            | Add()
-            | Remove()
-            | Duplicate()
-            | Equip()
-            | SetHeight()
-            | SetShim()
-            | SetTag()
-            | Tick()
-            | RaiseStands()
-            | SetLift()
-        ):
-            edits, said = change.edits(draft, draft.assessment.stages[step].state)
-            plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
-            return said
         case MoveCg() | Weigh() | AsGiven():
             plan.change(draft.text, change.tried(draft, step))
             return "Tried out, not saved." if plan.draft.what_if else "As the files give it."
         case KeepWhatIf():
             return keep_what_if(plan)
         case _:
-            assert_never(change)
+            edits, said = change.edits(draft, draft.assessment.stages[step].state)
+            plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
+            return said

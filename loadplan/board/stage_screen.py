@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from loadplan.board.plan_cures import cure_buttons, one_more_button
 from loadplan.board.stand_in_hand import equipment_told, in_hand, shims_told
+from loadplan.board.step_form import step_form
 from loadplan.board.verdict_cells import Plain, band, distances, margin
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.one_more import CELL
@@ -95,6 +96,7 @@ def screen(seen: ScreenView, given: Job) -> dict[str, Plain]:
             if part.body in job.bodies
         ],
         "findings": _findings(seen),
+        "step_form": step_form(job, state, reader),
         "not_checked": [reader.sentence(says) for says in seen.assessment.not_checked],
         "assumed": [reader.words(text) for text in seen.assessment.assumed],
         "cautions": list(cautions(seen.assessment.basis, reader.units)),

@@ -74,7 +74,20 @@ class Dropped:
     row: int
 
 
-Edit: TypeAlias = Change | Added | Dropped
+@dataclass(frozen=True, slots=True)
+class Swapped:
+    """Two tables of a kind that follow each other change places, each with the comments that lead to it.
+
+    Attributes:
+        table: Kind of table.
+        row: Number of the first of them, from 0.
+    """
+
+    table: str
+    row: int
+
+
+Edit: TypeAlias = Change | Added | Dropped | Swapped
 
 
 def edited(path: Path, changes: Iterable[Edit]) -> bytes:
@@ -214,8 +227,25 @@ def _make(pieces: list[str], edit: Edit) -> None:
         case Dropped():
             where = _rows(pieces, edit.table)[edit.row]
             pieces[where] = _left_of(pieces[where])
+        case Swapped():
+            _swap(pieces, *_rows(pieces, edit.table)[edit.row : edit.row + 2])
         case _:
             assert_never(edit)
+
+
+def _swap(pieces: list[str], one: int, other: int) -> None:
+    """Exchange two pieces with the comments before each, which stand at the end of the piece before."""
+    leads = {place: _left_of(pieces[place]) for place in (one - 1, other - 1, other)}
+    bodies = {place: pieces[place].rstrip().removesuffix(lead.rstrip()).rstrip() for place, lead in leads.items()}
+    bodies[one] = pieces[one].rstrip().removesuffix(_left_of(pieces[one]).rstrip()).rstrip()
+    after = {one - 1: leads[other - 1], other - 1: leads[one - 1], other: leads[other]}
+    moved = {one: bodies[other], other: bodies[one]}
+    for place in sorted({one - 1, one, other - 1, other}):
+        body = moved.get(place, bodies.get(place, ""))
+        lead = after.get(place, _left_of(pieces[place]))
+        pieces[place] = (f"{body}{LINE_END}{LINE_END}" if body else "") + lead
+    if other == len(pieces) - 1:
+        pieces[other] = pieces[other].rstrip() + LINE_END
 
 
 def _left_of(piece: str) -> str:
@@ -276,6 +306,9 @@ def _mean(document: dict[str, Any], edit: Edit) -> None:
             del document[table][row]
             if not document[table]:
                 del document[table]
+        case Swapped(table, row):
+            rows = document[table]
+            rows[row], rows[row + 1] = rows[row + 1], rows[row]
 
 
 def _with_line_ends(text: str, like: str) -> str:

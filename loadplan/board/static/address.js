@@ -1,7 +1,7 @@
 // What is in view stands in the address, so that loading the page again, or coming back to it, returns there.
 "use strict";
 
-const PANES = ["stands", "findings", "parts", "try", "notes"];
+const PANES = ["stands", "findings", "parts", "step", "try", "notes"];
 
 /** Write step, stand in hand, view, pane and the switch to as given into the address; the page's history does not grow. */
 export function writeAddress(desk, dock, views) {

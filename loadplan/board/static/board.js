@@ -15,6 +15,7 @@ import { helpAt, wireMend } from "./mend.js";
 import { wireSave } from "./save.js";
 import { PointNames } from "./point_names.js";
 import { SideViews } from "./side_views.js";
+import { paintStep, wireStep } from "./step_form.js";
 import { Zoom } from "./zoom.js";
 import { Stream } from "./stream.js";
 
@@ -191,12 +192,13 @@ function paneShown(pane) {
 
 const openFrom = wireStands(desk, doTo, takeAway);
 const hand = new Hand(desk, plan, hold, tapped);
-desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway);
+desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway, paintStep);
 desk.painters.push(() => hold.swap(desk.screen), markHand);
 desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stands"); }, () => { plan.mark(desk.picked, hold.held?.id ?? null); plan.names.draw(); });
 const views = new SideViews(desk, plan, () => keepAddress());
 wireSwitches();
 wireParts(desk);
+wireStep(desk);
 const save = wireSave(desk);
 wireMend(desk);
 const keys = new Keys(desk, plan, hold, {
