@@ -38,6 +38,7 @@ from loadplan.board.step_changes import (
 )
 from loadplan.board.tried_masses import LEAST, WhatIf
 from loadplan.board.undo_history import Plan
+from loadplan.board.vehicle_changes import DropThing, SetThing
 from loadplan.files.toml_edit import edited_text
 from loadplan.files.values import HEAVIEST
 from loadplan.units import Kind
@@ -105,11 +106,12 @@ OfStands: TypeAlias = (
     Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | SetShim | SetTag | Tick | RaiseStands | SetLift
 )
 OfSteps: TypeAlias = AddStep | NameStep | MoveStep | RemoveStep | DoInStep | SetFlag | SetLowered | SetPull | SetBoxes
+OfVehicle: TypeAlias = SetThing | DropThing
 WhatIfs: TypeAlias = MoveCg | Weigh | AsGiven
-Change = Annotated[OfStands | OfSteps | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
+Change = Annotated[OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
 
 
-def make(plan: Plan, change: OfStands | OfSteps | WhatIfs | KeepWhatIf, step: int) -> str:
+def make(plan: Plan, change: OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhatIf, step: int) -> str:
     """Make a change in a plan.
 
     Args:
@@ -126,6 +128,10 @@ def make(plan: Plan, change: OfStands | OfSteps | WhatIfs | KeepWhatIf, step: in
         case MoveCg() | Weigh() | AsGiven():
             plan.change(draft.text, change.tried(draft, step))
             return "Tried out, not saved." if plan.draft.what_if else "As the files give it."
+        case SetThing() | DropThing():
+            text, said = change.text(draft)
+            plan.change(text, draft.what_if)
+            return said
         case KeepWhatIf():
             return keep_what_if(plan)
         case _:

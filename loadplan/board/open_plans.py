@@ -14,6 +14,7 @@ from loadplan.board.snap_places import bearing_at, borne
 from loadplan.board.stage_screen import ScreenView, glance, screen, steps
 from loadplan.board.stand_changes import stand_of
 from loadplan.board.undo_history import Plan
+from loadplan.board.vehicle_form import vehicle_form
 from loadplan.board.verdict_cells import Plain
 from loadplan.files.edit_stands import Under
 from loadplan.model.vehicle import PlanPoint
@@ -129,6 +130,7 @@ class Open:
         seen, tried = self.seen(view)
         return {
             **screen(seen, draft.given),
+            "vehicle_form": vehicle_form(draft.given, seen.reader, own="vehicle" not in draft.file.source.raw),
             "revision": plan.revision,
             "file": plan.path.name,
             "unsaved": plan.unsaved,
