@@ -5,6 +5,7 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import Field
 
 from loadplan.board.draft import Draft
+from loadplan.board.lift_changes import UseLift
 from loadplan.board.plan_cures import RaiseStands, SetLift
 from loadplan.board.refusals import RefusedError
 from loadplan.board.save_tried import keep_what_if
@@ -106,7 +107,7 @@ OfStands: TypeAlias = (
     Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | SetShim | SetTag | Tick | RaiseStands | SetLift
 )
 OfSteps: TypeAlias = AddStep | NameStep | MoveStep | RemoveStep | DoInStep | SetFlag | SetLowered | SetPull | SetBoxes
-OfVehicle: TypeAlias = SetThing | DropThing
+OfVehicle: TypeAlias = SetThing | DropThing | UseLift
 WhatIfs: TypeAlias = MoveCg | Weigh | AsGiven
 Change = Annotated[OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
 
@@ -128,7 +129,7 @@ def make(plan: Plan, change: OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhat
         case MoveCg() | Weigh() | AsGiven():
             plan.change(draft.text, change.tried(draft, step))
             return "Tried out, not saved." if plan.draft.what_if else "As the files give it."
-        case SetThing() | DropThing():
+        case SetThing() | DropThing() | UseLift():
             text, said = change.text(draft)
             plan.change(text, draft.what_if)
             return said

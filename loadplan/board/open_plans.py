@@ -9,6 +9,7 @@ from typing import assert_never
 
 from loadplan.assess import Preview
 from loadplan.board.draft import Draft
+from loadplan.board.lift_changes import lift_form
 from loadplan.board.refusals import RefusedError
 from loadplan.board.snap_places import bearing_at, borne
 from loadplan.board.stage_screen import ScreenView, glance, screen, steps
@@ -130,7 +131,10 @@ class Open:
         seen, tried = self.seen(view)
         return {
             **screen(seen, draft.given),
-            "vehicle_form": vehicle_form(draft.given, seen.reader, own="vehicle" not in draft.file.source.raw),
+            "vehicle_form": {
+                **vehicle_form(draft.given, seen.reader, own="vehicle" not in draft.file.source.raw),
+                **lift_form(draft.given, seen.reader),
+            },
             "revision": plan.revision,
             "file": plan.path.name,
             "unsaved": plan.unsaved,

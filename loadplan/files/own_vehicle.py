@@ -11,6 +11,7 @@ RENAMED: dict[str, tuple[tuple[str, str], ...]] = {
     "part": (("stage", "off"), ("stage", "on"), ("part", "after"), ("joint", "part"), ("point", "part")),
     "point": (("support", "under"), ("lift", "pads")),
     "joint": (("stage", "undone"), ("stage", "done_up")),
+    "lift": (("stage", "in_place"), ("stage", "cleared")),
 }
 """Tables and keys that name a thing of each kind."""
 
@@ -53,7 +54,7 @@ def renamed(file: JobFile, table: str, before: str, after: str) -> list[Edit]:
 
     Args:
         file: The job file, which holds its vehicle itself.
-        table: Kind of thing: "part", "point" or "joint".
+        table: Kind of thing: "part", "point", "joint" or "lift".
         before: Its name so far.
         after: Its name from now on.
 

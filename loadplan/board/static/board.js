@@ -16,6 +16,7 @@ import { wireSave } from "./save.js";
 import { PointNames } from "./point_names.js";
 import { SideViews } from "./side_views.js";
 import { paintStep, wireStep } from "./step_form.js";
+import { VehicleForm } from "./vehicle_form.js";
 import { Zoom } from "./zoom.js";
 import { Stream } from "./stream.js";
 
@@ -183,6 +184,7 @@ function markHand() {
 
 /** The sheet shows the stand that is taken in hand; the trial of weights lets signs be dragged. */
 function paneShown(pane) {
+  byId("vehicle-pane").hidden = pane !== "parts";
   const open = pane === "try";
   if (plan.box.classList.toggle("try-open", open) !== plan.signs) {
     plan.signs = open;
@@ -198,6 +200,8 @@ desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stan
 const views = new SideViews(desk, plan, () => keepAddress());
 wireSwitches();
 wireParts(desk);
+const vehicle = new VehicleForm(desk);
+desk.painters.push(() => vehicle.paint());
 wireStep(desk);
 const save = wireSave(desk);
 wireMend(desk);
