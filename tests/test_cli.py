@@ -5,15 +5,14 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
 
 import pytest
 
 import loadplan.assess
 from loadplan import __version__, cli
 from loadplan.files import shipped_folder
+from tests.command_line import Run
 from tests.tracked import shipped
 
 DEMO = shipped_folder("demo")
@@ -21,32 +20,6 @@ HOLDS = DEMO / "us-units.toml"
 STOPS = DEMO / "rocking-on-two-stands.toml"
 CAUTIONS = DEMO / "drive-unit-on-oil.toml"
 HEAVY = {"numpy", "scipy", "matplotlib", "shapely", "pydantic", "rich"}
-
-
-class Ran(NamedTuple):
-    """What a call of the command line came to."""
-
-    code: int
-    out: str
-    err: str
-
-
-Run = Callable[..., Ran]
-
-
-@pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
-    """Run the command line in this process."""
-
-    def call(*arguments: str | Path) -> Ran:
-        monkeypatch.setattr(sys, "argv", ["loadplan", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        assert "Traceback" not in out + err
-        return Ran(int(ended.value.code or 0), out, err)
-
-    return call
 
 
 def names_in(folder: Path) -> list[str]:
