@@ -15,8 +15,8 @@ from loadplan.checks.phrases import listed
 from loadplan.files.toml_edit import Change, Edit, number
 from loadplan.files.write_changed_stands import stand_edits
 from loadplan.limits import TAPE
-from loadplan.model.cure import LiftLocked, LiftLowered, OtherPiece, PlanCure, StandsRaised
 from loadplan.model.job import Job, State, Support
+from loadplan.model.plan_cure import LiftLocked, LiftLowered, OtherPiece, PlanCure, StandsRaised
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Measure, Quantity, Sentence
 from loadplan.planning.mending.fitted_setting import FittedSetting, settings_near

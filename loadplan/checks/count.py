@@ -7,7 +7,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length, names, several
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import TAPE
-from loadplan.model.cure import OtherPiece
+from loadplan.model.plan_cure import OtherPiece
 from loadplan.model.shop import Equipment
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 

@@ -3,7 +3,7 @@
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import length, listed, names, several
-from loadplan.model.cure import StandsRaised
+from loadplan.model.plan_cure import StandsRaised
 from loadplan.model.step_change import Drop, Raising
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.settlement import FAR

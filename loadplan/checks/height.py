@@ -3,8 +3,8 @@
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length
 from loadplan.limits import TAPE
-from loadplan.model.cure import StandsRaised
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import StandsRaised
 from loadplan.model.shop import EquipmentKind, Heights
 from loadplan.model.step_change import Raising
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict

@@ -6,8 +6,8 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import length, load
 from loadplan.model.answer import Load
-from loadplan.model.cure import StandsRaised
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import StandsRaised
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.step_change import Raising
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict

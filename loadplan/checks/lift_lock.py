@@ -2,7 +2,7 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import names
-from loadplan.model.cure import LiftLocked
+from loadplan.model.plan_cure import LiftLocked
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.stages import undone_joints
 

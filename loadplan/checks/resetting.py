@@ -4,8 +4,8 @@ from loadplan.checks.case import Case
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import length
 from loadplan.limits import TAPE
-from loadplan.model.cure import PlanCure, StandsRaised
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import PlanCure, StandsRaised
 from loadplan.model.shop import Heights
 from loadplan.model.step_change import Raising
 from loadplan.model.verdict import Sentence

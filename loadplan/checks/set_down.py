@@ -7,9 +7,9 @@ from math import ceil, floor
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length, load, names, several, share
-from loadplan.model.cure import LiftLowered, PlanCure
 from loadplan.model.job import Support
 from loadplan.model.lowering import SetDownAnswer
+from loadplan.model.plan_cure import LiftLowered, PlanCure
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.stages import joined
 from loadplan.statics.set_down_window import ARM_LEFT, BORNE

@@ -5,8 +5,8 @@ from enum import Enum, IntEnum, StrEnum
 from typing import TypeAlias
 
 from loadplan.model.answer import Statics
-from loadplan.model.cure import PlanCure
 from loadplan.model.job import Job, State
+from loadplan.model.plan_cure import PlanCure
 from loadplan.model.vehicle import Basis
 
 

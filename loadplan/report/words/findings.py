@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from loadplan.checks.check_table import told_place
 from loadplan.checks.past_limit import PastLimit, past_limit
-from loadplan.model.cure import PlanCure
+from loadplan.model.plan_cure import PlanCure
 from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.words.merged_notes import note_texts
 from loadplan.report.words.vocabulary import Reader
