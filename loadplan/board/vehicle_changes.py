@@ -8,6 +8,7 @@ from loadplan.board.draft import Draft
 from loadplan.board.refusals import RefusedError
 from loadplan.board.stand_changes import Number, Said, nth, quantity
 from loadplan.board.step_changes import one_line
+from loadplan.files import read_job
 from loadplan.files.job_file import open_job
 from loadplan.files.own_vehicle import renamed, with_own_vehicle
 from loadplan.files.toml_edit import Added, Change, Dropped, Edit, edited_text, number, quoted
@@ -73,7 +74,7 @@ class SetThing(Said):
         Raises:
             RefusedError: If a field is not one of that kind of thing, or cannot be understood.
         """
-        own = with_own_vehicle(draft.file, draft.text)
+        own = _own(draft)
         now = None if self.item is None else things(draft, self.what)[self._row(draft)]
         values = self._values(draft, now)
         name = one_line(self.fields["name"]) if "name" in self.fields else now.name if now else ""
@@ -141,7 +142,7 @@ class DropThing(Said):
     def text(self, draft: Draft) -> tuple[str, str]:
         """Return the file's new text, and what to say."""
         name = nth(things(draft, self.what), self.item, self.what).name
-        own = with_own_vehicle(draft.file, draft.text)
+        own = _own(draft)
         return edited_text(own, [Dropped(self.what, self.item)], draft.path), f"{name} is taken out."
 
 
@@ -162,6 +163,23 @@ def things(draft: Draft, what: str) -> tuple[Part | Point | Joint, ...]:
         "joint": vehicle.joints,
     }
     return found[what]
+
+
+def _own(draft: Draft) -> str:
+    """Return the plan's text with the vehicle's tables in it, which mean the same there.
+
+    Raises:
+        RefusedError: If weights are tried out, which go by the parts' names, or the vehicle's file is written so that
+            its tables cannot be moved.
+    """
+    if draft.what_if:
+        raise RefusedError("Weights are being tried out. Take them back, or write them into the plan, then change it.")
+    own = with_own_vehicle(draft.file, draft.text)
+    if own != draft.text and read_job(draft.path, today=draft.day, text=own).vehicle != draft.given.vehicle:
+        raise RefusedError(
+            "The vehicle's file is written so that its tables cannot be taken in. Change it in that file."
+        )
+    return own
 
 
 def _place_of(now: Part | Point | Joint | None, key: str) -> Place | None:

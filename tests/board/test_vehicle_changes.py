@@ -128,3 +128,32 @@ def test_a_plan_in_other_units_than_its_vehicle_says_so(tmp_path: Path) -> None:
     other = opened(tmp_path, path)
     assert "other units" in other.refused("thing", what="point", item=0, fields={"say": "here"})
     assert page.path.exists()
+
+
+def test_while_weights_are_tried_out_the_vehicle_stays(page: Page) -> None:
+    page.change("mass", part=0, text="500")
+    assert "tried out" in page.refused("thing", what="part", item=0, fields={"name": "another"})
+    assert page.show()["what_if"]
+    page.change("as_given")
+    page.change("thing", what="part", item=0, fields={"name": "another"})
+    assert page.draft.job.vehicle.parts[0].name == "another"
+
+
+def test_a_vehicle_whose_tables_cannot_be_moved_is_refused(tmp_path: Path) -> None:
+    page_on(tmp_path)
+    (tmp_path / "odd.toml").write_text(
+        'schema = "loadplan-vehicle-1"\nunits = "metric"\nbody = [{ name = "frame" }]\n'
+        'part = [{ name = "beam", body = "frame", mass = 100, at = [0, 0, 300] }]\n\n'
+        '[[point]]\nname = "middle"\nbody = "frame"\nat = [0, 0, 200]\n',
+        "utf-8",
+    )
+    path = tmp_path / "job.toml"
+    path.write_text(
+        'schema = "loadplan-job-1"\nunits = "metric"\nvehicle = "odd.toml"\nshop = "shop.toml"\n\n'
+        '[[support]]\nname = "A"\nuse = "ratchet stand 3 t"\nunder = "middle"\n\n[[stage]]\nname = "up"\nin_place = ["A"]\n',
+        "utf-8",
+    )
+    other = opened(tmp_path, path)
+    before = other.draft.text
+    assert other.refused("thing", what="point", item=0, fields={"say": "here"})
+    assert other.draft.text == before
