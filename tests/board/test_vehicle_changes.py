@@ -150,7 +150,8 @@ def test_a_vehicle_whose_tables_cannot_be_moved_is_refused(tmp_path: Path) -> No
     path = tmp_path / "job.toml"
     path.write_text(
         'schema = "loadplan-job-1"\nunits = "metric"\nvehicle = "odd.toml"\nshop = "shop.toml"\n\n'
-        '[[support]]\nname = "A"\nuse = "ratchet stand 3 t"\nunder = "middle"\n\n[[stage]]\nname = "up"\nin_place = ["A"]\n',
+        '[[support]]\nname = "A"\nuse = "ratchet stand 3 t"\nunder = "middle"\n\n'
+        '[[stage]]\nname = "up"\nin_place = ["A"]\n',
         "utf-8",
     )
     other = opened(tmp_path, path)
