@@ -49,7 +49,7 @@ def side_view(opened: Open, asked: Viewing) -> dict[str, Plain]:
     return {
         "revision": opened.plan.revision,
         "step": stage.state.index,
-        "svg": for_page(side_view_picture(view, within_limits(asked.view.size), reader)),
+        "svg": for_page(opened.do(side_view_picture, view, within_limits(asked.view.size), reader)),
         "says": [reader.words(each) for each in side_view_words(view)],
         "around": around,
         "can_around": hangs_something(assessment, stage),
