@@ -46,6 +46,22 @@ def told_apart(tags: Sequence[Tag]) -> list[Tag]:
     return [replace(tag, rivals=tuple(each.anchor for each in tags if each.anchor != tag.anchor)) for tag in tags]
 
 
+ROOMY = 560
+"""Least width of a drawing [px] that has room for all its words."""
+
+
+def shortened(tags: list[Tag]) -> list[Tag]:
+    """Return what a drawing has room for that is narrower than `ROOMY`.
+
+    Args:
+        tags: The tags, the most important first.
+
+    Returns:
+        The first two lines of the first.
+    """
+    return [replace(tag, rows=tag.rows[:2]) for tag in tags[:1]]
+
+
 def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:
     """Place and draw tags so that none covers another.
 

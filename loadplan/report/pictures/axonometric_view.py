@@ -12,7 +12,7 @@ from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import draw_tags
+from loadplan.report.drawing.text_boxes import ROOMY, draw_tags, shortened
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.axonometric_labels import (
@@ -115,13 +115,28 @@ def draw_unit_in_space(pen: Pen, frame: Box, shown: TurnedStep, reader: Reader) 
     """
     scene = unit_space(shown.assessment, shown.stage)
     seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
+    draw_scene_in_space(pen, seen, scene, reader)
+
+
+def draw_scene_in_space(pen: Pen, seen: Seen, scene: SpaceScene, reader: Reader) -> None:
+    """Draw a scene with its words.
+
+    Args:
+        pen: Draws it.
+        seen: From where it is seen, and where on the page.
+        scene: What is shown.
+        reader: Who reads it.
+    """
+    frame = seen.view.frame
     drawn = draw_space(_ground(pen, frame), seen, scene)
-    corner = front_arrow(replace(pen, layer=Layer.LABELS), frame, shown.projection)
+    corner = front_arrow(replace(pen, layer=Layer.LABELS), frame, seen.projection)
+    wide = frame.width >= ROOMY
+    centres = centre_tags(drawn, scene, reader)
     tags = [
-        *centre_tags(drawn, scene, reader),
+        *(centres if wide else shortened(centres)),
         *load_tags(drawn, scene, reader),
         *pull_tags(seen, scene, reader),
-        *chalk_tags(seen, scene, reader),
+        *(chalk_tags(seen, scene, reader) if wide else ()),
     ]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, corner), drawn.lines, frame))
 

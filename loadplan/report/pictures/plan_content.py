@@ -79,6 +79,31 @@ def vehicle_scene(assessment: Assessment, stage: StageAssessment) -> PlanContent
     return _scene(assessment.job, stage, rest) if rest else None
 
 
+def whole_scene(assessment: Assessment, stage: StageAssessment) -> PlanContent:
+    """Show the unit and the vehicle on the lift in one.
+
+    Args:
+        assessment: The job, judged.
+        stage: The stage.
+
+    Returns:
+        The scene.
+    """
+    return _scene(assessment.job, stage, stage.state.bodies)
+
+
+def hangs_something(assessment: Assessment, stage: StageAssessment) -> bool:
+    """Return whether the unit's own scene leaves something out that hangs on the lift."""
+    return len(_unit(assessment.job, stage.state)) < len(stage.state.bodies)
+
+
+def margin_is_on_the_lift(assessment: Assessment, stage: StageAssessment) -> bool:
+    """Return whether what goes over first is what hangs on the lift, which the unit's own scene leaves out."""
+    scene, above = unit_scene(assessment, stage), vehicle_scene(assessment, stage)
+    here = any(whole.name == scene.critical for whole in scene.wholes)
+    return above is not None and not here and any(whole.name == scene.critical for whole in above.wholes)
+
+
 def _unit(job: Job, state: State) -> tuple[str, ...]:
     lifted = job.lift.body if job.lift else ""
     return tuple(name for name in state.bodies if name != lifted) or state.bodies

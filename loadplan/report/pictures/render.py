@@ -15,9 +15,11 @@ from loadplan.report.pictures.cg_walk import draw_walk
 from loadplan.report.pictures.elevation import draw_elevation
 from loadplan.report.pictures.elevation_shapes import ViewSide
 from loadplan.report.pictures.live_plan import Live, draw_live
+from loadplan.report.pictures.live_side_view import SideView, draw_side_view
 from loadplan.report.pictures.load_chart import draw_loads, loads_size
 from loadplan.report.pictures.lowering_chart import draw_lowering
 from loadplan.report.pictures.plan_view import draw_plan
+from loadplan.report.words.vocabulary import Reader
 from loadplan.units import System
 
 WORTH_IT = 24
@@ -175,6 +177,20 @@ def live_picture(live: Live) -> bytes:
     """
     frame = live.view.frame
     return picture((frame.width, frame.height), "svg", lambda ax: draw_live(ax, live))
+
+
+def side_view_picture(view: SideView, size: tuple[float, float], reader: Reader) -> bytes:
+    """Draw one stage from the side, or in space, for a page.
+
+    Args:
+        view: The stage, and how it is looked at.
+        size: Width and height of the page [px].
+        reader: Who reads it.
+
+    Returns:
+        Content of the SVG file; a px of the page is 0.75 units of its view box.
+    """
+    return picture(size, "svg", lambda ax: draw_side_view(ax, view, reader))
 
 
 def elevation_picture(assessment: Assessment, view: tuple[int, ViewSide], file_format: str, units: System) -> bytes:
