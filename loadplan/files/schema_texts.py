@@ -199,6 +199,14 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "confirm": "Boxes to tick, besides the usual ones.",
         "set": "Saddle heights set anew from this step on, by the letters of stands in place.",
         "undone_in_order": "true: what is undone comes off one after the other, as listed.",
+        "readings": "What was found in this step, under stands or on the lift, by scales or by hand.",
+    },
+    "ReadingTable": {
+        "support": "Stand, hoist or lift pad that was read; or the lift, for what its own gauge shows.",
+        "load": "What the scale reads.",
+        "pm": "Plus or minus on it, as a mass or in per cent. Left out: 1 %, at least 0.5 kg.",
+        "turns": "Instead of load: true: a hand turns it. false: it does not turn.",
+        "lowered": "How far the lift was down past first touch when it was read. Left out: as the step has it.",
     },
     "ReadingsHead": {
         "title": "What was weighed.",
