@@ -24,7 +24,7 @@ LESS = (
 )
 
 
-class Found(NamedTuple):
+class FoundLoad(NamedTuple):
     """Between which loads what was found lies [N]."""
 
     low: float
@@ -76,11 +76,11 @@ def _finding(told: ExpectedReading, expected: float) -> Finding:
     return Finding(CheckName.READING, verdict, reading.support, value, limit, Measure.LOAD, says)
 
 
-def _found(told: ExpectedReading) -> Found:
+def _found(told: ExpectedReading) -> FoundLoad:
     reading = told.reading
     if reading.load is not None:
-        return Found(reading.load, reading.load)
-    return Found(0.0, TURNS_UP_TO) if reading.turns else Found(STICKS_FROM, inf)
+        return FoundLoad(reading.load, reading.load)
+    return FoundLoad(0.0, TURNS_UP_TO) if reading.turns else FoundLoad(STICKS_FROM, inf)
 
 
 def _says(told: ExpectedReading, expected: float, likely: float, verdict: Verdict, *, more: bool) -> Sentence:

@@ -158,7 +158,9 @@ def _reading_spreads(file: JobFile) -> Iterator[str]:
     for stage in file.stages.tables:
         bare = [each.support for each in stage.readings if each.load is not None and each.pm is None]
         if bare:
-            least = f"{from_si(LOAD_LEAST, Kind.MASS, file.source.system):.2g} {bare_unit(Kind.MASS, file.source.system)}"
+            least = (
+                f"{from_si(LOAD_LEAST, Kind.MASS, file.source.system):.2g} {bare_unit(Kind.MASS, file.source.system)}"
+            )
             taken = f"{100 * LOAD_SHARE:.0f} % of it taken, at least {least}"
             yield f"{stage.name}: plus or minus of a reading not given, {taken}: {'; '.join(dict.fromkeys(bare))}."
 

@@ -1,5 +1,6 @@
 """The job: which support goes where, what each stage changes, and the state that it leaves."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import date as day
 
@@ -229,6 +230,10 @@ class Stage:
     set_anew: tuple[SetAnew, ...] = ()
     undone_in_order: bool = False
     readings: tuple[StageReading, ...] = ()
+
+    def read_without(self, supports: Collection[str]) -> "Stage":
+        """Return it without what was read at some supports: those go, or stand elsewhere from now on."""
+        return replace(self, readings=tuple(each for each in self.readings if each.support not in supports))
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,11 +106,11 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
         "drop": [{"place": each.place, "drop_mm": _mm(each.fall)} for each in statics.change.drops],
         "undoing": {"order": list(undoing.order), "every_order": undoing.every_order} if undoing else None,
         "unloading": [_unloading(each) for each in statics.change.unloadings],
-        "readings": [_reading(each) for each in expected_readings(assessment.job, stage.state, statics)],
         "one_more": [
             {"body": each.body, "cells_mm": [[_mm(x), _mm(y)] for x, y in each.cells]}
             for each in one_more(assessment.job, stage.state, statics)
         ],
+        "readings": [_reading(each) for each in expected_readings(assessment.job, stage.state, statics)],
         "findings": [_finding(finding, reader) for finding in stage.findings],
     }
 

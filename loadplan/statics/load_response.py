@@ -30,7 +30,7 @@ STIFFNESS_SPREAD = log(2.0) / 2
 
 
 @dataclass(frozen=True, slots=True)
-class Weight:
+class UncertainMass:
     """One mass whose figures may be off.
 
     Attributes:
@@ -89,7 +89,7 @@ class LoadResponse:
         whole: Number of the weight of each lump of the whole vehicle that counts.
     """
 
-    weights: tuple[Weight, ...]
+    weights: tuple[UncertainMass, ...]
     supports: tuple[str, ...]
     is_arm: np.ndarray[tuple[int], np.dtype[np.bool_]]
     joints: tuple[Joint, ...]
@@ -166,9 +166,7 @@ class LoadResponse:
             number = {mount.name: place for place, mount in enumerate(self.preload.frame.mounts)}
             own = [number.get(mount.name) for mount in frame.mounts]
             # A link may count here and not on the whole vehicle: then it had no force there.
-            preload = np.column_stack([
-                np.zeros(len(unknowns)) if place is None else forces[:, place] for place in own
-            ])
+            preload = np.column_stack([np.zeros(len(unknowns)) if place is None else forces[:, place] for place in own])
             load = load - (preload / frame.weight) @ group.held.stretch
         first = 3 * len(self.weights)
         off = unknowns[:, first + group.saddles] + np.where(self.is_arm[group.saddles], lower, 0.0)
@@ -222,12 +220,12 @@ def load_response(job: Job, state: State, statics: Statics, *, stiffness_open: b
     )
 
 
-def _weights(made_of: tuple[Lump, ...]) -> tuple[Weight, ...]:
+def _weights(made_of: tuple[Lump, ...]) -> tuple[UncertainMass, ...]:
     """Return each weight once, whether it counts, was taken off, or both."""
     found = {}
     for each in made_of:
         spread = (each.high - each.low) / 2
-        found[each.body, each.part] = Weight(each.body, each.part, each.mass, spread, each.at, each.at_pm)
+        found[each.body, each.part] = UncertainMass(each.body, each.part, each.mass, spread, each.at, each.at_pm)
     return tuple(found.values())
 
 
@@ -235,9 +233,7 @@ def _columns(frame: Frame, column: dict[tuple[str, str], int]) -> np.ndarray[tup
     return np.array([column[each.body, each.part] for each in frame.lumps if each.counts], dtype=np.intp)
 
 
-def _scaled_weights(
-    frame: Frame, columns: np.ndarray[tuple[int], np.dtype[np.intp]], unknowns: Array
-) -> Array:
+def _scaled_weights(frame: Frame, columns: np.ndarray[tuple[int], np.dtype[np.intp]], unknowns: Array) -> Array:
     """Return the scaled weights (c, 3 q) of a group with masses and centres as the unknowns have them."""
     counts = np.array([each.counts for each in frame.lumps], dtype=bool)
     sign = np.array([each.sign for each in frame.lumps], dtype=float)[counts]

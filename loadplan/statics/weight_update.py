@@ -42,7 +42,7 @@ CLOSE = 1e-3
 ROUNDS = 25
 """Rounds of Gauss-Newton end after a handful."""
 
-SETTLED = 1e-6
+SETTLED = 1e-4
 """Steps that change no unknown by more than this share of its standard uncertainty have settled."""
 
 HALVINGS = 12
@@ -189,9 +189,7 @@ def _step(rows: Array, residuals: Array, told: Array) -> Array:
     return step
 
 
-def _as_far_as_it_helps(
-    response: LoadResponse, read: tuple[WeighedLoad, ...], told: Array, step: Array
-) -> Array:
+def _as_far_as_it_helps(response: LoadResponse, read: tuple[WeighedLoad, ...], told: Array, step: Array) -> Array:
     """Return the unknowns after a step, halved until less is left over; the old ones where no step helps."""
     before = _left_over(response, read, told)
     for _ in range(HALVINGS):
