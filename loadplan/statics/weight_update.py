@@ -110,13 +110,13 @@ def fit_weights(response: LoadResponse, read: tuple[WeighedLoad, ...]) -> Fitted
     told = np.zeros(len(response.given))
     shares = (*FROM_AFAR, *(CLOSE,) * (ROUNDS - len(FROM_AFAR)))
     for number, share in enumerate(shares):
-        rows = _rows(response, read, told, share)
+        rows = rows_of(response, read, response.given + told * response.spread, share)
         step = _step(rows, _residuals(response, read, told), told)
         moved = _as_far_as_it_helps(response, read, told, step)
         told, gone = moved, float(np.abs(moved - told).max(initial=0.0))
         if number >= len(FROM_AFAR) and gone < SETTLED:
             break
-    rows = _rows(response, read, told, CLOSE)
+    rows = rows_of(response, read, response.given + told * response.spread)
     residuals = _residuals(response, read, told)
     left = np.linalg.inv(np.eye(len(read)) + rows @ rows.T)
     return FittedWeights(
@@ -167,12 +167,21 @@ def spread_with(found: FittedWeights, rows: Array, price: Array) -> float:
     return COVERAGE * float(np.sqrt(max(float(price @ left @ price), 0.0)))
 
 
-def _rows(response: LoadResponse, read: tuple[WeighedLoad, ...], told: Array, share: float) -> Array:
-    """Return how readings (r, u) change with the unknowns, over their own spread."""
-    around = response.given + told * response.spread
+def rows_of(response: LoadResponse, read: tuple[WeighedLoad, ...], around: Array, share: float = CLOSE) -> Array:
+    """Find how readings change with the unknowns, a standard uncertainty of each.
+
+    Args:
+        response: How loads follow from them.
+        read: What scales read, or would.
+        around: The unknowns (u) about which they change.
+        share: How far they are moved for it, of their standard uncertainties.
+
+    Returns:
+        Rows (r, u), over the spread of each reading.
+    """
     levels = {lower: response.changes(around, lower, share) for lower in {each.lower for each in read}}
     rows = [each.counted @ levels[each.lower] / each.spread for each in read]
-    return np.array(rows).reshape(len(read), len(told))
+    return np.array(rows).reshape(len(read), len(around))
 
 
 def _residuals(response: LoadResponse, read: tuple[WeighedLoad, ...], told: Array) -> Array:
