@@ -18,7 +18,14 @@ from loadplan.statics.further_scale import further_scale
 from loadplan.statics.load_response import LoadResponse, load_response
 from loadplan.statics.stage_sequence import solve_stages
 from loadplan.statics.unsolved import UNSOLVED
-from loadplan.statics.weight_update import COVERAGE, FittedWeights, WeighedLoad, fit_weights, suspects
+from loadplan.statics.weight_update import (
+    COVERAGE,
+    FittedWeights,
+    WeighedLoad,
+    fit_weights,
+    suspects,
+    touch_for_certain,
+)
 
 WEIGHED_SHARE = 0.03
 """A part whose mass is known within this share of it counts as weighed; common practice, no source."""
@@ -73,6 +80,7 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
     try:
         found = fit_weights(response, read)
         doubted = suspects(response, read)
+        sure = found.consistent and touch_for_certain(response, found, read)
         further = further_scale(job, (state, statics), response, (found, read)) if found.consistent else None
     except UNSOLVED as error:
         says = "may tip, or cannot be computed, with its weights a little off: nothing can be learnt from its loads"
@@ -81,7 +89,7 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
         parts=_parts(job, response, found),
         consistent=found.consistent,
         suspects=tuple(dict.fromkeys(each.reading.support for each in doubted)),
-        stiffness=_stiffness(job, response, found) if found.consistent else (),
+        stiffness=_stiffness(job, response, found) if sure else (),
         further=further,
         by_hand=tuple(dict.fromkeys(each.support for each in state.stage.readings if each.load is None)),
     )

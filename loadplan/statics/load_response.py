@@ -6,7 +6,7 @@ half the difference between it one standard uncertainty up and down (5.1.3, note
 saddle that comes into touch or leaves it on the way.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import log, sqrt
 
 import numpy as np
@@ -105,12 +105,14 @@ class LoadResponse:
         """Number of the first unknown that is about stiffness: the arms', then the joints'."""
         return 3 * len(self.weights) + len(self.supports)
 
-    def loads(self, unknowns: Array, lower: float) -> Array:
+    def loads(self, unknowns: Array, lower: float, touching: frozenset[str] = frozenset()) -> Array:
         """Find what the supports carry.
 
         Args:
             unknowns: Cases (c, u).
             lower: How much further down the arms are than the stage has them [m].
+            touching: Supports of which is known that they touch: where unknowns would lift something off them, their
+                loads go below 0 instead of staying there.
 
         Returns:
             Loads (c, n) [N]; 0 for supports that are not known.
@@ -124,10 +126,10 @@ class LoadResponse:
         for factors in np.unique(stiff, axis=0):
             alike = (stiff == factors).all(axis=1)
             for group in self.groups:
-                told[np.ix_(alike, group.saddles)] = self._of_group(group, unknowns[alike], lower)
+                told[np.ix_(alike, group.saddles)] = self._of_group(group, unknowns[alike], (lower, touching))
         return told
 
-    def changes(self, around: Array, lower: float, share: float = 1.0) -> Array:
+    def changes(self, around: Array, lower: float, share: float = 1.0, touching: frozenset[str] = frozenset()) -> Array:
         """Find by how much loads change with each unknown, a standard uncertainty of it.
 
         Args:
@@ -135,6 +137,7 @@ class LoadResponse:
             lower: How much further down the arms are than the stage has them [m].
             share: How far the unknowns are moved for it, of their standard uncertainties: 1 sees what touches and
                 leaves on the way, a small share only what touches now.
+            touching: Supports of which is known that they touch.
 
         Returns:
             Half differences (n, u) over that share [N]; 0 where an unknown is exact.
@@ -143,35 +146,60 @@ class LoadResponse:
             NoEquilibriumError: If it tips with one of them so far off.
         """
         step = share * np.diag(self.spread)
-        up, down = self.loads(around + step, lower), self.loads(around - step, lower)
+        up, down = self.loads(around + step, lower, touching), self.loads(around - step, lower, touching)
         told: Array = ((up - down) / (2 * share)).T
         return told
 
-    def _of_group(self, group: SprungGroup, unknowns: Array, lower: float) -> Array:
-        """Return loads (c, n) [N] of one group, for cases that share their stiffness."""
+    def _of_group(self, group: SprungGroup, unknowns: Array, seen: tuple[float, frozenset[str]]) -> Array:
+        """Return loads (c, n) [N] of one group, for cases that share their stiffness.
+
+        A support that is known to touch is a spring that pulls as well: for the solver a mount that is not stretched
+        where its saddle just touches.
+        """
+        lower, touching = seen
         frame = group.frame
-        load = _scaled_weights(frame, group.columns, unknowns)
-        arms, *joints = np.exp(unknowns[0, self.stiffness_from :])
-        factor = {joint.name: times for joint, times in zip(self.joints, joints, strict=True)}
-        mounts = group.held.mount_stiffness * np.array([factor[each.name] for each in frame.mounts])
-        held = Springs(
-            up=group.held.up,
-            stretch=group.held.stretch,
-            stiffness=np.where(self.is_arm[group.saddles], arms, 1.0) * group.held.stiffness,
-            mount_stiffness=mounts,
-            preload=np.zeros(len(frame.mounts)),
-        )
-        if self.preload is not None and len(frame.mounts):
-            forces = self.preload.at(_scaled_weights(self.preload.frame, self.whole, unknowns))
-            number = {mount.name: place for place, mount in enumerate(self.preload.frame.mounts)}
-            own = [number.get(mount.name) for mount in frame.mounts]
-            # A link may count here and not on the whole vehicle: then it had no force there.
-            preload = np.column_stack([np.zeros(len(unknowns)) if place is None else forces[:, place] for place in own])
-            load = load - (preload / frame.weight) @ group.held.stretch
+        held = self._springs(group, unknowns[0])
         first = 3 * len(self.weights)
         off = unknowns[:, first + group.saddles] + np.where(self.is_arm[group.saddles], lower, 0.0)
-        loads: Array = settle(held, load, (group.gaps + off) / frame.span).loads * frame.weight
-        return loads
+        gaps = (group.gaps + off) / frame.span
+        touch = np.array([each.name in touching for each in frame.supports], dtype=bool)
+        # One spring that never presses: the solver wants some support, even where all are known to touch.
+        kept = Springs(
+            up=np.vstack([held.up[~touch], np.zeros((1, held.up.shape[1]))]),
+            stretch=np.vstack([held.stretch, held.up[touch]]),
+            stiffness=np.append(held.stiffness[~touch], 0.0),
+            mount_stiffness=np.concatenate([held.mount_stiffness, held.stiffness[touch]]),
+            preload=np.zeros(len(held.stretch) + int(touch.sum())),
+        )
+        pressed = -gaps[:, touch] * held.stiffness[touch]
+        preload = np.hstack([self._preloads(group, unknowns), pressed])
+        load = _scaled_weights(frame, group.columns, unknowns) - preload @ kept.stretch
+        settled = settle(kept, load, np.column_stack([gaps[:, ~touch], np.zeros(len(gaps))]))
+        loads = np.zeros((len(unknowns), len(frame.supports)))
+        loads[:, ~touch] = settled.loads[:, :-1]
+        loads[:, touch] = settled.forces[:, len(held.stretch) :] + pressed
+        return loads * frame.weight
+
+    def _springs(self, group: SprungGroup, unknowns: Array) -> Springs:
+        """Return the springs of a group with the stiffness that the unknowns (u) have."""
+        arms, *joints = np.exp(unknowns[self.stiffness_from :])
+        factor = {joint.name: times for joint, times in zip(self.joints, joints, strict=True)}
+        return replace(
+            group.held,
+            stiffness=np.where(self.is_arm[group.saddles], arms, 1.0) * group.held.stiffness,
+            mount_stiffness=group.held.mount_stiffness * np.array([factor[each.name] for each in group.frame.mounts]),
+        )
+
+    def _preloads(self, group: SprungGroup, unknowns: Array) -> Array:
+        """Return the forces (c, m) of a group's mounts in the file's attitude, as shares of its weight."""
+        mounts = group.frame.mounts
+        if self.preload is None or not mounts:
+            return np.zeros((len(unknowns), len(mounts)))
+        forces = self.preload.at(_scaled_weights(self.preload.frame, self.whole, unknowns)) / group.frame.weight
+        number = {mount.name: place for place, mount in enumerate(self.preload.frame.mounts)}
+        # A link may count here and not on the whole vehicle: then it had no force there.
+        none = np.zeros(len(unknowns))
+        return np.column_stack([forces[:, number[each.name]] if each.name in number else none for each in mounts])
 
 
 def load_response(job: Job, state: State, statics: Statics, *, stiffness_open: bool = False) -> LoadResponse:

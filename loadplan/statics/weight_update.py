@@ -13,8 +13,9 @@ is largest over its own standard deviation; it is set aside and the rest is trie
 Testing Procedure for Use in Geodetic Networks, 1968).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
+from typing import NamedTuple
 
 import numpy as np
 
@@ -33,14 +34,8 @@ FINEST = 0.5
 COVERAGE = 2.0
 """Expanded uncertainty is this many standard deviations: about 95 % (JCGM 100, 6.3.3)."""
 
-FROM_AFAR = (1.0, 1.0, 0.3, 0.1)
-"""How far the unknowns are moved to see how loads change, step after step, of their standard uncertainties."""
-
 CLOSE = 1e-3
-"""The same from then on."""
-
-ROUNDS = 25
-"""Rounds of Gauss-Newton end after a handful."""
+"""How far the unknowns are moved, of their standard uncertainties, to see how loads change where they are."""
 
 SETTLED = 1e-4
 """Steps that change no unknown by more than this share of its standard uncertainty have settled."""
@@ -50,6 +45,31 @@ HALVINGS = 12
 
 ALIKE = 1e-6
 """Readings that contradict equally within this cannot be told apart."""
+
+
+class WayDown(NamedTuple):
+    """One leg of a way down to the least.
+
+    Attributes:
+        share: How far the unknowns are moved to see how loads change, of their standard uncertainties.
+        blunt: How many times as coarse the scales are taken to be.
+        rounds: Steps at the most.
+    """
+
+    share: float
+    blunt: float
+    rounds: int
+
+
+LAST = WayDown(CLOSE, 1.0, 20)
+"""The end of each way: exact where it rests."""
+
+WAYS = (
+    (WayDown(1.0, 1.0, 2), WayDown(0.3, 1.0, 1), WayDown(0.1, 1.0, 1), LAST),
+    *((*(WayDown(share, blunt, 4) for blunt in (300.0, 100.0, 30.0, 10.0, 3.0)), LAST) for share in (CLOSE, 0.1, 0.5)),
+)
+"""Ways down: straight on, which serves where what touches stays in touch; then with scales that are coarse at first, so
+that what touches comes and goes little by little."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +90,10 @@ class WeighedLoad:
     def spread(self) -> float:
         """Its standard uncertainty [N]."""
         return max(self.reading.pm, FINEST) / COVERAGE
+
+    def blunted(self, times: float) -> "WeighedLoad":
+        """Return it as a scale would read that is so many times as coarse."""
+        return replace(self, reading=replace(self.reading, pm=times * max(self.reading.pm, FINEST)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,14 +131,14 @@ def fit_weights(response: LoadResponse, read: tuple[WeighedLoad, ...]) -> Fitted
     Raises:
         NoEquilibriumError: If it tips with a figure only a little off.
     """
-    told = np.zeros(len(response.given))
-    shares = (*FROM_AFAR, *(CLOSE,) * (ROUNDS - len(FROM_AFAR)))
-    for number, share in enumerate(shares):
-        rows = rows_of(response, read, response.given + told * response.spread, share)
-        step = _step(rows, _residuals(response, read, told), told)
-        moved = _as_far_as_it_helps(response, read, told, step)
-        told, gone = moved, float(np.abs(moved - told).max(initial=0.0))
-        if number >= len(FROM_AFAR) and gone < SETTLED:
+    told, least = np.zeros(len(response.given)), inf
+    for way in WAYS:
+        tried = _descended(response, read, way)
+        left_over = _left_over(response, read, tried)
+        if left_over < least:
+            told, least = tried, left_over
+        # Where chance may leave as much over there is nothing more to find; else another way down is tried.
+        if not read or chance_of_more(least, len(read)) >= LEVEL:
             break
     rows = rows_of(response, read, response.given + told * response.spread)
     residuals = _residuals(response, read, told)
@@ -150,6 +174,29 @@ def suspects(response: LoadResponse, read: tuple[WeighedLoad, ...]) -> tuple[Wei
     return tuple(named)
 
 
+def touch_for_certain(response: LoadResponse, found: FittedWeights, read: tuple[WeighedLoad, ...]) -> bool:
+    """Tell whether all that bears carried for certain while it was read.
+
+    A saddle that may have hung free makes all look softer than it is: then stiffness cannot be told from it.
+
+    Args:
+        response: How loads follow from the unknowns.
+        found: What fits.
+        read: What scales read.
+
+    Returns:
+        Whether every load, at each lowering, is above 0 by more than its plus or minus.
+    """
+    known = [name in response.known for name in response.supports]
+    for lower in sorted({each.lower for each in read}):
+        loads = response.loads(found.unknowns[None, :], lower)[0]
+        rows = response.changes(found.unknowns, lower, CLOSE)
+        off = COVERAGE * np.sqrt(np.maximum(np.diag(rows @ found.covariance @ rows.T), 0.0))
+        if (loads <= off)[known].any():
+            return False
+    return True
+
+
 def spread_with(found: FittedWeights, rows: Array, price: Array) -> float:
     """Find how well something is known that hangs on the unknowns, if more were read.
 
@@ -179,16 +226,50 @@ def rows_of(response: LoadResponse, read: tuple[WeighedLoad, ...], around: Array
     Returns:
         Rows (r, u), over the spread of each reading.
     """
-    levels = {lower: response.changes(around, lower, share) for lower in {each.lower for each in read}}
+    levels = {
+        lower: response.changes(around, lower, share, touching) for lower, touching in _touching(response, read).items()
+    }
     rows = [each.counted @ levels[each.lower] / each.spread for each in read]
     return np.array(rows).reshape(len(read), len(around))
+
+
+def _descended(response: LoadResponse, read: tuple[WeighedLoad, ...], way: tuple[WayDown, ...]) -> Array:
+    """Return the unknowns (u) to which a way down leads, counted in standard uncertainties."""
+    told = np.zeros(len(response.given))
+    for leg in way:
+        blunt = tuple(each.blunted(leg.blunt) for each in read)
+        for _ in range(leg.rounds):
+            rows = rows_of(response, blunt, response.given + told * response.spread, leg.share)
+            step = _step(rows, _residuals(response, blunt, told), told)
+            moved = _as_far_as_it_helps(response, blunt, told, step)
+            told, gone = moved, float(np.abs(moved - told).max(initial=0.0))
+            if gone < SETTLED:
+                break
+    return told
 
 
 def _residuals(response: LoadResponse, read: tuple[WeighedLoad, ...], told: Array) -> Array:
     """Return what readings (r) lie above the loads, over their own spread."""
     around = (response.given + told * response.spread)[None, :]
-    loads = {lower: response.loads(around, lower)[0] for lower in {each.lower for each in read}}
+    loads = {lower: response.loads(around, lower, touching)[0] for lower, touching in _touching(response, read).items()}
     return np.array([((each.reading.load or 0.0) - each.counted @ loads[each.lower]) / each.spread for each in read])
+
+
+def _touching(response: LoadResponse, read: tuple[WeighedLoad, ...]) -> dict[float, frozenset[str]]:
+    """Return for each lowering the supports that touch, since a scale under them reads more than it may be off.
+
+    Without that a stand which the plan has idle could never be found to carry: nothing that changes a little would
+    change its load.
+    """
+    names = set(response.supports)
+    told: dict[float, frozenset[str]] = {}
+    for each in read:
+        reading = each.reading
+        touches = reading.support in names and (reading.load or 0.0) > COVERAGE * reading.pm
+        told[each.lower] = told.get(each.lower, frozenset()) | (
+            frozenset({reading.support}) if touches else frozenset()
+        )
+    return told
 
 
 def _step(rows: Array, residuals: Array, told: Array) -> Array:

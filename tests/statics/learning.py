@@ -3,8 +3,9 @@
 from pathlib import Path
 from typing import Any, NamedTuple
 
-import loadplan
 import numpy as np
+
+import loadplan
 from loadplan.model.job import Job, StageReading
 from loadplan.stages import states
 from loadplan.statics.expected_reading import read_at
@@ -76,7 +77,7 @@ def scale(response: LoadResponse, name: str, load: float, pm: float, lower: floa
 def drawn(
     response: LoadResponse, names: list[str], pm: float, luck: np.random.Generator, levels: tuple[float, ...] = (0.0,)
 ) -> Drawn:
-    """Draw the unknowns as the files describe them: weights normal, saddles anywhere between their limits; read them."""
+    """Draw the unknowns as the files describe them: weights normal, saddles anywhere in their limits; read them."""
     first, last = 3 * len(response.weights), response.stiffness_from
     chance = luck.standard_normal(len(response.given))
     chance[first:last] = luck.uniform(-np.sqrt(3), np.sqrt(3), last - first)
