@@ -129,11 +129,15 @@ def fit_weights(response: LoadResponse, read: tuple[WeighedLoad, ...]) -> Fitted
         The fit; the file's figures where nothing was read.
 
     Raises:
-        NoEquilibriumError: If it tips with a figure only a little off.
+        NoEquilibriumError: If it tips with a figure only a little off from where it fits.
     """
     told, least = np.zeros(len(response.given)), inf
     for way in WAYS:
-        tried = _descended(response, read, way)
+        try:
+            tried = _descended(response, read, way)
+        except NoEquilibriumError:
+            # Looked at from afar it may tip; a way that looks close by may still lead to where it stands.
+            continue
         left_over = _left_over(response, read, tried)
         if left_over < least:
             told, least = tried, left_over
