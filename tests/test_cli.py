@@ -5,15 +5,14 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
 
 import pytest
 
 import loadplan.assess
 from loadplan import __version__, cli
 from loadplan.files import shipped_folder
+from tests.command_line import Run
 from tests.tracked import shipped
 
 DEMO = shipped_folder("demo")
@@ -21,32 +20,6 @@ HOLDS = DEMO / "us-units.toml"
 STOPS = DEMO / "rocking-on-two-stands.toml"
 CAUTIONS = DEMO / "drive-unit-on-oil.toml"
 HEAVY = {"numpy", "scipy", "matplotlib", "shapely", "pydantic", "rich"}
-
-
-class Ran(NamedTuple):
-    """What a call of the command line came to."""
-
-    code: int
-    out: str
-    err: str
-
-
-Run = Callable[..., Ran]
-
-
-@pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
-    """Run the command line in this process."""
-
-    def call(*arguments: str | Path) -> Ran:
-        monkeypatch.setattr(sys, "argv", ["loadplan", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        assert "Traceback" not in out + err
-        return Ran(int(ended.value.code or 0), out, err)
-
-    return call
 
 
 def names_in(folder: Path) -> list[str]:
@@ -253,14 +226,18 @@ def test_a_reader_who_leaves_ends_it_quietly() -> None:
     assert process.wait() == cli.CLOSED
 
 
-def test_a_terminal_of_few_letters_gets_question_marks_instead_of_an_error(tmp_path: Path) -> None:
+@pytest.mark.parametrize(("letters", "shown"), [("ascii", "?? ? "), ("cp1252", "?? \x96 ")])
+def test_a_terminal_of_few_letters_gets_question_marks_instead_of_an_error(
+    tmp_path: Path, letters: str, shown: str
+) -> None:
     job = tmp_path / "job.toml"
     text, times = re.subn(r'(?m)^(title *= ")', "\\1架台 – ", HOLDS.read_text(encoding="utf-8"))
     assert times == 1
     job.write_text(text, encoding="utf-8")
-    ran = fresh("check", job, PYTHONIOENCODING="ascii")
-    assert (ran.returncode, ran.stderr) == (0, "")
-    assert "?? ? " in ran.stdout
+    command = [sys.executable, "-m", "loadplan", "check", str(job)]
+    ran = subprocess.run(command, env={**os.environ, "PYTHONIOENCODING": letters}, capture_output=True, check=False)
+    assert (ran.returncode, ran.stderr) == (0, b"")
+    assert shown.encode("latin-1") in ran.stdout
 
 
 @pytest.mark.skipif(not hasattr(os, "openpty"), reason="there are no such terminals here")

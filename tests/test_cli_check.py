@@ -3,44 +3,21 @@
 import json
 import re
 import shutil
-import sys
-from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
 
 import pytest
 
-from loadplan import cli
 from loadplan.files import shipped_folder
+from tests.command_line import Run, runner
 
 DEMO = shipped_folder("demo")
 HOLDS, CAUTIONS, STOPS = (DEMO / f"{name}.toml" for name in ("us-units", "drive-unit-on-oil", "rocking-on-two-stands"))
 
 
-class Ended(NamedTuple):
-    """What a call of the command line came to."""
-
-    code: int
-    out: str
-    err: str
-
-
-Check = Callable[..., Ended]
-
-
 @pytest.fixture
-def check(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Check:
+def check(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
     """Run `check` in this process."""
-
-    def call(*arguments: str | Path) -> Ended:
-        monkeypatch.setattr(sys, "argv", ["loadplan", "check", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        assert "Traceback" not in out + err
-        return Ended(int(ended.value.code or 0), out, err)
-
-    return call
+    return runner(monkeypatch, capsys, "check")
 
 
 @pytest.fixture
@@ -52,7 +29,7 @@ def jobs(tmp_path: Path) -> Path:
     return folder
 
 
-def test_the_page_is_short_and_a_step_or_all_of_it_is_had_in_full(check: Check) -> None:
+def test_the_page_is_short_and_a_step_or_all_of_it_is_had_in_full(check: Run) -> None:
     short, step, whole = (check(HOLDS, *options).out for options in ([], ["--step", "2"], ["--all"]))
     assert "Step 2 of 4" not in short
     assert re.findall(r"^Step \d of 4: ", step, re.MULTILINE) == ["Step 2 of 4: "]
@@ -62,7 +39,7 @@ def test_the_page_is_short_and_a_step_or_all_of_it_is_had_in_full(check: Check) 
         assert page.count("8 When anything moves that the plan did not say, stop.") == 1
 
 
-def test_a_step_is_named_by_name_or_number_and_a_number_wins(check: Check, jobs: Path) -> None:
+def test_a_step_is_named_by_name_or_number_and_a_number_wins(check: Run, jobs: Path) -> None:
     assert check(HOLDS, "--step", "Inverter off").out == check(HOLDS, "--step", "2").out
     text = HOLDS.read_text("utf-8")
     assert text.count('"Inverter off"') == 1
@@ -71,14 +48,14 @@ def test_a_step_is_named_by_name_or_number_and_a_number_wins(check: Check, jobs:
 
 
 @pytest.mark.parametrize("wanted", ["0", "5", "-1", "", "Invertor off", "²"])
-def test_a_step_that_is_not_there_is_told_with_those_that_are(check: Check, wanted: str) -> None:
+def test_a_step_that_is_not_there_is_told_with_those_that_are(check: Run, wanted: str) -> None:
     ran = check(HOLDS, "--step", wanted)
     assert (ran.code, ran.out) == (2, "")
     assert "us-units.toml, --step: must be a number from 1 to 4, or the name of a step: " in ran.err
     assert '"Inverter off"' in ran.err
 
 
-def test_a_folder_is_told_a_line_a_job_stops_first(check: Check, jobs: Path) -> None:
+def test_a_folder_is_told_a_line_a_job_stops_first(check: Run, jobs: Path) -> None:
     for each in (HOLDS, CAUTIONS, STOPS):
         shutil.copy(each, jobs)
     (jobs / "notes.txt").write_text("no job")
@@ -107,14 +84,14 @@ def test_a_folder_is_told_a_line_a_job_stops_first(check: Check, jobs: Path) -> 
     ],
 )
 def test_a_folder_has_the_exit_code_of_its_worst_job(
-    check: Check, jobs: Path, those: list[Path], options: list[str], code: int
+    check: Run, jobs: Path, those: list[Path], options: list[str], code: int
 ) -> None:
     for each in those:
         shutil.copy(each, jobs)
     assert check(jobs, *options).code == code
 
 
-def test_a_job_that_cannot_be_used_is_the_worst_and_the_others_are_told(check: Check, jobs: Path) -> None:
+def test_a_job_that_cannot_be_used_is_the_worst_and_the_others_are_told(check: Run, jobs: Path) -> None:
     shutil.copy(STOPS, jobs)
     (jobs / "bad.toml").write_text('schema = "loadplan-job-1"\nfoo = 1\n')
     ran = check(jobs)
@@ -130,7 +107,7 @@ def test_a_job_that_cannot_be_used_is_the_worst_and_the_others_are_told(check: C
     assert [Path(each).name for each in told["no_jobs"]] == ["shop.toml"]
 
 
-def test_a_folder_without_jobs_is_told_and_what_is_for_one_job_is_refused(check: Check, jobs: Path) -> None:
+def test_a_folder_without_jobs_is_told_and_what_is_for_one_job_is_refused(check: Run, jobs: Path) -> None:
     ran = check(jobs)
     assert (ran.code, ran.out) == (2, "")
     assert "holds no job" in ran.err

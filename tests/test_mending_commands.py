@@ -1,41 +1,21 @@
 """The commands that mend a plan and swap a stand: what they print, what they write, and how they end."""
 
 import json
-import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from loadplan import cli
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Verdict
 from loadplan.report.text.mending_page import MendingProgress
 from loadplan.report.words.cautions import cautions
 from loadplan.units import System
+from tests.command_line import Run
 
 DEMO = shipped_folder("demo")
 OPEN = DEMO / "heights-open.toml"
 US = DEMO / "us-units.toml"
-
-Ran = tuple[int, str, str]
-Run = Callable[..., Ran]
-
-
-@pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
-    """Run the command line in this process: exit code, output, messages."""
-
-    def call(*arguments: str | Path) -> Ran:
-        monkeypatch.setattr(sys, "argv", ["loadplan", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        assert "Traceback" not in out + err
-        return int(ended.value.code or 0), out, err
-
-    return call
 
 
 @pytest.fixture

@@ -2,18 +2,16 @@
 
 import json
 import re
-import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from loadplan import cli
 from loadplan.files import read_job, read_vehicle, shipped_folder
 from loadplan.files.readings_reader import read_readings
 from loadplan.model.vehicle import Basis
 from loadplan.report.words.cautions import cautions
 from loadplan.units import System
+from tests.command_line import Run
 
 DEMO = shipped_folder("demo")
 READINGS = DEMO / "readings.toml"
@@ -21,24 +19,6 @@ OPEN = DEMO / "heights-open.toml"
 WEIGHED = DEMO / "weighed-unit.toml"
 US = DEMO / "us-units.toml"
 OFF = "Gearbox, flywheel and oil pump off"
-
-Ran = tuple[int, str, str]
-Run = Callable[..., Ran]
-
-
-@pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
-    """Run the command line in this process: exit code, output, messages."""
-
-    def call(*arguments: str | Path) -> Ran:
-        monkeypatch.setattr(sys, "argv", ["loadplan", *map(str, arguments)])
-        with pytest.raises(SystemExit) as ended:
-            cli.main()
-        out, err = capsys.readouterr()
-        assert "Traceback" not in out + err
-        return int(ended.value.code or 0), out, err
-
-    return call
 
 
 def copied(path: Path, folder: Path) -> Path:

@@ -229,6 +229,42 @@ class Desk:
         return len(self.plans) - 1
 
 
+def opened_plan(desk: Desk, told: str) -> Open:
+    """Return the plan of an address.
+
+    Args:
+        desk: What is open.
+        told: What stands in the address for its number.
+
+    Returns:
+        The plan.
+
+    Raises:
+        RefusedError: If none of that number is open.
+    """
+    number = plan_number(told)
+    if number >= len(desk.plans):
+        raise RefusedError("This plan is not open any more. Go back to the start.")
+    return desk.plans[number]
+
+
+def plan_number(told: str) -> int:
+    """Return the number of the plan in an address.
+
+    Args:
+        told: What stands in the address.
+
+    Returns:
+        The number; whether a plan has it does not count.
+
+    Raises:
+        RefusedError: If that is no number; starlette's own reader fails on thousands of digits.
+    """
+    if not (told.isascii() and told.isdecimal() and len(told) < 10):
+        raise RefusedError("There is no such plan. Go back to the start.")
+    return int(told)
+
+
 def job_file(folder: Path, name: str) -> Path:
     """Return the job file of a name, in the folder and nowhere else.
 

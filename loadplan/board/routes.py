@@ -17,11 +17,12 @@ from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Respon
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
+from loadplan.board.bay_view import Bay
 from loadplan.board.change_stream import Server, events
 from loadplan.board.changes import make
 from loadplan.board.device_code import Door
 from loadplan.board.mend_plan import Mender
-from loadplan.board.open_plans import Desk, Open, OpenStep, job_file
+from loadplan.board.open_plans import Desk, Open, OpenStep, job_file, opened_plan, plan_number
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
@@ -72,19 +73,19 @@ class Board:
 
     async def show(self, request: Request) -> Response:
         """Return a plan as a page whose first picture needs no script."""
-        opened = _open(self.desk, request)
+        opened = opened_plan(self.desk, _told(request))
         first = await worked(opened, lambda: opened.screen(OpenStep(0, FIRST_SIZE)))
         return self.page(
             "board.html",
             screen=first,
             screen_json=json.dumps(first, allow_nan=False).replace("<", "\\u003c"),
-            plan_id=_number(request),
+            plan_id=plan_number(_told(request)),
             cautions=first["cautions"],
         )
 
     async def screen(self, request: Request) -> Response:
         """Return a step, told and drawn."""
-        opened, view = _open(self.desk, request), asked(request).view
+        opened, view = opened_plan(self.desk, _told(request)), asked(request).view
         return JSONResponse(await worked(opened, lambda: opened.screen(view)))
 
     async def glance(self, request: Request) -> Response:
@@ -131,7 +132,7 @@ class Board:
     async def mend(self, request: Request) -> Response:
         """Return what would mend the plan; nothing of it is changed."""
         window = await said(request, WindowSize)
-        opened, number = _open(self.desk, request), _number(request)
+        opened, number = opened_plan(self.desk, _told(request)), plan_number(_told(request))
         if stale := _stale(opened, window):
             return stale
         units = opened.units or units_of(opened.plan.draft.job)
@@ -139,7 +140,7 @@ class Board:
 
     async def mended(self, request: Request) -> Response:
         """Return the step with the changes that were shown."""
-        window, number = await said(request, WindowSize), _number(request)
+        window, number = await said(request, WindowSize), plan_number(_told(request))
 
         def mended(opened: Open) -> Response:
             done = self.mender.make(number, opened.plan)
@@ -149,7 +150,7 @@ class Board:
 
     async def reread(self, request: Request) -> Response:
         """Return the step with the files as they are on the disk."""
-        window, opened = await said(request, WindowSize), _open(self.desk, request)
+        window, opened = await said(request, WindowSize), opened_plan(self.desk, _told(request))
 
         def reread() -> Response:
             opened.plan.reread()
@@ -159,12 +160,12 @@ class Board:
 
     async def _as_seen(self, request: Request, window: WindowSize, does: Callable[[Open], Response]) -> Response:
         """Return what comes of something, where the window has seen the plan's last change; else the plan as it is."""
-        opened = _open(self.desk, request)
+        opened = opened_plan(self.desk, _told(request))
         return await worked(opened, lambda: _stale(opened, window) or does(opened))
 
     async def sheet(self, request: Request) -> Response:
         """Return the floor sheet."""
-        opened = _open(self.desk, request)
+        opened = opened_plan(self.desk, _told(request))
         assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
         paper = PaperSize.LETTER if units is System.US else PaperSize.A4
@@ -173,7 +174,7 @@ class Board:
 
     async def drawing(self, request: Request) -> Response:
         """Return the drawing of a step."""
-        opened = _open(self.desk, request)
+        opened = opened_plan(self.desk, _told(request))
         assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
         step = min(asked(request).step, len(assessment.stages) - 1)
@@ -182,7 +183,7 @@ class Board:
 
     async def stream(self, request: Request) -> Response:
         """Return what a window is told of the server's own accord, for as long as it listens."""
-        opened = _open(self.desk, request)
+        opened = opened_plan(self.desk, _told(request))
         address = request.client.host if request.client else ""
         server = Server(self.born, self.held.login, lambda: self.held.admits(address, request.headers))
         return StreamingResponse(events(self.desk, opened, server), media_type="text/event-stream")
@@ -211,6 +212,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     )
     answers = Board(desk, held, pages)
     start, door = Start(desk, held, answers.page), Door(held, answers.page, tell)
+    bay = Bay(desk, held, answers.page)
     plan = "/plan/{plan}"
     return Starlette(
         routes=[
@@ -225,6 +227,8 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Route("/enter", door.enter, methods=["POST"]),
             Route("/devices/away", _written(held, door.send_away), methods=["POST"]),
             Route(plan, answers.show),
+            Route(f"{plan}/bay", bay.show),
+            Route(f"{plan}/bay", bay.done, methods=["POST"]),
             Route(f"{plan}/screen", answers.screen),
             Route(f"{plan}/stream", answers.stream),
             Route(f"{plan}/sheet.pdf", answers.sheet),
@@ -261,16 +265,10 @@ def _written(held: Pass, answer: Answer) -> Answer:
     return with_token
 
 
-def _open(desk: Desk, request: Request) -> Open:
-    """Return the plan of an address.
-
-    Raises:
-        RefusedError: If none of that number is open.
-    """
-    number = _number(request)
-    if number >= len(desk.plans):
-        raise RefusedError("This plan is not open any more. Go back to the start.")
-    return desk.plans[number]
+def _told(request: Request) -> str:
+    """Return what stands in an address for the number of a plan."""
+    told: str = request.path_params["plan"]
+    return told
 
 
 def _saved(opened: Open, saving: Saving) -> Response:
@@ -302,18 +300,6 @@ def _printable(opened: Open) -> Assessment:
     if opened.plan.draft.what_if:
         raise RefusedError("Not printed: something is tried out. Go back to what the files give, or write it in first.")
     return opened.plan.draft.assessment
-
-
-def _number(request: Request) -> int:
-    """Return the number of the plan in an address.
-
-    Raises:
-        RefusedError: If that is no number; starlette's own reader fails on thousands of digits.
-    """
-    told: str = request.path_params["plan"]
-    if not (told.isascii() and told.isdecimal() and len(told) < 10):
-        raise RefusedError("There is no such plan. Go back to the start.")
-    return int(told)
 
 
 def _stale(opened: Open, window: WindowSize) -> Response | None:

@@ -31,6 +31,7 @@ from loadplan.errors import Fault, InputError
 from loadplan.units import System
 
 if TYPE_CHECKING:
+    from loadplan.model.job import Job
     from loadplan.model.verdict import Assessment
 
 
@@ -96,6 +97,7 @@ def check(
         tell(json_text(to_dict(assessment, shown)))
     else:
         tell(_page(assessment, shown, asked, everything=everything))
+        tell(_begun_by_another(job, plan))
     if proof and not as_json:
         tell("\n" + proof_page(assessment, shown))
     if again and not _rechecked(assessment, sys.stderr.write if as_json else tell):
@@ -150,6 +152,21 @@ def draw(
         files = drawn_files(assessment, tasks, told)
     tell_files(writer(job, force=force).write_into(folder, files))
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
+
+
+def _begun_by_another(path: Path, job: "Job") -> str:
+    """Return that work began by another plan than this one, "" where it did not; a record that is spoilt is told."""
+    # Most jobs have no record.
+    from loadplan.files.work_record_file import read_record  # noqa: PLC0415
+    from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
+    from loadplan.report.words.columns import WIDTH, wrap  # noqa: PLC0415
+    from loadplan.report.words.record_words import changed_words  # noqa: PLC0415
+
+    try:
+        told = changed_words(read_record(path), sheet_number(job))
+    except InputError as error:
+        told = f"The record of this job cannot be read. {error}"
+    return "\n" + "\n".join(wrap(told, WIDTH)) + "\n" if told else ""
 
 
 def _page(assessment: "Assessment", units: System, step: int | None, *, everything: bool) -> str:

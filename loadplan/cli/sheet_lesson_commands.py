@@ -8,6 +8,9 @@ import typer
 from loadplan.cli.exit_codes import exit_code
 from loadplan.cli.options import Force, JobFile, PaperOption, Units, app, tell_files, writer
 from loadplan.cli.progress_bar import progress_bar
+from loadplan.errors import Fault, InputError
+
+NO_RECORD = "is not there, or holds nothing yet: it is written at the bay, in the live plan"
 
 
 @app.command(help="Print the floor sheet: a PDF to hang at the bay, read from 1.5 m. Exit codes as for check.")
@@ -17,6 +20,9 @@ def sheet(
     file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
     paper: Annotated[PaperOption, typer.Option(help="Size of the paper.")] = PaperOption.A4,
     proof: Annotated[bool, typer.Option("--proof", help="Print the proof numbers behind it.")] = False,
+    record: Annotated[
+        bool, typer.Option("--record", help="Print instead what was done, out of the record that lies beside the job.")
+    ] = False,
     force: Force = False,
     units: Units = None,
 ) -> None:
@@ -27,25 +33,36 @@ def sheet(
         file: The PDF file; an earlier sheet is replaced, nothing else is.
         paper: Size of the paper.
         proof: Whether the proof numbers are printed behind it.
+        record: Whether what was done is printed instead.
         force: Whether another file is written over.
         units: Units of the words, None for the job file's.
 
     Raises:
-        Exit: With the verdict's code.
+        Exit: With the verdict's code; with 0 for the record.
+        InputError: If the record is asked for and there is none.
     """
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
-    from loadplan.report.sheet.floor_sheet import PaperSize, SheetProof, sheet_pdf  # noqa: PLC0415
+    from loadplan.files.work_record_file import read_record, record_path  # noqa: PLC0415
+    from loadplan.report.sheet.floor_sheet import PaperSize, SheetExtras, SheetProof, sheet_pdf  # noqa: PLC0415
+    from loadplan.report.sheet.record_pdf import record_pdf  # noqa: PLC0415
+    from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+    from loadplan.report.words.record_words import changed_words  # noqa: PLC0415
 
-    assessment = assess(read_job(job))
+    assessment, done = assess(read_job(job)), read_record(job)
+    if record and not done.entries:
+        raise InputError(Fault(str(record_path(job)), "", "", NO_RECORD))
+    size, shown = PaperSize(paper.value), units or units_of(assessment.job)
     behind = SheetProof.PRINTED if proof else SheetProof.LEFT_OUT
+    extras = SheetExtras(behind, changed_words(done, sheet_number(assessment.job)))
     with progress_bar("Pages") as told:
-        content = sheet_pdf(assessment, PaperSize(paper.value), units or units_of(assessment.job), behind, told)
+        pages = record_pdf(assessment, done, size, shown) if record else b""
+        content = pages or sheet_pdf(assessment, size, shown, extras, told)
     writer(job, force=force).write(file, content)
     tell_files([file])
-    raise typer.Exit(exit_code(assessment.verdict, strict=False))
+    raise typer.Exit(0 if record else exit_code(assessment.verdict, strict=False))
 
 
 @app.command(

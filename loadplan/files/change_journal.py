@@ -20,10 +20,7 @@ from pathlib import Path
 from secrets import token_hex
 from typing import Any
 
-try:
-    import fcntl
-except ImportError:  # Windows
-    fcntl = None  # type: ignore[assignment]
+from loadplan.files.append_only import append_whole, flush_names, lock_alone
 
 ENDING = ".changes"
 FORM = "loadplan-changes-1"
@@ -127,9 +124,9 @@ class ChangeJournal:
         self._path, self._file = path, os.open(path, flags, 0o600)
         self._size, self._text = 0, head["base"]
         try:
-            _lock(self._file)
+            lock_alone(self._file, waits=False)
             self._append(json.dumps(head).encode() + b"\n")
-            _send_off(path.parent)
+            flush_names(path.parent)
         except OSError:
             self._leave()
             path.unlink(missing_ok=True)
@@ -141,15 +138,7 @@ class ChangeJournal:
         Raises:
             OSError: If that fails; then what came of the line is cut off again, where that is possible.
         """
-        try:
-            rest = memoryview(line)
-            while rest:
-                rest = rest[os.write(self._file, rest) :]
-            os.fsync(self._file)
-        except OSError:
-            with suppress(OSError):
-                os.ftruncate(self._file, self._size)
-            raise
+        append_whole(self._file, line, self._size)
         self._size += len(line)
 
     def _leave(self) -> None:
@@ -211,7 +200,9 @@ def _read(path: Path, job: str) -> Left | None:
     with os.fdopen(file, "rb") as stream:
         about = os.fstat(file)
         mine = not hasattr(os, "geteuid") or about.st_uid == os.geteuid()
-        if not (stat.S_ISREG(about.st_mode) and mine and about.st_size <= LARGEST_JOURNAL and _lock(file)):
+        if not (
+            stat.S_ISREG(about.st_mode) and mine and about.st_size <= LARGEST_JOURNAL and lock_alone(file, waits=False)
+        ):
             return None
         head, *lines = stream.read().split(b"\n")
     try:
@@ -267,26 +258,3 @@ def _known_as(job: Path) -> str:
 
 def _sum(text: str) -> str:
     return sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:24]
-
-
-def _lock(file: int) -> bool:
-    """Return whether a file is ours alone now; where the system locks none, or not there, it is."""
-    if fcntl is None:
-        return True
-    try:
-        fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        return False
-    except OSError:
-        return True
-    return True
-
-
-def _send_off(folder: Path) -> None:
-    """Send a folder's names to the disk, where the system can."""
-    with suppress(OSError):
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)

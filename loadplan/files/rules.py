@@ -242,6 +242,29 @@ class Day(Rule):
 
 
 @dataclass(frozen=True, slots=True)
+class DateAndTime(Rule):
+    """A date and time with its time zone."""
+
+    def wants(self, system: System) -> str:  # noqa: ARG002 - the same in both systems
+        """Return one."""
+        return "a date and time with its zone such as 2026-11-20T14:05:00+01:00"
+
+    def read(self, value: object, system: System) -> datetime:
+        """Return a TOML date and time.
+
+        Raises:
+            RuleError: If it is none, or says no zone.
+        """
+        if isinstance(value, datetime) and value.tzinfo is not None:
+            return value
+        raise self.refuse(value, system)
+
+    def schema(self) -> dict[str, Any]:
+        """Return its JSON type."""
+        return {"type": "string", "format": "date-time"}
+
+
+@dataclass(frozen=True, slots=True)
 class ListOf(Rule):
     """A list whose items follow one rule.
 

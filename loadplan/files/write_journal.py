@@ -38,6 +38,8 @@ try:
 except ImportError:  # Windows
     fcntl = None  # type: ignore[assignment]
 
+from loadplan.files.append_only import flush_names
+
 JOURNAL = "set.json"
 BESIDE = re.compile(r"\.loadplan-[0-9a-f]{16}\.part")
 ABANDONED = 3600
@@ -282,9 +284,9 @@ def _write_journal(beside: _Beside) -> None:
         lines.append({"name": put.place.name, "before": _sum_of(put.place) if there else None})
     begun = beside.path / f"{JOURNAL}.begun"
     _fill(begun, json.dumps(lines).encode(), begun.with_name(JOURNAL))
-    _send_off(beside.path)
+    flush_names(beside.path)
     begun.replace(beside.path / JOURNAL)
-    _send_off(beside.path)
+    flush_names(beside.path)
 
 
 def _keep(place: Path, kept: Path) -> None:
@@ -305,7 +307,7 @@ def _place_all(besides: list[_Beside]) -> None:
             for number, put in enumerate(beside.puts):
                 with naming(put.asked):
                     beside.part(number).replace(put.place)
-            _send_off(beside.folder)
+            flush_names(beside.folder)
     except BaseException:  # by the keyboard, too: the journal goes with what is beside
         if sum(len(beside.puts) for beside in besides) > 1:
             for beside in besides:
@@ -343,16 +345,6 @@ def _finish(folder: Path, path: Path) -> None:
 
 def _sum_of(path: Path) -> str:
     return sha256(path.read_bytes()).hexdigest()
-
-
-def _send_off(folder: Path) -> None:
-    """Send a folder's names to the disk, where the system can."""
-    with suppress(OSError):
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)
 
 
 def _is_mine(path: Path) -> bool:

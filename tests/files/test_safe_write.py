@@ -294,6 +294,26 @@ def test_a_file_that_would_change_hands_is_left(tmp_path: Path, monkeypatch: pyt
     assert names_in(tmp_path) == ["job.toml"]
 
 
+def test_a_file_that_another_program_holds_open_stays_as_on_windows(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "job.toml"
+    path.write_bytes(b"a = 1\n")
+    real = Path.replace
+
+    def held_open(source: Path, target: Path) -> Path:
+        if Path(target) == path:
+            raise PermissionError(13, "The process cannot access the file because it is being used by another process")
+        return real(source, target)
+
+    monkeypatch.setattr(Path, "replace", held_open)
+    with pytest.raises(PermissionError) as caught:
+        rewrite(path, b"a = 2\n")
+    assert caught.value.filename == str(path)
+    assert path.read_bytes() == b"a = 1\n"
+    assert [name for name in names_in(tmp_path) if not name.endswith(".before")] == ["job.toml"]
+
+
 @pytest.mark.parametrize(
     "write", [CAREFUL.write, FORCED.write, rewrite, lambda path, content: write_new(path.parent, {path.name: content})]
 )

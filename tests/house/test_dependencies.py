@@ -21,7 +21,18 @@ IMPORTED_AS = {
 }
 """Packages whose module has another name."""
 
-TOOLS = {"coverage", "hatchling", "importlinter", "mypy", "pytest_cov", "ruff", "scipy-stubs", "types-shapely", "xdist"}
+TOOLS = {
+    "coverage",
+    "hatchling",
+    "importlinter",
+    "mypy",
+    "pytest_cov",
+    "ruff",
+    "scipy-stubs",
+    "shiv",
+    "types-shapely",
+    "xdist",
+}
 """Run, or read by a tool, not imported by tests."""
 
 

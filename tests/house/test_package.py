@@ -1,16 +1,20 @@
 """Wheel, source archive and editable install: each works from any folder, with vehicles and demo jobs in it."""
 
 import json
+import os
 import shutil
 import subprocess
 import sys
 import sysconfig
 import tarfile
+import tomllib
 import venv
 import zipfile
+from importlib import metadata
 from pathlib import Path
 
 import pytest
+from packaging.requirements import Requirement
 
 from tests.house.tree import MANUAL
 from tests.tracked import ROOT, project_files, shipped
@@ -91,12 +95,59 @@ def test_the_source_archive_makes_the_same_wheel(dist: Path, tmp_path: Path) -> 
     assert _names(next(again.glob("*.whl"))) == _names(next(dist.glob("*.whl")))
 
 
+def test_the_source_archive_carries_the_licence(dist: Path) -> None:
+    with tarfile.open(next(dist.glob("*.tar.gz"))) as archive:
+        assert any(name.endswith("/loadplan/LICENSE") for name in archive.getnames())
+
+
+def test_one_file_runs_where_python_stands_and_nothing_else_is_installed(dist: Path, tmp_path: Path) -> None:
+    wheel, beside, single = next(dist.glob("*.whl")), tmp_path / "beside", tmp_path / "loadplan.pyz"
+    _run(sys.executable, "-m", "pip", "install", "--no-deps", "--no-index", "--target", beside, wheel, cwd=tmp_path)
+    _copy_needed(beside)
+    _run(sys.executable, "-m", "shiv.cli", "--site-packages", beside, "-c", "loadplan", "-o", single, cwd=tmp_path)
+    venv.create(tmp_path / "bare", with_pip=False)
+    bare = Path(sysconfig.get_path("scripts", vars={"base": str(tmp_path / "bare")})) / "python"
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    settings = {"SHIV_ROOT": str(tmp_path / "unpacked"), "HOME": str(tmp_path), "PATH": os.environ["PATH"]}
+
+    def use(*words: str) -> str:
+        command = [str(bare), "-I", str(single), *words]
+        done = subprocess.run(command, cwd=elsewhere, env=settings, capture_output=True, text=True, check=False)
+        assert done.returncode == 0, done.stdout + done.stderr
+        return done.stdout
+
+    use("demo", "jobs")
+    assert "HOLDS ON PAPER" in use("check", "jobs/front-unit.toml")
+    use("sheet", "jobs/us-units.toml", "-o", "sheet.pdf")
+    assert (elsewhere / "sheet.pdf").read_bytes().startswith(b"%PDF")
+
+
+def _copy_needed(folder: Path) -> None:
+    """Copy the packages that loadplan needs out of this environment, so that nothing has to be fetched."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    wanted, seen = [project["dependencies"]], {"loadplan"}
+    while wanted:
+        for told in wanted.pop():
+            needed = Requirement(told)
+            if needed.name not in seen and (needed.marker is None or needed.marker.evaluate({"extra": ""})):
+                seen.add(needed.name)
+                wanted.append(metadata.requires(needed.name) or [])
+                for file in metadata.files(needed.name) or ():
+                    source = Path(str(file.locate()))
+                    if ".." not in file.parts and source.is_file():
+                        (folder / file).parent.mkdir(parents=True, exist_ok=True)
+                        shutil.copy(source, folder / file)
+
+
 def test_vehicles_demo_manual_types_and_licence_are_in_the_wheel(dist: Path) -> None:
     wheel = next(dist.glob("*.whl"))
     assert {*SHIPPED, *(f"loadplan/manual/{topic}.md" for topic in MANUAL), "loadplan/py.typed"} <= _names(wheel)
     with zipfile.ZipFile(wheel) as archive:
         about = next(name for name in archive.namelist() if name.endswith("METADATA"))
         told = archive.read(about).decode("utf-8")
+        text = archive.read(next(name for name in archive.namelist() if name.endswith("licenses/loadplan/LICENSE")))
+    assert text == (ROOT / "loadplan" / "LICENSE").read_bytes()
     assert "License-Expression: MIT\n" in told
     assert "Permission is hereby granted, free of charge" in told
 

@@ -12,6 +12,7 @@ from loadplan.model.job import Job, LiftUse, Stack, Support
 from loadplan.model.shop import Equipment, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, CheckName, Measure, Verdict
+from loadplan.model.work_record import JobStanding
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +102,9 @@ class Entry:
         rows: Its pieces in the job's order, then its lift as a whole and by arm.
         needs: What it takes.
         remarks: Where the job and the shop's list differ, a sentence each.
+        steps: Names of its steps, in order.
+        standing: Where it stands by its record; None where nothing was done yet.
+        waits: Whether the step at which it stands is one in which it is left alone.
     """
 
     file: str
@@ -114,14 +118,18 @@ class Entry:
     rows: tuple[RegisterRow, ...]
     needs: tuple[Need, ...]
     remarks: tuple[str, ...]
+    steps: tuple[str, ...] = ()
+    standing: JobStanding | None = None
+    waits: bool = False
 
 
-def enter(job: Job, shop: Shop) -> Entry:
+def enter(job: Job, shop: Shop, standing: JobStanding | None = None) -> Entry:
     """Judge a job by what the shop owns.
 
     Args:
         job: The job; where it names equipment that the shop has, the shop's list counts.
         shop: The shop.
+        standing: Where it stands by its record; None where nothing was done yet.
 
     Returns:
         Its entry.
@@ -140,6 +148,11 @@ def enter(job: Job, shop: Shop) -> Entry:
         rows=(*_rows(assessment), *_lift_rows(assessment)),
         needs=(*_needs(assessment, {each.name for each in shop.equipment}), *_shims(assessment)),
         remarks=tuple(_remarks(job, shop)),
+        steps=tuple(stage.name for stage in job.stages),
+        standing=standing,
+        waits=standing is not None
+        and not standing.finished
+        and any(stage.unattended for stage in job.stages if stage.name == standing.step),
     )
 
 

@@ -12,6 +12,7 @@ from typing import TypeVar
 
 from loadplan.errors import InputError
 from loadplan.files import read_job
+from loadplan.files.work_record_file import read_record
 from loadplan.model.shop import Shop
 from loadplan.planning.register.bookings import Register, Unread, register
 from loadplan.planning.register.job_entry import Entry, enter
@@ -57,7 +58,7 @@ def judge_file(shop: Shop, today: date, path: Path) -> Entry | Unread:
         Its entry, or what is wrong with it.
     """
     try:
-        return enter(read_job(path, today=today), shop)
+        return enter(read_job(path, today=today), shop, read_record(path).standing)
     except InputError as error:
         return Unread(str(path), tuple(str(fault) for fault in error.faults))
 

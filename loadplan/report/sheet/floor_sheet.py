@@ -16,7 +16,7 @@ from loadplan.report.drawing.side_by_side import untold
 from loadplan.report.drawing.style import EDGE, SHEET, Stroke
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box
-from loadplan.report.sheet.front_page import SheetPage, front_blocks
+from loadplan.report.sheet.front_page import SheetMark, SheetPage, front_blocks
 from loadplan.report.sheet.last_page import last_blocks, proof_blocks
 from loadplan.report.sheet.sheet_number import sheet_code, sheet_number
 from loadplan.report.sheet.step_groups import step_groups
@@ -51,11 +51,28 @@ class SheetProof(Enum):
     PRINTED = "printed"
 
 
+@dataclass(frozen=True, slots=True)
+class SheetExtras:
+    """What a sheet has besides.
+
+    Attributes:
+        proof: Whether the proof numbers are printed behind it.
+        warns: What stands first on page 1, and at the foot of every page; "" for nothing.
+    """
+
+    proof: SheetProof = SheetProof.LEFT_OUT
+    warns: str = ""
+
+
+PLAIN = SheetExtras()
+"""Nothing besides."""
+
+
 def sheet_pdf(
     assessment: Assessment,
     size: PaperSize,
     units: System,
-    proof: SheetProof = SheetProof.LEFT_OUT,
+    extras: SheetExtras = PLAIN,
     told: Callable[[int, int], None] = untold,
 ) -> bytes:
     """Print the floor sheet of a job.
@@ -64,22 +81,21 @@ def sheet_pdf(
         assessment: The job, judged.
         size: The paper.
         units: The reader's units.
-        proof: Whether the proof numbers are printed behind it.
+        extras: What it has besides.
         told: Hears after each page how many are drawn, of how many.
 
     Returns:
         Content of a PDF file; equal for equal input.
     """
     reader, paper = reader_of(assessment.job, units), size.paper
-    number = sheet_number(assessment.job)
-    parts = [front_blocks(assessment, number, paper, reader), watch_blocks(assessment, paper, reader)]
+    mark = SheetMark(sheet_number(assessment.job), reader.words(assessment.job.title), extras.warns)
+    parts = [front_blocks(assessment, mark, paper, reader), watch_blocks(assessment, paper, reader)]
     parts += [step_blocks(assessment, stages, paper, reader) for stages in step_groups(assessment, reader)]
     parts += [last_blocks(assessment, paper, reader)]
-    parts += [proof_blocks(assessment, paper, reader)] if proof is SheetProof.PRINTED else []
-    foot = _Foot(number, reader.words(assessment.job.title))
+    parts += [proof_blocks(assessment, paper, reader)] if extras.proof is SheetProof.PRINTED else []
     pages = [blocks for part in parts for blocks in paged(part, paper.room)]
-    drawn = [_drawn(paper, blocks, foot, f"{place} of {len(pages)}") for place, blocks in enumerate(pages, start=1)]
-    return document([((paper.wide, paper.high), draw) for draw in drawn], foot.title, told)
+    drawn = [draw_page(paper, blocks, mark, f"{place} of {len(pages)}") for place, blocks in enumerate(pages, start=1)]
+    return document([((paper.wide, paper.high), draw) for draw in drawn], mark.title, told)
 
 
 def first_page(assessment: Assessment, size: PaperSize, units: System) -> bytes:
@@ -93,41 +109,46 @@ def first_page(assessment: Assessment, size: PaperSize, units: System) -> bytes:
     Returns:
         Content of an SVG file; equal for equal input.
     """
-    reader, paper, number = reader_of(assessment.job, units), size.paper, sheet_number(assessment.job)
-    blocks = paged(front_blocks(assessment, number, paper, reader), paper.room)[0]
-    draw = _drawn(paper, blocks, _Foot(number, reader.words(assessment.job.title)), "1")
+    reader, paper = reader_of(assessment.job, units), size.paper
+    mark = SheetMark(sheet_number(assessment.job), reader.words(assessment.job.title))
+    draw = draw_page(paper, paged(front_blocks(assessment, mark, paper, reader), paper.room)[0], mark, "1")
     return picture((paper.wide, paper.high), "svg", draw)
 
 
-@dataclass(frozen=True, slots=True)
-class _Foot:
-    """What stands at the foot of every page: the sheet's number and title."""
-
-    number: str
-    title: str
+SHORT_WARNING = "Work began by another sheet: see page 1."
 
 
-def _drawn(paper: SheetPage, blocks: list[Block], foot: _Foot, name: str) -> Callable[[Axes], None]:
-    """Return what draws one page: its blocks from the top down, and the foot."""
+def draw_page(paper: SheetPage, blocks: list[Block], mark: SheetMark, name: str) -> Callable[[Axes], None]:
+    """Return what draws one page: its blocks from the top down, and the foot.
+
+    Args:
+        paper: The paper.
+        blocks: What stands on it; they fit.
+        mark: What stands at its foot.
+        name: Its number, of how many.
+
+    Returns:
+        Draws it.
+    """
 
     def draw(ax: Axes) -> None:
         pen = Pen(ax, Layer.PAGE, None)
         page = page_of(ax).grown(-paper.rim)
         replace(pen, layer=Layer.GROUND).box(page_of(ax), SHEET, None)
         draw_blocks(pen, replace(page, bottom=page.bottom + paper.foot), blocks)
-        _draw_foot(pen, replace(page, top=page.bottom + paper.foot), foot, name)
+        _draw_foot(pen, replace(page, top=page.bottom + paper.foot), mark, name)
 
     return draw
 
 
-def _draw_foot(pen: Pen, box: Box, foot: _Foot, name: str) -> None:
+def _draw_foot(pen: Pen, box: Box, mark: SheetMark, name: str) -> None:
     """Write the cautions in one line or two, the sheet's number, also as a code, and the page's."""
     small, strong = points(9), points(9, bold=True)
     pen.line([(box.left, box.top - 4), (box.right, box.top - 4)], Stroke(EDGE, 1.2))
     code = Box(box.right - box.height + 4, box.bottom - 4, box.right, box.top - 8)
-    draw_matrix_code(pen, code, sheet_code(foot.number))
+    draw_matrix_code(pen, code, sheet_code(mark.number))
     room = code.left - box.left - 8
     pen.lines((box.left, box.top - 8), folded(ONE_LINE, small, room), small)
-    told = f"Sheet {foot.number}, void if the plan changes. {foot.title}"
+    told = f"{mark.said} {SHORT_WARNING if mark.warns else mark.title}"
     pen.words((box.left, box.bottom + 4), broken(told, strong, room - 70, most=1)[0], strong)
     pen.words((code.left - 8, box.bottom + 4), name, strong, "right")

@@ -48,26 +48,48 @@ class SheetPage:
         return self.high - 2 * self.rim - self.foot
 
 
-def front_blocks(assessment: Assessment, number: str, paper: SheetPage, reader: Reader) -> list[Block]:
+@dataclass(frozen=True, slots=True)
+class SheetMark:
+    """By which sheet every page is known.
+
+    Attributes:
+        number: The sheet's number.
+        title: The sheet's title.
+        warns: What stands first on page 1; each foot says so in short in place of the title; "" for nothing.
+        kind: What it is.
+    """
+
+    number: str
+    title: str
+    warns: str = ""
+    kind: str = "Sheet {}, void if the plan changes."
+
+    @property
+    def said(self) -> str:
+        """What it is, with its number."""
+        return self.kind.format(self.number)
+
+
+def front_blocks(assessment: Assessment, mark: SheetMark, paper: SheetPage, reader: Reader) -> list[Block]:
     """Lay out the first page.
 
     Args:
         assessment: The job, judged.
-        number: Number of the sheet.
+        mark: By which sheet it is known.
         paper: The paper.
         reader: Who reads it.
 
     Returns:
         Its blocks, in order.
     """
-    tries = (_front(assessment, (number, kind), paper, reader) for kind in TYPES)
+    tries = (_front(assessment, (mark, kind), paper, reader) for kind in TYPES)
     return fewest_pages(tries, paper.room)
 
 
-def _front(assessment: Assessment, told: tuple[str, TableType], paper: SheetPage, reader: Reader) -> list[Block]:
+def _front(assessment: Assessment, told: tuple[SheetMark, TableType], paper: SheetPage, reader: Reader) -> list[Block]:
     """Return the blocks of the first page; the plan takes the room that the others leave."""
-    number, kind = told
-    heads = [job_band(assessment, reader, paper.width), *_about(assessment, number, paper.width, reader)]
+    mark, kind = told
+    heads = [job_band(assessment, reader, paper.width), *_about(assessment, mark, paper.width, reader)]
     table = table_blocks(assessment, paper.width, kind, reader)
     beside = _beside(assessment, reader)
     left = paper.room - SLACK - sum(block.high for block in (*heads, *table))
@@ -87,7 +109,7 @@ def _plan(assessment: Assessment, high: float, beside: list[Block], reader: Read
     return Block(high, draw)
 
 
-def _about(assessment: Assessment, number: str, width: float, reader: Reader) -> list[Block]:
+def _about(assessment: Assessment, mark: SheetMark, width: float, reader: Reader) -> list[Block]:
     """Return what the sheet is about: title, vehicle, lift, days, number."""
     job = assessment.job
     until = f" to {job.until.isoformat()}" if job.until else ""
@@ -95,8 +117,9 @@ def _about(assessment: Assessment, number: str, width: float, reader: Reader) ->
     about = f"{job.vehicle.name}{bay}; {job.date.isoformat()}{until}"
     return [
         space(4),
+        *(paragraph(mark.warns, points(11, bold=True), width) if mark.warns else ()),
         *paragraph(reader.words(job.title), points(15, bold=True), width),
-        *paragraph(reader.words(f"{about}. Sheet {number}: void if the plan changes."), points(10.5), width),
+        *paragraph(reader.words(f"{about}. Sheet {mark.number}: void if the plan changes."), points(10.5), width),
         space(5),
     ]
 

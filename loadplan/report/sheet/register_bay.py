@@ -13,7 +13,7 @@ from loadplan.report.drawing.style import BODIES, EDGE, HAIRLINE, INK, Stroke
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.verdict_colours import livery
-from loadplan.report.text.register_page import days, load_words, marked_words, place_words, share_of
+from loadplan.report.text.register_page import days, load_words, marked_words, place_words, share_of, stands_at
 from loadplan.report.words.vocabulary import basis_words, shown_verdict, unsigned
 from loadplan.units import System
 
@@ -102,6 +102,7 @@ def job_blocks(number: int, entry: Entry, width: float, units: System) -> list[B
         *paragraph(f"{number + 1}  {printable(entry.title)}", points(13, bold=True), width),
         *paragraph(shown_verdict(entry.verdict, entry.basis), shown, width),
         *paragraph(printable(about), points(10.5), width),
+        *(paragraph(printable(stands_at(entry)), points(10.5, bold=True), width) if entry.standing else ()),
         _row(HEADS, None, width),
         *(_piece(row, width, units) for row in entry.rows),
     ]

@@ -14,6 +14,7 @@ from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.columns import WIDTH, Align, Column, breadth, indented, table
 from loadplan.report.words.number_format import write
+from loadplan.report.words.record_words import standing_words
 from loadplan.report.words.vocabulary import FIRST_LIFT, basis_words, shown_verdict, unsigned
 from loadplan.units import System
 
@@ -218,11 +219,27 @@ def _job(found: Register, number: int, entry: Entry, units: System) -> Iterator[
     texts = [
         *title[1:],
         *indented(INDENT, printable(about), WIDTH),
+        *(indented(INDENT, printable(stands_at(entry)), WIDTH) if entry.standing else ()),
         *(f"{INDENT}{line}" for line in _table(entry.rows, units)),
         *(line for each in entry.remarks for line in indented(f"{INDENT}- ", printable(each), WIDTH)),
         *to_sign,
     ]
     yield (*bay, RegisterLine(f"{title[0]}{gap}{shown}", word=shown, verdict=entry.verdict), *map(RegisterLine, texts))
+
+
+def stands_at(entry: Entry) -> str:
+    """Say where a job stands by its record.
+
+    Args:
+        entry: The job.
+
+    Returns:
+        A sentence, with names as the files write them; "" for one without a record: nobody knows whether it is begun.
+    """
+    if entry.standing is None:
+        return ""
+    told = standing_words(entry.standing, entry.steps)
+    return f"{told[0].upper()}{told[1:]}{'; left alone at this step' if entry.waits else ''}."
 
 
 def _table(rows: Sequence[RegisterRow], units: System) -> list[str]:

@@ -131,7 +131,20 @@ def boxes(job: Job, stage: StageAssessment, units: System) -> tuple[Boxes, ...]:
     if does.any_order or not does.off:
         during = tuple(each for each in during if each != LISTED_ORDER)
     items = {**USUAL, Moment.TOUCH: _at_touch(stage), Moment.DURING: during, Moment.OWN: does.confirm}
-    return tuple(Boxes(_in_units(moment.value, units), items[moment]) for moment in _moments(job, stage))
+    return tuple(Boxes(moment_words(moment, units), items[moment]) for moment in _moments(job, stage))
+
+
+def moment_words(moment: Moment, units: System) -> str:
+    """Return what a moment is called.
+
+    Args:
+        moment: The moment.
+        units: The reader's units.
+
+    Returns:
+        The heading of its boxes.
+    """
+    return _in_units(moment.value, units)
 
 
 def _at_touch(stage: StageAssessment) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from loadplan.limits import Limits, limit_text
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import Block, folded, paged, points, tables
-from loadplan.report.sheet.floor_sheet import PaperSize, SheetProof, sheet_pdf
+from loadplan.report.sheet.floor_sheet import PaperSize, SheetExtras, SheetProof, sheet_pdf
 from loadplan.report.sheet.last_page import MEASURES
 from loadplan.report.sheet.sheet_number import sheet_code, sheet_number
 from loadplan.report.sheet.step_groups import step_groups
@@ -160,7 +160,7 @@ def test_the_last_page_has_limits_with_sources_and_the_proof_comes_only_when_ask
 ) -> None:
     assert "29CFR1926.751,byanalogy" in pages[-1]
     assert "Proofnumbers" not in "".join(pages)
-    asked = "".join(read(sheet_pdf(told, PaperSize.A4, System.METRIC, SheetProof.PRINTED)))
+    asked = "".join(read(sheet_pdf(told, PaperSize.A4, System.METRIC, SheetExtras(SheetProof.PRINTED))))
     assert "Proofnumbers" in asked
     assert "weightofpowertrain" in asked
 

@@ -1,0 +1,156 @@
+"""What a tap at the bay puts into the record, and what is not taken."""
+
+from datetime import UTC, datetime
+from typing import NamedTuple
+
+from loadplan.board.bay_step import BayStep
+from loadplan.board.refusals import RefusedError
+from loadplan.board.stand_changes import quantity
+from loadplan.errors import printable
+from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
+from loadplan.units import Kind
+
+LONGEST = 300
+"""Longest note [characters]."""
+
+WRITTEN = {"note": Deed.NOTED, "photograph": Deed.PHOTOGRAPHED, "moved": Deed.MOVED}
+"""What is typed, by what the form calls it."""
+
+
+def entries_of(step: BayStep, form: dict[str, str], who: str) -> list[RecordEntry]:
+    """Make the entries of a record that a form of the page says.
+
+    Args:
+        step: The step.
+        form: What was filled in.
+        who: Who works there.
+
+    Returns:
+        The entries; none where only a name was given.
+
+    Raises:
+        RefusedError: If nobody gave a name, or it may not be done now.
+    """
+    if not who:
+        raise RefusedError("Not kept: write down who works here first.")
+    now = datetime.now(UTC).astimezone().replace(microsecond=0)
+    make = _Maker(step, now, who)
+    made = _made(make, form)
+    return [*_before(make), *made] if made else []
+
+
+def _before(make: "_Maker") -> list[RecordEntry]:
+    """Return what has to be said before: that work begins, or that the plan is another since the last entry."""
+    entries, number = make.of.record.entries, make.of.number
+    if not entries:
+        return [make.entry(Deed.BEGUN, "", step="")]
+    if entries[-1].sheet == number:
+        return []
+    return [make.entry(Deed.PLAN_CHANGED, f"sheet {entries[-1].sheet} before, sheet {number} now", step="")]
+
+
+def _made(make: "_Maker", form: dict[str, str]) -> list[RecordEntry]:
+    """Return what one tap says.
+
+    Raises:
+        RefusedError: If it may not be done now, or is not understood.
+    """
+    match form.get("what", ""):
+        case "who":
+            return []
+        case "tick" | "untick" as what:
+            return [_ticked(make, form.get("line", ""), taken_back=what == "untick")]
+        case "all":
+            return [_ticked(make, words) for words in _open_lines(make.of, form.get("part", ""))]
+        case "read":
+            return [_read(make, form)]
+        case "note" | "photograph" | "moved" as what:
+            return [_written(make, WRITTEN[what], form.get("words", ""))]
+        case "done":
+            return _finished(make)
+        case _:
+            raise RefusedError("The page said something that is not understood. Load it again.")
+
+
+def _written(make: "_Maker", deed: Deed, typed: str) -> RecordEntry:
+    """Return a note, a photograph's name, or that something moved.
+
+    Raises:
+        RefusedError: If nothing was typed where something has to be.
+    """
+    words = printable(typed).strip()[:LONGEST]
+    if not words and deed is not Deed.MOVED:
+        raise RefusedError("Not kept: nothing was written.")
+    return make.entry(deed, words)
+
+
+def _finished(make: "_Maker") -> list[RecordEntry]:
+    """Return that the step is done, and after the last one the job.
+
+    Raises:
+        RefusedError: If something in it is not ticked.
+    """
+    if not make.of.is_complete:
+        raise RefusedError("Not kept: something in this step is not ticked yet.")
+    last = make.of.stage.state.index == len(make.of.opened.plan.draft.assessment.stages) - 1
+    return [make.entry(Deed.STEP_DONE, ""), *([make.entry(Deed.FINISHED, "", step="")] if last else [])]
+
+
+class _Maker(NamedTuple):
+    """Makes entries of one moment."""
+
+    of: BayStep
+    at: datetime
+    who: str
+
+    def entry(self, deed: Deed, words: str, found: FoundAtStand | None = None, step: str | None = None) -> RecordEntry:
+        """Return an entry in the step, or in the one that is named."""
+        name = self.of.name if step is None else step
+        return RecordEntry(self.at, self.who, self.of.number, name, deed, words, found)
+
+
+def _ticked(make: _Maker, words: str, *, taken_back: bool = False) -> RecordEntry:
+    """Return the tick of a line, or that it is taken back.
+
+    Raises:
+        RefusedError: If the line is none of this step's, or waits for a stop point before it.
+    """
+    lines = {line.words: line for _, those in make.of.parts for line in those}
+    if words not in lines:
+        raise RefusedError("Not kept: this line is not in the step any more. Load the page again.")
+    if not lines[words].open:
+        raise RefusedError("Not kept: a stop point before this line is not done yet.")
+    return make.entry(Deed.TAKEN_BACK if taken_back else Deed.TICKED, words)
+
+
+def _open_lines(step: BayStep, heading: str) -> list[str]:
+    """Return the lines of a part that may be ticked at once: not those of a stop point, each of which is looked at."""
+    return [
+        line.words
+        for part, lines in step.parts
+        if part.heading == heading and not part.stops
+        for line in lines
+        if line.open and not line.ticked
+    ]
+
+
+def _read(make: _Maker, form: dict[str, str]) -> RecordEntry:
+    """Return what was read at a stand.
+
+    Raises:
+        RefusedError: If it is no stand of this step, or what was typed is no load.
+    """
+    step, draft = make.of, make.of.opened.plan.draft
+    name, typed, turns = form.get("support", ""), form.get("load", "").strip(), form.get("turns", "")
+    if name not in {each.name for each in step.stage.state.supports}:
+        raise RefusedError("Not kept: this stand is not in the step any more. Load the page again.")
+    planned = step.stage.statics.load(name)
+    expected, most = (planned.expected, planned.at_most) if planned else (None, None)
+    if typed:
+        load = quantity(typed, Kind.LOAD, draft)
+        if load < 0:
+            raise RefusedError("Not taken: a scale reads 0 or more.")
+        return make.entry(Deed.READ, "", FoundAtStand(name, load, None, expected, most))
+    if turns not in {"yes", "no"}:
+        raise RefusedError("Not kept: type what the scale reads, or say whether the stand turns by hand.")
+    return make.entry(Deed.READ, "", FoundAtStand(name, None, turns == "yes", expected, most))

@@ -1,0 +1,138 @@
+"""One step at the bay: what there is to do in it, what is done, and what may be done now."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from loadplan.board.open_plans import Open
+from loadplan.board.refusals import RefusedError
+from loadplan.errors import printable
+from loadplan.files.work_record_file import read_record
+from loadplan.model.verdict import StageAssessment, Verdict
+from loadplan.model.work_record import Deed, WorkRecord
+from loadplan.report.sheet.sheet_number import sheet_number
+from loadplan.report.words.number_format import units_of
+from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.report.words.work_list import WorkPart, work_list
+
+MOVED = WorkPart(
+    "Something moved",
+    (
+        "hands off, everybody away from unit and vehicle",
+        "the lift, a hoist or another stand holds the weight again, or nobody goes near it",
+        "every saddle, stand and mount looked at from outside",
+        "set heights and places measured again: as planned",
+        "a qualified person says that work may go on",
+    ),
+    stops=True,
+)
+"""What is done when something moved that the plan did not say; common practice, no source."""
+
+
+class WorkLine(NamedTuple):
+    """A line of the page: its text, whether it is ticked, and whether it may be."""
+
+    words: str
+    ticked: bool
+    open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BayStep:
+    """One step at the bay: the plan as it is saved, and what was done of it.
+
+    Attributes:
+        opened: The plan.
+        record: What was done.
+        stage: The step, judged.
+        reader: Who reads it.
+        number: Number of the plan's sheet.
+    """
+
+    opened: Open
+    record: WorkRecord
+    stage: StageAssessment
+    reader: Reader
+    number: str
+
+    @property
+    def name(self) -> str:
+        """Name of the step."""
+        return self.stage.state.name
+
+    @property
+    def parts(self) -> list[tuple[WorkPart, list[WorkLine]]]:
+        """What there is to do, each line with its tick; after a stop point nothing is open before all of it is done."""
+        since = self._since_moved
+        parts = [
+            *([MOVED] if since is not None else []),
+            *work_list(self.opened.plan.draft.job, self.stage, self.reader),
+        ]
+        told, open_ = [], self.may_go_on
+        for part in parts:
+            done = (since if part is MOVED and since is not None else self.record).ticked(self.name)
+            lines = [WorkLine(words, words in done, open_) for words in part.lines]
+            told.append((part, lines))
+            open_ = open_ and not (part.stops and not all(line.ticked for line in lines))
+        return told
+
+    @property
+    def _since_moved(self) -> WorkRecord | None:
+        """What was done since something moved in this step; None where nothing did, or a step was done since."""
+        entries = self.record.entries
+        moved = max((place for place, each in enumerate(entries) if each.deed is Deed.MOVED), default=None)
+        if moved is None or any(each.deed is Deed.STEP_DONE for each in entries[moved:]):
+            return None
+        return WorkRecord(entries[moved:])
+
+    @property
+    def may_go_on(self) -> bool:
+        """Whether anything may be done in this step: the plan holds there, and the steps before it are done."""
+        return self.stage.verdict is not Verdict.STOP and not self.earlier
+
+    @property
+    def earlier(self) -> str:
+        """Name of the first step before this one that is not done; "" where all are."""
+        done = {each.step for each in self.record.entries if each.deed is Deed.STEP_DONE}
+        stages = self.opened.plan.draft.assessment.stages[: self.stage.state.index]
+        return next((stage.state.name for stage in stages if stage.state.name not in done), "")
+
+    @property
+    def done(self) -> bool:
+        """Whether the step was said to be done."""
+        return any(each.step == self.name and each.deed is Deed.STEP_DONE for each in self.record.entries)
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether all of it is ticked."""
+        return self.may_go_on and all(line.ticked for _, lines in self.parts for line in lines)
+
+
+def bay_step(opened: Open, asked: str) -> BayStep:
+    """Look at a step as it stands.
+
+    Args:
+        opened: The plan.
+        asked: The step's number from 0; anything else for the first that is not done.
+
+    Returns:
+        The step.
+
+    Raises:
+        RefusedError: If the plan is not as it is saved, or there is no such step.
+    """
+    plan = opened.plan
+    if names := " and ".join(printable(path.name) for path in plan.changed_on_disk()):
+        raise RefusedError(f"{names} changed on the disk. Read it again on the plan's page, then go on at the bay.")
+    if plan.unsaved or plan.draft.what_if:
+        raise RefusedError(
+            "The plan has changes that are not saved, or something is tried out: save it, or take it back."
+        )
+    record, assessment = read_record(plan.path), plan.draft.assessment
+    names_of = [stage.state.name for stage in assessment.stages]
+    if asked.isascii() and asked.isdecimal() and len(asked) < 6 and int(asked) < len(names_of):
+        index = int(asked)
+    else:
+        done = {each.step for each in record.entries if each.deed is Deed.STEP_DONE}
+        index = next((place for place, name in enumerate(names_of) if name not in done), len(names_of) - 1)
+    reader = reader_of(assessment.job, units_of(assessment.job))
+    return BayStep(opened, record, assessment.stages[index], reader, sheet_number(assessment.job))

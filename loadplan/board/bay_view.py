@@ -1,0 +1,133 @@
+"""The bay view: one step at a time, in big letters, for a tablet on a toolbox.
+
+Each tap is a plain form: what was done goes into the record, and only once it is on the disk is the page shown again,
+made from the record. So what the page shows as done is kept, whatever stops the machine, and it needs no script.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from html import unescape
+
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from loadplan.board.bay_entries import entries_of
+from loadplan.board.bay_step import BayStep, bay_step
+from loadplan.board.forms import filled_in
+from loadplan.board.open_plans import Desk, Open, opened_plan
+from loadplan.board.refusals import RefusedError
+from loadplan.board.request_guard import Pass
+from loadplan.board.worker import worked
+from loadplan.errors import printable
+from loadplan.files.work_record_file import add_to_record
+from loadplan.model.verdict import Verdict
+from loadplan.model.work_record import RecordEntry
+from loadplan.report.words.cautions import ONE_LINE
+from loadplan.report.words.findings import stage_lines
+from loadplan.report.words.record_words import changed_words, entry_words, moment
+from loadplan.report.words.stage_tables import carried
+from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
+
+WHO = "loadplan-who"
+"""Name of the cookie that keeps who works at this screen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """Answers for the bay view.
+
+    Attributes:
+        desk: What is open.
+        held: What lets a request in.
+        page: Renders a page.
+    """
+
+    desk: Desk
+    held: Pass
+    page: Callable[..., Response]
+
+    async def show(self, request: Request) -> Response:
+        """Return a step: the one that is asked for, else the one at which the job stands."""
+        opened = opened_plan(self.desk, request.path_params["plan"])
+        asked = request.query_params.get("step", "")
+        return await worked(opened, lambda: self._shown(opened, request, asked, ""))
+
+    async def done(self, request: Request) -> Response:
+        """Return the way back to the step, once what was done is on the disk."""
+        opened = opened_plan(self.desk, request.path_params["plan"])
+        form = await filled_in(request, self.held)
+        return await worked(opened, lambda: self._kept(opened, request, form))
+
+    def _kept(self, opened: Open, request: Request, form: dict[str, str]) -> Response:
+        """Return the way back, once what a form says is written down; or the page, where it is not taken."""
+        asked = form.get("step", "")
+        who = printable(form.get("who", "") or _known(request)).strip()[:60]
+        try:
+            if entries := entries_of(bay_step(opened, asked), form, who):
+                add_to_record(opened.plan.path, *entries)
+        except RefusedError as error:
+            return self._shown(opened, request, asked, str(error))
+        going = RedirectResponse(f"{request.url.path}?step={asked}#now", 303)
+        if form.get("who"):
+            going.set_cookie(WHO, who.encode("ascii", "xmlcharrefreplace").decode(), httponly=True, samesite="strict")
+        return going
+
+    def _shown(self, opened: Open, request: Request, asked: str, fault: str) -> Response:
+        step = bay_step(opened, asked)
+        assessment = opened.plan.draft.assessment
+        place = step.stage.state.index
+        found = [each for each in stage_lines(step.stage, step.reader) if each.verdict > Verdict.NOTE]
+        worst = max(found, key=lambda each: (each.verdict, each.past), default=None)
+        answer = self.page(
+            "bay.html",
+            plan_id=request.path_params["plan"],
+            title=step.reader.words(assessment.job.title),
+            step_name=step.reader.words(step.name),
+            step=place,
+            steps=len(assessment.stages),
+            verdict=step.stage.verdict.name.lower(),
+            verdict_words=shown_verdict(step.stage.verdict, assessment.basis),
+            basis=basis_words(assessment.basis),
+            first_lift=FIRST_LIFT,
+            worst=worst.text if worst else "",
+            changed=changed_words(step.record, step.number),
+            earlier=step.reader.words(step.earlier),
+            parts=step.parts,
+            open=step.may_go_on,
+            complete=step.is_complete,
+            done=step.done,
+            stands=_stands(step),
+            log=[_told(each, step.reader) for each in step.record.entries if each.step in {step.name, ""}][-8:],
+            who=_known(request),
+            number=step.number,
+            fault=fault,
+            cautions=ONE_LINE,
+        )
+        if fault:
+            answer.status_code = 422
+        return answer
+
+
+def _known(request: Request) -> str:
+    """Return who works at this screen, as was said there last."""
+    return unescape(request.cookies.get(WHO, ""))
+
+
+def _stands(step: BayStep) -> list[dict[str, str]]:
+    """Return what stands in the step, what each is planned to carry, and what was read last."""
+    read = {each.found.support: each for each in step.record.entries if each.step == step.name and each.found}
+    return [
+        {
+            "name": each.name,
+            "shown": step.reader.words(each.name),
+            "planned": carried(load, step.reader) + (f", at most {step.reader.load(load.at_most)}" if load else ""),
+            "read": entry_words(read[each.name], step.reader) if each.name in read else "",
+        }
+        for each in step.stage.state.supports
+        if not each.is_arm
+        for load in [step.stage.statics.load(each.name)]
+    ]
+
+
+def _told(entry: RecordEntry, reader: Reader) -> str:
+    return f"{moment(entry.at)}, {reader.words(entry.who)}: {entry_words(entry, reader)}"

@@ -1,0 +1,227 @@
+"""The record of a job, `JOB-record.toml` beside it: it only grows, and holds whole what was told to be kept.
+
+Each entry is one table `[[done]]`, written behind the others in one go and sent to the disk before anybody is told that
+it is kept. Its last key is a sum over the entry and the sum before it. So after a kill, or a power cut, all entries are
+whole but perhaps the last, which then lacks its sum and is left out: nobody was told that it was kept. Where another
+entry does not fit its sum somebody has edited the file, and whoever reads it is told so.
+"""
+
+import os
+from dataclasses import dataclass, replace
+from datetime import datetime
+from hashlib import sha256
+from pathlib import Path
+from typing import Annotated
+
+import tomlkit
+
+from loadplan.errors import Fault, InputError, printable
+from loadplan.files.append_only import append_whole, flush_names, lock_alone
+from loadplan.files.file_head import read_head
+from loadplan.files.rules import Choice, DateAndTime
+from loadplan.files.shape import Shape, read_rows
+from loadplan.files.toml_source import LARGEST, open_source, text_of
+from loadplan.files.values import Force, Name, Text, YesNo
+from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
+
+RECORD_SCHEMA = "loadplan-record-1"
+HEAD = f'# What was done. The program adds to it, line by line.\nschema = "{RECORD_SCHEMA}"\nunits = "metric"\n'
+BEGINS = "\n[[done]]\n"
+"""What each entry begins with."""
+
+MOST_ENTRIES = 5_000
+"""Most entries of a record: a long job has some hundred."""
+
+SUM = "\nsum = "
+"""What stands before the sum: the last line of an entry."""
+
+DIGITS = 16
+"""Hexadecimal digits of a sum."""
+
+
+class DoneTable(Shape):
+    """One `[[done]]`: what was done, when and by whom."""
+
+    at: Annotated[datetime, DateAndTime()]
+    who: Text | None = None
+    sheet: Name
+    step: Name | None = None
+    what: Annotated[Deed, Choice(tuple((each.value, each) for each in Deed))]
+    words: Text | None = None
+    support: Name | None = None
+    load: Force | None = None
+    turns: YesNo | None = None
+    planned: Force | None = None
+    most: Force | None = None
+    sum: Name | None = None
+
+
+class RecordHead(Shape):
+    """What stands in a record outside its entries."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Chain:
+    """How far a record's text holds together.
+
+    Attributes:
+        whole: Its text without a last entry that is not whole.
+        last: Sum of the last whole entry.
+        edited: Whether an entry before does not fit its sum.
+        tail: What stands there of a last entry that is not whole, "" where all are.
+    """
+
+    whole: str
+    last: str
+    edited: bool
+    tail: str
+
+
+def record_path(job: Path) -> Path:
+    """Return where the record of a job lies.
+
+    Args:
+        job: The job file.
+
+    Returns:
+        The record, beside it; it need not be there.
+
+    Example:
+        >>> record_path(Path("jobs/front-unit.toml")).name
+        'front-unit-record.toml'
+    """
+    return job.with_name(f"{job.stem}-record.toml")
+
+
+def read_record(job: Path) -> WorkRecord:
+    """Read what was done of a job.
+
+    Args:
+        job: The job file.
+
+    Returns:
+        Its record; without an entry where there is none.
+
+    Raises:
+        InputError: If the record cannot be read, with every fault found.
+    """
+    path = record_path(job)
+    if not os.path.lexists(path):
+        return WorkRecord()
+    chain = _chain(text_of(path))
+    if not chain.whole.strip():
+        return WorkRecord(cut_short=bool(chain.tail))
+    source = open_source(path, RECORD_SCHEMA, chain.whole)
+    read_head(source, RecordHead, ("done",))
+    rows = read_rows(source, "done", DoneTable, MOST_ENTRIES)
+    if source.faults:
+        raise InputError(*source.faults)
+    return WorkRecord(tuple(map(_entry, rows.tables)), chain.edited, bool(chain.tail))
+
+
+def add_to_record(job: Path, *entries: RecordEntry) -> None:
+    """Add to the record of a job; when this returns it is on the disk.
+
+    Args:
+        job: The job file.
+        entries: What was done, in order.
+
+    Raises:
+        InputError: If what is there is no record, or is full; then nothing is written.
+        OSError: If it cannot be written; then nothing is added.
+    """
+    path = record_path(job)
+    new = not os.path.lexists(path)
+    flags = os.O_RDWR | os.O_CREAT | os.O_APPEND | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+    if not new:
+        # Anything else than a record is told here, before it is touched.
+        known = read_record(job)
+        if len(known.entries) + len(entries) > MOST_ENTRIES:
+            told = f"has {len(known.entries)} entries: {MOST_ENTRIES} are the most. Rename it, and a new one is begun"
+            raise InputError(Fault(str(path), "", "done", told))
+    file = os.open(path, flags, 0o644)
+    try:
+        lock_alone(file, waits=True)
+        chain = _chain(_contents(file))
+        kept = len(chain.whole.encode())
+        added, last = ("" if chain.whole else HEAD), chain.last
+        if chain.tail:
+            # Nobody was told that this piece of an entry is kept, and no entry could follow it: it stays as a remark.
+            os.ftruncate(file, kept)
+            added += "".join(
+                f"# not whole: {printable(line)}\n" for line in chain.tail.splitlines() if line and chain.whole
+            )
+        for entry in entries:
+            written = _written(entry)
+            last = _sum(last, written)
+            added += f'{written}{SUM}"{last}"\n'
+        append_whole(file, added.encode(), kept)
+    finally:
+        os.close(file)
+    if new:
+        flush_names(path.parent)
+
+
+def _contents(file: int) -> str:
+    """Return what stands in an open file.
+
+    Raises:
+        OSError: If it is larger than any file that is read.
+    """
+    if os.fstat(file).st_size > LARGEST:
+        raise OSError("the record is too large")
+    os.lseek(file, 0, os.SEEK_SET)
+    with os.fdopen(os.dup(file), "rb") as stream:
+        return stream.read().decode("utf-8", "replace")
+
+
+def _chain(text: str) -> _Chain:
+    """Return how far a record holds together, from sum to sum."""
+    for length in range(len(BEGINS) - 1, 0, -1):
+        if text.endswith("\n" + BEGINS[:length]):
+            return replace(_chain(text[:-length]), tail=BEGINS[:length])
+    head, *pieces = text.split(BEGINS)
+    if not pieces and HEAD.startswith(text):
+        return _Chain("", "", edited=False, tail=text)
+    whole, last, edited = head, "", False
+    for place, piece in enumerate(pieces):
+        body, found, told = (BEGINS + piece).rpartition(SUM)
+        line, _, comments = told.partition("\n")
+        if place == len(pieces) - 1 and not (found and told.endswith("\n")):
+            return _Chain(whole, last, edited, tail=BEGINS + piece)
+        should = _sum(last, body)
+        edited |= line != f'"{should}"' or any(not each.startswith("#") for each in comments.splitlines())
+        whole, last = whole + BEGINS + piece, line.strip('"') if found else should
+    return _Chain(whole, last, edited, tail="")
+
+
+def _sum(last: str, written: str) -> str:
+    return sha256((last + written).encode("utf-8", "surrogatepass")).hexdigest()[:DIGITS]
+
+
+def _written(entry: RecordEntry) -> str:
+    """Return an entry as its table, without its sum."""
+    rows: dict[str, object] = {"at": entry.at, "who": _text(entry.who), "sheet": entry.sheet, "step": _text(entry.step)}
+    rows |= {"what": entry.deed.value, "words": _text(entry.words)}
+    if (found := entry.found) is not None:
+        forces = {"load": found.load, "planned": found.planned, "most": found.most}
+        rows |= {"support": _text(found.support)}
+        rows |= {key: f"{force:.1f} N" for key, force in forces.items() if force is not None}
+        rows |= {} if found.turns is None else {"turns": found.turns}
+    table = tomlkit.table()
+    for key, value in rows.items():
+        if value != "":
+            table.add(key, value)
+    return BEGINS + table.as_string().rstrip("\n")
+
+
+def _text(words: str) -> str:
+    """Return words as they may stand on one line."""
+    return "".join(each if each.isprintable() else " " for each in words).strip()[:300].strip()
+
+
+def _entry(table: DoneTable) -> RecordEntry:
+    found = None
+    if table.support:
+        found = FoundAtStand(table.support, table.load, table.turns, table.planned, table.most)
+    return RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, table.words or "", found)

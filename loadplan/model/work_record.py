@@ -1,0 +1,133 @@
+"""The record of a job: what was begun, ticked, read, noted and moved at the bay, in the order in which it was."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import Enum
+
+
+class Deed(Enum):
+    """What an entry says was done, as it stands in the file."""
+
+    BEGUN = "begun"
+    TICKED = "ticked"
+    TAKEN_BACK = "tick taken back"
+    READ = "read"
+    NOTED = "noted"
+    PHOTOGRAPHED = "photographed"
+    MOVED = "something moved"
+    STEP_DONE = "step done"
+    PLAN_CHANGED = "plan changed"
+    FINISHED = "finished"
+
+
+@dataclass(frozen=True, slots=True)
+class FoundAtStand:
+    """What was found at a stand, beside what the plan had said.
+
+    Attributes:
+        support: The support.
+        load: What a scale under it read [N]; None where it was felt by hand.
+        turns: Whether it turned by hand; None where a scale was read.
+        planned: What the plan told that it carries [N]; None where it told nothing.
+        most: The most that the plan told on this floor [N]; None where it told nothing.
+    """
+
+    support: str
+    load: float | None = None
+    turns: bool | None = None
+    planned: float | None = None
+    most: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RecordEntry:
+    """One thing that was done.
+
+    Attributes:
+        at: When, with its time zone.
+        who: Who did it, as they call themselves.
+        sheet: Number of the plan's sheet at that time.
+        step: Name of the step, "" for the whole job.
+        deed: What was done.
+        words: The box that was ticked, the note, or the photograph's file; "" where the deed says it all.
+        found: What was read at a stand, None but for a reading.
+    """
+
+    at: datetime
+    who: str
+    sheet: str
+    step: str
+    deed: Deed
+    words: str = ""
+    found: FoundAtStand | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class JobStanding:
+    """Where a job stands.
+
+    Attributes:
+        step: The step that is being worked on, or was done last; "" before the first.
+        done: Whether that step is done.
+        since: Since when.
+        finished: Whether the job is.
+    """
+
+    step: str
+    done: bool
+    since: datetime
+    finished: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WorkRecord:
+    """What was done of a job so far.
+
+    Attributes:
+        entries: In the order in which they were made.
+        edited: Whether somebody changed the file by hand since.
+        cut_short: Whether a last entry was left out because only a part of it had reached the disk.
+    """
+
+    entries: tuple[RecordEntry, ...] = ()
+    edited: bool = False
+    cut_short: bool = False
+
+    @property
+    def began(self) -> RecordEntry | None:
+        """The first entry; None where nothing was done yet."""
+        return self.entries[0] if self.entries else None
+
+    @property
+    def standing(self) -> JobStanding | None:
+        """Where the job stands; None where nothing was done yet."""
+        if not self.entries:
+            return None
+        step = next((each.step for each in reversed(self.entries) if each.step), "")
+        begins = next((place for place, each in enumerate(self.entries) if each.step == step), 0)
+        after = [place for place, each in enumerate(self.entries) if each.step not in {step, ""}]
+        run = self.entries[max([begins, *(place + 1 for place in after)]) :]
+        done = next((each for each in run if each.deed is Deed.STEP_DONE), None)
+        finished = next((each for each in reversed(run) if each.deed is Deed.FINISHED), None)
+        return JobStanding(step, done is not None, (finished or done or run[0]).at, finished is not None)
+
+    def ticked(self, step: str) -> frozenset[str]:
+        """Name the boxes of a step that are ticked now.
+
+        Args:
+            step: The step.
+
+        Returns:
+            Their words; one that was taken back is not among them.
+        """
+        ticked: set[str] = set()
+        for entry in self.entries:
+            if entry.step == step and entry.deed is Deed.TICKED:
+                ticked.add(entry.words)
+            elif entry.step == step and entry.deed is Deed.TAKEN_BACK:
+                ticked.discard(entry.words)
+        return frozenset(ticked)
+
+    def changed_to(self, sheet: str) -> bool:
+        """Return whether work began by another plan than the one with this number."""
+        return bool(self.entries) and any(entry.sheet != sheet for entry in self.entries)

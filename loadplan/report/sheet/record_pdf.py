@@ -1,0 +1,114 @@
+"""The record on paper: what was done of a job, step by step, with times, names, readings and the sheets' numbers."""
+
+from itertools import groupby
+
+from loadplan.checks.phrases import names
+from loadplan.model.verdict import Assessment
+from loadplan.model.work_record import Deed, RecordEntry, WorkRecord
+from loadplan.report.drawing.pagination import Block, folded, heading, paged, paragraph, points, space
+from loadplan.report.drawing.pen import Pen
+from loadplan.report.drawing.save_figure import document
+from loadplan.report.drawing.text_width import LINE
+from loadplan.report.drawing.view import Box
+from loadplan.report.sheet.floor_sheet import PaperSize, draw_page
+from loadplan.report.sheet.front_page import SheetMark
+from loadplan.report.sheet.sheet_number import sheet_number
+from loadplan.report.words.number_format import units_of
+from loadplan.report.words.record_words import changed_words, entry_words, moment, standing_words
+from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.report.words.work_list import work_list
+from loadplan.units import System
+
+WHEN, WHO = 118, 110
+"""Width of the columns of time and name [px]."""
+
+ROW = points(10.5)
+EDITED = "Somebody has edited this record by hand since: its entries may not be as they were made."
+CUT_SHORT = "A last entry is not whole, and is left out: the program was stopped while it was written."
+NOBODY = "no name"
+
+
+def record_pdf(assessment: Assessment, record: WorkRecord, size: PaperSize, units: System) -> bytes:
+    """Print what was done of a job.
+
+    Args:
+        assessment: The job as it is planned now, judged.
+        record: What was done.
+        size: The paper.
+        units: The reader's units.
+
+    Returns:
+        Content of a PDF file; equal for equal input.
+    """
+    reader, paper, number = reader_of(assessment.job, units), size.paper, sheet_number(assessment.job)
+    blocks = _head(assessment, record, number, paper.width, reader)
+    for step, entries in groupby(record.entries, lambda each: each.step):
+        blocks += _step(assessment, step, list(entries), paper.width, reader)
+    blocks += _open_boxes(assessment, record, paper.width, reader)
+    pages = paged(blocks, paper.room)
+    mark = SheetMark(number, reader.words(assessment.job.title), kind="Record; the plan is sheet {} now.")
+    drawn = [draw_page(paper, each, mark, f"{place} of {len(pages)}") for place, each in enumerate(pages, start=1)]
+    return document([((paper.wide, paper.high), draw) for draw in drawn], mark.title)
+
+
+def _head(assessment: Assessment, record: WorkRecord, number: str, width: float, reader: Reader) -> list[Block]:
+    """Return what it is a record of, where the job stands, by whom and by which sheets it was done."""
+    job, standing = assessment.job, record.standing
+    blocks = paragraph(f"What was done: {reader.words(job.title)}", points(17, bold=True), width)
+    if standing is None or record.began is None:
+        return blocks + paragraph("Nothing is in the record yet.", points(12), width)
+    steps = [stage.state.name for stage in assessment.stages]
+    who = list(dict.fromkeys(each.who for each in record.entries if each.who))
+    sheets = list(dict.fromkeys(each.sheet for each in record.entries))
+    told = [
+        f"Begun {moment(record.began.at)}. Now: {reader.words(standing_words(standing, steps))}.",
+        f"By {reader.words(names(who))}." if who else "Nobody gave a name.",
+        f"By sheet {names(sheets)}.",
+    ]
+    blocks += [block for text in told for block in paragraph(text, points(12), width)]
+    doubts = [changed_words(record, number), EDITED if record.edited else "", CUT_SHORT if record.cut_short else ""]
+    strong = points(12, bold=True)
+    return blocks + [block for text in doubts if text for block in paragraph(text, strong, width)]
+
+
+def _step(assessment: Assessment, step: str, entries: list[RecordEntry], width: float, reader: Reader) -> list[Block]:
+    """Return what was done in a run of one step, a line an entry."""
+    steps = [stage.state.name for stage in assessment.stages]
+    place = (
+        f"Step {steps.index(step) + 1}: " if step in steps else "" if not step else "A step the plan no longer has: "
+    )
+    title = place + reader.words(step) if step else "The whole job"
+    return [space(6), *heading(title, points(13, bold=True), width), *(_row(each, width, reader) for each in entries)]
+
+
+def _row(entry: RecordEntry, width: float, reader: Reader) -> Block:
+    """Return one entry: when, who, what."""
+    strong = points(10.5, bold=entry.deed in {Deed.MOVED, Deed.PLAN_CHANGED})
+    told = folded(entry_words(entry, reader), strong, width - WHEN - WHO)
+    who = folded(reader.words(entry.who) or NOBODY, ROW, WHO - 8)
+
+    def draw(pen: Pen, box: Box) -> None:
+        middle = box.top - LINE * ROW.size / 2
+        pen.words((box.left, middle), moment(entry.at), ROW)
+        pen.lines((box.left + WHEN, box.top), who, ROW)
+        pen.lines((box.left + WHEN + WHO, box.top), told, strong)
+
+    return Block(LINE * ROW.size * max(len(told), len(who)) + 2, draw)
+
+
+def _open_boxes(assessment: Assessment, record: WorkRecord, width: float, reader: Reader) -> list[Block]:
+    """Return which lines of the steps that were begun nobody ticked."""
+    # A record keeps lines in the job's own units, whatever it is printed in.
+    own = reader_of(assessment.job, units_of(assessment.job))
+    begun = {each.step for each in record.entries}
+    told = []
+    for stage in assessment.stages:
+        ticked = record.ticked(stage.state.name)
+        parts = work_list(assessment.job, stage, own)
+        left = [reader.words(line) for part in parts for line in part.lines if line not in ticked]
+        if left and stage.state.name in begun:
+            told.append(f"Step {stage.state.index + 1}: {'; '.join(left)}")
+    if not told:
+        return []
+    blocks = [space(8), *heading("Not ticked", points(13, bold=True), width)]
+    return blocks + [block for text in told for block in paragraph(text, points(10.5), width, "•")]

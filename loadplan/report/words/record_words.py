@@ -1,0 +1,120 @@
+"""What was done at the bay, in words: each entry of a record, where the job stands, and whether the plan is another."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
+from loadplan.report.words.vocabulary import Reader
+
+DEEDS = {
+    Deed.BEGUN: "Work began",
+    Deed.TICKED: "Ticked",
+    Deed.TAKEN_BACK: "Tick taken back",
+    Deed.READ: "Read",
+    Deed.NOTED: "Note",
+    Deed.PHOTOGRAPHED: "Photograph",
+    Deed.MOVED: "Something moved",
+    Deed.STEP_DONE: "Step done",
+    Deed.PLAN_CHANGED: "The plan was changed",
+    Deed.FINISHED: "Finished",
+}
+"""What each deed is called."""
+
+
+def moment(at: datetime) -> str:
+    """Return a date and a time of day, as it was where it was written.
+
+    Args:
+        at: When.
+
+    Returns:
+        Day, hour and minute.
+
+    Example:
+        >>> moment(datetime.fromisoformat("2026-11-20T14:05:09+01:00"))
+        '2026-11-20 14:05'
+    """
+    return at.strftime("%Y-%m-%d %H:%M")
+
+
+def entry_words(entry: RecordEntry, reader: Reader) -> str:
+    """Say what was done, without when and by whom.
+
+    Args:
+        entry: The entry.
+        reader: Who reads it.
+
+    Returns:
+        One line.
+    """
+    said = found_words(entry.found, reader) if entry.found else reader.words(entry.words)
+    return f"{DEEDS[entry.deed]}: {said}" if said else DEEDS[entry.deed]
+
+
+def found_words(found: FoundAtStand, reader: Reader) -> str:
+    """Say what was found at a stand, beside what the plan had told.
+
+    Args:
+        found: What was found.
+        reader: Who reads it.
+
+    Returns:
+        One line.
+    """
+    name = reader.words(found.support)
+    planned = "" if found.planned is None else f"planned {reader.load(found.planned)}"
+    planned += "" if found.most is None else f", at most {reader.load(found.most)} on this floor"
+    if found.load is None:
+        said = f"{name} turns by hand" if found.turns else f"{name} does not turn by hand"
+        return f"{said} ({planned})" if planned else said
+    said = f"{name} carries {reader.load(found.load)}"
+    return f"{said} ({planned}: {_difference(found, reader)})" if found.planned is not None else said
+
+
+def _difference(found: FoundAtStand, reader: Reader) -> str:
+    """Return how much more or less a scale read than was planned, and whether that is beyond any floor's share."""
+    load, planned = found.load or 0.0, found.planned or 0.0
+    more = "more" if load >= planned else "less"
+    said = f"{reader.load(abs(load - planned))} {more}"
+    beyond = found.most is not None and load > found.most
+    return f"{said}, above what any floor gives it" if beyond else said
+
+
+def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
+    """Say where a job stands.
+
+    Args:
+        standing: Where it stands.
+        steps: Names of the plan's steps, in order.
+
+    Returns:
+        A clause without a full stop, with names as the files write them.
+    """
+    since = moment(standing.since)
+    if standing.finished:
+        return f"finished {since}"
+    if not standing.step:
+        return f"begun {since}, no step yet"
+    known = standing.step in steps
+    place = f"step {steps.index(standing.step) + 1} of {len(steps)}" if known else "a step that the plan no longer has"
+    return f"{place}, {standing.step}: {'done' if standing.done else 'at it since'} {since}"
+
+
+def changed_words(record: WorkRecord, number: str) -> str:
+    """Say that work began by another plan than this one.
+
+    Args:
+        record: What was done.
+        number: Number of this plan's sheet.
+
+    Returns:
+        Two sentences; "" where it is the same plan all along, or nothing was done.
+    """
+    if not record.changed_to(number) or record.began is None:
+        return ""
+    others = list(dict.fromkeys(each.sheet for each in record.entries if each.sheet != number))
+    named = f"sheet {others[0]}" if len(others) == 1 else f"sheets {', '.join(others)}"
+    return (
+        f"Work began {moment(record.began.at)}, and was done by {named}: this plan is another, sheet {number}. "
+        "What stands may stand as the other one said: look before anything is moved."
+    )

@@ -1,0 +1,129 @@
+"""What to do in a step, in the order of the work, made from the plan: each thing a line that can be ticked."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from loadplan.model.job import Job, Support
+from loadplan.model.verdict import StageAssessment
+from loadplan.report.words.cautions import Boxes, Moment, boxes, moment_words
+from loadplan.report.words.stage_tables import equipment_words, from_chalk, window_words
+from loadplan.report.words.tape_words import height_words, setting
+from loadplan.report.words.vocabulary import Reader
+
+TO_TOUCH = "to touch"
+"""What `height_words` says of a stand that is brought up."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkPart:
+    """Some lines that belong together.
+
+    Attributes:
+        heading: What they are.
+        lines: What is done, each to be ticked; unlike any other line of the step.
+        stops: Whether nothing after them is done before all of them are.
+        any_time: Whether they are due at some time in the step that only their own words tell.
+    """
+
+    heading: str
+    lines: tuple[str, ...]
+    stops: bool = False
+    any_time: bool = False
+
+
+def work_list(job: Job, stage: StageAssessment, reader: Reader) -> tuple[WorkPart, ...]:
+    """Tell what to do in a step.
+
+    Args:
+        job: The job.
+        stage: The step, judged.
+        reader: Who reads it.
+
+    Returns:
+        Its parts in the order of the work, those with nothing to do left out. The usual boxes are stop points but
+        for those that hold all the while; what the job itself asks comes first, and is due when its words say.
+    """
+    ticks = {each.heading: each for each in boxes(job, stage, reader.units)}
+    does, change = stage.state.stage, stage.statics.change
+    undone = change.undoing.order if change.undoing else does.undone
+    off = "Take off, in any order" if does.any_order else "Take off, in this order"
+    parts = (
+        _stop(ticks, Moment.BEFORE, reader),
+        # When in the step each is due, only the job's writer knows: they are in view from its beginning.
+        WorkPart(*_box(ticks, Moment.OWN, reader), any_time=True),
+        _part("Set in place", _placed(job, stage, reader)),
+        _part("Set anew", [f"{each.support}: to {setting(each.height, reader.units)}" for each in does.set_anew]),
+        _part("Lower", _lowered(stage, reader)),
+        _stop(ticks, Moment.TOUCH, reader),
+        _part("Undo, in this order" if len(undone) > 1 else "Undo", undone),
+        _stop(ticks, Moment.UP, reader),
+        _part(off if len(does.off) > 1 else "Take off", does.off),
+        _part("Put on", does.on),
+        WorkPart(*_box(ticks, Moment.DURING, reader), any_time=True),
+        _part("Tighten", does.done_up),
+        _stop(ticks, Moment.BACK, reader),
+        _part("Take away", _cleared(stage, reader)),
+        _stop(ticks, Moment.LEAVING, reader),
+    )
+    told = tuple(replace(each, lines=tuple(map(reader.words, each.lines))) for each in parts)
+    return tuple(each for each in told if each.lines)
+
+
+def _part(heading: str, lines: Iterable[str]) -> WorkPart:
+    return WorkPart(heading, tuple(lines))
+
+
+def _stop(ticks: dict[str, Boxes], moment: Moment, reader: Reader) -> WorkPart:
+    return WorkPart(*_box(ticks, moment, reader), stops=True)
+
+
+def _box(ticks: dict[str, Boxes], moment: Moment, reader: Reader) -> tuple[str, tuple[str, ...]]:
+    """Return the boxes of a moment: its heading, and its items as a record names them."""
+    heading = moment_words(moment, reader.units)
+    items = ticks[heading].items if heading in ticks else ()
+    return heading, tuple(f"{heading}: {item}" for item in items)
+
+
+def _placed(job: Job, stage: StageAssessment, reader: Reader) -> Iterator[str]:
+    """Yield where each stand goes that is set in place, and how high."""
+    names = stage.state.stage.in_place
+    for support in job.supports:
+        if support.name in names:
+            yield f"{support.name}: {equipment_words(support)}, at {_place(support, reader)}"
+            yield f"{support.name}: {_height(support, reader)}"
+    if job.lift and job.lift.lift.name in names:
+        yield f"{job.lift.lift.name}: pads under the {job.lift.body}"
+
+
+def _place(support: Support, reader: Reader) -> str:
+    """Return where a stand goes by the tape, on what where not on the floor, and what its point says."""
+    place = from_chalk(*support.at[:2], reader)
+    under = f", under {support.point}" if support.point else f", under the {support.body}"
+    on = f", on the {support.on}" if support.on else ""
+    return f"{place}{under}{on}{f' ({support.say})' if support.say else ''}"
+
+
+def _height(support: Support, reader: Reader) -> str:
+    """Return how high a stand is set, and what lies on its saddle."""
+    told = height_words(support, reader)
+    shim = f", with {setting(support.shim.height, reader.units)} on it" if support.shim else ""
+    return f"bring it up until it just touches{shim}" if told == TO_TOUCH else f"set it to {told}{shim}"
+
+
+def _lowered(stage: StageAssessment, reader: Reader) -> Iterator[str]:
+    """Yield how far the lift goes down past first touch, or the stands come up."""
+    down = stage.statics.set_down
+    if down is not None:
+        raised = stage.state.stage.raised is not None
+        how = "bring the stands up past first touch" if raised else "lower past first touch"
+        yield f"{how}: {window_words(down.start, down.end, reader)}"
+
+
+def _cleared(stage: StageAssessment, reader: Reader) -> Iterator[str]:
+    """Yield what is taken away, and what is raised first where it still carries."""
+    unloading = {each.support: each.raising for each in stage.statics.change.unloadings}
+    for name in stage.state.stage.cleared:
+        raising = unloading.get(name)
+        if raising is not None:
+            yield f"{raising.support}: raise by {reader.length(raising.by)}, so that {name} carries nothing"
+        yield name

@@ -1,0 +1,210 @@
+"""The bay view: what is ticked, read and noted goes into the record before the page shows it as kept."""
+
+import re
+from html import unescape
+
+import pytest
+from httpx2 import Response
+
+from loadplan.board import bay_view
+from loadplan.files.work_record_file import read_record, record_path
+from loadplan.model.work_record import Deed, RecordEntry
+from tests.board.desk import ORIGIN, Page
+
+LINE = re.compile(r'name="line" value="([^"]*)">\s*<button[^>]*aria-checked="(true|false)"([^>]*)>')
+
+
+class AtTheBay:
+    """Somebody at the bay."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.text = ""
+        self.say(what="who", who="Kim Ö")
+
+    @property
+    def record(self) -> tuple[RecordEntry, ...]:
+        return read_record(self.page.path).entries
+
+    def look(self, step: int | str = "") -> str:
+        answer = self.page.client.get("/plan/0/bay", params={"step": step}, headers={"accept": "text/html"})
+        assert answer.status_code == 200, answer.text
+        self.text = answer.text
+        return answer.text
+
+    def say(self, step: int = 0, **form: str) -> Response:
+        answer: Response = self.page.client.post(
+            "/plan/0/bay",
+            data={"token": self.page.held.token, "step": str(step), **form},
+            headers={"origin": ORIGIN, "accept": "text/html"},
+        )
+        return answer
+
+    def lines(self, step: int) -> list[tuple[str, bool, bool]]:
+        """Return each line, whether it is ticked, and whether it may be."""
+        return [
+            (unescape(words), on == "true", "disabled" not in rest) for words, on, rest in LINE.findall(self.look(step))
+        ]
+
+    def tick_all(self, step: int) -> None:
+        while left := [words for words, ticked, may in self.lines(step) if may and not ticked]:
+            for words in left:
+                assert self.say(step, what="tick", line=words).status_code == 303, words
+
+
+@pytest.fixture
+def bay(page: Page) -> AtTheBay:
+    return AtTheBay(page)
+
+
+def test_it_begins_with_the_first_step_and_its_stop_points(bay: AtTheBay) -> None:
+    lines = bay.lines(0)
+    assert lines[0] == ("Before: maker's procedure read", False, True)
+    assert ("A: set it to 330 mm", False, False) in lines
+    assert "Step 1 of 9" in bay.text
+    assert "at 320 mm front, 380 mm left" in bay.text
+    assert "lower past first touch: at least 7 mm, at most 16 mm" in bay.text
+    assert "Makers' ratings" in unescape(bay.text)
+    assert bay.record == ()
+
+
+def test_a_stop_point_cannot_be_passed_over(bay: AtTheBay) -> None:
+    answer = bay.say(what="tick", line="A: set it to 330 mm")
+    assert answer.status_code == 422
+    assert "a stop point before this line is not done yet" in answer.text
+    assert bay.say(what="all", part="Before").status_code == 303
+    assert bay.record == ()
+
+
+def test_nothing_is_kept_without_a_name(page: Page) -> None:
+    bay = AtTheBay(page)
+    page.client.cookies.clear()
+    assert "write down who works here first" in bay.say(what="tick", line="Before: maker's procedure read").text
+    assert bay.record == ()
+
+
+def test_a_tick_is_on_the_disk_and_can_be_taken_back(bay: AtTheBay) -> None:
+    line = "Before: maker's procedure read"
+    bay.say(what="tick", line=line)
+    assert [(each.deed, each.words, each.who) for each in bay.record] == [
+        (Deed.BEGUN, "", "Kim Ö"),
+        (Deed.TICKED, line, "Kim Ö"),
+    ]
+    assert (line, True, True) in bay.lines(0)
+    bay.say(what="untick", line=line)
+    assert (line, False, True) in bay.lines(0)
+
+
+def test_a_step_is_done_when_all_of_it_is(bay: AtTheBay) -> None:
+    assert "something in this step is not ticked yet" in bay.say(what="done").text
+    bay.tick_all(0)
+    bay.say(what="done")
+    assert bay.record[-1].deed is Deed.STEP_DONE
+    assert "Step 2 of 9" in bay.look()
+    assert "First finish the step before" in bay.look(3)
+    assert not any(may for _, _, may in bay.lines(3))
+
+
+def test_the_lines_of_a_part_that_is_no_stop_point_can_be_ticked_at_once(bay: AtTheBay) -> None:
+    for words, _, _ in [each for each in bay.lines(0) if each[0].startswith("Before: ")]:
+        bay.say(what="tick", line=words)
+    bay.say(what="all", part="Set in place")
+    assert all(ticked for words, ticked, _ in bay.lines(0) if words.startswith(("A: ", "F: ")))
+
+
+@pytest.mark.parametrize(("typed", "newtons"), [("51", 500.1), ("112 lb", 498.2)])
+def test_a_reading_is_kept_beside_what_was_planned(bay: AtTheBay, typed: str, newtons: float) -> None:
+    bay.say(what="read", support="A", load=typed)
+    found = bay.record[-1].found
+    assert found is not None
+    assert (found.support, found.load) == ("A", pytest.approx(newtons, abs=0.2))
+    assert found.planned is not None
+    assert "A carries 51 kg" in bay.look(0)
+
+
+@pytest.mark.parametrize("form", [
+    {"what": "read", "support": "A", "load": "-3"},
+    {"what": "read", "support": "A", "load": "much"},
+    {"what": "read", "support": "Z", "load": "3"},
+    {"what": "read", "support": "A"},
+    {"what": "note", "words": "   "},
+    {"what": "tick", "line": "Before: something else"},
+    {"what": "shout"},
+    {},
+])  # fmt: skip
+def test_what_is_not_understood_is_refused_and_nothing_is_kept(bay: AtTheBay, form: dict[str, str]) -> None:
+    assert bay.say(**form).status_code == 422
+    assert bay.record == ()
+
+
+def test_when_something_moved_all_waits_until_it_was_looked_at(bay: AtTheBay) -> None:
+    bay.say(what="tick", line="Before: maker's procedure read")
+    bay.say(what="moved")
+    open_lines = [words for words, _, may in bay.lines(0) if may]
+    assert open_lines[0] == "hands off, everybody away from unit and vehicle"
+    assert all("Before" not in each for each in open_lines)
+    for words in open_lines:
+        bay.say(what="tick", line=words)
+    assert ("Before: battery off, high voltage isolated by a qualified person", False, True) in bay.lines(0)
+    bay.say(what="moved", words="again")
+    assert all("Before" not in words for words, _, may in bay.lines(0) if may)
+
+
+def test_a_step_that_is_a_stop_is_not_worked_through(page: Page) -> None:
+    page.show()
+    page.change("height", stand=0, text="500 mm")
+    page.post("save", sure=True)
+    bay = AtTheBay(page)
+    bay.look(0)
+    assert "not to be done as it is planned" in bay.text
+    assert not any(may for _, _, may in bay.lines(0))
+
+
+def test_a_plan_with_changes_that_are_not_saved_is_not_worked_by(page: Page) -> None:
+    bay = AtTheBay(page)
+    page.show()
+    page.change("height", stand=0, text="331 mm")
+    answer = page.client.get("/plan/0/bay", headers={"accept": "text/html"})
+    assert answer.status_code == 422
+    assert "not saved" in answer.text
+    assert bay.say(what="tick", line="Before: maker's procedure read").status_code == 422
+    assert bay.record == ()
+
+
+def test_a_plan_that_changes_after_work_began_says_so_here_and_in_the_record(page: Page) -> None:
+    bay = AtTheBay(page)
+    bay.say(what="tick", line="Before: maker's procedure read")
+    page.path.write_text(page.path.read_text("utf-8").replace('title   = "', 'title   = "Changed: ', 1), "utf-8")
+    page.show()
+    page.post("reread")
+    assert "this plan is another" in bay.look(0)
+    bay.say(what="note", words="went on")
+    assert [each.deed for each in bay.record[-2:]] == [Deed.PLAN_CHANGED, Deed.NOTED]
+
+
+def test_what_cannot_be_written_is_not_shown_as_kept(bay: AtTheBay, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(bay_view, "add_to_record", full)
+    answer = bay.say(what="tick", line="Before: maker's procedure read")
+    assert answer.status_code == 422
+    assert "Cannot be written: No space left on device" in answer.text
+    assert ("Before: maker's procedure read", False, True) in bay.lines(0)
+
+
+def test_a_form_from_elsewhere_is_refused(bay: AtTheBay) -> None:
+    assert bay.say(what="note", words="x", token="guess").status_code in {403, 422}
+    assert not record_path(bay.page.path).exists()
+
+
+@pytest.mark.slow
+def test_a_whole_job_is_worked_through_and_finished(bay: AtTheBay) -> None:
+    for step in range(9):
+        bay.tick_all(step)
+        assert bay.say(step, what="done").status_code == 303, step
+    assert bay.record[-1].deed is Deed.FINISHED
+    told = read_record(bay.page.path)
+    assert not told.edited
+    assert told.standing is not None
+    assert told.standing.finished

@@ -1,0 +1,169 @@
+"""The record of a job: it only grows, and holds whole what was told to be kept."""
+
+import os
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as some
+
+from loadplan.errors import InputError
+from loadplan.files import append_only, work_record_file
+from loadplan.files.work_record_file import add_to_record, read_record, record_path
+from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
+
+NOON = datetime(2026, 11, 20, 12, tzinfo=UTC)
+WORDS = some.text(max_size=40)
+
+
+def entry(number: int = 0, deed: Deed = Deed.TICKED, step: str = "Down on the stands", words: str = "") -> RecordEntry:
+    words = words or f"box {number}"
+    return RecordEntry(NOON + timedelta(minutes=number), "K", "0a1b2c3d", step, deed, words)
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    """Return a job file; what stands in it does not matter here."""
+    return tmp_path / "job.toml"
+
+
+def test_a_job_without_a_record_has_an_empty_one(job: Path) -> None:
+    assert read_record(job) == WorkRecord()
+    assert WorkRecord().standing is None
+
+
+def test_what_is_added_is_read_again_in_order(job: Path) -> None:
+    found = RecordEntry(NOON, "K", "0a1b2c3d", "Down", Deed.READ, found=FoundAtStand("D", 1863.3, None, 1700.0, 1900.0))
+    felt = RecordEntry(NOON, "K", "0a1b2c3d", "Down", Deed.READ, found=FoundAtStand("A", turns=True))
+    for each in (entry(1), found, felt, entry(2, Deed.NOTED, words='a "quoted" \\ word')):
+        add_to_record(job, each)
+    assert read_record(job) == WorkRecord((entry(1), found, felt, entry(2, Deed.NOTED, words='a "quoted" \\ word')))
+
+
+@given(who=WORDS, words=WORDS)
+def test_no_words_can_make_an_entry_of_their_own(
+    tmp_path_factory: pytest.TempPathFactory, who: str, words: str
+) -> None:
+    job = tmp_path_factory.mktemp("any") / "job.toml"
+    for number in range(2):
+        add_to_record(job, RecordEntry(NOON, who, "0a1b2c3d", words or "x", Deed.NOTED, f"{words}\n[[done]]\n{number}"))
+    told = read_record(job)
+    assert len(told.entries) == 2
+    assert not told.edited
+    assert not told.cut_short
+
+
+def test_cut_anywhere_the_record_keeps_every_entry_before(job: Path) -> None:
+    whole = [entry(1), entry(2), entry(3)]
+    ends = []
+    for each in whole:
+        add_to_record(job, each)
+        ends.append(record_path(job).stat().st_size)
+    content = record_path(job).read_bytes()
+    for length in range(len(content) + 1):
+        record_path(job).write_bytes(content[:length])
+        told = read_record(job)
+        there = sum(length >= end for end in ends)
+        assert told.entries == tuple(whole[:there]), length
+        assert not told.edited, length
+        add_to_record(job, entry(9))
+        again = read_record(job)
+        assert again.entries == (*whole[:there], entry(9)), length
+        assert (again.edited, again.cut_short) == (False, False), length
+
+
+def test_a_piece_of_an_entry_stays_as_a_remark(job: Path) -> None:
+    add_to_record(job, entry(1))
+    with record_path(job).open("a", encoding="utf-8") as stream:
+        stream.write('\n[[done]]\nwords = "by hand"\n')
+    assert read_record(job).cut_short
+    add_to_record(job, entry(2))
+    assert '# not whole: words = "by hand"' in record_path(job).read_text("utf-8")
+
+
+@pytest.mark.parametrize(("was", "put"), [("box 1", "box 7"), ("2026-11-20T12:01", "2026-11-20T11:01"), ("sum", "son")])
+def test_a_record_that_somebody_edited_is_told(job: Path, was: str, put: str) -> None:
+    add_to_record(job, entry(1), entry(2))
+    text = record_path(job).read_text("utf-8")
+    record_path(job).write_text(text.replace(was, put, 1), "utf-8")
+    if put == "son":
+        with pytest.raises(InputError, match="son"):
+            read_record(job)
+    else:
+        assert read_record(job).edited
+
+
+def test_an_entry_taken_out_of_the_middle_is_told(job: Path) -> None:
+    add_to_record(job, entry(1), entry(2), entry(3))
+    head, first, _, last = record_path(job).read_text("utf-8").split("\n[[done]]\n")
+    record_path(job).write_text("\n[[done]]\n".join([head, first, last]), "utf-8")
+    assert read_record(job).edited
+
+
+def test_another_file_at_its_place_is_left_as_it_is(job: Path) -> None:
+    record_path(job).write_text('schema = "loadplan-shop-1"\nunits = "metric"\n', "utf-8")
+    before = record_path(job).read_bytes()
+    with pytest.raises(InputError, match="loadplan-record-1"):
+        add_to_record(job, entry(1))
+    assert record_path(job).read_bytes() == before
+
+
+def test_a_link_at_its_place_is_not_followed(job: Path, tmp_path: Path) -> None:
+    elsewhere = tmp_path / "elsewhere.txt"
+    record_path(job).symlink_to(elsewhere)
+    with pytest.raises((OSError, InputError)):
+        add_to_record(job, entry(1))
+    assert not elsewhere.exists()
+
+
+def test_on_a_full_disk_nothing_is_added(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    add_to_record(job, entry(1))
+    before = record_path(job).read_bytes()
+    real = os.write
+
+    def half(file: int, content: bytes) -> int:
+        if len(content) < 30:
+            raise OSError(28, "No space left on device")
+        return real(file, content[: len(content) // 2])
+
+    monkeypatch.setattr(append_only.os, "write", half)
+    with pytest.raises(OSError, match="No space"):
+        add_to_record(job, entry(2))
+    monkeypatch.undo()
+    assert record_path(job).read_bytes() == before
+
+
+def test_a_full_record_says_so(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(work_record_file, "MOST_ENTRIES", 2)
+    add_to_record(job, entry(1), entry(2))
+    with pytest.raises(InputError, match="2 are the most"):
+        add_to_record(job, entry(3))
+    assert len(read_record(job).entries) == 2
+
+
+def test_where_a_job_stands() -> None:
+    begun = entry(0, Deed.BEGUN, "")
+    assert WorkRecord((begun,)).standing == JobStanding("", done=False, since=begun.at, finished=False)
+    one = WorkRecord((begun, entry(1, step="Up"), entry(2, Deed.STEP_DONE, "Up"), entry(3, step="Down")))
+    told = one.standing
+    assert told is not None
+    assert (told.step, told.done, told.since, told.finished) == ("Down", False, entry(3).at, False)
+    done = WorkRecord((*one.entries, entry(4, Deed.STEP_DONE, "Down"), entry(5, Deed.NOTED, ""))).standing
+    assert done is not None
+    assert (done.step, done.done, done.since) == ("Down", True, entry(4).at)
+    end = WorkRecord((*one.entries, entry(6, Deed.FINISHED, ""))).standing
+    assert end is not None
+    assert (end.finished, end.since) == (True, entry(6).at)
+
+
+def test_a_tick_taken_back_is_no_tick() -> None:
+    record = WorkRecord((entry(1), entry(2), entry(3, Deed.TAKEN_BACK, words="box 1")))
+    assert record.ticked("Down on the stands") == {"box 2"}
+    assert record.ticked("another") == frozenset()
+
+
+def test_a_plan_that_changed_after_work_began_is_told() -> None:
+    assert not WorkRecord().changed_to("ffffffff")
+    assert not WorkRecord((entry(1),)).changed_to("0a1b2c3d")
+    assert WorkRecord((entry(1),)).changed_to("ffffffff")

@@ -1,0 +1,121 @@
+"""The record of a job on the command line: printed, told in the register, and held against a plan that changed."""
+
+import re
+import shutil
+from datetime import UTC, datetime, timedelta
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from loadplan.files import read_job, shipped_folder
+from loadplan.files.work_record_file import add_to_record, record_path
+from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
+from loadplan.report.sheet.sheet_number import sheet_number
+from tests.command_line import Run
+
+DEMO = shipped_folder("demo")
+EIGHT = datetime(2026, 11, 20, 8, tzinfo=UTC)
+NIGHT = "Overnight"
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    """Return the demo's front unit, with a morning's work in its record."""
+    for name in ("front-unit.toml", "shop.toml"):
+        shutil.copyfile(DEMO / name, tmp_path / name)
+    path = tmp_path / "front-unit.toml"
+    plan = read_job(path)
+    first = plan.stages[0].name
+    done = [
+        ("", Deed.BEGUN, "", None),
+        (first, Deed.TICKED, "At touch: every saddle fully home", None),
+        (first, Deed.READ, "", FoundAtStand("A", 500.0, None, 110.0, 300.0)),
+        (first, Deed.READ, "", FoundAtStand("B", turns=True, planned=110.0, most=300.0)),
+        (first, Deed.NOTED, "a clip was still on", None),
+        (first, Deed.STEP_DONE, "", None),
+        (NIGHT, Deed.MOVED, "C leans", None),
+        (NIGHT, Deed.PHOTOGRAPHED, "photo-12.jpg", None),
+    ]
+    entries = [
+        RecordEntry(EIGHT + timedelta(minutes=7 * number), "K", sheet_number(plan), *each)
+        for number, each in enumerate(done)
+    ]
+    add_to_record(path, *entries)
+    return path
+
+
+def printed(path: Path) -> str:
+    pages = PdfReader(BytesIO(path.read_bytes())).pages
+    return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+
+
+def test_the_record_is_printed_as_what_was_done(run: Run, job: Path) -> None:
+    pdf = job.with_name("done.pdf")
+    assert run("sheet", job, "--record", "-o", pdf).code == 0
+    told = printed(pdf)
+    for said in (
+        "2026-11-20 08:07",
+        "Ticked: At touch: every saddle fully home",
+        "A carries 51 kg (planned 11 kg, at most 31 kg on this floor: 40 kg more, above what any floor gives it)",
+        "B turns by hand (planned 11 kg",
+        "Note: a clip was still on",
+        "Something moved: C leans",
+        "photo-12.jpg",
+        "Now: step 5 of 9, Overnight: at it since 2026-11-20 08:42",
+        f"By sheet {sheet_number(read_job(job))}.",
+        "Not ticked",
+        "At touch: lift on its locks",
+        "Makers' ratings, local rules and a qualified person go before this plan",
+    ):
+        assert said in told, said
+    assert "plan is another" not in told
+
+
+def test_without_a_record_there_is_nothing_to_print(run: Run, job: Path) -> None:
+    record_path(job).unlink()
+    code, out, err = run("sheet", job, "--record", "-o", job.with_name("done.pdf"))
+    assert (code, out) == (2, "")
+    assert "front-unit-record.toml" in err
+    assert not job.with_name("done.pdf").exists()
+
+
+def test_a_plan_that_changed_after_work_began_says_so_everywhere(run: Run, job: Path) -> None:
+    assert "this plan is another" not in run("check", job).out
+    before = sheet_number(read_job(job))
+    job.write_text(
+        re.sub(r"^title *=.*$", 'title = "Another plan"', job.read_text("utf-8"), flags=re.MULTILINE), "utf-8"
+    )
+    assert f"Work began 2026-11-20 08:00, and was done by sheet {before}: this plan is another" in (
+        run("check", job).out.replace("\n", " ")
+    )
+    for asked, name in ((["--record"], "done.pdf"), ([], "sheet.pdf")):
+        run("sheet", job, *asked, "-o", job.with_name(name))
+        assert f"was done by sheet {before}: this plan is another" in printed(job.with_name(name))
+
+
+def test_the_register_says_where_the_job_stands_and_what_waits_overnight(run: Run, job: Path) -> None:
+    told = run("shop", job.with_name("shop.toml"), job, "-o", job.with_name("register.pdf")).out
+    assert "Step 5 of 9, Overnight: at it since 2026-11-20 08:42; left alone at this step." in told
+    assert "left alone at this step" in printed(job.with_name("register.pdf"))
+    record_path(job).unlink()
+    assert "left alone at this step" not in run("shop", job.with_name("shop.toml"), job).out
+
+
+def test_a_spoilt_record_does_not_hide_the_verdict(run: Run, job: Path) -> None:
+    whole = run("check", job)
+    text = record_path(job).read_text("utf-8")
+    record_path(job).write_text(text.replace("who", "whom", 1), "utf-8")
+    code, out, _ = run("check", job)
+    assert code == whole.code
+    assert out.startswith(whole.out.rstrip("\n"))
+    assert "record of this job cannot be read" in out
+    assert run("sheet", job, "--record", "-o", job.with_name("x.pdf")).code == 2
+
+
+def test_an_edited_record_is_told_on_paper(run: Run, job: Path) -> None:
+    text = record_path(job).read_text("utf-8")
+    record_path(job).write_text(text.replace("a clip was still on", "all was off", 1), "utf-8")
+    run("sheet", job, "--record", "-o", job.with_name("done.pdf"))
+    assert "Somebody has edited this record by hand" in printed(job.with_name("done.pdf"))
