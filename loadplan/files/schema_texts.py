@@ -39,6 +39,7 @@ TABLES: Mapping[str, str] = MappingProxyType({
     "part": "Items with a mass and a centre of gravity.",
     "joint": "What ties two assemblies: bolts, or a mount.",
     "point": "Places on an assembly where a stand may bear.",
+    "tie": "Hoses, harnesses, straps and fasteners that have to be off or tied before something comes off.",
     "equipment": "Stands, jacks, tables and hoists that the shop owns.",
     "lift": "Vehicle lifts.",
     "shim": "Blocks and plates that the shop owns.",
@@ -100,6 +101,14 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "limit": "Force that the place may take. Left out: not checked, and said so.",
         "say": "What is printed beside it: where exactly the saddle goes.",
         "part": "Part that it is on: gone while that part is off. Left out: it is taken to stay, and said so.",
+    },
+    "TieTable": {
+        "name": _NAME,
+        "body": "Assembly that it is at.",
+        "at": "Where [x, y, z].",
+        "what": "off: it has to be off. tied: it has to be tied up.",
+        "before": "Joints and parts, before the first of which it has to be. Left out: all that ties its assembly.",
+        "say": "What is printed beside it: how it is found, or what with it is tied.",
     },
     "EquipmentTable": {
         "name": _NAME,

@@ -6,7 +6,8 @@ from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.answer import BodyAnswer, Load, Loose, Mode, Motion
 from loadplan.model.job import Job, State, Support
-from loadplan.model.vehicle import Body, Joint, JointKind, Part, PlanPoint, Point
+from loadplan.model.tie_due import ties_left
+from loadplan.model.vehicle import Body, Joint, JointKind, Part, PlanPoint, Point, TieUp
 from loadplan.model.verdict import Assessment, CheckName, StageAssessment, Verdict
 from loadplan.report.pictures.cg_region import HalfPlane, half_plane
 from loadplan.report.pictures.least_tilt import least_tilt
@@ -87,6 +88,7 @@ class PlanContent:
         links: Links done up on its bodies.
         under_air: Names of supports with nothing above them.
         blamed: (name, caution or stop) of every stand and body at fault.
+        ties: Hoses, harnesses and fasteners on its bodies that have to be off or tied before this step or a later one.
     """
 
     bodies: tuple[Body, ...]
@@ -101,6 +103,7 @@ class PlanContent:
     links: tuple[Joint, ...] = ()
     under_air: frozenset[str] = frozenset()
     blamed: tuple[tuple[str, Verdict], ...] = ()
+    ties: tuple[TieUp, ...] = ()
 
     @property
     def extent(self) -> list[PlanPoint]:
@@ -180,6 +183,7 @@ def _scene(job: Job, stage: StageAssessment, shown: tuple[str, ...]) -> PlanCont
         links=_ties(state, JointKind.LINK, shown),
         under_air=frozenset(each.name for each in state.supports if not state.bears(each)),
         blamed=_blamed(stage),
+        ties=tuple(each for each in ties_left(job, state.index) if each.body in shown),
     )
 
 
