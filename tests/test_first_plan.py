@@ -12,7 +12,9 @@ import pytest
 
 import loadplan
 from loadplan import cli
+from loadplan.assess import assess
 from loadplan.files import shipped_folder
+from loadplan.model.verdict import CheckName, Verdict
 from tests.planning.typed import METRIC, SOON, US, all_typed
 
 FROM_TYPICAL: Mapping[str, str] = {
@@ -265,3 +267,20 @@ def test_every_kind_leads_to_a_job_that_is_balanced(kind: str, here: Shop) -> No
     found = loadplan.check(loadplan.read_job(here.folder / "job.toml")).to_dict()
     told: list[dict[str, Any]] = found["stages"]
     assert "balance" not in {each["check"] for stage in told for each in stage["findings"] if each["verdict"] == "stop"}
+
+
+def test_from_an_empty_folder_to_a_printed_plan_in_three_commands_and_the_next_in_three(here: Shop) -> None:
+    """Within 60 answers nothing is left but that the weights are guessed; the next job on the vehicle takes 15."""
+    for name, lines, most in (
+        ("job", all_typed(METRIC)[0], 60),
+        ("next", ["Clutch again", "", "1", "", "", "", ""], 15),
+    ):
+        done = here.run("new", f"{name}.toml", lines=lines)
+        assert done.returncode == 0, done.stderr
+        assert done.stdout.count("\n> ") <= most
+        assert here.run("heights", f"{name}.toml", "--write", f"{name}.toml").returncode == 0
+        assert here.run("sheet", f"{name}.toml", "-o", f"{name}.pdf").returncode == 0
+        assert (here.folder / f"{name}.pdf").read_bytes().startswith(b"%PDF-")
+        stages = assess(loadplan.read_job(here.folder / f"{name}.toml")).stages
+        left = {each.check for stage in stages for each in stage.findings if each.verdict >= Verdict.CAUTION}
+        assert left == {CheckName.BASIS}

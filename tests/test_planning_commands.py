@@ -183,7 +183,7 @@ def test_heights_json_adds_up(run: Run) -> None:
     told = json.loads(out)
     job = read_job(OPEN)
     assert (code, err) == (0, "")
-    assert list(told) == ["schema", "level_mm", "supports", "tilt_deg"]
+    assert list(told) == ["schema", "level_mm", "supports", "tilt_deg", "release"]
     assert told["schema"] == "loadplan-heights-1"
     assert [each["name"] for each in told["supports"]] == [each.name for each in job.supports]
     for each, support in zip(told["supports"], job.supports, strict=True):

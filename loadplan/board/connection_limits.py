@@ -5,6 +5,7 @@ connection for nothing: enough of these, and nobody else gets in, nor does the s
 """
 
 import asyncio
+from collections.abc import Iterable
 
 import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
@@ -41,7 +42,7 @@ class BoundedConnection(H11Protocol):
         self._late: asyncio.TimerHandle | None = None
         self._unread: asyncio.TimerHandle | None = None
         self._waits_for: object | None = None
-        if self._one_too_many():
+        if one_too_many(self, self.connections):
             transport.abort()
             return
         self._wait_for(h11.IDLE, HEAD_SECONDS)
@@ -74,14 +75,6 @@ class BoundedConnection(H11Protocol):
         super().resume_writing()
         self._end(self._unread)
 
-    def _one_too_many(self) -> bool:
-        """Return whether there are more connections of its kind than may be open, this one among them."""
-        address = _address(self)
-        if is_this_machine(address):
-            return sum(is_this_machine(_address(each)) for each in self.connections) > MOST_OF_THIS_MACHINE
-        others = [each for each in map(_address, self.connections) if not is_this_machine(each)]
-        return len(others) > MOST_OF_OTHERS or others.count(address) > MOST_OF_ONE
-
     def _wait_for(self, part: object, seconds: float) -> None:
         """Begin to count the time for a part of a request; more of the same part does not begin it anew."""
         if self._waits_for is part and self._late is not None:
@@ -106,6 +99,23 @@ class BoundedConnection(H11Protocol):
     def _end(timer: asyncio.TimerHandle | None) -> None:
         if timer is not None:
             timer.cancel()
+
+
+def one_too_many(connection: object, connections: Iterable[object]) -> bool:
+    """Tell whether there are more connections of a kind than may be open.
+
+    Args:
+        connection: The one that came last.
+        connections: All that are open, this one among them.
+
+    Returns:
+        Whether it has to go.
+    """
+    address = _address(connection)
+    if is_this_machine(address):
+        return sum(is_this_machine(_address(each)) for each in connections) > MOST_OF_THIS_MACHINE
+    others = [each for each in map(_address, connections) if not is_this_machine(each)]
+    return len(others) > MOST_OF_OTHERS or others.count(address) > MOST_OF_ONE
 
 
 def _address(connection: object) -> str:

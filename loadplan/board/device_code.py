@@ -38,20 +38,24 @@ class Door:
 
     async def show(self, request: Request) -> Response:
         """Return the page that asks for the code."""
-        return self.page("enter.html", fault="")
+        return self._asks("")
 
     async def own(self, request: Request) -> Response:
         """Return the way in for this machine's own user, to the page that was asked for; the key stays behind."""
         keys, here = self.held.keys, is_this_machine(_address(request))
         shown = keys.admit(request.path_params["key"]) if keys is not None and here else None
         if shown is None:
-            refused = self.page("enter.html", fault=USED)
-            refused.status_code = 403
-            return refused
+            return self._asks(USED)
         number = request.query_params.get("plan", "")
         answer = RedirectResponse(f"/plan/{number}" if number.isascii() and number.isdecimal() else "/", 303)
         self._hand_out(answer, shown)
         return answer
+
+    def _asks(self, fault: str) -> Response:
+        """Return the page that asks for the code, and what was wrong with the last one, "" for nothing."""
+        asking = self.page("enter.html", fault=fault, encrypted=bool(self.held.fingerprint))
+        asking.status_code = 403 if fault else 200
+        return asking
 
     def _hand_out(self, answer: Response, shown: str) -> None:
         secure = self.held.scheme == "https"
@@ -64,9 +68,7 @@ class Door:
         waiting = login.wait(address)
         device = login.admit(dict(parse_qsl(body)).get("code", ""), address)
         if device is None:
-            refused = self.page("enter.html", fault=WAIT.format(seconds=ceil(waiting)) if waiting else WRONG)
-            refused.status_code = 403
-            return refused
+            return self._asks(WAIT.format(seconds=ceil(waiting)) if waiting else WRONG)
         self.tell(f"A device was let in. The code for the next one is {login.code}.\n{listed(login)}")
         answer = RedirectResponse("/", 303)
         self._hand_out(answer, device)

@@ -8,6 +8,7 @@ from pathlib import Path
 from loadplan.assess import assess
 from loadplan.board.changed_files import Contents, contents_of, other_files
 from loadplan.board.tried_masses import WhatIf
+from loadplan.board.worker_process import Doing, here
 from loadplan.files import read_job
 from loadplan.files.job_file import JobFile, open_job
 from loadplan.model.job import Job
@@ -20,15 +21,16 @@ MOST_COMPARED = 2000
 class Draft:
     """One state of a plan. What it comes to is computed when it is first asked for."""
 
-    def __init__(self, path: Path, text: str, what_if: WhatIf) -> None:
+    def __init__(self, path: Path, text: str, what_if: WhatIf, do: Doing = here) -> None:
         """Keep a state.
 
         Args:
             path: The job file.
             text: What would be saved in it.
             what_if: What is tried out besides.
+            do: Does what takes long: judging.
         """
-        self.path, self.text, self.what_if = path, text, what_if
+        self.path, self.text, self.what_if, self._do = path, text, what_if, do
 
     @cached_property
     def file(self) -> JobFile:
@@ -60,7 +62,7 @@ class Draft:
     @cached_property
     def assessment(self) -> Assessment:
         """The job, judged."""
-        return assess(self.job)
+        return self._do(assess, self.job)
 
     def forget(self) -> None:
         """Let go of what was computed: of many states back only the text is kept."""

@@ -8,6 +8,7 @@ from time import monotonic
 from loadplan.board.refusals import RefusedError
 from loadplan.board.undo_history import Plan
 from loadplan.board.verdict_cells import Plain
+from loadplan.board.worker_process import Doing, here
 from loadplan.files.toml_edit import edited_text
 from loadplan.files.write_changed_stands import stand_edits
 from loadplan.model.job import Job
@@ -41,11 +42,11 @@ class Mender:
     """Keeps the last answer of each plan, so that what was shown is what is made.
 
     Attributes:
-        clock: Tells the time [s].
+        do: Does what takes long: searching.
         found: The answers, by the plan's number.
     """
 
-    clock: Callable[[], float] = monotonic
+    do: Doing = here
     found: dict[int, ShownMending] = field(default_factory=dict)
 
     def look(self, number: int, plan: Plan, first: int, units: System) -> dict[str, Plain]:
@@ -68,14 +69,8 @@ class Mender:
             raise RefusedError(
                 "Weights are being tried out. Take them back, or write them into the plan, then mend it."
             )
-        revision, until = plan.revision, self.clock() + LONGEST
-
-        def tell(_: int, __: int) -> None:
-            # The search takes an interrupt as the wish for the best so far.
-            if self.clock() > until:
-                raise KeyboardInterrupt
-
-        mending = mend(draft.job, first, tell)
+        revision = plan.revision
+        mending = self.do(searched, draft.job, first)
         self.found[number] = ShownMending(revision, draft.job, mending)
         reader = reader_of(draft.job, units)
         return {
@@ -106,6 +101,27 @@ class Mender:
         plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
         count = len(shown.mending.changes)
         return f"Mended with {count} change{'s' if count > 1 else ''}. Undo takes them back together."
+
+
+def searched(job: Job, first: int, clock: Callable[[], float] = monotonic) -> Mending:
+    """Look for what would mend a plan, for as long as somebody may wait.
+
+    Args:
+        job: The plan.
+        first: First step that is not done yet, from 0.
+        clock: Tells the time [s].
+
+    Returns:
+        The fewest changes; the best that were found where the time was up.
+    """
+    until = clock() + LONGEST
+
+    def tell(_: int, __: int) -> None:
+        # The search takes an interrupt as the wish for the best so far.
+        if clock() > until:
+            raise KeyboardInterrupt
+
+    return mend(job, first, tell)
 
 
 def _verdicts(mending: Mending) -> str:

@@ -13,6 +13,7 @@ from loadplan.board.stage_screen import ScreenView, glance, screen, steps
 from loadplan.board.stand_changes import stand_of
 from loadplan.board.undo_history import Plan
 from loadplan.board.verdict_cells import Plain
+from loadplan.board.worker_process import Doing, here
 from loadplan.files.edit_stands import Under
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import StageAssessment
@@ -82,11 +83,13 @@ class Open:
     Attributes:
         plan: The plan.
         units: The reader's units; None: those of the job file.
+        do: Does what takes long: drawing.
         turn: Held by whoever works with the plan.
     """
 
     plan: Plan
     units: System | None
+    do: Doing = here
     turn: RLock = field(default_factory=RLock)
     _moving: _Moving | None = field(default=None)
 
@@ -115,7 +118,7 @@ class Open:
             "step": self._step(draft, view),
             "steps": steps(draft.assessment, seen.reader),
             "without": view.without,
-            "svg": for_page(live_picture(seen.live)),
+            "svg": for_page(self.do(live_picture, seen.live)),
         }
 
     def words(self, text: str) -> str:
@@ -201,6 +204,8 @@ class Desk:
         units: The reader's units; None: those of each job file.
         plans: What is open.
         tell: Tells a line in the terminal.
+        do: Does what a window waits for: judging, drawing a step.
+        do_long: Does what may take longer, beside the other: printing, and looking for what would mend a plan.
         stopping: Is set once the server stops.
     """
 
@@ -208,7 +213,10 @@ class Desk:
     units: System | None
     plans: list[Open] = field(default_factory=list)
     tell: Callable[[str], None] = lambda _: None
+    do: Doing = here
+    do_long: Doing = here
     stopping: Event = field(default_factory=Event)
+    _opening: RLock = field(default_factory=RLock)
 
     def open(self, path: Path) -> int:
         """Open a job file, once.
@@ -222,11 +230,12 @@ class Desk:
         Raises:
             InputError: If it cannot be used.
         """
-        for number, each in enumerate(self.plans):
-            if each.plan.path.resolve() == path.resolve():
-                return number
-        self.plans.append(Open(Plan(path, self.tell), self.units))
-        return len(self.plans) - 1
+        with self._opening:  # two windows may ask for it at once, and a plan of its own each would cost one its work
+            for number, each in enumerate(self.plans):
+                if each.plan.path.resolve() == path.resolve():
+                    return number
+            self.plans.append(Open(Plan(path, self.tell, self.do), self.units, self.do))
+            return len(self.plans) - 1
 
 
 def opened_plan(desk: Desk, told: str) -> Open:

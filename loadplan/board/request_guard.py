@@ -18,6 +18,9 @@ from loadplan.board.owner_keys import OwnerKeys
 LARGEST_BODY = 64_000
 """Largest body of a request that is read [bytes]: a form of a first job has some 5 kB."""
 
+MOST_HEADERS = 100
+"""Most lines of a head: a browser sends some twenty."""
+
 POLICY = "; ".join((
     "default-src 'none'",
     "script-src 'self'",
@@ -59,6 +62,7 @@ class Pass:
         cookie: Under which name a browser keeps what it shows; two servers on one machine need two names.
         keys: Lets this machine's own user in, whose browser brings one in the address that is opened; None: everybody
             on this machine is let in.
+        fingerprint: Of the certificate, "" where nothing is encrypted.
     """
 
     hosts: frozenset[str]
@@ -67,6 +71,7 @@ class Pass:
     scheme: str = "http"
     cookie: str = COOKIE
     keys: OwnerKeys | None = None
+    fingerprint: str = ""
 
     def admits(self, address: str, headers: Headers) -> bool:
         """Return whether somebody is let in.
@@ -115,6 +120,8 @@ class Guard:
     def _refused(self, scope: Scope) -> Response | None:
         """Return why a request is not let through, cheapest question first; None where it is."""
         headers = Headers(scope=scope)
+        if len(scope["headers"]) > MOST_HEADERS:
+            return PlainTextResponse("This is more than is read.", 431)
         if headers.get("host", "").lower() not in self._held.hosts:
             return PlainTextResponse("This address is not the one that was opened.", 400)
         if scope["method"] not in {"GET", "HEAD"} and not self._is_ours(headers):
@@ -126,7 +133,8 @@ class Guard:
 
     def _is_ours(self, headers: Headers) -> bool:
         """Return whether a write comes from a page of this server."""
-        origin = headers.get("origin", "")
+        told = headers.getlist("origin")  # two are none: which of them somebody else reads is not known
+        origin = told[0] if len(told) == 1 else ""
         site = headers.get("sec-fetch-site", "same-origin")
         scheme, _, host = origin.lower().partition("://")
         return scheme == self._held.scheme and host in self._held.hosts and site == "same-origin"

@@ -2,8 +2,10 @@
 
 import json
 import secrets
-from collections.abc import Awaitable, Callable
+from collections import Counter
+from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import TypeAlias
 
@@ -21,6 +23,7 @@ from loadplan.board.bay_view import Bay
 from loadplan.board.change_stream import Server, events
 from loadplan.board.changes import make
 from loadplan.board.device_code import Door
+from loadplan.board.folder_files import FolderFiles
 from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file, opened_plan, plan_number
 from loadplan.board.refusals import RefusedError
@@ -45,6 +48,9 @@ FONTS = {"regular.ttf": "AtkinsonHyperlegible-Regular.ttf", "bold.ttf": "Atkinso
 """What the page asks for, and the file of the font's package."""
 
 
+MOST_STREAMS = 16
+"""Windows of one address that are told what changes: each looks at the plan's files every second."""
+
 Answer: TypeAlias = Callable[[Request], Awaitable[Response]]
 """What answers a request."""
 
@@ -59,13 +65,15 @@ class Board:
         pages: Templates of the pages.
         mender: Mends plans.
         born: Tells this server from the one that is started next.
+        listening: How many windows of each address listen.
     """
 
     desk: Desk
     held: Pass
     pages: Environment
-    mender: Mender = field(default_factory=Mender)
+    mender: Mender
     born: str = field(default_factory=lambda: secrets.token_hex(8))
+    listening: Counter[str] = field(default_factory=Counter)
 
     def page(self, name: str, **context: object) -> HTMLResponse:
         """Return a page."""
@@ -169,7 +177,7 @@ class Board:
         assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
         paper = PaperSize.LETTER if units is System.US else PaperSize.A4
-        content = await run_in_threadpool(sheet_pdf, assessment, paper, units)
+        content = await run_in_threadpool(self.desk.do_long, partial(sheet_pdf, assessment, paper, units))
         return _file(content, "application/pdf", f"{opened.plan.path.stem}-sheet.pdf", kind="inline")
 
     async def drawing(self, request: Request) -> Response:
@@ -178,15 +186,26 @@ class Board:
         assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
         step = min(asked(request).step, len(assessment.stages) - 1)
-        content = await run_in_threadpool(plan_picture, assessment, step, "svg", units)
+        content = await run_in_threadpool(self.desk.do_long, plan_picture, assessment, step, "svg", units)
         return _file(content, "image/svg+xml", f"{opened.plan.path.stem}-step-{step + 1}.svg", kind="attachment")
 
     async def stream(self, request: Request) -> Response:
         """Return what a window is told of the server's own accord, for as long as it listens."""
         opened = opened_plan(self.desk, _told(request))
         address = request.client.host if request.client else ""
+        if self.listening[address] >= MOST_STREAMS:
+            return JSONResponse({"refused": "Too many windows listen. Close some, and load this page again."}, 429)
         server = Server(self.born, self.held.login, lambda: self.held.admits(address, request.headers))
-        return StreamingResponse(events(self.desk, opened, server), media_type="text/event-stream")
+
+        async def counted() -> AsyncIterator[str]:
+            self.listening[address] += 1
+            try:
+                async for told in events(self.desk, opened, server):
+                    yield told
+            finally:
+                self.listening[address] -= 1
+
+        return StreamingResponse(counted(), media_type="text/event-stream")
 
     async def font(self, request: Request) -> Response:
         """Return a file of the font."""
@@ -210,8 +229,8 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     pages = Environment(
         loader=FileSystemLoader(HERE / "pages"), autoescape=True, undefined=StrictUndefined, trim_blocks=False
     )
-    answers = Board(desk, held, pages)
-    start, door = Start(desk, held, answers.page), Door(held, answers.page, tell)
+    answers = Board(desk, held, pages, Mender(desk.do_long))
+    start, door = Start(desk, held, answers.page, FolderFiles(desk.folder)), Door(held, answers.page, tell)
     bay = Bay(desk, held, answers.page)
     plan = "/plan/{plan}"
     return Starlette(
@@ -332,7 +351,7 @@ def _refused(start: Start) -> Callable[[Request, Exception], Awaitable[Response]
     async def refused(request: Request, error: Exception) -> Response:
         assert isinstance(error, InputError)
         if "text/html" in request.headers.get("accept", ""):
-            return start.refused(error)
+            return await start.refused(error)
         return JSONResponse({"refused": str(error)}, 422)
 
     return refused

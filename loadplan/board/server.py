@@ -3,7 +3,7 @@
 import socket
 import threading
 import webbrowser
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,19 +17,32 @@ from loadplan.board.owner_keys import OwnerKeys
 from loadplan.board.request_guard import COOKIE, ENTRANCE, Pass
 from loadplan.board.routes import board
 from loadplan.board.stopping import BoundedServer, Serving, heed_signals, run
+from loadplan.board.tls_connection import Certificate, encrypted
 from loadplan.board.undo_history import Plan
+from loadplan.board.worker_process import WorkerProcess
 from loadplan.errors import Fault, InputError, printable
 from loadplan.units import System
 
 LOOPBACK = "127.0.0.1"
 ANYWHERE = "0.0.0.0"
 
-PLAIN_PORT = 80
-"""The port of http that a browser does not write (RFC 9110, 4.2.1)."""
+UNWRITTEN_PORTS = {"http": 80, "https": 443}
+"""The port that a browser does not write (RFC 9110, 4.2.1 and 4.2.2)."""
 
 LAN_WARNING = """\
 Other devices in this network can reach this plan at {address} once they type the code {code}.
-What passes between them is not encrypted: use it only in a network that you trust, and stop it when you are done.
+{passes} Stop it when you are done.
+"""
+
+NOT_ENCRYPTED = "What passes between them is not encrypted: use it only in a network that you trust, or with --tls."
+
+ENCRYPTED = "What passes between them is encrypted."
+
+TLS_NOTE = """\
+The certificate was made just now, so no browser knows it, and each warns. Let it show the certificate, and go on only
+if its SHA-256 fingerprint is this one:
+  {first}
+  {second}
 """
 
 
@@ -43,6 +56,7 @@ class ServeOptions:
         opens: Whether a browser is opened.
         lan: Whether other devices are let in.
         units: The reader's units; None: those of each job file.
+        certify: Makes a certificate for names and addresses of this machine; None: what passes is not encrypted.
     """
 
     job: Path | None
@@ -50,6 +64,7 @@ class ServeOptions:
     opens: bool
     lan: bool
     units: System | None
+    certify: Callable[[Sequence[str]], Certificate] | None = None
 
 
 def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
@@ -62,20 +77,49 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
     Raises:
         InputError: If the job cannot be used, or the port is taken.
     """
-    desk = Desk((asked.job.parent if asked.job else Path.cwd()).resolve(), asked.units, tell=tell)
+    judging, printing = WorkerProcess(), WorkerProcess()
+    judging.start()
+    printing.start()
+    folder = (asked.job.parent if asked.job else Path.cwd()).resolve()
+    try:
+        _serve(asked, Desk(folder, asked.units, tell=tell, do=judging.do, do_long=printing.do))
+    finally:
+        judging.end()
+        printing.end()
+
+
+def _serve(asked: ServeOptions, desk: Desk) -> None:
+    """Serve what lies on a desk until it is stopped.
+
+    Raises:
+        InputError: If the job cannot be used, or the port is taken.
+    """
+    tell = desk.tell
     plan = f"?plan={desk.open(asked.job)}" if asked.job else ""
     listener = listen(asked)
     port = listener.getsockname()[1]
     names = [LOOPBACK, "localhost", *([_own_address()] if asked.lan else [])]
     keys = OwnerKeys()
+    certificate = asked.certify(names) if asked.certify else None
+    scheme = "https" if certificate else "http"
     held = Pass(
-        hosts_of(names, port), login=Login(new_code() if asked.lan else ""), cookie=f"{COOKIE}-{port}", keys=keys
+        hosts_of(names, port, scheme),
+        login=Login(new_code() if asked.lan else ""),
+        scheme=scheme,
+        cookie=f"{COOKIE}-{port}",
+        keys=keys,
+        fingerprint=certificate.fingerprint if certificate else "",
     )
-    entrance = f"http://{LOOPBACK}:{port}{ENTRANCE}"
+    entrance = f"{scheme}://{LOOPBACK}:{port}{ENTRANCE}"
     desk.stopping = heed_signals()
     tell(f"The plan is at {entrance}{keys.lasting}{plan}\nStop it with Ctrl+C.\n")
     if asked.lan:
-        tell(LAN_WARNING.format(address=f"http://{names[-1]}:{port}/", code=held.login.code))
+        address, passes = f"{scheme}://{names[-1]}:{port}/", ENCRYPTED if certificate else NOT_ENCRYPTED
+        tell(LAN_WARNING.format(address=address, code=held.login.code, passes=passes))
+    if certificate:
+        pairs = certificate.fingerprint
+        half = len(pairs) // 2 + 1
+        tell(TLS_NOTE.format(first=pairs[:half], second=pairs[half:]))
     config = uvicorn.Config(
         board(desk, held, tell),
         log_level="error",
@@ -85,7 +129,7 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
         lifespan="off",
         # Who asks is decided by the connection: a header that says so would open the door (request_guard.py).
         proxy_headers=False,
-        http=BoundedConnection,
+        http=encrypted(certificate.context) if certificate else BoundedConnection,  # type: ignore[arg-type]
         timeout_graceful_shutdown=2,
     )
     if asked.opens:
@@ -95,18 +139,19 @@ def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
     run(Serving(BoundedServer(config), listener, desk.stopping), lambda: put_aside(desk, tell))
 
 
-def hosts_of(names: Iterable[str], port: int) -> frozenset[str]:
+def hosts_of(names: Iterable[str], port: int, scheme: str = "http") -> frozenset[str]:
     """List what a request may call this server: a browser leaves out the port that it would take anyway.
 
     Args:
         names: Names and addresses of this machine.
         port: Where it listens.
+        scheme: "http" or "https".
 
     Returns:
-        Each with the port, and at port 80 without.
+        Each with the port, and at the scheme's own port without.
     """
     names = tuple(names)
-    return frozenset({*(f"{name}:{port}" for name in names), *(names if port == PLAIN_PORT else ())})
+    return frozenset({*(f"{name}:{port}" for name in names), *(names if port == UNWRITTEN_PORTS[scheme] else ())})
 
 
 def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:

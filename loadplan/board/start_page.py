@@ -1,13 +1,15 @@
 """The page without a job: those in the folder, the demo, a vehicle and a shop to begin with, or some questions."""
 
 import os
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from loadplan.board.folder_files import FolderFiles, Listing
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, job_file
 from loadplan.board.refusals import RefusedError
@@ -19,7 +21,6 @@ from loadplan.files.job_shape import JOB_SCHEMA
 from loadplan.files.safe_write import write_new
 from loadplan.files.shop_shape import SHOP_SCHEMA
 from loadplan.files.toml_edit import quoted
-from loadplan.files.toml_source import tables_of, text_of
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
 from loadplan.planning.interview.answer_parsing import read_answer
 from loadplan.planning.interview.first_job import Named, shop_faults, vehicle_faults
@@ -32,9 +33,6 @@ from loadplan.planning.interview.typical_answers import typical_units
 DEMO = "loadplan-demo"
 """Folder into which the demo jobs are copied, so that they can be changed and saved."""
 
-MOST_FILES = 300
-"""Most files of the folder that are shown."""
-
 
 @dataclass(frozen=True, slots=True)
 class Start:
@@ -44,55 +42,66 @@ class Start:
         desk: What is open.
         held: What lets a request in.
         page: Renders a page.
+        here: The files of the folder.
+        demos: The demo jobs.
     """
 
     desk: Desk
     held: Pass
     page: Callable[..., Response]
+    here: FolderFiles
+    demos: FolderFiles = field(default_factory=lambda: FolderFiles(shipped_folder("demo")))
 
     async def show(self, request: Request) -> Response:
         """Return what there is to begin with."""
-        return self._page("")
+        return await run_in_threadpool(self._page, "")
 
-    def refused(self, error: InputError) -> Response:
+    async def refused(self, error: InputError) -> Response:
         """Return what there is to begin with, and why something else is not there."""
-        page = self._page(str(error))
+        page = await run_in_threadpool(self._page, str(error))
         page.status_code = 422
         return page
 
     def _page(self, fault: str, begun: Mapping[str, str] | None = None) -> Response:
         """Return the page, with what went wrong and what was filled in already, so that nobody types it twice."""
-        folder = self.desk.folder
-        here = list(_files(folder))
-        demos = list(_files(shipped_folder("demo")))
+        found, demos = self.here.listed(), self.demos.listed()
+        here = found.files
         return self.page(
             "start.html",
-            jobs=[{"name": name, "title": title} for name, schema, title in here if schema == JOB_SCHEMA],
-            shops=[name for name, schema, _ in here if schema == SHOP_SCHEMA],
+            jobs=_jobs(found),
+            left_out=found.left_out,
+            shops=[each.name for each in here if each.schema == SHOP_SCHEMA],
             vehicles=[
-                *(name for name, schema, _ in here if schema == VEHICLE_SCHEMA),
+                *(each.name for each in here if each.schema == VEHICLE_SCHEMA),
                 *(name for name, _ in shipped_vehicles()),
             ],
-            demo=[{"name": name, "title": title} for name, schema, title in demos if schema == JOB_SCHEMA],
-            folder=printable(str(folder)),
+            demo=_jobs(demos),
+            folder=printable(str(self.desk.folder)),
             fault=fault,
+            fingerprint=self.held.fingerprint,
             begun={key: (begun or {}).get(key, "") for key in ("vehicle", "shop", "title", "name")},
         )
 
     async def open(self, request: Request) -> Response:
         """Return the way to a job of the folder."""
         form = await filled_in(request, self.held)
-        return self._opened(self._own(form.get("job", "")))
+        return await run_in_threadpool(lambda: self._opened(self._own(form.get("job", ""))))
 
     async def demo(self, request: Request) -> Response:
-        """Return the way to a demo job, in a folder of its own where it may be changed.
+        """Return the way to a demo job, in a folder of its own where it may be changed."""
+        form = await filled_in(request, self.held)
+        return await run_in_threadpool(self._demo, form.get("name", ""))
+
+    def _demo(self, name: str) -> Response:
+        """Copy the demo jobs where they are missing.
+
+        Returns:
+            The way to the one of that name.
 
         Raises:
             RefusedError: If there is none of that name.
         """
-        form = await filled_in(request, self.held)
         sources = sorted(shipped_folder("demo").glob("*.toml"))
-        name = form.get("name", "")
         if name not in {source.name for source in sources}:
             raise RefusedError("There is no such demo job.")
         folder = self.desk.folder / DEMO
@@ -102,7 +111,9 @@ class Start:
 
     async def begin(self, request: Request) -> Response:
         """Return the way to a new job with a vehicle and a shop, and no stand yet."""
-        form = await filled_in(request, self.held)
+        return await run_in_threadpool(self._begin, await filled_in(request, self.held))
+
+    def _begin(self, form: dict[str, str]) -> Response:
         try:
             path = job_file(self.desk.folder, form.get("name", ""))
             vehicle, shop = form.get("vehicle", ""), self._own(form.get("shop", "")).name
@@ -115,11 +126,13 @@ class Start:
 
     async def ask(self, request: Request) -> Response:
         """Return the first questions of a first job."""
-        return self._asking({}, "first-job.toml", "")
+        return await run_in_threadpool(self._asking, {}, "first-job.toml", "")
 
     async def answer(self, request: Request) -> Response:
         """Return the next questions, or the way to the job that came of the answers."""
-        form = await filled_in(request, self.held)
+        return await run_in_threadpool(self._answer, await filled_in(request, self.held))
+
+    def _answer(self, form: dict[str, str]) -> Response:
         name = form.pop("file", "")
         begin = self._beginning
         answers = Answers(_counting(form, begin), begin)
@@ -178,7 +191,7 @@ class Start:
         Raises:
             RefusedError: If the name is none of a file there.
         """
-        if name not in {each for each, _, _ in _files(self.desk.folder)}:
+        if name not in {each.name for each in self.here.listed().files}:
             raise RefusedError("There is no such file in this folder.")
         return self.desk.folder / name
 
@@ -194,6 +207,10 @@ class Start:
 
     def _opened(self, path: Path) -> Response:
         return RedirectResponse(f"/plan/{self.desk.open(path)}", 303)
+
+
+def _jobs(found: Listing) -> list[dict[str, str]]:
+    return [{"name": each.name, "title": each.title} for each in found.files if each.schema == JOB_SCHEMA]
 
 
 def _hint(question: Question) -> str:
@@ -232,18 +249,6 @@ def _fault(question: Question, texts: dict[str, str], answers: Answers) -> str:
         return complaint
     odd = question.odd(read_answer(question, text, answers.system), answers.system)
     return f"odd, but taken: {odd}" if odd else ""
-
-
-def _files(folder: Path) -> Iterator[tuple[str, str, str]]:
-    """Yield name, schema and title of the TOML files of a folder; what cannot be read is left out."""
-    for path in sorted(folder.glob("*.toml"))[:MOST_FILES]:
-        try:
-            raw = {} if path.name.startswith(".") else tables_of(path, text_of(path))
-        except InputError:
-            continue
-        schema, title = raw.get("schema"), raw.get("title", "")
-        if isinstance(schema, str):
-            yield path.name, schema, printable(title) if isinstance(title, str) else ""
 
 
 def _first_text(title: str, vehicle: str, shop: str) -> str:

@@ -12,6 +12,7 @@ from loadplan.board.changed_files import Contents, changed, sum_of
 from loadplan.board.draft import Draft, changed_lines, today
 from loadplan.board.refusals import RefusedError
 from loadplan.board.tried_masses import WhatIf
+from loadplan.board.worker_process import Doing, here
 from loadplan.errors import Fault, InputError, printable
 from loadplan.files.change_journal import ChangeJournal, Left, drop, left_behind
 from loadplan.files.job_file import open_job
@@ -45,20 +46,21 @@ class Plan:
         revision: Grows with every change, also with one that is taken back.
     """
 
-    def __init__(self, path: Path, tell: Callable[[str], None] = lambda _: None) -> None:
+    def __init__(self, path: Path, tell: Callable[[str], None] = lambda _: None, do: Doing = here) -> None:
         """Read a job file, and take up what a program that was killed has left of it.
 
         Args:
             path: The file.
             tell: Tells a line in the terminal.
+            do: Does what takes long: judging.
 
         Raises:
             InputError: If it cannot be used.
         """
-        self.path = path
+        self.path, self._do = path, do
         self.revision = 0
         self._disk = _read(path)
-        self._drafts = [Draft(path, _text(self._disk, path), WhatIf())]
+        self._drafts = [self._draft(_text(self._disk, path), WhatIf())]
         self._now = 0
         # A file that cannot be used is refused before anything is shown of it.
         _ = self.draft.job
@@ -105,7 +107,7 @@ class Plan:
         """
         if (text, what_if) == (self.draft.text, self.draft.what_if):
             return
-        draft = Draft(self.path, text, what_if)
+        draft = self._draft(text, what_if)
         _ = draft.assessment
         self._keep(draft)
         self.draft.forget()
@@ -136,7 +138,7 @@ class Plan:
         """
         disk = _read(self.path)
         if disk == self._disk:
-            fresh = Draft(self.path, self.draft.text, self.draft.what_if)
+            fresh = self._draft(self.draft.text, self.draft.what_if)
             _ = fresh.assessment
             self._drafts[self._now] = fresh
             self.revision += 1
@@ -148,7 +150,7 @@ class Plan:
     def take_day(self) -> None:
         """Judge a job that gives no day anew once it is another day than when it was read: a page may stay open."""
         if self.draft.day != today() and self.draft.file.head.date is None:
-            self._drafts[self._now] = Draft(self.path, self.draft.text, self.draft.what_if)
+            self._drafts[self._now] = self._draft(self.draft.text, self.draft.what_if)
             self.revision += 1
 
     def changed_on_disk(self) -> Contents:
@@ -213,7 +215,7 @@ class Plan:
         content = _content(text, like=self._disk)
         write_new(path.parent, {path.name: content})
         self.path = path
-        self._drafts[self._now] = Draft(path, text, self.draft.what_if)
+        self._drafts[self._now] = self._draft(text, self.draft.what_if)
         self._journal.clear()
         self._journal = ChangeJournal(path, self._tell)
         self._saved(content)
@@ -263,7 +265,7 @@ class Plan:
         if left.text == _text(self._disk, self.path) and not left.tried:
             drop(left)
             return
-        draft = Draft(self.path, left.text, WhatIf.read(left.tried, self.draft.given))
+        draft = self._draft(left.text, WhatIf.read(left.tried, self.draft.given))
         if self._restored or not _is_judged(draft):
             with suppress(OSError):
                 aside = self._aside(left.text)
@@ -271,12 +273,15 @@ class Plan:
                 self._tell(f"{name}: what was left unsaved the last time is in {printable(str(aside))}.\n")
             return
         self._disk = _content(left.base, like=self._disk)
-        self._drafts, self._now, self.revision = [Draft(self.path, left.base, WhatIf()), draft], 1, 1
+        self._drafts, self._now, self.revision = [self._draft(left.base, WhatIf()), draft], 1, 1
         self._restored = "This is what was not saved the last time. Save it, or take it back with undo."
         with suppress(OSError):
             self._keep(draft)
             drop(left)
         self._tell(f"{name}: what was not saved the last time is there again.\n")
+
+    def _draft(self, text: str, what_if: WhatIf) -> Draft:
+        return Draft(self.path, text, what_if, self._do)
 
     def _aside(self, text: str) -> Path:
         """Write a text beside the job file under a name of its own.

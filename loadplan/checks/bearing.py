@@ -3,11 +3,14 @@
 One piece of equipment under several places, such as a table, has to keep the middle of what it carries over its base.
 """
 
+from dataclasses import replace
+
 from shapely.geometry import Point, Polygon
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.footprint import ROUNDING, Area, area, covers
+from loadplan.checks.other_place_cure import other_place_cure
 from loadplan.checks.phrases import length, names, several
 from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Support
@@ -91,7 +94,8 @@ def _to_rim(base: Area, place: PlanPoint) -> float:
 def _told(case: Case, support: Support) -> Told | None:
     """Return what is told of one support: its part first, since a part that is off has no outline."""
     if support.part and support.part not in case.state.on:
-        return _finding(support, Verdict.STOP, None, (*_nothing(case, support), *_clear(case, support)))
+        off = _finding(support, Verdict.STOP, None, (*_nothing(case, support), *_clear(case, support)))
+        return off if support.is_arm else replace(off, cure=other_place_cure(case, support))
     if not support.is_under:
         out = float(Polygon(support.outline).distance(Point(support.at[:2])))
         beside: Sentence = (f"Nothing is above {support.name}: the middle of its saddle is ", length(out))

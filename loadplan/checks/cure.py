@@ -36,8 +36,20 @@ def move_stand(case: Case, body: str, stand: str, act: Sentence) -> Sentence:
         A sentence of its own, beginning with a blank.
     """
     if case.already_free(body):
-        return (f" Do not touch {stand}. Take the weight back first.",)
+        return (hands_off(stand),)
     return (f" {_while_held(case)}: ", *act, ".")
+
+
+def hands_off(stand: str) -> str:
+    """Say that a stand under a unit that is free stays as it is.
+
+    Args:
+        stand: Name of the stand, or words for several.
+
+    Returns:
+        Sentences of their own, beginning with a blank.
+    """
+    return f" Do not touch {stand}. Take the weight back first."
 
 
 def steady(case: Case, way: Way) -> Sentence:

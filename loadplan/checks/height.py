@@ -2,6 +2,7 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length
+from loadplan.checks.reach import reaches
 from loadplan.limits import TAPE
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind, Heights
@@ -9,19 +10,17 @@ from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sent
 
 
 def check(case: Case) -> list[Told]:
-    """Judge each set height against what its equipment can be set to.
+    """Judge each height, set or brought up to touch, against what its equipment can be set to.
 
     Args:
         case: The stage.
 
     Returns:
-        One finding a support with a set height; what has no heights to look at is told as not checked.
+        One finding a support whose height is known; what has no heights to look at is told as not checked.
     """
     touching = [each for each in case.stands if each.height is None and each.equipment.kind is not EquipmentKind.HOIST]
-    kinds = dict.fromkeys(each.equipment.name for each in touching)
-    why = "not checked, the job leaves its height out"
-    untold = [NotChecked((f"Whether a {kind} that is brought up to touch reaches: {why}.",)) for kind in kinds]
-    return [_told(each, each.height) for each in case.stands if each.height is not None] + untold
+    brought_up = dict.fromkeys(reaches(case, each) for each in touching)
+    return [_told(each, each.height) for each in case.stands if each.height is not None] + list(brought_up)
 
 
 def _told(support: Support, height: float) -> Told:

@@ -2,6 +2,7 @@
 
 from math import hypot
 
+from loadplan.checks.carried_saddles import carried_saddles
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import angle, low_side, names
@@ -22,13 +23,14 @@ def check(case: Case) -> list[Told]:
         case: The stage.
 
     Returns:
-        One finding a rigid whole, told by its first body.
+        One finding a rigid whole, told by its first body; besides, stands that one takes sideways as it leans.
     """
-    return [
+    tilted = [
         _finding(case, body.name, body.motion)
         for body in first_of_wholes(case)
         if body.balanced and body.motion is not None
     ]
+    return [*tilted, *carried_saddles(case)]
 
 
 def _finding(case: Case, body: str, motion: Motion) -> Finding:

@@ -1,16 +1,16 @@
 """Margin: how far each assembly is from tipping, in its worst case and by the slope of the floor."""
 
-from itertools import permutations
+from functools import partial
+from math import inf
 
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import Way, steady
-from loadplan.checks.footprint import area, overlap
+from loadplan.checks.moved_stand_cure import FurtherOut, crowded, further_out_cure, may_move
 from loadplan.checks.phrases import angle, length, low_side, names, turning_about, turns
 from loadplan.checks.worst_way import least_tilt_way, worst_way
-from loadplan.model.answer import BodyAnswer, Mode
-from loadplan.model.job import Support
-from loadplan.model.shop import EquipmentKind
-from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
+from loadplan.model.answer import BodyAnswer
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
+from loadplan.statics.moved_stands import MovedGroup
 from loadplan.statics.wider_stance import WiderQuestion, further_out, moved_out
 
 
@@ -40,7 +40,24 @@ def _finding(case: Case, body: BodyAnswer) -> Finding:
         limit=limits.tip_angle if by_angle else limits.margin,
         measure=Measure.ANGLE if by_angle else Measure.LENGTH,
         says=_says(case, body) if near or low else (f"The {body.name} is ", *_distance(body), *_slope(body), "."),
+        cure=SolvedCure(partial(_moved, case, body)) if near else _upright(case, body) if low else None,
     )
+
+
+def _upright(case: Case, body: BodyAnswer) -> SolvedCure | None:
+    """Return how far out the stands on the side of the least tilt would have to be for the tilt asked for."""
+    mode = least_tilt_way(case.group(body.name), body.name)
+    motion = dict(mode.motions).get(body.name) if mode else None
+    if mode is None or motion is None or not turns(motion):
+        return None
+    out = FurtherOut(case, body.name, mode.about, (motion.ry, -motion.rx))
+    return further_out_cure(out, partial(_tilts_enough, case, body.name), "it tilts as far as is asked for")
+
+
+def _tilts_enough(case: Case, body: str, group: MovedGroup) -> bool:
+    whole, limits = group.frame.whole(body), case.job.limits
+    tilt, margin = group.solved.tip_angles[whole], group.solved.worst_margins[whole]
+    return (tilt is None or tilt >= limits.tip_angle) and (margin is None or margin >= limits.margin)
 
 
 def _says(case: Case, body: BodyAnswer) -> Sentence:
@@ -58,15 +75,17 @@ def _says(case: Case, body: BodyAnswer) -> Sentence:
         f"{over}{way}",
         *_slope(body),
         *(" (asked for: ", length(limits.margin), " in the worst case, ", angle(limits.tip_angle), ")."),
-        *(() if by_angle or mode is None else _moved(case, body, mode)),
         *steady(case, Way(mode.bodies if mode else group.bodies, mode.about if mode else (), side)),
     )
 
 
-def _moved(case: Case, body: BodyAnswer, mode: Mode) -> Sentence:
+def _moved(case: Case, body: BodyAnswer) -> Sentence:
     """Return how far out the stands on the worst side would have to be, where that was found."""
+    mode = worst_way(case.group(body.name), body.name)
+    if mode is None:
+        return ()
     motion = dict(mode.motions)[body.name]
-    stands = tuple(each.name for each in case.stands if each.name in mode.about and _may_move(each, case, body))
+    stands = tuple(each.name for each in case.stands if each.name in mode.about and may_move(each, case, body.name))
     if body.worst_margin is None or not stands or not turns(motion):
         return ()
     asked = WiderQuestion(
@@ -75,12 +94,12 @@ def _moved(case: Case, body: BodyAnswer, mode: Mode) -> Sentence:
         gaps=case.statics.gaps,
         told=case.group(body.name),
         body=body.name,
-        margin=body.worst_margin,
+        margins={name: _room_left(case.answer(name)) for name in case.group(body.name).bodies},
         motion=motion,
         stands=stands,
     )
     out = further_out(asked)
-    if out is None or _crowded(moved_out(asked, out), stands):
+    if out is None or crowded(moved_out(asked, out), stands):
         return ()
     return (
         f" With {names(stands)} ",
@@ -89,16 +108,9 @@ def _moved(case: Case, body: BodyAnswer, mode: Mode) -> Sentence:
     )
 
 
-def _may_move(stand: Support, case: Case, body: BodyAnswer) -> bool:
-    """Return whether a stand can go further out by itself: not what hangs, nor a corner of a table."""
-    own = stand.body in case.whole(body.name)
-    return own and not stand.on and not stand.piece and stand.equipment.kind is not EquipmentKind.HOIST
-
-
-def _crowded(supports: tuple[Support, ...], moved: tuple[str, ...]) -> bool:
-    """Return whether a base that has moved would stand where another one does."""
-    based = [(each.name, area(each.equipment.base, each.at[:2])) for each in supports if each.equipment.base]
-    return any(overlap(one, other) for (name, one), (_, other) in permutations(based, 2) if name in moved)
+def _room_left(body: BodyAnswer) -> float:
+    """Return the worst margin of a body [m]; infinite where none is told because nothing turns it."""
+    return inf if body.worst_margin is None else body.worst_margin
 
 
 def _distance(body: BodyAnswer) -> Sentence:

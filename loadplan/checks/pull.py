@@ -1,14 +1,18 @@
 """Pull: does the unit stand the known pull of a stage, such as a torque on a bar, with room to spare."""
 
+from functools import partial
 from math import atan2
 
 from loadplan.checks.case import Case, Told
+from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
 from loadplan.checks.phrases import eighth, force, share
 from loadplan.checks.push import first_to_go, oil_on_it
 from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PullAnswer
 from loadplan.model.vehicle import Place
-from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
+from loadplan.statics.moved_stands import MovedGroup
+from loadplan.statics.pull_factor import pulled
 
 ROOM = 1.5
 """Times that a known pull should be stood: IBC 1807.2.3 asks it of retaining walls; by analogy."""
@@ -44,7 +48,23 @@ def _finding(case: Case, pull: PullAnswer) -> Finding:
         limit=limit,
         measure=Measure.SHARE,
         says=_says(case, pull, verdict),
+        cure=_further_out(case, pull) if verdict is not Verdict.HOLDS and pull.first == "tips" else None,
     )
+
+
+def _further_out(case: Case, pull: PullAnswer) -> SolvedCure | None:
+    """Return how far out the stands that it tips about would have to be; None for a pull straight up or down."""
+    if abs(pull.towards[2]) >= STEEP:
+        return None
+    return further_out_cure(
+        FurtherOut(case, pull.body, pull.about, pull.towards[:2]), partial(_is_stood, case), "it stands that"
+    )
+
+
+def _is_stood(case: Case, group: MovedGroup) -> bool:
+    """Return whether the pull is stood with stands elsewhere."""
+    found = pulled(case.state.stage.pull, (group.frame,), (group.solved,), group.holds)
+    return found is not None and _judged(found)[0] is Verdict.HOLDS
 
 
 def _judged(pull: PullAnswer) -> tuple[Verdict, float]:

@@ -5,13 +5,17 @@ stand); that is why twice the push is asked for.
 """
 
 from dataclasses import dataclass
+from functools import partial
+from math import cos, sin
 
 from loadplan.checks.case import Case, Told
+from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
 from loadplan.checks.phrases import eighth, force, length, names, several, turning_about
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PushAnswer
-from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
+from loadplan.statics.moved_stands import MovedGroup
 from loadplan.statics.sideways_push import LIGHT, TWICE
 
 
@@ -80,7 +84,22 @@ def _finding(case: Case, push: PushAnswer) -> Finding:
         limit=limit,
         measure=Measure.FORCE,
         says=(*_stands(case, push), *_compared(case, push, asked, verdict)),
+        cure=_further_out(case, push) if verdict is not Verdict.HOLDS and push.first == "tips" else None,
     )
+
+
+def _further_out(case: Case, push: PushAnswer) -> SolvedCure:
+    """Return how far out the stands that it tips about would have to be."""
+    out = FurtherOut(case, push.body, push.about, (cos(push.direction), sin(push.direction)))
+    return further_out_cure(out, partial(_is_stood, case, push), "it stands that")
+
+
+def _is_stood(case: Case, told: PushAnswer, group: MovedGroup) -> bool:
+    """Return whether a push is stood with stands elsewhere, and no other that was stood is not any more."""
+    stood = {each.body: _judged(each, _asked(case, each).least)[0] for each in group.solved.answer.pushes}
+    before = {each.body: _judged(each, _asked(case, each).least)[0] for each in case.group(told.body).pushes}
+    own = stood.pop(told.body, Verdict.STOP)
+    return own is Verdict.HOLDS and all(verdict <= before[body] for body, verdict in stood.items())
 
 
 def _asked(case: Case, push: PushAnswer) -> _Asked:

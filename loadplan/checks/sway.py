@@ -2,9 +2,11 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import Way, steady
+from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
 from loadplan.checks.phrases import names, share
 from loadplan.model.answer import GroupAnswer
-from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
+from loadplan.statics.moved_stands import MovedGroup
 
 MUCH = 0.1
 """Share up to which the lean need not be reckoned with (EN 1993-1-1, 5.2.1, by analogy: critical factor 10)."""
@@ -40,7 +42,21 @@ def _finding(case: Case, group: GroupAnswer) -> Finding:
         limit=TOO_MUCH if verdict is Verdict.STOP else MUCH,
         measure=Measure.SHARE,
         says=_says(case, group, verdict),
+        cure=_further_out(case, group) if verdict is not Verdict.HOLDS else None,
     )
+
+
+def _further_out(case: Case, group: GroupAnswer) -> SolvedCure | None:
+    """Return how far out all stands would have to be; None where the lift holds the group."""
+    if case.holds_lift(group):
+        return None
+    out = FurtherOut(case, group.bodies[0], group.supports, None)
+    return further_out_cure(out, _is_steady, "a tilt makes itself a tenth worse at most")
+
+
+def _is_steady(group: MovedGroup) -> bool:
+    sway = group.solved.answer.sway
+    return sway is not None and sway <= MUCH
 
 
 def _says(case: Case, group: GroupAnswer, verdict: Verdict) -> Sentence:

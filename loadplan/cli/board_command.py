@@ -6,6 +6,9 @@ from typing import Annotated
 import typer
 
 from loadplan.cli.options import Units, app, tell
+from loadplan.errors import Fault, InputError
+
+NO_CRYPTOGRAPHY = "needs the package cryptography, which is not installed: python -m pip install cryptography"
 
 
 @app.command(
@@ -25,6 +28,9 @@ def board(
     lan: Annotated[
         bool, typer.Option("--lan", help="Let other devices of this network in, each with a code that is told here.")
     ] = False,
+    tls: Annotated[
+        bool, typer.Option("--tls", help="Encrypt what passes, with a certificate that is made on the spot.")
+    ] = False,
     units: Units = None,
 ) -> None:
     """Serve the live plan until it is stopped.
@@ -34,9 +40,21 @@ def board(
         port: Where it listens.
         opens: Whether a browser is opened.
         lan: Whether other devices are let in.
+        tls: Whether what passes is encrypted.
         units: Units of the words, None for the job file's.
+
+    Raises:
+        InputError: If the job cannot be used, the port is taken, or there is nothing to encrypt with.
     """
     # The server and all that draws are needed by this command alone.
     from loadplan.board.server import ServeOptions, serve  # noqa: PLC0415
 
-    serve(ServeOptions(job, port, opens, lan, units), tell)
+    if not tls:
+        serve(ServeOptions(job, port, opens, lan, units), tell)
+        return
+    # A package of its own, which only this option needs.
+    try:
+        from loadplan.board.certificate import made  # noqa: PLC0415
+    except ModuleNotFoundError:
+        raise InputError(Fault("", "", "--tls", NO_CRYPTOGRAPHY)) from None
+    serve(ServeOptions(job, port, opens, lan, units, made), tell)

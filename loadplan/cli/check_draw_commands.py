@@ -26,6 +26,7 @@ from loadplan.cli.options import (
     tell_files,
     writer,
 )
+from loadplan.cli.output_path import output_path
 from loadplan.cli.progress_bar import progress_bar
 from loadplan.errors import Fault, InputError
 from loadplan.units import System
@@ -115,7 +116,7 @@ TURN_HELP = "Eight views in space, 45 degrees apart, the first from so far to th
 def draw(
     job: JobFile,
     *,
-    folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the pictures.", show_default=False)],
+    folder: Annotated[Path | None, typer.Option("-o", metavar="DIR", help="Folder for the pictures.")] = None,
     file_format: Annotated[Format, typer.Option("--as", help="The format of the pictures.")] = Format.SVG,
     stage: Annotated[str | None, typer.Option(metavar="STEP", help="Only that step, by name or number.")] = None,
     turn: Annotated[int | None, typer.Option(metavar="DEGREES", min=-360, max=360, help=TURN_HELP)] = None,
@@ -126,7 +127,7 @@ def draw(
 
     Args:
         job: The job file.
-        folder: Where they go.
+        folder: Where they go; has to be named.
         file_format: File format.
         stage: Name or number of the only step wanted, None for all.
         turn: Azimuth of the first of eight views in space that go once round, None for one view alone.
@@ -136,6 +137,7 @@ def draw(
     Raises:
         Exit: With the code of the worst verdict drawn.
     """
+    target = output_path(folder, "pictures")
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
@@ -150,7 +152,7 @@ def draw(
     tasks = picture_tasks(assessment, indexes, file_format.value, units or units_of(plan), azimuths)
     with progress_bar("Pictures") as told:
         files = drawn_files(assessment, tasks, told)
-    tell_files(writer(job, force=force).write_into(folder, files))
+    tell_files(writer(job, force=force).write_into(target, files))
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
 
 

@@ -268,6 +268,14 @@ def place(
         ),
     ] = None,
     start: FromStep = None,
+    anywhere: Annotated[
+        bool,
+        typer.Option(
+            "--anywhere",
+            help="Try places inside the outlines that are no points of the vehicle's file, too: never under a part "
+            "that comes off. Find a hard place there, only where the maker gives a bearing place.",
+        ),
+    ] = False,
     write: Annotated[Path | None, typer.Option("--write", metavar="FILE", help=WRITE_HELP)] = None,
     force: Force = False,
     as_json: AsJson = False,
@@ -279,6 +287,7 @@ def place(
         job: The job file.
         supports: Number of stands, None for the fewest that leave no caution.
         start: First step that is not done yet, None for the first of all.
+        anywhere: Whether places that are no points are tried.
         write: Where the job goes with the layout, None for nowhere.
         force: Whether another file is written over.
         as_json: Print the machine output.
@@ -290,6 +299,8 @@ def place(
     # Reading, planning and writing back need what `--help` does not wait for.
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.files.write_layout import with_layout  # noqa: PLC0415
+    from loadplan.planning.placement.free_places import with_free_places  # noqa: PLC0415
+    from loadplan.planning.placement.layout_space import space  # noqa: PLC0415
     from loadplan.planning.placement.proposal import propose  # noqa: PLC0415
     from loadplan.report.text.placement_page import SearchProgress, placement_dict, placement_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
@@ -298,8 +309,9 @@ def place(
     as_read = job.read_bytes()
     shown = units or units_of(whole)
     first = first_step([each.name for each in whole.stages], start, job)
+    here = space(whole, first)
     with SearchProgress(shown, sys.stderr) as progress:
-        placement = propose(whole, supports, progress.tell, first)
+        placement = propose(with_free_places(here) if anywhere else here, supports, progress.tell)
     if write and placement.answer:
         refuse_changed(job, as_read)
         content = with_layout(job, write, placement.answer.job)

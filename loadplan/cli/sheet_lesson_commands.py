@@ -7,6 +7,7 @@ import typer
 
 from loadplan.cli.exit_codes import exit_code
 from loadplan.cli.options import Force, JobFile, PaperOption, Units, app, tell_files, writer
+from loadplan.cli.output_path import output_path
 from loadplan.cli.progress_bar import progress_bar
 from loadplan.errors import Fault, InputError
 
@@ -17,7 +18,7 @@ NO_RECORD = "is not there, or holds nothing yet: it is written at the bay, in th
 def sheet(
     job: JobFile,
     *,
-    file: Annotated[Path, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.", show_default=False)],
+    file: Annotated[Path | None, typer.Option("-o", metavar="FILE.pdf", help="The PDF file.")] = None,
     paper: Annotated[PaperOption, typer.Option(help="Size of the paper.")] = PaperOption.A4,
     proof: Annotated[bool, typer.Option("--proof", help="Print the proof numbers behind it.")] = False,
     record: Annotated[
@@ -30,7 +31,7 @@ def sheet(
 
     Args:
         job: The job file.
-        file: The PDF file; an earlier sheet is replaced, nothing else is.
+        file: The PDF file, which has to be named; an earlier sheet is replaced, nothing else is.
         paper: Size of the paper.
         proof: Whether the proof numbers are printed behind it.
         record: Whether what was done is printed instead.
@@ -41,6 +42,7 @@ def sheet(
         Exit: With the verdict's code; with 0 for the record.
         InputError: If the record is asked for and there is none.
     """
+    target = output_path(file, "sheet.pdf")
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
@@ -60,8 +62,8 @@ def sheet(
     with progress_bar("Pages") as told:
         pages = record_pdf(assessment, done, size, shown) if record else b""
         content = pages or sheet_pdf(assessment, size, shown, extras, told)
-    writer(job, force=force).write(file, content)
-    tell_files([file])
+    writer(job, force=force).write(target, content)
+    tell_files([target])
     raise typer.Exit(0 if record else exit_code(assessment.verdict, strict=False))
 
 
@@ -77,7 +79,7 @@ def lesson(
         ),
     ] = None,
     *,
-    folder: Annotated[Path, typer.Option("-o", metavar="DIR", help="Folder for the set.", show_default=False)],
+    folder: Annotated[Path | None, typer.Option("-o", metavar="DIR", help="Folder for the set.")] = None,
     force: Force = False,
     units: Units = None,
 ) -> None:
@@ -85,10 +87,11 @@ def lesson(
 
     Args:
         job: The job file, None for the demo's front unit.
-        folder: Where the set goes.
+        folder: Where the set goes; has to be named.
         force: Whether other files are written over.
         units: Units of the words, None for the job file's.
     """
+    target = output_path(folder, "lesson")
     # Reading, computing and drawing need what `--help` does not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job, shipped_folder  # noqa: PLC0415
@@ -102,4 +105,4 @@ def lesson(
     asked = plan_lesson(assess(plan))
     with progress_bar("Pages") as told:
         files = lesson_files(asked, bench_trial(), units or units_of(plan), told)
-    tell_files(writer(source, force=force).write_into(folder, files))
+    tell_files(writer(source, force=force).write_into(target, files))

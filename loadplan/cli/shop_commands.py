@@ -10,6 +10,7 @@ import typer
 
 from loadplan.cli.exit_codes import STOP
 from loadplan.cli.options import AsJson, Force, app, colours, json_text, tell, writer
+from loadplan.cli.output_path import output_path
 from loadplan.errors import Fault, InputError
 from loadplan.units import System
 
@@ -58,6 +59,7 @@ def shop(
         Exit: With 1 where a job is a stop or cannot be used, or something is booked twice.
         InputError: If no job is named, or two ways of printing are asked for.
     """
+    target = None if pdf is None else output_path(pdf, "week.pdf")
     # Reading and judging need what `--help` does not wait for.
     from loadplan.files import read_shop  # noqa: PLC0415
     from loadplan.files.find_jobs import find_jobs, strays  # noqa: PLC0415
@@ -73,11 +75,11 @@ def shop(
     found = gather(owned, jobs, datetime.now().astimezone().date())
     found = replace(found, unread=(*found.unread, *(Unread(each.file, (str(each),)) for each in strays(paths[1:]))))
     shown = units or own
-    if pdf:
+    if target:
         # Drawing needs matplotlib, which the page does not wait for.
         from loadplan.report.sheet.register_pdf import register_pdf  # noqa: PLC0415
 
-        writer(paths[0], *jobs, force=force).write(pdf, register_pdf(found, shown))
+        writer(paths[0], *jobs, force=force).write(target, register_pdf(found, shown))
     tell(_told(found, shown, "json" if as_json else "csv" if as_csv else "page"))
     raise typer.Exit(0 if found.holds else STOP)
 

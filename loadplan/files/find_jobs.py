@@ -22,6 +22,10 @@ HEAD = 4096
 """How much of such a file is looked into [bytes]: its schema stands in the first lines."""
 
 _HAS_SCHEMA = re.compile(rb"""^[ \t]*["']?schema["']?[ \t]*=""", re.MULTILINE)
+_OTHER = re.compile(
+    rb"""^[ \t]*["']?schema["']?[ \t]*=[ \t]*["']loadplan-(shop|vehicle|readings|answers|record|changes)-""",
+    re.MULTILINE,
+)
 _HAS_STEPS = re.compile(rb"^[ \t]*\[\[[ \t]*(stage|support)[ \t]*\]\]", re.MULTILINE)
 
 
@@ -43,7 +47,7 @@ def find_jobs(paths: Iterable[Path]) -> tuple[Path, ...]:
 
 
 def strays(paths: Iterable[Path]) -> tuple[Fault, ...]:
-    """Find the files of some folders that call themselves a job, but by their ending are not taken for one.
+    """Find the files of some folders that look like a job, but by their ending or their schema are not taken for one.
 
     Args:
         paths: Files and folders; files that are named are taken as they are.
@@ -55,10 +59,11 @@ def strays(paths: Iterable[Path]) -> tuple[Fault, ...]:
     found = (
         each for each in named if each.suffix.lower() in WRONG_ENDINGS and each.is_file() and _calls_itself_job(each)
     )
-    return tuple(
-        Fault(str(each), "", "", f"calls itself a job, but its name does not end in {ENDING}: rename it {_name(each)}")
-        for each in found
-    )
+    ending = "calls itself a job, but its name does not end in"
+    misnamed = [Fault(str(each), "", "", f"{ending} {ENDING}: rename it {_name(each)}") for each in found]
+    every = (each for folder in paths if folder.is_dir() for each in _files(folder))
+    schema = f'has the tables of a job, but is none by what stands there: "{JOB_SCHEMA}" would be right'
+    return (*misnamed, *(Fault(str(each), "", "schema", schema) for each in every if _is_almost_job(each)))
 
 
 def find_others(folder: Path) -> tuple[Path, ...]:
@@ -97,6 +102,19 @@ def _is_job(path: Path) -> bool:
     except OSError:
         return True
     return bool(_IS_JOB.search(text) or (_HAS_STEPS.search(text) and not _HAS_SCHEMA.search(text)))
+
+
+def _is_almost_job(path: Path) -> bool:
+    """Return whether a file has a job's steps or stands, and a schema that is none of ours."""
+    if path.suffix.lower() != ENDING or path.name.startswith(".") or not path.is_file():
+        return False
+    try:
+        with path.open("rb") as stream:
+            text = stream.read(LARGEST)
+    except OSError:
+        return False
+    named = _HAS_STEPS.search(text) and _HAS_SCHEMA.search(text)
+    return bool(named and not _IS_JOB.search(text) and not _OTHER.search(text))
 
 
 def _calls_itself_job(path: Path) -> bool:

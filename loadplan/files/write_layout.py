@@ -7,9 +7,12 @@ from typing import Any
 import tomlkit
 
 from loadplan.errors import Fault, InputError
+from loadplan.files.job_file import open_job
 from loadplan.files.moved_job import moved
 from loadplan.files.toml_edit import edited, written_like
+from loadplan.files.write_heights import length_text
 from loadplan.model.job import Job, Support
+from loadplan.units import System
 
 
 def with_layout(source: Path, target: Path, job: Job) -> bytes:
@@ -27,20 +30,22 @@ def with_layout(source: Path, target: Path, job: Job) -> bytes:
         InputError: If the layout cannot be written without touching something else.
         OSError: If the job file cannot be read.
     """
+    system = open_job(source).source.system
     content = edited(source, moved(source, target))
     document: Any = tomlkit.parse(content.decode("utf-8-sig"))
-    _put(document, job, tomlkit.aot, tomlkit.table)
+    _put(document, job, (tomlkit.aot, tomlkit.table), system)
     text = tomlkit.dumps(document)
     wanted = tomllib.loads(content.decode("utf-8-sig"))
-    _put(wanted, job, list, dict)
+    _put(wanted, job, (list, dict), system)
     if tomllib.loads(text) != wanted:
         message = "cannot take the layout without touching something else in it: write the supports in by hand"
         raise InputError(Fault(str(source), "support", "", message))
     return written_like(text, content)
 
 
-def _put(document: Any, job: Job, rows: Any, row: Any) -> None:  # noqa: ANN401
-    """Put the layout into a TOML document, or into plain tables that it has to mean."""
+def _put(document: Any, job: Job, kinds: tuple[Any, Any], system: System) -> None:  # noqa: ANN401
+    """Put the layout into a TOML document, or into plain tables that it has to mean; kinds of its rows, and of one."""
+    rows, row = kinds
     written = {_name(table["name"]) for table in document.get("support", [])}
     staying = {support.name for support in job.supports if support.keep}
     planned = [support for support in job.supports if not support.keep]
@@ -49,14 +54,14 @@ def _put(document: Any, job: Job, rows: Any, row: Any) -> None:  # noqa: ANN401
         if _name(table["name"]) in staying:
             tables.append(table)
     for support in planned:
-        tables.append(_table(support, row()))
+        tables.append(_table(support, row(), system))
     if "support" in document:
         del document["support"]
     document["support"] = tables
     aside = written - staying
     for stage, table in zip(job.stages, document["stage"], strict=True):
         _rename(table, "in_place", aside, [each.name for each in planned if each.name in stage.in_place])
-        _rename(table, "cleared", aside, [])
+        _rename(table, "cleared", aside, [each.name for each in planned if each.name in stage.cleared])
         # What was read under a stand that goes says nothing of the one that comes, whatever its letter.
         left = [each for each in table.get("readings", []) if _name(each["support"]) not in aside]
         if left:
@@ -70,9 +75,14 @@ def _name(written: object) -> str:
     return str(written).strip()
 
 
-def _table(support: Support, table: Any) -> Any:  # noqa: ANN401
-    """Return a table of a support, filled in."""
-    table["name"], table["use"], table["under"] = support.name, support.equipment.name, support.point
+def _table(support: Support, table: Any, system: System) -> Any:  # noqa: ANN401
+    """Return a table of a support, filled in: under a point, or at a place of an assembly."""
+    table["name"], table["use"] = support.name, support.equipment.name
+    if support.point:
+        table["under"] = support.point
+    else:
+        table["body"] = support.body
+        table["at"] = [float(length_text(each, system)) for each in support.at]
     return table
 
 

@@ -1,6 +1,7 @@
 """The verdict: findings in words with quantities, and the whole job judged."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from enum import Enum, IntEnum, StrEnum
 from typing import TypeAlias
 
@@ -87,6 +88,32 @@ Sentence: TypeAlias = tuple[str | Quantity, ...]
 """Words and quantities, to be joined as they stand."""
 
 
+class SolvedCure:
+    """What would help by which number, solved when it is first read.
+
+    Planning judges thousands of jobs whose findings nobody reads, and one such number may take as long as a stage.
+    """
+
+    __slots__ = ("_find", "_found")
+
+    def __init__(self, find: Callable[[], Sentence]) -> None:
+        """Keep the question.
+
+        Args:
+            find: Answers it: sentences of their own, beginning with a blank; nothing where nothing was found.
+        """
+        self._find = find
+        self._found: Sentence | None = None
+
+    @property
+    def says(self) -> Sentence:
+        """The sentences."""
+        # Asked by two threads at once it is found twice, and comes out alike.
+        if self._found is None:
+            self._found = self._find()
+        return self._found
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """What one check says of one thing.
@@ -99,6 +126,7 @@ class Finding:
         limit: What it was held against, SI; None where there is none.
         measure: What both measure.
         says: One sentence of shop English: what happens, where, and what would help.
+        cure: What would help by which number, told after that; None where nothing is sought.
     """
 
     check: CheckName
@@ -108,6 +136,12 @@ class Finding:
     limit: float | None
     measure: Measure
     says: Sentence
+    cure: SolvedCure | None = field(default=None, compare=False)
+
+    @property
+    def in_full(self) -> Sentence:
+        """What it says, with what would help by which number."""
+        return self.says if self.cure is None else (*self.says, *self.cure.says)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from loadplan.statics.equilibrium import Frame
 from loadplan.statics.jack_sinking import sunk_supports
 from loadplan.statics.laid_on_weight import weights_laid_on
 from loadplan.statics.lean import Tilted, tilt_prices, upright
-from loadplan.statics.lean_figures import LeanFigures, leaning
+from loadplan.statics.lean_figures import LeanFigures, leaning, worst_leaning
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import told, with_lean
@@ -22,7 +22,7 @@ from loadplan.statics.resting_state import Rest, Settings, Solved, at_rest, bare
 from loadplan.statics.sideways_push import least_pushes
 from loadplan.statics.snag_pull import snags
 from loadplan.statics.support_failure import lost_supports
-from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, ways
+from loadplan.statics.tipping_modes import Ways, free_motion, margins, over, rays, ways
 from loadplan.statics.uneven_floor import EVERY_CORNER, LoadEnds, load_range, mass_levels, tilting_corners
 from loadplan.statics.worst_margin import worst
 
@@ -71,6 +71,33 @@ def lean_in_full(frame: Frame, settings: Settings) -> Solved:
         What `glance` gives; its worst margins are those of `solve`, where not too many supports are in the group.
     """
     return _looked_at(frame, settings, _leant_in_full)
+
+
+def margins_in_full(frame: Frame, settings: Settings) -> tuple[float, ...] | None:
+    """Find the worst margins of one group, those of `lean_in_full`, and nothing else of it.
+
+    Args:
+        frame: The group.
+        settings: What it is solved with.
+
+    Returns:
+        Worst margin of each rigid whole (q) [m], infinite where no mode rotates it; None where the group does not
+        stand over the whole tolerance.
+    """
+    if free_motion(frame) is not None:
+        return None
+    motions = rays(frame)
+    if over(frame, motions) is not None:
+        return None
+    rest = at_rest(frame, settings, motions)
+    if rest.leaning is None:
+        return None
+    if len(frame.supports) > MOST_IN_FULL:
+        tilts: tuple[Array, ...] = (_tilts(frame, settings, rest, motions),)
+    else:
+        tilts = tuple(each.tilts for each in _ranged(frame, settings, rest, motions))
+    found = worst_leaning(frame, settings, rest, (motions, tilts))
+    return tuple(found.margins.tolist()) if found is not None and found.robust else None
 
 
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:

@@ -11,8 +11,8 @@ from loadplan.statics.lean import Lean, Numbers, Tilted, telling
 from loadplan.statics.mass import Array
 from loadplan.statics.resting_state import Rest, Settings, finite
 from loadplan.statics.second_order import levers
-from loadplan.statics.settled_state import Standing
-from loadplan.statics.slope_response import HARD, footing, slope_shares
+from loadplan.statics.settled_state import Leaning, Standing
+from loadplan.statics.slope_response import HARD, Footing, footing, slope_shares
 from loadplan.statics.tip_angle import least_angles, tip_angles
 from loadplan.statics.tipping_modes import EDGE
 from loadplan.statics.worst_corner import MOST_FOLLOWED, CornerMargins, Tolerance, corner_margins
@@ -57,6 +57,21 @@ class LeanFigures:
     worst_tilts: tuple[tuple[tuple[float, float], ...], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Leant:
+    """A group with its lean: its weights' corners followed where it stands on soft supports.
+
+    Attributes:
+        lean: How it leans in its settled state and on an uneven floor.
+        ground: What it rests on; None where that is too hard for anything to be followed.
+        found: Its worst margins.
+    """
+
+    lean: Lean
+    ground: Footing | None
+    found: Worst
+
+
 def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tuple[Array, ...]]) -> LeanFigures:
     """Tell what a group's lean makes of it.
 
@@ -69,7 +84,7 @@ def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tup
     Returns:
         The figures.
     """
-    motions, uneven = over
+    motions, _ = over
     nothing = (None,) * len(frame.wholes)
     if rest.leaning is None:
         return LeanFigures(
@@ -81,22 +96,11 @@ def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tup
             settled=None,
             worst_tilts=(),
         )
-    growth = 1.0 / (1.0 - rest.leaning.sway)
-    settled = Lean(rest.tilts, growth)
-    # Tilts of the uneven floor grow as those of its slope do; in the settled ones the growth is in already.
-    lean = telling(frame, motions, Lean(np.concatenate([rest.tilts, *(growth * each for each in uneven)]), growth))
-    angles = tip_angles(frame, motions, settled)
-    tilted = Tilted(settings.slope, lean)
-    found = worst(frame, motions, tilted, settings.needs)
-    # On hard supports all that follows changes nothing that a tape could find, and would only take its time.
-    if rest.leaning.sway > HARD:
-        standing = Standing(rest.held, rest.gaps, frame.load, rest.expected, levers(frame, rest.expected))
-        ground = footing(standing, rest.leaning)
-        angles = np.arctan(np.tan(angles) * slope_shares(ground, motions, np.tan(angles)))
-        near = np.argsort(found.by_mode.min(axis=1), kind="stable")[:MOST_FOLLOWED]
-        masses = worst_masses(frame, motions[near], tilted, settings.needs)
-        tolerance = Tolerance(masses, np.array(settings.uneven) / frame.span, tan(settings.slope))
-        found = _with_corners(found, near, corner_margins(frame, standing, ground, (motions[near], tolerance)))
+    leant = _leant(frame, settings, (rest, rest.leaning), over)
+    found = leant.found
+    angles = tip_angles(frame, motions, Lean(rest.tilts, _growth(rest.leaning)))
+    if leant.ground is not None:
+        angles = np.arctan(np.tan(angles) * slope_shares(leant.ground, motions, np.tan(angles)))
     return LeanFigures(
         robust=found.robust,
         sway=rest.leaning.sway,
@@ -109,9 +113,51 @@ def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tup
         settled=tuple(frame.motion(rest.leaning.motions, whole) for whole in range(len(frame.wholes))),
         worst_tilts=tuple(
             tuple((float(tilt[frame.whole(name)][0]), float(tilt[frame.whole(name)][1])) for name in frame.bodies)
-            for tilt in lean.tilts
+            for tilt in leant.lean.tilts
         ),
     )
+
+
+def worst_leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tuple[Array, ...]]) -> Worst | None:
+    """Find the worst margins of a group with its lean, and nothing else of what `leaning` tells.
+
+    Args:
+        frame: The group, balanced.
+        settings: What it is solved with.
+        rest: Where it rests.
+        over: As for `leaning`.
+
+    Returns:
+        Its worst margins; None where it goes over by its own lean.
+    """
+    return None if rest.leaning is None else _leant(frame, settings, (rest, rest.leaning), over).found
+
+
+def _growth(leaning: Leaning) -> float:
+    """Return by how much a tilt of the floor tilts a group."""
+    return 1.0 / (1.0 - leaning.sway)
+
+
+def _leant(
+    frame: Frame, settings: Settings, rests: tuple[Rest, Leaning], over: tuple[Array, tuple[Array, ...]]
+) -> _Leant:
+    """Return a group with its lean."""
+    (rest, settled), (motions, uneven) = rests, over
+    growth = _growth(settled)
+    # Tilts of the uneven floor grow as those of its slope do; in the settled ones the growth is in already.
+    lean = telling(frame, motions, Lean(np.concatenate([rest.tilts, *(growth * each for each in uneven)]), growth))
+    tilted = Tilted(settings.slope, lean)
+    found = worst(frame, motions, tilted, settings.needs)
+    # On hard supports all that follows changes nothing that a tape could find, and would only take its time.
+    if settled.sway <= HARD:
+        return _Leant(lean, None, found)
+    standing = Standing(rest.held, rest.gaps, frame.load, rest.expected, levers(frame, rest.expected))
+    ground = footing(standing, settled)
+    near = np.argsort(found.by_mode.min(axis=1), kind="stable")[:MOST_FOLLOWED]
+    masses = worst_masses(frame, motions[near], tilted, settings.needs)
+    tolerance = Tolerance(masses, np.array(settings.uneven) / frame.span, tan(settings.slope))
+    corners = corner_margins(frame, standing, ground, (motions[near], tolerance))
+    return _Leant(lean, ground, _with_corners(found, near, corners))
 
 
 def _with_corners(found: Worst, near: Numbers, corners: CornerMargins) -> Worst:

@@ -9,6 +9,7 @@ ratio; there K changes, and the next piece begins. Where K − G stops being pos
 a saddle that stands a little lower catches it: then it has rocked onto that, and goes on from there.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
 
@@ -97,6 +98,7 @@ class Growth:
         added: What a unit of the factor takes off them (m).
         lowered: How much lower a unit of the factor sets each saddle (n).
         limit: Factor at which the path ends.
+        told: Factor at which the loads are told, up to the limit.
     """
 
     overturning: Array
@@ -104,6 +106,7 @@ class Growth:
     added: Array
     lowered: Array
     limit: float
+    told: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +115,8 @@ class PathEnd:
 
     Attributes:
         factor: Factor there.
-        loads: What each support carries (n), as shares of the weight; None where the group goes over.
+        loads: What each support carries (n) at the factor that is told, as shares of the weight; None where the group
+            goes over before the end.
     """
 
     factor: float
@@ -124,12 +128,14 @@ class _LoadPiece:
     """One piece of a path: motions (m), and how far each support is pressed (n), below 0 where it is in the air.
 
     Attributes:
+        touching: Which supports touch (n).
         motions: With a factor of 0.
         rate: What a unit of the factor adds to them.
         pressed: With a factor of 0.
         pace: What a unit of the factor adds to that.
     """
 
+    touching: Flags
     motions: Array
     rate: Array
     pressed: Array
@@ -154,26 +160,81 @@ def followed(held: HeldGroup, growth: Growth) -> PathEnd:
     Returns:
         Where the path ends: at its limit, or where the group goes over. One that does not end is taken for the same.
     """
+    return _followed_from(held, growth, None)
+
+
+def _followed_from(held: HeldGroup, growth: Growth, begun: _LoadPiece | None) -> PathEnd:
+    """Return where a path ends whose piece with what touches where the group rests may have been found already."""
     # Where it rests was found with weights of its own: with those of the path what touches may be another.
-    touching, factor = _contact(held, growth, held.touching, 0.0), 0.0
+    piece = _contact(held, growth, held.touching, 0.0, begun)
+    factor, loads = 0.0, None
     for _ in range(PIECES * len(held.touching)):
-        if touching is None:
-            break
-        piece = _piece(held, growth, touching)
         if piece is None:
-            touching = _caught(held, growth, touching, factor)
-            continue
-        pressed = piece.pressed_at(factor)
+            break
+        touching, pressed = piece.touching.copy(), piece.pressed_at(factor)
         changes = np.where(touching, piece.pace < -SLOW, piece.pace > SLOW)
         ahead = np.maximum(np.where(touching, pressed, -pressed), 0.0)
         steps = np.where(changes, ahead / np.where(changes, np.abs(piece.pace), 1.0), inf)
         first = int(steps.argmin())
+        if loads is None and factor + steps[first] >= growth.told:
+            loads = np.maximum(piece.pressed_at(growth.told), 0.0) * held.stiffness
         if factor + steps[first] >= growth.limit:
-            return PathEnd(growth.limit, np.maximum(piece.pressed_at(growth.limit), 0.0) * held.stiffness)
+            return PathEnd(growth.limit, loads)
         factor += float(steps[first])
-        touching = touching.copy()
         touching[first] = not touching[first]
+        piece = _piece(held, growth, touching) or _caught(held, growth, touching, factor)
     return PathEnd(factor, None)
+
+
+def followed_each(held: HeldGroup, growths: Sequence[Growth]) -> tuple[PathEnd, ...]:
+    """Follow a group as one thing after another that loads it grows.
+
+    Most such paths have one piece: what touches where the group rests does so to the end. These are found together.
+
+    Args:
+        held: What holds it.
+        growths: What grows, each from where the group rests.
+
+    Returns:
+        Where each path ends.
+    """
+    pieces = _first_pieces(held, growths) if growths else []
+    return tuple(
+        (piece and _ended_at_once(held, growth, piece)) or _followed_from(held, growth, piece)
+        for growth, piece in zip(growths, pieces, strict=True)
+    )
+
+
+def _first_pieces(held: HeldGroup, growths: Sequence[Growth]) -> list[_LoadPiece | None]:
+    """Return the piece of each path with what touches where the group rests; none where that fails to hold one."""
+    touching = held.touching
+    over = np.array([each.overturning for each in growths])
+    tangents = held.tangent(touching, np.zeros(over.shape[1])) - over[:, :, None] * np.eye(over.shape[1])
+    if not is_stable(tangents):
+        return [None] * len(growths)
+    stiff = held.stiffness[touching, None] * held.up[touching]
+    still = held.preload - np.array([each.load for each in growths]) - held.gaps[touching] @ stiff
+    lowered = np.array([each.lowered for each in growths])
+    more = np.array([each.added for each in growths]) - lowered[:, touching] @ stiff
+    ends = np.linalg.solve(tangents, np.stack([still, more], axis=2))
+    pressed = -held.up @ ends
+    pressed[:, :, 0] -= held.gaps
+    pressed[:, :, 1] -= lowered
+    return [
+        _LoadPiece(touching, end[:, 0], end[:, 1], each[:, 0], each[:, 1])
+        for end, each in zip(ends, pressed, strict=True)
+    ]
+
+
+def _ended_at_once(held: HeldGroup, growth: Growth, piece: _LoadPiece) -> PathEnd | None:
+    """Return where a path ends that has only that piece; None where it may have others."""
+    turned = (piece.motions - held.rested).reshape(-1, 3)[:, 1:]
+    ends = piece.pressed_at(0.0), piece.pressed_at(growth.limit)
+    touches = [(pressed > 0) == piece.touching for pressed in ends]
+    if np.abs(turned).max() > CAUGHT or not (touches[0] & touches[1]).all():
+        return None
+    # In between each is pressed by what lies between its ends, so that nothing comes off or touches there.
+    return PathEnd(growth.limit, np.maximum(piece.pressed_at(growth.told), 0.0) * held.stiffness)
 
 
 def _piece(held: HeldGroup, growth: Growth, touching: Flags) -> _LoadPiece | None:
@@ -185,13 +246,18 @@ def _piece(held: HeldGroup, growth: Growth, touching: Flags) -> _LoadPiece | Non
     still = held.preload - growth.load - held.gaps[touching] @ stiff
     more = growth.added - growth.lowered[touching] @ stiff
     motions, rate = np.linalg.solve(tangent, np.column_stack([still, more])).T
-    return _LoadPiece(motions, rate, -held.up @ motions - held.gaps, -held.up @ rate - growth.lowered)
+    return _LoadPiece(touching, motions, rate, -held.up @ motions - held.gaps, -held.up @ rate - growth.lowered)
 
 
-def _contact(held: HeldGroup, growth: Growth, touching: Flags, factor: float) -> Flags | None:
-    """Return what touches (n) at a factor, looked for from a first guess round by round; None where nothing holds."""
-    for _ in range(ROUNDS):
-        piece = _piece(held, growth, touching)
+def _contact(
+    held: HeldGroup, growth: Growth, touching: Flags, factor: float, begun: _LoadPiece | None = None
+) -> _LoadPiece | None:
+    """Return the piece at a factor, what touches looked for from a guess (n) on, whose piece may have been found.
+
+    None where nothing holds.
+    """
+    for number in range(ROUNDS):
+        piece = begun if begun and number == 0 else _piece(held, growth, touching)
         if piece is None:
             return None
         turned = (piece.motions + factor * piece.rate - held.rested).reshape(-1, 3)[:, 1:]
@@ -201,13 +267,13 @@ def _contact(held: HeldGroup, growth: Growth, touching: Flags, factor: float) ->
         # What just touches stays as it is: which side it joins is told by how the path goes on.
         now = (pressed > 0) | ((pressed == 0) & touching)
         if (now == touching).all():
-            return touching
+            return piece
         touching = now
     return None
 
 
-def _caught(held: HeldGroup, growth: Growth, touching: Flags, factor: float) -> Flags | None:
-    """Return what touches (n) once a group that goes over has rocked onto what catches it; None where nothing does.
+def _caught(held: HeldGroup, growth: Growth, touching: Flags, factor: float) -> _LoadPiece | None:
+    """Return the piece once a group that goes over has rocked onto what catches it; None where nothing does.
 
     It goes the way that nothing resists, until the nearest saddle touches.
     """

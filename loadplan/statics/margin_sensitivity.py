@@ -1,6 +1,7 @@
 """Unknowns: how much margin would be won back if one part were known exactly."""
 
 from dataclasses import replace
+from math import inf
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.lean import Tilted, told_lean
 from loadplan.statics.mass import Array, lumps, off_before
 from loadplan.statics.tipping_modes import rays
-from loadplan.statics.worst_margin import trials_of, worst, worst_ratios
+from loadplan.statics.worst_margin import is_plain, margins_if_known, trials_of, worst, worst_ratios
 
 TOLD = 3
 """How many are told."""
@@ -47,10 +48,16 @@ def unknowns(job: Job, state: State, told: GroupAnswer, body: str) -> tuple[Unkn
     def margin(frame: Frame) -> float:
         return float(worst(frame, motions, tilted, needs).margins[whole])
 
-    now = margin(group)
-    inexact = _costliest(group, motions, tilted, whole)
+    # Without the order of the parts, which ties choices to each other: a ranking can do without it.
+    ratios = worst_ratios(group, motions, tilted, ())[1][:, whole]
+    inexact = _costliest(group, motions, tilted, (whole, ratios))
     # Found again, not read off a slope: with one part known, another way of going over may be the nearest.
-    gains = [margin(_known(group, number)) - now for number in inexact]
+    if is_plain(group):
+        now = group.span * float(ratios.min(initial=inf))
+        found = margins_if_known(group, motions, tilted, (whole, inexact))
+    else:
+        now, found = margin(group), tuple(margin(_known(group, number)) for number in inexact)
+    gains = [each - now for each in found]
     won = [
         Unknown(group.lumps[number].body, group.lumps[number].part, gain)
         for number, gain in zip(inexact, gains, strict=True)
@@ -58,16 +65,16 @@ def unknowns(job: Job, state: State, told: GroupAnswer, body: str) -> tuple[Unkn
     return tuple(sorted((each for each in won if each.gain > NOTHING), key=lambda each: -each.gain)[:TOLD])
 
 
-def _costliest(group: Frame, motions: Array, tilted: Tilted, whole: int) -> list[int]:
+def _costliest(group: Frame, motions: Array, tilted: Tilted, asked: tuple[int, Array]) -> list[int]:
     """Return the lumps whose tolerances take off most in the way of going over that is nearest.
 
-    No lump wins back more than it costs in that way, so that those that cost little there need not be tried.
+    Asked is the number of the whole, with its least margin in each way, scaled (k). No lump wins back more than it
+    costs in that way, so that those that cost little there need not be tried.
     """
-    # Without the order of the parts, which ties choices to each other: a ranking can do without it.
-    _, ratios = worst_ratios(group, motions, tilted, ())
-    nearest = int(ratios[:, whole].argmin())
+    whole, ratios = asked
+    nearest = int(ratios.argmin())
     rows = trials_of(group, motions[nearest : nearest + 1], tilted, ())
-    value = rows.mid - float(ratios[nearest, whole]) * rows.turns
+    value = rows.mid - float(ratios[nearest]) * rows.turns
     given, low, high = (np.array([getattr(lump, key) for lump in group.lumps]) for key in ("mass", "low", "high"))
     # Each lump at its own worse side, though a whole leans as one: only the ranking hangs on it.
     worse = value - rows.half - np.abs(rows.swing)

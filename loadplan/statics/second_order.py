@@ -38,10 +38,23 @@ def levers(frame: Frame, settled: Settled) -> Array:
     Returns:
         m g h (q), scaled; below 0 where a whole hangs more than it stands.
     """
-    high = np.zeros(len(frame.wholes))
-    for lump, whole in zip(frame.lumps, frame.whole_of, strict=True):
-        if lump.counts:
-            high[whole] += lump.sign * lump.mass * GRAVITY * lump.at[2] / (frame.weight * frame.span)
+    counted = np.array([lump.sign * lump.mass if lump.counts else 0.0 for lump in frame.lumps])
+    return levers_of(frame, settled, (counted, np.array([lump.at[2] for lump in frame.lumps])))
+
+
+def levers_of(frame: Frame, settled: Settled, lumps: tuple[Array, Array]) -> Array:
+    """Reckon the same of a group whose lumps are not as in its frame.
+
+    Args:
+        frame: The group; p lumps, q rigid wholes.
+        settled: Where it rests without lean; one case.
+        lumps: Their masses (p) [kg], below 0 what was taken away, and how high they lie (p) [m].
+
+    Returns:
+        m g h (q), scaled.
+    """
+    masses, heights = lumps
+    high = np.bincount(frame.whole_of, masses * GRAVITY * heights / (frame.weight * frame.span), len(frame.wholes))
     saddles = np.array([support.at[2] for support in frame.supports]) / frame.span
     mounts = np.array([mount.at[0][2] for mount in frame.mounts]) / frame.span
     # Forces act at the heights of what they act on: held from above, a weight comes out below 0.
@@ -106,7 +119,10 @@ class Merged:
     @property
     def columns(self) -> Array:
         """Columns (3 q, 3 c) that move each whole as the one that it counts as rigid with."""
-        return np.kron((self.base_of[:, None] == self.bases).astype(float), np.eye(3))
+        rides = np.zeros((len(self.base_of), 3, len(self.bases), 3))
+        for axis in range(3):
+            rides[:, axis, :, axis] = self.base_of[:, None] == self.bases
+        return rides.reshape(3 * len(self.base_of), -1)
 
     @property
     def rides(self) -> Flags:
@@ -117,7 +133,9 @@ class Merged:
     def diagonal(self, overturning: Array) -> Array:
         """Return the diagonal (3 c) of the m g h terms; what hangs counts as 0, it is not trusted to right itself."""
         each = np.array([overturning[self.base_of == base].sum() for base in self.bases])
-        return np.kron(np.maximum(each, 0.0), [0.0, 1.0, 1.0])
+        terms = np.zeros((len(self.bases), 3))
+        terms[:, 1:] = np.maximum(each, 0.0)[:, None]
+        return terms.ravel()
 
     def stiffness(self, held: Springs, touching: Flags) -> Array:
         """Return the stiffness (3 c, 3 c) of mounts and of the supports in touch (n)."""
@@ -204,15 +222,15 @@ def is_stable(stiffness: Array) -> bool:
     """Tell whether a stiffness is positive definite by more than rounding.
 
     Args:
-        stiffness: Symmetric matrix, scaled.
+        stiffness: Symmetric matrix, scaled, or several.
 
     Returns:
-        Whether every motion meets a stiffness.
+        Whether every motion meets a stiffness, in all of them.
     """
-    size = float(np.abs(stiffness).max(initial=0.0))
+    size = np.abs(stiffness).max(axis=(-2, -1), keepdims=True, initial=0.0)
     # A factor that cannot be made is the proof, and quicker than all eigenvalues.
     try:
-        np.linalg.cholesky(stiffness - ROUNDING * size * np.eye(len(stiffness)))
+        np.linalg.cholesky(stiffness - ROUNDING * size * np.eye(stiffness.shape[-1]))
     except np.linalg.LinAlgError:
         return False
     return True

@@ -108,7 +108,8 @@ def slope_shares(ground: Footing, motions: Array, slopes: Array) -> Array:
     still = np.zeros(len(ground.held.gaps))
     for mode in near[:MOST_FOLLOWED]:
         if 0 < rigid[mode] < inf:
-            growth = Growth(ground.overturning, ground.load, added[mode], still, float(rigid[mode]))
+            limit = float(rigid[mode])
+            growth = Growth(ground.overturning, ground.load, added[mode], still, limit, told=limit)
             shares[mode] = followed(ground.held, growth).factor / rigid[mode]
     shares[near[MOST_FOLLOWED:]] = shares.min(initial=1.0)
     return _told(shares)

@@ -6,7 +6,7 @@ centre of gravity lies further out. So for each mode weights, saddles and slope 
 state is followed to there from the one as given (`load_path`).
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import inf
 
 import numpy as np
@@ -14,9 +14,9 @@ import numpy as np
 from loadplan.limits import GRAVITY
 from loadplan.statics.contact_loads import NoEquilibriumError, Settled, settle
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.load_path import Growth, followed
+from loadplan.statics.load_path import Growth, followed_each
 from loadplan.statics.mass import Array
-from loadplan.statics.second_order import Flags, levers
+from loadplan.statics.second_order import Flags, levers_of
 from loadplan.statics.settled_state import Standing
 from loadplan.statics.slope_response import Footing
 from loadplan.statics.tipping_modes import STILL, rotations
@@ -81,16 +81,23 @@ def corner_margins(frame: Frame, standing: Standing, ground: Footing, over: tupl
     turned = rotations(motions)
     chosen, most = tolerance.masses, np.tile(_heaviest(frame), (len(motions), 1))
     for masses in (chosen, most) if np.abs(chosen - most).any() else (most,):
-        loaded = [_loaded(frame, way, each) for way, each in zip(outward, masses, strict=True)]
-        firsts = _first_order(standing, motions, (loaded, lowered))
-        for mode, (corner, first) in enumerate(zip(loaded, firsts, strict=True)):
-            loads = None if first is None else _followed(corner, first, ground, (ways[mode], lowered[mode]))
+        corners = _corners(frame, outward, masses)
+        firsts = _first_order(standing, motions, corners.loads, lowered)
+        settles = [mode for mode, first in enumerate(firsts) if first is not None]
+        growths = [
+            _growth(corners, mode, first, (ground, ways[mode], lowered[mode]))
+            for mode, first in enumerate(firsts)
+            if first is not None
+        ]
+        ends = dict(zip(settles, followed_each(ground.held, growths), strict=True))
+        for mode in range(len(motions)):
+            loads = ends[mode].loads if mode in ends else None
             if loads is None:
                 found.stands[mode] = False
                 continue
             # By balance: what the supports still press is what the weights do against the mode where they are then.
             work = float(loads @ ground.held.up @ own[mode])
-            lever = corner.load[::3] * turned[mode]
+            lever = corners.loads[mode, ::3] * turned[mode]
             left = np.where(lever > STILL, frame.span * work / np.where(lever > STILL, lever, 1.0), inf)
             found.margins[mode] = np.minimum(found.margins[mode], left)
     return found
@@ -122,34 +129,52 @@ def _outward(motions: Array, slopes: Array) -> Array:
     return np.where(stays, sloping, turns).reshape(len(motions), -1)
 
 
-def _loaded(frame: Frame, outward: Array, masses: Array) -> Frame:
-    """Return a group with these masses (p) [kg], every centre of gravity out the way (3 q) that hurts most."""
-    turns = np.sign(np.round(outward.reshape(-1, 3)[frame.whole_of], 9))
+@dataclass(frozen=True, slots=True)
+class _CornerWeights:
+    """A group at its corners; k modes, p lumps, q rigid wholes.
+
+    Attributes:
+        frame: The group.
+        masses: Mass of each lump (k, p) [kg], below 0 of what was taken away.
+        heights: How high it lies (p) [m].
+        loads: Weights (k, 3 q), scaled.
+    """
+
+    frame: Frame
+    masses: Array
+    heights: Array
+    loads: Array
+
+    def overturning(self, mode: int, first: Settled) -> Array:
+        """Return m g h (q) at the corner of a mode, from where the group rests there without lean."""
+        return levers_of(self.frame, first, (self.masses[mode], self.heights))
+
+
+def _corners(frame: Frame, outward: Array, masses: Array) -> _CornerWeights:
+    """Return a group with these masses (k, p) [kg], every centre of gravity out the way (k, 3 q) that hurts most."""
+    turns = np.sign(np.round(outward.reshape(len(outward), -1, 3)[:, frame.whole_of], 9))
+    sign = np.array([lump.sign for lump in frame.lumps], dtype=float)
+    at, off = (np.array([getattr(lump, key) for lump in frame.lumps]) for key in ("at", "at_pm"))
     # Out across the axis, and up, since what stands higher overturns more; what was taken away the other way round.
-    away = np.column_stack([turns[:, 2], -turns[:, 1], np.ones(len(masses))])
-    lumps = tuple(
-        replace(
-            lump,
-            mass=float(mass),
-            at=tuple(at + lump.sign * way * pm for at, way, pm in zip(lump.at, ways, lump.at_pm, strict=True)),
-            counts=True,
-        )
-        for lump, mass, ways in zip(frame.lumps, masses, away.tolist(), strict=True)
+    x = (at[:, 0] + sign * turns[:, :, 2] * off[:, 0] - frame.middle[0]) / frame.span
+    y = (at[:, 1] + sign * -turns[:, :, 1] * off[:, 1] - frame.middle[1]) / frame.span
+    weights = sign * masses * GRAVITY / frame.weight
+    size = len(masses) * len(frame.wholes)
+    bins = (np.arange(len(masses))[:, None] * len(frame.wholes) + frame.whole_of).ravel()
+    parts = [np.bincount(bins, each.ravel(), size) for each in (weights, weights * y, weights * -x)]
+    return _CornerWeights(
+        frame=frame,
+        masses=sign * masses,
+        heights=at[:, 2] + sign * off[:, 2],
+        loads=np.column_stack(parts).astype(float).reshape(len(masses), -1),
     )
-    load = np.zeros((len(frame.wholes), 3))
-    for lump, whole in zip(lumps, frame.whole_of, strict=True):
-        x, y = ((lump.at[axis] - frame.middle[axis]) / frame.span for axis in (0, 1))
-        load[whole] += lump.sign * lump.mass * GRAVITY / frame.weight * np.array([1.0, y, -x])
-    return replace(frame, lumps=lumps, load=load.ravel())
 
 
-def _first_order(standing: Standing, motions: Array, corners: tuple[list[Frame], Array]) -> list[Settled | None]:
+def _first_order(standing: Standing, motions: Array, loads: Array, lowered: Array) -> list[Settled | None]:
     """Return where a group rests at its corners without lean, one case each; None where it does not."""
-    loaded, lowered = corners
-    loads = np.array([each.load for each in loaded])
     # What tips by its weights alone has no loads, and is found so without lean, too.
     kept = np.flatnonzero((loads @ motions.T > STILL).all(axis=1))
-    firsts: list[Settled | None] = [None] * len(loaded)
+    firsts: list[Settled | None] = [None] * len(loads)
     try:
         settled = settle(standing.held, loads[kept], standing.gaps + lowered[kept])
     except NoEquilibriumError:
@@ -160,12 +185,19 @@ def _first_order(standing: Standing, motions: Array, corners: tuple[list[Frame],
     return firsts
 
 
-def _followed(corner: Frame, first: Settled, ground: Footing, floor: tuple[Array, Array]) -> Array | None:
-    """Return what each support carries (n) at a corner, the floor's slope (3 c) and saddles (n) given; else None."""
-    slope, lowered = floor
-    overturning = ground.merged.diagonal(levers(corner, first))
-    added = ground.load - corner.load @ ground.merged.columns + overturning * slope
-    growth = Growth(overturning, ground.load, added, lowered, BEYOND)
-    # What is left is told where everything is off as far as it may be, and no further.
-    beyond = followed(ground.held, growth).loads
-    return None if beyond is None else followed(ground.held, replace(growth, limit=1.0)).loads
+def _growth(corners: _CornerWeights, mode: int, first: Settled, floor: tuple[Footing, Array, Array]) -> Growth:
+    """Return what loads a group on its way to the corner of a mode.
+
+    Args:
+        corners: The corners.
+        mode: Number of the mode.
+        first: Where the group rests there without lean.
+        floor: The group as it rests, and the floor's slope (3 c) and saddles (n) there.
+
+    Returns:
+        What grows up to a bit beyond; what is left is told where everything is off as far as it may be, and no further.
+    """
+    ground, slope, lowered = floor
+    overturning = ground.merged.diagonal(corners.overturning(mode, first))
+    added = ground.load - corners.loads[mode] @ ground.merged.columns + overturning * slope
+    return Growth(overturning, ground.load, added, lowered, limit=BEYOND, told=1.0)

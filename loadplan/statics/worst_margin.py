@@ -11,7 +11,8 @@ finds: for a trial ratio each part chooses its own worst. Where parts come off i
 other, and the least sum is a minimum cut (`minimum_cut`). Derived here; margin as in McGhee and Frank (1968).
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 from itertools import product
 from math import inf
 
@@ -76,6 +77,11 @@ class Trials:
     turns: Array
     mode: Numbers
     target: Numbers
+
+    def about(self, whole: int, times: int) -> "Trials":
+        """Return the rows that ask about one whole, all of them several times, one set after the other."""
+        rows = np.tile(np.flatnonzero(self.target == whole), times)
+        return Trials(*(getattr(self, each.name)[rows] for each in fields(self)))
 
 
 def worst(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> Worst:
@@ -143,6 +149,43 @@ def worst_masses(frame: Frame, motions: Array, tilted: Tilted, needs: Needs) -> 
     rows = order[np.searchsorted(trials.mode[order], np.arange(len(motions)))]
     chosen: Array = masses.cheapest(masses.value(trials, ratio))[rows]
     return chosen * frame.weight / GRAVITY
+
+
+def margins_if_known(
+    frame: Frame, motions: Array, tilted: Tilted, asked: tuple[int, Sequence[int]]
+) -> tuple[float, ...]:
+    """Find the worst margin of one rigid whole again and again, each time with one lump exactly as given.
+
+    Args:
+        frame: The group, balanced as given; everything in it counts, and lies above its saddles.
+        motions: Its scaled modes (k, 3 q).
+        tilted: Floor slope and lean.
+        asked: Number of the whole, and numbers of those lumps.
+
+    Returns:
+        Worst margins [m], one a lump.
+    """
+    whole, numbers = asked
+    if not numbers:
+        return ()
+    # All in one search: what is known of a lump changes its own column of its own rows alone.
+    rows = trials_of(frame, motions, tilted, ()).about(whole, len(numbers))
+    known = np.repeat(np.array(numbers, dtype=np.intp), len(rows.mode) // len(numbers))
+    rows.half[np.arange(len(known)), known] = 0.0
+    ratios = _Masses(frame, (), known).least(rows).ratio.reshape(len(numbers), -1)
+    return tuple(float(each) for each in frame.span * ratios.min(axis=1, initial=inf))
+
+
+def is_plain(frame: Frame) -> bool:
+    """Tell whether nothing of a group may be either on or off, and all of it lies above its saddles.
+
+    Args:
+        frame: The group.
+
+    Returns:
+        Whether it is so: then `margins_if_known` may be asked.
+    """
+    return not any(lump.optional for lump in frame.lumps) and all(_above(frame, n) for n in range(len(frame.wholes)))
 
 
 def meets(frame: Frame, motions: Array, tilted: Tilted, needs: Needs, asked: Array) -> Flags:
@@ -257,7 +300,14 @@ def _above(frame: Frame, whole: int) -> bool:
 class _Masses:
     """Chooses the mass of each lump (share of the group's) that makes a sum least."""
 
-    def __init__(self, frame: Frame, needs: Needs) -> None:
+    def __init__(self, frame: Frame, needs: Needs, known: Numbers | None = None) -> None:
+        """Take the masses of a group's lumps.
+
+        Args:
+            frame: The group; p lumps.
+            needs: Pairs of lumps: a removable part, and one that must be off before it.
+            known: The lump that weighs exactly what is given, for each row (t) that is asked about; None: none does.
+        """
         self._given = np.array([lump.mass if lump.counts else 0.0 for lump in frame.lumps], dtype=float)
         total = float(self._given @ [lump.sign for lump in frame.lumps])
         self._given /= total
@@ -266,6 +316,9 @@ class _Masses:
         self._sure = np.array([lump.low for lump in frame.lumps]) / total
         self._low = np.where(self._optional, 0.0, self._sure)
         self._high = np.array([lump.high for lump in frame.lumps]) / total
+        if known is not None:
+            exact = np.arange(len(frame.lumps)) == known[:, None]
+            self._low, self._high = (np.where(exact, self._given, each) for each in (self._low, self._high))
         self._needs = needs
         self._own = (frame.whole_of[:, None] == np.arange(len(frame.wholes))).astype(float)
         self._first = np.array([part for part, _ in needs], dtype=np.intp)

@@ -55,7 +55,7 @@ def main() -> None:
     for seed in range(int(sys.argv[1]) if len(sys.argv) > 1 else 3):
         job = scattered(seed, POINTS)
         start = time.perf_counter()
-        found = Search(job, lambda _: None).largest(STANDS, lambda layout: not layout.against, TIE)
+        found = Search(space(job), lambda _: None).largest(STANDS, lambda layout: not layout.against, TIE)
         ours = time.perf_counter() - start
         draw = Random(seed)
         sample = [draw.sample(range(POINTS), STANDS) for _ in range(SAMPLE)]

@@ -49,7 +49,7 @@ def test_what_was_not_shown_of_the_plan_as_it_is_now_is_not_made(three_left: Pag
 
 def test_a_search_that_takes_too_long_says_so(three_left: Page) -> None:
     times = iter(range(0, 10_000, 1_000))
-    mender = Mender(clock=lambda: float(next(times)))
+    mender = Mender(lambda does, *given: does(*given, lambda: float(next(times))))
     plan = three_left.desk.plans[0].plan
     told = mender.look(0, plan, 0, System.METRIC)
     assert "does not say that nothing helps" in str(told["says"])

@@ -1,11 +1,18 @@
 """The page without a job: what lies in the folder, the demo one tap away, a first job by questions or choices."""
 
+import threading
 import tomllib
+import urllib.request
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 
 import loadplan
+from loadplan.board import folder_files
+from loadplan.board.open_plans import Desk
+from loadplan.files.toml_source import tables_of
+from tests.board.chromium import served
 from tests.board.desk import DEMO, Page, opened, page_on
 from tests.planning.typed import METRIC
 
@@ -163,3 +170,76 @@ def test_what_was_typed_stays_when_a_beginning_is_refused(tmp_path: Path) -> Non
     assert 'value="Mine &amp; yours"' in html
     assert 'value="mine.txt"' in html
     assert "<details open>" in html
+
+
+def _many(folder: Path, count: int) -> None:
+    for number in range(count):
+        (folder / f"job-{number:03}.toml").write_text(f'schema = "loadplan-job-1"\ntitle = "Job {number}"\n', "utf-8")
+
+
+def test_hundreds_of_files_are_read_once_and_again_only_where_one_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _many(tmp_path, 400)
+    read: list[str] = []
+
+    def counted(path: Path, text: str) -> dict[str, object]:
+        read.append(path.name)
+        return tables_of(path, text)
+
+    monkeypatch.setattr(folder_files, "tables_of", counted)
+    page = opened(tmp_path, None)
+    html = page.client.get("/").text
+    assert "Job 299" in html
+    assert "100 more" in html
+    assert sum(name.startswith("job-") for name in read) == folder_files.MOST_FILES
+    read.clear()
+    (tmp_path / "job-007.toml").write_text('schema = "loadplan-job-1"\ntitle = "Another one"\n', "utf-8")
+    assert "Another one" in page.client.get("/").text
+    assert read == ["job-007.toml"]
+
+
+def test_files_that_take_too_long_are_left_out_and_said_so(tmp_path: Path) -> None:
+    _many(tmp_path, 10)
+    times = iter(range(100))
+    found = folder_files.FolderFiles(tmp_path, clock=lambda: float(next(times)))
+    first = found.listed()
+    # One look at the clock to begin with, then one a file: 5 s are over after the fifth.
+    assert (len(first.files), first.left_out) == (5, 5)
+    assert found.listed().left_out == 0
+
+
+def test_while_the_folder_is_read_others_are_answered(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    _many(tmp_path, 1)
+    begun, go_on = threading.Event(), threading.Event()
+
+    def slow(path: Path, text: str) -> dict[str, object]:
+        begun.set()
+        go_on.wait(60)
+        return tables_of(path, text)
+
+    monkeypatch.setattr(folder_files, "tables_of", slow)
+    told: list[bytes] = []
+    with served(tmp_path, None) as desk:
+
+        def ask() -> None:
+            with urllib.request.urlopen(desk.address) as answer:
+                told.append(answer.read())
+
+        asking = threading.Thread(target=ask)
+        asking.start()
+        assert begun.wait(60)
+        with urllib.request.urlopen(f"{desk.address}/static/board.js", timeout=60) as other:
+            assert other.status == 200
+        assert told == []
+        go_on.set()
+        asking.join(60)
+    assert b"Job 0" in told[0]
+
+
+def test_a_job_that_is_opened_twice_at_once_is_one_plan(tmp_path: Path) -> None:
+    path = page_on(tmp_path).path
+    desk = Desk(tmp_path, None)
+    with ThreadPoolExecutor(8) as pool:
+        assert set(pool.map(desk.open, [path] * 8)) == {0}
+    assert len(desk.plans) == 1

@@ -1,11 +1,14 @@
 """How far out the stands on the worst side have to go: what is told holds when it is done, and a step less does not."""
 
+import pickle
 import re
 from pathlib import Path
 
 import pytest
 
+from loadplan.checks import margin
 from loadplan.model.verdict import Verdict
+from loadplan.statics.wider_stance import WiderQuestion, further_out
 from tests.checks.small_jobs import STAND, Raw, judged, part, said, the, unit_job
 
 PLACES = {"A": [300, 250, 200], "B": [300, -250, 200], "C": [-400, 250, 200], "D": [-400, -250, 200]}
@@ -66,3 +69,27 @@ def test_a_table_is_not_taken_apart(tmp_path: Path) -> None:
     for each in raw["support"]:
         each["piece"] = "table"
     assert "further out to" not in told(raw, tmp_path)[1]
+
+
+def test_the_distance_is_sought_once_and_only_when_somebody_reads_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever judges thousands of plans without reading what is found in them does not wait for it."""
+    asked: list[WiderQuestion] = []
+
+    def counted(question: WiderQuestion) -> float | None:
+        asked.append(question)
+        return further_out(question)
+
+    monkeypatch.setattr(margin, "further_out", counted)
+    finding = the(judged(near_the_front(), tmp_path).stages[0], "margin")
+    assert not asked
+    assert "further out to the front" in said(finding)
+    assert said(finding) == said(finding)
+    assert len(asked) == 1
+
+
+def test_what_is_not_yet_sought_goes_to_another_process_and_is_found_there(tmp_path: Path) -> None:
+    """Pictures are drawn by processes of their own."""
+    finding = the(judged(near_the_front(), tmp_path).stages[0], "margin")
+    assert said(pickle.loads(pickle.dumps(finding))) == said(finding)

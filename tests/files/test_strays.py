@@ -33,3 +33,26 @@ def test_a_job_that_lost_its_schema_is_read_so_that_it_is_told(tmp_path: Path) -
     job.write_text("\n".join(line for line in TEXT.splitlines() if not line.startswith("schema")), "utf-8")
     other.write_text('schema = "loadplan-vehicle-1"\n[[stage]]\n', "utf-8")
     assert find_jobs([tmp_path]) == (job,)
+
+
+@pytest.mark.parametrize("schema", ["loadplan-jbo-1", "loadplan-job-7", "job"])
+def test_a_file_with_a_jobs_tables_and_another_schema_is_told(schema: str, tmp_path: Path) -> None:
+    (tmp_path / "next.toml").write_text(f'schema = "{schema}"\n[[stage]]\nname = "Set down"\n')
+    (found,) = strays([tmp_path])
+    assert found.file == str(tmp_path / "next.toml")
+    assert '"loadplan-job-1" would be right' in found.message
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        'schema = "loadplan-shop-1"\n[[equipment]]\n',
+        'schema = "loadplan-job-1"\n[[stage]]\n',
+        'schema = "loadplan-shop-1"\n[[stage]]\n',
+        'schema = "another program"\n[[point]]\n',
+        '[[stage]]\nname = "Set down"\n',
+    ],
+)
+def test_what_is_a_job_or_another_kind_of_file_is_none_of_these(text: str, tmp_path: Path) -> None:
+    (tmp_path / "next.toml").write_text(text)
+    assert strays([tmp_path]) == ()

@@ -3,7 +3,7 @@
 import io
 import sys
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -11,9 +11,17 @@ from typing import NamedTuple
 import pytest
 
 from loadplan import cli
+from loadplan.assess import assess_in_short
 from loadplan.files import read_job, shipped_folder
 from loadplan.files.file_mark import marked
+from loadplan.model.job import Job
+from loadplan.model.verdict import Verdict
+from loadplan.planning.mending import fewest_changes, stand_swap
+from loadplan.planning.mending.mending_answer import DoneChange, Mending
+from loadplan.planning.mending.plan_change import ChangeKind
+from loadplan.planning.mending.stand_swap import StandSwap, SwapStep
 from loadplan.planning.placement import proposal
+from loadplan.planning.placement.layout_space import space
 from loadplan.planning.placement.proposal import Placement
 
 DEMO = shipped_folder("demo")
@@ -54,6 +62,8 @@ WRITERS = {
     "shop": Writer(("shop", "shop.toml", "job.toml", "-o", "all.pdf"), "all.pdf"),
     "heights": Writer(("heights", "job.toml", "--write", "job.toml"), "job.toml"),
     "place": Writer(("place", "job.toml", "--write", "job.toml"), "job.toml"),
+    "mend": Writer(("mend", "job.toml", "--write", "job.toml"), "job.toml"),
+    "swap": Writer(("swap", "job.toml", "--stage", "1", "--stand", "A", "--write", "job.toml"), "job.toml"),
     "weigh": Writer(("weigh", "readings.toml", "--write", VEHICLE, "--body", "powertrain"), VEHICLE),
     "demo": Writer(("demo", "new"), "new/shop.toml", there=False),
     "new": Writer(("new", "first.toml"), "first.toml.part"),
@@ -84,6 +94,8 @@ def _draw_quickly(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: b"%PDF-" + b"new" * 3000)
     monkeypatch.setattr("loadplan.report.lesson.lesson_plan.plan_lesson", lambda *_: None)
     monkeypatch.setattr(proposal, "propose", lambda *_: _placement())
+    monkeypatch.setattr(fewest_changes, "mend", lambda job, *_: _mending(job))
+    monkeypatch.setattr(stand_swap, "swap", lambda job, *_: _swap(job))
 
 
 _propose = proposal.propose
@@ -91,7 +103,44 @@ _propose = proposal.propose
 
 @cache
 def _placement() -> Placement:
-    return _propose(read_job(DEMO / "heights-open.toml"), 4, lambda _: None)
+    return _propose(space(read_job(DEMO / "heights-open.toml")), 4, lambda _: None)
+
+
+def _mending(job: Job) -> Mending:
+    """Return a mending that raises one stand: how it is found is another matter."""
+    done = DoneChange(ChangeKind.HEIGHT, "A", ("Raise A.",))
+    raised = _raised(job)
+    return Mending(
+        raised,
+        (done,),
+        1,
+        Verdict.STOP,
+        Verdict.HOLDS,
+        proven=True,
+        margin=0.1,
+        left=(),
+        looked_at=1,
+        interrupted=False,
+    )
+
+
+def _swap(job: Job) -> StandSwap:
+    """Return a swap of one step that raises one stand."""
+    step = SwapStep(("Raise A.",), Verdict.HOLDS, 0.1)
+    stages = assess_in_short(job).stages[:1]
+    stage = job.stages[0].name
+    return StandSwap(_raised(job), stage, "A", (step,), stages, clean=True, verdict=Verdict.HOLDS, considered=1)
+
+
+def plan_quickly() -> None:
+    """Let mend and swap find something at once, in a process of its own."""
+    fewest_changes.mend = lambda job, *_: _mending(job)
+    stand_swap.swap = lambda job, *_: _swap(job)
+
+
+def _raised(job: Job) -> Job:
+    first, *others = job.supports
+    return replace(job, supports=(replace(first, height=0.41), *others))
 
 
 @pytest.fixture

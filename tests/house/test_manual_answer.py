@@ -33,6 +33,7 @@ from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, CheckName, Verdict
 from loadplan.model.weight_basis import MOST_OF_IT
+from loadplan.planning.placement.layout_space import space
 from loadplan.planning.placement.proposal import propose
 from loadplan.planning.settings.set_heights import plan_heights
 from loadplan.planning.weight_learning import WEIGHED_SHARE
@@ -86,7 +87,7 @@ def test_the_heights_shown_are_those_of_the_demo_job() -> None:
 def test_the_layout_shown_is_that_of_the_demo_job() -> None:
     (shown,) = blocks("text", MANUAL["placement"])
     job = read_job(ROOT / "demo" / "front-unit.toml")
-    assert f"\n{shown}\n" in placement_page(job, propose(job, None, lambda _: None), System.METRIC)
+    assert f"\n{shown}\n" in placement_page(job, propose(space(job), None, lambda _: None), System.METRIC)
 
 
 @pytest.mark.parametrize("units", list(System))

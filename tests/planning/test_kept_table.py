@@ -6,6 +6,7 @@ import pytest
 
 import loadplan
 from loadplan.model.job import Job
+from loadplan.planning.placement.layout_space import space
 from loadplan.planning.placement.proposal import Placement, propose
 from tests.checks.small_jobs import STAND, Raw, unit_job
 from tests.reference.random_jobs import write_job
@@ -31,7 +32,7 @@ def kept_table(rating: float) -> Raw:
 
 def proposed(rating: float, folder: Path) -> Placement:
     job: Job = loadplan.read_job(write_job(kept_table(rating), folder))
-    return propose(job, 4, lambda _: None)
+    return propose(space(job), 4, lambda _: None)
 
 
 def test_its_share_is_that_of_the_whole_table(tmp_path: Path) -> None:

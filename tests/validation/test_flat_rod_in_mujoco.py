@@ -66,3 +66,28 @@ def test_out_of_level_a_unit_that_needs_a_rod_is_a_stop(limit: float, verdict: V
     assert found.value is not None
     assert 0.1 < degrees(found.value) < 0.5
     assert found.verdict is verdict
+
+
+def slanted(right_lower: float) -> Job:
+    """Return the unit with a rod that slants: its lever about the mounts is 88 of 200 mm, a share of 0.44."""
+    raw = flat_rod(0)
+    raw["joint"][-1]["to"] = [0, 400, 302]
+    raw["part"][1]["at"][1] = -20
+    for each in raw["support"]:
+        each["height"] -= right_lower * (each["at"][1] < 0)
+    return raw
+
+
+def test_a_slanted_rod_four_degrees_out_of_level_is_a_stop_where_a_corner_of_the_tolerance_falls(
+    tmp_path: Path,
+) -> None:
+    """56 mm in 800: 4 degrees. 30 kg heavier, its centre 40 mm further to the low side and up, it goes over."""
+    raw = slanted(56)
+    raw["part"][1] |= {"mass_pm": 30, "at_pm": 40}
+    (stage,) = solved(raw, tmp_path)
+    stops = [each.subject for each in stage.findings if each.check is CheckName.LEVEL and each.verdict is Verdict.STOP]
+    assert "upper" in stops
+    corner = slanted(56)
+    corner["part"][1] |= {"mass": 180, "at": [0, -60, 740]}
+    (scene,) = all_scenes(corner, read_plan(corner))
+    assert Simulated(scene, {"rod": tuple(corner["joint"][-1]["to"])}).fell

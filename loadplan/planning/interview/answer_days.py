@@ -2,7 +2,8 @@
 
 import re
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
+from types import MappingProxyType
 
 from loadplan.planning.interview.question import AnswerError, Days
 
@@ -19,6 +20,15 @@ _IN_A_MONTH = re.compile(
     re.IGNORECASE,
 )
 """Two days of one month, 1-3 Dec 2026: month and year are said once."""
+
+
+_SHORT = re.compile(
+    r"^([0-9]{1,2})(?:st|nd|rd|th)?\s*(?:to|until|till|[–—-])\s*([0-9]{1,2})(?:st|nd|rd|th)?\s+([a-z]{3,})$"
+)
+"""The same without a year, 1-3 dec."""
+
+_SAID = MappingProxyType({"today": 0, "now": 0, "tomorrow": 1})
+"""Days that are said by the day on which they are said."""
 
 
 def read_days(text: str) -> Days:
@@ -41,6 +51,37 @@ def read_days(text: str) -> Days:
     if days[-1] < days[0]:
         raise AnswerError(f"the last day, {days[-1]}, is before the first, {days[0]}")
     return Days(days[0], days[1] if len(days) == 2 else None)
+
+
+def full_days(text: str, today: date) -> str:
+    """Write out days that were said by the day on which they are said: today, tomorrow, 1 dec.
+
+    Args:
+        text: What was typed.
+        today: The day on which it was.
+
+    Returns:
+        Each day with its month in letters and its year, a day without a year being the next of that name; the text as
+        it was where it says the year itself, or says no day.
+
+    Example:
+        >>> full_days("1-3 dec", date(2026, 11, 20)), full_days("today to 2 jan", date(2026, 11, 20))
+        ('1 Dec 2026 to 3 Dec 2026', '20 Nov 2026 to 2 Jan 2027')
+    """
+    if re.search(r"[0-9]{4}", text):
+        return text
+    found: list[date] = []
+    for part in _PART.split(_SHORT.sub(r"\1 \3 to \2 \3", text.strip().casefold())):
+        after = found[-1] if found else today
+        if part in _SAID:
+            found.append(today + timedelta(days=_SAID[part]))
+            continue
+        try:
+            day = read_day(_with_year(part, str(after.year)))
+            found.append(day if day >= after else read_day(_with_year(part, str(after.year + 1))))
+        except AnswerError:
+            return text
+    return " to ".join(f"{each.day} {MONTHS[each.month - 1].capitalize()} {each.year}" for each in found)
 
 
 def read_day(text: str) -> date:

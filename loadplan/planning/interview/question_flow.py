@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from loadplan.model.vehicle import Vehicle
+from loadplan.planning.interview.answer_days import full_days
 from loadplan.planning.interview.answer_parsing import read_answer
 from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of, props_of
 from loadplan.planning.interview.question import AnswerError, Ask, Question, Value
@@ -268,6 +269,11 @@ def with_answer(answers: Answers, question: Question, text: str) -> Reply:
     tidy = text.strip() or (question.default or "")
     if answers.doubted and tidy.casefold() in {"n", "no"}:
         return Reply(replace(answers, doubted=""), "then once more")
+    if question.ask is Ask.DAYS and answers.begin.today is not None:
+        full = full_days(tidy, answers.begin.today)
+        if full != tidy:
+            # Which day is meant is told back with its year before it is taken.
+            return Reply(replace(answers, doubted=full), f"no year was said: that is {full}")
     try:
         value = read_answer(question, tidy, answers.system)
     except AnswerError as error:

@@ -226,7 +226,8 @@ def work_questions(begin: Beginning, kind: UnitKind | None, known: Known) -> Ite
         yield (off := Question("off", asks, Ask.SEVERAL, hint, NOTHING, words, group="work"))
         if names := known(off):
             assert isinstance(names, tuple)
-            yield _stands_question(_under(vehicle, names, known), len(chosen_places(vehicle, known)))
+            places = dict(zip(stand_letters(99), chosen_places(vehicle, known), strict=False))
+            yield _stands_question(_under(vehicle, names, known), places)
     hint = "A breaker bar on a tight bolt, half a metre or longer."
     asks = "Do you pull hard on a long bar while the unit stands there?"
     yield Question("bar", asks, Ask.YES_NO, hint, "no", group="work")
@@ -291,7 +292,7 @@ def _new_parts(kind: UnitKind, known: Known) -> Iterator[Question]:
         value = known(Question("stands", "", Ask.WHOLE, "", str(kind.stands), least=3, most=12))
         count = value if isinstance(value, int) else kind.stands
         seats = {letter: seat_lump(kind, letter, known) for letter in stand_letters(count)}
-        yield _stands_question(", ".join(letter for letter, lump in seats.items() if lump in gone) or NOTHING, count)
+        yield _stands_question(", ".join(letter for letter, lump in seats.items() if lump in gone) or NOTHING, seats)
 
 
 def seat_lump(kind: UnitKind, letter: str, known: Known) -> str:
@@ -313,10 +314,29 @@ def seat_lump(kind: UnitKind, letter: str, known: Known) -> str:
     return seat.lump or lump_over(seat, lump_boxes(kind, known)) or str(asked or words[-1])
 
 
-def _stands_question(default: str, count: int) -> Question:
+def _stands_question(default: str, over: Mapping[str, str]) -> Question:
+    """Ask which stands go with what comes off.
+
+    Args:
+        default: Letters of those that are under it.
+        over: What each stand is under, by its letter.
+
+    Returns:
+        The question.
+    """
     hint = "They go when it is off, and come back before it goes on again. Letters with commas between, or nothing."
     asks = "Which stands stand under what comes off?"
-    return Question("off.stands", asks, Ask.SEVERAL, hint, default, tuple(stand_letters(count)), group="work")
+    meant = {each.strip() for each in default.split(",")}
+
+    def odd(value: Value, _system: System) -> str:
+        said = [str(each) for each in value] if isinstance(value, tuple) else []
+        wrong = [each for each in said if each not in meant]
+        if not wrong:
+            return ""
+        what = f"the {over[wrong[0]]}" if over.get(wrong[0]) else "what stays on"
+        return f"{wrong[0]} is under {what}, which does not come off: if it goes, nothing holds it there"
+
+    return Question("off.stands", asks, Ask.SEVERAL, hint, default, tuple(over), odd=odd, group="work")
 
 
 def _long_ago(today: date | None) -> Odd:

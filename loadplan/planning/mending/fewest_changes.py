@@ -16,6 +16,7 @@ from loadplan.checks.check_table import CHECK_OF
 from loadplan.model.job import Job
 from loadplan.model.verdict import Verdict
 from loadplan.planning.mending.candidate_changes import candidates
+from loadplan.planning.mending.equipment_shortage import equipment_shortage
 from loadplan.planning.mending.judged_plan import (
     JudgedPlan,
     PlanTrouble,
@@ -31,6 +32,12 @@ MOST_CHANGES = 4
 
 MOST_LOOKS = 3000
 """Plans that are looked at in passing at most, for one of the two goals."""
+
+MOST_STEPS = 9000
+"""Steps of such plans at most: a plan of many steps takes as much longer to look at."""
+
+LEAST_LOOKS = 300
+"""Plans that are looked at however many steps they have: about all single changes."""
 
 KEPT = 6
 """Pairs on which a third and a fourth change are built."""
@@ -95,6 +102,10 @@ def mend(job: Job, first: int, tell: Callable[[int, int], None]) -> Mending:
     """
     start = judged(job, first, Verdict.STOP)
     ledger = _LooksTaken(tell)
+    short = equipment_shortage(job, first)
+    if short:
+        # Nobody waits for a search that cannot end well.
+        return replace(_mending(_Tried((), start, ()), start, (0, True, False), ledger), short=short)
     answer, proven, interrupted = _Tried((), start, ()), True, False
     try:
         if start.verdict is Verdict.STOP:
@@ -109,8 +120,9 @@ def mend(job: Job, first: int, tell: Callable[[int, int], None]) -> Mending:
                 # That nothing better was found does not prove that there is nothing.
                 proven = proven and bool(answer.done)
             else:
-                proven = not answer.done and len(more.done) <= 2
-                answer = _without_idle(_after(answer, more), job, first)
+                proven = not answer.done and len(more.done) <= 2 and not more.plan.troubles
+                answer = _after(answer, more)
+                answer = answer if more.plan.troubles else _without_idle(answer, job, first)
     except KeyboardInterrupt:
         proven, interrupted = False, True
         answer = answer if ledger.best is None else _after(answer, ledger.best)
@@ -158,6 +170,8 @@ def _after(first: _Tried, more: _Tried) -> _Tried:
 def _fewest(start: JudgedPlan, first: int, least: Verdict, most: int, ledger: _LooksTaken) -> _Tried | None:
     """Return the fewest changes after which no finding is as bad as that; None where so many do not do it.
 
+    Of cautions some may be left: what can be mended is.
+
     Args:
         start: The plan, judged for that.
         first: Number of the first step that is not done yet.
@@ -169,7 +183,7 @@ def _fewest(start: JudgedPlan, first: int, least: Verdict, most: int, ledger: _L
     singles = search.looked_at([(each,) for each in candidates(start, first)])
     answer = search.best_of(singles)
     if answer or most < 2:
-        return answer
+        return answer if answer or least is Verdict.STOP else search.in_part(singles, most)
     helping = [each for each in search.deepened(singles) if search.helps(each)]
     pairs = search.looked_at(_apart((*one.changes, *other.changes) for one, other in combinations(helping, 2)))
     answer = search.best_of(pairs)
@@ -186,7 +200,7 @@ def _fewest(start: JudgedPlan, first: int, least: Verdict, most: int, ledger: _L
         longer = search.looked_at(_apart((*one.changes, *other.changes) for one, other in product(front, helping)))
         answer = search.best_of(longer)
         front = sorted(longer, key=lambda each: each.rank)[:KEPT]
-    return answer
+    return answer if answer or least is Verdict.STOP else search.in_part(helping, most)
 
 
 class _Search:
@@ -196,6 +210,7 @@ class _Search:
         self._start, self._first, self._least, self._ledger = start, first, least, ledger
         self._glance = glanced(start.job, first, least)
         self._known: dict[int, frozenset[PlanTrouble]] = {}
+        self._most = min(MOST_LOOKS, max(LEAST_LOOKS, MOST_STEPS // len(start.job.stages)))
         ledger.goal_looks = 0
 
     def looked_at(self, sets: Iterable[tuple[PlanChange, ...]]) -> list[_Tried]:
@@ -205,7 +220,7 @@ class _Search:
         one that even by its glance does not beat the best of them is left unjudged.
         """
         wanted = list(sets)
-        self._ledger.planned = self._ledger.looks + min(len(wanted), MOST_LOOKS - self._ledger.goal_looks)
+        self._ledger.planned = self._ledger.looks + min(len(wanted), self._most - self._ledger.goal_looks)
         seen = [each for changes in wanted if (each := self._glanced(changes)) is not None]
         untroubled = sorted((each for each in seen if not each.plan.troubles), key=lambda each: each.rank)
         self._ledger.planned += len(untroubled)
@@ -232,6 +247,24 @@ class _Search:
             self._count()
             full[id(each)] = replace(each, plan=judged(each.plan.job, self._first, self._least))
         return [full.get(id(each), each) for each in tried]
+
+    def in_part(self, singles: list[_Tried], most: int) -> _Tried | None:
+        """Return changes after which fewer troubles are left and no other has come; None where there are none.
+
+        One after the other is made, each time that which leaves the fewest.
+        """
+        best = _Tried((), self._start, ())
+        for _ in range(most):
+            further = _apart((*best.changes, *each.changes) for each in singles)
+            looked = (self._glanced(changes) for changes in further) if best.changes else iter(singles)
+            seen = [each for each in looked if each is not None]
+            likely = sorted(seen, key=lambda each: (len(each.plan.troubles - best.plan.troubles), each.rank))[:KEPT]
+            full = [replace(each, plan=judged(each.plan.job, self._first, self._least)) for each in likely]
+            better = [each for each in full if each.plan.troubles < best.plan.troubles]
+            if not better:
+                break
+            best = self._ledger.best = min(better, key=lambda each: (len(each.plan.troubles), each.rank))
+        return best if best.changes else None
 
     def _count(self) -> None:
         """Tell how far it is."""
@@ -260,7 +293,7 @@ class _Search:
         Returns:
             None where one of them cannot be made, or enough plans were looked at.
         """
-        if self._ledger.goal_looks >= MOST_LOOKS:
+        if self._ledger.goal_looks >= self._most:
             return None
         self._ledger.goal_looks += 1
         self._count()

@@ -51,6 +51,7 @@ class Mending:
         left: What still stops, or cautions.
         looked_at: Plans that were looked at.
         interrupted: Whether somebody ended the search.
+        short: Pieces that the shop has too few, whatever is set where: then nothing was searched.
     """
 
     job: Job
@@ -63,6 +64,12 @@ class Mending:
     left: tuple[LeftOver, ...]
     looked_at: int
     interrupted: bool
+    short: int = 0
+
+    @property
+    def in_part(self) -> bool:
+        """Whether changes leave a caution that stands can take away."""
+        return bool(self.changes) and self.verdict is Verdict.CAUTION and _mendable(self.left)
 
     @property
     def nothing_to_mend(self) -> bool:

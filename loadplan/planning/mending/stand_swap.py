@@ -76,6 +76,7 @@ class StandSwap:
         clean: Whether nothing but what oil holds cautions on the way that did not before.
         verdict: Verdict of the steps, and of all that comes behind.
         considered: Pieces at points that were considered.
+        moving: Names of the stand, of what comes and of what helps.
     """
 
     job: Job
@@ -86,6 +87,7 @@ class StandSwap:
     clean: bool
     verdict: Verdict
     considered: int
+    moving: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +161,12 @@ def swap(job: Job, index: int, name: str, incoming: Equipment | None) -> StandSw
         clean=best.worst < Verdict.CAUTION,
         verdict=worst_of([each.verdict for each in behind]),
         considered=len(ways),
+        moving=_moving(best.parts),
     )
+
+
+def _moving(parts: SwapParts) -> tuple[str, ...]:
+    return tuple(each.name for each in (parts.stand, parts.comes, parts.helper) if each is not None)
 
 
 def _stand(job: Job, state: State, name: str) -> Support:
@@ -323,7 +330,7 @@ def _judged(job: Job, before: StageAssessment, parts: SwapParts, steps: tuple[Pl
         return None
     known = {(each.check, each.subject) for each in before.findings if each.verdict >= Verdict.CAUTION}
     # What is empty on the way has to be: it is about to go, or has just come.
-    moving = {each.name for each in (parts.stand, parts.comes, parts.helper) if each is not None}
+    moving = _moving(parts)
     unwanted = [
         each.verdict
         for stage in plan.stages

@@ -127,7 +127,7 @@ class _Motions:
 def _frames(space: Space, state: State) -> tuple[Frame, ...]:
     """Return the groups of a state with a stand under every candidate."""
     # Under every candidate at once: the equations of each layout are rows of these.
-    stands = tuple(each for each in candidates(space) if each.body in state.bodies)
+    stands = tuple(each for each in candidates(space) if space.stands(space.points[candidate(each)], state))
     return frames(replace(state, supports=stands + state.supports), lumps(space.job, state))
 
 

@@ -8,20 +8,15 @@ from typing import NamedTuple
 
 from loadplan.assess import assess_in_short, told_from
 from loadplan.checks.check_table import CHECK_OF
-from loadplan.errors import InputError
-from loadplan.model.answer import Statics
-from loadplan.model.job import Job, State, Support
+from loadplan.model.job import Job, Support
 from loadplan.model.shop import Equipment
-from loadplan.model.verdict import Assessment, CheckName, Verdict
+from loadplan.model.verdict import CheckName, Verdict
 from loadplan.planning.placement.blocked_modes import cover
 from loadplan.planning.placement.branch_and_bound import Choices, Members, at_least, widest
 from loadplan.planning.placement.common_level import Reach, apart, clear, reaches
-from loadplan.planning.placement.layout_margin import exact_margin
-from loadplan.planning.placement.layout_space import laid_out, space
+from loadplan.planning.placement.layout_margin import exact_margin, largest_share, margin_at_most, margin_from
+from loadplan.planning.placement.layout_space import Space, laid_out
 from loadplan.planning.placement.share_bound import Shares
-from loadplan.stages import states
-from loadplan.statics.group import glance
-from loadplan.statics.stage_sequence import solve_stages_by
 
 TIE = 5e-5
 """Margins within 0.05 mm count as equal [m]."""
@@ -40,6 +35,9 @@ KEPT = 0.9
 
 RUNNERS = 20
 """Layouts that are judged in search of a runner-up."""
+
+MOST_FETCHED = 600
+"""Layouts that are compared without being judged, for one number of stands, where the work is bounded."""
 
 MOST_SHARED_OUT = 100
 """Ways to share out equipment that are looked at for one choice of points."""
@@ -101,47 +99,59 @@ class _Ledger:
         judged: Layouts judged in full, by their members.
         overloaded: Layouts set aside since a stand would carry too much, without judging the rest.
         narrower: Layouts set aside since their lean leaves them less margin than one that was judged.
+        most_steps: Steps of layouts to be judged at most.
+        steps: Steps of layouts judged.
     """
 
     judged: dict[Members, Layout]
     overloaded: int
     narrower: int
+    most_steps: float = inf
+    steps: int = 0
 
 
 class Search:
     """Searches the layouts of one job."""
 
-    def __init__(self, job: Job, tell: Callable[[float], None], first: int = 0) -> None:
+    def __init__(self, here: Space, tell: Callable[[float], None], most_work: float = inf) -> None:
         """Prepare the space.
 
         Args:
-            job: The job.
-            tell: Called with the largest margin so far [m].
-            first: Number of the first stage that is not done yet, from 0.
+            here: The job without the supports to be planned, and where they may stand.
+            tell: Called with the largest margin so far [m], again and again.
+            most_work: Steps of layouts judged at most, in all searches together.
         """
-        self.space = space(job, first)
+        self.space = here
+        self.stopped = False
+        self._left = most_work
+        # Whether layouts were left out unseen, since there were too many to be compared.
+        self._cut = False
         self._tell = tell
         self._cover = cover(self.space)
         self._apart = apart(self.space)
         self._reaches: tuple[Reach, ...] = reaches(self.space)
         self._shares = Shares(self.space)
 
-    def largest(self, count: int, wanted: Callable[[Layout], bool], floor: float) -> Found:
+    def largest(self, count: int, wanted: Callable[[Layout], bool], floor: float, among: int = 1) -> Found:
         """Find the layout with the largest margin among those that are wanted.
 
         Args:
             count: Number of stands.
             wanted: Which layouts count.
             floor: Margin below which none is wanted [m].
+            among: Number of searches that have to do with the work that is left, this one among them.
 
         Returns:
-            The winner and what was judged on the way. An interrupt ends the search with what it has, unproven.
+            The winner and what was judged on the way. An interrupt ends this search and all after it with what they
+            have, unproven.
         """
-        ledger = _Ledger({}, 0, 0)
+        ledger = _Ledger({}, 0, 0, self._left / among)
+        proven = self._cut = False
         try:
-            proven = self._judge_until_clear(count, wanted, floor, ledger)
+            proven = not self.stopped and self._judge_until_clear(count, wanted, floor, ledger)
         except KeyboardInterrupt:
-            proven = False
+            self.stopped = True
+        self._left -= ledger.steps
         used = [each for each in ledger.judged.values() if not each.against and wanted(each)]
         against = {CheckName.RATING: ledger.overloaded} if ledger.overloaded else {}
         for check in (check for each in ledger.judged.values() for check in sorted(each.against)):
@@ -177,6 +187,16 @@ class Search:
         Returns:
             A layout that keeps most of the margin; None where none was found among the first that differ most.
         """
+        if self.stopped:
+            return None
+        try:
+            return self._another(count, winner)
+        except KeyboardInterrupt:
+            self.stopped = True
+            return None
+
+    def _another(self, count: int, winner: Layout) -> Layout | None:
+        """Return another good layout; None where none was found among the first that differ most."""
         rows = islice(self._by_margin(count, max(KEPT * winner.margin, TIE)), MOST_JUDGED)
         taken = set(winner.members)
         others = sorted(rows, key=lambda row: (len(taken & set(row.members)), -row.margin, row.share))
@@ -193,9 +213,9 @@ class Search:
         """Return whether every layout that could win was judged, by falling margin."""
         best: Layout | None = None
         for margin, share, members in self._by_margin(count, floor):
-            # They come by falling margin: nothing from here on can win.
+            # They come by falling margin: nothing from here on can win, unless not all were fetched.
             if best is not None and margin < best.margin - TIE:
-                return True
+                return not self._cut
             # At most a tie, and it carries no less for certain: to judge it in full would change nothing.
             if best is not None and best.margin >= margin - ROUNDING and best.share <= share + ROUNDING:
                 continue
@@ -203,8 +223,10 @@ class Search:
             if share > self.space.job.limits.rating_share:
                 ledger.overloaded += 1
                 continue
-            if len(ledger.judged) + ledger.narrower >= MOST_JUDGED:
+            if len(ledger.judged) + ledger.narrower >= MOST_JUDGED or ledger.steps >= ledger.most_steps:
                 return False
+            ledger.steps += len(self.space.job.stages)
+            self._tell(0.0 if best is None else best.margin)
             layout = self._judged(members, -inf if best is None else best.margin - TIE)
             if layout is None:
                 ledger.narrower += 1
@@ -212,7 +234,7 @@ class Search:
             ledger.judged[members] = layout
             if not layout.against and wanted(layout):
                 best = layout if best is None else _ranked([best, layout])[0]
-        return True
+        return not self._cut
 
     def _by_margin(self, count: int, floor: float) -> Iterator["_Contender"]:
         """Yield layouts by falling margin, the least share first among equals.
@@ -229,7 +251,11 @@ class Search:
         # Step by step: the answer is mostly near the top, and all layouts together may be millions.
         for step in STEPS:
             lowest = max(top - step, floor)
-            for margin, members in (row for _, each in choices for row in at_least(each, lowest)):
+            fetched = (row for _, each in choices for row in at_least(each, lowest))
+            for margin, members in fetched:
+                if len(margins) >= MOST_FETCHED and self._left < inf:
+                    self._cut = True
+                    break
                 if members not in margins:
                     margins[members] = self._exact(margin, members)
                     waiting.add(members)
@@ -239,7 +265,7 @@ class Search:
             waiting -= ready
             rows = [_Contender(margins[members], self._shares.least(members), members) for members in ready]
             yield from sorted(rows, key=lambda row: (-row.margin, row.share, row.members))
-            if lowest == floor:
+            if lowest == floor or self._cut:
                 return
 
     def _exact(self, margin: float, members: Members) -> float:
@@ -257,7 +283,7 @@ class Search:
         for equipment in self._equipment(members):
             job = self._with(members, equipment)
             # A glance, with lean, takes a fifth of the time, and leaves no less margin than a whole look.
-            if least > -inf and _margin_at_most(job, self.space.start) < least:
+            if least > -inf and margin_at_most(job, self.space.start) < least:
                 narrower = True
                 continue
             layout = self._looked_at(members, job)
@@ -289,7 +315,7 @@ class Search:
         """Return a layout judged in full."""
         assessment = told_from(assess_in_short(job), self.space.first)
         findings = [finding for stage in assessment.stages for finding in stage.findings]
-        share = _share(assessment, self.space.start)
+        share = largest_share(assessment, self.space.start)
         against = {finding.check for finding in findings if finding.verdict is Verdict.STOP}
         # What a job wants left of its ratings is a caution to the checks, but a proposal has to keep it.
         if share > job.limits.rating_share:
@@ -297,12 +323,16 @@ class Search:
         return Layout(
             members=members,
             job=job,
-            margin=_margin(assessment, self.space.start),
+            margin=margin_from(assessment, self.space.start),
             share=share,
-            verdict=assessment.verdict,
+            # Whether a place that is no point bears, nobody has said yet.
+            verdict=max(assessment.verdict, Verdict.CAUTION) if self._at_cell(members) else assessment.verdict,
             against=frozenset(against),
             cautions=frozenset(finding.check for finding in findings if finding.verdict is Verdict.CAUTION),
         )
+
+    def _at_cell(self, members: Members) -> bool:
+        return any(not self.space.points[each].name for each in members)
 
 
 class _Contender(NamedTuple):
@@ -337,39 +367,3 @@ def _ranked(layouts: list[Layout]) -> tuple[Layout, ...]:
             ),
         )
     )
-
-
-def _margin(assessment: Assessment, start: int) -> float:
-    """Return the smallest worst margin [m] from a stage on, over the bodies other than the lift's."""
-    return _smallest(assessment.job, [(stage.state, stage.statics) for stage in assessment.stages[start:]])
-
-
-def _margin_at_most(job: Job, start: int) -> float:
-    """Return a margin [m] than which a whole look leaves no more: at a glance fewer corners of the floor are solved."""
-    followed = states(job)
-    try:
-        solved = solve_stages_by(glance, job, followed, lambda _: None)
-    except InputError:
-        # What cannot be computed is told by the whole look.
-        return inf
-    return _smallest(job, list(zip(followed, solved, strict=True))[start:])
-
-
-def _smallest(job: Job, stages: list[tuple[State, Statics]]) -> float:
-    """Return the smallest worst margin [m] in some stages, over the bodies other than the lift's."""
-    bodies = [
-        body
-        for state, statics in stages
-        if not state.stage.moved
-        for body in statics.bodies
-        if job.lift is None or body.name != job.lift.body
-    ]
-    if not all(body.balanced for body in bodies):
-        return -inf
-    return min((body.worst_margin for body in bodies if body.worst_margin is not None), default=inf)
-
-
-def _share(assessment: Assessment, start: int) -> float:
-    """Return the greatest share of a rating that a piece of equipment carries from a stage on, the lift apart."""
-    found = (each for stage in assessment.stages[start:] for each in stage.findings if each.check is CheckName.RATING)
-    return max((each.value / each.limit for each in found if each.value is not None and each.limit), default=0.0)

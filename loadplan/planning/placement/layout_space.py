@@ -36,6 +36,17 @@ class Space:
         """The states from the start on, with only the supports that stay."""
         return states(self.job)[self.start :]
 
+    def goes_with_part(self, point: Point) -> int | None:
+        """Return the number of the stage in which the part over a point comes off; None where none does."""
+        part = part_under(self.job.vehicle, point.body, point.at, point.part)
+        gone = (each.index for each in self.states if part not in each.on and point.body in each.bodies)
+        return next(gone, None) if part else None
+
+    def stands(self, point: Point, state: State) -> bool:
+        """Return whether a stand planned under a point is there in a state, and bears."""
+        goes = self.goes_with_part(point)
+        return point.body in state.bodies and (goes is None or state.index < goes)
+
 
 def space(job: Job, first: int = 0) -> Space:
     """Set the job's supports aside, except those that are to stay.
@@ -61,17 +72,14 @@ def space(job: Job, first: int = 0) -> Space:
         if point.body in job.bodies and point.body != body and point.name not in used
     )
     planned, start = replace(job, supports=kept, stages=stages), max(_start(job, aside), first)
-    bearing = tuple(each for each in points if _bears_throughout(planned, each, start))
-    return Space(planned, start, bearing, first)
+    here = Space(planned, start, points, first)
+    return replace(here, points=tuple(each for each in points if _bears_first(here, each)))
 
 
-def _bears_throughout(job: Job, point: Point, start: int) -> bool:
-    """Return whether a point has something above it from a stage on to the end, where planned stands stay."""
-    outline = job.vehicle.outline_over(point.body, point.part)
-    if outline and not covers_point(outline, point.at[:2]):
-        return False
-    part = part_under(job.vehicle, point.body, point.at, point.part)
-    return not part or all(part in state.on or point.body not in state.bodies for state in states(job)[start:])
+def _bears_first(space: Space, point: Point) -> bool:
+    """Return whether a point has something above it in the stage from which the planned stands are there."""
+    outline = space.job.vehicle.outline_over(point.body, point.part)
+    return not (outline and not covers_point(outline, point.at[:2])) and space.goes_with_part(point) != space.start
 
 
 def _without(stage: Stage, names: frozenset[str]) -> Stage:
@@ -195,6 +203,11 @@ def laid_out(space: Space, chosen: tuple[tuple[Point, Equipment], ...]) -> Job:
     # All at the start, since a set-down is one moment: what stands later carries nothing of it.
     first = stages[space.start]
     stages[space.start] = replace(first, in_place=(*first.in_place, *(each.name for each in placed)))
+    # What stands under a part goes with it: left behind it would stand there and bear nothing.
+    for support, (point, _) in zip(placed, chosen, strict=True):
+        goes = space.goes_with_part(point)
+        if goes is not None:
+            stages[goes] = replace(stages[goes], cleared=(*stages[goes].cleared, support.name))
     return replace(space.job, supports=(*space.job.supports, *placed), stages=tuple(stages))
 
 

@@ -14,7 +14,7 @@ from loadplan.checks.worst_way import worst_way
 from loadplan.model.answer import BodyAnswer, Statics
 from loadplan.model.job import Job, Support
 from loadplan.model.vehicle import PlanPoint
-from loadplan.model.verdict import StageAssessment
+from loadplan.model.verdict import Sentence, StageAssessment, Verdict
 from loadplan.planning.placement.branch_and_bound import Members
 from loadplan.planning.placement.layout_margin import exact_margin
 from loadplan.planning.placement.layout_space import Space, laid_out, movable
@@ -37,6 +37,7 @@ class NearMiss:
         side: Side to which it goes; "" where it has none.
         short: How far its centre of gravity is outside, in the worst case [m]; None where it is free to rock.
         cells: Where one more stand would help it [m]; empty where none would, or no outline tells.
+        says: What stops it where it does stand: by how much, and what would help; empty where it goes over.
     """
 
     planned: tuple[Support, ...]
@@ -45,6 +46,7 @@ class NearMiss:
     side: str
     short: float | None
     cells: tuple[PlanPoint, ...]
+    says: Sentence = ()
 
 
 def near_misses(space: Space, count: int) -> tuple[NearMiss, ...]:
@@ -55,7 +57,7 @@ def near_misses(space: Space, count: int) -> tuple[NearMiss, ...]:
         count: Number of stands; no more than there are points.
 
     Returns:
-        At most three, nearest first; none where the shop has nothing to stand there, or where they stand.
+        At most three, nearest first; none where the shop has nothing to stand there.
     """
     if not space.points or not movable(space.job):
         return ()
@@ -66,15 +68,20 @@ def near_misses(space: Space, count: int) -> tuple[NearMiss, ...]:
 
 
 def _missed(space: Space, members: Members) -> NearMiss | None:
-    """Return how a layout goes over, in the first step in which it does; None where it stands."""
+    """Return how a layout goes over in the first step in which it does, else what stops it; None for one that holds."""
     anything = movable(space.job)[0]
     job = laid_out(space, tuple((space.points[each], anything) for each in members))
     lift = job.lift.body if job.lift else ""
-    for stage in assess(job).stages[space.start :]:
+    judged = assess(job).stages[space.start :]
+    for stage in judged:
         going = None if stage.state.stage.moved else _going(stage.statics, lift)
         if going is not None:
             return _told(job, stage, job.supports[-len(members) :], going)
-    return None
+    stops = [(stage, each) for stage in judged for each in stage.findings if each.verdict is Verdict.STOP]
+    if not stops:
+        return None
+    stage, finding = stops[0]
+    return NearMiss(job.supports[-len(members) :], stage.state.name, "", "", None, (), finding.says)
 
 
 def _going(statics: Statics, lift: str) -> BodyAnswer | None:

@@ -4,13 +4,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import comb
 
-from loadplan.model.job import Job
 from loadplan.model.verdict import CheckName
 from loadplan.planning.placement.largest_margin import TIE, Found, Layout, Search
+from loadplan.planning.placement.layout_space import Space
 from loadplan.planning.placement.near_miss import NearMiss, near_misses
 
 FEWEST, MOST = 3, 8
 """Numbers of stands that are tried where the user names none."""
+
+MOST_WORK = 900
+"""Steps of layouts that are judged where no number of stands is asked for: half a minute on a usual machine."""
 
 FURTHER = 2
 """How many more stands than asked for are looked at, to tell what they buy."""
@@ -43,20 +46,18 @@ class Placement:
     near: tuple[NearMiss, ...] = ()
 
 
-def propose(job: Job, count: int | None, tell: Callable[[float], None], first: int = 0) -> Placement:
+def propose(here: Space, count: int | None, tell: Callable[[float], None]) -> Placement:
     """Propose where the stands should go.
 
     Args:
-        job: The job; its supports are set aside, except those that it keeps.
+        here: The job without the supports to be planned, and where they may stand.
         count: Number of stands, None for the fewest that leave nothing to caution.
         tell: Called with the largest margin so far [m].
-        first: Number of the first stage that is not done yet, from 0: what has stood before stays as it stands.
 
     Returns:
         The proposal.
     """
-    search = Search(job, tell, first)
-    return _fewest(search) if count is None else _of(search, count)
+    return _fewest(Search(here, tell, MOST_WORK)) if count is None else _of(Search(here, tell), count)
 
 
 def _of(search: Search, count: int) -> Placement:
@@ -73,9 +74,9 @@ def _of(search: Search, count: int) -> Placement:
         considered=comb(points, count),
         proven=found.proven,
         # Nothing was even judged: one limit alone leaves no layout.
-        against=found.against or ((search.in_the_way(count), comb(points, count)),),
+        against=found.against or _in_the_way(search, count, comb(points, count)),
         points=points,
-        near=() if answer else near_misses(search.space, count),
+        near=() if answer or search.stopped else near_misses(search.space, count),
     )
 
 
@@ -83,7 +84,7 @@ def _fewest(search: Search) -> Placement:
     """Return the proposal with the fewest stands that leave nothing to caution; without one, the widest margin."""
     points = len(search.space.points)
     numbers = range(FEWEST, min(MOST, points) + 1)
-    widest = {number: search.largest(number, _any, TIE) for number in numbers}
+    widest = {number: search.largest(number, _any, TIE, 2 * (MOST - number + 1)) for number in numbers}
     quiet, proven = _first_quiet(search, widest)
     bests = {number: found.layouts[0] for number, found in widest.items() if found.layouts}
     # Where no number leaves nothing to caution, width is what is left to choose by.
@@ -96,10 +97,15 @@ def _fewest(search: Search) -> Placement:
         considered=sum(comb(points, number) for number in numbers),
         proven=proven,
         against=_together(list(widest.values()))
-        or ((search.in_the_way(MOST), sum(comb(points, each) for each in numbers)),),
+        or _in_the_way(search, MOST, sum(comb(points, each) for each in numbers)),
         points=points,
-        near=() if answer else near_misses(search.space, MOST),
+        near=() if answer or search.stopped else near_misses(search.space, MOST),
     )
+
+
+def _in_the_way(search: Search, count: int, layouts: int) -> tuple[tuple[CheckName, int], ...]:
+    """Return the one limit that leaves no layout; nothing where the search was stopped before that was known."""
+    return () if search.stopped else ((search.in_the_way(count), layouts),)
 
 
 def _first_quiet(search: Search, widest: dict[int, Found]) -> tuple[Layout | None, bool]:
@@ -111,7 +117,7 @@ def _first_quiet(search: Search, widest: dict[int, Found]) -> tuple[Layout | Non
             return found.layouts[0], proven
         if found.layouts:
             # The widest may caution where a narrower one does not: so the quiet ones are searched by themselves.
-            calm = search.largest(number, _quiet, search.space.job.limits.margin)
+            calm = search.largest(number, _quiet, search.space.job.limits.margin, MOST - number + 1)
             proven = proven and calm.proven
             if calm.layouts:
                 return calm.layouts[0], proven

@@ -90,6 +90,10 @@ def _groups(space: Space) -> tuple[_Group, ...]:
     stages = list(space.job.stages)
     names = tuple(each.name for each in candidates(space))
     stages[space.start] = replace(stages[space.start], in_place=stages[space.start].in_place + names)
+    for each in candidates(space):
+        goes = space.goes_with_part(space.points[candidate(each)])
+        if goes is not None:
+            stages[goes] = replace(stages[goes], cleared=(*stages[goes].cleared, each.name))
     job = replace(space.job, supports=(*space.job.supports, *candidates(space)), stages=tuple(stages))
     followed = states(job)
     preload = mount_preload(job)

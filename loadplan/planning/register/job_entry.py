@@ -105,6 +105,7 @@ class Entry:
         steps: Names of its steps, in order.
         standing: Where it stands by its record; None where nothing was done yet.
         waits: Whether the step at which it stands is one in which it is left alone.
+        job: The job with the equipment that the shop owns, to draw it; None where it is not drawn.
     """
 
     file: str
@@ -121,6 +122,7 @@ class Entry:
     steps: tuple[str, ...] = ()
     standing: JobStanding | None = None
     waits: bool = False
+    job: Job | None = None
 
 
 def enter(job: Job, shop: Shop, standing: JobStanding | None = None) -> Entry:
@@ -138,6 +140,7 @@ def enter(job: Job, shop: Shop, standing: JobStanding | None = None) -> Entry:
     assessment = assess_in_short(own)
     return Entry(
         file=job.source,
+        job=own,
         title=job.title,
         vehicle=job.vehicle.name,
         bay=job.lift.lift.name if job.lift else "",

@@ -1,22 +1,38 @@
 """Heights: how each stand is set, and which shim goes on it, so that the unit stands as straight as the shop allows."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import inf
 
+import numpy as np
+
+from loadplan.checks.case import Case
+from loadplan.checks.check_table import CHECK_OF, judge
 from loadplan.errors import Fault, InputError
 from loadplan.limits import TAPE
-from loadplan.model.answer import Motion
-from loadplan.model.job import Job, Stack, Support
+from loadplan.model.answer import Motion, Statics
+from loadplan.model.job import Job, Stack, State, Support
 from loadplan.model.shop import EquipmentKind, Shim
-from loadplan.planning.settings.saddle_settings import Saddle, SharedSaddles, Shelf
+from loadplan.model.verdict import CheckName, Finding, Verdict
+from loadplan.planning.settings.idle_forecast import troubles_expected
+from loadplan.planning.settings.other_settings import other_stackings
+from loadplan.planning.settings.saddle_settings import DIGITS, Saddle, SharedSaddles, Shelf, Stacking
 from loadplan.planning.settings.shim_stacking import stack
 from loadplan.planning.settings.stacked_heights import set_over
 from loadplan.stages import joined, states
-from loadplan.statics.stage_sequence import solve_stages
+from loadplan.statics.group import glance, solve
+from loadplan.statics.release_heights import Release, release_heights
+from loadplan.statics.stage_sequence import solve_stages, solve_stages_by
 
 SET_BY_HAND = frozenset((EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE))
 """Equipment that is set to a height before the unit comes down on it."""
+
+_MINDED_BY = tuple(
+    CHECK_OF[each] for each in (CheckName.SET_DOWN, CheckName.IDLE_SUPPORT, CheckName.LEVEL, CheckName.HEIGHT)
+)
+
+JUDGED = 12
+"""Settings that are judged in full where the least uneven leave something to find."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,16 +58,21 @@ class HeightPlan:
         settings: In the job's order.
         tilts: (body, expected motion) of each body that stands on them, in the job's order; None where no stage has it
             standing in balance on its own.
+        releases: Heights and level of the lift at which the mounts of each assembly let go without a drop.
     """
 
     job: Job
     level: float
     settings: tuple[Setting, ...]
     tilts: tuple[tuple[str, Motion | None], ...]
+    releases: tuple[Release, ...] = ()
 
 
 def plan_heights(job: Job) -> HeightPlan:
-    """Choose the settings with the smallest largest misfit.
+    """Choose the settings with the smallest largest misfit that leave as few findings as any.
+
+    Minded are findings of level, height, idle support and set-down. Every other setting is looked at where there are
+    few enough of them, else those whose saddles lie least apart.
 
     Args:
         job: The job.
@@ -66,14 +87,72 @@ def plan_heights(job: Job) -> HeightPlan:
     # Shims on what is not set anew are taken; those under what is set go back on the shelf first.
     kinds = _kinds(job, {each.name for piece in pieces for each in piece})
     shelf = Shelf(tuple(kind[0].height for kind in kinds), tuple(_count(kind) for kind in kinds))
-    found = stack(tuple(_piece(piece) for piece in pieces), shelf)
-    supports = [each for piece in pieces for each in piece]
-    # The search takes saddles by piece; people read them in the order of the job.
+    bench = tuple(_piece(piece) for piece in pieces)
+    supports = tuple(each for piece in pieces for each in piece)
+    least = stack(bench, shelf)
+    settings = _set(job, supports, kinds, least)
+    left = len(heights_troubles(_with(job, settings)))
+    if left:
+        # The least uneven need not be what the loads want: three saddles a little low may leave the fourth alone.
+        places = tuple(tuple((each.at[0], each.at[1]) for each in piece) for piece in pieces)
+        others = other_stackings(bench, shelf, least, places)
+        names = tuple(each.name for each in supports)
+        for each in _likely(_with(job, settings), names, others):
+            tried = _set(job, supports, kinds, each)
+            found = len(heights_troubles(_with(job, tried)))
+            if found < left:
+                settings, left, least = tried, found, each
+            if not left:
+                break
+    planned = _with(job, settings)
+    followed = states(planned)
+    solved = solve_stages(planned, followed)
+    tilts = _tilts(planned, settings, zip(followed, solved, strict=True))
+    return HeightPlan(planned, least.level, settings, tilts, release_heights(planned, followed, solved))
+
+
+def heights_troubles(job: Job) -> tuple[Finding, ...]:
+    """List the findings of a job that settings can avoid.
+
+    Args:
+        job: The job, with its settings.
+
+    Returns:
+        Stops and cautions of level, height, idle support and set-down in any step; none where the job cannot be
+        computed.
+    """
+    followed = states(job)
+    # How far the lift comes down is seen by the whole solution only; without one a glance sees as much.
+    look = glance if job.lift is None else solve
+    try:
+        solved = solve_stages_by(look, job, followed, lambda _: None)
+        cases = [Case(job, *each) for each in zip(followed, solved, (None, *followed[:-1]), strict=True)]
+        found = [each for case in cases for each in judge(case, _MINDED_BY)[0]]
+    except InputError:
+        return ()
+    return tuple(each for each in found if each.verdict >= Verdict.CAUTION)
+
+
+def _likely(job: Job, names: tuple[str, ...], others: tuple[Stacking, ...]) -> list[Stacking]:
+    """Return the settings that are worth judging in full: fewest troubles expected first, then least uneven."""
+    if not others:
+        return []
+    rises = np.array([[saddle.misfit for saddle in each.saddles] for each in others])
+    expected = troubles_expected(job, names, rises)
+    likely: dict[bytes, Stacking] = {}
+    # Settings that only stand higher or lower as a whole carry alike: the first, the least uneven, stands for them.
+    for number in np.argsort(expected, kind="stable"):
+        likely.setdefault(np.round(rises[number], DIGITS).tobytes(), others[number])
+        if len(likely) >= JUDGED:
+            break
+    return list(likely.values())
+
+
+def _set(job: Job, supports: tuple[Support, ...], kinds: list[list[Shim]], found: Stacking) -> tuple[Setting, ...]:
+    """Return how each support is set; the search takes saddles by piece, people read them in the order of the job."""
     order = {each.name: number for number, each in enumerate(job.supports)}
     rows = sorted(zip(supports, found.saddles, strict=True), key=lambda row: order[row[0].name])
-    settings = tuple(sorted((*_settings(rows, kinds), *_stacked(job)), key=lambda each: order[each.support.name]))
-    planned = _with(job, settings)
-    return HeightPlan(planned, found.level, settings, _tilts(planned, settings))
+    return tuple(sorted((*_settings(rows, kinds), *_stacked(job)), key=lambda each: order[each.support.name]))
 
 
 def is_set(job: Job, support: Support) -> bool:
@@ -85,10 +164,19 @@ def is_set(job: Job, support: Support) -> bool:
 
     Returns:
         False for hoists, props that stand by, what stands on a body, which is set over that, and what stands under the
-        body on the lift.
+        body on the lift, unless the lift lets it down onto its stands.
     """
-    on_lift = job.lift is not None and support.body == job.lift.body
-    return support.equipment.kind in SET_BY_HAND and not (support.standby or support.on or on_lift)
+    if support.equipment.kind not in SET_BY_HAND or support.standby or support.on:
+        return False
+    return job.lift is None or support.body != job.lift.body or _let_down(job, support)
+
+
+def _let_down(job: Job, support: Support) -> bool:
+    """Return whether a support under the lift's body stands there with no arm of the lift left to hold it."""
+    return any(
+        support.name in {each.name for each in state.supports} and not any(each.is_arm for each in state.supports)
+        for state in states(job)
+    )
 
 
 def _stacked(job: Job) -> Iterator[Setting]:
@@ -191,12 +279,13 @@ def _with(job: Job, settings: tuple[Setting, ...]) -> Job:
     return replace(job, supports=tuple(new.get(each.name, each) for each in job.supports))
 
 
-def _tilts(job: Job, settings: tuple[Setting, ...]) -> tuple[tuple[str, Motion | None], ...]:
+def _tilts(
+    job: Job, settings: tuple[Setting, ...], solved: Iterable[tuple[State, Statics]]
+) -> tuple[tuple[str, Motion | None], ...]:
     """Return how each body stands in the first stage in which it stands in balance on its own."""
     standing = {each.support.body for each in settings}
     motions: dict[str, Motion] = {}
-    followed = states(job)
-    for state, statics in zip(followed, solve_stages(job, followed), strict=True):
+    for state, statics in solved:
         held = joined(state.done_up, job.lift.body) if job.lift else frozenset[str]()
         for body in statics.bodies:
             if body.motion is not None and body.name not in held:

@@ -16,10 +16,14 @@ from loadplan.report.drawing.view import Box
 from loadplan.report.sheet.floor_sheet import PaperSize
 from loadplan.report.sheet.front_page import SheetPage
 from loadplan.report.sheet.register_bay import bay_days, job_blocks
+from loadplan.report.sheet.register_plan import bay_plan
 from loadplan.report.text.register_page import NO_LIFT, summary, troubles
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.vocabulary import FIRST_LIFT
 from loadplan.units import System
+
+MOST_PLANS = 40
+"""Jobs whose plan is drawn: the first so many."""
 
 
 def register_pdf(found: Register, units: System) -> bytes:
@@ -54,6 +58,9 @@ def _blocks(found: Register, units: System, width: float) -> list[Block]:
         for number, entry in enumerate(found.entries):
             if entry.bay == bay:
                 blocks += job_blocks(number, entry, width, units)
+                # A shop of hundreds of jobs gets its tables: their plans are in the sheets.
+                if entry.job is not None and number < MOST_PLANS:
+                    blocks += bay_plan(entry.job, width, units)
     return blocks
 
 

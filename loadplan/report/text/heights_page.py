@@ -13,6 +13,7 @@ from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, table, wrap
 from loadplan.report.words.stage_tables import equipment_words, under
 from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.statics.release_heights import Release
 from loadplan.units import System
 
 FITS = 0.00005
@@ -36,6 +37,15 @@ def heights_dict(plan: HeightPlan) -> dict[str, Plain]:
         "level_mm": _mm(plan.level),
         "supports": [_plain(each) for each in plan.settings],
         "tilt_deg": {body: _tilt(motion) for body, motion in plan.tilts},
+        "release": [
+            {
+                "stage": each.stage,
+                "body": each.body,
+                "heights_mm": {name: _mm(height) for name, height in _let_go(plan, each)},
+                "lowered_mm": None if each.lowered is None else _mm(each.lowered),
+            }
+            for each in plan.releases
+        ],
     }
 
 
@@ -64,6 +74,7 @@ def heights_page(plan: HeightPlan, units: System) -> str:
         f"The unit stands {level} than with the vehicle on its wheels.",
         _largest(plan, reader),
         *(_leaning(*each, reader) for each in plan.tilts),
+        *(_released(plan, each, reader) for each in plan.releases),
     ]
     lines = [*wrap(reader.words(plan.job.title), WIDTH), "", *table(columns, WIDTH), ""]
     lines += [line for text in told for line in wrap(reader.words(text), WIDTH)]
@@ -126,3 +137,16 @@ def _leaning(body: str, motion: Motion | None, reader: Reader) -> str:
     if leans < LEVEL:
         return f"The {body} is level once it stands on its own."
     return f"The {body} leans by {reader.angle(leans)} once it stands on its own, its {low_side(motion)} lower."
+
+
+def _let_go(plan: HeightPlan, release: Release) -> list[tuple[str, float]]:
+    """Return (stand, height [m]) at which an assembly's mounts let go without a drop."""
+    planned = {each.name: each.height or 0.0 for each in plan.job.supports}
+    return [(each.support, planned[each.support] + each.by) for each in release.raises]
+
+
+def _released(plan: HeightPlan, release: Release, reader: Reader) -> str:
+    """Return at which heights, and how far down the lift, an assembly comes free without a drop or a jump."""
+    heights = ", ".join(f"{name} at {reader.length(height)}" for name, height in _let_go(plan, release))
+    level = "" if release.lowered is None else f", and the lift {reader.length(release.lowered)} past first touch"
+    return f"The {release.body} comes free without a drop ({release.stage}) with {heights}{level}."

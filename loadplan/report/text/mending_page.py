@@ -119,6 +119,12 @@ def _verdicts(mending: Mending) -> list[str]:
 
 def _no_way(mending: Mending) -> str:
     """Return that no changes help."""
+    if mending.short:
+        pieces = "1 piece" if mending.short == 1 else f"{mending.short} pieces"
+        return (
+            f"The shop has {pieces} too few for so many stands, and no change to them makes up for that. Get more, "
+            "or plan fewer stands"
+        )
     if mending.before is Verdict.STOP:
         return "No few changes to the stands were found that would mend it"
     return "No few changes to the stands were found after which nothing cautions"
@@ -130,7 +136,8 @@ def _instructions(mending: Mending, first: int, reader: Reader) -> list[str]:
     lines = [held]
     for number, each in enumerate(mending.changes, 1):
         if number == mending.enough + 1 and mending.enough:
-            lines += wrap("With these nothing stops. So that nothing cautions, either:", WIDTH)
+            goal = "less cautions" if mending.in_part else "nothing cautions, either"
+            lines += wrap(f"With these nothing stops. So that {goal}:", WIDTH)
         lines += indented(f"  {number}. ", reader.sentence(each.says), WIDTH)
     lines += [
         "No fewer changes of these kinds would do."

@@ -1,12 +1,14 @@
 """Where the stands should go, for people and for machines."""
 
+from collections.abc import Callable
 from math import dist, inf
+from time import monotonic
 from typing import Self, TextIO
 
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.one_more import ONLY
 from loadplan.checks.phrases import names
-from loadplan.model.job import Job
+from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.placement.largest_margin import Layout
@@ -15,25 +17,31 @@ from loadplan.planning.placement.proposal import Placement
 from loadplan.report.json_output import MM, Plain
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
-from loadplan.report.words.number_format import write
+from loadplan.report.words.number_format import write, write_sentence
 from loadplan.report.words.stage_tables import from_chalk, under
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
 from loadplan.units import System
 
+EVERY = 10.0
+"""Where there is no terminal, a line is written no more often than so [s]."""
+
 
 class SearchProgress:
-    """Shows the largest margin so far on one line of a terminal while a search goes on."""
+    """Shows the largest margin so far while a search goes on."""
 
-    def __init__(self, units: System, stream: TextIO) -> None:
+    def __init__(self, units: System, stream: TextIO, clock: Callable[[], float] = monotonic) -> None:
         """Show nothing yet.
 
         Args:
             units: The reader's units.
-            stream: Where it is shown; nothing is, if that is no terminal.
+            stream: Where it is shown: on a terminal on one line, else a line now and then.
+            clock: Tells the time [s].
         """
         self._reader = Reader(units, frozenset())
         self._stream = stream
         self._largest = 0.0
+        self._clock = clock
+        self._told = clock()
 
     def __enter__(self) -> Self:
         """Return this."""
@@ -47,11 +55,22 @@ class SearchProgress:
 
     def tell(self, margin: float) -> None:
         """Show a margin [m] if it is the largest so far; Ctrl-C ends the search with what it has."""
-        if margin > self._largest and self._stream.isatty():
-            self._largest = margin
-            said = f"largest margin so far {self._reader.length(margin)}; Ctrl-C takes it as it is"
-            self._stream.write(f"\r\x1b[K{said}")
+        larger = margin > self._largest
+        self._largest = max(self._largest, margin)
+        if self._stream.isatty():
+            if larger:
+                self._stream.write(f"\r\x1b[K{self._said()}")
+                self._stream.flush()
+        elif self._clock() - self._told >= EVERY:
+            # Where lines stay, as in a log, one now and then is enough to see that it goes on.
+            self._told = self._clock()
+            self._stream.write(f"{self._said()}\n")
             self._stream.flush()
+
+    def _said(self) -> str:
+        if self._largest <= 0:
+            return "searching, nothing that holds so far; Ctrl-C ends it"
+        return f"largest margin so far {self._reader.length(self._largest)}; Ctrl-C takes it as it is"
 
 
 def placement_dict(placement: Placement) -> dict[str, Plain]:
@@ -75,18 +94,32 @@ def placement_dict(placement: Placement) -> dict[str, Plain]:
 
 def _near_miss(near: NearMiss) -> dict[str, Plain]:
     return {
-        "supports": [{"name": each.name, "under": each.point} for each in near.planned],
+        "supports": [{"name": each.name, **_under(each)} for each in near.planned],
         "stage": near.stage,
-        "body": near.body,
+        "body": near.body or None,
         "towards": near.side or None,
         "short_mm": None if near.short is None else near.short / MM,
         "one_more_mm": [[x / MM, y / MM] for x, y in near.cells],
+        "says": write_sentence(near.says, System.METRIC) or None,
     }
+
+
+def _under(support: Support) -> dict[str, Plain]:
+    """Return the point that a stand is under, or the assembly and the place where there is none."""
+    if support.point:
+        return {"under": support.point}
+    return {"body": support.body, "at_mm": [each / MM for each in support.at]}
+
+
+def _place(support: Support, reader: Reader) -> str:
+    if support.point:
+        return reader.words(support.point)
+    return f"{reader.words(support.body)} at {from_chalk(*support.at[:2], reader)}"
 
 
 def _layout(layout: Layout) -> dict[str, Plain]:
     return {
-        "supports": [{"name": each.name, "use": each.equipment.name, "under": each.point} for each in layout.planned],
+        "supports": [{"name": each.name, "use": each.equipment.name, **_under(each)} for each in layout.planned],
         "worst_margin_mm": None if layout.margin == inf else layout.margin / MM,
         "max_share": layout.share,
         "verdict": layout.verdict.words,
@@ -128,12 +161,22 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
     if answer.cautions:
         lines += indented("", f"Still to look at: {names(sorted(answer.cautions))}. `loadplan check` says more.", WIDTH)
     lines += ["", *_table(answer, reader), ""]
+    free = [each.name for each in answer.planned if not each.point]
+    if free:
+        lines += indented("", f"At {names(free)}: find a hard place there, {ONLY}.", WIDTH)
+    going = [
+        f'{each.name} goes away with its part in the step "{reader.words(stage.name)}".'
+        for stage in answer.job.stages
+        for each in answer.planned
+        if each.name in stage.cleared
+    ]
+    lines += [line for said in going for line in indented("", said, WIDTH)]
     lines += [f"  Most on one stand: {write(Quantity(answer.share, Measure.SHARE), reader.units)} of its rating."]
     for other in placement.others:
         said = f"With {len(other.members)} stands: {_margin(other, reader)}, {shown_verdict(other.verdict, basis)}."
         lines += indented("  ", said, WIDTH)
     if placement.runner_up is not None:
-        places = names([reader.words(each.point) for each in placement.runner_up.planned])
+        places = names([_place(each, reader) for each in placement.runner_up.planned])
         lines += indented("  ", f"Another way, {_margin(placement.runner_up, reader)}: {places}.", WIDTH)
     return lines
 
@@ -155,6 +198,8 @@ def _margin(layout: Layout, reader: Reader) -> str:
 
 def _nothing(placement: Placement, reader: Reader) -> list[str]:
     """Return what stands in the way, and what would free it."""
+    if not placement.against:
+        return indented("", "The search was stopped before any layout that holds was found.", WIDTH)
     told = [
         f"{reader.words(check)} ({number} {'layout' if number == 1 else 'layouts'})"
         for check, number in placement.against
@@ -168,8 +213,10 @@ def _nothing(placement: Placement, reader: Reader) -> list[str]:
 
 def _nearly(near: NearMiss, reader: Reader) -> str:
     """Return how a layout goes over that comes near, by how much, and where one more stand would help it."""
-    places = names([reader.words(each.point) for each in near.planned])
+    places = names([_place(each, reader) for each in near.planned])
     who, step = reader.words(f"the {near.body}"), reader.words(near.stage)
+    if near.says:
+        return f'Nearest: {places}. In the step "{step}": {reader.sentence(near.says)}'
     said = f'Nearest: {places}. In the step "{step}" {who} is free to rock.'
     if near.short is not None:
         to = f" to the {near.side}" if near.side else ""

@@ -1,8 +1,10 @@
 """How a stand is swapped while a unit stands on it, for people and for machines."""
 
+from dataclasses import replace
 from math import inf, isfinite
 
-from loadplan.model.verdict import StageAssessment, Verdict
+from loadplan.checks.cure import hands_off
+from loadplan.model.verdict import CheckName, StageAssessment, Verdict
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.mending.stand_swap import StandSwap, SwapStep
 from loadplan.report.json_output import MM, Plain
@@ -69,7 +71,7 @@ def _steps(swap: StandSwap, reader: Reader) -> list[str]:
     for number, (step, stage) in enumerate(zip(swap.steps, swap.stages, strict=True), 1):
         lines += indented(f"  {number}. ", reader.sentence(step.says), WIDTH)
         lines += indented("     ", f"Then: {_state(step, reader)}", WIDTH)
-        lines += [line for text in _cautions(stage, reader) for line in indented("     ", text, WIDTH)]
+        lines += [line for text in _cautions(swap, stage, reader) for line in indented("     ", text, WIDTH)]
     if not swap.clean:
         said = "Not every state on the way holds, and no other piece at no other place does better: read it twice."
         lines += ["", *wrap(said, WIDTH)]
@@ -86,10 +88,21 @@ def _state(step: SwapStep, reader: Reader) -> str:
     return f"{step.verdict.words}, {far}."
 
 
-def _cautions(stage: StageAssessment, reader: Reader) -> list[str]:
-    """Return what stops or cautions in a state."""
-    return [
-        f"{each.verdict.name} {reader.words(each.check)}: {reader.finding(each)}"
-        for each in stage.findings
-        if each.verdict >= Verdict.CAUTION
-    ]
+def _cautions(swap: StandSwap, stage: StageAssessment, reader: Reader) -> list[str]:
+    """Return what stops or cautions in a state.
+
+    To take the weight back first would gainsay the steps, which are there so that nobody has to: what takes part is
+    moved as they say, and every other stand stays as it is.
+    """
+    others = [each.name for each in swap.job.supports if each.name not in swap.moving]
+    instead = {hands_off(name): "" for name in swap.moving}
+    instead |= {hands_off(name): f" Leave {name} as it is, and go on step by step." for name in (*others, "the stands")}
+    told = []
+    for each in stage.findings:
+        if each.verdict < Verdict.CAUTION:
+            continue
+        says = tuple(instead.get(said, said) if isinstance(said, str) else said for said in each.says)
+        if each.check is CheckName.IDLE_SUPPORT and each.subject in swap.moving:
+            says = (f"{each.subject} carries nothing, as it has to in this step.",)
+        told.append(f"{each.verdict.name} {reader.words(each.check)}: {reader.finding(replace(each, says=says))}")
+    return told

@@ -246,8 +246,8 @@ def write_finding(finding: Finding, units: System) -> str:
         The sentence.
     """
     if finding.verdict not in {Verdict.CAUTION, Verdict.STOP}:
-        return write_sentence(finding.says, units)
-    says = said_once(finding.says, units)
+        return write_sentence(finding.in_full, units)
+    says = said_once(finding.in_full, units)
     return "".join(piece if isinstance(piece, str) else _write_apart(piece, finding, units) for piece in says)
 
 
@@ -256,7 +256,8 @@ def _write_apart(quantity: Quantity, finding: Finding, units: System) -> str:
     if quantity.value == finding.value and finding.limit is not None and quantity.measure is finding.measure:
         return write_beside(quantity, finding.limit, units)
     ruler = ruler_of(quantity.measure, units)
-    others = [other for other in finding.says if isinstance(other, Quantity) and other.measure is quantity.measure]
+    said = (other for other in finding.in_full if isinstance(other, Quantity))
+    others = [other for other in said if other.measure is quantity.measure]
     limits = [other.value for other in others if _is_round(ruler, other.value) and other.value != quantity.value]
     alike = [limit for limit in limits if ruler.round(limit) == ruler.round(quantity.value)]
     return write_beside(quantity, alike[0], units) if alike else write(quantity, units)

@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 
 from loadplan.limits import GRAVITY
+from loadplan.planning.interview.answer_days import full_days
 from loadplan.planning.interview.answer_parsing import read_answer
 from loadplan.planning.interview.question import (
     AnswerError,
@@ -221,3 +222,24 @@ def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
 def test_an_answer_that_is_none_says_what_would_be(ask: Ask, text: str, told: str) -> None:
     with pytest.raises(AnswerError, match=told):
         read(ask, text, words=("engine", "gearbox"))
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("today", "20 Nov 2026"),
+        ("Tomorrow", "21 Nov 2026"),
+        ("1 dec", "1 Dec 2026"),
+        ("Dec 1st", "1 Dec 2026"),
+        ("1.12.", "1 Dec 2026"),
+        ("19 nov", "19 Nov 2027"),
+        ("1-3 Dec", "1 Dec 2026 to 3 Dec 2026"),
+        ("29 dec to 2 jan", "29 Dec 2026 to 2 Jan 2027"),
+        ("1 Dec 2026", "1 Dec 2026"),
+        ("some day", "some day"),
+        ("30 feb", "30 feb"),
+        ("3/4", "3/4"),
+    ],
+)
+def test_a_day_without_its_year_is_the_next_of_that_name_and_written_out(text: str, told: str) -> None:
+    assert full_days(text, date(2026, 11, 20)) == told

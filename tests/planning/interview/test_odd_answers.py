@@ -1,10 +1,18 @@
 """Odd values are asked about, and taken only when they come again."""
 
+from datetime import date
+from pathlib import Path
+
 import pytest
 
+from loadplan.files import read_job
+from loadplan.planning.interview.known_vehicle import KnownVehicle
 from loadplan.planning.interview.question_flow import Answers, next_question, questions, with_answer
-from loadplan.planning.interview.questions_on_job import Beginning
+from loadplan.planning.interview.questions_on_job import Beginning, work_questions
+from loadplan.units import System
 from tests.planning.typed import EMPTY, METRIC, SOON, all_typed
+
+DEMO = Path(__file__).parents[3] / "demo"
 
 
 def says(key: str, text: str) -> str:
@@ -75,6 +83,35 @@ def test_a_day_that_is_past_is_asked_about() -> None:
     assert question.key == "days"
     assert "is past" in with_answer(answers, question, "2 Jan 2020").says
     assert "more than a year off" in with_answer(answers, question, "2 Jan 2099").says
+
+
+def test_a_day_without_a_year_is_told_back_with_it_before_it_is_taken() -> None:
+    answers = Answers({"units": "metric", "title": "x"}, Beginning(today=date(2026, 11, 20)))
+    question = next_question(answers)
+    assert question is not None
+    asked = with_answer(answers, question, "1 dec")
+    assert "1 Dec 2026" in asked.says
+    assert "days" not in asked.answers.texts
+    assert with_answer(asked.answers, question, "").answers.texts["days"] == "1 Dec 2026"
+
+
+def test_a_stand_under_what_stays_on_is_asked_about_before_it_goes_with_a_part() -> None:
+    """Of the demo's front unit the gearbox comes off; a stand under the cradle has nothing to do with it."""
+    vehicle = read_job(DEMO / "front-unit.toml").vehicle
+    places = tuple(each.name for each in KnownVehicle(vehicle).places)
+    part = next(each.part for each in vehicle.points if each.part and each.name in places)
+    known = {"places": places, "off": (part,)}
+    asked = {
+        each.key: each for each in work_questions(Beginning(vehicle=vehicle), None, lambda each: known.get(each.key))
+    }
+    stands = asked["off.stands"]
+    assert stands.default is not None
+    with_it = tuple(stands.default.split(", "))
+    assert stands.odd(with_it, System.METRIC) == ""
+    other = next(letter for letter in stands.words if letter not in with_it)
+    said = stands.odd((*with_it, other), System.METRIC)
+    assert said.startswith(f"{other} is under the ")
+    assert "does not come off" in said
 
 
 def _at_gearbox() -> Answers:

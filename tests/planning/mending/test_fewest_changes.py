@@ -67,6 +67,15 @@ def test_every_stop_has_a_way_out_by_at_most_two_changes(name: str) -> None:
     _ends_well(name)
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("name", BAD)
+def test_where_two_changes_are_told_judging_every_single_one_finds_none_that_does(name: str) -> None:
+    job = BAD[name]
+    found = _mended(job)
+    single = bool(_without_stop(job, 1, lambda _: True))
+    assert (found.enough == 1) is single
+
+
 def test_there_are_twenty_bad_plans() -> None:
     assert len(BAD) >= 20
 

@@ -53,7 +53,7 @@ def _by_hand(job: Job, count: int) -> dict[tuple[int, ...], tuple[float, float]]
 def test_the_search_finds_what_judging_every_layout_finds(seed: int, bodies: int, count: int) -> None:
     job = scattered(seed, 8, bodies)
     every = _by_hand(job, count)
-    found = Search(job, _silent).largest(count, lambda layout: not layout.against, TIE)
+    found = Search(space(job), _silent).largest(count, lambda layout: not layout.against, TIE)
     assert found.proven
     if not every:
         assert not found.layouts
@@ -85,8 +85,8 @@ def test_the_margin_of_a_layout_is_that_of_its_least_motion_left_open(stand: Equ
 
 def test_stands_that_do_not_reach_at_one_level_are_not_proposed_together() -> None:
     job = with_stand(scattered(2, 10), replace(STAND, heights=stepped(0.30, 0.02, 8)))
-    free = propose(with_stand(job, STAND), 4, _silent).answer
-    answer = propose(job, 4, _silent).answer
+    free = propose(space(with_stand(job, STAND)), 4, _silent).answer
+    answer = propose(space(job), 4, _silent).answer
     assert free is not None
     assert answer is not None
     heights = {round(1000 * space(job).points[member].at[2]) for member in answer.members}
@@ -96,8 +96,8 @@ def test_stands_that_do_not_reach_at_one_level_are_not_proposed_together() -> No
 
 def test_no_more_pieces_are_placed_than_the_shop_has() -> None:
     job = with_stand(scattered(2, 8), replace(STAND, count=4, tags=("1", "2", "3", "4"), out_of_use=("2",)))
-    assert propose(job, 4, _silent).answer is None
-    assert propose(job, 3, _silent).answer is not None
+    assert propose(space(job), 4, _silent).answer is None
+    assert propose(space(job), 3, _silent).answer is not None
 
 
 def test_a_kept_support_stays_and_its_point_is_taken() -> None:
@@ -108,19 +108,19 @@ def test_a_kept_support_stays_and_its_point_is_taken() -> None:
     left = space(kept)
     assert [support.point for support in left.job.supports] == ["point 0"]
     assert "point 0" not in {point.name for point in left.points}
-    proposal = propose(kept, 3, _silent)
+    proposal = propose(space(kept), 3, _silent)
     assert proposal.answer is not None
     assert {each.name for each in proposal.answer.planned} == {"B", "C", "D"}
 
 
 def test_without_a_number_the_fewest_stands_that_leave_no_caution_are_proposed() -> None:
     job = scattered(2, 8)
-    proposal = propose(job, None, _silent)
+    proposal = propose(space(job), None, _silent)
     assert proposal.answer is not None
     assert proposal.answer.quiet
     count = len(proposal.answer.members)
     for fewer in range(3, count):
-        found = Search(job, _silent).largest(fewer, _quiet, job.limits.margin)
+        found = Search(space(job), _silent).largest(fewer, _quiet, job.limits.margin)
         assert not found.layouts
     numbers = [len(each.members) for each in proposal.others]
     assert count not in numbers
@@ -133,7 +133,7 @@ def _quiet(layout: Layout) -> bool:
 
 def test_an_interrupt_gives_what_was_found_and_calls_it_unproven() -> None:
     job = scattered(2, 8)
-    search = Search(job, _silent)
+    search = Search(space(job), _silent)
     judged = 0
 
     def interrupted(layout: Layout) -> bool:
@@ -149,7 +149,7 @@ def test_an_interrupt_gives_what_was_found_and_calls_it_unproven() -> None:
 
 def test_what_is_told_to_machines_is_in_millimetres_and_counts_every_layout() -> None:
     job = scattered(2, 8)
-    proposal = propose(job, 4, _silent)
+    proposal = propose(space(job), 4, _silent)
     told = placement_dict(proposal)
     assert told["considered"] == 70
     assert told["proven_best"] is True
@@ -161,20 +161,20 @@ def test_what_is_told_to_machines_is_in_millimetres_and_counts_every_layout() ->
 
 def test_the_page_never_calls_a_layout_the_best_and_fits_100_columns() -> None:
     job = scattered(2, 8)
-    page = placement_page(job, propose(job, 4, _silent), System.METRIC)
+    page = placement_page(job, propose(space(job), 4, _silent), System.METRIC)
     assert "best" not in page
     assert "largest margin of 70 layouts" in page
     assert max(len(line) for line in page.splitlines()) <= 100
 
 
 def test_bases_that_would_overlap_are_named_as_what_is_in_the_way() -> None:
-    page = placement_page(scattered(2, 8), propose(scattered(2, 8), 8, _silent), System.METRIC)
+    page = placement_page(scattered(2, 8), propose(space(scattered(2, 8)), 8, _silent), System.METRIC)
     assert "No layout fits. In the way: overlap (1 layout)." in page
 
 
 def test_where_nothing_fits_the_page_says_what_is_in_the_way() -> None:
     job = with_stand(scattered(2, 8), replace(STAND, rating=900.0))
-    proposal = propose(job, 4, _silent)
+    proposal = propose(space(job), 4, _silent)
     assert proposal.answer is None
     page = placement_page(job, proposal, System.METRIC)
     assert "In the way: rating" in page
@@ -199,7 +199,7 @@ def test_from_a_step_on_what_has_stood_stays_and_steps_before_are_not_judged() -
     left = space(standing, 1)
     assert left.start == 1
     assert [each.name for each in left.job.supports] == ["A", "B"]
-    proposal = propose(standing, 3, _silent, 1)
+    proposal = propose(space(standing, 1), 3, _silent)
     assert proposal.answer is not None
     assert proposal.answer.job.supports[:2] == left.job.supports
     assert proposal.answer.job.stages[0] == standing.stages[0]

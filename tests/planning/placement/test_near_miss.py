@@ -6,6 +6,7 @@ import pytest
 
 from loadplan.files import read_job
 from loadplan.model.job import Job
+from loadplan.planning.placement.layout_space import space
 from loadplan.planning.placement.near_miss import NEAREST
 from loadplan.planning.placement.proposal import Placement, propose
 from loadplan.report.text.placement_page import placement_dict, placement_page
@@ -37,7 +38,7 @@ def forward(points: dict[str, list[float]], outline: float = 600) -> Raw:
 
 def proposed(raw: Raw, folder: Path, count: int | None) -> tuple[Job, Placement]:
     job = read_job(write_job(raw, folder))
-    return job, propose(job, count, lambda _: None)
+    return job, propose(space(job), count, lambda _: None)
 
 
 @pytest.mark.parametrize("count", [4, None])

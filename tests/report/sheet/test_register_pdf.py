@@ -1,6 +1,7 @@
 """The register on paper: a bar a job and a piece, all that is booked twice, numbered through."""
 
 import re
+from dataclasses import replace
 from datetime import date
 from io import BytesIO
 
@@ -11,6 +12,7 @@ from loadplan.files import shipped_folder
 from loadplan.files.job_reader import read_shop
 from loadplan.planning.register.bookings import Register
 from loadplan.planning.register.parallel_reading import gather
+from loadplan.report.sheet import register_pdf as sheet
 from loadplan.report.sheet.register_pdf import register_pdf
 from loadplan.units import System
 
@@ -34,3 +36,19 @@ def test_every_job_its_pieces_and_what_is_booked_twice_are_on_the_pages(found: R
         assert whole.count(re.sub(r"\s+", "", entry.title)) >= 2, "in the bay's days, and over its pieces"
         for row in entry.rows:
             assert row.tag in whole
+
+
+def test_under_every_job_is_the_plan_of_its_worst_step(found: Register) -> None:
+    drawn = "".join(page.extract_text() for page in PdfReader(BytesIO(register_pdf(found, System.METRIC))).pages)
+    bare = replace(found, entries=tuple(replace(each, job=None) for each in found.entries))
+    plain = "".join(page.extract_text() for page in PdfReader(BytesIO(register_pdf(bare, System.METRIC))).pages)
+    assert drawn.count("front") > plain.count("front") + len(JOBS) - 1
+    assert drawn.count("Step ") == plain.count("Step ") + len(JOBS)
+
+
+def test_a_shop_of_hundreds_of_jobs_gets_plans_of_the_first_only(
+    found: Register, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sheet, "MOST_PLANS", 1)
+    drawn = "".join(page.extract_text() for page in PdfReader(BytesIO(register_pdf(found, System.METRIC))).pages)
+    assert drawn.count("Step ") == 1

@@ -9,11 +9,11 @@ import pytest
 from loadplan.model.verdict import CheckName, Finding, Measure, Quantity, Verdict
 from loadplan.planning.mending.mending_answer import DoneChange, LeftOver, Mending
 from loadplan.planning.mending.plan_change import ChangeKind
-from loadplan.planning.mending.stand_swap import StandSwap
+from loadplan.planning.mending.stand_swap import StandSwap, swap
 from loadplan.report.text.mending_page import MendingProgress, mending_dict, mending_page
 from loadplan.report.text.swap_page import swap_dict, swap_page
 from loadplan.units import System
-from tests.planning.mending.plans import plan
+from tests.planning.mending.plans import JACK, RATCHET, SCREW, but, plan, stand
 
 RAISED = DoneChange(ChangeKind.HEIGHT, "A", ("Set A to ", Quantity(0.33, Measure.LENGTH), "."))
 ADDED = DoneChange(ChangeKind.ADD, "E", ("Set one more stand, E.",))
@@ -127,3 +127,15 @@ def test_a_swap_without_a_way_says_what_it_would_want(no_way: StandSwap) -> None
     assert "STOP" not in page, "the plan itself may well hold"
     told = swap_dict(replace(no_way), System.METRIC)
     assert told == {"schema": "loadplan-swap-1", "steps": [], "verdict": "stop"}
+
+
+def test_the_states_of_a_swap_gainsay_no_step() -> None:
+    """In the middle of it nobody takes the weight back: what takes part moves as said, all else stays as it is."""
+    job = plan(*but(), stand("E", "middle left", SCREW), shop=(RATCHET, SCREW, JACK))
+    found = swap(job, 1, "D", RATCHET)
+    told = " ".join(swap_page(found, System.METRIC).split())
+    assert "CAUTION idle support: B carries nothing." in told
+    assert "Leave B as it is, and go on step by step." in told
+    assert "Take the weight back" not in told
+    moved = replace(found, moving=("B",))
+    assert "B carries nothing, as it has to in this step." in " ".join(swap_page(moved, System.METRIC).split())

@@ -1,0 +1,86 @@
+"""A stand that is brought up to touch, held against its lowest and highest setting. Made-up jobs, by hand.
+
+The saddles of the unit at z 200 mm are set to 350 mm: the floor is at z -150 mm. The tail of the shell at z 400 mm is
+then 550 mm over it, and the pads at z 180 mm are 330 mm over it.
+"""
+
+from pathlib import Path
+
+import pytest
+
+from loadplan.model.verdict import Assessment, Verdict
+from tests.checks.small_jobs import STAND, Raw, found, judged, lifted_job, said, the
+
+
+def propped(lowest: float, highest: float, stage: int, **more: object) -> Raw:
+    """A prop of these heights under the tail of the shell from one of the two stages on."""
+    job = lifted_job(limits={"uneven": 3})
+    job["point"].append({"name": "tail", "body": "shell", "at": [-2800, 0, 400], "limit": 20000})
+    prop = STAND | {"name": "prop", "rating": 1000, "heights": {"from": lowest, "to": highest}}
+    job["equipment"] = [*job["equipment"], prop]
+    job["support"].append({"name": "P", "use": "prop", "under": "tail", "standby": True} | more)
+    job["stage"][stage]["in_place"] = [*job["stage"][stage].get("in_place", []), "P"]
+    return job
+
+
+def unknown(assessment: Assessment) -> bool:
+    return any("brought up to touch reaches" in "".join(map(str, each)) for each in assessment.not_checked)
+
+
+@pytest.mark.parametrize(
+    ("lowest", "highest", "verdict"),
+    [
+        (900, 1500, Verdict.STOP),
+        (560, 900, Verdict.STOP),
+        (552, 900, Verdict.HOLDS),
+        (300, 600, Verdict.HOLDS),
+        (300, 540, Verdict.STOP),
+    ],
+)
+def test_with_set_stands_under_the_same_its_height_is_known(
+    lowest: float, highest: float, verdict: Verdict, tmp_path: Path
+) -> None:
+    """Bolted to the unit on its stands: 550 mm, give or take 3 mm that a saddle may be off and what the arms give."""
+    assessment = judged(propped(lowest, highest, 0), tmp_path)
+    finding = the(assessment.stages[0], "height", "P")
+    assert finding.verdict is verdict
+    assert finding.value == pytest.approx(0.55, abs=0.003)
+
+
+def test_a_stop_says_what_is_there_and_which_kind_of_the_shop_goes_there(tmp_path: Path) -> None:
+    finding = the(judged(propped(900, 1500, 0), tmp_path).stages[0], "height", "P")
+    assert "P cannot stand under tail: from floor to saddle there are at most 550 mm" in said(finding)
+    assert "a prop goes from 900 mm to 1500 mm. Plan a stand there." in said(finding)
+
+
+def test_where_none_of_the_shop_goes_there_another_place_is_named(tmp_path: Path) -> None:
+    job = propped(900, 1500, 0)
+    job["equipment"] = [
+        each | {"heights": {"from": 100, "to": 400}} if each["name"] == "stand" else each for each in job["equipment"]
+    ]
+    assert "Plan another stand there, or another place for it." in said(
+        the(judged(job, tmp_path).stages[0], "height", "P")
+    )
+
+
+def test_a_shim_is_no_part_of_its_height(tmp_path: Path) -> None:
+    job = propped(300, 600, 0, shim=100)
+    job["shim"] = [{"height": 100, "count": 4}]
+    assert the(judged(job, tmp_path).stages[0], "height", "P").value == pytest.approx(0.45, abs=0.003)
+
+
+@pytest.mark.parametrize(("rise", "stops"), [(None, False), (1000, False), (500, True)])
+def test_what_the_lift_alone_holds_may_stand_higher(rise: float | None, stops: bool, tmp_path: Path) -> None:  # noqa: FBT001
+    """Unbolted it may go up by 670 mm, or by 170 mm to 720 mm, where a prop of 900 mm never fits."""
+    job = propped(900, 1500, 1)
+    job["lift"] |= {} if rise is None else {"rise": rise}
+    assessment = judged(job, tmp_path)
+    told = found(assessment.stages[1], "height", "P")
+    assert [each.verdict for each in told] == ([Verdict.STOP] if stops else [])
+    assert unknown(assessment) is not stops
+
+
+def test_raised_or_not_a_prop_that_is_too_short_is_a_stop(tmp_path: Path) -> None:
+    finding = the(judged(propped(300, 500, 1), tmp_path).stages[1], "height", "P")
+    assert finding.verdict is Verdict.STOP
+    assert "there are at least 549 mm" in said(finding)
