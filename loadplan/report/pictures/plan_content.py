@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from loadplan.model.answer import Load
 from loadplan.model.job import Job, State, Support
-from loadplan.model.vehicle import Body, Joint, JointKind, Part, PlanPoint, Point
+from loadplan.model.tie_due import ties_left
+from loadplan.model.vehicle import Body, Joint, JointKind, Part, PlanPoint, Point, TieUp
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.pictures.at_fault import NOBODY, Faults, faults_of
 from loadplan.report.pictures.tipping_edge import RigidShown, goes_first, rigid_wholes
@@ -27,6 +28,7 @@ class PlanContent:
         links: Links done up on its bodies.
         under_air: Names of supports with nothing above them.
         faults: What cautions and stops of the step are about.
+        ties: Hoses, harnesses and fasteners on its bodies that have to be off or tied before this step or a later one.
     """
 
     bodies: tuple[Body, ...]
@@ -41,6 +43,7 @@ class PlanContent:
     links: tuple[Joint, ...] = ()
     under_air: frozenset[str] = frozenset()
     faults: Faults = NOBODY
+    ties: tuple[TieUp, ...] = ()
 
     @property
     def extent(self) -> list[PlanPoint]:
@@ -135,6 +138,7 @@ def _scene(job: Job, stage: StageAssessment, shown: tuple[str, ...]) -> PlanCont
         links=_ties(state, JointKind.LINK, shown),
         under_air=frozenset(each.name for each in state.supports if not state.bears(each)),
         faults=faults_of(stage, every),
+        ties=tuple(each for each in ties_left(job, state.index) if each.body in shown),
     )
 
 
