@@ -5,10 +5,11 @@ from typing import NamedTuple
 
 from loadplan.board.open_plans import Open
 from loadplan.board.refusals import RefusedError
+from loadplan.checks.reading import TURNS_UP_TO
 from loadplan.errors import printable
 from loadplan.files.work_record_file import read_record
 from loadplan.model.verdict import StageAssessment, Verdict
-from loadplan.model.work_record import Deed, WorkRecord
+from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
 from loadplan.report.sheet.sheet_number import sheet_number
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.vocabulary import Reader, reader_of
@@ -97,14 +98,25 @@ class BayStep:
         return next((stage.state.name for stage in stages if stage.state.name not in done), "")
 
     @property
+    def misfits(self) -> tuple[RecordEntry, ...]:
+        """What was found last at a stand of this step, and cannot be as planned: it waits to be put right."""
+        last = {each.found.support: each for each in self.record.entries if each.step == self.name and each.found}
+        return tuple(each for each in last.values() if each.found and _cannot_be(each.found))
+
+    @property
     def done(self) -> bool:
         """Whether the step was said to be done."""
         return any(each.step == self.name and each.deed is Deed.STEP_DONE for each in self.record.entries)
 
     @property
     def is_complete(self) -> bool:
-        """Whether all of it is ticked."""
-        return self.may_go_on and all(line.ticked for _, lines in self.parts for line in lines)
+        """Whether all of it is ticked, and nothing that was read there says otherwise."""
+        return self.may_go_on and not self.misfits and all(line.ticked for _, lines in self.parts for line in lines)
+
+
+def _cannot_be(found: FoundAtStand) -> bool:
+    """Return whether a stand carries more than it ever could as planned, or turns where it should bear."""
+    return found.is_beyond or bool(found.turns and (found.planned or 0.0) > TURNS_UP_TO)
 
 
 def bay_step(opened: Open, asked: str) -> BayStep:

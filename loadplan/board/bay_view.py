@@ -95,6 +95,7 @@ class Bay:
             parts=step.parts,
             open=step.may_go_on,
             complete=step.is_complete,
+            misfits=[entry_words(each, step.reader) for each in step.misfits],
             done=step.done,
             stands=_stands(step),
             log=[_told(each, step.reader) for each in step.record.entries if each.step in {step.name, ""}][-8:],

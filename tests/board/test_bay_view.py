@@ -122,6 +122,24 @@ def test_a_reading_is_kept_beside_what_was_planned(bay: AtTheBay, typed: str, ne
     assert "A carries 51 kg" in bay.look(0)
 
 
+@pytest.mark.parametrize(("wrong", "right"), [
+    ({"support": "E", "load": "450 kg"}, {"support": "E", "load": "22 kg"}),
+    ({"support": "C", "turns": "yes"}, {"support": "C", "turns": "no"}),
+])  # fmt: skip
+def test_a_step_is_not_done_while_a_stand_carries_what_it_cannot(
+    bay: AtTheBay, wrong: dict[str, str], right: dict[str, str]
+) -> None:
+    bay.tick_all(0)
+    bay.say(what="read", **wrong)
+    assert "Stop, and look" in bay.look(0)
+    assert "does not fit the plan" in bay.say(what="done").text
+    assert all(each.deed is not Deed.STEP_DONE for each in bay.record)
+    bay.say(what="read", **right)
+    assert "Stop, and look" not in bay.look(0)
+    bay.say(what="done")
+    assert bay.record[-1].deed is Deed.STEP_DONE
+
+
 @pytest.mark.parametrize("form", [
     {"what": "read", "support": "A", "load": "-3"},
     {"what": "read", "support": "A", "load": "much"},
