@@ -310,8 +310,10 @@ def _span(text: str, system: System, axis: Ask | None) -> tuple[Ask, tuple[float
     """
     one, parted, other = re.sub(r"\s*[–—]\s*| +- +", " to ", text.strip()).partition(" to ")
     ask = _axis(other) or _axis(one) or axis
-    if not parted or ask is None:
+    if not parted:
         raise AnswerError(f'"{text.strip()}" is not from one edge to the other; {_SIX}')
+    if ask is None:
+        raise AnswerError(f'"{text.strip()}" does not say to which side: front or behind, left or right, above; {_SIX}')
     first, last = (one if _axis(one) else f"{one} {_side(other)}"), (other if _axis(other) else f"{other} {_side(one)}")
     return ask, (sided(first.strip(), ask, system), sided(last.strip(), ask, system))
 

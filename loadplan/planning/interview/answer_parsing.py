@@ -94,13 +94,15 @@ def chosen(words: Sequence[str], text: str) -> str:
         AnswerError: If it is none of them, or may be several.
 
     Example:
-        >>> chosen(("pair", "each"), "2"), chosen(("pair", "each"), "p")
-        ('each', 'pair')
+        >>> chosen(("pair", "each"), "2"), chosen(("pair", "each"), "p"), chosen(("typical unit", "my own"), "own")
+        ('each', 'pair', 'my own')
     """
     exact = [word for word in words if word.casefold() == text.casefold()]
     if not exact and text.isdecimal() and 1 <= int(text) <= len(words):
         return words[int(text) - 1]
     found = exact or [word for word in words if word.casefold().startswith(text.casefold())]
+    # Of a choice of several words people type the one that tells it apart, which is seldom the first.
+    found = found or [word for word in words if re.search(rf"\b{re.escape(text)}", word, re.IGNORECASE)]
     if len(found) != 1:
         told = ", ".join(f"{number} {word}" for number, word in enumerate(words, 1))
         raise AnswerError(f"one of these, please: {told}")

@@ -190,6 +190,7 @@ def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
         (Ask.YES_NO, "maybe", "yes or no"),
         (Ask.WHOLE, "2.5", "whole number"),
         (Ask.CHOICE, "3", "1 engine, 2 gearbox"),
+        (Ask.CHOICE, "box", "1 engine, 2 gearbox"),
         (Ask.DAYS, "3/4/2026", "may be 4 Mar 2026 or 3 Apr 2026"),
         (Ask.DAYS, "20.11.26", "year in four figures"),
         (Ask.DAYS, "31 Feb 2026", "no such day"),
@@ -206,6 +207,7 @@ def test_a_first_and_a_last_day_are_one_answer(text: str) -> None:
         (Ask.PARTS, "engine, 1", "stands twice"),
         (Ask.PARTS, "head 9000 t", "that cannot be"),
         (Ask.SPAN, "620 behind to 620 behind", "two places along"),
+        (Ask.BOX, "350 front to 350 behind, 450 to 450, 120 above to 0", "does not say to which side"),
         (Ask.BOX, "1 front to 300 front, 5 to 9 right, 1 to 300 above", "nothing between the two edges"),
         (Ask.BOX, "1 front to 300 front, 1 to 300 behind, 1 to 300 above", "is said twice"),
         (Ask.DAYS, "1 May 2026 to 2 May 2026 to 3 May 2026", "one day, or a first and a last one"),
@@ -243,3 +245,15 @@ def test_an_answer_that_is_none_says_what_would_be(ask: Ask, text: str, told: st
 )
 def test_a_day_without_its_year_is_the_next_of_that_name_and_written_out(text: str, told: str) -> None:
     assert full_days(text, date(2026, 11, 20)) == told
+
+
+@pytest.mark.parametrize(
+    ("typed", "taken"), [("own", "my own measures"), ("MEASURES", "my own measures"), ("m", "my own measures")]
+)
+def test_a_choice_of_several_words_is_taken_by_any_of_them(typed: str, taken: str) -> None:
+    assert read(Ask.CHOICE, typed, words=("typical-front-unit", "my own measures")) == taken
+
+
+def test_a_word_that_stands_in_two_choices_is_not_guessed() -> None:
+    with pytest.raises(AnswerError, match="one of these"):
+        read(Ask.CHOICE, "petrol", words=("four-cylinder petrol", "V6 petrol"))
