@@ -283,7 +283,7 @@ def test_order_takes_a_step_by_its_number(run: Run) -> None:
     [
         ("99", "a number from 1 to"),
         ("Head of", 'did you mean "Head off"?'),
-        ("Overnight", "takes no part off"),
+        ("Overnight", "takes no part off: there is no order to choose; parts come off in step 2"),
     ],
 )
 def test_order_needs_a_step_that_takes_parts_off(run: Run, stage: str, says: str) -> None:

@@ -79,7 +79,10 @@ def plan_order(job: Job, index: int) -> OrderPlan:
     """
     parts = course(job, index)
     if not parts.parts:
-        message = "takes no part off: there is no order to choose"
+        owned = {part.name for part in job.vehicle.parts if part.body in job.bodies}
+        steps = [str(number) for number, stage in enumerate(job.stages, 1) if owned & set(stage.off)]
+        where = f"; parts come off in step {', '.join(steps)}" if steps else ""
+        message = f"takes no part off: there is no order to choose{where}"
         raise InputError(Fault(job.source, f'stage {index + 1} "{job.stages[index].name}"', "off", message))
     # A good way first: a proof has only to begin above it, and of many parts it is the answer.
     followed = _followed(parts)
