@@ -279,6 +279,23 @@ def test_order_takes_a_step_by_its_number(run: Run) -> None:
 
 
 @pytest.mark.parametrize(
+    "command",
+    [
+        ["check", WEIGHED],
+        ["order", WEIGHED],
+        ["draw", WEIGHED, "-o", "nowhere"],
+        ["swap", WEIGHED, "--stand", "A"],
+        ["weigh", WEIGHED],
+    ],
+)
+def test_a_step_is_asked_for_by_either_name_everywhere(run: Run, command: list[str]) -> None:
+    by_step, by_stage = (run(*command, name, "99") for name in ("--step", "--stage"))
+    assert by_step[0] == 2
+    assert by_step == by_stage
+    assert "must be a number from 1 to 4" in by_step[2]
+
+
+@pytest.mark.parametrize(
     ("stage", "says"),
     [
         ("99", "a number from 1 to"),

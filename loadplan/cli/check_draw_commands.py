@@ -44,7 +44,7 @@ def check(
     job: JobOrFolder,
     *,
     step: Annotated[
-        str | None, typer.Option("--step", metavar="NAME-OR-NUMBER", help="Tell this step in full, too.")
+        str | None, typer.Option("--step", "--stage", metavar="NAME-OR-NUMBER", help="Tell this step in full, too.")
     ] = None,
     everything: Annotated[
         bool, typer.Option("--all", help="Tell every step in full, every note, what was assumed, boxes to tick.")
@@ -118,7 +118,9 @@ def draw(
     *,
     folder: Annotated[Path | None, typer.Option("-o", metavar="DIR", help="Folder for the pictures.")] = None,
     file_format: Annotated[Format, typer.Option("--as", help="The format of the pictures.")] = Format.SVG,
-    stage: Annotated[str | None, typer.Option(metavar="STEP", help="Only that step, by name or number.")] = None,
+    stage: Annotated[
+        str | None, typer.Option("--stage", "--step", metavar="STEP", help="Only that step, by name or number.")
+    ] = None,
     turn: Annotated[int | None, typer.Option(metavar="DEGREES", min=-360, max=360, help=TURN_HELP)] = None,
     force: Force = False,
     units: Units = None,

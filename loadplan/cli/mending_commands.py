@@ -85,7 +85,14 @@ def swap(
     job: JobFile,
     *,
     stage: Annotated[
-        str, typer.Option(metavar="STEP", help="The step in which it stands, by name or number.", show_default=False)
+        str,
+        typer.Option(
+            "--stage",
+            "--step",
+            metavar="STEP",
+            help="The step in which it stands, by name or number.",
+            show_default=False,
+        ),
     ],
     stand: Annotated[str, typer.Option(metavar="NAME", help="The stand that goes.", show_default=False)],
     incoming: Annotated[

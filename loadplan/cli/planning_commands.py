@@ -75,7 +75,14 @@ def order(
     job: JobFile,
     *,
     stage: Annotated[
-        str, typer.Option(metavar="STEP", help="The step that takes them off, by name or number.", show_default=False)
+        str,
+        typer.Option(
+            "--stage",
+            "--step",
+            metavar="STEP",
+            help="The step that takes them off, by name or number.",
+            show_default=False,
+        ),
     ],
     as_json: AsJson = False,
     units: Units = None,
@@ -114,7 +121,9 @@ def weigh(
     *,
     stage: Annotated[
         str | None,
-        typer.Option(metavar="STEP", help="The step of the job in which was read, by name or number."),
+        typer.Option(
+            "--stage", "--step", metavar="STEP", help="The step of the job in which was read, by name or number."
+        ),
     ] = None,
     write: Annotated[Path | None, typer.Option("--write", metavar="VEHICLE", help="Vehicle file to put it in.")] = None,
     body: Annotated[
