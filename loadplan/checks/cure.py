@@ -69,8 +69,10 @@ def steady(case: Case, way: Way) -> Sentence:
     use, pads = case.job.lift, {arm.name for arm in case.arms}
     if use is not None and use.body in way.moving and pads & set(way.about):
         return (f" Before lifting: set the lift pads further out, or put a prop {under}.",)
-    act = (f"set a stand further out, or one more, {under}",)
-    return move_stand(case, way.moving[0], "the stands", act)
+    act = f"set a stand further out, or one more, {under}"
+    cure = move_stand(case, way.moving[0], "the stands", (act,))
+    # Who only plans has not unbolted anything yet, and wants to know what to plan instead.
+    return (*cure, f" Then {act}.") if case.already_free(way.moving[0]) else cure
 
 
 def _while_held(case: Case) -> str:

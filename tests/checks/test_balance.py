@@ -37,7 +37,8 @@ def test_a_group_that_tips_stops_and_says_about_what() -> None:
     found = about(balance.check(proven(case(support("A")), tips, *modes)), "unit")
     assert found.verdict is Verdict.STOP
     assert words(found.says) == (
-        "The unit tips to the front, turning about A and B. Do not touch the stands. Take the weight back first."
+        "The unit tips to the front, turning about A and B. Do not touch the stands. Take the weight back first. "
+        "Then set a stand further out, or one more, under its front end."
     )
 
 
@@ -110,7 +111,10 @@ def test_the_cure_is_worded_for_who_holds_the_weight() -> None:
         words(about(balance.check(replace(proven(case(), tips), before=None)), "unit").says),
     ]
     assert told[0].endswith(" Before unbolting: set a stand further out, or one more, under its front end.")
-    assert told[1].endswith(" Do not touch the stands. Take the weight back first.")
+    assert told[1].endswith(
+        " Do not touch the stands. Take the weight back first. "
+        "Then set a stand further out, or one more, under its front end."
+    )
     assert told[2] == "The unit stays where put, on ."
     assert told[3].endswith(" Before unbolting: set a stand further out, or one more, under its front end.")
     assert told[4].endswith(" Before the weight comes on: set a stand further out, or one more, under its front end.")

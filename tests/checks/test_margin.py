@@ -80,5 +80,6 @@ def test_the_caution_names_the_nearest_edge_and_a_cure() -> None:
     assert told == (
         "The unit is only 0.1 m from tipping as given and 0.03 m in the worst case to the back, turning about C and D, "
         "and tilts by 0.1745 rad before it goes (asked for: 0.05 m in the worst case, 0.1745 rad). "
-        "Do not touch the stands. Take the weight back first."
+        "Do not touch the stands. Take the weight back first. Then set a stand further out, or one more, under its "
+        "back end."
     )
