@@ -233,7 +233,8 @@ _Step = tuple[str, tuple[tuple[str, str], ...]]
 def _steps_of_unit(said: AnsweredJob) -> Iterator[_Step]:
     """Yield the steps of a unit that comes out.
 
-    The prop stands from the step in which the vehicle is let go, and is seen to wherever the vehicle moves.
+    The prop stands from the step in which the vehicle is let go, and is seen to wherever the vehicle moves. Down on the
+    unit again it has to be gone: most are taller than what is left under the tail, and the vehicle has its nose back.
     """
     stands, ties, prop = tuple(said.places), toml_list(said.seen.ties), toml_list([said.prop] if said.prop else [])
     hung = tuple(
@@ -246,9 +247,9 @@ def _steps_of_unit(said: AnsweredJob) -> Iterator[_Step]:
     yield "Vehicle raised clear", (("confirm", moved),)
     yield from _work(said)
     yield "Vehicle back down to 50 mm over the unit", (("confirm", moved),)
-    yield "Bolted up", (("done_up", ties),)
+    yield "Bolted up", (("done_up", ties), ("cleared", prop))
     away = [each for each in stands if each not in hung]
-    yield "Stands away", (("cleared", toml_list([*away, *([said.prop] if said.prop else [])])),)
+    yield "Stands away", (("cleared", toml_list(away)),)
 
 
 def _steps_of_vehicle(said: AnsweredJob) -> Iterator[_Step]:

@@ -152,6 +152,14 @@ def test_a_prop_comes_away_before_the_lift_moves(prop: str, tmp_path: Path) -> N
     assert sum("away before the lift moves" in " ".join(each.confirm) for each in stages) == (3 if prop == "yes" else 0)
 
 
+def test_a_prop_that_is_taller_than_the_room_under_the_tail_is_gone_when_the_vehicle_is_down_again(
+    tmp_path: Path,
+) -> None:
+    job = made(tmp_path, {**METRIC, "prop": "yes"})
+    stage = next(each for each in job.stages if each.name == "Bolted up")
+    assert stage.cleared == tuple(each.name for each in job.supports if each.name.endswith("prop")) != ()
+
+
 @pytest.mark.parametrize("bar", ["yes", "no"])
 def test_a_hard_pull_is_asked_of_the_work_alone(bar: str, tmp_path: Path) -> None:
     assert [each.name for each in made(tmp_path, {**METRIC, "bar": bar}).stages if each.bar] == (
