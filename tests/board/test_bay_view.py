@@ -95,6 +95,20 @@ def test_a_tick_is_on_the_disk_and_can_be_taken_back(bay: AtTheBay) -> None:
     assert (line, False, True) in bay.lines(0)
 
 
+def test_a_line_as_long_as_a_job_may_ask_for_can_be_ticked(page: Page) -> None:
+    long = "look at the hose " * 17 + "and a strap"
+    text = page.path.read_text("utf-8")
+    page.path.write_text(text.replace("prop shaft off and tied up", long, 1), "utf-8")
+    page.show()
+    page.post("reread")
+    bay = AtTheBay(page)
+    line = f"Asked by this job: {long}"
+    assert len(long) <= 300 < len(line)
+    for words in [*(words for words, _, _ in bay.lines(0) if words.startswith("Before: ")), line]:
+        bay.say(what="tick", line=words)
+    assert (line, True, True) in bay.lines(0)
+
+
 def test_a_step_is_done_when_all_of_it_is(bay: AtTheBay) -> None:
     assert "something in this step is not ticked yet" in bay.say(what="done").text
     bay.tick_all(0)
