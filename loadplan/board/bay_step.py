@@ -77,7 +77,7 @@ class BayStep:
 
     @property
     def _since_moved(self) -> WorkRecord | None:
-        """What was done since something moved in this step; None where nothing did, or a step was done since."""
+        """What was done since something moved, in whichever step; None where nothing did, or a step was done since."""
         entries = self.record.entries
         moved = max((place for place, each in enumerate(entries) if each.deed is Deed.MOVED), default=None)
         if moved is None or any(each.deed is Deed.STEP_DONE for each in entries[moved:]):

@@ -73,6 +73,7 @@ class Bay:
         return going
 
     def _shown(self, opened: Open, request: Request, asked: str, fault: str) -> Response:
+        """Return the page of a step, and what was not taken, "" for nothing."""
         step = bay_step(opened, asked)
         assessment = opened.plan.draft.assessment
         place = step.stage.state.index
