@@ -7,6 +7,7 @@ import pytest
 from httpx2 import Response
 
 from loadplan.board import bay_view
+from loadplan.board.bay_step import MOVED
 from loadplan.files.work_record_file import read_record, record_path
 from loadplan.model.work_record import Deed, RecordEntry
 from tests.board.desk import ORIGIN, Page
@@ -162,6 +163,13 @@ def test_when_something_moved_all_waits_until_it_was_looked_at(bay: AtTheBay) ->
     assert ("Before: battery off, high voltage isolated by a qualified person", False, True) in bay.lines(0)
     bay.say(what="moved", words="again")
     assert all("Before" not in words for words, _, may in bay.lines(0) if may)
+
+
+def test_what_moved_after_a_step_was_done_stops_the_next_one_too(bay: AtTheBay) -> None:
+    bay.tick_all(0)
+    bay.say(what="done")
+    bay.say(1, what="moved")
+    assert tuple(words for words, _, may in bay.lines(1) if may) == MOVED.lines
 
 
 def test_a_step_that_is_a_stop_is_not_worked_through(page: Page) -> None:
