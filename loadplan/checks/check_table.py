@@ -31,6 +31,7 @@ from loadplan.checks import (
     pull,
     push,
     rating,
+    reading,
     set_down,
     snag,
     sway,
@@ -149,6 +150,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True, of_bodies=True),
     Check(name=CheckName.PULL, look=pull.check, of_bodies=True),
+    Check(name=CheckName.READING, look=reading.check, of_a_stand=True, mended_by_stands=False),
     Check(
         name=CheckName.MARGIN,
         look=margin.check,

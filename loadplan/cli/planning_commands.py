@@ -2,11 +2,11 @@
 
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from loadplan.cli.exit_codes import STOP
+from loadplan.cli.exit_codes import STOP, exit_code
 from loadplan.cli.options import (
     WRITE_HELP,
     AsJson,
@@ -27,6 +27,9 @@ from loadplan.errors import Fault, InputError
 from loadplan.model.readings import Weighing
 from loadplan.model.vehicle import Weighed
 from loadplan.units import System
+
+if TYPE_CHECKING:
+    from loadplan.planning.weight_learning import WeightLearning
 
 
 @app.command(help="Set heights and shims: the settings of the shop's stands that leave the saddles least uneven.")
@@ -100,10 +103,19 @@ def order(
     raise typer.Exit(0 if plan.narrowest > 0 else STOP)
 
 
-@app.command(help="Say what a unit weighs and where its centre of gravity is, from readings of scales.")
+@app.command(
+    help="Say what a unit weighs and where its centre of gravity is, from readings of scales: those of a file, or of a "
+    "step of a job with the verdict that follows. Exit code 1: that is a stop."
+)
 def weigh(
-    readings: Annotated[Path, typer.Argument(metavar="READINGS", help="The file of readings.", show_default=False)],
+    readings: Annotated[
+        Path, typer.Argument(metavar="READINGS-OR-JOB", help="The file of readings, or the job.", show_default=False)
+    ],
     *,
+    stage: Annotated[
+        str | None,
+        typer.Option(metavar="STEP", help="The step of the job in which was read, by name or number."),
+    ] = None,
     write: Annotated[Path | None, typer.Option("--write", metavar="VEHICLE", help="Vehicle file to put it in.")] = None,
     body: Annotated[
         list[str] | None,
@@ -117,15 +129,21 @@ def weigh(
     """Work out what was weighed, print it, and put it into a vehicle's file where it is asked for.
 
     Args:
-        readings: The file of readings.
+        readings: The file of readings; with a step, the job file.
+        stage: Name or number of the step of a job, None for a file of readings.
         write: Vehicle file to put it in, None for none.
         body: Names of the bodies that were weighed, as one unit.
         as_json: Print the machine output.
         units: Units of the words, None for the file's.
 
     Raises:
-        InputError: If only one of file and body is named.
+        InputError: If only one of file and body is named, or a body beside a step.
     """
+    if stage is not None:
+        if body:
+            message = "cannot go with --stage: the job says which parts were on the scales"
+            raise InputError(Fault(str(readings), "--body", "", message))
+        _weigh_step(readings, stage, write, (as_json, units))
     # Reading, weighing and writing back need what `--help` does not wait for.
     from loadplan.files.readings_reader import read_readings  # noqa: PLC0415
     from loadplan.report.text.weighing_page import weighing_dict, weighing_page  # noqa: PLC0415
@@ -138,6 +156,68 @@ def weigh(
     shares = _write_weighed(write, tuple(body), found, readings) if write and body else ()
     own = System.US if read.us_units else System.METRIC
     tell(json_text(weighing_dict(found)) if as_json else weighing_page(read, found, units or own, shares))
+
+
+def _weigh_step(job: Path, stage: str, write: Path | None, told_as: tuple[bool, System | None]) -> NoReturn:
+    """Work out what the readings of a job's step say of its weights, print it, and write it where it is asked for.
+
+    Args:
+        job: The job file.
+        stage: Name or number of the step.
+        write: Vehicle file to put it in, None for none.
+        told_as: Whether as machine output, and in which units, None for the job file's.
+
+    Raises:
+        Exit: With the code of the verdict.
+    """
+    # As above: what `--help` does not wait for.
+    from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.planning.weight_learning import learn_weights  # noqa: PLC0415
+    from loadplan.report.text.learnt_weights_page import learning_dict, learning_page  # noqa: PLC0415
+    from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+
+    as_json, units = told_as
+    whole = read_job(job)
+    as_read = write.read_bytes() if write else b""
+    found = learn_weights(whole, stage_numbers([each.name for each in whole.stages], stage, job)[0])
+    if write:
+        _write_learnt(write, as_read, found)
+    shown = units or units_of(whole)
+    tell(json_text(learning_dict(found)) if as_json else learning_page(found, shown))
+    raise typer.Exit(exit_code(found.assessment.verdict, strict=False))
+
+
+def _write_learnt(path: Path, as_read: bytes, found: "WeightLearning") -> None:
+    """Put what was learnt into the file of the job's vehicle.
+
+    Args:
+        path: The vehicle's file.
+        as_read: What stood in it.
+        found: What was learnt.
+
+    Raises:
+        InputError: If readings and plan contradict each other, or it is the file of another vehicle.
+    """
+    # As above: what `--help` does not wait for.
+    from loadplan.files.write_weighed import vehicle_to_write, with_learnt  # noqa: PLC0415
+    from loadplan.planning.weight_learning import counts_as_weighed, narrowed  # noqa: PLC0415
+
+    job = found.before
+    if vehicle_to_write(path, ()) != job.vehicle:
+        message = f"is not the file of this job's vehicle, {job.vehicle.name}: its parts would get weights of another"
+        raise InputError(Fault(str(path), "", "--write", message))
+    if not found.update.consistent:
+        told = ", ".join(found.update.suspects)
+        message = f"the readings contradict the plan ({told} fits worst): read again. Nothing was written"
+        raise InputError(Fault(job.source, f'stage "{found.stage}"', "readings", message))
+    parts = narrowed(found.update.parts, job.vehicle)
+    if not parts:
+        sys.stderr.write("Nothing is written: the readings tell of no part more than the file does.\n")
+        return
+    refuse_changed(path, as_read)
+    weighed = tuple(each.part for each in parts if counts_as_weighed(each))
+    content = with_learnt(path, parts, weighed)
+    write_back(writer(Path(job.source), force=False), path, content, path)
 
 
 def _write_weighed(

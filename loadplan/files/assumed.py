@@ -5,6 +5,7 @@ from datetime import date
 
 from loadplan.files.fault_wording import listed, quoted
 from loadplan.files.job_file import JobFile
+from loadplan.files.readings_reader import LOAD_LEAST, LOAD_SHARE
 from loadplan.files.shop_reader import STIFFNESSES
 from loadplan.files.vehicle_nouns import MASS_SHARES, MOUNT_STIFFNESS, PLACE_SPREADS, body_basis, part_basis
 from loadplan.files.vehicle_shape import PartTable, WeighedTable
@@ -34,6 +35,7 @@ def assumptions(file: JobFile, vehicle: Vehicle, today: date) -> tuple[str, ...]
         *_points_on_no_part(file, vehicle),
         *_no_top(file),
         *_never_placed(file),
+        *_reading_spreads(file),
         *_date(file, today),
     )
 
@@ -149,6 +151,18 @@ def _never_placed(file: JobFile) -> Iterator[str]:
     missing = [support.name for support in file.supports.tables if support.name not in placed]
     if missing:
         yield f"No step puts in place: {'; '.join(missing)}."
+
+
+def _reading_spreads(file: JobFile) -> Iterator[str]:
+    """Yield that nobody says how exactly the scales of a step read."""
+    for stage in file.stages.tables:
+        bare = [each.support for each in stage.readings if each.load is not None and each.pm is None]
+        if bare:
+            least = (
+                f"{from_si(LOAD_LEAST, Kind.MASS, file.source.system):.2g} {bare_unit(Kind.MASS, file.source.system)}"
+            )
+            taken = f"{100 * LOAD_SHARE:.0f} % of it taken, at least {least}"
+            yield f"{stage.name}: plus or minus of a reading not given, {taken}: {'; '.join(dict.fromkeys(bare))}."
 
 
 def _date(file: JobFile, today: date) -> Iterator[str]:

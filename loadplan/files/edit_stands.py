@@ -7,6 +7,7 @@ from loadplan.files.edit_stages import OFF, listed, toggled
 from loadplan.files.job_file import JobFile
 from loadplan.files.toml_edit import Added, Change, Dropped, Edit, number, quoted
 from loadplan.files.write_heights import stack_text
+from loadplan.files.write_readings import readings_text
 from loadplan.model.job import Stack
 from loadplan.model.vehicle import Place
 from loadplan.units import Kind, System, from_si
@@ -175,7 +176,12 @@ def removed(file: JobFile, row: int) -> list[Edit]:
         for key in ("in_place", "cleared")
         if name in getattr(table, key)
     ]
-    return [*lists, Dropped("support", row)]
+    read = [
+        Change("stage", number, "readings", readings_text(left, file.source.system))
+        for number, table in enumerate(file.stages.tables)
+        if (left := [each for each in table.readings if each.support != name]) != list(table.readings)
+    ]
+    return [*lists, *read, Dropped("support", row)]
 
 
 def ticked(file: JobFile, part: str, stage: int, *, off: bool) -> list[Edit]:

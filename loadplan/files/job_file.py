@@ -180,7 +180,10 @@ def _vehicle_path(source: Source, name: str) -> Path | None:
 
 
 def _no_vehicle(source: Source) -> VehicleFile:
-    return VehicleFile(source, "", False, None, TableRows(), TableRows(), TableRows(), TableRows())  # noqa: FBT003 - nothing is known of it
+    none: Any = TableRows()  # nothing is known of it, whatever the kind of table
+    return VehicleFile(
+        source, "", example=False, known=None, bodies=none, parts=none, joints=none, points=none, ties=none
+    )
 
 
 def _shop(source: Source, lifts: list[dict[str, Any]]) -> ShopFile:

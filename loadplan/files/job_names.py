@@ -128,6 +128,10 @@ def _check_stage(file: JobFile, row: TableRow[StageTable]) -> None:
             look_up(source, (label, key), name, known, what)
     for name, _ in stage.set_:
         look_up(source, (label, "set"), name, file.supports.names, "support")
+    pads = tuple(file.lift.pads) if file.lift else ()
+    for number, each in enumerate(stage.readings, 1):
+        known = None if standing is None else (*standing, *pads)
+        look_up(source, (label, f"readings.{number}.support"), each.support, known, "support, lift pad or lift")
     if stage.pull:
         look_up(source, (label, "pull.body"), stage.pull.body, file.vehicle.bodies.names, "body")
     _check_lift_words(file, row)

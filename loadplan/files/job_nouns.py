@@ -5,9 +5,10 @@ from dataclasses import replace
 from datetime import date
 
 from loadplan.files.job_file import JobFile
-from loadplan.files.job_shape import LiftUseTable, PullTable, StackTable, StageTable, SupportTable
-from loadplan.limits import Limits
-from loadplan.model.job import Job, LiftUse, Pull, SetAnew, Stack, Stage, Support
+from loadplan.files.job_shape import LiftUseTable, PullTable, ReadingTable, StackTable, StageTable, SupportTable
+from loadplan.files.readings_reader import LOAD_LEAST, LOAD_SHARE
+from loadplan.limits import GRAVITY, Limits
+from loadplan.model.job import Job, LiftUse, Pull, SetAnew, Stack, Stage, StageReading, Support
 from loadplan.model.part_above import part_under
 from loadplan.model.shop import Equipment, EquipmentKind, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Point, Vehicle
@@ -190,7 +191,16 @@ def _stage(table: StageTable) -> Stage:
         confirm=table.confirm,
         set_anew=tuple(SetAnew(name, height) for name, height in table.set_),
         undone_in_order=table.undone_in_order,
+        readings=tuple(_reading(each) for each in table.readings),
     )
+
+
+def _reading(table: ReadingTable) -> StageReading:
+    """Return what was found at a support, as a force: scales and gauges show a mass."""
+    if table.load is None:
+        return StageReading(table.support, None, 0.0, table.turns, table.lowered)
+    pm = max(LOAD_SHARE * table.load, LOAD_LEAST) if table.pm is None else table.pm.on(table.load)
+    return StageReading(table.support, table.load * GRAVITY, pm * GRAVITY, None, table.lowered)
 
 
 def _pull(table: PullTable) -> Pull:

@@ -20,9 +20,11 @@ from loadplan.files.values import (
     Force,
     Friction,
     Length,
+    MassTolerance,
     Name,
     Names,
     Push,
+    ScaleLoad,
     SetHeights,
     Share,
     Size,
@@ -38,6 +40,9 @@ from loadplan.limits import Limits, limit_text
 from loadplan.units import Kind
 
 JOB_SCHEMA = "loadplan-job-1"
+
+MOST_READINGS = 100
+"""Most readings of one stage: a dozen places at eight lowerings."""
 
 
 class JobHead(Shape):
@@ -159,6 +164,25 @@ class PullTable(Shape):
                 yield f"pull.{key}", f"does not go with a {'force' if force else 'torque'}"
 
 
+class ReadingTable(Shape):
+    """What was found in a stage at one support: by a scale, or by a hand that turned it or could not."""
+
+    support: Name
+    load: ScaleLoad | None = None
+    pm: MassTolerance | None = None
+    turns: YesNo | None = None
+    lowered: UpTo | None = None
+
+    def complaints(self) -> Iterator[tuple[str, str]]:
+        """Yield what is read twice or not at all, and a plus or minus on what a hand feels."""
+        if self.load is None and self.turns is None:
+            yield "load", "is missing: give what the scale reads, or turns = true or false for a hand"
+        elif self.load is not None and self.turns is not None:
+            yield "turns", "must not stand beside load: write a reading for the scale and one for the hand"
+        elif self.load is None and self.pm is not None:
+            yield "pm", "is for what a scale reads: leave it out where a hand tried it"
+
+
 class StageTable(Shape):
     """One `[[stage]]`."""
 
@@ -180,6 +204,7 @@ class StageTable(Shape):
     confirm: Boxes = ()
     set_: SetHeights = Field(default=(), alias="set")
     undone_in_order: YesNo = False
+    readings: tuple[ReadingTable, ...] = ()
 
     def complaints(self) -> Iterator[tuple[str, str]]:
         """Yield names in opposite lists or listed twice, a lift that goes both ways, and an order of fewer than two."""
@@ -197,3 +222,17 @@ class StageTable(Shape):
             yield "undone_in_order", "says nothing: undone of the same stage names fewer than two"
         if self.pull:
             yield from self.pull.complaints()
+        yield from self._of_readings()
+
+    def _of_readings(self) -> Iterator[tuple[str, str]]:
+        """Yield readings that do not fit together, each under its number, and one place read twice alike."""
+        if len(self.readings) > MOST_READINGS:
+            yield "readings", f"has {len(self.readings)}: at most {MOST_READINGS} are read"
+        seen = set[tuple[str, bool, float | None]]()
+        for number, each in enumerate(self.readings, 1):
+            yield from ((f"readings.{number}.{key}", told) for key, told in each.complaints())
+            what = (each.support, each.load is None, each.lowered)
+            if what in seen:
+                told = f'names "{each.support}" a second time: a reading there is given once for each lowered'
+                yield f"readings.{number}.support", told
+            seen.add(what)

@@ -13,8 +13,16 @@ from loadplan.files.schema_texts import EVERYWHERE, KEYS, TABLES
 from loadplan.files.shape import Shape
 from loadplan.files.shop_reader import MOST_EQUIPMENT, MOST_LIFTS, MOST_SHIMS
 from loadplan.files.shop_shape import SHOP_SCHEMA, EquipmentTable, LiftTable, ShimTable, ShopHead
-from loadplan.files.vehicle_reader import MOST_BODIES, MOST_JOINTS, MOST_PARTS, MOST_POINTS
-from loadplan.files.vehicle_shape import VEHICLE_SCHEMA, BodyTable, JointTable, PartTable, PointTable, VehicleHead
+from loadplan.files.vehicle_reader import MOST_BODIES, MOST_JOINTS, MOST_PARTS, MOST_POINTS, MOST_TIES
+from loadplan.files.vehicle_shape import (
+    VEHICLE_SCHEMA,
+    BodyTable,
+    JointTable,
+    PartTable,
+    PointTable,
+    TieTable,
+    VehicleHead,
+)
 from loadplan.units import System
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -37,6 +45,7 @@ _VEHICLE: Mapping[str, tuple[type[Shape], int]] = MappingProxyType({
     "part": (PartTable, MOST_PARTS),
     "joint": (JointTable, MOST_JOINTS),
     "point": (PointTable, MOST_POINTS),
+    "tie": (TieTable, MOST_TIES),
 })
 _SHOP: Mapping[str, tuple[type[Shape], int]] = MappingProxyType({
     "equipment": (EquipmentTable, MOST_EQUIPMENT),

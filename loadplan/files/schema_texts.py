@@ -39,6 +39,7 @@ TABLES: Mapping[str, str] = MappingProxyType({
     "part": "Items with a mass and a centre of gravity.",
     "joint": "What ties two assemblies: bolts, or a mount.",
     "point": "Places on an assembly where a stand may bear.",
+    "tie": "Hoses, harnesses, straps and fasteners that have to be off or tied before something comes off.",
     "equipment": "Stands, jacks, tables and hoists that the shop owns.",
     "lift": "Vehicle lifts.",
     "shim": "Blocks and plates that the shop owns.",
@@ -100,6 +101,14 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "limit": "Force that the place may take. Left out: not checked, and said so.",
         "say": "What is printed beside it: where exactly the saddle goes.",
         "part": "Part that it is on: gone while that part is off. Left out: it is taken to stay, and said so.",
+    },
+    "TieTable": {
+        "name": _NAME,
+        "body": "Assembly that it is at.",
+        "at": "Where [x, y, z].",
+        "what": "off: it has to be off. tied: it has to be tied up.",
+        "before": "Joints and parts, before the first of which it has to be. Left out: all that ties its assembly.",
+        "say": "What is printed beside it: how it is found, or what with it is tied.",
     },
     "EquipmentTable": {
         "name": _NAME,
@@ -199,6 +208,14 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "confirm": "Boxes to tick, besides the usual ones.",
         "set": "Saddle heights set anew from this step on, by the letters of stands in place.",
         "undone_in_order": "true: what is undone comes off one after the other, as listed.",
+        "readings": "What was found in this step, under stands or on the lift, by scales or by hand.",
+    },
+    "ReadingTable": {
+        "support": "Stand, hoist or lift pad that was read; or the lift, for what its own gauge shows.",
+        "load": "What the scale reads.",
+        "pm": "Plus or minus on it, as a mass or in per cent. Left out: 1 %, at least 0.5 kg.",
+        "turns": "Instead of load: true: a hand turns it. false: it does not turn.",
+        "lowered": "How far the lift was down past first touch when it was read. Left out: as the step has it.",
     },
     "ReadingsHead": {
         "title": "What was weighed.",

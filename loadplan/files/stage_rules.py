@@ -64,6 +64,7 @@ def check_stages(file: JobFile, vehicle: Vehicle) -> tuple[str, ...]:
         _check_placing(scene, row)
         _check_part_of_joint(scene, row, step[1])
         _check_set(scene, row, step[1])
+        _check_readings(scene, row, step[1])
         if file.vehicle.whole:
             _check_gone(scene, row, step)
             check_weights(scene, row, scene.part_names - step[1].on)
@@ -140,6 +141,22 @@ def _check_set(scene: StageScene, row: TableRow[StageTable], after: StageProgres
         else:
             continue
         scene.file.source.blame(row.label, "set", told)
+
+
+def _check_readings(scene: StageScene, row: TableRow[StageTable], after: StageProgress) -> None:
+    """Note readings of what does not stand there, and of a lift that was lowered where none holds."""
+    lift = scene.file.lift
+    holding = lift is not None and lift.use in after.standing
+    for number, each in enumerate(row.table.readings, 1):
+        is_lift = lift is not None and each.support in (lift.use, *lift.pads)
+        known = is_lift or each.support in scene.standing_names
+        there = holding if is_lift else each.support in after.standing
+        if known and not there:
+            told = f"names {shown(each.support)}, which is not in place in this stage"
+            scene.file.source.blame(row.label, f"readings.{number}.support", told)
+        if each.lowered is not None and not holding:
+            told = "is about the lift, which does not hold anything in this stage"
+            scene.file.source.blame(row.label, f"readings.{number}.lowered", told)
 
 
 def _check_gone(scene: StageScene, row: TableRow[StageTable], step: Step) -> None:

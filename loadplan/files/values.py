@@ -44,6 +44,8 @@ Size: TypeAlias = Annotated[float, _SIZE]
 UpTo: TypeAlias = Annotated[float, _UP_TO]
 """A length of 0 or more [m]."""
 Mass: TypeAlias = Annotated[float, AmountRule(Kind.MASS, LIGHTEST, HEAVIEST)]
+ScaleLoad: TypeAlias = Annotated[float, AmountRule(Kind.MASS, 0.0, HEAVIEST)]
+"""What a scale reads [kg], 0 or more."""
 Rating: TypeAlias = Annotated[float, AmountRule(Kind.LOAD, LIGHTEST * GRAVITY, STRONGEST)]
 Force: TypeAlias = Annotated[float, AmountRule(Kind.FORCE, 0.0, STRONGEST)]
 Push: TypeAlias = Annotated[float, AmountRule(Kind.FORCE, 0.0, STRONGEST, above=True)]

@@ -1,8 +1,8 @@
 """From the tables of a vehicle file to bodies, parts, joints and points in SI."""
 
 from loadplan.files.vehicle_reader import VehicleFile
-from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, WeighedTable
-from loadplan.model.vehicle import Basis, Body, Joint, JointKind, Part, Place, Point, Vehicle, Weighed
+from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, TieTable, WeighedTable
+from loadplan.model.vehicle import Basis, Body, Joint, JointKind, Part, Place, Point, TieUp, Vehicle, Weighed
 
 MOUNT_STIFFNESS = 300e3
 """Stiffness of a mount that the file leaves out [N/m]; common practice, no source."""
@@ -30,6 +30,7 @@ def vehicle_noun(file: VehicleFile) -> Vehicle:
         parts=tuple(_part(table, file) for table in file.parts.tables),
         joints=tuple(_joint(table) for table in file.joints.tables),
         points=tuple(_point(table) for table in file.points.tables),
+        ties=tuple(_tie(table, file) for table in file.ties.tables),
     )
 
 
@@ -129,3 +130,9 @@ def _joint(table: JointTable) -> Joint:
 def _point(table: PointTable) -> Point:
     """Return a point as the noun."""
     return Point(name=table.name, body=table.body, at=table.at, limit=table.limit, say=table.say, part=table.part or "")
+
+
+def _tie(table: TieTable, file: VehicleFile) -> TieUp:
+    """Return a tie; what it has to be done before, where that is not said, is all that ties its body."""
+    joints = tuple(each.name for each in file.joints.tables if table.body in each.between)
+    return TieUp(table.name, table.body, table.at, table.what, table.before or joints, table.say)

@@ -7,15 +7,16 @@ from loadplan.files.fault_wording import listed, quoted, shown
 from loadplan.files.names import look_up
 from loadplan.files.shape import TableRow, TableRows, read_rows
 from loadplan.files.toml_source import Source
-from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable
+from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, TieTable
 from loadplan.model.vehicle import Basis
 
 MOST_BODIES = 20
 MOST_PARTS = 1000
 MOST_JOINTS = 200
 MOST_POINTS = 1000
+MOST_TIES = 200
 
-VEHICLE_TABLES = ("body", "part", "joint", "point")
+VEHICLE_TABLES = ("body", "part", "joint", "point", "tie")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,7 @@ class VehicleFile:
         parts: `[[part]]`.
         joints: `[[joint]]`.
         points: `[[point]]`.
+        ties: `[[tie]]`.
     """
 
     source: Source
@@ -41,11 +43,12 @@ class VehicleFile:
     parts: TableRows[PartTable]
     joints: TableRows[JointTable]
     points: TableRows[PointTable]
+    ties: TableRows[TieTable]
 
     @property
     def whole(self) -> bool:
         """Whether every table could be read."""
-        return all(rows.whole for rows in (self.bodies, self.parts, self.joints, self.points))
+        return all(rows.whole for rows in (self.bodies, self.parts, self.joints, self.points, self.ties))
 
 
 def read_vehicle_tables(source: Source, name: str, *, example: bool, known: Basis | None) -> VehicleFile:
@@ -69,6 +72,7 @@ def read_vehicle_tables(source: Source, name: str, *, example: bool, known: Basi
         parts=read_rows(source, "part", PartTable, MOST_PARTS),
         joints=read_rows(source, "joint", JointTable, MOST_JOINTS),
         points=read_rows(source, "point", PointTable, MOST_POINTS),
+        ties=read_rows(source, "tie", TieTable, MOST_TIES),
     )
     if file.bodies.names == {}:
         source.blame("", "body", "is missing: a vehicle needs at least one [[body]]")
@@ -91,6 +95,21 @@ def _blame_strange_names(file: VehicleFile) -> None:
     for point in file.points.rows:
         look_up(file.source, (point.label, "body"), point.table.body, bodies, "body")
         _blame_strange_part(file, point, (point.table.body,))
+    _blame_strange_ties(file)
+
+
+def _blame_strange_ties(file: VehicleFile) -> None:
+    """Note ties at bodies, or before joints and parts, that are not there, and those that nothing would remind of."""
+    joints, parts = file.joints.names, file.parts.names
+    known = None if joints is None or parts is None else (*joints, *parts)
+    for tie in file.ties.rows:
+        look_up(file.source, (tie.label, "body"), tie.table.body, file.bodies.names, "body")
+        for name in tie.table.before:
+            look_up(file.source, (tie.label, "before"), name, known, "joint or part")
+        ties_it = any(tie.table.body in joint.between for joint in file.joints.tables)
+        if not tie.table.before and file.joints.whole and not ties_it:
+            told = f"is missing: nothing ties {shown(tie.table.body)}, so name the part before which it has to be done"
+            file.source.blame(tie.label, "before", told)
 
 
 def _blame_strange_part(

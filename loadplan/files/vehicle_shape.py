@@ -25,7 +25,7 @@ from loadplan.files.values import (
     Stiffness,
     YesNo,
 )
-from loadplan.model.vehicle import Basis, JointKind
+from loadplan.model.vehicle import Basis, JointKind, TieState
 
 VEHICLE_SCHEMA = "loadplan-vehicle-1"
 
@@ -36,6 +36,10 @@ Known = Annotated[Basis, Choice(tuple((b.words, b) for b in (Basis.WEIGHED, Basi
 """How good the figures are, poorest last."""
 
 Tie = Annotated[JointKind, Choice(tuple((kind.value, kind) for kind in JointKind))]
+
+
+TieAs = Annotated[TieState, Choice(tuple((each.value, each) for each in TieState))]
+"""What has to be done with it."""
 
 
 class VehicleHead(Shape):
@@ -162,6 +166,17 @@ class PointTable(Shape):
     limit: Force | None = None
     say: Say = ""
     part: Name | None = None
+
+
+class TieTable(Shape):
+    """One `[[tie]]`."""
+
+    name: Name
+    body: Name
+    at: At
+    what: TieAs
+    before: Names = ()
+    say: Say = ""
 
 
 def form_complaints(table: BodyTable | PartTable) -> Iterator[tuple[str, str]]:

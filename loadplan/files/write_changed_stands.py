@@ -10,6 +10,7 @@ from loadplan.files.job_file import JobFile, open_job
 from loadplan.files.moved_job import moved as moved_job
 from loadplan.files.toml_edit import Added, Change, Edit, edited, quoted
 from loadplan.files.write_heights import length_text, setting_changes, stack_text
+from loadplan.files.write_readings import readings_text
 from loadplan.model.job import Job, SetAnew, Stage, Support
 from loadplan.units import System
 
@@ -53,7 +54,7 @@ def stand_edits(file: JobFile, before: Job, after: Job) -> list[Edit]:
     edits = chain(
         *(_changed(file, rows[new.name], before, new) for new in after.supports if new.name in rows),
         *(
-            _relisted(file.source.system, number, before.stages[number], new)
+            _relisted(file, number, before.stages[number], new)
             for new in after.stages
             if (number := numbers.get(new.name)) is not None
         ),
@@ -78,14 +79,19 @@ def _changed(file: JobFile, row: int, before: Job, new: Support) -> Iterator[Edi
         yield from setting_changes(row, file.supports.tables[row], new, file.source.system)
 
 
-def _relisted(system: System, number: int, old: Stage, new: Stage) -> Iterator[Edit]:
-    """Yield what has to change in a stage's table: which supports come and go, and what is set anew."""
+def _relisted(file: JobFile, number: int, old: Stage, new: Stage) -> Iterator[Edit]:
+    """Yield what has to change in a stage's table: which supports come and go, what is set anew and was read."""
+    system = file.source.system
     if old.in_place != new.in_place:
         yield Change("stage", number, "in_place", _names(new.in_place))
     if old.cleared != new.cleared:
         yield Change("stage", number, "cleared", _names(new.cleared))
     if old.set_anew != new.set_anew:
         yield Change("stage", number, "set", _heights(new.set_anew, system))
+    if old.readings != new.readings:
+        left = {each.support for each in new.readings}
+        rows = (each for each in file.stages.tables[number].readings if each.support in left)
+        yield Change("stage", number, "readings", readings_text(rows, system))
 
 
 def _inserted(system: System, numbers: dict[str, int], stages: tuple[Stage, ...]) -> Iterator[Edit]:

@@ -62,6 +62,12 @@ def _put(document: Any, job: Job, kinds: tuple[Any, Any], system: System) -> Non
     for stage, table in zip(job.stages, document["stage"], strict=True):
         _rename(table, "in_place", aside, [each.name for each in planned if each.name in stage.in_place])
         _rename(table, "cleared", aside, [each.name for each in planned if each.name in stage.cleared])
+        # What was read under a stand that goes says nothing of the one that comes, whatever its letter.
+        left = [each for each in table.get("readings", []) if _name(each["support"]) not in aside]
+        if left:
+            table["readings"] = left
+        elif "readings" in table:
+            del table["readings"]
 
 
 def _name(written: object) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from math import ceil
 from pathlib import Path
+from typing import NamedTuple
 
 from loadplan.errors import Fault, InputError
 from loadplan.files.fault_wording import listed, nearest, quoted, shown
@@ -10,10 +11,12 @@ from loadplan.files.job_file import open_vehicle
 from loadplan.files.job_reader import read_job, read_vehicle
 from loadplan.files.job_shape import JOB_SCHEMA
 from loadplan.files.toml_edit import Change, edited, number
+from loadplan.files.toml_edit import quoted as toml_text
 from loadplan.files.toml_source import Source, open_source
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
+from loadplan.model.learnt_weights import PartUpdate
 from loadplan.model.readings import MeasuredAmount, Weighing
-from loadplan.model.vehicle import Vehicle, Weighed
+from loadplan.model.vehicle import Basis, Vehicle, Weighed
 from loadplan.units import Kind, System, from_si
 
 STEPS = {System.METRIC: (0.01, 0.1), System.US: (0.01, 0.01)}
@@ -79,6 +82,42 @@ def with_weighed(path: Path, shares: Sequence[tuple[str, Weighed]]) -> bytes:
     return edited(path, changes)
 
 
+def with_learnt(path: Path, parts: Sequence[PartUpdate], weighed: Sequence[str]) -> bytes:
+    """Make the new contents of a vehicle's file, with parts as a job's readings have them; nothing is written.
+
+    Args:
+        path: A vehicle file, or a job file that holds its vehicle's tables.
+        parts: What was learnt of parts, and of bodies weighed whole.
+        weighed: Names of the parts that count as weighed from now on.
+
+    Returns:
+        The contents.
+
+    Raises:
+        InputError: If the file cannot take it.
+    """
+    source = _sound(path)
+    names = [str(each["name"]).strip() for each in source.raw.get("part", [])]
+    changes: list[Change] = []
+    for each in parts:
+        x, y, z = each.cg
+        learnt = Weighed(each.mass.value, each.mass.pm, (x.value, y.value, z.value), (x.pm, y.pm, z.pm), date=None)
+        if not each.part:
+            changes.append(Change("body", _row(source, each.body), "weighed", _weighed(learnt, source.system)))
+            continue
+        row = names.index(each.part)
+        changes += [Change("part", row, key, value) for key, value in _learnt(learnt, source.system).items()]
+        if each.part in weighed:
+            changes.append(Change("part", row, "known", toml_text(Basis.WEIGHED.words)))
+    return edited(path, changes)
+
+
+def _learnt(learnt: Weighed, system: System) -> dict[str, str]:
+    """Return the keys of a part with what was learnt of it."""
+    figures = _figures(learnt, system)
+    return {"mass": figures.mass, "mass_pm": figures.mass_pm, "at": figures.cg, "at_pm": figures.cg_pm}
+
+
 def _trouble(weighing: Weighing) -> list[str]:
     """Return why a weighing is not fit to plan with."""
     coordinates = dict(zip(NAMES, weighing.cg, strict=False))
@@ -126,12 +165,27 @@ def _row(source: Source, body: str) -> int:
 
 def _weighed(share: Weighed, system: System) -> str:
     """Return what a body was weighed as, as the inline table of a vehicle file."""
+    told = _figures(share, system)
+    return f"{{ mass = {told.mass}, mass_pm = {told.mass_pm}, cg = {told.cg}, cg_pm = {told.cg_pm} }}"
+
+
+class _Figures(NamedTuple):
+    """Mass and place with their plus or minus, as TOML text."""
+
+    mass: str
+    mass_pm: str
+    cg: str
+    cg_pm: str
+
+
+def _figures(share: Weighed, system: System) -> _Figures:
+    """Return figures in the file's units, rounded."""
     mass_step, place_step = STEPS[system]
     mass, mass_pm = _rounded((share.mass, share.mass_pm), Kind.MASS, system, mass_step)
     pairs = zip(share.cg, share.cg_pm, strict=True)
     places = [_rounded(each, Kind.LENGTH, system, place_step) for each in pairs]
-    cg, cg_pm = (", ".join(each[place] for each in places) for place in (0, 1))
-    return f"{{ mass = {mass}, mass_pm = {mass_pm}, cg = [{cg}], cg_pm = [{cg_pm}] }}"
+    cg, cg_pm = (f"[{', '.join(each[place] for each in places)}]" for place in (0, 1))
+    return _Figures(mass, mass_pm, cg, cg_pm)
 
 
 def _rounded(estimate: tuple[float, float], kind: Kind, system: System, step: float) -> tuple[str, str]:

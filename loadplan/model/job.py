@@ -1,5 +1,6 @@
 """The job: which support goes where, what each stage changes, and the state that it leaves."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import date as day
 
@@ -166,6 +167,25 @@ class SetAnew:
 
 
 @dataclass(frozen=True, slots=True)
+class StageReading:
+    """What was found in a stage at one support, by a scale or by hand.
+
+    Attributes:
+        support: The support, the pad of an arm, or the lift: what its own gauge reads of all its arms.
+        load: What the scale reads [N], None where a hand tried it.
+        pm: Plus or minus on that, expanded (k = 2) [N].
+        turns: Whether a hand turned it, None where a scale was read.
+        lowered: How far the lift was down past first touch when it was read [m], None where as the stage has it.
+    """
+
+    support: str
+    load: float | None
+    pm: float = 0.0
+    turns: bool | None = None
+    lowered: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Stage:
     """One step of the job as the user wrote it: what it changes, and what holds for it alone.
 
@@ -188,6 +208,7 @@ class Stage:
         confirm: Boxes to tick besides the usual ones.
         set_anew: Saddle heights set anew from this stage on.
         undone_in_order: The joints in `undone` come off one after the other as listed.
+        readings: What was found in it.
     """
 
     name: str
@@ -208,6 +229,11 @@ class Stage:
     confirm: tuple[str, ...] = ()
     set_anew: tuple[SetAnew, ...] = ()
     undone_in_order: bool = False
+    readings: tuple[StageReading, ...] = ()
+
+    def read_without(self, supports: Collection[str]) -> "Stage":
+        """Return it without what was read at some supports: those go, or stand elsewhere from now on."""
+        return replace(self, readings=tuple(each for each in self.readings if each.support not in supports))
 
 
 @dataclass(frozen=True, slots=True)

@@ -152,6 +152,34 @@ class Point:
     part: str = ""
 
 
+class TieState(Enum):
+    """What has to be done with a hose, harness or fastener that the unit would pull along."""
+
+    OFF = "off"
+    TIED = "tied"
+
+
+@dataclass(frozen=True, slots=True)
+class TieUp:
+    """Something between assemblies that no joint is: a hose, a harness, an earth strap, a fastener one forgets.
+
+    Attributes:
+        name: Name in the vehicle file.
+        body: Body that it is at.
+        at: Where [m].
+        what: Whether it has to be off, or tied up.
+        before: Joints and parts, before the first of which comes off that has to be done.
+        say: What is printed about it, may be empty.
+    """
+
+    name: str
+    body: str
+    at: Place
+    what: TieState
+    before: tuple[str, ...]
+    say: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class Vehicle:
     """A vehicle as its file describes it.
@@ -163,6 +191,7 @@ class Vehicle:
         parts: In the file's order.
         joints: In the file's order.
         points: In the file's order.
+        ties: In the file's order.
     """
 
     name: str
@@ -171,6 +200,7 @@ class Vehicle:
     parts: tuple[Part, ...]
     joints: tuple[Joint, ...]
     points: tuple[Point, ...]
+    ties: tuple[TieUp, ...] = ()
 
     def outline_over(self, body: str, part: str) -> tuple[PlanPoint, ...]:
         """Find what the middle of a saddle has to be under.

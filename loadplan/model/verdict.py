@@ -43,6 +43,7 @@ class CheckName(StrEnum):
     LAID_ON = "laid on"
     PUSH = "push"
     PULL = "pull"
+    READING = "reading"
     MARGIN = "margin"
     BASIS = "basis"
     IDLE_SUPPORT = "idle support"

@@ -28,6 +28,7 @@ from loadplan.model.vehicle import Joint, JointKind, Place
 from loadplan.model.verdict import Assessment, Finding, Measure, StageAssessment
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import Reader, reader_of
+from loadplan.statics.expected_reading import ExpectedReading, expected_readings
 from loadplan.statics.saddle_friction import highest_part
 from loadplan.units import System
 
@@ -109,7 +110,20 @@ def _stage(assessment: Assessment, stage: StageAssessment, reader: Reader) -> di
             {"body": each.body, "cells_mm": [[_mm(x), _mm(y)] for x, y in each.cells]}
             for each in one_more(assessment.job, stage.state, statics)
         ],
+        "readings": [_reading(each) for each in expected_readings(assessment.job, stage.state, statics)],
         "findings": [_finding(finding, reader) for finding in stage.findings],
+    }
+
+
+def _reading(told: ExpectedReading) -> dict[str, Plain]:
+    """Return one reading beside what the plan says; pm_n is the plan's own plus or minus, without the scale's."""
+    return {
+        "support": told.reading.support,
+        "found_n": told.reading.load,
+        "turns": told.reading.turns,
+        "lowered_mm": _mm(told.reading.lowered),
+        "expected_n": _finite(told.expected),
+        "pm_n": _finite(told.spread),
     }
 
 

@@ -12,9 +12,26 @@ import pytest
 
 from loadplan.errors import InputError
 from loadplan.files import read_job
-from loadplan.files.job_shape import JobHead, LiftUseTable, LimitsTable, PullTable, StackTable, StageTable, SupportTable
+from loadplan.files.job_shape import (
+    JobHead,
+    LiftUseTable,
+    LimitsTable,
+    PullTable,
+    ReadingTable,
+    StackTable,
+    StageTable,
+    SupportTable,
+)
 from loadplan.files.shop_shape import CircleTable, EquipmentTable, HeightsTable, LiftTable, PostsTable, ShimTable
-from loadplan.files.vehicle_shape import BodyTable, JointTable, PartTable, PointTable, VehicleHead, WeighedTable
+from loadplan.files.vehicle_shape import (
+    BodyTable,
+    JointTable,
+    PartTable,
+    PointTable,
+    TieTable,
+    VehicleHead,
+    WeighedTable,
+)
 from loadplan.limits import Limits, limit_text
 from loadplan.units import System, from_si
 from tests.files.toml_text import JOBS, toml
@@ -30,7 +47,7 @@ for each in fields(Limits):
 SHAPES = (
     JobHead, LiftUseTable, LimitsTable, PullTable, StackTable, StageTable, SupportTable, CircleTable, EquipmentTable,
     HeightsTable, LiftTable, PostsTable, ShimTable, BodyTable, JointTable, PartTable, PointTable, VehicleHead,
-    WeighedTable,
+    WeighedTable, ReadingTable, TieTable,
 )  # fmt: skip
 
 

@@ -44,6 +44,7 @@ def test_machine_output_is_looked_for_where_it_is_written() -> None:
         "mending_page",
         "swap_page",
         "weighing_page",
+        "learnt_weights_page",
         "register_export",
         "vehicle_list",
     }

@@ -18,6 +18,7 @@ from loadplan.checks import (
     overlap,
     part,
     pull,
+    reading,
     snag,
     sway,
     timber,
@@ -35,6 +36,7 @@ from loadplan.model.weight_basis import MOST_OF_IT
 from loadplan.planning.placement.layout_space import space
 from loadplan.planning.placement.proposal import propose
 from loadplan.planning.settings.set_heights import plan_heights
+from loadplan.planning.weight_learning import WEIGHED_SHARE
 from loadplan.report.json_output import to_dict
 from loadplan.report.text.heights_page import heights_page
 from loadplan.report.text.placement_page import placement_page
@@ -162,6 +164,9 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "an arm may come off its pad below": f"{100 * setdown.ARM_LEFT:g} % of what it carried",
         "a drop stops the job above": f"{settlement.FAR:g} times `drop`",
         "a stand that is taken away may carry": f"{unloading.LEFT:g} N",
+        "a mass counts as weighed by a job's readings within": f"{100 * WEIGHED_SHARE:g} %",
+        "a stand that turns by hand carries up to": f"{reading.TURNS_UP_TO:g} N",
+        "a stand that does not turn by hand carries from": f"{reading.STICKS_FROM:g} N",
         "the load's middle lies inside the pads by": f"{load_centre.WITHIN:g} times `margin`",
         "the load's middle may move without a prop by": f"{1000 * load_centre.MOVED:g} mm",
         "a sideways push must be stood": f"{sideways_push.TWICE:g} times",

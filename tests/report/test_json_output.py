@@ -48,6 +48,7 @@ STAGE = [
     "undoing",
     "unloading",
     "one_more",
+    "readings",
     "findings",
 ]
 BODY = [

@@ -82,7 +82,8 @@ def raisings(stages: tuple[StageAssessment, ...], first: int) -> Iterator[PlanCh
 def _cleared_with_part(job: Job, *, name: str, number: int) -> MadeChange:
     """Return the plan with a stand taken away as its part comes off, and what it still carries taken off it first."""
     support = support_of(job, name)
-    made = with_stage(job, number, replace(job.stages[number], cleared=(*job.stages[number].cleared, name)))
+    here = job.stages[number].read_without((name,))
+    made = with_stage(job, number, replace(here, cleared=(*here.cleared, name)))
     back = next((at for at in range(number + 1, len(job.stages)) if support.part in job.stages[at].on), None)
     for at in range(number + 1, len(job.stages)):
         stage = made.stages[at]
@@ -93,7 +94,8 @@ def _cleared_with_part(job: Job, *, name: str, number: int) -> MadeChange:
             break
         # It is gone already: nobody takes it away again, or sets it.
         set_anew = tuple(each for each in stage.set_anew if each.support != name)
-        made = with_stage(made, at, replace(stage, cleared=_less(stage.cleared, name), set_anew=set_anew))
+        left = replace(stage, cleared=_less(stage.cleared, name), set_anew=set_anew).read_without((name,))
+        made = with_stage(made, at, left)
         if name in stage.cleared:
             break
     says = f'Take {name} away in step "{job.stages[number].name}", with {support.part} that it stands under'

@@ -185,7 +185,7 @@ def _renamed(stages: tuple[Stage, ...], old: str, new: str) -> tuple[Stage, ...]
             in_place=tuple(new if each == old else each for each in stage.in_place),
             cleared=tuple(new if each == old else each for each in stage.cleared),
             set_anew=tuple(replace(each, support=new) if each.support == old else each for each in stage.set_anew),
-        )
+        ).read_without((old,))
         for stage in stages
     )
 
@@ -198,5 +198,5 @@ def _without(stages: tuple[Stage, ...], name: str) -> tuple[Stage, ...]:
         gone = gone and name not in stage.in_place
         cleared = tuple(each for each in stage.cleared if each != name)
         set_anew = tuple(each for each in stage.set_anew if each.support != name)
-        told.append(replace(stage, cleared=cleared, set_anew=set_anew) if gone else stage)
+        told.append(replace(stage, cleared=cleared, set_anew=set_anew).read_without((name,)) if gone else stage)
     return tuple(told)

@@ -87,7 +87,7 @@ def _without(stage: Stage, names: frozenset[str]) -> Stage:
         stage,
         in_place=tuple(name for name in stage.in_place if name not in names),
         cleared=tuple(name for name in stage.cleared if name not in names),
-    )
+    ).read_without(names)
 
 
 def _start(job: Job, aside: frozenset[str]) -> int:

@@ -156,6 +156,7 @@ def _part_way_job(job: Job, index: int, off: frozenset[str]) -> Job:
         cleared=tuple(name for name in stage.cleared if under.get(name) not in staying),
         undone=tuple(name for name in stage.undone if not ties[name] & staying),
         any_order=False,
+        readings=(),
     )
     return replace(job, stages=(*job.stages[:index], on_the_way))
 

@@ -1,5 +1,6 @@
 """Tags: the words beside what is drawn, in rows on a white ground."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -31,6 +32,18 @@ class Tag:
     anchor: Box
     away: XY
     rivals: tuple[Box, ...] = ()
+
+
+def told_apart(tags: Sequence[Tag]) -> list[Tag]:
+    """Let none of some tags be taken for another's: each stands nearest to what it names, or has a line to it.
+
+    Args:
+        tags: Tags of things of one kind.
+
+    Returns:
+        They, each with what the others name as its rivals.
+    """
+    return [replace(tag, rivals=tuple(each.anchor for each in tags if each.anchor != tag.anchor)) for tag in tags]
 
 
 ROOMY = 560

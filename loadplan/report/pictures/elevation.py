@@ -29,8 +29,9 @@ from loadplan.report.pictures.elevation_shapes import (
     triangle,
 )
 from loadplan.report.pictures.picture_key import ELEVATION_KEY, draw_key, key_high, key_of
-from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_content import unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import NAME, SHORT
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import distances_high, draw_distances, draw_scale, draw_surround
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
@@ -245,7 +246,7 @@ def _cg_tags(sight: Sight, drawn: StandSeen, reader: Reader, room: float) -> lis
 def _cg_rows(sight: Sight, centre: CentreSeen, reader: Reader, room: float) -> tuple[Row, ...]:
     """Return the lines beside a centre of gravity: how high, how far it tilts, about what."""
     whole = centre.whole
-    strong = replace(STRONG, colour=sight.scene.look(whole).line)
+    strong = replace(STRONG, colour=sight.scene.faults.edge(whole).line)
     if room == WIDE and whole.name == sight.scene.critical:
         strong = replace(strong, size=20)
     goes, about = _goes(sight, centre, reader)

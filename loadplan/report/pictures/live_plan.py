@@ -18,9 +18,10 @@ from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.cg_region import Polygon
 from loadplan.report.pictures.one_more_hatch import cells_of, draw_hatch
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, whole_scene
+from loadplan.report.pictures.plan_content import PlanContent, unit_scene, whole_scene
 from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags, stand_carries
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor, edge_ends, region_left
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
@@ -234,7 +235,11 @@ def _load(live: Live) -> Type:
 def _edge_tag(whole: RigidShown, anchor: Box, live: Live) -> Tag:
     """Return whose edge it is and how far off; on a narrow page only how far."""
     large = 22 if live.wide else 18
-    strong = Type(large, bold=True, colour=live.scene.look(whole).line) if whole.name == live.scene.critical else STRONG
+    strong = (
+        Type(large, bold=True, colour=live.scene.faults.edge(whole).line)
+        if whole.name == live.scene.critical
+        else STRONG
+    )
     far, _ = distance_words(whole, live.reader)
     name = ((live.reader.words(whole.name), LABEL),)
     rows = ((name,) if live.wide or not far else ()) + ((((far, strong),),) if far else ())

@@ -19,7 +19,8 @@ from loadplan.report.pictures.axonometric_view import ELEVATION, draw_scene_in_s
 from loadplan.report.pictures.elevation import ENDS, draw_unit_upright, draw_vehicle_upright
 from loadplan.report.pictures.elevation_levels import levels_of, undrawn
 from loadplan.report.pictures.elevation_shapes import Sight, ViewSide
-from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_content import unit_scene, vehicle_scene
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.words.vocabulary import Reader
 
 
@@ -93,7 +94,7 @@ def draw_side_view(ax: Axes, view: SideView, reader: Reader) -> None:
             seen = Seen(fitted(page, scene.places, projection), projection)
             mode = first_to_go(view.assessment, view.stage) if view.looked.tilt else None
             shown = tilted(scene, replace(mode, tip_angle=view.looked.tilt)) if mode else scene
-            draw_scene_in_space(pen, seen, (view.stage, shown), reader)
+            draw_scene_in_space(pen, seen, shown, reader)
 
 
 def side_view_words(view: SideView) -> list[str]:

@@ -18,6 +18,7 @@ from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehic
 from loadplan.report.pictures.plan_labels import edge_tags, mount_tags, small_stand_tags, stand_tags
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
 from loadplan.report.pictures.rulers import draw_rulers
+from loadplan.report.pictures.tie_marks import draw_ties, tie_tags
 from loadplan.report.pictures.title_block import (
     RIM,
     distances_high,
@@ -72,11 +73,13 @@ def draw_unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment
     drawn = _floor(pen, view, scene)
     draw_rulers(pen, view, [support for support, _ in scene.supports], reader)
     corners = [draw_front(pen, view), draw_scale(pen, view, reader.units), *_chalk_words(pen, view, reader)]
+    corners += draw_ties(replace(pen, frame=view.frame), view, scene)
     corners += draw_hatch(pen, view, cells_of(assessment, stage, scene), reader)
     tags = [
         *stand_tags(view, scene, drawn, reader),
         *edge_tags(scene, drawn, reader),
         *mount_tags(view, (*scene.mounts, *scene.links), reader),
+        *tie_tags(view, scene, reader),
     ]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *corners), drawn.lines, frame))
 

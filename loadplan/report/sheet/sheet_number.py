@@ -11,8 +11,9 @@ from loadplan.model.job import Job
 
 Canonical: TypeAlias = "str | list[Canonical] | dict[str, Canonical] | None"
 
-UNSAID = frozenset({"source", "assumed"})
-"""What does not count: where the file lies, and sentences that follow from the rest."""
+UNSAID = frozenset({"source", "assumed", "readings"})
+"""What does not count: where the file lies, sentences that follow from the rest, and what is found as the work goes:
+the sheet in hand stays the plan's."""
 
 LENGTH = 8
 """Characters of the number."""

@@ -8,13 +8,14 @@ from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pagination import points
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, STRONG, Stroke, Type
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box, view_of
 from loadplan.report.pictures.plan_changes import DISC, PlanChanges, change_sign, changes_of, draw_changes
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import WIDEST, mount_tags, stand_tags, worst_words
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
+from loadplan.report.pictures.tie_marks import draw_ties, tie_tags
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.pictures.verdict_colours import UNBLAMED
 from loadplan.report.words.stage_tables import carried
@@ -77,11 +78,11 @@ def _unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, re
     inside = replace(pen, frame=box)
     drawn = draw_floor(inside, view, scene)
     told, signs = draw_changes(inside, view, changes, reader)
-    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units)]
+    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units), *draw_ties(inside, view, scene)]
     changed = {each.name for each in (*changes.undone, *changes.done_up)}
     ties = tuple(joint for joint in (*scene.mounts, *scene.links) if joint.name not in changed)
     tags = [_with_tape(tag, comes, scene, drawn, reader) for tag in stand_tags(view, scene, drawn, reader)]
-    tags += [*_worst_tags(scene, drawn, reader), *told, *mount_tags(view, ties, reader)]
+    tags += [*_worst_tags(scene, drawn, reader), *told, *mount_tags(view, ties, reader), *tie_tags(view, scene, reader)]
     ground = Ground((*drawn.taken, *signs, *corners), drawn.lines, box)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, ground)
 
@@ -102,7 +103,7 @@ def _worst_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
     """Return how near to tipping the nearest is, and each that is at fault, in the worst case; the band says more."""
     tags = []
     for whole, anchor in drawn.edges:
-        look = scene.look(whole)
+        look = scene.faults.edge(whole)
         if whole.name == scene.critical or look is not UNBLAMED:
             far, about = worst_words(whole, reader)
             strong = Type(18, bold=True, colour=look.line)
@@ -132,7 +133,7 @@ def _vehicle(pen: Pen, frame: Box, changes: PlanChanges, scene: PlanContent, rea
         for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
         if not support.is_arm
     ]
-    tags = [*stands, *told]
+    tags = [*told_apart(stands), *told]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *signs), drawn.lines, frame))
 
 

@@ -111,7 +111,9 @@ def _shared(shares: Sequence[tuple[str, Weighed]], weighing: Weighing, reader: R
     told = (
         Column("written as weighed", tuple(reader.words(name) for name, _ in shares), Align.LEFT),
         Column("weight", tuple(reader.mass(each.mass) for _, each in shares), Align.RIGHT),
-        Column("+/-", tuple(_spread(MeasuredAmount.MASS, each.mass_pm, reader) for _, each in shares), Align.RIGHT),
+        Column(
+            "+/-", tuple(spread_words(MeasuredAmount.MASS, each.mass_pm, reader) for _, each in shares), Align.RIGHT
+        ),
         *(
             Column(word, tuple(_either(each, axis, reader) for _, each in shares), Align.RIGHT)
             for axis, word in enumerate(("front +, back -", "left +, right -", "height"))
@@ -126,7 +128,9 @@ def _shared(shares: Sequence[tuple[str, Weighed]], weighing: Weighing, reader: R
 def _either(share: Weighed, axis: int, reader: Reader) -> str:
     """Return one coordinate with its plus or minus."""
     sign = "-" if share.cg[axis] < 0 else ""
-    return f"{sign}{reader.length(abs(share.cg[axis]))} +/- {_spread(COORDINATES[axis], share.cg_pm[axis], reader)}"
+    return (
+        f"{sign}{reader.length(abs(share.cg[axis]))} +/- {spread_words(COORDINATES[axis], share.cg_pm[axis], reader)}"
+    )
 
 
 def _columns(weighing: Weighing, reader: Reader) -> tuple[Column, ...]:
@@ -136,7 +140,7 @@ def _columns(weighing: Weighing, reader: Reader) -> tuple[Column, ...]:
     spreads = tuple(
         "-"
         if each is None or amount in weighing.taken or weighing.consistent is False
-        else _spread(amount, each.pm, reader)
+        else spread_words(amount, each.pm, reader)
         for amount, each in found
     )
     return (
@@ -167,8 +171,17 @@ def _beside(value: float, sides: tuple[str, str], line: str, reader: Reader) -> 
     return f"{reader.length(abs(value))} {sides[0] if value > 0 else sides[1]} the {line}"
 
 
-def _spread(amount: MeasuredAmount, pm: float, reader: Reader) -> str:
-    """Return an uncertainty rounded up, so that it still encloses the truth."""
+def spread_words(amount: MeasuredAmount, pm: float, reader: Reader) -> str:
+    """Write an uncertainty, rounded up, so that it still encloses the truth.
+
+    Args:
+        amount: What it is of.
+        pm: Plus or minus [kg or m].
+        reader: Who reads it.
+
+    Returns:
+        Number and unit.
+    """
     measure = Measure.MASS if amount is MeasuredAmount.MASS else Measure.LENGTH
     ruler = ruler_of(measure, reader.units)
     shown = ruler.round(pm)
@@ -222,8 +235,8 @@ def _doubts(weighing: Weighing) -> list[str]:
 
 def _advice(advice: Advice, reader: Reader) -> str:
     """Return which reading more would help most, and how exactly its amount would be known then."""
-    then = _spread(advice.amount, advice.then, reader)
-    before = "" if advice.now is None else _spread(advice.amount, advice.now, reader)
+    then = spread_words(advice.amount, advice.then, reader)
+    before = "" if advice.now is None else spread_words(advice.amount, advice.now, reader)
     if before == then:
         return f"Reading more would hardly help: the {NAMES[advice.amount]} is known to {then}."
     now = f"now known to {before}" if before else "not known yet"

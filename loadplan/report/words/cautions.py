@@ -6,7 +6,8 @@ from enum import Enum
 from types import MappingProxyType
 
 from loadplan.model.job import Job
-from loadplan.model.vehicle import Basis
+from loadplan.model.tie_due import ties_due
+from loadplan.model.vehicle import Basis, TieUp
 from loadplan.model.verdict import StageAssessment
 from loadplan.report.words.columns import WIDTH, indented
 from loadplan.units import System
@@ -130,7 +131,13 @@ def boxes(job: Job, stage: StageAssessment, units: System) -> tuple[Boxes, ...]:
     during = USUAL[Moment.DURING]
     if does.any_order or not does.off:
         during = tuple(each for each in during if each != LISTED_ORDER)
-    items = {**USUAL, Moment.TOUCH: _at_touch(stage), Moment.DURING: during, Moment.OWN: does.confirm}
+    items = {
+        **USUAL,
+        Moment.UP: (*USUAL[Moment.UP], *_ties(job, stage)),
+        Moment.TOUCH: _at_touch(stage),
+        Moment.DURING: during,
+        Moment.OWN: does.confirm,
+    }
     return tuple(Boxes(moment_words(moment, units), items[moment]) for moment in _moments(job, stage))
 
 
@@ -164,6 +171,23 @@ def _at_touch(stage: StageAssessment) -> tuple[str, ...]:
     )
 
 
+def _ties(job: Job, stage: StageAssessment) -> tuple[str, ...]:
+    """Return the boxes of what has to be off or tied before a stage, as the vehicle's file lists it."""
+    return tuple(tie_words(each) for each in ties_due(job, stage.state.index))
+
+
+def tie_words(tie: TieUp) -> str:
+    """Tell what has to be done with a hose, harness or fastener.
+
+    Args:
+        tie: The tie.
+
+    Returns:
+        Words such as "earth strap off: nut under the tray".
+    """
+    return f"{tie.name} {tie.what.value}{f': {tie.say}' if tie.say else ''}"
+
+
 def _moments(job: Job, judged: StageAssessment) -> tuple[Moment, ...]:
     """Return the moments that a stage has, in the order of the work."""
     stage = judged.state.stage
@@ -171,7 +195,7 @@ def _moments(job: Job, judged: StageAssessment) -> tuple[Moment, ...]:
     has = {
         Moment.BEFORE: judged.state.index == 0,
         Moment.TOUCH: not supports.isdisjoint(stage.in_place),
-        Moment.UP: _tie_the_vehicle(job, stage.undone),
+        Moment.UP: _tie_the_vehicle(job, stage.undone) or bool(ties_due(job, judged.state.index)),
         Moment.DURING: bool(stage.off or stage.on or stage.bar or stage.pull),
         Moment.LEAVING: stage.unattended,
         Moment.BACK: _tie_the_vehicle(job, stage.done_up),

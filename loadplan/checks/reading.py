@@ -1,0 +1,103 @@
+"""Readings: what was found under the unit against what the plan says is there, and what a difference may mean."""
+
+from math import hypot, inf
+from typing import NamedTuple
+
+from loadplan.checks.case import Case, Told
+from loadplan.checks.phrases import length, load
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
+from loadplan.statics.expected_reading import ExpectedReading, expected_readings
+
+TURNS_UP_TO = 300.0
+"""A stand that a hand turns carries no more than this [N]; common practice, no source."""
+
+STICKS_FROM = 50.0
+"""A stand that a hand does not turn carries at least this [N]; common practice, no source."""
+
+MORE = (
+    "something presses on it or pulls it down, a part still on that the plan has off, the stand higher or at another "
+    "place than planned, or weights that are wrong"
+)
+LESS = (
+    "something still tied that holds it up, a part off or forgotten that the plan has on, the stand lower or at "
+    "another place than planned, or weights that are wrong"
+)
+
+
+class FoundLoad(NamedTuple):
+    """Between which loads what was found lies [N]."""
+
+    low: float
+    high: float
+
+
+def check(case: Case) -> list[Told]:
+    """Judge what was found in a stage against the plan.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        A finding a reading whose load is known; the others are not checked.
+    """
+    told: list[Told] = []
+    for each in expected_readings(case.job, case.state, case.statics):
+        if each.expected is None:
+            told.append(_unknown(case, each, "what it should come to is not known"))
+            continue
+        if each.least is None:
+            told.append(_unknown(case, each, "it may tip inside the tolerances, so nothing bounds what it may come to"))
+        told.append(_finding(each, each.expected))
+    return told
+
+
+def _unknown(case: Case, expected: ExpectedReading, why: str) -> NotChecked:
+    return NotChecked((f"{case.state.name}: the reading at {expected.reading.support} is not checked: {why}.",))
+
+
+def _finding(told: ExpectedReading, expected: float) -> Finding:
+    """Return the verdict on one reading, held against what is possible, and against what is likely."""
+    reading, found = told.reading, _found(told)
+    # Where nothing bounds it, nothing is past its bounds; where its spread is not known, a little is as much as a lot.
+    least, most = (0.0, inf) if told.least is None or told.most is None else (told.least, told.most)
+    likely = hypot(told.spread or 0.0, reading.pm)
+    low, high = expected - likely, expected + likely
+    more = found.low > expected
+    if found.low - reading.pm > most or found.high + reading.pm < least:
+        verdict, limit = Verdict.STOP, most if more else least
+    else:
+        fits = found.low <= high and found.high >= low
+        verdict, limit = Verdict.NOTE if fits else Verdict.CAUTION, high if more else max(low, 0.0)
+    value = reading.load
+    if value is None:
+        # A hand gives no number: what the plan says is held against what a hand can tell.
+        value, limit = expected, TURNS_UP_TO if reading.turns else STICKS_FROM
+    says = _says(told, expected, likely, verdict, more=more)
+    return Finding(CheckName.READING, verdict, reading.support, value, limit, Measure.LOAD, says)
+
+
+def _found(told: ExpectedReading) -> FoundLoad:
+    reading = told.reading
+    if reading.load is not None:
+        return FoundLoad(reading.load, reading.load)
+    return FoundLoad(0.0, TURNS_UP_TO) if reading.turns else FoundLoad(STICKS_FROM, inf)
+
+
+def _says(told: ExpectedReading, expected: float, likely: float, verdict: Verdict, *, more: bool) -> Sentence:
+    """Return what was found, what the plan says, and what to make of it."""
+    reading = told.reading
+    where: Sentence = () if reading.lowered is None else (" with the lift lowered ", length(reading.lowered))
+    if reading.load is not None:
+        found: Sentence = (f"{reading.support} reads ", load(reading.load), *where)
+    else:
+        turned = "turns by hand" if reading.turns else "does not turn by hand"
+        found = (f"{reading.support} {turned}", *where)
+    plan: Sentence = ("; the plan says ", load(expected), " ± ", load(likely))
+    match verdict:
+        case Verdict.STOP:
+            may = f" Stop, and look. No weights inside the tolerances do that: {MORE if more else LESS}."
+        case Verdict.CAUTION:
+            may = f" Stop, and look before going on: {MORE if more else LESS}."
+        case _:
+            may = " It fits."
+    return (*found, *plan, ".", may)

@@ -1,0 +1,231 @@
+"""Learning weights from a stage: what its readings say of the job's masses and centres, and the verdict with them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from math import exp, sqrt
+
+from loadplan.assess import assess
+from loadplan.errors import Fault, InputError
+from loadplan.model.answer import Statics
+from loadplan.model.job import Job, StageReading, State
+from loadplan.model.learnt_weights import PartUpdate, StiffnessUpdate, WeightUpdate
+from loadplan.model.readings import Estimate
+from loadplan.model.vehicle import Basis, Body, Part, Vehicle
+from loadplan.model.verdict import Assessment
+from loadplan.stages import states
+from loadplan.statics.expected_reading import further_down, read_at
+from loadplan.statics.further_scale import further_scale
+from loadplan.statics.load_response import LoadResponse, load_response
+from loadplan.statics.stage_sequence import solve_stages
+from loadplan.statics.unsolved import UNSOLVED
+from loadplan.statics.weight_update import (
+    COVERAGE,
+    FittedWeights,
+    WeighedLoad,
+    fit_weights,
+    suspects,
+    touch_for_certain,
+)
+
+WEIGHED_SHARE = 0.03
+"""A part whose mass is known within this share of it counts as weighed; common practice, no source."""
+
+BETTER = 0.99
+"""A figure is known better where readings leave less than this share of its plus or minus: the rest is rounding."""
+
+TELLING = 0.8
+"""A stiffness is told where readings leave less than this share of its plus or minus; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class WeightLearning:
+    """What readings of a stage taught.
+
+    Attributes:
+        stage: Name of the stage.
+        update: What they say of the weights.
+        before: The job as its files have it.
+        assessment: The job judged with what was learnt; as its files have it where the readings contradict the plan.
+    """
+
+    stage: str
+    update: WeightUpdate
+    before: Job
+    assessment: Assessment
+
+
+def learn_weights(job: Job, index: int) -> WeightLearning:
+    """Find what the readings of a stage say of a job's weights, and judge it with them.
+
+    Args:
+        job: The job.
+        index: Number of the stage, from 0.
+
+    Returns:
+        The weights, whether readings and plan agree, and the verdict.
+
+    Raises:
+        InputError: If no scale was read there, one was read where the load cannot be told, or it tips.
+    """
+    followed = states(job)
+    state = followed[index]
+    statics = solve_stages(job, followed)[index]
+    scales = [each for each in state.stage.readings if each.load is not None]
+    if not scales:
+        raise InputError(_fault(job, state, "has no reading of a scale: weights are learnt from loads"))
+    # With the lift at one height, a soft arm and a heavy unit look alike: then stiffness is taken as given.
+    levels = {further_down(state, statics, each) for each in scales}
+    response = load_response(job, state, statics, stiffness_open=len(levels) > 1)
+    read = tuple(_weighed_load(job, (state, statics), response, each) for each in scales)
+    try:
+        found = fit_weights(response, read)
+        doubted = suspects(response, read)
+        sure = found.consistent and touch_for_certain(response, found, read)
+        further = further_scale(job, (state, statics), response, (found, read)) if found.consistent else None
+    except UNSOLVED as error:
+        says = "may tip, or cannot be computed, with its weights a little off: nothing can be learnt from its loads"
+        raise InputError(_fault(job, state, says)) from error
+    update = WeightUpdate(
+        parts=_parts(job, response, found),
+        consistent=found.consistent,
+        suspects=tuple(dict.fromkeys(each.reading.support for each in doubted)),
+        stiffness=_stiffness(job, response, found) if sure else (),
+        further=further,
+        by_hand=tuple(dict.fromkeys(each.support for each in state.stage.readings if each.load is None)),
+    )
+    return WeightLearning(state.name, update, job, assess(with_weights(job, narrowed(update.parts, job.vehicle))))
+
+
+def with_weights(job: Job, parts: tuple[PartUpdate, ...]) -> Job:
+    """Put other weights into a job.
+
+    Args:
+        job: The job.
+        parts: Masses and centres of gravity of its parts, and of bodies weighed whole.
+
+    Returns:
+        The job with them; what is known well enough counts as weighed.
+    """
+    told = {(each.body, each.part): each for each in parts}
+    vehicle = replace(
+        job.vehicle,
+        bodies=tuple(_body(each, told) for each in job.vehicle.bodies),
+        parts=tuple(_part(each, told) for each in job.vehicle.parts),
+    )
+    return replace(job, vehicle=vehicle)
+
+
+def narrowed(parts: tuple[PartUpdate, ...], vehicle: Vehicle) -> tuple[PartUpdate, ...]:
+    """Choose what readings told something of.
+
+    Args:
+        parts: What was learnt.
+        vehicle: The vehicle as its file has it.
+
+    Returns:
+        Those of which a figure is known better than by the file; the others of their figures as the file has them.
+    """
+    before = {("", each.name): (each.mass, *each.at, each.mass_pm, *each.at_pm) for each in vehicle.parts}
+    for each in vehicle.bodies:
+        if each.weighed:
+            whole = each.weighed
+            before[each.name, ""] = (whole.mass, *whole.cg, whole.mass_pm, *whole.cg_pm)
+    told = []
+    for part in parts:
+        as_given = before[("", part.part) if part.part else (part.body, "")]
+        files = [Estimate(value, pm) for value, pm in zip(as_given[:4], as_given[4:], strict=True)]
+        now = (part.mass, *part.cg)
+        mass, x, y, z = (new if new.pm < BETTER * old.pm else old for new, old in zip(now, files, strict=True))
+        if (mass, x, y, z) != tuple(files):
+            told.append(PartUpdate(part.body, part.part, mass, (x, y, z)))
+    return tuple(told)
+
+
+def counts_as_weighed(part: PartUpdate) -> bool:
+    """Return whether a part's mass is known so well that it counts as weighed."""
+    return part.mass.pm <= WEIGHED_SHARE * part.mass.value
+
+
+def _weighed_load(
+    job: Job, of_stage: tuple[State, Statics], response: LoadResponse, reading: StageReading
+) -> WeighedLoad:
+    """Return a reading as an equation of the loads.
+
+    Raises:
+        InputError: If what it reads cannot be told.
+    """
+    state, statics = of_stage
+    counted, lower = read_at(response, reading), further_down(state, statics, reading)
+    if counted is None:
+        says = f"reads {reading.support}, of which the load cannot be told: what it bears is not in balance"
+        raise InputError(_fault(job, state, says))
+    if lower is None:
+        says = f"reads {reading.support} with the lift lowered, but how far this step lowers it is not known"
+        raise InputError(_fault(job, state, says))
+    return WeighedLoad(reading, counted, lower)
+
+
+def _fault(job: Job, state: State, says: str) -> Fault:
+    return Fault(job.source, f'stage {state.index + 1} "{state.name}"', "readings", says)
+
+
+def _parts(job: Job, response: LoadResponse, found: FittedWeights) -> tuple[PartUpdate, ...]:
+    """Return each part of the bodies in use with what is known of it now; as given where the readings contradict."""
+    spreads = COVERAGE * response.spread
+    values = response.given
+    if found.consistent:
+        values, spreads = found.unknowns, spreads * found.covariance.diagonal() ** 0.5
+    told = []
+    for number, each in enumerate(response.weights):
+        mass, x, y = (
+            Estimate(float(values[3 * number + part]), float(spreads[3 * number + part])) for part in range(3)
+        )
+        told.append(PartUpdate(each.body, each.part, mass, (x, y, Estimate(each.at[2], each.at_pm[2]))))
+    return tuple(each for each in told if each.body in job.bodies)
+
+
+def _stiffness(job: Job, response: LoadResponse, found: FittedWeights) -> tuple[StiffnessUpdate, ...]:
+    """Return what is known of stiffness, where it is known better than before."""
+    lift = job.lift.lift if job.lift and response.is_arm.any() else None
+    arms = (lift.name, lift.stiffness) if lift else ("", None)
+    named = [arms, *((each.name, each.stiffness) for each in response.joints)]
+    first = response.stiffness_from
+    told = []
+    for number, (name, given) in enumerate(named, first):
+        left = sqrt(float(found.covariance[number, number]))
+        if given is None or not response.spread[number] or left > TELLING:
+            continue
+        value = given * exp(float(found.unknowns[number]))
+        told.append(StiffnessUpdate(name, Estimate(value, COVERAGE * left * float(response.spread[number]) * value)))
+    return tuple(told)
+
+
+def _part(part: Part, told: Mapping[tuple[str, str], PartUpdate]) -> Part:
+    now = told.get((part.body, part.name))
+    if now is None:
+        return part
+    basis = Basis.WEIGHED if counts_as_weighed(now) and now.mass.pm < part.mass_pm else part.basis
+    x, y, z = now.cg
+    return replace(
+        part,
+        mass=now.mass.value,
+        mass_pm=now.mass.pm,
+        at=(x.value, y.value, z.value),
+        at_pm=(x.pm, y.pm, z.pm),
+        basis=basis,
+    )
+
+
+def _body(body: Body, told: Mapping[tuple[str, str], PartUpdate]) -> Body:
+    now = told.get((body.name, ""))
+    if now is None or body.weighed is None:
+        return body
+    x, y, z = now.cg
+    weighed = replace(
+        body.weighed,
+        mass=now.mass.value,
+        mass_pm=now.mass.pm,
+        cg=(x.value, y.value, z.value),
+        cg_pm=(x.pm, y.pm, z.pm),
+    )
+    return replace(body, weighed=weighed)

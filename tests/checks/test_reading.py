@@ -1,0 +1,192 @@
+"""What scales and hands find in a step, against the plan."""
+
+from math import sqrt
+from pathlib import Path
+
+import pytest
+
+from loadplan.model.answer import LoadRange
+from loadplan.model.verdict import Finding, StageAssessment, Verdict
+from loadplan.report.json_output import to_dict
+from loadplan.statics.expected_reading import ExpectedReading, expected_readings
+from loadplan.units import System
+from tests.checks.small_jobs import G, Raw, judged, lifted_job, said, the, unit_job
+
+THREE = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
+"""Three stands carry 100, 100 and 200 kg of 400 kg centred at (0, 0), whatever their stiffness."""
+
+FOUR = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 300, 200], "D": [-400, -300, 200]}
+
+LOOSE = {"name": "block", "body": "unit", "mass": 400, "mass_pm": 8, "at": [0, 0, 500], "at_pm": 10}
+"""Known to 8 kg and 10 mm."""
+
+
+def read(folder: Path, places: dict[str, list[int]], *readings: Raw, **more: object) -> StageAssessment:
+    stage = [{"name": "on stands", "in_place": list(places), "readings": list(readings)}]
+    job = unit_job(places, **({"stage": stage, "part": [LOOSE]} | more))  # type: ignore[arg-type]
+    (one,) = judged(job, folder).stages
+    return one
+
+
+def expected(folder: Path, places: dict[str, list[int]], *readings: Raw, **more: object) -> ExpectedReading:
+    stage = [{"name": "on stands", "in_place": list(places), "readings": list(readings)}]
+    job = judged(unit_job(places, **({"stage": stage, "part": [LOOSE]} | more)), folder)  # type: ignore[arg-type]
+    (one,) = expected_readings(job.job, job.stages[0].state, job.stages[0].statics)
+    return one
+
+
+def test_three_stands_answer_to_the_weights_alone(tmp_path: Path) -> None:
+    """Holds a hand value: C = m (0.4 − x) / 0.8, so u = √((0.5 · 4 kg)² + (500 kg/m · 5 mm)²); JCGM 100, 5.1.2."""
+    told = expected(tmp_path, THREE, {"support": "C", "load": 200, "pm": 1})
+    assert told.expected == pytest.approx(200 * G)
+    assert told.spread == pytest.approx(2 * sqrt(2.0**2 + 2.5**2) * G, rel=1e-4)
+
+
+def test_four_stands_answer_to_their_heights(tmp_path: Path) -> None:
+    """Holds a hand value: a saddle 1 mm off changes each load by k/4 · 1 mm; rectangular, so over √3; four saddles."""
+    exact = {"part": [LOOSE | {"mass_pm": 0, "at_pm": 0}]}
+    told = expected(tmp_path, FOUR, {"support": "A", "load": 100, "pm": 1}, **exact)
+    assert told.spread == pytest.approx(2 * sqrt(4) * 2500 / 4 / sqrt(3), rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("load", "verdict"),
+    [
+        # U is 6.40 kg by the first test, with 2 kg of the scale 6.71 kg; past 209 kg + 2 kg no weights inside do it.
+        (200, Verdict.NOTE),
+        (206.6, Verdict.NOTE),
+        (206.8, Verdict.CAUTION),
+        (193.2, Verdict.CAUTION),
+        (193.4, Verdict.NOTE),
+        (230, Verdict.STOP),
+        (170, Verdict.STOP),
+        (0, Verdict.STOP),
+    ],
+)
+def test_a_scale_is_held_against_what_is_likely_and_what_is_possible(
+    tmp_path: Path, load: float, verdict: Verdict
+) -> None:
+    stage = read(tmp_path, THREE, {"support": "C", "load": load, "pm": 2})
+    assert the(stage, "reading").verdict is verdict
+    assert stage.verdict >= verdict or verdict is Verdict.NOTE
+
+
+def test_the_bound_is_widened_by_what_the_scale_may_be_off(tmp_path: Path) -> None:
+    bounds = read(tmp_path, THREE, {"support": "C", "load": 200, "pm": 2}).statics.load("C")
+    assert bounds is not None
+    assert isinstance(bounds.range, LoadRange)
+    assert bounds.range.most is not None
+    most = bounds.range.most / G
+    inside, outside = (
+        the(read(tmp_path, THREE, {"support": "C", "load": most + 2 + off, "pm": 2}), "reading")
+        for off in (-0.01, 0.01)
+    )
+    assert (inside.verdict, outside.verdict) == (Verdict.CAUTION, Verdict.STOP)
+    assert outside.limit == pytest.approx(most * G)
+
+
+def test_what_a_difference_may_mean_is_said_each_way(tmp_path: Path) -> None:
+    more, less, fits = (
+        said(the(read(tmp_path, THREE, {"support": "C", "load": load, "pm": 2}), "reading")) for load in (230, 170, 200)
+    )
+    assert "Stop, and look" in more
+    assert "presses on it or pulls it down" in more
+    assert "still tied that holds it up" in less
+    for each in (more, less):
+        assert "place than planned" in each
+        assert "weights that are wrong" in each
+    assert fits.startswith("C reads 200 kg; the plan says 200 kg ±")
+    assert fits.endswith("It fits.")
+
+
+@pytest.mark.parametrize(
+    ("turns", "carries", "verdict"),
+    # Common practice, no source: what turns carries up to 300 N, what does not carries 50 N or more.
+    [(True, 20, Verdict.NOTE), (True, 200, Verdict.STOP), (False, 200, Verdict.NOTE), (False, 1, Verdict.STOP)],
+)
+def test_a_hand_tells_much_from_little(tmp_path: Path, *, turns: bool, carries: float, verdict: Verdict) -> None:
+    light = LOOSE | {"mass": 2 * carries, "mass_pm": 0.02, "at_pm": 0.1}
+    assert the(read(tmp_path, THREE, {"support": "C", "turns": turns}, part=[light]), "reading").verdict is verdict
+
+
+def test_a_hand_that_differs_from_the_likely_cautions(tmp_path: Path) -> None:
+    """C is expected at 300 N + 30 N, known to a fifth: it may carry 280 N, which turns."""
+    light = LOOSE | {"mass": 2 * 330 / G, "mass_pm": 13, "at_pm": 0.1}
+    told = the(read(tmp_path, THREE, {"support": "C", "turns": True}, part=[light]), "reading")
+    assert told.verdict is Verdict.NOTE
+    narrow = light | {"mass_pm": 2.5, "at_pm": 25}
+    told = the(read(tmp_path, THREE, {"support": "C", "turns": True}, part=[narrow]), "reading")
+    assert told.verdict is Verdict.CAUTION
+    assert told.limit == pytest.approx(300.0)
+
+
+def test_what_may_tip_inside_its_tolerance_has_no_bounds_and_says_so(tmp_path: Path) -> None:
+    near = {"name": "block", "body": "unit", "mass": 400, "mass_pm": 8, "at": [0, 0, 500], "at_pm": 450}
+    job = unit_job(THREE, part=[near])  # type: ignore[arg-type]
+    job["stage"] = [{"name": "on", "in_place": list(THREE), "readings": [{"support": "C", "load": 200, "pm": 2}]}]
+    told = judged(job, tmp_path)
+    assert any("the reading at C is not checked" in "".join(map(str, each)) for each in told.not_checked)
+
+
+def lift_read(folder: Path, *readings: Raw) -> tuple[StageAssessment, dict[str, object]]:
+    job = lifted_job()
+    job["part"] = [each | {"mass_pm": 10} for each in job["part"]]
+    job["stage"][0] |= {"readings": list(readings)}
+    done = judged(job, folder)
+    return done.stages[0], to_dict(done, System.METRIC)["stages"][0]  # type: ignore[index, call-overload, return-value]
+
+
+def test_the_lift_s_own_gauge_reads_all_its_arms(tmp_path: Path) -> None:
+    stage, _ = lift_read(tmp_path, {"support": "bay", "load": 1000, "pm": 20})
+    arms = sum(load.expected for name in ("FL", "FR", "RL", "RR") if (load := stage.statics.load(name)))
+    (told,) = stage.state.stage.readings
+    job = judged(lifted_job(), tmp_path)
+    assert told.support == "bay"
+    plan = expected_readings(job.job, stage.state, stage.statics)[0].expected
+    assert plan == pytest.approx(arms)
+
+
+def test_alone_on_the_lift_the_gauge_reads_the_weight(tmp_path: Path) -> None:
+    """1200 kg, 20 kg either way at the most: what holds it all holds its weight, however the arms share it."""
+    job = lifted_job(support=[])
+    job["part"] = [each | {"mass_pm": 10} for each in job["part"]]
+    verdicts = {}
+    for load in (1200, 1219, 1222, 1178):
+        job["stage"] = [{"name": "up", "readings": [{"support": "bay", "load": load, "pm": 1}]}]
+        verdicts[load] = the(judged(job, tmp_path).stages[0], "reading").verdict
+    assert verdicts == {
+        1200: Verdict.NOTE,
+        1219: Verdict.CAUTION,
+        1222: Verdict.STOP,
+        1178: Verdict.STOP,
+    }
+
+
+def test_a_reading_further_down_is_held_against_the_plan_there(tmp_path: Path) -> None:
+    """Told by a job that lowers as far, in which the reading says nothing of it."""
+    further, plain = lifted_job(), lifted_job()
+    further["stage"][0] |= {"readings": [{"support": "A", "load": 50, "pm": 1, "lowered": 14}]}
+    plain["stage"][0] |= {"lowered": 14, "readings": [{"support": "A", "load": 50, "pm": 1}]}
+    one, other = (
+        to_dict(judged(job, tmp_path), System.METRIC)["stages"][0]["readings"][0]  # type: ignore[index, call-overload]
+        for job in (further, plain)
+    )
+    assert one["expected_n"] == pytest.approx(other["expected_n"])
+    assert one["lowered_mm"] == pytest.approx(14)
+    assert other["lowered_mm"] is None
+
+
+def test_the_machine_output_lists_what_was_found(tmp_path: Path) -> None:
+    _, told = lift_read(tmp_path, {"support": "A", "load": 50, "pm": 1}, {"support": "B", "turns": False})
+    first, second = told["readings"]  # type: ignore[misc]
+    assert (first["support"], second["support"]) == ("A", "B")
+    assert first["found_n"] == pytest.approx(50 * G)
+    assert second["found_n"] is None
+    assert second["turns"] is False
+    assert all(each["expected_n"] > 0 and each["pm_n"] > 0 for each in (first, second))
+
+
+def test_a_step_without_readings_has_none(tmp_path: Path) -> None:
+    stage, told = lift_read(tmp_path)
+    assert told["readings"] == []
+    assert not [each for each in stage.findings if isinstance(each, Finding) and each.check.value == "reading"]
