@@ -26,7 +26,7 @@ from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.record_words import changed_words, entry_words, moment
 from loadplan.report.words.stage_tables import carried
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
 
 WHO = "loadplan-who"
 """Name of the cookie that keeps who works at this screen."""
@@ -88,7 +88,7 @@ class Bay:
             verdict=step.stage.verdict.name.lower(),
             verdict_words=shown_verdict(step.stage.verdict, assessment.basis),
             basis=basis_words(assessment.basis),
-            first_lift=FIRST_LIFT,
+            first_lift=first_lift(step.reader.units),
             worst=worst.text if worst else "",
             changed=changed_words(step.record, step.number),
             earlier=step.reader.words(step.earlier),

@@ -1,10 +1,12 @@
 """What somebody changes on the page, as the page says it, and what becomes of the plan."""
 
-from typing import Annotated, Literal, TypeAlias, assert_never
+from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
 from loadplan.board.draft import Draft
+from loadplan.board.lift_changes import UseLift
+from loadplan.board.plan_cures import RaiseStands, SetLift
 from loadplan.board.refusals import RefusedError
 from loadplan.board.save_tried import keep_what_if
 from loadplan.board.stand_changes import (
@@ -24,8 +26,20 @@ from loadplan.board.stand_changes import (
     quantity,
 )
 from loadplan.board.stand_details import SetShim, SetTag
+from loadplan.board.step_changes import (
+    AddStep,
+    DoInStep,
+    MoveStep,
+    NameStep,
+    RemoveStep,
+    SetBoxes,
+    SetFlag,
+    SetLowered,
+    SetPull,
+)
 from loadplan.board.tried_masses import LEAST, WhatIf
 from loadplan.board.undo_history import Plan
+from loadplan.board.vehicle_changes import DropThing, SetThing
 from loadplan.files.toml_edit import edited_text
 from loadplan.files.values import HEAVIEST
 from loadplan.units import Kind
@@ -89,12 +103,16 @@ class KeepWhatIf(Said):
     kind: Literal["keep_what_if"]
 
 
-OfStands: TypeAlias = Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | SetShim | SetTag | Tick
+OfStands: TypeAlias = (
+    Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | SetShim | SetTag | Tick | RaiseStands | SetLift
+)
+OfSteps: TypeAlias = AddStep | NameStep | MoveStep | RemoveStep | DoInStep | SetFlag | SetLowered | SetPull | SetBoxes
+OfVehicle: TypeAlias = SetThing | DropThing | UseLift
 WhatIfs: TypeAlias = MoveCg | Weigh | AsGiven
-Change = Annotated[OfStands | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
+Change = Annotated[OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
 
 
-def make(plan: Plan, change: OfStands | WhatIfs | KeepWhatIf, step: int) -> str:
+def make(plan: Plan, change: OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhatIf, step: int) -> str:
     """Make a change in a plan.
 
     Args:
@@ -108,16 +126,16 @@ def make(plan: Plan, change: OfStands | WhatIfs | KeepWhatIf, step: int) -> str:
     draft = plan.draft
     step = min(step, len(draft.assessment.stages) - 1)
     match change:
-        case (
-            Move() | PutUnder() | Add() | Remove() | Duplicate() | Equip() | SetHeight() | SetShim() | SetTag() | Tick()
-        ):
-            edits, said = change.edits(draft, draft.assessment.stages[step].state)
-            plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
-            return said
         case MoveCg() | Weigh() | AsGiven():
             plan.change(draft.text, change.tried(draft, step))
             return "Tried out, not saved." if plan.draft.what_if else "As the files give it."
+        case SetThing() | DropThing() | UseLift():
+            text, said = change.text(draft)
+            plan.change(text, draft.what_if)
+            return said
         case KeepWhatIf():
             return keep_what_if(plan)
         case _:
-            assert_never(change)
+            edits, said = change.edits(draft, draft.assessment.stages[step].state)
+            plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
+            return said

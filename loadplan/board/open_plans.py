@@ -2,27 +2,31 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from enum import Enum
 from pathlib import Path
 from threading import Event, RLock
+from typing import assert_never
 
 from loadplan.assess import Preview
 from loadplan.board.draft import Draft
+from loadplan.board.lift_changes import lift_form
 from loadplan.board.refusals import RefusedError
 from loadplan.board.snap_places import bearing_at, borne
 from loadplan.board.stage_screen import ScreenView, glance, screen, steps
 from loadplan.board.stand_changes import stand_of
 from loadplan.board.undo_history import Plan
+from loadplan.board.vehicle_form import vehicle_form
 from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker_process import Doing, here
 from loadplan.files.edit_stands import Under
 from loadplan.model.vehicle import PlanPoint
-from loadplan.model.verdict import StageAssessment
+from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.planning.whatif import Shot, without
 from loadplan.report.drawing.inline_svg import for_page
 from loadplan.report.drawing.page_axes import VIEW_BOX
 from loadplan.report.pictures.cg_region import Polygon
-from loadplan.report.pictures.live_plan import lines_of, live_of
-from loadplan.report.pictures.plan_content import unit_scene
+from loadplan.report.pictures.live_plan import LivePage, lines_of, live_of
+from loadplan.report.pictures.plan_content import margin_is_on_the_lift
 from loadplan.report.pictures.render import live_picture
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.stage_tables import from_chalk
@@ -43,6 +47,14 @@ LONGEST_NAME = 200
 """Longest name of a job file [bytes]; systems take 255, and other files are called after it."""
 
 
+class Around(Enum):
+    """Whether the vehicle with its lift is drawn, too: where the margin is about it, never, or always."""
+
+    AUTO = "auto"
+    UNIT = "unit"
+    ALL = "all"
+
+
 @dataclass(frozen=True, slots=True)
 class OpenStep:
     """What a window shows.
@@ -51,11 +63,25 @@ class OpenStep:
         step: Number of the step, from 0.
         size: Width and height of its drawing [px].
         without: Number of a stand that is taken away as a what-if; None for none.
+        around: Whether the vehicle with its lift is drawn, too.
     """
 
     step: int
     size: tuple[float, float]
     without: int | None = None
+    around: Around = Around.AUTO
+
+    def shows_all(self, assessment: Assessment, stage: StageAssessment) -> bool:
+        """Return whether the vehicle with its lift is drawn in a step, too."""
+        match self.around:
+            case Around.AUTO:
+                return margin_is_on_the_lift(assessment, stage)
+            case Around.UNIT:
+                return False
+            case Around.ALL:
+                return True
+            case _:
+                assert_never(self.around)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +91,7 @@ class _MovingKey:
     revision: int
     step: int
     size: tuple[float, float]
+    around: Around
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,9 +131,13 @@ class Open:
             What the page shows, as JSON.
         """
         plan, draft = self.plan, self.plan.draft
-        seen, tried = self._seen(draft, view)
+        seen, tried = self.seen(view)
         return {
             **screen(seen, draft.given),
+            "vehicle_form": {
+                **vehicle_form(draft.given, seen.reader, own="vehicle" not in draft.file.source.raw),
+                **lift_form(draft.given, seen.reader),
+            },
             "revision": plan.revision,
             "file": plan.path.name,
             "unsaved": plan.unsaved,
@@ -148,7 +179,7 @@ class Open:
         moved = borne(job, support, to)
         supports = tuple(moved if each.name == support.name else each for each in seen.stage.state.supports)
         stage = moving.passing.look(supports)
-        now = unit_scene(seen.assessment, stage)
+        now = seen.live.scene_now(seen.assessment, stage)
         across, along = seen.live.view.page(*moved.at[:2])
         high = seen.live.view.frame.height
         return {
@@ -164,8 +195,16 @@ class Open:
     def _step(self, draft: Draft, view: OpenStep) -> int:
         return min(max(view.step, 0), len(draft.assessment.stages) - 1)
 
-    def _seen(self, draft: Draft, view: OpenStep) -> tuple[ScreenView, str]:
-        """Return the step in view, and what is tried out in it."""
+    def seen(self, view: OpenStep) -> tuple[ScreenView, str]:
+        """Come up to a step as a window shows it.
+
+        Args:
+            view: What the window shows.
+
+        Returns:
+            The step, and what is tried out in it.
+        """
+        draft = self.plan.draft
         shot = Shot(draft.assessment, self._step(draft, view))
         units = self.units or units_of(draft.job)
         told = ""
@@ -179,15 +218,18 @@ class Open:
         return seen, " ".join(each for each in (tried, told) if each)
 
     def _drawn(self, shot: Shot, view: OpenStep, units: System) -> ScreenView:
-        width, height = (min(max(side, LEAST_SIDE), MOST_SIDE) for side in view.size)
         stage: StageAssessment = shot.stage
-        return ScreenView(shot.assessment, stage, live_of(shot.assessment, stage, (width, height), units))
+        # With stands to take hold of the plan stays as large as they need; "All of it" shows the vehicle.
+        stands = any(not each.is_arm for each in stage.state.supports)
+        everything = view.shows_all(shot.assessment, stage) and not (view.around is Around.AUTO and stands)
+        page = LivePage(within_limits(view.size), everything)
+        return ScreenView(shot.assessment, stage, live_of(shot.assessment, stage, page, units))
 
     def _come_up(self, view: OpenStep) -> _Moving:
         """Return the step in view, come up to when its first move is seen."""
         draft = self.plan.draft
         step = self._step(draft, view)
-        key = _MovingKey(self.plan.revision, step, view.size)
+        key = _MovingKey(self.plan.revision, step, view.size, view.around)
         if self._moving is None or self._moving.key != key:
             shot = Shot(draft.assessment, step)
             seen = self._drawn(shot, view, self.units or units_of(draft.job))
@@ -236,6 +278,17 @@ class Desk:
                     return number
             self.plans.append(Open(Plan(path, self.tell, self.do), self.units, self.do))
             return len(self.plans) - 1
+
+
+def within_limits(size: tuple[float, float]) -> tuple[float, float]:
+    """Return a size [px] as it is drawn.
+
+    Example:
+        >>> within_limits((10.0, 640.0))
+        (160, 640.0)
+    """
+    width, height = (min(max(side, LEAST_SIDE), MOST_SIDE) for side in size)
+    return width, height
 
 
 def opened_plan(desk: Desk, told: str) -> Open:

@@ -6,7 +6,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from starlette.requests import Request
 
 from loadplan.board.changes import Change
-from loadplan.board.open_plans import OpenStep
+from loadplan.board.open_plans import Around, OpenStep
 from loadplan.board.refusals import RefusedError
 from loadplan.board.stand_changes import Metres, Number
 
@@ -25,11 +25,12 @@ class WindowSize(BaseModel):
     wide: float = Field(FIRST_SIZE[0], ge=1, le=10_000, allow_inf_nan=False)
     high: float = Field(FIRST_SIZE[1], ge=1, le=10_000, allow_inf_nan=False)
     without: Number | None = None
+    around: Around = Around.AUTO
 
     @property
     def view(self) -> OpenStep:
         """What it shows."""
-        return OpenStep(self.step, (self.wide, self.high), self.without)
+        return OpenStep(self.step, (self.wide, self.high), self.without, self.around)
 
 
 class Changed(WindowSize):
@@ -80,11 +81,12 @@ async def said(request: Request, kind: type[Told]) -> Told:
         raise RefusedError("The page said something that is not understood. Load it again.") from None
 
 
-def asked(request: Request) -> WindowSize:
+def asked(request: Request, kind: type[Told]) -> Told:
     """Read what a page asks for in its address.
 
     Args:
         request: The request.
+        kind: What it should be.
 
     Returns:
         What it asks for.
@@ -93,6 +95,6 @@ def asked(request: Request) -> WindowSize:
         RefusedError: If it asks for something else.
     """
     try:
-        return WindowSize.model_validate(dict(request.query_params))
+        return kind.model_validate(dict(request.query_params))
     except ValidationError:
         raise RefusedError("The page asked for something that is not understood. Load it again.") from None

@@ -30,6 +30,7 @@ from loadplan.board.refusals import RefusedError
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
+from loadplan.board.step_views import Viewing, side_view
 from loadplan.board.undo_history import Conflict
 from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker import worked
@@ -93,8 +94,13 @@ class Board:
 
     async def screen(self, request: Request) -> Response:
         """Return a step, told and drawn."""
-        opened, view = opened_plan(self.desk, _told(request)), asked(request).view
+        opened, view = opened_plan(self.desk, _told(request)), asked(request, WindowSize).view
         return JSONResponse(await worked(opened, lambda: opened.screen(view)))
+
+    async def seen(self, request: Request) -> Response:
+        """Return a step drawn from a side, or in space as it is turned."""
+        opened, viewing = opened_plan(self.desk, _told(request)), asked(request, Viewing)
+        return JSONResponse(await worked(opened, lambda: side_view(opened, viewing)))
 
     async def glance(self, request: Request) -> Response:
         """Return what moving a stand comes to."""
@@ -185,7 +191,7 @@ class Board:
         opened = opened_plan(self.desk, _told(request))
         assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
-        step = min(asked(request).step, len(assessment.stages) - 1)
+        step = min(asked(request, WindowSize).step, len(assessment.stages) - 1)
         content = await run_in_threadpool(self.desk.do_long, plan_picture, assessment, step, "svg", units)
         return _file(content, "image/svg+xml", f"{opened.plan.path.stem}-step-{step + 1}.svg", kind="attachment")
 
@@ -249,6 +255,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Route(f"{plan}/bay", bay.show),
             Route(f"{plan}/bay", bay.done, methods=["POST"]),
             Route(f"{plan}/screen", answers.screen),
+            Route(f"{plan}/seen", answers.seen),
             Route(f"{plan}/stream", answers.stream),
             Route(f"{plan}/sheet.pdf", answers.sheet),
             Route(f"{plan}/plan.svg", answers.drawing),

@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
+from loadplan.board.plan_cures import cure_buttons, one_more_button
 from loadplan.board.stand_in_hand import equipment_told, in_hand, shims_told
+from loadplan.board.step_form import step_form
 from loadplan.board.verdict_cells import Plain, band, distances, margin
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.one_more import CELL
@@ -11,7 +13,7 @@ from loadplan.model.vehicle import Part
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
 from loadplan.report.drawing.page_axes import VIEW_BOX
 from loadplan.report.pictures.live_plan import Live
-from loadplan.report.pictures.plan_content import PlanContent
+from loadplan.report.pictures.plan_content import PlanContent, hangs_something, margin_is_on_the_lift
 from loadplan.report.pictures.title_block import reason
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.findings import told
@@ -94,10 +96,14 @@ def screen(seen: ScreenView, given: Job) -> dict[str, Plain]:
             if part.body in job.bodies
         ],
         "findings": _findings(seen),
+        "step_form": step_form(job, state, reader),
         "not_checked": [reader.sentence(says) for says in seen.assessment.not_checked],
         "assumed": [reader.words(text) for text in seen.assessment.assumed],
         "cautions": list(cautions(seen.assessment.basis, reader.units)),
         "one_more": {"side": CELL, "cells": [{"x": x, "y": y} for x, y in seen.live.one_more]},
+        "around": seen.live.everything,
+        "margin_on_lift": margin_is_on_the_lift(seen.assessment, seen.stage),
+        "can_around": hangs_something(seen.assessment, seen.stage),
         "map": _map(seen.live),
     }
 
@@ -266,6 +272,10 @@ def _findings(seen: ScreenView) -> list[Plain]:
             "text": line.text,
             "steps": line.steps,
             "here": line in here,
+            "cures": [
+                *cure_buttons(line.cures, seen.job, seen.assessment.stages[line.stages[0]].state, seen.reader),
+                *(one_more_button(seen.live.one_more) if line in here and CHECK_OF[line.check].of_tipping else ()),
+            ],
         }
         for line in (*here, *rest)
     ]

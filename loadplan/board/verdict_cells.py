@@ -6,13 +6,14 @@ from loadplan.checks.check_table import CHECK_OF
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_labels import distance_words
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import reason
 from loadplan.report.words.nearest_to_tipping import nearest_in_step, worst_words
 from loadplan.report.words.stage_tables import wholes
 from loadplan.report.words.tipping_direction import past_or_short, past_or_short_parts
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict, verdict_word
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict, verdict_word
 
 Plain: TypeAlias = str | float | int | bool | list["Plain"] | dict[str, "Plain"] | None
 """What JSON holds."""
@@ -39,7 +40,7 @@ def band(assessment: Assessment, stage: StageAssessment, reader: Reader) -> dict
         "word": shown_verdict(stage.verdict, basis),
         "reason": reason(stage, reader),
         "basis": f"weights: {basis_words(basis)}",
-        "under": FIRST_LIFT,
+        "under": first_lift(reader.units),
         "job": shown_verdict(assessment.verdict, basis),
         "job_word": verdict_word(assessment.verdict),
         "job_key": assessment.verdict.words,
@@ -114,8 +115,8 @@ def margin(stage: StageAssessment, scene: PlanContent, limits: Limits, reader: R
     critical = next((each for each in scene.wholes if each.name == scene.critical), None)
     found = (each.verdict for each in stage.findings if CHECK_OF[each.check].of_tipping)
     # What the drawing blames on the assembly counts here too, such as a push: ruler and edge have one colour.
-    own = {each.name for each in critical.bodies} if critical else {each.name for each in stage.statics.bodies}
-    blamed = (verdict for name, verdict in scene.blamed if name in own)
+    own = {critical.name} if critical else {each.name for each in scene.wholes}
+    blamed = (verdict for name, verdict in scene.faults.wholes if name in own)
     faults = (each for each in (*found, *blamed) if each > Verdict.NOTE)
     shared: dict[str, Plain] = {
         "key": max(faults, default=Verdict.HOLDS).words,

@@ -6,12 +6,12 @@ from math import ceil
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import length, listed
-from loadplan.checks.resetting import reset_words
+from loadplan.checks.resetting import reset_cures, reset_words
 from loadplan.model.answer import Miss
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.stages import undone_joints
-from loadplan.statics.levelling import reset_for_holes
+from loadplan.statics.levelling import Reset, reset_for_holes
 
 TOLD = 0.0005
 """Parts of a miss below half a millimetre are not told: they would read as 0 mm."""
@@ -30,7 +30,7 @@ def check(case: Case) -> list[Told]:
     """
     joints = {each.name: each for each in undone_joints(case.job, case.state)}
     misses = [(joints[miss.joint], miss) for miss in case.statics.misses if miss.joint in joints]
-    cures = _cures(case, [joint for joint, miss in misses if miss.miss > case.job.limits.align])
+    resets = _resets(case, [joint for joint, miss in misses if miss.miss > case.job.limits.align])
     placeless = [
         NotChecked((
             f"Whether {each.name} lines up again: not checked, the vehicle file gives no places for its bolts.",
@@ -38,12 +38,13 @@ def check(case: Case) -> list[Told]:
         for each in undone_joints(case.job, case.state)
         if each.kind is JointKind.BOLTED and not each.at
     ]
-    return [*(_finding(case, joint, miss, cures) for joint, miss in misses), *placeless]
+    return [*(_finding(case, joint, miss, resets) for joint, miss in misses), *placeless]
 
 
-def _finding(case: Case, joint: Joint, miss: Miss, cures: Mapping[str, Sentence]) -> Finding:
+def _finding(case: Case, joint: Joint, miss: Miss, resets: Mapping[str, Reset | None]) -> Finding:
     """Return whether the holes of a joint meet, and where they do not what to do."""
     over = miss.miss > case.job.limits.align
+    free, _ = _apart(case, joint)
     out: Sentence = (f"The bolt holes at {joint.name} are ", length(miss.miss), " out.")
     return Finding(
         check=CheckName.ALIGNMENT,
@@ -52,7 +53,8 @@ def _finding(case: Case, joint: Joint, miss: Miss, cures: Mapping[str, Sentence]
         value=miss.miss,
         limit=case.job.limits.align,
         measure=Measure.LENGTH,
-        says=(*_where(case, joint, miss), *cures[_apart(case, joint)[0]]) if over else out,
+        says=(*_where(case, joint, miss), *_cure(case, free, resets[free])) if over else out,
+        cures=reset_cures(resets[free]) if over else (),
     )
 
 
@@ -77,15 +79,17 @@ def _apart(case: Case, joint: Joint) -> tuple[str, str]:
     return (first, second) if loose else (second, first)
 
 
-def _cures(case: Case, out: Sequence[Joint]) -> dict[str, Sentence]:
-    """Return what brings each body right again whose holes are too far out."""
-    cures: dict[str, Sentence] = {}
-    for free in dict.fromkeys(_apart(case, joint)[0] for joint in out):
-        reset = reset_for_holes(case.job, case.state, case.statics.gaps, free) if free in case.state.bodies else None
-        if reset is None:
-            act = (f"reset the stands under the {free} so that it stays level",)
-            cures[free] = move_stand(case, free, "the stands", act)
-        else:
-            left: Sentence = (" That leaves the worst hole of all ", length(ceil(reset.left * 1000) / 1000), " out.")
-            cures[free] = (*reset_words(case, free, reset), *left)
-    return cures
+def _resets(case: Case, out: Sequence[Joint]) -> dict[str, Reset | None]:
+    """Return which stand set anew brings each body right again whose holes are too far out, None for none."""
+    return {
+        free: reset_for_holes(case.job, case.state, case.statics.gaps, free) if free in case.state.bodies else None
+        for free in dict.fromkeys(_apart(case, joint)[0] for joint in out)
+    }
+
+
+def _cure(case: Case, free: str, reset: Reset | None) -> Sentence:
+    """Return what brings a body right again whose holes are too far out."""
+    if reset is None:
+        return move_stand(case, free, "the stands", (f"reset the stands under the {free} so that it stays level",))
+    left: Sentence = (" That leaves the worst hole of all ", length(ceil(reset.left * 1000) / 1000), " out.")
+    return (*reset_words(case, free, reset), *left)

@@ -7,6 +7,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length, names, several
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import TAPE
+from loadplan.model.plan_cure import OtherPiece
 from loadplan.model.shop import Equipment
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
@@ -58,7 +59,9 @@ def _tags(kind: Equipment, used: list[Piece]) -> list[Told]:
         for tag in piece.tags:
             places.setdefault(tag, []).append(piece.name)
     told: list[Told] = []
+    free = next((tag for tag in kind.tags if tag not in kind.out_of_use and tag not in places), None)
     for tag, those in places.items():
+        cures = (OtherPiece(those[-1], free),) if free else ()
         verdict, says = Verdict.HOLDS, f"{tag} is used once, at {names(those)}."
         if len(those) > 1:
             verdict = Verdict.STOP
@@ -66,7 +69,18 @@ def _tags(kind: Equipment, used: list[Piece]) -> list[Told]:
         if tag in kind.out_of_use:
             verdict = Verdict.STOP
             says = f"{tag} ({kind.name}) is out of use but is used at {names(those)}. Take another."
-        told.append(Finding(CheckName.COUNT, verdict, tag, float(len(those)), 1.0, Measure.COUNT, (says,)))
+        told.append(
+            Finding(
+                CheckName.COUNT,
+                verdict,
+                tag,
+                float(len(those)),
+                1.0,
+                Measure.COUNT,
+                (says,),
+                cures if verdict is Verdict.STOP else (),
+            )
+        )
     return told
 
 

@@ -3,7 +3,8 @@
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import length, listed, names, several
-from loadplan.model.step_change import Drop
+from loadplan.model.plan_cure import StandsRaised
+from loadplan.model.step_change import Drop, Raising
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.settlement import FAR
 
@@ -38,6 +39,7 @@ def _finding(case: Case, drop: Drop) -> Finding:
         limit=FAR * limit if verdict is Verdict.STOP else limit,
         measure=Measure.LENGTH,
         says=_says(case, drop, verdict),
+        cures=(StandsRaised(raises),) if verdict > Verdict.HOLDS and (raises := _raises(case, drop)) else (),
     )
 
 
@@ -50,10 +52,14 @@ def _says(case: Case, drop: Drop, verdict: Verdict) -> Sentence:
     return (*sinks, ", all at once.", *_raised(case, drop))
 
 
+def _raises(case: Case, drop: Drop) -> tuple[Raising, ...]:
+    cures = {each.body: each.raises for each in case.statics.change.drop_cures}
+    return cures.get(drop.body, ())
+
+
 def _raised(case: Case, drop: Drop) -> Sentence:
     """Return which stands to raise before, and by how much, so that it does not drop: what was tried and held."""
-    cures = {each.body: each.raises for each in case.statics.change.drop_cures}
-    raises = cures.get(drop.body, ())
+    raises = _raises(case, drop)
     if not raises:
         return (" Hold it by a jack or hoist while it comes free.",)
     which = [each.support for each in raises]

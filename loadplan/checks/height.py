@@ -5,7 +5,9 @@ from loadplan.checks.phrases import length
 from loadplan.checks.reach import reaches
 from loadplan.limits import TAPE
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import StandsRaised
 from loadplan.model.shop import EquipmentKind, Heights
+from loadplan.model.step_change import Raising
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 
@@ -39,6 +41,8 @@ def _told(support: Support, height: float) -> Told:
         limit=nearest,
         measure=Measure.LENGTH,
         says=(f"{support.name} can be set to ", length(height), ".") if fits else _says(support, heights, height),
+        # As high as planned, by the settings that it has and a shim.
+        cures=() if fits else (StandsRaised((Raising(support.name, 0.0),)),),
     )
 
 

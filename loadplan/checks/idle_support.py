@@ -7,7 +7,9 @@ from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import length, load
 from loadplan.model.answer import Load
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import StandsRaised
 from loadplan.model.shop import EquipmentKind
+from loadplan.model.step_change import Raising
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 LEAST_RAISE = 0.001
@@ -28,8 +30,11 @@ def check(case: Case) -> list[Told]:
         carried = case.load(support.name)
         if carried is not None:
             verdict, says = _judged(case, support, carried)
+            cures = (_raised(case, support),) if verdict is Verdict.CAUTION and support.height is not None else ()
             found.append(
-                Finding(CheckName.IDLE_SUPPORT, verdict, support.name, carried.expected, 0.0, Measure.LOAD, says),
+                Finding(
+                    CheckName.IDLE_SUPPORT, verdict, support.name, carried.expected, 0.0, Measure.LOAD, says, cures
+                ),
             )
     return found
 
@@ -64,6 +69,10 @@ def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
     told = move_stand(case, support.body, support.name, act)
     cure = told if case.already_free(support.body) else (*told, " If it still turns by hand, plan without it.")
     return Verdict.CAUTION, (f"{name} carries nothing.", *cure)
+
+
+def _raised(case: Case, support: Support) -> StandsRaised:
+    return StandsRaised((Raising(support.name, _air(case, support)),))
 
 
 def _raise(support: Support) -> str:

@@ -6,10 +6,10 @@ from loadplan.checks.carried_saddles import carried_saddles
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import angle, low_side, names
-from loadplan.checks.resetting import reset_words
+from loadplan.checks.resetting import reset_cures, reset_words
 from loadplan.model.answer import Motion
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
-from loadplan.statics.levelling import reset_for_level
+from loadplan.statics.levelling import Reset, reset_for_level
 
 TOO_FAR = 5.0
 """Times the limit beyond which tilts are no small motions any more and saddles bear on their edges; common practice,
@@ -40,6 +40,7 @@ def _finding(case: Case, body: str, motion: Motion) -> Finding:
     over = tilt > limit
     # Along its line only: how a link holds changes with every degree that the unit leans.
     links = case.group(body).needed_links if over else ()
+    reset = _reset(case, body) if over else None
     far = tilt > TOO_FAR * limit
     verdict = Verdict.STOP if far or links else Verdict.CAUTION if over else Verdict.HOLDS
     stands: Sentence = (f"The {body} stands ", angle(tilt), " out of level")
@@ -51,18 +52,28 @@ def _finding(case: Case, body: str, motion: Motion) -> Finding:
         value=tilt,
         limit=TOO_FAR * limit if far else limit,
         measure=Measure.ANGLE,
-        says=(*stands, f", {low_side(motion)} low.{held}", *_cure(case, body, low_side(motion)))
+        says=(*stands, f", {low_side(motion)} low.{held}", *_cure(case, body, low_side(motion), reset))
         if over
         else (*stands, "."),
+        cures=reset_cures(reset),
     )
 
 
-def _cure(case: Case, body: str, side: str) -> Sentence:
-    """Return what would level a body: packing the pads, or resetting a stand."""
+def _on_pads(case: Case, body: str) -> bool:
+    """Return whether a body hangs on the lift, and no stand is under it or what is rigid with it."""
     whole = {body, *case.answer(body).rigid_with}
-    if case.holds_lift(case.group(body)) and not any(each.body in whole for each in case.stands):
+    return case.holds_lift(case.group(body)) and not any(each.body in whole for each in case.stands)
+
+
+def _reset(case: Case, body: str) -> Reset | None:
+    """Return the one stand whose reset levels a body; None where there is none, or it hangs on the lift."""
+    return None if _on_pads(case, body) else reset_for_level(case.job, case.state, case.statics.gaps, body)
+
+
+def _cure(case: Case, body: str, side: str, reset: Reset | None) -> Sentence:
+    """Return what would level a body: packing the pads, or resetting a stand."""
+    if _on_pads(case, body):
         return (f" Before lifting: pack the lift pads at the {side}.",)
-    reset = reset_for_level(case.job, case.state, case.statics.gaps, body)
     if reset is None:
         return move_stand(case, body, "the stands", (f"raise or shim the stands at the {side}",))
     return (*reset_words(case, body, reset), " That leaves ", angle(reset.left), ".")

@@ -2,6 +2,7 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import names
+from loadplan.model.plan_cure import LiftLocked
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.stages import undone_joints
 
@@ -19,7 +20,8 @@ def check(case: Case) -> list[Told]:
     if use is None or not case.arms:
         return []
     verdict, says = _judged(case)
-    return [Finding(CheckName.LIFT_LOCK, verdict, use.lift.name, None, None, Measure.LENGTH, says)]
+    cures = (LiftLocked(),) if verdict > Verdict.HOLDS and use.lift.locks else ()
+    return [Finding(CheckName.LIFT_LOCK, verdict, use.lift.name, None, None, Measure.LENGTH, says, cures)]
 
 
 def _judged(case: Case) -> tuple[Verdict, Sentence]:

@@ -5,7 +5,9 @@ from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import length
 from loadplan.limits import TAPE
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import PlanCure, StandsRaised
 from loadplan.model.shop import Heights
+from loadplan.model.step_change import Raising
 from loadplan.model.verdict import Sentence
 from loadplan.statics.levelling import Reset
 
@@ -24,6 +26,20 @@ def reset_words(case: Case, body: str, reset: Reset) -> Sentence:
     stand, act = reset.support.name, _act(reset.support, reset.change)
     told = move_stand(case, body, stand, act)
     return (*told, " Then ", *act, ".") if case.already_free(body) else told
+
+
+def reset_cures(reset: Reset | None) -> tuple[PlanCure, ...]:
+    """Return a reset as something that can be done to the plan.
+
+    Args:
+        reset: Which stand, and how much; None for none.
+
+    Returns:
+        One change, none for a stand that is only brought up to touch.
+    """
+    if reset is None or reset.support.height is None:
+        return ()
+    return (StandsRaised((Raising(reset.support.name, reset.change),)),)
 
 
 def _act(support: Support, change: float) -> Sentence:

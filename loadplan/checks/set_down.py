@@ -9,6 +9,7 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length, load, names, several, share
 from loadplan.model.job import Support
 from loadplan.model.lowering import SetDownAnswer
+from loadplan.model.plan_cure import LiftLowered, PlanCure
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.stages import joined
 from loadplan.statics.set_down_window import ARM_LEFT, BORNE
@@ -99,7 +100,16 @@ def _finding(case: Case, down: SetDownAnswer) -> Finding:
             *_locks(case, down),
             *_by_body(down),
         ),
+        cures=_cures(down) if verdict > Verdict.HOLDS else (),
     )
+
+
+def _cures(down: SetDownAnswer) -> tuple[PlanCure, ...]:
+    """Return how far to lower so that it is inside the window: midway, where that is what is wrong."""
+    if down.start is None or down.end is None or _up(down.start) > _down(down.end):
+        return ()
+    middle = _up((_up(down.start) + _down(down.end)) / 2)
+    return (LiftLowered(middle),) if not down.given or not down.start <= down.lowered <= down.end else ()
 
 
 def _past(case: Case, down: SetDownAnswer) -> bool:

@@ -1,13 +1,16 @@
 """Snag: how little a hose or strap left on has to pull before a free unit tips."""
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.phrases import load
+from loadplan.checks.phrases import length, load
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.disturbance import Snag
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 LEAST_PULL = 200.0
 """Upward pull [N] that a hose or strap left on may give unseen; common practice, no source."""
+
+FIRST_LIFT = 0.05
+"""How far a vehicle is raised before all is looked at once more [m]; common practice, no source."""
 
 
 def check(case: Case) -> list[Told]:
@@ -54,5 +57,10 @@ def _says(snag: Snag) -> Sentence:
         return (f"No upward pull at {snag.joint} tips the {snag.body}.",)
     pulls: Sentence = (f"A hose left on at {snag.joint} tips the {snag.body} when it pulls up with ", load(snag.pull))
     if snag.pull < LEAST_PULL:
-        return (*pulls, ", which is little. Before raising: look at all that crosses there, and again 50 mm up.")
+        return (
+            *pulls,
+            ", which is little. Before raising: look at all that crosses there, and again ",
+            length(FIRST_LIFT),
+            " up.",
+        )
     return (*pulls, ".")

@@ -4,7 +4,7 @@ from math import ceil
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import force
-from loadplan.checks.resetting import reset_words
+from loadplan.checks.resetting import reset_cures, reset_words
 from loadplan.model.step_change import Unloading
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.statics.levelling import Reset
@@ -51,6 +51,7 @@ def _finding(case: Case, unloading: Unloading, load: float) -> Finding:
         limit=LEFT,
         measure=Measure.FORCE,
         says=_says(case, unloading, load),
+        cures=reset_cures(_reset(case, unloading)) if load > LEFT else (),
     )
 
 
@@ -59,12 +60,19 @@ def _says(case: Case, unloading: Unloading, load: float) -> Sentence:
     if load <= LEFT:
         return (f"{unloading.support} carries next to nothing when it is taken away.",)
     still: Sentence = (f"{unloading.support} still carries ", *force(load), " when it is taken away.")
-    raising = unloading.raising
-    if raising is None:
+    reset = _reset(case, unloading)
+    if reset is None:
         return (
             *still,
             f" No single stand takes that from it: take the weight by a jack beside {unloading.support} first.",
         )
-    support = case.support(raising.support)
+    return (*still, *reset_words(case, reset.support.body, reset))
+
+
+def _reset(case: Case, unloading: Unloading) -> Reset | None:
+    """Return which stand takes the load, raised to the next whole millimetre; None where no single one can."""
+    raising = unloading.raising
+    if raising is None:
+        return None
     by = ceil(raising.by / MILLIMETRE - HAIR) * MILLIMETRE
-    return (*still, *reset_words(case, support.body, Reset(support, by, 0.0)))
+    return Reset(case.support(raising.support), by, 0.0)

@@ -141,17 +141,20 @@ def draw(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.report.drawing.side_by_side import helpers  # noqa: PLC0415
     from loadplan.report.pictures.axonometric_view import azimuths_round  # noqa: PLC0415
-    from loadplan.report.pictures.render import drawn_files, picture_tasks  # noqa: PLC0415
+    from loadplan.report.pictures.render import WORTH_IT, drawn_files, picture_tasks, ready, views_in  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     plan = read_job(job)
     indexes = stage_numbers([each.name for each in plan.stages], stage, job)
-    assessment = assess(plan)
     azimuths = () if turn is None else azimuths_round(turn)
-    tasks = picture_tasks(assessment, indexes, file_format.value, units or units_of(plan), azimuths)
-    with progress_bar("Pictures") as told:
-        files = drawn_files(assessment, tasks, told)
+    # Started before the job is judged, which they do not wait for.
+    many = None if len(indexes) * views_in(azimuths) >= WORTH_IT else 1
+    with helpers(ready, many) as beside, progress_bar("Pictures") as told:
+        assessment = assess(plan)
+        tasks = picture_tasks(assessment, indexes, file_format.value, units or units_of(plan), azimuths)
+        files = drawn_files(assessment, tasks, told, beside)
     tell_files(writer(job, force=force).write_into(target, files))
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
 

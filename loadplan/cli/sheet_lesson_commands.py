@@ -96,13 +96,14 @@ def lesson(
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job, shipped_folder  # noqa: PLC0415
     from loadplan.planning.lesson.scale_trial import bench_trial  # noqa: PLC0415
+    from loadplan.report.drawing.side_by_side import helpers  # noqa: PLC0415
     from loadplan.report.lesson.lesson_plan import plan_lesson  # noqa: PLC0415
-    from loadplan.report.lesson.trainer_set import lesson_files  # noqa: PLC0415
+    from loadplan.report.lesson.trainer_set import lesson_files, ready  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     source = job or shipped_folder("demo") / "front-unit.toml"
     plan = read_job(source)
-    asked = plan_lesson(assess(plan))
-    with progress_bar("Pages") as told:
-        files = lesson_files(asked, bench_trial(), units or units_of(plan), told)
+    with helpers(ready) as beside, progress_bar("Pages") as told:
+        asked = plan_lesson(assess(plan), beside)
+        files = lesson_files(asked, bench_trial(), units or units_of(plan), told, beside)
     tell_files(writer(source, force=force).write_into(target, files))

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import TypeAlias, assert_never
 
+from loadplan.files.edit_stages import OFF, listed, toggled
 from loadplan.files.job_file import JobFile
 from loadplan.files.toml_edit import Added, Change, Dropped, Edit, number, quoted
 from loadplan.files.write_heights import stack_text
@@ -134,7 +135,7 @@ def added(file: JobFile, stand: NewStand, stage: int) -> list[Edit]:
         The edits.
     """
     names = [*file.stages.tables[stage].in_place, stand.name]
-    return [Added("support", stand.values(file.source.system)), _names(stage, "in_place", names)]
+    return [Added("support", stand.values(file.source.system)), listed(stage, "in_place", names)]
 
 
 def duplicated(file: JobFile, row: int, stand: NewStand) -> list[Edit]:
@@ -150,7 +151,7 @@ def duplicated(file: JobFile, row: int, stand: NewStand) -> list[Edit]:
     """
     like = file.supports.tables[row].name
     lists = [
-        _names(number, key, [*getattr(table, key), stand.name])
+        listed(number, key, [*getattr(table, key), stand.name])
         for number, table in enumerate(file.stages.tables)
         for key in ("in_place", "cleared")
         if like in getattr(table, key)
@@ -170,7 +171,7 @@ def removed(file: JobFile, row: int) -> list[Edit]:
     """
     name = file.supports.tables[row].name
     lists = [
-        _names(number, key, [each for each in getattr(table, key) if each != name])
+        listed(number, key, [each for each in getattr(table, key) if each != name])
         for number, table in enumerate(file.stages.tables)
         for key in ("in_place", "cleared")
         if name in getattr(table, key)
@@ -198,32 +199,7 @@ def ticked(file: JobFile, part: str, stage: int, *, off: bool) -> list[Edit]:
     Returns:
         The edits.
     """
-    tables = file.stages.tables
-    here, back = ("off", "on") if off else ("on", "off")
-    if part not in getattr(tables[stage], back):
-        edits: list[Edit] = [_names(stage, here, [*getattr(tables[stage], here), part])]
-        return [*edits, *_not_again(file, part, stage, here)]
-    edits = [_names(stage, back, [each for each in getattr(tables[stage], back) if each != part])]
-    later = stage + 1
-    if off or later == len(tables):
-        return edits
-    if part in tables[later].on:
-        return [*edits, _names(later, "on", [each for each in tables[later].on if each != part])]
-    return [*edits, _names(later, "off", [*tables[later].off, part])]
-
-
-def _not_again(file: JobFile, part: str, stage: int, key: str) -> list[Edit]:
-    """Return what keeps the next later stage that names a part from doing what was done to it already."""
-    for number_of, later in enumerate(file.stages.tables[stage + 1 :], stage + 1):
-        if part in later.off or part in later.on:
-            names = getattr(later, key)
-            return [_names(number_of, key, [each for each in names if each != part])] if part in names else []
-    return []
-
-
-def _names(stage: int, key: str, names: list[str]) -> Change:
-    """Return a stage's list with other names; an empty one is left out."""
-    return Change("stage", stage, key, f"[{', '.join(map(quoted, names))}]" if names else None)
+    return toggled(file, part, stage, OFF if off else OFF.reversed)
 
 
 def _where(to: Bearing, system: System) -> list[tuple[str, str | None]]:

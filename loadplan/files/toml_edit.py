@@ -29,8 +29,8 @@ class Change:
     """One value that is set, or taken away.
 
     Attributes:
-        table: Kind of table: "support" for `[[support]]`; "" for what stands outside the tables.
-        row: Number of the table among its kind, from 0.
+        table: Kind of table: "support" for `[[support]]`, "lift" for `[lift]`; "" for what stands outside the tables.
+        row: Number of the table among its kind, from 0; of a single table 0.
         key: The key.
         value: The value as TOML text; None takes the key away.
     """
@@ -74,7 +74,20 @@ class Dropped:
     row: int
 
 
-Edit: TypeAlias = Change | Added | Dropped
+@dataclass(frozen=True, slots=True)
+class Swapped:
+    """Two tables of a kind that follow each other change places, each with the comments that lead to it.
+
+    Attributes:
+        table: Kind of table.
+        row: Number of the first of them, from 0.
+    """
+
+    table: str
+    row: int
+
+
+Edit: TypeAlias = Change | Added | Dropped | Swapped
 
 
 def edited(path: Path, changes: Iterable[Edit]) -> bytes:
@@ -214,8 +227,25 @@ def _make(pieces: list[str], edit: Edit) -> None:
         case Dropped():
             where = _rows(pieces, edit.table)[edit.row]
             pieces[where] = _left_of(pieces[where])
+        case Swapped():
+            _swap(pieces, *_rows(pieces, edit.table)[edit.row : edit.row + 2])
         case _:
             assert_never(edit)
+
+
+def _swap(pieces: list[str], one: int, other: int) -> None:
+    """Exchange two pieces with the comments before each, which stand at the end of the piece before."""
+    leads = {place: _left_of(pieces[place]) for place in (one - 1, other - 1, other)}
+    bodies = {place: pieces[place].rstrip().removesuffix(lead.rstrip()).rstrip() for place, lead in leads.items()}
+    bodies[one] = pieces[one].rstrip().removesuffix(_left_of(pieces[one]).rstrip()).rstrip()
+    after = {one - 1: leads[other - 1], other - 1: leads[one - 1], other: leads[other]}
+    moved = {one: bodies[other], other: bodies[one]}
+    for place in sorted({one - 1, one, other - 1, other}):
+        body = moved.get(place, bodies.get(place, ""))
+        lead = after.get(place, _left_of(pieces[place]))
+        pieces[place] = (f"{body}{LINE_END}{LINE_END}" if body else "") + lead
+    if other == len(pieces) - 1:
+        pieces[other] = pieces[other].rstrip() + LINE_END
 
 
 def _left_of(piece: str) -> str:
@@ -231,14 +261,27 @@ def _rows(pieces: list[str], table: str) -> list[int]:
     return [number for number, header in headers if header and header["name"].strip("\"'") == table]
 
 
+def _single(pieces: list[str], table: str) -> int | None:
+    """Return the number of the piece that is a single table, None where it is none or stands in another way."""
+    headers = ((number, HEADER.match(piece)) for number, piece in enumerate(pieces) if piece.lstrip().startswith("["))
+    singles = (number for number, header in headers if header and not header.group().lstrip().startswith("[["))
+    return next((number for number in singles if _named_there(pieces[number]) == table), None) if table else None
+
+
+def _named_there(piece: str) -> str:
+    header = HEADER.match(piece)
+    return header["name"].strip("\"'") if header else ""
+
+
 def _write(pieces: list[str], change: Change) -> None:
     """Put a change into its piece; only that piece is written anew."""
     rows = _rows(pieces, change.table)
-    where = rows[change.row] if change.table and rows else 0
+    single = _single(pieces, change.table)
+    where = rows[change.row] if change.table and rows else single or 0
     document: Any = tomlkit.parse(pieces[where])
     table = document
     if change.table:
-        table = document[change.table][0 if rows else change.row]
+        table = document[change.table] if single else document[change.table][0 if rows else change.row]
     _put(table, change)
     blank = pieces[where][len(pieces[where].rstrip(LINE_END)) :]
     pieces[where] = tomlkit.dumps(document).rstrip(LINE_END) + (blank or LINE_END)
@@ -265,9 +308,9 @@ def _mean(document: dict[str, Any], edit: Edit) -> None:
     """Make a change in what the file means."""
     match edit:
         case Change(table, row, key, None):
-            (document[table][row] if table else document).pop(key, None)
+            _meant(document, table, row).pop(key, None)
         case Change(table, row, key, value):
-            (document[table][row] if table else document)[key] = tomllib.loads(f"value = {value}")["value"]
+            _meant(document, table, row)[key] = tomllib.loads(f"value = {value}")["value"]
         case Added(table, values, after):
             text = LINE_END.join(f"{key} = {value}" for key, value in values)
             rows = document.setdefault(table, [])
@@ -276,6 +319,15 @@ def _mean(document: dict[str, Any], edit: Edit) -> None:
             del document[table][row]
             if not document[table]:
                 del document[table]
+        case Swapped(table, row):
+            rows = document[table]
+            rows[row], rows[row + 1] = rows[row + 1], rows[row]
+
+
+def _meant(document: dict[str, Any], table: str, row: int) -> dict[str, Any]:
+    """Return the table that a change is about."""
+    found: Any = document[table] if table else document
+    return found[row] if isinstance(found, list) else found  # type: ignore[no-any-return]
 
 
 def _with_line_ends(text: str, like: str) -> str:

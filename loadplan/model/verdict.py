@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State
+from loadplan.model.plan_cure import PlanCure
 from loadplan.model.vehicle import Basis
 
 
@@ -127,6 +128,7 @@ class Finding:
         measure: What both measure.
         says: One sentence of shop English: what happens, where, and what would help.
         cure: What would help by which number, told after that; None where nothing is sought.
+        cures: What would help, each as something that can be done to the plan; nothing where it takes a choice.
     """
 
     check: CheckName
@@ -136,6 +138,7 @@ class Finding:
     limit: float | None
     measure: Measure
     says: Sentence
+    cures: tuple[PlanCure, ...] = ()
     cure: SolvedCure | None = field(default=None, compare=False)
 
     @property

@@ -80,26 +80,27 @@ def corner_margins(frame: Frame, standing: Standing, ground: Footing, over: tupl
     found = CornerMargins(np.ones(len(motions), dtype=bool), np.full((len(motions), len(frame.wholes)), inf))
     turned = rotations(motions)
     chosen, most = tolerance.masses, np.tile(_heaviest(frame), (len(motions), 1))
-    for masses in (chosen, most) if np.abs(chosen - most).any() else (most,):
-        corners = _corners(frame, outward, masses)
-        firsts = _first_order(standing, motions, corners.loads, lowered)
-        settles = [mode for mode, first in enumerate(firsts) if first is not None]
-        growths = [
-            _growth(corners, mode, first, (ground, ways[mode], lowered[mode]))
-            for mode, first in enumerate(firsts)
-            if first is not None
-        ]
-        ends = dict(zip(settles, followed_each(ground.held, growths), strict=True))
-        for mode in range(len(motions)):
-            loads = ends[mode].loads if mode in ends else None
-            if loads is None:
-                found.stands[mode] = False
-                continue
-            # By balance: what the supports still press is what the weights do against the mode where they are then.
-            work = float(loads @ ground.held.up @ own[mode])
-            lever = corners.loads[mode, ::3] * turned[mode]
-            left = np.where(lever > STILL, frame.span * work / np.where(lever > STILL, lever, 1.0), inf)
-            found.margins[mode] = np.minimum(found.margins[mode], left)
+    sets = (chosen, most) if np.abs(chosen - most).any() else (most,)
+    # All corners side by side: their first states and first pieces are found together.
+    modes = np.tile(np.arange(len(motions)), len(sets))
+    corners = _corners(frame, outward[modes], np.concatenate(sets))
+    firsts = _first_order(standing, motions, corners.loads, lowered[modes])
+    growths = {
+        number: _growth(corners, number, first, (ground, ways[modes[number]], lowered[modes[number]]))
+        for number, first in enumerate(firsts)
+        if first is not None
+    }
+    ends = dict(zip(growths, followed_each(ground.held, tuple(growths.values())), strict=True))
+    for number, mode in enumerate(modes):
+        loads = ends[number].loads if number in ends else None
+        if loads is None:
+            found.stands[mode] = False
+            continue
+        # By balance: what the supports still press is what the weights do against the mode where they are then.
+        work = float(loads @ ground.held.up @ own[mode])
+        lever = corners.loads[number, ::3] * turned[mode]
+        left = np.where(lever > STILL, frame.span * work / np.where(lever > STILL, lever, 1.0), inf)
+        found.margins[mode] = np.minimum(found.margins[mode], left)
     return found
 
 
@@ -131,7 +132,7 @@ def _outward(motions: Array, slopes: Array) -> Array:
 
 @dataclass(frozen=True, slots=True)
 class _CornerWeights:
-    """A group at its corners; k modes, p lumps, q rigid wholes.
+    """A group at its corners, k of them; p lumps, q rigid wholes.
 
     Attributes:
         frame: The group.
@@ -145,9 +146,9 @@ class _CornerWeights:
     heights: Array
     loads: Array
 
-    def overturning(self, mode: int, first: Settled) -> Array:
-        """Return m g h (q) at the corner of a mode, from where the group rests there without lean."""
-        return levers_of(self.frame, first, (self.masses[mode], self.heights))
+    def overturning(self, number: int, first: Settled) -> Array:
+        """Return m g h (q) at a corner, from where the group rests there without lean."""
+        return levers_of(self.frame, first, (self.masses[number], self.heights))
 
 
 def _corners(frame: Frame, outward: Array, masses: Array) -> _CornerWeights:
@@ -185,12 +186,12 @@ def _first_order(standing: Standing, motions: Array, loads: Array, lowered: Arra
     return firsts
 
 
-def _growth(corners: _CornerWeights, mode: int, first: Settled, floor: tuple[Footing, Array, Array]) -> Growth:
-    """Return what loads a group on its way to the corner of a mode.
+def _growth(corners: _CornerWeights, number: int, first: Settled, floor: tuple[Footing, Array, Array]) -> Growth:
+    """Return what loads a group on its way to a corner.
 
     Args:
         corners: The corners.
-        mode: Number of the mode.
+        number: Number of the corner.
         first: Where the group rests there without lean.
         floor: The group as it rests, and the floor's slope (3 c) and saddles (n) there.
 
@@ -198,6 +199,6 @@ def _growth(corners: _CornerWeights, mode: int, first: Settled, floor: tuple[Foo
         What grows up to a bit beyond; what is left is told where everything is off as far as it may be, and no further.
     """
     ground, slope, lowered = floor
-    overturning = ground.merged.diagonal(corners.overturning(mode, first))
-    added = ground.load - corners.loads[mode] @ ground.merged.columns + overturning * slope
+    overturning = ground.merged.diagonal(corners.overturning(number, first))
+    added = ground.load - corners.loads[number] @ ground.merged.columns + overturning * slope
     return Growth(overturning, ground.load, added, lowered, limit=BEYOND, told=1.0)

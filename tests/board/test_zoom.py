@@ -34,7 +34,7 @@ def test_the_unit_and_all_of_it_are_framed(page: Page, desk: Served) -> None:
         assert box["y"] + box["height"] <= plan["y"] + plan["height"]
     page.locator("#zoom-in").click()
     page.locator("#zoom-all").click()
-    assert page.locator("#zoom-all").is_disabled()
+    assert page.locator("#zoom-out").is_disabled()
     page.locator("#strip [data-step='2']").click()
     settled(page)
     assert scale(page, desk) == pytest.approx(before)

@@ -3,6 +3,7 @@
 import io
 import sys
 from collections.abc import Callable
+from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
@@ -23,6 +24,7 @@ from loadplan.planning.mending.stand_swap import StandSwap, SwapStep
 from loadplan.planning.placement import proposal
 from loadplan.planning.placement.layout_space import space
 from loadplan.planning.placement.proposal import Placement
+from loadplan.report.drawing.side_by_side import ALONE
 
 DEMO = shipped_folder("demo")
 VEHICLE = "van-longitudinal-diesel-rwd.toml"
@@ -93,6 +95,7 @@ def _draw_quickly(monkeypatch: pytest.MonkeyPatch) -> None:
     for maker in ("sheet.floor_sheet.sheet_pdf", "sheet.register_pdf.register_pdf"):
         monkeypatch.setattr(f"loadplan.report.{maker}", lambda *_: b"%PDF-" + b"new" * 3000)
     monkeypatch.setattr("loadplan.report.lesson.lesson_plan.plan_lesson", lambda *_: None)
+    monkeypatch.setattr("loadplan.report.drawing.side_by_side.helpers", lambda *_: nullcontext(ALONE))
     monkeypatch.setattr(proposal, "propose", lambda *_: _placement())
     monkeypatch.setattr(fewest_changes, "mend", lambda job, *_: _mending(job))
     monkeypatch.setattr(stand_swap, "swap", lambda job, *_: _swap(job))

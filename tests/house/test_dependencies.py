@@ -12,6 +12,8 @@ DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 
 IMPORTED_AS = {
     "pynitefea": "Pynite",
+    "pillow": "PIL",
+    "zxing-cpp": "zxingcpp",
     "pytest-cov": "pytest_cov",
     "pytest-xdist": "xdist",
     "import-linter": "importlinter",

@@ -13,13 +13,18 @@ import { paintPicked, paintStands, wireStands } from "./stands.js";
 import { Plan } from "./plan.js";
 import { helpAt, wireMend } from "./mend.js";
 import { wireSave } from "./save.js";
+import { PointNames } from "./point_names.js";
+import { SideViews } from "./side_views.js";
+import { paintStep, wireStep } from "./step_form.js";
+import { VehicleForm } from "./vehicle_form.js";
 import { Zoom } from "./zoom.js";
 import { Stream } from "./stream.js";
 
 const first = JSON.parse(byId("screen").textContent);
 const desk = new Desk(document.body.dataset.plan, document.querySelector('meta[name="token"]').content, first);
 const plan = new Plan();
-plan.zoom = new Zoom(plan);
+plan.zoom = new Zoom(plan, (around) => { desk.around = around; desk.show(); });
+plan.names = new PointNames(plan, desk);
 const hold = new Hold(desk, plan);
 const dock = new Dock(paneShown);
 desk.size = () => plan.size();
@@ -67,6 +72,7 @@ function doTo(act, id) {
 /** Come into one of the ways in which a tap on the plan counts: move, add or away. */
 function setMode(mode) {
   desk.mode = mode;
+  if (mode !== "move") views.show("plan");
   plan.box.classList.toggle("adding", mode === "add");
   plan.box.classList.toggle("taking", mode === "away");
   byId("add").textContent = mode === "add" ? "At a free place" : "Add a stand";
@@ -113,7 +119,12 @@ function tapped(id, place) {
   if (id === null && desk.mode === "move" && helpAt(desk.screen, place)) { add(place); return; }
   if (desk.mode === "add" && place) add(place);
   else if (desk.mode === "away") takeAway(id);
-  else { desk.pick(id); markHand(); }
+  else {
+    desk.pick(id);
+    markHand();
+    const point = id === null && place ? plan.names.pick(place) : null;
+    if (point) tell(point.name);
+  }
 }
 
 function wireSwitches() {
@@ -173,6 +184,7 @@ function markHand() {
 
 /** The sheet shows the stand that is taken in hand; the trial of weights lets signs be dragged. */
 function paneShown(pane) {
+  byId("vehicle-pane").hidden = pane !== "parts";
   const open = pane === "try";
   if (plan.box.classList.toggle("try-open", open) !== plan.signs) {
     plan.signs = open;
@@ -182,11 +194,15 @@ function paneShown(pane) {
 
 const openFrom = wireStands(desk, doTo, takeAway);
 const hand = new Hand(desk, plan, hold, tapped);
-desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway);
+desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway, paintStep);
 desk.painters.push(() => hold.swap(desk.screen), markHand);
-desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stands"); }, () => plan.mark(desk.picked, hold.held?.id ?? null));
+desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stands"); }, () => { plan.mark(desk.picked, hold.held?.id ?? null); plan.names.draw(); });
+const views = new SideViews(desk, plan, () => keepAddress());
 wireSwitches();
 wireParts(desk);
+const vehicle = new VehicleForm(desk);
+desk.painters.push(() => vehicle.paint());
+wireStep(desk);
 const save = wireSave(desk);
 wireMend(desk);
 const keys = new Keys(desk, plan, hold, {
@@ -200,12 +216,12 @@ const keys = new Keys(desk, plan, hold, {
 wireNudges();
 new Stream(desk).begin();
 desk.paint({ aloud: false });
-readAddress(desk, dock);
-const keepAddress = () => writeAddress(desk, dock);
+const keepAddress = () => writeAddress(desk, dock, views);
+readAddress(desk, dock, views);
 desk.painters.push(keepAddress);
 desk.pickers.push(keepAddress);
 for (const tab of dock.tabs) tab.addEventListener("click", keepAddress);
-window.addEventListener("hashchange", () => readAddress(desk, dock));
+window.addEventListener("hashchange", () => readAddress(desk, dock, views));
 keepAddress();
 watchSize();
 announce(`${desk.screen.verdict.word}. ${desk.screen.verdict.reason}`);

@@ -90,7 +90,7 @@ export class Hand {
   }
 
   click(event) {
-    if (this.quietClick || !this.plan.svg) return;
+    if (this.quietClick || !this.plan.svg || this.plan.covered) return;
     const target = this.plan.nearest(event.clientX, event.clientY);
     if (this.desk.mode === "add") this.tapped(null, this.plan.metres(event.clientX, event.clientY));
     else if (this.desk.mode === "away" && target?.dataset.stand) this.tapped(Number(target.dataset.stand));

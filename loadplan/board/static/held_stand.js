@@ -70,7 +70,7 @@ export class Hold {
   async ask(sent) {
     await this.desk.line.quiet();
     const { revision, map: { wide, high } } = this.desk.screen;
-    return this.desk.talk.post("glance", { revision, step: this.desk.step, wide, high, ...sent });
+    return this.desk.talk.post("glance", { revision, step: this.desk.step, around: this.desk.around, wide, high, ...sent });
   }
 
   hear({ status, told }, sent, newest) {

@@ -18,6 +18,11 @@ export class Plan {
     this.map = null;
     this.shifts = new Map();
     this.signs = false;
+    // Covered by the step seen from a side, nothing of it is taken hold of.
+    this.covered = false;
+    this.given = false;
+    this.names = null;
+    this.onLift = false;
     this.zoom = null;
   }
 
@@ -62,6 +67,7 @@ export class Plan {
     const focused = this.drawing.contains(document.activeElement) ? document.activeElement.id : "";
     this.swapping = true;
     this.map = screen.map;
+    Object.assign(this, { around: screen.around, onLift: screen.margin_on_lift && !screen.around, canAround: screen.can_around });
     this.shifts.clear();
     this.box.dataset.verdict = screen.margin?.key ?? "holds";
     this.drawing.replaceChildren(document.importNode(parsed, true));
@@ -110,6 +116,7 @@ export class Plan {
 
   /** What a finger can hit keeps its size in the window, however close the look. */
   sizeTargets() {
+    this.names?.draw();
     for (const each of this.svg.querySelectorAll(".target")) {
       each.setAttribute("r", String(Number(each.dataset.wide) / 2 / this.scale));
     }
@@ -118,6 +125,7 @@ export class Plan {
   /** The target whose middle is nearest to a point of the window, of those under it; else that of the shape there. */
   nearest(across, down) {
     const shape = document.elementFromPoint(across, down)?.closest('[id^="stand-"]');
+    if (this.covered) return null;
     let [best, least] = [shape?.querySelector(".target") ?? null, Infinity];
     for (const target of this.svg.querySelectorAll(".target")) {
       const box = target.getBoundingClientRect();
@@ -159,7 +167,18 @@ export class Plan {
       const rows = byId(`far-${number}`)?.querySelectorAll("text");
       if (rows?.length && each.worst) rows[rows.length - 1].textContent = given ? each.given : each.worst;
     });
-    byId("plan-note").textContent = given
+    this.given = given;
+    this.tellNote();
+  }
+
+  /** Say what the numbers beside the stands are. */
+  tellNote() {
+    if (this.covered) return;
+    if (this.onLift) {
+      byId("plan-note").textContent = "What is nearest to tipping hangs on the lift: \u201cAll of it\u201d shows it";
+      return;
+    }
+    byId("plan-note").textContent = this.given
       ? "Beside each stand: what it carries, as given"
       : "Beside each stand: the most on this floor";
   }

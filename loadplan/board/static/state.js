@@ -10,6 +10,7 @@ export class Desk {
     this.screen = screen;
     this.step = screen.step;
     this.without = null;
+    this.around = "auto";
     this.given = false;
     this.mode = "move";
     this.picked = null;
@@ -55,7 +56,7 @@ export class Desk {
       const { revision } = this.screen;
       const more = telling();
       if (!more) return false;
-      const answer = await this.talk.post(what, { revision, step: this.step, ...this.size(), ...more });
+      const answer = await this.talk.post(what, { revision, step: this.step, around: this.around, ...this.size(), ...more });
       return this.hear(answer, { aloud: true });
     });
   }
@@ -76,7 +77,7 @@ export class Desk {
       this.showing -= 1;
       if (this.showing > 0) return;
       const without = this.without === null ? {} : { without: this.without };
-      this.hear(await this.talk.get("screen", { step: this.step, ...this.size(), ...without }), { aloud });
+      this.hear(await this.talk.get("screen", { step: this.step, around: this.around, ...this.size(), ...without }), { aloud });
     });
   }
 

@@ -11,8 +11,9 @@ const TAP = 6;
 const AROUND = 1.25;
 
 export class Zoom {
-  constructor(plan) {
-    Object.assign(this, { plan, factor: 1, middle: null, fingers: new Map(), panned: false });
+  /** `reframe` has "all" (the vehicle with its lift) or "unit" drawn instead. */
+  constructor(plan, reframe) {
+    Object.assign(this, { plan, reframe, factor: 1, middle: null, fingers: new Map(), panned: false, left: new Map() });
     const { box } = plan;
     box.addEventListener("wheel", (event) => this.wheel(event), { passive: false });
     box.addEventListener("pointerdown", (event) => this.down(event));
@@ -26,6 +27,15 @@ export class Zoom {
     byId("zoom-all").addEventListener("click", () => this.all());
   }
 
+  /** Look at another drawing; each is found again as close as it was left. */
+  look(drawing) {
+    if (this.plan !== drawing) {
+      this.left.set(this.plan, { factor: this.factor, middle: this.middle });
+      Object.assign(this, { plan: drawing, factor: 1, middle: null }, this.left.get(drawing));
+    }
+    this.apply();
+  }
+
   /** Show a fresh drawing as the last one was looked at: by the place in its middle [m], and how close. */
   apply() {
     const { svg } = this.plan;
@@ -36,19 +46,26 @@ export class Zoom {
     const top = Math.max(0, Math.min(high - height, v - height / 2));
     svg.setAttribute("viewBox", `${left} ${top} ${width} ${height}`);
     this.middle = this.plan.place({ u: left + width / 2, v: top + height / 2 });
-    byId("zoom-out").disabled = byId("zoom-all").disabled = this.factor === 1;
+    byId("zoom-out").disabled = this.factor === 1;
+    byId("zoom-all").disabled = this.factor === 1 && !this.seesMore;
     byId("zoom-in").disabled = this.factor === MOST;
     this.plan.sizeTargets();
   }
 
+  /** Whether the vehicle with its lift can be drawn too, and is not. */
+  get seesMore() { return this.plan.canAround && !this.plan.around; }
+
   all() {
+    if (this.factor === 1 && this.seesMore) this.reframe("all");
     this.factor = 1;
     this.apply();
   }
 
   /** The stands fill the drawing. */
   unit() {
-    this.all();
+    this.factor = 1;
+    this.apply();
+    if (this.plan.around) { this.reframe("unit"); return; }
     const boxes = [...this.plan.svg.querySelectorAll('[id^="stand-"]')].map((each) => each.getBBox());
     if (boxes.length === 0) return;
     const [left, top] = [Math.min(...boxes.map((each) => each.x)), Math.min(...boxes.map((each) => each.y))];
@@ -98,7 +115,7 @@ export class Zoom {
     this.panned ||= apart(finger, finger.from) > TAP;
     if (!this.panned) return;
     const now = this.plan.metres(finger.across, finger.down);
-    if (this.factor > 1) this.shift((was.x - now.x) / this.fingers.size, (was.y - now.y) / this.fingers.size);
+    if (this.factor > 1 && (other || !this.plan.turns)) this.shift((was.x - now.x) / this.fingers.size, (was.y - now.y) / this.fingers.size);
     if (other && wide > 0) this.by(apart(one, other) / wide, { across: (one.across + other.across) / 2, down: (one.down + other.down) / 2 });
   }
 

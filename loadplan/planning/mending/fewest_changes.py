@@ -33,11 +33,14 @@ MOST_CHANGES = 4
 MOST_LOOKS = 3000
 """Plans that are looked at in passing at most, for one of the two goals."""
 
-MOST_STEPS = 9000
-"""Steps of such plans at most: a plan of many steps takes as much longer to look at."""
+MOST_WORK = 27_000
+"""Plans times the square of their steps at most: a plan of many steps has as many more stands and joints, too."""
 
-LEAST_LOOKS = 300
-"""Plans that are looked at however many steps they have: about all single changes."""
+FULL_LOOKS = 4
+"""One in so many plans may be judged in full: that takes several times as long."""
+
+LEAST_LOOKS = 200
+"""Plans that are looked at however many steps they have."""
 
 KEPT = 6
 """Pairs on which a third and a fourth change are built."""
@@ -80,6 +83,7 @@ class _LooksTaken:
         goal_looks: The same for the goal at hand.
         planned: Plans that are to be looked at as far as is known.
         best: The best answer so far.
+        cut: Whether something was left out that might have been an answer.
     """
 
     tell: Callable[[int, int], None]
@@ -87,6 +91,7 @@ class _LooksTaken:
     goal_looks: int = 0
     planned: int = 0
     best: _Tried | None = None
+    cut: bool = False
 
 
 def mend(job: Job, first: int, tell: Callable[[int, int], None]) -> Mending:
@@ -210,7 +215,8 @@ class _Search:
         self._start, self._first, self._least, self._ledger = start, first, least, ledger
         self._glance = glanced(start.job, first, least)
         self._known: dict[int, frozenset[PlanTrouble]] = {}
-        self._most = min(MOST_LOOKS, max(LEAST_LOOKS, MOST_STEPS // len(start.job.stages)))
+        self._most = min(MOST_LOOKS, max(LEAST_LOOKS, MOST_WORK // len(start.job.stages) ** 2))
+        self._full_left = self._most // FULL_LOOKS
         ledger.goal_looks = 0
 
     def looked_at(self, sets: Iterable[tuple[PlanChange, ...]]) -> list[_Tried]:
@@ -230,6 +236,10 @@ class _Search:
             self._count()
             if best is not None and each.rank >= best.rank:
                 continue
+            if not self._full_left:
+                self._ledger.cut = True
+                break
+            self._full_left -= 1
             full = replace(each, plan=judged(each.plan.job, self._first, self._least))
             found.append(full)
             if self._reaches(full) and (best is None or full.rank < best.rank):
@@ -240,7 +250,8 @@ class _Search:
         """Return plans that were looked at in passing judged in full, where a glance cannot tell whether they help."""
         if self._start.troubles <= self._glance.troubles:
             return tried
-        blind = [each for each in tried if not each.plan.stages and not self.helps(each)]
+        blind = [each for each in tried if not each.plan.stages and not self.helps(each)][: self._full_left // 2]
+        self._full_left -= len(blind)
         self._ledger.planned = self._ledger.looks + len(blind)
         full = {}
         for each in blind:
@@ -294,6 +305,8 @@ class _Search:
             None where one of them cannot be made, or enough plans were looked at.
         """
         if self._ledger.goal_looks >= self._most:
+            # As all singles come before any pair, only what is left out of them could have been fewer.
+            self._ledger.cut = self._ledger.cut or len(changes) == 1
             return None
         self._ledger.goal_looks += 1
         self._count()
@@ -342,7 +355,7 @@ def _mending(answer: _Tried, start: JudgedPlan, how: tuple[int, bool, bool], led
         enough=enough,
         before=start.verdict,
         verdict=max(plan.verdict, Verdict.CAUTION) if cell else plan.verdict,
-        proven=proven,
+        proven=proven and not ledger.cut,
         margin=plan.margin,
         left=_left(plan),
         looked_at=ledger.looks,

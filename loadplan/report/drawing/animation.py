@@ -1,14 +1,14 @@
-"""Animations as bytes: a GIF, which matplotlib writes through Pillow, without any other program."""
+"""Animations as bytes: a GIF, whose frames may be drawn by several processes."""
 
 from collections.abc import Callable, Sequence
-from pathlib import Path
-from tempfile import TemporaryDirectory
-from typing import Protocol
+from dataclasses import dataclass
+from io import BytesIO
+from typing import TypeAlias
 
-from matplotlib.animation import PillowWriter
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
+from PIL import Image
 
 from loadplan.report.drawing.save_figure import drawing
 from loadplan.report.drawing.style import HAIRLINE, SHEET
@@ -16,54 +16,85 @@ from loadplan.report.drawing.style import HAIRLINE, SHEET
 MILLISECONDS = 1000
 """Milliseconds a second: what a GIF's library counts in."""
 
+Frame: TypeAlias = tuple[float, Callable[[Axes], None]]
+"""For how many seconds a frame stands, and what draws it onto axes that fill the page."""
 
-def film(inches: tuple[float, float], dots: int, frames: Sequence[tuple[float, Callable[[Axes], None]]]) -> bytes:
+
+@dataclass(frozen=True, slots=True)
+class Still:
+    """A frame that is drawn.
+
+    Attributes:
+        seconds: For how long it stands [s].
+        size: Width and height [dots].
+        dots: Red, green, blue and opacity of each dot, a byte each, row by row from the top.
+    """
+
+    seconds: float
+    size: tuple[int, int]
+    dots: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Reel:
+    """What all frames of an animation have in common.
+
+    Attributes:
+        inches: Width and height [in].
+        dots: Dots an inch.
+    """
+
+    inches: tuple[float, float]
+    dots: int
+
+    def still(self, numbered: tuple[int, Frame]) -> Still:
+        """Draw a frame.
+
+        Args:
+            numbered: Its number, from 0, and the frame.
+
+        Returns:
+            It, equal for equal input.
+        """
+        number, (seconds, draw) = numbered
+        wide, high = (round(length * self.dots) for length in self.inches)
+        figure, stream = Figure(figsize=self.inches), BytesIO()
+        with drawing():
+            draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)))
+            _mark_corners(figure, (1 / wide, 1 / high), HAIRLINE if number % 2 else SHEET)
+            figure.savefig(stream, format="rgba", dpi=self.dots)
+        return Still(seconds, (wide, high), stream.getvalue())
+
+
+def film(inches: tuple[float, float], dots: int, frames: Sequence[Frame]) -> bytes:
     """Draw an animation that goes round and round.
 
     Args:
         inches: Width and height [in].
         dots: Dots an inch.
-        frames: For how many seconds each stands, and what draws it onto axes that fill the page; at least one.
+        frames: Its frames; at least one.
 
     Returns:
         Content of a GIF file whose frames all have its size; equal for equal input.
     """
-    figure = Figure(figsize=inches)
-    pixel = 1 / (inches[0] * dots), 1 / (inches[1] * dots)
-    with drawing(), TemporaryDirectory() as folder:
-        path = Path(folder, "film.gif")
-        writer = _Holder([round(seconds * MILLISECONDS) for seconds, _ in frames])
-        with writer.saving(figure, str(path), dpi=dots):
-            for number, (_, draw) in enumerate(frames):
-                figure.clear()
-                draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)))
-                _mark_corners(figure, pixel, HAIRLINE if number % 2 else SHEET)
-                writer.grab_frame()
-        return path.read_bytes()
+    return joined([Reel(inches, dots).still(each) for each in enumerate(frames)])
 
 
-class _Picture(Protocol):
-    """What of one of Pillow's pictures is used."""
+def joined(stills: Sequence[Still]) -> bytes:
+    """Put frames together to an animation that goes round and round.
 
-    def save(
-        self, path: str, *, save_all: bool, append_images: "list[_Picture]", duration: list[int], loop: int
-    ) -> None:
-        """Write an animation that begins with it."""
+    Args:
+        stills: The frames, of one size; at least one.
 
-
-class _Holder(PillowWriter):
-    """A writer whose frames each stand as long as they should, where the usual one draws a frame again and again."""
-
-    _frames: "list[_Picture]"
-
-    def __init__(self, durations: list[int]) -> None:
-        super().__init__()
-        self._durations = durations
-
-    def finish(self) -> None:
-        """Write the file."""
-        first, *others = self._frames
-        first.save(str(self.outfile), save_all=True, append_images=others, duration=self._durations, loop=0)
+    Returns:
+        Content of a GIF file; equal for equal input.
+    """
+    # Without opacity their colours are chosen a little better.
+    first, *others = (Image.frombytes("RGBA", each.size, each.dots).convert("RGB") for each in stills)
+    stands = [round(each.seconds * MILLISECONDS) for each in stills]
+    stream = BytesIO()
+    first.save(stream, format="GIF", save_all=True, append_images=others, duration=stands, loop=0)
+    return stream.getvalue()
 
 
 def _mark_corners(figure: Figure, pixel: tuple[float, float], colour: str) -> None:

@@ -39,11 +39,11 @@ BEADS = 12
 CROSSING = 30.0
 """What one of them costs when it lies on something, as distance [px]."""
 
-MISTAKEN, CLEARLY = 250.0, 6.0
-"""What it costs that a label might be taken for another's, and by how much nearer its own has to be, in px."""
+MISTAKEN, CLEARLY = 1000.0, 6.0
+"""What it costs that a label, or a line from it, is at another's thing; how much nearer its own has to be [px]."""
 
 TRIES = 4
-"""How often labels are placed anew, in another order, while one covers something."""
+"""How often labels are placed anew, in another order, while one covers something; once where one misleads."""
 
 STRIDE = 12
 """Distance of the places all over the frame that are tried where none beside what a label names is free [px]."""
@@ -105,27 +105,35 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
         ground: Where they go.
 
     Returns:
-        A place each, in the same order; where nothing is free, the place that covers least.
+        A place each, in the same order; where nothing is free, the place that covers and misleads least.
     """
     order = list(range(len(wanted)))
-    best, covers = _in_order(wanted, order, ground)
-    least = sum(covers.values())
-    for _ in range(TRIES):
-        if not covers:
+    best = tried = _in_order(wanted, order, ground)
+    for number in range(TRIES):
+        if not tried.wrong or (number and not tried.covers):
             break
-        # What found no room comes first in the next try: smaller labels find room between larger ones.
-        order = [*covers, *(each for each in order if each not in covers)]
-        placed, covers = _in_order(wanted, order, ground)
-        if sum(covers.values()) < least:
-            best, least = placed, sum(covers.values())
-    return best
+        # What found no room of its own comes first in the next try: smaller labels find room between larger ones.
+        order = [*tried.wrong, *(each for each in order if each not in tried.wrong)]
+        tried = _in_order(wanted, order, ground)
+        best = min(best, tried, key=lambda each: sum(each.wrong.values()))
+    return best.placed
 
 
-def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> tuple[list[Placed], dict[int, float]]:
-    """Return a place for each label, taken in an order, and how much of what was there each covers, if any [px²]."""
+@dataclass(frozen=True, slots=True)
+class _AllPlaced:
+    """Places of all labels, how wrong each is that covers or misleads, and whether any covers something."""
+
+    placed: list[Placed]
+    wrong: dict[int, float]
+    covers: bool
+
+
+def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> _AllPlaced:
+    """Return a place for each label, taken in an order."""
     full = list(ground.taken)
     placed: dict[int, Placed] = {}
-    covers: dict[int, float] = {}
+    wrong: dict[int, float] = {}
+    covers = False
     for number in order:
         label, here = wanted[number], replace(ground, taken=tuple(full))
         beside: list[Candidate] = [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
@@ -133,12 +141,16 @@ def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> tuple[l
         # Words under other words cannot be read, words at the end of a line can.
         if _covered(box, here):
             box, gap = _best([*beside, *_anywhere(label, ground.frame)], label, here)
-        if covered := _covered(box, here):
-            covers[number] = covered
+        misleads = float(_mistaken(_sides([box]), label)[0])
+        apart = gap > CLOSE or misleads > 0
+        covered = _covered(box, here)
+        covers = covers or covered > 0
+        # What is covered cannot be read at all: that counts before anything else.
+        if worse := MISTAKEN * covered + misleads + (_over_rivals(box, label) if apart else 0.0):
+            wrong[number] = worse
         full.append(box)
-        apart = gap > CLOSE or bool(_mistaken(_sides([box]), label)[0])
         placed[number] = Placed(box, _leader(box, label.anchor) if apart else None)
-    return [placed[number] for number in range(len(wanted))], covers
+    return _AllPlaced([placed[number] for number in range(len(wanted))], wrong, covers)
 
 
 def _covered(box: Box, ground: Ground) -> float:
@@ -155,6 +167,8 @@ def _best(candidates: list[Candidate], label: Wanted, ground: Ground) -> Candida
         if cost >= least:
             break
         whole = cost + _crossed(candidate, label, ground.taken)
+        if whole < least and candidate[1] > CLOSE:
+            whole += _over_rivals(candidate[0], label)
         if whole < least:
             best, least = candidate, whole
     return best
@@ -218,11 +232,18 @@ def _distances(sides: Sides, others: tuple[Box, ...]) -> Sides:
 
 def _overlaps(sides: Sides, others: tuple[Box, ...]) -> Row:
     """Return the area that each box shares with all the others together [px²]."""
-    one, two = sides[:, :, None], _sides(others)[:, None, :]
-    wide = np.minimum(one[2], two[2]) - np.maximum(one[0], two[0])
-    high = np.minimum(one[3], two[3]) - np.maximum(one[1], two[1])
-    areas: Row = (np.maximum(wide, 0.0) * np.maximum(high, 0.0)).sum(axis=1)
+    two = _sides(others)
+    # Most of what lies on a page is out of reach of all of them.
+    near = (two[0] < sides[2].max()) & (two[2] > sides[0].min()) & (two[1] < sides[3].max()) & (two[3] > sides[1].min())
+    areas: Row = (_shared(sides, two[:, near], 0) * _shared(sides, two[:, near], 1)).sum(axis=1)
     return areas
+
+
+def _shared(sides: Sides, others: Sides, axis: int) -> Sides:
+    """Return how much of each box's width (axis 0) or height (axis 1) each of the others shares [px]."""
+    shared: Sides = np.minimum(sides[axis + 2][:, None], others[axis + 2])
+    shared -= np.maximum(sides[axis][:, None], others[axis])
+    return np.maximum(shared, 0.0, out=shared)
 
 
 def _sides(boxes: Sequence[Box]) -> Sides:
@@ -235,11 +256,23 @@ def _crossed(candidate: Candidate, label: Wanted, full: tuple[Box, ...]) -> floa
     box, gap = candidate
     if gap <= CLOSE:
         return 0.0
-    (x, y), (across, along) = _leader(box, label.anchor)
-    shares = [step / BEADS for step in range(1, BEADS)]
-    beads = [(x + (across - x) * share, y + (along - y) * share) for share in shares]
+    beads = _beads(box, label.anchor)
     others = [other for other in full if not other.overlap(label.anchor.grown(1))]
     return CROSSING * sum(other.holds(bead) for other in others for bead in beads)
+
+
+def _over_rivals(box: Box, label: Wanted) -> float:
+    """Return what it costs that the line from a place to what a label names runs over another thing of its kind."""
+    beads = _beads(box, label.anchor)
+    apart = [each for each in label.rivals if not each.overlap(label.anchor)]
+    return MISTAKEN * sum(any(each.holds(bead) for bead in beads) for each in apart)
+
+
+def _beads(box: Box, anchor: Box) -> list[XY]:
+    """Return places along the line from a label to what it names."""
+    (x, y), (across, along) = _leader(box, anchor)
+    shares = [step / BEADS for step in range(1, BEADS)]
+    return [(x + (across - x) * share, y + (along - y) * share) for share in shares]
 
 
 def _leader(box: Box, anchor: Box) -> tuple[XY, XY]:

@@ -5,17 +5,16 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from enum import Enum
 from types import MappingProxyType
-from typing import Literal, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.backend_bases import RendererBase
-from matplotlib.lines import Line2D
-from matplotlib.patches import Circle, PathPatch, Polygon, Rectangle, Wedge
+from matplotlib.patches import Circle, PathPatch, Rectangle, Wedge
 from matplotlib.path import Path
-from matplotlib.text import Text
 from matplotlib.transforms import Bbox, TransformedBbox
 
+from loadplan.report.drawing.artists import DrawnLine, PaintedArea, TextLine
 from loadplan.report.drawing.style import POINTS_PER_PX, Stroke, Type
 from loadplan.report.drawing.text_width import LINE, font_of
 from loadplan.report.drawing.view import XY, Box
@@ -62,6 +61,7 @@ class Pen:
         zoom: How many px of the paper a px of the page is: above 1 everything is drawn larger, for a wall.
         ids: Id in an SVG of each piece that a page wants to find again.
         called: Id of what is drawn next, "" for none.
+        cuts: Where what is drawn is cut off, for each frame, made once: shared by all pens made of this one.
     """
 
     ax: Axes
@@ -70,6 +70,7 @@ class Pen:
     zoom: float = 1.0
     ids: Mapping[Named, str] = field(default_factory=lambda: UNNAMED)
     called: str = ""
+    cuts: dict[Box | None, TransformedBbox] = field(default_factory=dict, repr=False, compare=False)
 
     def named(self, kind: str, name: str) -> "Pen":
         """Return a pen whose single strokes carry the id of a thing, if it has one."""
@@ -87,7 +88,7 @@ class Pen:
 
     def line(self, places: Sequence[XY], stroke: Stroke) -> None:
         """Draw a line through places [px]."""
-        line = Line2D(
+        line = DrawnLine(
             [x for x, _ in places],
             [y for _, y in places],
             color=stroke.colour,
@@ -98,8 +99,7 @@ class Pen:
             zorder=self.layer.value,
         )
         line.set_gid(self.called or None)
-        self.ax.add_artist(line)  # as add_line does, without working out limits that are set
-        self._frame(line)
+        self._add(line, self.frame)  # as add_line does, without working out limits that are set
 
     def segments(self, pairs: Sequence[tuple[XY, XY]], stroke: Stroke) -> None:
         """Draw lines that need not meet, each from place to place [px], as one piece of the drawing."""
@@ -109,15 +109,15 @@ class Pen:
     def area(self, places: Sequence[XY], fill: str | None, stroke: Stroke | None) -> None:
         """Draw an area with corners [px]."""
         if len(places) > 2:
-            self._patch(Polygon(list(places), closed=True), fill, stroke)
+            self._add(PaintedArea(places, closed=True, **self._look(fill, stroke)), self.frame)
 
     def disc(self, centre: XY, radius: float, fill: str | None, stroke: Stroke | None) -> None:
         """Draw a disc [px]."""
-        self._patch(Circle(centre, radius), fill, stroke)
+        self._add(Circle(centre, radius, **self._look(fill, stroke)), self.frame)
 
     def wedge(self, centre: XY, radius: float, sides: tuple[float, float], fill: str) -> None:
         """Draw a piece of a disc [px] from one direction to another [degrees]."""
-        self._patch(Wedge(centre, radius, *sides), fill, None)
+        self._add(Wedge(centre, radius, *sides, **self._look(fill, None)), self.frame)
 
     def texture(self, box: Box, hatch: str, colour: str) -> None:
         """Draw a texture."""
@@ -151,20 +151,19 @@ class Pen:
 
     def words(self, at: XY, text: str, lettering: Type, side: Hold = "left") -> None:
         """Write one line held at one side; `at` is that side, in the middle of its height [px]."""
-        self.ax.add_artist(
-            Text(
-                at[0],
-                at[1] - MIDDLE * lettering.size,
-                text,
-                color=lettering.colour,
-                fontproperties=font_of(replace(lettering, size=lettering.size * self.zoom)),
-                horizontalalignment=side,
-                verticalalignment="baseline",
-                parse_math=False,
-                zorder=self.layer.value,
-                gid=self.called or None,
-            )
+        line = TextLine(
+            at[0],
+            at[1] - MIDDLE * lettering.size,
+            text,
+            color=lettering.colour,
+            fontproperties=font_of(replace(lettering, size=lettering.size * self.zoom)),
+            horizontalalignment=side,
+            verticalalignment="baseline",
+            parse_math=False,
+            zorder=self.layer.value,
+            gid=self.called or None,
         )
+        self._add(line, None)
 
     def lines(self, at: XY, texts: Sequence[str], lettering: Type) -> float:
         """Return how far down [px] the lines reach that it writes from a top left corner [px]."""
@@ -174,25 +173,25 @@ class Pen:
             self.words((x, top - (number + 0.5) * step), text, lettering)
         return top - len(texts) * step
 
-    def _patch(self, patch: Circle | Polygon | Wedge, fill: str | None, stroke: Stroke | None) -> None:
-        """Add a shape with its fill and rim, in this layer, under this name, cut off at the frame."""
-        patch.set(
-            facecolor=fill or "none",
-            edgecolor=stroke.colour if stroke else "none",
-            linewidth=stroke.width * POINTS_PER_PX * self.zoom if stroke else 0,
-            linestyle=(0, stroke.dashes) if stroke and stroke.dashes else "-",
-            joinstyle="miter",
-            zorder=self.layer.value,
-            gid=self.called or None,
-        )
-        self.ax.add_artist(patch)
-        self._frame(patch)
+    def _look(self, fill: str | None, stroke: Stroke | None) -> dict[str, Any]:
+        """Return how a shape with a fill and a rim is made, in this layer, under this name."""
+        return {
+            "facecolor": fill or "none",
+            "edgecolor": stroke.colour if stroke else "none",
+            "linewidth": stroke.width * POINTS_PER_PX * self.zoom if stroke else 0,
+            "linestyle": (0, stroke.dashes) if stroke and stroke.dashes else "-",
+            "joinstyle": "miter",
+            "zorder": self.layer.value,
+            "gid": self.called or None,
+        }
 
-    def _frame(self, artist: Circle | Polygon | Wedge | Line2D) -> None:
-        if self.frame:
-            frame = self.frame
-            inside = Bbox.from_extents(frame.left, frame.bottom, frame.right, frame.top)
-            artist.set_clip_box(TransformedBbox(inside, self.ax.transData))
+    def _add(self, artist: Artist, frame: Box | None) -> None:
+        """Put something onto the axes, cut off at a frame or at the page."""
+        if frame not in self.cuts:
+            inside = Bbox.from_extents(frame.left, frame.bottom, frame.right, frame.top) if frame else Bbox.unit()
+            self.cuts[frame] = TransformedBbox(inside, self.ax.transData if frame else self.ax.patch.get_transform())
+        self.ax.add_artist(artist)
+        artist.set_clip_box(self.cuts[frame])
 
 
 class _Bracket(Artist):

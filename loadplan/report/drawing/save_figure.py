@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from io import BytesIO
 from threading import Lock
 from types import MappingProxyType
+from typing import Any
 
 import matplotlib as mpl
 from matplotlib.axes import Axes
@@ -18,6 +19,9 @@ from loadplan.report.drawing.style import BEHIND, FONT, MONO
 
 SHARP = 144
 """Dots an inch of a PNG: half as many again as a px, for print and sharp screens."""
+
+PACKED = 3
+"""How hard a PNG is packed, of 9: with 6, the usual, it takes half as long again and gets a twelfth smaller."""
 
 UNSAID: Mapping[str, Mapping[str, None]] = MappingProxyType({
     "svg": {"Creator": None, "Date": None, "Format": None, "Type": None},
@@ -106,7 +110,8 @@ def picture(page: tuple[float, float], file_format: str, draw: Callable[[Axes], 
 
 def _saved(figure: Figure, file_format: str) -> bytes:
     stream = BytesIO()
-    figure.savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))
+    packed: dict[str, Any] = {"pil_kwargs": {"compress_level": PACKED}} if file_format == "png" else {}
+    figure.savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]), **packed)
     return stream.getvalue()
 
 

@@ -1,5 +1,6 @@
 """Tags: the words beside what is drawn, in rows on a white ground."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -31,6 +32,34 @@ class Tag:
     anchor: Box
     away: XY
     rivals: tuple[Box, ...] = ()
+
+
+def told_apart(tags: Sequence[Tag]) -> list[Tag]:
+    """Let none of some tags be taken for another's: each stands nearest to what it names, or has a line to it.
+
+    Args:
+        tags: Tags of things of one kind.
+
+    Returns:
+        They, each with what the others name as its rivals.
+    """
+    return [replace(tag, rivals=tuple(each.anchor for each in tags if each.anchor != tag.anchor)) for tag in tags]
+
+
+ROOMY = 560
+"""Least width of a drawing [px] that has room for all its words."""
+
+
+def shortened(tags: list[Tag]) -> list[Tag]:
+    """Return what a drawing has room for that is narrower than `ROOMY`.
+
+    Args:
+        tags: The tags, the most important first.
+
+    Returns:
+        The first two lines of the first.
+    """
+    return [replace(tag, rows=tag.rows[:2]) for tag in tags[:1]]
 
 
 def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:

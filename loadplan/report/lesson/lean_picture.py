@@ -9,11 +9,10 @@ from loadplan.report.drawing.axonometric_projection import Projection
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box
 from loadplan.report.lesson.load_bars import BOLD
-from loadplan.report.pictures.axonometric_faults import faults_of
 from loadplan.report.pictures.axonometric_scene import unit_space
 from loadplan.report.pictures.axonometric_shapes import draw_space
 from loadplan.report.pictures.axonometric_sight import Seen
@@ -75,10 +74,10 @@ def draw_lean(pen: Pen, box: Box, picture: LeanPicture, reader: Reader) -> None:
     projection = Projection(azimuth_along(picture.mode, AZIMUTH, ASIDE), ELEVATION)
     replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))
     seen = Seen(fitted(box, [*level.places, *furthest.places], projection), projection)
-    drawn = draw_space(replace(pen, frame=box), seen, scene, faults_of(stage, scene.content.critical))
-    tags = []
+    drawn = draw_space(replace(pen, frame=box), seen, scene)
+    stands: list[Tag] = []
     for shown, place in zip(scene.loads, drawn.stands, strict=True):
         lines = broken(reader.words(shown.support.name), BOLD, NAME, most=2)
         rows: tuple[Row, ...] = tuple(((line, BOLD),) for line in lines)
-        tags.append(Tag(rows, place, (0.0, -0.5)))
-    draw_tags(replace(pen, layer=Layer.LABELS, frame=box), tags, Ground(drawn.taken, drawn.lines, box))
+        stands.append(Tag(rows, place, (0.0, -0.5)))
+    draw_tags(replace(pen, layer=Layer.LABELS, frame=box), told_apart(stands), Ground(drawn.taken, drawn.lines, box))

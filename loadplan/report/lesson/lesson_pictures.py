@@ -12,14 +12,15 @@ from loadplan.planning.whatif import Shot
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.lesson.lean_picture import LeanPicture, draw_lean
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.lesson.tilt_picture import TiltPicture, draw_tilt
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.words.stage_tables import NONE, carried
 from loadplan.report.words.vocabulary import Reader
 
@@ -202,10 +203,9 @@ def _stand_tags(view: View, scene: PlanContent, around: tuple[Box, ...], reader:
     middle = view.frame.middle
     tags = []
     for (support, load), box in zip(scene.supports, around, strict=False):
-        rows = _rows(support, load, reader)
-        if rows:
-            tags.append(Tag(rows, box, (_sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1]))))
-    return tags
+        away = _sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1])
+        tags.append(Tag(_rows(support, load, reader), box, away))
+    return [tag for tag in told_apart(tags) if tag.rows]
 
 
 def _rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
@@ -234,7 +234,7 @@ def _edge_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
 
 def _at_worst(scene: PlanContent, whole: RigidShown, left: float, reader: Reader) -> tuple[Row, ...]:
     """Return how far a rigid whole is from going over in the worst case, and that it is that."""
-    colour = scene.look(whole).line
+    colour = scene.faults.edge(whole).line
     return ((reader.length(left), replace(BOLD, colour=colour)),), (("at worst", replace(BODY, colour=colour)),)
 
 

@@ -6,7 +6,7 @@ from textwrap import wrap
 from loadplan.model.vehicle import Basis
 from loadplan.report.lesson.slide import Slide
 from loadplan.report.words.cautions import cautions
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift
 
 LESSON = 45
 """Minutes of a lesson."""
@@ -96,7 +96,7 @@ def run_sheet(title: str, items: tuple[Item, ...], left_out: tuple[str, ...], ba
         "",
         f"{sum(item.minutes for item in items)} minutes. Ask, let everybody write it down, then turn the page.",
     ]
-    lines += wrap(f"Weights: {basis_words(basis)}. {FIRST_LIFT}", WIDTH)
+    lines += wrap(f"Weights: {basis_words(basis)}. {first_lift(reader.units)}", WIDTH)
     clock = 0
     for item in items:
         lines += ["", f"{clock:2d} to {clock + item.minutes:2d} min  {reader.words(item.what)}"]

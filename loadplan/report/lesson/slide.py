@@ -19,7 +19,7 @@ from loadplan.report.lesson.lesson_pictures import Picture, draw_picture
 from loadplan.report.lesson.load_bars import BODY, BOLD, STEP
 from loadplan.report.lesson.verdict_band import draw_verdict, verdict_high
 from loadplan.report.pictures.verdict_colours import livery
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader
+from loadplan.report.words.vocabulary import Reader, first_lift
 
 WALL = (1280, 720)
 """Width and height of a page [px of 1/96 in]."""
@@ -142,7 +142,7 @@ class _Judged:
 def _judged(pen: Pen, box: Box, told: _Judged, reader: Reader) -> tuple[Box, Box]:
     """Return what the verdict leaves for picture and words: below the words, or below all where they need the room."""
     slide, verdict, basis = told.slide, told.verdict, told.basis
-    under = broken(FIRST_LIFT, BODY, box.width, most=2)
+    under = broken(first_lift(reader.units), BODY, box.width, most=2)
     over = replace(box, bottom=box.bottom + STEP * len(under))
     pen.lines((box.left, over.bottom - 1), under, BODY)
     column = _column(over, slide, reader)

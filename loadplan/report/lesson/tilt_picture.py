@@ -9,11 +9,10 @@ from loadplan.report.drawing.axonometric_projection import XYZ, Projection
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box
 from loadplan.report.lesson.load_bars import BOLD
-from loadplan.report.pictures.axonometric_faults import faults_of
 from loadplan.report.pictures.axonometric_scene import SpaceScene, unit_space
 from loadplan.report.pictures.axonometric_shapes import draw_space
 from loadplan.report.pictures.axonometric_sight import Seen, arrow
@@ -67,15 +66,16 @@ def draw_tilt(pen: Pen, box: Box, picture: TiltPicture, reader: Reader) -> None:
     end = start[0], start[1], start[2] + PULL
     replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))
     seen = Seen(fitted(box, [*scene.places, end], projection), projection)
-    drawn = draw_space(replace(pen, frame=box), seen, scene, faults_of(stage, scene.content.critical))
+    drawn = draw_space(replace(pen, frame=box), seen, scene)
     over = replace(pen, layer=Layer.LABELS, frame=box)
     pulled = arrow(over, seen.page(start), seen.page(end))
     tags = [Tag((((reader.words(picture.words), BOLD),),), seen.box((end,)), (0.0, 1.0))]
+    stands: list[Tag] = []
     for shown, place in zip(scene.loads, drawn.stands, strict=True):
         lines = broken(reader.words(shown.support.name), BOLD, NAME, most=2)
         rows: tuple[Row, ...] = tuple(((line, BOLD),) for line in lines)
-        tags.append(Tag(rows, place, (0.0, -0.5)))
-    draw_tags(over, tags, Ground((*drawn.taken, *pulled), drawn.lines, box))
+        stands.append(Tag(rows, place, (0.0, -0.5)))
+    draw_tags(over, [*tags, *told_apart(stands)], Ground((*drawn.taken, *pulled), drawn.lines, box))
 
 
 def _pulled(level: SpaceScene, picture: TiltPicture) -> XYZ:

@@ -8,9 +8,9 @@ from matplotlib.axes import Axes
 
 from loadplan.model.vehicle import Basis
 from loadplan.planning.lesson.scale_trial import ScaleTrial
-from loadplan.report.drawing.animation import film
+from loadplan.report.drawing.animation import Reel, joined
 from loadplan.report.drawing.save_figure import document_and_pictures
-from loadplan.report.drawing.side_by_side import untold
+from loadplan.report.drawing.side_by_side import ALONE, Helpers, untold
 from loadplan.report.lesson.lesson_film import parts_slides, stand_slides
 from loadplan.report.lesson.lesson_pages import Pair, pair_of
 from loadplan.report.lesson.lesson_plan import Lesson
@@ -54,7 +54,11 @@ class Book:
 
 
 def lesson_files(
-    lesson: Lesson, bench: ScaleTrial, units: System, told: Callable[[int, int], None] = untold
+    lesson: Lesson,
+    bench: ScaleTrial,
+    units: System,
+    told: Callable[[int, int], None] = untold,
+    helpers: Helpers = ALONE,
 ) -> dict[str, bytes]:
     """Draw and write a lesson.
 
@@ -63,6 +67,7 @@ def lesson_files(
         bench: The bench trial.
         units: The reader's units.
         told: Hears after each page how many are drawn, of how many.
+        helpers: Processes that share the work.
 
     Returns:
         Each file by its name: `lesson.pdf`, `run-sheet.txt`, each page as PNG and SVG, and `stands-away.gif` where
@@ -72,14 +77,20 @@ def lesson_files(
     pages = [_drawn(slide, book) for slide in book.slides]
     sheet = run_sheet(book.title, book.items, book.left_out, book.basis, book.reader)
     title = book.reader.words(f"Lesson: {book.title}")
+    # The pages are one document, which one process draws; the animation's frames are drawn beside it.
+    frames = helpers.begin(Reel(INCHES, DOTS).still, list(enumerate(film_frames(book)))) if book.film else None
     pdf, pictures = document_and_pictures([(WALL, page) for page in pages], title, ("png", "svg"), told)
     files = {"lesson.pdf": pdf, "run-sheet.txt": sheet.encode("utf-8")}
     for number, (slide, drawn) in enumerate(zip(book.slides, pictures, strict=True), start=1):
         for file_format, content in drawn.items():
             files[f"page-{number:02d}-{slide.name}.{file_format}"] = content
-    if book.film:
-        files["stands-away.gif"] = film(INCHES, DOTS, film_frames(book))
+    if frames:
+        files["stands-away.gif"] = joined(frames.finish())
     return files
+
+
+def ready() -> None:
+    """Do nothing: a process that is asked to has by then loaded all that a lesson takes."""
 
 
 def book_of(lesson: Lesson, bench: ScaleTrial, units: System) -> Book:

@@ -6,7 +6,6 @@ from loadplan.report.drawing.axonometric_projection import XYZ
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import CHALK, EDGE, INK, LIMIT, PAPER, SHEET, SOFT, THIN_EDGE, Stroke
 from loadplan.report.drawing.view import Box
-from loadplan.report.pictures.axonometric_faults import Faults
 from loadplan.report.pictures.axonometric_scene import ShownCentre, SpaceScene
 from loadplan.report.pictures.axonometric_sight import Seen, thin_beads
 from loadplan.report.pictures.plan_shapes import CG, beads, cg_sign
@@ -41,21 +40,20 @@ def draw_space_floor(pen: Pen, seen: Seen, scene: SpaceScene) -> list[Box]:
     return [box for start, end in lines for box in thin_beads(start, end)]
 
 
-def draw_edge(pen: Pen, seen: Seen, centre: ShownCentre, faults: Faults) -> list[Box]:
+def draw_edge(pen: Pen, seen: Seen, centre: ShownCentre, colour: str) -> list[Box]:
     """Draw the edge that a rigid whole would go over, bold on the floor, and how far its plumb line is from it.
 
     Args:
         pen: Draws it.
         seen: From where, and where on the page.
         centre: The centre of gravity of the rigid whole.
-        faults: What is drawn in colour.
+        colour: Colour of the edge.
 
     Returns:
         What both cover.
     """
     if not centre.edge:
         return []
-    colour = faults.edge(centre.whole)
     start, end = seen.page_all(centre.edge)
     pen.line([start, end], Stroke(colour, 6.0))
     if centre.foot is None:
@@ -65,16 +63,15 @@ def draw_edge(pen: Pen, seen: Seen, centre: ShownCentre, faults: Faults) -> list
     return beads(start, end) + beads(seen.page(centre.plumb), foot)
 
 
-def draw_hidden_edge(pen: Pen, seen: Seen, centre: ShownCentre, faults: Faults) -> None:
+def draw_hidden_edge(pen: Pen, seen: Seen, centre: ShownCentre, colour: str) -> None:
     """Draw an edge and its distance once more, thin, over what hides them: where they are seen that adds nothing.
 
     Args:
         pen: Draws it.
         seen: From where, and where on the page.
         centre: The centre of gravity of the rigid whole.
-        faults: What is drawn in colour.
+        colour: Colour of the edge.
     """
-    colour = faults.edge(centre.whole)
     if centre.edge:
         pen.line(seen.page_all(centre.edge), Stroke(colour, 1.6))
     if centre.foot:

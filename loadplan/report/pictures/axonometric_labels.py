@@ -6,10 +6,9 @@ from loadplan.checks.phrases import force, names
 from loadplan.report.drawing.axonometric_projection import Projection
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import INK, LABEL, LETTER, LOAD, QUIET, SHEET, STRONG, Stroke, Type
-from loadplan.report.drawing.text_boxes import Row, Tag
+from loadplan.report.drawing.text_boxes import Row, Tag, told_apart
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box
-from loadplan.report.pictures.axonometric_faults import Faults
 from loadplan.report.pictures.axonometric_scene import ShownCentre, SpaceScene
 from loadplan.report.pictures.axonometric_shapes import SpaceDrawn
 from loadplan.report.pictures.axonometric_sight import Seen
@@ -26,31 +25,27 @@ POINTER = 32.0
 """Length of the arrow to the front [px]."""
 
 
-def load_tags(drawn: SpaceDrawn, scene: SpaceScene, faults: Faults, reader: Reader) -> list[Tag]:
+def load_tags(drawn: SpaceDrawn, scene: SpaceScene, reader: Reader) -> list[Tag]:
     """Write letter and load beside each stand.
 
     Args:
         drawn: What is on the page.
         scene: What is shown.
-        faults: What is written in colour.
         reader: Who reads it.
 
     Returns:
         A tag a support.
     """
-    return [
-        Tag(_letter_and_load(scene, number, faults, reader), box, (0.0, -0.5))
-        for number, box in enumerate(drawn.stands)
-    ]
+    rows = [_letter_and_load(scene, number, reader) for number in range(len(drawn.stands))]
+    return told_apart([Tag(each, box, (0.0, -0.5)) for each, box in zip(rows, drawn.stands, strict=True)])
 
 
-def small_load_tags(drawn: SpaceDrawn, scene: SpaceScene, faults: Faults, reader: Reader) -> list[Tag]:
+def small_load_tags(drawn: SpaceDrawn, scene: SpaceScene, reader: Reader) -> list[Tag]:
     """Write what each pad of the lift carries, and the names of the stands, small.
 
     Args:
         drawn: What is on the page.
         scene: What is shown.
-        faults: What is written in colour.
         reader: Who reads it.
 
     Returns:
@@ -59,28 +54,27 @@ def small_load_tags(drawn: SpaceDrawn, scene: SpaceScene, faults: Faults, reader
     tags = []
     for shown, box in zip(scene.loads, drawn.stands, strict=True):
         told = stand_carries(scene.content, shown.support, shown.load, reader)
-        strong = replace(STRONG, colour=faults.thing(shown.support.name))
+        strong = replace(STRONG, colour=scene.content.faults.stand(shown.support.name).line)
         rows: tuple[Row, ...] = () if told == NONE else (((told, strong),),)
         if not shown.support.is_arm or not rows:
             rows += tuple(((line, LABEL),) for line in broken(reader.words(shown.support.name), LABEL, SMALL, most=3))
         tags.append(Tag(rows, box, (0.0, 0.0)))
-    return tags
+    return told_apart(tags)
 
 
-def centre_tags(drawn: SpaceDrawn, scene: SpaceScene, faults: Faults, reader: Reader) -> list[Tag]:
+def centre_tags(drawn: SpaceDrawn, scene: SpaceScene, reader: Reader) -> list[Tag]:
     """Write how far each rigid whole is from going over, and what it turns about.
 
     Args:
         drawn: What is on the page.
         scene: What is shown.
-        faults: What is written in colour.
         reader: Who reads it.
 
     Returns:
         A tag a rigid whole, the nearest to going over first.
     """
     ordered = sorted(drawn.centres, key=lambda each: each[0].whole.name != scene.content.critical)
-    return [Tag(_centre_rows(centre, faults, reader), box, (0.0, 1.0)) for centre, box in ordered]
+    return [Tag(_centre_rows(scene, centre, reader), box, (0.0, 1.0)) for centre, box in ordered]
 
 
 def chalk_tags(seen: Seen, scene: SpaceScene, reader: Reader) -> list[Tag]:
@@ -103,13 +97,12 @@ def chalk_tags(seen: Seen, scene: SpaceScene, reader: Reader) -> list[Tag]:
     return tags
 
 
-def pull_tags(seen: Seen, scene: SpaceScene, faults: Faults, reader: Reader) -> list[Tag]:
+def pull_tags(seen: Seen, scene: SpaceScene, reader: Reader) -> list[Tag]:
     """Write how hard the pull of a step is.
 
     Args:
         seen: From where the scene is seen.
         scene: What is shown.
-        faults: What is written in colour.
         reader: Who reads it.
 
     Returns:
@@ -118,7 +111,8 @@ def pull_tags(seen: Seen, scene: SpaceScene, faults: Faults, reader: Reader) -> 
     if scene.pull is None:
         return []
     words = f"pull {write_sentence(force(scene.pull.force), reader.units)}"
-    return [Tag((((words, replace(STRONG, colour=faults.pull)),),), seen.box((scene.pull.tail,)), (0.0, 0.0))]
+    strong = replace(STRONG, colour=scene.content.faults.pull.line)
+    return [Tag((((words, strong),),), seen.box((scene.pull.tail,)), (0.0, 0.0))]
 
 
 def front_arrow(pen: Pen, frame: Box, projection: Projection) -> Box:
@@ -147,10 +141,10 @@ def front_arrow(pen: Pen, frame: Box, projection: Projection) -> Box:
     return box
 
 
-def _letter_and_load(scene: SpaceScene, number: int, faults: Faults, reader: Reader) -> tuple[Row, ...]:
+def _letter_and_load(scene: SpaceScene, number: int, reader: Reader) -> tuple[Row, ...]:
     """Return a letter with its load beside it, a longer name with its load below."""
     shown = scene.loads[number]
-    colour = faults.thing(shown.support.name)
+    colour = scene.content.faults.stand(shown.support.name).line
     told = stand_carries(scene.content, shown.support, shown.load, reader)
     bears: Row = (
         ()
@@ -165,10 +159,10 @@ def _letter_and_load(scene: SpaceScene, number: int, faults: Faults, reader: Rea
     return (*rows, bears) if bears else rows
 
 
-def _centre_rows(centre: ShownCentre, faults: Faults, reader: Reader) -> tuple[Row, ...]:
+def _centre_rows(scene: SpaceScene, centre: ShownCentre, reader: Reader) -> tuple[Row, ...]:
     """Return the lines beside a centre of gravity: whose it is, worst case first, and as given, about what."""
     whole = centre.whole
-    strong = Type(20, bold=True, colour=faults.edge(whole))
+    strong = Type(20, bold=True, colour=scene.content.faults.edge(whole).line)
     texts = [(reader.words(whole.name), STRONG)]
     about = reader.words(f"about {names(whole.nearest.about)}") if whole.nearest and whole.nearest.about else ""
     if whole.free:

@@ -27,7 +27,8 @@ from loadplan.report.pictures.axonometric_stands import (
 from loadplan.report.pictures.cg_region import axis, chord, clipped
 from loadplan.report.pictures.elevation_levels import Levels, levels_of
 from loadplan.report.pictures.elevation_shapes import cg_height
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
+from loadplan.report.pictures.tipping_edge import RigidShown
 
 FLOOR_RIM = 0.2
 """How far the floor is drawn beyond what stands on it or over it [m]."""

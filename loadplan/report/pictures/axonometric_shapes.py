@@ -10,7 +10,6 @@ from loadplan.report.drawing.depth_order import depth_order
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import BODIES, EDGE, INK, Stroke
 from loadplan.report.drawing.view import XY, Box
-from loadplan.report.pictures.axonometric_faults import Faults
 from loadplan.report.pictures.axonometric_floor import draw_centre, draw_edge, draw_hidden_edge, draw_space_floor
 from loadplan.report.pictures.axonometric_scene import ShownCentre, SpaceScene, solids_of
 from loadplan.report.pictures.axonometric_sight import Seen, arrow, thin_beads
@@ -48,31 +47,33 @@ class SpaceDrawn:
     lines: tuple[Box, ...]
 
 
-def draw_space(pen: Pen, seen: Seen, scene: SpaceScene, faults: Faults) -> SpaceDrawn:
+def draw_space(pen: Pen, seen: Seen, scene: SpaceScene) -> SpaceDrawn:
     """Draw a scene without its words.
 
     Args:
         pen: Draws inside the view's frame.
         seen: From where, and where on the page.
         scene: What.
-        faults: What is drawn in colour.
 
     Returns:
         What must not be covered by words.
     """
     ground, over = replace(pen, layer=Layer.GROUND), replace(pen, layer=Layer.EDGES)
     chalked = draw_space_floor(ground, seen, scene)
-    edges = [box for centre in scene.centres for box in draw_edge(ground, seen, centre, faults)]
+    colours = [scene.content.faults.edge(centre.whole).line for centre in scene.centres]
+    centred = list(zip(scene.centres, colours, strict=True))
+    edges = [box for centre, colour in centred for box in draw_edge(ground, seen, centre, colour)]
     order = depth_order(solids_of(scene), seen.projection)
-    _solids(replace(pen, layer=Layer.BODIES), seen, Painted(scene, order), faults)
-    for centre in scene.centres:
-        draw_hidden_edge(over, seen, centre, faults)
+    _solids(replace(pen, layer=Layer.BODIES), seen, Painted(scene, order))
+    for centre, colour in centred:
+        draw_hidden_edge(over, seen, centre, colour)
     mounts = [_mount(pen, seen, scene, joint) for joint in scene.content.mounts]
     links = [box for joint in scene.content.links for box in _link(pen, seen, scene, joint)]
     painted = Painted(scene, order)
     stands = [mark_stand(pen, seen, painted, shown) for shown in scene.loads]
     arrows = [box for shown in scene.loads for box in arrow(over, seen.page(shown.tail), seen.page(shown.tip))]
-    pull = arrow(over, seen.page(scene.pull.tail), seen.page(scene.pull.tip), faults.pull) if scene.pull else []
+    tugged = scene.content.faults.pull.line
+    pull = arrow(over, seen.page(scene.pull.tail), seen.page(scene.pull.tip), tugged) if scene.pull else []
     centres = [draw_centre(pen, seen, centre) for centre in scene.centres]
     signs = [box for box, _ in centres]
     return SpaceDrawn(
@@ -83,13 +84,13 @@ def draw_space(pen: Pen, seen: Seen, scene: SpaceScene, faults: Faults) -> Space
     )
 
 
-def _solids(pen: Pen, seen: Seen, painted: Painted, faults: Faults) -> None:
+def _solids(pen: Pen, seen: Seen, painted: Painted) -> None:
     """Paint the solids of a scene in their order, each body with what bears it in its own grey."""
     scene = painted.scene
     fills = dict(zip((body.name for body in scene.content.bodies), cycle(BODIES), strict=False))
     for number in painted.order:
         shown = scene.solids[number]
-        line = faults.thing(shown.name) if shown.kind in STANDING else INK
+        line = scene.content.faults.stand(shown.name).line if shown.kind in STANDING else INK
         _solid(pen, seen, shown, (fills.get(shown.body, BODIES[0]), line))
 
 

@@ -12,10 +12,9 @@ from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import draw_tags
+from loadplan.report.drawing.text_boxes import ROOMY, draw_tags, shortened
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box, View, view_of
-from loadplan.report.pictures.axonometric_faults import faults_of
 from loadplan.report.pictures.axonometric_labels import (
     centre_tags,
     chalk_tags,
@@ -115,15 +114,29 @@ def draw_unit_in_space(pen: Pen, frame: Box, shown: TurnedStep, reader: Reader) 
         reader: Who reads it.
     """
     scene = unit_space(shown.assessment, shown.stage)
-    faults = faults_of(shown.stage, scene.content.critical)
     seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
-    drawn = draw_space(_ground(pen, frame), seen, scene, faults)
-    corner = front_arrow(replace(pen, layer=Layer.LABELS), frame, shown.projection)
+    draw_scene_in_space(pen, seen, scene, reader)
+
+
+def draw_scene_in_space(pen: Pen, seen: Seen, scene: SpaceScene, reader: Reader) -> None:
+    """Draw a scene with its words.
+
+    Args:
+        pen: Draws it.
+        seen: From where it is seen, and where on the page.
+        scene: What is shown.
+        reader: Who reads it.
+    """
+    frame = seen.view.frame
+    drawn = draw_space(_ground(pen, frame), seen, scene)
+    corner = front_arrow(replace(pen, layer=Layer.LABELS), frame, seen.projection)
+    wide = frame.width >= ROOMY
+    centres = centre_tags(drawn, scene, reader)
     tags = [
-        *centre_tags(drawn, scene, faults, reader),
-        *load_tags(drawn, scene, faults, reader),
-        *pull_tags(seen, scene, faults, reader),
-        *chalk_tags(seen, scene, reader),
+        *(centres if wide else shortened(centres)),
+        *load_tags(drawn, scene, reader),
+        *pull_tags(seen, scene, reader),
+        *(chalk_tags(seen, scene, reader) if wide else ()),
     ]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, corner), drawn.lines, frame))
 
@@ -136,10 +149,9 @@ def _beside(pen: Pen, box: Box, shown: TurnedStep, reader: Reader) -> None:
         return
     draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), reader, SPACE_KEY)
     frame = replace(box, bottom=box.bottom + KEY_HIGH + 6)
-    faults = faults_of(shown.stage, scene.content.critical)
     seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
-    drawn = draw_space(_ground(pen, frame), seen, scene, faults)
-    tags = small_load_tags(drawn, scene, faults, reader)
+    drawn = draw_space(_ground(pen, frame), seen, scene)
+    tags = small_load_tags(drawn, scene, reader)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(drawn.taken, drawn.lines, frame))
 
 

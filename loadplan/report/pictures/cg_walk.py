@@ -15,12 +15,13 @@ from loadplan.report.drawing.style import CHALK, HAIRLINE, INK, LABEL, QUIET, SH
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View, view_of
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import edge_tags
 from loadplan.report.pictures.plan_shapes import CG, beads, cg_sign, draw_floor
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution, draw_front, draw_scale
 from loadplan.report.words.stage_tables import from_chalk
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, reader_of, shown_verdict
+from loadplan.report.words.vocabulary import Reader, first_lift, reader_of, shown_verdict
 from loadplan.units import System
 
 RIM, TOP, WORDS = 24, 104, 220
@@ -83,7 +84,7 @@ def draw_walk(ax: Axes, assessment: Assessment, units: System) -> None:
     title = broken(reader.words(f"Centre of gravity, step by step: {assessment.job.title}"), TITLE, inner.width, most=1)
     pen.words((inner.left, inner.top - 10), title[0], TITLE)
     pen.words((inner.left, inner.top - 36), shown, STRONG)
-    pen.words((inner.left, inner.top - 58), FIRST_LIFT, LABEL)
+    pen.words((inner.left, inner.top - 58), first_lift(reader.units), LABEL)
     draw_caution(pen, Box(inner.left, page.bottom, inner.right, page.bottom + CAUTION_HIGH))
     walks = _walks(assessment)
     part = inner.width / max(len(walks), 1)

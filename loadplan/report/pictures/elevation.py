@@ -13,7 +13,7 @@ from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, STRONG, Stroke, Type
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_boxes import ROOMY, Row, Tag, draw_tags, shortened
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.elevation_levels import levels_of, undrawn
@@ -29,14 +29,18 @@ from loadplan.report.pictures.elevation_shapes import (
     triangle,
 )
 from loadplan.report.pictures.picture_key import ELEVATION_KEY, draw_key, key_high, key_of
-from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_content import unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import NAME, SHORT
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import distances_high, draw_distances, draw_scale, draw_surround
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 
 SIDE, RIM = 340, 24
 """Width of the column beside the drawing, and free rim [px]."""
+
+RIM_WIDE = 70
+"""Free rim round the unit [px], where there is room for it."""
 
 HEAD, FOOT = 26, 20
 """Further room over the unit and below the floor, for words [px]."""
@@ -84,12 +88,26 @@ def _main(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
     notes = [*levels.told, *undrawn((*sight.scene.bodies, *sight.scene.around))]
     rows = [row for note in notes for row in broken(reader.words(note), LABEL, box.width, most=2)]
     pen.lines((box.left, box.bottom + NOTE * len(rows)), rows, LABEL)
-    frame = replace(box, bottom=box.bottom + NOTE * len(rows) + 4)
-    low = view_of(replace(frame, top=frame.top - HEAD, bottom=frame.bottom + FOOT), sight.extent, rim=70)
+    draw_unit_upright(pen, replace(box, bottom=box.bottom + NOTE * len(rows) + 4), sight, reader)
+
+
+def draw_unit_upright(pen: Pen, frame: Box, sight: Sight, reader: Reader) -> None:
+    """Draw the unit of a step from one side.
+
+    Args:
+        pen: Draws it.
+        frame: Where.
+        sight: From where it is seen, what, and how high it stands.
+        reader: Who reads it.
+    """
+    wide = frame.width >= ROOMY
+    rim = RIM_WIDE if wide else RIM
+    low = view_of(replace(frame, top=frame.top - HEAD, bottom=frame.bottom + FOOT), sight.extent, rim)
     view = View(frame, (low.centre[0] + (HEAD - FOOT) / 2 / low.scale, low.centre[1]), low.scale)
     drawn = _upright(pen, view, sight)
-    corners = [draw_scale(pen, view, reader.units), *_ends(pen, view, seen)]
-    tags = [*_cg_tags(sight, drawn, reader, WIDE), *_stand_tags(view, sight, drawn, reader)]
+    corners = [draw_scale(pen, view, reader.units), *_ends(pen, view, sight.seen)]
+    centres = _cg_tags(sight, drawn, reader, WIDE)
+    tags = [*(centres if wide else shortened(centres)), *_stand_tags(view, sight, drawn, reader)]
     taken = (*(box for _, box in drawn.stands), *(each.box for each in drawn.centres), *corners)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 
@@ -107,7 +125,18 @@ def _beside(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
     draw_key(pen, key, reader, signs)
     draw_distances(pen, told, scene, reader)
     sight = Sight(seen, scene, levels_of(assessment.job, stage), assessment.job)
-    frame = replace(box, bottom=told.top + 6)
+    draw_vehicle_upright(pen, replace(box, bottom=told.top + 6), sight, reader)
+
+
+def draw_vehicle_upright(pen: Pen, frame: Box, sight: Sight, reader: Reader) -> None:
+    """Draw the vehicle on its lift over the unit from one side.
+
+    Args:
+        pen: Draws it.
+        frame: Where.
+        sight: From where it is seen, what, and how high it stands.
+        reader: Who reads it.
+    """
     unit_places = [corner for body in sight.scene.around if (span := sight.span(body)) for corner in span]
     view = view_of(frame, [*sight.extent, *unit_places, *sight.posts], rim=24)
     drawn = _upright(pen, view, sight)
@@ -217,7 +246,7 @@ def _cg_tags(sight: Sight, drawn: StandSeen, reader: Reader, room: float) -> lis
 def _cg_rows(sight: Sight, centre: CentreSeen, reader: Reader, room: float) -> tuple[Row, ...]:
     """Return the lines beside a centre of gravity: how high, how far it tilts, about what."""
     whole = centre.whole
-    strong = replace(STRONG, colour=sight.scene.look(whole).line)
+    strong = replace(STRONG, colour=sight.scene.faults.edge(whole).line)
     if room == WIDE and whole.name == sight.scene.critical:
         strong = replace(strong, size=20)
     goes, about = _goes(sight, centre, reader)

@@ -13,7 +13,7 @@ from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import BODIES, CHALK, EDGE, FAR_OUTLINE, INK, OUTLINE, SHEET, THIN_EDGE, Stroke
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.elevation_levels import Levels
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_shapes import (
     CG,
     MOUNT,
@@ -25,6 +25,7 @@ from loadplan.report.pictures.plan_shapes import (
     mount_sign,
 )
 from loadplan.report.pictures.table_elevation import PLATE, draw_table, hint_table, upright_box
+from loadplan.report.pictures.tipping_edge import RigidShown
 
 BARE, THICK = 0.06, 0.05
 """Half width of a stand of unknown base, height of an arm of the lift [m]."""
@@ -305,7 +306,7 @@ def _triangle(pen: Pen, view: View, sight: Sight, whole: RigidShown) -> float | 
     if corners is None:
         return None
     top, below, foot = corners
-    stroke = Stroke(sight.scene.look(whole).line, 4.0) if whole.name == sight.scene.critical else THIN_EDGE
+    stroke = Stroke(sight.scene.faults.edge(whole).line, 4.0) if whole.name == sight.scene.critical else THIN_EDGE
     pen.area(view.page_all(corners), f"{stroke.colour}22", None)
     pen.line(view.page_all(corners), Stroke(stroke.colour, 1.6, (4, 2)))
     pen.line(view.page_all((top, foot)), stroke)

@@ -18,9 +18,10 @@ from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.cg_region import Polygon
 from loadplan.report.pictures.one_more_hatch import cells_of, draw_hatch
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown, unit_scene
+from loadplan.report.pictures.plan_content import PlanContent, unit_scene, whole_scene
 from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags, stand_carries
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor, edge_ends, region_left
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
@@ -36,6 +37,19 @@ RIM = 48
 
 
 @dataclass(frozen=True, slots=True)
+class LivePage:
+    """Where a stage is drawn live.
+
+    Attributes:
+        size: Width and height of the page [px].
+        everything: Whether the vehicle with its lift is shown, not the unit alone.
+    """
+
+    size: tuple[float, float]
+    everything: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Live:
     """A stage drawn live: what is seen, and where.
 
@@ -46,6 +60,7 @@ class Live:
         ids: Id of every piece that is the same in every step.
         bodies: Names of the vehicle's bodies: a centre of gravity has the number of its first body.
         one_more: Middles of the cells [m] where one more stand would help.
+        everything: Whether the vehicle with its lift is in it.
     """
 
     scene: PlanContent
@@ -54,27 +69,32 @@ class Live:
     ids: Mapping[Named, str]
     bodies: tuple[str, ...]
     one_more: tuple[PlanPoint, ...]
+    everything: bool
 
     @property
     def wide(self) -> bool:
         """Whether there is room for all words in full size."""
         return self.view.frame.width >= NARROW
 
+    def scene_now(self, assessment: Assessment, stage: StageAssessment) -> PlanContent:
+        """Return what the same drawing shows of a stage that has changed."""
+        return whole_scene(assessment, stage) if self.everything else unit_scene(assessment, stage)
 
-def live_of(assessment: Assessment, stage: StageAssessment, size: tuple[float, float], units: System) -> Live:
+
+def live_of(assessment: Assessment, stage: StageAssessment, page: LivePage, units: System) -> Live:
     """Lay out a stage on a page.
 
     Args:
         assessment: The job, judged.
         stage: The stage.
-        size: Width and height of the page [px].
+        page: Where it is drawn.
         units: The reader's units.
 
     Returns:
         What is seen, and where.
     """
-    scene = unit_scene(assessment, stage)
-    frame = Box(0.0, 0.0, *size)
+    scene = whole_scene(assessment, stage) if page.everything else unit_scene(assessment, stage)
+    frame = Box(0.0, 0.0, *page.size)
     job = assessment.job
     bodies = tuple(body.name for body in job.vehicle.bodies)
     return Live(
@@ -84,6 +104,7 @@ def live_of(assessment: Assessment, stage: StageAssessment, size: tuple[float, f
         ids=ids_of(job),
         bodies=bodies,
         one_more=cells_of(assessment, stage, scene),
+        everything=page.everything,
     )
 
 
@@ -214,7 +235,11 @@ def _load(live: Live) -> Type:
 def _edge_tag(whole: RigidShown, anchor: Box, live: Live) -> Tag:
     """Return whose edge it is and how far off; on a narrow page only how far."""
     large = 22 if live.wide else 18
-    strong = Type(large, bold=True, colour=live.scene.look(whole).line) if whole.name == live.scene.critical else STRONG
+    strong = (
+        Type(large, bold=True, colour=live.scene.faults.edge(whole).line)
+        if whole.name == live.scene.critical
+        else STRONG
+    )
     far, _ = distance_words(whole, live.reader)
     name = ((live.reader.words(whole.name), LABEL),)
     rows = ((name,) if live.wide or not far else ()) + ((((far, strong),),) if far else ())

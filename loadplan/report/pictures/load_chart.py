@@ -15,7 +15,7 @@ from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.stage_tables import carried
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, reader_of, shown_verdict
+from loadplan.report.words.vocabulary import Reader, first_lift, reader_of, shown_verdict
 from loadplan.units import System
 
 NAMES, CELL, ROW, HEAD, RIM = 270, 132, 66, 196, 24
@@ -79,7 +79,7 @@ def _title(pen: Pen, page: Box, assessment: Assessment, reader: Reader) -> None:
         (page.left + RIM, page.top - 24), broken(reader.words(assessment.job.title), TITLE, room, most=1)[0], TITLE
     )
     pen.words((page.left + RIM, page.top - 50), broken(shown, STRONG, room, most=1)[0], STRONG)
-    pen.words((page.left + RIM, page.top - 72), broken(FIRST_LIFT, LABEL, room, most=1)[0], LABEL)
+    pen.words((page.left + RIM, page.top - 72), broken(first_lift(reader.units), LABEL, room, most=1)[0], LABEL)
     limits = assessment.job.limits
     said = (
         f"Black: carries. Grey: most on this floor. Lines: {100 * limits.rating_share:.0f} % of the rating of one "

@@ -69,7 +69,7 @@ def key_of(scene: PlanContent, signs: Signs) -> Signs:
     Returns:
         Those that are there.
     """
-    absent = {"link": not scene.links, "crossed": not scene.under_air, "fault": not scene.blamed}
+    absent = {"link": not scene.links, "crossed": not scene.under_air, "fault": not scene.faults.any}
     return tuple((sign, words) for sign, words in signs if not absent.get(sign))
 
 

@@ -8,8 +8,9 @@ from loadplan.report.drawing.style import LABEL, LETTER, LOAD, QUIET, STRONG, Ty
 from loadplan.report.drawing.text_boxes import Row, Tag
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_shapes import FAULT, MOUNT, Drawn
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.verdict_colours import UNBLAMED
 from loadplan.report.words.stage_tables import NONE, UNDER_AIR, carried
 from loadplan.report.words.tape_words import across_words, along_words
@@ -209,7 +210,7 @@ def _tape(support: Support, reader: Reader) -> tuple[str, str]:
 
 def _edge_rows(scene: PlanContent, whole: RigidShown, reader: Reader) -> tuple[Row, ...]:
     """Return a rigid whole's name and how far it is from going over: the worst case large, as given small."""
-    look = scene.look(whole)
+    look = scene.faults.edge(whole)
     stressed = whole.name == scene.critical or look is not UNBLAMED
     strong = Type(22, bold=True, colour=look.line) if stressed else STRONG
     name = reader.words(whole.name)

@@ -24,7 +24,8 @@ from loadplan.report.drawing.style import (
 )
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.cg_region import Polygon, axis, chord, clipped
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+from loadplan.report.pictures.plan_content import PlanContent
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.verdict_colours import UNBLAMED, Livery, livery
 
 CG = 7
@@ -107,7 +108,7 @@ def draw_floor(pen: Pen, view: View, scene: PlanContent) -> Drawn:
 
 def _stressed(scene: PlanContent, whole: RigidShown) -> Livery | None:
     """Return how a rigid whole's edge looks if it is drawn bold: the nearest of all, and each that is at fault."""
-    look = scene.look(whole)
+    look = scene.faults.edge(whole)
     return look if whole.name == scene.critical or look is not UNBLAMED else None
 
 
@@ -168,8 +169,8 @@ def _stands(pen: Pen, view: View, scene: PlanContent) -> list[Box]:
                     colour = FAULT if support.name in under_air else INK
                     _shape(pen, base, box, fill, Stroke(colour, 1.8, (3.0, 2.0) if dashed else ()))
                 saddle = _saddle(pen, view, support)
-                fault = scene.fault(support.name)
-                if fault:
+                fault = scene.faults.stand(support.name)
+                if fault is not UNBLAMED:
                     _shape(pen, base, _around(box, saddle).grown(RING), "none", Stroke(fault.line, 4.0))
                 if support.name in under_air:
                     cross_out(pen, _around(box, saddle))

@@ -9,16 +9,21 @@ from typing import TypedDict
 
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.save_figure import picture
-from loadplan.report.drawing.side_by_side import side_by_side, untold
+from loadplan.report.drawing.side_by_side import ALONE, Helpers, untold
 from loadplan.report.pictures.axonometric_view import AZIMUTH, draw_axonometric
 from loadplan.report.pictures.cg_walk import draw_walk
 from loadplan.report.pictures.elevation import draw_elevation
 from loadplan.report.pictures.elevation_shapes import ViewSide
 from loadplan.report.pictures.live_plan import Live, draw_live
+from loadplan.report.pictures.live_side_view import SideView, draw_side_view
 from loadplan.report.pictures.load_chart import draw_loads, loads_size
 from loadplan.report.pictures.lowering_chart import draw_lowering
 from loadplan.report.pictures.plan_view import draw_plan
+from loadplan.report.words.vocabulary import Reader
 from loadplan.units import System
+
+WORTH_IT = 24
+"""Pictures from which further processes save more time than they take to start: they load all that draws, too."""
 
 PAGE = (1280, 960)
 """Width and height of a plan [px of 1/96 in]."""
@@ -62,14 +67,14 @@ def plan_files(
     Returns:
         Each picture by the name of its file.
     """
-    return drawn_files(assessment, picture_tasks(assessment, indexes, file_format, units, azimuths), processes=1)
+    return drawn_files(assessment, picture_tasks(assessment, indexes, file_format, units, azimuths))
 
 
 def drawn_files(
     assessment: Assessment,
     tasks: Sequence[PictureTask],
     told: Callable[[int, int], None] = untold,
-    processes: int | None = None,
+    helpers: Helpers = ALONE,
 ) -> dict[str, bytes]:
     """Draw pictures, side by side where there are enough of them.
 
@@ -77,14 +82,21 @@ def drawn_files(
         assessment: The job, judged.
         tasks: The pictures.
         told: Hears after each how many are drawn, of how many.
-        processes: How many processes share the work, None for as many as it is worth: more than one only where the
-            program that runs may be started again from its beginning, as the command line may.
+        helpers: Processes that share the work.
 
     Returns:
         Each picture by the name of its file, in the order of the tasks; equal whatever shares the work.
     """
-    drawn = side_by_side(assessment, [task.draw for task in tasks], told, processes)
+    drawn = helpers.each(partial(_drawn, assessment), [task.draw for task in tasks], told)
     return {task.name: content for task, content in zip(tasks, drawn, strict=True)}
+
+
+def ready() -> None:
+    """Do nothing: a process that is asked to has by then loaded all that draws."""
+
+
+def _drawn(assessment: Assessment, draw: Callable[[Assessment], bytes]) -> bytes:
+    return draw(assessment)
 
 
 def picture_tasks(
@@ -127,6 +139,18 @@ def picture_tasks(
     return tasks
 
 
+def views_in(azimuths: tuple[float, ...]) -> int:
+    """Tell how many pictures each stage has at least.
+
+    Args:
+        azimuths: Azimuths of the views in space, as `picture_tasks` takes them.
+
+    Returns:
+        Plan, elevations and views in space.
+    """
+    return 1 + len(ViewSide) + max(1, len(azimuths))
+
+
 def plan_picture(assessment: Assessment, stage_index: int, file_format: str, units: System) -> bytes:
     """Draw the plan of one stage as a file.
 
@@ -153,6 +177,20 @@ def live_picture(live: Live) -> bytes:
     """
     frame = live.view.frame
     return picture((frame.width, frame.height), "svg", lambda ax: draw_live(ax, live))
+
+
+def side_view_picture(view: SideView, size: tuple[float, float], reader: Reader) -> bytes:
+    """Draw one stage from the side, or in space, for a page.
+
+    Args:
+        view: The stage, and how it is looked at.
+        size: Width and height of the page [px].
+        reader: Who reads it.
+
+    Returns:
+        Content of the SVG file; a px of the page is 0.75 units of its view box.
+    """
+    return picture(size, "svg", lambda ax: draw_side_view(ax, view, reader))
 
 
 def elevation_picture(assessment: Assessment, view: tuple[int, ViewSide], file_format: str, units: System) -> bytes:

@@ -18,12 +18,13 @@ from loadplan.report.drawing.style import (
 )
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View
-from loadplan.report.pictures.plan_content import PlanContent, RigidShown
+from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_labels import worst_words
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, shown_verdict
+from loadplan.report.words.vocabulary import Reader, first_lift, shown_verdict
 from loadplan.units import System
 
 GAP = 4
@@ -115,9 +116,10 @@ def draw_title(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessmen
     """
     number = f"Step {stage.state.index + 1} of {len(assessment.stages)}: "
     title = broken(reader.words(number + stage.state.name), TITLE, box.width, most=1)
-    job = broken(reader.words(assessment.job.title), LABEL, box.width - text_width(FIRST_LIFT, STRONG) - 30, most=1)
+    first = first_lift(reader.units)
+    job = broken(reader.words(assessment.job.title), LABEL, box.width - text_width(first, STRONG) - 30, most=1)
     pen.words((box.left, box.top - 18), title[0], TITLE)
-    pen.words((box.left, box.top - 46), FIRST_LIFT, STRONG)
+    pen.words((box.left, box.top - 46), first, STRONG)
     pen.words((box.right, box.top - 46), job[0], QUIET, "right")
 
 
@@ -200,7 +202,7 @@ def _distance_lines(
 ) -> list[tuple[list[str], Type]]:
     """Return how far a rigid whole is from going over, and under it what it turns about, in lines."""
     far, about = worst_words(whole, reader)
-    strong = replace(STRONG, colour=scene.look(whole).line)
+    strong = replace(STRONG, colour=scene.faults.edge(whole).line)
     heading = f"{reader.words(whole.name)}: {far}" if far else reader.words(whole.name)
     below = [(broken(about, LABEL, width, most=2), LABEL)] if about else []
     return [(broken(heading, strong, width, most=2), strong), *below]

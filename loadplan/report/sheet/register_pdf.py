@@ -19,7 +19,7 @@ from loadplan.report.sheet.register_bay import bay_days, job_blocks
 from loadplan.report.sheet.register_plan import bay_plan
 from loadplan.report.text.register_page import NO_LIFT, summary, troubles
 from loadplan.report.words.cautions import ONE_LINE
-from loadplan.report.words.vocabulary import FIRST_LIFT
+from loadplan.report.words.vocabulary import first_lift
 from loadplan.units import System
 
 MOST_PLANS = 40
@@ -46,7 +46,7 @@ def _blocks(found: Register, units: System, width: float) -> list[Block]:
     """Return the register from top to bottom: what is wrong across the jobs, then bay by bay."""
     blocks = [
         *paragraph(printable(summary(found)), points(17, bold=True), width),
-        *paragraph(FIRST_LIFT, points(12, bold=True), width),
+        *paragraph(first_lift(units), points(12, bold=True), width),
     ]
     for title, texts in troubles(found, units).items():
         blocks += heading(title, points(13, bold=True), width)

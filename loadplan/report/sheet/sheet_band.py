@@ -13,7 +13,7 @@ from loadplan.report.text.key_figures import loaded_texts
 from loadplan.report.words.nearest_to_tipping import NearestToTipping, nearest_in_job, who_tips, worst_words
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.top_findings import foremost
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
 
 ENDS, INSET = 24, 9
 """Width of the texture at each end of the band, and free room beside its words [px]."""
@@ -67,7 +67,7 @@ def job_band(assessment: Assessment, reader: Reader, width: float) -> Block:
         *((text, points(11)) for text in because),
         *(worst_case(near, assessment.job.limits, reader) if near else []),
         *((text, points(11)) for text in loaded),
-        (f"Weights: {basis_words(assessment.basis)}. {FIRST_LIFT}", points(10.5, bold=True)),
+        (f"Weights: {basis_words(assessment.basis)}. {first_lift(reader.units)}", points(10.5, bold=True)),
     ]
     return verdict_band(texts, assessment.verdict, width)
 

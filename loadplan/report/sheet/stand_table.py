@@ -26,6 +26,9 @@ ROOMY = 200
 NARROW = 96
 """Widest of the columns with names [px]."""
 
+WIDER = (NARROW, 140, 190, 240)
+"""Widths that are tried for the first of them [px]: long names in a narrow column make rows high."""
+
 GAP = 12
 """Between two columns [px]."""
 
@@ -89,7 +92,12 @@ def table_blocks(assessment: Assessment, width: float, kind: TableType, reader: 
     ]
     if not rows:
         return paragraph("No stands: nothing but the lift.", points(kind.figure), width)
-    layout = _Layout(width, _widths(rows, width, kind), kind)
+    tried = [_laid_out(rows, _Layout(width, _widths(rows, width, kind, widest), kind)) for widest in WIDER]
+    return min(tried, key=lambda blocks: sum(block.high for block in blocks))
+
+
+def _laid_out(rows: list[_Row], layout: _Layout) -> list[Block]:
+    """Return the heads and the rows of a table."""
     heads: Cells = [
         (folded(word, HEAD, max(wide, 1.0)) if wide else [], HEAD)
         for word, wide in zip(HEADS, layout.columns, strict=True)
@@ -143,20 +151,20 @@ def shim_words(assessment: Assessment, reader: Reader) -> str:
     return reader.words(f"Shims: {'; '.join(told)}.") if told else ""
 
 
-def _widths(rows: list[_Row], width: float, kind: TableType) -> tuple[float, ...]:
-    """Return the width of each column [px], 0 for the place where too little is left for it."""
-    widths = [_natural(column, rows, kind) for column in range(len(HEADS))]
+def _widths(rows: list[_Row], width: float, kind: TableType, widest: float) -> tuple[float, ...]:
+    """Return the width of each column [px], 0 for the place where too little is left for it; of names the widest."""
+    widths = [_natural(column, rows, kind, NARROW if column else widest) for column in range(len(HEADS))]
     left = width - sum(widths) + widths[UNDER] - GAP * (len(HEADS) - 1)
     widths[UNDER] = left if left >= ROOMY else 0.0
     spare = left if left < ROOMY else 0.0
     return tuple(each + (spare / len(widths) if number != UNDER else 0.0) for number, each in enumerate(widths))
 
 
-def _natural(column: int, rows: list[_Row], kind: TableType) -> float:
+def _natural(column: int, rows: list[_Row], kind: TableType, widest: float) -> float:
     """Return the width that a column asks for [px]: its widest cell, but at least the longest word of its head."""
     cells = max(text_width(row.cells[column], kind.of(column)) for row in rows)
     head = max(text_width(word, HEAD) for word in HEADS[column].split())
-    return max(min(cells, NARROW) if column < UNDER else cells, head) + 2
+    return max(min(cells, widest) if column < UNDER else cells, head) + 2
 
 
 def _cells(row: _Row, layout: _Layout) -> Cells:

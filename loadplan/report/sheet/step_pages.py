@@ -14,7 +14,7 @@ from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.nearest_to_tipping import nearest_in_step
 from loadplan.report.words.stage_tables import UNDER_AIR, carried, deeds
 from loadplan.report.words.top_findings import steps_words
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
 
 MOST = 0.72
 """Greatest height of a step's plan by the page's width."""
@@ -77,7 +77,7 @@ def _band(assessment: Assessment, stages: list[StageAssessment], width: float, r
         (shown_verdict(verdict, assessment.basis), points(17, bold=True)),
         (title + named, points(14, bold=True)),
         *told,
-        (f"Weights: {basis_words(assessment.basis)}. {FIRST_LIFT}", points(9.5)),
+        (f"Weights: {basis_words(assessment.basis)}. {first_lift(reader.units)}", points(9.5)),
     ]
     return verdict_band(texts, verdict, width)
 

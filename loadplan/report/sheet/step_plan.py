@@ -8,7 +8,7 @@ from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pagination import points
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, STRONG, Stroke, Type
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box, view_of
 from loadplan.report.pictures.plan_changes import DISC, PlanChanges, change_sign, changes_of, draw_changes
@@ -103,7 +103,7 @@ def _worst_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
     """Return how near to tipping the nearest is, and each that is at fault, in the worst case; the band says more."""
     tags = []
     for whole, anchor in drawn.edges:
-        look = scene.look(whole)
+        look = scene.faults.edge(whole)
         if whole.name == scene.critical or look is not UNBLAMED:
             far, about = worst_words(whole, reader)
             strong = Type(18, bold=True, colour=look.line)
@@ -133,7 +133,7 @@ def _vehicle(pen: Pen, frame: Box, changes: PlanChanges, scene: PlanContent, rea
         for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
         if not support.is_arm
     ]
-    tags = [*stands, *told]
+    tags = [*told_apart(stands), *told]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *signs), drawn.lines, frame))
 
 

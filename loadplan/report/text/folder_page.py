@@ -15,7 +15,7 @@ from loadplan.report.words.nearest_to_tipping import nearest_in_job, worst_words
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.stage_tables import NONE
 from loadplan.report.words.top_findings import foremost
-from loadplan.report.words.vocabulary import FIRST_LIFT, reader_of, verdict_word
+from loadplan.report.words.vocabulary import first_lift, reader_of, verdict_word
 from loadplan.units import System
 
 INDENT = "  "
@@ -120,7 +120,7 @@ def folder_page(checked: FolderChecked, units: System, colours: Colours) -> str:
         Lines of at most 100 characters, ending in a line end; stops first, then cautions, else by file.
     """
     jobs = sorted(checked.jobs, key=lambda each: -each.verdict)
-    lines = [*indented("", printable(_summary(checked)), WIDTH), FIRST_LIFT, *([""] if jobs else [])]
+    lines = [*indented("", printable(_summary(checked)), WIDTH), first_lift(units), *([""] if jobs else [])]
     lines += _table(checked, jobs, colours)
     if checked.unusable:
         faults = [fault for each in checked.unusable for fault in each.faults]

@@ -9,7 +9,7 @@ from loadplan.planning.mending.mending_answer import LeftOver, Mending
 from loadplan.report.json_output import Plain
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, indented, wrap
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, reader_of, shown_verdict
 from loadplan.units import System
 
 BAR = 30
@@ -93,14 +93,14 @@ def mending_page(mending: Mending, first: int, units: System) -> str:
     """
     reader = reader_of(mending.job, units)
     lines = [*wrap(reader.words(mending.job.title), WIDTH), ""]
-    lines += _verdicts(mending)
+    lines += _verdicts(mending, reader)
     if mending.changes:
         lines += ["", *_instructions(mending, first, reader)]
     lines += _still(mending, reader)
     return "\n".join([*lines, *caution_lines(poorest_basis(mending.job), units)]) + "\n"
 
 
-def _verdicts(mending: Mending) -> list[str]:
+def _verdicts(mending: Mending, reader: Reader) -> list[str]:
     """Return what the plan comes to as it is, and with the changes."""
     basis = poorest_basis(mending.job)
     before = shown_verdict(mending.before, basis)
@@ -114,7 +114,7 @@ def _verdicts(mending: Mending) -> list[str]:
         changes = "1 change" if count == 1 else f"{count} changes"
         lines = [f"As planned: {before}. With {changes}: {shown_verdict(mending.verdict, basis)}."]
     lines = [line for text in lines for line in wrap(text, WIDTH)]
-    return [*lines, f"Weights: {basis_words(basis)}.", FIRST_LIFT]
+    return [*lines, f"Weights: {basis_words(basis)}.", first_lift(reader.units)]
 
 
 def _no_way(mending: Mending) -> str:

@@ -6,7 +6,7 @@ from loadplan.model.verdict import Assessment
 from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.columns import WIDTH, breadth, indented, wrap
 from loadplan.report.words.top_findings import Foremost
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, shown_verdict
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
 
 
 def head_lines(assessment: Assessment, worst: tuple[Foremost, ...], reader: Reader, colours: Colours) -> list[str]:
@@ -27,7 +27,7 @@ def head_lines(assessment: Assessment, worst: tuple[Foremost, ...], reader: Read
     because = [f"step {each.worst + 1}: {first_sentence(each.text)}" for each in worst[:1]]
     return [
         painted(apart(shown, f"weights: {basis_words(assessment.basis)}"), shown, assessment.verdict, colours),
-        FIRST_LIFT,
+        first_lift(reader.units),
         *(line for text in because for line in indented("Because, ", text, WIDTH)),
         *wrap(reader.words(job.title), WIDTH),
         *wrap(reader.words(f"{job.vehicle.name}; {job.date.isoformat()}{until}"), WIDTH),

@@ -19,7 +19,7 @@ from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
 from loadplan.report.words.number_format import write, write_sentence
 from loadplan.report.words.stage_tables import from_chalk, under
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, reader_of, shown_verdict
 from loadplan.units import System
 
 EVERY = 10.0
@@ -157,7 +157,7 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
         WIDTH,
     )
     lines += indented("", f"{shown_verdict(answer.verdict, basis)}; weights: {basis_words(basis)}.", WIDTH)
-    lines += [FIRST_LIFT]
+    lines += [first_lift(reader.units)]
     if answer.cautions:
         lines += indented("", f"Still to look at: {names(sorted(answer.cautions))}. `loadplan check` says more.", WIDTH)
     lines += ["", *_table(answer, reader), ""]

@@ -15,7 +15,7 @@ from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.columns import WIDTH, Align, Column, breadth, indented, table
 from loadplan.report.words.number_format import write
 from loadplan.report.words.record_words import standing_words
-from loadplan.report.words.vocabulary import FIRST_LIFT, basis_words, shown_verdict, unsigned
+from loadplan.report.words.vocabulary import basis_words, first_lift, shown_verdict, unsigned
 from loadplan.units import System
 
 INDENT = "  "
@@ -75,7 +75,7 @@ def register_blocks(found: Register, units: System) -> tuple[Block, ...]:
     Returns:
         Blocks of lines of at most 100 characters.
     """
-    head = (RegisterLine(summary(found), heading=True), RegisterLine(FIRST_LIFT))
+    head = (RegisterLine(summary(found), heading=True), RegisterLine(first_lift(units)))
     told = [_list(heading, texts) for heading, texts in troubles(found, units).items()]
     jobs = [block for number, entry in enumerate(found.entries) for block in _job(found, number, entry, units)]
     return (head, *told, *jobs, tuple(RegisterLine(text) for text in indented("", ONE_LINE, WIDTH)))

@@ -10,7 +10,7 @@ from loadplan.planning.mending.stand_swap import StandSwap, SwapStep
 from loadplan.report.json_output import MM, Plain
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, indented, wrap
-from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, reader_of, shown_verdict
 from loadplan.units import System
 
 NO_WAY = (
@@ -60,7 +60,7 @@ def swap_page(swap: StandSwap, units: System) -> str:
     lines = wrap(reader.words(f"{swap.job.title}. Step: {swap.stage}. Stand: {swap.stand}"), WIDTH)
     # Without a way there is nothing to judge: that is no verdict on the plan.
     verdict = f"{shown_verdict(swap.verdict, basis)}; weights" if swap.steps else "Weights"
-    lines += ["", f"{verdict}: {basis_words(basis)}.", FIRST_LIFT, ""]
+    lines += ["", f"{verdict}: {basis_words(basis)}.", first_lift(reader.units), ""]
     lines += wrap(NO_WAY, WIDTH) if not swap.steps else _steps(swap, reader)
     return "\n".join([*lines, *caution_lines(basis, units)]) + "\n"
 

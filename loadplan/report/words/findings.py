@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from loadplan.checks.check_table import told_place
 from loadplan.checks.past_limit import PastLimit, past_limit
+from loadplan.model.plan_cure import PlanCure
 from loadplan.model.verdict import Assessment, CheckName, Finding, StageAssessment, Verdict
 from loadplan.report.words.merged_notes import note_texts
 from loadplan.report.words.vocabulary import Reader
@@ -23,6 +24,7 @@ class ToldFinding:
         text: What it says, in the reader's words.
         stages: First and last of the stages in a row, from 0.
         past: How far past its limit, as `past_limit` says it of the first stage; nothing for a note.
+        cures: What would help in the first of the stages, as something that can be done to the plan.
     """
 
     verdict: Verdict
@@ -30,6 +32,7 @@ class ToldFinding:
     text: str
     stages: tuple[int, int]
     past: PastLimit
+    cures: tuple[PlanCure, ...] = ()
 
     @property
     def steps(self) -> str:
@@ -90,6 +93,7 @@ def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
             text=key.text or " ".join(note_texts(those, reader)),
             stages=(index, index),
             past=max(past_limit(stage.statics, each) for each in those) if key.verdict > Verdict.NOTE else NO_TROUBLE,
+            cures=those[0].cures,
         )
         for key, those in found.items()
     ]

@@ -11,7 +11,7 @@ from loadplan.report.words.number_format import write, write_beside, write_findi
 from loadplan.units import System
 
 FIRST_LIFT = "On paper only, with the weights given. The first 50 mm of lift is the test."
-"""Stands under every shown verdict, in these words whatever the units."""
+"""Stands under every shown verdict; `first_lift` has it in the reader's units."""
 
 US_WORDS = (
     ("gearboxes", "transmissions"),
@@ -25,6 +25,22 @@ US_WORDS = (
     ("metres", "meters"),
 )
 """Our word, and what an American shop says."""
+
+
+def first_lift(units: System) -> str:
+    """Return what stands under every shown verdict.
+
+    Args:
+        units: The reader's units.
+
+    Returns:
+        A text.
+
+    Example:
+        >>> first_lift(System.US)
+        'On paper only, with the weights given. The first 2 in of lift is the test.'
+    """
+    return FIRST_LIFT if units is System.METRIC else FIRST_LIFT.replace("50 mm", "2 in")
 
 
 def unsigned(verdict: Verdict, basis: Basis) -> str:

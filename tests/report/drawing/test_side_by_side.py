@@ -1,35 +1,83 @@
-"""Pictures drawn by several processes: the same as by one, in their order, and told one after the other."""
+"""Work shared by processes: the same as done by one, in its order, told as it goes, and done where none can start."""
 
+import os
+from collections.abc import Callable
+from concurrent.futures import Future
 from concurrent.futures.process import BrokenProcessPool
 from functools import partial
 
 import pytest
 
-from loadplan.report.drawing import side_by_side as shared
-from loadplan.report.drawing.side_by_side import WORTH_IT, side_by_side
+from loadplan.report.drawing import side_by_side
+from loadplan.report.drawing.side_by_side import ALONE, Helpers, helpers
+
+MANY = 24
 
 
 def _draw(subject: str, number: int) -> bytes:
     return f"{subject} {number}".encode()
 
 
-DRAWS = [partial(_draw, number=number) for number in range(WORTH_IT)]
-WANTED = [f"unit {number}".encode() for number in range(WORTH_IT)]
+def _whose(_: int) -> int:
+    return os.getpid()
+
+
+def _ready() -> None:
+    """All that is needed is there."""
+
+
+WANTED = [f"unit {number}".encode() for number in range(MANY)]
 
 
 def test_two_processes_give_what_one_gives_in_the_same_order() -> None:
     heard: list[tuple[int, int]] = []
-    assert side_by_side("unit", DRAWS, lambda done, whole: heard.append((done, whole)), processes=2) == WANTED
-    assert heard[-1] == (WORTH_IT, WORTH_IT)
-    assert [done for done, _ in heard] == sorted(done for done, _ in heard)
+    with helpers(_ready, processes=2) as two:
+        made = two.each(partial(_draw, "unit"), range(MANY), lambda done, whole: heard.append((done, whole)))
+    assert made == WANTED == ALONE.each(partial(_draw, "unit"), range(MANY))
+    assert heard[-1] == (MANY, MANY)
 
 
-@pytest.mark.parametrize("trouble", [OSError("no room"), BrokenProcessPool("gone")])
-def test_where_no_process_can_be_started_one_does_it(monkeypatch: pytest.MonkeyPatch, trouble: Exception) -> None:
-    def refuse(*_: object) -> None:
-        raise trouble
+def test_this_process_does_its_share_from_the_last_on() -> None:
+    with helpers(_ready, processes=2) as two:
+        who = two.each(_whose, range(MANY))
+    assert who[-1] == os.getpid()
+    assert who == sorted(who, key=lambda each: each == os.getpid())
 
-    monkeypatch.setattr(shared, "_shared", refuse)
+
+def test_alone_each_is_told() -> None:
     heard: list[int] = []
-    assert side_by_side("unit", DRAWS, lambda done, _: heard.append(done), processes=2) == WANTED
-    assert heard == list(range(1, WORTH_IT + 1))
+    ALONE.each(partial(_draw, "unit"), range(MANY), lambda done, _: heard.append(done))
+    assert heard == list(range(1, MANY + 1))
+
+
+class Broken:
+    """A pool that cannot start, or whose process goes while it works."""
+
+    def __init__(self, trouble: Exception, *, later: bool) -> None:
+        self.trouble, self.later = trouble, later
+
+    def submit(self, _work: Callable[[int], bytes], _item: int) -> Future[bytes]:
+        if not self.later:
+            raise self.trouble
+        future: Future[bytes] = Future()
+        future.set_running_or_notify_cancel()
+        future.set_exception(self.trouble)
+        return future
+
+
+@pytest.mark.parametrize("later", [False, True])
+@pytest.mark.parametrize("trouble", [OSError("no room"), BrokenProcessPool("gone")])
+def test_where_no_process_can_be_started_one_does_it(trouble: Exception, later: bool) -> None:  # noqa: FBT001 - two cases
+    broken = Helpers(Broken(trouble, later=later))  # type: ignore[arg-type]
+    assert broken.each(partial(_draw, "unit"), range(MANY)) == WANTED
+
+
+def test_what_goes_wrong_in_the_work_is_raised() -> None:
+    with helpers(_ready, processes=2) as two, pytest.raises(ZeroDivisionError):
+        two.each(partial(divmod, 1), [0] * MANY)
+
+
+def test_a_process_started_to_share_work_starts_no_others(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(side_by_side, "parent_process", lambda: "another")
+    with helpers(_ready) as none:
+        assert none is ALONE

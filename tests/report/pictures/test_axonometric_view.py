@@ -19,15 +19,13 @@ from loadplan.report.drawing.axonometric_projection import Projection
 from loadplan.report.drawing.depth_order import depth_order, in_front
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
 from loadplan.report.drawing.page_axes import PX
-from loadplan.report.drawing.style import INK
 from loadplan.report.drawing.text_boxes import Tag, tag_size
 from loadplan.report.pictures import axonometric_view
-from loadplan.report.pictures.axonometric_faults import faults_of
 from loadplan.report.pictures.axonometric_scene import LONGEST, SpaceScene, solids_of, unit_space, vehicle_space
 from loadplan.report.pictures.axonometric_stands import SolidKind
 from loadplan.report.pictures.axonometric_view import AZIMUTH, ELEVATION, azimuths_round, draw_axonometric
 from loadplan.report.pictures.render import PAGE, plan_files, space_picture
-from loadplan.report.pictures.verdict_colours import livery
+from loadplan.report.pictures.verdict_colours import UNBLAMED, livery
 from loadplan.units import System
 from tests.demo.jobs import names
 from tests.report.builders import ROCKS, assessment, finding
@@ -217,35 +215,35 @@ def test_a_table_is_one_piece_with_a_saddle_at_each_place() -> None:
 def test_colour_stands_on_the_jack_that_is_at_fault_and_on_nothing_else() -> None:
     whole = told("drive-unit-on-oil")
     scene = unit_space(whole, whole.stages[1])
-    faults = faults_of(whole.stages[1], scene.content.critical)
-    assert {each.name: faults.thing(each.name) for each in scene.solids if each.kind is SolidKind.STAND} == {
-        "A": INK,
-        "B": INK,
-        "C": INK,
-        "D": livery(Verdict.CAUTION).line,
+    faults = scene.content.faults
+    assert {each.name: faults.stand(each.name) for each in scene.solids if each.kind is SolidKind.STAND} == {
+        "A": UNBLAMED,
+        "B": UNBLAMED,
+        "C": UNBLAMED,
+        "D": livery(Verdict.CAUTION),
     }
-    assert {faults.edge(each.whole) for each in scene.centres} == {INK}
+    assert {faults.edge(each.whole) for each in scene.centres} == {UNBLAMED}
 
 
-def test_a_pull_that_is_not_stood_blames_the_pull_and_no_edge() -> None:
+def test_a_pull_that_is_not_stood_blames_the_pull_and_what_it_pulls_over() -> None:
     stage = replace(
         told("battery-pack-stands").stages[1],
         findings=(finding("pull", Verdict.STOP, "battery pack", ("Do not pull.",)),),
     )
-    whole = told("battery-pack-stands")
-    faults = faults_of(stage, "battery pack")
-    (centre,) = unit_space(whole, stage).centres
-    assert faults.edge(centre.whole) == INK
-    assert faults.pull == livery(Verdict.STOP).line
+    scene = unit_space(told("battery-pack-stands"), stage)
+    (centre,) = scene.centres
+    assert scene.content.faults.edge(centre.whole) == livery(Verdict.STOP)
+    assert scene.content.faults.pull == livery(Verdict.STOP)
+    assert scene.content.faults.stands == ()
 
 
 def test_of_a_group_that_goes_over_only_the_whole_that_goes_first_is_blamed() -> None:
     whole = told("rocking-on-two-stands")
     scene = unit_space(whole, whole.stages[1])
-    faults = faults_of(whole.stages[1], scene.content.critical)
+    faults = scene.content.faults
     assert {each.whole.name: faults.edge(each.whole) for each in scene.centres} == {
-        "subframe": INK,
-        "powertrain": livery(Verdict.STOP).line,
+        "subframe": UNBLAMED,
+        "powertrain": livery(Verdict.STOP),
     }
     assert all(each.edge for each in scene.centres if each.whole.free)
 

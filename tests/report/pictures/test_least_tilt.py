@@ -8,7 +8,8 @@ from loadplan.model.verdict import Assessment
 from loadplan.report.pictures.elevation_levels import levels_of
 from loadplan.report.pictures.elevation_shapes import Sight, ViewSide, triangle
 from loadplan.report.pictures.least_tilt import least_tilt
-from loadplan.report.pictures.plan_content import RigidShown, unit_scene, vehicle_scene
+from loadplan.report.pictures.plan_content import unit_scene, vehicle_scene
+from loadplan.report.pictures.tipping_edge import RigidShown
 from tests.demo.jobs import names
 
 JOBS = names()

@@ -6,8 +6,9 @@ import pytest
 
 from loadplan.model.answer import Mode
 from loadplan.model.verdict import Assessment
-from loadplan.report.pictures.plan_content import RigidShown, unit_scene
+from loadplan.report.pictures.plan_content import unit_scene
 from loadplan.report.pictures.plan_labels import distance_words, given_words
+from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 from tests.report.builders import TIPS, assessment

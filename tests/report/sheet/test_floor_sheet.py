@@ -19,8 +19,10 @@ from loadplan.report.sheet.sheet_number import sheet_code, sheet_number
 from loadplan.report.sheet.step_groups import step_groups
 from loadplan.report.sheet.tape_plan import check_diagonals
 from loadplan.report.words.cautions import cautions
+from loadplan.report.words.number_format import write_tape
 from loadplan.report.words.stage_tables import carried
-from loadplan.report.words.vocabulary import FIRST_LIFT, reader_of
+from loadplan.report.words.tape_words import setting
+from loadplan.report.words.vocabulary import FIRST_LIFT, first_lift, reader_of, shown_verdict
 from loadplan.units import System
 from tests.report.builders import assessment
 from tests.report.plans import job
@@ -57,6 +59,14 @@ def test_title_steps_loads_and_cautions_are_there_as_text(told: Assessment, page
         assert squeezed(text) in whole
 
 
+def test_a_sheet_in_us_units_has_no_metric_length_nor_mass_on_it() -> None:
+    told = assess(read_job(shipped_folder("demo") / "us-units.toml"))
+    pdf = PdfReader(BytesIO(sheet_pdf(told, PaperSize.LETTER, System.US)), strict=True)
+    whole = "\n".join(page.extract_text() for page in pdf.pages)
+    assert squeezed(first_lift(System.US)) in squeezed(whole)
+    assert re.findall(r"\d (?:mm|kg|N)\b", whole) == []
+
+
 def test_what_is_not_in_balance_has_no_loads_and_says_so() -> None:
     rocking = assess(read_job(shipped_folder("demo") / "rocking-on-two-stands.toml"))
     whole = "".join(read(sheet_pdf(rocking, PaperSize.A4, System.METRIC)))
@@ -81,6 +91,36 @@ def test_the_first_page_has_verdict_basis_number_and_tapes(told: Assessment, pag
     ):
         assert squeezed(text) in first
     assert all(squeezed(each.say) in first for each in told.job.supports)
+
+
+@pytest.mark.parametrize(
+    ("name", "units", "danger"),
+    [
+        ("rocking-on-two-stands", System.METRIC, "The powertrain is free to rock: only E and F hold it"),
+        ("drive-unit-on-oil", System.METRIC, "Only oil holds D: without it the cradle and drive unit go over"),
+        ("us-units", System.US, "Worst case 9 3/8 in to tipping: rear unit, step 1"),
+    ],
+)
+def test_with_the_first_page_alone_the_stands_can_be_set_and_the_worst_danger_named(
+    name: str, units: System, danger: str
+) -> None:
+    told = assess(read_job(shipped_folder("demo") / f"{name}.toml"))
+    first = read(sheet_pdf(told, PaperSize.A4, units))[0]
+    assert squeezed(danger) in first
+    assert squeezed(shown_verdict(told.verdict, told.basis)) in first
+    lifted = told.job.lift.body if told.job.lift else ""
+    for stand in told.job.supports:
+        ahead, aside = stand.at[:2]
+        words = [stand.name, stand.say, stand.tag or stand.piece or stand.equipment.name]
+        words += [f"{write_tape(abs(ahead), units)} {'front' if ahead > 0 else 'back'}"]
+        if stand.body != lifted:
+            words += [f"{write_tape(abs(aside), units)} {'left' if aside > 0 else 'right'}"]
+        words += [setting(stand.height, units)] if stand.height is not None else ["to touch"]
+        words += [setting(stand.shim.height, units)] if stand.shim else []
+        for text in words:
+            assert squeezed(text) in first, (stand.name, text)
+    window = [each.statics.set_down for each in told.stages if each.statics.set_down is not None]
+    assert (squeezed("Lower at least") in first) == any(each.start is not None for each in window)
 
 
 def test_the_nine_step_job_takes_nine_pages_numbered_through(pages: list[str]) -> None:

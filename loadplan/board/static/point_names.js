@@ -1,0 +1,62 @@
+// Names of the vehicle's points on the plan: of all once it is looked at closely, else of the one that is picked.
+"use strict";
+
+const SVG = "http://www.w3.org/2000/svg";
+/** From so close on every point has its name. */
+const CLOSE = 2;
+/** Size of the letters, how far they stand off, and how near a tap has to be [css px]. */
+const SIZE = 15;
+const OFF = 10;
+const NEAR = 28;
+/** Width of a letter, about, as a share of its size. */
+const LETTER = 0.56;
+
+export class PointNames {
+  constructor(plan, desk) {
+    Object.assign(this, { plan, desk, picked: null });
+  }
+
+  /** Take up the point near a tap [m], or let go of the one that was picked; tells its name. */
+  pick(place) {
+    const near = NEAR / (this.plan.scale * this.plan.map.k);
+    let [best, least] = [null, near];
+    for (const point of this.desk.screen.points) {
+      const away = Math.hypot(point.x - place.x, point.y - place.y);
+      if (away <= least) [best, least] = [point, away];
+    }
+    this.picked = best?.name ?? null;
+    this.draw();
+    return best;
+  }
+
+  draw() {
+    const { plan, desk } = this;
+    const { svg } = plan;
+    if (!svg || !plan.map) return;
+    svg.querySelector("#point-names")?.remove();
+    const held = desk.picked === null ? null : desk.stand(desk.picked)?.point;
+    const close = plan.zoom.plan === plan && plan.zoom.factor >= CLOSE;
+    const seen = desk.screen.points.filter((each) => plan.shows(each) && (close || each.name === this.picked || each.id === held));
+    const group = document.createElementNS(SVG, "g");
+    group.id = "point-names";
+    const taken = [];
+    for (const point of seen) group.append(this.words(point, taken));
+    svg.append(group);
+  }
+
+  /** A name beside its point, on the side where no other name is yet. */
+  words({ name, x, y }, taken) {
+    const unit = 1 / this.plan.scale;
+    const [size, off, wide] = [SIZE * unit, OFF * unit, name.length * LETTER * SIZE * unit];
+    const { u, v } = this.plan.at({ x, y });
+    const places = [[u + off, v], [u - off - wide, v], [u - wide / 2, v + off + size], [u - wide / 2, v - off - size]];
+    const free = places.find(([left, middle]) => taken.every((box) =>
+      left > box.left + box.wide || left + wide < box.left || Math.abs(middle - box.middle) > size)) ?? places[0];
+    taken.push({ left: free[0], wide, middle: free[1] });
+    const text = document.createElementNS(SVG, "text");
+    const told = { x: free[0], y: free[1], "font-size": size, "dominant-baseline": "middle", "aria-hidden": "true" };
+    for (const [key, value] of Object.entries(told)) text.setAttribute(key, String(value));
+    text.textContent = name;
+    return text;
+  }
+}

@@ -1,0 +1,78 @@
+"""What is at fault in a step: one judge for plan, elevations, the view in space and the live plan."""
+
+from dataclasses import replace
+
+import pytest
+
+from loadplan.assess import assess
+from loadplan.files import read_job, shipped_folder
+from loadplan.model.verdict import Finding, StageAssessment, Verdict
+from loadplan.report.pictures.at_fault import Faults, faults_of
+from loadplan.report.pictures.tipping_edge import RigidShown, rigid_wholes
+from tests.report.builders import finding
+
+JOB = assess(read_job(shipped_folder("demo") / "front-unit.toml"))
+PARTED = JOB.stages[3]
+"""Shell, cradle and powertrain stand each for itself."""
+
+
+def judged(stage: StageAssessment, *findings: Finding) -> tuple[Faults, list[RigidShown]]:
+    wholes = rigid_wholes(stage, JOB.job.lift.body if JOB.job.lift else "")
+    return faults_of(replace(stage, findings=findings), wholes), wholes
+
+
+def said(check: str, subject: str, verdict: Verdict = Verdict.CAUTION) -> Finding:
+    return finding(check, verdict, subject, ("Look.",))
+
+
+def past(whole: RigidShown) -> RigidShown:
+    """The same, past its nearest edge in the worst case."""
+    first, *others = whole.edges
+    return replace(whole, edges=(replace(first, worst=-0.01), *others))
+
+
+@pytest.mark.parametrize("called", ["name", "tag"])
+def test_a_stand_is_blamed_by_whatever_name_it_was_called(called: str) -> None:
+    stage = next(each for each in JOB.stages if any(support.tag for support in each.state.supports))
+    stand = next(each for each in stage.state.supports if each.tag)
+    faults, _ = judged(stage, said("rating", getattr(stand, called)))
+    assert faults.stands == ((stand.name, Verdict.CAUTION),)
+    assert faults.wholes == ()
+
+
+def test_the_worst_that_is_said_of_a_stand_counts_and_a_note_does_not() -> None:
+    stage = next(each for each in JOB.stages if len(each.state.supports) > 1)
+    one, other = (each.name for each in stage.state.supports[:2])
+    told = (said("rating", one, Verdict.STOP), said("height", one), said("height", other, Verdict.NOTE))
+    faults, _ = judged(stage, *told)
+    assert faults.stands == ((one, Verdict.STOP),)
+
+
+def test_a_stand_is_not_blamed_for_what_would_happen_without_it() -> None:
+    stage = next(each for each in JOB.stages if each.state.supports)
+    faults, _ = judged(stage, said("lost support", stage.state.supports[0].name))
+    assert not faults.any
+
+
+def test_of_several_assemblies_the_one_that_goes_first_is_blamed() -> None:
+    _, wholes = judged(PARTED)
+    every = ", ".join(body.name for whole in wholes for body in whole.bodies)
+    faults, _ = judged(PARTED, said("balance", every, Verdict.STOP))
+    assert len(faults.wholes) == 1
+
+
+def test_each_that_goes_over_is_blamed_not_only_the_first() -> None:
+    stage = replace(PARTED, findings=(said("balance", ", ".join(PARTED.state.bodies), Verdict.STOP),))
+    wholes = [past(each) if each.nearest else each for each in judged(PARTED)[1]]
+    over = {each.name for each in wholes if each.nearest}
+    assert len(over) > 1
+    assert {name for name, _ in faults_of(stage, wholes).wholes} == over
+
+
+@pytest.mark.parametrize("check", ["push", "pull", "margin", "sway"])
+def test_what_is_said_of_one_assembly_is_drawn_on_its_edge(check: str) -> None:
+    _, wholes = judged(PARTED)
+    last = wholes[-1]
+    faults, _ = judged(PARTED, said(check, last.bodies[0].name))
+    assert [name for name, _ in faults.wholes] == [last.name]
+    assert (faults.on_pull is not None) == (check == "pull")

@@ -1,0 +1,96 @@
+"""Every name and number of load chart and lowering belongs to what it stands beside, in every demo."""
+
+from itertools import pairwise
+
+import pytest
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.text import Text
+
+from loadplan.assess import assess
+from loadplan.files import read_job, shipped_folder
+from loadplan.model.answer import SetDownAnswer
+from loadplan.model.verdict import Assessment
+from loadplan.report.drawing.page_axes import PX
+from loadplan.report.pictures.load_chart import draw_loads, loads_size
+from loadplan.report.pictures.lowering_chart import draw_lowering
+from loadplan.report.pictures.render import LOWERING_PAGE
+from loadplan.report.words.stage_tables import carried
+from loadplan.report.words.vocabulary import reader_of
+from loadplan.units import System
+from tests.demo.jobs import names
+
+QUICK = ("front-unit",)
+ALL = [*QUICK, *(pytest.param(name, marks=pytest.mark.slow) for name in names() if name not in QUICK)]
+SAME = 3.0
+"""How far apart the lines of type of one row may stand [px]."""
+
+
+def told(name: str) -> Assessment:
+    return assess(read_job(shipped_folder("demo") / f"{name}.toml"))
+
+
+def page(size: tuple[float, float]) -> Axes:
+    return Figure(figsize=(size[0] / PX, size[1] / PX), dpi=PX).add_axes((0.0, 0.0, 1.0, 1.0))
+
+
+def words(ax: Axes) -> list[Text]:
+    return [each for each in ax.findobj(Text) if each.get_text()]
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_in_each_row_of_the_load_chart_stands_what_that_stand_carries_step_by_step(name: str) -> None:
+    whole = told(name)
+    reader, ax = reader_of(whole.job, System.METRIC), page(loads_size(whole))
+    draw_loads(ax, whole, System.METRIC)
+    texts = words(ax)
+    supports = [*whole.job.supports, *(whole.job.lift.arms if whole.job.lift else ())]
+    found = 0
+    for support in supports:
+        loads = [each.statics.load(support.name) for each in whole.stages if each.state.supports]
+        wanted = [carried(load, reader) for load in loads if load is not None]
+        called = [each for each in texts if each.get_text() == reader.words(support.name)]
+        rows = [
+            [
+                each.get_text()
+                for each in sorted(texts, key=lambda each: each.get_position()[0])
+                if abs(each.get_position()[1] - one.get_position()[1]) < SAME and each is not one
+            ]
+            for one in called
+        ]
+        found += bool(rows)
+        assert not rows or any([each for each in row if each in wanted] == wanted for row in rows), support.name
+    assert found > len(supports) / 2
+
+
+def shares(down: SetDownAnswer) -> dict[str, float]:
+    """What each support still carries at the last level: an arm of what it carried, the stands of the whole [1]."""
+    loads = dict(zip(down.lowering.supports, down.lowering.loads, strict=True))
+    return {name: each[-1] / each[0] for name, each in loads.items() if each[0] > 0}
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_each_name_of_a_lowering_stands_at_the_end_of_its_own_line(name: str) -> None:
+    whole = told(name)
+    for stage in whole.stages:
+        if (down := stage.statics.set_down) is None:
+            continue
+        ax = page(LOWERING_PAGE)
+        draw_lowering(ax, whole, stage.state.index, System.METRIC)
+        leaders = [line for line in ax.lines if len(line.get_xdata()) == 3 and line.get_xdata()[2] > 900]
+        curves = [line for line in ax.lines if len(line.get_xdata()) == len(down.lowering.levels)]
+        assert leaders
+        for leader in leaders:
+            ends = [each.get_ydata()[-1] for each in curves if each.get_linestyle() == leader.get_linestyle()]
+            assert any(end == pytest.approx(leader.get_ydata()[0]) for end in ends)
+        # From the lowest to the highest, so that no two leaders cross; the names follow their lines.
+        leaders.sort(key=lambda each: each.get_ydata()[2])
+        assert [each.get_ydata()[0] for each in leaders] == sorted(each.get_ydata()[0] for each in leaders)
+        beside = [each for each in words(ax) if each.get_position()[0] == pytest.approx(leaders[0].get_xdata()[2] + 8)]
+        called: list[str] = []
+        for leader in leaders:
+            near = [each for each in beside if abs(each.get_position()[1] - leader.get_ydata()[2]) < 30]
+            called.append(max(near, key=lambda each: each.get_position()[1]).get_text())
+        known = [shares(down)[each.split(",")[0]] for each in called if each.split(",")[0] in shares(down)]
+        assert len(known) >= len(called) - 1
+        assert all(lower <= upper + 0.02 for lower, upper in pairwise(known))
