@@ -36,7 +36,7 @@ WAYS = {
 """Which way a pull goes, as directions of the vehicle's axes."""
 
 
-class Doing(NamedTuple):
+class UndoneOrDone(NamedTuple):
     """What can be brought into a state and out of it.
 
     Attributes:
@@ -50,7 +50,7 @@ class Doing(NamedTuple):
     out: str
 
 
-DOINGS = {"joint": Doing(UNDONE, "undone", "done up"), "support": Doing(IN_PLACE, "in place", "cleared")}
+DOINGS = {"joint": UndoneOrDone(UNDONE, "undone", "done up"), "support": UndoneOrDone(IN_PLACE, "in place", "cleared")}
 
 
 class AddStep(Said):

@@ -64,6 +64,7 @@ class Check:
         needs_loads: Whether it hangs on what stands carry; without, it costs next to nothing.
         tells_pieces_apart: Whether pieces of one kind are unlike to it.
         mended_by_stands: Whether a change to the stands can take its caution away.
+        mended_by_heights: Whether other set heights, at the same places, can take its caution away.
     """
 
     name: CheckName
@@ -79,6 +80,7 @@ class Check:
     needs_loads: bool = True
     tells_pieces_apart: bool = False
     mended_by_stands: bool = True
+    mended_by_heights: bool = False
 
 
 CHECKS: tuple[Check, ...] = (
@@ -116,7 +118,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(name=CheckName.UNDOING, look=undoing.check),
     Check(name=CheckName.DROP, look=drop.check),
-    Check(name=CheckName.SET_DOWN, look=set_down.check),
+    Check(name=CheckName.SET_DOWN, look=set_down.check, mended_by_heights=True),
     Check(
         name=CheckName.LIFT,
         look=lift.check,
@@ -163,6 +165,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.IDLE_SUPPORT,
         look=idle_support.check,
+        mended_by_heights=True,
         follows_finger=True,
         of_a_stand=True,
         notes_in_one=True,
@@ -178,6 +181,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.LEVEL,
         look=level.check,
+        mended_by_heights=True,
         quiet_for_planning=True,
         way_out="Shims, or stands whose heights fit the points, would level it.",
     ),
@@ -185,6 +189,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.HEIGHT,
         look=height.check,
+        mended_by_heights=True,
         of_a_stand=True,
         way_out="The shop's stands reach no such points at one common level: shims, or screw stands, would.",
         needs_loads=False,

@@ -1,18 +1,28 @@
 """A job that takes its vehicle's tables into its own file, so that they can be changed for this job alone."""
 
 import re
+from typing import NamedTuple
 
 from loadplan.errors import Fault, InputError
 from loadplan.files.job_file import JobFile
 from loadplan.files.toml_edit import HEADER, LINE_END, Change, Edit, edited_text, quoted
 from loadplan.files.toml_source import text_of
 
-RENAMED: dict[str, tuple[tuple[str, str], ...]] = {
-    "part": (("stage", "off"), ("stage", "on"), ("part", "after"), ("joint", "part"), ("point", "part")),
-    "point": (("support", "under"), ("lift", "pads")),
-    "joint": (("stage", "undone"), ("stage", "done_up")),
-    "lift": (("stage", "in_place"), ("stage", "cleared")),
-}
+
+class NamedIn(NamedTuple):
+    """A table, and the key in it that names a thing."""
+
+    table: str
+    key: str
+
+
+RENAMED = (
+    ("part", (NamedIn("stage", "off"), NamedIn("stage", "on"), NamedIn("part", "after"))),
+    ("part", (NamedIn("joint", "part"), NamedIn("point", "part"))),
+    ("point", (NamedIn("support", "under"), NamedIn("lift", "pads"))),
+    ("joint", (NamedIn("stage", "undone"), NamedIn("stage", "done_up"))),
+    ("lift", (NamedIn("stage", "in_place"), NamedIn("stage", "cleared"))),
+)
 """Tables and keys that name a thing of each kind."""
 
 
@@ -62,7 +72,7 @@ def renamed(file: JobFile, table: str, before: str, after: str) -> list[Edit]:
         The edits, that of the thing itself aside.
     """
     edits: list[Edit] = []
-    for kind, key in RENAMED[table]:
+    for kind, key in (each for named, places in RENAMED if named == table for each in places):
         raw = file.source.raw.get(kind, [])
         for row, each in enumerate(raw if isinstance(raw, list) else [raw]):
             names = each.get(key)

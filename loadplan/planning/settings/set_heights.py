@@ -7,13 +7,13 @@ from math import inf
 import numpy as np
 
 from loadplan.checks.case import Case
-from loadplan.checks.check_table import CHECK_OF, judge
+from loadplan.checks.check_table import CHECKS, judge
 from loadplan.errors import Fault, InputError
 from loadplan.limits import TAPE
 from loadplan.model.answer import Motion, Statics
 from loadplan.model.job import Job, Stack, State, Support
 from loadplan.model.shop import EquipmentKind, Shim
-from loadplan.model.verdict import CheckName, Finding, Verdict
+from loadplan.model.verdict import Finding, Verdict
 from loadplan.planning.settings.idle_forecast import troubles_expected
 from loadplan.planning.settings.other_settings import other_stackings
 from loadplan.planning.settings.saddle_settings import DIGITS, Saddle, SharedSaddles, Shelf, Stacking
@@ -27,9 +27,7 @@ from loadplan.statics.stage_sequence import solve_stages, solve_stages_by
 SET_BY_HAND = frozenset((EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE))
 """Equipment that is set to a height before the unit comes down on it."""
 
-_MINDED_BY = tuple(
-    CHECK_OF[each] for each in (CheckName.SET_DOWN, CheckName.IDLE_SUPPORT, CheckName.LEVEL, CheckName.HEIGHT)
-)
+_MINDED_BY = tuple(each for each in CHECKS if each.mended_by_heights)
 
 JUDGED = 12
 """Settings that are judged in full where the least uneven leave something to find."""
