@@ -230,3 +230,38 @@ def test_a_whole_job_is_worked_through_and_finished(bay: AtTheBay) -> None:
     assert not told.edited
     assert told.standing is not None
     assert told.standing.finished
+
+
+def test_a_reading_that_fits_is_told_and_the_plan_judged_again_with_it(bay: AtTheBay) -> None:
+    planned = {each.name: each.load for each in bay.page.draft.assessment.stages[0].statics.supports}
+    for name in ("C", "D"):
+        load = planned[name]
+        assert load is not None
+        bay.say(what="read", support=name, load=f"{load.expected:.0f} N")
+    text = unescape(bay.look(0))
+    assert "C reads" in text
+    assert "It fits." in text
+    assert "With what the scales read, all steps: FOR PRACTICE: HOLDS ON PAPER" in text
+    assert any(may for _, _, may in bay.lines(0))
+
+
+def test_a_reading_that_no_weights_explain_stops_the_step_until_it_is_read_again(bay: AtTheBay) -> None:
+    planned = {each.name: each.load for each in bay.page.draft.assessment.stages[1].statics.supports}["F"]
+    assert planned is not None
+    bay.tick_all(0)
+    bay.say(what="done")
+    bay.say(1, what="read", support="F", load="900 kg")
+    text = unescape(bay.look(1))
+    assert "No weights inside the tolerances do that" in text
+    assert "What was read does not go with the plan" in text
+    assert not any(may for _, _, may in bay.lines(1))
+    bay.say(1, what="read", support="F", load=f"{planned.expected:.0f} N")
+    assert any(may for _, _, may in bay.lines(1))
+    assert [each.deed for each in bay.record].count(Deed.READ) == 2
+
+
+def test_a_hand_that_finds_otherwise_than_planned_is_told(bay: AtTheBay) -> None:
+    bay.tick_all(0)
+    bay.say(what="done")
+    bay.say(1, what="read", support="D", turns="yes")
+    assert "D turns by hand" in unescape(bay.look(1))
