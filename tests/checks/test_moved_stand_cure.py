@@ -100,7 +100,7 @@ def test_what_slides_is_not_helped_by_moving_stands(tmp_path: Path) -> None:
 
 
 def beside_a_crate(x: float) -> Raw:
-    """The unit that is pushed, on bases of 400 mm, and a crate of its own in front of it with a stand in line with A."""
+    """The unit that is pushed, on bases of 400 mm, and in front of it a crate with a stand in line with A."""
     job = pushed(PLACES, equipment=[STAND | {"base": 400}])
     crate = {"P": [x, 250, 200], "Q": [x + 500, 600, 200], "R": [x + 500, -100, 200]}
     job["body"] = [*job["body"], {"name": "crate"}]
