@@ -9,7 +9,6 @@ from loadplan.limits import GRAVITY
 from loadplan.model.job import Job, StageReading
 from loadplan.model.verdict import CheckName, Verdict
 from loadplan.model.work_record import WorkRecord
-from loadplan.planning.weight_learning import learn_weights
 from loadplan.report.words.vocabulary import Reader, basis_words, shown_verdict
 from loadplan.stages import states
 
@@ -104,6 +103,9 @@ def judge_readings(job: Job, index: int, readings: tuple[StageReading, ...], rea
 
 def _judged_again(read: Job, index: int, places: tuple[ReadPlace, ...], reader: Reader) -> ReadStep:
     """Return the verdict with the weights that the scales tell, which the files' figures bear on as prior knowledge."""
+    # Learning needs scipy, which the live plan does without until a scale was read.
+    from loadplan.planning.weight_learning import learn_weights  # noqa: PLC0415
+
     try:
         learnt = learn_weights(read, index)
     except InputError as error:

@@ -58,7 +58,7 @@ def test_the_package_alone_loads_nothing() -> None:
         (("draw", "demo/us-units.toml", "-o", "{folder}", "--as", "svg"), []),
         (("sheet", "demo/us-units.toml", "-o", "{folder}/sheet.pdf"), []),
         (("check", "demo/us-units.toml", "--recheck"), ["scipy"]),
-        (("weigh", "demo/readings.toml"), []),
+        (("weigh", "demo/readings.toml"), ["scipy"]),
     ],
 )
 def test_scipy_is_loaded_only_where_it_is_used(arguments: tuple[str, ...], scipy: list[str], tmp_path: Path) -> None:
