@@ -60,6 +60,7 @@ def further_out_cure(out: FurtherOut, met: Callable[[MovedGroup], bool], then: s
 
 
 def _words(out: FurtherOut, met: Callable[[MovedGroup], bool], then: str) -> Sentence:
+    """Return the cure, solved; empty where no distance will do, or a base would stand where another one does."""
     stands = out.stands
     distance = least_distance(out, met)
     if distance is None:

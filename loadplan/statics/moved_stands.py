@@ -93,6 +93,7 @@ def least_move(asked: StandMoves, is_met: Callable[[MovedGroup], bool], beyond: 
 
 
 def _least(asked: StandMoves, is_met: Callable[[MovedGroup], bool], low: int) -> float | None:
+    """Return the least distance [m], by halves; each that is told was solved and found to do."""
     room = next((n - 1 for n in range(1, STEPS + 1) if not _all_under(asked, n * STEP)), STEPS)
     if room <= low or work(_frame(asked, asked.state)) > MOST_WORK or not _is_met(asked, is_met, room):
         return None
