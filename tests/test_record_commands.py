@@ -71,6 +71,8 @@ def test_the_record_is_printed_as_what_was_done(run: Run, job: Path) -> None:
     ):
         assert said in told, said
     assert "plan is another" not in told
+    assert "Step 1: " in told
+    assert "Step 2: " not in told, "boxes of a step that nobody began are not told as left open"
 
 
 def test_without_a_record_there_is_nothing_to_print(run: Run, job: Path) -> None:

@@ -88,10 +88,8 @@ def _finished(make: "_Maker") -> list[RecordEntry]:
     """Return that the step is done, and after the last one the job.
 
     Raises:
-        RefusedError: If something in it is not ticked, or what was read does not fit the plan.
+        RefusedError: If something in it is not ticked.
     """
-    if names := " and ".join(each.found.support for each in make.of.misfits if each.found):
-        raise RefusedError(f"Not kept: what was found at {names} does not fit the plan. Put it right, and read again.")
     if not make.of.is_complete:
         raise RefusedError("Not kept: something in this step is not ticked yet.")
     last = make.of.stage.state.index == len(make.of.opened.plan.draft.assessment.stages) - 1

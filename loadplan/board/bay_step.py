@@ -2,14 +2,17 @@
 
 from dataclasses import dataclass
 from typing import NamedTuple
+from weakref import WeakKeyDictionary
 
+from loadplan.board.bay_readings import ReadStep, judge_readings, readings_of
 from loadplan.board.open_plans import Open
 from loadplan.board.refusals import RefusedError
-from loadplan.checks.reading import TURNS_UP_TO
+from loadplan.board.undo_history import Plan
 from loadplan.errors import printable
 from loadplan.files.work_record_file import read_record
+from loadplan.model.job import StageReading
 from loadplan.model.verdict import StageAssessment, Verdict
-from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
+from loadplan.model.work_record import Deed, WorkRecord
 from loadplan.report.sheet.sheet_number import sheet_number
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.vocabulary import Reader, reader_of
@@ -47,6 +50,7 @@ class BayStep:
         stage: The step, judged.
         reader: Who reads it.
         number: Number of the plan's sheet.
+        read: What was read in it, judged.
     """
 
     opened: Open
@@ -54,6 +58,7 @@ class BayStep:
     stage: StageAssessment
     reader: Reader
     number: str
+    read: ReadStep
 
     @property
     def name(self) -> str:
@@ -78,7 +83,7 @@ class BayStep:
 
     @property
     def _since_moved(self) -> WorkRecord | None:
-        """What was done since something moved in this step; None where nothing did, or a step was done since."""
+        """What was done since something moved, in whichever step; None where nothing did, or a step was done since."""
         entries = self.record.entries
         moved = max((place for place, each in enumerate(entries) if each.deed is Deed.MOVED), default=None)
         if moved is None or any(each.deed is Deed.STEP_DONE for each in entries[moved:]):
@@ -87,8 +92,8 @@ class BayStep:
 
     @property
     def may_go_on(self) -> bool:
-        """Whether anything may be done in this step: the plan holds there, and the steps before it are done."""
-        return self.stage.verdict is not Verdict.STOP and not self.earlier
+        """Whether anything may be done in this step: it is no stop, nor by what was read, and those before are done."""
+        return self.stage.verdict is not Verdict.STOP and not self.read.stops and not self.earlier
 
     @property
     def earlier(self) -> str:
@@ -98,25 +103,14 @@ class BayStep:
         return next((stage.state.name for stage in stages if stage.state.name not in done), "")
 
     @property
-    def misfits(self) -> tuple[RecordEntry, ...]:
-        """What was found last at a stand of this step, and cannot be as planned: it waits to be put right."""
-        last = {each.found.support: each for each in self.record.entries if each.step == self.name and each.found}
-        return tuple(each for each in last.values() if each.found and _cannot_be(each.found))
-
-    @property
     def done(self) -> bool:
         """Whether the step was said to be done."""
         return any(each.step == self.name and each.deed is Deed.STEP_DONE for each in self.record.entries)
 
     @property
     def is_complete(self) -> bool:
-        """Whether all of it is ticked, and nothing that was read there says otherwise."""
-        return self.may_go_on and not self.misfits and all(line.ticked for _, lines in self.parts for line in lines)
-
-
-def _cannot_be(found: FoundAtStand) -> bool:
-    """Return whether a stand carries more than it ever could as planned, or turns where it should bear."""
-    return found.is_beyond or bool(found.turns and (found.planned or 0.0) > TURNS_UP_TO)
+        """Whether all of it is ticked."""
+        return self.may_go_on and all(line.ticked for _, lines in self.parts for line in lines)
 
 
 def bay_step(opened: Open, asked: str) -> BayStep:
@@ -147,4 +141,27 @@ def bay_step(opened: Open, asked: str) -> BayStep:
         done = {each.step for each in record.entries if each.deed is Deed.STEP_DONE}
         index = next((place for place, name in enumerate(names_of) if name not in done), len(names_of) - 1)
     reader = reader_of(assessment.job, units_of(assessment.job))
-    return BayStep(opened, record, assessment.stages[index], reader, sheet_number(assessment.job))
+    readings = readings_of(record, names_of[index])
+    read = _judged(opened, _ReadKey(opened.plan.revision, index, readings), reader)
+    return BayStep(opened, record, assessment.stages[index], reader, sheet_number(assessment.job), read)
+
+
+class _ReadKey(NamedTuple):
+    """What has to stay the same for readings to be judged the same."""
+
+    revision: int
+    place: int
+    readings: tuple[StageReading, ...]
+
+
+_READ: "WeakKeyDictionary[Plan, tuple[_ReadKey, ReadStep]]" = WeakKeyDictionary()
+"""What was judged last of each plan: a page is shown again after every tap."""
+
+
+def _judged(opened: Open, key: _ReadKey, reader: Reader) -> ReadStep:
+    """Return what was read in a step, judged once as long as nothing about it changes."""
+    known = _READ.get(opened.plan)
+    if known is None or known[0] != key:
+        known = (key, judge_readings(opened.plan.draft.job, key.place, key.readings, reader))
+        _READ[opened.plan] = known
+    return known[1]

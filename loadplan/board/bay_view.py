@@ -73,6 +73,7 @@ class Bay:
         return going
 
     def _shown(self, opened: Open, request: Request, asked: str, fault: str) -> Response:
+        """Return the page of a step, and what was not taken, "" for nothing."""
         step = bay_step(opened, asked)
         assessment = opened.plan.draft.assessment
         place = step.stage.state.index
@@ -95,9 +96,10 @@ class Bay:
             parts=step.parts,
             open=step.may_go_on,
             complete=step.is_complete,
-            misfits=[entry_words(each, step.reader) for each in step.misfits],
             done=step.done,
             stands=_stands(step),
+            read_words=step.read.words,
+            read_stops=step.read.stops,
             log=[_told(each, step.reader) for each in step.record.entries if each.step in {step.name, ""}][-8:],
             who=_known(request),
             number=step.number,
@@ -116,18 +118,26 @@ def _known(request: Request) -> str:
 
 def _stands(step: BayStep) -> list[dict[str, str]]:
     """Return what stands in the step, what each is planned to carry, and what was read last."""
-    read = {each.found.support: each for each in step.record.entries if each.step == step.name and each.found}
+    judged = {each.support: each for each in step.read.places}
     return [
         {
             "name": each.name,
             "shown": step.reader.words(each.name),
             "planned": carried(load, step.reader) + (f", at most {step.reader.load(load.at_most)}" if load else ""),
-            "read": entry_words(read[each.name], step.reader) if each.name in read else "",
+            "read": " ".join(_read_words(step, each.name)),
+            "verdict": judged[each.name].verdict.words if each.name in judged else "",
         }
         for each in step.stage.state.supports
         if not each.is_arm
         for load in [step.stage.statics.load(each.name)]
     ]
+
+
+def _read_words(step: BayStep, name: str) -> list[str]:
+    """Return what was read last at a stand, and what that means for the plan where that is known."""
+    entries = [each for each in step.record.entries if each.step == step.name and each.found]
+    last = [entry_words(each, step.reader) for each in entries if each.found and each.found.support == name][-1:]
+    return [each.words for each in step.read.places if each.support == name] or last
 
 
 def _told(entry: RecordEntry, reader: Reader) -> str:

@@ -92,6 +92,7 @@ def _mark(path: Path) -> tuple[int, ...]:
 
 
 def _read(path: Path) -> ListedFile | None:
+    """Return what a file calls itself; None where it is none of ours."""
     try:
         raw = {} if path.name.startswith(".") else tables_of(path, text_of(path))
     except InputError:

@@ -114,6 +114,7 @@ class Start:
         return await run_in_threadpool(self._begin, await filled_in(request, self.held))
 
     def _begin(self, form: dict[str, str]) -> Response:
+        """Return the way to the new job; the page again with what is wrong, where it cannot be made."""
         try:
             path = job_file(self.desk.folder, form.get("name", ""))
             vehicle, shop = form.get("vehicle", ""), self._own(form.get("shop", "")).name
@@ -133,6 +134,7 @@ class Start:
         return await run_in_threadpool(self._answer, await filled_in(request, self.held))
 
     def _answer(self, form: dict[str, str]) -> Response:
+        """Return the questions that are left; once none is, the way to the job, or what is in its way."""
         name = form.pop("file", "")
         begin = self._beginning
         answers = Answers(_counting(form, begin), begin)

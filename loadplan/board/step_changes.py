@@ -36,7 +36,7 @@ WAYS = {
 """Which way a pull goes, as directions of the vehicle's axes."""
 
 
-class UndoneOrDone(NamedTuple):
+class DoneAndBack(NamedTuple):
     """What can be brought into a state and out of it.
 
     Attributes:
@@ -50,7 +50,7 @@ class UndoneOrDone(NamedTuple):
     out: str
 
 
-DOINGS = {"joint": UndoneOrDone(UNDONE, "undone", "done up"), "support": UndoneOrDone(IN_PLACE, "in place", "cleared")}
+DOINGS = {"joint": DoneAndBack(UNDONE, "undone", "done up"), "support": DoneAndBack(IN_PLACE, "in place", "cleared")}
 
 
 class AddStep(Said):

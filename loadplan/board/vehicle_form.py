@@ -40,6 +40,7 @@ def _part(part: Part, reader: Reader) -> Plain:
 
 
 def _point(point: Point, reader: Reader) -> Plain:
+    """Return a point's fields, quantities in the reader's units."""
     return {
         "name": point.name,
         "body": point.body,

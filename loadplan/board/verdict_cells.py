@@ -21,6 +21,9 @@ Plain: TypeAlias = str | float | int | bool | list["Plain"] | dict[str, "Plain"]
 LONGEST_RULER = 0.25
 """Margins up to this [m] are shown to scale."""
 
+IN_THE_PLAN = "about the thick line in the plan"
+"""What a whole that nothing holds turns about, told away from the drawing."""
+
 
 def band(assessment: Assessment, stage: StageAssessment, reader: Reader) -> dict[str, Plain]:
     """Tell the verdict of a step with its reason, and beside it that of the whole job with the step that decides it.
@@ -126,6 +129,7 @@ def margin(stage: StageAssessment, scene: PlanContent, limits: Limits, reader: R
     }
     if critical is not None and not critical.balanced:
         far, about = distance_words(critical, reader)
+        about = IN_THE_PLAN if critical.free else about
         words = _critical_told(critical, far, reader)
         return {"given": words, "worst": words, "name": reader.words(critical.name), "about": about, **shared}
     nearest = min(bodies, key=_worst, default=None)

@@ -54,7 +54,7 @@ def _finding(case: Case, joint: Joint, miss: Miss, resets: Mapping[str, Reset | 
         limit=case.job.limits.align,
         measure=Measure.LENGTH,
         says=(*_where(case, joint, miss), *_cure(case, free, resets[free])) if over else out,
-        cures=reset_cures(resets[free]) if over else (),
+        cures=reset_cures(case, resets[free]) if over else (),
     )
 
 

@@ -40,6 +40,27 @@ def _finding(case: Case, group: GroupAnswer) -> Finding:
     )
 
 
+def what_moves(group: GroupAnswer) -> tuple[str, ...]:
+    """Name what goes over or is free to rock in a group: its neighbours that stay where they are are not blamed.
+
+    Args:
+        group: The group.
+
+    Returns:
+        The assemblies; all of the group where its loads balance.
+    """
+    match group.proof:
+        case Balanced():
+            return group.bodies
+        case Tips(motions=motions):
+            mode = _falling(group.modes)
+            return mode.bodies if mode else _moving(motions)
+        case Loose(motions=motions):
+            return _moving(motions)
+        case _:
+            assert_never(group.proof)
+
+
 def _says(case: Case, group: GroupAnswer) -> Sentence:
     """Return what a group does, by its proof."""
     match group.proof:
@@ -48,7 +69,7 @@ def _says(case: Case, group: GroupAnswer) -> Sentence:
         case Tips():
             return _tips(case, group, group.proof)
         case Loose():
-            return _rocks(case, group.proof)
+            return _rocks(case, what_moves(group))
         case _:
             assert_never(group.proof)
 
@@ -75,7 +96,7 @@ def _may_tip(case: Case, group: GroupAnswer) -> Sentence:
 
 def _tips(case: Case, group: GroupAnswer, proof: Tips) -> Sentence:
     mode = _falling(group.modes)
-    moving = mode.bodies if mode else _moving(proof.motions)
+    moving = what_moves(group)
     side = _side(mode.motions if mode else proof.motions)
     about = mode.about if mode else ()
     said = f"The {names(moving)} {several(moving, 'tips', 'tip')}{_to(side)}, {turning_about(about)}."
@@ -88,8 +109,8 @@ def _falling(modes: tuple[Mode, ...]) -> Mode | None:
     return min(modes, key=lambda mode: (mode.work > 0, *(margin for _, margin in mode.margins[:1])), default=None)
 
 
-def _rocks(case: Case, proof: Loose) -> Sentence:
-    moving = _moving(proof.motions)
+def _rocks(case: Case, moving: tuple[str, ...]) -> Sentence:
+    """Return what nothing holds, and how little holds it."""
     free = several(moving, "is free to rock", "are free to rock")
     it = several(moving, "it", "them")
     held = _held_by(case, moving)

@@ -3,7 +3,7 @@
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import length, listed, names, several
-from loadplan.model.plan_cure import StandsRaised
+from loadplan.checks.resetting import raise_cures
 from loadplan.model.step_change import Drop, Raising
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.settlement import FAR
@@ -39,7 +39,7 @@ def _finding(case: Case, drop: Drop) -> Finding:
         limit=FAR * limit if verdict is Verdict.STOP else limit,
         measure=Measure.LENGTH,
         says=_says(case, drop, verdict),
-        cures=(StandsRaised(raises),) if verdict > Verdict.HOLDS and (raises := _raises(case, drop)) else (),
+        cures=raise_cures(case, raises) if verdict > Verdict.HOLDS and (raises := _raises(case, drop)) else (),
     )
 
 

@@ -5,9 +5,9 @@ from math import floor
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import length, load
+from loadplan.checks.resetting import raise_cures, touched_follow
 from loadplan.model.answer import Load
 from loadplan.model.job import Support
-from loadplan.model.plan_cure import StandsRaised
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.step_change import Raising
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
@@ -30,7 +30,7 @@ def check(case: Case) -> list[Told]:
         carried = case.load(support.name)
         if carried is not None:
             verdict, says = _judged(case, support, carried)
-            cures = (_raised(case, support),) if verdict is Verdict.CAUTION and support.height is not None else ()
+            cures = raise_cures(case, _raised(case, support)) if verdict is Verdict.CAUTION else ()
             found.append(
                 Finding(
                     CheckName.IDLE_SUPPORT, verdict, support.name, carried.expected, 0.0, Measure.LOAD, says, cures
@@ -66,13 +66,16 @@ def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
         # It has to be empty by then: what is taken away while it carries lets its load down at once.
         return Verdict.HOLDS, (f"{name} carries nothing, and the next step takes it away.",)
     act: Sentence = (f"{_raise(support)} about ", length(_air(case, support)))
+    if touched_follow(case, _raised(case, support)) and not case.already_free(support.body):
+        act = ("plan without it, or set what is only brought up to touch to a lower height",)
+        return Verdict.CAUTION, (f"{name} carries nothing.", *move_stand(case, support.body, name, act))
     told = move_stand(case, support.body, support.name, act)
     cure = told if case.already_free(support.body) else (*told, " If it still turns by hand, plan without it.")
     return Verdict.CAUTION, (f"{name} carries nothing.", *cure)
 
 
-def _raised(case: Case, support: Support) -> StandsRaised:
-    return StandsRaised((Raising(support.name, _air(case, support)),))
+def _raised(case: Case, support: Support) -> tuple[Raising, ...]:
+    return (Raising(support.name, _air(case, support)),)
 
 
 def _raise(support: Support) -> str:

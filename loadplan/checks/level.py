@@ -55,7 +55,7 @@ def _finding(case: Case, body: str, motion: Motion) -> Finding:
         says=(*stands, f", {low_side(motion)} low.{held}", *_cure(case, body, low_side(motion), reset))
         if over
         else (*stands, "."),
-        cures=reset_cures(reset),
+        cures=reset_cures(case, reset),
     )
 
 

@@ -5,13 +5,13 @@ from math import inf
 
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import Way, steady
-from loadplan.checks.moved_stand_cure import FurtherOut, crowded, further_out_cure, may_move
+from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure, least_distance, may_move
 from loadplan.checks.phrases import angle, length, low_side, names, turning_about, turns
 from loadplan.checks.worst_way import least_tilt_way, worst_way
 from loadplan.model.answer import BodyAnswer
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
-from loadplan.statics.moved_stands import MovedGroup
-from loadplan.statics.wider_stance import WiderQuestion, further_out, moved_out
+from loadplan.statics.moved_stands import STEP, MovedGroup
+from loadplan.statics.wider_stance import WiderQuestion, further_out
 
 
 def check(case: Case) -> list[Told]:
@@ -55,9 +55,13 @@ def _upright(case: Case, body: BodyAnswer) -> SolvedCure | None:
 
 
 def _tilts_enough(case: Case, body: str, group: MovedGroup) -> bool:
-    whole, limits = group.frame.whole(body), case.job.limits
-    tilt, margin = group.solved.tip_angles[whole], group.solved.worst_margins[whole]
-    return (tilt is None or tilt >= limits.tip_angle) and (margin is None or margin >= limits.margin)
+    tilt = group.solved.tip_angles[group.frame.whole(body)]
+    return (tilt is None or tilt >= case.job.limits.tip_angle) and _has_margin(case, body, group)
+
+
+def _has_margin(case: Case, body: str, group: MovedGroup) -> bool:
+    margin = group.solved.worst_margins[group.frame.whole(body)]
+    return margin is None or margin >= case.job.limits.margin
 
 
 def _says(case: Case, body: BodyAnswer) -> Sentence:
@@ -98,14 +102,19 @@ def _moved(case: Case, body: BodyAnswer) -> Sentence:
         motion=motion,
         stands=stands,
     )
-    out = further_out(asked)
-    if out is None or crowded(moved_out(asked, out), stands):
+    least = further_out(asked)
+    if least is None:
         return ()
-    return (
-        f" With {names(stands)} ",
-        length(out),
-        f" further out to the {low_side(motion)} it has the margin asked for.",
-    )
+    # That was quick, and looked at margins alone: what is told is solved in full.
+    out = FurtherOut(case, body.name, stands, (motion.ry, -motion.rx))
+    told = f" further out to the {low_side(motion)} it has the margin asked for"
+    both = least_distance(out, partial(_tilts_enough, case, body.name), least - STEP)
+    if both is not None:
+        return (f" With {names(stands)} ", length(both), f"{told}.")
+    margin = least_distance(out, partial(_has_margin, case, body.name), least - STEP)
+    if margin is None:
+        return ()
+    return (f" With {names(stands)} ", length(margin), f"{told}, but still tilts by less than is asked for.")
 
 
 def _room_left(body: BodyAnswer) -> float:

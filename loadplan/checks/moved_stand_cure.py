@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from itertools import permutations
-from math import atan2, hypot
+from math import atan2, cos, hypot, pi, sin
 from statistics import fmean
 
 from loadplan.checks.case import Case
@@ -60,26 +60,45 @@ def further_out_cure(out: FurtherOut, met: Callable[[MovedGroup], bool], then: s
 
 
 def _words(out: FurtherOut, met: Callable[[MovedGroup], bool], then: str) -> Sentence:
-    stands, case = out.stands, out.case
-    ways = _ways(out, stands)
-    if not ways:
-        return ()
-    asked = StandMoves(case.job, case.state, case.statics.gaps, case.statics.floor, out.body, ways)
-    distance = least_move(asked, lambda group: met(group) and _is_no_nearer(case, group))
-    if distance is None or crowded(asked.moved(distance), stands):
+    """Return the cure, solved; empty where no distance will do, or a base would stand where another one does."""
+    stands = out.stands
+    distance = least_distance(out, met)
+    if distance is None:
         return ()
     each = several(stands, "", "each ")
     where = "from their middle" if out.way is None else f"to the {eighth(atan2(out.way[1], out.way[0]))}"
     return (f" With {names(stands)} {each}", length(distance), f" further out {where} {then}.")
 
 
+def least_distance(out: FurtherOut, met: Callable[[MovedGroup], bool], beyond: float = 0.0) -> float | None:
+    """Find how far out stands have to go.
+
+    Args:
+        out: The stands.
+        met: Whether what is asked is met by the group with its stands there.
+        beyond: Up to here [m] it is known not to be met.
+
+    Returns:
+        Distance [m]; None where none is found, or a base would stand where another one does.
+    """
+    stands, case = out.stands, out.case
+    ways = _ways(out, stands)
+    if not ways:
+        return None
+    asked = StandMoves(case.job, case.state, case.statics.gaps, case.statics.floor, out.body, ways)
+    distance = least_move(asked, lambda group: met(group) and _is_no_nearer(case, group), beyond)
+    return None if distance is None or crowded(asked.moved(distance), stands) else distance
+
+
 def _ways(out: FurtherOut, stands: tuple[str, ...]) -> tuple[tuple[str, PlanPoint], ...]:
-    """Return which way each stand goes, of length 1; empty where one has none."""
+    """Return which way each stand goes, of length 1, the way that is told; empty where one has none."""
     places = {each.name: each.at for each in out.case.stands if each.name in stands}
     if not places:
         return ()
     middle = tuple(fmean(place[axis] for place in places.values()) for axis in (0, 1))
-    ways = {name: out.way or (at[0] - middle[0], at[1] - middle[1]) for name, at in places.items()}
+    # Told as one of eight directions, it is solved for that one: else a stand that is set so comes short.
+    told = None if out.way is None else nearest_eighth(out.way)
+    ways = {name: told or (at[0] - middle[0], at[1] - middle[1]) for name, at in places.items()}
     if not all(hypot(*way) > 0 for way in ways.values()):
         return ()
     return tuple((name, (way[0] / hypot(*way), way[1] / hypot(*way))) for name, way in ways.items())
@@ -95,6 +114,19 @@ def _is_no_nearer(case: Case, group: MovedGroup) -> bool:
         if margin is not None and margin < (wanted if before is None else min(wanted, before)):
             return False
     return True
+
+
+def nearest_eighth(way: PlanPoint) -> PlanPoint:
+    """Round a direction in plan to the one of eight that is told.
+
+    Args:
+        way: Direction, of any length.
+
+    Returns:
+        The nearest of eight, of length 1.
+    """
+    angle = round(atan2(way[1], way[0]) / (pi / 4)) * pi / 4
+    return cos(angle), sin(angle)
 
 
 def may_move(stand: Support, case: Case, body: str) -> bool:

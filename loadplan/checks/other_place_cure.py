@@ -29,6 +29,7 @@ def other_place_cure(case: Case, stand: Support) -> SolvedCure:
 
 
 def _words(case: Case, stand: Support) -> Sentence:
+    """Return the cure, solved: of the points tried the one with the largest margin."""
     wanted = case.job.limits.margin
     bare = _margin(case, stand, None)
     if stand.piece or stand.on or (bare is not None and bare >= wanted):

@@ -9,6 +9,7 @@ from loadplan.model.plan_cure import PlanCure, StandsRaised
 from loadplan.model.shop import Heights
 from loadplan.model.step_change import Raising
 from loadplan.model.verdict import Sentence
+from loadplan.statics.gaps import is_touching
 from loadplan.statics.levelling import Reset
 
 
@@ -28,18 +29,53 @@ def reset_words(case: Case, body: str, reset: Reset) -> Sentence:
     return (*told, " Then ", *act, ".") if case.already_free(body) else told
 
 
-def reset_cures(reset: Reset | None) -> tuple[PlanCure, ...]:
+def reset_cures(case: Case, reset: Reset | None) -> tuple[PlanCure, ...]:
     """Return a reset as something that can be done to the plan.
 
     Args:
+        case: The stage.
         reset: Which stand, and how much; None for none.
 
     Returns:
         One change, none for a stand that is only brought up to touch.
     """
-    if reset is None or reset.support.height is None:
+    return () if reset is None else raise_cures(case, (Raising(reset.support.name, reset.change),))
+
+
+def raise_cures(case: Case, raises: tuple[Raising, ...]) -> tuple[PlanCure, ...]:
+    """Return stands that are raised as something that can be done to the plan.
+
+    Args:
+        case: The stage.
+        raises: The stands, and how much higher each is set [m].
+
+    Returns:
+        One change; none where one is only brought up to touch, or where those that are would not stay where they are.
+    """
+    if any(case.support(each.support).height is None for each in raises) or touched_follow(case, raises):
         return ()
-    return (StandsRaised((Raising(reset.support.name, reset.change),)),)
+    return (StandsRaised(raises),)
+
+
+def touched_follow(case: Case, raises: tuple[Raising, ...]) -> bool:
+    """Tell whether stands that are brought up to touch come up, or down, with others that are planned at other heights.
+
+    They touch where the highest of the set ones holds the unit; so once that one changes, not only what is reset does.
+
+    Args:
+        case: The stage.
+        raises: Stands, and how much higher each is set [m].
+
+    Returns:
+        Whether they do.
+    """
+    ups = {each.support: each.by for each in raises}
+    lows = [
+        (case.gap(each.name), ups.get(each.name, 0.0)) for each in case.state.bearing if not each.on and each.height
+    ]
+    moved = min((gap - up for gap, up in lows), default=0.0) - min((gap for gap, _ in lows), default=0.0)
+    touched = any(is_touching(each) and not each.on and not each.standby for each in case.state.bearing)
+    return touched and abs(moved) > TAPE
 
 
 def _act(support: Support, change: float) -> Sentence:

@@ -53,6 +53,7 @@ def _verdict(group: GroupAnswer, snag: Snag) -> Verdict:
 
 
 def _says(snag: Snag) -> Sentence:
+    """Return how hard a hose would have to pull, and where to look first where that is little."""
     if snag.pull is None:
         return (f"No upward pull at {snag.joint} tips the {snag.body}.",)
     pulls: Sentence = (f"A hose left on at {snag.joint} tips the {snag.body} when it pulls up with ", load(snag.pull))

@@ -51,7 +51,7 @@ def _finding(case: Case, unloading: Unloading, load: float) -> Finding:
         limit=LEFT,
         measure=Measure.FORCE,
         says=_says(case, unloading, load),
-        cures=reset_cures(_reset(case, unloading)) if load > LEFT else (),
+        cures=reset_cures(case, _reset(case, unloading)) if load > LEFT else (),
     )
 
 

@@ -120,6 +120,11 @@ class ChangeJournal:
         )
 
     def _make(self, path: Path, head: dict[str, str]) -> None:
+        """Make the file whole, or not at all.
+
+        Raises:
+            OSError: If it cannot be made.
+        """
         flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND
         self._path, self._file = path, os.open(path, flags, 0o600)
         self._size, self._text = 0, head["base"]

@@ -7,6 +7,7 @@ entry does not fit its sum somebody has edited the file, and whoever reads it is
 """
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from hashlib import sha256
@@ -18,7 +19,7 @@ import tomlkit
 from loadplan.errors import Fault, InputError, printable
 from loadplan.files.append_only import append_whole, flush_names, lock_alone
 from loadplan.files.file_head import read_head
-from loadplan.files.rules import Choice, DateAndTime
+from loadplan.files.rules import Choice, DateAndTime, Words
 from loadplan.files.shape import Shape, read_rows
 from loadplan.files.toml_source import LARGEST, open_source, text_of
 from loadplan.files.values import Force, Name, Text, YesNo
@@ -31,6 +32,13 @@ BEGINS = "\n[[done]]\n"
 
 MOST_ENTRIES = 5_000
 """Most entries of a record: a long job has some hundred."""
+
+LONGEST = 1_500
+"""Longest words that are kept [characters]: a line to tick may hold several names and a text of 300, and has to come
+back whole, else its tick would not be known again and its step could never be done."""
+
+LONGEST_NAME = 300
+"""Longest name that is kept [characters]."""
 
 SUM = "\nsum = "
 """What stands before the sum: the last line of an entry."""
@@ -47,7 +55,7 @@ class DoneTable(Shape):
     sheet: Name
     step: Name | None = None
     what: Annotated[Deed, Choice(tuple((each.value, each) for each in Deed))]
-    words: Text | None = None
+    words: Annotated[str, Words(longest=LONGEST)] | None = None
     support: Name | None = None
     load: Force | None = None
     turns: YesNo | None = None
@@ -144,22 +152,31 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
         lock_alone(file, waits=True)
         chain = _chain(_contents(file))
         kept = len(chain.whole.encode())
-        added, last = ("" if chain.whole else HEAD), chain.last
+        added = _added(chain, entries)
+        if kept + len(added) > LARGEST:
+            # What is larger is read by nobody: it would take what was kept before with it.
+            raise InputError(Fault(str(path), "", "done", "is full. Rename it, and a new one is begun"))
         if chain.tail:
-            # Nobody was told that this piece of an entry is kept, and no entry could follow it: it stays as a remark.
             os.ftruncate(file, kept)
-            added += "".join(
-                f"# not whole: {printable(line)}\n" for line in chain.tail.splitlines() if line and chain.whole
-            )
-        for entry in entries:
-            written = _written(entry)
-            last = _sum(last, written)
-            added += f'{written}{SUM}"{last}"\n'
-        append_whole(file, added.encode(), kept)
+        append_whole(file, added, kept)
     finally:
         os.close(file)
     if new:
         flush_names(path.parent)
+
+
+def _added(chain: _Chain, entries: Sequence[RecordEntry]) -> bytes:
+    """Return what goes behind the whole entries of a record."""
+    added, last = ("" if chain.whole else HEAD), chain.last
+    if chain.tail:
+        # Nobody was told that this piece of an entry is kept, and no entry could follow it: it stays as a remark.
+        pieces = [line for line in chain.tail.splitlines() if line and chain.whole]
+        added += "".join(f"# not whole: {printable(line)}\n" for line in pieces)
+    for entry in entries:
+        written = _written(entry)
+        last = _sum(last, written)
+        added += f'{written}{SUM}"{last}"\n'
+    return added.encode()
 
 
 def _contents(file: int) -> str:
@@ -202,7 +219,7 @@ def _sum(last: str, written: str) -> str:
 def _written(entry: RecordEntry) -> str:
     """Return an entry as its table, without its sum."""
     rows: dict[str, object] = {"at": entry.at, "who": _text(entry.who), "sheet": entry.sheet, "step": _text(entry.step)}
-    rows |= {"what": entry.deed.value, "words": _text(entry.words)}
+    rows |= {"what": entry.deed.value, "words": _text(entry.words, LONGEST)}
     if (found := entry.found) is not None:
         forces = {"load": found.load, "planned": found.planned, "most": found.most}
         rows |= {"support": _text(found.support)}
@@ -215,9 +232,9 @@ def _written(entry: RecordEntry) -> str:
     return BEGINS + table.as_string().rstrip("\n")
 
 
-def _text(words: str) -> str:
+def _text(words: str, longest: int = LONGEST_NAME) -> str:
     """Return words as they may stand on one line."""
-    return "".join(each if each.isprintable() else " " for each in words).strip()[:300].strip()
+    return "".join(each if each.isprintable() else " " for each in words).strip()[:longest].strip()
 
 
 def _entry(table: DoneTable) -> RecordEntry:

@@ -38,11 +38,6 @@ class FoundAtStand:
     planned: float | None = None
     most: float | None = None
 
-    @property
-    def is_beyond(self) -> bool:
-        """Whether a scale read more than the plan gives the stand on any floor."""
-        return self.load is not None and self.most is not None and self.load > self.most
-
 
 @dataclass(frozen=True, slots=True)
 class RecordEntry:

@@ -201,6 +201,7 @@ def _stiffness(job: Job, response: LoadResponse, found: FittedWeights) -> tuple[
 
 
 def _part(part: Part, told: Mapping[tuple[str, str], PartUpdate]) -> Part:
+    """Return a part as it is known now; weighed only where that is nearer than what its file says."""
     now = told.get((part.body, part.name))
     if now is None:
         return part
@@ -217,6 +218,7 @@ def _part(part: Part, told: Mapping[tuple[str, str], PartUpdate]) -> Part:
 
 
 def _body(body: Body, told: Mapping[tuple[str, str], PartUpdate]) -> Body:
+    """Return a body that was weighed whole as it is known now; any other as it is."""
     now = told.get((body.name, ""))
     if now is None or body.weighed is None:
         return body

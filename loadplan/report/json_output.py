@@ -177,6 +177,7 @@ def _load(load: Load | None) -> dict[str, Plain]:
 
 
 def _joint(joint: Joint, carried: JointForce) -> dict[str, Plain]:
+    """Return what a joint carries as plain values; forces in N."""
     told: dict[str, Plain] = {
         "name": joint.name,
         "between": list(joint.between),

@@ -8,9 +8,9 @@ import numpy as np
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, StageReading, State
-from loadplan.statics.contact_loads import NoEquilibriumError
 from loadplan.statics.load_response import LoadResponse, load_response
 from loadplan.statics.mass import Array, lumps, upper_mass
+from loadplan.statics.unsolved import UNSOLVED
 
 COVERAGE = 2.0
 """Expanded uncertainty is this many standard deviations: about 95 % (JCGM 100, 6.3.3)."""
@@ -110,11 +110,14 @@ def _expected(
     counted, lower = read_at(response, reading), further_down(state, statics, reading)
     if counted is None or lower is None:
         return ExpectedReading(reading, None, None, None, None)
-    expected = float(response.loads(response.given[None, :], lower)[0] @ counted)
+    try:
+        expected = float(response.loads(response.given[None, :], lower)[0] @ counted)
+    except UNSOLVED:
+        return ExpectedReading(reading, None, None, None, None)
     try:
         changes = counted @ response.changes(response.given, lower)
         spread = COVERAGE * sqrt(float(changes @ changes))
-    except NoEquilibriumError:
+    except UNSOLVED:
         spread = None
     names = [name for name, counts in zip(response.supports, counted, strict=True) if counts]
     return ExpectedReading(reading, expected, spread, *_bounds(job, state, statics, names))

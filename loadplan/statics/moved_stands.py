@@ -74,28 +74,30 @@ class MovedGroup:
     holds: Mapping[str, Grip]
 
 
-def least_move(asked: StandMoves, is_met: Callable[[MovedGroup], bool]) -> float | None:
+def least_move(asked: StandMoves, is_met: Callable[[MovedGroup], bool], beyond: float = 0.0) -> float | None:
     """Find the least distance at which what is asked is met.
 
     Args:
         asked: The stands, and which way each goes.
         is_met: Whether it is, by the group with its stands there.
+        beyond: Up to here [m] it is known not to be met.
 
     Returns:
         Distance [m], in steps; None where none within reach, and under what they hold, will do, and where it would take
         long to find.
     """
     try:
-        return _least(asked, is_met)
+        return _least(asked, is_met, round(beyond / STEP))
     except UNSOLVED:
         return None
 
 
-def _least(asked: StandMoves, is_met: Callable[[MovedGroup], bool]) -> float | None:
+def _least(asked: StandMoves, is_met: Callable[[MovedGroup], bool], low: int) -> float | None:
+    """Return the least distance [m], by halves; each that is told was solved and found to do."""
     room = next((n - 1 for n in range(1, STEPS + 1) if not _all_under(asked, n * STEP)), STEPS)
-    if room == 0 or work(_frame(asked, asked.state)) > MOST_WORK or not _is_met(asked, is_met, room):
+    if room <= low or work(_frame(asked, asked.state)) > MOST_WORK or not _is_met(asked, is_met, room):
         return None
-    low, high = 0, room
+    high = room
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if _is_met(asked, is_met, middle) else (middle, high)

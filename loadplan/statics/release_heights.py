@@ -74,10 +74,12 @@ def release_heights(job: Job, followed: tuple[State, ...], solved: tuple[Statics
         parted = free_bodies(job, after) - free_bodies(job, before)
         # Measured from another reference, what stood before cannot be set beside what stands now.
         same = solved[number - 1].floor == solved[number].floor and not after.stage.moved
+        hung = frames(before, lumps(job, before)) if parted and same else ()
         for frame in frames(after, lumps(job, after)) if parted and same else ():
             gaps = solved[number - 1].gaps, solved[number].gaps
+            whole = next(each for each in hung if set(each.bodies) & set(frame.bodies))
             try:
-                raises = _Parting(job, (before, frame), gaps, preload).raises(parted)
+                raises = _Parting((whole, frame), gaps, preload, parted).raises()
             except UNSOLVED:
                 continue
             found += _told(job, (before, after), raises, solved[:number]) if raises else []
@@ -127,24 +129,18 @@ def _lowered(job: Job, moved: dict[str, float], by: float, solved: tuple[Statics
 
 
 class _Parting:
-    """One group that is parted from the lift; n stands of it that stand before and after."""
+    """One group that is parted from the lift; n stands under what is parted, that stand before and after."""
 
     def __init__(
         self,
-        job: Job,
-        states: tuple[State, Frame],
+        passage: tuple[Frame, Frame],
         gaps: tuple[dict[str, float], dict[str, float]],
         preload: dict[str, float],
+        parted: frozenset[str],
     ) -> None:
-        before, self._after = states
-        self._before = next(
-            each for each in frames(before, lumps(job, before)) if set(each.bodies) & set(self._after.bodies)
-        )
+        self._before, self._after = passage
         self._gaps, self._preload = gaps, preload
         self._there = {each.name for each in self._before.supports}
-
-    def raises(self, parted: frozenset[str]) -> dict[str, float]:
-        """Return how much higher each stand under what is parted stands [m]; empty where no such heights are found."""
         stands = [
             each
             for each in self._after.supports
@@ -154,8 +150,11 @@ class _Parting:
         ]
         self._stands = tuple(each.name for each in stands)
         self._places = tuple((each.body, each.at[0], each.at[1]) for each in stands)
-        by = np.zeros(len(stands))
-        for _ in range(ROUNDS if stands else 0):
+
+    def raises(self) -> dict[str, float]:
+        """Return how much higher each stand under what is parted stands [m]; empty where no such heights are found."""
+        by = np.zeros(len(self._stands))
+        for _ in range(ROUNDS if self._stands else 0):
             tried = np.vstack([by, by + STEP * np.eye(len(by))])
             falls = self._falls(tried)
             if np.abs(falls[0]).max() <= NOTHING:

@@ -21,9 +21,9 @@ import numpy as np
 
 from loadplan.model.job import StageReading
 from loadplan.statics.chi_squared import chance_of_more
-from loadplan.statics.contact_loads import NoEquilibriumError
 from loadplan.statics.load_response import LoadResponse
 from loadplan.statics.mass import Array
+from loadplan.statics.unsolved import UNSOLVED
 
 LEVEL = 0.05
 """Readings agree unless chance alone would make them differ as much in fewer cases than this."""
@@ -129,13 +129,13 @@ def fit_weights(response: LoadResponse, read: tuple[WeighedLoad, ...]) -> Fitted
         The fit; the file's figures where nothing was read.
 
     Raises:
-        NoEquilibriumError: If it tips with a figure only a little off from where it fits.
+        UnsolvedError: If it tips with a figure only a little off from where it fits.
     """
     told, least = np.zeros(len(response.given)), inf
     for way in WAYS:
         try:
             tried = _descended(response, read, way)
-        except NoEquilibriumError:
+        except UNSOLVED:
             # Looked at from afar it may tip; a way that looks close by may still lead to where it stands.
             continue
         left_over = _left_over(response, read, tried)
@@ -298,6 +298,6 @@ def _left_over(response: LoadResponse, read: tuple[WeighedLoad, ...], told: Arra
     """Return what is minimised; infinite where it tips with such weights."""
     try:
         residuals = _residuals(response, read, told)
-    except NoEquilibriumError:
+    except UNSOLVED:
         return inf
     return float(residuals @ residuals + told @ told)

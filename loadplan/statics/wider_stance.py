@@ -128,6 +128,7 @@ def least_worst_margin(job: Job, state: State, gaps: Mapping[str, float], body: 
 
 
 def _further_out(asked: WiderQuestion) -> float | None:
+    """Return the least distance [m] that is enough, first with the lean as told, then solved in full."""
     start, room = _group(asked, 0.0), _room(asked)
     if room == 0 or work(start) > MOST_WORK:
         return None

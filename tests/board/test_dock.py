@@ -37,6 +37,21 @@ def test_verdicts_plan_and_steps_are_in_one_view(chromium: Browser, desk: Served
     context.close()
 
 
+@pytest.mark.parametrize("size", SIZES)
+def test_no_words_of_the_page_lie_over_the_drawing_and_a_short_reason_is_there_whole(
+    chromium: Browser, desk: Served, size: tuple[int, int]
+) -> None:
+    context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
+    page = ready(context.new_page(), desk.plan)
+    drawing, note = page.locator("#plan").bounding_box(), page.locator("#plan-note").bounding_box()
+    assert drawing is not None
+    # A phone leaves the note out.
+    assert note is None or note["y"] >= drawing["y"] + drawing["height"]
+    reason = page.locator("#step-cell .reason")
+    assert reason.evaluate("(each) => each.scrollHeight <= each.clientHeight + 1")
+    context.close()
+
+
 def test_the_sheet_goes_down_half_up_and_up(chromium: Browser, desk: Served) -> None:
     context = chromium.new_context(viewport={"width": 390, "height": 844})
     page = ready(context.new_page(), desk.plan)

@@ -44,6 +44,11 @@ def test_the_page_says_what_check_says(name: str, tmp_path: Path) -> None:
             assert seen["margin"]["worst"]["value"] * 1000 == pytest.approx(min(worst), rel=1e-12)
 
 
+def test_away_from_the_plan_the_page_says_where_the_line_is_drawn(tmp_path: Path) -> None:
+    seen = page_on(tmp_path, "rocking-on-two-stands").show(1)
+    assert (seen["margin"]["name"], seen["margin"]["about"]) == ("powertrain", "about the thick line in the plan")
+
+
 def test_every_word_is_escaped(tmp_path: Path) -> None:
     text = (DEMO / "front-unit.toml").read_text("utf-8")
     nasty = '<img src=x onerror=alert(1)>&\\"$x$ \u05e9\u05dc\u05d5\u05dd</script><!--'

@@ -97,3 +97,22 @@ def test_what_slides_is_not_helped_by_moving_stands(tmp_path: Path) -> None:
     finding = the(judged(job, tmp_path).stages[0], "push")
     assert "it slides" in said(finding)
     assert " mm further out" not in said(finding)
+
+
+def beside_a_crate(x: float) -> Raw:
+    """The unit that is pushed, on bases of 400 mm, and in front of it a crate with a stand in line with A."""
+    job = pushed(PLACES, equipment=[STAND | {"base": 400}])
+    crate = {"P": [x, 250, 200], "Q": [x + 500, 600, 200], "R": [x + 500, -100, 200]}
+    job["body"] = [*job["body"], {"name": "crate"}]
+    job["part"].append(part("boxes", "crate", 100, [x + 330, 250, 300]))
+    job["support"] += [{"name": name, "use": "stand", "body": "crate", "at": at} for name, at in crate.items()]
+    job["stage"][0]["in_place"] += list(crate)
+    return job
+
+
+def test_where_a_base_would_stand_where_another_one_does_no_distance_is_told(tmp_path: Path) -> None:
+    clear = said(the(judged(beside_a_crate(2000), tmp_path).stages[0], "push", "unit"))
+    found = re.search(r" With A and B each (\d+) mm further out", clear)
+    assert found, clear
+    between = said(the(judged(beside_a_crate(650 + int(found[1]) / 2), tmp_path).stages[0], "push", "unit"))
+    assert " mm further out" not in between

@@ -60,3 +60,9 @@ def test_where_the_step_holds_without_it_no_place_is_told(tmp_path: Path) -> Non
     raw = losing("pump", ("bracket", [-500, -500, 200]))
     raw["part"][0]["at"] = [200, 200, 500]
     assert "Planned under" not in told(raw, tmp_path)
+
+
+def test_a_place_that_leaves_less_margin_than_the_job_wants_is_not_told(tmp_path: Path) -> None:
+    raw = losing("pump", ("bracket", [-500, -500, 200]))
+    raw["limits"] |= {"margin": 400}
+    assert "Planned under" not in told(raw, tmp_path)

@@ -63,6 +63,14 @@ def test_where_none_of_the_shop_goes_there_another_place_is_named(tmp_path: Path
     )
 
 
+def test_what_bears_less_is_not_named_in_its_stead(tmp_path: Path) -> None:
+    job = propped(900, 1500, 0)
+    job["equipment"] = [
+        each | {"rating": 999} if each["name"] == "stand" else each | {"rating": 1000} for each in job["equipment"]
+    ]
+    assert "Plan another stand there" in said(the(judged(job, tmp_path).stages[0], "height", "P"))
+
+
 def test_a_shim_is_no_part_of_its_height(tmp_path: Path) -> None:
     job = propped(300, 600, 0, shim=100)
     job["shim"] = [{"height": 100, "count": 4}]

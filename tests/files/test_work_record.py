@@ -142,6 +142,15 @@ def test_a_full_record_says_so(job: Path, monkeypatch: pytest.MonkeyPatch) -> No
     assert len(read_record(job).entries) == 2
 
 
+def test_a_record_never_gets_too_large_to_be_read(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    add_to_record(job, entry(1))
+    before = record_path(job).read_bytes()
+    monkeypatch.setattr(work_record_file, "LARGEST", len(before) + 20)
+    with pytest.raises(InputError, match="is full"):
+        add_to_record(job, entry(2))
+    assert record_path(job).read_bytes() == before
+
+
 def test_where_a_job_stands() -> None:
     begun = entry(0, Deed.BEGUN, "")
     assert WorkRecord((begun,)).standing == JobStanding("", done=False, since=begun.at, finished=False)

@@ -140,7 +140,9 @@ def test_every_wall_is_broken_once_here() -> None:
 def test_only_the_command_line_imports_late() -> None:
     rooms = [path.relative_to(ROOT) for path in files({".py"}) if ROOT / "loadplan" in path.parents and _late(path)]
     elsewhere = [str(room) for room in rooms if room.parent.name != "cli"]
-    assert elsewhere == ["loadplan/__init__.py", "loadplan/statics/load_bounds.py"]  # names when asked for; scipy
+    # Names when they are asked for; scipy where a step wants it.
+    late = ["loadplan/__init__.py", "loadplan/board/bay_readings.py", "loadplan/statics/load_bounds.py"]
+    assert sorted(elsewhere) == late
     assert len(rooms) > len(elsewhere)
 
 

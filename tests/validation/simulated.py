@@ -40,6 +40,9 @@ SLID = 0.05
 NO_SLIP = 10.0
 """Friction where only tipping is asked for: what slides on a slope first is a matter of grip."""
 
+THICK = 0.05
+"""Half the thickness of the floor of a stand that stands on a body [m]."""
+
 ROD, GYRATION = 5e6, 0.25
 """Stiffness of a link [N/m]; radius of gyration of a mass about its own centre [m]."""
 
@@ -168,8 +171,9 @@ def _spring(scene: Scene, tie: Tie) -> str:
 
 def _floors(scene: Scene) -> Iterator[str]:
     """Yield a level floor for each stand, lower than the highest by as much as it is set lower."""
-    highest = min((seat.value or 0.0 for seat in scene.seats), default=0.0)
-    for seat in scene.seats:
+    on_floor = [seat for seat in scene.seats if not seat.on]
+    highest = min((seat.value or 0.0 for seat in on_floor), default=0.0)
+    for seat in on_floor:
         top = (seat.at[2] - ((seat.value or 0.0) - highest)) / 1e3 - RADIUS
         yield f'<geom name="floor of {seat.name}" type="plane" size="1 1 1" pos="0 0 {top}" {_UNSEEN}/>'
 
@@ -191,6 +195,13 @@ def _body(scene: Scene, number: int, loose: list[Tie], ends: dict[str, tuple[flo
         for seat in scene.seats
         if seat.body in whole
     ]
+    # What stands on a body has its level floor on that, and moves with it.
+    floors = [
+        f'<geom name="floor of {seat.name}" type="box" size="0.2 0.2 {THICK}" mass="0" {_UNSEEN} '
+        f'pos="{_metres((*seat.at[:2], seat.at[2] - (seat.value or 0.0) - 1e3 * (RADIUS + THICK)))}"/>'
+        for seat in scene.seats
+        if seat.on in whole
+    ]
     sites = [
         f'<site name="{tie.name} {end}" pos="{_metres(ends.get(tie.name, tie.places[0]) if end else tie.places[0])}"/>'
         for tie in loose
@@ -199,7 +210,7 @@ def _body(scene: Scene, number: int, loose: list[Tie], ends: dict[str, tuple[flo
     ]
     return f"""<body name="{whole[0]}"><freejoint/>
     <inertial pos="{" ".join(map(str, middle))}" mass="{masses.sum()}" diaginertia="{" ".join(map(str, inertia))}"/>
-    {"".join(saddles + sites)}</body>"""
+    {"".join(saddles + floors + sites)}</body>"""
 
 
 def _metres(place: tuple[float, float, float]) -> str:
@@ -220,8 +231,8 @@ def _stiffen(model: mujoco.MjModel, scene: Scene) -> None:
 
 
 def _seat(model: mujoco.MjModel, contact: mujoco.MjContact, scene: Scene) -> Seat:
-    floor = model.geom(contact.geom[0]).name
-    return next(seat for seat in scene.seats if floor == f"floor of {seat.name}")
+    touching = {model.geom(each).name for each in contact.geom}
+    return next(seat for seat in scene.seats if f"floor of {seat.name}" in touching)
 
 
 def _mass(scene: Scene) -> float:

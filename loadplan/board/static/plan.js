@@ -157,7 +157,8 @@ export class Plan {
   loads(stands, worst) {
     for (const stand of stands) {
       const { big, none } = loadsOf(stand, worst);
-      this.write(stand.id, none ? "nothing" : big || "not known");
+      // As on paper a dash where there is no load: more words than there is room for would lie over the stand.
+      this.write(stand.id, none ? "nothing" : big || "-");
     }
   }
 

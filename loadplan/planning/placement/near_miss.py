@@ -99,6 +99,7 @@ def _short(statics: Statics, body: BodyAnswer) -> float | None:
 
 
 def _told(job: Job, stage: StageAssessment, planned: tuple[Support, ...], body: BodyAnswer) -> NearMiss:
+    """Return by how much, to which side and in which stage a layout goes over, and where one more stand would help."""
     mode = worst_way(stage.statics.group_of(body.name), body.name)
     more = one_more(job, stage.state, stage.statics)
     return NearMiss(

@@ -31,7 +31,7 @@ from loadplan.report.pictures.elevation_shapes import (
 from loadplan.report.pictures.picture_key import ELEVATION_KEY, draw_key, key_high, key_of
 from loadplan.report.pictures.plan_content import unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import NAME, SHORT
-from loadplan.report.pictures.tipping_edge import RigidShown
+from loadplan.report.pictures.tipping_edge import RigidShown, may_go
 from loadplan.report.pictures.title_block import distances_high, draw_distances, draw_scale, draw_surround
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
@@ -270,7 +270,9 @@ def _goes(sight: Sight, centre: CentreSeen, reader: Reader) -> tuple[str, str]:
     whole, drawn = centre.whole, centre.angle
     angle = whole.bodies[0].tip_angle
     if not whole.balanced:
-        return "does not stand in balance", ""
+        # What stands beside it, and is only tied to it, is not blamed: but nothing is known of its tilt either.
+        goes = "does not stand in balance" if may_go(whole) else "tilt not known"
+        return "free to rock" if whole.free else goes, ""
     if whole.tilts is None or angle is None:
         return "", reader.words(f"goes over only with the {whole.carrier}") if whole.carrier else ""
     others = [name for name in whole.tilts.bodies if name not in {body.name for body in whole.bodies}]

@@ -49,6 +49,9 @@ POINT = 6
 RING = 6
 """How far the ring round a stand at fault is from its base [px]."""
 
+RING_WIDE = 4.0
+"""Width of that ring's line [px]."""
+
 SEEN = 9
 """Least side of a saddle on the page [px], where to scale it would hardly be seen."""
 
@@ -170,11 +173,12 @@ def _stands(pen: Pen, view: View, scene: PlanContent) -> list[Box]:
                     _shape(pen, base, box, fill, Stroke(colour, 1.8, (3.0, 2.0) if dashed else ()))
                 saddle = _saddle(pen, view, support)
                 fault = scene.faults.stand(support.name)
+                ring = 0.0 if fault is UNBLAMED else RING + RING_WIDE / 2
                 if fault is not UNBLAMED:
-                    _shape(pen, base, _around(box, saddle).grown(RING), "none", Stroke(fault.line, 4.0))
+                    _shape(pen, base, _around(box, saddle).grown(RING), "none", Stroke(fault.line, RING_WIDE))
                 if support.name in under_air:
                     cross_out(pen, _around(box, saddle))
-            covered[support.name] = saddle if shared else _around(box, saddle)
+            covered[support.name] = (saddle if shared else _around(box, saddle)).grown(ring)
     return [covered[support.name] for support in supports]
 
 

@@ -72,7 +72,8 @@ def draw_unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment
     view = view_of(frame, scene.extent, rim=70, aside=ASIDE)
     drawn = _floor(pen, view, scene)
     draw_rulers(pen, view, [support for support, _ in scene.supports], reader)
-    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units), *_chalk_words(pen, view, reader)]
+    corners = [draw_front(pen, view), *_chalk_words(pen, view, reader)]
+    corners.append(draw_scale(pen, view, reader.units, (*drawn.taken, *drawn.lines, *corners)))
     corners += draw_ties(replace(pen, frame=view.frame), view, scene)
     corners += draw_hatch(pen, view, cells_of(assessment, stage, scene), reader)
     tags = [

@@ -1,5 +1,6 @@
 """What stands round the drawing: verdict band, title, scale bar, key, and the cautions in one line."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
@@ -134,26 +135,34 @@ def draw_caution(pen: Pen, box: Box) -> None:
     pen.lines((box.left, box.top - 6), broken(ONE_LINE, LABEL, box.width, most=2), LABEL)
 
 
-def draw_scale(pen: Pen, view: View, units: System) -> Box:
-    """Draw the scale bar in the lower left corner of a view.
+def draw_scale(pen: Pen, view: View, units: System, busy: Sequence[Box] = ()) -> Box:
+    """Draw the scale bar in the corner of a view that is free: the lower left, else another without the arrow to front.
 
     Args:
         pen: Draws it.
         view: The view.
         units: The reader's units.
+        busy: What is drawn already: in a corner with least of it the bar is not taken for an edge, nor hides a stand.
 
     Returns:
         What it covers.
     """
     metres, words = _bar(view.scale, units)
-    left, bottom = view.frame.left + 14, view.frame.bottom + 14
-    long = metres * view.scale
+    long, frame = metres * view.scale, view.frame
+    wide = text_width(words, LABEL)
+    far = frame.right - long - wide - 22
+    corners = [(frame.left + 14, frame.bottom + 14), (far, frame.bottom + 14), (far, frame.top - 24)]
+    left, bottom = min(corners, key=lambda at: sum(map(_scale_room(at, long + wide).overlap, busy)))
     for part, fill in ((0.0, INK), (0.5, "#FFFFFF")):
         pen.box(Box(left + part * long, bottom, left + (part + 0.5) * long, bottom + 8), fill, Stroke(INK, 1.2))
-    wide = text_width(words, LABEL)
     pen.box(Box(left + long + 6, bottom - 6, left + long + wide + 10, bottom + 14), SHEET, None)
     pen.words((left + long + 8, bottom + 4), words, LABEL)
-    return Box(left - 6, bottom - 8, left + long + wide + 14, bottom + 16)
+    return _scale_room((left, bottom), long + wide)
+
+
+def _scale_room(at: tuple[float, float], long: float) -> Box:
+    """Return what a scale bar with its words covers, from its lower left end and both lengths [px]."""
+    return Box(at[0] - 6, at[1] - 8, at[0] + long + 14, at[1] + 16)
 
 
 def draw_front(pen: Pen, view: View) -> Box:

@@ -74,9 +74,7 @@ def _head(assessment: Assessment, record: WorkRecord, number: str, width: float,
 def _step(assessment: Assessment, step: str, entries: list[RecordEntry], width: float, reader: Reader) -> list[Block]:
     """Return what was done in a run of one step, a line an entry."""
     steps = [stage.state.name for stage in assessment.stages]
-    place = (
-        f"Step {steps.index(step) + 1}: " if step in steps else "" if not step else "A step the plan no longer has: "
-    )
+    place = f"Step {steps.index(step) + 1}: " if step in steps else "A step the plan no longer has: "
     title = place + reader.words(step) if step else "The whole job"
     return [space(6), *heading(title, points(13, bold=True), width), *(_row(each, width, reader) for each in entries)]
 

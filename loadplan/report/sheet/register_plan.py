@@ -62,6 +62,6 @@ def _draw_unit(pen: Pen, box: Box, shown: tuple[Assessment, StageAssessment], un
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     inside = replace(pen, frame=frame)
     drawn = draw_floor(inside, view, scene)
-    corners = [draw_front(pen, view), draw_scale(pen, view, units)]
+    corners = [draw_front(pen, view), draw_scale(pen, view, units, (*drawn.taken, *drawn.lines))]
     ground = Ground((*drawn.taken, *corners), drawn.lines, frame)
     draw_tags(replace(pen, layer=Layer.LABELS), list(stand_tags(view, scene, drawn, reader)), ground)

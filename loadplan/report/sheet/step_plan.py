@@ -78,7 +78,11 @@ def _unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, re
     inside = replace(pen, frame=box)
     drawn = draw_floor(inside, view, scene)
     told, signs = draw_changes(inside, view, changes, reader)
-    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units), *draw_ties(inside, view, scene)]
+    corners = [
+        draw_front(pen, view),
+        draw_scale(pen, view, reader.units, (*drawn.taken, *drawn.lines, *signs)),
+        *draw_ties(inside, view, scene),
+    ]
     changed = {each.name for each in (*changes.undone, *changes.done_up)}
     ties = tuple(joint for joint in (*scene.mounts, *scene.links) if joint.name not in changed)
     tags = [_with_tape(tag, comes, scene, drawn, reader) for tag in stand_tags(view, scene, drawn, reader)]

@@ -93,6 +93,7 @@ def placement_dict(placement: Placement) -> dict[str, Plain]:
 
 
 def _near_miss(near: NearMiss) -> dict[str, Plain]:
+    """Return a near miss as plain values; lengths in mm."""
     return {
         "supports": [{"name": each.name, **_under(each)} for each in near.planned],
         "stage": near.stage,

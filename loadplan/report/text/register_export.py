@@ -113,16 +113,18 @@ def register_csv(found: Register, units: System) -> str:
     unit = bare_unit(Kind.LOAD, units)
     stream = StringIO()
     sheet = csv.writer(stream, lineterminator="\n")
-    sheet.writerow([
+    heading = [
         "bay", "job", "file", "date", "until", "verdict", "basis", "stand", "equipment", "tag",
         f"rating as marked [{unit}]", "rated for", f"rating as counted [{unit}]", f"most load [{unit}]",
         "% of rating", "inspection due", "double booked",
-    ])  # fmt: skip
+    ]  # fmt: skip
+    sheet.writerow(heading)
     for number, entry in enumerate(found.entries):
         for row in entry.rows:
             sheet.writerow([_cell(each) for each in _cells(found, number, row, units)])
     for unread in found.unread:
-        sheet.writerow([_cell(each) for each in ("", "", unread.file, "", "", "cannot be used")] + [""] * 11)
+        told = {"file": unread.file, "verdict": "cannot be used"}
+        sheet.writerow([_cell(told.get(each, "")) for each in heading])
     return stream.getvalue()
 
 

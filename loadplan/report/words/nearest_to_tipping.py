@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import Enum
 
+from loadplan.checks.balance import what_moves
 from loadplan.checks.phrases import names, several
 from loadplan.limits import Limits
 from loadplan.model.answer import GroupAnswer, Loose, Mode
@@ -27,7 +28,7 @@ class NearestToTipping:
 
     Attributes:
         stage: Number of the step, from 0.
-        bodies: The assemblies: those of a rigid whole, or of a group that has no margin.
+        bodies: The assemblies: those of a rigid whole, or what goes over or rocks of a group that has no margin.
         fall: Why there is no margin, None where there is one.
         worst: Its margin in the worst case [m]; None without.
         given: Its margin with weights and places as given [m]; None without.
@@ -57,7 +58,7 @@ def nearest_in_step(stage: StageAssessment) -> NearestToTipping | None:
     fallen = [(fall, group) for group in stage.statics.groups if (fall := _fall(group))]
     if fallen:
         fall, group = fallen[0]
-        return NearestToTipping(index, group.bodies, fall)
+        return NearestToTipping(index, what_moves(group), fall)
     left = [(each.worst_margin, each) for each in stage.statics.bodies if each.worst_margin is not None]
     if not left:
         return None

@@ -76,7 +76,8 @@ def _difference(found: FoundAtStand, reader: Reader) -> str:
     load, planned = found.load or 0.0, found.planned or 0.0
     more = "more" if load >= planned else "less"
     said = f"{reader.load(abs(load - planned))} {more}"
-    return f"{said}, above what any floor gives it" if found.is_beyond else said
+    beyond = found.most is not None and load > found.most
+    return f"{said}, above what any floor gives it" if beyond else said
 
 
 def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:

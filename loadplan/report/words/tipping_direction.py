@@ -1,5 +1,6 @@
 """The way an assembly goes over, in words."""
 
+from loadplan.checks.balance import what_moves
 from loadplan.checks.phrases import low_side, names, several, turning_about
 from loadplan.model.answer import GroupAnswer, Loose, Mode, Statics
 from loadplan.report.words.vocabulary import Reader
@@ -68,8 +69,9 @@ def _ways(group: GroupAnswer, reader: Reader) -> list[str]:
 def _free(group: GroupAnswer) -> str:
     if not group.supports:
         return f"Nothing holds up the {names(group.bodies)}."
-    on = names(group.supports)
-    return f"The {names(group.bodies)} on {on} can rock: too few places hold it, or all of them lie in one line."
+    moving = what_moves(group)
+    it = several(moving, "it", "them")
+    return f"The {names(moving)} can rock: too few places hold {it}, or all of them lie in one line."
 
 
 def _way(mode: Mode, reader: Reader) -> str:

@@ -53,6 +53,13 @@ def test_where_the_shop_has_too_few_pieces_nothing_is_searched_and_it_says_so() 
     assert "nothing is written" in page
 
 
+def test_a_stand_whose_part_has_come_off_wants_no_piece() -> None:
+    few = replace(RATCHET, count=2, tags=(), out_of_use=())
+    job = small(plan(*(replace(each, equipment=few, tag="") for each in but()), shop=(few,)))
+    first, *others = job.supports
+    assert equipment_shortage(replace(job, supports=(replace(first, part="a part that is off"), *others)), 0) == 1
+
+
 def test_a_shop_with_another_kind_to_spare_or_one_that_does_not_count_lacks_nothing() -> None:
     few = replace(RATCHET, count=2, tags=(), out_of_use=())
     more = replace(RATCHET, name="other stand", count=2, tags=(), out_of_use=())

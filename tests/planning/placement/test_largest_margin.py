@@ -10,7 +10,7 @@ from loadplan.assess import assess
 from loadplan.model.job import Job
 from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Verdict
-from loadplan.planning.placement import largest_margin
+from loadplan.planning.placement import layout_margin
 from loadplan.planning.placement.blocked_modes import cover
 from loadplan.planning.placement.largest_margin import TIE, Layout, Search
 from loadplan.planning.placement.layout_space import laid_out, space
@@ -185,8 +185,8 @@ def test_a_glance_leaves_no_less_margin_than_a_whole_look() -> None:
     here = space(scattered(1, 12))
     for members in list(combinations(range(12), 5))[::60]:
         made = laid_out(here, tuple((here.points[each], STAND) for each in members))
-        exact = largest_margin._margin(assess(made), here.start)
-        assert largest_margin._margin_at_most(made, here.start) >= exact - 1e-9
+        exact = layout_margin.margin_from(assess(made), here.start)
+        assert layout_margin.margin_at_most(made, here.start) >= exact - 1e-9
 
 
 def test_from_a_step_on_what_has_stood_stays_and_steps_before_are_not_judged() -> None:

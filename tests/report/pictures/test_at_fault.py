@@ -3,11 +3,16 @@
 from dataclasses import replace
 
 import pytest
+from matplotlib.figure import Figure
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Finding, StageAssessment, Verdict
-from loadplan.report.pictures.at_fault import Faults, faults_of
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.view import Box, view_of
+from loadplan.report.pictures.at_fault import NOBODY, Faults, faults_of
+from loadplan.report.pictures.plan_content import unit_scene
+from loadplan.report.pictures.plan_shapes import RING, draw_floor
 from loadplan.report.pictures.tipping_edge import RigidShown, rigid_wholes
 from tests.report.builders import finding
 
@@ -76,3 +81,15 @@ def test_what_is_said_of_one_assembly_is_drawn_on_its_edge(check: str) -> None:
     faults, _ = judged(PARTED, said(check, last.bodies[0].name))
     assert [name for name, _ in faults.wholes] == [last.name]
     assert (faults.on_pull is not None) == (check == "pull")
+
+
+def test_words_keep_off_the_ring_round_a_stand_at_fault() -> None:
+    oil = assess(read_job(shipped_folder("demo") / "drive-unit-on-oil.toml"))
+    scene = unit_scene(oil, oil.stages[0])
+    (blamed,) = dict(scene.faults.stands)
+    number = [support.name for support, _ in scene.supports].index(blamed)
+    pen = Pen(Figure().add_axes((0.0, 0.0, 1.0, 1.0)), Layer.PAGE, None)
+    view = view_of(Box(0.0, 0.0, 600.0, 400.0), scene.extent, rim=30)
+    ringed, bare = (draw_floor(pen, view, each).taken[number] for each in (scene, replace(scene, faults=NOBODY)))
+    assert ringed.width >= bare.width + 2 * RING
+    assert ringed.height >= bare.height + 2 * RING

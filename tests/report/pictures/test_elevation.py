@@ -232,3 +232,11 @@ def test_what_hangs_on_mounts_is_high_over_these() -> None:
     said = words(drawn(told, 3, ViewSide.SIDE))
     assert any(each.endswith("over its mounts") for each in said)
     assert "How high the shell and powertrain are, the lift decides: drawn raised clear of the unit." in said
+
+
+def test_what_is_only_tied_to_what_rocks_is_not_blamed() -> None:
+    told = assess(read_job(shipped_folder("demo") / "rocking-on-two-stands.toml"))
+    said = words(drawn(told, 1, ViewSide.SIDE))
+    assert said.count("free to rock") == 1
+    assert said.count("tilt not known") == 1
+    assert not any("in balance" in each for each in said)

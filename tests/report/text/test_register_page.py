@@ -88,6 +88,16 @@ def test_a_spreadsheet_gets_a_row_a_piece_and_runs_nothing(tmp_path: Path) -> No
     assert all(None not in row and None not in row.values() for row in rows)
 
 
+def test_a_job_that_cannot_be_used_fills_a_row_of_the_table_too(tmp_path: Path) -> None:
+    broken = tmp_path / "broken.toml"
+    broken.write_text('schema = "loadplan-job-1"\nunits = "metric"\nstand = 3\n', "utf-8")
+    _, out = run(SHOP, JOB, broken, "--csv")
+    *usable, row = csv.DictReader(StringIO(out))
+    assert usable
+    assert {key: each for key, each in row.items() if each} == {"file": str(broken), "verdict": "cannot be used"}
+    assert None not in row.values()
+
+
 def test_the_page_on_paper_is_the_same_twice_and_never_an_input(tmp_path: Path) -> None:
     target = tmp_path / "register.pdf"
     run(SHOP, JOB, "-o", target)

@@ -6,9 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from loadplan.assess import assess
+from loadplan.files import read_job, shipped_folder
 from loadplan.model.answer import Mode
 from loadplan.model.job import SetAnew
-from loadplan.model.verdict import Assessment, Measure, StageAssessment, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Measure, StageAssessment, Verdict
 from loadplan.report.text.key_figures import figure_lines, rated_loads
 from loadplan.report.text.page_head import head_lines
 from loadplan.report.text.short_page import short_page
@@ -18,6 +20,7 @@ from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.columns import breadth
 from loadplan.report.words.nearest_to_tipping import Fall, nearest_in_job, nearest_in_step, worst_mode
+from loadplan.report.words.tipping_direction import ways_over
 from loadplan.report.words.top_findings import foremost
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
@@ -155,6 +158,18 @@ def test_what_has_lost_its_margin_is_nearest_whatever_margins_others_have() -> N
     assert rocks is not None
     assert rocks.fall is Fall.ROCKS
     assert "can rock" in joined(plain(whole)).split("what is done")[1]
+
+
+def test_headline_finding_and_way_blame_the_same_assembly_and_not_its_neighbour() -> None:
+    whole = assess(read_job(Path(shipped_folder("demo") / "rocking-on-two-stands.toml")))
+    near = nearest_in_job(whole)
+    assert near is not None
+    assert near.bodies == ("powertrain",)
+    reader = reader_of(whole.job, System.METRIC)
+    stop = next(each for each in whole.stages[near.stage].findings if each.check == CheckName.BALANCE)
+    assert "The powertrain is free to rock" in reader.sentence(stop.says)
+    (way,) = [line for line in ways_over(whole.stages[near.stage].statics, reader) if "can rock" in line]
+    assert way.startswith("The powertrain can rock: too few places hold it")
 
 
 def test_what_leans_until_it_goes_has_no_margin_either() -> None:

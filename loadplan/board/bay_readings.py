@@ -1,0 +1,121 @@
+"""What was read at the bay, held against the plan, and the plan judged again with it."""
+
+from dataclasses import dataclass, replace
+
+from loadplan.assess import assess
+from loadplan.errors import InputError
+from loadplan.files.readings_reader import LOAD_LEAST, LOAD_SHARE
+from loadplan.limits import GRAVITY
+from loadplan.model.job import Job, StageReading
+from loadplan.model.verdict import CheckName, Verdict
+from loadplan.model.work_record import WorkRecord
+from loadplan.report.words.vocabulary import Reader, basis_words, shown_verdict
+from loadplan.stages import states
+
+
+@dataclass(frozen=True, slots=True)
+class ReadPlace:
+    """What was read at one stand, judged.
+
+    Attributes:
+        support: The stand.
+        verdict: Whether it fits the plan.
+        words: What was read, what the plan says, and what a difference may mean.
+    """
+
+    support: str
+    verdict: Verdict
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadStep:
+    """What was read in a step, judged.
+
+    Attributes:
+        places: Each stand at which something was read.
+        verdict: What the whole job comes to with the weights that the scales tell; None where they tell none.
+        words: That verdict, or why there is none; "" where nothing was read by a scale.
+    """
+
+    places: tuple[ReadPlace, ...] = ()
+    verdict: Verdict | None = None
+    words: str = ""
+
+    @property
+    def stops(self) -> bool:
+        """Whether work must not go on as planned: no weights inside the tolerances explain it, or by them it stops."""
+        return self.verdict is Verdict.STOP or any(each.verdict is Verdict.STOP for each in self.places)
+
+
+def readings_of(record: WorkRecord, step: str) -> tuple[StageReading, ...]:
+    """Take what was read last at each stand of a step since something moved or the step began.
+
+    Args:
+        record: What was done.
+        step: Name of the step.
+
+    Returns:
+        One reading a stand; a scale may be off as much as one of a file that does not say.
+    """
+    last: dict[str, StageReading] = {}
+    for entry in record.entries:
+        if entry.step != step or entry.found is None:
+            continue
+        found = entry.found
+        if found.load is None:
+            last[found.support] = StageReading(found.support, None, turns=found.turns)
+        else:
+            pm = max(LOAD_SHARE * found.load, LOAD_LEAST * GRAVITY)
+            last[found.support] = StageReading(found.support, found.load, pm)
+    return tuple(last.values())
+
+
+def judge_readings(job: Job, index: int, readings: tuple[StageReading, ...], reader: Reader) -> ReadStep:
+    """Hold what was read in a step against the plan, and judge the plan with it.
+
+    Args:
+        job: The job as it is saved.
+        index: Number of the step, from 0.
+        readings: What was read there.
+        reader: Who reads it.
+
+    Returns:
+        It, in words.
+    """
+    here = {each.name for each in states(job)[index].supports}
+    told = tuple(each for each in readings if each.support in here)
+    if not told:
+        return ReadStep()
+    stages = tuple(replace(stage, readings=told) if place == index else stage for place, stage in enumerate(job.stages))
+    read = replace(job, stages=stages)
+    try:
+        found = assess(read).stages[index].findings
+    except InputError as error:
+        return ReadStep((), Verdict.STOP, f"What was read cannot be held against the plan: {error}. Stop, and look.")
+    places = tuple(
+        ReadPlace(each.subject, each.verdict, reader.finding(each)) for each in found if each.check is CheckName.READING
+    )
+    if all(each.load is None for each in told):
+        return ReadStep(places)
+    return _judged_again(read, index, places, reader)
+
+
+def _judged_again(read: Job, index: int, places: tuple[ReadPlace, ...], reader: Reader) -> ReadStep:
+    """Return the verdict with the weights that the scales tell, which the files' figures bear on as prior knowledge."""
+    # Learning needs scipy, which the live plan does without until a scale was read.
+    from loadplan.planning.weight_learning import learn_weights  # noqa: PLC0415
+
+    try:
+        learnt = learn_weights(read, index)
+    except InputError as error:
+        return ReadStep(places, None, reader.words(f"Nothing is learnt of the weights: {error.message}."))
+    if not learnt.update.consistent:
+        doubted = ", ".join(learnt.update.suspects)
+        return ReadStep(places, None, reader.words(f"The readings contradict the plan; what fits worst: {doubted}."))
+    assessment = learnt.assessment
+    shown = shown_verdict(assessment.verdict, assessment.basis)
+    worst = next((each for each in assessment.stages if each.verdict is assessment.verdict), None)
+    where = f", because of step {worst.state.index + 1}" if worst and assessment.verdict >= Verdict.CAUTION else ""
+    words = f"With what the scales read, all steps: {shown}{where}. Weights: {basis_words(assessment.basis)}."
+    return ReadStep(places, assessment.verdict, reader.words(words))
