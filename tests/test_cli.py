@@ -78,7 +78,6 @@ def test_a_job_that_cannot_be_read_is_told_on_stderr(
         ["check"],
         ["check", HOLDS, "--units", "imperial"],
         ["check", HOLDS, "--jsn"],
-        ["draw", HOLDS],
         ["demo"],
     ],
 )
@@ -86,6 +85,13 @@ def test_a_wrong_call_is_told_on_stderr(run: Run, arguments: list[str]) -> None:
     ran = run(*arguments)
     assert (ran.code, ran.out) == (2, "")
     assert "Error" in ran.err
+
+
+@pytest.mark.parametrize("command", ["draw", "sheet", "lesson"])
+def test_where_it_goes_is_asked_for_with_an_example(run: Run, command: str) -> None:
+    ran = run(command, HOLDS)
+    assert (ran.code, ran.out) == (2, "")
+    assert "-o: is missing: say where it goes, such as -o " in ran.err
 
 
 def test_draw_writes_a_picture_a_step_and_names_them(run: Run, tmp_path: Path) -> None:

@@ -80,7 +80,9 @@ def test_two_parts_as_near_leave_it_in_doubt(tmp_path: Path) -> None:
     assert (above.names, above.certain) == (("pan", "guard"), False)
 
 
-def test_planning_leaves_out_a_place_whose_part_comes_off(tmp_path: Path) -> None:
+def test_a_stand_that_is_planned_under_a_part_goes_with_it(tmp_path: Path) -> None:
     """Nobody says that D is on the pan, but nothing else can be there."""
-    job = panned(LOWEST, {"bottom": 200})
-    assert [each.name for each in space(read_job(write_job(job, tmp_path))).points] == ["A", "B", "C"]
+    found = space(read_job(write_job(panned(LOWEST, {"bottom": 200}), tmp_path)))
+    goes = {each.name: found.goes_with_part(each) for each in found.points}
+    assert {name: goes[name] for name in "ABC"} == {"A": None, "B": None, "C": None}
+    assert "D" not in goes or goes["D"] is not None

@@ -118,8 +118,9 @@ def test_the_live_plan_says_so(tmp_path: Path) -> None:
     assert stands["A"] == ""
 
 
-def test_no_stand_is_planned_under_what_comes_off(judged: Assessment) -> None:
-    """The gearbox pan goes with the gearbox, and planned stands stay to the end."""
-    names = [point.name for point in space(judged.job).points]
-    assert "gearbox pan" not in names
-    assert {"block front", "block rear", "front left"} <= set(names)
+def test_a_stand_that_is_planned_under_what_comes_off_goes_with_it(judged: Assessment) -> None:
+    found = space(judged.job)
+    off = next(place for place, stage in enumerate(judged.job.stages) if "gearbox" in stage.off)
+    goes = {point.name: found.goes_with_part(point) for point in found.points}
+    assert {"block front", "block rear", "front left"} <= {name for name, step in goes.items() if step is None}
+    assert goes.get("gearbox pan", off) == off
