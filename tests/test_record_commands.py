@@ -51,6 +51,16 @@ def printed(path: Path) -> str:
     return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
 
 
+def test_what_moved_is_over_once_a_step_is_done_and_a_name_gets_no_second_stop(run: Run, job: Path) -> None:
+    number = sheet_number(read_job(job))
+    add_to_record(job, RecordEntry(EIGHT + timedelta(hours=9), "J. B.", number, "Overnight", Deed.STEP_DONE, ""))
+    pdf = job.with_name("over.pdf")
+    assert run("sheet", job, "--record", "-o", pdf).code == 0
+    told = printed(pdf)
+    assert "no step is done since" not in told
+    assert "By K and J. B. By sheet" in told
+
+
 def test_the_record_is_printed_as_what_was_done(run: Run, job: Path) -> None:
     pdf = job.with_name("done.pdf")
     assert run("sheet", job, "--record", "-o", pdf).code == 0
@@ -63,7 +73,7 @@ def test_the_record_is_printed_as_what_was_done(run: Run, job: Path) -> None:
         "Note: a clip was still on",
         "Something moved: C leans",
         "photo-12.jpg",
-        "Now: step 5 of 9, Overnight: at it since 2026-11-20 08:42",
+        "Now: step 5 of 9, Overnight: at it since 2026-11-20 08:42; something moved, and no step is done since.",
         f"By sheet {sheet_number(read_job(job))}.",
         "Not ticked",
         "At touch: lift on its locks",
@@ -99,7 +109,8 @@ def test_a_plan_that_changed_after_work_began_says_so_everywhere(run: Run, job: 
 
 def test_the_register_says_where_the_job_stands_and_what_waits_overnight(run: Run, job: Path) -> None:
     told = run("shop", job.with_name("shop.toml"), job, "-o", job.with_name("register.pdf")).out
-    assert "Step 5 of 9, Overnight: at it since 2026-11-20 08:42; left alone at this step." in told
+    stands = "at it since 2026-11-20 08:42; something moved, and no step is done since; left alone at this step."
+    assert f"Step 5 of 9, Overnight: {stands}" in " ".join(told.split())
     assert "left alone at this step" in printed(job.with_name("register.pdf"))
     record_path(job).unlink()
     assert "left alone at this step" not in run("shop", job.with_name("shop.toml"), job).out

@@ -71,12 +71,14 @@ class JobStanding:
         done: Whether that step is done.
         since: Since when.
         finished: Whether the job is.
+        moved: Whether something moved that the plan did not say, and no step was done since.
     """
 
     step: str
     done: bool
     since: datetime
     finished: bool
+    moved: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +111,9 @@ class WorkRecord:
         run = self.entries[max([begins, *(place + 1 for place in after)]) :]
         done = next((each for each in run if each.deed is Deed.STEP_DONE), None)
         finished = next((each for each in reversed(run) if each.deed is Deed.FINISHED), None)
-        return JobStanding(step, done is not None, (finished or done or run[0]).at, finished is not None)
+        told = [each.deed for each in self.entries if each.deed in {Deed.MOVED, Deed.STEP_DONE}]
+        moved = told[-1:] == [Deed.MOVED]
+        return JobStanding(step, done is not None, (finished or done or run[0]).at, finished is not None, moved)
 
     def ticked(self, step: str) -> frozenset[str]:
         """Name the boxes of a step that are ticked now.

@@ -62,7 +62,7 @@ def _head(assessment: Assessment, record: WorkRecord, number: str, width: float,
     sheets = list(dict.fromkeys(each.sheet for each in record.entries))
     told = [
         f"Begun {moment(record.began.at)}. Now: {reader.words(standing_words(standing, steps))}.",
-        f"By {reader.words(names(who))}." if who else "Nobody gave a name.",
+        f"By {reader.words(names(who)).removesuffix('.')}." if who else "Nobody gave a name.",
         f"By sheet {names(sheets)}.",
     ]
     blocks += [block for text in told for block in paragraph(text, points(12), width)]

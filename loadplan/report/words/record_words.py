@@ -97,7 +97,8 @@ def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
         return f"begun {since}, no step yet"
     known = standing.step in steps
     place = f"step {steps.index(standing.step) + 1} of {len(steps)}" if known else "a step that the plan no longer has"
-    return f"{place}, {standing.step}: {'done' if standing.done else 'at it since'} {since}"
+    moved = "; something moved, and no step is done since" if standing.moved else ""
+    return f"{place}, {standing.step}: {'done' if standing.done else 'at it since'} {since}{moved}"
 
 
 def changed_words(record: WorkRecord, number: str) -> str:
