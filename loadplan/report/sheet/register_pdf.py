@@ -60,7 +60,7 @@ def _blocks(found: Register, units: System, width: float) -> list[Block]:
                 blocks += job_blocks(number, entry, width, units)
                 # A shop of hundreds of jobs gets its tables: their plans are in the sheets.
                 if entry.job is not None and number < MOST_PLANS:
-                    blocks += bay_plan(entry.job, width, units)
+                    blocks += bay_plan(number, entry.job, width, units)
     return blocks
 
 

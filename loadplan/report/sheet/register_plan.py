@@ -25,10 +25,11 @@ HIGH, HEAD = 250, 20
 TITLE = points(10.5, bold=True)
 
 
-def bay_plan(job: Job, width: float, units: System) -> tuple[Block, ...]:
+def bay_plan(number: int, job: Job, width: float, units: System) -> tuple[Block, ...]:
     """Draw where the stands of a job are.
 
     Args:
+        number: Its number in the register, from 0: the plan may stand on another page than the job's table.
         job: The job, with the equipment that the shop owns.
         width: Room [px].
         units: The reader's units.
@@ -44,7 +45,8 @@ def bay_plan(job: Job, width: float, units: System) -> tuple[Block, ...]:
     stage = max(standing, key=lambda each: (each.verdict, -each.state.index))
 
     def draw(pen: Pen, box: Box) -> None:
-        head = f"Step {stage.state.index + 1}, {stage.state.name}: {shown_verdict(stage.verdict, assessment.basis)}"
+        step = f"Job {number + 1}, step {stage.state.index + 1}, {stage.state.name}"
+        head = f"{step}: {shown_verdict(stage.verdict, assessment.basis)}"
         said = broken(reader_of(job, units).words(head), TITLE, width, most=1)[0]
         pen.words((box.left, box.top - HEAD / 2), said, TITLE)
         _draw_unit(pen, replace(box, top=box.top - HEAD), (assessment, stage), units)
