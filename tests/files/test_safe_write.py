@@ -353,5 +353,5 @@ def test_every_file_of_the_package_is_written_through_the_door() -> None:
         for path in package.rglob("*.py")
         if any(way in path.read_text("utf-8") for way in ways)
     }
-    # What the standard library reads a certificate from lies for a moment in a folder of its own, and is no user's file.
+    # A certificate, which the standard library reads from a file, lies for a moment in a folder of its own.
     assert found == {"files/write_journal.py", "board/certificate.py"}
