@@ -33,6 +33,7 @@ def titles(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return made
 
 
+@pytest.mark.slow
 def test_without_a_job_it_is_the_demos_front_unit(
     titles: list[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -41,6 +42,7 @@ def test_without_a_job_it_is_the_demos_front_unit(
     assert capsys.readouterr().out.split() == [str(tmp_path / "set" / name) for name in ("lesson.pdf", "run-sheet.txt")]
 
 
+@pytest.mark.slow
 def test_a_set_is_replaced_and_a_file_of_another_is_not(
     titles: list[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -55,6 +57,7 @@ def test_a_set_is_replaced_and_a_file_of_another_is_not(
     assert len(titles) == 4
 
 
+@pytest.mark.slow
 def test_a_folder_that_cannot_be_made_gives_a_message(
     titles: list[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -245,6 +245,7 @@ def test_a_reading_that_fits_is_told_and_the_plan_judged_again_with_it(bay: AtTh
     assert any(may for _, _, may in bay.lines(0))
 
 
+@pytest.mark.slow
 def test_a_reading_that_no_weights_explain_stops_the_step_until_it_is_read_again(bay: AtTheBay) -> None:
     planned = {each.name: each.load for each in bay.page.draft.assessment.stages[1].statics.supports}["F"]
     assert planned is not None

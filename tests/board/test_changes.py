@@ -69,6 +69,7 @@ def test_a_free_place_lies_on_marks_of_a_tape(page: Page) -> None:
     assert page.stand("A")["y"] == pytest.approx(0.335)
 
 
+@pytest.mark.slow
 def test_stands_are_added_copied_and_taken_out(page: Page) -> None:
     page.show(2)
     names = [each["name"] for each in page.seen["stands"]]
@@ -196,6 +197,7 @@ def test_a_change_that_makes_no_sense_is_refused(page: Page, change: dict[str, o
     assert answer.json()["refused"].endswith(".")
 
 
+@pytest.mark.slow
 def test_all_stands_can_be_taken_out_and_the_plan_says_stop(page: Page) -> None:
     page.show(1)
     while page.seen["stands"]:
@@ -285,6 +287,7 @@ def test_what_changes_nothing_is_nothing_to_take_back(page: Page) -> None:
     assert not page.seen["undo"]
 
 
+@pytest.mark.slow
 def test_many_changes_keep_little(page: Page) -> None:
     plan = Plan(page.path)
     for number in range(8):

@@ -24,6 +24,7 @@ def _do(page: Page, cure: dict[str, Any]) -> None:
     page.change(**cure["change"])
 
 
+@pytest.mark.slow
 def test_a_height_that_no_setting_has_is_set_by_a_shim(page: Page) -> None:
     page.change("height", stand=4, text="452")
     (found,) = _found(page, "height")

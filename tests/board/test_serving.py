@@ -117,6 +117,7 @@ def test_a_plan_that_cannot_be_put_aside_keeps_no_other_from_it(folder: Path, mo
     assert (folder / "other-not-saved.toml").read_text("utf-8").endswith("# a note\n")
 
 
+@pytest.mark.slow
 def test_no_header_says_which_device_asks(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("FORWARDED_ALLOW_IPS", "*")
     with started(folder, "front-unit.toml") as (_, address):
@@ -138,6 +139,7 @@ def test_other_devices_are_told_of_plainly(folder: Path) -> None:
     assert "not encrypted" in told
 
 
+@pytest.mark.slow
 def test_a_port_that_is_taken_is_told(folder: Path) -> None:
     with started(folder, "front-unit.toml") as (_, address):
         port = int(address.rpartition(":")[2].partition("/")[0])
@@ -169,6 +171,7 @@ def test_on_the_machine_itself_another_account_is_a_stranger_too(folder: Path) -
             stranger.open(address.replace("/plan/0", "/key/guessed?plan=0"))
 
 
+@pytest.mark.slow
 def test_the_key_stands_in_no_address_that_stays(folder: Path) -> None:
     with started(folder, "front-unit.toml") as (_, address):
         assert "/key/" not in address

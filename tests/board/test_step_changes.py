@@ -15,6 +15,7 @@ def _names(page: Page) -> list[str]:
     return [each.name for each in page.draft.job.stages]
 
 
+@pytest.mark.slow
 def test_a_step_is_added_named_moved_and_taken_out(page: Page) -> None:
     before, text_before = _names(page), page.draft.text
     page.show(2)

@@ -29,6 +29,7 @@ def test_what_once_broke_something_no_longer_does(bench: Bench, path: Path) -> N
     TARGETS[path.parent.name](bench, path.read_bytes())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("target", READERS)
 def test_what_the_fuzzer_starts_from_is_taken(bench: Bench, target: str) -> None:
     for content in corpus(target):

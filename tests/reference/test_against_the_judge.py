@@ -22,6 +22,7 @@ def test_every_figure_agrees_with_the_judge(seed: int, tmp_path: Path) -> None:
     assert differences(random_job(seed), tmp_path) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(12))
 def test_what_goes_with_a_part_or_hangs_on_a_link_agrees_with_the_judge(seed: int, tmp_path: Path) -> None:
     """Stands under air, joints that their part takes along, links, heights set anew, every set of parts that is on."""

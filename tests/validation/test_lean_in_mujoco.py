@@ -94,6 +94,7 @@ def compare(seed: int, folder: Path) -> Compared:
     return Compared(seed, printed, high)
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("_one_plane")
 def test_printed_tip_angles_are_those_of_the_simulator(tmp_path: Path) -> None:
     """Within a tenth, or smaller: seen with mujoco 4.0.0 at 0.77 to 1.06 times."""

@@ -45,6 +45,7 @@ def stacked(high: tuple[int, int, int], floor: tuple[str, ...]) -> Job:
     }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("high", "floor"),
     [((30, 40, 450), ()), ((250, -200, 450), ()), ((250, -200, 450), ("G",)), ((-200, 150, 900), ())],

@@ -39,6 +39,7 @@ def test_the_helper_takes_the_load_the_stand_goes_the_other_comes_and_the_helper
     assert found.job.supports[-1].point == "rear right"
 
 
+@pytest.mark.slow
 def test_the_stand_carries_nothing_as_it_goes_and_so_does_the_helper() -> None:
     found = swap(_plan(), SWAPPED, "D", RATCHET)
     stages = assess(found.job).stages

@@ -6,6 +6,8 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from loadplan.files import read_job
 from loadplan.files.write_layout import with_layout
 from loadplan.model.job import Job
@@ -113,6 +115,7 @@ def strict(job: Job) -> Job:
     return replace(job, vehicle=replace(job.vehicle, points=points))
 
 
+@pytest.mark.slow
 def test_without_a_number_the_work_is_bounded_and_told_as_not_proven() -> None:
     looked: list[float] = []
     found = propose(space(strict(scattered(1, 12))), None, looked.append)

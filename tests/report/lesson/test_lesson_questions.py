@@ -32,6 +32,7 @@ from tests.report.lessons import lesson, question
 FRONT = "front-unit"
 
 
+@pytest.mark.slow
 def test_the_demo_asks_everything() -> None:
     assert [type(each) for each in lesson(FRONT).answers] == [
         LoadDistribution,

@@ -252,6 +252,7 @@ def test_a_unit_that_is_free_to_rock_says_so() -> None:
     assert "free to rock" in words(drawn(assessment(), ROCKS))
 
 
+@pytest.mark.slow
 def test_eight_views_go_once_round_and_are_named_by_their_azimuth() -> None:
     files = plan_files(assessment(), [1], "svg", System.METRIC, azimuths_round(-10))
     assert [each.rpartition("-")[2] for each in files if "-space-" in each] == [

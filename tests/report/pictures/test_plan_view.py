@@ -133,6 +133,7 @@ def test_what_can_rock_says_so() -> None:
     assert "about this line" in told
 
 
+@pytest.mark.slow
 def test_verdict_basis_and_cautions_stand_on_every_plan() -> None:
     for index in STAGES:
         told = words(drawn(index))
@@ -182,6 +183,7 @@ for kind in ("svg", "png", "pdf"):
 """
 
 
+@pytest.mark.slow
 def test_the_same_input_gives_the_same_bytes_whatever_the_machines_settings(tmp_path: Path) -> None:
     (tmp_path / "matplotlibrc").write_text("svg.fonttype: path\nfont.size: 30\nlines.antialiased: False\n")
     environment = {**os.environ, "PYTHONHASHSEED": "12345", "MPLCONFIGDIR": str(tmp_path), "TZ": "Asia/Tokyo"}

@@ -99,6 +99,7 @@ def test_no_label_of_a_lesson_stands_at_another_stand(name: str, drawn: Drawn) -
     assert mistaken(drawn) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", QUICK)
 def test_no_label_stands_at_another_stand(name: str, drawn: Drawn) -> None:
     check(shipped_folder("demo") / f"{name}.toml", drawn)

@@ -146,6 +146,7 @@ def test_steps_alike_share_a_page_and_each_says_what_it_changes(told: Assessment
     assert "cradleboltstight" in pages[6]
 
 
+@pytest.mark.slow
 def test_steps_that_share_a_page_say_once_what_is_wrong_and_each_what_to_do() -> None:
     oil = read(
         sheet_pdf(assess(read_job(shipped_folder("demo") / "drive-unit-on-oil.toml")), PaperSize.A4, System.METRIC)
@@ -195,6 +196,7 @@ def test_nobody_signs_a_stop_or_a_guess(told: Assessment, basis: Basis, verdict:
     assert why in whole
 
 
+@pytest.mark.slow
 def test_the_last_page_has_limits_with_sources_and_the_proof_comes_only_when_asked(
     told: Assessment, pages: list[str]
 ) -> None:

@@ -38,6 +38,7 @@ def test_every_job_its_pieces_and_what_is_booked_twice_are_on_the_pages(found: R
             assert row.tag in whole
 
 
+@pytest.mark.slow
 def test_under_every_job_is_the_plan_of_its_worst_step(found: Register) -> None:
     drawn = "".join(page.extract_text() for page in PdfReader(BytesIO(register_pdf(found, System.METRIC))).pages)
     bare = replace(found, entries=tuple(replace(each, job=None) for each in found.entries))

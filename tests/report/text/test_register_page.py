@@ -111,6 +111,7 @@ def test_the_page_on_paper_is_the_same_twice_and_never_an_input(tmp_path: Path) 
     assert job.read_bytes() == kept
 
 
+@pytest.mark.slow
 def test_every_sheet_of_paper_has_the_cautions_in_short_once(tmp_path: Path) -> None:
     target = tmp_path / "register.pdf"
     run(SHOP, JOB.parent, "-o", target)
