@@ -201,6 +201,14 @@ def test_heights_says_how_far_each_saddle_is_off(run: Run) -> None:
     assert max(map(len, out.splitlines())) <= 100
 
 
+def test_heights_at_which_mounts_let_go_are_told_as_no_setting_where_a_stand_has_none(run: Run) -> None:
+    told = " ".join(run("heights", DEMO / "front-unit.toml").out.split())
+    found = re.search(r"comes free without a drop .*? with A at (\d+) mm", told)
+    assert found is not None
+    assert int(found[1]) % 20 != 330 % 20  # a ratchet stand of the demo's shop has a setting every 20 mm
+    assert "have no setting there: a shim has to make up the rest" in told
+
+
 def test_heights_writes_a_job_that_reads_and_is_set_as_told(run: Run, tmp_path: Path) -> None:
     target = tmp_path / "new.toml"
     code, out, err = run("heights", OPEN, "--json", "--write", target)

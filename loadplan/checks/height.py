@@ -31,7 +31,7 @@ def _told(support: Support, height: float) -> Told:
     if heights is None:
         why = "not checked, the shop file gives no heights"
         return NotChecked((f"Whether a {support.equipment.name} can be set to its height: {why}.",))
-    nearest = _nearest(heights, height)
+    nearest = heights.nearest(height)
     fits = abs(height - nearest) <= TAPE
     return Finding(
         check=CheckName.HEIGHT,
@@ -44,13 +44,6 @@ def _told(support: Support, height: float) -> Told:
         # As high as planned, by the settings that it has and a shim.
         cures=() if fits else (StandsRaised((Raising(support.name, 0.0),)),),
     )
-
-
-def _nearest(heights: Heights, height: float) -> float:
-    """Return the setting [m] nearest to a height."""
-    if heights.settings:
-        return min(heights.settings, key=lambda setting: abs(setting - height))
-    return min(max(height, heights.lowest), heights.highest)
 
 
 def _says(support: Support, heights: Heights, height: float) -> Sentence:

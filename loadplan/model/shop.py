@@ -62,6 +62,12 @@ class Heights:
     highest: float
     settings: tuple[float, ...]
 
+    def nearest(self, height: float) -> float:
+        """Return the setting nearest to a height [m]."""
+        if self.settings:
+            return min(self.settings, key=lambda setting: abs(setting - height))
+        return min(max(height, self.lowest), self.highest)
+
 
 @dataclass(frozen=True, slots=True)
 class Equipment:

@@ -72,7 +72,14 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
     statics = solve_stages(job, followed)[index]
     scales = [each for each in state.stage.readings if each.load is not None]
     if not scales:
-        raise InputError(_fault(job, state, "has no reading of a scale: weights are learnt from loads"))
+        raise InputError(
+            _fault(
+                job,
+                state,
+                "has no reading of a scale to learn from: write what it read into the step, such as "
+                'readings = [ { support = "A", load = 113 } ]',
+            )
+        )
     # With the lift at one height, a soft arm and a heavy unit look alike: then stiffness is taken as given.
     levels = {further_down(state, statics, each) for each in scales}
     response = load_response(job, state, statics, stiffness_open=len(levels) > 1)

@@ -57,8 +57,5 @@ def _nearest(stand: Support, height: float) -> tuple[float, float]:
     """Return the setting nearest to a height, and how much higher it is [m]."""
     heights = stand.equipment.heights
     assert heights is not None
-    if heights.settings:
-        found = min(heights.settings, key=lambda setting: abs(setting - height))
-    else:
-        found = min(max(height, heights.lowest), heights.highest)
+    found = heights.nearest(height)
     return round(found, DIGITS), round(found - height, DIGITS) + 0.0

@@ -2,7 +2,8 @@
 
 from math import degrees, hypot, radians
 
-from loadplan.checks.phrases import low_side
+from loadplan.checks.phrases import low_side, names, several
+from loadplan.limits import TAPE
 from loadplan.model.answer import Motion
 from loadplan.model.job import Support
 from loadplan.model.verdict import Measure, Quantity
@@ -146,7 +147,20 @@ def _let_go(plan: HeightPlan, release: Release) -> list[tuple[str, float]]:
 
 
 def _released(plan: HeightPlan, release: Release, reader: Reader) -> str:
-    """Return at which heights, and how far down the lift, an assembly comes free without a drop or a jump."""
+    """Return at which heights, and how far down the lift, an assembly comes free without a drop or a jump.
+
+    Heights that a stand has no setting for are named: a shim makes up the rest, or what drops is what is left.
+    """
+    steps = {each.name: each.equipment.heights for each in plan.job.supports}
+    between = [
+        name
+        for name, height in _let_go(plan, release)
+        if (found := steps[name]) is not None and abs(found.nearest(height) - height) > TAPE
+    ]
     heights = ", ".join(f"{name} at {reader.length(height)}" for name, height in _let_go(plan, release))
     level = "" if release.lowered is None else f", and the lift {reader.length(release.lowered)} past first touch"
-    return f"The {release.body} comes free without a drop ({release.stage}) with {heights}{level}."
+    told = f"The {release.body} comes free without a drop ({release.stage}) with {heights}{level}."
+    if not between:
+        return told
+    has = several(between, "has", "have")
+    return f"{told} {names(between)} {has} no setting there: a shim has to make up the rest, else it drops by that."
