@@ -246,6 +246,7 @@ def test_a_terminal_of_few_letters_gets_question_marks_instead_of_an_error(
     assert shown.encode("latin-1") in ran.stdout
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not hasattr(os, "openpty"), reason="there are no such terminals here")
 @pytest.mark.parametrize(
     ("settings", "coloured"),

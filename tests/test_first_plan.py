@@ -77,6 +77,7 @@ def test_a_first_job_takes_at_most_50_answers_and_only_its_guess_is_cautioned(
     assert here.cautions("job.toml") == {"basis"}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["job", "my first job"])
 def test_what_it_says_comes_next_prints_the_plan(name: str, here: Shop) -> None:
     """Three commands, as a shell splits them: new, heights, sheet."""

@@ -93,6 +93,7 @@ def test_without_a_record_there_is_nothing_to_print(run: Run, job: Path) -> None
     assert not job.with_name("done.pdf").exists()
 
 
+@pytest.mark.slow
 def test_a_plan_that_changed_after_work_began_says_so_everywhere(run: Run, job: Path) -> None:
     assert "this plan is another" not in run("check", job).out
     before = sheet_number(read_job(job))

@@ -120,6 +120,7 @@ def test_what_cannot_be_asked_is_told(run: Run, tmp_path: Path) -> None:
     assert code == 2
 
 
+@pytest.mark.slow
 def test_a_stop_ends_with_one(run: Run, tmp_path: Path) -> None:
     """Weighed, it is known to stand on the brink: the code is the verdict's, not that of the weighing."""
     code, out, _ = run("weigh", job(tmp_path, 199, 200, 1, at=[370, 0, 500], at_pm=[60, 60, 25]), "--stage", "1")

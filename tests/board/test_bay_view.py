@@ -232,6 +232,7 @@ def test_a_whole_job_is_worked_through_and_finished(bay: AtTheBay) -> None:
     assert told.standing.finished
 
 
+@pytest.mark.slow
 def test_a_reading_that_fits_is_told_and_the_plan_judged_again_with_it(bay: AtTheBay) -> None:
     planned = {each.name: each.load for each in bay.page.draft.assessment.stages[0].statics.supports}
     for name in ("C", "D"):

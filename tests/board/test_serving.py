@@ -126,11 +126,13 @@ def test_no_header_says_which_device_asks(folder: Path, monkeypatch: pytest.Monk
             assert answer.url == address
 
 
+@pytest.mark.slow
 def test_without_a_job_there_is_a_page_to_begin_with(folder: Path) -> None:
     with started(folder) as (_, address), urllib.request.urlopen(address) as answer:
         assert "front-unit.toml" in answer.read().decode()
 
 
+@pytest.mark.slow
 def test_other_devices_are_told_of_plainly(folder: Path) -> None:
     with started(folder, "front-unit.toml", "--lan") as (process, _):
         assert process.stdout is not None
@@ -160,6 +162,7 @@ def test_answers_are_sent_at_once() -> None:
     listener.close()
 
 
+@pytest.mark.slow
 def test_on_the_machine_itself_another_account_is_a_stranger_too(folder: Path) -> None:
     with started(folder, "front-unit.toml") as (_, address):
         stranger = urllib.request.build_opener()

@@ -39,6 +39,7 @@ def test_the_setting_nearest_to_the_others_is_marked(page: Page) -> None:
     assert not any(each["now"] for each in again[1:])
 
 
+@pytest.mark.slow
 def test_a_shim_and_a_tag_are_of_the_shops_own(page: Page) -> None:
     page.show(2)
     stand = page.stand("A")

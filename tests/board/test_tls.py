@@ -107,6 +107,7 @@ def test_nobody_who_checks_certificates_is_fooled(tmp_path: Path) -> None:
         client.request("GET", "/")
 
 
+@pytest.mark.slow
 def test_what_is_not_encrypted_gets_no_answer(tmp_path: Path) -> None:
     with encrypted(tmp_path) as (process, key, port, _):
         with socket.create_connection(("127.0.0.1", port), timeout=60) as plain:

@@ -46,6 +46,7 @@ def _refused(*_: object) -> str:
     raise RefusedError("Not so.")
 
 
+@pytest.mark.slow
 def test_what_comes_of_it_is_what_comes_of_it_here(worker: WorkerProcess, tmp_path: Path) -> None:
     job = page_on(tmp_path).draft.job
     assert worker.do(assess, job) == assess(job)

@@ -86,6 +86,7 @@ def disturb(raw: Raw, draw: Any) -> None:  # noqa: ANN401 - what hypothesis hand
             held.append(draw(JUNK))
 
 
+@pytest.mark.slow
 @examples(300)
 @given(data=st.data())
 def test_a_disturbed_job_is_a_job_or_has_faults(folder: Path, data: st.DataObject) -> None:

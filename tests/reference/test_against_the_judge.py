@@ -29,11 +29,13 @@ def test_what_goes_with_a_part_or_hangs_on_a_link_agrees_with_the_judge(seed: in
     assert differences(parts_off(seed), tmp_path) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [109664, 117374])
 def test_loads_that_settle_only_after_hundreds_of_steps_are_told(seed: int, tmp_path: Path) -> None:
     assert differences(random_job(seed), tmp_path) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("family", ["tall on soft stands", "unequal heights", "parts off"])
 def test_what_gives_way_agrees_with_the_judge(family: str, tmp_path: Path) -> None:
     """A slope brought on in small steps, and the corners of the tolerance: tip angles, worst margins, balance."""

@@ -225,6 +225,7 @@ def test_a_finding_tells_its_numbers_in_the_unit_it_names(
     assert set(SCALES) == set(Measure)
 
 
+@pytest.mark.slow
 def test_the_readers_units_change_only_the_sentences() -> None:
     metric, us = (to_dict(assessment(), units) for units in System)
     sentences = [[each.pop("says") for each in stage["findings"]] for told in (metric, us) for stage in told["stages"]]

@@ -117,6 +117,7 @@ def test_what_goes_over_by_its_own_lean_falls_and_is_a_stop(seed: int, tmp_path:
     assert drop(job).fell
 
 
+@pytest.mark.slow
 def test_what_falls_in_the_simulator_is_a_stop(tmp_path: Path) -> None:
     fell = 0
     for seed in range(40):

@@ -167,6 +167,7 @@ def test_a_hard_pull_is_asked_of_the_work_alone(bar: str, tmp_path: Path) -> Non
     )
 
 
+@pytest.mark.slow
 def test_who_leaves_comes_back_to_the_same_question(tmp_path: Path) -> None:
     file = tmp_path / "job.toml"
     lines, _ = all_typed(METRIC)

@@ -175,5 +175,6 @@ def test_a_signal_ends_the_command_with_the_best_so_far(tmp_path: Path) -> None:
     told = json.loads(done.stdout)
     assert done.returncode == 0, done.stderr
     assert told["layouts"]
-    assert done.stderr.endswith("looked at 2\n"), "nothing was judged after it"
+    # The one that was being looked at when the signal came may be ended; nothing is begun after it.
+    assert done.stderr.endswith(("looked at 2\n", "looked at 3\n")), "the search ended with it"
     assert "Traceback" not in done.stderr

@@ -75,6 +75,7 @@ def test_a_shim_that_is_not_needed_goes() -> None:
     assert all(each.support.shim is None for each in plan.settings)
 
 
+@pytest.mark.slow
 def test_what_stands_by_hangs_or_stands_on_a_body_or_under_the_vehicle_is_not_set() -> None:
     parts = [part((0.0, 0.0), 100.0), part((0.0, 0.0), 900.0, name="hull", body="shell")]
     others = (

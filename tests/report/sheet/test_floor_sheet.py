@@ -93,6 +93,7 @@ def test_the_first_page_has_verdict_basis_number_and_tapes(told: Assessment, pag
     assert all(squeezed(each.say) in first for each in told.job.supports)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "units", "danger"),
     [
