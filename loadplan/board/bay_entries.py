@@ -88,8 +88,10 @@ def _finished(make: "_Maker") -> list[RecordEntry]:
     """Return that the step is done, and after the last one the job.
 
     Raises:
-        RefusedError: If something in it is not ticked.
+        RefusedError: If something in it is not ticked, or it is done already.
     """
+    if make.of.done:
+        raise RefusedError("This step is done already: nothing was added.")
     if not make.of.is_complete:
         raise RefusedError("Not kept: something in this step is not ticked yet.")
     last = make.of.stage.state.index == len(make.of.opened.plan.draft.assessment.stages) - 1

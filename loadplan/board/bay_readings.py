@@ -8,7 +8,7 @@ from loadplan.files.readings_reader import LOAD_LEAST, LOAD_SHARE
 from loadplan.limits import GRAVITY
 from loadplan.model.job import Job, StageReading
 from loadplan.model.verdict import CheckName, Verdict
-from loadplan.model.work_record import WorkRecord
+from loadplan.model.work_record import Deed, WorkRecord
 from loadplan.report.words.vocabulary import Reader, basis_words, shown_verdict
 from loadplan.stages import states
 
@@ -49,7 +49,10 @@ class ReadStep:
 
 
 def readings_of(record: WorkRecord, step: str) -> tuple[StageReading, ...]:
-    """Take what was read last at each stand of a step since something moved or the step began.
+    """Take what was read last at each stand of a step.
+
+    What was read before something moved counts until it is read again: a reading that stops the step is not got rid of
+    by saying that something moved. The page tells that it is from before (`read_before_moved`).
 
     Args:
         record: What was done.
@@ -69,6 +72,27 @@ def readings_of(record: WorkRecord, step: str) -> tuple[StageReading, ...]:
             pm = max(LOAD_SHARE * found.load, LOAD_LEAST * GRAVITY)
             last[found.support] = StageReading(found.support, found.load, pm)
     return tuple(last.values())
+
+
+def read_before_moved(record: WorkRecord, step: str) -> frozenset[str]:
+    """Name the stands of a step at which nothing was read since something moved in it.
+
+    Args:
+        record: What was done.
+        step: Name of the step.
+
+    Returns:
+        Their names; none where nothing moved.
+    """
+    before: set[str] = set()
+    here: set[str] = set()
+    for entry in record.entries:
+        if entry.deed is Deed.MOVED:
+            before |= here
+        elif entry.step == step and entry.found is not None:
+            here.add(entry.found.support)
+            before.discard(entry.found.support)
+    return frozenset(before)
 
 
 def judge_readings(job: Job, index: int, readings: tuple[StageReading, ...], reader: Reader) -> ReadStep:

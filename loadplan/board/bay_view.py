@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from loadplan.board.bay_entries import entries_of
+from loadplan.board.bay_readings import read_before_moved
 from loadplan.board.bay_step import BayStep, bay_step
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
@@ -98,7 +99,7 @@ class Bay:
             complete=step.is_complete,
             done=step.done,
             stands=_stands(step),
-            read_words=step.read.words,
+            read_words="" if read_before_moved(step.record, step.name) else step.read.words,
             read_stops=step.read.stops,
             log=[_told(each, step.reader) for each in step.record.entries if each.step in {step.name, ""}][-8:],
             who=_known(request),
@@ -137,6 +138,9 @@ def _read_words(step: BayStep, name: str) -> list[str]:
     """Return what was read last at a stand, and what that means for the plan where that is known."""
     entries = [each for each in step.record.entries if each.step == step.name and each.found]
     last = [entry_words(each, step.reader) for each in entries if each.found and each.found.support == name][-1:]
+    if name in read_before_moved(step.record, step.name):
+        # What it meant then says nothing of what stands there now.
+        return ["Read before something moved: read again.", *last]
     return [each.words for each in step.read.places if each.support == name] or last
 
 

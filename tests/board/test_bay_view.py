@@ -115,6 +115,8 @@ def test_a_step_is_done_when_all_of_it_is(bay: AtTheBay) -> None:
     bay.tick_all(0)
     bay.say(what="done")
     assert bay.record[-1].deed is Deed.STEP_DONE
+    assert bay.say(what="done").status_code == 422
+    assert [each.deed for each in bay.record].count(Deed.STEP_DONE) == 1
     assert "Step 2 of 9" in bay.look()
     assert "First finish the step before" in bay.look(3)
     assert not any(may for _, _, may in bay.lines(3))
@@ -267,3 +269,15 @@ def test_a_hand_that_finds_otherwise_than_planned_is_told(bay: AtTheBay) -> None
     bay.say(what="done")
     bay.say(1, what="read", support="D", turns="yes")
     assert "D turns by hand" in unescape(bay.look(1))
+
+
+def test_what_was_read_before_something_moved_is_not_told_as_fitting(bay: AtTheBay) -> None:
+    planned = {each.name: each.load for each in bay.page.draft.assessment.stages[0].statics.supports}["C"]
+    assert planned is not None
+    bay.say(what="read", support="C", load=f"{planned.expected:.0f} N")
+    assert "It fits." in bay.look(0)
+    bay.say(what="moved")
+    assert "It fits." not in bay.look(0)
+    assert "Read before something moved: read again." in bay.text
+    bay.say(what="read", support="C", load=f"{planned.expected:.0f} N")
+    assert "It fits." in bay.look(0)
