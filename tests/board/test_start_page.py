@@ -1,8 +1,6 @@
 """The page without a job: what lies in the folder, the demo one tap away, a first job by questions or choices."""
 
-import threading
 import tomllib
-import urllib.request
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -14,6 +12,7 @@ from loadplan.board.open_plans import Desk
 from loadplan.files.toml_source import tables_of
 from tests.board.chromium import served
 from tests.board.desk import DEMO, Page, opened, page_on
+from tests.board.held_up import HeldUp
 from tests.planning.typed import METRIC
 
 
@@ -211,30 +210,16 @@ def test_files_that_take_too_long_are_left_out_and_said_so(tmp_path: Path) -> No
 
 def test_while_the_folder_is_read_others_are_answered(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     _many(tmp_path, 1)
-    begun, go_on = threading.Event(), threading.Event()
+    held_up = HeldUp()
 
     def slow(path: Path, text: str) -> dict[str, object]:
-        begun.set()
-        go_on.wait(60)
+        held_up.wait()
         return tables_of(path, text)
 
     monkeypatch.setattr(folder_files, "tables_of", slow)
-    told: list[bytes] = []
     with served(tmp_path, None) as desk:
-
-        def ask() -> None:
-            with urllib.request.urlopen(desk.address) as answer:
-                told.append(answer.read())
-
-        asking = threading.Thread(target=ask)
-        asking.start()
-        assert begun.wait(60)
-        with urllib.request.urlopen(f"{desk.address}/static/board.js", timeout=60) as other:
-            assert other.status == 200
-        assert told == []
-        go_on.set()
-        asking.join(60)
-    assert b"Job 0" in told[0]
+        told = held_up.answer(desk.address, f"{desk.address}/static/board.js")
+    assert b"Job 0" in told
 
 
 def test_a_job_that_is_opened_twice_at_once_is_one_plan(tmp_path: Path) -> None:

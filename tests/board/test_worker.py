@@ -1,7 +1,6 @@
 """What takes long holds nobody else up, and says so where it does not finish."""
 
 import threading
-import urllib.request
 from pathlib import Path
 
 import pytest
@@ -10,36 +9,23 @@ from loadplan.board import worker
 from loadplan.board.open_plans import Open
 from tests.board.chromium import served
 from tests.board.desk import Page
+from tests.board.held_up import HeldUp
 from tests.tracked import shipped
 
 
 def test_while_a_plan_is_worked_on_others_are_answered(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     for source in shipped("demo", "*.toml"):
         (tmp_path / source.name).write_bytes(source.read_bytes())
-    begun, go_on = threading.Event(), threading.Event()
+    held_up = HeldUp()
 
     def long(*_: object) -> dict[str, str]:
-        begun.set()
-        go_on.wait(60)
+        held_up.wait()
         return {"done": "late"}
 
     with served(tmp_path, "front-unit.toml") as desk:
         monkeypatch.setattr(Open, "screen", long)
-        told: list[bytes] = []
-
-        def ask() -> None:
-            with urllib.request.urlopen(f"{desk.plan}/screen") as answer:
-                told.append(answer.read())
-
-        asking = threading.Thread(target=ask)
-        asking.start()
-        assert begun.wait(60)
-        with urllib.request.urlopen(f"{desk.address}/static/board.js", timeout=60) as other:
-            assert other.status == 200
-        assert told == []
-        go_on.set()
-        asking.join(60)
-    assert told == [b'{"done":"late"}']
+        told = held_up.answer(f"{desk.plan}/screen", f"{desk.address}/static/board.js")
+    assert told == b'{"done":"late"}'
 
 
 def test_what_does_not_finish_says_so(page: Page, monkeypatch: pytest.MonkeyPatch) -> None:
