@@ -35,6 +35,7 @@ def job(tmp_path: Path) -> Path:
         (first, Deed.READ, "", FoundAtStand("B", turns=True, planned=110.0, most=300.0)),
         (first, Deed.NOTED, "a clip was still on", None),
         (first, Deed.STEP_DONE, "", None),
+        (NIGHT, Deed.TICKED, "Leaving: barrier", None),
         (NIGHT, Deed.MOVED, "C leans", None),
         (NIGHT, Deed.PHOTOGRAPHED, "photo-12.jpg", None),
     ]

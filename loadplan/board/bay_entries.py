@@ -140,16 +140,18 @@ def _read(make: _Maker, form: dict[str, str]) -> RecordEntry:
     """Return what was read at a stand.
 
     Raises:
-        RefusedError: If it is no stand of this step, or what was typed is no load.
+        RefusedError: If it is no stand of this step, what was typed is no load, or the step is not reached yet.
     """
     step, draft = make.of, make.of.opened.plan.draft
     name, typed, turns = form.get("support", ""), form.get("load", "").strip(), form.get("turns", "")
+    if step.earlier:
+        raise RefusedError("Not kept: a step before this one is not done yet.")
     if name not in {each.name for each in step.stage.state.supports}:
         raise RefusedError("Not kept: this stand is not in the step any more. Load the page again.")
     planned = step.stage.statics.load(name)
     expected, most = (planned.expected, planned.at_most) if planned else (None, None)
     if typed:
-        load = quantity(typed, Kind.LOAD, draft)
+        load = quantity(typed, Kind.LOAD, draft) + 0.0  # no minus before a nought
         if load < 0:
             raise RefusedError("Not taken: a scale reads 0 or more.")
         return make.entry(Deed.READ, "", FoundAtStand(name, load, None, expected, most))

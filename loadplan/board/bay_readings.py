@@ -36,11 +36,20 @@ class ReadStep:
         places: Each stand at which something was read.
         verdict: What the whole job comes to with the weights that the scales tell; None where they tell none.
         words: That verdict, or why there is none; "" where nothing was read by a scale.
+        contradicts: Whether the scales contradict the plan, or each other.
     """
 
     places: tuple[ReadPlace, ...] = ()
     verdict: Verdict | None = None
     words: str = ""
+    contradicts: bool = False
+
+    @property
+    def to_answer_for(self) -> tuple[str, ...]:
+        """What was read otherwise than planned, a line each, for somebody to answer for before work goes on."""
+        otherwise = [each.words.partition("; ")[0] for each in self.places if each.verdict is Verdict.CAUTION]
+        told = otherwise or ([self.words.rstrip(".")] if self.contradicts else [])
+        return tuple(f"looked at, and a qualified person says that work may go on: {each}" for each in told)
 
     @property
     def stops(self) -> bool:
@@ -136,7 +145,8 @@ def _judged_again(read: Job, index: int, places: tuple[ReadPlace, ...], reader: 
         return ReadStep(places, None, reader.words(f"Nothing is learnt of the weights: {error.message}."))
     if not learnt.update.consistent:
         doubted = ", ".join(learnt.update.suspects)
-        return ReadStep(places, None, reader.words(f"The readings contradict the plan; what fits worst: {doubted}."))
+        words = reader.words(f"The readings contradict the plan; what fits worst: {doubted}.")
+        return ReadStep(places, None, words, contradicts=True)
     assessment = learnt.assessment
     shown = shown_verdict(assessment.verdict, assessment.basis)
     worst = next((each for each in assessment.stages if each.verdict is assessment.verdict), None)

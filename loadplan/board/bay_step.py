@@ -10,7 +10,7 @@ from loadplan.board.refusals import RefusedError
 from loadplan.board.undo_history import Plan
 from loadplan.errors import printable
 from loadplan.files.work_record_file import read_record
-from loadplan.model.job import StageReading
+from loadplan.model.job import Job, StageReading
 from loadplan.model.verdict import StageAssessment, Verdict
 from loadplan.model.work_record import Deed, WorkRecord
 from loadplan.report.sheet.sheet_number import sheet_number
@@ -69,8 +69,10 @@ class BayStep:
     def parts(self) -> list[tuple[WorkPart, list[WorkLine]]]:
         """What there is to do, each line with its tick; after a stop point nothing is open before all of it is done."""
         since = self._since_moved
+        otherwise = self.read.to_answer_for
         parts = [
             *([MOVED] if since is not None else []),
+            *([WorkPart("Read otherwise than planned", otherwise, stops=True)] if otherwise else []),
             *work_list(self.opened.plan.draft.job, self.stage, self.reader),
         ]
         told, open_ = [], self.may_go_on
@@ -98,14 +100,15 @@ class BayStep:
     @property
     def earlier(self) -> str:
         """Name of the first step before this one that is not done; "" where all are."""
-        done = {each.step for each in self.record.entries if each.deed is Deed.STEP_DONE}
-        stages = self.opened.plan.draft.assessment.stages[: self.stage.state.index]
-        return next((stage.state.name for stage in stages if stage.state.name not in done), "")
+        plan = self.opened.plan.draft
+        stages = plan.assessment.stages[: self.stage.state.index]
+        return next((each.state.name for each in stages if not _is_done(self.record, plan.job, each, self.reader)), "")
 
     @property
     def done(self) -> bool:
-        """Whether the step was said to be done."""
-        return any(each.step == self.name and each.deed is Deed.STEP_DONE for each in self.record.entries)
+        """Whether the step was said to be done, and nothing in it is open since."""
+        said = any(each.step == self.name and each.deed is Deed.STEP_DONE for each in self.record.entries)
+        return said and not self.read.stops and all(line.ticked for _, lines in self.parts for line in lines)
 
     @property
     def is_complete(self) -> bool:
@@ -118,7 +121,7 @@ def bay_step(opened: Open, asked: str) -> BayStep:
 
     Args:
         opened: The plan.
-        asked: The step's number from 0; anything else for the first that is not done.
+        asked: The step's number from 0; "" for the first that is not done.
 
     Returns:
         The step.
@@ -135,15 +138,26 @@ def bay_step(opened: Open, asked: str) -> BayStep:
         )
     record, assessment = read_record(plan.path), plan.draft.assessment
     names_of = [stage.state.name for stage in assessment.stages]
-    if asked.isascii() and asked.isdecimal() and len(asked) < 6 and int(asked) < len(names_of):
+    reader = reader_of(assessment.job, units_of(assessment.job))
+    if asked == "":
+        left = (
+            place for place, each in enumerate(assessment.stages) if not _is_done(record, assessment.job, each, reader)
+        )
+        index = next(left, len(names_of) - 1)
+    elif asked.isascii() and asked.isdecimal() and len(asked) < 6 and int(asked) < len(names_of):
         index = int(asked)
     else:
-        done = {each.step for each in record.entries if each.deed is Deed.STEP_DONE}
-        index = next((place for place, name in enumerate(names_of) if name not in done), len(names_of) - 1)
-    reader = reader_of(assessment.job, units_of(assessment.job))
+        raise RefusedError("Not kept: there is no such step in the plan. Load the page again.")
     readings = readings_of(record, names_of[index])
     read = _judged(opened, _ReadKey(opened.plan.revision, index, readings), reader)
     return BayStep(opened, record, assessment.stages[index], reader, sheet_number(assessment.job), read)
+
+
+def _is_done(record: WorkRecord, job: Job, stage: StageAssessment, reader: Reader) -> bool:
+    """Return whether a step was said to be done, and all that the plan has in it now is ticked."""
+    said = any(each.step == stage.state.name and each.deed is Deed.STEP_DONE for each in record.entries)
+    ticked = record.ticked(stage.state.name) if said else frozenset()
+    return said and all(line in ticked for part in work_list(job, stage, reader) for line in part.lines)
 
 
 class _ReadKey(NamedTuple):

@@ -25,7 +25,7 @@ from loadplan.model.verdict import Verdict
 from loadplan.model.work_record import RecordEntry
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
-from loadplan.report.words.record_words import changed_words, entry_words, moment
+from loadplan.report.words.record_words import entry_words, moment, record_doubts
 from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
 
@@ -67,7 +67,8 @@ class Bay:
             if entries := entries_of(bay_step(opened, asked), form, who):
                 add_to_record(opened.plan.path, *entries)
         except RefusedError as error:
-            return self._shown(opened, request, asked, str(error))
+            known = asked.isdecimal() and len(asked) < 6 and int(asked) < len(opened.plan.draft.assessment.stages)
+            return self._shown(opened, request, asked if known else "", str(error))
         going = RedirectResponse(f"{request.url.path}?step={asked}#now", 303)
         if form.get("who"):
             going.set_cookie(WHO, who.encode("ascii", "xmlcharrefreplace").decode(), httponly=True, samesite="strict")
@@ -92,7 +93,7 @@ class Bay:
             basis=basis_words(assessment.basis),
             first_lift=first_lift(step.reader.units),
             worst=worst.text if worst else "",
-            changed=changed_words(step.record, step.number),
+            changed=" ".join(record_doubts(step.record, step.number)),
             earlier=step.reader.words(step.earlier),
             parts=step.parts,
             open=step.may_go_on,

@@ -105,12 +105,13 @@ class WorkRecord:
         """Where the job stands; None where nothing was done yet."""
         if not self.entries:
             return None
-        step = next((each.step for each in reversed(self.entries) if each.step), "")
-        begins = next((place for place, each in enumerate(self.entries) if each.step == step), 0)
-        after = [place for place, each in enumerate(self.entries) if each.step not in {step, ""}]
-        run = self.entries[max([begins, *(place + 1 for place in after)]) :]
+        # A note or a reading may be of any step: where the job stands is told by what is ticked and done.
+        at_work = [each for each in self.entries if each.deed in {Deed.TICKED, Deed.TAKEN_BACK, Deed.STEP_DONE}]
+        step = at_work[-1].step if at_work else ""
+        before = [place for place, each in enumerate(at_work) if each.step != step]
+        run = at_work[max([0, *(place + 1 for place in before)]) :] or self.entries
         done = next((each for each in run if each.deed is Deed.STEP_DONE), None)
-        finished = next((each for each in reversed(run) if each.deed is Deed.FINISHED), None)
+        finished = next((each for each in reversed(self.entries) if each.deed is Deed.FINISHED), None)
         told = [each.deed for each in self.entries if each.deed in {Deed.MOVED, Deed.STEP_DONE}]
         moved = told[-1:] == [Deed.MOVED]
         return JobStanding(step, done is not None, (finished or done or run[0]).at, finished is not None, moved)

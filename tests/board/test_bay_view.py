@@ -33,7 +33,7 @@ class AtTheBay:
         self.text = answer.text
         return answer.text
 
-    def say(self, step: int = 0, **form: str) -> Response:
+    def say(self, step: int | str = 0, **form: str) -> Response:
         answer: Response = self.page.client.post(
             "/plan/0/bay",
             data={"token": self.page.held.token, "step": str(step), **form},
@@ -281,3 +281,44 @@ def test_what_was_read_before_something_moved_is_not_told_as_fitting(bay: AtTheB
     assert "Read before something moved: read again." in bay.text
     bay.say(what="read", support="C", load=f"{planned.expected:.0f} N")
     assert "It fits." in bay.look(0)
+
+
+def test_a_reading_that_is_likely_wrong_waits_for_somebody_to_answer_for_it(bay: AtTheBay) -> None:
+    bay.say(what="read", support="E", load="900 kg")
+    assert "Read otherwise than planned" in bay.look(0)
+    (asked,) = [words for words, _, may in bay.lines(0) if may]
+    assert asked == "looked at, and a qualified person says that work may go on: E reads 900 kg"
+    bay.say(what="tick", line=asked)
+    assert ("Before: maker's procedure read", False, True) in bay.lines(0)
+    bay.say(what="read", support="E", load="910 kg")
+    assert [words for words, _, may in bay.lines(0) if may] == [asked.replace("900", "910")]
+
+
+def test_a_line_that_is_open_again_opens_the_step_again(bay: AtTheBay) -> None:
+    bay.tick_all(0)
+    bay.say(what="done")
+    assert any(may for _, _, may in bay.lines(1))
+    bay.say(what="untick", line="At touch: lift on its locks")
+    assert "This step is done." not in bay.look(0)
+    assert not any(may for _, _, may in bay.lines(1))
+    assert "Step 1 of 9" in bay.look()
+    bay.say(what="tick", line="At touch: lift on its locks")
+    assert any(may for _, _, may in bay.lines(1))
+
+
+@pytest.mark.parametrize("step", ["99", "-1", "nan", "9" * 5000, "\N{ARABIC-INDIC DIGIT THREE}"])
+def test_a_step_that_is_not_in_the_plan_keeps_nothing(bay: AtTheBay, step: str) -> None:
+    assert bay.say(step, what="note", words="x").status_code == 422
+    assert bay.record == ()
+
+
+def test_nothing_is_read_in_a_step_that_is_not_reached(bay: AtTheBay) -> None:
+    assert bay.say(5, what="read", support="A", load="150 kg").status_code == 422
+    assert bay.record == ()
+
+
+def test_a_record_that_was_edited_is_told_at_the_bay(bay: AtTheBay) -> None:
+    bay.say(what="note", words="a clip was on")
+    path = record_path(bay.page.path)
+    path.write_text(path.read_text("utf-8").replace("a clip was on", "all was off"), "utf-8")
+    assert "Somebody has edited this record by hand" in bay.look(0)

@@ -12,6 +12,7 @@ from loadplan.errors import InputError
 from loadplan.files import append_only, work_record_file
 from loadplan.files.work_record_file import add_to_record, read_record, record_path
 from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
+from loadplan.report.words.record_words import standing_words
 
 NOON = datetime(2026, 11, 20, 12, tzinfo=UTC)
 WORDS = some.text(max_size=40)
@@ -176,3 +177,17 @@ def test_a_plan_that_changed_after_work_began_is_told() -> None:
     assert not WorkRecord().changed_to("ffffffff")
     assert not WorkRecord((entry(1),)).changed_to("0a1b2c3d")
     assert WorkRecord((entry(1),)).changed_to("ffffffff")
+
+
+def test_a_note_in_a_later_step_does_not_move_the_job_there() -> None:
+    done = (entry(1, step="Up"), entry(2, Deed.STEP_DONE, "Up"))
+    told = WorkRecord((*done, entry(3, Deed.NOTED, "Away"), entry(4, Deed.READ, "Away"))).standing
+    assert told is not None
+    assert (told.step, told.done, told.since) == ("Up", True, entry(2).at)
+
+
+def test_what_moved_after_the_end_is_told_still() -> None:
+    record = WorkRecord((entry(1), entry(2, Deed.STEP_DONE), entry(3, Deed.FINISHED, ""), entry(4, Deed.MOVED)))
+    assert record.standing is not None
+    told = standing_words(record.standing, ["Down on the stands"])
+    assert told == "finished 2026-11-20 12:03; something moved, and no step is done since"

@@ -14,7 +14,7 @@ from loadplan.report.sheet.floor_sheet import PaperSize, draw_page
 from loadplan.report.sheet.front_page import SheetMark
 from loadplan.report.sheet.sheet_number import sheet_number
 from loadplan.report.words.number_format import units_of
-from loadplan.report.words.record_words import changed_words, entry_words, moment, standing_words
+from loadplan.report.words.record_words import entry_words, moment, record_doubts, standing_words
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.report.words.work_list import work_list
 from loadplan.units import System
@@ -23,8 +23,6 @@ WHEN, WHO = 118, 110
 """Width of the columns of time and name [px]."""
 
 ROW = points(10.5)
-EDITED = "Somebody has edited this record by hand since: its entries may not be as they were made."
-CUT_SHORT = "A last entry is not whole, and is left out: the program was stopped while it was written."
 NOBODY = "no name"
 
 
@@ -66,9 +64,8 @@ def _head(assessment: Assessment, record: WorkRecord, number: str, width: float,
         f"By sheet {names(sheets)}.",
     ]
     blocks += [block for text in told for block in paragraph(text, points(12), width)]
-    doubts = [changed_words(record, number), EDITED if record.edited else "", CUT_SHORT if record.cut_short else ""]
     strong = points(12, bold=True)
-    return blocks + [block for text in doubts if text for block in paragraph(text, strong, width)]
+    return blocks + [block for text in record_doubts(record, number) for block in paragraph(text, strong, width)]
 
 
 def _step(assessment: Assessment, step: str, entries: list[RecordEntry], width: float, reader: Reader) -> list[Block]:

@@ -91,14 +91,32 @@ def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
         A clause without a full stop, with names as the files write them.
     """
     since = moment(standing.since)
+    moved = "; something moved, and no step is done since" if standing.moved else ""
     if standing.finished:
-        return f"finished {since}"
+        return f"finished {since}{moved}"
     if not standing.step:
-        return f"begun {since}, no step yet"
+        return f"begun {since}, no step yet{moved}"
     known = standing.step in steps
     place = f"step {steps.index(standing.step) + 1} of {len(steps)}" if known else "a step that the plan no longer has"
-    moved = "; something moved, and no step is done since" if standing.moved else ""
     return f"{place}, {standing.step}: {'done' if standing.done else 'at it since'} {since}{moved}"
+
+
+EDITED = "Somebody has edited this record by hand since: its entries may not be as they were made."
+CUT_SHORT = "A last entry is not whole, and is left out: the program was stopped while it was written."
+
+
+def record_doubts(record: WorkRecord, number: str) -> tuple[str, ...]:
+    """Say what is to be known before a record is believed.
+
+    Args:
+        record: What was done.
+        number: Number of the plan's sheet.
+
+    Returns:
+        That work began by another plan, that the record was edited, or cut short; what is not so is left out.
+    """
+    told = (changed_words(record, number), EDITED if record.edited else "", CUT_SHORT if record.cut_short else "")
+    return tuple(each for each in told if each)
 
 
 def changed_words(record: WorkRecord, number: str) -> str:
