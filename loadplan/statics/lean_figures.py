@@ -7,7 +7,7 @@ import numpy as np
 
 from loadplan.model.answer import Motion
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.lean import Lean, Numbers, Tilted, telling
+from loadplan.statics.lean import Lean, Numbers, Tilted, carried_moments, telling
 from loadplan.statics.mass import Array
 from loadplan.statics.resting_state import Rest, Settings, finite
 from loadplan.statics.second_order import levers
@@ -98,7 +98,8 @@ def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tup
         )
     leant = _leant(frame, settings, (rest, rest.leaning), over)
     found = leant.found
-    angles = tip_angles(frame, motions, Lean(rest.tilts, _growth(rest.leaning)))
+    carried = carried_moments(frame, rest.expected.loads[0])
+    angles = tip_angles(frame, motions, Lean(rest.tilts, _growth(rest.leaning)), carried)
     if leant.ground is not None:
         angles = np.arctan(np.tan(angles) * slope_shares(leant.ground, motions, np.tan(angles)))
     return LeanFigures(

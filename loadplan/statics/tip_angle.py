@@ -15,20 +15,21 @@ from typing import TypeAlias
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.lean import Lean, heights_over_lowest, lean_rates
+from loadplan.statics.lean import Lean, carried_work, heights_over_lowest, lean_rates
 from loadplan.statics.mass import Array
 from loadplan.statics.tipping_modes import STILL, rotations
 
 Flags: TypeAlias = np.ndarray[tuple[int, int], np.dtype[np.bool_]]
 
 
-def tip_angles(frame: Frame, motions: Array, lean: Lean) -> Array:
+def tip_angles(frame: Frame, motions: Array, lean: Lean, carried: Array) -> Array:
     """Measure the floor slope at which a group goes over in each of its modes.
 
     Args:
         frame: The group, masses and centres of gravity as given.
         motions: Scaled modes (k, 3 q).
         lean: How it leans.
+        carried: What stands on each whole (q), as of `lean.carried_moments`.
 
     Returns:
         Angles (k) [rad]; a right angle where a slope takes hold of nothing.
@@ -36,7 +37,7 @@ def tip_angles(frame: Frame, motions: Array, lean: Lean) -> Array:
     turned = rotations(motions)
     turned = np.where(turned > STILL, turned, 0.0)
     up = _up_at_cg(frame, motions, lean)
-    work = up @ frame.load[::3]
+    work = np.maximum(up @ frame.load[::3] - carried_work(motions, lean, carried), 0.0)
     lever = (turned * _arms(frame, motions, up)) @ frame.load[::3]
     angles: Array = np.where(lever > 0, np.arctan(work / np.where(lever > 0, lever, 1.0)), pi / 2)
     return angles

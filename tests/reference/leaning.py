@@ -22,13 +22,15 @@ STEPS = 200
 class Lean:
     """How a group may lean: tilts (whole, axis) of which the worst counts, those of them for tip angles, and sway.
 
-    `motion` is that of the settled state.
+    `motion` is that of the settled state; `carried` what stands on each whole, a load times its height over the lowest
+    place of that [N mm].
     """
 
     tilts: list[Array]
     settled: list[Array]
     sway: float
     motion: Array
+    carried: tuple[float, ...]
 
     @property
     def growth(self) -> float:
@@ -37,7 +39,7 @@ class Lean:
 
 def upright(frame: Frame) -> Lean:
     still = np.zeros((len(frame.wholes), 2))
-    return Lean([still], [still], 0.0, np.zeros(frame.size))
+    return Lean([still], [still], 0.0, np.zeros(frame.size), (0.0,) * len(frame.wholes))
 
 
 def lean_of(
@@ -59,7 +61,23 @@ def lean_of(
         if before is not None:
             tilts.append(_tilts(before[0]))
     uneven = [_tilts(each) / (1 - sway) for each in [*corners[0], *corners[1]]]
-    return Lean([*tilts, *uneven], tilts, sway, motion)
+    first = elastic.settle(springs, low, weights_now(frame))
+    return Lean([*tilts, *uneven], tilts, sway, motion, carried_of(frame, first.loads))
+
+
+def weights_now(frame: Frame) -> Array:
+    lumps = [lump for lump in frame.scene.lumps if lump.there]
+    return np.array([float(value) for value in exact.weight_row(frame, lumps)])
+
+
+def carried_of(frame: Frame, loads: Array) -> tuple[float, ...]:
+    """Return what stands on each whole, load by load times how high over the lowest place of that [N mm]."""
+    carried = [0.0] * len(frame.wholes)
+    for seat, load in zip(frame.seats, loads, strict=True):
+        if seat.on and not seat.hoist:
+            base = _own(frame, seat.on)
+            carried[base] += float(load) * max(seat.at[2] - lowest_of(frame, frame.wholes[base]), 0.0)
+    return tuple(carried)
 
 
 def lumps_before(frame: Frame) -> list[Lump]:
@@ -250,7 +268,20 @@ def tip_angle(frame: Frame, ray: Ray, lean: Lean) -> float:
         work += mass * up
         if ray.turns[place]:
             arm += mass * ray.turns[place] * _arm(frame, ray, place, (cg, up / ray.turns[place]))
+    work = max(work - _carried_along(ray, lean) / GRAVITY, 0.0)
     return degrees(atan(work / arm)) if arm else 90.0
+
+
+def _carried_along(ray: Ray, lean: Lean) -> float:
+    """Return what a mode's work loses because stands go with the lean of what they stand on, by the worst tilt."""
+    turns = [ray.motion[3 * place + 1 : 3 * place + 3] for place in range(len(lean.carried))]
+    return max(
+        sum(
+            moment * max(float(turn[0]) * float(tilt[0]) + float(turn[1]) * float(tilt[1]), 0.0)
+            for turn, tilt, moment in zip(turns, tilts, lean.carried, strict=True)
+        )
+        for tilts in lean.settled
+    )
 
 
 def _arm(frame: Frame, ray: Ray, place: int, at: tuple[list[float], float]) -> float:
