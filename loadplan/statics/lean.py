@@ -91,14 +91,14 @@ def leaning_loads(frame: Frame, tilts: Array, carried: Array) -> Array:
     Args:
         frame: The group; q rigid wholes.
         tilts: Tilts (c, q, 2) about x and y [rad].
-        carried: Of what stands on each whole (q), as of `carried_moments`.
+        carried: What stands on each whole (q, q), as of `carried_moments`.
 
     Returns:
         Its weights (c, 3 q), scaled.
     """
     counts = np.array([lump.sign * lump.mass * GRAVITY if lump.counts else 0.0 for lump in frame.lumps])
     each = counts * heights_over_lowest(frame) / (frame.weight * frame.span)
-    moment = np.bincount(frame.whole_of, each, len(frame.wholes)) + carried
+    moment = np.bincount(frame.whole_of, each, len(frame.wholes)) + carried.sum(axis=0)
     loads = np.tile(frame.load, (len(tilts), 1))
     for axis in (0, 1):
         loads[:, axis + 1 :: 3] -= moment * tilts[:, :, axis]
@@ -106,20 +106,20 @@ def leaning_loads(frame: Frame, tilts: Array, carried: Array) -> Array:
 
 
 def carried_moments(frame: Frame, loads: Array) -> Array:
-    """Measure what stands on each rigid whole of a group as it leans: load times height over its lowest place.
+    """Measure what stands on each rigid whole of a group as it leans: load times height over its own lowest place.
 
     Args:
         frame: The group; n supports, q rigid wholes.
         loads: What each support carries (n), as shares of the weight.
 
     Returns:
-        Moments (q), scaled; 0 where nothing stands on a whole. What hangs from one swings, and stays plumb.
+        Moments (q, q), scaled: of each whole, a row, on each other one. What hangs from one swings, and stays plumb.
     """
-    moments = np.zeros(len(frame.wholes))
+    moments = np.zeros((len(frame.wholes), len(frame.wholes)))
     for support, load in zip(frame.supports, loads, strict=True):
         if support.on in frame.bodies and support.equipment.kind is not EquipmentKind.HOIST:
             base = frame.whole(support.on)
-            moments[base] += load * max(support.at[2] - frame.lowest[base], 0.0) / frame.span
+            moments[frame.whole(support.body), base] += load * max(support.at[2] - frame.lowest[base], 0.0) / frame.span
     return moments
 
 
@@ -129,14 +129,14 @@ def carried_work(motions: Array, lean: Lean, carried: Array) -> Array:
     Args:
         motions: Scaled motions (k, 3 q).
         lean: How the group leans.
-        carried: As of `carried_moments` (q).
+        carried: As of `carried_moments` (q, q).
 
     Returns:
         Work (k), scaled, by the tilt that takes most; a lean the other way is not trusted.
     """
     turns = motions.reshape(len(motions), -1, 3)[:, :, 1:]
     along = np.einsum("cqa,kqa->kcq", lean.tilts, turns)
-    lost: Array = (np.maximum(along, 0.0) @ carried).max(axis=1)
+    lost: Array = (np.maximum(along, 0.0) @ carried.sum(axis=0)).max(axis=1)
     return lost
 
 

@@ -16,7 +16,15 @@ from loadplan.model.vehicle import Place
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.load_path import Growth, followed
 from loadplan.statics.mass import Array
-from loadplan.statics.slope_response import Footing
+from loadplan.statics.slope_response import ROCKS, Footing
+
+LOCKED = 0.6
+"""Share that is told of a push where what stands on the floor and on an assembly ties the two by its friction: as one
+leans the saddles on it pull at it, which no bound of friction sees. Of made-up units a simulator bore down to 1 / 1.7.
+"""
+
+ALL = 1e-6
+"""Share of what a whole's saddles carry that is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +43,12 @@ class Stack:
     saddles: Array
     passed: Array
 
+    @property
+    def kept(self) -> float:
+        """What is left of a push where a whole stands on the floor and on another one, or on two others."""
+        ways = (self.passed > 0).sum(axis=1) + (self.passed.sum(axis=1) < 1.0 - ALL)
+        return LOCKED if (ways > 1).any() else 1.0
+
     def borne(self, whole: int, at: Place, push: Array, most: float) -> float:
         """Find the largest force on a whole with which a settled state is left.
 
@@ -45,15 +59,16 @@ class Stack:
             most: Force [N] beyond which is not asked.
 
         Returns:
-            Force [N]; `most` where it stands that.
+            Force [N]; `most` where it stands that, less where friction may be locked in.
         """
         if not 0 < most < inf:
-            return most
+            return most * self.kept
         ground, frame = self.ground, self.frame
-        limit = most / frame.weight
+        limit = most / ROCKS / frame.weight
         added = self._turned(whole, at, push) @ ground.merged.columns
         growth = Growth(ground.overturning, ground.load, added, np.zeros(len(ground.held.gaps)), limit, told=limit)
-        return float(followed(ground.held, growth).factor) * frame.weight
+        end = followed(ground.held, growth)
+        return min(most, (ROCKS if end.rocked else 1.0) * float(end.factor) * frame.weight) * self.kept
 
     def _turned(self, whole: int, at: Place, push: Array) -> Array:
         """Return what a force of 1 does along the motions of each whole (3 q), scaled."""

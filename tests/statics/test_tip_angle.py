@@ -17,7 +17,9 @@ from tests.statics import builders as make
 def tips_at(job: Job, tilt: tuple[float, float] = (0.0, 0.0)) -> float:
     """Tip angle [degrees] of the only whole, tilted."""
     frame = make.frame(job)
-    (angle,) = least_angles(rays(frame), tip_angles(frame, rays(frame), Lean(np.array([[tilt]]), 1.0), np.zeros(1)))
+    (angle,) = least_angles(
+        rays(frame), tip_angles(frame, rays(frame), Lean(np.array([[tilt]]), 1.0), np.zeros((1, 1)))
+    )
     assert angle is not None
     return degrees(angle)
 
@@ -66,7 +68,10 @@ def test_of_more_than_two_places_the_pair_with_the_largest_arm_counts() -> None:
     """Three saddles along the front at z 0, 0.3 and 0: by the outer two the arm is the whole height."""
     places = [(0.5, 0.5, 0.0), (0.5, 0.0, 0.3), (0.5, -0.5, 0.0), (-0.5, 0.5, 0.0), (-0.5, -0.5, 0.0)]
     frame = make.frame(make.job([make.part((0.3, 0.0, 0.6), 100.0)], make.stands(places)))
-    (angle,) = least_angles(rays(frame), tip_angles(frame, rays(frame), upright(frame), np.zeros(len(frame.wholes))))
+    (angle,) = least_angles(
+        rays(frame),
+        tip_angles(frame, rays(frame), upright(frame), carried_moments(frame, np.zeros(len(frame.supports)))),
+    )
     inclined = hypot(0.6 - 0.3, 0.2 * 0.6)
     assert angle == pytest.approx(atan(0.2 / max(0.6, inclined)))
 
@@ -79,7 +84,10 @@ def test_a_mount_that_lies_low_counts() -> None:
     joint = make.mount("low", (-0.4, 0.0))
     joints = [type(joint)(joint.name, joint.kind, joint.between, ((-0.4, 0.0, 0.0),), joint.stiffness)]
     frame = make.frame(make.job(parts, [*make.stands(corners, body="cradle"), *own], joints=joints))
-    angles = least_angles(rays(frame), tip_angles(frame, rays(frame), upright(frame), np.zeros(len(frame.wholes))))
+    angles = least_angles(
+        rays(frame),
+        tip_angles(frame, rays(frame), upright(frame), carried_moments(frame, np.zeros(len(frame.supports)))),
+    )
     wanted = slope_of_no_work(np.array((-0.4, 0.0, 0.0)), np.array((0.4, 0.4, 0.3)), np.array((0.0, 0.0, 0.6)))
     assert angles[frame.whole("unit")] == pytest.approx(radians(wanted), rel=1e-5)
     assert tan(angles[frame.whole("unit")] or 0.0) < 0.178 / 0.45
@@ -91,7 +99,10 @@ def test_what_is_mounted_high_turns_about_the_stands_below() -> None:
     corners = [(x, y, 0.0) for x, y in make.SQUARE]
     mounts = [make.mount(name, at) for name, at in (("a", (0.4, 0.3)), ("b", (0.4, -0.3)), ("c", (-0.4, 0.0)))]
     frame = make.frame(make.job(parts, make.stands(corners, body="cradle"), joints=mounts))
-    angles = least_angles(rays(frame), tip_angles(frame, rays(frame), upright(frame), np.zeros(len(frame.wholes))))
+    angles = least_angles(
+        rays(frame),
+        tip_angles(frame, rays(frame), upright(frame), carried_moments(frame, np.zeros(len(frame.supports)))),
+    )
     assert angles == pytest.approx([atan(0.2 / 0.6)] * 2)
 
 
