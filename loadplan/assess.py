@@ -5,6 +5,7 @@ from math import isfinite
 
 from loadplan.checks.case import Case
 from loadplan.checks.check_table import AT_A_GLANCE, judge
+from loadplan.checks.cure_in_all_steps import judged_in_all_steps
 from loadplan.errors import InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State, Support
@@ -92,7 +93,7 @@ def _whole(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...]) -
         basis=poorest_basis(job),
         assumed=job.assumed + _simplified(followed, solved),
         not_checked=tuple(dict.fromkeys(each.says for each in unchecked)),
-        stages=tuple(stage for stage, _ in judged),
+        stages=judged_in_all_steps(job, [stage for stage, _ in judged], assess_in_short),
         narrowest=None,
     )
 

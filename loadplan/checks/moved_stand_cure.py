@@ -5,7 +5,7 @@ over than the job allows, and no base stands where another one does.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import permutations
 from math import atan2, cos, hypot, pi, sin
@@ -17,7 +17,7 @@ from loadplan.checks.phrases import eighth, length, names, several
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import PlanPoint
-from loadplan.model.verdict import Sentence, SolvedCure
+from loadplan.model.verdict import FoundCure, SolvedCure
 from loadplan.statics.moved_stands import MovedGroup, StandMoves, least_move
 
 
@@ -59,15 +59,32 @@ def further_out_cure(out: FurtherOut, met: Callable[[MovedGroup], bool], then: s
     return SolvedCure(partial(_words, out, met, then))
 
 
-def _words(out: FurtherOut, met: Callable[[MovedGroup], bool], then: str) -> Sentence:
+def _words(out: FurtherOut, met: Callable[[MovedGroup], bool], then: str) -> FoundCure:
     """Return the cure, solved; empty where no distance will do, or a base would stand where another one does."""
     stands = out.stands
     distance = least_distance(out, met)
     if distance is None:
-        return ()
+        return FoundCure()
     each = several(stands, "", "each ")
     where = "from their middle" if out.way is None else f"to the {eighth(atan2(out.way[1], out.way[0]))}"
-    return (f" With {names(stands)} {each}", length(distance), f" further out {where} {then}.")
+    says = (f" With {names(stands)} {each}", length(distance), f" further out {where} {then}.")
+    return FoundCure(says, moved_out(out, distance))
+
+
+def moved_out(out: FurtherOut, distance: float) -> tuple[Support, ...]:
+    """Put stands further out from the beginning.
+
+    Args:
+        out: The stands.
+        distance: How far [m].
+
+    Returns:
+        The job's stands that move, where they would stand.
+    """
+    ways = dict(_ways(out, out.stands))
+    asked = StandMoves(out.case.job, out.case.state, {}, None, out.body, tuple(ways.items()))
+    places = {each.name: each.at for each in asked.moved(distance) if each.name in ways}
+    return tuple(replace(each, at=places[each.name]) for each in out.case.job.supports if each.name in places)
 
 
 def least_distance(out: FurtherOut, met: Callable[[MovedGroup], bool], beyond: float = 0.0) -> float | None:

@@ -6,7 +6,7 @@ from enum import Enum, IntEnum, StrEnum
 from typing import TypeAlias
 
 from loadplan.model.answer import Statics
-from loadplan.model.job import Job, State
+from loadplan.model.job import Job, State, Support
 from loadplan.model.plan_cure import PlanCure
 from loadplan.model.vehicle import Basis
 
@@ -89,6 +89,19 @@ Sentence: TypeAlias = tuple[str | Quantity, ...]
 """Words and quantities, to be joined as they stand."""
 
 
+@dataclass(frozen=True, slots=True)
+class FoundCure:
+    """A cure, solved.
+
+    Attributes:
+        says: Sentences of their own, beginning with a blank; nothing where nothing was found.
+        changed: Stands as they would be from the beginning; none where it moves none.
+    """
+
+    says: Sentence = ()
+    changed: tuple[Support, ...] = ()
+
+
 class SolvedCure:
     """What would help by which number, solved when it is first read.
 
@@ -97,18 +110,23 @@ class SolvedCure:
 
     __slots__ = ("_find", "_found")
 
-    def __init__(self, find: Callable[[], Sentence]) -> None:
+    def __init__(self, find: Callable[[], FoundCure]) -> None:
         """Keep the question.
 
         Args:
-            find: Answers it: sentences of their own, beginning with a blank; nothing where nothing was found.
+            find: Answers it.
         """
         self._find = find
-        self._found: Sentence | None = None
+        self._found: FoundCure | None = None
 
     @property
     def says(self) -> Sentence:
         """The sentences."""
+        return self.found.says
+
+    @property
+    def found(self) -> FoundCure:
+        """The sentences, and what they change."""
         # Asked by two threads at once it is found twice, and comes out alike.
         if self._found is None:
             self._found = self._find()

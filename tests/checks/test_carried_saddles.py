@@ -44,7 +44,7 @@ def test_a_saddle_goes_sideways_by_its_height_over_those_below_times_the_tilt(tm
     assert told.value == pytest.approx(0.016, rel=0.01)
     assert (told.verdict, told.subject) == (Verdict.CAUTION, "E, F and G")
     assert "take the saddles of E, F and G 16 mm to the left" in said(told)
-    assert "Distances to tipping and pushes do not count that." in said(told)
+    assert "Distances to tipping do not count that." in said(told)
 
 
 @pytest.mark.parametrize(("lower", "high"), [(0, 1000), (6, 1000), (20, 440)])
