@@ -89,10 +89,6 @@ def lesson_files(
     return files
 
 
-def ready() -> None:
-    """Do nothing: a process that is asked to has by then loaded all that a lesson takes."""
-
-
 def book_of(lesson: Lesson, bench: ScaleTrial, units: System) -> Book:
     """Put a lesson on pages, each question before its answer.
 
