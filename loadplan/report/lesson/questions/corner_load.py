@@ -1,6 +1,6 @@
 """Question: a load lies on one corner, and the centre of gravity stays inside. Do all stands carry?"""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import permutations
 from math import ceil
 
@@ -69,7 +69,8 @@ class CornerLoad:
                 f"{mass} lie on the {self.over.body}, right over {self.over.name}.",
                 "The CG stays inside the stands. Do all stands carry?",
             ),
-            seen=asked(self.before, laid),
+            # Its words stand beside it already; between two stands they could be read as either's.
+            seen=asked(self.before, replace(laid, words="")),
             strong=f"No: {idle} carries nothing.",
             answer=(
                 f"Before it was {reader.load(self.idle_before)}.",
