@@ -1,5 +1,7 @@
 """The commands that put a job on paper and on the wall."""
 
+from functools import partial
+from importlib import import_module
 from pathlib import Path
 from typing import Annotated
 
@@ -10,6 +12,9 @@ from loadplan.cli.options import Force, JobFile, PaperOption, Units, app, tell_f
 from loadplan.cli.output_path import output_path
 from loadplan.cli.progress_bar import progress_bar
 from loadplan.errors import Fault, InputError
+
+LESSON_LOADS = partial(import_module, "loadplan.report.lesson.trainer_set")
+"""Loads all that a lesson takes."""
 
 NO_RECORD = "is not there, or holds nothing yet: it is written at the bay, in the live plan"
 
@@ -93,17 +98,19 @@ def lesson(
     """
     target = output_path(folder, "lesson")
     # Reading, computing and drawing need what `--help` does not wait for.
-    from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job, shipped_folder  # noqa: PLC0415
-    from loadplan.planning.lesson.scale_trial import bench_trial  # noqa: PLC0415
     from loadplan.report.drawing.side_by_side import helpers  # noqa: PLC0415
-    from loadplan.report.lesson.lesson_plan import plan_lesson  # noqa: PLC0415
-    from loadplan.report.lesson.trainer_set import lesson_files, ready  # noqa: PLC0415
-    from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     source = job or shipped_folder("demo") / "front-unit.toml"
     plan = read_job(source)
-    with helpers(ready) as beside, progress_bar("Pages") as told:
+    with helpers(LESSON_LOADS) as beside, progress_bar("Pages") as told:
+        # What is loaded here, the processes beside this one load meanwhile.
+        from loadplan.assess import assess  # noqa: PLC0415
+        from loadplan.planning.lesson.scale_trial import bench_trial  # noqa: PLC0415
+        from loadplan.report.lesson.lesson_plan import plan_lesson  # noqa: PLC0415
+        from loadplan.report.lesson.trainer_set import lesson_files  # noqa: PLC0415
+        from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+
         asked = plan_lesson(assess(plan), beside)
         files = lesson_files(asked, bench_trial(), units or units_of(plan), told, beside)
     tell_files(writer(source, force=force).write_into(target, files))

@@ -1,13 +1,13 @@
 """Question: a load lies on one corner, and the centre of gravity stays inside. Do all stands carry?"""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import permutations
 from math import ceil
 
 from loadplan.model.answer import BodyAnswer
 from loadplan.model.job import Support
 from loadplan.planning.lesson.lesson_unit import NOTHING, carried, pieces_of, stands_of, the_unit
-from loadplan.planning.whatif import Shot, laid_on
+from loadplan.planning.whatif import Shot, laid_on, laid_on_in_passing
 from loadplan.report.lesson.lesson_pictures import Ring, Spot
 from loadplan.report.lesson.lesson_question import (
     NO_UNIT,
@@ -69,7 +69,8 @@ class CornerLoad:
                 f"{mass} lie on the {self.over.body}, right over {self.over.name}.",
                 "The CG stays inside the stands. Do all stands carry?",
             ),
-            seen=asked(self.before, laid),
+            # Its words stand beside it already; between two stands they could be read as either's.
+            seen=asked(self.before, replace(laid, words="")),
             strong=f"No: {idle} carries nothing.",
             answer=(
                 f"Before it was {reader.load(self.idle_before)}.",
@@ -120,7 +121,7 @@ def ask_corner_load(job: LessonJob) -> CornerLoad | NotAsked:
 
 def _expected(shot: Shot, stands: tuple[Support, ...]) -> list[_Expected]:
     """Return loads over one stand under which another should come idle: as it gets lighter, so it goes on."""
-    tried = {each.name: laid_on(shot, each, TRIED) for each in stands}
+    tried = {each.name: laid_on_in_passing(shot, each, TRIED) for each in stands}
     found = []
     for over, idle in permutations(stands, 2):
         with_load = tried[over.name]
