@@ -27,6 +27,7 @@ SIDES = (
     *((1, 0.5), (-1, 0.5), (1, -0.5), (-1, -0.5)),
     *((1, 0.25), (-1, 0.25), (1, -0.25), (-1, -0.25)),
     *((0.5, 1), (-0.5, 1), (0.5, -1), (-0.5, -1)),
+    *((1, 0.1), (-1, 0.1), (1, -0.1), (-1, -0.1)),
 )
 """Directions that are tried: across and along the page, in half sizes of the label."""
 
@@ -35,6 +36,9 @@ SECOND_LOOK = 60
 
 BEADS = 12
 """Places along a line that are looked at."""
+
+ON = 3.0
+"""Half side of the boxes that keep words off the lines of others [px]."""
 
 CROSSING = 30.0
 """What one of them costs when it lies on something, as distance [px]."""
@@ -130,12 +134,12 @@ class _AllPlaced:
 
 def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> _AllPlaced:
     """Return a place for each label, taken in an order."""
-    full = list(ground.taken)
+    full, leaders = list(ground.taken), list(ground.lines)
     placed: dict[int, Placed] = {}
     wrong: dict[int, float] = {}
     covers = False
     for number in order:
-        label, here = wanted[number], replace(ground, taken=tuple(full))
+        label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders))
         beside: list[Candidate] = [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
         box, gap = _best(beside, label, here)
         # Words under other words cannot be read, words at the end of a line can.
@@ -150,6 +154,8 @@ def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> _AllPla
             wrong[number] = worse
         full.append(box)
         placed[number] = Placed(box, _leader(box, label.anchor) if apart else None)
+        # Words on the line of others would be taken for what it leads to.
+        leaders += [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _beads(box, label.anchor)] if apart else []
     return _AllPlaced([placed[number] for number in range(len(wanted))], wrong, covers)
 
 

@@ -8,7 +8,7 @@ from math import atan2, radians
 from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint
-from loadplan.model.vehicle import Body, Joint, Part, Place, PlanPoint
+from loadplan.model.vehicle import Body, Joint, Part, Place, PlanPoint, TieUp
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import BODIES, CHALK, EDGE, FAR_OUTLINE, INK, OUTLINE, SHEET, THIN_EDGE, Stroke
 from loadplan.report.drawing.view import Box, View
@@ -89,6 +89,11 @@ class Sight:
     def centre(self, whole: RigidShown) -> PlanPoint:
         """Return where a rigid whole's centre of gravity is, as height and distance across [m]."""
         return self.seen.upright((*whole.cg, cg_height(whole, self.levels)))
+
+    def tie(self, tie: TieUp) -> PlanPoint:
+        """Return where what has to be off or tied up is, as height and distance across [m]."""
+        x, y, z = tie.at
+        return self.seen.upright((x, y, z + self.levels.rise(tie.body)))
 
     def span(self, drawn: Body | Part) -> tuple[PlanPoint, PlanPoint] | None:
         """Return the two corners of the box of a body or part, None where it cannot be drawn."""
