@@ -37,7 +37,7 @@ SECOND_LOOK = 60
 BEADS = 12
 """Places along a line that are looked at."""
 
-ON = 3.0
+ON = 5.0
 """Half side of the boxes that keep words off the lines of others [px]."""
 
 CROSSING = 30.0
@@ -45,6 +45,9 @@ CROSSING = 30.0
 
 MISTAKEN, CLEARLY = 1000.0, 6.0
 """What it costs that a label, or a line from it, is at another's thing; how much nearer its own has to be [px]."""
+
+APART, HUGGING = 24.0, 4.0
+"""How far words with a line keep off other things of its kind [px], and what each px less costs."""
 
 TRIES = 4
 """How often labels are placed anew, in another order, while one covers something; once where one misleads."""
@@ -222,8 +225,10 @@ def _against(sides: Sides, label: Wanted) -> Row:
 def _mistaken(sides: Sides, label: Wanted) -> Row:
     """Return what it costs that a candidate is as near to something else of its kind as to what it names."""
     own = _distances(sides, (label.anchor,))[:, 0]
-    near = _distances(sides, label.rivals) <= own[:, None] + CLEARLY
-    costs: Row = MISTAKEN * near.sum(axis=1)
+    far = _distances(sides, label.rivals)
+    near = far <= own[:, None] + CLEARLY
+    # Where no place is nearest to its own, one that keeps off the others: the line to its own is believed sooner.
+    costs: Row = (near * (MISTAKEN + HUGGING * np.maximum(0.0, APART - far))).sum(axis=1)
     return costs
 
 

@@ -303,7 +303,7 @@ def _drawn(sight: Sight, whole: RigidShown, how: str) -> str:
 
 
 WIDE, NARROW, NARROWEST = 370, 300, 280
-"""Widest line beside a centre of gravity [px]: large, in the small view, and on a phone, where only the tilt is told."""
+"""Widest line beside a centre of gravity [px]: large, in the small view, and on a phone, which tells the tilt alone."""
 
 SMALL_LETTER = Type(20, bold=True, colour=LETTER.colour)
 """Type of a stand's name in a narrow drawing."""

@@ -63,6 +63,8 @@ SPACE_KEY: Signs = (
     ("link", "rod with a joint at each end"),
     ("tie", "hose, harness, strap or fastener: off or tied first"),
     ("crossed", "stand with nothing above it"),
+    ("stopped", "in colour: at fault"),
+    ("cautioned", "in colour: at fault"),
     ("chalk", "chalked: axle line and centre line"),
 )
 """Signs of a view in space, and what they mean."""

@@ -52,6 +52,9 @@ RING = 6
 RING_WIDE = 4.0
 """Width of that ring's line [px]."""
 
+ROUND = 2**0.5
+"""How much wider a circle is that goes round a square."""
+
 SEEN = 9
 """Least side of a saddle on the page [px], where to scale it would hardly be seen."""
 
@@ -175,11 +178,19 @@ def _stands(pen: Pen, view: View, scene: PlanContent) -> list[Box]:
                 fault = scene.faults.stand(support.name)
                 ring = 0.0 if fault is UNBLAMED else RING + RING_WIDE / 2
                 if fault is not UNBLAMED:
-                    _shape(pen, base, _around(box, saddle).grown(RING), "none", Stroke(fault.line, RING_WIDE))
+                    _ring(pen, (base, box), saddle, Stroke(fault.line, RING_WIDE))
                 if support.name in under_air:
                     cross_out(pen, _around(box, saddle))
             covered[support.name] = (saddle if shared else _around(box, saddle)).grown(ring)
     return [covered[support.name] for support in supports]
+
+
+def _ring(pen: Pen, stand: tuple[Footprint, Box], saddle: Box, stroke: Stroke) -> None:
+    """Draw a ring round a stand in the shape of its base, outside of its saddle, too: round that has corners, wider."""
+    base, box = stand
+    sticks_out = isinstance(base, Circle) and saddle.width / 2 * ROUND > box.width / 2
+    around = saddle.grown(saddle.width / 2 * (ROUND - 1)) if sticks_out else _around(box, saddle)
+    _shape(pen, base, around.grown(RING), "none", stroke)
 
 
 def support_box(view: View, support: Support) -> Box:
