@@ -19,7 +19,8 @@ from loadplan.report.lesson.lean_picture import LeanPicture, draw_lean
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.lesson.tilt_picture import TiltPicture, draw_tilt
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
-from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
+from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
+from loadplan.report.pictures.signs import CG
 from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.words.stage_tables import NONE, carried
 from loadplan.report.words.vocabulary import Reader

@@ -17,7 +17,8 @@ from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import edge_tags
-from loadplan.report.pictures.plan_shapes import CG, beads, cg_sign, draw_floor
+from loadplan.report.pictures.plan_shapes import beads, draw_floor
+from loadplan.report.pictures.signs import CG, cg_sign
 from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution, draw_front, draw_scale
 from loadplan.report.words.stage_tables import from_chalk

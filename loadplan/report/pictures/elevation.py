@@ -260,9 +260,9 @@ def _cg_rows(sight: Sight, centre: CentreSeen, reader: Reader, room: float) -> t
         strong = replace(strong, size=20)
     goes, about = _goes(sight, centre, reader)
     about = "" if room == NARROW else about
-    texts = ((_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL))
+    texts = [(_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL)]
     if room == NARROWEST:
-        texts = ((goes or about, strong),)
+        texts = [(goes or about, strong)]
     return tuple(((line, kind),) for text, kind in texts if text for line in broken(text, kind, room, most=3))
 
 

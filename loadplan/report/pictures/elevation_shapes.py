@@ -14,16 +14,8 @@ from loadplan.report.drawing.style import BODIES, CHALK, EDGE, FAR_OUTLINE, INK,
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.elevation_levels import Levels
 from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_shapes import (
-    CG,
-    MOUNT,
-    PART_OUTLINE,
-    beads,
-    cg_sign,
-    cross_out,
-    link_sign,
-    mount_sign,
-)
+from loadplan.report.pictures.plan_shapes import PART_OUTLINE, beads
+from loadplan.report.pictures.signs import CG, MOUNT, cg_sign, cross_out, link_sign, mount_sign
 from loadplan.report.pictures.table_elevation import PLATE, draw_table, hint_table, upright_box
 from loadplan.report.pictures.tipping_edge import RigidShown
 

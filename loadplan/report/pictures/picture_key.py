@@ -10,8 +10,7 @@ from loadplan.report.drawing.style import CHALK, EDGE, INK, LABEL, LIMIT, Stroke
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import XY, Box
 from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_shapes import FAULT, cg_sign, cross_out, link_sign, mount_sign
-from loadplan.report.pictures.tie_marks import tie_sign
+from loadplan.report.pictures.signs import FAULT, cg_sign, cross_out, link_sign, mount_sign, tie_sign
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.vocabulary import Reader
 

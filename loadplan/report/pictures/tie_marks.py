@@ -5,14 +5,12 @@ from dataclasses import dataclass, replace
 
 from loadplan.model.vehicle import TieUp
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import INK, QUIET, SHEET, Stroke
+from loadplan.report.drawing.style import QUIET
 from loadplan.report.drawing.text_boxes import Tag, told_apart
 from loadplan.report.drawing.view import XY, Box
 from loadplan.report.pictures.plan_content import PlanContent
+from loadplan.report.pictures.signs import TIE, tie_sign
 from loadplan.report.words.vocabulary import Reader
-
-HALF = 9
-"""Half the size of a mark [px]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +33,7 @@ def marks_in(frame: Box, scene: PlanContent, place: Callable[[TieUp], XY]) -> tu
         A mark each.
     """
     found = ((tie, place(tie)) for tie in scene.ties)
-    return tuple(TieMark(tie, Box(x, y, x, y).grown(HALF)) for tie, (x, y) in found if frame.holds((x, y)))
+    return tuple(TieMark(tie, Box(x, y, x, y).grown(TIE)) for tie, (x, y) in found if frame.holds((x, y)))
 
 
 def draw_ties(pen: Pen, marks: tuple[TieMark, ...]) -> list[Box]:
@@ -51,17 +49,6 @@ def draw_ties(pen: Pen, marks: tuple[TieMark, ...]) -> list[Box]:
     for mark in marks:
         tie_sign(replace(pen, layer=Layer.STANDS), mark.box.middle)
     return [mark.box for mark in marks]
-
-
-def tie_sign(pen: Pen, at: XY) -> None:
-    """Draw the sign for what has to be off or tied up: a square on its corner.
-
-    Args:
-        pen: Draws it.
-        at: Where on the page [px].
-    """
-    x, y = at
-    pen.area([(x, y + HALF), (x + HALF, y), (x, y - HALF), (x - HALF, y)], SHEET, Stroke(INK, 2.2))
 
 
 def tie_tags(marks: tuple[TieMark, ...], reader: Reader) -> list[Tag]:
