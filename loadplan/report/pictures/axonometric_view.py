@@ -12,7 +12,7 @@ from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import ROOMY, draw_tags, shortened
+from loadplan.report.drawing.text_boxes import ROOMY, draw_tags, in_small_type, shortened
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.axonometric_labels import (
@@ -131,10 +131,10 @@ def draw_scene_in_space(pen: Pen, seen: Seen, scene: SpaceScene, reader: Reader)
     marks = marks_in(frame, scene.content, lambda tie: seen.page(scene.tie(tie)))
     covered = draw_ties(pen, marks)
     wide = frame.width >= ROOMY
-    centres = centre_tags(drawn, scene, reader)
+    centres, loads = centre_tags(drawn, scene, reader), load_tags(drawn, scene, reader)
     tags = [
         *(centres if wide else shortened(centres)),
-        *load_tags(drawn, scene, reader),
+        *(loads if wide else in_small_type(loads)),
         *pull_tags(seen, scene, reader),
         *((*tie_tags(marks, reader), *chalk_tags(seen, scene, reader)) if wide else ()),
     ]

@@ -12,7 +12,7 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, STRONG, Stroke, Type
+from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, SMALL_LETTER, STRONG, Stroke, Type
 from loadplan.report.drawing.text_boxes import ROOMY, Row, Tag, draw_tags, told_apart
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
@@ -304,9 +304,6 @@ def _drawn(sight: Sight, whole: RigidShown, how: str) -> str:
 
 WIDE, NARROW, NARROWEST = 370, 300, 280
 """Widest line beside a centre of gravity [px]: large, in the small view, and on a phone, which tells the tilt alone."""
-
-SMALL_LETTER = Type(20, bold=True, colour=LETTER.colour)
-"""Type of a stand's name in a narrow drawing."""
 
 BEHIND = 24
 """Stands whose middles are no further apart than this on the page share a place for their words [px]."""

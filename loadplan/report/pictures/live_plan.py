@@ -13,9 +13,20 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Named, Pen
-from loadplan.report.drawing.style import HAIRLINE, LABEL, LEADER, LETTER, LOAD, SHEET, STRONG, Stroke, Type
+from loadplan.report.drawing.style import (
+    HAIRLINE,
+    LABEL,
+    LEADER,
+    LETTER,
+    LOAD,
+    SHEET,
+    SMALL_LETTER,
+    STRONG,
+    Stroke,
+    Type,
+)
 from loadplan.report.drawing.text_boxes import SPACE, Tag, draw_tag, tag_size
-from loadplan.report.drawing.text_width import LINE, text_width
+from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.cg_region import Polygon
 from loadplan.report.pictures.one_more_hatch import cells_of, draw_hatch
@@ -245,7 +256,7 @@ def _letter(support: Support, live: Live) -> Type:
     """Return the type of a stand's name: large where it is a letter."""
     if len(support.name) > SHORT:
         return Type(18, bold=True, colour=LETTER.colour) if live.wide else STRONG
-    return LETTER if live.wide else Type(20, bold=True, colour=LETTER.colour)
+    return LETTER if live.wide else SMALL_LETTER
 
 
 def _load(live: Live) -> Type:
@@ -262,7 +273,8 @@ def _edge_tag(whole: RigidShown, anchor: Box, live: Live) -> Tag:
     )
     far, _ = distance_words(whole, live.reader)
     name = ((live.reader.words(whole.name), LABEL),)
-    rows = ((name,) if live.wide or not far else ()) + ((((far, strong),),) if far else ())
+    lines = broken(far, strong, live.view.frame.width - RIM, most=2) if far else []
+    rows = ((name,) if live.wide or not far else ()) + tuple(((line, strong),) for line in lines)
     return Tag(rows, anchor, (0.0, 0.0))
 
 
