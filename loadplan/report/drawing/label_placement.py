@@ -27,6 +27,7 @@ SIDES = (
     *((1, 0.5), (-1, 0.5), (1, -0.5), (-1, -0.5)),
     *((1, 0.25), (-1, 0.25), (1, -0.25), (-1, -0.25)),
     *((0.5, 1), (-0.5, 1), (0.5, -1), (-0.5, -1)),
+    *((1, 0.1), (-1, 0.1), (1, -0.1), (-1, -0.1)),
 )
 """Directions that are tried: across and along the page, in half sizes of the label."""
 
@@ -36,11 +37,17 @@ SECOND_LOOK = 60
 BEADS = 12
 """Places along a line that are looked at."""
 
+ON = 5.0
+"""Half side of the boxes that keep words off the lines of others [px]."""
+
 CROSSING = 30.0
 """What one of them costs when it lies on something, as distance [px]."""
 
 MISTAKEN, CLEARLY = 1000.0, 6.0
 """What it costs that a label, or a line from it, is at another's thing; how much nearer its own has to be [px]."""
+
+APART, HUGGING = 24.0, 4.0
+"""How far words with a line keep off other things of its kind [px], and what each px less costs."""
 
 TRIES = 4
 """How often labels are placed anew, in another order, while one covers something; once where one misleads."""
@@ -134,12 +141,12 @@ class _AllPlaced:
 
 def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[int], ground: Ground) -> _AllPlaced:
     """Return a place for each label, taken in an order: one of those beside what it names, or else anywhere."""
-    full = list(ground.taken)
+    full, leaders = list(ground.taken), list(ground.lines)
     placed: dict[int, Placed] = {}
     wrong: dict[int, float] = {}
     covers = False
     for number in order:
-        label, here = wanted[number], replace(ground, taken=tuple(full))
+        label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders))
         box, gap = _best(beside[number], label, here)
         # Words under other words cannot be read, words at the end of a line can.
         if _covered(box, here):
@@ -153,6 +160,8 @@ def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[i
             wrong[number] = worse
         full.append(box)
         placed[number] = Placed(box, _leader(box, label.anchor) if apart else None)
+        # Words on the line of others would be taken for what it leads to.
+        leaders += [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _beads(box, label.anchor)] if apart else []
     return _AllPlaced([placed[number] for number in range(len(wanted))], wrong, covers)
 
 
@@ -219,8 +228,10 @@ def _against(sides: Sides, label: Wanted) -> Row:
 def _mistaken(sides: Sides, label: Wanted) -> Row:
     """Return what it costs that a candidate is as near to something else of its kind as to what it names."""
     own = _distances(sides, (label.anchor,))[:, 0]
-    near = _distances(sides, label.rivals) <= own[:, None] + CLEARLY
-    costs: Row = MISTAKEN * near.sum(axis=1)
+    far = _distances(sides, label.rivals)
+    near = far <= own[:, None] + CLEARLY
+    # Where no place is nearest to its own, one that keeps off the others: the line to its own is believed sooner.
+    costs: Row = (near * (MISTAKEN + HUGGING * np.maximum(0.0, APART - far))).sum(axis=1)
     return costs
 
 

@@ -147,7 +147,7 @@ def draw_scale(pen: Pen, view: View, units: System, busy: Sequence[Box] = ()) ->
     Returns:
         What it covers.
     """
-    metres, words = _bar(view.scale, units)
+    metres, words = _bar(view, units)
     long, frame = metres * view.scale, view.frame
     wide = text_width(words, LABEL)
     far = frame.right - long - wide - 22
@@ -234,11 +234,11 @@ def reason(stage: StageAssessment, reader: Reader) -> str:
     return "Every check of this step holds; read its notes." if lines else "Every check of this step holds."
 
 
-def _bar(scale: float, units: System) -> tuple[float, str]:
-    """Return a round length [m] that is some 120 px long, and its words."""
+def _bar(view: View, units: System) -> tuple[float, str]:
+    """Return a round length [m] that is some 120 px long, or a quarter of a narrow view, and its words."""
     match units:
         case System.METRIC:
             lengths = [(millimetres / 1000, f"{millimetres} mm") for millimetres in (100, 200, 500, 1000, 2000, 5000)]
         case System.US:
             lengths = [(inches * 0.0254, f"{inches} in") for inches in (4, 6, 12, 24, 48, 96, 192)]
-    return min(lengths, key=lambda each: abs(each[0] * scale - 120))
+    return min(lengths, key=lambda each: abs(each[0] * view.scale - min(120.0, view.frame.width / 4)))
