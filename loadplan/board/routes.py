@@ -23,6 +23,7 @@ from loadplan.board.bay_view import Bay
 from loadplan.board.change_stream import Server, events
 from loadplan.board.changes import make
 from loadplan.board.device_code import Door
+from loadplan.board.first_questions import FirstQuestions
 from loadplan.board.folder_files import FolderFiles
 from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file, opened_plan, plan_number
@@ -237,7 +238,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     )
     answers = Board(desk, held, pages, Mender(desk.do_long))
     start, door = Start(desk, held, answers.page, FolderFiles(desk.folder)), Door(held, answers.page, tell)
-    bay = Bay(desk, held, answers.page)
+    bay, asking = Bay(desk, held, answers.page), FirstQuestions(desk, held, answers.page)
     plan = "/plan/{plan}"
     return Starlette(
         routes=[
@@ -245,8 +246,10 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Route("/open", start.open, methods=["POST"]),
             Route("/demo", start.demo, methods=["POST"]),
             Route("/begin", start.begin, methods=["POST"]),
-            Route("/ask", start.ask),
-            Route("/ask", start.answer, methods=["POST"]),
+            Route("/ask", asking.begin),
+            Route("/ask", asking.named, methods=["POST"]),
+            Route("/ask/{file}", asking.show),
+            Route("/ask/{file}", asking.answer, methods=["POST"]),
             Route(ENTRANCE + "{key}", door.own),
             Route("/enter", door.show),
             Route("/enter", door.enter, methods=["POST"]),
