@@ -4,6 +4,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
+from loadplan.board.assembly_changes import DropAssembly, SetAssembly
 from loadplan.board.draft import Draft
 from loadplan.board.lift_changes import UseLift
 from loadplan.board.plan_cures import RaiseStands, SetLift
@@ -107,7 +108,7 @@ OfStands: TypeAlias = (
     Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | SetShim | SetTag | Tick | RaiseStands | SetLift
 )
 OfSteps: TypeAlias = AddStep | NameStep | MoveStep | RemoveStep | DoInStep | SetFlag | SetLowered | SetPull | SetBoxes
-OfVehicle: TypeAlias = SetThing | DropThing | UseLift
+OfVehicle: TypeAlias = SetThing | DropThing | SetAssembly | DropAssembly | UseLift
 WhatIfs: TypeAlias = MoveCg | Weigh | AsGiven
 Change = Annotated[OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
 
@@ -129,7 +130,7 @@ def make(plan: Plan, change: OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhat
         case MoveCg() | Weigh() | AsGiven():
             plan.change(draft.text, change.tried(draft, step))
             return "Tried out, not saved." if plan.draft.what_if else "As the files give it."
-        case SetThing() | DropThing() | UseLift():
+        case SetThing() | DropThing() | SetAssembly() | DropAssembly() | UseLift():
             text, said = change.text(draft)
             plan.change(text, draft.what_if)
             return said
