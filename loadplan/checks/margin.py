@@ -5,11 +5,11 @@ from math import inf
 
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import Way, steady
-from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure, least_distance, may_move
+from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure, least_distance, may_move, moved_out
 from loadplan.checks.phrases import angle, length, low_side, names, turning_about, turns
 from loadplan.checks.worst_way import least_tilt_way, worst_way
 from loadplan.model.answer import BodyAnswer
-from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
+from loadplan.model.verdict import CheckName, Finding, FoundCure, Measure, Sentence, SolvedCure, Verdict
 from loadplan.statics.moved_stands import STEP, MovedGroup
 from loadplan.statics.wider_stance import WiderQuestion, further_out
 
@@ -83,15 +83,15 @@ def _says(case: Case, body: BodyAnswer) -> Sentence:
     )
 
 
-def _moved(case: Case, body: BodyAnswer) -> Sentence:
+def _moved(case: Case, body: BodyAnswer) -> FoundCure:
     """Return how far out the stands on the worst side would have to be, where that was found."""
     mode = worst_way(case.group(body.name), body.name)
     if mode is None:
-        return ()
+        return FoundCure()
     motion = dict(mode.motions)[body.name]
     stands = tuple(each.name for each in case.stands if each.name in mode.about and may_move(each, case, body.name))
     if body.worst_margin is None or not stands or not turns(motion):
-        return ()
+        return FoundCure()
     asked = WiderQuestion(
         job=case.job,
         state=case.state,
@@ -104,17 +104,18 @@ def _moved(case: Case, body: BodyAnswer) -> Sentence:
     )
     least = further_out(asked)
     if least is None:
-        return ()
+        return FoundCure()
     # That was quick, and looked at margins alone: what is told is solved in full.
     out = FurtherOut(case, body.name, stands, (motion.ry, -motion.rx))
     told = f" further out to the {low_side(motion)} it has the margin asked for"
     both = least_distance(out, partial(_tilts_enough, case, body.name), least - STEP)
     if both is not None:
-        return (f" With {names(stands)} ", length(both), f"{told}.")
+        return FoundCure((f" With {names(stands)} ", length(both), f"{told}."), moved_out(out, both))
     margin = least_distance(out, partial(_has_margin, case, body.name), least - STEP)
     if margin is None:
-        return ()
-    return (f" With {names(stands)} ", length(margin), f"{told}, but still tilts by less than is asked for.")
+        return FoundCure()
+    # Set so it is found fault with all the same: nothing to offer as done with one tap.
+    return FoundCure((f" With {names(stands)} ", length(margin), f"{told}, but still tilts by less than is asked for."))
 
 
 def _room_left(body: BodyAnswer) -> float:
