@@ -19,6 +19,7 @@ from loadplan.model.work_record import Deed
 from tests.board.carrying_out import ALL_AT_ONCE, DONE, OPEN, TABLET, Program, Worker
 from tests.board.chromium import ready, settled
 from tests.board.hands import finger, lift, reach
+from tests.files.photographs import jpeg, png
 from tests.tracked import shipped
 
 pytestmark = pytest.mark.slow
@@ -102,6 +103,13 @@ def _found_otherwise(worker: Worker) -> None:
     assert "With what the scales read, all steps: FOR PRACTICE" in worker.says()
     page.locator("#note").fill("flywheel was still on")
     worker.tap("text=Keep the note")
+    page.locator("#photo").set_input_files({"name": "IMG_7.jpg", "mimeType": "image/jpeg", "buffer": jpeg(3000, 2000)})
+    worker.tap("text=Send and keep it")
+    assert worker.record.entries[-1].deed is Deed.PHOTOGRAPHED
+    worker.program.job.with_name("seal.png").write_bytes(png(640, 480))
+    worker.go(3)
+    worker.tap("button:has-text('seal.png')")
+    assert worker.record.entries[-1].words == "seal.png"
 
 
 def _on_paper(worker: Worker) -> None:
@@ -110,7 +118,9 @@ def _on_paper(worker: Worker) -> None:
     pdf = job.with_name("done.pdf")
     command = [sys.executable, "-m", "loadplan", "sheet", job.name, "--record", "-o", pdf.name]
     subprocess.run(command, cwd=job.parent, check=True, capture_output=True)
-    text = " ".join(page.extract_text() for page in PdfReader(pdf).pages)
+    pages = PdfReader(pdf).pages
+    text = " ".join(page.extract_text() for page in pages)
+    assert [each.image.size for page in pages for each in page.images if each.image] == [(360, 240), (360, 270)]
     words = " ".join(text.split())
     for told in ("Now: finished", "By Kim Ö", "flywheel was still on", "E carries 82 kg", "Not ticked"):
         assert (told in words) is (told != "Not ticked"), told

@@ -11,8 +11,11 @@ SECRET = b"taken at the kerb of 12 Example Street"
 
 def jpeg(width: int = 64, height: int = 48, *, upright: int = 1) -> bytes:
     """A photograph whose left half is red and right half is blue, with a place in its EXIF and in a comment."""
-    image = Image.new("RGB", (width, height), (200, 20, 20))
-    image.paste((20, 20, 200), (width // 2, 0, width, height))
+    red, blue = Image.new("L", (width, height), 200), Image.new("L", (width, height), 20)
+    for band, value in ((red, 20), (blue, 200)):
+        band.paste(value, (width // 2, 0, width, height))
+    # More colours than a palette has: a document then holds each pixel as it is.
+    image = Image.merge("RGB", (red, Image.linear_gradient("L").resize((width, height)).point(lambda v: v // 2), blue))
     exif = Image.Exif()
     exif[0x0112] = upright
     exif[0x010E] = SECRET.decode()
