@@ -8,7 +8,7 @@ from loadplan.board.bay_readings import ReadStep, judge_readings, readings_of
 from loadplan.board.open_plans import Open
 from loadplan.board.refusals import RefusedError
 from loadplan.board.undo_history import Plan
-from loadplan.errors import printable
+from loadplan.errors import InputError, printable
 from loadplan.files.work_record_file import read_record
 from loadplan.model.job import Job, StageReading
 from loadplan.model.verdict import StageAssessment, Verdict
@@ -173,9 +173,14 @@ _READ: "WeakKeyDictionary[Plan, tuple[_ReadKey, ReadStep]]" = WeakKeyDictionary(
 
 
 def _judged(opened: Open, key: _ReadKey, reader: Reader) -> ReadStep:
-    """Return what was read in a step, judged once as long as nothing about it changes."""
+    """Return what was read in a step, judged once as long as nothing about it changes; a stop where that fails."""
     known = _READ.get(opened.plan)
     if known is None or known[0] != key:
-        known = (key, judge_readings(opened.plan.draft.job, key.place, key.readings, reader))
+        try:
+            # In the process beside: what takes too long there keeps nobody else waiting.
+            read = opened.do(judge_readings, opened.plan.draft.job, key.place, key.readings, reader)
+        except InputError as error:
+            return ReadStep((), Verdict.STOP, f"What was read could not be judged: {error}")
+        known = (key, read)
         _READ[opened.plan] = known
     return known[1]

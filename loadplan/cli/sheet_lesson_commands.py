@@ -51,6 +51,7 @@ def sheet(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.files.photograph import printed_photographs  # noqa: PLC0415
     from loadplan.files.work_record_file import read_record, record_path  # noqa: PLC0415
     from loadplan.report.sheet.floor_sheet import PaperSize, SheetExtras, SheetProof, sheet_pdf  # noqa: PLC0415
     from loadplan.report.sheet.record_pdf import record_pdf  # noqa: PLC0415
@@ -65,7 +66,8 @@ def sheet(
     behind = SheetProof.PRINTED if proof else SheetProof.LEFT_OUT
     extras = SheetExtras(behind, changed_words(done, sheet_number(assessment.job)))
     with progress_bar("Pages") as told:
-        pages = record_pdf(assessment, done, size, shown) if record else b""
+        hung = printed_photographs(job, done) if record else {}
+        pages = record_pdf(assessment, done, size, shown, hung) if record else b""
         content = pages or sheet_pdf(assessment, size, shown, extras, told)
     writer(job, force=force).write(target, content)
     tell_files([target])

@@ -61,6 +61,7 @@ class DoneTable(Shape):
     turns: YesNo | None = None
     planned: Force | None = None
     most: Force | None = None
+    picture: Name | None = None
     sum: Name | None = None
 
 
@@ -225,6 +226,7 @@ def _written(entry: RecordEntry) -> str:
         rows |= {"support": _text(found.support)}
         rows |= {key: f"{force:.1f} N" for key, force in forces.items() if force is not None}
         rows |= {} if found.turns is None else {"turns": found.turns}
+    rows |= {"picture": _text(entry.picture)}
     table = tomlkit.table()
     for key, value in rows.items():
         if value != "":
@@ -241,4 +243,5 @@ def _entry(table: DoneTable) -> RecordEntry:
     found = None
     if table.support:
         found = FoundAtStand(table.support, table.load, table.turns, table.planned, table.most)
-    return RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, table.words or "", found)
+    words, picture = table.words or "", table.picture or ""
+    return RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, words, found, picture)

@@ -51,6 +51,7 @@ class RecordEntry:
         deed: What was done.
         words: The box that was ticked, the note, or the photograph's file; "" where the deed says it all.
         found: What was read at a stand, None but for a reading.
+        picture: Sum over a photograph's content, by which it is known again; "" but for a photograph.
     """
 
     at: datetime
@@ -60,6 +61,7 @@ class RecordEntry:
     deed: Deed
     words: str = ""
     found: FoundAtStand | None = None
+    picture: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -86,7 +86,7 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
     read = tuple(_weighed_load(job, (state, statics), response, each) for each in scales)
     try:
         found = fit_weights(response, read)
-        doubted = suspects(response, read)
+        doubted = suspects(response, read, found)
         sure = found.consistent and touch_for_certain(response, found, read)
         further = further_scale(job, (state, statics), response, (found, read)) if found.consistent else None
     except UNSOLVED as error:
