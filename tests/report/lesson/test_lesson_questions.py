@@ -207,6 +207,7 @@ def test_the_hose_shows_the_unit_tilted_the_way_that_its_pull_takes_it() -> None
     ("name", "topics"),
     [
         ("us-units", {"The vehicle turns tail-heavy", "A forgotten hose", "Stands under one assembly only"}),
+        ("drive-unit-on-oil", {"A part comes off"}),
         ("battery-pack-table", {"A stand taken away", "Stands under one assembly only"}),
     ],
 )
