@@ -1,6 +1,6 @@
 """Question: a load lies on one corner, and the centre of gravity stays inside. Do all stands carry?"""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import permutations
 from math import ceil
 
@@ -62,18 +62,18 @@ class CornerLoad:
             Words and pictures.
         """
         mass, idle = reader.mass(self.mass), self.idle.name
-        laid, inside = Spot(self.over.at[:2], mass), self.answer.worst_margin
+        # Its words stand beside the picture; in it, between two stands, they could be read as either's.
+        laid, inside = Spot(self.over.at[:2], ""), self.answer.worst_margin
         return QuestionTold(
             heading="Inside, so all are loaded?",
             ask=(
                 f"{mass} lie on the {self.over.body}, right over {self.over.name}.",
                 "The CG stays inside the stands. Do all stands carry?",
             ),
-            # Its words stand beside it already; between two stands they could be read as either's.
-            seen=asked(self.before, replace(laid, words="")),
+            seen=asked(self.before, laid),
             strong=f"No: {idle} carries nothing.",
             answer=(
-                f"Before it was {reader.load(self.idle_before)}.",
+                f"Without the {mass} it was {reader.load(self.idle_before)}.",
                 *([f"And yet {reader.length(inside)} to tipping, worst case."] if inside and inside > 0 else []),
                 f"Inside is not all loaded: {idle} turns by hand. Lay nothing on the unit.",
             ),
