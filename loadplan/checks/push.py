@@ -9,6 +9,7 @@ from functools import partial
 from math import cos, sin
 
 from loadplan.checks.case import Case, Told, first_of_wholes
+from loadplan.checks.grip_cure import grip_cure
 from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
 from loadplan.checks.phrases import eighth, force, length, names, several, turning_about
 from loadplan.checks.piece import Piece, pieces
@@ -84,12 +85,16 @@ def _finding(case: Case, push: PushAnswer) -> Finding:
         limit=limit,
         measure=Measure.FORCE,
         says=(*_stands(case, push), *_compared(case, push, asked, verdict), *_tied(case, push.body)),
-        cure=_further_out(case, push) if verdict is not Verdict.HOLDS and push.first == "tips" else None,
+        cure=_cure(case, push) if verdict is not Verdict.HOLDS else None,
     )
 
 
-def _further_out(case: Case, push: PushAnswer) -> SolvedCure:
-    """Return how far out the stands that it tips about would have to be."""
+def _cure(case: Case, push: PushAnswer) -> SolvedCure | None:
+    """Return how far out the stands that it tips about would have to be, or what friction keeps it from sliding."""
+    if push.first == "slides":
+        return grip_cure(case, push, partial(_is_stood, case, push))
+    if push.first != "tips":
+        return None
     out = FurtherOut(case, push.body, push.about, (cos(push.direction), sin(push.direction)))
     return further_out_cure(out, partial(_is_stood, case, push), "it stands that")
 

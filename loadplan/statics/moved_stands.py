@@ -4,6 +4,7 @@ What is asked may be anything that is told of a group, so the group is solved in
 at, with stands, friction and pushes as in its stage. The distance is sought by halves: further out it is met better.
 """
 
+from bisect import bisect_left
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
@@ -27,6 +28,9 @@ STEP = 0.010
 
 STEPS = 30
 """Steps that are tried at most."""
+
+FRICTIONS = 20
+"""Frictions that are tried at most: steps of 0.05, since no saddle is known any better."""
 
 MOST_WORK = 100_000
 """Work on the ways to go over (`tipping_modes.work`) beyond which nothing is sought: some 20 ms each time."""
@@ -90,6 +94,37 @@ def least_move(asked: StandMoves, is_met: Callable[[MovedGroup], bool], beyond: 
         return _least(asked, is_met, round(beyond / STEP))
     except UNSOLVED:
         return None
+
+
+def least_friction(asked: StandMoves, slipping: tuple[str, ...], is_met: Callable[[MovedGroup], bool]) -> float | None:
+    """Find the least friction on some saddles at which what is asked is met, their stands left where they are.
+
+    Args:
+        asked: The group; no stand of it is moved.
+        slipping: Names of the supports.
+        is_met: Whether it is, by the group with that friction.
+
+    Returns:
+        Friction, in steps; None where none up to 1 will do, and where it would take long to find.
+    """
+    try:
+        frame = _frame(asked, asked.state)
+        if work(frame) > MOST_WORK:
+            return None
+        number = bisect_left(
+            range(1, FRICTIONS + 1), x=True, key=lambda each: is_met(_gripped(asked, slipping, each / FRICTIONS))
+        )
+    except UNSOLVED:
+        return None
+    return None if number == FRICTIONS else (number + 1) / FRICTIONS
+
+
+def _gripped(asked: StandMoves, slipping: tuple[str, ...], friction: float) -> MovedGroup:
+    """Return the group with at least that friction on some of its saddles."""
+    frame, holds = _frame(asked, asked.state), grips(asked.job, asked.state, asked.floor)
+    better = {name: replace(holds[name], friction=max(holds[name].friction, friction), said=True) for name in slipping}
+    there = {**holds, **better}
+    return MovedGroup(frame, solve(frame, _settings(asked, asked.state, frame, there)), there)
 
 
 def _least(asked: StandMoves, is_met: Callable[[MovedGroup], bool], low: int) -> float | None:
