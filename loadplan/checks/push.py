@@ -95,7 +95,11 @@ def _cure(case: Case, push: PushAnswer) -> SolvedCure | None:
         return grip_cure(case, push, partial(_is_stood, case, push))
     if push.first != "tips":
         return None
-    out = FurtherOut(case, push.body, push.about, (cos(push.direction), sin(push.direction)))
+    # About a line of stands a push goes with the distance of the weight from it.
+    low = min((each.at[2] for each in case.stands if each.name in push.about), default=push.at[2])
+    more = TWICE * _asked(case, push).least - push.force
+    guess = more * (push.at[2] - low) / case.weight(push.body)
+    out = FurtherOut(case, push.body, push.about, (cos(push.direction), sin(push.direction)), guess=guess)
     return further_out_cure(out, partial(_is_stood, case, push), "it stands that")
 
 

@@ -7,6 +7,7 @@ at, with stands, friction and pushes as in its stage. The distance is sought by 
 from bisect import bisect_left
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from math import ceil
 
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import PlanPoint
@@ -25,6 +26,9 @@ from loadplan.statics.unsolved import UNSOLVED
 
 STEP = 0.010
 """Step of what is told [m]: nobody places a stand finer by eye."""
+
+EVEN = 1e-6
+"""Share of a step that rounding may leave."""
 
 STEPS = 30
 """Steps that are tried at most."""
@@ -47,6 +51,8 @@ class StandMoves:
         floor: What saddle heights are measured from [m]; None without any that are set.
         body: A body of the group.
         ways: Names of the stands, and which way each goes in plan, of length 1.
+        look: Solves the group: `solve`, or what is enough for what is asked.
+        guess: Distance [m] that may do, at which to begin; None for none.
     """
 
     job: Job
@@ -55,6 +61,8 @@ class StandMoves:
     floor: float | None
     body: str
     ways: tuple[tuple[str, PlanPoint], ...]
+    look: Callable[[Frame, Settings], Solved] = solve
+    guess: float | None = None
 
     def moved(self, distance: float) -> tuple[Support, ...]:
         """Return the supports of the state with those stands so far from where they are [m]."""
@@ -128,15 +136,21 @@ def _gripped(asked: StandMoves, slipping: tuple[str, ...], friction: float) -> M
 
 
 def _least(asked: StandMoves, is_met: Callable[[MovedGroup], bool], low: int) -> float | None:
-    """Return the least distance [m], by halves; each that is told was solved and found to do."""
+    """Return the least distance [m], from a guess on, then by halves; what is told was solved and found to do."""
     room = next((n - 1 for n in range(1, STEPS + 1) if not _all_under(asked, n * STEP)), STEPS)
-    if room <= low or work(_frame(asked, asked.state)) > MOST_WORK or not _is_met(asked, is_met, room):
+    if room <= low or work(_frame(asked, asked.state)) > MOST_WORK:
         return None
-    high = room
+    looks = [room]
+    if asked.guess is not None:
+        # A look costs as much as the stage: one that is near by saves most of them.
+        near = ceil(asked.guess / STEP - EVEN)
+        looks = [min(max(near, low + 1), room), near - 1, near + 1, near + 2, room]
+    high = room + 1
     while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (low, middle) if _is_met(asked, is_met, middle) else (middle, high)
-    return high * STEP
+        number = looks.pop(0) if looks else (low + high) // 2
+        if low < number < high:
+            low, high = (low, number) if _is_met(asked, is_met, number) else (number, high)
+    return None if high > room else high * STEP
 
 
 def _all_under(asked: StandMoves, distance: float) -> bool:
@@ -147,7 +161,7 @@ def _is_met(asked: StandMoves, is_met: Callable[[MovedGroup], bool], steps: int)
     """Return whether what is asked is met with the stands so many steps out."""
     state = replace(asked.state, supports=asked.moved(steps * STEP))
     frame, holds = _frame(asked, state), grips(asked.job, state, asked.floor)
-    return is_met(MovedGroup(frame, solve(frame, _settings(asked, state, frame, holds)), holds))
+    return is_met(MovedGroup(frame, asked.look(frame, _settings(asked, state, frame, holds)), holds))
 
 
 def _frame(asked: StandMoves, state: State) -> Frame:
