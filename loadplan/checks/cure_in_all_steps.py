@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import TypeAlias
 
+from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names, several
 from loadplan.errors import InputError
 from loadplan.model.job import Job, State, Support
@@ -24,12 +25,6 @@ from loadplan.model.verdict import (
     Verdict,
 )
 from loadplan.statics.unsolved import UNSOLVED
-
-RAISED = frozenset({CheckName.LEVEL, CheckName.IDLE_SUPPORT, CheckName.ALIGNMENT, CheckName.DROP})
-"""Checks whose raised stands stay raised; what is raised to unload another one is lowered again."""
-
-SETTINGS = frozenset({CheckName.HEIGHT, CheckName.BASIS})
-"""Checks that are no matter of where stands are: a height is told before a setting and a shim are chosen for it."""
 
 Worst: TypeAlias = tuple[tuple[CheckName, Verdict], ...]
 """The worst verdict of each check that found something in a step."""
@@ -88,7 +83,7 @@ def _judged(every: AllSteps, stage: StageAssessment, finding: Finding) -> Findin
     """Return a finding whose cure is judged over all steps."""
     if finding.cure is not None:
         return replace(finding, cure=SolvedCure(partial(_found, every, finding.cure)))
-    raised = _raised(every.job, stage.state, finding.cures) if finding.check in RAISED else ()
+    raised = _raised(every.job, stage.state, finding.cures) if CHECK_OF[finding.check].raised_for_good else ()
     return replace(finding, cure=SolvedCure(partial(_what_else, every, raised))) if raised else finding
 
 
@@ -156,5 +151,6 @@ def _worse(every: AllSteps, changed: tuple[Support, ...]) -> str:
 def _comes_to(before: dict[CheckName, Verdict], stage: StageAssessment) -> Verdict:
     """Return the worst of what got worse in a step."""
     now = dict(_worst_of(stage))
-    worse = [verdict for check, verdict in now.items() if check not in SETTINGS and verdict > before.get(check, 0)]
+    told = [(check, verdict) for check, verdict in now.items() if not CHECK_OF[check].of_settings]
+    worse = [verdict for check, verdict in told if verdict > before.get(check, Verdict.HOLDS)]
     return max(worse, default=Verdict.HOLDS)

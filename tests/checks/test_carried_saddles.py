@@ -53,6 +53,15 @@ def test_what_a_tape_would_not_find_is_not_told(lower: float, high: float, tmp_p
     assert carried(judged(stacked(lower, high=high), tmp_path).stages[0]) == []
 
 
+def test_the_height_counts_from_the_lowest_saddle_below(tmp_path: Path) -> None:
+    """One of the cradle's places lies 100 mm lower, its stand as much: 900 mm times 0.02 are 18 mm."""
+    raw = stacked(20)
+    low = next(each for each in raw["support"] if each["name"] == "C")
+    low |= {"at": [500, -500, 100], "height": low["height"] - 100}
+    (told,) = carried(judged(raw, tmp_path).stages[0])
+    assert told.value == pytest.approx(0.018, rel=0.01)
+
+
 @pytest.mark.parametrize(("left", "verdict"), [(17, Verdict.CAUTION), (15, Verdict.STOP)])
 def test_it_is_a_stop_where_no_more_is_left_to_tipping(left: float, verdict: Verdict, tmp_path: Path) -> None:
     """The edge through E and F lies 300 mm to the left; the motor's own lean is 10 mm times 0.02: 0.2 mm."""

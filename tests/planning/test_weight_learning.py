@@ -86,6 +86,16 @@ def test_the_advice_keeps_what_it_promises(tmp_path: Path) -> None:
     assert again.now == pytest.approx(further.then, rel=0.05)
 
 
+def test_what_was_read_is_not_advised_again(tmp_path: Path) -> None:
+    """Coarse as they are, a second look at the same scales would narrow it: but they were read."""
+    job = on_three(tmp_path)
+    coarse = [scale(name, load, 30) for name, load in (("A", 100), ("B", 100), ("C", 200))]
+    left = read(job, *coarse[:2]).update.further
+    assert left is not None
+    assert left.support == "C"
+    assert read(job, *coarse).update.further is None
+
+
 def test_a_hand_is_not_weighed_by(tmp_path: Path) -> None:
     hand = StageReading("C", None, turns=False)
     found = read(on_three(tmp_path), scale("A", 100), hand)

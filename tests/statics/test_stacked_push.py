@@ -53,3 +53,22 @@ def test_what_slides_first_is_left_to_friction() -> None:
     told = push(1e9, friction=0.3)
     assert told.first == "slides"
     assert told.force == pytest.approx(0.3 * 100 * GRAVITY, rel=6e-3)
+
+
+def tied(friction: float) -> dict[str, PushAnswer]:
+    """The same on hard stands, one of the upper stands of which goes down to the floor."""
+    parts = [make.part((0.0, 0.0, LEVER), 100.0, name="u"), make.part((0.0, 0.0, 0.1), 100.0, name="c", body="cradle")]
+    floor = [make.support(name, at, body="cradle") for name, at in zip("ABCDEF", FLOOR, strict=True)]
+    own = [
+        make.support(name, (x, 2 * y, 0.9), on="" if name == "G" else "cradle")
+        for name, (x, y) in zip("GHIJ", make.SQUARE, strict=True)
+    ]
+    solved = make.group(make.job(parts, [*floor, *own]), grips=(Grip(friction, float("inf")),) * 10)
+    return {each.body: each for each in solved.answer.pushes}
+
+
+def test_less_is_told_where_a_unit_ties_the_floor_and_an_assembly() -> None:
+    """What slides by itself on 100 kg is told by 0.85 of that, what is tied by 0.4 of all that holds it at most."""
+    told = tied(0.3)
+    assert told["unit"].force < 0.86 * 0.3 * 100 * GRAVITY
+    assert told["cradle"].force < 0.41 * 0.3 * WEIGHT
