@@ -24,3 +24,33 @@ def test_a_small_label_makes_room_for_a_large_one_that_comes_after_it() -> None:
     small, large = Wanted((40.0, 20.0), sign, (-1.0, 0.0)), Wanted((90.0, 66.0), sign, (0.0, 0.0))
     boxes = [each.box for each in place_labels([small, large], Ground((sign,), (), room))]
     assert not any(one.overlap(other) for one, other in combinations((*boxes, sign), 2))
+
+
+def test_words_keep_off_the_line_of_words_that_came_before() -> None:
+    """The first finds room at the far end only; beside its line the second would stand on it, if it could."""
+    first, second = Box(20.0, 90.0, 30.0, 100.0), Box(150.0, 110.0, 160.0, 120.0)
+    wall = Box(0.0, 0.0, 240.0, 60.0), Box(0.0, 140.0, 240.0, 200.0), Box(0.0, 60.0, 120.0, 88.0)
+    wanted = [Wanted((80.0, 60.0), first, (0.0, 0.0)), Wanted((60.0, 20.0), second, (0.0, 0.0))]
+    far, near = place_labels(wanted, Ground((*wall, Box(0.0, 102.0, 120.0, 140.0)), (), FRAME))
+    assert far.leader is not None
+    (x, y), (across, along) = far.leader
+    beads = [(x + (across - x) * share / 50, y + (along - y) * share / 50) for share in range(51)]
+    assert not any(near.box.holds(bead) for bead in beads)
+
+
+def test_words_with_a_line_keep_off_the_stands_of_others() -> None:
+    """Between two stands is no room for large words: wherever they go, they had better not touch the other."""
+    own, other = Box(190.0, 110.0, 210.0, 130.0), Box(190.0, 60.0, 210.0, 80.0)
+    walls = Box(0.0, 95.0, 180.0, 200.0), Box(220.0, 95.0, 400.0, 200.0), Box(180.0, 135.0, 220.0, 200.0)
+    (placed,) = place_labels([Wanted((70.0, 60.0), own, (0.0, 0.0), (other,))], Ground((*walls, own, other), (), FRAME))
+    assert placed.leader is not None
+    aside = max(placed.box.left - other.right, other.left - placed.box.right)
+    assert aside >= 24.0 - 1e-9
+
+
+def test_a_nudge_is_tried_before_a_place_far_away() -> None:
+    """Straight beside it something sticks up by a hair; a tenth further down nothing does."""
+    anchor, in_the_way = Box(190.0, 60.0, 210.0, 80.0), Box(214.0, 99.0, 400.0, 140.0)
+    ground = Ground((anchor, in_the_way, Box(0.0, 0.0, 186.0, 200.0), Box(0.0, 0.0, 400.0, 26.0)), (), FRAME)
+    (placed,) = place_labels([Wanted((120.0, 64.0), anchor, (0.0, 0.0))], ground)
+    assert placed.leader is None
