@@ -53,3 +53,4 @@ def test_a_nudge_is_tried_before_a_place_far_away() -> None:
     ground = Ground((anchor, in_the_way, Box(0.0, 0.0, 186.0, 200.0), Box(0.0, 0.0, 400.0, 30.0)), (), FRAME)
     (placed,) = place_labels([Wanted((120.0, 64.0), anchor, (0.0, 0.0))], ground)
     assert placed.leader is None
+    assert not any(placed.box.overlap(each) for each in ground.taken)
