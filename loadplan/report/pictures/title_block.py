@@ -151,7 +151,7 @@ def draw_scale(pen: Pen, view: View, units: System, busy: Sequence[Box] = ()) ->
     long, frame = metres * view.scale, view.frame
     wide = text_width(words, LABEL)
     far = frame.right - long - wide - 22
-    corners = [(frame.left + 14, frame.bottom + 14), (far, frame.bottom + 14), (far, frame.top - 24)]
+    corners = [(frame.left + 14, frame.bottom + 14), (far, frame.bottom + 14), (far, frame.top - 18)]
     # Where every corner has something in it, a place between the lower two may have less.
     between = [(corners[0][0] + part / 8 * (far - corners[0][0]), frame.bottom + 14) for part in range(1, 8)]
     places = [*corners, *between]
