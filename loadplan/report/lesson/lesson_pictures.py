@@ -142,7 +142,7 @@ def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
 
 def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None:
     """Draw a plan with its marks, and beside what stands and is marked its few words."""
-    scene = _scene(picture)
+    scene = drawn_scene(picture)
     places = [*scene.extent, *(place for mark in picture.marks for place in _places(mark))]
     narrow = Box(box.left + BESIDE, box.bottom - ABOVE, box.right - BESIDE, box.top + ABOVE)
     view = replace(view_of(narrow, places, RIM), frame=box)
@@ -156,8 +156,15 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
 
 
-def _scene(picture: PlanPicture) -> PlanContent:
-    """Return what is shown; beside a question without edges, loads, and how far anything is from tipping."""
+def drawn_scene(picture: PlanPicture) -> PlanContent:
+    """Choose what a plan shows; beside a question without edges, loads, and how far anything is from tipping.
+
+    Args:
+        picture: The plan.
+
+    Returns:
+        What is drawn.
+    """
     step = picture.shot.assessment, picture.shot.stage
     found = vehicle_scene(*step) if picture.shown is Shown.VEHICLE else None
     scene = _ringed_once(replace(found or unit_scene(*step), points=()), picture)

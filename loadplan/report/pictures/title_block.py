@@ -136,7 +136,7 @@ def draw_caution(pen: Pen, box: Box) -> None:
 
 
 def draw_scale(pen: Pen, view: View, units: System, busy: Sequence[Box] = ()) -> Box:
-    """Draw the scale bar in the corner of a view that is free: the lower left, else another without the arrow to front.
+    """Draw the scale bar in the corner of a view that is free: the lower left, else one without the arrow to front.
 
     Args:
         pen: Draws it.
@@ -151,8 +151,11 @@ def draw_scale(pen: Pen, view: View, units: System, busy: Sequence[Box] = ()) ->
     long, frame = metres * view.scale, view.frame
     wide = text_width(words, LABEL)
     far = frame.right - long - wide - 22
-    corners = [(frame.left + 14, frame.bottom + 14), (far, frame.bottom + 14), (far, frame.top - 24)]
-    left, bottom = min(corners, key=lambda at: sum(map(_scale_room(at, long + wide).overlap, busy)))
+    corners = [(frame.left + 14, frame.bottom + 14), (far, frame.bottom + 14), (far, frame.top - 18)]
+    # Where every corner has something in it, a place between the lower two may have less.
+    between = [(corners[0][0] + part / 8 * (far - corners[0][0]), frame.bottom + 14) for part in range(1, 8)]
+    places = [*corners, *between]
+    left, bottom = min(places, key=lambda at: sum(map(_scale_room(at, long + wide).overlap, busy)))
     for part, fill in ((0.0, INK), (0.5, "#FFFFFF")):
         pen.box(Box(left + part * long, bottom, left + (part + 0.5) * long, bottom + 8), fill, Stroke(INK, 1.2))
     pen.box(Box(left + long + 6, bottom - 6, left + long + wide + 10, bottom + 14), SHEET, None)

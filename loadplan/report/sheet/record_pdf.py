@@ -152,13 +152,13 @@ def _open_boxes(assessment: Assessment, record: WorkRecord, width: float, reader
     # A record keeps lines in the job's own units, whatever it is printed in.
     own = reader_of(assessment.job, units_of(assessment.job))
     begun = {each.step for each in record.entries}
-    told = []
-    for stage in assessment.stages:
+    told: list[str] = []
+    for stage in (each for each in assessment.stages if each.state.name in begun):
         ticked = record.ticked(stage.state.name)
         parts = work_list(assessment.job, stage, own)
-        left = [reader.words(line) for part in parts for line in part.lines if line not in ticked]
-        if left and stage.state.name in begun:
-            told.append(f"Step {stage.state.index + 1}: {'; '.join(left)}")
+        # What belongs together stands together: a page of boxes in one paragraph nobody reads.
+        left = [[reader.words(line) for line in part.lines if line not in ticked] for part in parts]
+        told += [f"Step {stage.state.index + 1}: {'; '.join(lines)}" for lines in left if lines]
     if not told:
         return []
     blocks = [space(8), *heading("Not ticked", points(13, bold=True), width)]

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from importlib import import_module
-from math import degrees
+from math import degrees, radians
 from pkgutil import iter_modules
 
 import pytest
@@ -14,6 +14,7 @@ from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.lesson_unit import carried, first_unit, stands_of, the_unit
 from loadplan.planning.whatif import laid_on, without
 from loadplan.report.lesson import questions
+from loadplan.report.lesson.lesson_pictures import PlanPicture, drawn_scene
 from loadplan.report.lesson.lesson_question import NO_UNIT, LessonJob, LessonQuestion
 from loadplan.report.lesson.questions import QUESTIONS
 from loadplan.report.lesson.questions.bar_pull import BarPull, SidewaysPull
@@ -26,6 +27,7 @@ from loadplan.report.lesson.questions.missing_stand import MissingStand, StandAw
 from loadplan.report.lesson.questions.single_assembly_support import SingleAssemblySupport, ask_single_assembly_support
 from loadplan.report.lesson.questions.tail_heavy import TailHeavy
 from loadplan.report.lesson.tilt_picture import TiltPicture
+from loadplan.report.pictures.plan_content import unit_scene
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 from tests.demo.jobs import with_stands_under_the_subframe_only
@@ -198,9 +200,30 @@ def test_the_hose_shows_the_unit_tilted_the_way_that_its_pull_takes_it() -> None
     assert asked.over.work / rise == pytest.approx(asked.pull)
     told = asked.told(reader_of(asked.shot.assessment.job, System.METRIC))
     assert isinstance(told.then, TiltPicture)
-    assert told.then.mode is asked.over
+    assert told.then.mode.motions == asked.over.motions
     assert asked.over.tip_angle is not None
     assert any(f"{degrees(asked.over.tip_angle):.0f} degrees" in each for each in told.answer)
+
+
+def test_no_picture_of_a_hose_is_tilted_so_far_that_nobody_sees_what_stands_where() -> None:
+    asked = question(FRONT, ForgottenHose)
+    assert asked.over.tip_angle is not None
+    assert degrees(asked.over.tip_angle) > 45
+    for tip, drawn in ((asked.over.tip_angle, 45), (radians(30), 30)):
+        told = replace(asked, over=replace(asked.over, tip_angle=tip)).told(
+            reader_of(asked.shot.assessment.job, System.METRIC)
+        )
+        assert isinstance(told.then, TiltPicture)
+        assert degrees(told.then.mode.tip_angle or 0.0) == pytest.approx(drawn)
+        assert any(f"{degrees(tip):.0f} degrees" in each and "drawn" in each for each in told.answer)
+
+
+def test_a_stand_with_a_ring_of_the_question_has_none_of_its_finding() -> None:
+    asked = question("drive-unit-on-oil", CornerLoad)
+    picture = asked.told(reader_of(asked.after.assessment.job, System.METRIC)).then
+    assert isinstance(picture, PlanPicture)
+    assert asked.idle.name in dict(unit_scene(picture.shot.assessment, picture.shot.stage).faults.stands)
+    assert asked.idle.name not in dict(drawn_scene(picture).faults.stands)
 
 
 @pytest.mark.parametrize(
