@@ -25,7 +25,7 @@ MOST_KEPT = 60
 """Most cures of one state of a plan of which is remembered what they came to."""
 
 
-class Trouble(NamedTuple):
+class PlaceOfFault(NamedTuple):
     """What a finding is about, by which it is known again in another plan.
 
     Attributes:
@@ -39,7 +39,7 @@ class Trouble(NamedTuple):
     subject: str
 
 
-class Found(NamedTuple):
+class FoundFault(NamedTuple):
     """What a check says of a trouble.
 
     Attributes:
@@ -68,7 +68,7 @@ class CureJudge:
     """
 
     do: Doing = here
-    known: dict[int, tuple[int, dict[str, dict[Trouble, Found]]]] = field(default_factory=dict)
+    known: dict[int, tuple[int, dict[str, dict[PlaceOfFault, FoundFault]]]] = field(default_factory=dict)
 
     def look(self, number: int, plan: Plan, judging: Judging, reader: Reader) -> dict[str, Plain]:
         """Judge a cure.
@@ -88,7 +88,7 @@ class CureJudge:
         draft, revision = plan.draft, judging.revision
         before = found_in(draft.assessment)
         after = self._with(number, (draft, revision), judging)
-        against = {Trouble(*each) for each in judging.against}
+        against = {PlaceOfFault(*each) for each in judging.against}
         left = [after[each] for each in sorted(against) if each in after]
         if left:
             return {"helps": False, "brings": f"Left then: {_told(left[0], reader)}"}
@@ -98,7 +98,7 @@ class CureJudge:
             return {"helps": False, "brings": f"Brings in step {first.step + 1}: {_told(worse[first], reader)}"}
         return {"helps": True, "brings": ""}
 
-    def _with(self, number: int, now: tuple[Draft, int], judging: Judging) -> dict[Trouble, Found]:
+    def _with(self, number: int, now: tuple[Draft, int], judging: Judging) -> dict[PlaceOfFault, FoundFault]:
         """Return what is found fault with once a cure is done."""
         draft, revision = now
         key = judging.change.model_dump_json()
@@ -113,7 +113,7 @@ class CureJudge:
         return after
 
 
-def found_in(assessment: Assessment) -> dict[Trouble, Found]:
+def found_in(assessment: Assessment) -> dict[PlaceOfFault, FoundFault]:
     """Collect what is found fault with in all steps.
 
     Args:
@@ -122,16 +122,16 @@ def found_in(assessment: Assessment) -> dict[Trouble, Found]:
     Returns:
         The worst of each trouble; notes are none.
     """
-    found: dict[Trouble, Found] = {}
+    found: dict[PlaceOfFault, FoundFault] = {}
     for stage in assessment.stages:
         for each in stage.findings:
-            trouble = Trouble(stage.state.index, each.check.value, each.subject)
+            trouble = PlaceOfFault(stage.state.index, each.check.value, each.subject)
             if each.verdict > Verdict.NOTE and (trouble not in found or found[trouble].verdict < each.verdict):
-                found[trouble] = Found(each.verdict, each.says)
+                found[trouble] = FoundFault(each.verdict, each.says)
     return found
 
 
-def judged_in_short(job: Job) -> dict[Trouble, Found]:
+def judged_in_short(job: Job) -> dict[PlaceOfFault, FoundFault]:
     """Judge a job, for another process.
 
     Args:
@@ -143,5 +143,5 @@ def judged_in_short(job: Job) -> dict[Trouble, Found]:
     return found_in(assess_in_short(job))
 
 
-def _told(found: Found, reader: Reader) -> str:
+def _told(found: FoundFault, reader: Reader) -> str:
     return f"{found.verdict.name}. {reader.sentence(found.says)}"
