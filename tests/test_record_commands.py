@@ -139,6 +139,16 @@ def test_the_register_says_where_the_job_stands_and_what_waits_overnight(run: Ru
     assert "left alone at this step" not in run("shop", job.with_name("shop.toml"), job).out
 
 
+def test_the_register_says_that_a_record_was_edited(run: Run, job: Path) -> None:
+    said = "its record was edited by hand"
+    assert said not in run("shop", job.with_name("shop.toml"), job).out
+    text = record_path(job).read_text("utf-8")
+    record_path(job).write_text(text.replace("a clip was still on", "all was off", 1), "utf-8")
+    told = run("shop", job.with_name("shop.toml"), job, "-o", job.with_name("register.pdf")).out
+    assert said in " ".join(told.split())
+    assert said in printed(job.with_name("register.pdf"))
+
+
 def test_a_spoilt_record_does_not_hide_the_verdict(run: Run, job: Path) -> None:
     whole = run("check", job)
     text = record_path(job).read_text("utf-8")

@@ -17,7 +17,7 @@ from typing import Annotated
 import tomlkit
 
 from loadplan.errors import Fault, InputError, printable
-from loadplan.files.append_only import append_whole, flush_names, lock_alone
+from loadplan.files.append_only import append_whole, flush_names_surely, lock_alone, must_be_there
 from loadplan.files.file_head import read_head
 from loadplan.files.rules import Choice, DateAndTime, Words
 from loadplan.files.shape import Shape, read_rows
@@ -160,10 +160,16 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
         if chain.tail:
             os.ftruncate(file, kept)
         append_whole(file, added, kept)
+        # What was taken away meanwhile is read by nobody: then nothing is kept.
+        must_be_there(file, path)
     finally:
         os.close(file)
     if new:
-        flush_names(path.parent)
+        try:
+            flush_names_surely(path.parent)
+        except OSError:
+            path.unlink(missing_ok=True)
+            raise
 
 
 def _added(chain: _Chain, entries: Sequence[RecordEntry]) -> bytes:

@@ -308,6 +308,19 @@ def test_a_line_that_is_open_again_opens_the_step_again(bay: AtTheBay) -> None:
     assert any(may for _, _, may in bay.lines(1))
 
 
+def test_a_reading_that_stops_a_step_that_was_done_keeps_the_next_one_from_going_on(bay: AtTheBay) -> None:
+    bay.tick_all(0)
+    bay.say(what="done")
+    assert any(may for _, _, may in bay.lines(1))
+    bay.say(0, what="read", support="E", load="900 kg")
+    assert not any(may for _, _, may in bay.lines(1))
+    assert "First finish the step before" in bay.text
+    assert "Step 1 of 9" in bay.look()
+    (asked,) = [words for words, ticked, may in bay.lines(0) if may and not ticked]
+    bay.say(0, what="tick", line=asked)
+    assert any(may for _, _, may in bay.lines(1))
+
+
 @pytest.mark.parametrize("step", ["99", "-1", "nan", "9" * 5000, "\N{ARABIC-INDIC DIGIT THREE}"])
 def test_a_step_that_is_not_in_the_plan_keeps_nothing(bay: AtTheBay, step: str) -> None:
     assert bay.say(step, what="note", words="x").status_code == 422
