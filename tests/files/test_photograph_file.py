@@ -83,7 +83,7 @@ def test_a_little_that_unpacks_to_much_is_never_unpacked(side: int) -> None:
 
 
 def test_more_bytes_than_a_photograph_has_are_refused(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setattr(photograph, "LARGEST_PHOTOGRAPH", 100)
+    monkeypatch.setattr(photograph_file, "LARGEST_PHOTOGRAPH", 100)
     with pytest.raises(InputError, match="too large"):
         made_anew(jpeg())
     (tmp_path / "a.jpg").write_bytes(jpeg())
