@@ -13,8 +13,17 @@ from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names, several
 from loadplan.errors import InputError
 from loadplan.model.job import Job, State, Support
-from loadplan.model.plan_cure import PlanCure, StandsRaised
-from loadplan.model.verdict import Assessment, CheckName, Finding, FoundCure, SolvedCure, StageAssessment, Verdict
+from loadplan.model.plan_cure import PlanCure, StandsMoved, StandsRaised, StandUnder
+from loadplan.model.verdict import (
+    Assessment,
+    CheckName,
+    Finding,
+    FoundCure,
+    Sentence,
+    SolvedCure,
+    StageAssessment,
+    Verdict,
+)
 from loadplan.statics.unsolved import UNSOLVED
 
 Worst: TypeAlias = tuple[tuple[CheckName, Verdict], ...]
@@ -75,18 +84,35 @@ def _judged(every: AllSteps, stage: StageAssessment, finding: Finding) -> Findin
     if finding.cure is not None:
         return replace(finding, cure=SolvedCure(partial(_found, every, finding.cure)))
     raised = _raised(every.job, stage.state, finding.cures) if CHECK_OF[finding.check].raised_for_good else ()
-    return replace(finding, cure=SolvedCure(partial(_said, every, raised))) if raised else finding
+    return replace(finding, cure=SolvedCure(partial(_what_else, every, raised))) if raised else finding
 
 
 def _found(every: AllSteps, cure: SolvedCure) -> FoundCure:
     """Return a cure, solved, and what else comes of it."""
     found = cure.found
-    return found if not found.changed else replace(found, says=(*found.says, *_said(every, found.changed).says))
+    moved = _moved(every.job, found.cures)
+    return replace(found, says=(*found.says, *_said(every, moved))) if moved else found
 
 
-def _said(every: AllSteps, changed: tuple[Support, ...]) -> FoundCure:
+def _what_else(every: AllSteps, changed: tuple[Support, ...]) -> FoundCure:
+    """Return what else comes of stands changed as a finding's own words say."""
+    return FoundCure(_said(every, changed))
+
+
+def _said(every: AllSteps, changed: tuple[Support, ...]) -> Sentence:
     said = every.said_of(changed)
-    return FoundCure((said,) if said else (), changed)
+    return (said,) if said else ()
+
+
+def _moved(job: Job, cures: tuple[PlanCure, ...]) -> tuple[Support, ...]:
+    """Return stands where cures would have them stand from the beginning."""
+    to = {each.support: each.to for cure in cures if isinstance(cure, StandsMoved) for each in cure.moves}
+    under = {cure.support: cure.point for cure in cures if isinstance(cure, StandUnder)}
+    points = {each.name: each for each in job.vehicle.points}
+    moved = tuple(replace(each, at=(*to[each.name], each.at[2])) for each in job.supports if each.name in to)
+    # At another point a stand is set as high as it has to be there.
+    others = (each.under(points[under[each.name]], job.vehicle) for each in job.supports if each.name in under)
+    return (*moved, *(replace(each, height=None) for each in others))
 
 
 def _raised(job: Job, state: State, cures: tuple[PlanCure, ...]) -> tuple[Support, ...]:

@@ -5,16 +5,17 @@ over than the job allows, and no base stands where another one does.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from itertools import permutations
-from math import atan2, cos, hypot, pi, sin
+from math import atan2, ceil, cos, hypot, pi, sin
 from statistics import fmean
 
 from loadplan.checks.case import Case
 from loadplan.checks.footprint import area, overlap
 from loadplan.checks.phrases import eighth, length, names, several
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import StandMove, StandsMoved
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import FoundCure, SolvedCure
@@ -22,6 +23,9 @@ from loadplan.statics.equilibrium import Frame
 from loadplan.statics.group import solve
 from loadplan.statics.moved_stands import MovedGroup, StandMoves, least_move
 from loadplan.statics.resting_state import Settings, Solved
+
+MARK = 0.005
+"""Marks of a tape to which a stand is set [m]; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +67,10 @@ def further_out_cure(out: FurtherOut, met: Callable[[MovedGroup], bool], then: s
     Returns:
         A sentence of its own, beginning with a blank; nothing where no such distance is found.
     """
-    return SolvedCure(partial(_words, out, met, then))
+    return SolvedCure(partial(_found, out, met, then))
 
 
-def _words(out: FurtherOut, met: Callable[[MovedGroup], bool], then: str) -> FoundCure:
+def _found(out: FurtherOut, met: Callable[[MovedGroup], bool], then: str) -> FoundCure:
     """Return the cure, solved; empty where no distance will do, or a base would stand where another one does."""
     stands = out.stands
     distance = least_distance(out, met)
@@ -78,20 +82,21 @@ def _words(out: FurtherOut, met: Callable[[MovedGroup], bool], then: str) -> Fou
     return FoundCure(says, moved_out(out, distance))
 
 
-def moved_out(out: FurtherOut, distance: float) -> tuple[Support, ...]:
-    """Put stands further out from the beginning.
+def moved_out(out: FurtherOut, distance: float) -> tuple[StandsMoved, ...]:
+    """Return stands planned further out.
 
     Args:
         out: The stands.
-        distance: How far [m].
+        distance: How far each has to go at least [m].
 
     Returns:
-        The job's stands that move, where they would stand.
+        One cure; the distance is rounded up to marks of a tape, so that what is set so does not come short.
     """
-    ways = dict(_ways(out, out.stands))
-    asked = StandMoves(out.case.job, out.case.state, {}, None, out.body, tuple(ways.items()))
-    places = {each.name: each.at for each in asked.moved(distance) if each.name in ways}
-    return tuple(replace(each, at=places[each.name]) for each in out.case.job.supports if each.name in places)
+    by = (ceil(distance / MARK) + 1) * MARK
+    places = {each.name: each.at for each in out.case.stands}
+    ways = _ways(out, out.stands)
+    moves = [StandMove(name, (places[name][0] + by * x, places[name][1] + by * y)) for name, (x, y) in ways]
+    return (StandsMoved(tuple(moves), by),) if moves else ()
 
 
 def least_distance(out: FurtherOut, met: Callable[[MovedGroup], bool], beyond: float = 0.0) -> float | None:

@@ -7,6 +7,7 @@ from loadplan.checks.case import Case
 from loadplan.checks.footprint import area, overlap
 from loadplan.checks.phrases import length
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import StandUnder
 from loadplan.model.vehicle import Point
 from loadplan.model.verdict import FoundCure, SolvedCure
 from loadplan.statics.wider_stance import least_worst_margin
@@ -25,10 +26,10 @@ def other_place_cure(case: Case, stand: Support) -> SolvedCure:
     Returns:
         A sentence of its own, beginning with a blank; nothing where the step holds without it, or at no point with it.
     """
-    return SolvedCure(partial(_words, case, stand))
+    return SolvedCure(partial(_found, case, stand))
 
 
-def _words(case: Case, stand: Support) -> FoundCure:
+def _found(case: Case, stand: Support) -> FoundCure:
     """Return the cure, solved: of the points tried the one with the largest margin."""
     wanted = case.job.limits.margin
     bare = _margin(case, stand, None)
@@ -42,12 +43,8 @@ def _words(case: Case, stand: Support) -> FoundCure:
     planned = (
         f" Planned under {point.name}{says} from the beginning, {stand.name} stays, and nothing comes nearer than "
     )
-    there = tuple(
-        replace(each.under(point, case.job.vehicle), height=None)
-        for each in case.job.supports
-        if each.name == stand.name
-    )
-    return FoundCure((planned, length(margin), " to tipping in this step."), there)
+    told = (planned, length(margin), " to tipping in this step.")
+    return FoundCure(told, (StandUnder(stand.name, point.name),))
 
 
 def _free(case: Case, stand: Support) -> list[Point]:

@@ -15,6 +15,7 @@ from loadplan.checks.phrases import eighth, force, length, names, several, turni
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PushAnswer
+from loadplan.model.plan_cure import LessPull
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
 from loadplan.statics.moved_stands import MovedGroup
 from loadplan.statics.sideways_push import LIGHT, TWICE
@@ -85,6 +86,7 @@ def _finding(case: Case, push: PushAnswer) -> Finding:
         limit=limit,
         measure=Measure.FORCE,
         says=(*_stands(case, push), *_compared(case, push, asked, verdict), *_tied(case, push.body)),
+        cures=(LessPull(None),) if verdict is not Verdict.HOLDS and case.state.stage.bar else (),
         cure=_cure(case, push) if verdict is not Verdict.HOLDS else None,
     )
 

@@ -6,7 +6,7 @@ from enum import Enum, IntEnum, StrEnum
 from typing import TypeAlias
 
 from loadplan.model.answer import Statics
-from loadplan.model.job import Job, State, Support
+from loadplan.model.job import Job, State
 from loadplan.model.plan_cure import PlanCure
 from loadplan.model.vehicle import Basis
 
@@ -91,15 +91,15 @@ Sentence: TypeAlias = tuple[str | Quantity, ...]
 
 @dataclass(frozen=True, slots=True)
 class FoundCure:
-    """A cure, solved.
+    """What was found that would help.
 
     Attributes:
         says: Sentences of their own, beginning with a blank; nothing where nothing was found.
-        changed: Stands as they would be from the beginning; none where it moves none.
+        cures: The same as something that can be done to the plan.
     """
 
     says: Sentence = ()
-    changed: tuple[Support, ...] = ()
+    cures: tuple[PlanCure, ...] = ()
 
 
 class SolvedCure:
@@ -120,13 +120,8 @@ class SolvedCure:
         self._found: FoundCure | None = None
 
     @property
-    def says(self) -> Sentence:
-        """The sentences."""
-        return self.found.says
-
-    @property
     def found(self) -> FoundCure:
-        """The sentences, and what they change."""
+        """What was found."""
         # Asked by two threads at once it is found twice, and comes out alike.
         if self._found is None:
             self._found = self._find()
@@ -162,7 +157,12 @@ class Finding:
     @property
     def in_full(self) -> Sentence:
         """What it says, with what would help by which number."""
-        return self.says if self.cure is None else (*self.says, *self.cure.says)
+        return self.says if self.cure is None else (*self.says, *self.cure.found.says)
+
+    @property
+    def all_cures(self) -> tuple[PlanCure, ...]:
+        """What would help as something that can be done to the plan, with what is solved when it is first read."""
+        return self.cures if self.cure is None else (*self.cures, *self.cure.found.cures)
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,7 +44,8 @@ def test_three_scales_weigh_it(tmp_path: Path) -> None:
     assert block.cg[2].pm == pytest.approx(0.06)
     after = found.assessment.job.vehicle.parts[0]
     assert (after.basis, found.before.vehicle.parts[0].basis) == (Basis.WEIGHED, Basis.GUESS)
-    assert after.mass_pm < 2
+    # What is judged is as far off as all three scales together may be, not as is likely.
+    assert after.mass_pm == pytest.approx(3, rel=0.01)
 
 
 def test_the_verdict_is_the_one_with_them(tmp_path: Path) -> None:
