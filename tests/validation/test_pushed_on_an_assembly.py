@@ -1,8 +1,7 @@
 """A light unit on stands that stand on an assembly, pushed in mujoco (Apache licence) until it slides or goes over.
 
-A printed push is an upper bound, since friction is not associated, and twice it is asked for: it may be 1.6 times what
-the simulator bears, and no more. Layouts are invented. Of 23 more with a friction of 0.15 and heights off by a
-millimetre none came above 1.23; where the assembly leans by 2 degrees one came to 1.88, in a step that was a stop.
+What is printed is to be no more than a tenth above what the simulator bears, and may be half of it where the unit ties
+floor and assembly by friction. Layouts are invented.
 """
 
 from pathlib import Path
@@ -62,5 +61,6 @@ def test_a_printed_push_is_not_far_above_what_the_simulator_bears(
     pushes = [each for group in stage.statics.groups for each in group.pushes]
     assert {each.body for each in pushes} == {"lower", "upper"}
     for each in pushes:
+        # The halving leaves up to 4 % open.
         borne = simulated.borne_push(Push(each.body, each.at, each.force, each.direction))
-        assert 0.6 < each.force / borne < 1.6, (each.body, each.first, each.force, borne)
+        assert 0.4 < each.force / borne < 1.14, (each.body, each.first, each.force, borne)
