@@ -8,7 +8,7 @@ from loadplan.board.bay_step import BayStep
 from loadplan.board.refusals import RefusedError
 from loadplan.board.stand_changes import quantity
 from loadplan.errors import printable
-from loadplan.model.photograph import HungPhotograph
+from loadplan.model.hung_photograph import HungPhotograph
 from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
 from loadplan.units import Kind
 

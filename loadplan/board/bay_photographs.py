@@ -14,21 +14,21 @@ from loadplan.files.photograph_file import (
     small_picture,
 )
 from loadplan.files.work_record_file import add_to_record
-from loadplan.model.photograph import HungPhotograph
+from loadplan.model.hung_photograph import HungPhotograph
 from loadplan.model.work_record import Deed
 
 MOST_SHOWN = 12
 """Most photographs of the folder that can be tapped: the newest, since one that is hung was taken just now."""
 
 
-class PhotographChoice(NamedTuple):
+class OfferedPhotograph(NamedTuple):
     """A photograph that can be tapped: its file, and when it was taken."""
 
     name: str
     at: str
 
 
-def choices(step: BayStep) -> list[PhotographChoice]:
+def choices(step: BayStep) -> list[OfferedPhotograph]:
     """List the newest photographs of the job's folder that do not hang on a step yet.
 
     Args:
@@ -43,7 +43,7 @@ def choices(step: BayStep) -> list[PhotographChoice]:
     except OSError:
         return []
     left = [each for each in found if each.name not in hung]
-    return [PhotographChoice(each.name, f"{each.at:%Y-%m-%d %H:%M}") for each in left[:MOST_SHOWN]]
+    return [OfferedPhotograph(each.name, f"{each.at:%Y-%m-%d %H:%M}") for each in left[:MOST_SHOWN]]
 
 
 def looked_into(folder: Path, name: str) -> HungPhotograph:

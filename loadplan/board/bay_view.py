@@ -27,7 +27,7 @@ from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
 from loadplan.files.photograph_file import made_anew
 from loadplan.files.work_record_file import add_to_record
-from loadplan.model.photograph import HungPhotograph
+from loadplan.model.hung_photograph import HungPhotograph
 from loadplan.model.verdict import Verdict
 from loadplan.model.work_record import RecordEntry
 from loadplan.report.words.cautions import ONE_LINE

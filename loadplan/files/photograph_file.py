@@ -22,7 +22,7 @@ from PIL import Image, ImageOps
 
 from loadplan.errors import Fault, InputError, printable
 from loadplan.files.safe_write import write_new
-from loadplan.model.photograph import HungPhotograph, SmallPicture
+from loadplan.model.hung_photograph import HungPhotograph, SmallPicture
 from loadplan.model.work_record import Deed, WorkRecord
 
 KINDS = ("JPEG", "PNG")

@@ -124,7 +124,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name, sync_playwright() as playwright:
         for each in source.parent.glob("*.toml"):
             shutil.copy(each, name)
-        many = write_job(chain(4, 20, 1), Path(name), "twenty-stands.toml")
+        many = write_job(chain(2, 20, 1), Path(name), "twenty-stands.toml")
         browser = launched(playwright)
         for job, step in ((Path(name) / source.name, 2), (many, 0)):
             page = browser.new_page(viewport={"width": 1280, "height": 800})

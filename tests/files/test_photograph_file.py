@@ -21,7 +21,7 @@ from loadplan.files.photograph_file import (
     printed_photographs,
     small_picture,
 )
-from loadplan.model.photograph import HungPhotograph, SmallPicture
+from loadplan.model.hung_photograph import HungPhotograph, SmallPicture
 from loadplan.model.work_record import Deed, RecordEntry, WorkRecord
 from tests.files.photographs import NO_PHOTOGRAPHS, SECRET, jpeg, png
 

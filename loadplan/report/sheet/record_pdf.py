@@ -6,7 +6,7 @@ from itertools import groupby
 from types import MappingProxyType
 
 from loadplan.checks.phrases import names
-from loadplan.model.photograph import HungPhotograph, SmallPicture
+from loadplan.model.hung_photograph import HungPhotograph, SmallPicture
 from loadplan.model.verdict import Assessment
 from loadplan.model.work_record import Deed, RecordEntry, WorkRecord
 from loadplan.report.drawing.pagination import Block, folded, heading, paged, paragraph, points, space
@@ -57,7 +57,7 @@ def record_pdf(
     reader, paper, number = reader_of(assessment.job, units), size.paper, sheet_number(assessment.job)
     blocks = _head(assessment, record, number, paper.width, reader)
     for step, entries in groupby(record.entries, lambda each: each.step):
-        blocks += _step(assessment, step, list(entries), _RecordRoom(paper.width, reader, photographs))
+        blocks += _step(assessment, step, list(entries), _RecordColumns(paper.width, reader, photographs))
     blocks += _open_boxes(assessment, record, paper.width, reader)
     pages = paged(blocks, paper.room)
     mark = SheetMark(number, reader.words(assessment.job.title), kind="Record; the plan is sheet {} now.")
@@ -85,7 +85,7 @@ def _head(assessment: Assessment, record: WorkRecord, number: str, width: float,
 
 
 @dataclass(frozen=True, slots=True)
-class _RecordRoom:
+class _RecordColumns:
     """Where entries are printed.
 
     Attributes:
@@ -99,7 +99,7 @@ class _RecordRoom:
     photographs: Mapping[HungPhotograph, SmallPicture | str]
 
 
-def _step(assessment: Assessment, step: str, entries: list[RecordEntry], room: _RecordRoom) -> list[Block]:
+def _step(assessment: Assessment, step: str, entries: list[RecordEntry], room: _RecordColumns) -> list[Block]:
     """Return what was done in a run of one step, a line an entry, and under it the photograph that it hangs up."""
     width, reader = room.width, room.reader
     steps = [stage.state.name for stage in assessment.stages]
@@ -152,13 +152,13 @@ def _open_boxes(assessment: Assessment, record: WorkRecord, width: float, reader
     # A record keeps lines in the job's own units, whatever it is printed in.
     own = reader_of(assessment.job, units_of(assessment.job))
     begun = {each.step for each in record.entries}
-    told: list[str] = []
-    for stage in (each for each in assessment.stages if each.state.name in begun):
+    told = []
+    for stage in assessment.stages:
         ticked = record.ticked(stage.state.name)
         parts = work_list(assessment.job, stage, own)
-        # What belongs together stands together: a page of boxes in one paragraph nobody reads.
-        left = [[reader.words(line) for line in part.lines if line not in ticked] for part in parts]
-        told += [f"Step {stage.state.index + 1}: {'; '.join(lines)}" for lines in left if lines]
+        left = [reader.words(line) for part in parts for line in part.lines if line not in ticked]
+        if left and stage.state.name in begun:
+            told.append(f"Step {stage.state.index + 1}: {'; '.join(left)}")
     if not told:
         return []
     blocks = [space(8), *heading("Not ticked", points(13, bold=True), width)]
