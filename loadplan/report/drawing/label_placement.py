@@ -115,13 +115,17 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
         A place each, in the same order; where nothing is free, the place that covers and misleads least.
     """
     order = list(range(len(wanted)))
-    best = tried = _in_order(wanted, order, ground)
+    # The same in every order, so they are laid out once.
+    beside: list[list[Candidate]] = [
+        [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES] for label in wanted
+    ]
+    best = tried = _in_order(wanted, beside, order, ground)
     for number in range(TRIES):
         if not tried.wrong or (number and not tried.covers):
             break
         # What found no room of its own comes first in the next try: smaller labels find room between larger ones.
         order = [*tried.wrong, *(each for each in order if each not in tried.wrong)]
-        tried = _in_order(wanted, order, ground)
+        tried = _in_order(wanted, beside, order, ground)
         best = min(best, tried, key=lambda each: sum(each.wrong.values()))
     return best.placed
 
@@ -135,19 +139,18 @@ class _AllPlaced:
     covers: bool
 
 
-def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> _AllPlaced:
-    """Return a place for each label, taken in an order."""
+def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[int], ground: Ground) -> _AllPlaced:
+    """Return a place for each label, taken in an order: one of those beside what it names, or else anywhere."""
     full, leaders = list(ground.taken), list(ground.lines)
     placed: dict[int, Placed] = {}
     wrong: dict[int, float] = {}
     covers = False
     for number in order:
         label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders))
-        beside: list[Candidate] = [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
-        box, gap = _best(beside, label, here)
+        box, gap = _best(beside[number], label, here)
         # Words under other words cannot be read, words at the end of a line can.
         if _covered(box, here):
-            box, gap = _best([*beside, *_anywhere(label, ground.frame)], label, here)
+            box, gap = _best([*beside[number], *_anywhere(label, ground.frame)], label, here)
         misleads = float(_mistaken(_sides([box]), label)[0])
         apart = gap > CLOSE or misleads > 0
         covered = _covered(box, here)

@@ -10,6 +10,7 @@ import pytest
 from loadplan.assess import assess
 from loadplan.limits import GRAVITY
 from loadplan.model.job import Support
+from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.lesson_unit import carried, first_unit, stands_of, the_unit
 from loadplan.planning.whatif import laid_on, without
 from loadplan.report.lesson import questions
@@ -89,6 +90,28 @@ def test_a_change_leaves_every_other_step_as_it_was() -> None:
         loads = [each.load.expected if each.load else None for each in same.statics.supports]
         again = [each.load.expected if each.load else None for each in changed.statics.supports]
         assert again == pytest.approx(loads)
+
+
+def test_what_goes_over_inside_tolerance_is_not_said_to_stand() -> None:
+    """Without C or D the rear unit stands with the weights as given, and not with all that the tolerances allow."""
+    asked = question("us-units", MissingStand)
+    assert [(each.stand.name, each.stop) for each in asked.away if each.stands] == [("C", True), ("D", True)]
+    told = asked.told(reader_of(asked.subject.after.assessment.job, System.US))
+    assert told.take_along == ("Never without A, B, C or D.",)
+    doubtful = told.film[2:]
+    assert [each.shot.stage.verdict for each in doubtful] == [Verdict.STOP] * 2
+    assert all(each.strong == "Do not count on it." for each in doubtful)
+    assert all("In the worst case it goes over." in " ".join(each.answer) for each in doubtful)
+    assert not [line for line in told.answer if "stands on paper" in line]
+
+
+def test_stands_under_one_assembly_that_are_a_stop_are_not_said_to_stand() -> None:
+    """The demo's answer with its step taken to stand: the step itself is a stop."""
+    asked = replace(question(FRONT, SingleAssemblySupport), stands=True)
+    assert asked.after.stage.verdict is Verdict.STOP
+    told = asked.told(reader_of(asked.after.assessment.job, System.METRIC))
+    assert told.strong == "Do not count on it."
+    assert "stop" in told.answer[0] or "goes over" in told.answer[0]
 
 
 def test_stands_under_the_cradle_only_let_the_powertrain_rock() -> None:
@@ -207,6 +230,7 @@ def test_a_stand_with_a_ring_of_the_question_has_none_of_its_finding() -> None:
     ("name", "topics"),
     [
         ("us-units", {"The vehicle turns tail-heavy", "A forgotten hose", "Stands under one assembly only"}),
+        ("drive-unit-on-oil", {"A part comes off"}),
         ("battery-pack-table", {"A stand taken away", "Stands under one assembly only"}),
     ],
 )
