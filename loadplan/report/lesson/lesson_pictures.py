@@ -281,7 +281,8 @@ def _mark(pen: Pen, view: View, mark: Mark) -> Box:
             _arrow(pen, (x, y), view.page(*end))
         case _:
             assert_never(mark)
-    return Box(x - RING, y - RING, x + RING, y + RING)
+    # A disc is no larger than the saddle below it: words beside a larger box would stand nearer to the next stand.
+    return Box(x, y, x, y).grown(CG if isinstance(mark, Spot) else RING)
 
 
 def _arrow(pen: Pen, start: PlanPoint, end: PlanPoint) -> None:

@@ -144,7 +144,8 @@ def draw_vehicle_upright(pen: Pen, frame: Box, sight: Sight, reader: Reader) -> 
     unit_places = [corner for body in sight.scene.around if (span := sight.span(body)) for corner in span]
     view = view_of(frame, [*sight.extent, *unit_places, *sight.posts], rim=24)
     drawn = _upright(pen, view, sight)
-    tags = [*_cg_tags(sight, drawn, reader, NARROW), *_pad_tags(view, sight, drawn, reader)]
+    room = NARROW if frame.width > NARROW + RIM / 2 else NARROWEST
+    tags = [*_cg_tags(sight, drawn, reader, room), *_pad_tags(view, sight, drawn, reader)]
     taken = (*(box for _, box in drawn.stands), *(each.box for each in drawn.centres))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 

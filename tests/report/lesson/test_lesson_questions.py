@@ -6,6 +6,7 @@ from math import degrees, radians
 from pkgutil import iter_modules
 
 import pytest
+from matplotlib.figure import Figure
 
 from loadplan.assess import assess
 from loadplan.limits import GRAVITY
@@ -13,8 +14,12 @@ from loadplan.model.job import Support
 from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.lesson_unit import carried, first_unit, stands_of, the_unit
 from loadplan.planning.whatif import laid_on, without
-from loadplan.report.lesson import questions
-from loadplan.report.lesson.lesson_pictures import PlanPicture, drawn_scene
+from loadplan.report.drawing.label_placement import Ground
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.text_boxes import Tag
+from loadplan.report.drawing.view import Box
+from loadplan.report.lesson import lesson_pictures, questions
+from loadplan.report.lesson.lesson_pictures import PlanPicture, Spot, draw_picture, drawn_scene
 from loadplan.report.lesson.lesson_question import NO_UNIT, LessonJob, LessonQuestion
 from loadplan.report.lesson.questions import QUESTIONS
 from loadplan.report.lesson.questions.bar_pull import BarPull, SidewaysPull
@@ -216,6 +221,27 @@ def test_no_picture_of_a_hose_is_tilted_so_far_that_nobody_sees_what_stands_wher
         assert isinstance(told.then, TiltPicture)
         assert degrees(told.then.mode.tip_angle or 0.0) == pytest.approx(drawn)
         assert any(f"{degrees(tip):.0f} degrees" in each and "drawn" in each for each in told.answer)
+
+
+def test_what_lies_over_a_stand_does_not_move_its_letter_to_the_next_stand(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The letter belongs beside the stand itself: a disc on it covers no more than its saddle."""
+    asked = question(FRONT, CornerLoad)
+    reader = reader_of(asked.after.assessment.job, System.METRIC)
+    picture = asked.told(reader).then
+    assert isinstance(picture, PlanPicture)
+    heard: list[dict[str, Box]] = []
+
+    def hear(_pen: Pen, tags: list[Tag], _ground: Ground) -> None:
+        heard.append({each.rows[0][0][0]: each.anchor for each in tags})
+
+    monkeypatch.setattr(lesson_pictures, "draw_tags", hear)
+    pen = Pen(Figure().add_axes((0.0, 0.0, 1.0, 1.0)), Layer.PAGE, None)
+    lying = tuple(each for each in picture.marks if isinstance(each, Spot))
+    assert lying
+    for marks in (lying, ()):
+        draw_picture(pen, Box(0.0, 0.0, 270.0, 200.0), replace(picture, marks=marks), reader)
+    covered, bare = heard
+    assert covered[asked.over.name] == bare[asked.over.name]
 
 
 def test_a_stand_with_a_ring_of_the_question_has_none_of_its_finding() -> None:
