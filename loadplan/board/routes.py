@@ -271,6 +271,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Route(plan, answers.show),
             Route(f"{plan}/bay", bay.show),
             Route(f"{plan}/bay", bay.done, methods=["POST"]),
+            Route(f"{plan}/bay/photograph", bay.photographed, methods=["POST"]),
             Route(f"{plan}/screen", answers.screen),
             Route(f"{plan}/seen", answers.seen),
             Route(f"{plan}/stream", answers.stream),

@@ -168,7 +168,7 @@ def _mass(seen: ScreenView) -> str:
     if not stands or len(carried) < len(stands):
         return ""
     noun = "stand" if len(stands) == 1 else "stands"
-    return f"{seen.reader.load(sum(carried))} on {len(stands)} {noun}"
+    return f"{seen.reader.load(sum(carried))} on {len(stands)} {noun}, as given"
 
 
 def _stand(seen: ScreenView, number: int, support: Support) -> dict[str, Plain]:

@@ -19,7 +19,10 @@ from loadplan.model.plan_cure import StandMove, StandsMoved
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import FoundCure, SolvedCure
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.group import solve
 from loadplan.statics.moved_stands import MovedGroup, StandMoves, least_move
+from loadplan.statics.resting_state import Settings, Solved
 
 MARK = 0.005
 """Marks of a tape to which a stand is set [m]; common practice, no source."""
@@ -34,12 +37,16 @@ class FurtherOut:
         body: A body of the group that they hold.
         about: Names of the stands, and of whatever else it turns about, that does not move.
         way: Which way they go in plan, of any length; None: each away from the middle of them all.
+        look: Solves the group, with all that what is asked needs.
+        guess: Distance [m] that may do, at which to begin; None for none.
     """
 
     case: Case
     body: str
     about: tuple[str, ...]
     way: PlanPoint | None
+    look: Callable[[Frame, Settings], Solved] = solve
+    guess: float | None = None
 
     @property
     def stands(self) -> tuple[str, ...]:
@@ -107,7 +114,7 @@ def least_distance(out: FurtherOut, met: Callable[[MovedGroup], bool], beyond: f
     ways = _ways(out, stands)
     if not ways:
         return None
-    asked = StandMoves(case.job, case.state, case.statics.gaps, case.statics.floor, out.body, ways)
+    asked = StandMoves(case.job, case.state, case.statics.gaps, case.statics.floor, out.body, ways, out.look, out.guess)
     distance = least_move(asked, lambda group: met(group) and _is_no_nearer(case, group), beyond)
     return None if distance is None or crowded(asked.moved(distance), stands) else distance
 

@@ -186,7 +186,9 @@ def _finish(answers: "Answers", file: Path, named: "Named", like: Path | None) -
     from loadplan.cli.known_files import job_like  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.files.safe_write import write_new  # noqa: PLC0415
+    from loadplan.planning.interview.first_job import stands_lacking  # noqa: PLC0415
     from loadplan.planning.interview.new_files import Beside, files_of_answers  # noqa: PLC0415
+    from loadplan.planning.interview.question_flow import values  # noqa: PLC0415
 
     if like:
         contents = {file.name: job_like(like, file, answers)}
@@ -200,8 +202,10 @@ def _finish(answers: "Answers", file: Path, named: "Named", like: Path | None) -
     tell(f"\n{written} {'is' if len(contents) == 1 else 'are'} written. Next:\n")
     # A vehicle that is set down itself has nothing beside it whose saddles would have to be level with its own.
     is_unit = len(job.bodies) > 1
-    tell(f"  loadplan heights {name} --write {name}\n" if is_unit else f"  loadplan check {name}\n")
-    tell(f"  loadplan sheet {name} -o {paper}\n")
+    heights = f"  loadplan heights {name} --write {name}\n" if is_unit else ""
+    tell(f"{heights}  loadplan check {name}\n  loadplan sheet {name} -o {paper}\n")
+    for each in () if like else stands_lacking(values(answers), job.vehicle, job.shop, answers.system):
+        tell(f"\n{folded(each)}")
 
 
 def _typed(file: Path) -> str:

@@ -5,14 +5,14 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 
 from loadplan.errors import InputError
-from loadplan.model.answer import JointForce, Load, LoadRange, Motion, Statics, SupportAnswer
+from loadplan.model.answer import Load, LoadRange, Motion, Statics
 from loadplan.model.job import Job, State, Support
 from loadplan.model.step_change import StepChange
 from loadplan.stages import untouched
 from loadplan.statics.any_order import over_every_set, states_between
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.drop_raise import drop_cures
-from loadplan.statics.equilibrium import Frame, frames, rod_forces
+from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import glance, solve
@@ -28,6 +28,7 @@ from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
 from loadplan.statics.sideways_push import TWICE
 from loadplan.statics.sideways_resistance import Grip
+from loadplan.statics.stage_figures import expected_motions, joint_forces, support_answers
 from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing
 from loadplan.statics.unloading_raise import unloadings
@@ -114,6 +115,7 @@ class StagePreview:
             index: Number of the stage to look at, from 0.
         """
         self._solver = _Solver(job, states, glance)
+        self._states = states
         self._state = states[index]
         self._carried = _Carried()
         self._touched_by: dict[str, Mapping[str, Motion]] = {}
@@ -141,6 +143,15 @@ class StagePreview:
         }
         touched = {name: gap + shifts.get(name, 0.0) for name, gap in self._carried.touched.items()}
         return state, _solved(self._solver, self._solver.job, state, replace(self._carried, touched=touched))[0]
+
+    def in_full(self) -> Statics:
+        """Solve the stage as it is.
+
+        Returns:
+            What `solve_stages` gives for it: what a stage takes from those before, a glance gives as well.
+        """
+        job = self._solver.job
+        return _solved(_Solver(job, self._states, solve), job, self._state, self._carried)[0]
 
 
 def _solved(solver: "_Solver", job: Job, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
@@ -181,15 +192,15 @@ class _Solver:
         gaps, level = self._gaps((state, groups), carried, against, touched)
         holds = grips(self.job, state, against)
         solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
-        motions = _motions(groups, solved)
+        motions = expected_motions(groups, solved)
         idle = Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0) if self._look is solve else None)
-        supports = _supports(state, groups, solved, gaps, idle)
+        supports = support_answers(state, groups, solved, gaps, idle)
         bodies = body_answers(state, groups, solved, made_of)
         statics = Statics(
             groups=tuple(each.answer for each in solved),
             bodies=bodies,
             supports=supports,
-            joints=_joints(state, groups, solved, self._preload),
+            joints=joint_forces(state, groups, solved, self._preload),
             misses=misses(self.job, state, groups, motions),
             lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
@@ -359,41 +370,3 @@ class _Solver:
                 if part.name in state.stage.off and part.body in frame.bodies and part.name not in state.on
             ),
         )
-
-
-def _motions(groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> dict[str, Motion]:
-    """Return the expected motion of each body whose group is balanced."""
-    return {
-        name: each.motions[number]
-        for frame, each in zip(groups, solved, strict=True)
-        if each.motions is not None
-        for number, names in enumerate(frame.wholes)
-        for name in names
-    }
-
-
-def _supports(
-    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], gaps: Mapping[str, float], idle: Load
-) -> tuple[SupportAnswer, ...]:
-    loads: dict[str, Load] = {}
-    for frame, each in zip(groups, solved, strict=True):
-        if each.loads is not None:
-            loads |= dict(zip((support.name for support in frame.supports), each.loads, strict=True))
-            loads |= dict.fromkeys(frame.idle, idle)
-    return tuple(SupportAnswer(support.name, gaps[support.name], loads.get(support.name)) for support in state.supports)
-
-
-def _joints(
-    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], whole: Mapping[str, float]
-) -> tuple[JointForce, ...]:
-    """Return the force in every joint that is done up, beside what it is on the whole vehicle."""
-    idle = {link.name for frame in groups for link in frame.links}
-    forces, rods = dict[str, float](), dict[str, float]()
-    for frame, each in zip(groups, solved, strict=True):
-        if each.forces is not None:
-            forces |= dict(zip((mount.name for mount in frame.mounts), each.forces, strict=True))
-            rods |= rod_forces(frame, each.forces)
-    return tuple(
-        JointForce(name, forces.get(name), whole.get(name), name not in idle, rods.get(name))
-        for name in (joint.name for joint in state.done_up)
-    )

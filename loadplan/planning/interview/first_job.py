@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from loadplan.errors import Fault, InputError
 from loadplan.files.toml_edit import quoted
 from loadplan.files.toml_lines import TomlLines, toml_list, toml_table
-from loadplan.model.shop import Equipment, EquipmentKind, Lift, Shop
-from loadplan.model.vehicle import Point, Vehicle
-from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of, props_of
-from loadplan.planning.interview.question import Days, NamedWeight, Value
-from loadplan.planning.interview.questions_on_vehicle import stand_letters
-from loadplan.planning.interview.unit_kinds import UNIT_KINDS
+from loadplan.model.shop import EquipmentKind, Shop
+from loadplan.model.vehicle import Vehicle
+from loadplan.planning.interview.answered_job import AnsweredJob
+from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of
+from loadplan.planning.interview.prop_stands import PropStands, just_over, prop_stands
+from loadplan.planning.interview.question import Days, Value
 from loadplan.units import System
 
 MOST_ARMS = 4
@@ -20,7 +20,8 @@ MOST_ARMS = 4
 LEAST_STANDS = 3
 """Fewest stands on which anything stands."""
 
-TALL_WORDS = "away before the lift moves, run up to just touch when it stands"
+AWAY_WORDS = "away before the lift moves"
+UP_WORDS = "run up to just touch when the lift stands"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,74 +35,6 @@ class Named:
 
     vehicle: str
     shop: str
-
-
-@dataclass(frozen=True, slots=True)
-class AnsweredJob:
-    """What the answers say of a job.
-
-    Attributes:
-        known: Value of each answer.
-        seen: Its vehicle.
-        shop: Its shop.
-    """
-
-    known: Mapping[str, Value]
-    seen: KnownVehicle
-    shop: Shop
-
-    @property
-    def lift(self) -> Lift:
-        """The lift that is used."""
-        wanted = self.known.get("lift.use")
-        return next((each for each in self.shop.lifts if each.name == wanted), self.shop.lifts[0])
-
-    @property
-    def pads(self) -> tuple[Point, ...]:
-        """The places of its pads."""
-        return self.seen.pad_like[: self.lift.arms]
-
-    @property
-    def places(self) -> dict[str, Point]:
-        """The place of each stand, by its letter."""
-        wanted = self.known.get("places")
-        chosen = [each for each in self.seen.places if not isinstance(wanted, tuple) or each.name in wanted]
-        return dict(zip(stand_letters(len(chosen)), chosen, strict=False))
-
-    def gear(self, letter: str) -> Equipment:
-        """Return what stands at a place."""
-        uses = self.known.get("uses")
-        said = [str(each) for each in uses] if isinstance(uses, tuple) else [gear_of(self.shop)[0]]
-        own = [each.partition("=")[2] for each in said[1:] if each.partition("=")[0] == letter]
-        name = own[-1] if own else said[0]
-        return next(each for each in self.shop.equipment if each.name == name)
-
-    @property
-    def prop(self) -> str:
-        """The name of the prop's support, "" without one."""
-        places = self.seen.prop_places
-        return f"{places[0].name} prop" if self.known.get("prop") is True and places else ""
-
-    @property
-    def off(self) -> tuple[str, ...]:
-        """The parts that come off."""
-        value = self.known.get("off")
-        named = value if isinstance(value, tuple) else ()
-        kind = UNIT_KINDS.get(str(self.known.get("what")))
-        called = {lump.key: lump.called for lump in kind.lumps} if kind else {}
-        names = (each.name if isinstance(each, NamedWeight) else str(each) for each in named)
-        return tuple(called.get(each, each) for each in names)
-
-    @property
-    def off_stands(self) -> tuple[str, ...]:
-        """The stands that go with them."""
-        value = self.known.get("off.stands")
-        return tuple(str(each) for each in value) if isinstance(value, tuple) and self.off else ()
-
-    @property
-    def is_set_down(self) -> bool:
-        """Whether the vehicle itself is set down, and the lift goes."""
-        return self.seen.unit == (self.seen.held,)
 
 
 def job_text(known: Mapping[str, Value], vehicle: Vehicle, shop: Shop, named: Named, system: System) -> str:
@@ -118,6 +51,7 @@ def job_text(known: Mapping[str, Value], vehicle: Vehicle, shop: Shop, named: Na
         TOML that the reader takes.
     """
     said, pen = AnsweredJob(known, KnownVehicle(vehicle), shop), TomlLines(system)
+    props = prop_stands(said)
     days = known.get("days")
     first, last = (days.first.isoformat(), days.last) if isinstance(days, Days) else ("", None)
     head = (
@@ -134,8 +68,24 @@ def job_text(known: Mapping[str, Value], vehicle: Vehicle, shop: Shop, named: Na
         ("body", quoted(said.seen.held)),
         ("pads", toml_list(each.name for each in said.pads)),
     )
-    tables = (toml_table("[lift]", lift), *_supports(said), *_steps(said))
-    return "\n".join((toml_table("# From answers to questions.", head), *tables))
+    tables = (toml_table("[lift]", lift), *_supports(said, props), *_steps(said, props, system))
+    remarks = "".join(f"\n# {each}" for each in props.lacking(system))
+    return "\n".join((toml_table(f"# From answers to questions.{remarks}", head), *tables))
+
+
+def stands_lacking(known: Mapping[str, Value], vehicle: Vehicle, shop: Shop, system: System) -> tuple[str, ...]:
+    """Tell which stands the shop lacks for a job.
+
+    Args:
+        known: Value of each answer.
+        vehicle: The vehicle.
+        shop: The shop.
+        system: Units of the reader.
+
+    Returns:
+        A sentence for each; the same stand in the job's file as a remark.
+    """
+    return tuple(prop_stands(AnsweredJob(known, KnownVehicle(vehicle), shop)).lacking(system))
 
 
 def refuse_unfit(vehicle: Vehicle | None, shop: Shop | None) -> None:
@@ -195,7 +145,7 @@ def vehicle_faults(vehicle: Vehicle, shop: Shop | None) -> tuple[Fault, ...]:
     return tuple(faults)
 
 
-def _supports(said: AnsweredJob) -> Iterator[str]:
+def _supports(said: AnsweredJob, props: PropStands) -> Iterator[str]:
     """Yield what stands where, with tags in their order; a table is one piece under several places."""
     free = {each.name: [tag for tag in each.tags if tag not in each.out_of_use] for each in said.shop.equipment}
     for letter, point in said.places.items():
@@ -213,15 +163,21 @@ def _supports(said: AnsweredJob) -> Iterator[str]:
                 ("piece", quoted(gear.name) if is_table else ""),
             ),
         )
-    if said.prop:
-        use, place = props_of(said.shop)[0], said.seen.prop_places[0].name
-        rows = (("name", quoted(said.prop)), ("use", quoted(use)), ("under", quoted(place)))
+    for name, gear in props.supports.items():
+        assert props.place is not None
+        tag = free[gear.name].pop(0) if free[gear.name] else ""
+        rows = (
+            ("name", quoted(name)),
+            ("use", quoted(gear.name)),
+            ("tag", quoted(tag) if tag else ""),
+            ("under", quoted(props.place.name)),
+        )
         yield toml_table("[[support]]", (*rows, ("standby", "true"), ("keep", "true")))
 
 
-def _steps(said: AnsweredJob) -> Iterator[str]:
+def _steps(said: AnsweredJob, props: PropStands, system: System) -> Iterator[str]:
     """Yield the steps of every such job, from setting down to the stands away."""
-    steps = _steps_of_vehicle(said) if said.is_set_down else _steps_of_unit(said)
+    steps = _steps_of_vehicle(said) if said.is_set_down else _steps_of_unit(said, props, just_over(system))
     for name, rows in steps:
         yield toml_table("[[stage]]", (("name", quoted(name)), *rows))
 
@@ -230,26 +186,45 @@ _Step = tuple[str, tuple[tuple[str, str], ...]]
 """A step's name, and its keys with their values as TOML text."""
 
 
-def _steps_of_unit(said: AnsweredJob) -> Iterator[_Step]:
+def _steps_of_unit(said: AnsweredJob, props: PropStands, over: str) -> Iterator[_Step]:
     """Yield the steps of a unit that comes out.
 
-    The prop stands from the step in which the vehicle is let go, and is seen to wherever the vehicle moves. Down on the
-    unit again it has to be gone: most are taller than what is left under the tail, and the vehicle has its nose back.
+    Under the heavy end stands what goes there from the step in which the vehicle is let go: the low one while it hangs
+    just over the unit, the tall one while it is up. Bolted up again the vehicle has its nose back, and needs neither.
     """
-    stands, ties, prop = tuple(said.places), toml_list(said.seen.ties), toml_list([said.prop] if said.prop else [])
+    stands, ties = tuple(said.places), toml_list(said.seen.ties)
+    low, tall = props.low_name, props.tall_name
     hung = tuple(
         letter for letter in stands if said.gear(letter).kind is EquipmentKind.HOIST and said.gear(letter).locks
     )
-    moved = toml_list([f"{said.prop} {TALL_WORDS}"]) if said.prop else ""
     yield "Set down on the stands, still bolted", (("in_place", toml_list(stands)), ("lift_locked", _locked(said)))
-    let_go = (("in_place", prop), ("undone", ties), ("cleared", toml_list(hung)), ("confirm", moved))
-    yield "Unbolted, vehicle 50 mm up: stop", let_go
-    yield "Vehicle raised clear", (("confirm", moved),)
+    let_go = (("in_place", _named(low)), ("undone", ties), ("cleared", toml_list(hung)), _boxes("", low))
+    yield f"Unbolted, vehicle {over} up: stop", let_go
+    yield "Vehicle raised clear", _changed(low, tall)
     yield from _work(said)
-    yield "Vehicle back down to 50 mm over the unit", (("confirm", moved),)
-    yield "Bolted up", (("done_up", ties), ("cleared", prop))
+    yield f"Vehicle back down to {over} over the unit", _changed(tall, low)
+    yield "Bolted up", (("done_up", ties), ("cleared", _named(low)), _boxes(low, ""))
     away = [each for each in stands if each not in hung]
     yield "Stands away", (("cleared", toml_list(away)),)
+
+
+def _changed(before: str, after: str) -> tuple[tuple[str, str], ...]:
+    """Return what changes under the heavy end when the vehicle moves, and the boxes to tick for it."""
+    if before == after:
+        return (_boxes(before, after),)
+    return ("in_place", _named(after)), ("cleared", _named(before)), _boxes(before, after)
+
+
+def _boxes(before: str, after: str) -> tuple[str, str]:
+    """Return the boxes to tick when the vehicle moves: what stood under its end is away first, what comes touches."""
+    moved = [f"{before} {AWAY_WORDS}"] if before else []
+    if after:
+        moved.append(f"{after} {UP_WORDS}")
+    return "confirm", toml_list(moved) if moved else ""
+
+
+def _named(name: str) -> str:
+    return toml_list([name]) if name else ""
 
 
 def _steps_of_vehicle(said: AnsweredJob) -> Iterator[_Step]:

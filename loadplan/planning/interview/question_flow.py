@@ -212,8 +212,9 @@ def _prop(vehicle: Vehicle | None, kind: UnitKind | None) -> str:
     """Return which end a prop goes under, "" where the vehicle stays level or has no place for one."""
     if vehicle is None:
         return kind.prop if kind else ""
-    places = KnownVehicle(vehicle).prop_places
-    return places[0].name if places else ""
+    seen = KnownVehicle(vehicle)
+    # A vehicle that is set down itself has no heavy end.
+    return seen.prop_places[0].name if seen.prop_places and seen.unit != (seen.held,) else ""
 
 
 def next_question(answers: Answers) -> Question | None:

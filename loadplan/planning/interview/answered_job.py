@@ -1,0 +1,80 @@
+"""What the answers say of a job: its lift and pads, what stands under which place, what comes off."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from loadplan.model.shop import Equipment, Lift, Shop
+from loadplan.model.vehicle import Point
+from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of
+from loadplan.planning.interview.question import NamedWeight, Value
+from loadplan.planning.interview.questions_on_vehicle import stand_letters
+from loadplan.planning.interview.unit_kinds import UNIT_KINDS
+
+
+@dataclass(frozen=True, slots=True)
+class AnsweredJob:
+    """What the answers say of a job.
+
+    Attributes:
+        known: Value of each answer.
+        seen: Its vehicle.
+        shop: Its shop.
+    """
+
+    known: Mapping[str, Value]
+    seen: KnownVehicle
+    shop: Shop
+
+    @property
+    def lift(self) -> Lift:
+        """The lift that is used."""
+        wanted = self.known.get("lift.use")
+        return next((each for each in self.shop.lifts if each.name == wanted), self.shop.lifts[0])
+
+    @property
+    def pads(self) -> tuple[Point, ...]:
+        """The places of its pads."""
+        return self.seen.pad_like[: self.lift.arms]
+
+    @property
+    def places(self) -> dict[str, Point]:
+        """The place of each stand, by its letter."""
+        wanted = self.known.get("places")
+        chosen = [each for each in self.seen.places if not isinstance(wanted, tuple) or each.name in wanted]
+        return dict(zip(stand_letters(len(chosen)), chosen, strict=False))
+
+    def gear(self, letter: str) -> Equipment:
+        """Return what stands at a place."""
+        uses = self.known.get("uses")
+        said = [str(each) for each in uses] if isinstance(uses, tuple) else [gear_of(self.shop)[0]]
+        own = [each.partition("=")[2] for each in said[1:] if each.partition("=")[0] == letter]
+        name = own[-1] if own else said[0]
+        return next(each for each in self.shop.equipment if each.name == name)
+
+    @property
+    def prop_place(self) -> Point | None:
+        """Where a stand goes under the heavy end of the vehicle; None where none does, or somebody wants none."""
+        places = self.seen.prop_places
+        wanted = self.known.get("prop") is not False and not self.is_set_down
+        return places[0] if places and wanted else None
+
+    @property
+    def off(self) -> tuple[str, ...]:
+        """The parts that come off."""
+        value = self.known.get("off")
+        named = value if isinstance(value, tuple) else ()
+        kind = UNIT_KINDS.get(str(self.known.get("what")))
+        called = {lump.key: lump.called for lump in kind.lumps} if kind else {}
+        names = (each.name if isinstance(each, NamedWeight) else str(each) for each in named)
+        return tuple(called.get(each, each) for each in names)
+
+    @property
+    def off_stands(self) -> tuple[str, ...]:
+        """The stands that go with them."""
+        value = self.known.get("off.stands")
+        return tuple(str(each) for each in value) if isinstance(value, tuple) and self.off else ()
+
+    @property
+    def is_set_down(self) -> bool:
+        """Whether the vehicle itself is set down, and the lift goes."""
+        return self.seen.unit == (self.seen.held,)

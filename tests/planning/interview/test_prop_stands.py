@@ -1,0 +1,102 @@
+"""Under the heavy end stands only what goes there: low just over the unit, tall while the vehicle is up."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from types import MappingProxyType
+
+import pytest
+
+from loadplan.assess import assess
+from loadplan.files import read_job
+from loadplan.model.job import Job
+from loadplan.model.verdict import CheckName, Verdict
+from loadplan.planning.interview.first_job import Named, stands_lacking
+from loadplan.planning.interview.new_files import Beside, files_of_answers
+from loadplan.planning.interview.question_flow import values
+from loadplan.planning.settings.set_heights import plan_heights
+from tests.planning.typed import METRIC, all_typed
+
+TAIL_AT = 0.24 + 0.11 + 0.05
+"""How high the tail hangs 50 mm over the unit [m]: its place in the file, the level of the unit, the lift."""
+
+NOTHING: Mapping[str, str] = MappingProxyType({})
+
+
+def _planned(folder: Path, other: Mapping[str, str] = NOTHING) -> tuple[Job, str, tuple[str, ...]]:
+    """Return the job of some answers with its heights set, the text of its file, and what it says the shop lacks."""
+    _, answers = all_typed({**METRIC, **other})
+    for name, content in files_of_answers(answers, Beside("job.toml", Named("", ""), lambda _: False)).items():
+        (folder / name).write_bytes(content)
+    job = read_job(folder / "job.toml")
+    lacking = stands_lacking(values(answers), job.vehicle, job.shop, answers.system)
+    return plan_heights(job).job, (folder / "job.toml").read_text("utf-8"), lacking
+
+
+def _standing(job: Job) -> list[list[str]]:
+    """Return what stands under the tail after each step."""
+    return [[each.equipment.name for each in stage.state.supports if each.standby] for stage in assess(job).stages]
+
+
+def _cautions(job: Job) -> set[CheckName]:
+    stages = assess(job).stages
+    return {each.check for stage in stages for each in stage.findings if each.verdict >= Verdict.CAUTION}
+
+
+def test_a_low_stand_stands_there_just_over_the_unit_and_a_tall_one_while_the_vehicle_is_up(tmp_path: Path) -> None:
+    job, text, lacking = _planned(tmp_path)
+    assert _standing(job) == [[], ["stand"], *([["tall stand"]] * 3), ["stand"], [], []]
+    low = next(each for each in job.supports if each.name == "tail stand")
+    assert low.equipment.heights is not None
+    assert low.equipment.heights.lowest < TAIL_AT < low.equipment.heights.highest
+    assert (low.tag, lacking, _cautions(job)) == ("S7", (), {CheckName.BASIS})
+    assert '"tail stand away before the lift moves", "tail prop run up to just touch' in text
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        {"gear1.owned": "S1 to S6"},  # none is left
+        {"gear1.heights": "290 to 390 step 20"},  # too low
+        {"prop.place": "2900 behind, 0, 110 below"},  # too high
+    ],
+)
+def test_where_no_low_stand_fits_none_is_planned_and_the_file_says_which_is_wanted(
+    other: Mapping[str, str], tmp_path: Path
+) -> None:
+    job, text, lacking = _planned(tmp_path, other)
+    assert _standing(job) == [[], [], *([["tall stand"]] * 3), [], [], []]
+    assert _cautions(job) == {CheckName.BASIS, CheckName.LIFT}
+    height = TAIL_AT - (0.17 if "prop.place" in other else 0.0)
+    assert lacking == (
+        "No free stand of the shop goes under tail while the vehicle is 50 mm over the unit: one is needed that goes "
+        f"from {1000 * height - 10:.0f} mm or less to {1000 * height + 10:.0f} mm or more.",
+    )
+    assert f"# {lacking[0]}\n" in text
+
+
+def test_one_stand_that_goes_to_both_heights_stays(tmp_path: Path) -> None:
+    job, text, _ = _planned(tmp_path, {"prop.heights": "380 to 1980"})
+    assert _standing(job) == [[], *([["tall stand"]] * 5), [], []]
+    assert [each.name for each in job.supports if each.standby] == ["tail prop"]
+    assert text.count('"tail prop away before the lift moves"') == 3
+
+
+def test_a_tall_stand_that_does_not_reach_is_not_planned(tmp_path: Path) -> None:
+    """The engine is 790 mm high on its wheels and stands 110 mm higher; the pads at 180 mm have to come over it."""
+    job, _, lacking = _planned(tmp_path, {"prop.heights": "500 to 920"})
+    assert _standing(job) == [[], ["stand"], [], [], [], ["stand"], [], []]
+    least = round(0.24 + 0.79 + 0.11 - 0.18, 2)
+    assert lacking == (
+        "No free stand of the shop goes under tail while the vehicle is up: one is needed that can be set between "
+        f"{1000 * least:.0f} mm and {1000 * (0.24 + 1.9 - 0.18):.0f} mm.",
+    )
+
+
+def test_a_tall_stand_that_the_lift_does_not_come_up_to_is_not_planned(tmp_path: Path) -> None:
+    assert _planned(tmp_path, {"lift.rise": "1.25 m", "prop.heights": "1400 to 1980"})[2] != ()
+    assert _planned(tmp_path, {"lift.rise": "", "prop.heights": "1400 to 1980"})[2] == ()
+
+
+def test_where_somebody_wants_none_none_is_planned_or_missed(tmp_path: Path) -> None:
+    job, _, lacking = _planned(tmp_path, {"prop": "no"})
+    assert (_standing(job), lacking) == ([[]] * 8, ())
