@@ -91,7 +91,8 @@ class CureJudge:
         against = {PlaceOfFault(*each) for each in judging.against}
         left = [after[each] for each in sorted(against) if each in after]
         if left:
-            return {"helps": False, "brings": f"Left then: {_told(left[0], reader)}"}
+            worst = max(each.verdict for each in left)
+            return {"helps": False, "brings": f"What was found is still there then: {worst.name}."}
         worse = {each: now for each, now in after.items() if each not in before or before[each].verdict < now.verdict}
         if worse:
             first = min(worse, key=lambda each: (-worse[each].verdict, each))

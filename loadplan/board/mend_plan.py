@@ -77,6 +77,7 @@ class Mender:
             "says": _verdicts(mending),
             "changes": [reader.sentence(each.says) for each in mending.changes],
             "rest": _rest(mending, reader),
+            "left": _left(mending, reader),
             "can": bool(mending.changes),
         }
 
@@ -139,7 +140,7 @@ def _verdicts(mending: Mending) -> str:
 
 
 def _rest(mending: Mending, reader: Reader) -> list[Plain]:
-    """Return what has to be known of the changes, and what is still to look at after them."""
+    """Return what has to be known of the changes."""
     lines: list[Plain] = []
     if mending.interrupted and mending.changes:
         lines.append(f"The search was ended after {LONGEST:.0f} seconds: this is what was found so far.")
@@ -148,5 +149,10 @@ def _rest(mending: Mending, reader: Reader) -> list[Plain]:
         lines.append(proven if mending.proven else "Not proven: fewer changes may do, not all were looked at.")
         if isfinite(mending.margin):
             lines.append(f"Nearest to tipping then, worst case: {reader.length(mending.margin)}.")
-    lines += [f"Still to look at: {each.finding.verdict.name}. {reader.finding(each.finding)}" for each in mending.left]
     return lines
+
+
+def _left(mending: Mending, reader: Reader) -> list[Plain]:
+    """Return what is still to look at, worst first, once where it reads the same in several steps."""
+    left = sorted(mending.left, key=lambda each: -each.finding.verdict)
+    return list(dict.fromkeys(f"{each.finding.verdict.name}. {reader.finding(each.finding)}" for each in left))

@@ -12,10 +12,10 @@ from tests.examples import examples
 
 pytestmark = pytest.mark.slow
 
-WRITES = ("glance", "change", "undo", "redo", "save", "reread")
+WRITES = ("glance", "change", "undo", "redo", "save", "reread", "judge")
 KINDS = (
     *("move", "under", "add", "remove", "duplicate", "equip", "height", "part", "cg", "mass"),
-    *("as_given", "keep_what_if", "nothing"),
+    *("as_given", "keep_what_if", "assembly", "move_all", "take_other", "pull_less", "nothing"),
 )
 
 

@@ -42,7 +42,7 @@ def test_what_leaves_its_finding_is_not_offered(page: Page) -> None:
     other = {"change": {"kind": "tag", "stand": 0, "tag": page.stand("A")["tags"][0]}}
     told = _judged(page, found, other)
     assert told["helps"] is False
-    assert told["brings"].startswith("Left then: STOP. E ")
+    assert told["brings"] == "What was found is still there then: STOP."
 
 
 def test_what_is_worse_in_another_step_is_not_offered(page: Page) -> None:

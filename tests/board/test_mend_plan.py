@@ -54,6 +54,8 @@ def test_a_search_that_takes_too_long_says_so(three_left: Page) -> None:
     told = mender.look(0, plan, 0, System.METRIC)
     assert "does not say that nothing helps" in str(told["says"])
     assert told["can"] is False
+    assert isinstance(told["left"], list)
+    assert len(told["left"]) == len(set(map(str, told["left"]))), "what reads the same in several steps is told once"
     with pytest.raises(RefusedError, match="Look again"):
         mender.make(0, plan)
 

@@ -12,7 +12,7 @@ from loadplan.board.owner_keys import OwnerKeys
 from loadplan.board.routes import board
 from tests.board.desk import HOST, ORIGIN, Page, opened, page_on
 
-WRITES = ("glance", "change", "undo", "redo", "save", "reread")
+WRITES = ("glance", "change", "undo", "redo", "save", "reread", "judge")
 
 
 @pytest.mark.parametrize("host", ["evil.example", "127.0.0.1:8001", "localhost.evil.example:8000", "", "127.0.0.1"])

@@ -29,6 +29,8 @@ export class Cures {
     for (const [number, { cures, against }] of ordered.entries()) {
       const room = rows[number]?.querySelector(".cures");
       for (const cure of room ? cures : []) {
+        await handFree();
+        if (mine !== this.round) return;
         const answer = await this.judged({ revision, change: cure.change, against }, until);
         if (mine !== this.round || answer === null) return;
         room.append(answer.helps ? offered(cure) : told(cure, answer.brings));
@@ -49,6 +51,11 @@ export class Cures {
     if (status === 200) this.known.set(key, found);
     return found;
   }
+}
+
+/** While a stand is dragged nothing is judged: its numbers come first. */
+async function handFree() {
+  while ("pending" in document.body.dataset) await new Promise((go) => { setTimeout(go, 200); });
 }
 
 function offered(cure) {

@@ -15,13 +15,19 @@ export function wireMend(desk) {
   const [dialog, button] = [byId("mend-dialog"), byId("mend")];
   dialog.querySelector(".leave").addEventListener("click", () => dialog.close());
 
-  const show = ({ says, changes, rest, can }) => {
+  const show = ({ says, changes, rest, left, can }) => {
     byId("mend-says").textContent = says;
     lines("mend-changes", changes);
     lines("mend-rest", rest);
+    lines("mend-left", left);
+    byId("mend-left-title").textContent = `Still to look at: ${left.length}`;
+    byId("mend-left-room").hidden = left.length === 0;
+    byId("mend-left-room").open = left.length < 3;
     byId("mend-sure").hidden = !can;
     dialog.showModal();
-    (can ? byId("mend-sure") : dialog.querySelector(".leave")).focus();
+    // What it comes to is read first: a long list must not be scrolled to its end by the focus.
+    (can ? byId("mend-sure") : dialog.querySelector(".leave")).focus({ preventScroll: true });
+    dialog.scrollTop = 0;
   };
 
   button.addEventListener("click", async () => {
