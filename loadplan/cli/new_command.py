@@ -66,7 +66,7 @@ def new(
         InputError: If the file is there already, or what is named does not fit.
     """
     # Asking needs the readers of files, which `--help` does not wait for.
-    from loadplan.cli.known_files import beginning, begun_like, named_files  # noqa: PLC0415
+    from loadplan.cli.known_files import beginning, begun_like, named_files, passed_over  # noqa: PLC0415
     from loadplan.files.kept_answers import read_kept  # noqa: PLC0415
     from loadplan.planning.interview.question_flow import Answers, next_question  # noqa: PLC0415
 
@@ -82,8 +82,10 @@ def new(
     begin = begun_like(like, today) if like else beginning(file, vehicle, shop, today)
     answers = Answers(read_kept(part), begin)
     tell(WELCOME.format(printable(str(part))))
-    if begin.shop and not like:
-        tell(f"The shop is {printable(named_files(file, vehicle, shop).shop)}.\n")
+    if not like:
+        shown = named_files(file, vehicle, shop).shop if begin.shop else ""
+        tell(f"The shop is {printable(shown)}.\n" if shown else "")
+        tell("".join(folded(f"Passed over: {fault}.") for fault in passed_over(file, vehicle, begin)))
     drawn, told = "", ""
     while question := next_question(answers):
         if question.tells != told:
@@ -114,7 +116,9 @@ def _asked(answers: "Answers", question: "Question", part: Path) -> "Answers":
     if text == "<":
         return replace(answers, doubted="") if answers.doubted else one_back(answers, question)
     reply = with_answer(answers, question, text)
-    if reply.answers.doubted:
+    if reply.is_told_back:
+        tell(folded(f"That is {reply.says}. Enter takes it; or answer anew.\n"))
+    elif reply.answers.doubted:
         tell(folded(f"Odd: {reply.says}. Enter takes it as it is; or answer anew.\n"))
     elif reply.says:
         tell(folded(f"Not taken: {reply.says}.\n"))

@@ -1,21 +1,22 @@
 """The stages one after another: what just touches was set where the stage before had left the body."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
+from types import MappingProxyType
 
 from loadplan.errors import InputError
-from loadplan.model.answer import JointForce, Load, LoadRange, Motion, Statics, SupportAnswer
+from loadplan.model.answer import Load, LoadRange, Motion, Statics
 from loadplan.model.job import Job, State, Support
 from loadplan.model.step_change import StepChange
 from loadplan.stages import untouched
 from loadplan.statics.any_order import over_every_set, states_between
 from loadplan.statics.body_figures import body_answers, lift_answer
 from loadplan.statics.drop_raise import drop_cures
-from loadplan.statics.equilibrium import Frame, frames, rod_forces
+from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.grip_angle import grip_angles
-from loadplan.statics.group import glance, solve
+from loadplan.statics.group import BRIEF, glance, glance_between, solve
 from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
@@ -28,6 +29,7 @@ from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
 from loadplan.statics.sideways_push import TWICE
 from loadplan.statics.sideways_resistance import Grip
+from loadplan.statics.stage_answers import group_motions, joint_forces, support_answers
 from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing
 from loadplan.statics.unloading_raise import unloadings
@@ -88,14 +90,26 @@ def solve_stages_by(
     Returns:
         One record a stage. Groups that a stage leaves as they were are solved once.
     """
-    solver = _Solver(job, states, look)
-    carried = _Carried()
     told = []
-    for index, state in enumerate(states):
-        statics, carried = _solved(solver, job, state, carried)
+    for index, statics in enumerate(stages_in_turn(StageSolver(job, states, look))):
         told.append(statics)
         after(index)
     return tuple(told)
+
+
+def stages_in_turn(solver: "StageSolver") -> Iterator[Statics]:
+    """Solve the stages of a job one after the other, as far as somebody asks for the next.
+
+    Args:
+        solver: What solves them.
+
+    Yields:
+        One record a stage.
+    """
+    carried = _Carried()
+    for state in solver.states:
+        statics, carried = _solved(solver, solver.job, state, carried)
+        yield statics
 
 
 class StagePreview:
@@ -113,7 +127,7 @@ class StagePreview:
             states: Its states, in order.
             index: Number of the stage to look at, from 0.
         """
-        self._solver = _Solver(job, states, glance)
+        self._solver = StageSolver(job, states, glance)
         self._state = states[index]
         self._carried = _Carried()
         self._touched_by: dict[str, Mapping[str, Motion]] = {}
@@ -143,7 +157,7 @@ class StagePreview:
         return state, _solved(self._solver, self._solver.job, state, replace(self._carried, touched=touched))[0]
 
 
-def _solved(solver: "_Solver", job: Job, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
+def _solved(solver: "StageSolver", job: Job, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
     """Return one stage solved, and what the next one needs.
 
     Raises:
@@ -156,19 +170,39 @@ def _solved(solver: "_Solver", job: Job, state: State, carried: _Carried) -> tup
         raise InputError(fault_of(job, state, error)) from error
 
 
-class _Solver:
-    """Solves stages of one job, and remembers the groups that it has solved."""
+class StageSolver:
+    """Solves stages of one job, and remembers the groups that it has solved.
 
-    def __init__(self, job: Job, states: tuple[State, ...], look: Callable[[Frame, Settings], Solved]) -> None:
+    Attributes:
+        job: The job.
+        states: Its states, in order.
+        solved: Every group that was solved, by what tells it from all others.
+    """
+
+    def __init__(
+        self,
+        job: Job,
+        states: tuple[State, ...],
+        look: Callable[[Frame, Settings], Solved],
+        known: Mapping[object, Solved] = MappingProxyType({}),
+    ) -> None:
+        """Make ready to solve a job.
+
+        Args:
+            job: The job.
+            states: Its states, in order.
+            look: Solves one group.
+            known: Groups that were solved already, in a job of the same vehicle with the same limits.
+        """
         self.job = job
         self._look = look
         self._preload = mount_preload(job)
-        self._states = states
-        self._coming = coming_down(job, states, self._preload, briefly=look is glance)
-        self._solved: dict[object, Solved] = {}
+        self.states = states
+        self._known = known
+        self._coming = coming_down(job, states, self._preload, briefly=look in BRIEF)
+        self.solved: dict[object, Solved] = {}
         self._passed: dict[object, Solved] = {}
-        self._work = 0
-        self._on_the_way = 0
+        self._work, self._on_the_way = 0, 0
 
     def stage(self, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
         """Return one stage solved, and what the next one needs."""
@@ -181,15 +215,15 @@ class _Solver:
         gaps, level = self._gaps((state, groups), carried, against, touched)
         holds = grips(self.job, state, against)
         solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
-        motions = _motions(groups, solved)
+        motions = group_motions(groups, solved)
         idle = Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0) if self._look is solve else None)
-        supports = _supports(state, groups, solved, gaps, idle)
+        supports = support_answers(state, groups, solved, gaps, idle)
         bodies = body_answers(state, groups, solved, made_of)
         statics = Statics(
             groups=tuple(each.answer for each in solved),
             bodies=bodies,
             supports=supports,
-            joints=_joints(state, groups, solved, self._preload),
+            joints=joint_forces(state, groups, solved, self._preload),
             misses=misses(self.job, state, groups, motions),
             lift=lift_answer(self.job, state, made_of, supports),
             set_down=level.answer,
@@ -199,7 +233,7 @@ class _Solver:
         )
         between = tuple(self._between(each, (gaps, holds)) for each in states_between(self.job, state))
         statics = over_every_set(statics, between)
-        if self._look is solve:
+        if self._look in {solve, glance_between}:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, _Carried(touched, motions, against, level.arms)
 
@@ -253,7 +287,7 @@ class _Solver:
     ) -> StepChange:
         """Return what happens between the state before and this one, whose gaps and motions are `here`."""
         gaps, motions = here
-        before = self._states[state.index - 1] if state.index else untouched(self.job)
+        before = self.states[state.index - 1] if state.index else untouched(self.job)
         stood, level = self._stood(before, state, carried, against)
         arms = {each.name: level for each in (*before.supports, *state.supports) if each.is_arm}
         cleared = {each.name: self._left_gap(each, carried, against) for each in before.supports}
@@ -311,13 +345,13 @@ class _Solver:
         seen = []
         for frame in frames(state, lumps(self.job, state)):
             settings = self._settings(state, frame, set_up)
-            key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
-            if key not in self._solved and key not in self._passed:
+            key = _key(frame, settings)
+            if key not in self.solved and key not in self._passed:
                 self._on_the_way += work(frame)
                 if self._on_the_way > MOST_ON_THE_WAY:
                     raise TooManyError(len(frame.supports), len(frame.wholes))
                 self._passed[key] = solve_in_passing(frame, settings, self.job.limits.rating_share)
-            seen.append((frame, self._solved.get(key) or self._passed[key]))
+            seen.append((frame, self.solved.get(key) or self._passed[key]))
         return tuple(seen)
 
     def _solve(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Solved:
@@ -327,14 +361,14 @@ class _Solver:
             TooManyError: If all groups together would take too long.
         """
         settings = self._settings(state, frame, set_up)
-        key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
-        if key not in self._solved:
+        key = _key(frame, settings)
+        if key not in self.solved:
             # Counted before it is solved: too many ways have to end in a sentence, not in an hour.
             self._work += work(frame)
             if self._work > MOST_WORK:
                 raise TooManyError(len(frame.supports), len(frame.wholes))
-            self._solved[key] = self._look(frame, settings)
-        return self._solved[key]
+            self.solved[key] = self._known.get(key) or self._look(frame, settings)
+        return self.solved[key]
 
     def _settings(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Settings:
         """Return all on which the answer for a group hangs besides its frame."""
@@ -361,39 +395,6 @@ class _Solver:
         )
 
 
-def _motions(groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> dict[str, Motion]:
-    """Return the expected motion of each body whose group is balanced."""
-    return {
-        name: each.motions[number]
-        for frame, each in zip(groups, solved, strict=True)
-        if each.motions is not None
-        for number, names in enumerate(frame.wholes)
-        for name in names
-    }
-
-
-def _supports(
-    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], gaps: Mapping[str, float], idle: Load
-) -> tuple[SupportAnswer, ...]:
-    loads: dict[str, Load] = {}
-    for frame, each in zip(groups, solved, strict=True):
-        if each.loads is not None:
-            loads |= dict(zip((support.name for support in frame.supports), each.loads, strict=True))
-            loads |= dict.fromkeys(frame.idle, idle)
-    return tuple(SupportAnswer(support.name, gaps[support.name], loads.get(support.name)) for support in state.supports)
-
-
-def _joints(
-    state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], whole: Mapping[str, float]
-) -> tuple[JointForce, ...]:
-    """Return the force in every joint that is done up, beside what it is on the whole vehicle."""
-    idle = {link.name for frame in groups for link in frame.links}
-    forces, rods = dict[str, float](), dict[str, float]()
-    for frame, each in zip(groups, solved, strict=True):
-        if each.forces is not None:
-            forces |= dict(zip((mount.name for mount in frame.mounts), each.forces, strict=True))
-            rods |= rod_forces(frame, each.forces)
-    return tuple(
-        JointForce(name, forces.get(name), whole.get(name), name not in idle, rods.get(name))
-        for name in (joint.name for joint in state.done_up)
-    )
+def _key(frame: Frame, settings: Settings) -> object:
+    """Return what tells a group from all others: what its matrices are made of, and what it is solved with."""
+    return frame.wholes, frame.supports, frame.idle, frame.mounts, frame.links, frame.lumps, settings

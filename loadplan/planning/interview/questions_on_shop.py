@@ -102,7 +102,7 @@ def prop_questions(prop: str, known: Known) -> Iterator[Question]:
     if known(has):
         yield _mark("prop", "the tall stand")
         asks = "The tall stand: its lowest and greatest saddle height?"
-        yield _heights("prop", asks, _reaches)
+        yield _heights("prop", asks, "1200 to 1980", _reaches)
 
 
 def gear_words(known: Known) -> tuple[str, ...]:
@@ -148,7 +148,12 @@ def _kind_questions(key: str, number: int, known: Known) -> Iterator[Question]:
     if word in {"hoist", "beam"}:
         yield _owned(key, word)
         return
-    yield _heights(key, f"The {word}: its saddle heights, from the lowest to the greatest, and the step?", never_odd)
+    yield _heights(
+        key,
+        f"The {word}: its saddle heights, from the lowest to the greatest, and the step?",
+        "290 to 430 step 20",
+        never_odd,
+    )
     asks = f"The {word}: how wide is its foot?"
     hint = "On the floor, outside to outside, such as 200, or 300 x 200 (along x across). Empty: not checked."
     yield Question(f"{key}.base", asks, Ask.FOOT, hint, "", least=0.03, most=3.0, group="shop")
@@ -178,13 +183,13 @@ def _mark(key: str, called: str) -> Question:
     )
 
 
-def _heights(key: str, asks: str, odd: Odd) -> Question:
+def _heights(key: str, asks: str, sample: str, odd: Odd) -> Question:
     """Return what asks for saddle heights, of a stand or of a prop."""
     return Question(
         f"{key}.heights",
         asks,
         Ask.HEIGHTS,
-        "From floor to saddle, such as 290 to 430 step 20; without a step it goes to any height (screw, oil).",
+        f"From floor to saddle, such as {sample}; without a step it goes to any height (screw, oil).",
         least=0.02,
         most=3.0,
         odd=odd,
