@@ -90,7 +90,7 @@ def new(
     while question := next_question(answers):
         if question.tells != told:
             told = question.tells
-            tell(f"\n{folded(told)}" if told else "")
+            tell(f"\n{folded(_in_units(told, answers))}" if told else "")
         answers = _asked(answers, question, part)
         after = next_question(answers)
         if question.group in DRAWN and (after is None or after.group != question.group):
@@ -131,11 +131,20 @@ def _asked(answers: "Answers", question: "Question", part: Path) -> "Answers":
 def _shown(question: "Question", answers: "Answers") -> str:
     """Return a question as it is asked: what may be chosen by number, and what an empty answer takes."""
     default = answers.doubted or question.default
-    shown = f" [{default or 'leave open'}]" if default is not None else ""
+    shown = f" [{_in_units(default, answers) or 'leave open'}]" if default is not None else ""
     listed = "".join(f"\n  {number} {word}" for number, word in enumerate(question.words, 1))
     shows = not question.is_listed and not default and question.ask.name not in {"WORDS", "YES_NO"}
     sample = f"\n  such as {question.example}" if shows and question.example else ""
     return f"{question.asks}{shown}{listed if question.is_listed else sample}"
+
+
+def _in_units(text: str, answers: "Answers") -> str:
+    """Return what a typical unit has, in the units of whoever answers: it is kept in metric ones."""
+    # The same as in the command.
+    from loadplan.planning.interview.us_samples import amounts_in_us  # noqa: PLC0415
+    from loadplan.units import System  # noqa: PLC0415
+
+    return amounts_in_us(text) if answers.system is System.US else text
 
 
 def folded(text: str) -> str:

@@ -6,7 +6,7 @@ from loadplan.checks.timber import ACROSS_GRAIN
 from loadplan.limits import TOP_FRICTION
 from loadplan.planning.interview.answer_distances import told_as
 from loadplan.planning.interview.odd_answers import outside
-from loadplan.planning.interview.question import Ask, HeightRange, Known, Odd, Question, Value, never_odd
+from loadplan.planning.interview.question import Ask, HeightRange, Known, Odd, Question, Value
 from loadplan.units import System
 
 WHATS = ("stand", "jack", "table", "hoist", "beam")
@@ -17,6 +17,10 @@ MOST_GEAR = 8
 
 TALL = 0.9
 """A stand that goes this high [m] is a prop for under a raised vehicle; no source."""
+
+
+LOW = 0.1
+"""What goes no higher than this [m] is asked about; no source."""
 
 
 def lift_questions() -> Iterator[Question]:
@@ -152,7 +156,7 @@ def _kind_questions(key: str, number: int, known: Known) -> Iterator[Question]:
         key,
         f"The {word}: its saddle heights, from the lowest to the greatest, and the step?",
         "290 to 430 step 20",
-        never_odd,
+        _stands_up,
     )
     asks = f"The {word}: how wide is its foot?"
     hint = "On the floor, outside to outside, such as 200, or 300 x 200 (along x across). Empty: not checked."
@@ -195,6 +199,14 @@ def _heights(key: str, asks: str, sample: str, odd: Odd) -> Question:
         odd=odd,
         group="shop",
     )
+
+
+def _stands_up(value: Value, system: System) -> str:
+    """Return what is odd about equipment that goes no higher than a hand is wide: a step or a thickness was meant."""
+    if isinstance(value, HeightRange) and value.highest < LOW:
+        told = told_as(Ask.LENGTH, value.highest, system)
+        return f"{told} at the most is odd for what a unit is set on"
+    return ""
 
 
 def _reaches(value: Value, system: System) -> str:

@@ -1,8 +1,10 @@
 """Examples of answers as somebody writes them who measures in inches and weighs in pounds."""
 
+import re
 from dataclasses import replace
 
 from loadplan.planning.interview.question import Question
+from loadplan.units import Kind, System, from_si
 
 IN_US: tuple[tuple[str, str], ...] = (
     (
@@ -50,3 +52,25 @@ def in_us(question: Question) -> Question:
         hint = hint.replace(metric, us)
     # The first question is about the units themselves.
     return question if hint == question.hint or question.key == "units" else replace(question, hint=hint)
+
+
+def amounts_in_us(text: str) -> str:
+    """Tell amounts of millimetres and kilograms in inches and pounds.
+
+    Args:
+        text: What a typical unit answers, as it is shown.
+
+    Returns:
+        The text with each such amount to a tenth of an inch, or to a pound.
+
+    Example:
+        >>> amounts_in_us("400 kg +- 120 kg; 700 mm behind")
+        '882 lb +- 265 lb; 27.6 in behind'
+    """
+
+    def told(found: re.Match[str]) -> str:
+        if found[2] == "kg":
+            return f"{from_si(float(found[1]), Kind.MASS, System.US):.0f} lb"
+        return f"{from_si(float(found[1]) / 1000, Kind.LENGTH, System.US):.1f} in"
+
+    return re.sub(r"([0-9]+(?:\.[0-9]+)?) (mm|kg)\b", told, text)

@@ -125,6 +125,10 @@ def _tried(mending: Mending, first: int) -> list[str]:
     typed = printable(mending.job.source)
     job = typed if re.fullmatch(r"[\w./\\:~+,-]+", typed) else f'"{typed}"'
     start = f" --from {first + 1}" if first else ""
+    if not mending.looked_at:
+        return [
+            f"There is no change of a single stand to try here. To plan all places anew: loadplan place {job}{start}"
+        ]
     return [
         f"Tried, in {mending.looked_at} looks: stands set otherwise, of another kind or under another place, one more "
         "stand, something taken away or raised first; and several of these at once, as far as they help.",

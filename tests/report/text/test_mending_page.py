@@ -72,6 +72,7 @@ def test_where_nothing_is_found_it_says_what_was_tried_and_how_to_plan_the_place
     assert f"loadplan place {found.job.source} --from 3 " in _page(found, 2)
     spaced = replace(found, job=replace(found.job, source="my job.toml"))
     assert 'loadplan place "my job.toml"' in _page(spaced)
+    assert "no change of a single stand to try here. To plan all places anew" in _page(replace(found, looked_at=0))
     for other in (replace(found, interrupted=True), replace(found, short=1)):
         assert "loadplan place" not in _page(other)
 
