@@ -5,6 +5,7 @@ from math import isfinite
 
 from loadplan.checks.case import Case
 from loadplan.checks.check_table import AT_A_GLANCE, judge
+from loadplan.checks.cure_in_all_steps import judged_in_all_steps
 from loadplan.errors import InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State, Support
@@ -56,6 +57,21 @@ def assess_in_short(job: Job) -> Assessment:
     return _whole(job, followed, solve_stages(job, followed))
 
 
+def assess_step(job: Job, index: int) -> StageAssessment:
+    """Compute and judge one stage of a job, without the others: for a what-if of which one stage is read.
+
+    Args:
+        job: The job.
+        index: Number of the stage, from 0.
+
+    Returns:
+        What `assess` returns of that stage.
+    """
+    followed = states(job)
+    solved = stage_sequence.StagePreview(job, followed, index).in_full()
+    return _stage(Case(job, followed[index], solved, followed[index - 1] if index else None))[0]
+
+
 def told_from(assessment: Assessment, first: int) -> Assessment:
     """Leave out what was found in steps that are done already.
 
@@ -92,7 +108,7 @@ def _whole(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...]) -
         basis=poorest_basis(job),
         assumed=job.assumed + _simplified(followed, solved),
         not_checked=tuple(dict.fromkeys(each.says for each in unchecked)),
-        stages=tuple(stage for stage, _ in judged),
+        stages=judged_in_all_steps(job, [stage for stage, _ in judged], assess_in_short),
         narrowest=None,
     )
 
@@ -114,7 +130,16 @@ class Preview:
         followed = states(job)
         self._job = job
         self._before = followed[index - 1] if index else None
+        self._supports = followed[index].supports
         self._statics = stage_sequence.StagePreview(job, followed, index)
+
+    def as_it_is(self) -> StageAssessment:
+        """Look at the stage with its supports where the job has them.
+
+        Returns:
+            What `look` gives.
+        """
+        return self.look(self._supports)
 
     def look(self, supports: tuple[Support, ...]) -> StageAssessment:
         """Look at the stage with its supports where they are now.

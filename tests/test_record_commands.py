@@ -2,6 +2,7 @@
 
 import re
 import shutil
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
 from pathlib import Path
@@ -10,10 +11,12 @@ import pytest
 from pypdf import PdfReader
 
 from loadplan.files import read_job, shipped_folder
+from loadplan.files.photograph import content_sum
 from loadplan.files.work_record_file import add_to_record, record_path
 from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
 from loadplan.report.sheet.sheet_number import sheet_number
 from tests.command_line import Run
+from tests.files.photographs import jpeg
 
 DEMO = shipped_folder("demo")
 EIGHT = datetime(2026, 11, 20, 8, tzinfo=UTC)
@@ -86,6 +89,24 @@ def test_the_record_is_printed_as_what_was_done(run: Run, job: Path) -> None:
     assert "Step 2: " not in told, "boxes of a step that nobody began are not told as left open"
 
 
+def test_a_photograph_is_printed_small_under_its_line(run: Run, job: Path) -> None:
+    plan, name = read_job(job), job.with_name("IMG 7.jpg")
+    name.write_bytes(jpeg(900, 600))
+    hung = RecordEntry(EIGHT + timedelta(hours=9), "J. B.", sheet_number(plan), NIGHT, Deed.PHOTOGRAPHED, name.name)
+    add_to_record(job, replace(hung, picture=content_sum(name.read_bytes())))
+    pdf = job.with_name("with.pdf")
+    assert run("sheet", job, "--record", "-o", pdf).code == 0
+    told = printed(pdf)
+    assert "2026-11-20 17:00 J. B. Photograph: IMG 7.jpg" in told
+    assert "photo-12.jpg (not shown: its file is not there any more, or cannot be read)" in told
+    (picture,) = [each for page in PdfReader(pdf).pages for each in page.images]
+    assert picture.image is not None
+    assert picture.image.size == (360, 240)
+    red, blue = (picture.image.convert("RGB").getpixel((x, 120)) for x in (90, 270))
+    assert red[0] > 150 > red[2]  # type: ignore[index]
+    assert blue[2] > 150 > blue[0]  # type: ignore[index]
+
+
 def test_without_a_record_there_is_nothing_to_print(run: Run, job: Path) -> None:
     record_path(job).unlink()
     code, out, err = run("sheet", job, "--record", "-o", job.with_name("done.pdf"))
@@ -116,6 +137,16 @@ def test_the_register_says_where_the_job_stands_and_what_waits_overnight(run: Ru
     assert "left alone at this step" in printed(job.with_name("register.pdf"))
     record_path(job).unlink()
     assert "left alone at this step" not in run("shop", job.with_name("shop.toml"), job).out
+
+
+def test_the_register_says_that_a_record_was_edited(run: Run, job: Path) -> None:
+    said = "its record was edited by hand"
+    assert said not in run("shop", job.with_name("shop.toml"), job).out
+    text = record_path(job).read_text("utf-8")
+    record_path(job).write_text(text.replace("a clip was still on", "all was off", 1), "utf-8")
+    told = run("shop", job.with_name("shop.toml"), job, "-o", job.with_name("register.pdf")).out
+    assert said in " ".join(told.split())
+    assert said in printed(job.with_name("register.pdf"))
 
 
 def test_a_spoilt_record_does_not_hide_the_verdict(run: Run, job: Path) -> None:

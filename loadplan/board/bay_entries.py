@@ -1,5 +1,6 @@
 """What a tap at the bay puts into the record, and what is not taken."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import NamedTuple
 
@@ -7,23 +8,27 @@ from loadplan.board.bay_step import BayStep
 from loadplan.board.refusals import RefusedError
 from loadplan.board.stand_changes import quantity
 from loadplan.errors import printable
+from loadplan.model.photograph import HungPhotograph
 from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
 from loadplan.units import Kind
 
 LONGEST = 300
 """Longest note [characters]."""
 
-WRITTEN = {"note": Deed.NOTED, "photograph": Deed.PHOTOGRAPHED, "moved": Deed.MOVED}
+WRITTEN = {"note": Deed.NOTED, "moved": Deed.MOVED}
 """What is typed, by what the form calls it."""
 
 
-def entries_of(step: BayStep, form: dict[str, str], who: str) -> list[RecordEntry]:
+def entries_of(
+    step: BayStep, form: dict[str, str], who: str, photograph: HungPhotograph | None = None
+) -> list[RecordEntry]:
     """Make the entries of a record that a form of the page says.
 
     Args:
         step: The step.
         form: What was filled in.
         who: Who works there.
+        photograph: What is hung on the step, once it was looked into; then nothing else is done.
 
     Returns:
         The entries; none where only a name was given.
@@ -35,7 +40,7 @@ def entries_of(step: BayStep, form: dict[str, str], who: str) -> list[RecordEntr
         raise RefusedError("Not kept: write down who works here first.")
     now = datetime.now(UTC).astimezone().replace(microsecond=0)
     make = _Maker(step, now, who)
-    made = _made(make, form)
+    made = [make.photographed(photograph)] if photograph else _made(make, form)
     return [*_before(make), *made] if made else []
 
 
@@ -64,7 +69,7 @@ def _made(make: "_Maker", form: dict[str, str]) -> list[RecordEntry]:
             return [_ticked(make, words) for words in _open_lines(make.of, form.get("part", ""))]
         case "read":
             return [_read(make, form)]
-        case "note" | "photograph" | "moved" as what:
+        case "note" | "moved" as what:
             return [_written(make, WRITTEN[what], form.get("words", ""))]
         case "done":
             return _finished(make)
@@ -73,12 +78,14 @@ def _made(make: "_Maker", form: dict[str, str]) -> list[RecordEntry]:
 
 
 def _written(make: "_Maker", deed: Deed, typed: str) -> RecordEntry:
-    """Return a note, a photograph's name, or that something moved.
+    """Return a note, or that something moved.
 
     Raises:
-        RefusedError: If nothing was typed where something has to be.
+        RefusedError: If nothing was typed where something has to be, or more than is kept.
     """
-    words = printable(typed).strip()[:LONGEST]
+    words = printable(typed).strip()
+    if len(words) > LONGEST:
+        raise RefusedError(f"Not kept: it has {len(words)} letters, {LONGEST} are the most. Write it as two notes.")
     if not words and deed is not Deed.MOVED:
         raise RefusedError("Not kept: nothing was written.")
     return make.entry(deed, words)
@@ -109,6 +116,10 @@ class _Maker(NamedTuple):
         """Return an entry in the step, or in the one that is named."""
         name = self.of.name if step is None else step
         return RecordEntry(self.at, self.who, self.of.number, name, deed, words, found)
+
+    def photographed(self, photograph: HungPhotograph) -> RecordEntry:
+        """Return that a photograph hangs on the step."""
+        return replace(self.entry(Deed.PHOTOGRAPHED, photograph.name), picture=photograph.picture)
 
 
 def _ticked(make: _Maker, words: str, *, taken_back: bool = False) -> RecordEntry:

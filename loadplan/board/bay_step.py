@@ -8,9 +8,9 @@ from loadplan.board.bay_readings import ReadStep, judge_readings, readings_of
 from loadplan.board.open_plans import Open
 from loadplan.board.refusals import RefusedError
 from loadplan.board.undo_history import Plan
-from loadplan.errors import printable
+from loadplan.errors import InputError, printable
 from loadplan.files.work_record_file import read_record
-from loadplan.model.job import Job, StageReading
+from loadplan.model.job import StageReading
 from loadplan.model.verdict import StageAssessment, Verdict
 from loadplan.model.work_record import Deed, WorkRecord
 from loadplan.report.sheet.sheet_number import sheet_number
@@ -100,9 +100,8 @@ class BayStep:
     @property
     def earlier(self) -> str:
         """Name of the first step before this one that is not done; "" where all are."""
-        plan = self.opened.plan.draft
-        stages = plan.assessment.stages[: self.stage.state.index]
-        return next((each.state.name for each in stages if not _is_done(self.record, plan.job, each, self.reader)), "")
+        stages = self.opened.plan.draft.assessment.stages[: self.stage.state.index]
+        return next((each.state.name for each in stages if not _is_done(self.opened, self.record, each)), "")
 
     @property
     def done(self) -> bool:
@@ -140,42 +139,50 @@ def bay_step(opened: Open, asked: str) -> BayStep:
     names_of = [stage.state.name for stage in assessment.stages]
     reader = reader_of(assessment.job, units_of(assessment.job))
     if asked == "":
-        left = (
-            place for place, each in enumerate(assessment.stages) if not _is_done(record, assessment.job, each, reader)
-        )
+        left = (place for place, each in enumerate(assessment.stages) if not _is_done(opened, record, each))
         index = next(left, len(names_of) - 1)
     elif asked.isascii() and asked.isdecimal() and len(asked) < 6 and int(asked) < len(names_of):
         index = int(asked)
     else:
         raise RefusedError("Not kept: there is no such step in the plan. Load the page again.")
-    readings = readings_of(record, names_of[index])
-    read = _judged(opened, _ReadKey(opened.plan.revision, index, readings), reader)
+    read = _judged(opened, record, assessment.stages[index])
     return BayStep(opened, record, assessment.stages[index], reader, sheet_number(assessment.job), read)
 
 
-def _is_done(record: WorkRecord, job: Job, stage: StageAssessment, reader: Reader) -> bool:
-    """Return whether a step was said to be done, and all that the plan has in it now is ticked."""
-    said = any(each.step == stage.state.name and each.deed is Deed.STEP_DONE for each in record.entries)
-    ticked = record.ticked(stage.state.name) if said else frozenset()
-    return said and all(line in ticked for part in work_list(job, stage, reader) for line in part.lines)
+def _is_done(opened: Open, record: WorkRecord, stage: StageAssessment) -> bool:
+    """Return whether a step was said to be done, all that the plan has in it now is ticked, and no reading stops it."""
+    name, job = stage.state.name, opened.plan.draft.job
+    if not any(each.step == name and each.deed is Deed.STEP_DONE for each in record.entries):
+        return False
+    ticked, read = record.ticked(name), _judged(opened, record, stage)
+    lines = (line for part in work_list(job, stage, reader_of(job, units_of(job))) for line in part.lines)
+    return not read.stops and ticked.issuperset(read.to_answer_for) and ticked.issuperset(lines)
 
 
 class _ReadKey(NamedTuple):
     """What has to stay the same for readings to be judged the same."""
 
     revision: int
-    place: int
     readings: tuple[StageReading, ...]
 
 
-_READ: "WeakKeyDictionary[Plan, tuple[_ReadKey, ReadStep]]" = WeakKeyDictionary()
-"""What was judged last of each plan: a page is shown again after every tap."""
+_READ: "WeakKeyDictionary[Plan, dict[int, tuple[_ReadKey, ReadStep]]]" = WeakKeyDictionary()
+"""What was judged last of each step of each plan: a page is shown again after every tap."""
 
 
-def _judged(opened: Open, key: _ReadKey, reader: Reader) -> ReadStep:
-    """Return what was read in a step, judged once as long as nothing about it changes."""
-    known = _READ.get(opened.plan)
+def _judged(opened: Open, record: WorkRecord, stage: StageAssessment) -> ReadStep:
+    """Return what was read in a step, judged once as long as nothing about it changes; a stop where that fails."""
+    place, job = stage.state.index, opened.plan.draft.job
+    key = _ReadKey(opened.plan.revision, readings_of(record, stage.state.name))
+    if not key.readings:
+        return ReadStep()
+    of_plan = _READ.setdefault(opened.plan, {})
+    known = of_plan.get(place)
     if known is None or known[0] != key:
-        known = (key, judge_readings(opened.plan.draft.job, key.place, key.readings, reader))
-        _READ[opened.plan] = known
+        try:
+            # In the process beside: what takes too long there keeps nobody else waiting.
+            read = opened.do(judge_readings, job, place, key.readings, reader_of(job, units_of(job)))
+        except InputError as error:
+            return ReadStep((), Verdict.STOP, f"What was read could not be judged: {error}")
+        known = of_plan[place] = (key, read)
     return known[1]

@@ -4,23 +4,30 @@ Each tap is a plain form: what was done goes into the record, and only once it i
 made from the record. So what the page shows as done is kept, whatever stops the machine, and it needs no script.
 """
 
+from asyncio import Semaphore
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import partial
 from html import unescape
 
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from loadplan.board.bay_entries import entries_of
+from loadplan.board.bay_photographs import choices, hang, looked_into
 from loadplan.board.bay_readings import read_before_moved
 from loadplan.board.bay_step import BayStep, bay_step
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_guard import Pass
+from loadplan.board.uploaded_file import uploaded
 from loadplan.board.worker import worked
-from loadplan.errors import printable
+from loadplan.errors import InputError, printable
+from loadplan.files.photograph import made_anew
 from loadplan.files.work_record_file import add_to_record
+from loadplan.model.photograph import HungPhotograph
 from loadplan.model.verdict import Verdict
 from loadplan.model.work_record import RecordEntry
 from loadplan.report.words.cautions import ONE_LINE
@@ -32,6 +39,9 @@ from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, sh
 WHO = "loadplan-who"
 """Name of the cookie that keeps who works at this screen."""
 
+MOST_UPLOADS = 3
+"""Photographs that are read at once: each takes its size in memory; what comes besides waits its turn."""
+
 
 @dataclass(frozen=True, slots=True)
 class Bay:
@@ -41,11 +51,13 @@ class Bay:
         desk: What is open.
         held: What lets a request in.
         page: Renders a page.
+        uploads: Lets in so many photographs at once.
     """
 
     desk: Desk
     held: Pass
     page: Callable[..., Response]
+    uploads: Semaphore = field(default_factory=partial(Semaphore, MOST_UPLOADS))
 
     async def show(self, request: Request) -> Response:
         """Return a step: the one that is asked for, else the one at which the job stands."""
@@ -57,22 +69,57 @@ class Bay:
         """Return the way back to the step, once what was done is on the disk."""
         opened = opened_plan(self.desk, request.path_params["plan"])
         form = await filled_in(request, self.held)
-        return await worked(opened, lambda: self._kept(opened, request, form))
+        photograph: HungPhotograph | None = None
+        if form.get("what") == "photograph":
+            try:
+                folder, name = opened.plan.path.parent, form.get("words", "")
+                photograph = await run_in_threadpool(self.desk.do_long, looked_into, folder, name)
+            except InputError as error:
+                fault = _not_hung(error)
+                return await worked(opened, lambda: self._refused(opened, request, form, fault))
 
-    def _kept(self, opened: Open, request: Request, form: dict[str, str]) -> Response:
+        def does(step: BayStep, who: str) -> None:
+            if entries := entries_of(step, form, who, photograph):
+                add_to_record(opened.plan.path, *entries)
+
+        return await worked(opened, lambda: self._kept(opened, request, form, does))
+
+    async def photographed(self, request: Request) -> Response:
+        """Return the way back to the step, once a photograph that was sent is on the disk, and hangs on the step."""
+        opened = opened_plan(self.desk, request.path_params["plan"])
+        async with self.uploads:
+            sent = await uploaded(request, self.held, "photograph")
+            try:
+                # In the process beside: whatever is wrong with its content stays there.
+                made = await run_in_threadpool(self.desk.do_long, made_anew, sent.content)
+            except InputError as error:
+                fault = _not_hung(error)
+                return await worked(opened, lambda: self._refused(opened, request, sent.fields, fault))
+        return await worked(
+            opened, lambda: self._kept(opened, request, sent.fields, lambda step, who: hang(step, made, who))
+        )
+
+    def _kept(
+        self, opened: Open, request: Request, form: dict[str, str], does: Callable[[BayStep, str], None]
+    ) -> Response:
         """Return the way back, once what a form says is written down; or the page, where it is not taken."""
         asked = form.get("step", "")
         who = printable(form.get("who", "") or _known(request)).strip()[:60]
         try:
-            if entries := entries_of(bay_step(opened, asked), form, who):
-                add_to_record(opened.plan.path, *entries)
+            does(bay_step(opened, asked), who)
         except RefusedError as error:
-            known = asked.isdecimal() and len(asked) < 6 and int(asked) < len(opened.plan.draft.assessment.stages)
-            return self._shown(opened, request, asked if known else "", str(error))
-        going = RedirectResponse(f"{request.url.path}?step={asked}#now", 303)
+            return self._refused(opened, request, form, str(error))
+        # The page itself, where a photograph was sent to an address below it.
+        going = RedirectResponse(f"/plan/{request.path_params['plan']}/bay?step={asked}#now", 303)
         if form.get("who"):
             going.set_cookie(WHO, who.encode("ascii", "xmlcharrefreplace").decode(), httponly=True, samesite="strict")
         return going
+
+    def _refused(self, opened: Open, request: Request, form: dict[str, str], fault: str) -> Response:
+        """Return the page of the step that a form is of, and why nothing was kept."""
+        asked = form.get("step", "")
+        known = asked.isdecimal() and len(asked) < 6 and int(asked) < len(opened.plan.draft.assessment.stages)
+        return self._shown(opened, request, asked if known else "", fault)
 
     def _shown(self, opened: Open, request: Request, asked: str, fault: str) -> Response:
         """Return the page of a step, and what was not taken, "" for nothing."""
@@ -104,6 +151,7 @@ class Bay:
             read_stops=step.read.stops,
             log=[_told(each, step.reader) for each in step.record.entries if each.step in {step.name, ""}][-8:],
             who=_known(request),
+            photographs=choices(step),
             number=step.number,
             fault=fault,
             cautions=ONE_LINE,
@@ -111,6 +159,12 @@ class Bay:
         if fault:
             answer.status_code = 422
         return answer
+
+
+def _not_hung(error: InputError) -> str:
+    """Return in a sentence why a photograph is not taken."""
+    fault = error.faults[0]
+    return f"Not kept: {printable(fault.file)} {fault.message}." if fault.file else f"Not kept: {fault.message}"
 
 
 def _known(request: Request) -> str:

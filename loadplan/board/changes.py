@@ -4,6 +4,8 @@ from typing import Annotated, Literal, TypeAlias
 
 from pydantic import Field
 
+from loadplan.board.assembly_changes import DropAssembly, SetAssembly
+from loadplan.board.cure_changes import MoveStands, PullLess, TakeOther
 from loadplan.board.draft import Draft
 from loadplan.board.lift_changes import UseLift
 from loadplan.board.plan_cures import RaiseStands, SetLift
@@ -106,13 +108,14 @@ class KeepWhatIf(Said):
 OfStands: TypeAlias = (
     Move | PutUnder | Add | Remove | Duplicate | Equip | SetHeight | SetShim | SetTag | Tick | RaiseStands | SetLift
 )
+Cures: TypeAlias = MoveStands | TakeOther | PullLess
 OfSteps: TypeAlias = AddStep | NameStep | MoveStep | RemoveStep | DoInStep | SetFlag | SetLowered | SetPull | SetBoxes
-OfVehicle: TypeAlias = SetThing | DropThing | UseLift
+OfVehicle: TypeAlias = SetThing | DropThing | SetAssembly | DropAssembly | UseLift
 WhatIfs: TypeAlias = MoveCg | Weigh | AsGiven
-Change = Annotated[OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
+Change = Annotated[OfStands | OfSteps | OfVehicle | Cures | WhatIfs | KeepWhatIf, Field(discriminator="kind")]
 
 
-def make(plan: Plan, change: OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhatIf, step: int) -> str:
+def make(plan: Plan, change: OfStands | OfSteps | OfVehicle | Cures | WhatIfs | KeepWhatIf, step: int) -> str:
     """Make a change in a plan.
 
     Args:
@@ -129,13 +132,28 @@ def make(plan: Plan, change: OfStands | OfSteps | OfVehicle | WhatIfs | KeepWhat
         case MoveCg() | Weigh() | AsGiven():
             plan.change(draft.text, change.tried(draft, step))
             return "Tried out, not saved." if plan.draft.what_if else "As the files give it."
-        case SetThing() | DropThing() | UseLift():
-            text, said = change.text(draft)
-            plan.change(text, draft.what_if)
-            return said
         case KeepWhatIf():
             return keep_what_if(plan)
         case _:
-            edits, said = change.edits(draft, draft.assessment.stages[step].state)
-            plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
+            text, said = text_after(draft, change, step)
+            plan.change(text, draft.what_if)
             return said
+
+
+def text_after(draft: Draft, change: OfStands | OfSteps | OfVehicle | Cures, step: int) -> tuple[str, str]:
+    """Tell what a change makes of a plan's text; the plan stays as it is.
+
+    Args:
+        draft: The plan.
+        change: The change.
+        step: Number of the step in view, from 0.
+
+    Returns:
+        The text, and what is done by it, in a sentence.
+    """
+    match change:
+        case SetThing() | DropThing() | SetAssembly() | DropAssembly() | UseLift():
+            return change.text(draft)
+        case _:
+            edits, said = change.edits(draft, draft.assessment.stages[step].state)
+            return edited_text(draft.text, edits, draft.path), said

@@ -10,13 +10,16 @@ from collections.abc import Iterable
 import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
-from loadplan.board.request_guard import is_this_machine
+from loadplan.board.request_guard import LARGEST_BODY, is_this_machine, largest_body
 
 HEAD_SECONDS = 5.0
 """Longest time in which the head of a request has to come, from when the connection is made or begins to ask [s]."""
 
 BODY_SECONDS = 5.0
 """Longest time in which the body has to come, from the end of the head [s]: 64 kB at most (`request_guard.py`)."""
+
+PHOTOGRAPH_SECONDS = 60.0
+"""The same for a photograph [s]: 20 MB at most, which a tablet at the far end of the shop sends at some 3 Mbit/s."""
 
 READ_SECONDS = 10.0
 """Longest time for which an answer may wait for who asked to read on [s]."""
@@ -60,7 +63,8 @@ class BoundedConnection(H11Protocol):
         if state is h11.IDLE:
             self._wait_for(h11.IDLE, HEAD_SECONDS)
         elif state is h11.SEND_BODY:
-            self._wait_for(h11.SEND_BODY, BODY_SECONDS)
+            uploads = largest_body(self.scope["path"]) > LARGEST_BODY
+            self._wait_for(h11.SEND_BODY, PHOTOGRAPH_SECONDS if uploads else BODY_SECONDS)
         else:
             self._no_wait()
 

@@ -104,6 +104,17 @@ class _Moving:
 
 
 @dataclass(slots=True)
+class Asked:
+    """How much is being asked.
+
+    Attributes:
+        now: What is being worked on, or waits for its turn.
+    """
+
+    now: int = 0
+
+
+@dataclass(slots=True)
 class Open:
     """A plan that is open.
 
@@ -112,12 +123,16 @@ class Open:
         units: The reader's units; None: those of the job file.
         do: Does what takes long: drawing.
         turn: Held by whoever works with the plan.
+        asked: What is asked of it.
+        asked_of_all: What is asked of all plans together.
     """
 
     plan: Plan
     units: System | None
     do: Doing = here
     turn: RLock = field(default_factory=RLock)
+    asked: Asked = field(default_factory=Asked)
+    asked_of_all: Asked = field(default_factory=Asked)
     _moving: _Moving | None = field(default=None)
 
     def screen(self, view: OpenStep, said: str = "") -> dict[str, Plain]:
@@ -249,6 +264,7 @@ class Desk:
         do: Does what a window waits for: judging, drawing a step.
         do_long: Does what may take longer, beside the other: printing, and looking for what would mend a plan.
         stopping: Is set once the server stops.
+        asked: What is asked of all plans together.
     """
 
     folder: Path
@@ -258,6 +274,7 @@ class Desk:
     do: Doing = here
     do_long: Doing = here
     stopping: Event = field(default_factory=Event)
+    asked: Asked = field(default_factory=Asked)
     _opening: RLock = field(default_factory=RLock)
 
     def open(self, path: Path) -> int:
@@ -276,7 +293,8 @@ class Desk:
             for number, each in enumerate(self.plans):
                 if each.plan.path.resolve() == path.resolve():
                     return number
-            self.plans.append(Open(Plan(path, self.tell, self.do), self.units, self.do))
+            plan = Plan(path, self.tell, self.do)
+            self.plans.append(Open(plan, self.units, self.do, asked_of_all=self.asked))
             return len(self.plans) - 1
 
 

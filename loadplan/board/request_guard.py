@@ -5,6 +5,7 @@ browser reaches. None of it is refused by a browser on its own, so each request 
 """
 
 import hmac
+import re
 import secrets
 from dataclasses import dataclass, field
 
@@ -14,9 +15,16 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from loadplan.board.login_rate_limit import Login
 from loadplan.board.owner_keys import OwnerKeys
+from loadplan.files.photograph import LARGEST_PHOTOGRAPH
 
 LARGEST_BODY = 64_000
 """Largest body of a request that is read [bytes]: a form of a first job has some 5 kB."""
+
+LARGEST_UPLOAD = LARGEST_PHOTOGRAPH + 10_000
+"""Largest body of one that brings a photograph [bytes]."""
+
+UPLOADS = re.compile(r"/plan/[0-9]{1,9}/bay/photograph")
+"""Where photographs are sent."""
 
 MOST_HEADERS = 100
 """Most lines of a head: a browser sends some twenty."""
@@ -115,7 +123,7 @@ class Guard:
         if refused is not None:
             await refused(scope, receive, _with_headers(send))
             return
-        await self._app(scope, _limited(receive), _with_headers(send))
+        await self._app(scope, _limited(receive, largest_body(scope["path"])), _with_headers(send))
 
     def _refused(self, scope: Scope) -> Response | None:
         """Return why a request is not let through, cheapest question first; None where it is."""
@@ -127,8 +135,10 @@ class Guard:
         if scope["method"] not in {"GET", "HEAD"} and not self._is_ours(headers):
             return PlainTextResponse("This request comes from another page.", 403)
         size = headers.get("content-length", "0")
-        if not (size.isascii() and size.isdecimal()) or len(size) > 12 or int(size) > LARGEST_BODY:
-            return PlainTextResponse("This is more than is read.", 413)
+        most = largest_body(scope["path"])
+        if not (size.isascii() and size.isdecimal()) or len(size) > 12 or int(size) > most:
+            told = "This is more than is read" if most == LARGEST_BODY else "Not kept: this photograph is too large"
+            return PlainTextResponse(f"{told}.", 413)
         return self._at_the_door(scope, headers)
 
     def _is_ours(self, headers: Headers) -> bool:
@@ -150,6 +160,19 @@ class Guard:
         if scope["method"] in {"GET", "HEAD"}:
             return RedirectResponse("/enter", 303)
         return PlainTextResponse("Type the code first.", 403)
+
+
+def largest_body(path: str) -> int:
+    """Return how large the body of a request may be [bytes].
+
+    Args:
+        path: What it asks for.
+
+    Example:
+        >>> largest_body("/plan/0/bay"), largest_body("/plan/0/bay/photograph")
+        (64000, 20010000)
+    """
+    return LARGEST_UPLOAD if UPLOADS.fullmatch(path) else LARGEST_BODY
 
 
 def is_this_machine(address: str) -> bool:
@@ -177,7 +200,7 @@ class TooLargeError(Exception):
     """A body that says less about its size than it sends."""
 
 
-def _limited(receive: Receive) -> Receive:
+def _limited(receive: Receive, most: int) -> Receive:
     """Return a channel that ends where more comes than is read."""
     came = 0
 
@@ -185,7 +208,7 @@ def _limited(receive: Receive) -> Receive:
         nonlocal came
         message = await receive()
         came += len(message.get("body", b""))
-        if came > LARGEST_BODY:
+        if came > most:
             raise TooLargeError
         return message
 

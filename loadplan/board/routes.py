@@ -23,7 +23,9 @@ from loadplan.board.bay_view import Bay
 from loadplan.board.change_stream import Server, events
 from loadplan.board.changes import make
 from loadplan.board.device_code import Door
+from loadplan.board.first_questions import FirstQuestions
 from loadplan.board.folder_files import FolderFiles
+from loadplan.board.judged_cures import CureJudge, Judging
 from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file, opened_plan, plan_number
 from loadplan.board.refusals import RefusedError
@@ -39,6 +41,7 @@ from loadplan.model.verdict import Assessment
 from loadplan.report.pictures.render import plan_picture
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.report.words.number_format import units_of
+from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 
 HERE = Path(__file__).resolve().parent
@@ -65,6 +68,7 @@ class Board:
         held: What lets a request in.
         pages: Templates of the pages.
         mender: Mends plans.
+        judge: Judges cures before they are offered.
         born: Tells this server from the one that is started next.
         listening: How many windows of each address listen.
     """
@@ -73,6 +77,7 @@ class Board:
     held: Pass
     pages: Environment
     mender: Mender
+    judge: CureJudge
     born: str = field(default_factory=lambda: secrets.token_hex(8))
     listening: Counter[str] = field(default_factory=Counter)
 
@@ -151,6 +156,16 @@ class Board:
             return stale
         units = opened.units or units_of(opened.plan.draft.job)
         return JSONResponse(await run_in_threadpool(self.mender.look, number, opened.plan, 0, units))
+
+    async def judged(self, request: Request) -> Response:
+        """Return whether a cure helps, and makes nothing worse in any step; nothing of the plan is changed."""
+        judging = await said(request, Judging)
+        opened, number = opened_plan(self.desk, _told(request)), plan_number(_told(request))
+        if judging.revision != opened.plan.revision:
+            return JSONResponse({"stale": True}, 409)
+        job = opened.plan.draft.job
+        reader = reader_of(job, opened.units or units_of(job))
+        return JSONResponse(await run_in_threadpool(self.judge.look, number, opened.plan, judging, reader))
 
     async def mended(self, request: Request) -> Response:
         """Return the step with the changes that were shown."""
@@ -235,9 +250,9 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     pages = Environment(
         loader=FileSystemLoader(HERE / "pages"), autoescape=True, undefined=StrictUndefined, trim_blocks=False
     )
-    answers = Board(desk, held, pages, Mender(desk.do_long))
+    answers = Board(desk, held, pages, Mender(desk.do_long), CureJudge(desk.do_long))
     start, door = Start(desk, held, answers.page, FolderFiles(desk.folder)), Door(held, answers.page, tell)
-    bay = Bay(desk, held, answers.page)
+    bay, asking = Bay(desk, held, answers.page), FirstQuestions(desk, held, answers.page)
     plan = "/plan/{plan}"
     return Starlette(
         routes=[
@@ -245,8 +260,10 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Route("/open", start.open, methods=["POST"]),
             Route("/demo", start.demo, methods=["POST"]),
             Route("/begin", start.begin, methods=["POST"]),
-            Route("/ask", start.ask),
-            Route("/ask", start.answer, methods=["POST"]),
+            Route("/ask", asking.begin),
+            Route("/ask", asking.named, methods=["POST"]),
+            Route("/ask/{file}", asking.show),
+            Route("/ask/{file}", asking.answer, methods=["POST"]),
             Route(ENTRANCE + "{key}", door.own),
             Route("/enter", door.show),
             Route("/enter", door.enter, methods=["POST"]),
@@ -254,6 +271,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Route(plan, answers.show),
             Route(f"{plan}/bay", bay.show),
             Route(f"{plan}/bay", bay.done, methods=["POST"]),
+            Route(f"{plan}/bay/photograph", bay.photographed, methods=["POST"]),
             Route(f"{plan}/screen", answers.screen),
             Route(f"{plan}/seen", answers.seen),
             Route(f"{plan}/stream", answers.stream),
@@ -268,6 +286,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
                     ("redo", answers.redo),
                     ("save", answers.save),
                     ("mend", answers.mend),
+                    ("judge", answers.judged),
                     ("mended", answers.mended),
                     ("reread", answers.reread),
                 )

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from loadplan.board.plan_cures import cure_buttons, one_more_button
+from loadplan.board.cure_buttons import CureButtons, one_more_button, troubles_of
 from loadplan.board.stand_in_hand import equipment_told, in_hand, shims_told
 from loadplan.board.step_form import step_form
 from loadplan.board.verdict_cells import Plain, band, distances, margin
@@ -168,7 +168,7 @@ def _mass(seen: ScreenView) -> str:
     if not stands or len(carried) < len(stands):
         return ""
     noun = "stand" if len(stands) == 1 else "stands"
-    return f"{seen.reader.load(sum(carried))} on {len(stands)} {noun}"
+    return f"{seen.reader.load(sum(carried))} on {len(stands)} {noun}, as given"
 
 
 def _stand(seen: ScreenView, number: int, support: Support) -> dict[str, Plain]:
@@ -272,8 +272,9 @@ def _findings(seen: ScreenView) -> list[Plain]:
             "text": line.text,
             "steps": line.steps,
             "here": line in here,
+            "against": troubles_of(line.check.value, line.subjects, line.stages),
             "cures": [
-                *cure_buttons(line.cures, seen.job, seen.assessment.stages[line.stages[0]].state, seen.reader),
+                *CureButtons(seen.job, seen.assessment.stages[line.stages[0]].state, seen.reader).of(line.cures),
                 *(one_more_button(seen.live.one_more) if line in here and CHECK_OF[line.check].of_tipping else ()),
             ],
         }

@@ -74,7 +74,7 @@ class SetThing(Said):
         Raises:
             RefusedError: If a field is not one of that kind of thing, or cannot be understood.
         """
-        own = _own(draft)
+        own = own_text(draft)
         now = None if self.item is None else things(draft, self.what)[self._row(draft)]
         values = self._values(draft, now)
         name = one_line(self.fields["name"]) if "name" in self.fields else now.name if now else ""
@@ -123,7 +123,7 @@ class SetThing(Said):
         """Return a place as it stands in the file; None where all its fields are empty."""
         if all(not self.fields.get(name, "").strip() for name in names) and now is None:
             return None
-        system = _system(draft)
+        system = system_of(draft)
         given = [
             quantity(self.fields[name] or "0", Kind.LENGTH, draft) if name in self.fields else None for name in names
         ]
@@ -142,7 +142,7 @@ class DropThing(Said):
     def text(self, draft: Draft) -> tuple[str, str]:
         """Return the file's new text, and what to say."""
         name = nth(things(draft, self.what), self.item, self.what).name
-        own = _own(draft)
+        own = own_text(draft)
         return edited_text(own, [Dropped(self.what, self.item)], draft.path), f"{name} is taken out."
 
 
@@ -165,8 +165,14 @@ def things(draft: Draft, what: str) -> tuple[Part | Point | Joint, ...]:
     return found[what]
 
 
-def _own(draft: Draft) -> str:
+def own_text(draft: Draft) -> str:
     """Return the plan's text with the vehicle's tables in it, which mean the same there.
+
+    Args:
+        draft: The plan.
+
+    Returns:
+        The text.
 
     Raises:
         RefusedError: If weights are tried out, which go by the parts' names, or the vehicle's file is written so that
@@ -198,8 +204,13 @@ def _value(text: str, rule: FieldRule, draft: Draft) -> str | None:
         return quoted(one_line(plain))
     if rule.key == "mass_pm" and plain.endswith("%"):
         return quoted(plain)
-    return number(from_si(quantity(plain, rule.kind, draft), rule.kind, _system(draft)))
+    return number(from_si(quantity(plain, rule.kind, draft), rule.kind, system_of(draft)))
 
 
-def _system(draft: Draft) -> System:
+def system_of(draft: Draft) -> System:
+    """Return the units of bare numbers in a plan's file.
+
+    Args:
+        draft: The plan.
+    """
     return System.US if draft.job.us_units else System.METRIC

@@ -1,5 +1,6 @@
-"""The form of the vehicle: its parts, points, bolts and mounts as the files give them, in the reader's units."""
+"""The form of the vehicle: assemblies, parts, points, bolts and mounts as the files give them, in a reader's units."""
 
+from loadplan.board.assembly_changes import assembly_form
 from loadplan.board.verdict_cells import Plain
 from loadplan.model.job import Job
 from loadplan.model.vehicle import Joint, Part, Place, Point
@@ -23,6 +24,7 @@ def vehicle_form(given: Job, reader: Reader, *, own: bool) -> dict[str, Plain]:
     return {
         "own": own,
         "bodies": [each.name for each in vehicle.bodies],
+        "body": assembly_form(vehicle.bodies, reader),
         "part": [_part(each, reader) for each in vehicle.parts],
         "point": [_point(each, reader) for each in vehicle.points],
         "joint": [_joint(each, reader) for each in vehicle.joints],

@@ -23,6 +23,11 @@ from loadplan.errors import Fault, InputError
 SECONDS = 25.0
 """Longest time for one answer [s], waiting for its turn included: less than the page waits (`worker.py`)."""
 
+MOST_WAITING = 6
+"""How many may wait for a process at once, the one that is served among them: each holds a thread of the server."""
+
+BUSY = "Not done: too much is being computed at once. Nothing was changed; try again in a moment."
+
 GIVEN_UP = (
     "Not finished within {seconds:.0f} s, so it was given up, and nothing was changed. "
     "`loadplan check` has no such limit."
@@ -71,6 +76,7 @@ class WorkerProcess:
         """
         self._seconds = seconds
         self._turn = threading.Lock()
+        self._places = threading.Semaphore(MOST_WAITING)
         self._process: BaseProcess | None = None
         self._talk: Connection | None = None
 
@@ -94,17 +100,23 @@ class WorkerProcess:
             What comes of it.
 
         Raises:
-            InputError: If that is what comes of it, if it takes too long, or if the process breaks off.
+            InputError: If that is what comes of it, if it takes too long, if too many wait, or if the process breaks
+                off.
         """
         until = monotonic() + self._seconds
-        if not self._turn.acquire(timeout=self._seconds):
-            raise self._late()
+        if not self._places.acquire(blocking=False):
+            raise InputError(Fault("", "", "", BUSY))
         try:
-            talk = self._started(_afresh())
-            # No process to be had (none allowed, no memory): it is done all the same.
-            return here(does, *given) if talk is None else self._asked(talk, until, (does, given))
+            if not self._turn.acquire(timeout=self._seconds):
+                raise self._late()
+            try:
+                talk = self._started(_afresh())
+                # No process to be had (none allowed, no memory): it is done all the same.
+                return here(does, *given) if talk is None else self._asked(talk, until, (does, given))
+            finally:
+                self._turn.release()
         finally:
-            self._turn.release()
+            self._places.release()
 
     def end(self) -> None:
         """End the process, whatever it does."""

@@ -83,7 +83,7 @@ def _finding(case: Case, carried: _TakenAlong) -> Finding:
     says: Sentence = (
         f"The {carried.base} may lean, and take the {several(which, 'saddle', 'saddles')} of {names(which)} ",
         length(carried.way),
-        f" to the {low_side(carried.motion)} with it. Distances to tipping and pushes do not count that",
+        f" to the {low_side(carried.motion)} with it. Distances to tipping do not count that",
     )
     more = ": it takes all that is left to tipping." if stop else "."
     act = f"level the {carried.base}, or set what stands on it on the floor"

@@ -65,6 +65,8 @@ class Check:
         tells_pieces_apart: Whether pieces of one kind are unlike to it.
         mended_by_stands: Whether a change to the stands can take its caution away.
         mended_by_heights: Whether other set heights, at the same places, can take its caution away.
+        raised_for_good: Whether stands that its cure raises stay so; what is raised to unload another one does not.
+        of_settings: Whether it is about the settings that heights are made of, chosen once a height is told.
     """
 
     name: CheckName
@@ -81,6 +83,8 @@ class Check:
     tells_pieces_apart: bool = False
     mended_by_stands: bool = True
     mended_by_heights: bool = False
+    raised_for_good: bool = False
+    of_settings: bool = False
 
 
 CHECKS: tuple[Check, ...] = (
@@ -117,7 +121,7 @@ CHECKS: tuple[Check, ...] = (
         way_out="Saddles with a higher friction, rubber or timber on them, would hold.",
     ),
     Check(name=CheckName.UNDOING, look=undoing.check),
-    Check(name=CheckName.DROP, look=drop.check),
+    Check(name=CheckName.DROP, look=drop.check, raised_for_good=True),
     Check(name=CheckName.SET_DOWN, look=set_down.check, mended_by_heights=True),
     Check(
         name=CheckName.LIFT,
@@ -170,6 +174,7 @@ CHECKS: tuple[Check, ...] = (
         of_a_stand=True,
         notes_in_one=True,
         quiet_for_planning=True,
+        raised_for_good=True,
     ),
     Check(name=CheckName.LOST_SUPPORT, look=lost_support.check),
     Check(
@@ -184,8 +189,9 @@ CHECKS: tuple[Check, ...] = (
         mended_by_heights=True,
         quiet_for_planning=True,
         way_out="Shims, or stands whose heights fit the points, would level it.",
+        raised_for_good=True,
     ),
-    Check(name=CheckName.ALIGNMENT, look=alignment.check),
+    Check(name=CheckName.ALIGNMENT, look=alignment.check, raised_for_good=True),
     Check(
         name=CheckName.HEIGHT,
         look=height.check,
@@ -193,6 +199,7 @@ CHECKS: tuple[Check, ...] = (
         of_a_stand=True,
         way_out="The shop's stands reach no such points at one common level: shims, or screw stands, would.",
         needs_loads=False,
+        of_settings=True,
     ),
     Check(
         name=CheckName.COUNT,

@@ -1,15 +1,16 @@
 """Margin: how far each assembly is from tipping, in its worst case and by the slope of the floor."""
 
 from functools import partial
-from math import inf
+from math import inf, tan
 
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import Way, steady
-from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure, least_distance, may_move
+from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure, least_distance, may_move, moved_out
 from loadplan.checks.phrases import angle, length, low_side, names, turning_about, turns
 from loadplan.checks.worst_way import least_tilt_way, worst_way
 from loadplan.model.answer import BodyAnswer
-from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
+from loadplan.model.verdict import CheckName, Finding, FoundCure, Measure, Sentence, SolvedCure, Verdict
+from loadplan.statics.group import upright_in_full
 from loadplan.statics.moved_stands import STEP, MovedGroup
 from loadplan.statics.wider_stance import WiderQuestion, further_out
 
@@ -50,7 +51,11 @@ def _upright(case: Case, body: BodyAnswer) -> SolvedCure | None:
     motion = dict(mode.motions).get(body.name) if mode else None
     if mode is None or motion is None or not turns(motion):
         return None
-    out = FurtherOut(case, body.name, mode.about, (motion.ry, -motion.rx))
+    guess = None
+    if body.margin is not None and body.tip_angle:
+        # About a line of two places the slope goes with the distance to it.
+        guess = body.margin * (tan(case.job.limits.tip_angle) / tan(body.tip_angle) - 1)
+    out = FurtherOut(case, body.name, mode.about, (motion.ry, -motion.rx), upright_in_full, guess)
     return further_out_cure(out, partial(_tilts_enough, case, body.name), "it tilts as far as is asked for")
 
 
@@ -83,15 +88,15 @@ def _says(case: Case, body: BodyAnswer) -> Sentence:
     )
 
 
-def _moved(case: Case, body: BodyAnswer) -> Sentence:
+def _moved(case: Case, body: BodyAnswer) -> FoundCure:
     """Return how far out the stands on the worst side would have to be, where that was found."""
     mode = worst_way(case.group(body.name), body.name)
     if mode is None:
-        return ()
+        return FoundCure()
     motion = dict(mode.motions)[body.name]
     stands = tuple(each.name for each in case.stands if each.name in mode.about and may_move(each, case, body.name))
     if body.worst_margin is None or not stands or not turns(motion):
-        return ()
+        return FoundCure()
     asked = WiderQuestion(
         job=case.job,
         state=case.state,
@@ -104,17 +109,18 @@ def _moved(case: Case, body: BodyAnswer) -> Sentence:
     )
     least = further_out(asked)
     if least is None:
-        return ()
+        return FoundCure()
     # That was quick, and looked at margins alone: what is told is solved in full.
-    out = FurtherOut(case, body.name, stands, (motion.ry, -motion.rx))
+    out = FurtherOut(case, body.name, stands, (motion.ry, -motion.rx), upright_in_full, least)
     told = f" further out to the {low_side(motion)} it has the margin asked for"
     both = least_distance(out, partial(_tilts_enough, case, body.name), least - STEP)
     if both is not None:
-        return (f" With {names(stands)} ", length(both), f"{told}.")
+        return FoundCure((f" With {names(stands)} ", length(both), f"{told}."), moved_out(out, both))
     margin = least_distance(out, partial(_has_margin, case, body.name), least - STEP)
     if margin is None:
-        return ()
-    return (f" With {names(stands)} ", length(margin), f"{told}, but still tilts by less than is asked for.")
+        return FoundCure()
+    says = (f" With {names(stands)} ", length(margin), f"{told}, but still tilts by less than is asked for.")
+    return FoundCure(says, moved_out(out, margin))
 
 
 def _room_left(body: BodyAnswer) -> float:

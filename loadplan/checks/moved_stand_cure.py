@@ -8,17 +8,24 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from itertools import permutations
-from math import atan2, cos, hypot, pi, sin
+from math import atan2, ceil, cos, hypot, pi, sin
 from statistics import fmean
 
 from loadplan.checks.case import Case
 from loadplan.checks.footprint import area, overlap
 from loadplan.checks.phrases import eighth, length, names, several
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import StandMove, StandsMoved
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import PlanPoint
-from loadplan.model.verdict import Sentence, SolvedCure
+from loadplan.model.verdict import FoundCure, SolvedCure
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.group import solve
 from loadplan.statics.moved_stands import MovedGroup, StandMoves, least_move
+from loadplan.statics.resting_state import Settings, Solved
+
+MARK = 0.005
+"""Marks of a tape to which a stand is set [m]; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,12 +37,16 @@ class FurtherOut:
         body: A body of the group that they hold.
         about: Names of the stands, and of whatever else it turns about, that does not move.
         way: Which way they go in plan, of any length; None: each away from the middle of them all.
+        look: Solves the group, with all that what is asked needs.
+        guess: Distance [m] that may do, at which to begin; None for none.
     """
 
     case: Case
     body: str
     about: tuple[str, ...]
     way: PlanPoint | None
+    look: Callable[[Frame, Settings], Solved] = solve
+    guess: float | None = None
 
     @property
     def stands(self) -> tuple[str, ...]:
@@ -56,18 +67,36 @@ def further_out_cure(out: FurtherOut, met: Callable[[MovedGroup], bool], then: s
     Returns:
         A sentence of its own, beginning with a blank; nothing where no such distance is found.
     """
-    return SolvedCure(partial(_words, out, met, then))
+    return SolvedCure(partial(_found, out, met, then))
 
 
-def _words(out: FurtherOut, met: Callable[[MovedGroup], bool], then: str) -> Sentence:
+def _found(out: FurtherOut, met: Callable[[MovedGroup], bool], then: str) -> FoundCure:
     """Return the cure, solved; empty where no distance will do, or a base would stand where another one does."""
     stands = out.stands
     distance = least_distance(out, met)
     if distance is None:
-        return ()
+        return FoundCure()
     each = several(stands, "", "each ")
     where = "from their middle" if out.way is None else f"to the {eighth(atan2(out.way[1], out.way[0]))}"
-    return (f" With {names(stands)} {each}", length(distance), f" further out {where} {then}.")
+    says = (f" With {names(stands)} {each}", length(distance), f" further out {where} {then}.")
+    return FoundCure(says, moved_out(out, distance))
+
+
+def moved_out(out: FurtherOut, distance: float) -> tuple[StandsMoved, ...]:
+    """Return stands planned further out.
+
+    Args:
+        out: The stands.
+        distance: How far each has to go at least [m].
+
+    Returns:
+        One cure; the distance is rounded up to marks of a tape, so that what is set so does not come short.
+    """
+    by = (ceil(distance / MARK) + 1) * MARK
+    places = {each.name: each.at for each in out.case.stands}
+    ways = _ways(out, out.stands)
+    moves = [StandMove(name, (places[name][0] + by * x, places[name][1] + by * y)) for name, (x, y) in ways]
+    return (StandsMoved(tuple(moves), by),) if moves else ()
 
 
 def least_distance(out: FurtherOut, met: Callable[[MovedGroup], bool], beyond: float = 0.0) -> float | None:
@@ -85,7 +114,7 @@ def least_distance(out: FurtherOut, met: Callable[[MovedGroup], bool], beyond: f
     ways = _ways(out, stands)
     if not ways:
         return None
-    asked = StandMoves(case.job, case.state, case.statics.gaps, case.statics.floor, out.body, ways)
+    asked = StandMoves(case.job, case.state, case.statics.gaps, case.statics.floor, out.body, ways, out.look, out.guess)
     distance = least_move(asked, lambda group: met(group) and _is_no_nearer(case, group), beyond)
     return None if distance is None or crowded(asked.moved(distance), stands) else distance
 

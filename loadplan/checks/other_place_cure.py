@@ -7,8 +7,9 @@ from loadplan.checks.case import Case
 from loadplan.checks.footprint import area, overlap
 from loadplan.checks.phrases import length
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import StandUnder
 from loadplan.model.vehicle import Point
-from loadplan.model.verdict import Sentence, SolvedCure
+from loadplan.model.verdict import FoundCure, SolvedCure
 from loadplan.statics.wider_stance import least_worst_margin
 
 TRIED = 12
@@ -25,24 +26,25 @@ def other_place_cure(case: Case, stand: Support) -> SolvedCure:
     Returns:
         A sentence of its own, beginning with a blank; nothing where the step holds without it, or at no point with it.
     """
-    return SolvedCure(partial(_words, case, stand))
+    return SolvedCure(partial(_found, case, stand))
 
 
-def _words(case: Case, stand: Support) -> Sentence:
+def _found(case: Case, stand: Support) -> FoundCure:
     """Return the cure, solved: of the points tried the one with the largest margin."""
     wanted = case.job.limits.margin
     bare = _margin(case, stand, None)
     if stand.piece or stand.on or (bare is not None and bare >= wanted):
-        return ()
+        return FoundCure()
     tried = [(margin, place) for place in _free(case, stand)[:TRIED] if (margin := _margin(case, stand, place))]
     margin, point = max(tried, key=lambda each: each[0], default=(0.0, None))
     if point is None or margin < wanted:
-        return ()
+        return FoundCure()
     says = f" ({point.say})" if point.say else ""
     planned = (
         f" Planned under {point.name}{says} from the beginning, {stand.name} stays, and nothing comes nearer than "
     )
-    return (planned, length(margin), " to tipping in this step.")
+    told = (planned, length(margin), " to tipping in this step.")
+    return FoundCure(told, (StandUnder(stand.name, point.name),))
 
 
 def _free(case: Case, stand: Support) -> list[Point]:

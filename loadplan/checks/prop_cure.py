@@ -3,6 +3,7 @@
 from loadplan.checks.case import Case
 from loadplan.checks.pads import Pads
 from loadplan.checks.phrases import load
+from loadplan.checks.prop_height import prop_height
 from loadplan.model.vehicle import Point
 from loadplan.model.verdict import Sentence
 from loadplan.statics.prop_load import prop_load
@@ -28,7 +29,8 @@ def prop_words(case: Case, pads: Pads, end: str) -> Sentence:
     point, most = found
     advice = f" ({point.say})" if point.say else ""
     where = f" Before the weight moves: set a prop to just touch under {point.name}{advice}. "
-    return (where, "If the vehicle moves, the prop carries up to ", load(most), ".")
+    high = prop_height(case, point)
+    return (where, "If the vehicle moves, the prop carries up to ", load(most), ".", *high)
 
 
 def prop_place(case: Case, pads: Pads, end: str) -> str:

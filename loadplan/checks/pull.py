@@ -1,7 +1,7 @@
 """Pull: does the unit stand the known pull of a stage, such as a torque on a bar, with room to spare."""
 
 from functools import partial
-from math import atan2
+from math import atan2, floor
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
@@ -9,6 +9,7 @@ from loadplan.checks.phrases import eighth, force, share
 from loadplan.checks.push import first_to_go, oil_on_it
 from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PullAnswer
+from loadplan.model.plan_cure import LessPull
 from loadplan.model.vehicle import Place
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
 from loadplan.statics.moved_stands import MovedGroup
@@ -48,8 +49,16 @@ def _finding(case: Case, pull: PullAnswer) -> Finding:
         limit=limit,
         measure=Measure.SHARE,
         says=_says(case, pull, verdict),
+        cures=_less(pull) if verdict is not Verdict.HOLDS else (),
         cure=_further_out(case, pull) if verdict is not Verdict.HOLDS and pull.first == "tips" else None,
     )
+
+
+def _less(pull: PullAnswer) -> tuple[LessPull, ...]:
+    """Return how much of the pull is stood with room to spare, in steps of a twentieth."""
+    stood = min((each for each in (pull.factor, pull.oiled) if each is not None), default=0.0)
+    left = floor(stood / ROOM * 20) / 20
+    return (LessPull(left),) if 0 < left < 1 else ()
 
 
 def _further_out(case: Case, pull: PullAnswer) -> SolvedCure | None:
@@ -69,12 +78,12 @@ def _is_stood(case: Case, group: MovedGroup) -> bool:
 
 def _judged(pull: PullAnswer) -> tuple[Verdict, float]:
     """Return the verdict, and the limit that it was held against."""
-    if not _less(pull.factor) and not _less(pull.oiled):
+    if not _is_less(pull.factor) and not _is_less(pull.oiled):
         return Verdict.HOLDS, ROOM
     return (Verdict.STOP, 1.0) if pull.factor is not None and pull.factor < 1 else (Verdict.CAUTION, ROOM)
 
 
-def _less(factor: float | None) -> bool:
+def _is_less(factor: float | None) -> bool:
     return factor is not None and factor < ROOM
 
 
@@ -88,7 +97,7 @@ def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
     match verdict:
         case Verdict.STOP:
             told: Sentence = (*stood, ", and friction may let go sooner. Do not pull like this.")
-        case Verdict.CAUTION if pull.oiled is not None and not _less(pull.factor):
+        case Verdict.CAUTION if pull.oiled is not None and not _is_less(pull.factor):
             told = (*stood, *oil_on_it((share(pull.oiled), " of it"), (share(ROOM),)))
         case Verdict.CAUTION:
             told = (*stood, ", and friction may let go sooner: ", share(ROOM), " is asked for.")

@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from functools import partial
 from math import cos, sin
 
-from loadplan.checks.case import Case, Told
+from loadplan.checks.case import Case, Told, first_of_wholes
+from loadplan.checks.grip_cure import grip_cure
 from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
 from loadplan.checks.phrases import eighth, force, length, names, several, turning_about
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PushAnswer
+from loadplan.model.plan_cure import LessPull
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
 from loadplan.statics.moved_stands import MovedGroup
 from loadplan.statics.sideways_push import LIGHT, TWICE
@@ -83,14 +85,23 @@ def _finding(case: Case, push: PushAnswer) -> Finding:
         value=push.force,
         limit=limit,
         measure=Measure.FORCE,
-        says=(*_stands(case, push), *_compared(case, push, asked, verdict)),
-        cure=_further_out(case, push) if verdict is not Verdict.HOLDS and push.first == "tips" else None,
+        says=(*_stands(case, push), *_compared(case, push, asked, verdict), *_tied(case, push.body)),
+        cures=(LessPull(None),) if verdict is not Verdict.HOLDS and case.state.stage.bar else (),
+        cure=_cure(case, push) if verdict is not Verdict.HOLDS else None,
     )
 
 
-def _further_out(case: Case, push: PushAnswer) -> SolvedCure:
-    """Return how far out the stands that it tips about would have to be."""
-    out = FurtherOut(case, push.body, push.about, (cos(push.direction), sin(push.direction)))
+def _cure(case: Case, push: PushAnswer) -> SolvedCure | None:
+    """Return how far out the stands that it tips about would have to be, or what friction keeps it from sliding."""
+    if push.first == "slides":
+        return grip_cure(case, push, partial(_is_stood, case, push))
+    if push.first != "tips":
+        return None
+    # About a line of stands a push goes with the distance of the weight from it.
+    low = min((each.at[2] for each in case.stands if each.name in push.about), default=push.at[2])
+    more = TWICE * _asked(case, push).least - push.force
+    guess = more * (push.at[2] - low) / case.weight(push.body)
+    out = FurtherOut(case, push.body, push.about, (cos(push.direction), sin(push.direction)), guess=guess)
     return further_out_cure(out, partial(_is_stood, case, push), "it stands that")
 
 
@@ -133,6 +144,23 @@ def _stands(case: Case, push: PushAnswer) -> Sentence:
         *_highest(case, push),
         f"; weakest towards the {eighth(push.direction)}: {goes}",
     )
+
+
+def _tied(case: Case, body: str) -> Sentence:
+    """Return why less is told where what is pushed, or what stands on it, stands on the floor and on it at once."""
+    own = case.whole(body)
+    for top in first_of_wholes(case):
+        whole = case.whole(top.name)
+        bases = {
+            case.whole(each.on)[0] if each.on in case.state.bodies else ""
+            for each in case.state.bearing
+            if each.body in whole and each.on not in whole
+        }
+        if len(bases) > 1 and (body in whole or own[0] in bases):
+            return (
+                f" Told with care: the {top.name} does not stand on one assembly alone, and ties what it stands on.",
+            )
+    return ()
 
 
 def _highest(case: Case, push: PushAnswer) -> Sentence:

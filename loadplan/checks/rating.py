@@ -8,9 +8,13 @@ from loadplan.checks.cure import move_stand
 from loadplan.checks.phrases import load, names, share
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import GRAVITY
-from loadplan.model.shop import RatedFor
+from loadplan.model.plan_cure import OtherEquipment
+from loadplan.model.shop import Equipment, RatedFor
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 from loadplan.statics.mass import lumps, upper_mass
+
+SHIMMED = 0.05
+"""What a shim may be expected to make up between two kinds of stands [m]; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +91,33 @@ def _finding(case: Case, piece: Piece, burden: _Burden) -> Finding:
         limit=piece.equipment.rating_of_one,
         measure=Measure.LOAD,
         says=says,
+        cures=_stronger_kinds(case, piece, burden) if verdict > Verdict.NOTE else (),
     )
+
+
+def _stronger_kinds(case: Case, piece: Piece, burden: _Burden) -> tuple[OtherEquipment, ...]:
+    """Return the weakest kind of the shop that may carry this and reaches; none for a piece of several supports."""
+    if len(piece.supports) > 1:
+        return ()
+    height = piece.supports[0].set_height
+    needed = max(burden.high / case.job.limits.rating_share, burden.most or 0.0)
+    fits = [
+        each
+        for each in case.job.shop.equipment
+        if each.kind is piece.equipment.kind
+        and each.rating_of_one >= needed
+        and each.usable_count != 0
+        and _reaches(each, height)
+    ]
+    weakest = min(fits, key=lambda each: each.rating_of_one, default=None)
+    return (OtherEquipment(piece.supports[0].name, weakest.name),) if weakest else ()
+
+
+def _reaches(equipment: Equipment, height: float | None) -> bool:
+    """Return whether a kind comes near a height, which a shim may make up."""
+    if height is None or equipment.heights is None:
+        return True
+    return abs(equipment.heights.nearest(height) - height) <= SHIMMED
 
 
 def _judged(case: Case, piece: Piece, burden: _Burden) -> tuple[Verdict, Sentence]:

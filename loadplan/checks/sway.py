@@ -1,11 +1,15 @@
 """Sway: by how much the weight of a tall unit on soft supports makes its own tilt worse, until it goes over by that."""
 
+from math import dist, sqrt
+from statistics import fmean
+
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import Way, steady
 from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
 from loadplan.checks.phrases import names, share
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, SolvedCure, Verdict
+from loadplan.statics.group import upright_in_full
 from loadplan.statics.moved_stands import MovedGroup
 
 MUCH = 0.1
@@ -50,7 +54,12 @@ def _further_out(case: Case, group: GroupAnswer) -> SolvedCure | None:
     """Return how far out all stands would have to be; None where the lift holds the group."""
     if case.holds_lift(group):
         return None
-    out = FurtherOut(case, group.bodies[0], group.supports, None)
+    # Stiffness against a tilt goes with the square of how far out the stands are.
+    stands = [each.at for each in case.stands if each.name in group.supports]
+    middle = [fmean(each[axis] for each in stands) for axis in (0, 1)] if stands else [0.0, 0.0]
+    reach = fmean(dist(each[:2], middle) for each in stands) if stands else 0.0
+    guess = None if group.sway is None else reach * (sqrt(group.sway / MUCH) - 1)
+    out = FurtherOut(case, group.bodies[0], group.supports, None, upright_in_full, guess)
     return further_out_cure(out, _is_steady, "a tilt makes itself a tenth worse at most")
 
 

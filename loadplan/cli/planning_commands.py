@@ -209,7 +209,7 @@ def _write_learnt(path: Path, as_read: bytes, found: "WeightLearning") -> None:
     """
     # As above: what `--help` does not wait for.
     from loadplan.files.write_weighed import vehicle_to_write, with_learnt  # noqa: PLC0415
-    from loadplan.planning.weight_learning import counts_as_weighed, narrowed  # noqa: PLC0415
+    from loadplan.planning.weight_learning import counts_as_weighed  # noqa: PLC0415
 
     job = found.before
     if vehicle_to_write(path, ()) != job.vehicle:
@@ -219,7 +219,7 @@ def _write_learnt(path: Path, as_read: bytes, found: "WeightLearning") -> None:
         told = ", ".join(found.update.suspects)
         message = f"the readings contradict the plan ({told} fits worst): read again. Nothing was written"
         raise InputError(Fault(job.source, f'stage "{found.stage}"', "readings", message))
-    parts = narrowed(found.update.parts, job.vehicle)
+    parts = found.careful
     if not parts:
         sys.stderr.write("Nothing is written: the readings tell of no part more than the file does.\n")
         return

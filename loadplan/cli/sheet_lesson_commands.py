@@ -1,5 +1,7 @@
 """The commands that put a job on paper and on the wall."""
 
+from functools import partial
+from importlib import import_module
 from pathlib import Path
 from typing import Annotated
 
@@ -10,6 +12,9 @@ from loadplan.cli.options import Force, JobFile, PaperOption, Units, app, tell_f
 from loadplan.cli.output_path import output_path
 from loadplan.cli.progress_bar import progress_bar
 from loadplan.errors import Fault, InputError
+
+LESSON_LOADS = partial(import_module, "loadplan.report.lesson.trainer_set")
+"""Loads all that a lesson takes."""
 
 NO_RECORD = "is not there, or holds nothing yet: it is written at the bay, in the live plan"
 
@@ -46,6 +51,7 @@ def sheet(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.files.photograph import printed_photographs  # noqa: PLC0415
     from loadplan.files.work_record_file import read_record, record_path  # noqa: PLC0415
     from loadplan.report.sheet.floor_sheet import PaperSize, SheetExtras, SheetProof, sheet_pdf  # noqa: PLC0415
     from loadplan.report.sheet.record_pdf import record_pdf  # noqa: PLC0415
@@ -60,7 +66,8 @@ def sheet(
     behind = SheetProof.PRINTED if proof else SheetProof.LEFT_OUT
     extras = SheetExtras(behind, changed_words(done, sheet_number(assessment.job)))
     with progress_bar("Pages") as told:
-        pages = record_pdf(assessment, done, size, shown) if record else b""
+        hung = printed_photographs(job, done) if record else {}
+        pages = record_pdf(assessment, done, size, shown, hung) if record else b""
         content = pages or sheet_pdf(assessment, size, shown, extras, told)
     writer(job, force=force).write(target, content)
     tell_files([target])
@@ -93,17 +100,19 @@ def lesson(
     """
     target = output_path(folder, "lesson")
     # Reading, computing and drawing need what `--help` does not wait for.
-    from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job, shipped_folder  # noqa: PLC0415
-    from loadplan.planning.lesson.scale_trial import bench_trial  # noqa: PLC0415
     from loadplan.report.drawing.side_by_side import helpers  # noqa: PLC0415
-    from loadplan.report.lesson.lesson_plan import plan_lesson  # noqa: PLC0415
-    from loadplan.report.lesson.trainer_set import lesson_files, ready  # noqa: PLC0415
-    from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     source = job or shipped_folder("demo") / "front-unit.toml"
     plan = read_job(source)
-    with helpers(ready) as beside, progress_bar("Pages") as told:
+    with helpers(LESSON_LOADS) as beside, progress_bar("Pages") as told:
+        # What is loaded here, the processes beside this one load meanwhile.
+        from loadplan.assess import assess  # noqa: PLC0415
+        from loadplan.planning.lesson.scale_trial import bench_trial  # noqa: PLC0415
+        from loadplan.report.lesson.lesson_plan import plan_lesson  # noqa: PLC0415
+        from loadplan.report.lesson.trainer_set import lesson_files  # noqa: PLC0415
+        from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+
         asked = plan_lesson(assess(plan), beside)
         files = lesson_files(asked, bench_trial(), units or units_of(plan), told, beside)
     tell_files(writer(source, force=force).write_into(target, files))

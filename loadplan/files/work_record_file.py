@@ -17,7 +17,7 @@ from typing import Annotated
 import tomlkit
 
 from loadplan.errors import Fault, InputError, printable
-from loadplan.files.append_only import append_whole, flush_names, lock_alone
+from loadplan.files.append_only import append_whole, flush_names_surely, lock_alone, must_be_there
 from loadplan.files.file_head import read_head
 from loadplan.files.rules import Choice, DateAndTime, Words
 from loadplan.files.shape import Shape, read_rows
@@ -61,6 +61,7 @@ class DoneTable(Shape):
     turns: YesNo | None = None
     planned: Force | None = None
     most: Force | None = None
+    picture: Name | None = None
     sum: Name | None = None
 
 
@@ -159,10 +160,16 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
         if chain.tail:
             os.ftruncate(file, kept)
         append_whole(file, added, kept)
+        # What was taken away meanwhile is read by nobody: then nothing is kept.
+        must_be_there(file, path)
     finally:
         os.close(file)
     if new:
-        flush_names(path.parent)
+        try:
+            flush_names_surely(path.parent)
+        except OSError:
+            path.unlink(missing_ok=True)
+            raise
 
 
 def _added(chain: _Chain, entries: Sequence[RecordEntry]) -> bytes:
@@ -225,6 +232,7 @@ def _written(entry: RecordEntry) -> str:
         rows |= {"support": _text(found.support)}
         rows |= {key: f"{force:.1f} N" for key, force in forces.items() if force is not None}
         rows |= {} if found.turns is None else {"turns": found.turns}
+    rows |= {"picture": _text(entry.picture)}
     table = tomlkit.table()
     for key, value in rows.items():
         if value != "":
@@ -241,4 +249,5 @@ def _entry(table: DoneTable) -> RecordEntry:
     found = None
     if table.support:
         found = FoundAtStand(table.support, table.load, table.turns, table.planned, table.most)
-    return RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, table.words or "", found)
+    words, picture = table.words or "", table.picture or ""
+    return RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, words, found, picture)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from loadplan.model.step_change import Raising
+from loadplan.model.vehicle import PlanPoint
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,4 +47,69 @@ class OtherPiece:
     tag: str
 
 
-PlanCure: TypeAlias = StandsRaised | LiftLocked | LiftLowered | OtherPiece
+@dataclass(frozen=True, slots=True)
+class StandMove:
+    """Where a stand is to stand.
+
+    Attributes:
+        support: The stand.
+        to: Where, seen from above [m].
+    """
+
+    support: str
+    to: PlanPoint
+
+
+@dataclass(frozen=True, slots=True)
+class StandsMoved:
+    """Stands are planned further out, all of them together.
+
+    Attributes:
+        moves: The stands, and where each goes.
+        by: How far each goes [m].
+    """
+
+    moves: tuple[StandMove, ...]
+    by: float
+
+
+@dataclass(frozen=True, slots=True)
+class StandUnder:
+    """A stand is planned under another point of the vehicle.
+
+    Attributes:
+        support: The stand.
+        point: Name of the point.
+    """
+
+    support: str
+    point: str
+
+
+@dataclass(frozen=True, slots=True)
+class OtherEquipment:
+    """Other equipment of the shop is planned at a stand's place.
+
+    Attributes:
+        support: The stand.
+        equipment: Name of the equipment.
+    """
+
+    support: str
+    equipment: str
+
+
+@dataclass(frozen=True, slots=True)
+class LessPull:
+    """Nobody pulls as hard in this step.
+
+    Attributes:
+        share: How much of the known pull is left, from 0 to 1; None: no hard pull on a bar.
+    """
+
+    share: float | None
+
+
+PlanCure: TypeAlias = (
+    StandsRaised | LiftLocked | LiftLowered | OtherPiece | StandsMoved | StandUnder | OtherEquipment | LessPull
+)

@@ -89,6 +89,19 @@ Sentence: TypeAlias = tuple[str | Quantity, ...]
 """Words and quantities, to be joined as they stand."""
 
 
+@dataclass(frozen=True, slots=True)
+class FoundCure:
+    """What was found that would help.
+
+    Attributes:
+        says: Sentences of their own, beginning with a blank; nothing where nothing was found.
+        cures: The same as something that can be done to the plan.
+    """
+
+    says: Sentence = ()
+    cures: tuple[PlanCure, ...] = ()
+
+
 class SolvedCure:
     """What would help by which number, solved when it is first read.
 
@@ -97,18 +110,18 @@ class SolvedCure:
 
     __slots__ = ("_find", "_found")
 
-    def __init__(self, find: Callable[[], Sentence]) -> None:
+    def __init__(self, find: Callable[[], FoundCure]) -> None:
         """Keep the question.
 
         Args:
-            find: Answers it: sentences of their own, beginning with a blank; nothing where nothing was found.
+            find: Answers it.
         """
         self._find = find
-        self._found: Sentence | None = None
+        self._found: FoundCure | None = None
 
     @property
-    def says(self) -> Sentence:
-        """The sentences."""
+    def found(self) -> FoundCure:
+        """What was found."""
         # Asked by two threads at once it is found twice, and comes out alike.
         if self._found is None:
             self._found = self._find()
@@ -144,7 +157,12 @@ class Finding:
     @property
     def in_full(self) -> Sentence:
         """What it says, with what would help by which number."""
-        return self.says if self.cure is None else (*self.says, *self.cure.says)
+        return self.says if self.cure is None else (*self.says, *self.cure.found.says)
+
+    @property
+    def all_cures(self) -> tuple[PlanCure, ...]:
+        """What would help as something that can be done to the plan, with what is solved when it is first read."""
+        return self.cures if self.cure is None else (*self.cures, *self.cure.found.cures)
 
 
 @dataclass(frozen=True, slots=True)

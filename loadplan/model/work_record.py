@@ -51,6 +51,7 @@ class RecordEntry:
         deed: What was done.
         words: The box that was ticked, the note, or the photograph's file; "" where the deed says it all.
         found: What was read at a stand, None but for a reading.
+        picture: Sum over a photograph's content, by which it is known again; "" but for a photograph.
     """
 
     at: datetime
@@ -60,6 +61,7 @@ class RecordEntry:
     deed: Deed
     words: str = ""
     found: FoundAtStand | None = None
+    picture: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +74,7 @@ class JobStanding:
         since: Since when.
         finished: Whether the job is.
         moved: Whether something moved that the plan did not say, and no step was done since.
+        edited: Whether somebody changed the record by hand.
     """
 
     step: str
@@ -79,6 +82,7 @@ class JobStanding:
     since: datetime
     finished: bool
     moved: bool = False
+    edited: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +118,8 @@ class WorkRecord:
         finished = next((each for each in reversed(self.entries) if each.deed is Deed.FINISHED), None)
         told = [each.deed for each in self.entries if each.deed in {Deed.MOVED, Deed.STEP_DONE}]
         moved = told[-1:] == [Deed.MOVED]
-        return JobStanding(step, done is not None, (finished or done or run[0]).at, finished is not None, moved)
+        since = (finished or done or run[0]).at
+        return JobStanding(step, done is not None, since, finished is not None, moved, self.edited)
 
     def ticked(self, step: str) -> frozenset[str]:
         """Name the boxes of a step that are ticked now.

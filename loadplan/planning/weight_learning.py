@@ -18,6 +18,7 @@ from loadplan.statics.further_scale import further_scale
 from loadplan.statics.load_response import LoadResponse, load_response
 from loadplan.statics.stage_sequence import solve_stages
 from loadplan.statics.unsolved import UNSOLVED
+from loadplan.statics.weight_limits import weight_limits
 from loadplan.statics.weight_update import (
     COVERAGE,
     FittedWeights,
@@ -33,6 +34,9 @@ WEIGHED_SHARE = 0.03
 BETTER = 0.99
 """A figure is known better where readings leave less than this share of its plus or minus: the rest is rounding."""
 
+ROUNDING = 1e-9
+"""Limits that are wider by less than this share are no wider."""
+
 TELLING = 0.8
 """A stiffness is told where readings leave less than this share of its plus or minus; common practice, no source."""
 
@@ -45,12 +49,15 @@ class WeightLearning:
         stage: Name of the stage.
         update: What they say of the weights.
         before: The job as its files have it.
-        assessment: The job judged with what was learnt; as its files have it where the readings contradict the plan.
+        careful: What it is judged by, and what is written: the parts of which a figure is known better, each as far off
+            as file and scales together leave open, not as is likely. Empty where the readings contradict the plan.
+        assessment: The job judged with that; as its files have it where the readings contradict the plan.
     """
 
     stage: str
     update: WeightUpdate
     before: Job
+    careful: tuple[PartUpdate, ...]
     assessment: Assessment
 
 
@@ -86,7 +93,7 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
     read = tuple(_weighed_load(job, (state, statics), response, each) for each in scales)
     try:
         found = fit_weights(response, read)
-        doubted = suspects(response, read)
+        doubted = suspects(response, read, found)
         sure = found.consistent and touch_for_certain(response, found, read)
         further = further_scale(job, (state, statics), response, (found, read)) if found.consistent else None
     except UNSOLVED as error:
@@ -100,7 +107,8 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
         further=further,
         by_hand=tuple(dict.fromkeys(each.support for each in state.stage.readings if each.load is None)),
     )
-    return WeightLearning(state.name, update, job, assess(with_weights(job, narrowed(update.parts, job.vehicle))))
+    careful = _careful(update, response, read) if found.consistent else ()
+    return WeightLearning(state.name, update, job, careful, assess(with_weights(job, careful)))
 
 
 def with_weights(job: Job, parts: tuple[PartUpdate, ...]) -> Job:
@@ -120,6 +128,45 @@ def with_weights(job: Job, parts: tuple[PartUpdate, ...]) -> Job:
         parts=tuple(_part(each, told) for each in job.vehicle.parts),
     )
     return replace(job, vehicle=vehicle)
+
+
+def _careful(update: WeightUpdate, response: LoadResponse, read: tuple[WeighedLoad, ...]) -> tuple[PartUpdate, ...]:
+    """Return parts of which a figure is known better, each figure between the limits that file and scales leave open.
+
+    Inside these limits the truth lies wherever it is inside the file's; what is likely is never cut off either. Where
+    no figures inside the file's limits fit what was read, all that the file says is left open as well.
+    """
+    limits = weight_limits(response, read)
+    told = []
+    learnt = {(each.body, each.part): each for each in update.parts}
+    for number, weight in enumerate(response.weights):
+        now = learnt.get((weight.body, weight.part))
+        if now is None:
+            continue
+        given = [Estimate(weight.mass, weight.mass_pm), *map(Estimate, weight.at, weight.at_pm)]
+        figures = []
+        for place, (file, likely) in enumerate(zip(given[:3], (now.mass, *now.cg[:2]), strict=True), 3 * number):
+            sure = file if limits is None else _between(float(limits.low[place]), float(limits.high[place]))
+            figures.append(_spanned(file, likely, sure))
+        mass, x, y = figures
+        if (mass, x, y) != tuple(given[:3]):
+            told.append(PartUpdate(weight.body, weight.part, mass, (x, y, given[3])))
+    return tuple(told)
+
+
+def _spanned(file: Estimate, likely: Estimate, sure: Estimate) -> Estimate:
+    """Return a figure with all that is likely and all that is sure inside; the file's where that is no better."""
+    low, high = likely.value - likely.pm, likely.value + likely.pm
+    if abs(likely.value - file.value) <= file.pm:
+        # What is likely lies about a figure inside the file's limits: beyond them nothing is looked for.
+        low, high = max(low, file.value - file.pm), min(high, file.value + file.pm)
+    told = _between(min(low, sure.value - sure.pm), max(high, sure.value + sure.pm))
+    beyond = abs(told.value - file.value) + told.pm > (1 + ROUNDING) * file.pm
+    return told if told.pm < BETTER * file.pm or beyond else file
+
+
+def _between(low: float, high: float) -> Estimate:
+    return Estimate((low + high) / 2, (high - low) / 2)
 
 
 def narrowed(parts: tuple[PartUpdate, ...], vehicle: Vehicle) -> tuple[PartUpdate, ...]:

@@ -5,11 +5,18 @@ moments about y and x of each part, in its box of tolerances. Half a second goes
 imported only when it is asked.
 """
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 import numpy as np
 from scipy.optimize import linprog
 
 from loadplan.statics.equilibrium import Frame
+from loadplan.statics.mass import Array
 from loadplan.statics.unsolved import UnsolvedError
+
+INFEASIBLE = 2
+"""HiGHS's word, through scipy, for a programme with nothing inside."""
 
 UNBOUNDED = 3
 """HiGHS's word, through scipy, for a programme without an end."""
@@ -57,3 +64,57 @@ def bounded_load(frame: Frame, number: int, sign: float) -> float | None:
     if found.fun is None:
         raise UnsolvedError(found.message)
     return sign * float(found.fun) * frame.weight
+
+
+class NoProgrammeError(Exception):
+    """Nothing is inside."""
+
+
+@dataclass(frozen=True, slots=True)
+class Polytope:
+    """Unknowns (u) under linear conditions: rows · unknowns ≤ most, balance · unknowns = 0, each in its range.
+
+    Attributes:
+        rows: Rows (k, u).
+        most: What they come to at most (k).
+        balance: Rows (e, u) that come to 0.
+        ranges: Least and most of each unknown (u); None for no end.
+    """
+
+    rows: Array
+    most: Array
+    balance: Array
+    ranges: Sequence[tuple[float | None, float | None]]
+
+
+def least_values(within: Polytope, asked: Sequence[tuple[int, float]]) -> Array:
+    """Find the least of single unknowns.
+
+    Args:
+        within: What they are under.
+        asked: Number of an unknown, and 1 for its least, -1 for the least of its negative.
+
+    Returns:
+        The least values (a); minus infinity where there is none.
+
+    Raises:
+        NoProgrammeError: If nothing is inside.
+        UnsolvedError: If HiGHS finds no answer.
+    """
+    told = np.zeros(len(asked))
+    for place, (number, way) in enumerate(asked):
+        price = np.zeros(within.rows.shape[1])
+        price[number] = way
+        found = linprog(
+            price, within.rows, within.most, within.balance, np.zeros(len(within.balance)), within.ranges,
+            method="highs",
+        )  # fmt: skip
+        if found.status == INFEASIBLE:
+            raise NoProgrammeError
+        if found.status == UNBOUNDED:
+            told[place] = -np.inf
+        elif found.fun is None:
+            raise UnsolvedError(found.message)
+        else:
+            told[place] = float(found.fun)
+    return told

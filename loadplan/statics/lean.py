@@ -2,6 +2,9 @@
 
 A body whose centre of gravity lies h over its lowest saddle or mount, tilted by (rx, ry), has it moved by
 (h·ry, −h·rx). In a mode that turns it by (rx', ry') that lowers its work by its weight times h·(rx·rx' + ry·ry').
+
+A body on which stands of another one stand carries their saddles along besides: a load F on one that lies h over its
+own lowest place then acts so far out on it, as if that much of its weight lay there.
 """
 
 from dataclasses import dataclass, replace
@@ -12,6 +15,7 @@ import numpy as np
 
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import GroupAnswer
+from loadplan.model.shop import EquipmentKind
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 
@@ -81,23 +85,59 @@ def told_lean(frame: Frame, group: GroupAnswer) -> Lean:
     return Lean(np.array(group.worst_tilts)[:, row], 1.0 / (1.0 - group.sway))
 
 
-def leaning_loads(frame: Frame, tilts: Array) -> Array:
-    """Move the centre of gravity of every body by its lean.
+def leaning_loads(frame: Frame, tilts: Array, carried: Array) -> Array:
+    """Move the centre of gravity of every body by its lean, and the saddles that stand on it.
 
     Args:
         frame: The group; q rigid wholes.
         tilts: Tilts (c, q, 2) about x and y [rad].
+        carried: What stands on each whole (q, q), as of `carried_moments`.
 
     Returns:
         Its weights (c, 3 q), scaled.
     """
     counts = np.array([lump.sign * lump.mass * GRAVITY if lump.counts else 0.0 for lump in frame.lumps])
     each = counts * heights_over_lowest(frame) / (frame.weight * frame.span)
-    moment = np.bincount(frame.whole_of, each, len(frame.wholes))
+    moment = np.bincount(frame.whole_of, each, len(frame.wholes)) + carried.sum(axis=0)
     loads = np.tile(frame.load, (len(tilts), 1))
     for axis in (0, 1):
         loads[:, axis + 1 :: 3] -= moment * tilts[:, :, axis]
     return loads
+
+
+def carried_moments(frame: Frame, loads: Array) -> Array:
+    """Measure what stands on each rigid whole of a group as it leans: load times height over its own lowest place.
+
+    Args:
+        frame: The group; n supports, q rigid wholes.
+        loads: What each support carries (n), as shares of the weight.
+
+    Returns:
+        Moments (q, q), scaled: of each whole, a row, on each other one. What hangs from one swings, and stays plumb.
+    """
+    moments = np.zeros((len(frame.wholes), len(frame.wholes)))
+    for support, load in zip(frame.supports, loads, strict=True):
+        if support.on in frame.bodies and support.equipment.kind is not EquipmentKind.HOIST:
+            base = frame.whole(support.on)
+            moments[frame.whole(support.body), base] += load * max(support.at[2] - frame.lowest[base], 0.0) / frame.span
+    return moments
+
+
+def carried_work(motions: Array, lean: Lean, carried: Array) -> Array:
+    """Find what the work of each motion loses because saddles on a whole go with its lean.
+
+    Args:
+        motions: Scaled motions (k, 3 q).
+        lean: How the group leans.
+        carried: As of `carried_moments` (q, q).
+
+    Returns:
+        Work (k), scaled, by the tilt that takes most; a lean the other way is not trusted.
+    """
+    turns = motions.reshape(len(motions), -1, 3)[:, :, 1:]
+    along = np.einsum("cqa,kqa->kcq", lean.tilts, turns)
+    lost: Array = (np.maximum(along, 0.0) @ carried.sum(axis=0)).max(axis=1)
+    return lost
 
 
 def lean_rates(frame: Frame, motions: Array, lean: Lean) -> Array:

@@ -7,12 +7,12 @@ import numpy as np
 
 from loadplan.model.answer import Motion
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.lean import Lean, Numbers, Tilted, telling
+from loadplan.statics.lean import Lean, Numbers, Tilted, carried_moments, telling
 from loadplan.statics.mass import Array
 from loadplan.statics.resting_state import Rest, Settings, finite
 from loadplan.statics.second_order import levers
 from loadplan.statics.settled_state import Leaning, Standing
-from loadplan.statics.slope_response import HARD, Footing, footing, slope_shares
+from loadplan.statics.slope_response import HARD, Footing, footing, slope_shares, stacked_shares
 from loadplan.statics.tip_angle import least_angles, tip_angles
 from loadplan.statics.tipping_modes import EDGE
 from loadplan.statics.worst_corner import MOST_FOLLOWED, CornerMargins, Tolerance, corner_margins
@@ -98,9 +98,11 @@ def leaning(frame: Frame, settings: Settings, rest: Rest, over: tuple[Array, tup
         )
     leant = _leant(frame, settings, (rest, rest.leaning), over)
     found = leant.found
-    angles = tip_angles(frame, motions, Lean(rest.tilts, _growth(rest.leaning)))
+    carried = carried_moments(frame, rest.expected.loads[0])
+    angles = tip_angles(frame, motions, Lean(rest.tilts, _growth(rest.leaning)), carried)
     if leant.ground is not None:
-        angles = np.arctan(np.tan(angles) * slope_shares(leant.ground, motions, np.tan(angles)))
+        left = stacked_shares if any(each.on in frame.bodies for each in frame.supports) else slope_shares
+        angles = np.arctan(np.tan(angles) * left(leant.ground, motions, np.tan(angles)))
     return LeanFigures(
         robust=found.robust,
         sway=rest.leaning.sway,

@@ -117,10 +117,12 @@ class PathEnd:
         factor: Factor there.
         loads: What each support carries (n) at the factor that is told, as shares of the weight; None where the group
             goes over before the end.
+        rocked: Whether it went over on the way, until a saddle that stands lower caught it: that is no smooth way.
     """
 
     factor: float
     loads: Array | None
+    rocked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +169,7 @@ def _followed_from(held: HeldGroup, growth: Growth, begun: _LoadPiece | None) ->
     """Return where a path ends whose piece with what touches where the group rests may have been found already."""
     # Where it rests was found with weights of its own: with those of the path what touches may be another.
     piece = _contact(held, growth, held.touching, 0.0, begun)
-    factor, loads = 0.0, None
+    factor, loads, rocked = 0.0, None, False
     for _ in range(PIECES * len(held.touching)):
         if piece is None:
             break
@@ -179,11 +181,14 @@ def _followed_from(held: HeldGroup, growth: Growth, begun: _LoadPiece | None) ->
         if loads is None and factor + steps[first] >= growth.told:
             loads = np.maximum(piece.pressed_at(growth.told), 0.0) * held.stiffness
         if factor + steps[first] >= growth.limit:
-            return PathEnd(growth.limit, loads)
+            return PathEnd(growth.limit, loads, rocked)
         factor += float(steps[first])
         touching[first] = not touching[first]
-        piece = _piece(held, growth, touching) or _caught(held, growth, touching, factor)
-    return PathEnd(factor, None)
+        piece = _piece(held, growth, touching)
+        if piece is None:
+            piece = _caught(held, growth, touching, factor)
+            rocked = rocked or piece is not None
+    return PathEnd(factor, None, rocked)
 
 
 def followed_each(held: HeldGroup, growths: Sequence[Growth]) -> tuple[PathEnd, ...]:

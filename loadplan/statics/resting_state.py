@@ -10,7 +10,7 @@ from loadplan.model.answer import GroupAnswer, Load, Loose, Mode, Motion, Proof,
 from loadplan.model.vehicle import Joint, Part, Place
 from loadplan.statics.contact_loads import Settled, Springs, settle, springs
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.lean import leaning_loads
+from loadplan.statics.lean import carried_moments, leaning_loads
 from loadplan.statics.mass import Array, Lump
 from loadplan.statics.minimum_cut import Needs
 from loadplan.statics.outline_corners import Corner
@@ -18,6 +18,8 @@ from loadplan.statics.push_tilt import Yielding
 from loadplan.statics.second_order import levers
 from loadplan.statics.settled_state import Leaning, Standing, settled_state
 from loadplan.statics.sideways_resistance import Grip
+from loadplan.statics.slope_response import footing
+from loadplan.statics.stacked_push import stack
 from loadplan.statics.stance import Stance
 from loadplan.statics.tipping_modes import holds
 
@@ -205,7 +207,10 @@ def stance(frame: Frame, rest: Rest, motions: Array) -> Stance | None:
     """
     if rest.leaning is None:
         return None
-    yielding, carried = None, rest.expected.loads[0]
+    yielding, stacked, carried = None, None, rest.expected.loads[0]
+    if any(support.on in frame.bodies for support in frame.supports):
+        standing = Standing(rest.held, rest.gaps, frame.load, rest.expected, levers(frame, rest.expected))
+        stacked = stack(frame, footing(standing, rest.leaning), carried)
     if len(frame.wholes) == 1:
         yielding = Yielding(
             frame=frame,
@@ -218,9 +223,10 @@ def stance(frame: Frame, rest: Rest, motions: Array) -> Stance | None:
         )
     return Stance(
         rest.leaning.sway,
-        np.vstack([frame.load, leaning_loads(frame, rest.tilts[::-1])]),
+        np.vstack([frame.load, leaning_loads(frame, rest.tilts[::-1], carried_moments(frame, carried))]),
         carried * frame.weight,
         yielding,
+        stacked,
     )
 
 

@@ -113,9 +113,20 @@ def weakest(holds: tuple[Hold, ...], stance: Stance, below: float) -> tuple[Limi
 
 def _kept(hold: Hold, stance: Stance, limit: Limit | None) -> Limit | None:
     """Return what is left of a limit once what is pushed leans further."""
-    if limit is None or stance.yielding is None:
-        return None if limit is None else replace(limit, force=limit.force * stance.kept)
-    return _followed(hold, stance.yielding, (cos(limit.direction), sin(limit.direction), 0.0), limit)
+    if limit is None:
+        return None
+    towards = (cos(limit.direction), sin(limit.direction), 0.0)
+    if stance.yielding is None:
+        return _swayed(hold, stance, towards, limit)
+    return _followed(hold, stance.yielding, towards, limit)
+
+
+def _swayed(hold: Hold, stance: Stance, towards: Place, limit: Limit) -> Limit:
+    """Return a limit of linked wholes less the sway, and no more than leaves them a settled state."""
+    force = limit.force * max(stance.kept, 0.0)
+    if stance.stack is not None:
+        force = stance.stack.borne(hold.body, hold.at, np.array(towards), force)
+    return replace(limit, force=force)
 
 
 def stood(hold: Hold, stance: Stance, towards: Place) -> Limit:
@@ -133,8 +144,10 @@ def stood(hold: Hold, stance: Stance, towards: Place) -> Limit:
     if any(overloaded(leant(hold, stance, load)) for load in stance.loads):
         return Limit(0.0, atan2(towards[1], towards[0]), "tips", ())
     least = min((stands(leant(hold, stance, load), towards) for load in stance.loads), key=lambda each: each.force)
-    if stance.yielding is None or least.force == inf:
-        return replace(least, force=least.force * kept if kept > 0 else 0.0)
+    if least.force == inf:
+        return replace(least, force=inf if kept > 0 else 0.0)
+    if stance.yielding is None:
+        return _swayed(hold, stance, towards, least)
     return _followed(hold, stance.yielding, towards, least)
 
 

@@ -7,12 +7,13 @@ what is left is softer still: `load_path` follows that.
 
 from dataclasses import dataclass
 from math import inf
+from typing import NamedTuple
 
 import numpy as np
 
 from loadplan.statics.load_path import SLOW, Growth, HeldGroup, followed, held_at_rest
 from loadplan.statics.mass import Array
-from loadplan.statics.second_order import Merged, Numbers
+from loadplan.statics.second_order import Flags, Merged, Numbers
 from loadplan.statics.settled_state import Leaning, Standing
 from loadplan.statics.tipping_modes import STILL, rotations
 
@@ -24,6 +25,11 @@ UNCHANGED, IN_FULL = 0.95, 0.85
 """Shares of a rigid group's slope from which on it is told as it is, and up to which what is left of it is told.
 
 Less than a twentieth is within what small tilts leave out; in between the loss is brought in evenly: no angle jumps.
+"""
+
+ROCKS = 0.8
+"""Of wholes that stand on each other and rock from one saddle onto another on the way: what is told of the slope or
+push at which they would go over if they rocked slowly. Of made-up units a simulator let one swing on and over at 0.85.
 """
 
 NEAR = 2.0
@@ -100,7 +106,34 @@ def slope_shares(ground: Footing, motions: Array, slopes: Array) -> Array:
         Shares (k), 0 to 1: the slope that the group bears as it gives way, over the least that takes the work of any
         mode if it does not, the floor sloping the way of this mode. 1 where a slope takes hold of nothing.
     """
-    shares = np.ones(len(motions))
+    return _told(_left(ground, motions, slopes).shares)
+
+
+def stacked_shares(ground: Footing, motions: Array, slopes: Array) -> Array:
+    """Find the same where wholes stand on each other: leans add up there, and no loss is small enough to leave out.
+
+    Args:
+        ground: The group.
+        motions: Its scaled modes (k, 3 q).
+        slopes: Slopes at which they go if nothing gives way (k) [1].
+
+    Returns:
+        Shares (k), 0 to 1.
+    """
+    left = _left(ground, motions, slopes)
+    return np.where(left.rocked, ROCKS, 1.0) * np.minimum(left.shares, 1.0)
+
+
+class _Left(NamedTuple):
+    """Shares of a slope that are left (k), and whether the group rocked onto another saddle on the way (k)."""
+
+    shares: Array
+    rocked: Flags
+
+
+def _left(ground: Footing, motions: Array, slopes: Array) -> _Left:
+    """Return what is left of the slope of each mode; those that go first are followed as it grows."""
+    shares, rocked = np.ones(len(motions)), np.zeros(len(motions), dtype=bool)
     near = _near(motions, slopes)
     near = near[np.argsort(slopes[near], kind="stable")]
     added = ground.slope_ways(motions) * ground.overturning
@@ -110,9 +143,10 @@ def slope_shares(ground: Footing, motions: Array, slopes: Array) -> Array:
         if 0 < rigid[mode] < inf:
             limit = float(rigid[mode])
             growth = Growth(ground.overturning, ground.load, added[mode], still, limit, told=limit)
-            shares[mode] = followed(ground.held, growth).factor / rigid[mode]
+            end = followed(ground.held, growth)
+            shares[mode], rocked[mode] = end.factor / rigid[mode], end.rocked
     shares[near[MOST_FOLLOWED:]] = shares.min(initial=1.0)
-    return _told(shares)
+    return _Left(shares, rocked)
 
 
 def _near(motions: Array, slopes: Array) -> Numbers:

@@ -29,7 +29,7 @@ from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
 from loadplan.statics.sideways_push import TWICE
 from loadplan.statics.sideways_resistance import Grip
-from loadplan.statics.stage_answers import group_motions, joint_forces, support_answers
+from loadplan.statics.stage_figures import expected_motions, group_key, joint_forces, support_answers
 from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing
 from loadplan.statics.unloading_raise import unloadings
@@ -156,6 +156,15 @@ class StagePreview:
         touched = {name: gap + shifts.get(name, 0.0) for name, gap in self._carried.touched.items()}
         return state, _solved(self._solver, self._solver.job, state, replace(self._carried, touched=touched))[0]
 
+    def in_full(self) -> Statics:
+        """Solve the stage as it is.
+
+        Returns:
+            What `solve_stages` gives for it: what a stage takes from those before, a glance gives as well.
+        """
+        job = self._solver.job
+        return _solved(StageSolver(job, self._solver.states, solve), job, self._state, self._carried)[0]
+
 
 def _solved(solver: "StageSolver", job: Job, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
     """Return one stage solved, and what the next one needs.
@@ -171,13 +180,7 @@ def _solved(solver: "StageSolver", job: Job, state: State, carried: _Carried) ->
 
 
 class StageSolver:
-    """Solves stages of one job, and remembers the groups that it has solved.
-
-    Attributes:
-        job: The job.
-        states: Its states, in order.
-        solved: Every group that was solved, by what tells it from all others.
-    """
+    """Solves stages of one job, and remembers in `solved` the groups that it has solved."""
 
     def __init__(
         self,
@@ -215,7 +218,7 @@ class StageSolver:
         gaps, level = self._gaps((state, groups), carried, against, touched)
         holds = grips(self.job, state, against)
         solved = tuple(self._solve(state, frame, (gaps, holds)) for frame in groups)
-        motions = group_motions(groups, solved)
+        motions = expected_motions(groups, solved)
         idle = Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0) if self._look is solve else None)
         supports = support_answers(state, groups, solved, gaps, idle)
         bodies = body_answers(state, groups, solved, made_of)
@@ -345,7 +348,7 @@ class StageSolver:
         seen = []
         for frame in frames(state, lumps(self.job, state)):
             settings = self._settings(state, frame, set_up)
-            key = _key(frame, settings)
+            key = group_key(frame, settings)
             if key not in self.solved and key not in self._passed:
                 self._on_the_way += work(frame)
                 if self._on_the_way > MOST_ON_THE_WAY:
@@ -361,7 +364,7 @@ class StageSolver:
             TooManyError: If all groups together would take too long.
         """
         settings = self._settings(state, frame, set_up)
-        key = _key(frame, settings)
+        key = group_key(frame, settings)
         if key not in self.solved:
             # Counted before it is solved: too many ways have to end in a sentence, not in an hour.
             self._work += work(frame)
@@ -393,8 +396,3 @@ class StageSolver:
                 if part.name in state.stage.off and part.body in frame.bodies and part.name not in state.on
             ),
         )
-
-
-def _key(frame: Frame, settings: Settings) -> object:
-    """Return what tells a group from all others: what its matrices are made of, and what it is solved with."""
-    return frame.wholes, frame.supports, frame.idle, frame.mounts, frame.links, frame.lumps, settings

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from loadplan.statics.mass import Array
 from loadplan.statics.push_tilt import Yielding
+from loadplan.statics.stacked_push import Stack
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,12 +17,14 @@ class Stance:
             on that the stage takes off; last, by its lean.
         carried: What each support carries (n) [N].
         yielding: How it gives way to a push; None where the sway stands for that, since there are more wholes than one.
+        stack: How far it gives way where wholes stand on each other; None where they do not, or mounts tie them.
     """
 
     sway: float
     loads: Array
     carried: Array
     yielding: Yielding | None
+    stack: Stack | None = None
 
     @property
     def kept(self) -> float:

@@ -15,20 +15,21 @@ from typing import TypeAlias
 import numpy as np
 
 from loadplan.statics.equilibrium import Frame
-from loadplan.statics.lean import Lean, heights_over_lowest, lean_rates
+from loadplan.statics.lean import Lean, carried_work, heights_over_lowest, lean_rates
 from loadplan.statics.mass import Array
 from loadplan.statics.tipping_modes import STILL, rotations
 
 Flags: TypeAlias = np.ndarray[tuple[int, int], np.dtype[np.bool_]]
 
 
-def tip_angles(frame: Frame, motions: Array, lean: Lean) -> Array:
+def tip_angles(frame: Frame, motions: Array, lean: Lean, carried: Array) -> Array:
     """Measure the floor slope at which a group goes over in each of its modes.
 
     Args:
         frame: The group, masses and centres of gravity as given.
         motions: Scaled modes (k, 3 q).
         lean: How it leans.
+        carried: What stands on each whole (q, q), as of `lean.carried_moments`.
 
     Returns:
         Angles (k) [rad]; a right angle where a slope takes hold of nothing.
@@ -36,8 +37,11 @@ def tip_angles(frame: Frame, motions: Array, lean: Lean) -> Array:
     turned = rotations(motions)
     turned = np.where(turned > STILL, turned, 0.0)
     up = _up_at_cg(frame, motions, lean)
-    work = up @ frame.load[::3]
-    lever = (turned * _arms(frame, motions, up)) @ frame.load[::3]
+    work = np.maximum(up @ frame.load[::3] - carried_work(motions, lean, carried), 0.0)
+    arms = _arms(frame, motions, up)
+    lever = (turned * np.where(np.isnan(arms), _over_lowest(frame), arms)) @ frame.load[::3]
+    # Saddles of what turns about no line of its own go sideways with what they stand on as that turns below them.
+    lever += np.einsum("kq,qb,kb->k", np.isnan(arms), carried, turned)
     angles: Array = np.where(lever > 0, np.arctan(work / np.where(lever > 0, lever, 1.0)), pi / 2)
     return angles
 
@@ -68,23 +72,21 @@ def _up_at_cg(frame: Frame, motions: Array, lean: Lean) -> Array:
 
 
 def _arms(frame: Frame, motions: Array, up: Array) -> Array:
-    """Return the arm h (k, q), scaled, on which a slope takes hold of each whole in each motion."""
+    """Return the arm h (k, q), scaled, on which a slope takes hold of each whole in each motion.
+
+    It is that over the axis that a whole turns about; not a number where it turns about none.
+    """
     return np.column_stack([_arms_of(frame, motions, (whole, up[:, whole])) for whole in range(len(frame.wholes))])
 
 
 def _arms_of(frame: Frame, motions: Array, asked: tuple[int, Array]) -> Array:
-    """Return the arm of one whole (k): the largest over the axes through two places that do not move, nor it at them.
-
-    Fewer than two: over its lowest saddle or mount.
-    """
+    """Return the arm of one whole (k): the largest over axes through two places that do not move, nor it at them."""
     whole, up = asked
     own = motions[:, 3 * whole : 3 * whole + 3]
     # Held off 0, since it divides; what does not turn gets no lever from its caller anyway.
     turned = np.maximum(np.hypot(own[:, 1], own[:, 2]), STILL)
     beside = up / turned
     cg = _cg(frame, whole)
-    # What hangs below its places counts as if above, which gives the smaller angle.
-    over_lowest = abs(cg[2] - (frame.lowest[whole] / frame.span))
     places, touched = _places(frame)
     first, second = np.triu_indices(len(places), 1)
     run = places[second, :2] - places[first, :2]
@@ -92,7 +94,7 @@ def _arms_of(frame: Frame, motions: Array, asked: tuple[int, Array]) -> Array:
     apart = length > STILL
     first, second, run, length = first[apart], second[apart], run[apart], length[apart]
     if not len(first):
-        return np.full(len(motions), over_lowest)
+        return np.full(len(motions), np.nan)
     # About an axis through places that the motion does move, it does not turn.
     fields = np.column_stack([np.ones(len(places)), places[:, 1], -places[:, 0]])
     moved = np.abs(np.einsum("mi,kqi->mqk", fields, motions.reshape(len(motions), -1, 3))) > STILL
@@ -104,8 +106,17 @@ def _arms_of(frame: Frame, motions: Array, asked: tuple[int, Array]) -> Array:
     both = (still[first] & still[second]).T
     # Several axes may be left: the largest arm gives the smallest angle, which is the careful one.
     largest = np.where(both, arm, -1.0).max(axis=1)
-    found: Array = np.where(largest >= 0, largest, over_lowest)
+    found: Array = np.where(largest >= 0, largest, np.nan)
     return found
+
+
+def _over_lowest(frame: Frame) -> Array:
+    """Return how high the centre of gravity of each whole (q) lies over its lowest saddle or mount, scaled.
+
+    What hangs below its places counts as if above, which gives the smaller angle.
+    """
+    high = np.array([_cg(frame, whole)[2] for whole in range(len(frame.wholes))])
+    return np.abs(high - frame.lowest / frame.span)
 
 
 def _places(frame: Frame) -> tuple[Array, Flags]:

@@ -155,19 +155,23 @@ def fit_weights(response: LoadResponse, read: tuple[WeighedLoad, ...]) -> Fitted
     )
 
 
-def suspects(response: LoadResponse, read: tuple[WeighedLoad, ...]) -> tuple[WeighedLoad, ...]:
+def suspects(
+    response: LoadResponse, read: tuple[WeighedLoad, ...], fitted: FittedWeights | None = None
+) -> tuple[WeighedLoad, ...]:
     """Find which readings contradict the plan.
 
     Args:
         response: How loads follow from the unknowns.
         read: What scales read.
+        fitted: What fits all of them best, where that is known.
 
     Returns:
         Those without which the rest agrees, worst first; empty where all agree.
     """
     named: list[WeighedLoad] = []
     rest = read
-    while rest and not (found := fit_weights(response, rest)).consistent:
+    while rest and not (found := fitted or fit_weights(response, rest)).consistent:
+        fitted = None
         sizes = np.abs(found.misfits)
         worst = np.flatnonzero(sizes >= sizes.max() * (1 - ALIKE))
         named += [rest[number] for number in worst]
@@ -277,9 +281,15 @@ def _touching(response: LoadResponse, read: tuple[WeighedLoad, ...]) -> dict[flo
 
 
 def _step(rows: Array, residuals: Array, told: Array) -> Array:
-    """Return the step of Gauss-Newton, by orthogonal factors: scales far finer than the files square badly."""
-    stacked = np.vstack([rows, np.eye(len(told))])
-    step: Array = np.linalg.lstsq(stacked, np.concatenate([residuals, -told]), rcond=None)[0]
+    """Return the step of Gauss-Newton, by orthogonal factors: scales far finer than the files square badly.
+
+    The unknowns after it, t, and what is left of the readings, e, are the shortest that fulfil rows · t + e = what was
+    read: few readings meet many unknowns, so the factors of that are small (least norm by QR: Golub and Van Loan,
+    Matrix Computations, 2013, 5.6).
+    """
+    turned, upper = np.linalg.qr(np.hstack([rows, np.eye(len(rows))]).T)
+    shortest = turned @ np.linalg.solve(upper.T, residuals + rows @ told)
+    step: Array = shortest[: len(told)] - told
     return step
 
 

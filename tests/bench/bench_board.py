@@ -1,8 +1,10 @@
-"""How fast the live plan follows a pointer, beside a whole drawing for every move; and how soon it is there.
+"""How fast the live plan follows a pointer and judges what is let go of; how soon it is there, and its sheet.
 
     python -m tests.bench.bench_board [JOB]
 
-Needs Debian's Chromium. Times are the page's own: from a pointer's move to the new number on the screen.
+Needs Debian's Chromium. Times are the page's own: from a pointer's move to the new number on the screen, from letting
+go to the judged screen, from asking for the sheet to its last byte. Each stands beside what it is held against: a frame
+of the screen, a whole drawing for every move, `assess` on the same job, the command that prints the same sheet.
 """
 
 import os
@@ -12,15 +14,24 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from pathlib import Path
-from statistics import median
+from statistics import median, quantiles
 
 from playwright.sync_api import Page, sync_playwright
 
+from loadplan import read_job
+from loadplan.assess import assess
+from tests.bench.bench_sizes import chain
 from tests.board.chromium import launched, settled
 from tests.board.desk import DEMO
+from tests.reference.random_jobs import write_job
 
-MOVES = 60
+MOVES, DROPS, SHEETS = 60, 7, 3
+"""How often each is done."""
+
+FRAME = 1000 / 60
+"""A frame of most screens [ms]."""
 
 FOLLOWING = """
 async (moves) => {
@@ -48,18 +59,51 @@ async (moves) => {
 """
 
 WHOLE = """
-async (moves) => {
+async ([moves, step]) => {
   const box = document.getElementById("plan").getBoundingClientRect();
   const spent = [];
   for (let move = 0; move < moves; move += 1) {
     const began = performance.now();
-    const answer = await fetch(`${location.pathname}/screen?step=2&wide=${Math.round(box.width)}&high=600`);
+    const answer = await fetch(`${location.pathname}/screen?step=${step}&wide=${Math.round(box.width)}&high=600`);
     const screen = await answer.json();
     const drawn = new DOMParser().parseFromString(screen.svg, "image/svg+xml").documentElement;
     document.getElementById("drawing").replaceChildren(document.importNode(drawn, true));
     spent.push(performance.now() - began);
   }
   return spent;
+}
+"""
+
+DROP = """
+async (number) => {
+  const target = document.getElementById("target-2"), box = target.getBoundingClientRect();
+  const plan = document.getElementById("plan");
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  const send = (kind, across, down) => target.dispatchEvent(new PointerEvent(kind, {
+    bubbles: true, cancelable: true, pointerId: 1, isPrimary: true, button: 0, pointerType: "mouse",
+    clientX: across, clientY: down }));
+  plan.setPointerCapture = () => {};
+  plan.releasePointerCapture = () => {};
+  const [across, down] = number % 2 ? [x - 24, y + 24] : [x + 24, y - 24];
+  const heard = (name) => new Promise((done) => document.addEventListener(name, done, { once: true }));
+  send("pointerdown", x, y);
+  const glanced = heard("board:glance");
+  send("pointermove", across, down);
+  await glanced;
+  const judged = heard("board:screen"), began = performance.now();
+  send("pointerup", across, down);
+  await judged;
+  return performance.now() - began;
+}
+"""
+
+SHEET = """
+async () => {
+  const began = performance.now();
+  const answer = await fetch(`${location.pathname}/sheet.pdf`);
+  if (!answer.ok) throw new Error(await answer.text());
+  await answer.arrayBuffer();
+  return performance.now() - began;
 }
 """
 
@@ -74,43 +118,77 @@ def _started(job: Path) -> tuple[subprocess.Popen[str], str]:
     return process, found[0]
 
 
-def _measured(page: Page, address: str) -> tuple[list[float], list[float]]:
-    page.goto(address)
-    page.wait_for_selector("body[data-ready]")
-    settled(page)
-    page.locator("#strip [data-step='2']").click()
-    settled(page)
-    following: list[float] = page.evaluate(FOLLOWING, MOVES)
-    settled(page)
-    return following, page.evaluate(WHOLE, MOVES // 4)
-
-
 def main() -> None:
-    """Print the times."""
+    """Print the times of the demo, or of the job that is named, and of one with twenty stands."""
     source = Path(sys.argv[1]) if len(sys.argv) > 1 else DEMO / "front-unit.toml"
     with tempfile.TemporaryDirectory() as name, sync_playwright() as playwright:
         for each in source.parent.glob("*.toml"):
             shutil.copy(each, name)
+        many = write_job(chain(4, 20, 1), Path(name), "twenty-stands.toml")
         browser = launched(playwright)
-        page = browser.new_page(viewport={"width": 1280, "height": 800})
-        began = time.monotonic()
-        process, address = _started(Path(name) / source.name)
-        try:
-            page.goto(address)
-            page.wait_for_selector("#drawing svg")
-            visible = time.monotonic() - began
-            following, whole = _measured(page, address)
-        finally:
-            process.terminate()
-            process.wait(10)
-            browser.close()
-    quick, slow = median(following), median(whole)
-    sys.stdout.write(f"start to plan visible            {visible:8.2f} s\n")
-    sys.stdout.write(
-        f"pointer move to new number       {quick:8.1f} ms (median of {len(following)}, longest {max(following):.1f})\n"
-    )
-    sys.stdout.write(f"a whole screen for every move    {slow:8.1f} ms (median of {len(whole)})\n")
-    sys.stdout.write(f"a whole screen / a move          {slow / quick:8.1f} times\n")
+        for job, step in ((Path(name) / source.name, 2), (many, 0)):
+            page = browser.new_page(viewport={"width": 1280, "height": 800})
+            began = time.monotonic()
+            process, address = _started(job)
+            try:
+                page.goto(address)
+                page.wait_for_selector("#drawing svg")
+                visible = time.monotonic() - began
+                _tell(job, visible, _measured(page, job, step))
+            finally:
+                process.terminate()
+                process.wait(10)
+                page.close()
+        browser.close()
+
+
+def _measured(page: Page, job: Path, step: int) -> dict[str, list[float]]:
+    """Return times [ms] of what a hand does, each beside what it is held against, in turn."""
+    page.wait_for_selector("body[data-ready]")
+    settled(page)
+    if step:
+        page.locator(f"#strip [data-step='{step}']").click()
+        settled(page)
+    told: dict[str, list[float]] = {"follow": page.evaluate(FOLLOWING, MOVES)}
+    settled(page)
+    told |= {"drop": [], "assess": [], "sheet": [], "command": []}
+    plan = read_job(job)
+    assess(plan)
+    for number in range(DROPS):
+        told["drop"].append(page.evaluate(DROP, number))
+        settled(page)
+        told["assess"].append(_spent(lambda: assess(plan)))
+    command = [sys.executable, "-m", "loadplan", "sheet", str(job), "-o", str(job.with_suffix(".pdf")), "--force"]
+    for _ in range(SHEETS):
+        told["sheet"].append(page.evaluate(SHEET))
+        told["command"].append(_spent(lambda: subprocess.run(command, check=False, capture_output=True)))
+    told["whole"] = page.evaluate(WHOLE, [MOVES // 4, step])
+    return told
+
+
+def _spent(does: Callable[[], object]) -> float:
+    """Return how long something takes [ms]."""
+    began = time.perf_counter()
+    does()
+    return 1000 * (time.perf_counter() - began)
+
+
+def _tell(job: Path, visible: float, spent: dict[str, list[float]]) -> None:
+    """Print the times of a job, each beside what it should not exceed."""
+    middle = {name: median(times) for name, times in spent.items()}
+    late = quantiles(spent["follow"], n=20)[-1]
+    follow, whole = middle["follow"], middle["whole"]
+    held = {"drop": "assess", "sheet": "command"}
+    drop, sheet = (f"{middle[each]:8.1f} ms, {middle[each] / middle[by]:.2f} times" for each, by in held.items())
+    lines = [
+        f"{job.stem}",
+        f"  start to plan visible          {visible:8.2f} s   (1.5 s)",
+        f"  pointer move to new number     {follow:8.1f} ms, 19 of 20 within {late:.1f} ms (a frame: {FRAME:.1f} ms)",
+        f"  a whole screen for every move  {whole:8.1f} ms, {whole / follow:.1f} times a move",
+        f"  drop to judged screen          {drop} assess ({middle['assess']:.1f} ms; 1.3)",
+        f"  sheet from the board           {sheet} the command ({middle['command']:.1f} ms; 1.2)",
+    ]
+    sys.stdout.write("\n".join(lines) + "\n")
 
 
 if __name__ == "__main__":

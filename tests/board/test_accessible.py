@@ -62,7 +62,7 @@ def test_a_plan_that_stops_is_for_everybody(chromium: Browser, desk: Served) -> 
     context.close()
 
 
-@pytest.mark.parametrize("path", ["/", "/ask", "/enter"])
+@pytest.mark.parametrize("path", ["/", "/ask", "/ask/x.toml", "/enter"])
 @pytest.mark.parametrize("size", SIZES)
 def test_the_pages_before_the_plan_are_for_everybody(
     chromium: Browser, tmp_path: Path, path: str, size: tuple[int, int]

@@ -8,6 +8,8 @@ from httpx2 import Response
 
 from loadplan.board import bay_view
 from loadplan.board.bay_step import MOVED
+from loadplan.board.worker_process import GIVEN_UP, WorkerProcess, here
+from loadplan.errors import Fault, InputError
 from loadplan.files.work_record_file import read_record, record_path
 from loadplan.model.work_record import Deed, RecordEntry
 from tests.board.desk import ORIGIN, Page
@@ -306,10 +308,53 @@ def test_a_line_that_is_open_again_opens_the_step_again(bay: AtTheBay) -> None:
     assert any(may for _, _, may in bay.lines(1))
 
 
+def test_a_reading_that_stops_a_step_that_was_done_keeps_the_next_one_from_going_on(bay: AtTheBay) -> None:
+    bay.tick_all(0)
+    bay.say(what="done")
+    assert any(may for _, _, may in bay.lines(1))
+    bay.say(0, what="read", support="E", load="900 kg")
+    assert not any(may for _, _, may in bay.lines(1))
+    assert "First finish the step before" in bay.text
+    assert "Step 1 of 9" in bay.look()
+    (asked,) = [words for words, ticked, may in bay.lines(0) if may and not ticked]
+    bay.say(0, what="tick", line=asked)
+    assert any(may for _, _, may in bay.lines(1))
+
+
 @pytest.mark.parametrize("step", ["99", "-1", "nan", "9" * 5000, "\N{ARABIC-INDIC DIGIT THREE}"])
 def test_a_step_that_is_not_in_the_plan_keeps_nothing(bay: AtTheBay, step: str) -> None:
     assert bay.say(step, what="note", words="x").status_code == 422
     assert bay.record == ()
+
+
+def test_readings_that_cannot_be_judged_in_time_stop_the_step(bay: AtTheBay) -> None:
+    def late(*_: object) -> object:
+        raise InputError(Fault("", "", "", GIVEN_UP.format(seconds=25)))
+
+    bay.page.desk.plans[0].do = late
+    bay.say(what="read", support="E", load="20 kg")
+    text = unescape(bay.look(0))
+    assert "What was read could not be judged: Not finished within 25 s" in text
+    assert not any(may for _, _, may in bay.lines(0))
+    bay.page.desk.plans[0].do = here
+    assert "It fits." in bay.look(0)
+    assert any(may for _, _, may in bay.lines(0))
+
+
+def test_readings_are_judged_in_the_process_beside(bay: AtTheBay) -> None:
+    beside = WorkerProcess()
+    bay.page.desk.plans[0].do = beside.do
+    bay.say(what="read", support="E", load="20 kg")
+    assert "It fits." in bay.look(0)
+    beside.end()
+
+
+def test_a_note_of_more_letters_than_are_kept_is_refused_and_not_cut(bay: AtTheBay) -> None:
+    assert "it has 301 letters, 300 are the most" in bay.say(what="note", words="x" * 301).text
+    assert "it has 301 letters" in bay.say(what="moved", words="x" * 301).text
+    assert bay.record == ()
+    assert bay.say(what="note", words="x" * 300).status_code == 303
+    assert bay.record[-1].words == "x" * 300
 
 
 def test_nothing_is_read_in_a_step_that_is_not_reached(bay: AtTheBay) -> None:

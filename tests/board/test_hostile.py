@@ -79,7 +79,9 @@ def test_any_bytes_are_answered(page: Page, name: str, body: bytes) -> None:
 
 
 @GENTLY
-@given(path=st.sampled_from(("/open", "/demo", "/begin", "/ask", "/enter")), body=st.binary(max_size=300))
+@given(
+    path=st.sampled_from(("/open", "/demo", "/begin", "/ask", "/ask/x.toml", "/enter")), body=st.binary(max_size=300)
+)
 def test_any_form_is_answered(page: Page, path: str, body: bytes) -> None:
     _asked(page, path, body)
     _asked(page, path, b"token=" + page.held.token.encode() + b"&" + body)

@@ -44,6 +44,11 @@ def test_the_page_says_what_check_says(name: str, tmp_path: Path) -> None:
             assert seen["margin"]["worst"]["value"] * 1000 == pytest.approx(min(worst), rel=1e-12)
 
 
+def test_what_the_stands_carry_together_is_told_as_given(tmp_path: Path) -> None:
+    """It stands over loads of the worst case, of which it is not the sum."""
+    assert re.fullmatch(r"\d+ kg on 6 stands, as given", page_on(tmp_path, "front-unit").show(1)["mass"])
+
+
 def test_away_from_the_plan_the_page_says_where_the_line_is_drawn(tmp_path: Path) -> None:
     seen = page_on(tmp_path, "rocking-on-two-stands").show(1)
     assert (seen["margin"]["name"], seen["margin"]["about"]) == ("powertrain", "about the thick line in the plan")

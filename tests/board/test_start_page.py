@@ -13,7 +13,6 @@ from loadplan.files.toml_source import tables_of
 from tests.board.chromium import served
 from tests.board.desk import DEMO, Page, opened, page_on
 from tests.board.held_up import HeldUp
-from tests.planning.typed import METRIC
 
 
 @pytest.fixture
@@ -89,7 +88,7 @@ def test_only_files_of_the_folder_are_opened(start: Page, name: str) -> None:
         assert "There is no such" in answer.text
 
 
-@pytest.mark.parametrize("path", ["/open", "/demo", "/begin", "/ask"])
+@pytest.mark.parametrize("path", ["/open", "/demo", "/begin", "/ask", "/ask/first.toml"])
 def test_a_form_without_the_token_is_refused(start: Page, path: str) -> None:
     answer = start.client.post(path, data={"job": "x"}, headers=start.headers)
     assert answer.status_code == 422
@@ -120,27 +119,6 @@ def test_a_job_begins_only_under_a_new_name(tmp_path: Path, name: str) -> None:
     assert answer.status_code == 200
     assert (tmp_path / "shop.toml").read_bytes() == before
     assert not (tmp_path.parent / "mine.toml").exists()
-
-
-def test_questions_lead_to_a_job_that_check_takes(start: Page) -> None:
-    fields = {"token": start.held.token, "file": "first.toml"}
-    for _ in range(40):
-        answer = start.client.post("/ask", data=fields, headers=start.headers)
-        if answer.status_code == 303:
-            break
-        asked = [each.split('"')[0] for each in answer.text.split('name="')[1:]]
-        fields |= {key: METRIC[key] for key in asked if key in METRIC}
-    assert answer.status_code == 303
-    assert loadplan.check(loadplan.read_job(start.path / "first.toml")).verdict in {"holds", "caution", "stop"}
-
-
-def test_a_wrong_answer_is_told_beside_its_question(start: Page) -> None:
-    fields = {"token": start.held.token, "file": "first.toml", "days": "three hands"}
-    answer = start.client.post("/ask", data=fields, headers=start.headers)
-    assert answer.status_code == 200
-    assert 'value="three hands"' in answer.text
-    assert 'id="f-days"' in answer.text
-    assert not (start.path / "first.toml").exists()
 
 
 def test_what_is_refused_in_a_window_is_a_page(start: Page) -> None:

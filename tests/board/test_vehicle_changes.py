@@ -114,8 +114,8 @@ def test_what_was_made_is_saved_in_the_plan_alone(page: Page) -> None:
     assert "# The vehicle, taken from" in page.path.read_text("utf-8")
 
 
-def test_a_plan_in_other_units_than_its_vehicle_says_so(tmp_path: Path) -> None:
-    page = page_on(tmp_path)
+def test_a_plan_in_other_units_than_its_vehicle_takes_it_in_with_its_units(tmp_path: Path) -> None:
+    page_on(tmp_path)
     path = tmp_path / "inches.toml"
     (tmp_path / "own.toml").write_bytes(dict(shipped_vehicles())[VAN].read_bytes())
     path.write_text(
@@ -126,8 +126,16 @@ def test_a_plan_in_other_units_than_its_vehicle_says_so(tmp_path: Path) -> None:
         "utf-8",
     )
     other = opened(tmp_path, path)
-    assert "other units" in other.refused("thing", what="point", item=0, fields={"say": "here"})
-    assert page.path.exists()
+    before = other.draft.job.vehicle
+    row, _ = _thing(other, "point", "cradle front left")
+    other.change("thing", what="point", item=row, fields={"x": "12"})
+    after = other.draft.job.vehicle
+    assert after.points[row].at[0] == pytest.approx(0.3048)
+    assert (after.parts, after.bodies, after.joints) == (before.parts, before.bodies, before.joints)
+    assert 'mass = "560 kg"' in other.draft.text
+    assert "# Two legs and a bridge between them" in other.draft.text
+    other.post("save", sure=True)
+    assert read_job(path).vehicle == after
 
 
 def test_while_weights_are_tried_out_the_vehicle_stays(page: Page) -> None:

@@ -76,13 +76,38 @@ def test_a_point_is_made_by_hand_and_saved(context: BrowserContext, desk: Served
         assert plan.draft.job.vehicle.points[-1].name != "new place"
 
 
+def test_an_assembly_is_made_by_hand_with_a_point_on_it(context: BrowserContext, desk: Served) -> None:
+    plan = desk.desk.plans[0].plan
+    with watched(context, desk) as page:
+        pane(page, "parts")
+        page.locator("#vehicle-room summary").click()
+        page.locator("#thing-what").select_option("body")
+        page.locator("#thing-name").fill("pump unit")
+        page.locator("#thing-outline").fill("300, 200\n300, -200\n-300, -200\n-300, 200")
+        for key, value in (("bottom", "200"), ("top", "500"), ("mass", "42"), ("cg_x", "0"), ("cg_y", "10")):
+            page.locator(f"#thing-{key}").fill(value)
+        page.locator("#thing-cg_z").fill("350")
+        page.locator("#vehicle-form button[type=submit]").click()
+        page.wait_for_selector("#thing-item option:checked:has-text('pump unit')", state="attached")
+        settled(page)
+        assert plan.draft.job.vehicle.bodies[-1].name == "pump unit"
+        page.locator("#thing-point-list button").last.click()
+        page.locator("#thing-name").fill("under the pump")
+        for key in ("x", "y"):
+            page.locator(f"#thing-{key}").fill("0")
+        page.locator("#thing-z").fill("200")
+        page.locator("#vehicle-form button[type=submit]").click()
+        page.wait_for_selector("#thing-item option:checked:has-text('under the pump')", state="attached")
+        assert plan.draft.job.vehicle.points[-1].body == "pump unit"
+
+
 @pytest.mark.parametrize("size", SIZES)
 def test_the_forms_are_for_everybody(chromium: Browser, desk: Served, size: tuple[int, int]) -> None:
     context = chromium.new_context(viewport={"width": size[0], "height": size[1]}, has_touch=True)
     page = ready(context.new_page(), desk.plan)
     page.locator("#tab-parts").tap()
     page.locator("#vehicle-room summary").tap()
-    for what in ("part", "point", "joint"):
+    for what in ("body", "part", "point", "joint"):
         page.locator("#thing-what").select_option(what)
         page.locator("#thing-item").select_option("0")
         assert serious(page) == [], what

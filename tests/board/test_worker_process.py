@@ -19,7 +19,7 @@ from loadplan.board import open_plans
 from loadplan.board.open_plans import Desk, OpenStep
 from loadplan.board.refusals import RefusedError
 from loadplan.board.tried_masses import WhatIf
-from loadplan.board.worker_process import WorkerProcess
+from loadplan.board.worker_process import MOST_WAITING, WorkerProcess
 from loadplan.errors import InputError
 from tests.board.desk import page_on
 from tests.board.test_serving import started
@@ -58,6 +58,26 @@ def test_what_never_ends_is_given_up_and_the_next_question_is_answered(worker: W
     with pytest.raises(InputError, match="given up"):
         worker.do(_for_ever)
     worker._seconds = 60.0
+    assert worker.do(os.getpid) != os.getpid()
+
+
+def test_more_than_may_wait_are_refused_at_once(worker: WorkerProcess) -> None:
+    worker.do(os.getpid)
+    worker._seconds = 30.0
+    told: list[str] = []
+
+    def wait() -> None:
+        try:
+            worker.do(time.sleep, 1.0)
+        except InputError as error:
+            told.append(str(error))
+
+    waiting = [threading.Thread(target=wait, daemon=True) for _ in range(MOST_WAITING + 3)]
+    for each in waiting:
+        each.start()
+    for each in waiting:
+        each.join(60)
+    assert [each.partition(":")[0] for each in told] == ["Not done"] * 3
     assert worker.do(os.getpid) != os.getpid()
 
 
@@ -135,7 +155,7 @@ def test_a_drawing_that_is_given_up_is_told(
 
 ALONE = """
 import os, sys, time
-from loadplan.board.worker_process import WorkerProcess
+from loadplan.board.worker_process import MOST_WAITING, WorkerProcess
 from tests.board.test_worker_process import _for_ever
 
 if __name__ == "__main__":

@@ -44,13 +44,22 @@ def test_a_saddle_goes_sideways_by_its_height_over_those_below_times_the_tilt(tm
     assert told.value == pytest.approx(0.016, rel=0.01)
     assert (told.verdict, told.subject) == (Verdict.CAUTION, "E, F and G")
     assert "take the saddles of E, F and G 16 mm to the left" in said(told)
-    assert "Distances to tipping and pushes do not count that." in said(told)
+    assert "Distances to tipping do not count that." in said(told)
 
 
 @pytest.mark.parametrize(("lower", "high"), [(0, 1000), (6, 1000), (20, 440)])
 def test_what_a_tape_would_not_find_is_not_told(lower: float, high: float, tmp_path: Path) -> None:
     """Nothing; 0.006 times 800: 4.8 mm; 0.02 times 240: 4.8 mm."""
     assert carried(judged(stacked(lower, high=high), tmp_path).stages[0]) == []
+
+
+def test_the_height_counts_from_the_lowest_saddle_below(tmp_path: Path) -> None:
+    """One of the cradle's places lies 100 mm lower, its stand as much: 900 mm times 0.02 are 18 mm."""
+    raw = stacked(20)
+    low = next(each for each in raw["support"] if each["name"] == "C")
+    low |= {"at": [500, -500, 100], "height": low["height"] - 100}
+    (told,) = carried(judged(raw, tmp_path).stages[0])
+    assert told.value == pytest.approx(0.018, rel=0.01)
 
 
 @pytest.mark.parametrize(("left", "verdict"), [(17, Verdict.CAUTION), (15, Verdict.STOP)])

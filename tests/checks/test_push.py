@@ -243,3 +243,23 @@ def test_every_rigid_whole_is_pushed_least_first(tmp_path: Path) -> None:
     values = [each.value for each in told if each.value is not None]
     assert values == sorted(values)
     assert {push_.at for group_ in stage.statics.groups for push_ in group_.pushes} == {(0.1, 0, 0.7), (0, 0, 0.2)}
+
+
+@pytest.mark.parametrize(("floor", "told"), [("E", 2), ("", 0), ("EFG", 0)])
+def test_a_unit_on_the_floor_and_on_an_assembly_at_once_is_told_with_care(
+    floor: str, told: int, tmp_path: Path
+) -> None:
+    upper = {"E": [300, 300, 600], "F": [300, -300, 600], "G": [-300, 0, 600]}
+    job = {
+        "body": [{"name": "cradle"}, {"name": "motor"}],
+        "part": [part("frame", "cradle", 100, [0, 0, 250]), part("block", "motor", 100, [100, 0, 700])],
+        "equipment": [STAND],
+        "support": [
+            *stands(CORNERS, "cradle"),
+            *(each | ({} if each["name"] in floor else {"on": "cradle"}) for each in stands(upper, "motor")),
+        ],
+        "stage": [{"name": "down", "in_place": [*CORNERS, *upper]}],
+    }
+    each = [said(one) for one in found(judged(job, tmp_path).stages[0], "push")]
+    assert len(each) == 2
+    assert sum(" Told with care: the motor " in one for one in each) == told

@@ -74,13 +74,13 @@ def _asked() -> argparse.Namespace:
 
 def _sample(room: str, start: int, end: int) -> Iterator[Mutant]:
     """Draw mutants by a hash of what changes, so that an edit elsewhere leaves the others in the sample."""
-    found = [(_hash(file, change, number), file, change) for file in files(room) for number, change in _numbered(file)]
+    found = [(digest(file, change, number), file, change) for file in files(room) for number, change in numbered(file)]
     for _, file, change in sorted(found, key=lambda each: each[0])[start:end]:
         yield broken(file, change)
 
 
-def _numbered(file: str) -> Iterator[tuple[int, Change]]:
-    """Count changes that read the same."""
+def numbered(file: str) -> Iterator[tuple[int, Change]]:
+    """List the changes to a file, each with its number among those that read the same."""
     seen: Counter[tuple[str, str]] = Counter()
     for change in changes(file):
         words = _words(change)
@@ -88,7 +88,8 @@ def _numbered(file: str) -> Iterator[tuple[int, Change]]:
         yield seen[words], change
 
 
-def _hash(file: str, change: Change, number: int) -> str:
+def digest(file: str, change: Change, number: int) -> str:
+    """Name a change by what it changes, whatever stands elsewhere in the file."""
     return hashlib.sha256("\0".join((file, *_words(change), str(number))).encode()).hexdigest()
 
 

@@ -16,6 +16,7 @@ NEAR = {
         "tests/test_passing.py",
     ),
     "checks": ("tests/checks/",),
+    "planning": ("tests/planning/",),
     "units": ("tests/test_units.py", "tests/test_unit_spellings.py"),
     "stages": ("tests/test_stages.py",),
 }

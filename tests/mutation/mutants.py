@@ -13,6 +13,7 @@ ROOT = Path(__file__).parents[2]
 ROOMS = {
     "statics": ("loadplan/statics/*.py", "loadplan/units.py"),
     "checks": ("loadplan/checks/*.py", "loadplan/stages.py"),
+    "planning": ("loadplan/planning/**/*.py",),
 }
 """Which files are broken, by the name of a run."""
 

@@ -3,12 +3,16 @@
 from collections import Counter
 from pathlib import Path
 
+import libcst as cst
 import pytest
 
 from tests.mutation import mutants
 from tests.mutation.__main__ import _judged
-from tests.mutation.mutants import ROOMS, ROOT, broken, changes, files
+from tests.mutation.mutants import ROOMS, ROOT, Change, broken, changes, files
 from tests.mutation.survivors import explained
+from tests.mutation.table import Place, keep, kept, summary
+
+ANY = Change((1, 1), cst.parse_module(""), cst.Pass(), cst.Pass())
 
 CODE = '''"""What it is."""
 
@@ -54,3 +58,13 @@ def test_each_explanation_is_of_a_file_that_is_broken_and_says_why() -> None:
         assert was != now
         assert len(why) > 20
         assert was in " ".join((ROOT / file).read_text("utf-8").split()), "the line is another one now"
+
+
+def test_the_table_keeps_what_was_tried_and_drops_places_that_are_gone(tmp_path: Path) -> None:
+    first, second, third = (Place(name, "checks", "loadplan/checks/level.py", ANY) for name in ("a", "b", "c"))
+    path = tmp_path / "table.csv"
+    assert kept(path) == {}
+    keep(path, {"a": "caught", "b": "survived", "gone": "caught"}, [first, second, third])
+    assert kept(path) == {"a": "caught", "b": "survived"}
+    assert "checks: 3 places, 2 tried, 50.0 % noticed or explained" in summary(kept(path), [first, second, third])
+    assert "statics: 0 places, 0 tried, 0.0 % noticed or explained" in summary(kept(path), [first, second, third])

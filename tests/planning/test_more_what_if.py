@@ -1,9 +1,13 @@
-"""A load laid on lies on top of the assembly over its stand."""
+"""A what-if says of its step what the whole changed job says of it, and judges no other step for that."""
 
+import pytest
+
+from loadplan import assess as assessing
 from loadplan.assess import assess
+from loadplan.checks.case import Case
 from loadplan.files import read_job, shipped_folder
 from loadplan.planning.lesson.lesson_unit import first_unit, stands_of, the_unit
-from loadplan.planning.whatif import laid_on
+from loadplan.planning.whatif import Shot, laid_on, without
 
 
 def test_a_load_lies_on_top_of_its_own_assembly() -> None:
@@ -19,3 +23,40 @@ def test_a_load_lies_on_top_of_its_own_assembly() -> None:
     assert top is not None
     assert vehicle.parts[-1].at == (*over.at[:2], top)
     assert vehicle.parts[-1].body == body
+
+
+def a_step(name: str) -> Shot:
+    shot = first_unit(assess(read_job(shipped_folder("demo") / f"{name}.toml")), balanced=True)
+    assert shot is not None
+    return shot
+
+
+def same(one: Shot, other: Shot) -> None:
+    assert [each.says for each in one.stage.findings] == [each.says for each in other.stage.findings]
+    assert one.stage.verdict is other.stage.verdict
+    assert one.stage.state == other.stage.state
+    loads = [[each.load and each.load.expected for each in shot.stage.statics.supports] for shot in (one, other)]
+    assert loads[0] == pytest.approx(loads[1])
+
+
+@pytest.mark.parametrize("name", ["front-unit", "us-units", "battery-pack-table"])
+def test_the_changed_step_is_that_of_the_whole_changed_job(name: str) -> None:
+    shot = a_step(name)
+    first, *_, last = stands_of(shot, the_unit(shot).bodies)
+    for changed in (without(shot, (last.name,)), laid_on(shot, first, 20.0)):
+        assert changed is not None
+        same(changed, Shot(assess(changed.assessment.job), changed.index))
+
+
+def test_a_what_if_judges_its_own_step_and_no_other(monkeypatch: pytest.MonkeyPatch) -> None:
+    shot, judged = a_step("front-unit"), list[str]()
+    judge = assessing.judge
+
+    def told(case: Case, *checks: tuple[object, ...]) -> object:
+        judged.append(case.state.name)
+        return judge(case, *checks)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(assessing, "judge", told)
+    changed = without(shot, ("E",))
+    assert judged == [changed.stage.state.name] == ["Without E"]
+    assert len(changed.assessment.stages) == len(changed.assessment.job.stages)

@@ -199,6 +199,8 @@ def slope_shares(ground: Ground, rays: list[Ray], slopes: list[float]) -> list[f
             shares[number] = end.factor / rigid
     for number in near[FOLLOWED:]:
         shares[number] = min(shares)
+    if any(seat.on for seat in ground.frame.seats):
+        return [min(1.0, share) for share in shares]
     return [min(1.0, max(share, 0.85 + 1.5 * (share - 0.85))) for share in shares]
 
 

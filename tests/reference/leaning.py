@@ -22,13 +22,15 @@ STEPS = 200
 class Lean:
     """How a group may lean: tilts (whole, axis) of which the worst counts, those of them for tip angles, and sway.
 
-    `motion` is that of the settled state.
+    `motion` is that of the settled state; `carried` what stands on each whole, as (whole, base, moment): a load times
+    its height over the lowest place of that [N mm].
     """
 
     tilts: list[Array]
     settled: list[Array]
     sway: float
     motion: Array
+    carried: list[tuple[int, int, float]]
 
     @property
     def growth(self) -> float:
@@ -37,7 +39,7 @@ class Lean:
 
 def upright(frame: Frame) -> Lean:
     still = np.zeros((len(frame.wholes), 2))
-    return Lean([still], [still], 0.0, np.zeros(frame.size))
+    return Lean([still], [still], 0.0, np.zeros(frame.size), [])
 
 
 def lean_of(
@@ -59,7 +61,24 @@ def lean_of(
         if before is not None:
             tilts.append(_tilts(before[0]))
     uneven = [_tilts(each) / (1 - sway) for each in [*corners[0], *corners[1]]]
-    return Lean([*tilts, *uneven], tilts, sway, motion)
+    first = elastic.settle(springs, low, weights_now(frame))
+    return Lean([*tilts, *uneven], tilts, sway, motion, carried_of(frame, first.loads))
+
+
+def weights_now(frame: Frame) -> Array:
+    lumps = [lump for lump in frame.scene.lumps if lump.there]
+    return np.array([float(value) for value in exact.weight_row(frame, lumps)])
+
+
+def carried_of(frame: Frame, loads: Array) -> list[tuple[int, int, float]]:
+    """Return what stands on each whole, load by load times how high over the lowest place of that [N mm]."""
+    carried = []
+    for seat, load in zip(frame.seats, loads, strict=True):
+        if seat.on and not seat.hoist:
+            base = _own(frame, seat.on)
+            high = max(seat.at[2] - lowest_of(frame, frame.wholes[base]), 0.0)
+            carried.append((_own(frame, seat.body), base, float(load) * high))
+    return carried
 
 
 def lumps_before(frame: Frame) -> list[Lump]:
@@ -249,11 +268,26 @@ def tip_angle(frame: Frame, ray: Ray, lean: Lean) -> float:
         up = w + rx * cg[1] - ry * cg[0] - lost
         work += mass * up
         if ray.turns[place]:
-            arm += mass * ray.turns[place] * _arm(frame, ray, place, (cg, up / ray.turns[place]))
+            about = _arm(frame, ray, place, (cg, up / ray.turns[place]))
+            arm += mass * ray.turns[place] * (abs(cg[2] - lowest_of(frame, whole)) if about is None else about)
+            if about is None:
+                along = [moment * ray.turns[base] for top, base, moment in lean.carried if top == place]
+                arm += sum(along) / GRAVITY
+    work = max(work - _carried_along(ray, lean) / GRAVITY, 0.0)
     return degrees(atan(work / arm)) if arm else 90.0
 
 
-def _arm(frame: Frame, ray: Ray, place: int, at: tuple[list[float], float]) -> float:
+def _carried_along(ray: Ray, lean: Lean) -> float:
+    """Return what a mode's work loses because stands go with the lean of what they stand on, by the worst tilt."""
+
+    def along(base: int, tilts: Array) -> float:
+        rx, ry = ray.motion[3 * base + 1 : 3 * base + 3]
+        return max(float(rx) * float(tilts[base][0]) + float(ry) * float(tilts[base][1]), 0.0)
+
+    return max(sum(moment * along(base, tilts) for _, base, moment in lean.carried) for tilts in lean.settled)
+
+
+def _arm(frame: Frame, ray: Ray, place: int, at: tuple[list[float], float]) -> float | None:
     """Return h of one whole [mm]: the largest over pairs of places that do not move, nor the whole there."""
     cg, beside = at
     places = [({seat.body, seat.on} - {""}, seat.at) for seat in frame.seats]
@@ -273,4 +307,4 @@ def _arm(frame: Frame, ray: Ray, place: int, at: tuple[list[float], float]) -> f
                 steep = (other[2] - one[2]) / run
                 along = ((cg[0] - one[0]) * (other[0] - one[0]) + (cg[1] - one[1]) * (other[1] - one[1])) / run
                 arms.append(hypot(cg[2] - one[2] - steep * along, beside * steep))
-    return max(arms) if arms else abs(cg[2] - lowest_of(frame, frame.wholes[place]))
+    return max(arms, default=None)

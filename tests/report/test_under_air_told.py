@@ -16,9 +16,9 @@ from loadplan.report.json_output import to_dict
 from loadplan.report.pictures.elevation import draw_elevation
 from loadplan.report.pictures.elevation_shapes import ViewSide
 from loadplan.report.pictures.plan_content import unit_scene
-from loadplan.report.pictures.plan_shapes import FAULT
 from loadplan.report.pictures.plan_view import draw_plan
 from loadplan.report.pictures.render import PAGE
+from loadplan.report.pictures.signs import FAULT
 from loadplan.report.sheet.step_pages import _loads, _unknown
 from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.terminal_page import page

@@ -1,6 +1,7 @@
 """Heights at which mounts let go without a drop: so set, and the lift so far down, nothing moves when it is parted."""
 
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -47,6 +48,18 @@ def test_so_set_nothing_moves_when_the_unit_comes_free(name: str) -> None:
     stands = {each.support for release in found for each in release.raises}
     assert largest_move(job, found[0].stage, stands) > 1e-4
     assert largest_move(so_set(job, found), found[0].stage, stands) < 2e-5
+
+
+@pytest.mark.parametrize("name", ["front-unit.toml", "battery-pack-stands.toml", "drive-unit-on-oil.toml"])
+def test_of_stands_that_would_all_go_up_the_highest_stays_where_it_is(name: str) -> None:
+    """All stands that are set let the unit go: the lift takes what they would go up alike."""
+    job = read_job(DEMO / name)
+    by = {each.support: each.by for release in released(job) for each in release.raises}
+    first = released(job)[0].stage
+    before = next(one for one, other in pairwise(states(job)) if other.name == first)
+    rises = {each.name: each.set_height - each.at[2] for each in before.bearing if each.set_height and not each.on}
+    assert set(rises) == set(by)
+    assert max(rise + by[name] for name, rise in rises.items()) == pytest.approx(max(rises.values()), abs=1e-9)
 
 
 def test_where_no_step_parts_anything_from_a_lift_there_is_nothing_to_tell() -> None:

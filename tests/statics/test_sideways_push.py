@@ -74,6 +74,20 @@ def test_where_a_stand_comes_off_on_the_way_the_limit_is_followed() -> None:
     assert 0.8 * rigid.force < push.force < 0.999 * rigid.force
 
 
+@pytest.mark.parametrize("margin", [0.5, 0.05, 0.0005])
+def test_what_is_followed_ends_where_it_does_by_hand_however_little_that_is(margin: float) -> None:
+    """It goes where the second pair comes off, all of W on the two in front, leaning by W / 2k over 0.2 m between them.
+
+    F 1.0 m = W margin - W 0.3 m lean, with the margin as far from the front pair as the weight is.
+    """
+    use = replace(make.STAND, stiffness=1e5 / margin)
+    places = [(x, y) for x in (0.5, 0.3, -0.7) for y in (1.0, -1.0)]
+    made = make.job([make.part((0.5 - margin, 0.0))], make.stands(places, use=use))
+    (push,) = make.group(made, grips=(Grip(5.0, inf),) * 6, pushed=(("unit", (0.5 - margin, 0.0, 1.2)),)).answer.pushes
+    lean = WEIGHT / (2 * use.stiffness) / 0.2
+    assert push.force == pytest.approx(WEIGHT * (margin - 0.3 * lean), rel=1e-3)
+
+
 def test_linked_wholes_lose_their_sway() -> None:
     """Two wholes on mounts: what rigid statics would stand, upright or leaning, times 1 − sway; each is pushed."""
     parts = [make.part((0.0, 0.0), 100.0, name="u"), make.part((0.0, 0.0), 50.0, name="c", body="cradle")]

@@ -43,6 +43,9 @@ NO_SLIP = 10.0
 THICK = 0.05
 """Half the thickness of the floor of a stand that stands on a body [m]."""
 
+DEEPER = 0.03
+"""How far a saddle is pressed into the floor of a stand on a body while its stiffness is set [m]: not to its middle."""
+
 ROD, GYRATION = 5e6, 0.25
 """Stiffness of a link [N/m]; radius of gyration of a mass about its own centre [m]."""
 
@@ -174,7 +177,7 @@ def _floors(scene: Scene) -> Iterator[str]:
     on_floor = [seat for seat in scene.seats if not seat.on]
     highest = min((seat.value or 0.0 for seat in on_floor), default=0.0)
     for seat in on_floor:
-        top = (seat.at[2] - ((seat.value or 0.0) - highest)) / 1e3 - RADIUS
+        top = (seat.at[2] - ((seat.value or 0.0) - highest)) / 1e3
         yield f'<geom name="floor of {seat.name}" type="plane" size="1 1 1" pos="0 0 {top}" {_UNSEEN}/>'
 
 
@@ -191,14 +194,14 @@ def _body(scene: Scene, number: int, loose: list[Tie], ends: dict[str, tuple[flo
     spread = masses @ (places - middle) ** 2 + masses.sum() * GYRATION**2 / 2
     inertia = spread.sum() - spread
     saddles = [
-        f'<geom name="saddle of {seat.name}" size="{RADIUS}" mass="0" pos="{_metres(seat.at)}" {_UNSEEN}/>'
+        f'<geom name="saddle of {seat.name}" size="{RADIUS}" mass="0" pos="{_metres(_over(seat.at))}" {_UNSEEN}/>'
         for seat in scene.seats
         if seat.body in whole
     ]
     # What stands on a body has its level floor on that, and moves with it.
     floors = [
         f'<geom name="floor of {seat.name}" type="box" size="0.2 0.2 {THICK}" mass="0" {_UNSEEN} '
-        f'pos="{_metres((*seat.at[:2], seat.at[2] - (seat.value or 0.0) - 1e3 * (RADIUS + THICK)))}"/>'
+        f'pos="{_metres((*seat.at[:2], seat.at[2] - (seat.value or 0.0) - 1e3 * THICK))}"/>'
         for seat in scene.seats
         if seat.on in whole
     ]
@@ -213,6 +216,15 @@ def _body(scene: Scene, number: int, loose: list[Tie], ends: dict[str, tuple[flo
     {"".join(saddles + floors + sites)}</body>"""
 
 
+def _over(place: tuple[float, float, float]) -> tuple[float, float, float]:
+    """Return the middle of a ball that touches at a place [mm].
+
+    As it rolls, a body turns as if about that place, and friction takes hold of it there.
+    """
+    x, y, z = place
+    return (x, y, z + 1e3 * RADIUS)
+
+
 def _metres(place: tuple[float, float, float]) -> str:
     return " ".join(str(each / 1e3) for each in place)
 
@@ -220,7 +232,8 @@ def _metres(place: tuple[float, float, float]) -> str:
 def _stiffen(model: mujoco.MjModel, scene: Scene) -> None:
     """Give each contact the stiffness of its stand, from the inverse mass that the simulator counts it with."""
     state = mujoco.MjData(model)
-    state.qpos[2::7] = -0.1  # all saddles touch
+    # All saddles touch, also those of what stands on a body, however much lower one of them is set.
+    state.qpos[2::7] = [-0.1 - DEEPER * _storey(scene, number) for number in range(len(scene.wholes))]
     mujoco.mj_forward(model, state)
     for contact in state.contact:
         seat = _seat(model, contact, scene)
@@ -228,6 +241,12 @@ def _stiffen(model: mujoco.MjModel, scene: Scene) -> None:
         stiffness = 1000 * seat.stiffness
         damping = 2 * DAMPED * np.sqrt(stiffness * _mass(scene) / len(scene.seats))
         model.pair(seat.name).solref[:] = [-stiffness * unit, -damping * unit]
+
+
+def _storey(scene: Scene, number: int) -> int:
+    """Return on how many others, one on another, a whole stands."""
+    below = {scene.whole_of(seat.on) for seat in scene.seats if seat.on and seat.body in scene.wholes[number]}
+    return max((1 + _storey(scene, each) for each in below - {number}), default=0)
 
 
 def _seat(model: mujoco.MjModel, contact: mujoco.MjContact, scene: Scene) -> Seat:

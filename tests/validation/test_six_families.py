@@ -96,10 +96,10 @@ def _tilted(simulated: Simulated, statics: Statics) -> float | None:
         return None
     mode = min(modes, key=lambda each: each.tip_angle or 0.0)
     printed = mode.tip_angle or 0.0
-    return printed / max(simulated.borne_angle(printed, _way(mode)), 1e-9)
+    return printed / max(simulated.borne_angle(printed, way_over(mode)), 1e-9)
 
 
-def _way(mode: Mode) -> float:
+def way_over(mode: Mode) -> float:
     """Return the direction in which gravity takes a mode over [rad]: that of the body that turns most."""
     motion = max((each for _, each in mode.motions), key=lambda each: hypot(each.rx, each.ry))
     return atan2(-motion.rx, motion.ry)

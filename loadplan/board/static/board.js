@@ -3,6 +3,7 @@
 import { announce, byId, tell } from "./dom.js";
 import { Desk } from "./state.js";
 import { readAddress, writeAddress } from "./address.js";
+import { Cures } from "./cures.js";
 import { Dock } from "./dock.js";
 import { Hand } from "./drag.js";
 import { Hold } from "./held_stand.js";
@@ -195,6 +196,8 @@ function paneShown(pane) {
 const openFrom = wireStands(desk, doTo, takeAway);
 const hand = new Hand(desk, plan, hold, tapped);
 desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindings, paintParts, paintTry, paintAway, paintStep);
+const cures = new Cures(desk);
+desk.painters.push(() => cures.paint());
 desk.painters.push(() => hold.swap(desk.screen), markHand);
 desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stands"); }, () => { plan.mark(desk.picked, hold.held?.id ?? null); plan.names.draw(); });
 const views = new SideViews(desk, plan, () => keepAddress());

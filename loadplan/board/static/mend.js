@@ -11,16 +11,7 @@ function lines(id, texts) {
   byId(id).hidden = texts.length === 0;
 }
 
-/** A cure under a finding is made as it stands on its button; undo takes it back. */
-function wireCures(desk) {
-  byId("pane-findings").addEventListener("click", (event) => {
-    const button = event.target.closest(".cure[data-change]");
-    if (button) desk.change(JSON.parse(button.dataset.change));
-  });
-}
-
 export function wireMend(desk) {
-  wireCures(desk);
   const [dialog, button] = [byId("mend-dialog"), byId("mend")];
   dialog.querySelector(".leave").addEventListener("click", () => dialog.close());
 

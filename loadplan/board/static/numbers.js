@@ -99,12 +99,8 @@ export function paintFindings(desk) {
 function paintFinding(item, finding) {
   item.dataset.verdict = finding.verdict;
   say(item, { word: finding.word, text: finding.text, steps: finding.steps });
-  item.querySelector(".cures").replaceChildren(...finding.cures.map((cure) => {
-    const button = document.createElement("button");
-    Object.assign(button, { type: "button", className: "cure", textContent: cure.says });
-    button.dataset.change = JSON.stringify(cure.change);
-    return button;
-  }));
+  // What would help is judged first (cures.js): until then there is nothing to tap.
+  item.querySelector(".cures").replaceChildren();
 }
 
 function paintLines(id, texts) {

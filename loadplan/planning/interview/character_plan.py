@@ -30,6 +30,24 @@ class PlanMark:
     y: float
 
 
+@dataclass(frozen=True, slots=True)
+class KnownThings:
+    """What of a plan is known so far.
+
+    Attributes:
+        boxes: The edges of each lump by its name, the longest first, so that the shorter are drawn over it.
+        marks: Pads, mounts and links, then stands, so that a letter is never hidden.
+    """
+
+    boxes: Mapping[str, Edges]
+    marks: tuple[PlanMark, ...]
+
+    @property
+    def is_drawable(self) -> bool:
+        """Whether there is enough of it to draw."""
+        return bool(self.boxes) or len(self.marks) >= 3
+
+
 @dataclass(slots=True)
 class Sheet:
     """A grid of characters over what is drawn.
@@ -74,6 +92,21 @@ class Sheet:
             self.rows[row][column] = sign
 
 
+def known_things(known: Mapping[str, Value], vehicle: Vehicle | None) -> KnownThings:
+    """Collect what can be drawn so far.
+
+    Args:
+        known: Value of each answer so far.
+        vehicle: The vehicle, where it was known before.
+
+    Returns:
+        It.
+    """
+    if vehicle is None:
+        return KnownThings(_boxes(known), tuple(_marks(known)))
+    return KnownThings(_boxes_of(vehicle), tuple(_marks_of(vehicle, known)))
+
+
 def plan_of(known: Mapping[str, Value], vehicle: Vehicle | None) -> str:
     """Draw what is known so far.
 
@@ -84,10 +117,10 @@ def plan_of(known: Mapping[str, Value], vehicle: Vehicle | None) -> str:
     Returns:
         Lines, "" where there is nothing to draw.
     """
-    boxes = _boxes(known) if vehicle is None else _boxes_of(vehicle)
-    marks = list(_marks(known) if vehicle is None else _marks_of(vehicle, known))
-    if not boxes and len(marks) < 3:
+    things = known_things(known, vehicle)
+    if not things.is_drawable:
         return ""
+    boxes, marks = things.boxes, things.marks
     xs = [each.x for each in marks] + [end[0] for box in boxes.values() for end in (box.low, box.high)]
     ys = [each.y for each in marks] + [end[1] for box in boxes.values() for end in (box.low, box.high)] + [0.0]
     half = max(abs(each) for each in ys) + 0.02

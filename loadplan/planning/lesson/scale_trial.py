@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
 
-from loadplan.assess import assess
+from loadplan.assess import Preview, assess
 from loadplan.limits import GRAVITY, Limits
 from loadplan.model.job import Job, Stage, Support
 from loadplan.model.shop import Equipment, EquipmentKind, RatedFor, Shop, Square
 from loadplan.model.vehicle import Basis, Body, Part, Place, PlanPoint, Vehicle
+from loadplan.model.verdict import StageAssessment
 from loadplan.planning.whatif import Shot
 
 LONG, WIDE = 0.360, 0.300
@@ -129,17 +130,17 @@ def tray_job(at: PlanPoint, tray: float = TRAY, brick: float = BRICK) -> Job:
 def _trial(spot: str, at: PlanPoint) -> Trial:
     """Return what the scales read with the brick in one place."""
     shot = Shot(assess(tray_job(at)), 0)
-    return Trial(spot, at, shot, _loads(shot), shot.stage.statics.bodies[0].margin or 0.0)
+    return Trial(spot, at, shot, _loads(shot.stage), shot.stage.statics.bodies[0].margin or 0.0)
 
 
-def _loads(shot: Shot) -> Loads:
-    return tuple((each.name, each.load.expected if each.load else 0.0) for each in shot.stage.statics.supports)
+def _loads(stage: StageAssessment) -> Loads:
+    return tuple((each.name, each.load.expected if each.load else 0.0) for each in stage.statics.supports)
 
 
 def _shares(at: PlanPoint, tray: float = TRAY, brick: float = BRICK) -> tuple[tuple[float, float], ...]:
     """Return each block's share of tray and brick: what a little more of either adds to its load."""
     start, more_tray, more_brick = (
-        _loads(Shot(assess(tray_job(at, *masses)), 0))
+        _loads(Preview(tray_job(at, *masses), 0).as_it_is())
         for masses in ((tray, brick), (tray + MORE, brick), (tray, brick + MORE))
     )
     return tuple(

@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 from PIL import Image
 
-from loadplan.report.drawing.save_figure import drawing
+from loadplan.report.drawing.save_figure import dots_of, drawing
 from loadplan.report.drawing.style import HAIRLINE, SHEET
 
 MILLISECONDS = 1000
@@ -27,12 +27,14 @@ class Still:
     Attributes:
         seconds: For how long it stands [s].
         size: Width and height [dots].
-        dots: Red, green, blue and opacity of each dot, a byte each, row by row from the top.
+        dots: Number of each dot's colour, a byte each, row by row from the top.
+        colours: Red, green and blue of each colour that the frame has, a byte each.
     """
 
     seconds: float
     size: tuple[int, int]
     dots: bytes
+    colours: bytes
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +60,14 @@ class Reel:
         """
         number, (seconds, draw) = numbered
         wide, high = (round(length * self.dots) for length in self.inches)
-        figure, stream = Figure(figsize=self.inches), BytesIO()
+        figure = Figure(figsize=self.inches)
         with drawing():
             draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)))
             _mark_corners(figure, (1 / wide, 1 / high), HAIRLINE if number % 2 else SHEET)
-            figure.savefig(stream, format="rgba", dpi=self.dots)
-        return Still(seconds, (wide, high), stream.getvalue())
+            dots = dots_of(figure, self.dots)
+        # Its colours are chosen here, where several processes share the frames, not where they are joined.
+        chosen = Image.fromarray(dots).convert("P", palette=Image.Palette.ADAPTIVE)
+        return Still(seconds, (wide, high), chosen.tobytes(), chosen.palette.tobytes() if chosen.palette else b"")
 
 
 def film(inches: tuple[float, float], dots: int, frames: Sequence[Frame]) -> bytes:
@@ -89,12 +93,17 @@ def joined(stills: Sequence[Still]) -> bytes:
     Returns:
         Content of a GIF file; equal for equal input.
     """
-    # Without opacity their colours are chosen a little better.
-    first, *others = (Image.frombytes("RGBA", each.size, each.dots).convert("RGB") for each in stills)
+    first, *others = (_picture(each) for each in stills)
     stands = [round(each.seconds * MILLISECONDS) for each in stills]
     stream = BytesIO()
     first.save(stream, format="GIF", save_all=True, append_images=others, duration=stands, loop=0)
     return stream.getvalue()
+
+
+def _picture(still: Still) -> Image.Image:
+    found = Image.frombytes("P", still.size, still.dots)
+    found.putpalette(still.colours)
+    return found
 
 
 def _mark_corners(figure: Figure, pixel: tuple[float, float], colour: str) -> None:

@@ -27,6 +27,7 @@ SIDES = (
     *((1, 0.5), (-1, 0.5), (1, -0.5), (-1, -0.5)),
     *((1, 0.25), (-1, 0.25), (1, -0.25), (-1, -0.25)),
     *((0.5, 1), (-0.5, 1), (0.5, -1), (-0.5, -1)),
+    *((1, 0.1), (-1, 0.1), (1, -0.1), (-1, -0.1)),
 )
 """Directions that are tried: across and along the page, in half sizes of the label."""
 
@@ -36,11 +37,17 @@ SECOND_LOOK = 60
 BEADS = 12
 """Places along a line that are looked at."""
 
+ON = 5.0
+"""Half side of the boxes that keep words off the lines of others [px]."""
+
 CROSSING = 30.0
 """What one of them costs when it lies on something, as distance [px]."""
 
 MISTAKEN, CLEARLY = 1000.0, 6.0
 """What it costs that a label, or a line from it, is at another's thing; how much nearer its own has to be [px]."""
+
+APART, HUGGING = 24.0, 4.0
+"""How far words with a line keep off other things of its kind [px], and what each px less costs."""
 
 TRIES = 4
 """How often labels are placed anew, in another order, while one covers something; once where one misleads."""
@@ -108,13 +115,17 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
         A place each, in the same order; where nothing is free, the place that covers and misleads least.
     """
     order = list(range(len(wanted)))
-    best = tried = _in_order(wanted, order, ground)
+    # The same in every order, so they are laid out once.
+    beside: list[list[Candidate]] = [
+        [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES] for label in wanted
+    ]
+    best = tried = _in_order(wanted, beside, order, ground)
     for number in range(TRIES):
         if not tried.wrong or (number and not tried.covers):
             break
         # What found no room of its own comes first in the next try: smaller labels find room between larger ones.
         order = [*tried.wrong, *(each for each in order if each not in tried.wrong)]
-        tried = _in_order(wanted, order, ground)
+        tried = _in_order(wanted, beside, order, ground)
         best = min(best, tried, key=lambda each: sum(each.wrong.values()))
     return best.placed
 
@@ -128,19 +139,18 @@ class _AllPlaced:
     covers: bool
 
 
-def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> _AllPlaced:
-    """Return a place for each label, taken in an order."""
-    full = list(ground.taken)
+def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[int], ground: Ground) -> _AllPlaced:
+    """Return a place for each label, taken in an order: one of those beside what it names, or else anywhere."""
+    full, leaders = list(ground.taken), list(ground.lines)
     placed: dict[int, Placed] = {}
     wrong: dict[int, float] = {}
     covers = False
     for number in order:
-        label, here = wanted[number], replace(ground, taken=tuple(full))
-        beside: list[Candidate] = [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES]
-        box, gap = _best(beside, label, here)
+        label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders))
+        box, gap = _best(beside[number], label, here)
         # Words under other words cannot be read, words at the end of a line can.
         if _covered(box, here):
-            box, gap = _best([*beside, *_anywhere(label, ground.frame)], label, here)
+            box, gap = _best([*beside[number], *_anywhere(label, ground.frame)], label, here)
         misleads = float(_mistaken(_sides([box]), label)[0])
         apart = gap > CLOSE or misleads > 0
         covered = _covered(box, here)
@@ -150,6 +160,8 @@ def _in_order(wanted: list[Wanted], order: list[int], ground: Ground) -> _AllPla
             wrong[number] = worse
         full.append(box)
         placed[number] = Placed(box, _leader(box, label.anchor) if apart else None)
+        # Words on the line of others would be taken for what it leads to.
+        leaders += [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _beads(box, label.anchor)] if apart else []
     return _AllPlaced([placed[number] for number in range(len(wanted))], wrong, covers)
 
 
@@ -216,8 +228,10 @@ def _against(sides: Sides, label: Wanted) -> Row:
 def _mistaken(sides: Sides, label: Wanted) -> Row:
     """Return what it costs that a candidate is as near to something else of its kind as to what it names."""
     own = _distances(sides, (label.anchor,))[:, 0]
-    near = _distances(sides, label.rivals) <= own[:, None] + CLEARLY
-    costs: Row = MISTAKEN * near.sum(axis=1)
+    far = _distances(sides, label.rivals)
+    near = far <= own[:, None] + CLEARLY
+    # Where no place is nearest to its own, one that keeps off the others: the line to its own is believed sooner.
+    costs: Row = (near * (MISTAKEN + HUGGING * np.maximum(0.0, APART - far))).sum(axis=1)
     return costs
 
 

@@ -7,9 +7,11 @@ from enum import Enum
 from types import MappingProxyType
 from typing import Any, Literal, TypeAlias
 
+import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.backend_bases import RendererBase
+from matplotlib.image import AxesImage
 from matplotlib.patches import Circle, PathPatch, Rectangle, Wedge
 from matplotlib.path import Path
 from matplotlib.transforms import Bbox, TransformedBbox
@@ -148,6 +150,13 @@ class Pen:
         self.ax.add_artist(
             PathPatch(Path(corners, codes), facecolor=fill, edgecolor="none", linewidth=0, zorder=self.layer.value)
         )
+
+    def picture(self, box: Box, width: int, height: int, colours: bytes) -> None:
+        """Put a picture into a box [px]: red, green and blue of each of its pixels, a byte each, from the top left."""
+        image = AxesImage(self.ax, interpolation="none", extent=(box.left, box.right, box.bottom, box.top))
+        image.set_data(np.frombuffer(colours, np.uint8).reshape(height, width, 3))
+        image.set_zorder(self.layer.value)
+        self._add(image, None)
 
     def words(self, at: XY, text: str, lettering: Type, side: Hold = "left") -> None:
         """Write one line held at one side; `at` is that side, in the middle of its height [px]."""

@@ -112,11 +112,11 @@ ALONE = Helpers()
 
 
 @contextmanager
-def helpers(ready: Callable[[], None], processes: int | None = None) -> Iterator[Helpers]:
+def helpers(ready: Callable[[], object], processes: int | None = None) -> Iterator[Helpers]:
     """Start processes that take a share of the work: only where this program may be started again from its beginning.
 
     Args:
-        ready: What each does first, at once: it is imported with all that the work needs, while this process goes on.
+        ready: What each does first, at once: it loads all that the work needs, while this process goes on.
         processes: How many processes share the work, this one counted; None for as many as it is worth.
 
     Yields:
@@ -138,5 +138,5 @@ def helpers(ready: Callable[[], None], processes: int | None = None) -> Iterator
         pool.shutdown(cancel_futures=True)
 
 
-def _called(ready: Callable[[], None]) -> None:
+def _called(ready: Callable[[], object]) -> None:
     ready()

@@ -50,6 +50,8 @@ SENTENCE = Type(20, bold=False, colour=INK)
 TITLE = Type(20, bold=True, colour=INK)
 LETTER = Type(26, bold=True, colour=INK)
 LOAD = Type(22, bold=False, colour=INK)
+SMALL_LETTER = Type(20, bold=True, colour=INK)
+"""Letter of a stand in a narrow drawing, with its load as a label."""
 
 OUTLINE = Stroke(INK, 1.6)
 FAR_OUTLINE = Stroke(EDGE, 1.6, (7, 4))

@@ -6,7 +6,7 @@ from typing import TypeAlias
 
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import LEADER, SHEET, Type
+from loadplan.report.drawing.style import LABEL, LEADER, LETTER, LOAD, SHEET, SMALL_LETTER, Type
 from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import XY, Box
 
@@ -60,6 +60,23 @@ def shortened(tags: list[Tag]) -> list[Tag]:
         The first two lines of the first.
     """
     return [replace(tag, rows=tag.rows[:2]) for tag in tags[:1]]
+
+
+def in_small_type(tags: list[Tag]) -> list[Tag]:
+    """Return what a drawing narrower than `ROOMY` has room for of letters and loads: all of them, smaller.
+
+    Args:
+        tags: The tags.
+
+    Returns:
+        They, letters as small letters and loads as labels.
+    """
+    sizes = {LETTER.size: SMALL_LETTER.size, LOAD.size: LABEL.size}
+
+    def smaller(row: Row) -> Row:
+        return tuple((text, replace(kind, size=sizes.get(kind.size, kind.size))) for text, kind in row)
+
+    return [replace(tag, rows=tuple(map(smaller, tag.rows))) for tag in tags]
 
 
 def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:

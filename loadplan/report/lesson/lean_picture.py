@@ -16,7 +16,7 @@ from loadplan.report.lesson.load_bars import BOLD
 from loadplan.report.pictures.axonometric_scene import unit_space
 from loadplan.report.pictures.axonometric_shapes import draw_space
 from loadplan.report.pictures.axonometric_sight import Seen
-from loadplan.report.pictures.axonometric_tilt import azimuth_along, tilted
+from loadplan.report.pictures.axonometric_tilt import azimuth_along, body_moves, tilted
 from loadplan.report.pictures.axonometric_view import AZIMUTH, ELEVATION, fitted
 from loadplan.report.words.vocabulary import Reader
 
@@ -70,6 +70,7 @@ def draw_lean(pen: Pen, box: Box, picture: LeanPicture, reader: Reader) -> None:
     stage = picture.shot.stage
     level = unit_space(picture.shot.assessment, stage)
     scene = tilted(level, replace(picture.mode, tip_angle=picture.share * FURTHEST))
+    gone = body_moves(level, picture.mode)
     furthest = tilted(level, replace(picture.mode, tip_angle=FURTHEST))
     projection = Projection(azimuth_along(picture.mode, AZIMUTH, ASIDE), ELEVATION)
     replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))
@@ -80,4 +81,7 @@ def draw_lean(pen: Pen, box: Box, picture: LeanPicture, reader: Reader) -> None:
         lines = broken(reader.words(shown.support.name), BOLD, NAME, most=2)
         rows: tuple[Row, ...] = tuple(((line, BOLD),) for line in lines)
         stands.append(Tag(rows, place, (0.0, -0.5)))
-    draw_tags(replace(pen, layer=Layer.LABELS, frame=box), told_apart(stands), Ground(drawn.taken, drawn.lines, box))
+    # A stand's letter on what leans would be read as its name; for the whole way, so that letters do not jump about.
+    leaning = [seen.box(each.solid.corners) for way in (level, furthest) for each in way.solids if each.body in gone]
+    ground = Ground(drawn.taken, (*drawn.lines, *leaning), box)
+    draw_tags(replace(pen, layer=Layer.LABELS, frame=box), told_apart(stands), ground)

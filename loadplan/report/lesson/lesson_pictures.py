@@ -19,7 +19,8 @@ from loadplan.report.lesson.lean_picture import LeanPicture, draw_lean
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.lesson.tilt_picture import TiltPicture, draw_tilt
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
-from loadplan.report.pictures.plan_shapes import CG, Drawn, draw_floor
+from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
+from loadplan.report.pictures.signs import CG
 from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.words.stage_tables import NONE, carried
 from loadplan.report.words.vocabulary import Reader
@@ -141,7 +142,7 @@ def draw_picture(pen: Pen, box: Box, picture: Picture, reader: Reader) -> None:
 
 def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None:
     """Draw a plan with its marks, and beside what stands and is marked its few words."""
-    scene = _scene(picture)
+    scene = drawn_scene(picture)
     places = [*scene.extent, *(place for mark in picture.marks for place in _places(mark))]
     narrow = Box(box.left + BESIDE, box.bottom - ABOVE, box.right - BESIDE, box.top + ABOVE)
     view = replace(view_of(narrow, places, RIM), frame=box)
@@ -155,11 +156,18 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
 
 
-def _scene(picture: PlanPicture) -> PlanContent:
-    """Return what is shown; beside a question without edges, loads, and how far anything is from tipping."""
+def drawn_scene(picture: PlanPicture) -> PlanContent:
+    """Choose what a plan shows; beside a question without edges, loads, and how far anything is from tipping.
+
+    Args:
+        picture: The plan.
+
+    Returns:
+        What is drawn.
+    """
     step = picture.shot.assessment, picture.shot.stage
     found = vehicle_scene(*step) if picture.shown is Shown.VEHICLE else None
-    scene = replace(found or unit_scene(*step), points=())
+    scene = _ringed_once(replace(found or unit_scene(*step), points=()), picture)
     if picture.side is PictureSide.QUESTION:
         bare = tuple((support, None) for support, _ in scene.supports)
         return replace(scene, supports=bare, wholes=tuple(_without_edges(whole) for whole in scene.wholes))
@@ -169,6 +177,14 @@ def _scene(picture: PlanPicture) -> PlanContent:
     bodies = [body.name for whole in scene.wholes for body in whole.bodies if whole.name == subject]
     told = tuple((each, load if not names or each.body in bodies else None) for each, load in scene.supports)
     return replace(scene, critical=subject, wholes=wholes, supports=told)
+
+
+def _ringed_once(scene: PlanContent, picture: PlanPicture) -> PlanContent:
+    """Return a scene in which no stand that has a ring of the question has one of its step's findings, too."""
+    rings = [mark.at for mark in picture.marks if isinstance(mark, Ring)]
+    ringed = {support.name for support, _ in scene.supports if support.at[:2] in rings}
+    stands = tuple(each for each in scene.faults.stands if each[0] not in ringed)
+    return replace(scene, faults=replace(scene.faults, stands=stands))
 
 
 def _front(pen: Pen, box: Box) -> Box:

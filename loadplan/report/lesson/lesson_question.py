@@ -15,6 +15,9 @@ from loadplan.report.words.vocabulary import Reader
 NO_UNIT = "in no step does anything stand on its own on three stands or more"
 """Why nothing can be asked about stands."""
 
+DOUBTFUL = "Do not count on it."
+"""What is said in short of what stands with the weights as given, and is a stop all the same."""
+
 
 @dataclass(frozen=True, slots=True)
 class LessonJob:
@@ -139,3 +142,18 @@ def way_over(shot: Shot, about: tuple[str, ...], reader: Reader) -> tuple[str, .
     if loose and about:
         return (f"It rocks about {names(about)}: nothing else holds it.",)
     return tuple(ways_over(shot.stage.statics, reader)[:1])
+
+
+def why_stop(shot: Shot, bodies: tuple[str, ...]) -> str:
+    """Tell why it is a stop that some bodies stand with the weights as given: nobody is to read it as a permission.
+
+    Args:
+        shot: The step in which they stand.
+        bodies: Names of the bodies.
+
+    Returns:
+        What is true as given, and what is not.
+    """
+    if all(shot.group_of(body).robust for body in bodies):
+        return "With the weights as given it stands, and yet the plan says stop."
+    return "With the weights as given it stands. In the worst case it goes over."

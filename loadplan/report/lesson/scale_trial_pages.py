@@ -52,8 +52,8 @@ def _setting(bench: ScaleTrial, reader: Reader) -> Slide:
     lines = (
         f"Blocks {reader.length(LONG)} by {reader.length(WIDE)} apart, a kitchen scale under each, all four alike. "
         f"Tray {small(TRAY, reader.units)}, brick {small(BRICK, reader.units)}.",
-        f"1 is the middle, 2 is {reader.length(abs(bench.trials[1].at[0]))} off it, 3 is {reader.length(along)} and "
-        f"{reader.length(across)} in from D.",
+        f"1 is the middle, 2 is {reader.length(abs(bench.trials[1].at[0]))} behind it, 3 is {reader.length(along)} "
+        f"ahead of D and {reader.length(across)} to its left.",
         "Write down first what each scale will show.",
     )
     seen = PlanPicture(bench.trials[0].shot, Shown.UNIT, PictureSide.QUESTION, "", spots)

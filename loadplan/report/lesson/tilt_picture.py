@@ -75,7 +75,9 @@ def draw_tilt(pen: Pen, box: Box, picture: TiltPicture, reader: Reader) -> None:
         lines = broken(reader.words(shown.support.name), BOLD, NAME, most=2)
         rows: tuple[Row, ...] = tuple(((line, BOLD),) for line in lines)
         stands.append(Tag(rows, place, (0.0, -0.5)))
-    draw_tags(over, [*tags, *told_apart(stands)], Ground((*drawn.taken, *pulled), drawn.lines, box))
+    # A stand's letter on what is pulled up would be read as its name.
+    raised = [seen.box(each.solid.corners) for each in scene.solids if each.body == picture.body]
+    draw_tags(over, [*tags, *told_apart(stands)], Ground((*drawn.taken, *pulled), (*drawn.lines, *raised), box))
 
 
 def _pulled(level: SpaceScene, picture: TiltPicture) -> XYZ:

@@ -89,10 +89,6 @@ def lesson_files(
     return files
 
 
-def ready() -> None:
-    """Do nothing: a process that is asked to has by then loaded all that a lesson takes."""
-
-
 def book_of(lesson: Lesson, bench: ScaleTrial, units: System) -> Book:
     """Put a lesson on pages, each question before its answer.
 
@@ -151,7 +147,7 @@ def _nearest(lesson: Lesson, reader: Reader) -> list[str]:
     if found is None:
         return []
     where = f"In step {found.stage + 1} the {found.body} is nearest to tipping"
-    return [f"{where}: {past_or_short(found.worst_margin, reader)} in the worst case."]
+    return [f"{where}: {past_or_short(found.worst_margin, reader)} at worst."]
 
 
 def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide, pages: int) -> tuple[Item, ...]:

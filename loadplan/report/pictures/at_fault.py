@@ -32,9 +32,10 @@ class Faults:
         return _look(dict(self.wholes).get(whole.name))
 
     @property
-    def any(self) -> bool:
-        """Return whether anything is at fault that can be drawn so."""
-        return bool(self.stands or self.wholes or self.on_pull)
+    def worst(self) -> Verdict:
+        """The worst that is said of anything that can be drawn so."""
+        said = [verdict for _, verdict in (*self.stands, *self.wholes)]
+        return max((*said, self.on_pull or Verdict.HOLDS), default=Verdict.HOLDS)
 
     @property
     def pull(self) -> Livery:

@@ -8,7 +8,8 @@ from loadplan.report.drawing.style import CHALK, EDGE, INK, LIMIT, PAPER, SHEET,
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.axonometric_scene import ShownCentre, SpaceScene
 from loadplan.report.pictures.axonometric_sight import Seen, thin_beads
-from loadplan.report.pictures.plan_shapes import CG, beads, cg_sign
+from loadplan.report.pictures.plan_shapes import beads
+from loadplan.report.pictures.signs import CG, cg_sign
 
 FLOOR_CROSS = 5.0
 """Half size of the cross where a plumb line meets the floor [px]."""

@@ -10,7 +10,7 @@ from loadplan.checks.piece import pieces
 from loadplan.model.answer import Load
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import EquipmentKind
-from loadplan.model.vehicle import Body, Part
+from loadplan.model.vehicle import Body, Part, TieUp
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.axonometric_projection import XYZ
 from loadplan.report.drawing.convex_parts import convex_parts
@@ -131,6 +131,11 @@ class SpaceScene:
         ]
         ends = [end for each in self.loads for end in (each.tip, each.tail)]
         return [*self.floor, *low, *ends, *(each.at for each in self.centres)]
+
+    def tie(self, tie: TieUp) -> XYZ:
+        """Return where what has to be off or tied up is [m], as high as its body stands."""
+        x, y, z = tie.at
+        return x, y, z + self.levels.rise(tie.body)
 
 
 def unit_space(assessment: Assessment, stage: StageAssessment) -> SpaceScene:

@@ -15,7 +15,7 @@ from loadplan.report.pictures.axonometric_scene import ShownCentre, SpaceScene, 
 from loadplan.report.pictures.axonometric_sight import Seen, arrow, thin_beads
 from loadplan.report.pictures.axonometric_stand_marks import STANDING, Painted, mark_stand
 from loadplan.report.pictures.axonometric_stands import ShownSolid, SolidKind
-from loadplan.report.pictures.plan_shapes import MOUNT, ROD_END, link_sign, mount_sign
+from loadplan.report.pictures.signs import MOUNT, ROD_END, link_sign, mount_sign
 
 HIDDEN = Stroke(EDGE, 1.0)
 """Edges that their own solid hides: thin, as seen through glass."""

@@ -11,7 +11,7 @@ from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.axonometric_scene import ShownLoad, SpaceScene
 from loadplan.report.pictures.axonometric_sight import Seen
 from loadplan.report.pictures.axonometric_stands import SolidKind
-from loadplan.report.pictures.plan_shapes import cross_out
+from loadplan.report.pictures.signs import cross_out
 
 STANDING = (SolidKind.STAND, SolidKind.SHIM, SolidKind.SADDLE)
 """Kinds of the solids of a support."""

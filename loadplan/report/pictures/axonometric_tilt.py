@@ -28,14 +28,14 @@ def tilted(scene: SpaceScene, mode: Mode) -> SpaceScene:
 
     Returns:
         The scene with bodies, parts and centres of gravity turned, and each edge the line that its body turns about.
-        Arrows are left out, since what each stand carries is another thing by then, and mounts that go with it.
+        Arrows are left out, since what each stand carries is another thing by then, mounts that go with it, and marks.
     """
     moves = body_moves(scene, mode)
     bodies = (SolidKind.BODY, SolidKind.PART)
     still = [each for each in scene.content.mounts if each.name in mode.about or not moves.keys() & set(each.between)]
     return replace(
         scene,
-        content=replace(scene.content, mounts=tuple(still), links=()),
+        content=replace(scene.content, mounts=tuple(still), links=(), ties=()),
         solids=tuple(
             replace(each, solid=each.solid.moved(moves[each.body]))
             if each.kind in bodies and each.body in moves

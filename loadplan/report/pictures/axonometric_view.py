@@ -12,7 +12,7 @@ from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import ROOMY, draw_tags, shortened
+from loadplan.report.drawing.text_boxes import ROOMY, draw_tags, in_small_type, shortened
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.axonometric_labels import (
@@ -27,7 +27,8 @@ from loadplan.report.pictures.axonometric_scene import SpaceScene, unit_space, v
 from loadplan.report.pictures.axonometric_shapes import draw_space
 from loadplan.report.pictures.axonometric_sight import Seen
 from loadplan.report.pictures.elevation_levels import undrawn
-from loadplan.report.pictures.picture_key import SPACE_KEY, draw_key
+from loadplan.report.pictures.picture_key import SPACE_KEY, draw_key, key_high, key_of
+from loadplan.report.pictures.tie_marks import draw_ties, marks_in, tie_tags
 from loadplan.report.pictures.title_block import RIM, draw_surround
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
@@ -44,9 +45,6 @@ TURNS = 8
 
 SIDE = 340
 """Width of the column beside the drawing [px]."""
-
-KEY_HIGH = 236
-"""Room for the key [px]."""
 
 ASIDE, ROUND = 90, 56
 """Room for words beside what is drawn, and above and below it [px]."""
@@ -130,25 +128,29 @@ def draw_scene_in_space(pen: Pen, seen: Seen, scene: SpaceScene, reader: Reader)
     frame = seen.view.frame
     drawn = draw_space(_ground(pen, frame), seen, scene)
     corner = front_arrow(replace(pen, layer=Layer.LABELS), frame, seen.projection)
+    marks = marks_in(frame, scene.content, lambda tie: seen.page(scene.tie(tie)))
+    covered = draw_ties(pen, marks)
     wide = frame.width >= ROOMY
-    centres = centre_tags(drawn, scene, reader)
+    centres, loads = centre_tags(drawn, scene, reader), load_tags(drawn, scene, reader)
     tags = [
         *(centres if wide else shortened(centres)),
-        *load_tags(drawn, scene, reader),
+        *(loads if wide else in_small_type(loads)),
         *pull_tags(seen, scene, reader),
-        *(chalk_tags(seen, scene, reader) if wide else ()),
+        *((*tie_tags(marks, reader), *chalk_tags(seen, scene, reader)) if wide else ()),
     ]
-    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, corner), drawn.lines, frame))
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *covered, corner), drawn.lines, frame))
 
 
 def _beside(pen: Pen, box: Box, shown: TurnedStep, reader: Reader) -> None:
     """Draw the whole vehicle on the lift, small, and the key."""
     scene = vehicle_space(shown.assessment, shown.stage)
+    signs = key_of(SPACE_KEY, unit_space(shown.assessment, shown.stage).content, scene.content if scene else None)
     if scene is None:
-        draw_key(pen, box, reader, SPACE_KEY)
+        draw_key(pen, box, reader, signs)
         return
-    draw_key(pen, replace(box, top=box.bottom + KEY_HIGH), reader, SPACE_KEY)
-    frame = replace(box, bottom=box.bottom + KEY_HIGH + 6)
+    key = replace(box, top=box.bottom + key_high(signs, box.width, reader))
+    draw_key(pen, key, reader, signs)
+    frame = replace(box, bottom=key.top + 6)
     seen = Seen(fitted(frame, scene.places, shown.projection), shown.projection)
     drawn = draw_space(_ground(pen, frame), seen, scene)
     tags = small_load_tags(drawn, scene, reader)

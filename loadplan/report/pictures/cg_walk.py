@@ -17,7 +17,8 @@ from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import edge_tags
-from loadplan.report.pictures.plan_shapes import CG, beads, cg_sign, draw_floor
+from loadplan.report.pictures.plan_shapes import beads, draw_floor
+from loadplan.report.pictures.signs import CG, cg_sign
 from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import CAUTION_HIGH, draw_caution, draw_front, draw_scale
 from loadplan.report.words.stage_tables import from_chalk
@@ -223,7 +224,8 @@ def _among_stands(pen: Pen, frame: Box, walk: _Walk, reader: Reader) -> None:
     for place in places:
         replace(inside, layer=Layer.CENTRES).disc(place, DOT, INK, Stroke(SHEET, 1.2))
     signs = [Box(x - DOT, y - DOT, x + DOT, y + DOT) for x, y in places]
-    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units)]
+    front = draw_front(pen, view)
+    corners = [front, draw_scale(pen, view, reader.units, (*drawn.taken, *drawn.lines, *signs, front))]
     stands = drawn.taken[: len(scene.supports)]
     letters = [
         Tag(_called(support.name, reader), spot, (0.0, 0.0), tuple(each for each in stands if each != spot))
@@ -249,7 +251,7 @@ def _close(pen: Pen, frame: Box, stops: list[Stop], reader: Reader) -> None:
     for place in places:
         cg_sign(replace(inside, layer=Layer.CENTRES), place)
     signs = [Box(x - CG, y - CG, x + CG, y + CG) for x, y in places]
-    corners = [draw_scale(pen, view, reader.units)]
+    corners = [draw_scale(pen, view, reader.units, signs)]
     tags = [Tag((((words, STRONG),),), sign, (0.0, 0.0)) for sign, words in _told_once(stops, signs).items()]
     lines = tuple(bead for start, end in pairwise(places) for bead in beads(start, end))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*signs, *corners), lines, frame))
@@ -273,13 +275,16 @@ def _chalk(pen: Pen, view: View) -> None:
 
 
 def _list(pen: Pen, box: Box, stops: list[Stop], reader: Reader) -> None:
-    """Write each stop in lines, as many as there is room for."""
+    """Write each stop in lines, as many as there is room for; a place to which it comes back is told once."""
     top = box.top
-    rows: list[str] = []
+    told: dict[str, list[str]] = {}
     for stop in stops:
-        steps = "Step" if stop.steps[0] == stop.steps[1] else "Steps"
         where = f"{from_chalk(*stop.at[:2], reader)}, {reader.length(stop.at[2])} up"
-        rows += broken(f"{steps} {stop.words}: {reader.mass(stop.mass)}, {where}", LABEL, box.width, most=2)
+        told.setdefault(f"{reader.mass(stop.mass)}, {where}", []).append(stop.words)
+    rows: list[str] = []
+    for there, when in told.items():
+        steps = ", ".join(when)
+        rows += broken(f"{'Step' if steps.isdigit() else 'Steps'} {steps}: {there}", LABEL, box.width, most=2)
     most = int((top - box.bottom) / (1.3 * LABEL.size)) - 1
     top = pen.lines((box.left, top), rows[:most], LABEL)
     if len(rows) > most:

@@ -12,8 +12,8 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, STRONG, Stroke, Type
-from loadplan.report.drawing.text_boxes import ROOMY, Row, Tag, draw_tags, shortened
+from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, SMALL_LETTER, STRONG, Stroke, Type
+from loadplan.report.drawing.text_boxes import ROOMY, Row, Tag, draw_tags, told_apart
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.elevation_levels import levels_of, undrawn
@@ -31,6 +31,7 @@ from loadplan.report.pictures.elevation_shapes import (
 from loadplan.report.pictures.picture_key import ELEVATION_KEY, draw_key, key_high, key_of
 from loadplan.report.pictures.plan_content import unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import NAME, SHORT
+from loadplan.report.pictures.tie_marks import draw_ties, marks_in, tie_tags
 from loadplan.report.pictures.tipping_edge import RigidShown, may_go
 from loadplan.report.pictures.title_block import distances_high, draw_distances, draw_scale, draw_surround
 from loadplan.report.words.vocabulary import Reader, reader_of
@@ -106,8 +107,11 @@ def draw_unit_upright(pen: Pen, frame: Box, sight: Sight, reader: Reader) -> Non
     view = View(frame, (low.centre[0] + (HEAD - FOOT) / 2 / low.scale, low.centre[1]), low.scale)
     drawn = _upright(pen, view, sight)
     corners = [draw_scale(pen, view, reader.units), *_ends(pen, view, sight.seen)]
-    centres = _cg_tags(sight, drawn, reader, WIDE)
-    tags = [*(centres if wide else shortened(centres)), *_stand_tags(view, sight, drawn, reader)]
+    centres = _cg_tags(sight, drawn, reader, WIDE if wide else NARROWEST)
+    marks = marks_in(frame, sight.scene, lambda tie: view.page(*sight.tie(tie)))
+    corners += draw_ties(pen, marks)
+    tags = [*(centres if wide else centres[:1]), *_stand_tags(view, sight, drawn, reader)]
+    tags += tie_tags(marks, reader) if wide else []
     taken = (*(box for _, box in drawn.stands), *(each.box for each in drawn.centres), *corners)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, frame))
 
@@ -115,8 +119,8 @@ def draw_unit_upright(pen: Pen, frame: Box, sight: Sight, reader: Reader) -> Non
 def _beside(pen: Pen, box: Box, shown: _Shown, reader: Reader) -> None:
     """Draw the whole vehicle, small, and the key."""
     assessment, stage, seen = shown.assessment, shown.stage, shown.seen
-    signs = key_of(unit_scene(assessment, stage), ELEVATION_KEY)
     scene = vehicle_scene(assessment, stage)
+    signs = key_of(ELEVATION_KEY, unit_scene(assessment, stage), scene)
     if scene is None:
         draw_key(pen, box, reader, signs)
         return
@@ -176,11 +180,16 @@ def _stand_tags(view: View, sight: Sight, drawn: StandSeen, reader: Reader) -> l
             clusters[-1].append(each)
         else:
             clusters.append([each])
-    anchors = [cluster[0][1] for cluster in clusters]
-    return [
-        Tag(_cluster_rows(sight, cluster, reader), own, (0.0, -0.2), tuple(each for each in anchors if each != own))
-        for cluster, own in zip(clusters, anchors, strict=True)
-    ]
+    wide = view.frame.width >= ROOMY
+    rows = [_cluster_rows(sight, each, reader) if wide else _letter_rows(each, reader) for each in clusters]
+    return told_apart([Tag(told, each[0][1], (0.0, -0.2)) for told, each in zip(rows, clusters, strict=True)])
+
+
+def _letter_rows(cluster: list[tuple[Support, Box]], reader: Reader) -> tuple[Row, ...]:
+    """Return the names of stands one behind the other, for a narrow drawing: the page has their heights beside it."""
+    named = ", ".join(reader.words(support.name) for support, _ in cluster)
+    lines = broken(named, SMALL_LETTER, NAME, most=2)
+    return tuple(((line, SMALL_LETTER),) for line in lines)
 
 
 def _cluster_rows(sight: Sight, cluster: list[tuple[Support, Box]], reader: Reader) -> tuple[Row, ...]:
@@ -250,8 +259,10 @@ def _cg_rows(sight: Sight, centre: CentreSeen, reader: Reader, room: float) -> t
     if room == WIDE and whole.name == sight.scene.critical:
         strong = replace(strong, size=20)
     goes, about = _goes(sight, centre, reader)
-    about = about if room == WIDE else ""
-    texts = ((_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL))
+    about = "" if room == NARROW else about
+    texts = [(_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL)]
+    if room == NARROWEST:
+        texts = [(goes or about, strong)]
     return tuple(((line, kind),) for text, kind in texts if text for line in broken(text, kind, room, most=3))
 
 
@@ -291,8 +302,8 @@ def _drawn(sight: Sight, whole: RigidShown, how: str) -> str:
     return f"; see the {other.value} view" if triangle(replace(sight, seen=other), whole) else ""
 
 
-WIDE, NARROW = 370, 300
-"""Widest line beside a centre of gravity [px], large and in the small view."""
+WIDE, NARROW, NARROWEST = 370, 300, 280
+"""Widest line beside a centre of gravity [px]: large, in the small view, and on a phone, which tells the tilt alone."""
 
 BEHIND = 24
 """Stands whose middles are no further apart than this on the page share a place for their words [px]."""

@@ -8,22 +8,14 @@ from math import atan2, radians
 from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint
-from loadplan.model.vehicle import Body, Joint, Part, Place, PlanPoint
+from loadplan.model.vehicle import Body, Joint, Part, Place, PlanPoint, TieUp
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import BODIES, CHALK, EDGE, FAR_OUTLINE, INK, OUTLINE, SHEET, THIN_EDGE, Stroke
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.elevation_levels import Levels
 from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_shapes import (
-    CG,
-    MOUNT,
-    PART_OUTLINE,
-    beads,
-    cg_sign,
-    cross_out,
-    link_sign,
-    mount_sign,
-)
+from loadplan.report.pictures.plan_shapes import PART_OUTLINE, beads
+from loadplan.report.pictures.signs import CG, MOUNT, cg_sign, cross_out, link_sign, mount_sign
 from loadplan.report.pictures.table_elevation import PLATE, draw_table, hint_table, upright_box
 from loadplan.report.pictures.tipping_edge import RigidShown
 
@@ -89,6 +81,11 @@ class Sight:
     def centre(self, whole: RigidShown) -> PlanPoint:
         """Return where a rigid whole's centre of gravity is, as height and distance across [m]."""
         return self.seen.upright((*whole.cg, cg_height(whole, self.levels)))
+
+    def tie(self, tie: TieUp) -> PlanPoint:
+        """Return where what has to be off or tied up is, as height and distance across [m]."""
+        x, y, z = tie.at
+        return self.seen.upright((x, y, z + self.levels.rise(tie.body)))
 
     def span(self, drawn: Body | Part) -> tuple[PlanPoint, PlanPoint] | None:
         """Return the two corners of the box of a body or part, None where it cannot be drawn."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from matplotlib.axes import Axes
 
@@ -12,15 +13,27 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
 from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pen import Layer, Named, Pen
-from loadplan.report.drawing.style import HAIRLINE, LABEL, LEADER, LETTER, LOAD, SHEET, STRONG, Stroke, Type
+from loadplan.report.drawing.style import (
+    HAIRLINE,
+    LABEL,
+    LEADER,
+    LETTER,
+    LOAD,
+    SHEET,
+    SMALL_LETTER,
+    STRONG,
+    Stroke,
+    Type,
+)
 from loadplan.report.drawing.text_boxes import SPACE, Tag, draw_tag, tag_size
-from loadplan.report.drawing.text_width import LINE, text_width
+from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.cg_region import Polygon
 from loadplan.report.pictures.one_more_hatch import cells_of, draw_hatch
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, whole_scene
 from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags, stand_carries
-from loadplan.report.pictures.plan_shapes import Drawn, draw_floor, edge_ends, region_left
+from loadplan.report.pictures.plan_shapes import Drawn, beads, draw_floor, edge_ends, region_left
+from loadplan.report.pictures.tie_marks import TieMark, draw_ties, marks_in, tie_tags
 from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.words.vocabulary import Reader, reader_of
@@ -138,8 +151,11 @@ def draw_live(ax: Axes, live: Live) -> None:
     pen.box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), live.view, live.scene)
     hatched = draw_hatch(pen, live.view, live.one_more, live.reader)
-    corners = (draw_front(pen, live.view), draw_scale(pen, live.view, live.reader.units), *hatched)
-    _draw_words(replace(pen, layer=Layer.LABELS), live, drawn, Ground((*drawn.taken, *corners), drawn.lines, frame))
+    front = draw_front(pen, live.view)
+    busy = (*drawn.taken, *drawn.lines, *_rims(live), front)
+    corners = (front, draw_scale(pen, live.view, live.reader.units, busy), *hatched)
+    ground = Ground((*drawn.taken, *corners, *draw_ties(pen, _marks(live))), drawn.lines, frame)
+    _draw_words(replace(pen, layer=Layer.LABELS), live, drawn, ground)
 
 
 def lines_of(live: Live, scene: PlanContent) -> dict[str, Polygon]:
@@ -157,6 +173,17 @@ def lines_of(live: Live, scene: PlanContent) -> dict[str, Polygon]:
         told[f"edge-{number}"], told[f"span-{number}"] = edge_ends(live.view, whole)
         told[f"region-{number}"] = live.view.page_all(region_left(live.view, whole))
     return told
+
+
+def _marks(live: Live) -> tuple[TieMark, ...]:
+    return marks_in(live.view.frame, live.scene, lambda tie: live.view.page(*tie.at[:2]))
+
+
+def _rims(live: Live) -> tuple[Box, ...]:
+    """Return small boxes along the outlines of what is drawn, beside which a scale bar would look like one of them."""
+    bodies = (*live.scene.bodies, *live.scene.around)
+    rims = [live.view.page_all((*each.outline, *each.outline[:1])) for each in bodies]
+    return tuple(box for rim in rims for start, end in pairwise(rim) for box in beads(start, end))
 
 
 def _wholes(live: Live) -> dict[Named, str]:
@@ -179,9 +206,13 @@ def _draw_words(pen: Pen, live: Live, drawn: Drawn, ground: Ground) -> None:
         if live.view.frame.holds(box.middle)
     ]
     edges = [(_edge_tag(whole, anchor, live), whole.name) for whole, anchor in drawn.edges]
-    mounts = mount_tags(live.view, (*live.scene.mounts, *live.scene.links), live.reader) if live.wide else []
-    wanted = [Wanted(_size(support, load, live), box, _away(box, middle)) for support, load, box in stands]
-    wanted += [Wanted(tag_size(tag), tag.anchor, tag.away) for tag in (*(tag for tag, _ in edges), *mounts)]
+    small = mount_tags(live.view, (*live.scene.mounts, *live.scene.links), live.reader) if live.wide else []
+    small += tie_tags(_marks(live), live.reader) if live.wide else []
+    wanted = [
+        Wanted(_size(support, load, live), box, _away(box, middle), tuple(each for *_, each in stands if each != box))
+        for support, load, box in stands
+    ]
+    wanted += [Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals) for tag in (*(tag for tag, _ in edges), *small)]
     placed = place_labels(wanted, ground)
     for (support, load, _), spot in zip(stands, placed, strict=False):
         _draw_leader(pen.named("leader", support.name), spot)
@@ -191,7 +222,7 @@ def _draw_words(pen: Pen, live: Live, drawn: Drawn, ground: Ground) -> None:
         _draw_leader(pen.named("off", name), spot)
         with pen.together("far", name):
             draw_tag(pen, tag, spot)
-    for tag, spot in zip(mounts, placed[len(stands) + len(edges) :], strict=True):
+    for tag, spot in zip(small, placed[len(stands) + len(edges) :], strict=True):
         _draw_leader(pen, spot)
         draw_tag(pen, tag, spot)
 
@@ -225,7 +256,7 @@ def _letter(support: Support, live: Live) -> Type:
     """Return the type of a stand's name: large where it is a letter."""
     if len(support.name) > SHORT:
         return Type(18, bold=True, colour=LETTER.colour) if live.wide else STRONG
-    return LETTER if live.wide else Type(20, bold=True, colour=LETTER.colour)
+    return LETTER if live.wide else SMALL_LETTER
 
 
 def _load(live: Live) -> Type:
@@ -242,7 +273,8 @@ def _edge_tag(whole: RigidShown, anchor: Box, live: Live) -> Tag:
     )
     far, _ = distance_words(whole, live.reader)
     name = ((live.reader.words(whole.name), LABEL),)
-    rows = ((name,) if live.wide or not far else ()) + ((((far, strong),),) if far else ())
+    lines = broken(far, strong, live.view.frame.width - RIM, most=2) if far else []
+    rows = ((name,) if live.wide or not far else ()) + tuple(((line, strong),) for line in lines)
     return Tag(rows, anchor, (0.0, 0.0))
 
 

@@ -4,12 +4,14 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import TypeAlias
 
+from loadplan.model.verdict import Verdict
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import CHALK, EDGE, INK, LABEL, LIMIT, Stroke
 from loadplan.report.drawing.text_width import LINE, broken
 from loadplan.report.drawing.view import XY, Box
 from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_shapes import FAULT, cg_sign, cross_out, link_sign, mount_sign
+from loadplan.report.pictures.signs import FAULT, cg_sign, cross_out, link_sign, mount_sign, tie_sign
+from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.vocabulary import Reader
 
 Signs: TypeAlias = tuple[tuple[str, str], ...]
@@ -28,8 +30,10 @@ KEY: Signs = (
     ("region", "where its centre of gravity may lie"),
     ("mount", "mount, done up"),
     ("link", "rod with a joint at each end"),
+    ("tie", "hose, harness, strap or fastener: off or tied first"),
     ("crossed", "stand with nothing above it"),
-    ("fault", "ring, or edge, in colour: at fault"),
+    ("stopped", "ring, or edge, in colour: at fault"),
+    ("cautioned", "ring, or edge, in colour: at fault"),
     ("point", "place where a stand may bear"),
     ("chalk", "chalked: axle line and centre line"),
 )
@@ -41,6 +45,7 @@ ELEVATION_KEY: Signs = (
     ("triangle", "how far it tilts before it goes over the edge"),
     ("mount", "mount, done up"),
     ("link", "rod with a joint at each end"),
+    ("tie", "hose, harness, strap or fastener: off or tied first"),
     ("crossed", "stand with nothing above it"),
     ("chalk", "over the chalked line"),
 )
@@ -54,23 +59,38 @@ SPACE_KEY: Signs = (
     ("region", "where its centre of gravity may lie"),
     ("frustum", "stand, at its set height + shim; dashed: on standby"),
     ("mount", "mount, done up"),
+    ("link", "rod with a joint at each end"),
+    ("tie", "hose, harness, strap or fastener: off or tied first"),
+    ("crossed", "stand with nothing above it"),
+    ("stopped", "in colour: at fault"),
+    ("cautioned", "in colour: at fault"),
     ("chalk", "chalked: axle line and centre line"),
 )
 """Signs of a view in space, and what they mean."""
 
 
-def key_of(scene: PlanContent, signs: Signs) -> Signs:
-    """Choose what a key has to explain: signs that are seldom drawn only where they are.
+def key_of(signs: Signs, *scenes: PlanContent | None) -> Signs:
+    """Choose what a key has to explain: signs that are not in every picture only where they are.
 
     Args:
-        scene: What is drawn.
         signs: All signs that there could be.
+        scenes: What is drawn; None for what is not.
 
     Returns:
         Those that are there.
     """
-    absent = {"link": not scene.links, "crossed": not scene.under_air, "fault": not scene.faults.any}
-    return tuple((sign, words) for sign, words in signs if not absent.get(sign))
+    drawn = [scene for scene in scenes if scene]
+    worst = max((scene.faults.worst for scene in drawn), default=Verdict.HOLDS)
+    there = {
+        "mount": any(scene.mounts for scene in drawn),
+        "link": any(scene.links for scene in drawn),
+        "crossed": any(scene.under_air for scene in drawn),
+        "tie": any(scene.ties for scene in drawn),
+        "point": any(scene.points for scene in drawn),
+        "stopped": worst is Verdict.STOP,
+        "cautioned": worst is Verdict.CAUTION,
+    }
+    return tuple((sign, words) for sign, words in signs if there.get(sign, True))
 
 
 def key_high(signs: Signs, width: float, reader: Reader) -> float:
@@ -158,7 +178,9 @@ SIGNS: Mapping[str, Callable[[Pen, XY], None]] = MappingProxyType({
     "mount": mount_sign,
     "link": lambda pen, at: link_sign(pen, [(at[0] - 11, at[1]), (at[0] + 11, at[1])]),
     "crossed": _crossed,
-    "fault": _filled((12, 12), None, Stroke(FAULT, 4.0)),
+    "tie": tie_sign,
+    "stopped": _filled((12, 12), None, Stroke(FAULT, 4.0)),
+    "cautioned": _filled((12, 12), None, Stroke(livery(Verdict.CAUTION).line, 4.0)),
     "load": _load,
     "frustum": _frustum,
     "point": _place,

@@ -9,7 +9,8 @@ from loadplan.report.drawing.text_boxes import Row, Tag
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_shapes import FAULT, MOUNT, Drawn
+from loadplan.report.pictures.plan_shapes import Drawn
+from loadplan.report.pictures.signs import FAULT, MOUNT
 from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.verdict_colours import UNBLAMED
 from loadplan.report.words.stage_tables import NONE, UNDER_AIR, carried

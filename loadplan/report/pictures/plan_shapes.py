@@ -8,7 +8,6 @@ from loadplan.checks.piece import pieces
 from loadplan.model.job import Support
 from loadplan.model.shop import Circle, Equipment, EquipmentKind, Footprint, Square
 from loadplan.model.vehicle import Joint, PlanPoint
-from loadplan.model.verdict import Verdict
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import (
     BODIES,
@@ -25,23 +24,12 @@ from loadplan.report.drawing.style import (
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.cg_region import Polygon, axis, chord, clipped
 from loadplan.report.pictures.plan_content import PlanContent
+from loadplan.report.pictures.signs import CG, FAULT, MOUNT, ROD_END, cg_sign, cross_out, link_sign, mount_sign
 from loadplan.report.pictures.tipping_edge import RigidShown
-from loadplan.report.pictures.verdict_colours import UNBLAMED, Livery, livery
-
-CG = 7
-"""Radius of the sign for a centre of gravity [px]."""
-
-MOUNT = 7
-"""Radius of the sign for a mount [px]."""
-
-ROD_END = 5
-"""Radius of the sign for a joint at the end of a link [px]."""
+from loadplan.report.pictures.verdict_colours import UNBLAMED, Livery
 
 PART_OUTLINE = Stroke(INK, 1.0)
 """Outline of a part that is drawn by itself."""
-
-FAULT = livery(Verdict.STOP).line
-"""Colour of a stand with nothing above it."""
 
 POINT = 6
 """Half size of the sign for a place where a stand may bear [px]."""
@@ -51,6 +39,9 @@ RING = 6
 
 RING_WIDE = 4.0
 """Width of that ring's line [px]."""
+
+ROUND = 2**0.5
+"""How much wider a circle is that goes round a square."""
 
 SEEN = 9
 """Least side of a saddle on the page [px], where to scale it would hardly be seen."""
@@ -175,11 +166,19 @@ def _stands(pen: Pen, view: View, scene: PlanContent) -> list[Box]:
                 fault = scene.faults.stand(support.name)
                 ring = 0.0 if fault is UNBLAMED else RING + RING_WIDE / 2
                 if fault is not UNBLAMED:
-                    _shape(pen, base, _around(box, saddle).grown(RING), "none", Stroke(fault.line, RING_WIDE))
+                    _ring(pen, (base, box), saddle, Stroke(fault.line, RING_WIDE))
                 if support.name in under_air:
                     cross_out(pen, _around(box, saddle))
             covered[support.name] = (saddle if shared else _around(box, saddle)).grown(ring)
     return [covered[support.name] for support in supports]
+
+
+def _ring(pen: Pen, stand: tuple[Footprint, Box], saddle: Box, stroke: Stroke) -> None:
+    """Draw a ring round a stand in the shape of its base, outside of its saddle, too: round that has corners, wider."""
+    base, box = stand
+    sticks_out = isinstance(base, Circle) and saddle.width / 2 * ROUND > box.width / 2
+    around = saddle.grown(saddle.width / 2 * (ROUND - 1)) if sticks_out else _around(box, saddle)
+    _shape(pen, base, around.grown(RING), "none", stroke)
 
 
 def support_box(view: View, support: Support) -> Box:
@@ -270,60 +269,11 @@ def _mount(pen: Pen, view: View, at: PlanPoint) -> Box:
     return Box(across - MOUNT, along - MOUNT, across + MOUNT, along + MOUNT)
 
 
-def cross_out(pen: Pen, box: Box) -> None:
-    """Cross out a stand with nothing above it, in the colour of a fault.
-
-    Args:
-        pen: Draws it.
-        box: What the stand covers [px].
-    """
-    pen.line([(box.left, box.bottom), (box.right, box.top)], Stroke(FAULT, 3.0))
-    pen.line([(box.left, box.top), (box.right, box.bottom)], Stroke(FAULT, 3.0))
-
-
 def _link(pen: Pen, view: View, joint: Joint) -> list[Box]:
     """Return what the sign of a link covers: a rod between two joints."""
     ends = [view.page(*at[:2]) for at in (*joint.at, *((joint.to,) if joint.to else ()))]
     link_sign(replace(pen, layer=Layer.STANDS), ends)
     return [Box(x - ROD_END, y - ROD_END, x + ROD_END, y + ROD_END) for x, y in ends]
-
-
-def link_sign(pen: Pen, ends: list[PlanPoint]) -> None:
-    """Draw the sign for a link: a rod with a ring at each end.
-
-    Args:
-        pen: Draws it.
-        ends: Its ends on the page [px].
-    """
-    pen.line(ends, Stroke(INK, 3.0))
-    for end in ends:
-        pen.disc(end, ROD_END, SHEET, Stroke(INK, 1.6))
-
-
-def mount_sign(pen: Pen, at: PlanPoint) -> None:
-    """Draw the sign for a mount: a ring with a cross.
-
-    Args:
-        pen: Draws it.
-        at: Where on the page [px].
-    """
-    x, y = at
-    arm = MOUNT * 0.7
-    pen.disc(at, MOUNT, SHEET, Stroke(INK, 1.6))
-    pen.line([(x - arm, y - arm), (x + arm, y + arm)], Stroke(INK, 1.6))
-    pen.line([(x - arm, y + arm), (x + arm, y - arm)], Stroke(INK, 1.6))
-
-
-def cg_sign(pen: Pen, at: PlanPoint) -> None:
-    """Draw the sign for a centre of gravity: a disc in four quarters.
-
-    Args:
-        pen: Draws it.
-        at: Where on the page [px].
-    """
-    pen.disc(at, CG, SHEET, Stroke(INK, 1.6))
-    pen.wedge(at, CG, (0, 90), INK)
-    pen.wedge(at, CG, (180, 270), INK)
 
 
 def _centre(pen: Pen, view: View, whole: RigidShown) -> list[Box]:

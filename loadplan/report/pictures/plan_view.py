@@ -18,7 +18,7 @@ from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehic
 from loadplan.report.pictures.plan_labels import edge_tags, mount_tags, small_stand_tags, stand_tags
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
 from loadplan.report.pictures.rulers import draw_rulers
-from loadplan.report.pictures.tie_marks import draw_ties, tie_tags
+from loadplan.report.pictures.tie_marks import draw_ties, marks_in, tie_tags
 from loadplan.report.pictures.title_block import (
     RIM,
     distances_high,
@@ -74,21 +74,22 @@ def draw_unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment
     draw_rulers(pen, view, [support for support, _ in scene.supports], reader)
     corners = [draw_front(pen, view), *_chalk_words(pen, view, reader)]
     corners.append(draw_scale(pen, view, reader.units, (*drawn.taken, *drawn.lines, *corners)))
-    corners += draw_ties(replace(pen, frame=view.frame), view, scene)
+    marks = marks_in(frame, scene, lambda tie: view.page(*tie.at[:2]))
+    corners += draw_ties(pen, marks)
     corners += draw_hatch(pen, view, cells_of(assessment, stage, scene), reader)
     tags = [
         *stand_tags(view, scene, drawn, reader),
         *edge_tags(scene, drawn, reader),
         *mount_tags(view, (*scene.mounts, *scene.links), reader),
-        *tie_tags(view, scene, reader),
+        *tie_tags(marks, reader),
     ]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *corners), drawn.lines, frame))
 
 
 def _beside(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, reader: Reader) -> None:
     """Draw the whole vehicle, small, and the key."""
-    signs = key_of(unit_scene(assessment, stage), KEY)
     scene = vehicle_scene(assessment, stage)
+    signs = key_of(KEY, unit_scene(assessment, stage), scene)
     if scene is None:
         draw_key(pen, box, reader, signs)
         return

@@ -136,7 +136,7 @@ def draw_caution(pen: Pen, box: Box) -> None:
 
 
 def draw_scale(pen: Pen, view: View, units: System, busy: Sequence[Box] = ()) -> Box:
-    """Draw the scale bar in the corner of a view that is free: the lower left, else another without the arrow to front.
+    """Draw the scale bar in the corner of a view that is free: the lower left, else one without the arrow to front.
 
     Args:
         pen: Draws it.
@@ -147,12 +147,15 @@ def draw_scale(pen: Pen, view: View, units: System, busy: Sequence[Box] = ()) ->
     Returns:
         What it covers.
     """
-    metres, words = _bar(view.scale, units)
+    metres, words = _bar(view, units)
     long, frame = metres * view.scale, view.frame
     wide = text_width(words, LABEL)
     far = frame.right - long - wide - 22
-    corners = [(frame.left + 14, frame.bottom + 14), (far, frame.bottom + 14), (far, frame.top - 24)]
-    left, bottom = min(corners, key=lambda at: sum(map(_scale_room(at, long + wide).overlap, busy)))
+    corners = [(frame.left + 14, frame.bottom + 14), (far, frame.bottom + 14), (far, frame.top - 18)]
+    # Where every corner has something in it, a place between the lower two may have less.
+    between = [(corners[0][0] + part / 8 * (far - corners[0][0]), frame.bottom + 14) for part in range(1, 8)]
+    places = [*corners, *between]
+    left, bottom = min(places, key=lambda at: sum(map(_scale_room(at, long + wide).overlap, busy)))
     for part, fill in ((0.0, INK), (0.5, "#FFFFFF")):
         pen.box(Box(left + part * long, bottom, left + (part + 0.5) * long, bottom + 8), fill, Stroke(INK, 1.2))
     pen.box(Box(left + long + 6, bottom - 6, left + long + wide + 10, bottom + 14), SHEET, None)
@@ -234,11 +237,11 @@ def reason(stage: StageAssessment, reader: Reader) -> str:
     return "Every check of this step holds; read its notes." if lines else "Every check of this step holds."
 
 
-def _bar(scale: float, units: System) -> tuple[float, str]:
-    """Return a round length [m] that is some 120 px long, and its words."""
+def _bar(view: View, units: System) -> tuple[float, str]:
+    """Return a round length [m] that is some 120 px long, or a quarter of a narrow view, and its words."""
     match units:
         case System.METRIC:
             lengths = [(millimetres / 1000, f"{millimetres} mm") for millimetres in (100, 200, 500, 1000, 2000, 5000)]
         case System.US:
             lengths = [(inches * 0.0254, f"{inches} in") for inches in (4, 6, 12, 24, 48, 96, 192)]
-    return min(lengths, key=lambda each: abs(each[0] * scale - 120))
+    return min(lengths, key=lambda each: abs(each[0] * view.scale - min(120.0, view.frame.width / 4)))

@@ -1,8 +1,12 @@
 """The record on paper: what was done of a job, step by step, with times, names, readings and the sheets' numbers."""
 
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from itertools import groupby
+from types import MappingProxyType
 
 from loadplan.checks.phrases import names
+from loadplan.model.photograph import HungPhotograph, SmallPicture
 from loadplan.model.verdict import Assessment
 from loadplan.model.work_record import Deed, RecordEntry, WorkRecord
 from loadplan.report.drawing.pagination import Block, folded, heading, paged, paragraph, points, space
@@ -22,11 +26,22 @@ from loadplan.units import System
 WHEN, WHO = 118, 110
 """Width of the columns of time and name [px]."""
 
+PICTURE = 192
+"""Longest side of a photograph on paper [px]: 51 mm."""
+
+NONE: Mapping[HungPhotograph, SmallPicture | str] = MappingProxyType({})
+
 ROW = points(10.5)
 NOBODY = "no name"
 
 
-def record_pdf(assessment: Assessment, record: WorkRecord, size: PaperSize, units: System) -> bytes:
+def record_pdf(
+    assessment: Assessment,
+    record: WorkRecord,
+    size: PaperSize,
+    units: System,
+    photographs: Mapping[HungPhotograph, SmallPicture | str] = NONE,
+) -> bytes:
     """Print what was done of a job.
 
     Args:
@@ -34,6 +49,7 @@ def record_pdf(assessment: Assessment, record: WorkRecord, size: PaperSize, unit
         record: What was done.
         size: The paper.
         units: The reader's units.
+        photographs: Each that hangs on a step, small; or why it cannot be shown.
 
     Returns:
         Content of a PDF file; equal for equal input.
@@ -41,7 +57,7 @@ def record_pdf(assessment: Assessment, record: WorkRecord, size: PaperSize, unit
     reader, paper, number = reader_of(assessment.job, units), size.paper, sheet_number(assessment.job)
     blocks = _head(assessment, record, number, paper.width, reader)
     for step, entries in groupby(record.entries, lambda each: each.step):
-        blocks += _step(assessment, step, list(entries), paper.width, reader)
+        blocks += _step(assessment, step, list(entries), _Room(paper.width, reader, photographs))
     blocks += _open_boxes(assessment, record, paper.width, reader)
     pages = paged(blocks, paper.room)
     mark = SheetMark(number, reader.words(assessment.job.title), kind="Record; the plan is sheet {} now.")
@@ -68,18 +84,58 @@ def _head(assessment: Assessment, record: WorkRecord, number: str, width: float,
     return blocks + [block for text in record_doubts(record, number) for block in paragraph(text, strong, width)]
 
 
-def _step(assessment: Assessment, step: str, entries: list[RecordEntry], width: float, reader: Reader) -> list[Block]:
-    """Return what was done in a run of one step, a line an entry."""
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """Where entries are printed.
+
+    Attributes:
+        width: Width of the page [px].
+        reader: Who reads it.
+        photographs: Each that hangs on a step, small; or why it cannot be shown.
+    """
+
+    width: float
+    reader: Reader
+    photographs: Mapping[HungPhotograph, SmallPicture | str]
+
+
+def _step(assessment: Assessment, step: str, entries: list[RecordEntry], room: _Room) -> list[Block]:
+    """Return what was done in a run of one step, a line an entry, and under it the photograph that it hangs up."""
+    width, reader = room.width, room.reader
     steps = [stage.state.name for stage in assessment.stages]
     place = f"Step {steps.index(step) + 1}: " if step in steps else "A step the plan no longer has: "
     title = place + reader.words(step) if step else "The whole job"
-    return [space(6), *heading(title, points(13, bold=True), width), *(_row(each, width, reader) for each in entries)]
+    blocks = [space(6), *heading(title, points(13, bold=True), width)]
+    for entry in entries:
+        if entry.deed is Deed.PHOTOGRAPHED:
+            hung = HungPhotograph(entry.words, entry.picture)
+            shown = room.photographs.get(hung, "")
+            why = shown if isinstance(shown, str) else ""
+            blocks.append(replace(_row(entry, width, reader, why), keeps=not why))
+            blocks += [] if isinstance(shown, str) else [_picture(shown)]
+        else:
+            blocks.append(_row(entry, width, reader))
+    return blocks
 
 
-def _row(entry: RecordEntry, width: float, reader: Reader) -> Block:
-    """Return one entry: when, who, what."""
+def _picture(shown: SmallPicture) -> Block:
+    """Return a photograph as it stands under its line."""
+    wide, high = (side * PICTURE / max(shown.width, shown.height) for side in (shown.width, shown.height))
+
+    def draw(pen: Pen, box: Box) -> None:
+        left = box.left + WHEN + WHO
+        pen.picture(
+            Box(left, box.bottom + 4, left + wide, box.bottom + 4 + high), shown.width, shown.height, shown.colours
+        )
+
+    return Block(high + 8, draw)
+
+
+def _row(entry: RecordEntry, width: float, reader: Reader, why: str = "") -> Block:
+    """Return one entry: when, who, what; and why nothing of it is shown, "" for nothing."""
     strong = points(10.5, bold=entry.deed in {Deed.MOVED, Deed.PLAN_CHANGED})
-    told = folded(entry_words(entry, reader), strong, width - WHEN - WHO)
+    said = entry_words(entry, reader)
+    told = folded(f"{said} ({why})" if why else said, strong, width - WHEN - WHO)
     who = folded(reader.words(entry.who) or NOBODY, ROW, WHO - 8)
 
     def draw(pen: Pen, box: Box) -> None:
@@ -96,13 +152,13 @@ def _open_boxes(assessment: Assessment, record: WorkRecord, width: float, reader
     # A record keeps lines in the job's own units, whatever it is printed in.
     own = reader_of(assessment.job, units_of(assessment.job))
     begun = {each.step for each in record.entries}
-    told = []
-    for stage in assessment.stages:
+    told: list[str] = []
+    for stage in (each for each in assessment.stages if each.state.name in begun):
         ticked = record.ticked(stage.state.name)
         parts = work_list(assessment.job, stage, own)
-        left = [reader.words(line) for part in parts for line in part.lines if line not in ticked]
-        if left and stage.state.name in begun:
-            told.append(f"Step {stage.state.index + 1}: {'; '.join(left)}")
+        # What belongs together stands together: a page of boxes in one paragraph nobody reads.
+        left = [[reader.words(line) for line in part.lines if line not in ticked] for part in parts]
+        told += [f"Step {stage.state.index + 1}: {'; '.join(lines)}" for lines in left if lines]
     if not told:
         return []
     blocks = [space(8), *heading("Not ticked", points(13, bold=True), width)]

@@ -26,7 +26,7 @@ MOST_MARKS = 8
 SHARES = (0.15, 0.23, 0.24, 0.09, 0.125, 0.165)
 """Width of each column of a job's table: stand, equipment, rating, most load, inspection due, bar."""
 
-HEADS = ("stand", "equipment, tag", "rating as marked", "most load", "inspected until", "% of rating counted")
+HEADS = ("stand", "equipment, tag", "rating as marked; counted", "most load", "inspected until", "% of rating counted")
 SMALL, FIGURE = points(9), points(10.5)
 
 FULL = 1.1
@@ -115,10 +115,11 @@ def job_blocks(number: int, entry: Entry, width: float, units: System) -> list[B
 def _piece(row: RegisterRow, width: float, units: System) -> Block:
     """Return a row of a job's table."""
     equipment = f"{row.equipment}, {row.tag}" if row.tag else row.equipment
+    marked, counted = marked_words(row, units), load_words(row.counted, units)
     cells = (
         printable(place_words(row)),
         printable(equipment),
-        f"{marked_words(row, units)}; counted {load_words(row.counted, units)}",
+        marked if marked in (counted, f"{counted} each") else f"{marked}; {counted}",
         load_words(row.most, units),
         row.due.isoformat() if row.due else "-",
         share_of(row),

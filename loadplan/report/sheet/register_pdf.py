@@ -57,10 +57,12 @@ def _blocks(found: Register, units: System, width: float) -> list[Block]:
         blocks.append(bay_days(found, bay))
         for number, entry in enumerate(found.entries):
             if entry.bay == bay:
-                blocks += job_blocks(number, entry, width, units)
                 # A shop of hundreds of jobs gets its tables: their plans are in the sheets.
-                if entry.job is not None and number < MOST_PLANS:
-                    blocks += bay_plan(number, entry.job, width, units)
+                shown = entry.job if number < MOST_PLANS else None
+                plan = bay_plan(number, shown, width, units) if shown is not None else ()
+                told = job_blocks(number, entry, width, units)
+                # A plan stays on the page of its table.
+                blocks += [*(replace(each, keeps=True) for each in told), *plan] if plan else told
     return blocks
 
 

@@ -19,7 +19,7 @@ from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.words.vocabulary import reader_of, shown_verdict
 from loadplan.units import System
 
-HIGH, HEAD = 250, 20
+HIGH, HEAD = 210, 20
 """Height of the plan and of the line over it [px]."""
 
 TITLE = points(10.5, bold=True)

@@ -19,7 +19,7 @@ from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, sh
 MOST = 0.72
 """Greatest height of a step's plan by the page's width."""
 
-TIGHT = ((0.5, 10.5), (0.44, 9.5), (0.36, 9.0))
+TIGHT = ((0.5, 10.5), (0.44, 9.5), (0.36, 9.0), (0.3, 9.0))
 """Least height of the plan by the page's width, and type of loads and findings [pt]: the first that takes least."""
 
 

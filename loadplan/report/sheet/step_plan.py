@@ -15,7 +15,7 @@ from loadplan.report.pictures.plan_changes import DISC, PlanChanges, change_sign
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
 from loadplan.report.pictures.plan_labels import WIDEST, mount_tags, stand_tags, worst_words
 from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
-from loadplan.report.pictures.tie_marks import draw_ties, tie_tags
+from loadplan.report.pictures.tie_marks import draw_ties, marks_in, tie_tags
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.pictures.verdict_colours import UNBLAMED
 from loadplan.report.words.stage_tables import carried
@@ -78,15 +78,16 @@ def _unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, re
     inside = replace(pen, frame=box)
     drawn = draw_floor(inside, view, scene)
     told, signs = draw_changes(inside, view, changes, reader)
+    marks = marks_in(box, scene, lambda tie: view.page(*tie.at[:2]))
     corners = [
         draw_front(pen, view),
         draw_scale(pen, view, reader.units, (*drawn.taken, *drawn.lines, *signs)),
-        *draw_ties(inside, view, scene),
+        *draw_ties(pen, marks),
     ]
     changed = {each.name for each in (*changes.undone, *changes.done_up)}
     ties = tuple(joint for joint in (*scene.mounts, *scene.links) if joint.name not in changed)
     tags = [_with_tape(tag, comes, scene, drawn, reader) for tag in stand_tags(view, scene, drawn, reader)]
-    tags += [*_worst_tags(scene, drawn, reader), *told, *mount_tags(view, ties, reader), *tie_tags(view, scene, reader)]
+    tags += [*_worst_tags(scene, drawn, reader), *told, *mount_tags(view, ties, reader), *tie_tags(marks, reader)]
     ground = Ground((*drawn.taken, *signs, *corners), drawn.lines, box)
     draw_tags(replace(pen, layer=Layer.LABELS), tags, ground)
 

@@ -160,8 +160,9 @@ def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
     for start, end in ends:
         replace(pen, layer=Layer.FLOOR).line([start, end], Stroke(INK, 1.6, (6, 4)))
     draw_rulers(pen, view, list(near), reader, SIZE)
-    corners = [draw_front(pen, view), draw_scale(pen, view, reader.units)]
     lines = [bead for start, end in ends for bead in beads(start, end)]
+    front = draw_front(pen, view)
+    corners = [front, draw_scale(pen, view, reader.units, (*drawn.taken, *lines, front))]
     stands = drawn.taken[: len(near)]
     tags = [
         Tag(_rows(support, reader), spot, _away(view, spot), tuple(each for each in stands if each != spot))

@@ -21,6 +21,12 @@ FORGOTTEN = (
 NOTHING_LEARNT = "Nothing is learnt from readings that contradict the plan: weights stay as the files have them."
 
 
+JUDGED_BY = (
+    "Plus or minus here is what nineteen of twenty draws keep. The verdict, and --write, count each figure as far off "
+    "as its file and the scales together leave open."
+)
+
+
 def learning_dict(found: WeightLearning) -> dict[str, Plain]:
     """Turn what was learnt into the machine output.
 
@@ -123,6 +129,8 @@ def _sentences(found: WeightLearning, told: tuple[PartUpdate, ...], reader: Read
         )
         unit = bare_unit(Kind.STIFFNESS, reader.units)
         sentences.append(f"By these readings {each.name} gives like a spring of {value} +/- {pm} {unit}.")
+    if told:
+        sentences.append(JUDGED_BY)
     if update.by_hand:
         sentences.append(f"What a hand felt at {names(update.by_hand)} is too coarse to weigh by.")
     if update.further:

@@ -41,6 +41,9 @@ LISTED_ORDER = "parts off in the listed order"
 NO_STAND_TURNS = "no stand turns by hand"
 """What is felt for at touch, at the stands that are to carry."""
 
+LIFT_LOCKED = "lift on its locks"
+"""What is looked for at touch, where the vehicle is on a lift."""
+
 USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
     Moment.BEFORE: (
         "maker's procedure read",
@@ -56,7 +59,7 @@ USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
         "stands by tag, locks in",
         "prop under the heavy end set",
     ),
-    Moment.TOUCH: ("every saddle fully home", NO_STAND_TURNS, "lift on its locks"),
+    Moment.TOUCH: ("every saddle fully home", NO_STAND_TURNS, LIFT_LOCKED),
     Moment.UP: ("stop", "one at the controls, one walking round", "every hose, every saddle", "look again"),
     Moment.DURING: (
         LISTED_ORDER,
@@ -155,7 +158,7 @@ def moment_words(moment: Moment, units: System) -> str:
 
 
 def _at_touch(stage: StageAssessment) -> tuple[str, ...]:
-    """Return the boxes at touch: a stand that is to carry nothing may turn, so those that are to carry are named."""
+    """Return the boxes at touch: of stands that are to carry, since others may turn, and of the lift if it is there."""
     stands = [each for each in stage.state.supports if not each.is_arm]
     loads = {each.name: stage.statics.load(each.name) for each in stands}
     # A load that is not known counts: what may carry has to bear.
@@ -165,10 +168,10 @@ def _at_touch(stage: StageAssessment) -> tuple[str, ...]:
         if not each.standby and ((load := loads[each.name]) is None or load.expected > TURNS_BELOW)
     ]
     turns = NO_STAND_TURNS if len(carrying) == len(stands) else f"{NO_STAND_TURNS}: {', '.join(carrying)}"
-    kept = turns if carrying else ""
-    return tuple(
-        kept if each == NO_STAND_TURNS else each for each in USUAL[Moment.TOUCH] if each != NO_STAND_TURNS or kept
-    )
+    lifted = len(stands) < len(stage.state.supports)
+    asked = {NO_STAND_TURNS: turns if carrying else "", LIFT_LOCKED: LIFT_LOCKED if lifted else ""}
+    items = (asked.get(each, each) for each in USUAL[Moment.TOUCH])
+    return tuple(each for each in items if each)
 
 
 def _ties(job: Job, stage: StageAssessment) -> tuple[str, ...]:

@@ -25,6 +25,7 @@ class ToldFinding:
         stages: First and last of the stages in a row, from 0.
         past: How far past its limit, as `past_limit` says it of the first stage; nothing for a note.
         cures: What would help in the first of the stages, as something that can be done to the plan.
+        subjects: What the findings are about, one of each.
     """
 
     verdict: Verdict
@@ -33,6 +34,7 @@ class ToldFinding:
     stages: tuple[int, int]
     past: PastLimit
     cures: tuple[PlanCure, ...] = ()
+    subjects: tuple[str, ...] = ()
 
     @property
     def steps(self) -> str:
@@ -93,7 +95,8 @@ def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
             text=key.text or " ".join(note_texts(those, reader)),
             stages=(index, index),
             past=max(past_limit(stage.statics, each) for each in those) if key.verdict > Verdict.NOTE else NO_TROUBLE,
-            cures=those[0].cures,
+            cures=those[0].all_cures if key.verdict > Verdict.NOTE else those[0].cures,
+            subjects=tuple(each.subject for each in those),
         )
         for key, those in found.items()
     ]

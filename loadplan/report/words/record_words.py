@@ -91,14 +91,15 @@ def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
         A clause without a full stop, with names as the files write them.
     """
     since = moment(standing.since)
-    moved = "; something moved, and no step is done since" if standing.moved else ""
+    doubts = "; something moved, and no step is done since" if standing.moved else ""
+    doubts += "; its record was edited by hand" if standing.edited else ""
     if standing.finished:
-        return f"finished {since}{moved}"
+        return f"finished {since}{doubts}"
     if not standing.step:
-        return f"begun {since}, no step yet{moved}"
+        return f"begun {since}, no step yet{doubts}"
     known = standing.step in steps
     place = f"step {steps.index(standing.step) + 1} of {len(steps)}" if known else "a step that the plan no longer has"
-    return f"{place}, {standing.step}: {'done' if standing.done else 'at it since'} {since}{moved}"
+    return f"{place}, {standing.step}: {'done' if standing.done else 'at it since'} {since}{doubts}"
 
 
 EDITED = "Somebody has edited this record by hand since: its entries may not be as they were made."

@@ -2,7 +2,7 @@
 
 from itertools import combinations
 
-from loadplan.report.drawing.label_placement import Ground, Wanted, place_labels
+from loadplan.report.drawing.label_placement import APART, Ground, Wanted, place_labels
 from loadplan.report.drawing.view import Box
 
 FRAME = Box(0.0, 0.0, 400.0, 200.0)
@@ -24,3 +24,33 @@ def test_a_small_label_makes_room_for_a_large_one_that_comes_after_it() -> None:
     small, large = Wanted((40.0, 20.0), sign, (-1.0, 0.0)), Wanted((90.0, 66.0), sign, (0.0, 0.0))
     boxes = [each.box for each in place_labels([small, large], Ground((sign,), (), room))]
     assert not any(one.overlap(other) for one, other in combinations((*boxes, sign), 2))
+
+
+def test_words_keep_off_the_line_of_words_that_came_before() -> None:
+    """The first finds room beyond a corridor, through which its line runs; the second would find room in there, too."""
+    corridor = Box(0.0, 0.0, 285.0, 84.0), Box(0.0, 106.0, 285.0, 200.0)
+    first = Wanted((60.0, 40.0), Box(20.0, 92.0, 26.0, 98.0), (0.0, 0.0))
+    second = Wanted((40.0, 16.0), Box(270.0, 92.0, 276.0, 98.0), (0.0, 0.0))
+    far, near = place_labels([first, second], Ground((*corridor, first.anchor, second.anchor), (), FRAME))
+    assert far.leader is not None
+    (x, y), (across, along) = far.leader
+    beads = [(x + (across - x) * share / 50, y + (along - y) * share / 50) for share in range(51)]
+    assert not any(near.box.holds(bead) for bead in beads)
+
+
+def test_words_with_a_line_keep_off_the_stands_of_others() -> None:
+    """Between two stands is no room for the words: wherever they go, they had better not touch the other."""
+    own, other = Box(190.0, 110.0, 210.0, 130.0), Box(190.0, 60.0, 210.0, 80.0)
+    walls = Box(0.0, 95.0, 180.0, 200.0), Box(220.0, 95.0, 400.0, 200.0), Box(180.0, 135.0, 220.0, 200.0)
+    (placed,) = place_labels([Wanted((60.0, 50.0), own, (0.0, 0.0), (other,))], Ground((*walls, own, other), (), FRAME))
+    assert placed.leader is not None
+    assert max(placed.box.left - other.right, other.left - placed.box.right) >= APART
+
+
+def test_a_nudge_is_tried_before_a_place_far_away() -> None:
+    """Straight beside it something sticks down by a hair; a tenth further down nothing does."""
+    anchor, in_the_way = Box(190.0, 60.0, 210.0, 80.0), Box(190.0, 99.5, 400.0, 140.0)
+    ground = Ground((anchor, in_the_way, Box(0.0, 0.0, 186.0, 200.0), Box(0.0, 0.0, 400.0, 30.0)), (), FRAME)
+    (placed,) = place_labels([Wanted((120.0, 64.0), anchor, (0.0, 0.0))], ground)
+    assert placed.leader is None
+    assert not any(placed.box.overlap(each) for each in ground.taken)

@@ -1,7 +1,8 @@
 """A lesson's numbers are those of the job, or of the job changed in one thing and judged again."""
 
+from dataclasses import replace
 from importlib import import_module
-from math import degrees
+from math import degrees, radians
 from pkgutil import iter_modules
 
 import pytest
@@ -9,9 +10,11 @@ import pytest
 from loadplan.assess import assess
 from loadplan.limits import GRAVITY
 from loadplan.model.job import Support
+from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.lesson_unit import carried, first_unit, stands_of, the_unit
 from loadplan.planning.whatif import laid_on, without
 from loadplan.report.lesson import questions
+from loadplan.report.lesson.lesson_pictures import PlanPicture, drawn_scene
 from loadplan.report.lesson.lesson_question import NO_UNIT, LessonJob, LessonQuestion
 from loadplan.report.lesson.questions import QUESTIONS
 from loadplan.report.lesson.questions.bar_pull import BarPull, SidewaysPull
@@ -24,6 +27,7 @@ from loadplan.report.lesson.questions.missing_stand import MissingStand, StandAw
 from loadplan.report.lesson.questions.single_assembly_support import SingleAssemblySupport, ask_single_assembly_support
 from loadplan.report.lesson.questions.tail_heavy import TailHeavy
 from loadplan.report.lesson.tilt_picture import TiltPicture
+from loadplan.report.pictures.plan_content import unit_scene
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 from tests.demo.jobs import with_stands_under_the_subframe_only
@@ -86,6 +90,28 @@ def test_a_change_leaves_every_other_step_as_it_was() -> None:
         loads = [each.load.expected if each.load else None for each in same.statics.supports]
         again = [each.load.expected if each.load else None for each in changed.statics.supports]
         assert again == pytest.approx(loads)
+
+
+def test_what_goes_over_inside_tolerance_is_not_said_to_stand() -> None:
+    """Without C or D the rear unit stands with the weights as given, and not with all that the tolerances allow."""
+    asked = question("us-units", MissingStand)
+    assert [(each.stand.name, each.stop) for each in asked.away if each.stands] == [("C", True), ("D", True)]
+    told = asked.told(reader_of(asked.subject.after.assessment.job, System.US))
+    assert told.take_along == ("Never without A, B, C or D.",)
+    doubtful = told.film[2:]
+    assert [each.shot.stage.verdict for each in doubtful] == [Verdict.STOP] * 2
+    assert all(each.strong == "Do not count on it." for each in doubtful)
+    assert all("In the worst case it goes over." in " ".join(each.answer) for each in doubtful)
+    assert not [line for line in told.answer if "stands on paper" in line]
+
+
+def test_stands_under_one_assembly_that_are_a_stop_are_not_said_to_stand() -> None:
+    """The demo's answer with its step taken to stand: the step itself is a stop."""
+    asked = replace(question(FRONT, SingleAssemblySupport), stands=True)
+    assert asked.after.stage.verdict is Verdict.STOP
+    told = asked.told(reader_of(asked.after.assessment.job, System.METRIC))
+    assert told.strong == "Do not count on it."
+    assert "stop" in told.answer[0] or "goes over" in told.answer[0]
 
 
 def test_stands_under_the_cradle_only_let_the_powertrain_rock() -> None:
@@ -174,15 +200,37 @@ def test_the_hose_shows_the_unit_tilted_the_way_that_its_pull_takes_it() -> None
     assert asked.over.work / rise == pytest.approx(asked.pull)
     told = asked.told(reader_of(asked.shot.assessment.job, System.METRIC))
     assert isinstance(told.then, TiltPicture)
-    assert told.then.mode is asked.over
+    assert told.then.mode.motions == asked.over.motions
     assert asked.over.tip_angle is not None
     assert any(f"{degrees(asked.over.tip_angle):.0f} degrees" in each for each in told.answer)
+
+
+def test_no_picture_of_a_hose_is_tilted_so_far_that_nobody_sees_what_stands_where() -> None:
+    asked = question(FRONT, ForgottenHose)
+    assert asked.over.tip_angle is not None
+    assert degrees(asked.over.tip_angle) > 45
+    for tip, drawn in ((asked.over.tip_angle, 45), (radians(30), 30)):
+        told = replace(asked, over=replace(asked.over, tip_angle=tip)).told(
+            reader_of(asked.shot.assessment.job, System.METRIC)
+        )
+        assert isinstance(told.then, TiltPicture)
+        assert degrees(told.then.mode.tip_angle or 0.0) == pytest.approx(drawn)
+        assert any(f"{degrees(tip):.0f} degrees" in each and "drawn" in each for each in told.answer)
+
+
+def test_a_stand_with_a_ring_of_the_question_has_none_of_its_finding() -> None:
+    asked = question("drive-unit-on-oil", CornerLoad)
+    picture = asked.told(reader_of(asked.after.assessment.job, System.METRIC)).then
+    assert isinstance(picture, PlanPicture)
+    assert asked.idle.name in dict(unit_scene(picture.shot.assessment, picture.shot.stage).faults.stands)
+    assert asked.idle.name not in dict(drawn_scene(picture).faults.stands)
 
 
 @pytest.mark.parametrize(
     ("name", "topics"),
     [
         ("us-units", {"The vehicle turns tail-heavy", "A forgotten hose", "Stands under one assembly only"}),
+        ("drive-unit-on-oil", {"A part comes off"}),
         ("battery-pack-table", {"A stand taken away", "Stands under one assembly only"}),
     ],
 )

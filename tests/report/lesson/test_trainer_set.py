@@ -14,7 +14,8 @@ from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.scale_trial import bench_trial
 from loadplan.report.drawing.animation import film
 from loadplan.report.drawing.save_figure import document, drawing
-from loadplan.report.lesson.lesson_film import parts_slides
+from loadplan.report.lesson.lean_picture import LeanPicture
+from loadplan.report.lesson.lesson_film import parts_slides, stand_slides
 from loadplan.report.lesson.lesson_pictures import Spot
 from loadplan.report.lesson.questions.corner_load import CornerLoad
 from loadplan.report.lesson.questions.forgotten_hose import ForgottenHose
@@ -212,6 +213,21 @@ def test_parts_come_off_one_by_one_and_the_centre_of_gravity_walks() -> None:
     spots = [mark for slide in slides for mark in slide.picture.marks if isinstance(mark, Spot)]
     assert spots[0].at == told.shift.was.cg[:2]
     assert spots[-1].at == pytest.approx(told.shift.now.cg[:2], abs=1e-4)
+
+
+def test_letters_of_stands_keep_their_place_while_a_unit_leans_and_lie_beside_it() -> None:
+    told = book("us-units")
+    leaning = [slide for _, slide in stand_slides(told.film[0]) if isinstance(slide.picture, LeanPicture)]
+    seen = []
+    for slide in leaning:
+        with drawing():
+            ax = Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0))
+            draw_slide(ax, slide, told.basis, told.reader)
+        seen.append({each.get_text(): each.get_position() for each in ax.texts if each.get_text() in "BCD"})
+    assert len(seen) == 5
+    for letter, place in seen[0].items():
+        assert [each[letter] for each in seen] == [pytest.approx(place, abs=10.0)] * 5, letter
+    assert set(seen[0]) == {"B", "C", "D"}
 
 
 def test_paragraphs_that_would_run_into_the_verdict_go_onto_another_page() -> None:

@@ -4,13 +4,16 @@ from dataclasses import replace
 
 import pytest
 from matplotlib.figure import Figure
+from matplotlib.patches import Circle as Round
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
+from loadplan.model.shop import Circle, Square
 from loadplan.model.verdict import Finding, StageAssessment, Verdict
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.view import Box, view_of
 from loadplan.report.pictures.at_fault import NOBODY, Faults, faults_of
+from loadplan.report.pictures.picture_key import KEY, SPACE_KEY, key_of
 from loadplan.report.pictures.plan_content import unit_scene
 from loadplan.report.pictures.plan_shapes import RING, draw_floor
 from loadplan.report.pictures.tipping_edge import RigidShown, rigid_wholes
@@ -56,7 +59,7 @@ def test_the_worst_that_is_said_of_a_stand_counts_and_a_note_does_not() -> None:
 def test_a_stand_is_not_blamed_for_what_would_happen_without_it() -> None:
     stage = next(each for each in JOB.stages if each.state.supports)
     faults, _ = judged(stage, said("lost support", stage.state.supports[0].name))
-    assert not faults.any
+    assert faults.worst is Verdict.HOLDS
 
 
 def test_of_several_assemblies_the_one_that_goes_first_is_blamed() -> None:
@@ -93,3 +96,29 @@ def test_words_keep_off_the_ring_round_a_stand_at_fault() -> None:
     ringed, bare = (draw_floor(pen, view, each).taken[number] for each in (scene, replace(scene, faults=NOBODY)))
     assert ringed.width >= bare.width + 2 * RING
     assert ringed.height >= bare.height + 2 * RING
+
+
+@pytest.mark.parametrize(("verdict", "sign"), [(Verdict.CAUTION, "cautioned"), (Verdict.STOP, "stopped")])
+def test_the_key_tells_the_colour_in_the_colour_that_is_drawn(verdict: Verdict, sign: str) -> None:
+    stand = next(each for each in PARTED.state.supports)
+    faults, _ = judged(PARTED, said("rating", stand.name, verdict))
+    scene = unit_scene(JOB, PARTED)
+    for signs in (KEY, SPACE_KEY):
+        told = {each for each, _ in key_of(signs, replace(scene, faults=faults))}
+        assert told & {"cautioned", "stopped"} == {sign}
+        assert not {each for each, _ in key_of(signs, replace(scene, faults=NOBODY))} & {"cautioned", "stopped"}
+
+
+def test_a_round_ring_goes_round_the_corners_of_a_square_saddle() -> None:
+    """A jack whose round base is no wider than its saddle: the ring would run through the saddle's corners."""
+    stand = next(each for each in PARTED.state.supports if not each.is_arm)
+    jack = replace(stand, equipment=replace(stand.equipment, base=Circle(0.1), saddle=Square(0.1, 0.1)))
+    faults, _ = judged(PARTED, said("rating", stand.name))
+    scene = replace(unit_scene(JOB, PARTED), supports=((jack, None),), faults=faults)
+    frame = Box(0.0, 0.0, 400.0, 400.0)
+    view = view_of(frame, [(jack.at[0] + side, jack.at[1] + side) for side in (-0.2, 0.2)], rim=20)
+    ax = Figure().add_axes((0.0, 0.0, 1.0, 1.0))
+    draw_floor(Pen(ax, Layer.PAGE, frame), view, scene)
+    ring = max((each for each in ax.patches if isinstance(each, Round)), key=lambda each: each.get_radius())
+    corner = 0.05 * view.scale * 2**0.5
+    assert ring.get_radius() >= corner + RING / 2

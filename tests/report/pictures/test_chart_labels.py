@@ -12,9 +12,10 @@ from loadplan.files import read_job, shipped_folder
 from loadplan.model.answer import SetDownAnswer
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.page_axes import PX
+from loadplan.report.pictures.cg_walk import draw_walk
 from loadplan.report.pictures.load_chart import draw_loads, loads_size
 from loadplan.report.pictures.lowering_chart import draw_lowering
-from loadplan.report.pictures.render import LOWERING_PAGE
+from loadplan.report.pictures.render import LOWERING_PAGE, PAGE
 from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
@@ -94,3 +95,16 @@ def test_each_name_of_a_lowering_stands_at_the_end_of_its_own_line(name: str) ->
         known = [shares(down)[each.split(",")[0]] for each in called if each.split(",")[0] in shares(down)]
         assert len(known) >= len(called) - 1
         assert all(lower <= upper + 0.02 for lower, upper in pairwise(known))
+
+
+def test_a_walk_to_and_fro_tells_every_step_and_each_place_once() -> None:
+    """Nine steps, of which the vehicle is lighter and comes back: all of them have to be in the list."""
+    whole = told("shell-nose-off")
+    ax = page(PAGE)
+    draw_walk(ax, whole, System.METRIC)
+    said = [each.get_text() for each in words(ax)]
+    assert "and more" not in said
+    listed = [each for each in said if each.startswith("Step") and ": " in each]
+    assert any(each.startswith("Steps 1, 8 to 9: ") for each in listed)
+    places = [each.split(": ")[1] for each in listed]
+    assert len(places) == len(set(places))

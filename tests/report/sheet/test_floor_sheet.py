@@ -124,6 +124,10 @@ def test_with_the_first_page_alone_the_stands_can_be_set_and_the_worst_danger_na
     assert (squeezed("Lower at least") in first) == any(each.start is not None for each in window)
 
 
+def test_the_nine_step_job_takes_no_more_pages_of_letter_paper(told: Assessment) -> None:
+    assert len(read(sheet_pdf(told, PaperSize.LETTER, System.METRIC))) == 9
+
+
 def test_the_nine_step_job_takes_nine_pages_numbered_through(pages: list[str]) -> None:
     """What one reads in front of a unit is short; the parts of a page follow each other as the contents ask."""
     assert len(pages) == 9

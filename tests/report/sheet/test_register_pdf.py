@@ -47,6 +47,17 @@ def test_under_every_job_is_the_plan_of_its_worst_step(found: Register) -> None:
     assert all(f"Job {number}, step " in drawn for number in range(1, len(JOBS) + 1))
 
 
+@pytest.mark.slow
+def test_a_jobs_plan_is_on_the_page_of_its_table(found: Register) -> None:
+    pages = [
+        re.sub(r"\s+", "", page.extract_text()) for page in PdfReader(BytesIO(register_pdf(found, System.METRIC))).pages
+    ]
+    for number, entry in enumerate(found.entries, start=1):
+        (plan,) = (page for page in pages if f"Job{number},step" in page)
+        assert re.sub(r"\s+", "", f"{number}{entry.title}") in plan
+        assert all(row.tag in plan for row in entry.rows)
+
+
 def test_a_shop_of_hundreds_of_jobs_gets_plans_of_the_first_only(
     found: Register, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -181,6 +181,16 @@ def test_no_stand_turns_by_hand_is_asked_only_of_those_that_are_to_carry() -> No
     assert none == ("every saddle fully home", "lift on its locks")
 
 
+def test_a_lift_is_locked_only_where_there_is_one() -> None:
+    whole = assessment()
+    stage = whole.stages[0]
+    stands = tuple(each for each in stage.state.supports if not each.is_arm)
+    bare = replace(stage, state=replace(stage.state, supports=stands))
+    (told,) = [each.items for each in boxes(whole.job, bare, System.METRIC) if each.heading == "At touch"]
+    assert "lift on its locks" in at_touch({})
+    assert told == ("every saddle fully home", "no stand turns by hand")
+
+
 def test_us_readers_raise_it_by_inches() -> None:
     whole = assessment()
     assert [each.heading for each in boxes(whole.job, whole.stages[1], System.US)] == ["2 in up"]

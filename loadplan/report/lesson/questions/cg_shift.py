@@ -14,8 +14,8 @@ from loadplan.report.lesson.lesson_question import LessonJob, LessonQuestion, No
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
 
-STILL = 0.001
-"""A centre of gravity that moves by less [m] does not walk."""
+WALKED = 0.005
+"""From this far on [m] it is worth asking."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +86,9 @@ def ask_cg_shift(job: LessonJob) -> CgShift | NotAsked:
     stages = job.assessment.stages
     for before, after in pairwise(stages):
         shift = _furthest(job.assessment, before, after)
-        if shift is not None and hypot(*shift.walk) > STILL:
+        if shift is not None and hypot(*shift.walk) >= WALKED:
             return shift
-    return NotAsked("no step takes parts off what stands in balance")
+    return NotAsked("no step takes parts off what stands in balance, or its CG hardly moves")
 
 
 def _furthest(assessment: Assessment, before: StageAssessment, after: StageAssessment) -> CgShift | None:

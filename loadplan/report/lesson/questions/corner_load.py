@@ -7,7 +7,7 @@ from math import ceil
 from loadplan.model.answer import BodyAnswer
 from loadplan.model.job import Support
 from loadplan.planning.lesson.lesson_unit import NOTHING, carried, pieces_of, stands_of, the_unit
-from loadplan.planning.whatif import Shot, laid_on
+from loadplan.planning.whatif import Shot, laid_on, laid_on_in_passing
 from loadplan.report.lesson.lesson_pictures import Ring, Spot
 from loadplan.report.lesson.lesson_question import (
     NO_UNIT,
@@ -62,7 +62,8 @@ class CornerLoad:
             Words and pictures.
         """
         mass, idle = reader.mass(self.mass), self.idle.name
-        laid, inside = Spot(self.over.at[:2], mass), self.answer.worst_margin
+        # Its words stand beside the picture; in it, between two stands, they could be read as either's.
+        laid, inside = Spot(self.over.at[:2], ""), self.answer.worst_margin
         return QuestionTold(
             heading="Inside, so all are loaded?",
             ask=(
@@ -72,7 +73,7 @@ class CornerLoad:
             seen=asked(self.before, laid),
             strong=f"No: {idle} carries nothing.",
             answer=(
-                f"Before it was {reader.load(self.idle_before)}.",
+                f"Without the {mass} it was {reader.load(self.idle_before)}.",
                 *([f"And yet {reader.length(inside)} to tipping, worst case."] if inside and inside > 0 else []),
                 f"Inside is not all loaded: {idle} turns by hand. Lay nothing on the unit.",
             ),
@@ -120,7 +121,7 @@ def ask_corner_load(job: LessonJob) -> CornerLoad | NotAsked:
 
 def _expected(shot: Shot, stands: tuple[Support, ...]) -> list[_Expected]:
     """Return loads over one stand under which another should come idle: as it gets lighter, so it goes on."""
-    tried = {each.name: laid_on(shot, each, TRIED) for each in stands}
+    tried = {each.name: laid_on_in_passing(shot, each, TRIED) for each in stands}
     found = []
     for over, idle in permutations(stands, 2):
         with_load = tried[over.name]

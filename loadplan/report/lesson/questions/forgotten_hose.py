@@ -1,6 +1,7 @@
 """Question: a hose is still on, and the vehicle goes up. How little does it have to pull before the unit tips?"""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import radians
 
 from loadplan.model.answer import Mode
 from loadplan.model.disturbance import Snag
@@ -21,6 +22,9 @@ from loadplan.report.lesson.tilt_picture import TiltPicture
 from loadplan.report.words.vocabulary import Reader
 from loadplan.statics.tipping_modes import EDGE
 from loadplan.units import System
+
+STEEPEST = radians(45)
+"""The furthest that a unit is drawn tilted [rad]: steeper, nobody sees any more what stands where."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +56,9 @@ class ForgottenHose:
         """
         raised = "50 mm" if reader.units is System.METRIC else "2 in"
         pull, body, angle = reader.load(self.pull), self.snag.body, self.over.tip_angle
-        tilt = (f"As drawn, at {reader.angle(angle)}, it goes over.",) if angle else ()
+        drawn = min(angle or 0.0, STEEPEST)
+        how = ", as drawn" if drawn == angle else f"; drawn at {reader.angle(drawn)}"
+        tilt = (f"It goes over at {reader.angle(angle)}{how}.",) if angle else ()
         return QuestionTold(
             heading="A forgotten hose",
             ask=(
@@ -66,7 +72,7 @@ class ForgottenHose:
                 *tilt,
                 f"A hose does that unseen. Raise {raised}, stop, walk round: every hose.",
             ),
-            then=TiltPicture(self.shot, self.over, body, self.at, f"{pull} up")
+            then=TiltPicture(self.shot, replace(self.over, tip_angle=drawn), body, self.at, f"{pull} up")
             if angle
             else answered(self.shot, Spot(self.at[:2], f"{pull} up"), about=body),
             shot=self.shot,

@@ -43,6 +43,7 @@ class FourPointSupport:
         idle = [each.name for each, load in self.loads if load.at_least < NOTHING]
         spans = [(each.name, load.range) for each, load in self.loads if load.range]
         bare = [name for name, span in spans if span.least is not None and span.least < NOTHING]
+        worse = [name for name in bare if name not in idle]
         off = write(Quantity(uneven, Measure.LENGTH), reader.units)
         return QuestionTold(
             heading="Do four legs count as four?" if count == 4 else f"Do {count} legs count as {count}?",
@@ -54,7 +55,7 @@ class FourPointSupport:
             strong=_counted(count, idle or bare),
             answer=(
                 *([f"{names(idle)} may carry nothing on this floor."] if idle else []),
-                *([f"On some floor: {names(bare)}."] if bare and bare != idle else []),
+                *([f"On a worse floor {names(worse)} may{', too' if idle else ' carry nothing'}."] if worse else []),
                 "Three places hold a stiff piece. What a fourth carries, the floor decides.",
             ),
             then=BarPicture(self.loads),

@@ -45,6 +45,8 @@ class LoadDistribution:
         """
         (first, most), *others = self.loads
         count = len(self.loads)
+        # A name and its load stay on one line.
+        less = ", ".join(f"{name}\u00a0{reader.load(load)}" for name, load in others)
         return QuestionTold(
             heading="Who carries most?",
             ask=(
@@ -54,7 +56,7 @@ class LoadDistribution:
             seen=asked(self.shot),
             strong=f"{first}: {reader.load(most)}",
             answer=(
-                f"Then {', '.join(f'{name} {reader.load(load)}' for name, load in others)}.",
+                f"Then {less}.",
                 f"Shared alike it would be {reader.load(self.weight / count)} each.",
             ),
             then=answered(self.shot),

@@ -4,11 +4,14 @@ from dataclasses import dataclass, replace
 
 from loadplan.checks.phrases import names
 from loadplan.checks.piece import pieces
+from loadplan.model.disturbance import LostSupport
 from loadplan.model.job import Support
+from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.lesson_unit import carried, stands_of, the_unit
 from loadplan.planning.whatif import Shot, without
 from loadplan.report.lesson.lesson_pictures import Cross, Ring
 from loadplan.report.lesson.lesson_question import (
+    DOUBTFUL,
     NO_UNIT,
     LessonJob,
     LessonQuestion,
@@ -17,6 +20,7 @@ from loadplan.report.lesson.lesson_question import (
     answered,
     asked,
     way_over,
+    why_stop,
 )
 from loadplan.report.words.vocabulary import Reader
 
@@ -33,7 +37,8 @@ class StandAway:
         after: Without it.
         stand: The stand.
         carried: What it carried [N].
-        stands: Whether the unit still stands in balance.
+        stands: Whether the unit still stands in balance, with the weights as given.
+        stop: Whether that is a stop all the same: what goes over inside tolerance does not hold.
         about: What it turns about where it does not.
     """
 
@@ -42,6 +47,7 @@ class StandAway:
     stand: Support
     carried: float
     stands: bool
+    stop: bool
     about: tuple[str, ...]
 
 
@@ -53,8 +59,8 @@ class MissingStand:
 
     @property
     def subject(self) -> StandAway:
-        """The one to ask about: of those that tip it the one that carries most, else the one that carries most."""
-        return max(self.away, key=lambda each: (not each.stands, each.carried))
+        """The one to ask about: of those that tip it the one that carries most, else of those that are a stop."""
+        return max(self.away, key=lambda each: (not each.stands, each.stop, each.carried))
 
     def told(self, reader: Reader) -> QuestionTold:
         """Tell what happens when a stand goes.
@@ -69,16 +75,17 @@ class MissingStand:
         told, name = _told(subject, reader), subject.stand.name
         others = [each for each in self.away if each is not subject]
         tipping = names([each.stand.name for each in others if not each.stands], "or")
-        standing = names([each.stand.name for each in others if each.stands], "or")
-        needed = names([each.stand.name for each in self.away if not each.stands], "or")
+        doubtful = names([each.stand.name for each in others if each.stands and each.stop], "or")
+        standing = names([each.stand.name for each in others if each.stands and not each.stop], "or")
+        needed = names([each.stand.name for each in self.away if each.stop or not each.stands], "or")
         return replace(
             told,
             heading=f"Stand {name} is taken away",
             answer=(
                 *told.answer,
-                *([f"Over it goes without {tipping}, too."] if tipping and not subject.stands else []),
-                *([f"Without {standing} it stands on paper: {NO_LEAVE}"] if standing and not subject.stands else []),
-                *([f"Without {tipping} it goes over."] if tipping and subject.stands else []),
+                *([f"Over it goes without {tipping}, too."] if tipping else []),
+                *([f"Without {doubtful} it is a stop, too."] if doubtful else []),
+                *([f"Without {standing} it stands on paper: {NO_LEAVE}"] if standing and subject.stop else []),
             ),
             take_along=(f"Never without {needed}.",) if needed else (),
             film=tuple(_told(each, reader) for each in self.away),
@@ -106,18 +113,22 @@ def ask_missing_stand(job: LessonJob) -> MissingStand | NotAsked:
     lost = {each.support: each for each in unit.lost}
     single = [piece.supports[0].name for piece in pieces(shot.stage.state.supports) if len(piece.supports) == 1]
     stands = [each for each in stands_of(shot, unit.bodies) if each.name in single][:MOST_STANDS]
-    away = tuple(
-        StandAway(
-            before=shot,
-            after=without(shot, (each.name,)),
-            stand=each,
-            carried=carried(shot, each.name),
-            stands=lost[each.name].balanced,
-            about=lost[each.name].turns_about,
-        )
-        for each in stands
-    )
+    away = tuple(_taken_away(shot, each, lost[each.name]) for each in stands)
     return MissingStand(away) if away else NotAsked("all that it stands on is one piece of equipment")
+
+
+def _taken_away(shot: Shot, stand: Support, lost: LostSupport) -> StandAway:
+    """Return what comes of a stand that is taken away after a step."""
+    after = without(shot, (stand.name,))
+    return StandAway(
+        before=shot,
+        after=after,
+        stand=stand,
+        carried=carried(shot, stand.name),
+        stands=lost.balanced,
+        stop=after.stage.verdict is Verdict.STOP,
+        about=lost.turns_about,
+    )
 
 
 def _told(away: StandAway, reader: Reader) -> QuestionTold:
@@ -130,11 +141,26 @@ def _told(away: StandAway, reader: Reader) -> QuestionTold:
             "Does the rest still stand? If not: which way does it go?",
         ),
         seen=asked(away.before, Ring(at)),
-        strong="On paper it still stands." if away.stands else "It goes over.",
-        answer=(f"That is {NO_LEAVE}",) if away.stands else way_over(away.after, away.about, reader),
+        strong=_in_short(away),
+        answer=_in_full(away, reader),
         then=answered(away.after, Cross(at, "")),
         shot=away.after,
     )
+
+
+def _in_short(away: StandAway) -> str:
+    if not away.stands:
+        return "It goes over."
+    return DOUBTFUL if away.stop else "On paper it still stands."
+
+
+def _in_full(away: StandAway, reader: Reader) -> tuple[str, ...]:
+    """Return what else is said of a stand that is away; where it is a stop, nothing that reads as a permission."""
+    if not away.stands:
+        return way_over(away.after, away.about, reader)
+    if not away.stop:
+        return (f"That is {NO_LEAVE}",)
+    return (why_stop(away.after, the_unit(away.before).bodies),)
 
 
 QUESTION = LessonQuestion("A stand taken away", ask_missing_stand)

@@ -4,11 +4,12 @@ from dataclasses import dataclass
 
 from loadplan.checks.phrases import names, several
 from loadplan.model.vehicle import JointKind
-from loadplan.model.verdict import Assessment
+from loadplan.model.verdict import Assessment, Verdict
 from loadplan.planning.lesson.lesson_unit import first_unit, pieces_of, stands_of, the_unit
 from loadplan.planning.whatif import Shot, without
 from loadplan.report.lesson.lesson_pictures import Cross, Ring
 from loadplan.report.lesson.lesson_question import (
+    DOUBTFUL,
     NO_UNIT,
     LessonJob,
     LessonQuestion,
@@ -17,6 +18,7 @@ from loadplan.report.lesson.lesson_question import (
     answered,
     asked,
     way_over,
+    why_stop,
 )
 from loadplan.report.words.vocabulary import Reader
 
@@ -65,11 +67,24 @@ class SingleAssemblySupport:
                 f"The {names(rest)} {several(rest, 'has', 'have')} {names(mounts)}. Does it stand?",
             ),
             seen=asked(self.before, *(Ring(at) for at in gone)),
-            strong="It stands." if self.stands else "It goes over.",
-            answer=() if self.stands else way_over(self.after, mounts, reader),
+            strong=self._in_short(),
+            answer=self._in_full(mounts, reader),
             then=answered(self.after, *(Cross(at, "") for at in gone)),
             shot=self.after,
         )
+
+    def _in_short(self) -> str:
+        if not self.stands:
+            return "It goes over."
+        return DOUBTFUL if self.after.stage.verdict is Verdict.STOP else "On paper it stands."
+
+    def _in_full(self, mounts: tuple[str, ...], reader: Reader) -> tuple[str, ...]:
+        """Return what else there is to it; of what stands nothing that reads as a permission."""
+        if not self.stands:
+            return way_over(self.after, mounts, reader)
+        if self.after.stage.verdict is Verdict.STOP:
+            return (why_stop(self.after, self.carrier),)
+        return ("That is no leave to leave the others out.",) if self.away else ()
 
 
 def ask_single_assembly_support(job: LessonJob) -> SingleAssemblySupport | NotAsked:

@@ -1,22 +1,22 @@
-"""What is told of a stage from its groups as they were solved: motions, loads and forces by their names."""
+"""What is told of a stage beside its groups: how bodies stand, what supports carry, what joints take."""
 
 from collections.abc import Mapping
 
 from loadplan.model.answer import JointForce, Load, Motion, SupportAnswer
 from loadplan.model.job import State
 from loadplan.statics.equilibrium import Frame, rod_forces
-from loadplan.statics.resting_state import Solved
+from loadplan.statics.resting_state import Settings, Solved
 
 
-def group_motions(groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> dict[str, Motion]:
-    """Collect the expected motion of each body whose group is balanced.
+def expected_motions(groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> dict[str, Motion]:
+    """Gather how bodies stand.
 
     Args:
-        groups: The groups of a stage.
-        solved: Each of them solved.
+        groups: Groups of a stage.
+        solved: What came of each.
 
     Returns:
-        The motion of each such body, by its name.
+        Expected motion of each body whose group is balanced.
     """
     return {
         name: each.motions[number]
@@ -30,17 +30,17 @@ def group_motions(groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> dict
 def support_answers(
     state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], gaps: Mapping[str, float], idle: Load
 ) -> tuple[SupportAnswer, ...]:
-    """Collect what is told of each support.
+    """Gather what supports carry.
 
     Args:
-        state: The stage.
+        state: The state of the stage.
         groups: Its groups.
-        solved: Each of them solved.
-        gaps: Gap of each support [m].
-        idle: The load of one that stands on what it bears.
+        solved: What came of each.
+        gaps: Gap of every support [m].
+        idle: What is told of a support that cannot carry.
 
     Returns:
-        An answer a support, in the order of the stage; without a load where its group does not stand.
+        One answer a support, in the state's order; without a load where its group is not balanced.
     """
     loads: dict[str, Load] = {}
     for frame, each in zip(groups, solved, strict=True):
@@ -53,16 +53,16 @@ def support_answers(
 def joint_forces(
     state: State, groups: tuple[Frame, ...], solved: tuple[Solved, ...], whole: Mapping[str, float]
 ) -> tuple[JointForce, ...]:
-    """Collect the force in every joint that is done up, beside what it is on the whole vehicle.
+    """Gather the force in every joint that is done up, beside what it is on the whole vehicle.
 
     Args:
-        state: The stage.
+        state: The state of the stage.
         groups: Its groups.
-        solved: Each of them solved.
-        whole: Force of each mount on the whole vehicle [N].
+        solved: What came of each.
+        whole: Force [N] by mount on the whole vehicle.
 
     Returns:
-        A force a joint, in the order of the stage.
+        One answer a joint, in the state's order; without a force where its group is not balanced.
     """
     idle = {link.name for frame in groups for link in frame.links}
     forces, rods = dict[str, float](), dict[str, float]()
@@ -74,3 +74,16 @@ def joint_forces(
         JointForce(name, forces.get(name), whole.get(name), name not in idle, rods.get(name))
         for name in (joint.name for joint in state.done_up)
     )
+
+
+def group_key(frame: Frame, settings: Settings) -> object:
+    """Tell a group from all others, by what its matrices are made of, and what it is solved with.
+
+    Args:
+        frame: Its equations.
+        settings: What they are solved with.
+
+    Returns:
+        What two groups have in common only where both are solved alike.
+    """
+    return frame.wholes, frame.supports, frame.idle, frame.mounts, frame.links, frame.lumps, settings

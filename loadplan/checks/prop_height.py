@@ -1,0 +1,76 @@
+"""How a prop under the vehicle on the lift is set: by which stand of the shop, at which of its settings and shims."""
+
+from dataclasses import dataclass
+
+from loadplan.checks.case import Case
+from loadplan.checks.phrases import length
+from loadplan.limits import TAPE
+from loadplan.model.shop import Equipment, EquipmentKind
+from loadplan.model.vehicle import Point
+from loadplan.model.verdict import Sentence
+
+SHORT = 0.05
+"""A prop that stays further [m] below its place catches nothing in time; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class _PropSetting:
+    """A stand at one of its settings.
+
+    Attributes:
+        short: How far it stays below the place [m].
+        shim: Height of the shim on it [m]; 0 for none.
+        setting: Its setting [m].
+        name: Name of its kind.
+    """
+
+    short: float
+    shim: float
+    setting: float
+    name: str
+
+
+def prop_height(case: Case, point: Point) -> Sentence:
+    """Word how high a prop has to be, and which stand of the shop is.
+
+    Args:
+        case: The stage.
+        point: Where the prop goes.
+
+    Returns:
+        Sentences of their own, each beginning with a blank; nothing where it is not known how high the vehicle is.
+    """
+    kinds = [each for each in case.job.shop.equipment if each.kind is EquipmentKind.STAND and each.heights]
+    # Only while the unit is let go the lift is where its stands have it; afterwards it goes up as far as it may.
+    touched = any(each.set_height is not None and not case.already_free(each.body) for each in case.stands)
+    if case.statics.floor is None or not touched or not kinds:
+        return ()
+    needed = point.at[2] - case.statics.floor
+    says: Sentence = (" It has to be ", length(needed), " high")
+    every = [each for kind in kinds for each in _settings(case, kind, needed)]
+    best = min(every, key=lambda each: (each.short, each.shim), default=None)
+    if best is None or best.short > SHORT:
+        return (*says, *_none(kinds, needed))
+    shim: Sentence = (", shim ", length(best.shim)) if best.shim else ()
+    short: Sentence = (", which is ", length(best.short), " short") if best.short > case.job.limits.uneven else ()
+    return (*says, f": {best.name} set to ", length(best.setting), *shim, *short, ".")
+
+
+def _settings(case: Case, kind: Equipment, needed: float) -> list[_PropSetting]:
+    """Return the settings of a stand that do not lift the vehicle, with each shim of the shop and without."""
+    found = []
+    for shim in (0.0, *(each.height for each in case.job.shop.shims)):
+        length_left = needed - shim
+        if kind.heights is None or kind.heights.lowest > length_left + TAPE:
+            continue
+        below = [each for each in kind.heights.settings if each <= length_left + TAPE]
+        setting = max(below) if below else min(length_left, kind.heights.highest)
+        found.append(_PropSetting(round(max(length_left - setting, 0.0), 5), shim, setting, kind.name))
+    return found
+
+
+def _none(kinds: list[Equipment], needed: float) -> Sentence:
+    """Return that no stand is as high, and which comes nearest."""
+    ends = [(end, each.name) for each in kinds if each.heights for end in (each.heights.lowest, each.heights.highest)]
+    end, name = min(ends, key=lambda each: abs(each[0] - needed))
+    return (f", and no stand of the shop is: {name} {'begins at' if end > needed else 'goes up to'} ", length(end), ".")

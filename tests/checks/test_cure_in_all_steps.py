@@ -1,0 +1,44 @@
+"""A told cure that moves or raises stands tells which other steps come out worse with it. Made-up jobs."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from loadplan.model.verdict import Verdict
+from tests.checks.small_jobs import STAND, Raw, judged, said, the
+from tests.checks.test_moved_stand_cure import PLACES, forward, pushed
+
+BASED = [STAND | {"base": 400}]
+
+
+def two_steps(places: dict[str, list[float]], beside: list[float]) -> Raw:
+    """A push that is too much for A and B; in the second step one more stand comes to a place."""
+    raw = pushed(places, equipment=BASED)
+    raw["support"].append({"name": "E", "use": "stand", "body": "unit", "at": beside})
+    return raw | {"stage": [*raw["stage"], {"name": "one more", "in_place": ["E"]}]}
+
+
+def told(beside: list[float], folder: Path) -> str:
+    return said(the(judged(two_steps(PLACES, beside), folder).stages[0], "push"))
+
+
+def test_a_cure_names_the_step_that_stops_with_it(tmp_path: Path) -> None:
+    """A and B go so far forward that the base of E lies there."""
+    apart = told([-600, 0, 200], tmp_path)
+    out = int(re.search(r"A and B each (\d+) mm further out to the front", apart)[1])  # type: ignore[index]
+    assert "with that" not in apart
+    in_the_way = told([250 + out / 2 + 400, 250, 200], tmp_path)
+    assert f"A and B each {out} mm further out" in in_the_way
+    assert in_the_way.endswith(" But one more stops with that: mend the plan as a whole.")
+
+
+@pytest.mark.parametrize("apart", [-25, 60])
+def test_what_is_said_of_the_other_step_is_so(apart: float, tmp_path: Path) -> None:
+    out = int(re.search(r"each (\d+) mm", told([-600, 0, 200], tmp_path))[1])  # type: ignore[index]
+    beside = [650 + out + apart, 250, 200]
+    before = judged(two_steps(PLACES, beside), tmp_path).stages[1]
+    after = judged(two_steps(forward("AB", out), beside), tmp_path).stages[1]
+    assert before.verdict < Verdict.STOP
+    stops = "But one more stops" in told(beside, tmp_path)
+    assert stops is (after.verdict is Verdict.STOP) is (apart < 0)

@@ -1,0 +1,94 @@
+"""What a phone's drawings say, and where: little, no words out of their frame, and no scale bar beside an outline."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+from math import radians
+
+import pytest
+from matplotlib.figure import Figure
+
+from loadplan.assess import assess
+from loadplan.files import read_job, shipped_folder
+from loadplan.model.verdict import Assessment
+from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
+from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.pen import Pen
+from loadplan.report.drawing.view import Box, View
+from loadplan.report.pictures import live_plan
+from loadplan.report.pictures.elevation_shapes import ViewSide
+from loadplan.report.pictures.live_plan import LivePage, draw_live, live_of
+from loadplan.report.pictures.live_side_view import SideView, Turned
+from loadplan.report.pictures.plan_shapes import beads
+from loadplan.report.pictures.render import live_picture, side_view_picture
+from loadplan.report.words.vocabulary import reader_of
+from loadplan.units import System
+
+PHONE = 390.0, 320.0
+LOOKS = (*ViewSide, Turned(radians(30)))
+
+
+@pytest.fixture(scope="module")
+def told() -> Assessment:
+    return assess(read_job(shipped_folder("demo") / "front-unit.toml"))
+
+
+def side(told: Assessment, looked: ViewSide | Turned, size: tuple[float, float]) -> str:
+    view = SideView(told, told.stages[2], looked, around=False)
+    return side_view_picture(view, size, reader_of(told.job, System.METRIC)).decode()
+
+
+def test_a_phones_side_views_name_stands_and_tell_the_tilt_and_no_heights(told: Assessment) -> None:
+    for looked in ViewSide:
+        phone, desk = side(told, looked, PHONE), side(told, looked, (760.0, 560.0))
+        assert "before it goes" in phone
+        assert "A, " in phone or ", A" in phone
+        assert "330 mm" in desk
+        assert "330 mm" not in phone
+        assert "CG " not in phone
+
+
+@pytest.mark.parametrize("looked", LOOKS)
+def test_no_word_of_a_phones_view_leaves_it(
+    told: Assessment, looked: ViewSide | Turned, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    placed: list[tuple[Placed, Box]] = []
+
+    def hear(wanted: list[Wanted], ground: Ground) -> list[Placed]:
+        found = place_labels(wanted, ground)
+        placed.extend((each, ground.frame) for each in found)
+        return found
+
+    monkeypatch.setattr("loadplan.report.drawing.text_boxes.place_labels", hear)
+    side(told, looked, PHONE)
+    assert placed
+    assert all(
+        frame.grown(0.01).overlap(each.box) == pytest.approx(each.box.width * each.box.height, rel=1e-6)
+        for each, frame in placed
+    )
+
+
+def test_the_scale_bar_of_a_live_plan_keeps_off_the_outlines(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The van's outline runs through every corner of the drawing."""
+    told = assess(read_job(shipped_folder("demo") / "battery-pack-stands.toml"))
+    rooms: list[Box] = []
+    really = live_plan.draw_scale
+
+    def hear(pen: Pen, view: View, units: System, busy: Sequence[Box] = ()) -> Box:
+        rooms.append(really(pen, view, units, busy))
+        return rooms[-1]
+
+    monkeypatch.setattr(live_plan, "draw_scale", hear)
+    for size in (PHONE, (390.0, 420.0), (760.0, 560.0)):
+        live = live_of(told, told.stages[2], LivePage(size, everything=False), System.METRIC)
+        draw_live(Figure(figsize=(size[0] / PX, size[1] / PX)).add_axes((0.0, 0.0, 1.0, 1.0)), live)
+        bodies = [each for each in (*live.scene.bodies, *live.scene.around) if each.outline]
+        rims = [live.view.page_all((*each.outline, each.outline[0])) for each in bodies]
+        edges = [box for rim in rims for start, end in pairwise(rim) for box in beads(start, end)]
+        assert not any(rooms[-1].overlap(box) for box in edges)
+
+
+def test_a_distance_wider_than_the_page_takes_two_lines(told: Assessment) -> None:
+    live = live_of(told, told.stages[0], LivePage((240.0, 320.0), everything=True), System.METRIC)
+    drawn = live_picture(live).decode()
+    assert "mm to tipping, worst case" not in drawn
+    assert "mm to tipping, worst<" in drawn or "mm to tipping,<" in drawn
