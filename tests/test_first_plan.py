@@ -285,3 +285,47 @@ def test_from_an_empty_folder_to_a_printed_plan_in_three_commands_and_the_next_i
         stages = assess(loadplan.read_job(here.folder / f"{name}.toml")).stages
         left = {each.check for stage in stages for each in stage.findings if each.verdict >= Verdict.CAUTION}
         assert left == {CheckName.BASIS}
+
+
+def test_a_file_with_faults_is_told_and_the_questions_go_on(here: Shop) -> None:
+    text = (shipped_folder("vehicles") / "typical-axle.toml").read_text("utf-8")
+    (here.folder / "wrong.toml").write_text(text.replace("mass = ", "mass = -", 1), "utf-8")
+    (here.folder / "cut.toml").write_text("title = [", "utf-8")
+    (here.folder / "bare.toml").write_text(text.replace('name = "pad ', 'name = "place of '), "utf-8")
+    told = here.run("new", "job.toml", lines=["metric", "x", ""]).stdout
+    words = " ".join(told.split())
+    assert words.count("Passed over: ") == 3
+    assert "wrong.toml, part 1" in words
+    assert "cut.toml" in words
+    assert "whose names begin with pad or sill" in words
+    assert "What is it?" in told
+
+
+def test_what_comes_next_is_told_with_check_between_heights_and_sheet(here: Shop) -> None:
+    told = here.run("new", "job.toml", lines=all_typed(FROM_TYPICAL)[0]).stdout
+    assert [line.split()[1] for line in told.splitlines() if line.startswith("  loadplan ")] == [
+        "heights", "check", "sheet",
+    ]  # fmt: skip
+
+
+def test_a_stand_that_the_shop_lacks_is_told_at_the_end(here: Shop) -> None:
+    lines, _ = all_typed({**METRIC, "gear1.owned": "S1 to S6"})
+    told = " ".join(here.run("new", "job.toml", lines=lines).stdout.split())
+    assert "No free stand of the shop goes under tail while the vehicle is 50 mm over the unit: one is needed" in told
+
+
+def test_a_rough_number_and_today_are_told_back_without_being_called_odd(here: Shop) -> None:
+    lines = ["metric", "Clutch", "today", "", "gearbox", "my own", "blue", "about 180", "yes"]
+    told = here.run("new", "job.toml", lines=lines).stdout
+    assert "Odd" not in told
+    assert "That is 180. Enter takes it; or answer anew." in told
+    assert '"pads.height" = "180"' in (here.folder / "job.toml.part").read_text("utf-8")
+
+
+def test_in_us_units_no_step_or_lack_is_told_in_millimetres(here: Shop) -> None:
+    lines, _ = all_typed({**US, "gear1.owned": "S1 to S6"})
+    told = here.run("new", "job.toml", lines=lines).stdout
+    assert "while the vehicle is 2 in over the unit" in " ".join(told.split())
+    text = (here.folder / "job.toml").read_text("utf-8")
+    assert "Unbolted, vehicle 2 in up: stop" in text
+    assert " mm" not in text

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from loadplan.errors import Fault, InputError
 from loadplan.files import read_job, read_shop, read_vehicle, shipped_vehicles
-from loadplan.files.find_beside import shops_in, vehicles_in
+from loadplan.files.find_beside import shops_in, unread_in, vehicles_in
 from loadplan.files.moved_job import moved
 from loadplan.files.toml_edit import Change, edited, quoted
 from loadplan.planning.interview.first_job import Named, refuse_unfit, vehicle_faults
@@ -39,6 +39,24 @@ def beginning(file: Path, vehicle: str | None, shop: Path | None, today: date) -
     found = {} if vehicle else vehicles_in(file.parent)
     beside = {name: each for name, each in found.items() if not vehicle_faults(each, owned)}
     return Beginning(typical_units(), beside, known, owned, system, today)
+
+
+def passed_over(file: Path, vehicle: str | None, begin: Beginning) -> tuple[Fault, ...]:
+    """Find the files beside a job that is to be made which are not offered, and why.
+
+    Args:
+        file: The job file.
+        vehicle: The vehicle's file or name, None where one is asked for.
+        begin: What is known before the first question.
+
+    Returns:
+        A fault for each.
+    """
+    unread = unread_in(file.parent)
+    if vehicle:
+        return unread
+    others = [each for name, each in vehicles_in(file.parent).items() if name not in begin.vehicles]
+    return (*unread, *(fault for each in others for fault in vehicle_faults(each, begin.shop)[:1]))
 
 
 def named_files(file: Path, vehicle: str | None, shop: Path | None) -> Named:

@@ -66,7 +66,7 @@ def new(
         InputError: If the file is there already, or what is named does not fit.
     """
     # Asking needs the readers of files, which `--help` does not wait for.
-    from loadplan.cli.known_files import beginning, begun_like, named_files  # noqa: PLC0415
+    from loadplan.cli.known_files import beginning, begun_like, named_files, passed_over  # noqa: PLC0415
     from loadplan.files.kept_answers import read_kept  # noqa: PLC0415
     from loadplan.planning.interview.question_flow import Answers, next_question  # noqa: PLC0415
 
@@ -82,13 +82,15 @@ def new(
     begin = begun_like(like, today) if like else beginning(file, vehicle, shop, today)
     answers = Answers(read_kept(part), begin)
     tell(WELCOME.format(printable(str(part))))
-    if begin.shop and not like:
-        tell(f"The shop is {printable(named_files(file, vehicle, shop).shop)}.\n")
+    if not like:
+        shown = named_files(file, vehicle, shop).shop if begin.shop else ""
+        tell(f"The shop is {printable(shown)}.\n" if shown else "")
+        tell("".join(folded(f"Passed over: {fault}.") for fault in passed_over(file, vehicle, begin)))
     drawn, told = "", ""
     while question := next_question(answers):
         if question.tells != told:
             told = question.tells
-            tell(f"\n{folded(told)}" if told else "")
+            tell(f"\n{folded(_in_units(told, answers))}" if told else "")
         answers = _asked(answers, question, part)
         after = next_question(answers)
         if question.group in DRAWN and (after is None or after.group != question.group):
@@ -114,7 +116,9 @@ def _asked(answers: "Answers", question: "Question", part: Path) -> "Answers":
     if text == "<":
         return replace(answers, doubted="") if answers.doubted else one_back(answers, question)
     reply = with_answer(answers, question, text)
-    if reply.answers.doubted:
+    if reply.is_told_back:
+        tell(folded(f"That is {reply.says}. Enter takes it; or answer anew.\n"))
+    elif reply.answers.doubted:
         tell(folded(f"Odd: {reply.says}. Enter takes it as it is; or answer anew.\n"))
     elif reply.says:
         tell(folded(f"Not taken: {reply.says}.\n"))
@@ -127,11 +131,20 @@ def _asked(answers: "Answers", question: "Question", part: Path) -> "Answers":
 def _shown(question: "Question", answers: "Answers") -> str:
     """Return a question as it is asked: what may be chosen by number, and what an empty answer takes."""
     default = answers.doubted or question.default
-    shown = f" [{default or 'leave open'}]" if default is not None else ""
+    shown = f" [{_in_units(default, answers) or 'leave open'}]" if default is not None else ""
     listed = "".join(f"\n  {number} {word}" for number, word in enumerate(question.words, 1))
     shows = not question.is_listed and not default and question.ask.name not in {"WORDS", "YES_NO"}
     sample = f"\n  such as {question.example}" if shows and question.example else ""
     return f"{question.asks}{shown}{listed if question.is_listed else sample}"
+
+
+def _in_units(text: str, answers: "Answers") -> str:
+    """Return what a typical unit has, in the units of whoever answers: it is kept in metric ones."""
+    # The same as in the command.
+    from loadplan.planning.interview.us_samples import amounts_in_us  # noqa: PLC0415
+    from loadplan.units import System  # noqa: PLC0415
+
+    return amounts_in_us(text) if answers.system is System.US else text
 
 
 def folded(text: str) -> str:

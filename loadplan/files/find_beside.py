@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from loadplan.errors import InputError
+from loadplan.errors import Fault, InputError
 from loadplan.files.job_reader import read_vehicle
 from loadplan.files.shop_shape import SHOP_SCHEMA
 from loadplan.files.toml_source import tables_of, text_of
@@ -41,6 +41,27 @@ def vehicles_in(folder: Path) -> dict[str, Vehicle]:
         except InputError:
             continue
     return found
+
+
+def unread_in(folder: Path) -> tuple[Fault, ...]:
+    """Find what nobody would miss in a folder: vehicles with faults, and files that cannot be read at all.
+
+    Args:
+        folder: The folder; it need not exist.
+
+    Returns:
+        The first fault of each such file, by the name of the file.
+    """
+    faults = []
+    for path in sorted(folder.glob("*.toml"))[:MOST_FILES]:
+        if path.name.startswith("."):
+            continue
+        try:
+            if tables_of(path, text_of(path)).get("schema") == VEHICLE_SCHEMA:
+                read_vehicle(path)
+        except InputError as error:
+            faults.append(error.faults[0])
+    return tuple(faults)
 
 
 def _of_kind(folder: Path, schema: str) -> tuple[Path, ...]:

@@ -113,6 +113,23 @@ def margins_in_full(frame: Frame, settings: Settings) -> tuple[float, ...] | Non
     return tuple(found.margins.tolist()) if found is not None and found.robust else None
 
 
+def glance_between(frame: Frame, settings: Settings) -> Solved:
+    """Look at one group in passing, where what happens between two stages is wanted: drops, orders, what is raised.
+
+    Args:
+        frame: Its equations.
+        settings: What they are solved with.
+
+    Returns:
+        What `glance` gives.
+    """
+    return glance(frame, settings)
+
+
+BRIEF = frozenset((glance, glance_between))
+"""Looks that tell nothing of how far the lift comes down but where it stands."""
+
+
 def _looked_at(frame: Frame, settings: Settings, standing: Look) -> Solved:
     """Return the proof where the group does not stand, else what `standing` makes of it."""
     # In this order: with a motion free there is no finite list of modes, and without balance there are no loads.

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from loadplan.model.answer import JointForce, Load, Motion, SupportAnswer
 from loadplan.model.job import State
 from loadplan.statics.equilibrium import Frame, rod_forces
-from loadplan.statics.resting_state import Solved
+from loadplan.statics.resting_state import Settings, Solved
 
 
 def expected_motions(groups: tuple[Frame, ...], solved: tuple[Solved, ...]) -> dict[str, Motion]:
@@ -74,3 +74,16 @@ def joint_forces(
         JointForce(name, forces.get(name), whole.get(name), name not in idle, rods.get(name))
         for name in (joint.name for joint in state.done_up)
     )
+
+
+def group_key(frame: Frame, settings: Settings) -> object:
+    """Tell a group from all others, by what its matrices are made of, and what it is solved with.
+
+    Args:
+        frame: Its equations.
+        settings: What they are solved with.
+
+    Returns:
+        What two groups have in common only where both are solved alike.
+    """
+    return frame.wholes, frame.supports, frame.idle, frame.mounts, frame.links, frame.lumps, settings

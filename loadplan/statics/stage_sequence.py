@@ -1,8 +1,9 @@
 """The stages one after another: what just touches was set where the stage before had left the body."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
+from types import MappingProxyType
 
 from loadplan.errors import InputError
 from loadplan.model.answer import Load, LoadRange, Motion, Statics
@@ -15,7 +16,7 @@ from loadplan.statics.drop_raise import drop_cures
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.grip_angle import grip_angles
-from loadplan.statics.group import glance, solve
+from loadplan.statics.group import BRIEF, glance, glance_between, solve
 from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
@@ -28,7 +29,7 @@ from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
 from loadplan.statics.sideways_push import TWICE
 from loadplan.statics.sideways_resistance import Grip
-from loadplan.statics.stage_figures import expected_motions, joint_forces, support_answers
+from loadplan.statics.stage_figures import expected_motions, group_key, joint_forces, support_answers
 from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing
 from loadplan.statics.unloading_raise import unloadings
@@ -89,14 +90,26 @@ def solve_stages_by(
     Returns:
         One record a stage. Groups that a stage leaves as they were are solved once.
     """
-    solver = _Solver(job, states, look)
-    carried = _Carried()
     told = []
-    for index, state in enumerate(states):
-        statics, carried = _solved(solver, job, state, carried)
+    for index, statics in enumerate(stages_in_turn(StageSolver(job, states, look))):
         told.append(statics)
         after(index)
     return tuple(told)
+
+
+def stages_in_turn(solver: "StageSolver") -> Iterator[Statics]:
+    """Solve the stages of a job one after the other, as far as somebody asks for the next.
+
+    Args:
+        solver: What solves them.
+
+    Yields:
+        One record a stage.
+    """
+    carried = _Carried()
+    for state in solver.states:
+        statics, carried = _solved(solver, solver.job, state, carried)
+        yield statics
 
 
 class StagePreview:
@@ -114,8 +127,7 @@ class StagePreview:
             states: Its states, in order.
             index: Number of the stage to look at, from 0.
         """
-        self._solver = _Solver(job, states, glance)
-        self._states = states
+        self._solver = StageSolver(job, states, glance)
         self._state = states[index]
         self._carried = _Carried()
         self._touched_by: dict[str, Mapping[str, Motion]] = {}
@@ -151,10 +163,10 @@ class StagePreview:
             What `solve_stages` gives for it: what a stage takes from those before, a glance gives as well.
         """
         job = self._solver.job
-        return _solved(_Solver(job, self._states, solve), job, self._state, self._carried)[0]
+        return _solved(StageSolver(job, self._solver.states, solve), job, self._state, self._carried)[0]
 
 
-def _solved(solver: "_Solver", job: Job, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
+def _solved(solver: "StageSolver", job: Job, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
     """Return one stage solved, and what the next one needs.
 
     Raises:
@@ -167,19 +179,33 @@ def _solved(solver: "_Solver", job: Job, state: State, carried: _Carried) -> tup
         raise InputError(fault_of(job, state, error)) from error
 
 
-class _Solver:
-    """Solves stages of one job, and remembers the groups that it has solved."""
+class StageSolver:
+    """Solves stages of one job, and remembers in `solved` the groups that it has solved."""
 
-    def __init__(self, job: Job, states: tuple[State, ...], look: Callable[[Frame, Settings], Solved]) -> None:
+    def __init__(
+        self,
+        job: Job,
+        states: tuple[State, ...],
+        look: Callable[[Frame, Settings], Solved],
+        known: Mapping[object, Solved] = MappingProxyType({}),
+    ) -> None:
+        """Make ready to solve a job.
+
+        Args:
+            job: The job.
+            states: Its states, in order.
+            look: Solves one group.
+            known: Groups that were solved already, in a job of the same vehicle with the same limits.
+        """
         self.job = job
         self._look = look
         self._preload = mount_preload(job)
-        self._states = states
-        self._coming = coming_down(job, states, self._preload, briefly=look is glance)
-        self._solved: dict[object, Solved] = {}
+        self.states = states
+        self._known = known
+        self._coming = coming_down(job, states, self._preload, briefly=look in BRIEF)
+        self.solved: dict[object, Solved] = {}
         self._passed: dict[object, Solved] = {}
-        self._work = 0
-        self._on_the_way = 0
+        self._work, self._on_the_way = 0, 0
 
     def stage(self, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
         """Return one stage solved, and what the next one needs."""
@@ -210,7 +236,7 @@ class _Solver:
         )
         between = tuple(self._between(each, (gaps, holds)) for each in states_between(self.job, state))
         statics = over_every_set(statics, between)
-        if self._look is solve:
+        if self._look in {solve, glance_between}:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, _Carried(touched, motions, against, level.arms)
 
@@ -264,7 +290,7 @@ class _Solver:
     ) -> StepChange:
         """Return what happens between the state before and this one, whose gaps and motions are `here`."""
         gaps, motions = here
-        before = self._states[state.index - 1] if state.index else untouched(self.job)
+        before = self.states[state.index - 1] if state.index else untouched(self.job)
         stood, level = self._stood(before, state, carried, against)
         arms = {each.name: level for each in (*before.supports, *state.supports) if each.is_arm}
         cleared = {each.name: self._left_gap(each, carried, against) for each in before.supports}
@@ -322,13 +348,13 @@ class _Solver:
         seen = []
         for frame in frames(state, lumps(self.job, state)):
             settings = self._settings(state, frame, set_up)
-            key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
-            if key not in self._solved and key not in self._passed:
+            key = group_key(frame, settings)
+            if key not in self.solved and key not in self._passed:
                 self._on_the_way += work(frame)
                 if self._on_the_way > MOST_ON_THE_WAY:
                     raise TooManyError(len(frame.supports), len(frame.wholes))
                 self._passed[key] = solve_in_passing(frame, settings, self.job.limits.rating_share)
-            seen.append((frame, self._solved.get(key) or self._passed[key]))
+            seen.append((frame, self.solved.get(key) or self._passed[key]))
         return tuple(seen)
 
     def _solve(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Solved:
@@ -338,14 +364,14 @@ class _Solver:
             TooManyError: If all groups together would take too long.
         """
         settings = self._settings(state, frame, set_up)
-        key = (frame.wholes, frame.supports, frame.mounts, frame.lumps, settings)
-        if key not in self._solved:
+        key = group_key(frame, settings)
+        if key not in self.solved:
             # Counted before it is solved: too many ways have to end in a sentence, not in an hour.
             self._work += work(frame)
             if self._work > MOST_WORK:
                 raise TooManyError(len(frame.supports), len(frame.wholes))
-            self._solved[key] = self._look(frame, settings)
-        return self._solved[key]
+            self.solved[key] = self._known.get(key) or self._look(frame, settings)
+        return self.solved[key]
 
     def _settings(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Settings:
         """Return all on which the answer for a group hangs besides its frame."""

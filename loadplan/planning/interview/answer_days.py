@@ -27,6 +27,11 @@ _SHORT = re.compile(
 )
 """The same without a year, 1-3 dec."""
 
+_SHORT_YEAR = re.compile(
+    r"^(?P<day>[0-9]{1,2}(?:[./][0-9]{1,2}|(?:st|nd|rd|th)?[ .]*[a-z]{3,})[./, ]+)['’]?(?P<year>[0-9]{2})$"
+)
+"""A day with two figures of its year behind it, 5.3.26 or 5 mar 26: of this century."""
+
 _SAID = MappingProxyType({"today": 0, "now": 0, "tomorrow": 1})
 """Days that are said by the day on which they are said."""
 
@@ -54,7 +59,7 @@ def read_days(text: str) -> Days:
 
 
 def full_days(text: str, today: date) -> str:
-    """Write out days that were said by the day on which they are said: today, tomorrow, 1 dec.
+    """Write out days that were said in short: today, tomorrow, 1 dec, 5.3.26.
 
     Args:
         text: What was typed.
@@ -62,11 +67,13 @@ def full_days(text: str, today: date) -> str:
 
     Returns:
         Each day with its month in letters and its year, a day without a year being the next of that name; the text as
-        it was where it says the year itself, or says no day.
+        it was where it says the whole year itself, or says no day. A day that may be two gets its year only.
 
     Example:
         >>> full_days("1-3 dec", date(2026, 11, 20)), full_days("today to 2 jan", date(2026, 11, 20))
         ('1 Dec 2026 to 3 Dec 2026', '20 Nov 2026 to 2 Jan 2027')
+        >>> full_days("5.3.26", date(2026, 1, 20)), full_days("5/3/26", date(2026, 1, 20))
+        ('5 Mar 2026', '5/3/2026')
     """
     if re.search(r"[0-9]{4}", text):
         return text
@@ -75,6 +82,13 @@ def full_days(text: str, today: date) -> str:
         after = found[-1] if found else today
         if part in _SAID:
             found.append(today + timedelta(days=_SAID[part]))
+            continue
+        if short := _SHORT_YEAR.match(part):
+            said = f"{short['day']}20{short['year']}"
+            try:
+                found.append(read_day(said))
+            except AnswerError:
+                return text.replace(text.strip(), said) if part == text.strip().casefold() else text
             continue
         try:
             day = read_day(_with_year(part, str(after.year)))

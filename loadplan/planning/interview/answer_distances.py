@@ -80,7 +80,9 @@ def within(question: Question, value: float, system: System) -> float:
         tonnes = value / 9.80665 * 1000 if KINDS.get(question.ask) is Kind.LOAD else 0.0
         meant = f"; write {value / 9.80665:.3g} tonne if that is what its plate says"
         hint = meant if question.least <= 9.80665 * tonnes <= question.most and value < question.least else ""
-        raise AnswerError(f"that cannot be: {told}. From {least} to {most}, please{hint}")
+        is_either = question.least < 0 and question.ask not in SIDES
+        ends = f"At most {most} either way" if is_either else f"From {least} to {most}"
+        raise AnswerError(f"that cannot be: {told}. {ends}, please{hint}")
     return value
 
 

@@ -113,13 +113,15 @@ def read_heights(question: Question, text: str, system: System) -> HeightRange:
     lowest = within(question, amount(said, Kind.LENGTH, system), system)
     highest = within(question, amount(last.strip(), Kind.LENGTH, system), system) if last else lowest
     if highest < lowest:
-        raise AnswerError("the lowest first: from the lowest to the greatest, such as 290 to 430 step 20")
+        sample = "290 to 430 step 20" if system is System.METRIC else "11 1/2 to 17 step 3/4"
+        raise AnswerError(f"the lowest first: from the lowest to the greatest, such as {sample}")
     # A bare step counts in the unit that stands behind the heights: "29 to 43 cm step 2" has steps of 2 cm.
     step_bare = bool(re.fullmatch(r"[0-9./ -]+", step_text.strip()))
     step_said = f"{step_text.strip()} {unit[1]}" if unit and step_bare else step_text.strip()
     step = amount(step_said, Kind.LENGTH, system) if step_text else None
     if step is not None and not 0.002 <= step <= 0.3:
-        raise AnswerError("a step between two settings is 2 mm to 300 mm; leave it out where it goes to any height")
+        span = "2 mm to 300 mm" if system is System.METRIC else "1/8 in to 12 in"
+        raise AnswerError(f"a step between two settings is {span}; leave it out where it goes to any height")
     return HeightRange(lowest, highest, step)
 
 

@@ -48,6 +48,15 @@ _HALVES = re.compile(r"([0-9.]+) *%? *[/:-] *([0-9.]+) *%?")
 _RUN = re.compile(r"(?<![^,;\s])([0-9]{1,2})\s*(?:to|[–-])\s*([0-9]{1,2})(?![^,;\s])", re.IGNORECASE)
 """Neighbours of a list by the first and the last number, 1 to 6."""
 
+_ROUGHLY = re.compile(
+    r"(?:\b(?:about|around|approx(?:imately)?\.?|circa|ca\.?|roughly)\s*|~\s*)(?=[0-9])"
+    r"|(?<=[0-9])[ -]?ish\b|(?<=kg|lb|mm|cm|in)[ -]ish\b",
+    re.IGNORECASE,
+)
+"""What people say around a number that they did not measure: about 65 kg, 65ish."""
+
+_NOT_AMOUNTS = frozenset((Ask.WORDS, Ask.CHOICE, Ask.SEVERAL, Ask.YES_NO, Ask.DAYS, Ask.OWNED, Ask.USES))
+
 _YES = frozenset(("y", "yes", "yep", "j", "ja", "true"))
 _NO = frozenset(("n", "no", "nope", "false"))
 
@@ -78,6 +87,23 @@ def read_answer(question: Question, text: str, system: System) -> Value:
     if len(tidy) > MOST_TYPED or not tidy.isprintable():
         raise AnswerError(f"one line of at most {MOST_TYPED} characters, please")
     return READERS[question.ask](question, tidy, system)
+
+
+def plainly(ask: Ask, text: str) -> str:
+    """Leave out of an amount that it is a rough one: how rough it is, each question says.
+
+    Args:
+        ask: What is asked for.
+        text: What was typed.
+
+    Returns:
+        The text without such words; words and choices as they were.
+
+    Example:
+        >>> plainly(Ask.WEIGHT, "about 65 kg"), plainly(Ask.WEIGHT, "65ish kg"), plainly(Ask.WORDS, "about 65")
+        ('65 kg', '65 kg', 'about 65')
+    """
+    return text if ask in _NOT_AMOUNTS else " ".join(_ROUGHLY.sub("", text).split())
 
 
 def chosen(words: Sequence[str], text: str) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from loadplan.model.vehicle import Vehicle
 from loadplan.planning.interview.answer_days import full_days
-from loadplan.planning.interview.answer_parsing import read_answer
+from loadplan.planning.interview.answer_parsing import plainly, read_answer
 from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of, props_of
 from loadplan.planning.interview.question import AnswerError, Ask, Question, Value
 from loadplan.planning.interview.questions_on_job import (
@@ -33,6 +33,7 @@ from loadplan.planning.interview.questions_on_vehicle import (
 )
 from loadplan.planning.interview.typical_answers import typical_texts
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS, UnitKind
+from loadplan.planning.interview.us_samples import in_us
 from loadplan.units import System
 
 ALWAYS_ASKED = frozenset(("weight",))
@@ -93,11 +94,13 @@ class Reply:
 
     Attributes:
         answers: The answers with it, or as they were.
-        says: Why it was not taken, or what is odd about it; "" where it was taken.
+        says: Why it was not taken, what is odd about it, or how it is understood; "" where it was taken.
+        is_told_back: Whether it says how the answer is understood: nothing is odd about it.
     """
 
     answers: Answers
     says: str = ""
+    is_told_back: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +148,8 @@ class QuestionCourse:
         """Yield the questions, as far as they hang on what was answered so far."""
         for question in _all(self.answers, self):
             default = self.given.get(question.key, question.default)
-            yield question if default == question.default else replace(question, default=default)
+            asked = in_us(question) if self.answers.system is System.US else question
+            yield asked if default == question.default else replace(asked, default=default)
 
 
 def course(answers: Answers) -> QuestionCourse:
@@ -270,11 +274,8 @@ def with_answer(answers: Answers, question: Question, text: str) -> Reply:
     tidy = text.strip() or (question.default or "")
     if answers.doubted and tidy.casefold() in {"n", "no"}:
         return Reply(replace(answers, doubted=""), "then once more")
-    if question.ask is Ask.DAYS and answers.begin.today is not None:
-        full = full_days(tidy, answers.begin.today)
-        if full != tidy:
-            # Which day is meant is told back with its year before it is taken.
-            return Reply(replace(answers, doubted=full), f"no year was said: that is {full}")
+    if (meant := _spelt_out(answers, question, tidy)) != tidy:
+        return _told_back(answers, question, meant)
     try:
         value = read_answer(question, tidy, answers.system)
     except AnswerError as error:
@@ -285,6 +286,22 @@ def with_answer(answers: Answers, question: Question, text: str) -> Reply:
         # Nothing typed keeps what was answered before, or what the typical unit has.
         text = answers.texts.get(question.key, tidy if question.key in course(answers).given else "")
     return Reply(Answers({**answers.texts, question.key: text}, answers.begin))
+
+
+def _spelt_out(answers: Answers, question: Question, text: str) -> str:
+    """Return an answer with what was left unsaid: the year of a day, the number without "about"."""
+    if question.ask is Ask.DAYS and answers.begin.today is not None:
+        return full_days(text, answers.begin.today)
+    return plainly(question.ask, text)
+
+
+def _told_back(answers: Answers, question: Question, text: str) -> Reply:
+    """Return a reply that tells how an answer is understood before it is taken: which day is meant, which number."""
+    try:
+        read_answer(question, text, answers.system)
+    except AnswerError as error:
+        return Reply(replace(answers, doubted=""), str(error))
+    return Reply(replace(answers, doubted=text), text, is_told_back=True)
 
 
 def one_back(answers: Answers, question: Question) -> Answers:

@@ -6,7 +6,7 @@ from loadplan.checks.timber import ACROSS_GRAIN
 from loadplan.limits import TOP_FRICTION
 from loadplan.planning.interview.answer_distances import told_as
 from loadplan.planning.interview.odd_answers import outside
-from loadplan.planning.interview.question import Ask, HeightRange, Known, Odd, Question, Value, never_odd
+from loadplan.planning.interview.question import Ask, HeightRange, Known, Odd, Question, Value
 from loadplan.units import System
 
 WHATS = ("stand", "jack", "table", "hoist", "beam")
@@ -17,6 +17,10 @@ MOST_GEAR = 8
 
 TALL = 0.9
 """A stand that goes this high [m] is a prop for under a raised vehicle; no source."""
+
+
+LOW = 0.1
+"""What goes no higher than this [m] is asked about; no source."""
 
 
 def lift_questions() -> Iterator[Question]:
@@ -102,7 +106,7 @@ def prop_questions(prop: str, known: Known) -> Iterator[Question]:
     if known(has):
         yield _mark("prop", "the tall stand")
         asks = "The tall stand: its lowest and greatest saddle height?"
-        yield _heights("prop", asks, _reaches)
+        yield _heights("prop", asks, "1200 to 1980", _reaches)
 
 
 def gear_words(known: Known) -> tuple[str, ...]:
@@ -148,7 +152,12 @@ def _kind_questions(key: str, number: int, known: Known) -> Iterator[Question]:
     if word in {"hoist", "beam"}:
         yield _owned(key, word)
         return
-    yield _heights(key, f"The {word}: its saddle heights, from the lowest to the greatest, and the step?", never_odd)
+    yield _heights(
+        key,
+        f"The {word}: its saddle heights, from the lowest to the greatest, and the step?",
+        "290 to 430 step 20",
+        _stands_up,
+    )
     asks = f"The {word}: how wide is its foot?"
     hint = "On the floor, outside to outside, such as 200, or 300 x 200 (along x across). Empty: not checked."
     yield Question(f"{key}.base", asks, Ask.FOOT, hint, "", least=0.03, most=3.0, group="shop")
@@ -178,18 +187,26 @@ def _mark(key: str, called: str) -> Question:
     )
 
 
-def _heights(key: str, asks: str, odd: Odd) -> Question:
+def _heights(key: str, asks: str, sample: str, odd: Odd) -> Question:
     """Return what asks for saddle heights, of a stand or of a prop."""
     return Question(
         f"{key}.heights",
         asks,
         Ask.HEIGHTS,
-        "From floor to saddle, such as 290 to 430 step 20; without a step it goes to any height (screw, oil).",
+        f"From floor to saddle, such as {sample}; without a step it goes to any height (screw, oil).",
         least=0.02,
         most=3.0,
         odd=odd,
         group="shop",
     )
+
+
+def _stands_up(value: Value, system: System) -> str:
+    """Return what is odd about equipment that goes no higher than a hand is wide: a step or a thickness was meant."""
+    if isinstance(value, HeightRange) and value.highest < LOW:
+        told = told_as(Ask.LENGTH, value.highest, system)
+        return f"{told} at the most is odd for what a unit is set on"
+    return ""
 
 
 def _reaches(value: Value, system: System) -> str:

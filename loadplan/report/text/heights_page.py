@@ -76,10 +76,23 @@ def heights_page(plan: HeightPlan, units: System) -> str:
         _largest(plan, reader),
         *(_leaning(*each, reader) for each in plan.tilts),
         *(_released(plan, each, reader) for each in plan.releases),
+        *_left(plan),
     ]
     lines = [*wrap(reader.words(plan.job.title), WIDTH), "", *table(columns, WIDTH), ""]
     lines += [line for text in told for line in wrap(reader.words(text), WIDTH)]
     return "\n".join([*lines, *caution_lines(poorest_basis(plan.job), units)]) + "\n"
+
+
+def _left(plan: HeightPlan) -> list[str]:
+    """Return that findings are left which settings may avoid, and whether other settings were not looked at in full."""
+    if not plan.left:
+        return []
+    count = "1 finding" if plan.left == 1 else f"{plan.left} findings"
+    told = f"{count} of level, height, idle support or set-down left: check tells them."
+    if not plan.unjudged:
+        return [told]
+    others = "1 other setting was" if plan.unjudged == 1 else f"{plan.unjudged} other settings were"
+    return [f"{told} NOT PROVEN: {others} only looked at in passing, and may do better; mend looks for other stands."]
 
 
 def _plain(setting: Setting) -> dict[str, Plain]:

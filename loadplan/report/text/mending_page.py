@@ -1,8 +1,10 @@
 """How a plan is mended, for people and for machines."""
 
+import re
 from math import isfinite
 from typing import Self, TextIO
 
+from loadplan.errors import printable
 from loadplan.model.verdict import Verdict
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.mending.mending_answer import LeftOver, Mending
@@ -93,14 +95,14 @@ def mending_page(mending: Mending, first: int, units: System) -> str:
     """
     reader = reader_of(mending.job, units)
     lines = [*wrap(reader.words(mending.job.title), WIDTH), ""]
-    lines += _verdicts(mending, reader)
+    lines += _verdicts(mending, first, reader)
     if mending.changes:
         lines += ["", *_instructions(mending, first, reader)]
     lines += _still(mending, reader)
     return "\n".join([*lines, *caution_lines(poorest_basis(mending.job), units)]) + "\n"
 
 
-def _verdicts(mending: Mending, reader: Reader) -> list[str]:
+def _verdicts(mending: Mending, first: int, reader: Reader) -> list[str]:
     """Return what the plan comes to as it is, and with the changes."""
     basis = poorest_basis(mending.job)
     before = shown_verdict(mending.before, basis)
@@ -110,11 +112,28 @@ def _verdicts(mending: Mending, reader: Reader) -> list[str]:
     elif not count:
         why = "Nothing was found before the search was ended" if mending.interrupted else _no_way(mending)
         lines = [f"{before}. {why}: nothing is written."]
+        lines += [] if mending.short or mending.interrupted else _tried(mending, first)
     else:
         changes = "1 change" if count == 1 else f"{count} changes"
         lines = [f"As planned: {before}. With {changes}: {shown_verdict(mending.verdict, basis)}."]
     lines = [line for text in lines for line in wrap(text, WIDTH)]
     return [*lines, f"Weights: {basis_words(basis)}.", first_lift(reader.units)]
+
+
+def _tried(mending: Mending, first: int) -> list[str]:
+    """Return what was tried where nothing was found, and what else can be."""
+    typed = printable(mending.job.source)
+    job = typed if re.fullmatch(r"[\w./\\:~+,-]+", typed) else f'"{typed}"'
+    start = f" --from {first + 1}" if first else ""
+    if not mending.looked_at:
+        return [
+            f"There is no change of a single stand to try here. To plan all places anew: loadplan place {job}{start}"
+        ]
+    return [
+        f"Tried, in {mending.looked_at} looks: stands set otherwise, of another kind or under another place, one more "
+        "stand, something taken away or raised first; and several of these at once, as far as they help.",
+        f"What may help is to plan all places anew: loadplan place {job}{start}",
+    ]
 
 
 def _no_way(mending: Mending) -> str:

@@ -1,11 +1,13 @@
 """The way to a first job: answers in words become a vehicle, a shop and a job, whenever one leaves and comes back."""
 
+import re
 import signal
 import subprocess
 import sys
 import time
 from collections.abc import Mapping
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -16,9 +18,12 @@ from loadplan.files.safe_write import write_new
 from loadplan.limits import GRAVITY
 from loadplan.model.job import Job
 from loadplan.model.vehicle import Basis, JointKind
+from loadplan.planning.interview.answer_parsing import read_answer
 from loadplan.planning.interview.first_job import Named
 from loadplan.planning.interview.new_files import Beside, files_of_answers
+from loadplan.planning.interview.question import Ask
 from loadplan.planning.interview.question_flow import Answers, next_question, one_back, questions, with_answer
+from loadplan.units import System
 from tests.planning.typed import EMPTY, METRIC, SOON, US, all_typed
 
 
@@ -81,7 +86,7 @@ def test_days_and_tags_are_in_the_job_so_that_double_bookings_show(tmp_path: Pat
     assert job.date == SOON
     assert job.until is not None
     assert (job.until - job.date).days == 4
-    assert [each.tag for each in job.supports] == ["S1", "S2", "S3", "S4", "S5", "S6", ""]
+    assert [each.tag for each in job.supports] == ["S1", "S2", "S3", "S4", "S5", "S6", "S7", ""]
 
 
 @pytest.mark.parametrize(
@@ -157,7 +162,8 @@ def test_a_prop_that_is_taller_than_the_room_under_the_tail_is_gone_when_the_veh
 ) -> None:
     job = made(tmp_path, {**METRIC, "prop": "yes"})
     stage = next(each for each in job.stages if each.name == "Bolted up")
-    assert stage.cleared == tuple(each.name for each in job.supports if each.name.endswith("prop")) != ()
+    assert stage.cleared == tuple(each.name for each in job.supports if each.name == "tail stand") != ()
+    assert next(each for each in job.stages if "tail prop" in each.cleared).name.startswith("Vehicle back down")
 
 
 @pytest.mark.parametrize("bar", ["yes", "no"])
@@ -285,3 +291,53 @@ def test_every_question_that_measures_says_where_and_shows_an_example() -> None:
         assert len(each.hint) > 15, each.key
         if each.ask.name in {"LENGTH", "BOX", "SPAN", "PLACE", "SEAT", "TIE", "HEIGHTS", "FOOT", "MARK"}:
             assert "such as" in each.hint.lower(), each.key
+
+
+@pytest.mark.parametrize("answers", [METRIC, US])
+def test_every_example_can_be_answered_in_the_units_that_were_chosen_and_is_not_odd(answers: Mapping[str, str]) -> None:
+    so_far, seen = Answers({}, EMPTY), 0
+    while question := next_question(so_far):
+        if (
+            question.example
+            and question.ask not in {Ask.WORDS, Ask.DAYS, Ask.CHOICE, Ask.USES}
+            and question.key != "units"
+        ):
+            for text in question.example.split(", or "):
+                value = read_answer(question, text.strip('" '), so_far.system)
+                assert question.odd(value, so_far.system) == "" or question.key.startswith("stand"), question.key
+                seen += 1
+        if so_far.system is System.US and question.key != "units":
+            assert not re.search(r"[0-9] (mm|kg|tonne)", question.hint), question.key
+        so_far = with_answer(so_far, question, answers.get(question.key, "")).answers
+    assert seen > 10
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"), [("about 65 kg scales", "65 kg scales"), ("65ish", "65"), ("~65 kg", "65 kg")]
+)
+def test_a_rough_weight_is_told_back_and_taken_for_yes(typed: str, meant: str) -> None:
+    before = _up_to("gearbox.weight")
+    question = next_question(before)
+    assert question is not None
+    told = with_answer(before, question, typed)
+    assert (told.says, told.is_told_back) == (meant, True)
+    assert "gearbox.weight" not in told.answers.texts
+    assert with_answer(told.answers, question, "yes").answers.texts["gearbox.weight"] == meant
+
+
+def test_a_day_in_short_is_told_back_and_one_that_may_be_two_is_asked_about() -> None:
+    begin = replace(EMPTY, today=date(2026, 1, 20))
+    before = Answers({"units": "metric", "title": "x"}, begin)
+    question = next_question(before)
+    assert question is not None
+    assert with_answer(before, question, "5.3.26").says == "5 Mar 2026"
+    assert with_answer(before, question, "today").says == "20 Jan 2026"
+    assert "may be 5 Mar 2026 or 3 May 2026" in with_answer(before, question, "5/3/26").says
+
+
+def _up_to(key: str) -> Answers:
+    """Return the answers to all that is asked before a question."""
+    so_far = Answers({}, EMPTY)
+    while (question := next_question(so_far)) and question.key != key:
+        so_far = with_answer(so_far, question, METRIC.get(question.key, "")).answers
+    return so_far

@@ -13,7 +13,10 @@ from loadplan.errors import InputError
 from loadplan.files import read_job
 from loadplan.model.job import Job, Stack, Stage, Support
 from loadplan.model.shop import Heights, Shim, Shop
+from loadplan.planning.settings import set_heights
 from loadplan.planning.settings.set_heights import HeightPlan, heights_troubles, is_set, plan_heights
+from loadplan.report.text.heights_page import heights_page
+from loadplan.units import System
 from tests.reference.random_jobs import random_job, write_job
 from tests.statics.builders import HOIST, JACK, STAND, bolts, job, lift_use, part, solved, support
 
@@ -168,6 +171,20 @@ def test_the_least_uneven_setting_is_not_taken_where_it_leaves_stands_idle() -> 
     assert [abs(each.misfit) for each in plan.settings] == pytest.approx([0.002, 0.0, 0.002, 0.0])
     bare = replace(made, shop=Shop((), (), ()))
     assert {each.subject for each in heights_troubles(plan_heights(bare).job)} == {"A", "C"}
+
+
+def test_what_is_left_is_told_and_whether_other_settings_were_not_judged(monkeypatch: pytest.MonkeyPatch) -> None:
+    made = replace(unit(*four((0.202, 0.20, 0.202, 0.20))), shop=Shop((), (), ()))
+    plan = plan_heights(made)
+    assert plan.left == len(heights_troubles(plan.job)) > 0
+    monkeypatch.setattr(set_heights, "JUDGED_AT_A_GLANCE", set_heights.JUDGED_AT_A_GLANCE - 10)
+    assert plan_heights(made).unjudged == plan.unjudged + 10
+    page = " ".join(heights_page(plan, System.METRIC).split())
+    assert f"NOT PROVEN: {plan.unjudged} other settings were only looked at in passing" in page
+    page = " ".join(heights_page(replace(plan, unjudged=0), System.METRIC).split())
+    assert f"{plan.left} findings of level, height, idle support or set-down left: check tells them." in page
+    assert "NOT PROVEN" not in page
+    assert "findings of level" not in " ".join(heights_page(replace(plan, left=0), System.METRIC).split())
 
 
 def test_a_screw_stand_meets_the_plane_of_the_others() -> None:

@@ -64,6 +64,19 @@ def test_a_stop_without_a_way_out_is_told_with_what_stops() -> None:
     assert "Still to look at: STOP rating: Set down: A carries too much." in page
 
 
+def test_where_nothing_is_found_it_says_what_was_tried_and_how_to_plan_the_places_anew() -> None:
+    found = mending(changes=(), enough=0, verdict=Verdict.STOP, left=(STOPS,), margin=-1.0)
+    page = _page(found)
+    assert "Tried, in 100 looks: stands set otherwise, of another kind or under another place" in page
+    assert f"plan all places anew: loadplan place {found.job.source} " in page
+    assert f"loadplan place {found.job.source} --from 3 " in _page(found, 2)
+    spaced = replace(found, job=replace(found.job, source="my job.toml"))
+    assert 'loadplan place "my job.toml"' in _page(spaced)
+    assert "no change of a single stand to try here. To plan all places anew" in _page(replace(found, looked_at=0))
+    for other in (replace(found, interrupted=True), replace(found, short=1)):
+        assert "loadplan place" not in _page(other)
+
+
 def test_an_ended_search_says_that_nothing_is_written() -> None:
     assert "this is what it had found so far, and nothing is written" in _page(mending(interrupted=True, proven=False))
     page = _page(mending(changes=(), enough=0, verdict=Verdict.STOP, interrupted=True))
