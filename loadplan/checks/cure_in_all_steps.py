@@ -1,13 +1,14 @@
 """A told cure that moves or raises stands, judged over all steps: it holds for every step in which they stand.
 
 A distance or a height is solved for the step that needs it. So once somebody reads it, the whole job is judged with it,
-and the cure names the steps that would come out worse.
+and the cure names the steps that would come out worse. Stands that are moved are there from the beginning, and what is
+brought up to touch later then touches a unit that stands otherwise: a distance that no longer does is not told.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names, several
@@ -19,6 +20,7 @@ from loadplan.model.verdict import (
     CheckName,
     Finding,
     FoundCure,
+    Measure,
     Sentence,
     SolvedCure,
     StageAssessment,
@@ -32,6 +34,51 @@ Worst: TypeAlias = tuple[tuple[CheckName, Verdict], ...]
 Judge: TypeAlias = Callable[[Job], Assessment]
 
 
+class Place(NamedTuple):
+    """What a finding is about, by which it is known again in a changed job.
+
+    Attributes:
+        step: Number of the step, from 0.
+        check: Its check.
+        subject: What it is about.
+    """
+
+    step: int
+    check: CheckName
+    subject: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a job comes to with some stands changed.
+
+    Attributes:
+        says: Which steps come out worse, a sentence of its own, beginning with a blank; empty where none does.
+        findings: Each finding, by its place; None where the job could not be judged.
+    """
+
+    says: str = ""
+    findings: Mapping[Place, Finding] | None = None
+
+    def ends(self, place: Place, cure: FoundCure, measure: Measure) -> bool:
+        """Tell whether what a cure promises is so.
+
+        Args:
+            place: Where the finding stands that it cures.
+            cure: The cure.
+            measure: By what that finding is judged.
+
+        Returns:
+            Whether the finding is gone, or where the cure promises only as much, is now judged by something else.
+        """
+        if self.findings is None:
+            return True
+        left = self.findings.get(place)
+        if left is None:
+            return False
+        return left.verdict < Verdict.CAUTION or (cure.leaves_other and left.measure is not measure)
+
+
 @dataclass(frozen=True, slots=True)
 class AllSteps:
     """A job as it was judged, to compare with.
@@ -40,25 +87,25 @@ class AllSteps:
         job: The job.
         worst: Of each step what each check came to.
         judge: Judges a job.
-        seen: Jobs that were judged already, by what was changed, and what to say of them.
+        seen: Jobs that were judged already, by what was changed, and what they came to.
     """
 
     job: Job
     worst: tuple[Worst, ...]
     judge: Judge
-    seen: dict[tuple[Support, ...], str] = field(default_factory=dict, compare=False)
+    seen: dict[tuple[Support, ...], Outcome] = field(default_factory=dict, compare=False)
 
-    def said_of(self, changed: tuple[Support, ...]) -> str:
-        """Say which steps come out worse with some stands changed.
+    def with_that(self, changed: tuple[Support, ...]) -> Outcome:
+        """Judge the job with some stands changed, once for all who ask.
 
         Args:
             changed: The stands as they would be from the beginning.
 
         Returns:
-            A sentence of its own, beginning with a blank; empty where none does.
+            What it comes to.
         """
         if changed not in self.seen:
-            self.seen[changed] = _worse(self, changed)
+            self.seen[changed] = _outcome(self, changed)
         return self.seen[changed]
 
 
@@ -82,26 +129,32 @@ def judged_in_all_steps(job: Job, stages: Sequence[StageAssessment], judge: Judg
 def _judged(every: AllSteps, stage: StageAssessment, finding: Finding) -> Finding:
     """Return a finding whose cure is judged over all steps."""
     if finding.cure is not None:
-        return replace(finding, cure=SolvedCure(partial(_found, every, finding.cure)))
+        place = Place(stage.state.index, finding.check, finding.subject)
+        return replace(finding, cure=SolvedCure(partial(_found, every, finding, place)))
     raised = _raised(every.job, stage.state, finding.cures) if CHECK_OF[finding.check].raised_for_good else ()
     return replace(finding, cure=SolvedCure(partial(_what_else, every, raised))) if raised else finding
 
 
-def _found(every: AllSteps, cure: SolvedCure) -> FoundCure:
-    """Return a cure, solved, and what else comes of it."""
-    found = cure.found
+def _found(every: AllSteps, finding: Finding, place: Place) -> FoundCure:
+    """Return a finding's cure, solved, and what else comes of it; nothing where it cures nothing over all steps."""
+    found = FoundCure() if finding.cure is None else finding.cure.found
     moved = _moved(every.job, found.cures)
-    return replace(found, says=(*found.says, *_said(every, moved))) if moved else found
+    if not moved:
+        return found
+    outcome = every.with_that(moved)
+    further_out = any(isinstance(each, StandsMoved) for each in found.cures)
+    if further_out and not outcome.ends(place, found, finding.measure):
+        return FoundCure()
+    return replace(found, says=(*found.says, *_said(outcome)))
 
 
 def _what_else(every: AllSteps, changed: tuple[Support, ...]) -> FoundCure:
     """Return what else comes of stands changed as a finding's own words say."""
-    return FoundCure(_said(every, changed))
+    return FoundCure(_said(every.with_that(changed)))
 
 
-def _said(every: AllSteps, changed: tuple[Support, ...]) -> Sentence:
-    said = every.said_of(changed)
-    return (said,) if said else ()
+def _said(outcome: Outcome) -> Sentence:
+    return (outcome.says,) if outcome.says else ()
 
 
 def _moved(job: Job, cures: tuple[PlanCure, ...]) -> tuple[Support, ...]:
@@ -132,14 +185,20 @@ def _worst_of(stage: StageAssessment) -> Worst:
     return tuple(worst.items())
 
 
-def _worse(every: AllSteps, changed: tuple[Support, ...]) -> str:
-    """Return which steps come out worse with stands changed, in words; empty where none does, or nothing is found."""
+def _outcome(every: AllSteps, changed: tuple[Support, ...]) -> Outcome:
+    """Return what the job comes to with stands changed; nothing where it cannot be judged."""
     by_name = {each.name: each for each in changed}
     job = replace(every.job, supports=tuple(by_name.get(each.name, each) for each in every.job.supports))
     try:
         stages = every.judge(job).stages
     except (*UNSOLVED, InputError):
-        return ""
+        return Outcome()
+    findings = {Place(each.state.index, of.check, of.subject): of for each in stages for of in each.findings}
+    return Outcome(_worse(every, stages), findings)
+
+
+def _worse(every: AllSteps, stages: Sequence[StageAssessment]) -> str:
+    """Return which steps come out worse than before, in words; empty where none does."""
     comes_to = [_comes_to(dict(before), stage) for before, stage in zip(every.worst, stages, strict=True)]
     stops = [stage.state.name for stage, worst in zip(stages, comes_to, strict=True) if worst is Verdict.STOP]
     if stops:

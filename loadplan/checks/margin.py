@@ -120,7 +120,7 @@ def _moved(case: Case, body: BodyAnswer) -> FoundCure:
     if margin is None:
         return FoundCure()
     says = (f" With {names(stands)} ", length(margin), f"{told}, but still tilts by less than is asked for.")
-    return FoundCure(says, moved_out(out, margin))
+    return FoundCure(says, moved_out(out, margin), leaves_other=True)
 
 
 def _room_left(body: BodyAnswer) -> float:

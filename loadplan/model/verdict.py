@@ -96,10 +96,12 @@ class FoundCure:
     Attributes:
         says: Sentences of their own, beginning with a blank; nothing where nothing was found.
         cures: The same as something that can be done to the plan.
+        leaves_other: Whether it says that something else of the same finding is left.
     """
 
     says: Sentence = ()
     cures: tuple[PlanCure, ...] = ()
+    leaves_other: bool = False
 
 
 class SolvedCure:

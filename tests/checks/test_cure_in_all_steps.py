@@ -1,14 +1,20 @@
 """A told cure that moves or raises stands tells which other steps come out worse with it. Made-up jobs."""
 
 import re
+from dataclasses import replace
 from pathlib import Path
+from random import Random
 
 import pytest
 
+from loadplan import read_job
 from loadplan.assess import assess, assess_as_it_is, cures_in_all_steps
+from loadplan.model.plan_cure import StandsMoved
 from loadplan.model.verdict import Verdict
 from tests.checks.small_jobs import STAND, Raw, judged, said, the
 from tests.checks.test_moved_stand_cure import PLACES, forward, pushed
+from tests.reference import random_jobs
+from tests.reference.random_jobs import write_job
 
 BASED = [STAND | {"base": 400}]
 
@@ -52,3 +58,20 @@ def test_what_is_said_of_the_other_step_is_so(apart: float, tmp_path: Path) -> N
     assert before.verdict < Verdict.STOP
     stops = "But one more stops" in told(beside, tmp_path)
     assert stops is (after.verdict is Verdict.STOP) is (apart < 0)
+
+
+def test_a_distance_that_no_longer_does_once_the_stands_are_there_from_the_beginning_is_not_told(
+    tmp_path: Path,
+) -> None:
+    """G is brought up to touch in the second step: to a unit that by then stands otherwise, and it carries nothing."""
+    job = read_job(write_job(random_jobs.bolted_pair(Random(106)), tmp_path))
+    alone = the(assess_as_it_is(job).stages[1], "sway")
+    assert alone.cure is not None
+    (out,) = alone.cure.found.cures
+    assert isinstance(out, StandsMoved)
+    to = {each.support: each.to for each in out.moves}
+    supports = (replace(each, at=(*to.get(each.name, each.at[:2]), each.at[2])) for each in job.supports)
+    after = the(assess(replace(job, supports=tuple(supports))).stages[1], "sway")
+    assert after.verdict is Verdict.CAUTION
+    assert "further out from their middle" in said(alone)
+    assert "further out from their middle" not in said(the(assess(job).stages[1], "sway"))
