@@ -76,4 +76,8 @@ def _cure(case: Case, body: str, side: str, reset: Reset | None) -> Sentence:
         return (f" Before lifting: pack the lift pads at the {side}.",)
     if reset is None:
         return move_stand(case, body, "the stands", (f"raise or shim the stands at the {side}",))
-    return (*reset_words(case, body, reset), " That leaves ", angle(reset.left), ".")
+    together = case.group(body).bodies
+    alone = set(together) <= set(case.whole(body))
+    # What is tied to it, or stands on it, may lean more than it does itself.
+    of_all = "" if alone else f"the worst of the {names(together)} "
+    return (*reset_words(case, body, reset), f" That leaves {of_all}", angle(reset.left), "." if alone else " out.")

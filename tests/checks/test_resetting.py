@@ -3,6 +3,7 @@
 from dataclasses import replace
 from math import ceil, radians
 from pathlib import Path
+from random import Random
 
 import pytest
 
@@ -13,6 +14,8 @@ from loadplan.model.job import Stack
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.statics.levelling import Reset, reset_for_holes, reset_for_level
 from tests.checks.small_jobs import STAND, G, Raw, judged, lifted_job, loads, part, said, stands, the, unit_job
+from tests.reference import random_jobs
+from tests.reference.random_jobs import write_job
 
 THREE = {"A": [-1050, 300, 200], "B": [-1050, -300, 200], "C": [-1450, 0, 200]}
 STEPPED = STAND | {"heights": {"from": 290, "to": 430, "step": 20}}
@@ -165,6 +168,14 @@ def test_a_level_unit_s_cure_names_what_it_leaves(tmp_path: Path) -> None:
     found = the(judged(parted(330), tmp_path).stages[1], "level", "unit")
     assert found.verdict is Verdict.CAUTION
     assert said(found).endswith("back low. Before unbolting: raise C by 20 mm. That leaves 0.1 degrees.")
+
+
+def test_a_cure_that_leaves_another_assembly_leaning_more_says_of_which_it_tells(tmp_path: Path) -> None:
+    """The base leans 3 degrees and comes to about 1; the rider on it, which leans nearly 8, comes to more than 5."""
+    job = read_job(write_job(random_jobs.rough(Random(106)), tmp_path))
+    told = said(the(assess(job).stages[1], "level", "base"))
+    assert told.startswith("The base stands 3 degrees out of level")
+    assert "That leaves the worst of the base and rider 5.4 degrees out." in told
 
 
 def test_no_stand_is_reset_so_that_another_one_comes_loose(tmp_path: Path) -> None:
