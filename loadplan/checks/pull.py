@@ -6,7 +6,7 @@ from math import atan2, floor
 from loadplan.checks.case import Case, Told
 from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
 from loadplan.checks.phrases import eighth, force, share
-from loadplan.checks.push import first_to_go, oil_on_it
+from loadplan.checks.push import first_to_go, oil_on_it, where_it_slides
 from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PullAnswer
 from loadplan.model.plan_cure import LessPull
@@ -98,7 +98,7 @@ def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
         case Verdict.STOP:
             told: Sentence = (*stood, ", and friction may let go sooner. Do not pull like this.")
         case Verdict.CAUTION if pull.oiled is not None and not _is_less(pull.factor):
-            told = (*stood, *oil_on_it((share(pull.oiled), " of it"), (share(ROOM),)))
+            told = (*stood, *oil_on_it(where_it_slides(case, pull.body), (share(pull.oiled), " of it"), (share(ROOM),)))
         case Verdict.CAUTION:
             told = (*stood, ", and friction may let go sooner: ", share(ROOM), " is asked for.")
         case _:

@@ -184,16 +184,32 @@ def _compared(case: Case, push: PushAnswer, asked: _Asked, verdict: Verdict) -> 
         case Verdict.CAUTION if push.force < TWICE * asked.least:
             less = (", less than twice ", "" if asked.light else "the ", *measured, ", and friction may let go sooner.")
         case Verdict.CAUTION:
-            less = oil_on_it(force(push.oiled), ("twice ", "" if asked.light else "the ", *measured))
+            where = where_it_slides(case, push.body)
+            less = oil_on_it(where, force(push.oiled), ("twice ", "" if asked.light else "the ", *measured))
         case _:
             return (". Friction may let go sooner.",)
     return (*less, *steady_sideways(case, push.body, push.first, push.about))
 
 
-def oil_on_it(stood: Sentence, asked: Sentence) -> Sentence:
+def where_it_slides(case: Case, body: str) -> str:
+    """Say where the supports of a group may slide: at saddles, and at the feet of those that stand on an assembly.
+
+    Args:
+        case: The stage.
+        body: A body of the group.
+
+    Returns:
+        A noun.
+    """
+    own = [case.support(name) for name in case.group(body).supports]
+    return "saddles and feet" if any(each.has_bare_foot for each in own) else "saddles"
+
+
+def oil_on_it(where: str, stood: Sentence, asked: Sentence) -> Sentence:
     """Say that nobody has said the friction of a saddle, and what oil on it would leave.
 
     Args:
+        where: Where it slides.
         stood: What would be stood then.
         asked: What is asked for.
 
@@ -201,7 +217,7 @@ def oil_on_it(stood: Sentence, asked: Sentence) -> Sentence:
         The end of a sentence, and one more.
     """
     return (
-        ". Nobody says the friction of its saddles: with oil on them it would stand ",
+        f". Nobody says the friction of its {where}: with oil on them it would stand ",
         *stood,
         ", less than ",
         *asked,

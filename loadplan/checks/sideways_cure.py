@@ -15,9 +15,10 @@ from loadplan.statics.saddle_friction import friction_of
 def takes_rubber(support: Support) -> bool:
     """Return whether rubber or timber on its saddle would make a support hold better.
 
-    Not where it hangs, nor on castors, which roll first, nor where its friction is that of rubber already.
+    Not where it hangs, nor on castors, which roll first, nor where its friction is that of rubber already, nor where it
+    stands on an assembly and its foot may slide.
     """
-    if support.equipment.kind is EquipmentKind.HOIST or support.equipment.wheels:
+    if support.equipment.kind is EquipmentKind.HOIST or support.equipment.wheels or support.has_bare_foot:
         return False
     said = friction_of(support)
     return said is None or said < TOP_FRICTION["rubber"]
@@ -49,8 +50,10 @@ def _hold_on(slipping: tuple[Support, ...]) -> str:
     """Return what keeps supports from slipping, each kind by what it lacks."""
     hung = [each.name for each in slipping if each.equipment.kind is EquipmentKind.HOIST]
     rolling = [each.name for each in slipping if each.equipment.wheels and each.name not in hung]
+    bare = [each.name for each in slipping if each.has_bare_foot]
     smooth = any(takes_rubber(each) for each in slipping)
     acts = ["put rubber or timber on the saddles"] if smooth else []
     acts += [f"lock or chock the wheels of {names(rolling)}"] if rolling else []
+    acts += [f"put rubber or timber under the feet and on the saddles of {names(bare)}, and say so"] if bare else []
     acts += [f"put stands under it: what hangs from {names(hung)} swings"] if hung else []
     return ", and ".join(acts) or "hold it sideways by something that does not move"

@@ -79,6 +79,12 @@ class Support:
         return not self.outline or covers_point(self.outline, self.at[:2])
 
     @property
+    def has_bare_foot(self) -> bool:
+        """Whether it stands on an assembly, and nothing is said of the friction at that place, but of its saddle."""
+        hangs = self.equipment.kind is EquipmentKind.HOIST
+        return bool(self.on) and self.friction is None and not hangs
+
+    @property
     def is_arm(self) -> bool:
         """Whether it is an arm of the lift."""
         return self.equipment.kind is EquipmentKind.ARM
@@ -273,8 +279,9 @@ class Job:
     friction_said: bool = False
 
     def says_friction(self, support: Support) -> bool:
-        """Return whether anybody said how well a saddle holds sideways: job, shop, or the job's limits."""
-        return self.friction_said or support.friction is not None or support.equipment.friction is not None
+        """Return whether anybody said how well a support holds sideways: job, shop, or the job's limits."""
+        own = support.friction is not None or (support.equipment.friction is not None and not support.has_bare_foot)
+        return self.friction_said or own
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, GripAnswer, SupportAnswer
 from loadplan.model.job import State
 from loadplan.model.shop import EquipmentKind
-from loadplan.statics.saddle_friction import friction_of
+from loadplan.statics.saddle_friction import friction_of, least_friction_of
 
 NOTHING = 1e-6
 """Share of what its supports carry together below which a saddle carries nothing."""
@@ -32,10 +32,10 @@ def grip_angles(
     return tuple(
         GripAnswer(
             support=each.name,
-            # Tilt and slope may point the same way, so they add up.
-            angle=tilts[each.body] + limits.floor_slope,
-            holds=atan(limits.friction if (said := friction_of(each)) is None else said),
-            said=said is not None,
+            # Tilt and slope may point the same way, so they add up. What stands on an assembly may slide at its foot.
+            angle=max(tilts[each.body], tilts.get(each.on, 0.0)) + limits.floor_slope,
+            holds=atan(least_friction_of(each, limits.friction)),
+            said=friction_of(each) is not None and not each.has_bare_foot,
         )
         for each in state.supports
         if each.equipment.kind is not EquipmentKind.HOIST and each.body in tilts and loads.get(each.name, 0.0) > nothing

@@ -53,14 +53,31 @@ def friction_of(support: Support) -> float | None:
     return support.equipment.friction if support.friction is None else support.friction
 
 
+def least_friction_of(support: Support, bare: float) -> float:
+    """Return the friction that holds a support at both its ends.
+
+    The foot of a stand on the floor grips better than its saddle. On an assembly it stands on bare metal, of which
+    what is said of the equipment's saddle says nothing; what is said of that place itself counts for both ends.
+
+    Args:
+        support: The support.
+        bare: Friction of metal on metal of which nothing is said.
+
+    Returns:
+        Its friction.
+    """
+    own = friction_of(support)
+    if own is None:
+        return bare
+    return min(own, bare) if support.has_bare_foot else own
+
+
 def _grip(support: Support, job: Job, reference: float | None) -> Grip:
     """Return how one saddle holds: its own friction, else its equipment's, else the job's; less on castors."""
     equipment = support.equipment
     if equipment.kind is EquipmentKind.HOIST:
         return Grip(0.0, inf)
-    own = friction_of(support)
-    friction = job.limits.friction if own is None else own
-    said = own is not None or job.friction_said
+    friction, said = least_friction_of(support, job.limits.friction), job.says_friction(support)
     # However rough the saddle, castors roll first.
     if equipment.wheels:
         friction = min(friction, CASTOR)

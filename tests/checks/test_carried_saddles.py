@@ -4,12 +4,14 @@ A cradle on saddles at z 200 mm, a metre apart, the left two set 20 mm lower: it
 of the stands on it lie at z 1000 mm, 800 mm higher, so it takes them 16 mm to the left.
 """
 
+from math import degrees
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 
 from loadplan.model.verdict import Finding, Measure, StageAssessment, Verdict
-from tests.checks.small_jobs import STAND, Raw, found, judged, part, said, stands
+from tests.checks.small_jobs import STAND, G, Raw, found, judged, part, said, stands, the
 
 FLOOR = {"A": [500, 500, 200], "B": [-500, 500, 200], "C": [500, -500, 200], "D": [-500, -500, 200]}
 UPPER = {"E": [300, 300, 1000], "F": [-300, 300, 1000], "G": [0, -300, 1000]}
@@ -101,3 +103,36 @@ def test_what_hangs_from_an_assembly_is_not_taken_for_a_stand(tmp_path: Path) ->
         if "on" in each:
             each["use"] = "hoist"
     assert carried(judged(job, tmp_path).stages[0]) == []
+
+
+def on_rubber(**of_place: float) -> StageAssessment:
+    """The motor, low on wide stands, all saddles of rubber, of which the shop says that they hold by 0.5."""
+    raw = stacked(0, high=440)
+    raw["equipment"] = [HARD | {"friction": 0.5}]
+    raw["support"] = [each | of_place if each["name"] in UPPER else each for each in raw["support"]]
+    with TemporaryDirectory() as folder:
+        return judged(raw, Path(folder)).stages[0]
+
+
+def test_the_foot_of_a_stand_on_an_assembly_slides_before_the_rubber_on_its_saddle() -> None:
+    """100 kg on feet on bare metal, 0.15 assumed: 147 N; on rubber at both ends, said at the place: 490 N."""
+    feet, both = (the(each, "push", "motor") for each in (on_rubber(), on_rubber(friction=0.5)))
+    assert feet.value == pytest.approx(0.15 * 100 * G, rel=0.01)
+    assert both.value == pytest.approx(0.5 * 100 * G, rel=0.01)
+    assert feet.verdict > both.verdict
+    assert "put rubber or timber under the feet and on the saddles of" in said(feet)
+
+
+def test_a_foot_stands_as_steep_as_the_assembly_under_it(tmp_path: Path) -> None:
+    """The cradle leans by 20 mm in a metre, 1.1 degrees; E stands on it, and holds by atan 0.15, 8.5 degrees."""
+    raw = stacked(20)
+    raw["equipment"] = [HARD | {"friction": 0.5}]
+    # The motor is levelled, so that its saddles lie flat.
+    for each in raw["support"]:
+        if each["name"] in UPPER:
+            each["height"] = 600 + 0.02 * each["at"][1]
+    stage = judged(raw, tmp_path).stages[0]
+    grip = next(each for each in stage.statics.grips if each.support == "E")
+    assert degrees(grip.angle) == pytest.approx(1.15, abs=0.02)
+    assert degrees(grip.holds) == pytest.approx(8.53, abs=0.01)
+    assert not grip.said

@@ -160,6 +160,9 @@ def friction_of(raw: dict[str, Any], frame: Frame) -> dict[str, float]:
         support = supports.get(seat.name, {})
         item = equipment.get(support.get("use", ""), {})
         grip = float(support.get("friction", item.get("friction", limit)))
+        if seat.on and "friction" not in support:
+            # Its foot stands on bare metal.
+            grip = min(grip, limit)
         if item.get("wheels"):
             grip = min(grip, ROLLING)
         high = _height(frame, seat, (support, item, level))

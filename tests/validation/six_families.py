@@ -25,7 +25,7 @@ class Layout:
         self.rng = rng
         keys = ("body", "part", "joint", "point", "equipment", "support", "stage")
         self.job: Job = {key: [] for key in keys}
-        self.job["limits"] = {"uneven": 0, "floor_slope": 0}
+        self.job["limits"] = {"uneven": 0, "floor_slope": 0, "friction": 0.5}
         for each in stiffness:
             row = {"name": f"stand {each}", "kind": "stand", "rating": 9000, "rated_for": "each"}
             self.job["equipment"].append(row | {"stiffness": each, "friction": 0.5})

@@ -22,7 +22,7 @@ def stacked(high: tuple[int, int, int], floor: tuple[str, ...]) -> Job:
     row = {"name": "stand", "kind": "stand", "rating": 9000, "rated_for": "each", "friction": 0.5}
     own = {"use": "stand", "body": "upper"}
     return {
-        "limits": {"uneven": 0, "uneven_touch": 0, "floor_slope": 0},
+        "limits": {"uneven": 0, "uneven_touch": 0, "floor_slope": 0, "friction": 0.5},
         "body": [{"name": "lower"}, {"name": "upper"}],
         "part": [
             lump("frame", 90, [10, -20, 280], "lower"),
