@@ -29,7 +29,7 @@ def prop_words(case: Case, pads: Pads, end: str) -> Sentence:
     point, most = found
     advice = f" ({point.say})" if point.say else ""
     where = f" Before the weight moves: set a prop to just touch under {point.name}{advice}. "
-    high = prop_height(case, point)
+    high = prop_height(case, point, most)
     return (where, "If the vehicle moves, the prop carries up to ", load(most), ".", *high)
 
 

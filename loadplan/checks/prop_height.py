@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from loadplan.checks.case import Case
 from loadplan.checks.phrases import length
+from loadplan.checks.piece import pieces
 from loadplan.limits import TAPE
 from loadplan.model.shop import Equipment, EquipmentKind
 from loadplan.model.vehicle import Point
@@ -30,12 +31,13 @@ class _PropSetting:
     name: str
 
 
-def prop_height(case: Case, point: Point) -> Sentence:
-    """Word how high a prop has to be, and which stand of the shop is.
+def prop_height(case: Case, point: Point, most: float) -> Sentence:
+    """Word how high a prop has to be, and which stand of the shop is, of those that are free and take its load.
 
     Args:
         case: The stage.
         point: Where the prop goes.
+        most: What it may come to carry [N].
 
     Returns:
         Sentences of their own, each beginning with a blank; nothing where it is not known how high the vehicle is.
@@ -47,19 +49,36 @@ def prop_height(case: Case, point: Point) -> Sentence:
         return ()
     needed = point.at[2] - case.statics.floor
     says: Sentence = (" It has to be ", length(needed), " high")
-    every = [each for kind in kinds for each in _settings(case, kind, needed)]
+    able = [each for each in kinds if each.rating_of_one >= most and _is_free(case, each)]
+    if not able:
+        return (*says, ", and no stand of the shop that is free takes that.")
+    every = [each for kind in able for each in _settings(case, kind, needed)]
     best = min(every, key=lambda each: (each.short, each.shim), default=None)
     if best is None or best.short > SHORT:
-        return (*says, *_none(kinds, needed))
+        return (*says, *_none(able, needed))
     shim: Sentence = (", shim ", length(best.shim)) if best.shim else ()
     short: Sentence = (", which is ", length(best.short), " short") if best.short > case.job.limits.uneven else ()
     return (*says, f": {best.name} set to ", length(best.setting), *shim, *short, ".")
 
 
+def _is_free(case: Case, kind: Equipment) -> bool:
+    """Return whether the shop has a piece more of a kind than the step uses; taken to be where it does not count."""
+    used = [each for each in pieces(case.stands) if each.equipment.name == kind.name]
+    return kind.usable_count is None or len(used) < kind.usable_count
+
+
+def _free_shims(case: Case) -> list[float]:
+    """Return the heights of shims [m] of which one is left."""
+    used = [each.shim for each in case.stands if each.shim]
+    shims = case.job.shop.shims
+    lying = [sum(each.fits(stack.height, stack.wood) for stack in used) for each in shims]
+    return [each.height for each, many in zip(shims, lying, strict=True) if each.count is None or many < each.count]
+
+
 def _settings(case: Case, kind: Equipment, needed: float) -> list[_PropSetting]:
     """Return the settings of a stand that do not lift the vehicle, with each shim of the shop and without."""
     found = []
-    for shim in (0.0, *(each.height for each in case.job.shop.shims)):
+    for shim in (0.0, *_free_shims(case)):
         length_left = needed - shim
         if kind.heights is None or kind.heights.lowest > length_left + TAPE:
             continue
