@@ -93,6 +93,9 @@ def _finding(case: Case, push: PushAnswer) -> Finding:
 
 def _cure(case: Case, push: PushAnswer) -> SolvedCure | None:
     """Return how far out the stands that it tips about would have to be, or what friction keeps it from sliding."""
+    if push.still_on:
+        # Stands are moved, and friction looked for, in the state at the stage's end.
+        return None
     if push.first == "slides":
         return grip_cure(case, push, partial(_is_stood, case, push))
     if push.first != "tips":
@@ -138,8 +141,9 @@ def _stands(case: Case, push: PushAnswer) -> Sentence:
     if push.first == "holds":
         return (f"No sideways push moves the {names(whole)}",)
     goes = first_to_go(case, push.first, push.about)
+    still = f"With {names(push.still_on)} still on, of what comes off in any order, the" if push.still_on else "The"
     return (
-        f"The {bodies} a sideways push of at most ",
+        f"{still} {bodies} a sideways push of at most ",
         *force(push.force),
         *_highest(case, push),
         f"; weakest towards the {eighth(push.direction)}: {goes}",
@@ -165,7 +169,8 @@ def _tied(case: Case, body: str) -> Sentence:
 
 def _highest(case: Case, push: PushAnswer) -> Sentence:
     """Return where a body is pushed, and how high that is over the floor as it stands."""
-    on = [part for part in case.job.vehicle.parts if part.name in case.state.on and part.body == push.body]
+    there = case.state.on | set(push.still_on)
+    on = [part for part in case.job.vehicle.parts if part.name in there and part.body == push.body]
     highest = next((part.name for part in on if part.at == push.at), None)
     where = f" at {highest}, the highest part on" if highest else f" at the middle of the {push.body}"
     high = case.statics.height(push.body, push.at)

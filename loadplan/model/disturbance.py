@@ -67,6 +67,7 @@ class PushAnswer:
         oiled: The force where every saddle of which no friction is said is oiled steel [N], the same as `force` where
             each is said; where that is little no more than this, and infinite where it is more than is asked for.
         borne: What the supports of the whole carry [N]; of one that has none, those of its group.
+        still_on: Parts that the stage takes off in any order, and that are still on where the push is least.
     """
 
     force: float
@@ -77,6 +78,7 @@ class PushAnswer:
     about: tuple[str, ...]
     oiled: float
     borne: float
+    still_on: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

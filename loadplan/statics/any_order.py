@@ -37,6 +37,24 @@ def states_between(job: Job, state: State) -> tuple[State, ...]:
     return tuple(found for on in chosen if (found := _with(job, state, on, frozenset(holding) - on, after)) is not None)
 
 
+def with_parts(job: Job, state: State, on: frozenset[str]) -> State | None:
+    """Return a stage in the middle: with some of its parts still on, and the others off.
+
+    Args:
+        job: The job.
+        state: The stage's end.
+        on: Parts that are on; what comes off only after one of them is on as well.
+
+    Returns:
+        The state; None where the order of the parts does not allow that.
+    """
+    after = {part.name: frozenset(part.after) for part in job.vehicle.parts}
+    least = _with(job, state, on, frozenset(), after)
+    if least is None:
+        return None
+    return _with(job, state, least.on & frozenset(state.may_be_on), frozenset(least.may_be_on), after)
+
+
 def _with(
     job: Job, state: State, on: frozenset[str], off: frozenset[str], after: dict[str, frozenset[str]]
 ) -> State | None:

@@ -24,6 +24,7 @@ from loadplan.statics.mount_preload import mount_preload
 from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Passage, Seen, solve_in_passing
 from loadplan.statics.pull_factor import pulled
+from loadplan.statics.pushed_between import with_least_pushes
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
@@ -236,6 +237,9 @@ class StageSolver:
         )
         between = tuple(self._between(each, (gaps, holds)) for each in states_between(self.job, state))
         statics = over_every_set(statics, between)
+        if state.may_be_on and self._look is solve:
+            # On the way to the stage's end less of a push may be enough.
+            statics = with_least_pushes(self.job, state, statics, lambda each: self._between(each, (gaps, holds)))
         if self._look in {solve, glance_between}:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, _Carried(touched, motions, against, level.arms)

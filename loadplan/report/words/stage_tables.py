@@ -279,7 +279,8 @@ def _push_line(stage: StageAssessment, push: PushAnswer, reader: Reader) -> str:
     ends = {"slides": "it slides", "tips": "it tips"}.get(push.first, "a stand goes over")
     if push.first == "holds":
         return reader.words(f"Sideways push on the {push.body}, {high}: nothing moves it.")
-    return reader.words(f"Sideways push on the {push.body}, {high}: {force} at the most, then {ends}.")
+    still = f", with {names(push.still_on)} still on" if push.still_on else ""
+    return reader.words(f"Sideways push on the {push.body}, {high}{still}: {force} at the most, then {ends}.")
 
 
 def _laid_on_line(laid: LaidOn, reader: Reader) -> str:
