@@ -39,9 +39,34 @@ def assess(job: Job) -> Assessment:
     Returns:
         Verdict, basis, and everything behind them.
     """
+    return cures_in_all_steps(assess_as_it_is(job))
+
+
+def assess_as_it_is(job: Job) -> Assessment:
+    """Compute and judge every stage of a job, and solve each cure that is told for its own stage alone.
+
+    Args:
+        job: The job.
+
+    Returns:
+        What `assess` returns, several times sooner where many cures are read: for a page that judges each change itself
+        before it offers it.
+    """
     followed = states(job)
     solved = solve_stages(job, followed)
     return replace(_whole(job, followed, solved), narrowest=_narrowest(job, followed, solved))
+
+
+def cures_in_all_steps(assessment: Assessment) -> Assessment:
+    """Have each told cure that moves or raises stands judged over all stages, once somebody reads it.
+
+    Args:
+        assessment: A job, judged as it is.
+
+    Returns:
+        The same, with cures that name the stages which come out worse with them.
+    """
+    return replace(assessment, stages=judged_in_all_steps(assessment.job, assessment.stages, assess_in_short))
 
 
 def assess_in_short(job: Job) -> Assessment:
@@ -108,7 +133,7 @@ def _whole(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...]) -
         basis=poorest_basis(job),
         assumed=job.assumed + _simplified(followed, solved),
         not_checked=tuple(dict.fromkeys(each.says for each in unchecked)),
-        stages=judged_in_all_steps(job, [stage for stage, _ in judged], assess_in_short),
+        stages=tuple(stage for stage, _ in judged),
         narrowest=None,
     )
 

@@ -11,7 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from loadplan.files import read_job, shipped_folder
-from loadplan.files.photograph import content_sum
+from loadplan.files.photograph_file import content_sum
 from loadplan.files.work_record_file import add_to_record, record_path
 from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
 from loadplan.report.sheet.sheet_number import sheet_number

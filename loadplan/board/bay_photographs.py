@@ -6,7 +6,7 @@ from typing import NamedTuple
 from loadplan.board.bay_entries import entries_of
 from loadplan.board.bay_step import BayStep
 from loadplan.errors import InputError
-from loadplan.files.photograph import (
+from loadplan.files.photograph_file import (
     content_sum,
     folder_photographs,
     keep_photograph,
@@ -21,14 +21,14 @@ MOST_SHOWN = 12
 """Most photographs of the folder that can be tapped: the newest, since one that is hung was taken just now."""
 
 
-class Choice(NamedTuple):
+class PhotographChoice(NamedTuple):
     """A photograph that can be tapped: its file, and when it was taken."""
 
     name: str
     at: str
 
 
-def choices(step: BayStep) -> list[Choice]:
+def choices(step: BayStep) -> list[PhotographChoice]:
     """List the newest photographs of the job's folder that do not hang on a step yet.
 
     Args:
@@ -43,7 +43,7 @@ def choices(step: BayStep) -> list[Choice]:
     except OSError:
         return []
     left = [each for each in found if each.name not in hung]
-    return [Choice(each.name, f"{each.at:%Y-%m-%d %H:%M}") for each in left[:MOST_SHOWN]]
+    return [PhotographChoice(each.name, f"{each.at:%Y-%m-%d %H:%M}") for each in left[:MOST_SHOWN]]
 
 
 def looked_into(folder: Path, name: str) -> HungPhotograph:

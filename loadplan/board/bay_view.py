@@ -25,7 +25,7 @@ from loadplan.board.request_guard import Pass
 from loadplan.board.uploaded_file import uploaded
 from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
-from loadplan.files.photograph import made_anew
+from loadplan.files.photograph_file import made_anew
 from loadplan.files.work_record_file import add_to_record
 from loadplan.model.photograph import HungPhotograph
 from loadplan.model.verdict import Verdict

@@ -5,7 +5,7 @@ from difflib import SequenceMatcher
 from functools import cached_property
 from pathlib import Path
 
-from loadplan.assess import assess
+from loadplan.assess import assess_as_it_is
 from loadplan.board.changed_files import Contents, contents_of, other_files
 from loadplan.board.tried_masses import WhatIf
 from loadplan.board.worker_process import Doing, here
@@ -61,8 +61,8 @@ class Draft:
 
     @cached_property
     def assessment(self) -> Assessment:
-        """The job, judged."""
-        return self._do(assess, self.job)
+        """The job, judged; cures are judged over all steps when the page offers them, or a sheet is printed."""
+        return self._do(assess_as_it_is, self.job)
 
     def forget(self) -> None:
         """Let go of what was computed: of many states back only the text is kept."""

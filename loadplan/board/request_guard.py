@@ -15,7 +15,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from loadplan.board.login_rate_limit import Login
 from loadplan.board.owner_keys import OwnerKeys
-from loadplan.files.photograph import LARGEST_PHOTOGRAPH
+from loadplan.files.photograph_file import LARGEST_PHOTOGRAPH
 
 LARGEST_BODY = 64_000
 """Largest body of a request that is read [bytes]: a form of a first job has some 5 kB."""

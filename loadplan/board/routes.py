@@ -19,6 +19,7 @@ from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Respon
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
+from loadplan.assess import cures_in_all_steps
 from loadplan.board.bay_view import Bay
 from loadplan.board.change_stream import Server, events
 from loadplan.board.changes import make
@@ -344,7 +345,7 @@ def _printable(opened: Open) -> Assessment:
         raise RefusedError(f"Not printed: {names} changed on the disk. Read it again on the plan's page, then print.")
     if opened.plan.draft.what_if:
         raise RefusedError("Not printed: something is tried out. Go back to what the files give, or write it in first.")
-    return opened.plan.draft.assessment
+    return cures_in_all_steps(opened.plan.draft.assessment)
 
 
 def _stale(opened: Open, window: WindowSize) -> Response | None:

@@ -51,7 +51,7 @@ def sheet(
     # Drawing needs matplotlib, which the other commands do not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
-    from loadplan.files.photograph import printed_photographs  # noqa: PLC0415
+    from loadplan.files.photograph_file import printed_photographs  # noqa: PLC0415
     from loadplan.files.work_record_file import read_record, record_path  # noqa: PLC0415
     from loadplan.report.sheet.floor_sheet import PaperSize, SheetExtras, SheetProof, sheet_pdf  # noqa: PLC0415
     from loadplan.report.sheet.record_pdf import record_pdf  # noqa: PLC0415

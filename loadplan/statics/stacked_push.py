@@ -29,7 +29,7 @@ ALL = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Stack:
+class StackedStands:
     """A group of q rigid wholes, some on stands that stand on another, and no mount between them.
 
     Attributes:
@@ -88,7 +88,7 @@ class Stack:
         return turned.ravel()
 
 
-def stack(frame: Frame, ground: Footing, loads: Array) -> Stack | None:
+def stack(frame: Frame, ground: Footing, loads: Array) -> StackedStands | None:
     """Write a group down as a stack.
 
     Args:
@@ -116,4 +116,4 @@ def stack(frame: Frame, ground: Footing, loads: Array) -> Stack | None:
     # What stands on itself by a detour has no top to begin at.
     if (own <= 0).any() or np.linalg.matrix_power((passed > 0).astype(float), count).any():
         return None
-    return Stack(frame, ground, high / own, passed / own[:, None])
+    return StackedStands(frame, ground, high / own, passed / own[:, None])

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from loadplan.statics.mass import Array
 from loadplan.statics.push_tilt import Yielding
-from loadplan.statics.stacked_push import Stack
+from loadplan.statics.stacked_push import StackedStands
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +24,7 @@ class Stance:
     loads: Array
     carried: Array
     yielding: Yielding | None
-    stack: Stack | None = None
+    stack: StackedStands | None = None
 
     @property
     def kept(self) -> float:

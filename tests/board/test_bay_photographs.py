@@ -9,7 +9,7 @@ from httpx2 import Response
 from PIL import Image
 
 from loadplan.board import bay_photographs
-from loadplan.files.photograph import content_sum
+from loadplan.files.photograph_file import content_sum
 from loadplan.files.work_record_file import read_record, record_path
 from loadplan.model.work_record import Deed, RecordEntry
 from tests.board.desk import ORIGIN, Page

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from loadplan.assess import assess, assess_as_it_is, cures_in_all_steps
 from loadplan.model.verdict import Verdict
 from tests.checks.small_jobs import STAND, Raw, judged, said, the
 from tests.checks.test_moved_stand_cure import PLACES, forward, pushed
@@ -31,6 +32,15 @@ def test_a_cure_names_the_step_that_stops_with_it(tmp_path: Path) -> None:
     in_the_way = told([250 + out / 2 + 400, 250, 200], tmp_path)
     assert f"A and B each {out} mm further out" in in_the_way
     assert in_the_way.endswith(" But one more stops with that: mend the plan as a whole.")
+
+
+def test_a_page_that_judges_each_change_itself_waits_for_no_other_step(tmp_path: Path) -> None:
+    job = judged(two_steps(PLACES, [-600, 0, 200]), tmp_path).job
+    out = int(re.search(r"each (\d+) mm", said(the(assess(job).stages[0], "push")))[1])  # type: ignore[index]
+    job = judged(two_steps(PLACES, [250 + out / 2 + 400, 250, 200]), tmp_path).job
+    alone = assess_as_it_is(job)
+    assert "with that" not in said(the(alone.stages[0], "push"))
+    assert "with that" in said(the(cures_in_all_steps(alone).stages[0], "push"))
 
 
 @pytest.mark.parametrize("apart", [-25, 60])

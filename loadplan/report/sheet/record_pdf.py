@@ -57,7 +57,7 @@ def record_pdf(
     reader, paper, number = reader_of(assessment.job, units), size.paper, sheet_number(assessment.job)
     blocks = _head(assessment, record, number, paper.width, reader)
     for step, entries in groupby(record.entries, lambda each: each.step):
-        blocks += _step(assessment, step, list(entries), _Room(paper.width, reader, photographs))
+        blocks += _step(assessment, step, list(entries), _RecordRoom(paper.width, reader, photographs))
     blocks += _open_boxes(assessment, record, paper.width, reader)
     pages = paged(blocks, paper.room)
     mark = SheetMark(number, reader.words(assessment.job.title), kind="Record; the plan is sheet {} now.")
@@ -85,7 +85,7 @@ def _head(assessment: Assessment, record: WorkRecord, number: str, width: float,
 
 
 @dataclass(frozen=True, slots=True)
-class _Room:
+class _RecordRoom:
     """Where entries are printed.
 
     Attributes:
@@ -99,7 +99,7 @@ class _Room:
     photographs: Mapping[HungPhotograph, SmallPicture | str]
 
 
-def _step(assessment: Assessment, step: str, entries: list[RecordEntry], room: _Room) -> list[Block]:
+def _step(assessment: Assessment, step: str, entries: list[RecordEntry], room: _RecordRoom) -> list[Block]:
     """Return what was done in a run of one step, a line an entry, and under it the photograph that it hangs up."""
     width, reader = room.width, room.reader
     steps = [stage.state.name for stage in assessment.stages]

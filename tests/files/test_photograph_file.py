@@ -11,8 +11,8 @@ import pytest
 from PIL import Image
 
 from loadplan.errors import InputError
-from loadplan.files import photograph
-from loadplan.files.photograph import (
+from loadplan.files import photograph_file
+from loadplan.files.photograph_file import (
     content_sum,
     folder_photographs,
     keep_photograph,
@@ -51,7 +51,7 @@ def test_it_stands_upright_as_the_camera_says() -> None:
 
 def test_a_large_one_gets_smaller() -> None:
     made = Image.open(BytesIO(made_anew(jpeg(3000, 2000))))
-    assert max(made.size) == photograph.KEPT_SIDE
+    assert max(made.size) == photograph_file.KEPT_SIDE
     small = small_picture(jpeg(3000, 2000))
     assert (small.width, small.height, len(small.colours)) == (360, 240, 360 * 240 * 3)
 
@@ -83,7 +83,7 @@ def test_a_little_that_unpacks_to_much_is_never_unpacked(side: int) -> None:
 
 
 def test_more_bytes_than_a_photograph_has_are_refused(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setattr(photograph, "LARGEST_PHOTOGRAPH", 100)
+    monkeypatch.setattr(photograph_file, "LARGEST_PHOTOGRAPH", 100)
     with pytest.raises(InputError, match="too large"):
         made_anew(jpeg())
     (tmp_path / "a.jpg").write_bytes(jpeg())
