@@ -131,7 +131,8 @@ def _beside(assessment: Assessment, small: Type, reader: Reader) -> list[Block]:
     # Large letters are read as an order: under a stop the only one is not to.
     first = paragraph(NOT_LOWERED, LOWER, BESIDE) if stops else ()
     kind = small if stops else LOWER
-    lower = [block for line in lowering(assessment, reader) for block in paragraph(line, kind, BESIDE)]
+    told = [f"{PLANNED}{line[0].lower()}{line[1:]}" if stops else line for line in lowering(assessment, reader)]
+    lower = [block for line in told for block in paragraph(line, kind, BESIDE)]
     texts = (*plan_words(assessment, reader), shim_words(assessment, reader), pair_words(assessment, reader))
     words = [block for text in texts if text for block in (*paragraph(text, small, BESIDE), space(5))]
     return [*first, *lower, space(8), *words]
@@ -155,6 +156,9 @@ def lowering(assessment: Assessment, reader: Reader) -> list[str]:
 
 NOT_LOWERED = "Stop: set nothing down by this plan."
 """What stands in place of how far to lower, and over it."""
+
+PLANNED = "Planned, and not to be done: "
+"""What goes before how far to lower where nothing is to be."""
 
 LOWER = points(14, bold=True)
 """Type of how far to lower; the rest beside the plan has that of the table's places."""

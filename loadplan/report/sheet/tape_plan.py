@@ -29,7 +29,7 @@ LEFT, BELOW, SIZE = 132, 78, 1.0
 ASIDE = 60
 """Further room beside the stands, for their letters and the arrow to the front [px]."""
 
-LETTER, NAMED, HEIGHT = points(22, bold=True), points(12, bold=True), points(12)
+LETTER, NAMED, HEIGHT = points(18, bold=True), points(12, bold=True), points(12)
 """Type of a stand's letter, of a longer name, and of how high it is set."""
 
 NOTE = points(9)
@@ -198,7 +198,9 @@ def _draw_axle_note(pen: Pen, view: View, reader: Reader) -> list[Box]:
     wide, high = max(text_width(line, NOTE) for line in said), len(said) * NOTE.size * LINE
     top = frame.top - NOTE.size if ahead else frame.bottom + NOTE.size + high
     box = Box(frame.right - NOTE.size - wide, top - high, frame.right - NOTE.size, top)
-    replace(pen, layer=Layer.LABELS).lines((box.left, box.top), said, NOTE)
+    over = replace(pen, layer=Layer.LABELS)
+    over.box(box, SHEET, None)
+    over.lines((box.left, box.top), said, NOTE)
     return [box]
 
 
@@ -226,9 +228,10 @@ def _away(view: View, spot: Box) -> tuple[float, float]:
 
 
 def _rows(support: Support, reader: Reader) -> tuple[Row, ...]:
-    """Return a stand's name, and below it how high it is set and on which shim."""
-    said = reader.words(support.name)
-    lines = [said] if len(said) <= SHORT else broken(said, NAMED, NAME, most=2)
-    shim = [f"+ {setting(support.shim.height, reader.units)}"] if support.shim else []
-    named: list[Row] = [((line, LETTER if len(said) <= SHORT else NAMED),) for line in lines]
-    return (*named, *(((text, HEIGHT),) for text in (height_words(support, reader), *shim)))
+    """Return a stand's name and how high it is set, beside each other if it is a letter, and below on which shim."""
+    said, height = reader.words(support.name), (height_words(support, reader), HEIGHT)
+    shim: list[Row] = [((f"+ {setting(support.shim.height, reader.units)}", HEIGHT),)] if support.shim else []
+    if len(said) <= SHORT:
+        # Little room is found nearer to the stand than much.
+        return (((said, LETTER), height), *shim)
+    return (*(((line, NAMED),) for line in broken(said, NAMED, NAME, most=2)), (height,), *shim)
