@@ -249,14 +249,12 @@ def _least_push(push: PushAnswer, group: GroupAnswer) -> dict[str, Plain]:
         "least_n": _finite(push.force),
         "direction_deg": degrees(push.direction) % 360,
         "first": push.first,
-        "still_on": list(push.still_on),
     }
 
 
 def _no_push(body: str, group: GroupAnswer) -> dict[str, Plain]:
     """Return the entry of a body whose push is not defined."""
-    undefined: dict[str, Plain] = {"least_n": None, "direction_deg": None, "first": None, "still_on": []}
-    return {"bodies": list(group.bodies), "body": body, **undefined}
+    return {"bodies": list(group.bodies), "body": body, "least_n": None, "direction_deg": None, "first": None}
 
 
 def _wholes(statics: Statics, group: GroupAnswer) -> list[tuple[str, ...]]:
