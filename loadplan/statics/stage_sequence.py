@@ -235,17 +235,16 @@ class StageSolver:
             grips=grip_angles(state, self.job.limits, bodies, supports),
             floor=against,
         )
-        between = tuple(self._between(each, (gaps, holds)) for each in states_between(self.job, state))
-        statics = over_every_set(statics, between)
+        look = partial(self._between, (gaps, holds))
+        statics = over_every_set(statics, tuple(map(look, states_between(self.job, state))))
         if state.may_be_on and self._look is solve:
-            # On the way to the stage's end less of a push may be enough.
-            statics = with_least_pushes(self.job, state, statics, lambda each: self._between(each, (gaps, holds)))
+            statics = with_least_pushes(self.job, state, statics, look)
         if self._look in {solve, glance_between}:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, _Carried(touched, motions, against, level.arms)
 
     def _between(
-        self, state: State, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]
+        self, set_up: tuple[Mapping[str, float], Mapping[str, Grip]], state: State
     ) -> tuple[tuple[Frame, Solved], ...]:
         """Return the groups of a state in the middle of a stage, solved with saddles and lift where they are."""
         return tuple((each, self._solve(state, each, set_up)) for each in frames(state, lumps(self.job, state)))
@@ -337,8 +336,7 @@ class StageSolver:
 
     def _left_gap(self, support: Support, carried: _Carried, against: float | None) -> float:
         """Return the gap [m] at which a support stood in the state before, from the reference of this one."""
-        gap = set_gap(support, against)
-        if gap is not None:
+        if (gap := set_gap(support, against)) is not None:
             return gap
         return carried.touched.get(support.name, 0.0) + (0.0 if support.on else carried.moved(against))
 
