@@ -20,8 +20,9 @@ from loadplan.statics.resting_state import Solved
 from loadplan.statics.saddle_friction import highest_part
 from loadplan.statics.sideways_push import LIGHT, TWICE
 
-ANYWHERE_NEAR = 2.0
-"""Times what is asked above which a push, reckoned rigid and over the lowest saddle, is not solved."""
+ANYWHERE_NEAR = 1.5
+"""Times what is asked above which a push, reckoned rigid and over the lowest saddle, is not solved: a sway that takes
+more than a third off it is a stop anyway."""
 
 Look = Callable[[State], tuple[tuple[Frame, Solved], ...]]
 """Solves the groups of a state."""
