@@ -67,6 +67,7 @@ class Check:
         mended_by_heights: Whether other set heights, at the same places, can take its caution away.
         raised_for_good: Whether stands that its cure raises stay so; what is raised to unload another one does not.
         of_settings: Whether it is about the settings that heights are made of, chosen once a height is told.
+        between_steps: Whether it is about what happens between two steps, and wants no ranges of loads in either.
     """
 
     name: CheckName
@@ -85,6 +86,7 @@ class Check:
     mended_by_heights: bool = False
     raised_for_good: bool = False
     of_settings: bool = False
+    between_steps: bool = False
 
 
 CHECKS: tuple[Check, ...] = (
@@ -120,8 +122,8 @@ CHECKS: tuple[Check, ...] = (
         of_a_stand=True,
         way_out="Saddles with a higher friction, rubber or timber on them, would hold.",
     ),
-    Check(name=CheckName.UNDOING, look=undoing.check),
-    Check(name=CheckName.DROP, look=drop.check, raised_for_good=True),
+    Check(name=CheckName.UNDOING, look=undoing.check, between_steps=True),
+    Check(name=CheckName.DROP, look=drop.check, raised_for_good=True, between_steps=True),
     Check(name=CheckName.SET_DOWN, look=set_down.check, mended_by_heights=True),
     Check(
         name=CheckName.LIFT,
@@ -129,7 +131,7 @@ CHECKS: tuple[Check, ...] = (
         way_out="The vehicle on the lift has to be put right first.",
         against_rating=True,
     ),
-    Check(name=CheckName.UNLOADING, look=unloading.check),
+    Check(name=CheckName.UNLOADING, look=unloading.check, between_steps=True),
     Check(
         name=CheckName.RATING,
         look=rating.check,

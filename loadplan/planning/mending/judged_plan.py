@@ -19,8 +19,6 @@ from loadplan.statics.solved_groups import SolvedGroups
 
 _UNSOLVED = Statics((), (), (), (), (), None, None, None)
 _ON_PAPER = tuple(each for each in CHECKS if not each.needs_loads)
-_BETWEEN = frozenset((CheckName.DROP, CheckName.UNDOING, CheckName.UNLOADING))
-"""Checks of what happens between two steps: they want no ranges of loads in either."""
 
 _GLANCED = tuple(dict.fromkeys((*AT_A_GLANCE, *_ON_PAPER)))
 
@@ -110,7 +108,7 @@ class PlanGlance:
         assert plan is not None
         self.start = plan
         self.blind = frozenset(each for each in start.troubles - plan.troubles if each is not UNSOLVABLE)
-        deep = glance_between if {each.check for each in self.blind} <= _BETWEEN else solve
+        deep = glance_between if all(CHECK_OF[each.check].between_steps for each in self.blind) else solve
         self._deep = SolvedGroups(deep, start.job, states(start.job)) if self.blind else self._groups
 
     def look(self, job: Job, hopeless: Callable[["SeenSoFar"], bool]) -> JudgedPlan | None:
