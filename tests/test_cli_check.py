@@ -47,6 +47,17 @@ def test_a_step_is_named_by_name_or_number_and_a_number_wins(check: Run, jobs: P
     assert "Step 3 of 4: " in check(jobs / "job.toml", "--step", "3").out
 
 
+@pytest.mark.parametrize("wanted", ["inverter off", "Inverter of", " INVERTER OF"])
+def test_a_beginning_of_its_name_will_do_in_any_case_where_no_other_step_has_it(check: Run, wanted: str) -> None:
+    assert check(HOLDS, "--step", wanted).out == check(HOLDS, "--step", "2").out
+
+
+def test_a_beginning_that_two_steps_have_is_no_name(check: Run) -> None:
+    ran = check(HOLDS, "--step", "Inverter")
+    assert (ran.code, ran.out) == (2, "")
+    assert '"Inverter on, bolts tightened"' in ran.err
+
+
 @pytest.mark.parametrize("wanted", ["0", "5", "-1", "", "Invertor off", "²"])
 def test_a_step_that_is_not_there_is_told_with_those_that_are(check: Run, wanted: str) -> None:
     ran = check(HOLDS, "--step", wanted)
@@ -105,6 +116,16 @@ def test_a_job_that_cannot_be_used_is_the_worst_and_the_others_are_told(check: R
     assert told["jobs"][0]["first"]["step"] == 2
     assert [Path(each["file"]).name for each in told["unusable"]] == ["bad.toml"]
     assert [Path(each).name for each in told["no_jobs"]] == ["shop.toml"]
+
+
+def test_a_fault_of_a_file_that_several_jobs_use_is_told_once(check: Run, jobs: Path) -> None:
+    for name in ("front-unit.toml", "rocking-on-two-stands.toml"):
+        shutil.copy(HOLDS.parent / name, jobs)
+    with (jobs / "shop.toml").open("a", encoding="utf-8") as shop:
+        shop.write("\n[nonsense]\n")
+    ran = check(jobs)
+    assert "2 cannot be used" in " ".join(ran.out.split())
+    assert ran.out.count("nonsense") == 1
 
 
 def test_a_folder_without_jobs_is_told_and_what_is_for_one_job_is_refused(check: Run, jobs: Path) -> None:

@@ -149,7 +149,7 @@ def step_number(names: list[str], wanted: str, job: Path, option: str = "--step"
 
     Args:
         names: Names of all steps.
-        wanted: Its number from 1, or its name.
+        wanted: Its number from 1, its name, or a beginning of that which no other has.
         job: The job file, for the message.
         option: The option that asks, for the message.
 
@@ -163,6 +163,10 @@ def step_number(names: list[str], wanted: str, job: Path, option: str = "--step"
         return int(wanted) - 1
     if wanted in names:
         return names.index(wanted)
+    begun = wanted.strip().casefold()
+    found = [number for number, name in enumerate(names) if name.casefold().startswith(begun)]
+    if begun and not begun.isdigit() and len(found) == 1:
+        return found[0]
     # Only for this message.
     from loadplan.files.fault_wording import listed, nearest, shown  # noqa: PLC0415
 

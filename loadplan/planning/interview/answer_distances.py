@@ -98,11 +98,10 @@ def told_as(ask: Ask, value: float, system: System) -> str:
         Such as "420 mm left".
     """
     kind = KINDS.get(ask, Kind.LENGTH)
-    if kind is Kind.SHARE:
-        return f"{100 * value:.3g} %"
+    is_share = kind is Kind.SHARE
     # Four figures, and never an exponent.
-    number = round(float(f"{from_si(abs(value), kind, system):.4g}"), 6)
-    told = f"{number:.6f}".rstrip("0").rstrip(".") + f" {bare_unit(kind, system)}"
+    number = round(float(f"{100 * value if is_share else from_si(abs(value), kind, system):.4g}"), 6)
+    told = f"{number:.6f}".rstrip("0").rstrip(".") + f" {'%' if is_share else bare_unit(kind, system)}"
     sides = SIDES.get(ask)
     if sides is None:
         return told

@@ -17,7 +17,8 @@ from loadplan.planning.interview.question import (
 from loadplan.units import Kind, System
 
 SOURCES = {
-    "scales": 0.02, "scale": 0.02, "weighed": 0.02, "data sheet": 0.1, "sheet": 0.1, "guess": 0.2, "guessed": 0.2,
+    "wheel scales": 0.02, "scales": 0.02, "scale": 0.02, "weighbridge": 0.02, "weighed": 0.02,
+    "data sheet": 0.1, "sheet": 0.1, "guess": 0.2, "guessed": 0.2,
 }  # fmt: skip
 """Where a weight may be from, with its plus or minus as a share; common practice, no source."""
 
@@ -42,11 +43,7 @@ def read_weight(question: Question, text: str, system: System) -> Weight:
         AnswerError: If it is none, or its plus or minus leaves nothing.
     """
     said, *spread = _PM.split(text, maxsplit=1)
-    share = 0.2
-    for words, each in SOURCES.items():
-        found = re.fullmatch(rf"(.*?)[ ,]+(?:by |from |from a |a |on )?{words}", said, re.IGNORECASE)
-        if found:
-            said, share = found[1], each
+    said, share = split_source(said)
     mass = within(question, amount(said.strip(), Kind.MASS, system), system)
     if not spread:
         return Weight(mass, share * mass)
@@ -54,6 +51,26 @@ def read_weight(question: Question, text: str, system: System) -> Weight:
     if not 0 <= pm < mass:
         raise AnswerError("its plus or minus has to be less than the weight")
     return Weight(mass, pm)
+
+
+def split_source(text: str) -> tuple[str, float]:
+    """Split a weight from where it is from.
+
+    Args:
+        text: Such as "48 kg scales", "1450 kg from a weighbridge", "48 kg".
+
+    Returns:
+        The weight as it was written, and its plus or minus as a share; nothing behind it means a guess.
+
+    Example:
+        >>> split_source("48 kg by data sheet"), split_source("48 kg")
+        (('48 kg', 0.1), ('48 kg', 0.2))
+    """
+    for words, share in SOURCES.items():
+        found = re.fullmatch(rf"(.*?)[ ,]+(?:by |from |from a |a |on |on a )?{words}", text, re.IGNORECASE)
+        if found:
+            return found[1], share
+    return text, 0.2
 
 
 def share_of(text: str, mass: float, system: System) -> float:

@@ -25,6 +25,7 @@ from loadplan.planning.interview.answer_equipment import (
     read_parts,
     read_shims,
     read_weight,
+    split_source,
 )
 from loadplan.planning.interview.question import AnswerError, Ask, Days, Owned, Question, Value
 from loadplan.units import Kind, System
@@ -44,6 +45,9 @@ _NEEDED: Mapping[Ask, str] = MappingProxyType({
 
 _HALVES = re.compile(r"([0-9.]+) *%? *[/:-] *([0-9.]+) *%?")
 """Front and rear share as they are spoken, 60/40; it counts where both make a hundred."""
+
+_WEIGHED = re.compile(r"[0-9][0-9./ ]*(?:kg|lbs?|t|tonnes?|pounds?)", re.IGNORECASE)
+"""A share as the weighbridge reads it, a weight."""
 
 _RUN = re.compile(r"(?<![^,;\s])([0-9]{1,2})\s*(?:to|[–-])\s*([0-9]{1,2})(?![^,;\s])", re.IGNORECASE)
 """Neighbours of a list by the first and the last number, 1 to 6."""
@@ -138,6 +142,11 @@ def chosen(words: Sequence[str], text: str) -> str:
 def _amount(question: Question, text: str, system: System) -> float:
     if question.ask is Ask.SHARE and (both := _HALVES.fullmatch(text)) and _make_a_hundred(both[1], both[2]):
         text = both[1]
+    if question.ask is Ask.MASS:
+        # A whole vehicle's tolerance does not hang on where its weight is from, but people say it there as well.
+        text = split_source(text)[0]
+    if question.whole and _WEIGHED.fullmatch(text):
+        return within(question, amount(text, Kind.MASS, system) / question.whole, system)
     return within(question, amount(text, KINDS.get(question.ask, Kind.LENGTH), system), system)
 
 
@@ -186,6 +195,10 @@ def _several(question: Question, text: str, _system: System) -> tuple[str, ...]:
     if text.casefold() in {"nothing", "none"} and "nothing" not in question.words:
         return ()
     several = _RUN.sub(_written_out, text)
+    letters = re.findall(r"[^\s,;]+", several)
+    if all(len(each) == 1 for each in (*question.words, *letters)):
+        # Letters of stands, "C D": nothing else can be meant.
+        several = ",".join(letters)
     return tuple(dict.fromkeys(chosen(question.words, each) for each in re.split(r"\s*[,;]\s*", several) if each))
 
 

@@ -172,6 +172,7 @@ class Question:
         odd: Says what is odd about a value that can be.
         group: What it is about; after each group the plan is drawn.
         tells: What has to be known before, told once.
+        whole: What a share may be told as a part of [kg], 0 where only per cent will do.
     """
 
     key: str
@@ -185,6 +186,7 @@ class Question:
     odd: Odd = never_odd
     group: str = ""
     tells: str = ""
+    whole: float = 0.0
 
     @property
     def example(self) -> str:

@@ -95,7 +95,7 @@ def weight_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         The questions in their order.
     """
     unit = sum(_weight_of(lump, known) for lump in kind.lumps)
-    yield Question(
+    weight = Question(
         "weight",
         "What does the whole vehicle weigh, with everything on?",
         Ask.MASS,
@@ -105,15 +105,18 @@ def weight_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         odd=outside(Ask.MASS, 700.0, 4000.0, "a whole vehicle"),
         group="vehicle",
     )
+    yield weight
+    whole = known(weight)
     yield Question(
         "share",
         "How much of that is on the front axle?",
         Ask.SHARE,
-        "In per cent: the front wheels on the weighbridge, by the whole, such as 60 %. Electric: some 50 %.",
+        "The front wheels on the weighbridge: by the whole, such as 60 %; or as it reads, 850 kg. Electric: some 50 %.",
         "60 %",
         least=0.3,
         most=0.8,
         group="vehicle",
+        whole=whole if isinstance(whole, float) else 0.0,
     )
     yield Question(
         "wheelbase",
@@ -208,7 +211,7 @@ def _tie_questions(key: str, number: int, known: Known) -> Iterator[Question]:
     if not value.kind:
         yield which
     if "link" in {value.kind, known(which) if not value.kind else ""} and value.to is None:
-        yield _place(f"{key}.to", f"Link {number}: where is its end on the other one?", "ties")
+        yield _place(f"{key}.to", f"Link {number}: where is its other end?", "ties")
 
 
 def seat_questions(kind: UnitKind, known: Known) -> Iterator[Question]:

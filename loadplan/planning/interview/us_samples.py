@@ -31,6 +31,7 @@ IN_US: tuple[tuple[str, str], ...] = (
     ("such as 700", "such as 27 1/2"),
     ("Within 20 mm", "Within 3/4 in"),
     ("1450 kg", "3200 lb"),
+    ("850 kg", "1870 lb"),
     ("28 kg", "62 lb"),
     ("48 kg", "106 lb"),
     ("6 kg", "13 lb"),

@@ -56,7 +56,7 @@ def mend(job: Job, first: int, tell: Callable[[int, int], None]) -> Mending:
             else:
                 proven = not answer.done and len(more.done) <= 2 and not more.plan.troubles
                 answer = _after(answer, more)
-                answer = answer if more.plan.troubles else _without_idle(answer, job, first)
+                answer = without_idle(answer, job, first)
     except KeyboardInterrupt:
         proven, interrupted = False, True
         answer = answer if ledger.best is None else _after(answer, ledger.best)
@@ -72,15 +72,24 @@ def _enough(answer: TriedChanges, job: Job, first: int) -> int:
     return len(answer.changes)
 
 
-def _without_idle(answer: TriedChanges, job: Job, first: int) -> TriedChanges:
-    """Return an answer without a change that what came after it has made idle."""
+def without_idle(answer: TriedChanges, job: Job, first: int) -> TriedChanges:
+    """Leave out of an answer what a later change has made idle: without it nothing more is troubled, nothing worse.
+
+    Args:
+        answer: Changes, and the plan with them.
+        job: The plan before them.
+        first: Number of the first step that is not done yet, from 0.
+
+    Returns:
+        The answer with the changes that it needs.
+    """
     for each in answer.changes:
         fewer = tuple(other for other in answer.changes if other is not each)
         changed = made(job, fewer)
         if changed is not None:
             tried = TriedChanges(fewer, judged(changed[0], first, Verdict.CAUTION), changed[1])
-            if not tried.plan.troubles:
-                return _without_idle(tried, job, first)
+            if tried.plan.troubles <= answer.plan.troubles and tried.plan.verdict <= answer.plan.verdict:
+                return without_idle(tried, job, first)
     return answer
 
 

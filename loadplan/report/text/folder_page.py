@@ -123,7 +123,8 @@ def folder_page(checked: FolderChecked, units: System, colours: Colours) -> str:
     lines = [*indented("", printable(_summary(checked)), WIDTH), first_lift(units), *([""] if jobs else [])]
     lines += _table(checked, jobs, colours)
     if checked.unusable:
-        faults = [fault for each in checked.unusable for fault in each.faults]
+        # Several jobs may share a vehicle or a shop, whose fault is told once.
+        faults = list(dict.fromkeys(fault for each in checked.unusable for fault in each.faults))
         lines += ["", "Cannot be used"]
         lines += [line for fault in faults for line in indented(f"{INDENT}- ", printable(fault), WIDTH)]
     if checked.others:

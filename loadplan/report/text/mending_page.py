@@ -133,6 +133,7 @@ def _tried(mending: Mending, first: int) -> list[str]:
         f"Tried, in {mending.looked_at} looks: stands set otherwise, of another kind or under another place, one more "
         "stand, something taken away or raised first; and several of these at once, as far as they help.",
         f"What may help is to plan all places anew: loadplan place {job}{start}",
+        "Where the vehicle's file has too few places for that, give it --anywhere, too.",
     ]
 
 

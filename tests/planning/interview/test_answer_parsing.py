@@ -57,6 +57,8 @@ def test_words_of_a_hundred_letters_are_taken() -> None:
         (Ask.UP, "420mm above", System.METRIC, 0.42),
         (Ask.SHARE, "60", System.METRIC, 0.6),
         (Ask.MASS, "106 lb", System.METRIC, 48.08),
+        (Ask.MASS, "1480 scales", System.METRIC, 1480.0),
+        (Ask.MASS, "1.48 t from a weighbridge", System.METRIC, 1480.0),
         (Ask.PLACE, "60 below, 420 left, 330 front", System.METRIC, (0.33, 0.42, -0.06)),
         (Ask.PLACE, "100 behind, 0, 20 above", System.METRIC, (-0.1, 0.0, 0.02)),
         (Ask.PLACE, "100 behind 30 left 20 above", System.METRIC, (-0.1, 0.03, 0.02)),
@@ -81,6 +83,7 @@ def test_edges_are_three_spans_in_any_order() -> None:
     [
         (Ask.WEIGHT, "48 kg scales", Weight(48, 0.96)),
         (Ask.WEIGHT, "48 by data sheet", Weight(48, 4.8)),
+        (Ask.WEIGHT, "48 kg on wheel scales", Weight(48, 0.96)),
         (Ask.WEIGHT, "48", Weight(48, 9.6)),
         (Ask.WEIGHT, "172 kg +- 53 kg", Weight(172, 53)),
         (Ask.WEIGHT, "100 ± 20 %", Weight(100, 20)),
@@ -121,6 +124,28 @@ def test_one_answer_says_what_would_be_several(ask: Ask, text: str, value: objec
     numbers, expected = _numbers(found), _numbers(value)
     assert numbers == pytest.approx(expected)
     assert _words(found) == _words(value)
+
+
+@pytest.mark.parametrize(("text", "share"), [("850 kg", 850 / 1480), ("0.74 t", 0.5), ("57", 0.57), ("57 %", 0.57)])
+def test_a_share_is_per_cent_or_what_the_weighbridge_reads(text: str, share: float) -> None:
+    question = Question("share", "?", Ask.SHARE, least=0.3, most=0.8, whole=1480.0)
+    assert read_answer(question, text, System.METRIC) == pytest.approx(share)
+
+
+def test_a_share_of_nothing_known_is_no_weight() -> None:
+    with pytest.raises(AnswerError, match="a share"):
+        read_answer(Question("share", "?", Ask.SHARE, least=0.3, most=0.8), "850 kg", System.METRIC)
+
+
+def test_a_share_that_cannot_be_is_told_without_an_exponent() -> None:
+    with pytest.raises(AnswerError, match="cannot be: 2640 %"):
+        read_answer(Question("share", "?", Ask.SHARE, least=0.3, most=0.8), "2640", System.METRIC)
+
+
+@pytest.mark.parametrize("text", ["C D", "c, d", "3 4", "C D,"])
+def test_letters_of_stands_want_no_commas(text: str) -> None:
+    question = Question("with_it", "?", Ask.SEVERAL, words=tuple("ABCD"))
+    assert read_answer(question, text, System.METRIC) == ("C", "D")
 
 
 def _flat(value: object) -> list[object]:

@@ -6,7 +6,9 @@ from pathlib import Path
 import pytest
 
 from loadplan.files import read_job
+from loadplan.planning.interview.answer_parsing import read_answer
 from loadplan.planning.interview.known_vehicle import KnownVehicle
+from loadplan.planning.interview.question import Value
 from loadplan.planning.interview.question_flow import Answers, next_question, questions, with_answer
 from loadplan.planning.interview.questions_on_job import Beginning, work_questions
 from loadplan.units import System
@@ -118,3 +120,16 @@ def test_a_stand_under_what_stays_on_is_asked_about_before_it_goes_with_a_part()
 def _at_gearbox() -> Answers:
     before = {key: METRIC[key] for key in list(METRIC)[: list(METRIC).index("gearbox.weight")]}
     return Answers(before, EMPTY)
+
+
+def test_the_front_axle_may_be_told_in_kg_of_the_whole_vehicle() -> None:
+    """590 kg of 1180 kg are half, and half of another whole where that is told anew."""
+    _, kept = all_typed({**METRIC, "share": "590 kg"})
+    assert _share(kept) == pytest.approx(0.5)
+    whole = next(each for each in questions(kept) if each.key == "weight")
+    assert _share(with_answer(kept, whole, "1475 kg").answers) == pytest.approx(0.4)
+
+
+def _share(kept: Answers) -> Value:
+    question = next(each for each in questions(kept) if each.key == "share")
+    return read_answer(question, kept.texts["share"], System.METRIC)

@@ -70,6 +70,7 @@ def test_where_nothing_is_found_it_says_what_was_tried_and_how_to_plan_the_place
     assert "Tried, in 100 looks: stands set otherwise, of another kind or under another place" in page
     assert f"plan all places anew: loadplan place {found.job.source} " in page
     assert f"loadplan place {found.job.source} --from 3 " in _page(found, 2)
+    assert "too few places for that, give it --anywhere, too." in page
     spaced = replace(found, job=replace(found.job, source="my job.toml"))
     assert 'loadplan place "my job.toml"' in _page(spaced)
     assert "no change of a single stand to try here. To plan all places anew" in _page(replace(found, looked_at=0))
