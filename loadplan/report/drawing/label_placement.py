@@ -40,8 +40,8 @@ BEADS = 12
 ON = 5.0
 """Half side of the boxes that keep words off the lines of others [px]."""
 
-CROSSING = 30.0
-"""What one of them costs when it lies on something, as distance [px]."""
+CROSSING, TOUCHING = 30.0, 90.0
+"""What one of them costs when it lies on something, and the least that a line costs that does, as distance [px]."""
 
 MISTAKEN, CLEARLY = 1000.0, 6.0
 """What it costs that a label, or a line from it, is at another's thing; how much nearer its own has to be [px]."""
@@ -272,7 +272,23 @@ def _crossed(candidate: Candidate, label: Wanted, full: tuple[Box, ...]) -> floa
         return 0.0
     beads = _beads(box, label.anchor)
     others = [other for other in full if not other.overlap(label.anchor.grown(1))]
-    return CROSSING * sum(other.holds(bead) for other in others for bead in beads)
+    line = _leader(box, label.anchor)
+    # Between two beads a line may cut off the corner of a word.
+    return sum(max(CROSSING * sum(map(other.holds, beads)), TOUCHING * _cuts(line, other)) for other in others)
+
+
+def _cuts(line: tuple[XY, XY], box: Box) -> bool:
+    """Return whether a straight line has a part inside a box: where it is between both pairs of sides at once."""
+    (x, y), (across, along) = line
+    begins, ends = 0.0, 1.0
+    for start, far, low, high in ((x, across - x, box.left, box.right), (y, along - y, box.bottom, box.top)):
+        if far == 0:
+            if not low < start < high:
+                return False
+            continue
+        one, two = (low - start) / far, (high - start) / far
+        begins, ends = max(begins, min(one, two)), min(ends, max(one, two))
+    return begins < ends
 
 
 def _over_rivals(box: Box, label: Wanted) -> float:
