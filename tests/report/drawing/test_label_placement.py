@@ -73,8 +73,8 @@ def test_a_line_that_cuts_off_the_corner_of_words_between_two_of_its_beads_costs
     place = Box(-20.0, -20.0, 0.0, 0.0), 140.0
     corner, beside = Box(10.0, -20.0, 90.0, 14.0), Box(10.0, -20.0, 90.0, 9.0)
     assert not any(corner.holds(bead) for bead in _beads(place[0], label.anchor))
-    assert _crossed(place, label, (corner,)) == pytest.approx(TOUCHING)
-    assert _crossed(place, label, (beside,)) == 0
+    assert _crossed(place, label, Ground((corner,), (), FRAME, (corner,))) == pytest.approx(TOUCHING)
+    assert _crossed(place, label, Ground((beside,), (), FRAME, (beside,))) == 0
 
 
 def test_a_line_along_a_side_of_the_page_cuts_what_it_runs_through() -> None:
