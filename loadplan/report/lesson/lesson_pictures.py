@@ -152,7 +152,7 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     words = [tag for mark, place in zip(picture.marks, marked, strict=True) for tag in _mark_tags(mark, place, reader)]
     around = tuple(_with_marks(box, marked) for box in drawn.taken)
     tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, reader), *words]
-    taken = (*drawn.taken, *marked, _front(pen, box))
+    taken = (*drawn.taken, *marked, _front(pen, box, drawn.lines))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
 
 
@@ -188,14 +188,18 @@ def _ringed_once(scene: PlanContent, picture: PlanPicture) -> PlanContent:
     return replace(scene, faults=replace(scene.faults, stands=stands))
 
 
-def _front(pen: Pen, box: Box) -> Box:
-    """Return what the word for the front covers, written above all that is drawn."""
+def _front(pen: Pen, box: Box, busy: tuple[Box, ...]) -> Box:
+    """Return what the word for the front covers: at the top, or in a lower corner where it would cut an edge in two."""
     wide = 20 + text_width("front", BODY)
-    left, middle = box.middle[0] - wide / 2, box.top - 12
-    pen.box(Box(left - 2, middle - 9, left + wide, middle + 9), SHEET, None)
+    lower = box.bottom + 12
+    places = [(box.middle[0] - wide / 2, box.top - 12), (box.left + 8, lower), (box.right - wide - 8, lower)]
+    rooms = [Box(left - 2, middle - 10, left + wide, middle + 12) for left, middle in places]
+    room = min(rooms, key=lambda each: sum(map(each.overlap, busy)))
+    left, middle = room.left + 2, room.bottom + 10
+    pen.box(Box(room.left, middle - 9, room.right, middle + 9), SHEET, None)
     pen.area([(left, middle - 6), (left + 12, middle - 6), (left + 6, middle + 6)], INK, None)
     pen.words((left + 17, middle), "front", BODY)
-    return Box(left - 2, box.top - 22, left + wide, box.top)
+    return room
 
 
 def _without_edges(whole: RigidShown) -> RigidShown:

@@ -278,6 +278,23 @@ def test_a_picture_without_words_takes_the_whole_width() -> None:
     assert max(each.x1 for each in frames if each.width < PAPER.width) == pytest.approx(PAPER.right - RIM)
 
 
+@pytest.mark.parametrize("name", [FRONT, "us-units", "battery-pack-stands"])
+def test_the_word_for_the_front_cuts_no_edge_in_two(name: str) -> None:
+    """Bold edges are the widest lines of a plan: two pieces of one would be read as two edges."""
+    told = book(name)
+    for slide in told.slides:
+        if not isinstance(slide.picture, PlanPicture):
+            continue
+        with drawing():
+            ax = Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0))
+            draw_slide(ax, slide, told.basis, told.reader)
+        (word,) = (each for each in ax.texts if each.get_text() == "front")
+        left, low = word.get_position()
+        room = box(left - 17, low, left + 30, low + 10)
+        edges = [LineString(each.get_xydata()) for each in ax.lines if each.get_linewidth() > 8]
+        assert not any(each.intersects(room) for each in edges), slide.name
+
+
 def test_a_short_walk_is_an_arrow_with_a_shaft_whose_tip_is_where_it_ends() -> None:
     """The centre of gravity of the demo in US units walks 3/8 in: shorter on the page than the head of an arrow."""
     told = book("us-units")
