@@ -195,11 +195,27 @@ def support_box(view: View, support: Support) -> Box:
     return base.grown(max(0.0, SEEN - min(base.width, base.height)) / 2)
 
 
+def saddle_box(view: View, support: Support) -> Box:
+    """Return what the saddle of a support covers on the page, at least what can be seen.
+
+    Args:
+        view: Where.
+        support: The support.
+
+    Returns:
+        A box [px].
+    """
+    box = _box_of(view, support.at[:2], _saddle_shape(support))
+    return box.grown(max(0.0, SEEN - min(box.width, box.height)) / 2)
+
+
+def _saddle_shape(support: Support) -> Footprint:
+    return support.equipment.saddle or Square(BARE / 2, BARE / 2)
+
+
 def _saddle(pen: Pen, view: View, support: Support) -> Box:
-    shape = support.equipment.saddle or Square(BARE / 2, BARE / 2)
-    box = _box_of(view, support.at[:2], shape)
-    box = box.grown(max(0.0, SEEN - min(box.width, box.height)) / 2)
-    _shape(pen, shape, box, INK, None)
+    box = saddle_box(view, support)
+    _shape(pen, _saddle_shape(support), box, INK, None)
     return box
 
 

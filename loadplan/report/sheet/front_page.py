@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass, replace
 
-from loadplan.model.verdict import Assessment
+from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import Block, draw_blocks, fewest_pages, paragraph, points, space
 from loadplan.report.drawing.pen import Pen
+from loadplan.report.drawing.style import Type
 from loadplan.report.drawing.view import Box
 from loadplan.report.sheet.sheet_band import job_band
-from loadplan.report.sheet.stand_table import TableType, shim_words, table_blocks
+from loadplan.report.sheet.stand_table import TableType, pair_words, shim_words, table_blocks
 from loadplan.report.sheet.tape_plan import plan_block, plan_words
 from loadplan.report.words.stage_tables import window_words
 from loadplan.report.words.vocabulary import Reader
@@ -91,7 +92,7 @@ def _front(assessment: Assessment, told: tuple[SheetMark, TableType], paper: She
     mark, kind = told
     heads = [job_band(assessment, reader, paper.width), *_about(assessment, mark, paper.width, reader)]
     table = table_blocks(assessment, paper.width, kind, reader)
-    beside = _beside(assessment, reader)
+    beside = _beside(assessment, points(kind.place), reader)
     left = paper.room - SLACK - sum(block.high for block in (*heads, *table))
     least = max(LEAST * paper.high, sum(block.high for block in beside))
     high = min(max(left, least), max(MOST * paper.high, least))
@@ -124,11 +125,17 @@ def _about(assessment: Assessment, mark: SheetMark, width: float, reader: Reader
     ]
 
 
-def _beside(assessment: Assessment, reader: Reader) -> list[Block]:
-    """Return what stands beside the plan: how far to lower, what the tapes mean, which piece each stand is."""
-    lower = [block for line in lowering(assessment, reader) for block in paragraph(line, LOWER, BESIDE)]
-    words = [block for text in plan_words(assessment, reader) for block in (*paragraph(text, SMALL, BESIDE), space(5))]
-    return [*lower, space(8), *words, *paragraph(shim_words(assessment, reader), SMALL, BESIDE)]
+def _beside(assessment: Assessment, small: Type, reader: Reader) -> list[Block]:
+    """Return what stands beside the plan: how far to lower, what tapes and heights mean, shims, ratings by the pair."""
+    stops = assessment.verdict is Verdict.STOP
+    # Large letters are read as an order: under a stop the only one is not to.
+    first = paragraph(NOT_LOWERED, LOWER, BESIDE) if stops else ()
+    kind = small if stops else LOWER
+    told = [f"{PLANNED}{line[0].lower()}{line[1:]}" if stops else line for line in lowering(assessment, reader)]
+    lower = [block for line in told for block in paragraph(line, kind, BESIDE)]
+    texts = (*plan_words(assessment, reader), shim_words(assessment, reader), pair_words(assessment, reader))
+    words = [block for text in texts if text for block in (*paragraph(text, small, BESIDE), space(5))]
+    return [*first, *lower, space(8), *words]
 
 
 def lowering(assessment: Assessment, reader: Reader) -> list[str]:
@@ -147,5 +154,11 @@ def lowering(assessment: Assessment, reader: Reader) -> list[str]:
     return [f"{lower} {window_words(down.start, down.end, reader)}. {up}" for lower, down in told]
 
 
-LOWER, SMALL = points(14, bold=True), points(10.5)
-"""Types beside the plan."""
+NOT_LOWERED = "Stop: set nothing down by this plan."
+"""What stands in place of how far to lower, and over it."""
+
+PLANNED = "Planned, and not to be done: "
+"""What goes before how far to lower where nothing is to be."""
+
+LOWER = points(14, bold=True)
+"""Type of how far to lower; the rest beside the plan has that of the table's places."""

@@ -88,7 +88,7 @@ def worst_case(near: NearestToTipping, limits: Limits, reader: Reader) -> list[t
     if near.fall:
         return [(f"Step {near.stage + 1}: the {who} {worst}", large)]
     to = "to tipping" if (near.worst or 0.0) > 0 else "the edge"
-    given = "" if near.given is None else f" (as given {past_or_short(near.given, reader)})"
+    given = "" if near.given is None else f" ({past_or_short(near.given, reader)} with the weights as given)"
     about = reader.words(f"About {names(near.about)}") if near.about else "Nearest to tipping"
     return [
         (f"Worst case {worst} {to}: {who}, step {near.stage + 1}", large),

@@ -151,6 +151,20 @@ def shim_words(assessment: Assessment, reader: Reader) -> str:
     return reader.words(f"Shims: {'; '.join(told)}.") if told else ""
 
 
+def pair_words(assessment: Assessment, reader: Reader) -> str:
+    """Tell of which stands only half of the rating as marked is counted.
+
+    Args:
+        assessment: The job, judged.
+        reader: Who reads it.
+
+    Returns:
+        A sentence, "" where there are none.
+    """
+    halved = [each.name for each in marked(assessment.job) if each.equipment.rating_of_one < each.equipment.rating]
+    return reader.words(f"Rated by the pair, half counts: {', '.join(halved)}.") if halved else ""
+
+
 def _widths(rows: list[_Row], width: float, kind: TableType, widest: float) -> tuple[float, ...]:
     """Return the width of each column [px], 0 for the place where too little is left for it; of names the widest."""
     widths = [_natural(column, rows, kind, NARROW if column else widest) for column in range(len(HEADS))]

@@ -10,12 +10,12 @@ from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pagination import Block, points
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
+from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke, Type
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
-from loadplan.report.drawing.text_width import broken
+from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_shapes import beads, draw_floor
+from loadplan.report.pictures.plan_shapes import beads, draw_floor, saddle_box
 from loadplan.report.pictures.rulers import draw_rulers, on_floor
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.sheet.stand_marks import marked
@@ -29,11 +29,17 @@ LEFT, BELOW, SIZE = 132, 78, 1.0
 ASIDE = 60
 """Further room beside the stands, for their letters and the arrow to the front [px]."""
 
-RIM = 36
+RIM = 32
 """Free room round the stands [px]: a scale bar in a corner keeps off the stand below it."""
 
-LETTER, NAMED, HEIGHT = points(22, bold=True), points(12, bold=True), points(12)
+LETTER, NAMED, HEIGHT = points(18, bold=True), points(12, bold=True), points(12)
 """Type of a stand's letter, of a longer name, and of how high it is set."""
+
+NOTE = points(9)
+"""Type of a note in a corner of the plan."""
+
+WRITTEN, LETTER_SHARE = 13, 0.85
+"""Least side of a saddle that its letter is written on [px], and the letter's size as a share of the side."""
 
 SHORT, NAME = 3, 130
 """Most characters of a letter, and widest line of a longer name [px]: the table has it whole."""
@@ -84,8 +90,8 @@ def plan_words(assessment: Assessment, reader: Reader) -> list[str]:
     words = [
         f"Check diagonals: {'; '.join(told)}." if told else "",
         " ".join(_tapes(far, reader)),
-        "Seen from above, front up. Tapes from the chalked axle line and centre line, to the middle of the saddle. "
-        "Beside each stand: set height, and shim.",
+        "Seen from above, front up. Tapes from chalked front axle line and centre line to the middle of the saddle. "
+        "Heights from floor to saddle; the shim goes on top.",
     ]
     return [reader.words(text) for text in words if text]
 
@@ -162,10 +168,12 @@ def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
     ends = [(view.page(*each.first.at[:2]), view.page(*each.second.at[:2])) for each in diagonals]
     for start, end in ends:
         replace(pen, layer=Layer.FLOOR).line([start, end], Stroke(INK, 1.6, (6, 4)))
+    _draw_letters(replace(pen, frame=frame, layer=Layer.STANDS), view, near)
     draw_rulers(pen, view, list(near), reader, SIZE)
     lines = [bead for start, end in ends for bead in beads(start, end)]
     front = draw_front(pen, view)
-    corners = [front, draw_scale(pen, view, reader.units, (*drawn.taken, *lines, front))]
+    axle = _draw_axle_note(pen, view, reader)
+    corners = [front, *axle, draw_scale(pen, view, reader.units, (*drawn.taken, *lines, front, *axle))]
     stands = drawn.taken[: len(near)]
     tags = [
         Tag(_rows(support, reader), spot, _away(view, spot), tuple(each for each in stands if each != spot))
@@ -173,6 +181,40 @@ def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
     ]
     tags += [_diagonal_tag(each, place, reader) for each, place in zip(diagonals, ends, strict=True)]
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground((*drawn.taken, *corners), tuple(lines), frame))
+
+
+def _draw_axle_note(pen: Pen, view: View, reader: Reader) -> list[Box]:
+    """Say where the chalk line across is that tapes are read from, if it lies off the plan.
+
+    Args:
+        pen: Draws.
+        view: Where.
+        reader: Who reads it.
+
+    Returns:
+        What that covers.
+    """
+    if view.shows(0.0, view.centre[1]):
+        return []
+    ahead, frame = view.centre[0] < 0.0, view.frame
+    said = [reader.words("front axle line: off this"), f"plan, further {'ahead' if ahead else 'back'}"]
+    wide, high = max(text_width(line, NOTE) for line in said), len(said) * NOTE.size * LINE
+    top = frame.top - NOTE.size if ahead else frame.bottom + NOTE.size + high
+    box = Box(frame.right - NOTE.size - wide, top - high, frame.right - NOTE.size, top)
+    over = replace(pen, layer=Layer.LABELS)
+    over.box(box, SHEET, None)
+    over.lines((box.left, box.top), said, NOTE)
+    return [box]
+
+
+def _draw_letters(pen: Pen, view: View, near: tuple[Support, ...]) -> None:
+    """Write each letter on its saddle, too: where stands are close its words may lie nearer to another one."""
+    for support in near:
+        box = saddle_box(view, support)
+        side = min(box.width, box.height)
+        if len(support.name) == 1 and side >= WRITTEN:
+            x, y = box.middle
+            pen.words((x, y), support.name, Type(LETTER_SHARE * side, bold=True, colour=SHEET), "center")
 
 
 def _diagonal_tag(diagonal: Diagonal, ends: tuple[tuple[float, float], tuple[float, float]], reader: Reader) -> Tag:
@@ -189,9 +231,10 @@ def _away(view: View, spot: Box) -> tuple[float, float]:
 
 
 def _rows(support: Support, reader: Reader) -> tuple[Row, ...]:
-    """Return a stand's name, and below it how high it is set and on which shim."""
-    said = reader.words(support.name)
-    lines = [said] if len(said) <= SHORT else broken(said, NAMED, NAME, most=2)
-    shim = [f"+ {setting(support.shim.height, reader.units)}"] if support.shim else []
-    named: list[Row] = [((line, LETTER if len(said) <= SHORT else NAMED),) for line in lines]
-    return (*named, *(((text, HEIGHT),) for text in (height_words(support, reader), *shim)))
+    """Return a stand's name and how high it is set, beside each other if it is a letter, and below on which shim."""
+    said, height = reader.words(support.name), (height_words(support, reader), HEIGHT)
+    shim: list[Row] = [((f"+ {setting(support.shim.height, reader.units)}", HEIGHT),)] if support.shim else []
+    if len(said) <= SHORT:
+        # Little room is found nearer to the stand than much.
+        return (((said, LETTER), height), *shim)
+    return (*(((line, NAMED),) for line in broken(said, NAMED, NAME, most=2)), (height,), *shim)

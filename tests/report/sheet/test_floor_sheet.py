@@ -80,7 +80,7 @@ def test_the_first_page_has_verdict_basis_number_and_tapes(told: Assessment, pag
         "Weights: example",
         "The first 50 mm of lift is the test.",
         "Worst case 110 mm to tipping: powertrain, step 4",
-        "About A, C and E (as given 182 mm).",
+        "About A, C and E (182 mm with the weights as given).",
         f"Sheet {sheet_number(told.job)}: void if the plan changes.",
         "Seen from above, front up.",
         "Check diagonals: A to F",
@@ -91,6 +91,34 @@ def test_the_first_page_has_verdict_basis_number_and_tapes(told: Assessment, pag
     ):
         assert squeezed(text) in first
     assert all(squeezed(each.say) in first for each in told.job.supports)
+
+
+def first_texts(name: str, units: System) -> tuple[str, list[str]]:
+    """Return the first page of a demo's sheet, squeezed, and its lines as they were written."""
+    told = assess(read_job(shipped_folder("demo") / f"{name}.toml"))
+    page = PdfReader(BytesIO(sheet_pdf(told, PaperSize.A4, units)), strict=True).pages[0].extract_text()
+    return squeezed(page), page.splitlines()
+
+
+def test_under_a_stop_the_first_page_gives_no_order_to_lower(pages: list[str]) -> None:
+    """A stranger with the page read how far to lower, in large letters, as what to do."""
+    stop = squeezed("Stop: set nothing down by this plan.")
+    rocking, _ = first_texts("rocking-on-two-stands", System.METRIC)
+    assert rocking.index(stop) < rocking.index(squeezed("Planned, and not to be done: lower at least 10 mm"))
+    assert squeezed("Lower at least") not in rocking
+    assert stop not in pages[0]
+
+
+def test_each_letter_stands_on_its_saddle_and_rating_axle_and_heights_are_told() -> None:
+    """A stranger took two letters for those of the stands beside, and half the ratings for wrong sums."""
+    first, lines = first_texts("us-units", System.US)
+    assert lines[:2] == ["A B", "C D"], "the letters on the saddles are drawn first"
+    assert squeezed("Rated by the pair, half counts: A, B, C, D.") in first
+    assert squeezed("front axle line: off this plan, further ahead") in first
+    assert squeezed("Heights from floor to saddle; the shim goes on top.") in first
+    metric, _ = first_texts("front-unit", System.METRIC)
+    assert squeezed("off this plan") not in metric
+    assert squeezed("Rated by the pair, half counts: A, B, C, D.") in metric
 
 
 @pytest.mark.slow
