@@ -5,6 +5,7 @@ from html import unescape
 
 import pytest
 from httpx2 import Response
+from playwright.sync_api import Browser
 
 from loadplan.board import bay_view
 from loadplan.board.bay_step import MOVED
@@ -12,6 +13,7 @@ from loadplan.board.worker_process import GIVEN_UP, WorkerProcess, here
 from loadplan.errors import Fault, InputError
 from loadplan.files.work_record_file import read_record, record_path
 from loadplan.model.work_record import Deed, RecordEntry
+from tests.board.chromium import Served
 from tests.board.desk import ORIGIN, Page
 
 LINE = re.compile(r'name="line" value="([^"]*)">\s*<button[^>]*aria-checked="(true|false)"([^>]*)>')
@@ -367,3 +369,16 @@ def test_a_record_that_was_edited_is_told_at_the_bay(bay: AtTheBay) -> None:
     path = record_path(bay.page.path)
     path.write_text(path.read_text("utf-8").replace("a clip was on", "all was off"), "utf-8")
     assert "Somebody has edited this record by hand" in bay.look(0)
+
+
+@pytest.mark.parametrize("size", [(820, 1180), (1180, 820), (390, 844), (1280, 800)])
+def test_all_of_the_page_is_as_wide_as_the_window(chromium: Browser, desk: Served, size: tuple[int, int]) -> None:
+    """On a phone the field for a photograph is wider than the window, and must not draw the work lines out with it."""
+    context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
+    shown = context.new_page()
+    shown.goto(f"{desk.plan}/bay")
+    beyond = """() => [...document.querySelectorAll("body :not(.skip)")].filter(
+      (each) => each.getBoundingClientRect().right > innerWidth + 0.5).map((each) => each.outerHTML.slice(0, 80))"""
+    assert shown.evaluate(beyond) == []
+    assert shown.evaluate("document.documentElement.scrollWidth") == size[0]
+    context.close()

@@ -160,3 +160,26 @@ def test_by_the_systems_wish_it_is_dark_and_for_everybody(chromium: Browser, des
     page.emulate_media(media="print")
     assert page.evaluate(ground) == "rgb(255, 255, 255)"
     context.close()
+
+
+def test_what_more_opens_covers_the_verdict_no_longer_than_it_is_used(chromium: Browser, desk: Served) -> None:
+    context = chromium.new_context(viewport={"width": 820, "height": 1180})
+    page = ready(context.new_page(), desk.plan)
+    tools = page.locator("#more-tools")
+    for leave in ("tab", "Escape", "More", "tool"):
+        page.locator("#more").click()
+        assert tools.is_visible()
+        assert page.locator("#more").get_attribute("aria-expanded") == "true"
+        match leave:
+            case "tab":
+                page.locator("#tab-findings").click()
+            case "Escape":
+                page.keyboard.press("Escape")
+            case "More":
+                page.locator("#more").click()
+            case _:
+                page.locator("#save-as").click()
+        assert not tools.is_visible(), leave
+        assert page.locator("#more").get_attribute("aria-expanded") == "false"
+    assert page.locator("#save-dialog").is_visible()
+    context.close()

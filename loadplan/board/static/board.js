@@ -128,6 +128,11 @@ function tapped(id, place) {
   }
 }
 
+function showMore(open) {
+  byId("more-tools").classList.toggle("open", open);
+  byId("more").setAttribute("aria-expanded", String(open));
+}
+
 function wireSwitches() {
   byId("add").addEventListener("click", () => (desk.mode === "add" ? add({}) : setMode("add")));
   byId("away").addEventListener("click", () => (desk.mode === "away" ? putBack() : setMode("away")));
@@ -138,9 +143,16 @@ function wireSwitches() {
     desk.paint({ aloud: false });
     tell(desk.given ? "Every number as given, on a level floor: not the worst case." : "Every number is the worst case.");
   });
-  byId("more").addEventListener("click", () => {
-    const open = byId("more-tools").classList.toggle("open");
-    byId("more").setAttribute("aria-expanded", String(open));
+  byId("more").addEventListener("click", () => showMore(!byId("more-tools").classList.contains("open")));
+  // It lies over the verdict of all steps: whoever goes on elsewhere is done with it.
+  addEventListener("pointerdown", (event) => {
+    if (!event.target.closest("#more, #more-tools")) showMore(false);
+  });
+  byId("more-tools").addEventListener("click", () => showMore(false));
+  document.querySelector(".top").addEventListener("keydown", (event) => {
+    if (event.key !== "Escape" || !byId("more-tools").classList.contains("open")) return;
+    showMore(false);
+    byId("more").focus();
   });
   byId("undo").addEventListener("click", () => desk.undo());
   byId("redo").addEventListener("click", () => desk.redo());

@@ -40,8 +40,8 @@ BEADS = 12
 ON = 5.0
 """Half side of the boxes that keep words off the lines of others [px]."""
 
-CROSSING = 30.0
-"""What one of them costs when it lies on something, as distance [px]."""
+CROSSING, TOUCHING = 30.0, 90.0
+"""What one of them costs when it lies on something, and a line that touches other words, as distance [px]."""
 
 MISTAKEN, CLEARLY = 1000.0, 6.0
 """What it costs that a label, or a line from it, is at another's thing; how much nearer its own has to be [px]."""
@@ -67,11 +67,13 @@ class Ground:
         taken: What must not be covered.
         lines: What had better not be covered.
         frame: Where they have to stay.
+        words: Those of what must not be covered that are words: no line may touch them.
     """
 
     taken: tuple[Box, ...]
     lines: tuple[Box, ...]
     frame: Box
+    words: tuple[Box, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +148,8 @@ def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[i
     wrong: dict[int, float] = {}
     covers = False
     for number in order:
-        label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders))
+        words = tuple(each.box for each in placed.values())
+        label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders), words=words)
         box, gap = _best(beside[number], label, here)
         # Words under other words cannot be read, words at the end of a line can.
         if _covered(box, here):
@@ -178,7 +181,7 @@ def _best(candidates: list[Candidate], label: Wanted, ground: Ground) -> Candida
     for cost, candidate in cheapest:
         if cost >= least:
             break
-        whole = cost + _crossed(candidate, label, ground.taken)
+        whole = cost + _crossed(candidate, label, ground)
         if whole < least and candidate[1] > CLOSE:
             whole += _over_rivals(candidate[0], label)
         if whole < least:
@@ -265,14 +268,31 @@ def _sides(boxes: Sequence[Box]) -> Sides:
     return np.array([(box.left, box.bottom, box.right, box.top) for box in boxes]).reshape(-1, 4).T
 
 
-def _crossed(candidate: Candidate, label: Wanted, full: tuple[Box, ...]) -> float:
+def _crossed(candidate: Candidate, label: Wanted, ground: Ground) -> float:
     """Return what it costs that the line of a candidate runs over something."""
     box, gap = candidate
     if gap <= CLOSE:
         return 0.0
     beads = _beads(box, label.anchor)
-    others = [other for other in full if not other.overlap(label.anchor.grown(1))]
-    return CROSSING * sum(other.holds(bead) for other in others for bead in beads)
+    others = [other for other in ground.taken if not other.overlap(label.anchor.grown(1))]
+    line = _leader(box, label.anchor)
+    # Between two beads a line may cut off the corner of words.
+    touched = TOUCHING * sum(_cuts(line, each) for each in ground.words)
+    return touched + CROSSING * sum(other.holds(bead) for other in others for bead in beads)
+
+
+def _cuts(line: tuple[XY, XY], box: Box) -> bool:
+    """Return whether a straight line has a part inside a box: where it is between both pairs of sides at once."""
+    (x, y), (across, along) = line
+    begins, ends = 0.0, 1.0
+    for start, far, low, high in ((x, across - x, box.left, box.right), (y, along - y, box.bottom, box.top)):
+        if far == 0:
+            if not low < start < high:
+                return False
+            continue
+        one, two = (low - start) / far, (high - start) / far
+        begins, ends = max(begins, min(one, two)), min(ends, max(one, two))
+    return begins < ends
 
 
 def _over_rivals(box: Box, label: Wanted) -> float:

@@ -1,8 +1,10 @@
 """Figures as bytes: the same input gives the same bytes, whatever the machine's settings."""
 
+import re
 import warnings
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from html import unescape
 from io import BytesIO
 from threading import Lock
 from types import MappingProxyType
@@ -18,7 +20,8 @@ from numpy.typing import NDArray
 from loadplan.report.drawing.page_axes import PX
 from loadplan.report.drawing.png_file import png_file
 from loadplan.report.drawing.side_by_side import untold
-from loadplan.report.drawing.style import BEHIND, FONT, MONO
+from loadplan.report.drawing.style import BEHIND, FONT, MONO, Type
+from loadplan.report.drawing.text_width import text_width
 
 SHARP = 144
 """Dots an inch of a PNG: half as many again as a px, for print and sharp screens."""
@@ -28,6 +31,12 @@ UNSAID: Mapping[str, Mapping[str, None]] = MappingProxyType({
     "pdf": {"Creator": None, "Producer": None, "CreationDate": None},
 })
 """Metadata that is left out: no dates, no versions."""
+
+LINE_OF_WORDS = re.compile(r'<text(?P<rest> style="(?P<style>[^"]*)"[^>]*)>(?P<words>[^<]*)</text>')
+"""A line of words as matplotlib writes it into an SVG."""
+
+NOT_LATIN = "\u0250"
+"""The first sign behind the Latin letters."""
 
 _ONE_AT_A_TIME = Lock()
 
@@ -126,12 +135,38 @@ def dots_of(figure: Figure, an_inch: float) -> NDArray[np.uint8]:
     return np.asarray(canvas.buffer_rgba())[:, :, :3]  # type: ignore[no-untyped-call]
 
 
+def with_widths(svg: bytes) -> bytes:
+    """Say in an SVG how wide each line of words was laid out.
+
+    The file names its font, and does not hold it: a program that lacks it takes another, most often a wider one, and
+    its words would run over each other and out of their frame (SVG 1.1, 10.5: `textLength`).
+
+    Args:
+        svg: A drawing as matplotlib writes it.
+
+    Returns:
+        It, with the width of each line in Latin letters: others are shaped by the program that shows them.
+    """
+
+    def told(line: re.Match[str]) -> str:
+        style, words = line["style"], unescape(line["words"])
+        size = re.search(r"font-size: ([0-9.]+)px", style)
+        if size is None or not words.strip() or max(words) >= NOT_LATIN:
+            return line[0]
+        family = MONO if MONO in style else FONT
+        lettering = Type(float(size[1]), bold="font-weight: 700" in style, colour="", family=family)
+        wide = text_width(words, lettering)
+        return f'<text textLength="{wide:.2f}" lengthAdjust="spacingAndGlyphs"{line["rest"]}>{line["words"]}</text>'
+
+    return LINE_OF_WORDS.sub(told, svg.decode("utf-8")).encode("utf-8")
+
+
 def _saved(figure: Figure, file_format: str) -> bytes:
     if file_format == "png":
         return png_file(dots_of(figure, SHARP), SHARP)
     stream = BytesIO()
     figure.savefig(stream, format=file_format, dpi=SHARP, metadata=dict(UNSAID[file_format]))
-    return stream.getvalue()
+    return with_widths(stream.getvalue()) if file_format == "svg" else stream.getvalue()
 
 
 def _figure(page: tuple[float, float], draw: Callable[[Axes], None]) -> Figure:

@@ -34,8 +34,8 @@ RIM = 32
 BESIDE, ABOVE = 34, 8
 """Further room at the sides, where most words go, and how much less there is above and below [px]."""
 
-RING, HEAD = 17, 9
-"""Radius of a ring, size of the head of an arrow [px]."""
+RING, HEAD, SHORTEST = 17, 9, 22
+"""Radius of a ring, size of the head of an arrow, and least length of an arrow [px]."""
 
 NAME = 110
 """Widest line of a name that is no letter [px]."""
@@ -152,7 +152,7 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     words = [tag for mark, place in zip(picture.marks, marked, strict=True) for tag in _mark_tags(mark, place, reader)]
     around = tuple(_with_marks(box, marked) for box in drawn.taken)
     tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, reader), *words]
-    taken = (*drawn.taken, *marked, _front(pen, box))
+    taken = (*drawn.taken, *marked, _front(pen, box, drawn.lines))
     draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
 
 
@@ -167,7 +167,8 @@ def drawn_scene(picture: PlanPicture) -> PlanContent:
     """
     step = picture.shot.assessment, picture.shot.stage
     found = vehicle_scene(*step) if picture.shown is Shown.VEHICLE else None
-    scene = _ringed_once(replace(found or unit_scene(*step), points=()), picture)
+    # Places that nobody asks about would take the room of the letters beside what is asked about.
+    scene = _ringed_once(replace(found or unit_scene(*step), points=(), bare=()), picture)
     if picture.side is PictureSide.QUESTION:
         bare = tuple((support, None) for support, _ in scene.supports)
         return replace(scene, supports=bare, wholes=tuple(_without_edges(whole) for whole in scene.wholes))
@@ -187,14 +188,18 @@ def _ringed_once(scene: PlanContent, picture: PlanPicture) -> PlanContent:
     return replace(scene, faults=replace(scene.faults, stands=stands))
 
 
-def _front(pen: Pen, box: Box) -> Box:
-    """Return what the word for the front covers, written above all that is drawn."""
+def _front(pen: Pen, box: Box, busy: tuple[Box, ...]) -> Box:
+    """Return what the word for the front covers: at the top, or in a lower corner where it would cut an edge in two."""
     wide = 20 + text_width("front", BODY)
-    left, middle = box.middle[0] - wide / 2, box.top - 12
-    pen.box(Box(left - 2, middle - 9, left + wide, middle + 9), SHEET, None)
+    lower = box.bottom + 12
+    places = [(box.middle[0] - wide / 2, box.top - 12), (box.left + 8, lower), (box.right - wide - 8, lower)]
+    rooms = [Box(left - 2, middle - 10, left + wide, middle + 12) for left, middle in places]
+    room = min(rooms, key=lambda each: sum(map(each.overlap, busy)))
+    left, middle = room.left + 2, room.bottom + 10
+    pen.box(Box(room.left, middle - 9, room.right, middle + 9), SHEET, None)
     pen.area([(left, middle - 6), (left + 12, middle - 6), (left + 6, middle + 6)], INK, None)
     pen.words((left + 17, middle), "front", BODY)
-    return Box(left - 2, box.top - 22, left + wide, box.top)
+    return room
 
 
 def _without_edges(whole: RigidShown) -> RigidShown:
@@ -278,24 +283,29 @@ def _mark(pen: Pen, view: View, mark: Mark) -> Box:
         case Spot():
             pen.disc((x, y), CG, HELD, Stroke(INK, 1.6))
         case Arrow(_, end):
-            _arrow(pen, (x, y), view.page(*end))
+            return _arrow(pen, (x, y), view.page(*end))
         case _:
             assert_never(mark)
     # A disc is no larger than the saddle below it: words beside a larger box would stand nearer to the next stand.
     return Box(x, y, x, y).grown(CG if isinstance(mark, Spot) else RING)
 
 
-def _arrow(pen: Pen, start: PlanPoint, end: PlanPoint) -> None:
-    """Draw an arrow [px]; one too short to show a direction is left out."""
+def _arrow(pen: Pen, start: PlanPoint, end: PlanPoint) -> Box:
+    """Return what an arrow [px] covers, drawn; one too short to show a direction is left out."""
     far = hypot(end[0] - start[0], end[1] - start[1])
     if far < 1:
-        return
+        return Box(*end, *end)
     ahead = (end[0] - start[0]) / far, (end[1] - start[1]) / far
+    # A head without a shaft is a triangle that points three ways: the tip is true, how far it is is told in words.
+    long = max(far, SHORTEST)
+    start = end[0] - long * ahead[0], end[1] - long * ahead[1]
     neck = end[0] - HEAD * ahead[0], end[1] - HEAD * ahead[1]
     pen.line([start, neck], Stroke(HELD, 4.0))
     aside = -0.6 * HEAD * ahead[1], 0.6 * HEAD * ahead[0]
     corners = [end, (neck[0] + aside[0], neck[1] + aside[1]), (neck[0] - aside[0], neck[1] - aside[1])]
     pen.area(corners, HELD, Stroke(HELD, 1.0))
+    across, along = sorted((start[0], end[0])), sorted((start[1], end[1]))
+    return Box(across[0], along[0], across[1], along[1]).grown(0.6 * HEAD)
 
 
 def _mark_tags(mark: Mark, box: Box, reader: Reader) -> list[Tag]:

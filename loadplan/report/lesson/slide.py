@@ -88,7 +88,8 @@ def draw_slide(ax: Axes, slide: Slide, basis: Basis, reader: Reader) -> None:
     if slide.verdict is not None:
         seen, column = _judged(pen, box, _Judged(slide, slide.verdict, basis), reader)
     if slide.picture:
-        draw_picture(pen, replace(seen, right=column.left - GAP, bottom=seen.bottom + 3), slide.picture, reader)
+        right = column.left - GAP if _says(slide) else seen.right
+        draw_picture(pen, replace(seen, right=right, bottom=seen.bottom + 3), slide.picture, reader)
     _words(pen, column, slide, reader)
 
 
@@ -119,6 +120,11 @@ def parted(slide: Slide, reader: Reader) -> tuple[Slide, ...]:
         for number, lines in enumerate(pages[1:], start=2)
     )
     return first, *more
+
+
+def _says(slide: Slide) -> bool:
+    """Return whether a page has words beside its picture, which else takes the whole width."""
+    return bool(slide.strong or slide.lines or slide.rows)
 
 
 def _column(box: Box, slide: Slide, reader: Reader) -> Box:

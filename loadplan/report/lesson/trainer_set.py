@@ -108,7 +108,7 @@ def book_of(lesson: Lesson, bench: ScaleTrial, units: System) -> Book:
     listed = tuple(f"{number} {text}" for number, text in enumerate(cautions(basis, units), start=1))
     cover = Slide("cautions", job.title, "", None, listed, (), None)
     hand = bench_pages(bench, reader)
-    end = _end(lesson, told, left_out, reader)
+    end = _end(lesson, told, reader)
     ends = parted(end, reader)
     return Book(
         title=job.title,
@@ -130,13 +130,19 @@ def _left_out(lesson: Lesson) -> tuple[str, ...]:
     return tuple(f"{'; '.join(topics)} ({why})." for why, topics in whys.items())
 
 
-def _end(lesson: Lesson, told: list[QuestionTold], left_out: tuple[str, ...], reader: Reader) -> Slide:
+def _topics_left_out(lesson: Lesson) -> list[str]:
+    """Return what this job cannot ask in one line: why is the trainer's matter, and stands on the run sheet."""
+    topics = "; ".join(each.topic.rstrip("?").lower() for each in lesson.left_out)
+    return [f"Left out here (why: run sheet): {topics}."] if topics else []
+
+
+def _end(lesson: Lesson, told: list[QuestionTold], reader: Reader) -> Slide:
     """Return the last page: what to take along, and what this job cannot ask."""
     lines = (
         *_nearest(lesson, reader),
         *(line for each in told for line in each.take_along),
         f"Raise {'50 mm' if reader.units is System.METRIC else '2 in'}, stop, walk round, look.",
-        *(f"Left out here: {text}" for text in left_out),
+        *_topics_left_out(lesson),
     )
     return Slide("end", "To take along", "", lesson.assessment.verdict, lines, (), None)
 

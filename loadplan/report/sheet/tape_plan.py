@@ -29,6 +29,9 @@ LEFT, BELOW, SIZE = 132, 78, 1.0
 ASIDE = 60
 """Further room beside the stands, for their letters and the arrow to the front [px]."""
 
+RIM = 32
+"""Free room round the stands [px]: a scale bar in a corner keeps off the stand below it."""
+
 LETTER, NAMED, HEIGHT = points(18, bold=True), points(12, bold=True), points(12)
 """Type of a stand's letter, of a longer name, and of how high it is set."""
 
@@ -159,7 +162,7 @@ def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
     near, diagonals = plan.near, plan.diagonals
     frame = Box(box.left + LEFT, box.bottom + BELOW, box.right, box.top)
     scene = _scene(plan.job, near)
-    view = view_of(frame, scene.extent, rim=26, aside=ASIDE)
+    view = view_of(frame, scene.extent, rim=RIM, aside=ASIDE)
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), view, scene)
     ends = [(view.page(*each.first.at[:2]), view.page(*each.second.at[:2])) for each in diagonals]

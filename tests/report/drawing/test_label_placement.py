@@ -2,7 +2,18 @@
 
 from itertools import combinations
 
-from loadplan.report.drawing.label_placement import APART, Ground, Wanted, place_labels
+import pytest
+
+from loadplan.report.drawing.label_placement import (
+    APART,
+    TOUCHING,
+    Ground,
+    Wanted,
+    _beads,
+    _crossed,
+    _cuts,
+    place_labels,
+)
 from loadplan.report.drawing.view import Box
 
 FRAME = Box(0.0, 0.0, 400.0, 200.0)
@@ -54,3 +65,20 @@ def test_a_nudge_is_tried_before_a_place_far_away() -> None:
     (placed,) = place_labels([Wanted((120.0, 64.0), anchor, (0.0, 0.0))], ground)
     assert placed.leader is None
     assert not any(placed.box.overlap(each) for each in ground.taken)
+
+
+def test_a_line_that_cuts_off_the_corner_of_words_between_two_of_its_beads_costs_as_one_that_runs_over_them() -> None:
+    """The line at 45 degrees has beads at 8.3 and 16.7 px, and is in the corner from 10 to 14 px."""
+    label = Wanted((20.0, 20.0), Box(98.0, 98.0, 102.0, 102.0), (0.0, 0.0))
+    place = Box(-20.0, -20.0, 0.0, 0.0), 140.0
+    corner, beside = Box(10.0, -20.0, 90.0, 14.0), Box(10.0, -20.0, 90.0, 9.0)
+    assert not any(corner.holds(bead) for bead in _beads(place[0], label.anchor))
+    assert _crossed(place, label, Ground((corner,), (), FRAME, (corner,))) == pytest.approx(TOUCHING)
+    assert _crossed(place, label, Ground((beside,), (), FRAME, (beside,))) == 0
+
+
+def test_a_line_along_a_side_of_the_page_cuts_what_it_runs_through() -> None:
+    upright = (30.0, 0.0), (30.0, 9.0)
+    assert _cuts(upright, Box(20.0, 5.0, 40.0, 50.0))
+    assert not _cuts(upright, Box(31.0, 5.0, 40.0, 50.0))
+    assert not _cuts(upright, Box(20.0, 10.0, 40.0, 50.0))

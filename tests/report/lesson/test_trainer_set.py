@@ -2,28 +2,34 @@
 
 import re
 import struct
-from dataclasses import replace
+from dataclasses import astuple, replace
 from io import BytesIO
+from itertools import permutations
+from math import atan2, hypot
 
 import pytest
+from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 from matplotlib.patches import Patch
 from pypdf import PdfReader
+from shapely import LineString, box
 
 from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.scale_trial import bench_trial
+from loadplan.report.drawing import text_boxes
 from loadplan.report.drawing.animation import film
+from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
 from loadplan.report.drawing.save_figure import document, drawing
 from loadplan.report.lesson.lean_picture import LeanPicture
 from loadplan.report.lesson.lesson_film import parts_slides, stand_slides
-from loadplan.report.lesson.lesson_pictures import Spot
+from loadplan.report.lesson.lesson_pictures import HEAD, HELD, Arrow, PlanPicture, Spot
 from loadplan.report.lesson.questions.corner_load import CornerLoad
 from loadplan.report.lesson.questions.forgotten_hose import ForgottenHose
 from loadplan.report.lesson.questions.four_point_support import FourPointSupport
 from loadplan.report.lesson.questions.load_distribution import LoadDistribution
 from loadplan.report.lesson.questions.missing_stand import MissingStand
 from loadplan.report.lesson.run_sheet import LESSON, run_sheet, shared_out
-from loadplan.report.lesson.slide import INCHES, PAPER, WALL, Slide, draw_slide, foot, parted
+from loadplan.report.lesson.slide import INCHES, PAPER, RIM, WALL, Slide, draw_slide, foot, parted
 from loadplan.report.lesson.trainer_set import Book, book_of, film_frames, lesson_files
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, shown_verdict
@@ -228,6 +234,82 @@ def test_letters_of_stands_keep_their_place_while_a_unit_leans_and_lie_beside_it
     for letter, place in seen[0].items():
         assert [each[letter] for each in seen] == [pytest.approx(place, abs=10.0)] * 5, letter
     assert set(seen[0]) == {"B", "C", "D"}
+
+
+@pytest.mark.parametrize("name", [FRONT, "us-units", "battery-pack-stands"])
+def test_no_line_to_what_words_name_touches_other_words(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nor do words cover each other, on any page."""
+    pages: list[list[Placed]] = []
+
+    def placed(wanted: list[Wanted], ground: Ground) -> list[Placed]:
+        pages.append(place_labels(wanted, ground))
+        return pages[-1]
+
+    monkeypatch.setattr(text_boxes, "place_labels", placed)
+    told = book(name)
+    for slide in told.slides:
+        with drawing():
+            draw_slide(Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0)), slide, told.basis, told.reader)
+    assert sum(map(len, pages)) > 20
+    for page in pages:
+        for one, other in permutations(page, 2):
+            assert not one.box.overlap(other.box)
+            assert one.leader is None or not LineString(one.leader).intersects(box(*astuple(other.box)))
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_what_to_take_along_stands_on_one_page(name: str) -> None:
+    """Why a question is left out is the trainer's matter: the run sheet has it."""
+    told = book(name)
+    assert [slide.name for slide in told.slides if slide.heading == "To take along"] == ["end"]
+    assert told.slides[-1].name == "end"
+    sheet = squeezed(run_sheet(told.title, told.items, told.left_out, told.basis, told.reader))
+    assert all(squeezed(each.why) in sheet for each in lesson(name).left_out)
+
+
+def test_a_picture_without_words_takes_the_whole_width() -> None:
+    """While a unit leans nothing is said: the drawing reaches into the right half of the page."""
+    told = book("us-units")
+    leaning = next(slide for _, slide in stand_slides(told.film[0]) if isinstance(slide.picture, LeanPicture))
+    with drawing():
+        ax = Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0))
+        draw_slide(ax, leaning, told.basis, told.reader)
+    frames = [each.get_path().get_extents(each.get_patch_transform()) for each in ax.patches]
+    assert max(each.x1 for each in frames if each.width < PAPER.width) == pytest.approx(PAPER.right - RIM)
+
+
+@pytest.mark.parametrize("name", [FRONT, "us-units", "battery-pack-stands"])
+def test_the_word_for_the_front_cuts_no_edge_in_two(name: str) -> None:
+    """Bold edges are the widest lines of a plan: two pieces of one would be read as two edges."""
+    told = book(name)
+    for slide in told.slides:
+        if not isinstance(slide.picture, PlanPicture):
+            continue
+        with drawing():
+            ax = Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0))
+            draw_slide(ax, slide, told.basis, told.reader)
+        (word,) = (each for each in ax.texts if each.get_text() == "front")
+        left, low = word.get_position()
+        room = box(left - 17, low, left + 30, low + 10)
+        edges = [LineString(each.get_xydata()) for each in ax.lines if each.get_linewidth() > 8]
+        assert not any(each.intersects(room) for each in edges), slide.name
+
+
+def test_a_short_walk_is_an_arrow_with_a_shaft_whose_tip_is_where_it_ends() -> None:
+    """The centre of gravity of the demo in US units walks 3/8 in: shorter on the page than the head of an arrow."""
+    told = book("us-units")
+    (slide,) = (each for each in told.slides if each.name == "parts-come-off-answer")
+    assert isinstance(slide.picture, PlanPicture)
+    (mark,) = (each for each in slide.picture.marks if isinstance(each, Arrow))
+    with drawing():
+        ax = Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0))
+        draw_slide(ax, slide, told.basis, told.reader)
+    shafts = [each.get_xydata() for each in ax.lines if to_hex(each.get_color()) == HELD.lower()]
+    ((start, neck),) = shafts
+    assert hypot(*(neck - start)) >= HEAD
+    # Forward is up on the page, and left is left.
+    ahead, left = mark.end[0] - mark.start[0], mark.end[1] - mark.start[1]
+    assert atan2(*(neck - start)[::-1]) == pytest.approx(atan2(ahead, -left), abs=1e-6)
 
 
 def test_paragraphs_that_would_run_into_the_verdict_go_onto_another_page() -> None:
