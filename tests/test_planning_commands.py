@@ -307,7 +307,7 @@ def test_a_step_is_asked_for_by_either_name_everywhere(run: Run, command: list[s
     ("stage", "says"),
     [
         ("99", "a number from 1 to"),
-        ("Head of", 'did you mean "Head off"?'),
+        ("Haed off", 'did you mean "Head off"?'),
         ("Overnight", "takes no part off: there is no order to choose; parts come off in step 2"),
     ],
 )

@@ -131,7 +131,8 @@ def _tried(mending: Mending, first: int) -> list[str]:
         ]
     return [
         f"Tried, in {mending.looked_at} looks: stands set otherwise, of another kind or under another place, one more "
-        "stand, something taken away or raised first; and several of these at once, as far as they help.",
+        "stand, something taken away or raised first; and several of these at once, as far as they help. Not all of "
+        "them could be judged: this does not say that nothing helps.",
         f"What may help is to plan all places anew: loadplan place {job}{start}",
         "Where the vehicle's file has too few places for that, give it --anywhere, too.",
     ]

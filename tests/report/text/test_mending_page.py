@@ -68,6 +68,7 @@ def test_where_nothing_is_found_it_says_what_was_tried_and_how_to_plan_the_place
     found = mending(changes=(), enough=0, verdict=Verdict.STOP, left=(STOPS,), margin=-1.0)
     page = _page(found)
     assert "Tried, in 100 looks: stands set otherwise, of another kind or under another place" in page
+    assert "this does not say that nothing helps" in " ".join(page.split())
     assert f"plan all places anew: loadplan place {found.job.source} " in page
     assert f"loadplan place {found.job.source} --from 3 " in _page(found, 2)
     assert "too few places for that, give it --anywhere, too." in page
