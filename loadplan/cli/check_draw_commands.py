@@ -2,6 +2,8 @@
 
 import sys
 from collections.abc import Callable
+from functools import partial
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -34,6 +36,12 @@ from loadplan.units import System
 if TYPE_CHECKING:
     from loadplan.model.job import Job
     from loadplan.model.verdict import Assessment
+
+DRAWING_LOADS = partial(import_module, "loadplan.report.pictures.render")
+"""Loads all that draws."""
+
+MANY, MANY_TURNED = 6, 3
+"""Steps from which further processes save more time than they take to start; the same with eight views of each."""
 
 
 @app.command(
@@ -140,20 +148,21 @@ def draw(
         Exit: With the code of the worst verdict drawn.
     """
     target = output_path(folder, "pictures")
-    # Drawing needs matplotlib, which the other commands do not wait for.
-    from loadplan.assess import assess  # noqa: PLC0415
+    # Reading and drawing need what `--help` does not wait for.
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.report.drawing.side_by_side import helpers  # noqa: PLC0415
-    from loadplan.report.pictures.axonometric_view import azimuths_round  # noqa: PLC0415
-    from loadplan.report.pictures.render import WORTH_IT, drawn_files, picture_tasks, ready, views_in  # noqa: PLC0415
-    from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 
     plan = read_job(job)
     indexes = stage_numbers([each.name for each in plan.stages], stage, job)
-    azimuths = () if turn is None else azimuths_round(turn)
-    # Started before the job is judged, which they do not wait for.
-    many = None if len(indexes) * views_in(azimuths) >= WORTH_IT else 1
-    with helpers(ready, many) as beside, progress_bar("Pictures") as told:
+    many = None if len(indexes) >= (MANY if turn is None else MANY_TURNED) else 1
+    with helpers(DRAWING_LOADS, many) as beside, progress_bar("Pictures") as told:
+        # What is loaded here, the processes beside this one load meanwhile.
+        from loadplan.assess import assess  # noqa: PLC0415
+        from loadplan.report.pictures.axonometric_view import azimuths_round  # noqa: PLC0415
+        from loadplan.report.pictures.render import drawn_files, picture_tasks  # noqa: PLC0415
+        from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+
+        azimuths = () if turn is None else azimuths_round(turn)
         assessment = assess(plan)
         tasks = picture_tasks(assessment, indexes, file_format.value, units or units_of(plan), azimuths)
         files = drawn_files(assessment, tasks, told, beside)

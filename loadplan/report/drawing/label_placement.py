@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import inf
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 
@@ -20,6 +20,9 @@ Candidate: TypeAlias = tuple[Box, float]
 
 GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210, 260, 320)
 """Distances of a label from what it names that are tried, nearest first [px]."""
+
+NEAR = 5
+"""How many of them are looked at first."""
 
 SIDES = (
     *((1, 0), (-1, 0), (0, 1), (0, -1)),
@@ -118,9 +121,7 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
     """
     order = list(range(len(wanted)))
     # The same in every order, so they are laid out once.
-    beside: list[list[Candidate]] = [
-        [(_beside(label, side, gap), gap) for gap in GAPS for side in SIDES] for label in wanted
-    ]
+    beside = [_around(label, GAPS[:NEAR]) for label in wanted]
     best = tried = _in_order(wanted, beside, order, ground)
     for number in range(TRIES):
         if not tried.wrong or (number and not tried.covers):
@@ -130,6 +131,14 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
         tried = _in_order(wanted, beside, order, ground)
         best = min(best, tried, key=lambda each: sum(each.wrong.values()))
     return best.placed
+
+
+class _Chosen(NamedTuple):
+    """A place, its distance from what the label names [px], and what it costs."""
+
+    box: Box
+    gap: float
+    cost: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,10 +159,11 @@ def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[i
     for number in order:
         words = tuple(each.box for each in placed.values())
         label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders), words=words)
-        box, gap = _best(beside[number], label, here)
+        box, gap = _best_beside(beside[number], label, here)
         # Words under other words cannot be read, words at the end of a line can.
         if _covered(box, here):
-            box, gap = _best([*beside[number], *_anywhere(label, ground.frame)], label, here)
+            everywhere = [*beside[number], *_around(label, GAPS[NEAR:]), *_anywhere(label, ground.frame)]
+            box, gap, _ = _best(everywhere, label, here)
         misleads = float(_mistaken(_sides([box]), label)[0])
         apart = gap > CLOSE or misleads > 0
         covered = _covered(box, here)
@@ -173,7 +183,20 @@ def _covered(box: Box, ground: Ground) -> float:
     return float(_overlaps(_sides([box]), ground.taken)[0])
 
 
-def _best(candidates: list[Candidate], label: Wanted, ground: Ground) -> Candidate:
+def _best_beside(near: list[Candidate], label: Wanted, ground: Ground) -> Candidate:
+    """Return the best place beside what a label names: no place costs less than its distance, so few are looked at."""
+    box, gap, cost = _best(near, label, ground)
+    if cost > GAPS[NEAR]:
+        box, gap, _ = _best([*near, *_around(label, GAPS[NEAR:])], label, ground)
+    return box, gap
+
+
+def _around(label: Wanted, gaps: Sequence[float]) -> list[Candidate]:
+    """Return places on all sides of what a label names, each with its distance, nearest first."""
+    return [(_beside(label, side, gap), gap) for gap in gaps for side in SIDES]
+
+
+def _best(candidates: list[Candidate], label: Wanted, ground: Ground) -> _Chosen:
     """Return the candidate that costs least with what its line runs over; from the cheapest on, until none can win."""
     costs = list(zip(_costs(candidates, label, ground), candidates, strict=True))
     cheapest = sorted(costs, key=lambda each: each[0])[:SECOND_LOOK]
@@ -186,7 +209,7 @@ def _best(candidates: list[Candidate], label: Wanted, ground: Ground) -> Candida
             whole += _over_rivals(candidate[0], label)
         if whole < least:
             best, least = candidate, whole
-    return best
+    return _Chosen(*best, least)
 
 
 def _anywhere(label: Wanted, frame: Box) -> list[Candidate]:

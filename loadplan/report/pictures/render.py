@@ -22,9 +22,6 @@ from loadplan.report.pictures.plan_view import draw_plan
 from loadplan.report.words.vocabulary import Reader
 from loadplan.units import System
 
-WORTH_IT = 24
-"""Pictures from which further processes save more time than they take to start: they load all that draws, too."""
-
 PAGE = (1280, 960)
 """Width and height of a plan [px of 1/96 in]."""
 
@@ -91,10 +88,6 @@ def drawn_files(
     return {task.name: content for task, content in zip(tasks, drawn, strict=True)}
 
 
-def ready() -> None:
-    """Do nothing: a process that is asked to has by then loaded all that draws."""
-
-
 def _drawn(assessment: Assessment, draw: Callable[[Assessment], bytes]) -> bytes:
     return draw(assessment)
 
@@ -137,18 +130,6 @@ def picture_tasks(
         tasks.append(PictureTask(f"loads.{file_format}", partial(loads_picture, **how)))
         tasks.append(PictureTask(f"walk.{file_format}", partial(walk_picture, **how)))
     return tasks
-
-
-def views_in(azimuths: tuple[float, ...]) -> int:
-    """Tell how many pictures each stage has at least.
-
-    Args:
-        azimuths: Azimuths of the views in space, as `picture_tasks` takes them.
-
-    Returns:
-        Plan, elevations and views in space.
-    """
-    return 1 + len(ViewSide) + max(1, len(azimuths))
 
 
 def plan_picture(assessment: Assessment, stage_index: int, file_format: str, units: System) -> bytes:
