@@ -226,7 +226,8 @@ def _shim(question: Question, text: str, system: System) -> ShimStock:
     of = found["of"].strip().casefold() if found else ""
     if not found or (of and of != "wood" and of not in question.words):
         known = ", ".join(("wood", *question.words))
-        raise AnswerError(f'such as "12 mm wood 8, 6 mm steel 4": thickness, of what ({known}), how many')
+        unknown = f'"{found["of"].strip()}" is not known; ' if found else ""
+        raise AnswerError(f'{unknown}such as "12 mm wood 8, 6 mm steel 4": thickness, of what ({known}), how many')
     height = within(question, amount(found["height"].strip(), Kind.LENGTH, system), system)
     return ShimStock(height, "" if of == "wood" else of, int(found["count"]) if found["count"] else None)
 

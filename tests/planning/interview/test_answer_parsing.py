@@ -168,6 +168,11 @@ def test_shims_are_told_by_thickness_stuff_and_number() -> None:
     assert found == (ShimStock(0.012, "", 8), ShimStock(0.006, "steel", None), ShimStock(0.025, "douglas fir-larch", 4))
 
 
+def test_what_a_shim_is_of_is_named_where_it_is_not_known() -> None:
+    with pytest.raises(AnswerError, match='^"plywood" is not known; such as "12 mm wood 8'):
+        read(Ask.SHIMS, "12 mm wood 8, 12 mm plywood 4", words=("steel",))
+
+
 @pytest.mark.parametrize(
     "text",
     ["2026-11-20", "20 Nov 2026", "20. November 2026", "Nov 20, 2026", "20.11.2026", "20/11/2026", "11/20/2026",
