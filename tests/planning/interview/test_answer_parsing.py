@@ -169,7 +169,7 @@ def test_shims_are_told_by_thickness_stuff_and_number() -> None:
 
 
 def test_what_a_shim_is_of_is_named_where_it_is_not_known() -> None:
-    with pytest.raises(AnswerError, match='^"plywood" is not known; such as "12 mm wood 8'):
+    with pytest.raises(AnswerError, match=r'^"plywood" is not known; such as "12 mm wood 8'):
         read(Ask.SHIMS, "12 mm wood 8, 12 mm plywood 4", words=("steel",))
 
 
