@@ -149,7 +149,9 @@ def test_with_the_first_page_alone_the_stands_can_be_set_and_the_worst_danger_na
         for text in words:
             assert squeezed(text) in first, (stand.name, text)
     window = [each.statics.set_down for each in told.stages if each.statics.set_down is not None]
-    assert (squeezed("Lower at least") in first) == any(each.start is not None for each in window)
+    is_told = any(each.start is not None for each in window)
+    assert (squeezed("Lower at least") in first) == (is_told and told.verdict is not Verdict.STOP)
+    assert (squeezed("lower at least") in first.lower()) == is_told
 
 
 def test_the_nine_step_job_takes_no_more_pages_of_letter_paper(told: Assessment) -> None:
