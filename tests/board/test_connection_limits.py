@@ -20,6 +20,10 @@ pytestmark = pytest.mark.slow
 HALVES = {
     "nothing": b"",
     "half a head": b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\nX-",
+    "half a body behind another request": (
+        b"GET /static/board.js HTTP/1.1\r\nHost: {host}\r\n\r\n"
+        b"POST /enter HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Length: 99\r\n\r\nt"
+    ),
     "half a body": b"POST /open HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Length: 99\r\n\r\nt",
 }
 
@@ -57,7 +61,7 @@ def test_half_a_request_is_not_waited_for(folder: Path, half: str, monkeypatch: 
     monkeypatch.setattr(connection_limits, "BODY_SECONDS", 0.2)
     with served(folder, None) as desk, _sent(desk.address, half) as there:
         told = b"".join(iter(lambda: there.recv(1000), b""))
-    assert told.startswith(b"HTTP/1.1 408")
+    assert b"HTTP/1.1 408" in told
 
 
 def test_a_body_that_trickles_is_not_waited_for(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
