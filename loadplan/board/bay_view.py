@@ -20,7 +20,7 @@ from loadplan.board.bay_readings import read_before_moved
 from loadplan.board.bay_step import BayStep, bay_step
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
-from loadplan.board.refusals import RefusedError
+from loadplan.board.refusals import RefusedError, not_written
 from loadplan.board.request_guard import LARGEST_UPLOAD, Pass
 from loadplan.board.uploaded_file import uploaded
 from loadplan.board.worker import worked
@@ -117,6 +117,8 @@ class Bay:
             does(bay_step(opened, asked), who)
         except RefusedError as error:
             return self._refused(opened, request, form, str(error))
+        except OSError as error:
+            return self._refused(opened, request, form, str(not_written(error)))
         # The page itself, where a photograph was sent to an address below it.
         going = RedirectResponse(f"/plan/{request.path_params['plan']}/bay?step={asked}#now", 303)
         if form.get("who"):

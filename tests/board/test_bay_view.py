@@ -218,6 +218,7 @@ def test_what_cannot_be_written_is_not_shown_as_kept(bay: AtTheBay, monkeypatch:
     answer = bay.say(what="tick", line="Before: maker's procedure read")
     assert answer.status_code == 422
     assert "Cannot be written: No space left on device" in answer.text
+    assert 'name="line"' in answer.text, "it is said on the page of the step"
     assert ("Before: maker's procedure read", False, True) in bay.lines(0)
 
 

@@ -7,6 +7,7 @@ import sys
 from contextlib import suppress
 from pathlib import Path
 from urllib.parse import urlsplit
+from urllib.request import urlopen
 
 import pytest
 
@@ -53,6 +54,18 @@ def test_half_a_request_keeps_no_signal_from_ending_it(folder: Path, half: str) 
             _, wrong = process.communicate(timeout=60)
         assert process.returncode == 0
         assert wrong == ""
+
+
+@pytest.mark.parametrize("half", HALVES)
+def test_who_hangs_up_in_the_middle_writes_nothing_into_the_terminal(folder: Path, half: str) -> None:
+    with started(folder, "front-unit.toml") as (process, address):
+        for _ in range(3):
+            _sent(address, half).close()
+        with urlopen(address, timeout=60) as answer:  # by then the others were seen
+            assert answer.status == 200
+        process.send_signal(signal.SIGTERM)
+        _, wrong = process.communicate(timeout=60)
+    assert wrong == ""
 
 
 @pytest.mark.parametrize("half", HALVES)

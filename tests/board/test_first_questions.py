@@ -9,6 +9,7 @@ import pytest
 from httpx2 import Response
 
 import loadplan
+from loadplan.board import first_questions
 from loadplan.files.kept_answers import read_kept
 from loadplan.planning.interview.new_files import Beside, Named, files_of_answers
 from tests.board.desk import Page, opened, page_on
@@ -194,3 +195,19 @@ def test_one_of_several_shops_is_chosen_and_remembered(tmp_path: Path) -> None:
     html = page.client.get(ADDRESS).text
     assert ">The shop" not in html
     assert "Units of numbers" not in html
+
+
+def test_a_full_disk_is_told_on_a_page_and_what_was_kept_stays(start: Page, monkeypatch: pytest.MonkeyPatch) -> None:
+    _send(start, {"token": start.held.token, "group": "head", "units": "metric", "title": "Clutch", "days": ""})
+    kept = (start.path / f"{JOB}.part").read_bytes()
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(first_questions, "rewrite", full)
+    form = {"token": start.held.token, "group": "head", "units": "us", "title": "Another", "way": "on"}
+    answer = start.client.post(ADDRESS, data=form, headers={**start.headers, "accept": "text/html"})
+    assert answer.status_code == 422
+    assert answer.headers["content-type"].startswith("text/html")
+    assert "Cannot be written: No space left on device" in answer.text
+    assert (start.path / f"{JOB}.part").read_bytes() == kept
