@@ -25,6 +25,9 @@ HALVES = {
         b"GET /static/board.js HTTP/1.1\r\nHost: {host}\r\n\r\n"
         b"POST /enter HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Length: 99\r\n\r\nt"
     ),
+    "half a body that is read": (
+        b"POST /enter HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Length: 99\r\n\r\nt"
+    ),
     "half a body": b"POST /open HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Length: 99\r\n\r\nt",
 }
 
