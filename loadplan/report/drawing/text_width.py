@@ -1,6 +1,7 @@
 """Lettering: how wide a text is, and how it breaks into lines. Measured from the font, whatever is drawn on."""
 
 import re
+import warnings
 from functools import lru_cache
 from pathlib import Path
 
@@ -59,7 +60,9 @@ def text_width(text: str, lettering: Type) -> float:
 def _width_by_size(text: str, family: str, bold: bool) -> float:  # noqa: FBT001
     """Return the width of a line by the size of its type: the same for every size, since it is measured unhinted."""
     one = font_of(Type(EM, bold=bold, colour="", family=family))
-    return float(text_to_path.get_text_width_height_descent(text, one, ismath=False)[0]) / POINTS_PER_PX / EM
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", UserWarning)  # letters that no font has are drawn as boxes
+        return float(text_to_path.get_text_width_height_descent(text, one, ismath=False)[0]) / POINTS_PER_PX / EM
 
 
 def words_of(text: str) -> list[str]:
