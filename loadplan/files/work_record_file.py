@@ -27,6 +27,9 @@ from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkReco
 
 RECORD_SCHEMA = "loadplan-record-1"
 HEAD = f'# What was done. The program adds to it, line by line.\nschema = "{RECORD_SCHEMA}"\nunits = "metric"\n'
+RECORD_ENDING = "-record.toml"
+"""Behind a job's name: the name of its record."""
+
 BEGINS = "\n[[done]]\n"
 """What each entry begins with."""
 
@@ -99,7 +102,7 @@ def record_path(job: Path) -> Path:
         >>> record_path(Path("jobs/front-unit.toml")).name
         'front-unit-record.toml'
     """
-    return job.with_name(f"{job.stem}-record.toml")
+    return job.with_name(job.stem + RECORD_ENDING)
 
 
 def read_record(job: Path) -> WorkRecord:

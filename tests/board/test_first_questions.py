@@ -163,7 +163,7 @@ def test_the_sketch_grows(start: Page) -> None:
     assert at["A"][1] < at["C"][1], "front is up"
 
 
-@pytest.mark.parametrize("name", ["shop.toml", "../x.toml", "x.txt", "CON.toml", ""])
+@pytest.mark.parametrize("name", ["shop.toml", "../x.toml", "x.txt", "CON.toml", "front-unit-record.toml", ""])
 def test_only_a_new_job_file_is_asked_about(tmp_path: Path, name: str) -> None:
     page = page_on(tmp_path)
     before = {each.name: each.read_bytes() for each in tmp_path.iterdir()}
