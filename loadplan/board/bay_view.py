@@ -122,7 +122,8 @@ class Bay:
         # The page itself, where a photograph was sent to an address below it.
         going = RedirectResponse(f"/plan/{request.path_params['plan']}/bay?step={asked}#now", 303)
         if form.get("who"):
-            going.set_cookie(WHO, who.encode("ascii", "xmlcharrefreplace").decode(), httponly=True, samesite="strict")
+            kept, secure = who.encode("ascii", "xmlcharrefreplace").decode(), self.held.scheme == "https"
+            going.set_cookie(WHO, kept, httponly=True, samesite="strict", secure=secure)
         return going
 
     def _refused(self, opened: Open, request: Request, form: dict[str, str], fault: str) -> Response:
