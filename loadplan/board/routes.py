@@ -38,6 +38,7 @@ from loadplan.board.undo_history import Conflict
 from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
+from loadplan.files.find_beside import FolderReader
 from loadplan.model.verdict import Assessment
 from loadplan.report.pictures.render import plan_picture
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
@@ -253,7 +254,8 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     )
     answers = Board(desk, held, pages, Mender(desk.do_long), CureJudge(desk.do_long))
     start, door = Start(desk, held, answers.page, FolderFiles(desk.folder)), Door(held, answers.page, tell)
-    bay, asking = Bay(desk, held, answers.page), FirstQuestions(desk, held, answers.page)
+    bay = Bay(desk, held, answers.page)
+    asking = FirstQuestions(desk, held, answers.page, FolderReader(desk.folder))
     plan = "/plan/{plan}"
     return Starlette(
         routes=[

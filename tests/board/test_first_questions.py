@@ -10,6 +10,7 @@ from httpx2 import Response
 
 import loadplan
 from loadplan.board import first_questions
+from loadplan.files import find_beside
 from loadplan.files.kept_answers import read_kept
 from loadplan.planning.interview.new_files import Beside, Named, files_of_answers
 from tests.board.desk import Page, opened, page_on
@@ -211,3 +212,26 @@ def test_a_full_disk_is_told_on_a_page_and_what_was_kept_stays(start: Page, monk
     assert answer.headers["content-type"].startswith("text/html")
     assert "Cannot be written: No space left on device" in answer.text
     assert (start.path / f"{JOB}.part").read_bytes() == kept
+
+
+def test_the_folder_is_read_once_and_again_only_where_it_changed(start: Page, monkeypatch: pytest.MonkeyPatch) -> None:
+    _send(start, _filled(_answer_all(start, METRIC), {}), "write")
+    start.client.get("/ask/second.toml")
+    read: list[str] = []
+    reads = find_beside.text_of
+
+    def text_of(path: Path) -> str:
+        read.append(path.name)
+        return reads(path)
+
+    monkeypatch.setattr(find_beside, "text_of", text_of)
+    for _ in range(3):
+        assert "blue-hatchback" in start.client.get("/ask/second.toml").text
+    assert read == []
+    vehicle = start.path / "blue-hatchback.toml"
+    vehicle.write_text(vehicle.read_text("utf-8") + "# looked at again\n", "utf-8")
+    (start.path / "gone.toml").write_text("", "utf-8")
+    start.client.get("/ask/second.toml")
+    assert read == ["blue-hatchback.toml", "gone.toml"]
+    vehicle.unlink()
+    assert "blue-hatchback" not in start.client.get("/ask/second.toml").text
