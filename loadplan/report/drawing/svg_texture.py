@@ -1,5 +1,7 @@
 """Textures of an SVG: patterns of 72 by 72 points, which repeat without a seam (SVG 1.1, 13.3)."""
 
+from functools import lru_cache
+
 from loadplan.report.drawing.svg_path import disc, spot
 from loadplan.report.drawing.view import XY
 
@@ -16,6 +18,7 @@ SIGNS = frozenset("-/x.")
 """Textures that there are: level lines, lines that lean to the right, both ways, dots."""
 
 
+@lru_cache(maxsize=16)
 def texture_path(hatch: str) -> str:
     """Write a texture.
 
