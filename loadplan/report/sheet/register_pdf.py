@@ -5,8 +5,6 @@ from dataclasses import replace
 
 from loadplan.errors import printable
 from loadplan.planning.register.bookings import Register
-<<<<<<< HEAD
-from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pagination import (
     Block,
     draw_blocks,
@@ -18,10 +16,7 @@ from loadplan.report.drawing.pagination import (
     points,
     space,
 )
-=======
-from loadplan.report.drawing.pagination import Block, draw_blocks, folded, heading, paged, paragraph, points, space
 from loadplan.report.drawing.paper import Paper
->>>>>>> speed
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.save_figure import document
 from loadplan.report.drawing.style import EDGE, SHEET, Stroke

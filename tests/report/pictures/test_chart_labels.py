@@ -109,6 +109,5 @@ def test_a_walk_to_and_fro_tells_every_step_and_each_place_once() -> None:
 def test_no_head_of_the_loads_is_cut_off(name: str) -> None:
     """A step called "Tail stand set, axle unit unbolted, fram…" may be any."""
     assessment = told(name)
-    ax = page(loads_size(assessment))
-    draw_loads(ax, assessment, System.METRIC)
+    ax = painted(loads_size(assessment), lambda paper: draw_loads(paper, assessment, System.METRIC))
     assert not [each.get_text() for each in words(ax) if each.get_text().endswith("…")]
