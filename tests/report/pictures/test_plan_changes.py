@@ -50,7 +50,9 @@ def test_parts_whose_signs_would_lie_over_each_other_share_one_sign_that_names_t
     told = assess(read_job(shipped_folder("demo") / "weighed-unit.toml"))
     changes = changes_of(told, told.stages[1])
     view = view_of(PAGE, [each.at[:2] for each in told.job.supports], rim=160)
-    tags, taken = draw_changes(Pen(Paper((PAGE.right, PAGE.top)), Layer.PAGE, None), view, changes, reader_of(told.job, System.METRIC))
+    tags, taken = draw_changes(
+        Pen(Paper((PAGE.right, PAGE.top)), Layer.PAGE, None), view, changes, reader_of(told.job, System.METRIC)
+    )
     assert not any(one.overlap(other) and one.middle == other.middle for one, other in combinations(taken, 2))
     words = [" ".join(word for row in tag.rows for word, _ in row) for tag in tags]
     assert sum("valve cover and coils off" in each and "cylinder head with cams off" in each for each in words) == 1
