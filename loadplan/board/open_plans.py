@@ -24,7 +24,7 @@ from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.planning.whatif import Shot, without
 from loadplan.report.drawing.inline_svg import for_page
-from loadplan.report.drawing.page_axes import VIEW_BOX
+from loadplan.report.drawing.paper import VIEW_BOX
 from loadplan.report.pictures.cg_region import Polygon
 from loadplan.report.pictures.live_plan import LivePage, lines_of, live_of
 from loadplan.report.pictures.plan_content import margin_is_on_the_lift
