@@ -12,6 +12,7 @@ import sys
 import tempfile
 import time
 import traceback
+import warnings
 from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
@@ -122,6 +123,8 @@ def main() -> None:
     asked.add_argument("--first", type=int, default=0)
     asked.add_argument("--keep", type=Path, default=Path.cwd())
     told = asked.parse_args()
+    # A warning would stand in the terminal of whoever sent such input.
+    warnings.simplefilter("error")
 
     def tell(line: str) -> None:
         sys.stderr.write(f"{line}\n")
