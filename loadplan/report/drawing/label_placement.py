@@ -152,6 +152,19 @@ def leader_beads(line: tuple[XY, XY]) -> list[Box]:
     return [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _along(line, parts)]
 
 
+def is_clear(line: tuple[XY, XY], boxes: Sequence[Box]) -> bool:
+    """Tell whether a line runs over none of some boxes.
+
+    Args:
+        line: Both its ends [px].
+        boxes: The boxes.
+
+    Returns:
+        Whether none has a part of it.
+    """
+    return not any(_cuts(line, each) for each in boxes)
+
+
 class _Chosen(NamedTuple):
     """A place, its distance from what the label names [px], and what it costs."""
 
