@@ -39,6 +39,9 @@ LETTER, NAMED, HEIGHT = points(18, bold=True), points(12, bold=True), points(12)
 NOTE = points(9)
 """Type of a note in a corner of the plan."""
 
+NOTE_HIGH = 2 * NOTE.size * LINE + NOTE.size
+"""Room for a note of two lines and its distance from the rim [px]."""
+
 WRITTEN, LETTER_SHARE = 13, 0.85
 """Least side of a saddle that its letter is written on [px], and the letter's size as a share of the side."""
 
@@ -175,6 +178,9 @@ def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
     frame = Box(box.left + LEFT, box.bottom + BELOW, box.right, box.top)
     scene = _scene(plan.job, near)
     view = view_of(frame, scene.extent, rim=RIM, aside=ASIDE)
+    if not view.shows(0.0, view.centre[1]):
+        # The note that says where the axle line is stands over or under the stands, not on one.
+        view = view_of(frame, scene.extent, rim=RIM + NOTE_HIGH, aside=ASIDE)
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), view, scene)
     ends = [(view.page(*each.first.at[:2]), view.page(*each.second.at[:2])) for each in diagonals]
@@ -210,7 +216,7 @@ def _draw_axle_note(pen: Pen, view: View, reader: Reader) -> list[Box]:
         return []
     ahead, frame = view.centre[0] < 0.0, view.frame
     said = [reader.words("front axle line: off this"), f"plan, further {'ahead' if ahead else 'back'}"]
-    wide, high = max(text_width(line, NOTE) for line in said), len(said) * NOTE.size * LINE
+    wide, high = max(text_width(line, NOTE) for line in said), NOTE_HIGH - NOTE.size
     top = frame.top - NOTE.size if ahead else frame.bottom + NOTE.size + high
     box = Box(frame.right - NOTE.size - wide, top - high, frame.right - NOTE.size, top)
     over = replace(pen, layer=Layer.LABELS)
