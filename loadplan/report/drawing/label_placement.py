@@ -52,7 +52,7 @@ OVER_LINE = 60.0
 MISTAKEN, CLEARLY = 1000.0, 6.0
 """What it costs that a label, or a line from it, is at another's thing; how much nearer its own has to be [px]."""
 
-APART, HUGGING = 40.0, 20.0
+APART, HUGGING = 32.0, 8.0
 """How far words with a line keep off other things of its kind [px], and what each px less costs."""
 
 TRIES = 4
