@@ -165,4 +165,4 @@ PLANNED = "Planned, and not to be done: "
 """What goes before how far to lower where nothing is to be."""
 
 LARGER = 1.25
-"""How much larger how far to lower is written than the rest beside the plan, which has the type of the table's places."""
+"""How much larger how far to lower is written than the rest beside the plan."""
