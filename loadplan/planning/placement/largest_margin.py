@@ -128,7 +128,7 @@ class Search:
         return CheckName.BALANCE if points else CheckName.HEIGHT if heights else CheckName.OVERLAP
 
     def nearest(self, count: int) -> Iterator[Members]:
-        """Yield layouts by falling margin, those that do not stand, too.
+        """Yield layouts by falling margin, then those that do not stand, by about how far they are from it.
 
         Args:
             count: Number of stands.
