@@ -56,14 +56,19 @@ class Covering:
             Tests of one file, so that little has to be imported: the file of the same name, or the one with most of
             them; the other tests of the room; all others, or the room's own where none is known to run it.
         """
-        tests = self._tests(mutant)
+        tests = self.tests(mutant)
         near = [test for test in tests if _file(test).startswith(_near(mutant.file))]
         first = _first(mutant, near)
         rest = [test for test in near if _file(test) != first]
         far = [test for test in tests if test not in set(near)]
         return [test for test in near if _file(test) == first], rest, far if tests else list(_near(mutant.file)[1:])
 
-    def _tests(self, mutant: Mutant) -> list[str]:
+    def tests(self, mutant: Mutant) -> list[str]:
+        """List the tests that run what a mutant changes.
+
+        Args:
+            mutant: What is broken.
+        """
         lines = self._by_file.get(mutant.file, {})
         first, last = mutant.lines
         found = {name for line in range(first, last + 1) for name in lines.get(line, ())}

@@ -1,80 +1,60 @@
 """Breaks the places of whole rooms piece by piece, and keeps what became of each in a table.
 
-`python -m tests.mutation.table --minutes 60` goes on where the last run ended, over all rooms mixed, in the order of
-their hashes: at any time what stands in the table is a fair draw of all places. A place is known by what changes, not
-by its line, so that an edit elsewhere leaves its row true; a row whose place is gone is dropped.
+`python -m tests.mutation.table --minutes 60` goes on where the last run ended, over all rooms mixed: first one place of
+each statement, then the others in the order of their hashes, so that at any time what stands in the table is an even
+picture. A row holds until the function it is in is edited; a row whose place is gone is dropped.
 """
 
 import argparse
-import csv
 import sys
 import time
 from collections import Counter
 from collections.abc import Iterator
+from functools import cache
+from itertools import accumulate
 from pathlib import Path
-from typing import NamedTuple
 
-from tests.mutation.__main__ import NEAR, digest, numbered
+from tests.mutation.client import Client
 from tests.mutation.covering import Covering
-from tests.mutation.judge import Fate, fate
-from tests.mutation.mutants import ROOMS, ROOT, Change, broken, files
-from tests.mutation.survivors import explained, row
+from tests.mutation.mutants import ROOMS, ROOT, Change, Mutant, broken, changes
+from tests.mutation.places import Place, places
+from tests.mutation.rows import Row, add, keep, kept
+from tests.mutation.survivors import explained, reason, row
 
-TABLE = Path(__file__).with_name("table.csv")
-SIGNS = 16
-"""How many signs of a hash name a place: of 50,000 places no two share them (checked when they are listed)."""
+FOLDER = ROOT / "build" / "mutation"
+"""Where the table lies, and what a later run would have to find out again."""
 
+BUDGET = 3.0
+"""Seconds that the tests of one place may take, as long as others wait that were not tried at all."""
 
-class Place(NamedTuple):
-    """One change to one file."""
-
-    name: str
-    room: str
-    file: str
-    change: Change
-
-
-def places() -> list[Place]:
-    """List every place of every room, in the order in which they are tried.
-
-    Raises:
-        SystemExit: If two places share a name.
-    """
-    found = [
-        Place(digest(file, change, number)[:SIGNS], room, file, change)
-        for room in ROOMS
-        for file in files(room)
-        for number, change in numbered(file)
-    ]
-    if len({place.name for place in found}) < len(found):
-        raise SystemExit(f"two places share the first {SIGNS} signs of their hashes")
-    return sorted(found, key=lambda place: place.name)
+TESTS = (
+    *("tests/statics", "tests/checks", "tests/planning", "tests/validation", "tests/reference", "tests/proofs"),
+    *("tests/laws", "tests/test_passing.py", "tests/test_stages.py", "tests/test_units.py", "tests/test_answer.py"),
+    *("tests/test_unit_spellings.py", "tests/test_assess.py", "tests/test_mending_commands.py"),
+    *("tests/test_planning_commands.py", "tests/test_weigh_step.py", "tests/test_undone_joints.py"),
+    *("loadplan/statics", "loadplan/checks", "loadplan/planning", "loadplan/units.py", "loadplan/stages.py"),
+)
+"""What is run: the rooms' own tests, and those of the whole that end soon."""
 
 
-def kept(path: Path) -> dict[str, str]:
-    """Read what became of the places tried so far, by name; nothing where there is no table yet."""
-    if not path.exists():
-        return {}
-    with path.open(encoding="utf-8", newline="") as lines:
-        return {line["place"]: line["fate"] for line in csv.DictReader(lines)}
-
-
-def keep(path: Path, fates: dict[str, str], known: list[Place]) -> None:
-    """Write the table, a row a place that is still there."""
-    with path.open("w", encoding="utf-8", newline="") as lines:
-        out = csv.writer(lines, lineterminator="\n")
-        out.writerow(("place", "room", "file", "fate"))
-        out.writerows((place.name, place.room, place.file, fates[place.name]) for place in known if place.name in fates)
-
-
-def summary(fates: dict[str, str], known: list[Place]) -> Iterator[str]:
+def summary(rows: dict[str, Row], known: list[Place]) -> Iterator[str]:
     """Say for each room how many places it has, how many were tried, and the share that was noticed or explained."""
     for room in ROOMS:
         of_room = [place for place in known if place.room == room]
-        told = Counter(fates[place.name] for place in of_room if place.name in fates)
-        tried = told.total()
-        share = 100 * (tried - told[Fate.SURVIVED.value]) / tried if tried else 0.0
-        yield f"{room}: {len(of_room)} places, {tried} tried, {share:.1f} % noticed or explained"
+        told = Counter(rows[place.name].fate for place in of_room if place.name in rows)
+        tried = told.total() - told["anew"]
+        share = 100 * (told["caught"] + told["timed out"] + told["explained"]) / tried if tried else 0.0
+        yield f"{room}: {len(of_room)} places, {tried} tried, {share:.1f} % noticed or explained; {dict(told)}"
+
+
+def mutant_of(place: Place) -> Mutant:
+    """Return what is broken in a place."""
+    return broken(place.file, _changes(place.file)[place.number])
+
+
+@cache
+def _changes(file: str) -> list[Change]:
+    return changes(file)
 
 
 def main() -> None:
@@ -82,26 +62,41 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.mutation.table", description=__doc__)
     parser.add_argument("--minutes", type=float, default=60)
     parser.add_argument("--coverage", type=Path, nargs="+", default=[ROOT / ".coverage"])
-    parser.add_argument("--table", type=Path, default=TABLE)
+    parser.add_argument("--folder", type=Path, default=FOLDER)
+    parser.add_argument("--summary", action="store_true", help="only say how far it is")
     asked = parser.parse_args()
-    known, fates, reasons = places(), kept(asked.table), explained()
-    covering = Covering(asked.coverage)
-    end = time.monotonic() + 60 * asked.minutes
-    for place in known:
-        if place.name in fates:
-            continue
-        if time.monotonic() > end:
+    table = asked.folder / "table.csv"
+    known, rows = places(asked.folder / "places.json"), kept(table)
+    if not asked.summary:
+        keep(table, rows, known)
+        end = time.monotonic() + 60 * asked.minutes
+        _go_on(table, rows, [place for place in known if place.name not in rows], (asked.coverage, end))
+    sys.stdout.write("\n".join(summary(rows, known)) + "\n")
+
+
+def _go_on(table: Path, rows: dict[str, Row], left: list[Place], until: tuple[list[Path], float]) -> None:
+    """Try what is left, in order, until the time is up."""
+    covering, client, reasons = Covering(until[0]), Client(TESTS, table.with_name("times.json")), explained()
+    for place in left:
+        if time.monotonic() > until[1]:
             break
-        mutant = broken(place.file, place.change)
-        first, near, _ = covering.rounds(mutant)
-        tried = (fate(mutant, tests, NEAR) for tests in (first, near))
-        found = next((each for each in tried if each is not Fate.SURVIVED), Fate.SURVIVED).value
-        fates[place.name] = "explained" if mutant.key in reasons else found
-        if fates[place.name] == Fate.SURVIVED.value:
+        mutant = mutant_of(place)
+        fate, by = ("explained", "") if reason(mutant, reasons) else _fate(client, covering, mutant)
+        rows[place.name] = Row(place.name, place.file, str(place.line), fate, by)
+        add(table, rows[place.name])
+        if fate == "survived":
             sys.stdout.write(row(mutant))
             sys.stdout.flush()
-        keep(asked.table, fates, known)
-    sys.stdout.write("\n".join(summary(fates, known)) + "\n")
+
+
+def _fate(client: Client, covering: Covering, mutant: Mutant) -> tuple[str, str]:
+    """Try a place with as many of the tests that run it as the time allows; "unfinished" where some were left out."""
+    tests = client.ordered(mutant, covering.tests(mutant))
+    totals = accumulate(client.seconds(test) for test in tests)
+    # At least one, however long it takes.
+    within = tests[: max(sum(total <= BUDGET for total in totals), 1)]
+    fate, by = client.fate(mutant, within)
+    return ("unfinished" if fate == "survived" and len(within) < len(tests) else fate), by
 
 
 if __name__ == "__main__":
