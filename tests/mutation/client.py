@@ -6,9 +6,9 @@ import subprocess
 import sys
 import tempfile
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from tests.mutation.mutants import ROOT, Mutant
 
@@ -20,6 +20,20 @@ GUESS = 0.2
 
 NEVER = (-1.0, 0.0)
 """In place of a time: the test fails on the file as it is."""
+
+
+class Answer(NamedTuple):
+    """What became of a mutant.
+
+    Attributes:
+        fate: "caught", "timed out", "survived", or "anew": it takes an import.
+        by: The test that ended it, or the last that was run.
+        seconds: What it took of a processor's time.
+    """
+
+    fate: str
+    by: str
+    seconds: float
 
 
 class Client:
@@ -58,24 +72,34 @@ class Client:
         own, shared = self._times.get(test, (GUESS, 0.0))
         return own + shared
 
-    def ordered(self, mutant: Mutant, tests: Iterable[str]) -> list[str]:
+    def ordered(self, file: str, tests: Mapping[str, float]) -> list[str]:
         """Put tests into the order in which the first is probably noticed soonest.
 
         Args:
-            mutant: What is broken.
-            tests: Tests that run it.
+            file: What is broken.
+            tests: Tests that run it, each with how much of what it runs is there.
 
         Returns:
             Those that hold on what is whole: what noticed others of the same file, and what is quick, first.
         """
-        known = [test for test in tests if test in self._known and self._times.get(test) != NEVER]
-        return sorted(known, key=lambda test: ((0.01 + self.seconds(test)) / (0.1 + self._chance(mutant, test)), test))
 
-    def _chance(self, mutant: Mutant, test: str) -> float:
-        own = Path(test.partition("::")[0]).stem == f"test_{Path(mutant.file).stem}"
-        return self._noticed[mutant.file, test] + own
+        def cost(test: str) -> tuple[float, str]:
+            own = Path(test.partition("::")[0]).stem == f"test_{Path(file).stem}"
+            chance = 0.01 + tests[test] + self._noticed[file, test] + own
+            return (0.01 + self.seconds(test)) / chance, test
 
-    def fate(self, mutant: Mutant, tests: list[str]) -> tuple[str, str]:
+        return sorted((test for test in tests if test in self._known and self._times.get(test) != NEVER), key=cost)
+
+    def remember(self, file: str, test: str) -> None:
+        """Count that a test noticed a mutant.
+
+        Args:
+            file: What was broken.
+            test: Its name.
+        """
+        self._noticed[file, test] += 1
+
+    def fate(self, mutant: Mutant, tests: list[str]) -> Answer:
         """Try one mutant.
 
         Args:
@@ -83,19 +107,20 @@ class Client:
             tests: Tests to run, in order, until one fails.
 
         Returns:
-            What became of it ("caught", "timed out", "survived", or "anew": it takes an import), and which test ended
-            it.
+            What became of it.
         """
+        if not tests:
+            return Answer("survived", "", 0.0)
         answer = self._ask(mutant.file, mutant.source, [(test, self._limit(test)) for test in tests])
         fate, took = answer["fate"], answer["took"]
         if fate not in {"caught", "timed out"}:
             self._learn(took)
-            return fate, tests[-1] if tests else ""
+            return Answer(fate, tests[-1], answer["seconds"])
         last = next((test for test in tests if test not in took), tests[-1]) if fate == "timed out" else [*took][-1]
         if last not in self._times and not self._holds(last):
             return self.fate(mutant, [test for test in tests if test != last])
-        self._noticed[mutant.file, last] += 1
-        return fate, last
+        self.remember(mutant.file, last)
+        return Answer(fate, last, answer["seconds"])
 
     def _limit(self, test: str) -> float:
         """Return how long a test takes where it has to make what it shares with others of its file, too."""

@@ -18,6 +18,7 @@ class Row(NamedTuple):
         fate: "caught", "timed out", "survived" or "explained"; "unfinished" where some of the tests that run it were
             left out, "anew" where the file has to be imported again to show it, and it was not tried yet.
         by: The test that ended it, or the last that was run.
+        seconds: What it took of a processor's time.
     """
 
     place: str
@@ -25,6 +26,7 @@ class Row(NamedTuple):
     line: str
     fate: str
     by: str
+    seconds: str
 
 
 def kept(path: Path) -> dict[str, Row]:

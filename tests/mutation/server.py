@@ -106,10 +106,10 @@ class Server:
                 text += read
             else:
                 os.kill(child, signal.SIGKILL)
-        _, status = os.waitpid(child, 0)
+        _, status, used = os.wait4(child, 0)
         rows = (line.split() for line in text.decode().splitlines())
         took = {tests[int(number)][0].nodeid: (float(own), float(shared)) for number, own, shared in rows}
-        return {"fate": _fate(status), "took": took}
+        return {"fate": _fate(status), "took": took, "seconds": used.ru_utime + used.ru_stime}
 
     def _die(
         self, command: dict[str, Any], tests: Sequence[tuple[pytest.Item, float]], caches: Sequence[Any], told: int

@@ -8,24 +8,25 @@ picture. A row holds until the function it is in is edited; a row whose place is
 import argparse
 import sys
 import time
-from collections import Counter
-from collections.abc import Iterator
 from functools import cache
 from itertools import accumulate
 from pathlib import Path
 
-from tests.mutation.client import Client
+from tests.mutation.client import Answer, Client
 from tests.mutation.covering import Covering
-from tests.mutation.mutants import ROOMS, ROOT, Change, Mutant, broken, changes
+from tests.mutation.mutants import ROOT, Change, Mutant, broken, changes
 from tests.mutation.places import Place, places
 from tests.mutation.rows import Row, add, keep, kept
+from tests.mutation.standing import standing, write
 from tests.mutation.survivors import explained, reason, row
 
 FOLDER = ROOT / "build" / "mutation"
 """Where the table lies, and what a later run would have to find out again."""
 
-BUDGET = 3.0
+BUDGET = 2.0
 """Seconds that the tests of one place may take, as long as others wait that were not tried at all."""
+
+EXPLAINED = Answer("explained", "", 0.0)
 
 TESTS = (
     *("tests/statics", "tests/checks", "tests/planning", "tests/validation", "tests/reference", "tests/proofs"),
@@ -35,16 +36,6 @@ TESTS = (
     *("loadplan/statics", "loadplan/checks", "loadplan/planning", "loadplan/units.py", "loadplan/stages.py"),
 )
 """What is run: the rooms' own tests, and those of the whole that end soon."""
-
-
-def summary(rows: dict[str, Row], known: list[Place]) -> Iterator[str]:
-    """Say for each room how many places it has, how many were tried, and the share that was noticed or explained."""
-    for room in ROOMS:
-        of_room = [place for place in known if place.room == room]
-        told = Counter(rows[place.name].fate for place in of_room if place.name in rows)
-        tried = told.total() - told["anew"]
-        share = 100 * (told["caught"] + told["timed out"] + told["explained"]) / tried if tried else 0.0
-        yield f"{room}: {len(of_room)} places, {tried} tried, {share:.1f} % noticed or explained; {dict(told)}"
 
 
 def mutant_of(place: Place) -> Mutant:
@@ -63,40 +54,45 @@ def main() -> None:
     parser.add_argument("--minutes", type=float, default=60)
     parser.add_argument("--coverage", type=Path, nargs="+", default=[ROOT / ".coverage"])
     parser.add_argument("--folder", type=Path, default=FOLDER)
-    parser.add_argument("--summary", action="store_true", help="only say how far it is")
+    parser.add_argument("--again", nargs="*", default=[], help="try places once more of which this became")
     asked = parser.parse_args()
     table = asked.folder / "table.csv"
     known, rows = places(asked.folder / "places.json"), kept(table)
-    if not asked.summary:
-        keep(table, rows, known)
-        end = time.monotonic() + 60 * asked.minutes
-        _go_on(table, rows, [place for place in known if place.name not in rows], (asked.coverage, end))
-    sys.stdout.write("\n".join(summary(rows, known)) + "\n")
+    rows = {name: row for name, row in rows.items() if row.fate not in asked.again}
+    keep(table, rows, known)
+    end = time.monotonic() + 60 * asked.minutes
+    _go_on(table, rows, [place for place in known if place.name not in rows], (asked.coverage, end))
+    write(rows, known)
+    sys.stdout.write("\n".join(standing(rows, known)) + "\n")
 
 
 def _go_on(table: Path, rows: dict[str, Row], left: list[Place], until: tuple[list[Path], float]) -> None:
     """Try what is left, in order, until the time is up."""
     covering, client, reasons = Covering(until[0]), Client(TESTS, table.with_name("times.json")), explained()
+    for known in rows.values():
+        if known.fate in {"caught", "timed out"}:
+            client.remember(known.file, known.by)
     for place in left:
         if time.monotonic() > until[1]:
             break
         mutant = mutant_of(place)
-        fate, by = ("explained", "") if reason(mutant, reasons) else _fate(client, covering, mutant)
-        rows[place.name] = Row(place.name, place.file, str(place.line), fate, by)
+        answer = EXPLAINED if reason(mutant, reasons) else _answer(client, covering, mutant)
+        rows[place.name] = Row(place.name, place.file, str(place.line), answer.fate, answer.by, f"{answer.seconds:.3f}")
         add(table, rows[place.name])
-        if fate == "survived":
+        if answer.fate == "survived":
             sys.stdout.write(row(mutant))
             sys.stdout.flush()
 
 
-def _fate(client: Client, covering: Covering, mutant: Mutant) -> tuple[str, str]:
+def _answer(client: Client, covering: Covering, mutant: Mutant) -> Answer:
     """Try a place with as many of the tests that run it as the time allows; "unfinished" where some were left out."""
-    tests = client.ordered(mutant, covering.tests(mutant))
+    tests = client.ordered(mutant.file, {test: covering.share(mutant.file, test) for test in covering.tests(mutant)})
     totals = accumulate(client.seconds(test) for test in tests)
     # At least one, however long it takes.
     within = tests[: max(sum(total <= BUDGET for total in totals), 1)]
-    fate, by = client.fate(mutant, within)
-    return ("unfinished" if fate == "survived" and len(within) < len(tests) else fate), by
+    answer = client.fate(mutant, within)
+    unfinished = answer.fate == "survived" and len(within) < len(tests)
+    return answer._replace(fate="unfinished") if unfinished else answer
 
 
 if __name__ == "__main__":
