@@ -15,7 +15,7 @@ from tests.mutation.mutants import ROOT, Mutant
 UNKNOWN = 5.0
 """Seconds that a test may take the first time it is run."""
 
-GUESS = 0.2
+GUESS = 0.03
 """Seconds that a test is thought to take before it is timed."""
 
 NEVER = (-1.0, 0.0)
