@@ -26,7 +26,8 @@ class Answer(NamedTuple):
     """What became of a mutant.
 
     Attributes:
-        fate: "caught", "timed out", "survived", or "anew": it takes an import.
+        fate: "caught", "timed out" or "survived"; "unfinished" where not all tests were begun; "anew" if it takes an
+            import.
         by: The test that ended it, or the last that was run.
         seconds: What it took of a processor's time.
     """
@@ -99,26 +100,28 @@ class Client:
         """
         self._noticed[file, test] += 1
 
-    def fate(self, mutant: Mutant, tests: list[str]) -> Answer:
+    def fate(self, mutant: Mutant, tests: list[str], most: float) -> Answer:
         """Try one mutant.
 
         Args:
             mutant: What is broken.
             tests: Tests to run, in order, until one fails.
+            most: Seconds after which no other one is begun.
 
         Returns:
             What became of it.
         """
         if not tests:
             return Answer("survived", "", 0.0)
-        answer = self._ask(mutant.file, mutant.source, [(test, self._limit(test)) for test in tests])
+        answer = self._ask((mutant.file, mutant.source), [(test, self._limit(test)) for test in tests], most)
         fate, took = answer["fate"], answer["took"]
         if fate not in {"caught", "timed out"}:
             self._learn(took)
-            return Answer(fate, tests[-1], answer["seconds"])
+            cut = fate == "survived" and len(took) < len(tests)
+            return Answer("unfinished" if cut else fate, next(reversed(took), ""), answer["seconds"])
         last = next((test for test in tests if test not in took), tests[-1]) if fate == "timed out" else [*took][-1]
         if last not in self._times and not self._holds(last):
-            return self.fate(mutant, [test for test in tests if test != last])
+            return self.fate(mutant, [test for test in tests if test != last], most)
         self.remember(mutant.file, last)
         return Answer(fate, last, answer["seconds"])
 
@@ -129,7 +132,7 @@ class Client:
 
     def _holds(self, test: str) -> bool:
         """Return whether a test holds on what is not broken: what it notices of others means nothing otherwise."""
-        took = self._ask("", "", [(test, UNKNOWN)])["took"].get(test, NEVER)
+        took = self._ask(("", ""), [(test, UNKNOWN)], UNKNOWN)["took"].get(test, NEVER)
         self._learn({test: took if took[0] >= 0 else NEVER})
         return self._times[test] != NEVER
 
@@ -142,8 +145,8 @@ class Client:
         if new:
             self._kept.write_text(json.dumps(self._times), "utf-8")
 
-    def _ask(self, file: str, source: str, tests: list[tuple[str, float]]) -> dict[str, Any]:
-        self._out.write(json.dumps({"file": file, "source": source, "tests": tests}) + "\n")
+    def _ask(self, changed: tuple[str, str], tests: list[tuple[str, float]], most: float) -> dict[str, Any]:
+        self._out.write(json.dumps({"file": changed[0], "source": changed[1], "tests": tests, "most": most}) + "\n")
         self._out.flush()
         return self._read()
 

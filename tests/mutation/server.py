@@ -124,14 +124,14 @@ class Server:
             if command["file"]:
                 signal.setitimer(signal.ITIMER_PROF, 10)
                 put(command["file"], command["source"], self._functions)
-            code = self._run(tests, told, go_on=not command["file"])
+            code = self._run(tests, told, command["most"])
         except ImportedAnewError:
             code = ANEW
         finally:
             os._exit(code)
 
-    def _run(self, tests: Sequence[tuple[pytest.Item, float]], told: int, *, go_on: bool) -> int:
-        """Run tests in order; in a run that has to go on, tell those that fail by a time below 0."""
+    def _run(self, tests: Sequence[tuple[pytest.Item, float]], told: int, most: float) -> int:
+        """Run tests in order until one fails, or they have taken the most that they may of a processor's time."""
         for number, (item, seconds) in enumerate(tests):
             after = tests[number + 1][0] if number + 1 < len(tests) else None
             self._failed, self._shared = False, 0.0
@@ -141,8 +141,10 @@ class Server:
             took = time.process_time() - start
             own = -1.0 if self._failed else took - self._shared
             os.write(told, f"{number} {own:.5f} {self._shared:.5f}\n".encode())
-            if self._failed and not go_on:
+            if self._failed:
                 return CAUGHT
+            if time.process_time() > most:
+                break
         return SURVIVED
 
 
