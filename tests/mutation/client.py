@@ -119,7 +119,10 @@ class Client:
             self._learn(took)
             cut = fate == "survived" and len(took) < len(tests)
             return Answer("unfinished" if cut else fate, next(reversed(took), ""), answer["seconds"])
-        last = next((test for test in tests if test not in took), tests[-1]) if fate == "timed out" else [*took][-1]
+        last = next((test for test in tests if test not in took), tests[-1])
+        if fate == "caught":
+            # One that ends the process before it is told how long it took is the one that was not told of.
+            last = next((test for test, (own, _) in took.items() if own < 0), last)
         if last not in self._times and not self._holds(last):
             return self.fate(mutant, [test for test in tests if test != last], most)
         self.remember(mutant.file, last)

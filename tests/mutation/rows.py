@@ -16,7 +16,7 @@ class Row(NamedTuple):
         file: Path in the repository.
         line: Where it was when it was tried.
         fate: "caught", "timed out", "survived" or "explained"; "unfinished" where some of the tests that run it were
-            left out, "anew" where the file has to be imported again to show it, and it was not tried yet.
+            left out.
         by: The test that ended it, or the last that was run.
         seconds: What it took of a processor's time.
     """

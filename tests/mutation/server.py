@@ -20,7 +20,7 @@ import pytest
 from hypothesis import Phase, settings
 
 from tests.mutation.judge import MEMORY, QUIET, silence
-from tests.mutation.swapping import Functions, ImportedAnewError, functions, put
+from tests.mutation.swapping import Functions, functions, put
 
 LEAST = 1.0
 TIMES = 5.0
@@ -123,10 +123,10 @@ class Server:
                 cache.cache_clear()
             if command["file"]:
                 signal.setitimer(signal.ITIMER_PROF, 10)
+                code = ANEW
                 put(command["file"], command["source"], self._functions)
+            code = CAUGHT
             code = self._run(tests, told, command["most"])
-        except ImportedAnewError:
-            code = ANEW
         finally:
             os._exit(code)
 

@@ -9,10 +9,19 @@ import argparse
 import sys
 import time
 from functools import cache
+from itertools import accumulate
 from pathlib import Path
+from typing import NamedTuple
 
+# Loaded once, for every process to come.
+import hypothesis.strategies  # noqa: F401
+import numpy  # noqa: F401
+import scipy.optimize  # noqa: F401
+
+from tests.mutation.__main__ import NEAR
 from tests.mutation.client import Answer, Client
 from tests.mutation.covering import Covering
+from tests.mutation.judge import fate
 from tests.mutation.mutants import ROOT, Change, Mutant, broken, changes
 from tests.mutation.places import Place, places
 from tests.mutation.rows import Row, add, keep, kept
@@ -22,8 +31,20 @@ from tests.mutation.survivors import explained, reason, row
 FOLDER = ROOT / "build" / "mutation"
 """Where the table lies, and what a later run would have to find out again."""
 
-BUDGET = 2.0
-"""Seconds that the tests of one place may take, as long as others wait that were not tried at all."""
+
+class Terms(NamedTuple):
+    """How a run goes on.
+
+    Attributes:
+        coverage: Coverage's files.
+        end: When it ends, by the monotonic clock.
+        budget: Seconds that the tests of one place may take.
+    """
+
+    coverage: list[Path]
+    end: float
+    budget: float
+
 
 EXPLAINED = Answer("explained", "", 0.0)
 
@@ -53,29 +74,30 @@ def main() -> None:
     parser.add_argument("--minutes", type=float, default=60)
     parser.add_argument("--coverage", type=Path, nargs="+", default=[ROOT / ".coverage"])
     parser.add_argument("--folder", type=Path, default=FOLDER)
+    parser.add_argument("--budget", type=float, default=2.0, help="seconds that the tests of one place may take")
     parser.add_argument("--again", nargs="*", default=[], help="try places once more of which this became")
     asked = parser.parse_args()
     table = asked.folder / "table.csv"
     known, rows = places(asked.folder / "places.json"), kept(table)
     rows = {name: row for name, row in rows.items() if row.fate not in asked.again}
     keep(table, rows, known)
-    end = time.monotonic() + 60 * asked.minutes
-    _go_on(table, rows, [place for place in known if place.name not in rows], (asked.coverage, end))
+    terms = Terms(asked.coverage, time.monotonic() + 60 * asked.minutes, asked.budget)
+    _go_on(table, rows, [place for place in known if place.name not in rows], terms)
     write(rows, known)
     sys.stdout.write("\n".join(standing(rows, known)) + "\n")
 
 
-def _go_on(table: Path, rows: dict[str, Row], left: list[Place], until: tuple[list[Path], float]) -> None:
+def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -> None:
     """Try what is left, in order, until the time is up."""
-    covering, client, reasons = Covering(until[0]), Client(TESTS, table.with_name("times.json")), explained()
+    covering, client, reasons = Covering(terms.coverage), Client(TESTS, table.with_name("times.json")), explained()
     for known in rows.values():
         if known.fate in {"caught", "timed out"}:
             client.remember(known.file, known.by)
     for place in left:
-        if time.monotonic() > until[1]:
+        if time.monotonic() > terms.end:
             break
         mutant = mutant_of(place)
-        answer = EXPLAINED if reason(mutant, reasons) else _answer(client, covering, mutant)
+        answer = EXPLAINED if reason(mutant, reasons) else _answer(client, covering, mutant, terms.budget)
         rows[place.name] = Row(place.name, place.file, str(place.line), answer.fate, answer.by, f"{answer.seconds:.3f}")
         add(table, rows[place.name])
         if answer.fate == "survived":
@@ -83,10 +105,22 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], until: tuple[li
             sys.stdout.flush()
 
 
-def _answer(client: Client, covering: Covering, mutant: Mutant) -> Answer:
+def _answer(client: Client, covering: Covering, mutant: Mutant, budget: float) -> Answer:
     """Try a place with as many of the tests that run it as the time allows."""
-    tests = {test: covering.share(mutant.file, test) for test in covering.tests(mutant)}
-    return client.fate(mutant, client.ordered(mutant.file, tests), BUDGET)
+    shares = {test: covering.share(mutant.file, test) for test in covering.tests(mutant)}
+    tests = client.ordered(mutant.file, shares)
+    answer = client.fate(mutant, tests, budget)
+    return _imported_anew(client, mutant, tests, budget) if answer.fate == "anew" else answer
+
+
+def _imported_anew(client: Client, mutant: Mutant, tests: list[str], budget: float) -> Answer:
+    """Try what shows only where its file is imported: in a process that has not imported any file of the package."""
+    totals = accumulate(client.seconds(test) for test in tests)
+    within = tests[: max(sum(total <= budget for total in totals), 1)]
+    start = time.monotonic()
+    found = fate(mutant, within, NEAR).value
+    cut = found == "survived" and len(within) < len(tests)
+    return Answer("unfinished" if cut else found, "", time.monotonic() - start)
 
 
 if __name__ == "__main__":
