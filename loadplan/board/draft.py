@@ -5,8 +5,8 @@ from difflib import SequenceMatcher
 from functools import cached_property
 from pathlib import Path
 
-from loadplan.assess import assess_as_it_is
 from loadplan.board.changed_files import Contents, contents_of, other_files
+from loadplan.board.early_judging import judged
 from loadplan.board.tried_masses import WhatIf
 from loadplan.board.worker_process import Doing, here
 from loadplan.files import read_job
@@ -62,7 +62,7 @@ class Draft:
     @cached_property
     def assessment(self) -> Assessment:
         """The job, judged; cures are judged over all steps when the page offers them, or a sheet is printed."""
-        return self._do(assess_as_it_is, self.job)
+        return self._do(judged, self.job)
 
     def forget(self) -> None:
         """Let go of what was computed: of many states back only the text is kept."""
