@@ -70,9 +70,9 @@ def test_a_nudge_is_tried_before_a_place_far_away() -> None:
 def test_a_line_that_cuts_off_the_corner_of_words_between_two_of_its_beads_costs_as_one_that_runs_over_them() -> None:
     """The line at 45 degrees has beads at 8.3 and 16.7 px, and is in the corner from 10 to 14 px."""
     label = Wanted((20.0, 20.0), Box(98.0, 98.0, 102.0, 102.0), (0.0, 0.0))
-    place = Box(-20.0, -20.0, 0.0, 0.0), 140.0
+    place = Box(-20.0, -20.0, 0.0, 0.0)
     corner, beside = Box(10.0, -20.0, 90.0, 14.0), Box(10.0, -20.0, 90.0, 9.0)
-    assert not any(corner.holds(bead) for bead in _beads(place[0], label.anchor))
+    assert not any(corner.holds(bead) for bead in _beads(place, label.anchor))
     assert _crossed(place, label, Ground((corner,), (), FRAME, (corner,))) == pytest.approx(TOUCHING)
     assert _crossed(place, label, Ground((beside,), (), FRAME, (beside,))) == 0
 
