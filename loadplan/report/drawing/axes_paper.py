@@ -20,9 +20,9 @@ from loadplan.report.drawing.paper import (
     GroupMark,
     LineMark,
     Look,
-    Mark,
     Paper,
     PictureMark,
+    PlacedMark,
     Shape,
     TextureMark,
     WedgeMark,
@@ -70,7 +70,7 @@ class _Cuts:
         return self._made[frame]
 
 
-def _artist(mark: Mark, ax: Axes) -> Artist:
+def _artist(mark: PlacedMark, ax: Axes) -> Artist:
     """Return what draws a mark."""
     match mark.shape:
         case LineMark():

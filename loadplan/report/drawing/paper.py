@@ -115,7 +115,7 @@ Shape: TypeAlias = (
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class PlacedMark:
     """A shape on a page.
 
     Attributes:
@@ -143,7 +143,7 @@ class Paper:
 
     size: tuple[float, float]
     page: Box = field(init=False)
-    marks: list[Mark] = field(default_factory=list)
+    marks: list[PlacedMark] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         """Count places in px."""
@@ -157,10 +157,10 @@ class Paper:
         """
         self.page = page
 
-    def put(self, mark: Mark) -> None:
+    def put(self, mark: PlacedMark) -> None:
         """Draw something."""
         self.marks.append(mark)
 
-    def in_order(self) -> Iterable[Mark]:
+    def in_order(self) -> Iterable[PlacedMark]:
         """Return what is drawn from the lowest layer to the highest, on each in the order in which it came."""
         return sorted(self.marks, key=lambda mark: mark.layer)

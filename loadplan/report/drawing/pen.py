@@ -15,9 +15,9 @@ from loadplan.report.drawing.paper import (
     Hold,
     LineMark,
     Look,
-    Mark,
     Paper,
     PictureMark,
+    PlacedMark,
     Shape,
     TextureMark,
     WedgeMark,
@@ -84,10 +84,10 @@ class Pen:
         """Put what is drawn meanwhile on this pen's layer into one group with the id of a thing, if it has one."""
         called = self.ids.get((kind, name), "")
         if called:
-            self.paper.put(Mark(self.layer.value, GroupMark(called)))
+            self.paper.put(PlacedMark(self.layer.value, GroupMark(called)))
         yield
         if called:
-            self.paper.put(Mark(self.layer.value, GroupMark("")))
+            self.paper.put(PlacedMark(self.layer.value, GroupMark("")))
 
     def line(self, places: Sequence[XY], stroke: Stroke) -> None:
         """Draw a line through places [px]."""
@@ -113,7 +113,7 @@ class Pen:
 
     def texture(self, box: Box, hatch: str, colour: str) -> None:
         """Draw a texture."""
-        self.paper.put(Mark(self.layer.value, TextureMark(box, hatch, colour)))
+        self.paper.put(PlacedMark(self.layer.value, TextureMark(box, hatch, colour)))
 
     def box(self, box: Box, fill: str | None, stroke: Stroke | None) -> None:
         """Draw a rectangle."""
@@ -123,7 +123,7 @@ class Pen:
 
     def cells(self, boxes: Sequence[Box], fill: str) -> None:
         """Fill many rectangles as one shape."""
-        self.paper.put(Mark(self.layer.value, CellsMark(tuple(boxes), fill)))
+        self.paper.put(PlacedMark(self.layer.value, CellsMark(tuple(boxes), fill)))
 
     def picture(self, box: Box, width: int, height: int, colours: bytes) -> None:
         """Put a picture into a box [px]: red, green and blue of each of its pixels, a byte each, from the top left."""
@@ -152,4 +152,4 @@ class Pen:
         return replace(stroke, width=stroke.width * self.zoom) if self.zoom != 1.0 else stroke
 
     def _put(self, shape: Shape, frame: Box | None) -> None:
-        self.paper.put(Mark(self.layer.value, shape, frame, self.called))
+        self.paper.put(PlacedMark(self.layer.value, shape, frame, self.called))

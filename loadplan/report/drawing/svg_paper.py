@@ -15,9 +15,9 @@ from loadplan.report.drawing.paper import (
     GroupMark,
     LineMark,
     Look,
-    Mark,
     Paper,
     PictureMark,
+    PlacedMark,
     Shape,
     TextureMark,
     WedgeMark,
@@ -126,7 +126,7 @@ class _Writer:
         self.told.append("  </g>\n </g>\n")
         return "".join([*self.told, self._cuts(), self._textures(), "</svg>\n"])
 
-    def _mark(self, mark: Mark) -> None:
+    def _mark(self, mark: PlacedMark) -> None:
         """Write a mark in a group of its own."""
         shape, indent = mark.shape, " " * self.depth
         if isinstance(shape, GroupMark):
@@ -163,7 +163,7 @@ class _Writer:
         told = f'<text{wide} style="{style}" {place}>{text}</text>'
         return f"{indent}<g{self._cut(None)}>\n{indent} {told}\n{indent}</g>\n"
 
-    def _path(self, mark: Mark) -> str:
+    def _path(self, mark: PlacedMark) -> str:
         """Return a shape's path, cut off and painted."""
         run, cut, style = self._run(mark.shape), self._cut(mark.frame), self._style(mark.shape)
         drawn = f' d="{run}"' if run else ""  # all of it is off the page; whoever looks for it by its id finds it
