@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from enum import Enum
+from itertools import combinations
 from math import hypot
 from typing import TypeAlias, assert_never
 
@@ -12,7 +13,7 @@ from loadplan.planning.whatif import Shot
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, tag_size, told_apart
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.lesson.lean_picture import LeanPicture, draw_lean
@@ -36,6 +37,9 @@ BESIDE, ABOVE = 34, 8
 
 RING, HEAD, SHORTEST = 17, 9, 22
 """Radius of a ring, size of the head of an arrow, and least length of an arrow [px]."""
+
+CROSS = 10
+"""Half size of a cross [px]."""
 
 NAME = 110
 """Widest line of a name that is no letter [px]."""
@@ -152,8 +156,11 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     words = [tag for mark, place in zip(picture.marks, marked, strict=True) for tag in _mark_tags(mark, place, reader)]
     around = tuple(_with_marks(box, marked) for box in drawn.taken)
     tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, reader), *words]
-    taken = (*drawn.taken, *marked, _front(pen, box, drawn.lines))
-    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
+    taken = (*drawn.taken, *marked)
+    # A line to words that ran over a ring or a centre of gravity would be taken for one that measures from there.
+    signs = (*marked, *drawn.taken[len(scene.supports) :])
+    placed = draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box, signs))
+    _front(pen, box, (*taken, *drawn.lines, *placed))
 
 
 def drawn_scene(picture: PlanPicture) -> PlanContent:
@@ -188,8 +195,8 @@ def _ringed_once(scene: PlanContent, picture: PlanPicture) -> PlanContent:
     return replace(scene, faults=replace(scene.faults, stands=stands))
 
 
-def _front(pen: Pen, box: Box, busy: tuple[Box, ...]) -> Box:
-    """Return what the word for the front covers: at the top, or in a lower corner where it would cut an edge in two."""
+def _front(pen: Pen, box: Box, busy: tuple[Box, ...]) -> None:
+    """Write which way is the front at the top, or in a lower corner where it would cover something."""
     wide = 20 + text_width("front", BODY)
     lower = box.bottom + 12
     places = [(box.middle[0] - wide / 2, box.top - 12), (box.left + 8, lower), (box.right - wide - 8, lower)]
@@ -199,7 +206,6 @@ def _front(pen: Pen, box: Box, busy: tuple[Box, ...]) -> Box:
     pen.box(Box(room.left, middle - 9, room.right, middle + 9), SHEET, None)
     pen.area([(left, middle - 6), (left + 12, middle - 6), (left + 6, middle + 6)], INK, None)
     pen.words((left + 17, middle), "front", BODY)
-    return room
 
 
 def _without_edges(whole: RigidShown) -> RigidShown:
@@ -226,7 +232,22 @@ def _stand_tags(view: View, scene: PlanContent, around: tuple[Box, ...], reader:
     for (support, load), box in zip(scene.supports, around, strict=False):
         away = _sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1])
         tags.append(Tag(_rows(support, load, reader), box, away))
-    return [tag for tag in told_apart(tags) if tag.rows]
+    close = _close(tags)
+    return [_in_one_line(tag) if close else tag for tag in told_apart(tags) if tag.rows]
+
+
+def _close(tags: list[Tag]) -> bool:
+    """Return whether stands stand so close behind each other that two lines beside one would reach the next."""
+    return any(
+        one.away[0] == other.away[0]
+        and 0 < abs(one.anchor.middle[1] - other.anchor.middle[1]) < max(tag_size(one)[1], tag_size(other)[1])
+        for one, other in combinations(tags, 2)
+        if len(one.rows) > 1
+    )
+
+
+def _in_one_line(tag: Tag) -> Tag:
+    return replace(tag, rows=(tuple(piece for row in tag.rows for piece in row),)) if len(tag.rows) == 2 else tag
 
 
 def _rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
@@ -278,8 +299,8 @@ def _mark(pen: Pen, view: View, mark: Mark) -> Box:
         case Ring():
             pen.disc((x, y), RING, None, Stroke(HELD, 4.0))
         case Cross():
-            pen.line([(x - 10, y - 10), (x + 10, y + 10)], Stroke(HELD, 4.0))
-            pen.line([(x - 10, y + 10), (x + 10, y - 10)], Stroke(HELD, 4.0))
+            pen.line([(x - CROSS, y - CROSS), (x + CROSS, y + CROSS)], Stroke(HELD, 4.0))
+            pen.line([(x - CROSS, y + CROSS), (x + CROSS, y - CROSS)], Stroke(HELD, 4.0))
         case Spot():
             pen.disc((x, y), CG, HELD, Stroke(INK, 1.6))
         case Arrow(_, end):
@@ -287,7 +308,7 @@ def _mark(pen: Pen, view: View, mark: Mark) -> Box:
         case _:
             assert_never(mark)
     # A disc is no larger than the saddle below it: words beside a larger box would stand nearer to the next stand.
-    return Box(x, y, x, y).grown(CG if isinstance(mark, Spot) else RING)
+    return Box(x, y, x, y).grown(CG if isinstance(mark, Spot) else CROSS if isinstance(mark, Cross) else RING)
 
 
 def _arrow(pen: Pen, start: PlanPoint, end: PlanPoint) -> Box:
