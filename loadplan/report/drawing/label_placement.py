@@ -46,10 +46,13 @@ ON = 5.0
 CROSSING, TOUCHING = 30.0, 90.0
 """What one of them costs when it lies on something, and a line that touches other words, as distance [px]."""
 
+OVER_LINE = 60.0
+"""What it costs that a line runs over that of other words: at the crossing an eye may take the wrong one [px]."""
+
 MISTAKEN, CLEARLY = 1000.0, 6.0
 """What it costs that a label, or a line from it, is at another's thing; how much nearer its own has to be [px]."""
 
-APART, HUGGING = 24.0, 4.0
+APART, HUGGING = 40.0, 20.0
 """How far words with a line keep off other things of its kind [px], and what each px less costs."""
 
 TRIES = 4
@@ -71,12 +74,14 @@ class Ground:
         lines: What had better not be covered.
         frame: Where they have to stay.
         words: Those of what must not be covered that are words: no line may touch them.
+        leaders: Lines from words to what they name: others had better not run over them.
     """
 
     taken: tuple[Box, ...]
     lines: tuple[Box, ...]
     frame: Box
     words: tuple[Box, ...] = ()
+    leaders: tuple[tuple[XY, XY], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +138,18 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
     return best.placed
 
 
+def leader_beads(line: tuple[XY, XY]) -> list[Box]:
+    """Return boxes along the line from a label to what it names: words on it would be taken for what it leads to.
+
+    Args:
+        line: Both its ends [px].
+
+    Returns:
+        Small boxes, none at the very ends.
+    """
+    return [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _along(line)]
+
+
 class _Chosen(NamedTuple):
     """A place, its distance from what the label names [px], and what it costs."""
 
@@ -158,7 +175,8 @@ def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[i
     covers = False
     for number in order:
         words = tuple(each.box for each in placed.values())
-        label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders), words=words)
+        led = tuple(each.leader for each in placed.values() if each.leader)
+        label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders), words=words, leaders=led)
         box, gap = _best_beside(beside[number], label, here)
         # Words under other words cannot be read, words at the end of a line can.
         if _covered(box, here):
@@ -174,7 +192,7 @@ def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[i
         full.append(box)
         placed[number] = Placed(box, _leader(box, label.anchor) if apart else None)
         # Words on the line of others would be taken for what it leads to.
-        leaders += [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _beads(box, label.anchor)] if apart else []
+        leaders += leader_beads(_leader(box, label.anchor)) if apart else []
     return _AllPlaced([placed[number] for number in range(len(wanted))], wrong, covers)
 
 
@@ -301,7 +319,21 @@ def _crossed(candidate: Candidate, label: Wanted, ground: Ground) -> float:
     line = _leader(box, label.anchor)
     # Between two beads a line may cut off the corner of words.
     touched = TOUCHING * sum(_cuts(line, each) for each in ground.words)
-    return touched + CROSSING * sum(other.holds(bead) for other in others for bead in beads)
+    touched += OVER_LINE * sum(_meet(line, each) for each in ground.leaders)
+    # A sign is smaller than the way from bead to bead, and a line over it seems to lead to it.
+    runs_over = [max(sum(other.holds(bead) for bead in beads), _cuts(line, other)) for other in others]
+    return touched + CROSSING * sum(runs_over)
+
+
+def _meet(one: tuple[XY, XY], other: tuple[XY, XY]) -> bool:
+    """Return whether two straight lines cross: the ends of each lie on both sides of the other."""
+    return all(_side(line, ends[0]) * _side(line, ends[1]) < 0 for line, ends in ((one, other), (other, one)))
+
+
+def _side(line: tuple[XY, XY], place: XY) -> float:
+    """Return twice the area between a line and a place [px²]: positive at its left, negative at its right."""
+    (x, y), (across, along) = line
+    return (across - x) * (place[1] - y) - (along - y) * (place[0] - x)
 
 
 def _cuts(line: tuple[XY, XY], box: Box) -> bool:
@@ -327,7 +359,11 @@ def _over_rivals(box: Box, label: Wanted) -> float:
 
 def _beads(box: Box, anchor: Box) -> list[XY]:
     """Return places along the line from a label to what it names."""
-    (x, y), (across, along) = _leader(box, anchor)
+    return _along(_leader(box, anchor))
+
+
+def _along(line: tuple[XY, XY]) -> list[XY]:
+    (x, y), (across, along) = line
     shares = [step / BEADS for step in range(1, BEADS)]
     return [(x + (across - x) * share, y + (along - y) * share) for share in shares]
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
+from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, leader_beads, place_labels
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import LABEL, LEADER, LETTER, LOAD, SHEET, SMALL_LETTER, Type
 from loadplan.report.drawing.text_width import LINE, text_width
@@ -79,21 +79,33 @@ def in_small_type(tags: list[Tag]) -> list[Tag]:
     return [replace(tag, rows=tuple(map(smaller, tag.rows))) for tag in tags]
 
 
-def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:
+def draw_tags(pen: Pen, tags: list[Tag], ground: Ground, spare: Sequence[Tag] = ()) -> None:
     """Place and draw tags so that none covers another.
 
     Args:
         pen: Draws them.
         tags: The tags, the most important first.
         ground: Where they go.
+        spare: Tags that are drawn only where they have room beside what they name: no line leads to it.
     """
-    wanted = [Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals) for tag in tags]
-    placed = place_labels(wanted, ground)
+    placed = place_labels([_wanted(tag) for tag in tags], ground)
+    leaders = tuple(spot.leader for spot in placed if spot.leader)
+    lines = tuple(bead for line in leaders for bead in leader_beads(line))
+    full = replace(ground, taken=(*ground.taken, *(spot.box for spot in placed)), lines=(*ground.lines, *lines))
+    for tag in spare:
+        (spot,) = place_labels([_wanted(tag)], full)
+        if spot.leader is None and not any(spot.box.overlap(each) for each in (*full.taken, *lines)):
+            tags, placed = [*tags, tag], [*placed, spot]
+            full = replace(full, taken=(*full.taken, spot.box))
     for spot in placed:
         if spot.leader:
             replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
     for tag, spot in zip(tags, placed, strict=True):
         draw_tag(pen, tag, spot)
+
+
+def _wanted(tag: Tag) -> Wanted:
+    return Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals)
 
 
 def draw_tag(pen: Pen, tag: Tag, spot: Placed) -> None:

@@ -18,7 +18,7 @@ from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import Reader, first_lift, reader_of, shown_verdict
 from loadplan.units import System
 
-NAMES, CELL, ROW, HEAD, RIM = 270, 132, 66, 196, 24
+NAMES, CELL, ROW, HEAD, RIM = 270, 132, 66, 216, 24
 """Room for the names, for a step, for a stand, for the heads, and free rim [px]."""
 
 FOOT = 112
@@ -94,7 +94,7 @@ def _head(pen: Pen, box: Box, stage: StageAssessment, reader: Reader) -> None:
     number = replace(TITLE, size=22, colour=livery(stage.verdict).line if stage.verdict > Verdict.NOTE else INK)
     word = f" {stage.verdict.name}" if stage.verdict > Verdict.NOTE else ""
     bottom = pen.lines((box.left, box.top), [f"{stage.state.index + 1}{word}"], number)
-    lines = broken(reader.words(stage.state.name), HEADS, box.width - 10, most=3)
+    lines = broken(reader.words(stage.state.name), HEADS, box.width - 14, most=4)
     pen.lines((box.left, bottom), lines, HEADS)
 
 

@@ -5,7 +5,7 @@ from loadplan.model.answer import Load
 from loadplan.model.job import Support
 from loadplan.model.vehicle import Joint
 from loadplan.report.drawing.style import LABEL, LETTER, LOAD, QUIET, STRONG, Type
-from loadplan.report.drawing.text_boxes import Row, Tag
+from loadplan.report.drawing.text_boxes import Row, Tag, told_apart
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent
@@ -128,10 +128,16 @@ def mount_tags(view: View, mounts: tuple[Joint, ...], reader: Reader) -> list[Ta
         A tag a mount in the view.
     """
     shown = [(joint, view.page(*joint.at[0][:2])) for joint in mounts if view.shows(*joint.at[0][:2])]
-    return [
-        Tag(_rows(reader.words(joint.name), QUIET), Box(x - MOUNT, y - MOUNT, x + MOUNT, y + MOUNT), (0.0, 0.0))
+    middle = view.frame.middle[0]
+    tags = [
+        Tag(
+            rows=_rows(reader.words(joint.name), QUIET),
+            anchor=Box(x - MOUNT, y - MOUNT, x + MOUNT, y + MOUNT),
+            away=(_sign(x - middle), 0.0),
+        )
         for joint, (x, y) in shown
     ]
+    return told_apart(tags)
 
 
 def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:

@@ -52,9 +52,6 @@ SEEN = 9
 BEAD = 4
 """Half side of the boxes that keep words off a line [px]."""
 
-HINT = 2.0
-"""Half side of what keeps words off a support that is only hinted at [px]."""
-
 BARE = 0.06
 """Side of a stand that is only hinted at, or whose base is not given [m]."""
 
@@ -89,7 +86,7 @@ def draw_floor(pen: Pen, view: View, scene: PlanContent) -> Drawn:
     for whole in scene.wholes:
         _region(pen, view, whole, _stressed(scene, whole))
     stands = _stands(pen, view, scene)
-    bare = [_bare(pen, view, support) for support in scene.bare]
+    bare = [box for support in scene.bare for box in _bare(pen, view, support)]
     points = [_point(pen, view, point.at[:2]) for point in scene.points]
     mounts = [_mount(pen, view, joint.at[0][:2]) for joint in scene.mounts]
     mounts += [box for joint in scene.links for box in _link(pen, view, joint)]
@@ -230,13 +227,18 @@ def _base(equipment: Equipment) -> Footprint:
     return Square(0.0, 0.0) if equipment.kind is EquipmentKind.ARM else Square(BARE, BARE)
 
 
-def _bare(pen: Pen, view: View, support: Support) -> Box:
-    """Return the middle of a support that is only hinted at: words had better not hide it, but it may give way."""
+def _bare(pen: Pen, view: View, support: Support) -> list[Box]:
+    """Return a support that is only hinted at, drawn: words had better not hide it, but it may give way.
+
+    One that the frame would cut through is left out: a stroke at the rim is taken for something else.
+    """
     mark = Square(BARE, BARE)
     box = _box_of(view, support.at[:2], mark)
+    frame = view.frame
+    if box.left < frame.left or box.right > frame.right or box.bottom < frame.bottom or box.top > frame.top:
+        return []
     _shape(replace(pen, layer=Layer.STANDS), mark, box, SHEET, Stroke(EDGE, 1.4))
-    x, y = box.middle
-    return Box(x - HINT, y - HINT, x + HINT, y + HINT)
+    return [box]
 
 
 def _box_of(view: View, at: PlanPoint, footprint: Footprint) -> Box:

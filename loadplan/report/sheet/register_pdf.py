@@ -8,7 +8,17 @@ from matplotlib.axes import Axes
 from loadplan.errors import printable
 from loadplan.planning.register.bookings import Register
 from loadplan.report.drawing.page_axes import page_of
-from loadplan.report.drawing.pagination import Block, draw_blocks, folded, heading, paged, paragraph, points, space
+from loadplan.report.drawing.pagination import (
+    Block,
+    draw_blocks,
+    filled,
+    folded,
+    heading,
+    paged,
+    paragraph,
+    points,
+    space,
+)
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.save_figure import document
 from loadplan.report.drawing.style import EDGE, SHEET, Stroke
@@ -37,7 +47,7 @@ def register_pdf(found: Register, units: System) -> bytes:
         Content of a PDF file on A4; equal for equal input.
     """
     paper = PaperSize.A4.paper
-    pages = paged(_blocks(found, units, paper.width), paper.room)
+    pages = [filled(page, paper.room) for page in paged(_blocks(found, units, paper.width), paper.room)]
     drawn = [_drawn(paper, blocks, f"{place} of {len(pages)}") for place, blocks in enumerate(pages, start=1)]
     return document([((paper.wide, paper.high), draw) for draw in drawn], "Shop register")
 

@@ -1,12 +1,14 @@
 """The bands of the floor sheet: a verdict in its colour and texture, what it rests on, and the worst case large."""
 
+from dataclasses import replace
+
 from loadplan.checks.phrases import names
 from loadplan.limits import Limits
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import Block, folded, points
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import INK, Stroke, Type
-from loadplan.report.drawing.text_width import LINE
+from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.text.key_figures import loaded_texts
@@ -14,6 +16,9 @@ from loadplan.report.words.nearest_to_tipping import NearestToTipping, nearest_i
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.top_findings import foremost
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
+
+CLOSER = 0.86
+"""By how much words of a band may be smaller where they fill one line then."""
 
 ENDS, INSET = 24, 9
 """Width of the texture at each end of the band, and free room beside its words [px]."""
@@ -32,7 +37,8 @@ def verdict_band(texts: list[tuple[str, Type]], verdict: Verdict, width: float) 
     """
     look = livery(verdict)
     room = width - 2 * (ENDS + INSET)
-    lines = [(line, kind) for text, kind in texts for line in folded(text, kind, room)]
+    fitting = [(text, _fitting(text, kind, room)) for text, kind in texts]
+    lines = [(line, kind) for text, kind in fitting for line in folded(text, kind, room)]
 
     def draw(pen: Pen, box: Box) -> None:
         pen.box(box, look.fill, Stroke(INK, 1.5))
@@ -45,6 +51,12 @@ def verdict_band(texts: list[tuple[str, Type]], verdict: Verdict, width: float) 
             top -= step
 
     return Block(sum(LINE * kind.size for _, kind in lines) + INSET, draw)
+
+
+def _fitting(text: str, wanted: Type, room: float) -> Type:
+    """Return the type of a text: a little smaller where that keeps its last word from a line of its own."""
+    smaller = replace(wanted, size=wanted.size * CLOSER)
+    return smaller if text_width(text, wanted) > room >= text_width(text, smaller) else wanted
 
 
 def job_band(assessment: Assessment, reader: Reader, width: float) -> Block:

@@ -21,6 +21,7 @@ from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.sheet.stand_marks import marked
 from loadplan.report.words.number_format import write_tape
 from loadplan.report.words.tape_words import across_words, along_words, height_words, setting
+from loadplan.report.words.top_findings import steps_words
 from loadplan.report.words.vocabulary import Reader
 
 LEFT, BELOW, SIZE = 132, 78, 1.0
@@ -89,7 +90,7 @@ def plan_words(assessment: Assessment, reader: Reader) -> list[str]:
     told = [f"{each.first.name} to {each.second.name} {write_tape(each.length, reader.units)}" for each in diagonals]
     words = [
         f"Check diagonals: {'; '.join(told)}." if told else "",
-        " ".join(_tapes(far, reader)),
+        " ".join(_tapes(assessment, far, reader)),
         "Seen from above, front up. Tapes from chalked front axle line and centre line to the middle of the saddle. "
         "Heights from floor to saddle; the shim goes on top.",
     ]
@@ -123,13 +124,24 @@ def _near_and_far(job: Job) -> tuple[tuple[Support, ...], tuple[Support, ...]]:
     return (near, tuple(each for each in stands if each.body == lifted)) if near else (tuple(stands), ())
 
 
-def _tapes(stands: tuple[Support, ...], reader: Reader) -> list[str]:
-    """Return where stands are that are told in words; those at one place, one after the other, share them."""
+def _tapes(assessment: Assessment, stands: tuple[Support, ...], reader: Reader) -> list[str]:
+    """Return where stands are that are told in words; those at one place share them."""
     found: dict[str, list[str]] = {}
     for each in stands:
         told = f"{along_words(each.at[0], reader)}, {across_words(each.at[1], reader)}."
         found.setdefault(told, []).append(each.name)
-    return [f"{names(those)}: {told}" for told, those in found.items()]
+    return [f"{names(those)}: {told}{_in_turn(assessment, those)}" for told, those in found.items()]
+
+
+def _in_turn(assessment: Assessment, those: list[str]) -> str:
+    """Return of stands at one place which of them is there in which steps, "" where two are there at once."""
+    called = dict(zip((each.name for each in marked(assessment.job)), assessment.job.supports, strict=True))
+    here = [(stage.state.index, {each.name for each in stage.state.supports}) for stage in assessment.stages]
+    steps = {mark: [index for index, standing in here if called[mark].name in standing] for mark in those}
+    there = [index for each in steps.values() for index in each]
+    if len(those) < 2 or len(there) > len(set(there)):
+        return ""
+    return f" Never together: {'; '.join(f'{mark} in {steps_words(each)}' for mark, each in steps.items() if each)}."
 
 
 def _scene(job: Job, near: tuple[Support, ...]) -> PlanContent:
