@@ -79,7 +79,7 @@ def in_small_type(tags: list[Tag]) -> list[Tag]:
     return [replace(tag, rows=tuple(map(smaller, tag.rows))) for tag in tags]
 
 
-def draw_tags(pen: Pen, tags: list[Tag], ground: Ground, spare: Sequence[Tag] = ()) -> None:
+def draw_tags(pen: Pen, tags: list[Tag], ground: Ground, spare: Sequence[Tag] = ()) -> tuple[Box, ...]:
     """Place and draw tags so that none covers another.
 
     Args:
@@ -87,13 +87,16 @@ def draw_tags(pen: Pen, tags: list[Tag], ground: Ground, spare: Sequence[Tag] = 
         tags: The tags, the most important first.
         ground: Where they go.
         spare: Tags that are drawn only where they have room beside what they name: no line leads to it.
+
+    Returns:
+        What each tag covers that is drawn.
     """
-    placed = place_labels([_wanted(tag) for tag in tags], ground)
+    placed = place_tags(tags, ground)
     leaders = tuple(spot.leader for spot in placed if spot.leader)
     lines = tuple(bead for line in leaders for bead in leader_beads(line))
     full = replace(ground, taken=(*ground.taken, *(spot.box for spot in placed)), lines=(*ground.lines, *lines))
     for tag in spare:
-        (spot,) = place_labels([_wanted(tag)], full)
+        (spot,) = place_tags([tag], full)
         if spot.leader is None and not any(spot.box.overlap(each) for each in (*full.taken, *lines)):
             tags, placed = [*tags, tag], [*placed, spot]
             full = replace(full, taken=(*full.taken, spot.box))
@@ -102,10 +105,20 @@ def draw_tags(pen: Pen, tags: list[Tag], ground: Ground, spare: Sequence[Tag] = 
             replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
     for tag, spot in zip(tags, placed, strict=True):
         draw_tag(pen, tag, spot)
+    return tuple(spot.box for spot in placed)
 
 
-def _wanted(tag: Tag) -> Wanted:
-    return Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals)
+def place_tags(tags: Sequence[Tag], ground: Ground) -> list[Placed]:
+    """Find a place for each of some tags.
+
+    Args:
+        tags: The tags, the most important first.
+        ground: Where they go.
+
+    Returns:
+        A place each, in the same order.
+    """
+    return place_labels([Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals) for tag in tags], ground)
 
 
 def draw_tag(pen: Pen, tag: Tag, spot: Placed) -> None:

@@ -10,10 +10,10 @@ from loadplan.model.answer import Load
 from loadplan.model.job import Support
 from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.whatif import Shot
-from loadplan.report.drawing.label_placement import Ground
+from loadplan.report.drawing.label_placement import Ground, leader_beads
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, tag_size, told_apart
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, place_tags, tag_size, told_apart
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.lesson.lean_picture import LeanPicture, draw_lean
@@ -155,12 +155,30 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     marked = [_mark(pen, view, mark) for mark in picture.marks]
     words = [tag for mark, place in zip(picture.marks, marked, strict=True) for tag in _mark_tags(mark, place, reader)]
     around = tuple(_with_marks(box, marked) for box in drawn.taken)
-    tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, reader), *words]
+    gone = tuple(place for mark, place in zip(picture.marks, marked, strict=True) if isinstance(mark, Cross))
+    letters = [replace(tag, rivals=(*tag.rivals, *gone)) for tag in _stand_tags(view, scene, around, reader)]
     taken = (*drawn.taken, *marked)
-    # A line to words that ran over a ring or a centre of gravity would be taken for one that measures from there.
-    signs = (*marked, *drawn.taken[len(scene.supports) :])
-    placed = draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box, signs))
+    ground = Ground(taken, drawn.lines, box)
+    rings = [place for mark, place in zip(picture.marks, marked, strict=True) if isinstance(mark, Ring)]
+    tags = _off_rings([*letters, *_edge_tags(scene, drawn, reader), *words], ground, rings)
+    placed = draw_tags(replace(pen, layer=Layer.LABELS), tags, ground)
     _front(pen, box, (*taken, *drawn.lines, *placed))
+
+
+def _off_rings(tags: list[Tag], ground: Ground, rings: list[Box]) -> list[Tag]:
+    """Return the tags without those whose line would run over a ring round something else: it would seem to name it.
+
+    Only how far a unit is from tipping stands so far off, and where there is a ring the page tells that in words.
+    """
+    if not rings:
+        return tags
+    kept = []
+    for tag, spot in zip(tags, place_tags(tags, ground), strict=True):
+        others = [ring for ring in rings if not ring.overlap(tag.anchor.grown(1))]
+        line = leader_beads(spot.leader) if spot.leader else []
+        if tag.rivals or not any(bead.overlap(ring) for bead in line for ring in others):
+            kept.append(tag)
+    return kept
 
 
 def drawn_scene(picture: PlanPicture) -> PlanContent:
@@ -230,7 +248,8 @@ def _stand_tags(view: View, scene: PlanContent, around: tuple[Box, ...], reader:
     middle = view.frame.middle
     tags = []
     for (support, load), box in zip(scene.supports, around, strict=False):
-        away = _sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1])
+        # Rather a little lower or higher beside it, away from the next stand, than at its corner towards that.
+        away = _sign(box.middle[0] - middle[0]), 2.0 * _sign(box.middle[1] - middle[1])
         tags.append(Tag(_rows(support, load, reader), box, away))
     close = _close(tags)
     return [_in_one_line(tag) if close else tag for tag in told_apart(tags) if tag.rows]
