@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import inf
+from math import ceil, dist, inf
 from typing import NamedTuple, TypeAlias
 
 import numpy as np
@@ -147,7 +147,9 @@ def leader_beads(line: tuple[XY, XY]) -> list[Box]:
     Returns:
         Small boxes, none at the very ends.
     """
-    return [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _along(line)]
+    # Side by side: a label fits between two that are apart.
+    parts = max(BEADS, ceil(dist(*line) / (2 * ON)))
+    return [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _along(line, parts)]
 
 
 class _Chosen(NamedTuple):
@@ -321,8 +323,10 @@ def _crossed(candidate: Candidate, label: Wanted, ground: Ground) -> float:
     touched = TOUCHING * sum(_cuts(line, each) for each in ground.words)
     touched += OVER_LINE * sum(_meet(line, each) for each in ground.leaders)
     # A sign is smaller than the way from bead to bead, and a line over it seems to lead to it.
-    runs_over = [max(sum(other.holds(bead) for bead in beads), _cuts(line, other)) for other in others]
-    return touched + CROSSING * sum(runs_over)
+    signs = [other for other in others if other not in ground.words]
+    runs_over = [max(sum(sign.holds(bead) for bead in beads), _cuts(line, sign)) for sign in signs]
+    over_words = sum(other.holds(bead) for other in others if other in ground.words for bead in beads)
+    return touched + CROSSING * (sum(runs_over) + over_words)
 
 
 def _meet(one: tuple[XY, XY], other: tuple[XY, XY]) -> bool:
@@ -359,12 +363,12 @@ def _over_rivals(box: Box, label: Wanted) -> float:
 
 def _beads(box: Box, anchor: Box) -> list[XY]:
     """Return places along the line from a label to what it names."""
-    return _along(_leader(box, anchor))
+    return _along(_leader(box, anchor), BEADS)
 
 
-def _along(line: tuple[XY, XY]) -> list[XY]:
+def _along(line: tuple[XY, XY], parts: int) -> list[XY]:
     (x, y), (across, along) = line
-    shares = [step / BEADS for step in range(1, BEADS)]
+    shares = [step / parts for step in range(1, parts)]
     return [(x + (across - x) * share, y + (along - y) * share) for share in shares]
 
 

@@ -2,8 +2,7 @@
 
 from dataclasses import replace
 
-from loadplan.checks.phrases import names
-from loadplan.limits import Limits
+from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import Block, folded, points
 from loadplan.report.drawing.pen import Pen
@@ -12,7 +11,13 @@ from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.text.key_figures import loaded_texts
-from loadplan.report.words.nearest_to_tipping import NearestToTipping, nearest_in_job, who_tips, worst_words
+from loadplan.report.words.nearest_to_tipping import (
+    NearestToTipping,
+    about_words,
+    nearest_in_job,
+    who_tips,
+    worst_words,
+)
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.top_findings import foremost
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
@@ -77,31 +82,31 @@ def job_band(assessment: Assessment, reader: Reader, width: float) -> Block:
     texts = [
         (shown_verdict(assessment.verdict, assessment.basis), points(26, bold=True)),
         *((text, points(11)) for text in because),
-        *(worst_case(near, assessment.job.limits, reader) if near else []),
+        *(worst_case(near, assessment.job, reader) if near else []),
         *((text, points(11)) for text in loaded),
         (f"Weights: {basis_words(assessment.basis)}. {first_lift(reader.units)}", points(10.5, bold=True)),
     ]
     return verdict_band(texts, assessment.verdict, width)
 
 
-def worst_case(near: NearestToTipping, limits: Limits, reader: Reader) -> list[tuple[str, Type]]:
+def worst_case(near: NearestToTipping, job: Job, reader: Reader) -> list[tuple[str, Type]]:
     """Tell what goes over first: the worst case large, what it is and as given small.
 
     Args:
         near: What goes over first.
-        limits: What is asked of the plan.
+        job: The job.
         reader: Who reads it.
 
     Returns:
         Texts with their types.
     """
-    who, worst = who_tips(near, reader), worst_words(near, limits, reader)
+    who, worst = who_tips(near, reader), worst_words(near, job.limits, reader)
     large = points(17, bold=True)
     if near.fall:
         return [(f"Step {near.stage + 1}: the {who} {worst}", large)]
     to = "to tipping" if (near.worst or 0.0) > 0 else "the edge"
     given = "" if near.given is None else f" ({past_or_short(near.given, reader)} with the weights as given)"
-    about = reader.words(f"About {names(near.about)}") if near.about else "Nearest to tipping"
+    about = reader.words(f"About {about_words(near, job)}") if near.about else "Nearest to tipping"
     return [
         (f"Worst case {worst} {to}: {who}, step {near.stage + 1}", large),
         (f"{about}{given}.", points(10.5)),

@@ -7,6 +7,7 @@ from loadplan.checks.balance import what_moves
 from loadplan.checks.phrases import names, several
 from loadplan.limits import Limits
 from loadplan.model.answer import GroupAnswer, Loose, Mode
+from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment
 from loadplan.report.words.vocabulary import Reader
 
@@ -136,6 +137,26 @@ def who_tips(near: NearestToTipping, reader: Reader) -> str:
         Its assemblies.
     """
     return reader.words(names(near.bodies))
+
+
+def about_words(near: NearestToTipping, job: Job) -> str:
+    """Name what stays where it is while it goes over, apart by the assembly under which it is where several turn.
+
+    Args:
+        near: What goes over first.
+        job: The job.
+
+    Returns:
+        Words such as "A and C under the cradle and E under the powertrain"; "" where nothing is known of it.
+    """
+    arms = job.lift.arms if job.lift else ()
+    under = {each.name: each.body for each in (*job.supports, *arms)}
+    bodies = list(dict.fromkeys(under[name] for name in near.about if name in under))
+    if len(bodies) < 2:
+        return names(near.about) if near.about else ""
+    # They lie on no one line then: each assembly turns about its own.
+    apart = [f"{names([name for name in near.about if under.get(name) == body])} under the {body}" for body in bodies]
+    return names([*apart, *(name for name in near.about if name not in under)])
 
 
 def _fall(group: GroupAnswer) -> Fall | None:

@@ -108,3 +108,12 @@ def test_a_walk_to_and_fro_tells_every_step_and_each_place_once() -> None:
     assert any(each.startswith("Steps 1, 8 to 9: ") for each in listed)
     places = [each.split(": ")[1] for each in listed]
     assert len(places) == len(set(places))
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_no_head_of_the_loads_is_cut_off(name: str) -> None:
+    """A step called "Tail stand set, axle unit unbolted, fram…" may be any."""
+    assessment = told(name)
+    ax = page(loads_size(assessment))
+    draw_loads(ax, assessment, System.METRIC)
+    assert not [each.get_text() for each in words(ax) if each.get_text().endswith("…")]

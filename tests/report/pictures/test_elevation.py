@@ -18,11 +18,12 @@ from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.page_axes import PX
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE
+from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE, STRONG
+from loadplan.report.drawing.text_width import text_width
 from loadplan.report.drawing.view import Box, view_of
 from loadplan.report.pictures.axonometric_stands import stand_solids
 from loadplan.report.pictures.cg_walk import draw_walk, lift_walk, unit_bodies, unit_walk
-from loadplan.report.pictures.elevation import NARROW, draw_elevation
+from loadplan.report.pictures.elevation import NARROW, _lines, draw_elevation
 from loadplan.report.pictures.elevation_levels import levels_of, undrawn
 from loadplan.report.pictures.elevation_shapes import Sight, ViewSide, draw_upright
 from loadplan.report.pictures.load_chart import draw_loads, loads_size
@@ -240,3 +241,19 @@ def test_what_is_only_tied_to_what_rocks_is_not_blamed() -> None:
     assert said.count("free to rock") == 1
     assert said.count("tilt not known") == 1
     assert not any("in balance" in each for each in said)
+
+
+def test_from_in_front_pads_of_two_heights_say_which_are_meant(told: Assessment) -> None:
+    """One behind the other they lie at one place: "lift pads 350 mm" beside "lift pads 355 mm" tells nobody which."""
+    words = {each.get_text() for each in drawn(told, 0, ViewSide.FRONT).findobj(Text)}
+    assert {"front lift pads", "rear lift pads"} <= words
+    assert "lift pads" not in words
+    assert "lift pads" in {each.get_text() for each in drawn(told, 0, ViewSide.SIDE).findobj(Text)}
+
+
+def test_a_height_is_not_parted_from_what_it_is() -> None:
+    """A last word alone on a line, "high", was taken for the worst of it."""
+    kind = STRONG
+    told = "shell and battery pack: CG 783 mm high"
+    assert _lines(told, kind, 2 * text_width(told, kind)) == [told]
+    assert _lines(told, kind, 0.9 * text_width(told, kind)) == ["shell and battery pack:", "CG 783 mm high"]

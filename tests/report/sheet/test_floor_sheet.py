@@ -14,11 +14,12 @@ from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import Block, folded, paged, points, tables
 from loadplan.report.sheet.floor_sheet import PaperSize, SheetExtras, SheetProof, sheet_pdf
-from loadplan.report.sheet.last_page import MEASURES
+from loadplan.report.sheet.last_page import MEASURES, _limits
 from loadplan.report.sheet.sheet_number import sheet_code, sheet_number
 from loadplan.report.sheet.step_groups import step_groups
-from loadplan.report.sheet.tape_plan import check_diagonals
-from loadplan.report.words.cautions import cautions
+from loadplan.report.sheet.tape_plan import check_diagonals, plan_words
+from loadplan.report.sheet.tick_boxes import tick_blocks
+from loadplan.report.words.cautions import Boxes, cautions
 from loadplan.report.words.number_format import write_tape
 from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.tape_words import setting
@@ -80,7 +81,7 @@ def test_the_first_page_has_verdict_basis_number_and_tapes(told: Assessment, pag
         "Weights: example",
         "The first 50 mm of lift is the test.",
         "Worst case 110 mm to tipping: powertrain, step 4",
-        "About A, C and E (182 mm with the weights as given).",
+        "About A and C under the cradle and E under the powertrain (182 mm with the weights as given).",
         f"Sheet {sheet_number(told.job)}: void if the plan changes.",
         "Seen from above, front up.",
         "Check diagonals: A to F",
@@ -156,6 +157,47 @@ def test_with_the_first_page_alone_the_stands_can_be_set_and_the_worst_danger_na
 
 def test_the_nine_step_job_takes_no_more_pages_of_letter_paper(told: Assessment) -> None:
     assert len(read(sheet_pdf(told, PaperSize.LETTER, System.METRIC))) == 9
+
+
+JOBS = sorted(path.stem for path in shipped_folder("demo").glob("*.toml") if "[[stage" in path.read_text("utf-8"))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", JOBS)
+def test_no_demo_takes_more_than_nine_pages_and_each_foot_has_the_whole_title(name: str) -> None:
+    told = assess(read_job(shipped_folder("demo") / f"{name}.toml"))
+    for paper in (PaperSize.A4, PaperSize.LETTER):
+        sheet = read(sheet_pdf(told, paper, System.METRIC))
+        assert len(sheet) <= 9
+        mark = f"Sheet {sheet_number(told.job)}, void if the plan changes."
+        for page in sheet:
+            assert squeezed(f"{mark} {told.job.title}") in page
+
+
+def test_a_set_of_four_boxes_stands_in_one_row_where_that_is_less_high() -> None:
+    """Three abreast leave the fourth alone on a row of its own, which takes the room of the findings below."""
+    reader = reader_of(job(), System.METRIC)
+    rows = tick_blocks([Boxes("50 mm up", ("stop", "one walks round", "every hose", "look again"))], 744.0, reader)
+    assert len(rows) == 2, "one row, and the room under it"
+    long = [Boxes("Before", ("words that take three lines of a narrow column " * 2,) * 4)]
+    assert len(tick_blocks(long, 744.0, reader)) > 2
+
+
+def test_of_stands_at_one_place_the_first_page_says_which_is_there_in_which_steps(told: Assessment) -> None:
+    first = first_texts("front-unit", System.METRIC)[0]
+    said = "Never together: tail stand in steps 2 and 7 to 8; tail prop in steps 3 to 6."
+    assert squeezed(said) in first
+    state = told.stages[1].state
+    crowd = replace(told, stages=(replace(told.stages[1], state=replace(state, supports=told.job.supports)),))
+    assert "Never together" not in " ".join(plan_words(crowd, reader_of(told.job, System.METRIC)))
+
+
+def test_limits_in_inches_are_told_exactly() -> None:
+    """One of 5 mm told in eighths is 1/4 in, 6.35 mm: more than it is."""
+    texts = _limits(Limits(), reader_of(job(), System.US))
+    assert "bolt holes out: 0.20 in (common practice, no source)" in texts
+    assert "a saddle off that was brought up to touch: 0.04 in (common practice, no source)" in texts
+    assert not any("1/4 in" in each or "under" in each for each in texts)
 
 
 def test_the_nine_step_job_takes_nine_pages_numbered_through(pages: list[str]) -> None:
