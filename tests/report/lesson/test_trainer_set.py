@@ -331,7 +331,8 @@ def test_nothing_is_written_over_a_ring_and_no_line_to_words_runs_over_one(name:
         ringed += len(rings)
         (word,) = (each for each in ax.texts if each.get_text() == "front")
         left, low = word.get_position()
-        assert not any(ring.intersects(box(left - 17, low, left + 30, low + 10)) for ring in rings), slide.name
+        ground = box(left - 19, low - 4, left + 36, low + 14)
+        assert not any(ring.intersects(ground) for ring in rings), slide.name
         lines = [
             LineString(each.get_xydata()) for each in ax.lines if to_hex(each.get_color()) == LEADER.colour.lower()
         ]

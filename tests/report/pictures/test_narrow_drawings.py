@@ -119,3 +119,13 @@ def test_no_words_of_a_phones_plan_lie_on_a_stand(name: str, monkeypatch: pytest
         live_picture(live)
         stands = [support_box(live.view, support) for support, _ in live.scene.supports]
         assert not [stage.state.stage.name for each in words for stand in stands if each.overlap(stand) > 1]
+
+
+def test_a_base_no_wider_than_its_saddle_is_not_drawn_round_it(told: Assessment) -> None:
+    """On a phone the tail stand of a whole van would be a blot; nearer, it has its base."""
+    number = next(n for n, each in enumerate(told.job.supports) if each.name == "tail stand")
+    for size, shapes in ((ROOM, 1), ((2400.0, 2400.0), 2)):
+        live = live_of(told, told.stages[1], LivePage(size, everything=True), System.METRIC)
+        drawn = live_picture(live).decode()
+        group = drawn[drawn.index(f'id="stand-{number}"') :]
+        assert group[: group.index("\n   </g>")].count("<path") == shapes
