@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 from enum import Enum
-from itertools import combinations
+from itertools import combinations, pairwise
 from math import hypot
 from typing import TypeAlias, assert_never
 
@@ -20,7 +20,7 @@ from loadplan.report.lesson.lean_picture import LeanPicture, draw_lean
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.lesson.tilt_picture import TiltPicture, draw_tilt
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
-from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
+from loadplan.report.pictures.plan_shapes import Drawn, beads, draw_floor
 from loadplan.report.pictures.signs import CG
 from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.words.stage_tables import NONE, carried
@@ -37,6 +37,9 @@ BESIDE, ABOVE = 34, 8
 
 RING, HEAD, SHORTEST = 17, 9, 22
 """Radius of a ring, size of the head of an arrow, and least length of an arrow [px]."""
+
+RIM_BEAD = 2.0
+"""Half side of the boxes that keep words off an outline [px]."""
 
 CROSS = 10
 """Half size of a cross [px]."""
@@ -158,11 +161,21 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     gone = tuple(place for mark, place in zip(picture.marks, marked, strict=True) if isinstance(mark, Cross))
     letters = [replace(tag, rivals=(*tag.rivals, *gone)) for tag in _stand_tags(view, scene, around, reader)]
     taken = (*drawn.taken, *marked)
-    ground = Ground(taken, drawn.lines, box)
+    ground = Ground(taken, (*drawn.lines, *_rims(view, scene)), box)
     rings = [place for mark, place in zip(picture.marks, marked, strict=True) if isinstance(mark, Ring)]
     tags = _off_rings([*letters, *_edge_tags(scene, drawn, reader), *words], ground, rings)
     placed = draw_tags(replace(pen, layer=Layer.LABELS), tags, ground)
     _front(pen, box, (*taken, *drawn.lines, *placed))
+
+
+def _rims(view: View, scene: PlanContent) -> list[Box]:
+    """Return small boxes along the outlines of the assemblies: words had better lie inside or outside of them."""
+    rims = [view.page_all((*each.outline, *each.outline[:1])) for each in scene.bodies]
+    return [
+        Box(x, y, x, y).grown(RIM_BEAD)
+        for rim in rims
+        for (x, y) in (bead.middle for start, end in pairwise(rim) for bead in beads(start, end))
+    ]
 
 
 def _off_rings(tags: list[Tag], ground: Ground, rings: list[Box]) -> list[Tag]:

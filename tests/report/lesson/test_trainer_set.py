@@ -24,7 +24,7 @@ from loadplan.report.drawing.save_figure import document, drawing
 from loadplan.report.drawing.style import LEADER
 from loadplan.report.lesson.lean_picture import LeanPicture
 from loadplan.report.lesson.lesson_film import parts_slides, stand_slides
-from loadplan.report.lesson.lesson_pictures import HEAD, HELD, Arrow, PlanPicture, Spot
+from loadplan.report.lesson.lesson_pictures import HEAD, HELD, RIM_BEAD, Arrow, PlanPicture, Spot
 from loadplan.report.lesson.questions.corner_load import CornerLoad
 from loadplan.report.lesson.questions.forgotten_hose import ForgottenHose
 from loadplan.report.lesson.questions.four_point_support import FourPointSupport
@@ -291,6 +291,26 @@ def test_words_of_a_stand_lie_level_with_it_or_straight_over_it(name: str, monke
         beside = abs(spot.box.middle[1] - label.anchor.middle[1]) <= 26
         over = spot.box.left < label.anchor.right and spot.box.right > label.anchor.left
         assert beside or over or spot.leader
+
+
+@pytest.mark.parametrize("name", [NARROW, "battery-pack-table"])
+def test_letter_and_load_of_a_stand_cut_no_outline_of_the_unit(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The places of a table lie within the pack: words on their white ground across its edge would open it."""
+    told = book(name)
+    slide = next(each for each in told.slides if each.name == "who-carries-most-answer")
+    cut: list[bool] = []
+
+    def placed(wanted: list[Wanted], ground: Ground) -> list[Placed]:
+        found = place_labels(wanted, ground)
+        rims = [each for each in ground.lines if each.width == pytest.approx(2 * RIM_BEAD)]
+        assert len(rims) > 40
+        stands = [spot.box for label, spot in zip(wanted, found, strict=True) if label.rivals]
+        cut.extend(any(words.overlap(rim) > 0 for rim in rims) for words in stands)
+        return found
+
+    monkeypatch.setattr(text_boxes, "place_labels", placed)
+    drawn_page(slide, told)
+    assert cut == [False] * 4
 
 
 def test_the_letter_of_a_stand_lies_nearer_to_it_than_to_the_cross_where_one_was(
