@@ -14,7 +14,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.middleware import Middleware
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
@@ -29,7 +29,7 @@ from loadplan.board.folder_files import FolderFiles
 from loadplan.board.judged_cures import CureJudge, Judging
 from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file, opened_plan, plan_number
-from loadplan.board.refusals import RefusedError
+from loadplan.board.refusals import RefusedError, gone, not_written, too_large
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
@@ -38,6 +38,7 @@ from loadplan.board.undo_history import Conflict
 from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
+from loadplan.files.find_beside import FolderReader
 from loadplan.model.verdict import Assessment
 from loadplan.report.pictures.render import plan_picture
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
@@ -253,7 +254,8 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     )
     answers = Board(desk, held, pages, Mender(desk.do_long), CureJudge(desk.do_long))
     start, door = Start(desk, held, answers.page, FolderFiles(desk.folder)), Door(held, answers.page, tell)
-    bay, asking = Bay(desk, held, answers.page), FirstQuestions(desk, held, answers.page)
+    bay = Bay(desk, held, answers.page)
+    asking = FirstQuestions(desk, held, answers.page, FolderReader(desk.folder))
     plan = "/plan/{plan}"
     return Starlette(
         routes=[
@@ -296,7 +298,12 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Mount("/static", StaticFiles(directory=HERE / "static")),
         ],
         middleware=[Middleware(Guard, held=held)],
-        exception_handlers={InputError: _refused(start), TooLargeError: _too_large, OSError: _not_written},
+        exception_handlers={
+            InputError: _refused(start),
+            TooLargeError: too_large,
+            OSError: _refused(start),
+            ClientDisconnect: gone,
+        },
     )
 
 
@@ -376,19 +383,10 @@ def _refused(start: Start) -> Callable[[Request, Exception], Awaitable[Response]
     """Return what answers where something is refused: a page to somebody who looks at pages, else a sentence."""
 
     async def refused(request: Request, error: Exception) -> Response:
+        error = not_written(error) if isinstance(error, OSError) else error
         assert isinstance(error, InputError)
         if "text/html" in request.headers.get("accept", ""):
             return await start.refused(error)
         return JSONResponse({"refused": str(error)}, 422)
 
     return refused
-
-
-async def _too_large(request: Request, error: Exception) -> Response:
-    return JSONResponse({"refused": "This is more than is read."}, 413)
-
-
-async def _not_written(request: Request, error: Exception) -> Response:
-    assert isinstance(error, OSError)
-    told = f"Cannot be written: {error.strerror or 'the disk says no'}. Nothing was changed on the disk."
-    return JSONResponse({"refused": told}, 422)

@@ -34,6 +34,8 @@ from loadplan.statics.worst_margin import worst_ratios
 
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
+Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
+
 LEVEL = 1e-9
 """Saddles whose heights differ by less [m] are level."""
 
@@ -233,9 +235,24 @@ def _sorted(found: list[_Motions], drops: tuple[float, ...] | None) -> Cover:
     order = np.argsort(values, kind="stable")
     # What allows any margin never decides; what tips the unit whatever the stands decides first.
     order = order[np.isfinite(values[order]) | (values[order] < 0)]
+    order = order[_deciding(blocked[:, order])]
     bits = np.packbits(blocked[:, order], axis=1, bitorder="little")
     return Cover(
         values=tuple(float(each) for each in values[order]),
         blocked=tuple(int.from_bytes(each.tobytes(), "little") for each in bits),
         drops=drops,
     )
+
+
+def _deciding(blocked: Flags) -> Numbers:
+    """Return which motions, least value first, can be the first left open in a layout, in their order.
+
+    Not one behind another that the same candidates block, and none behind the first that no candidate blocks.
+    """
+    never = np.flatnonzero(~blocked.any(axis=0))
+    kept = blocked[:, : never[0] + 1] if never.size else blocked
+    packed = np.packbits(kept, axis=0)
+    if not packed.size:
+        return np.arange(kept.shape[1])
+    rows = np.ascontiguousarray(packed.T).view(np.dtype((np.void, packed.shape[0]))).ravel()
+    return np.sort(np.unique(rows, return_index=True)[1])

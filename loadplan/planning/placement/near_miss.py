@@ -16,7 +16,7 @@ from loadplan.model.job import Job, Support
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Sentence, StageAssessment, Verdict
 from loadplan.planning.placement.branch_and_bound import Members
-from loadplan.planning.placement.layout_margin import exact_margin
+from loadplan.planning.placement.layout_margin import ExactMargins
 from loadplan.planning.placement.layout_space import Space, laid_out, movable
 
 NEAREST = 3
@@ -62,7 +62,8 @@ def near_misses(space: Space, count: int) -> tuple[NearMiss, ...]:
     if not space.points or not movable(space.job):
         return ()
     every = combinations(range(len(space.points)), min(count, len(space.points)))
-    ranked = sorted(islice(every, LOOKED_AT), key=lambda members: -exact_margin(space, members))
+    margins = ExactMargins(space)
+    ranked = sorted(islice(every, LOOKED_AT), key=lambda members: -margins.of(members))
     found = (_missed(space, members) for members in ranked[:NEAREST])
     return tuple(each for each in found if each is not None)
 

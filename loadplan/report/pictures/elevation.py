@@ -3,14 +3,12 @@
 from dataclasses import dataclass, replace
 from math import radians
 
-from matplotlib.axes import Axes
-
 from loadplan.checks.phrases import names
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, SMALL_LETTER, STRONG, Stroke, Type
 from loadplan.report.drawing.text_boxes import ROOMY, Row, Tag, draw_tags, told_apart
@@ -53,11 +51,11 @@ ENDS = {ViewSide.SIDE: ("front", "back"), ViewSide.FRONT: ("right", "left")}
 """What lies at the left and right end of each elevation."""
 
 
-def draw_elevation(ax: Axes, assessment: Assessment, stage_index: int, seen: ViewSide, units: System) -> None:
-    """Draw the elevation of one stage so that it fills the axes.
+def draw_elevation(paper: Paper, assessment: Assessment, stage_index: int, seen: ViewSide, units: System) -> None:
+    """Draw the elevation of one stage so that it fills the page.
 
     Args:
-        ax: Axes of some 1200 px or more in width; their limits become px.
+        paper: A page of some 1200 px or more in width.
         assessment: The job, judged.
         stage_index: Number of the stage, from 0.
         seen: From where.
@@ -65,8 +63,8 @@ def draw_elevation(ax: Axes, assessment: Assessment, stage_index: int, seen: Vie
     """
     stage = assessment.stages[stage_index]
     reader = reader_of(assessment.job, units)
-    pen = Pen(ax, Layer.PAGE, None)
-    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
+    pen = Pen(paper, Layer.PAGE, None)
+    middle = draw_surround(pen, paper.page, assessment, stage, reader)
     shown = _Shown(assessment, stage, seen)
     _main(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
     _beside(pen, replace(middle, left=middle.right - SIDE), shown, reader)

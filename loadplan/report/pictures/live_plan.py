@@ -4,14 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from matplotlib.axes import Axes
-
 from loadplan.model.answer import Load
 from loadplan.model.job import Job, Support
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Named, Pen
 from loadplan.report.drawing.style import (
     HAIRLINE,
@@ -142,16 +140,15 @@ def ids_of(job: Job) -> dict[Named, str]:
     }
 
 
-def draw_live(ax: Axes, live: Live) -> None:
-    """Draw a stage so that it fills the axes.
+def draw_live(paper: Paper, live: Live) -> None:
+    """Draw a stage so that it fills the page.
 
     Args:
-        ax: Axes; their limits become px.
+        paper: The page.
         live: What is seen, and where.
     """
-    page_of(ax)
     ids = {**live.ids, **_wholes(live)}
-    pen = Pen(ax, Layer.GROUND, None, ids=ids)
+    pen = Pen(paper, Layer.GROUND, None, ids=ids)
     frame = live.view.frame
     pen.box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), live.view, live.scene)

@@ -2,12 +2,10 @@
 
 from dataclasses import dataclass, replace
 
-from matplotlib.axes import Axes
-
 from loadplan.model.answer import Load
 from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import BODIES, EDGE, HAIRLINE, INK, LABEL, QUIET, SHEET, STRONG, TITLE, Stroke, Type
 from loadplan.report.drawing.text_width import broken
@@ -45,17 +43,17 @@ def loads_size(assessment: Assessment) -> tuple[int, int]:
     return wide, HEAD + ROW * rows + 2 * RIM + FOOT
 
 
-def draw_loads(ax: Axes, assessment: Assessment, units: System) -> None:
-    """Draw what each stand and arm carries in each step so that it fills the axes.
+def draw_loads(paper: Paper, assessment: Assessment, units: System) -> None:
+    """Draw what each stand and arm carries in each step so that it fills the page.
 
     Args:
-        ax: Axes of the size that `loads_size` says, or larger; their limits become px.
+        paper: A page of the size that `loads_size` says, or larger.
         assessment: The job, judged.
         units: The reader's units.
     """
     reader = reader_of(assessment.job, units)
-    page = page_of(ax)
-    pen = Pen(ax, Layer.PAGE, None)
+    page = paper.page
+    pen = Pen(paper, Layer.PAGE, None)
     replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
     _title(pen, page, assessment, reader)
     top = page.top - HEAD

@@ -4,14 +4,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from matplotlib.axes import Axes
-
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.matrix_code import draw_matrix_code
-from loadplan.report.drawing.page_axes import PX, page_of
 from loadplan.report.drawing.pagination import Block, draw_blocks, folded, paged, points
+from loadplan.report.drawing.paper import PX, Paper
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.save_figure import document, picture
+from loadplan.report.drawing.picture_file import picture
+from loadplan.report.drawing.save_figure import document
 from loadplan.report.drawing.side_by_side import untold
 from loadplan.report.drawing.style import EDGE, SHEET, Stroke
 from loadplan.report.drawing.text_width import broken, text_width
@@ -124,7 +123,7 @@ TITLES = (points(9, bold=True), FOOT, points(8.5), points(8))
 SHORT_WARNING = "Work began by another sheet: see page 1."
 
 
-def draw_page(paper: SheetPage, blocks: list[Block], mark: SheetMark, name: str) -> Callable[[Axes], None]:
+def draw_page(paper: SheetPage, blocks: list[Block], mark: SheetMark, name: str) -> Callable[[Paper], None]:
     """Return what draws one page: its blocks from the top down, and the foot.
 
     Args:
@@ -137,10 +136,10 @@ def draw_page(paper: SheetPage, blocks: list[Block], mark: SheetMark, name: str)
         Draws it.
     """
 
-    def draw(ax: Axes) -> None:
-        pen = Pen(ax, Layer.PAGE, None)
-        page = page_of(ax).grown(-paper.rim)
-        replace(pen, layer=Layer.GROUND).box(page_of(ax), SHEET, None)
+    def draw(leaf: Paper) -> None:
+        pen = Pen(leaf, Layer.PAGE, None)
+        page = leaf.page.grown(-paper.rim)
+        replace(pen, layer=Layer.GROUND).box(leaf.page, SHEET, None)
         draw_blocks(pen, replace(page, bottom=page.bottom + paper.foot), blocks)
         _draw_foot(pen, replace(page, top=page.bottom + paper.foot), mark, name)
 

@@ -3,11 +3,8 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from matplotlib.axes import Axes
-
 from loadplan.errors import printable
 from loadplan.planning.register.bookings import Register
-from loadplan.report.drawing.page_axes import page_of
 from loadplan.report.drawing.pagination import (
     Block,
     draw_blocks,
@@ -19,6 +16,7 @@ from loadplan.report.drawing.pagination import (
     points,
     space,
 )
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.save_figure import document
 from loadplan.report.drawing.style import EDGE, SHEET, Stroke
@@ -76,13 +74,13 @@ def _blocks(found: Register, units: System, width: float) -> list[Block]:
     return blocks
 
 
-def _drawn(paper: SheetPage, blocks: list[Block], name: str) -> Callable[[Axes], None]:
+def _drawn(paper: SheetPage, blocks: list[Block], name: str) -> Callable[[Paper], None]:
     """Return what draws one page: its blocks from the top down, and the cautions with the page's number."""
 
-    def draw(ax: Axes) -> None:
-        pen = Pen(ax, Layer.PAGE, None)
-        page = page_of(ax).grown(-paper.rim)
-        replace(pen, layer=Layer.GROUND).box(page_of(ax), SHEET, None)
+    def draw(leaf: Paper) -> None:
+        pen = Pen(leaf, Layer.PAGE, None)
+        page = leaf.page.grown(-paper.rim)
+        replace(pen, layer=Layer.GROUND).box(leaf.page, SHEET, None)
         draw_blocks(pen, replace(page, bottom=page.bottom + paper.foot), blocks)
         foot = Box(page.left, page.bottom, page.right, page.bottom + paper.foot - 4)
         pen.line([(foot.left, foot.top), (foot.right, foot.top)], Stroke(EDGE, 1.2))

@@ -11,7 +11,7 @@ from loadplan.checks.phrases import names
 from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.model.weight_basis import poorest_basis
-from loadplan.planning.placement.largest_margin import Layout
+from loadplan.planning.placement.layout import Layout
 from loadplan.planning.placement.near_miss import NearMiss
 from loadplan.planning.placement.proposal import Placement
 from loadplan.report.json_output import MM, Plain

@@ -6,7 +6,6 @@ from math import degrees, radians
 from pkgutil import iter_modules
 
 import pytest
-from matplotlib.figure import Figure
 
 from loadplan.assess import assess
 from loadplan.limits import GRAVITY
@@ -15,6 +14,7 @@ from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.lesson_unit import carried, first_unit, stands_of, the_unit
 from loadplan.planning.whatif import laid_on, without
 from loadplan.report.drawing.label_placement import Ground
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.text_boxes import Tag
 from loadplan.report.drawing.view import Box
@@ -236,7 +236,7 @@ def test_what_lies_over_a_stand_does_not_move_its_letter_to_the_next_stand(monke
         return ()
 
     monkeypatch.setattr(lesson_pictures, "draw_tags", hear)
-    pen = Pen(Figure().add_axes((0.0, 0.0, 1.0, 1.0)), Layer.PAGE, None)
+    pen = Pen(Paper((270.0, 200.0)), Layer.PAGE, None)
     lying = tuple(each for each in picture.marks if isinstance(each, Spot))
     assert lying
     for marks in (lying, ()):

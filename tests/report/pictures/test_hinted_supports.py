@@ -1,13 +1,12 @@
 """Pads and stands of the other plan: small squares that words keep off, whole or not at all, and told in the key."""
 
 import pytest
-from matplotlib.figure import Figure
 from matplotlib.text import Text
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Assessment
-from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import unit_scene
@@ -15,6 +14,7 @@ from loadplan.report.pictures.plan_shapes import draw_floor
 from loadplan.report.pictures.plan_view import draw_plan
 from loadplan.report.pictures.render import PAGE
 from loadplan.units import System
+from tests.report.painted import painted
 
 FRAME = Box(0.0, 0.0, 400.0, 400.0)
 SCALE = 200.0
@@ -31,8 +31,7 @@ def covered(told: Assessment, off: float) -> list[Box]:
     scene = unit_scene(told, told.stages[0])
     x, y, _ = scene.bare[0].at
     view = View(FRAME, (x - (FRAME.height / 2 - off) / SCALE, y), SCALE)
-    ax = Figure().add_axes((0.0, 0.0, 1.0, 1.0))
-    return list(draw_floor(Pen(ax, Layer.PAGE, FRAME), view, scene).lines)
+    return list(draw_floor(Pen(Paper((FRAME.width, FRAME.height)), Layer.PAGE, FRAME), view, scene).lines)
 
 
 def squares(boxes: list[Box], off: float) -> list[Box]:
@@ -50,6 +49,5 @@ def test_a_pad_that_the_frame_would_cut_through_is_left_out(told: Assessment) ->
 
 
 def test_the_key_says_what_the_squares_are_where_there_are_any(told: Assessment) -> None:
-    ax = Figure(figsize=(PAGE[0] / PX, PAGE[1] / PX), dpi=PX).add_axes((0.0, 0.0, 1.0, 1.0))
-    draw_plan(ax, told, 0, System.METRIC)
+    ax = painted(PAGE, lambda paper: draw_plan(paper, told, 0, System.METRIC))
     assert "pad or stand of the other plan" in {each.get_text() for each in ax.findobj(Text)}

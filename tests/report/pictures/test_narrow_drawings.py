@@ -5,14 +5,13 @@ from itertools import pairwise
 from math import radians
 
 import pytest
-from matplotlib.figure import Figure
 
 from loadplan.assess import assess
 from loadplan.board.verdict_cells import distances
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
-from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures import live_plan
@@ -84,7 +83,7 @@ def test_the_scale_bar_of_a_live_plan_keeps_off_the_outlines(monkeypatch: pytest
     monkeypatch.setattr(live_plan, "draw_scale", hear)
     for size in (PHONE, (390.0, 420.0), (760.0, 560.0)):
         live = live_of(told, told.stages[2], LivePage(size, everything=False), System.METRIC)
-        draw_live(Figure(figsize=(size[0] / PX, size[1] / PX)).add_axes((0.0, 0.0, 1.0, 1.0)), live)
+        draw_live(Paper(size), live)
         bodies = [each for each in (*live.scene.bodies, *live.scene.around) if each.outline]
         rims = [live.view.page_all((*each.outline, each.outline[0])) for each in bodies]
         edges = [box for rim in rims for start, end in pairwise(rim) for box in beads(start, end)]

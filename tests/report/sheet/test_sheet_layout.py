@@ -5,15 +5,13 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 from matplotlib.text import Text
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.report.drawing import text_boxes
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
-from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import Type
 from loadplan.report.drawing.text_width import text_width
@@ -23,11 +21,12 @@ from loadplan.report.pictures.title_block import draw_scale
 from loadplan.report.sheet import floor_sheet, tape_plan
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.units import System
+from tests.report.painted import painted
 
 LEAST = 9.0
 """Smallest type on paper [pt]: what is read at arm's length; common practice, no source."""
 
-Page = tuple[tuple[float, float], Callable[[Axes], None]]
+Page = tuple[tuple[float, float], Callable[[Paper], None]]
 
 JOBS = sorted(path.stem for path in shipped_folder("demo").glob("*.toml") if "[[stage" in path.read_text())
 
@@ -55,11 +54,7 @@ def drawn(job: str, monkeypatch: pytest.MonkeyPatch) -> tuple[list[list[Text]], 
 
 
 def _words(page: Page) -> list[Text]:
-    (wide, high), draw = page
-    ax = Figure(figsize=(wide / PX, high / PX)).add_axes((0.0, 0.0, 1.0, 1.0))
-    ax.set(xlim=(0.0, wide), ylim=(0.0, high))
-    draw(ax)
-    return [each for each in ax.findobj(Text) if each.get_text()]
+    return [each for each in painted(*page).findobj(Text) if each.get_text()]
 
 
 def _box(words: Text) -> Box:
