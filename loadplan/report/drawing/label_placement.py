@@ -52,7 +52,7 @@ OVER_LINE = 60.0
 MISTAKEN, CLEARLY = 1000.0, 6.0
 """What it costs that a label, or a line from it, is at another's thing; how much nearer its own has to be [px]."""
 
-APART, HUGGING = 40.0, 20.0
+APART, HUGGING = 32.0, 8.0
 """How far words with a line keep off other things of its kind [px], and what each px less costs."""
 
 TRIES = 4
@@ -150,6 +150,19 @@ def leader_beads(line: tuple[XY, XY]) -> list[Box]:
     # Side by side: a label fits between two that are apart.
     parts = max(BEADS, ceil(dist(*line) / (2 * ON)))
     return [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _along(line, parts)]
+
+
+def is_clear(line: tuple[XY, XY], boxes: Sequence[Box]) -> bool:
+    """Tell whether a line runs over none of some boxes.
+
+    Args:
+        line: Both its ends [px].
+        boxes: The boxes.
+
+    Returns:
+        Whether none has a part of it.
+    """
+    return not any(_cuts(line, each) for each in boxes)
 
 
 class _Chosen(NamedTuple):

@@ -88,7 +88,7 @@ def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reade
         reader: Who reads it.
 
     Returns:
-        A tag a support, the smallest first: they find a place more easily, and leave more.
+        A tag a support, those of stands first: they have most to say, and at a pad they would be taken for it.
     """
     tags = [
         Tag(
@@ -98,7 +98,7 @@ def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reade
         )
         for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
     ]
-    return sorted(tags, key=lambda tag: len(tag.rows))
+    return sorted(told_apart(tags), key=lambda tag: -len(tag.rows))
 
 
 def edge_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:

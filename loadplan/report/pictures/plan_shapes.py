@@ -52,6 +52,9 @@ SEEN = 9
 BEAD = 4
 """Half side of the boxes that keep words off a line [px]."""
 
+ROOM = 4
+"""How far words keep off a support that is only hinted at [px]."""
+
 BARE = 0.06
 """Side of a stand that is only hinted at, or whose base is not given [m]."""
 
@@ -238,7 +241,7 @@ def _bare(pen: Pen, view: View, support: Support) -> list[Box]:
     if box.left < frame.left or box.right > frame.right or box.bottom < frame.bottom or box.top > frame.top:
         return []
     _shape(replace(pen, layer=Layer.STANDS), mark, box, SHEET, Stroke(EDGE, 1.4))
-    return [box]
+    return [box.grown(ROOM)]
 
 
 def _box_of(view: View, at: PlanPoint, footprint: Footprint) -> Box:

@@ -15,7 +15,7 @@ from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_shapes import beads, draw_floor, saddle_box
+from loadplan.report.pictures.plan_shapes import beads, draw_floor, saddle_box, support_box
 from loadplan.report.pictures.rulers import draw_rulers, on_floor
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.sheet.stand_marks import marked
@@ -38,6 +38,9 @@ LETTER, NAMED, HEIGHT = points(18, bold=True), points(12, bold=True), points(12)
 
 NOTE = points(9)
 """Type of a note in a corner of the plan."""
+
+NOTE_HIGH = 2 * NOTE.size * LINE + NOTE.size
+"""Room for a note of two lines and its distance from the rim [px]."""
 
 WRITTEN, LETTER_SHARE = 13, 0.85
 """Least side of a saddle that its letter is written on [px], and the letter's size as a share of the side."""
@@ -175,6 +178,10 @@ def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
     frame = Box(box.left + LEFT, box.bottom + BELOW, box.right, box.top)
     scene = _scene(plan.job, near)
     view = view_of(frame, scene.extent, rim=RIM, aside=ASIDE)
+    off = not view.shows(0.0, view.centre[1])
+    if off and any(_axle_note(view, reader)[1].overlap(support_box(view, each)) for each in near):
+        # The note that says where the axle line is stands over or under the stands, not on one.
+        view = view_of(frame, scene.extent, rim=RIM + NOTE_HIGH, aside=ASIDE)
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), view, scene)
     ends = [(view.page(*each.first.at[:2]), view.page(*each.second.at[:2])) for each in diagonals]
@@ -208,15 +215,20 @@ def _draw_axle_note(pen: Pen, view: View, reader: Reader) -> list[Box]:
     """
     if view.shows(0.0, view.centre[1]):
         return []
-    ahead, frame = view.centre[0] < 0.0, view.frame
-    said = [reader.words("front axle line: off this"), f"plan, further {'ahead' if ahead else 'back'}"]
-    wide, high = max(text_width(line, NOTE) for line in said), len(said) * NOTE.size * LINE
-    top = frame.top - NOTE.size if ahead else frame.bottom + NOTE.size + high
-    box = Box(frame.right - NOTE.size - wide, top - high, frame.right - NOTE.size, top)
+    said, box = _axle_note(view, reader)
     over = replace(pen, layer=Layer.LABELS)
     over.box(box, SHEET, None)
     over.lines((box.left, box.top), said, NOTE)
     return [box]
+
+
+def _axle_note(view: View, reader: Reader) -> tuple[list[str], Box]:
+    """Return the words of that note, and what they cover in the corner that is nearest to the line."""
+    ahead, frame = view.centre[0] < 0.0, view.frame
+    said = [reader.words("front axle line: off this"), f"plan, further {'ahead' if ahead else 'back'}"]
+    wide, high = max(text_width(line, NOTE) for line in said), NOTE_HIGH - NOTE.size
+    top = frame.top - NOTE.size if ahead else frame.bottom + NOTE.size + high
+    return said, Box(frame.right - NOTE.size - wide, top - high, frame.right - NOTE.size, top)
 
 
 def _draw_letters(pen: Pen, view: View, near: tuple[Support, ...]) -> None:
