@@ -12,6 +12,7 @@ from functools import partial
 from math import comb, inf
 from time import process_time
 
+from loadplan.planning.placement.blocked_modes import candidates
 from loadplan.planning.placement.free_places import CELL, Grid, around, with_free_places
 from loadplan.planning.placement.largest_margin import KEPT, Found, Search
 from loadplan.planning.placement.layout import TIE, Layout
@@ -30,10 +31,10 @@ from loadplan.planning.placement.proposal import (
 )
 from loadplan.planning.placement.search_work import SearchLimits
 
-COARSE_WORK = 450.0
-"""Steps of layouts that are judged among the coarse cells: some 20 s on a usual machine."""
+COARSE_WORK = 600.0
+"""Steps of layouts that are judged among the coarse cells: some 25 s on a usual machine."""
 
-FINE_WORK = 60.0
+FINE_WORK = 80.0
 """Steps of layouts that are judged in one round among finer cells."""
 
 SHARINGS = 3
@@ -98,9 +99,12 @@ class _AnywhereSearch:
             search = Search(self._grid.space, self._tell, self._limits(COARSE_WORK))
             self._search_coarse(search)
             coarse = self._answer
+            self._note(search)
             if coarse is not None:
                 self._search_finer(here, coarse)
                 runner = search.runner_up(len(coarse.members), coarse)
+            elif not search.stopped:
+                self._search_near_misses(here, search, min(self._count or MOST, len(search.space.points)))
             self._note(search)
         except KeyboardInterrupt:
             self._ended = SearchEnd.INTERRUPT
@@ -170,7 +174,7 @@ class _AnywhereSearch:
             if answer.margin == inf or self._ended is SearchEnd.INTERRUPT:
                 return
             at_finest = pitch <= CELL
-            pitch = max(CELL, round(pitch / 2 / CELL - ROUNDING) * CELL)
+            pitch = _half(pitch)
             search = Search(around(here, answer.planned, pitch), self._tell, self._limits(FINE_WORK))
             found = search.largest(len(answer.members), wanted, answer.margin + TIE)
             self._note(search)
@@ -179,6 +183,28 @@ class _AnywhereSearch:
                 self._answer = answer = found.layouts[0]
             elif at_finest:
                 return
+
+    def _search_near_misses(self, here: Space, search: Search, count: int) -> None:
+        """Search among ever finer cells round the layout that comes nearest, until one fits; then round that."""
+        pitch = self._grid.pitch
+        while pitch > CELL and self._answer is None and self._ended is not SearchEnd.INTERRUPT:
+            nearest = next(search.nearest(count), None)
+            if nearest is None:
+                return
+            seeds = candidates(search.space)
+            pitch = _half(pitch)
+            search = Search(around(here, [seeds[each] for each in nearest], pitch), self._tell, self._limits(FINE_WORK))
+            found = search.largest(count, fits, TIE)
+            self._note(search)
+            self._finest = pitch
+            if found.layouts:
+                self._answer = found.layouts[0]
+                self._search_finer(here, found.layouts[0])
+
+
+def _half(pitch: float) -> float:
+    """Return about half of a pitch [m], a multiple of the finest."""
+    return max(CELL, round(pitch / 2 / CELL - ROUNDING) * CELL)
 
 
 def _no_more_cautions(coarse: Layout, layout: Layout) -> bool:

@@ -17,7 +17,7 @@ the most that a layout can have.
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import combinations, islice
-from math import inf, tan
+from math import comb, inf, tan
 from typing import NamedTuple
 
 import numpy as np
@@ -105,6 +105,24 @@ def cover(space: Space) -> Cover:
             motions = found.get(key) or _motions(frame, len(space.points))
             found[key] = motions.no_better_than(_values(space, frame, motions))
     return _sorted([each for each in found.values() if each.values.size], _drops(space, list(found)))
+
+
+def motion_count(space: Space) -> int:
+    """Count the motions that would have to be judged for a space.
+
+    Args:
+        space: The job without the supports to be planned.
+
+    Returns:
+        Their number, both ways counted as one.
+    """
+    found: dict[_GroupKey, int] = {}
+    for state in space.states:
+        for frame in () if state.stage.moved else _frames(space, state):
+            key = _GroupKey(frame.wholes, frame.supports, frame.mounts)
+            if key not in found:
+                found[key] = comb(len(frame.up), len(null_space(frame.stretch, frame.load.size)) - 1)
+    return sum(found.values())
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ each is told with a word to find a hard place. Never is one under a part that co
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import product
+from math import ceil
 
 import numpy as np
 from shapely import Polygon, box
@@ -15,19 +16,23 @@ from loadplan.model.job import Support
 from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Circle, Footprint, Square
 from loadplan.model.vehicle import Body, Place, Point, Vehicle
+from loadplan.planning.placement.blocked_modes import motion_count
 from loadplan.planning.placement.layout_space import Space, movable
 
 CELL = 0.025
-"""Cells lie apart by a multiple of this [m], and are so large."""
+"""Cells are so large, and the finest lie so far apart [m]."""
 
-MOST_PLACES = 40
-"""Points and cells together, as far as the cells go: the ways to choose among more take too long to tell apart."""
+MOST_PLACES = (48, 40, 32, 24)
+"""Points and cells together, as far as the cells go: the first of these whose motions are few enough."""
 
-MOST_LINKED = 30
-"""The same where assemblies are linked: their motions are about four places at once, not two, so far more."""
+MOST_MOTIONS = 80_000
+"""Motions that are judged for one grid: of linked assemblies each is about four places, so they soon are very many."""
 
 LEAST_CELLS = 12
 """Cells that are tried however many points there are."""
+
+ROUNDING = 1e-9
+"""Shares of a pitch that are rounding."""
 
 AROUND = ((0, 0), (1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1))
 """Cells that are tried round a stand, the nearest first."""
@@ -71,7 +76,12 @@ def with_free_places(space: Space) -> Grid:
         The same with cells behind the points, as points without a name; unchanged where no assembly has both outline
         and bottom in the vehicle's file.
     """
-    most = max(_most_places(space) - len(space.points), LEAST_CELLS)
+    grids = (_grid(space, max(most - len(space.points), LEAST_CELLS)) for most in MOST_PLACES)
+    return next((each for each in grids if motion_count(each.space) <= MOST_MOTIONS), _grid(space, LEAST_CELLS))
+
+
+def _grid(space: Space, most: int) -> Grid:
+    """Return the finest grid of no more than so many cells."""
     undersides = _undersides(space)
     for step in range(1, 200):
         cells = tuple(point for each in undersides for point in _cells(space, each, step * CELL))
@@ -100,13 +110,12 @@ def around(space: Space, stands: Iterable[Support], pitch: float) -> Space:
         if each.body in undersides and (not each.point or (dx, dy) != (0, 0))
     )
     cells = tuple(dict.fromkeys(each for each in wanted if each is not None))
-    most = max(_most_places(space) - len(space.points), LEAST_CELLS, len(planned))
-    return replace(space, points=(*space.points, *cells[:most]))
-
-
-def _most_places(space: Space) -> int:
-    lift = space.job.lift.body if space.job.lift else ""
-    return MOST_LINKED if len({*space.job.bodies} - {lift}) > 1 else MOST_PLACES
+    grids = (
+        replace(space, points=(*space.points, *cells[: max(most - len(space.points), LEAST_CELLS, len(planned))]))
+        for most in MOST_PLACES
+    )
+    least = replace(space, points=(*space.points, *cells[: len(planned)]))
+    return next((each for each in grids if motion_count(each) <= MOST_MOTIONS), least)
 
 
 def _room(space: Space, body: Body) -> float:
@@ -158,13 +167,19 @@ def _undersides(space: Space) -> tuple[_Underside, ...]:
 
 def _cells(space: Space, under: _Underside, pitch: float) -> Iterator[Point]:
     """Yield the cells of one assembly, from the back on, from right to left."""
-    (low_x, high_x), (low_y, high_y) = ((min(axis), max(axis)) for axis in zip(*under.body.outline, strict=True))
-    inset = max(CELL, under.room)
-    for x in np.arange(low_x + inset, high_x, pitch):
-        for y in np.arange(low_y + inset, high_y, pitch):
-            cell = _checked(space, under, (float(x), float(y)))
-            if cell is not None:
-                yield cell
+    # From edge to edge, since what stands farthest out holds most.
+    along, across = (_spread(axis, max(CELL, under.room), pitch) for axis in zip(*under.body.outline, strict=True))
+    for at in product(along, across):
+        cell = _checked(space, under, at)
+        if cell is not None:
+            yield cell
+
+
+def _spread(axis: tuple[float, ...], inset: float, pitch: float) -> list[float]:
+    """Return places along an axis from near its one end to near its other, no farther apart than a pitch [m]."""
+    low, high = min(axis) + inset, max(axis) - inset
+    gaps = max(1, ceil((high - low) / pitch - ROUNDING))
+    return [low + (high - low) * number / gaps for number in range(gaps + 1)] if high > low else []
 
 
 def _checked(space: Space, under: _Underside, at: tuple[float, float]) -> Point | None:

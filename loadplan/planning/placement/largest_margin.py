@@ -127,6 +127,19 @@ class Search:
         points, heights = self._falling.blocked_by(count, self._reaches)
         return CheckName.BALANCE if points else CheckName.HEIGHT if heights else CheckName.OVERLAP
 
+    def nearest(self, count: int) -> Iterator[Members]:
+        """Yield layouts by falling margin, then those that do not stand, by about how far they are from it.
+
+        Args:
+            count: Number of stands.
+
+        Yields:
+            Numbers of their points; none where the shop cannot set up any.
+        """
+        work = SearchWork(self._limits, RUNNER_WORK if self._limits.work < inf else inf)
+        for each in self._falling.layouts(count, -inf, work):
+            yield each.members
+
     def runner_up(self, count: int, winner: Layout) -> Layout | None:
         """Find another good layout that shares as few points as can be with the winner.
 

@@ -193,7 +193,8 @@ def why_nothing_fits(
     against = _together(founds)
     if not against and not search.ran_out:
         against = ((search.in_the_way(most), layouts),)
-    return against, near_misses(search.space, most)
+    count = min(most, len(search.space.points))
+    return against, near_misses(search.space, count, search.nearest(count))
 
 
 def _first_quiet(search: Search, widest: dict[int, Found]) -> tuple[Layout | None, bool]:

@@ -83,7 +83,7 @@ def in_small_type(tags: list[Tag]) -> list[Tag]:
     return [replace(tag, rows=tuple(map(smaller, tag.rows))) for tag in tags]
 
 
-def draw_tags(pen: Pen, tags: list[Tag], ground: Ground, spare: Sequence[Tag] = ()) -> None:
+def draw_tags(pen: Pen, tags: list[Tag], ground: Ground, spare: Sequence[Tag] = ()) -> tuple[Box, ...]:
     """Place and draw tags so that none covers another.
 
     Args:
@@ -91,13 +91,16 @@ def draw_tags(pen: Pen, tags: list[Tag], ground: Ground, spare: Sequence[Tag] = 
         tags: The tags, the most important first.
         ground: Where they go.
         spare: Tags that are drawn only where they have room near what they name, and no line to it runs over anything.
+
+    Returns:
+        What each tag covers that is drawn.
     """
-    placed = place_labels([_wanted(tag) for tag in tags], ground)
+    placed = place_tags(tags, ground)
     leaders = tuple(spot.leader for spot in placed if spot.leader)
     lines = tuple(bead for line in leaders for bead in leader_beads(line))
     full = replace(ground, taken=(*ground.taken, *(spot.box for spot in placed)), lines=(*ground.lines, *lines))
     for tag in spare:
-        (spot,) = place_labels([_wanted(tag)], full)
+        (spot,) = place_tags([tag], full)
         if _has_room(tag, spot, (*full.taken, *lines)):
             tags, placed = [*tags, tag], [*placed, spot]
             line = leader_beads(spot.leader) if spot.leader else []
@@ -107,6 +110,20 @@ def draw_tags(pen: Pen, tags: list[Tag], ground: Ground, spare: Sequence[Tag] = 
             replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
     for tag, spot in zip(tags, placed, strict=True):
         draw_tag(pen, tag, spot)
+    return tuple(spot.box for spot in placed)
+
+
+def place_tags(tags: Sequence[Tag], ground: Ground) -> list[Placed]:
+    """Find a place for each of some tags.
+
+    Args:
+        tags: The tags, the most important first.
+        ground: Where they go.
+
+    Returns:
+        A place each, in the same order.
+    """
+    return place_labels([Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals) for tag in tags], ground)
 
 
 def _has_room(tag: Tag, spot: Placed, others: tuple[Box, ...]) -> bool:
@@ -115,10 +132,6 @@ def _has_room(tag: Tag, spot: Placed, others: tuple[Box, ...]) -> bool:
         return False
     apart = [each for each in others if not each.overlap(tag.anchor)]
     return spot.leader is None or (dist(*spot.leader) <= SHORT and is_clear(spot.leader, apart))
-
-
-def _wanted(tag: Tag) -> Wanted:
-    return Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals)
 
 
 def draw_tag(pen: Pen, tag: Tag, spot: Placed) -> None:

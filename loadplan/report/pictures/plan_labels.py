@@ -161,6 +161,22 @@ def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
     return f"{far}{to}{case}", reader.words(about)
 
 
+def distance_in_short(whole: RigidShown, reader: Reader) -> str:
+    """Tell in the fewest words how far a rigid whole is from going over in the worst case.
+
+    Args:
+        whole: The rigid whole.
+        reader: Who reads it.
+
+    Returns:
+        Words such as "284 mm at worst"; without "at worst" where the worst case is not known, "" where nothing goes.
+    """
+    if whole.free or whole.nearest is None:
+        return "free to rock" if whole.free else ""
+    far = past_or_short(whole.nearest.left, reader)
+    return far if whole.nearest.worst is None else f"{far} at worst"
+
+
 def given_words(whole: RigidShown, reader: Reader) -> str:
     """Tell how far a rigid whole is from going over as given: the small number beside the worst case.
 

@@ -34,6 +34,9 @@ PART_OUTLINE = Stroke(INK, 1.0)
 POINT = 6
 """Half size of the sign for a place where a stand may bear [px]."""
 
+BLURRED = 4
+"""How much wider than its saddle a base has to be to be seen round it [px]: a van's plan shows the saddle alone."""
+
 RING = 6
 """How far the ring round a stand at fault is from its base [px]."""
 
@@ -157,7 +160,8 @@ def _stands(pen: Pen, view: View, scene: PlanContent) -> list[Box]:
         shared = len(piece.supports) > 1
         for support in piece.supports:
             with pen.together("stand", support.name):
-                if support is piece.supports[0]:
+                blurred = box.width < saddle_box(view, support).width + BLURRED
+                if support is piece.supports[0] and not blurred:
                     fill = "none" if shared else f"{SHEET}D0"
                     dashed = support.standby or support.equipment.kind is EquipmentKind.HOIST
                     colour = FAULT if support.name in under_air else INK
