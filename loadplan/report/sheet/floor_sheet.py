@@ -13,7 +13,7 @@ from loadplan.report.drawing.picture_file import picture
 from loadplan.report.drawing.save_figure import document
 from loadplan.report.drawing.side_by_side import untold
 from loadplan.report.drawing.style import EDGE, SHEET, Stroke
-from loadplan.report.drawing.text_width import broken, text_width
+from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import XY, Box
 from loadplan.report.sheet.front_page import SheetMark, SheetPage, front_blocks
 from loadplan.report.sheet.last_page import last_blocks, proof_blocks
@@ -117,7 +117,7 @@ def first_page(assessment: Assessment, size: PaperSize, units: System) -> bytes:
 FOOT = points(9)
 """Type of the foot of each page."""
 
-TITLES = (points(9, bold=True), FOOT, points(8.5), points(8))
+TITLES = (points(9, bold=True), FOOT)
 """Types of the title there: the first that has it whole."""
 
 SHORT_WARNING = "Work began by another sheet: see page 1."
@@ -155,12 +155,13 @@ def _draw_foot(pen: Pen, box: Box, mark: SheetMark, name: str) -> None:
     room = code.left - box.left - 8
     pen.lines((box.left, box.top - 8), folded(ONE_LINE, small, room), small)
     pen.words((box.left, box.bottom + 4), mark.said, strong)
-    _draw_title(pen, (box.left + text_width(f"{mark.said} ", strong), box.bottom + 4), code.left - 78, mark)
-    pen.words((code.left - 8, box.bottom + 4), name, strong, "right")
+    _draw_title(pen, (box.left + text_width(f"{mark.said} ", strong), box.bottom + 4), code.left - 8, mark)
+    # The second line of the cautions is short: behind it the page's number leaves the last line to the title.
+    pen.words((code.left - 8, box.top - 8 - 1.5 * LINE * small.size), name, strong, "right")
 
 
 def _draw_title(pen: Pen, at: XY, right: float, mark: SheetMark) -> None:
-    """Write the title behind the sheet's number, up to an edge: whole words, and smaller before any is left out."""
+    """Write the title behind the sheet's number, up to an edge, in lighter type before any of it is left out."""
     told, room = SHORT_WARNING if mark.warns else mark.title, right - at[0]
     kind = next((each for each in TITLES if text_width(told, each) <= room), TITLES[-1])
     pen.words(at, broken(told, kind, room, most=1)[0], kind)
