@@ -180,7 +180,7 @@ def _shown(ask: Ask, value: float, system: System) -> str:
 
 
 def _as_said(told: str) -> str:
-    """Round what is shown to two figures, as people say a bound."""
+    """Return what is shown rounded to two figures, as people say a bound."""
     amount, blank, unit = told.partition(" ")
     rounded = f"{float(f'{float(amount):.2g}'):.6f}".rstrip("0").rstrip(".")
     return f"{rounded}{blank}{unit}"
