@@ -5,7 +5,6 @@ import secrets
 from collections import Counter
 from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass, field
-from functools import partial
 from pathlib import Path
 from typing import TypeAlias
 
@@ -29,6 +28,7 @@ from loadplan.board.folder_files import FolderFiles
 from loadplan.board.judged_cures import CureJudge, Judging
 from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, job_file, opened_plan, plan_number
+from loadplan.board.printing import printed
 from loadplan.board.refusals import RefusedError, gone, not_written, too_large
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
@@ -41,10 +41,8 @@ from loadplan.errors import InputError, printable
 from loadplan.files.find_beside import FolderReader
 from loadplan.model.verdict import Assessment
 from loadplan.report.pictures.render import plan_picture
-from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.vocabulary import reader_of
-from loadplan.units import System
 
 HERE = Path(__file__).resolve().parent
 
@@ -199,8 +197,7 @@ class Board:
         opened = opened_plan(self.desk, _told(request))
         assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
-        paper = PaperSize.LETTER if units is System.US else PaperSize.A4
-        content = await run_in_threadpool(self.desk.do_long, partial(sheet_pdf, assessment, paper, units))
+        content = await run_in_threadpool(self.desk.do_long, printed, assessment, units)
         return _file(content, "application/pdf", f"{opened.plan.path.stem}-sheet.pdf", kind="inline")
 
     async def drawing(self, request: Request) -> Response:

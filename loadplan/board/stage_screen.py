@@ -71,7 +71,7 @@ def screen(seen: ScreenView, given: Job) -> dict[str, Plain]:
         "units": reader.units.value,
         "verdict": band(seen.assessment, seen.stage, reader),
         "margin": margin(seen.stage, seen.live.scene, job.limits, reader),
-        "far": distances(seen.live.scene, reader),
+        "far": distances(seen.live),
         "mass": _mass(seen),
         "stands": [_stand(seen, number, support) for number, support in enumerate(job.supports)],
         "equipment": equipment_told(seen.assessment, reader),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
 
-from loadplan.board.changed_files import Contents, changed, sum_of
+from loadplan.board.changed_files import Contents, changed
 from loadplan.board.draft import Draft, changed_lines, today
 from loadplan.board.refusals import RefusedError
 from loadplan.board.tried_masses import WhatIf
@@ -19,7 +19,7 @@ from loadplan.files.job_file import open_job
 from loadplan.files.moved_job import moved
 from loadplan.files.safe_write import rewrite, write_new
 from loadplan.files.toml_edit import edited_text
-from loadplan.files.toml_source import LARGEST
+from loadplan.files.toml_source import LARGEST, sum_of
 
 MOST_BACK = 200
 """Most changes that can be taken back."""

@@ -395,7 +395,6 @@ def test_who_works_here_is_shown_to_no_script_and_unencrypted_only_where_all_is(
     asking = TestClient(app, base_url=f"{scheme}://{HOST}", client=here, follow_redirects=False)
     form = {"token": held.token, "step": "0", "what": "who", "who": "Kim"}
     answer = asking.post("/plan/0/bay", data=form, headers={"origin": f"{scheme}://{HOST}"})
-    assert answer.status_code == 303, answer.text
     cookie = answer.headers["set-cookie"]
     assert cookie.startswith("loadplan-who=Kim; HttpOnly; Path=/; SameSite=strict")
     assert ("Secure" in cookie) == (scheme == "https")

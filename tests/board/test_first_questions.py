@@ -156,6 +156,7 @@ def test_the_sketch_grows(start: Page) -> None:
         assert f">{name}</text>" in last
     for letter in "ABCDEF":
         assert f">{letter}</text>" in last
+    assert ">axle</text>" not in last[: last.index("<rect")], "a lump would cover the word"
     at = {
         letter: (float(x), float(y))
         for x, y, letter in re.findall(r'class="letter" x="([\d.]+)" y="([\d.]+)">([A-Z])<', last)

@@ -6,7 +6,7 @@ from math import nextafter
 from loadplan.checks import alignment
 from loadplan.checks.case import Case
 from loadplan.model.answer import Miss
-from loadplan.model.vehicle import Joint
+from loadplan.model.vehicle import Joint, JointKind
 from loadplan.model.verdict import Verdict
 from tests.checks.builders import BOLTS, about, lifted, not_checked, support, words
 
@@ -28,6 +28,12 @@ def test_the_caution_says_where_the_holes_are() -> None:
         "The worst bolt hole at bolts will be 0.013 m out: 0.011 m behind, 0.007 m above its bracket on the shell. "
         "Do not touch the stands. Take the weight back first."
     )
+
+
+def test_a_mount_has_one_hole_and_no_worst_one() -> None:
+    mount = replace(BOLTS, kind=JointKind.MOUNT)
+    told = words(about(alignment.check(undone(mount, Miss("bolts", 0.013, (0.013, 0.0, 0.0)))), "bolts").says)
+    assert told.startswith("The hole at bolts will be 0.013 m out: 0.013 m ahead of its bracket on the shell.")
 
 
 def test_each_way_has_its_word() -> None:

@@ -55,6 +55,14 @@ def test_a_group_that_tips_without_a_mode_is_told_by_its_proof() -> None:
     assert told.startswith("The unit tips to the right, with nothing to hold it.")
 
 
+def test_the_side_is_told_of_what_turns_most_whichever_way() -> None:
+    """The unit goes all the way to its left, the shell half as far to the front or the back."""
+    for other in (0.5, -0.5):
+        tips = Tips((("unit", Motion(0.0, -1.0, 0.0)), ("shell", Motion(0.0, 0.0, other))))
+        told = words(about(balance.check(proven(lifted(support("A")), tips)), "unit, shell").says)
+        assert told.startswith("The unit and shell tip to the left, ")
+
+
 def test_over_the_whole_tolerance_it_stops_too() -> None:
     judged = case(support("A"))
     shaky = replace(judged.statics.groups[0], robust=False, modes=(mode(NOSE_DOWN, 1.0, ("A", "B")),))

@@ -7,6 +7,7 @@ import pytest
 from loadplan.checks import count
 from loadplan.checks.case import Case
 from loadplan.model.job import Stack
+from loadplan.model.plan_cure import OtherPiece
 from loadplan.model.shop import Shim
 from loadplan.model.verdict import Finding, NotChecked, Verdict
 from tests.checks.builders import STAND, about, case, findings, not_checked, shim, support, words
@@ -54,6 +55,12 @@ def tagged(*tags: str, piece: str = "") -> list[Finding | NotChecked]:
 def test_a_tag_used_once_holds_and_twice_stops() -> None:
     assert about(tagged("S1", "S2"), "S1").verdict is Verdict.HOLDS
     assert about(tagged("S1", "S1"), "S1").verdict is Verdict.STOP
+
+
+def test_another_tag_is_offered_only_where_one_cannot_be_used_as_planned() -> None:
+    """S2 is used nowhere, and not out of use."""
+    assert about(tagged("S1", "S2"), "S1").cures == ()
+    assert about(tagged("S1", "S1"), "S1").cures == (OtherPiece("s1", "S2"),)
 
 
 def test_a_tag_out_of_use_stops() -> None:

@@ -49,6 +49,12 @@ def test_a_page_that_judges_each_change_itself_waits_for_no_other_step(tmp_path:
     assert "with that" in said(the(cures_in_all_steps(alone).stages[0], "push"))
 
 
+def test_a_cure_names_the_step_that_comes_to_a_caution_with_it(tmp_path: Path) -> None:
+    """As above, and the base of E ends 25 mm beside that of A: less than the 50 mm that are asked for."""
+    out = int(re.search(r"each (\d+) mm", told([-600, 0, 200], tmp_path))[1])  # type: ignore[index]
+    assert told([650 + out + 25, 250, 200], tmp_path).endswith(" Something else in one more then comes to a caution.")
+
+
 @pytest.mark.parametrize("apart", [-25, 60])
 def test_what_is_said_of_the_other_step_is_so(apart: float, tmp_path: Path) -> None:
     out = int(re.search(r"each (\d+) mm", told([-600, 0, 200], tmp_path))[1])  # type: ignore[index]

@@ -121,6 +121,14 @@ def test_a_post_takes_its_floor(y: float, verdict: Verdict) -> None:
         assert bases(overlap.check(lifted(support("A", STAND, (-1.25, side * y))))) == [("A", verdict)]
 
 
+def test_a_base_that_stands_on_an_assembly_is_in_no_posts_way() -> None:
+    """The post stands on the floor, and the base on the unit over it."""
+    above = replace(support("A", STAND, (-1.25, 1.151)), on="unit", body="shell")
+    assert [each.subject for each in findings(overlap.check(lifted(above))) if "post" in words(each.says)] == []
+    below = overlap.check(lifted(replace(above, on="")))
+    assert [each.subject for each in findings(below) if "post" in words(each.says)] == ["A"]
+
+
 def test_posts_not_said_are_not_checked_but_no_lift_has_none() -> None:
     judged = lifted(support("A"))
     for use in (replace(LIFT_USE, columns=None), replace(LIFT_USE, lift=replace(LIFT_USE.lift, posts=None))):

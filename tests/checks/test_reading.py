@@ -5,10 +5,14 @@ from pathlib import Path
 
 import pytest
 
+from loadplan.checks import reading
+from loadplan.checks.case import Case
 from loadplan.model.answer import LoadRange
-from loadplan.model.verdict import Finding, StageAssessment, Verdict
+from loadplan.model.verdict import Finding, NotChecked, StageAssessment, Verdict
 from loadplan.report.json_output import to_dict
 from loadplan.statics.expected_reading import ExpectedReading, expected_readings
+from loadplan.statics.load_response import LoadResponse
+from loadplan.statics.unsolved import UnsolvedError
 from loadplan.units import System
 from tests.checks.small_jobs import G, Raw, judged, lifted_job, said, the, unit_job
 
@@ -47,6 +51,24 @@ def test_four_stands_answer_to_their_heights(tmp_path: Path) -> None:
     exact = {"part": [LOOSE | {"mass_pm": 0, "at_pm": 0}]}
     told = expected(tmp_path, FOUR, {"support": "A", "load": 100, "pm": 1}, **exact)
     assert told.spread == pytest.approx(2 * sqrt(4) * 2500 / 4 / sqrt(3), rel=1e-6)
+
+
+def test_where_loads_cannot_be_computed_a_reading_is_told_as_not_checked(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    raw = {"support": "C", "load": 200, "pm": 1}
+    stage = read(tmp_path, THREE, raw)
+    job = judged(unit_job(THREE, stage=[{"name": "on stands", "in_place": list(THREE), "readings": [raw]}]), tmp_path)
+
+    def gives_up(*_: object) -> None:
+        raise UnsolvedError
+
+    monkeypatch.setattr(LoadResponse, "loads", gives_up)
+    (told,) = expected_readings(job.job, job.stages[0].state, stage.statics)
+    assert told == ExpectedReading(job.stages[0].state.stage.readings[0], None, None, None, None)
+    (told_not,) = reading.check(Case(job.job, stage.state, stage.statics, None))
+    assert isinstance(told_not, NotChecked)
+    assert told_not.says == ("on stands: the reading at C is not checked: what it should come to is not known.",)
 
 
 @pytest.mark.parametrize(

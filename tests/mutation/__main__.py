@@ -5,7 +5,6 @@
 """
 
 import argparse
-import hashlib
 import sys
 import time
 from collections import Counter
@@ -20,8 +19,9 @@ import scipy.optimize  # noqa: F401
 
 from tests.mutation.covering import Covering
 from tests.mutation.judge import Fate, fate
-from tests.mutation.mutants import ROOMS, ROOT, Change, Mutant, broken, changes, files
-from tests.mutation.survivors import explained, row
+from tests.mutation.mutants import ROOMS, ROOT, Mutant, broken, files
+from tests.mutation.places import digest, numbered
+from tests.mutation.survivors import explained, reason, row
 
 CONTROLS = 3
 """How many files are tried as they are, too."""
@@ -41,7 +41,7 @@ def main() -> int:
         if number < CONTROLS:
             _control(mutant, covering)
         start = time.monotonic()
-        word = "explained" if mutant.key in reasons else _tried(mutant, covering, near_only=asked.near).value
+        word = "explained" if reason(mutant, reasons) else _tried(mutant, covering, near_only=asked.near).value
         told[word] += 1
         sys.stdout.write(f"{word} {mutant.file}:{mutant.lines[0]} {time.monotonic() - start:.1f} s\n")
         if word == Fate.SURVIVED.value:
@@ -77,24 +77,6 @@ def _sample(room: str, start: int, end: int) -> Iterator[Mutant]:
     found = [(digest(file, change, number), file, change) for file in files(room) for number, change in numbered(file)]
     for _, file, change in sorted(found, key=lambda each: each[0])[start:end]:
         yield broken(file, change)
-
-
-def numbered(file: str) -> Iterator[tuple[int, Change]]:
-    """List the changes to a file, each with its number among those that read the same."""
-    seen: Counter[tuple[str, str]] = Counter()
-    for change in changes(file):
-        words = _words(change)
-        seen[words] += 1
-        yield seen[words], change
-
-
-def digest(file: str, change: Change, number: int) -> str:
-    """Name a change by what it changes, whatever stands elsewhere in the file."""
-    return hashlib.sha256("\0".join((file, *_words(change), str(number))).encode()).hexdigest()
-
-
-def _words(change: Change) -> tuple[str, str]:
-    return change.module.code_for_node(change.node), change.module.code_for_node(change.new)
 
 
 def _tried(mutant: Mutant, covering: Covering, *, near_only: bool) -> Fate:

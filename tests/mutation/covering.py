@@ -39,6 +39,20 @@ class Covering:
             for file in data.measured_files():
                 self._add(file, data.contexts_by_lineno(file))
 
+        self._lines = {file: _lines_by_test(lines) for file, lines in self._by_file.items()}
+        self._totals = Counter[str]()
+        for counts in self._lines.values():
+            self._totals.update(counts)
+
+    def share(self, file: str, test: str) -> float:
+        """Return how much of what a test runs is in a file: the more, the more probably it notices what changes there.
+
+        Args:
+            file: Path in the repository.
+            test: Its name.
+        """
+        return self._lines[file][test] / self._totals[test] if self._totals[test] else 0.0
+
     def _add(self, file: str, lines: Mapping[int, Iterable[str]]) -> None:
         parts = PurePath(file).parts
         last = len(parts) - 1 - parts[::-1].index("loadplan")
@@ -56,14 +70,19 @@ class Covering:
             Tests of one file, so that little has to be imported: the file of the same name, or the one with most of
             them; the other tests of the room; all others, or the room's own where none is known to run it.
         """
-        tests = self._tests(mutant)
+        tests = self.tests(mutant)
         near = [test for test in tests if _file(test).startswith(_near(mutant.file))]
         first = _first(mutant, near)
         rest = [test for test in near if _file(test) != first]
         far = [test for test in tests if test not in set(near)]
         return [test for test in near if _file(test) == first], rest, far if tests else list(_near(mutant.file)[1:])
 
-    def _tests(self, mutant: Mutant) -> list[str]:
+    def tests(self, mutant: Mutant) -> list[str]:
+        """List the tests that run what a mutant changes.
+
+        Args:
+            mutant: What is broken.
+        """
         lines = self._by_file.get(mutant.file, {})
         first, last = mutant.lines
         found = {name for line in range(first, last + 1) for name in lines.get(line, ())}
@@ -71,6 +90,10 @@ class Covering:
         found = found if found - {""} else {name for names in lines.values() for name in names}
         tests = {name.rpartition("|")[0] for name in found} - {""}
         return sorted(tests)
+
+
+def _lines_by_test(lines: Mapping[int, Iterable[str]]) -> Counter[str]:
+    return Counter(test for names in lines.values() for test in {name.rpartition("|")[0] for name in names})
 
 
 def _near(file: str) -> tuple[str, ...]:

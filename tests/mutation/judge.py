@@ -84,7 +84,7 @@ def _die(mutant: Mutant, tests: Sequence[str], seconds: int) -> None:
     """Run tests on a mutant, and end the process whatever happens."""
     code = 1
     try:
-        _silence()
+        silence()
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
         resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 1))
         _settle_hypothesis()
@@ -95,7 +95,7 @@ def _die(mutant: Mutant, tests: Sequence[str], seconds: int) -> None:
         os._exit(code)
 
 
-def _silence() -> None:
+def silence() -> None:
     nowhere = os.open(os.devnull, os.O_RDWR)
     for stream in (0, 1, 2):
         os.dup2(nowhere, stream)

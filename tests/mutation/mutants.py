@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import libcst as cst
@@ -44,10 +45,21 @@ class Mutant:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """A place in a file, and what else might stand there."""
+    """A place in a file, and what else might stand there.
+
+    Attributes:
+        lines: First and last line of the place.
+        module: The whole file.
+        part: Which part of the file (a function, a class, a constant) the place is in.
+        statement: First line of the statement it is in.
+        node: What is there.
+        new: What might be.
+    """
 
     lines: tuple[int, int]
     module: cst.Module
+    part: int
+    statement: int
     node: cst.CSTNode
     new: cst.CSTNode
 
@@ -68,10 +80,30 @@ def changes(file: str) -> list[Change]:
 
 def broken(file: str, change: Change) -> Mutant:
     """Make a change, in memory: nothing is written."""
-    new = change.module.deep_replace(change.node, change.new)
-    assert isinstance(new, cst.Module)
-    was, now = _difference(change.module.code.splitlines(), new.code.splitlines())
-    return Mutant(file, change.lines, was, now, new.code)
+    body = change.module.body
+    # Only the part that changes is written anew: that is many times sooner than the whole file.
+    new = body[change.part].deep_replace(change.node, change.new)
+    assert isinstance(new, cst.CSTNode)
+    parts = [*texts(change.module)]
+    parts[change.part + 1] = change.module.code_for_node(new)
+    code = "".join(parts)
+    was, now = _difference(change.module.code.splitlines(), code.splitlines())
+    return Mutant(file, change.lines, was, now, code)
+
+
+@cache
+def texts(module: cst.Module) -> tuple[str, ...]:
+    """Return what makes up a file.
+
+    Args:
+        module: The file.
+
+    Returns:
+        What stands first, its parts, what stands last.
+    """
+    parts = [module.code_for_node(each) for each in module.body]
+    head, foot = module.code.split("".join(parts))
+    return head, *parts, foot
 
 
 class _Changes(cst.CSTVisitor):
@@ -83,14 +115,21 @@ class _Changes(cst.CSTVisitor):
         super().__init__()
         self.module = module
         self.changes: list[Change] = []
+        self._parts = {id(each): number for number, each in enumerate(module.body)}
+        self._part = -1
+        self._statement = 0
 
     def on_visit(self, node: cst.CSTNode) -> bool:
         if isinstance(node, cst.Annotation | cst.Decorator | cst.Import | cst.ImportFrom) or _is_unread(node):
             return False
+        self._part = self._parts.get(id(node), self._part)
         place = self.get_metadata(PositionProvider, node, None)
-        if place is not None:
+        if place is not None and self._part >= 0:
             lines = place.start.line, place.end.line
-            self.changes += [Change(lines, self.module, node, new) for new in _others(node)]
+            if isinstance(node, cst.BaseSmallStatement | cst.BaseCompoundStatement):
+                self._statement = lines[0]
+            where = self.module, self._part, self._statement
+            self.changes += [Change(lines, *where, node, new) for new in _others(node)]
         return True
 
 

@@ -1,80 +1,71 @@
 """Breaks the places of whole rooms piece by piece, and keeps what became of each in a table.
 
-`python -m tests.mutation.table --minutes 60` goes on where the last run ended, over all rooms mixed, in the order of
-their hashes: at any time what stands in the table is a fair draw of all places. A place is known by what changes, not
-by its line, so that an edit elsewhere leaves its row true; a row whose place is gone is dropped.
+`python -m tests.mutation.table --minutes 60` goes on where the last run ended, over all rooms mixed: first one place of
+each statement, then the others in the order of their hashes, so that at any time what stands in the table is an even
+picture. A row holds until the function it is in is edited; a row whose place is gone is dropped.
 """
 
 import argparse
-import csv
 import sys
 import time
-from collections import Counter
-from collections.abc import Iterator
+from functools import cache
+from itertools import accumulate
 from pathlib import Path
 from typing import NamedTuple
 
-from tests.mutation.__main__ import NEAR, digest, numbered
+# Loaded once, for every process to come.
+import hypothesis.strategies  # noqa: F401
+import numpy  # noqa: F401
+import scipy.optimize  # noqa: F401
+
+from tests.mutation.__main__ import NEAR
+from tests.mutation.client import Answer, Client
 from tests.mutation.covering import Covering
-from tests.mutation.judge import Fate, fate
-from tests.mutation.mutants import ROOMS, ROOT, Change, broken, files
-from tests.mutation.survivors import explained, row
+from tests.mutation.judge import fate
+from tests.mutation.mutants import ROOT, Change, Mutant, broken, changes
+from tests.mutation.places import Place, places
+from tests.mutation.rows import Row, add, keep, kept
+from tests.mutation.standing import standing, write
+from tests.mutation.survivors import explained, reason, row
 
-TABLE = Path(__file__).with_name("table.csv")
-SIGNS = 16
-"""How many signs of a hash name a place: of 50,000 places no two share them (checked when they are listed)."""
-
-
-class Place(NamedTuple):
-    """One change to one file."""
-
-    name: str
-    room: str
-    file: str
-    change: Change
+FOLDER = ROOT / "build" / "mutation"
+"""Where the table lies, and what a later run would have to find out again."""
 
 
-def places() -> list[Place]:
-    """List every place of every room, in the order in which they are tried.
+class Terms(NamedTuple):
+    """How a run goes on.
 
-    Raises:
-        SystemExit: If two places share a name.
+    Attributes:
+        coverage: Coverage's files.
+        end: When it ends, by the monotonic clock.
+        budget: Seconds that the tests of one place may take.
     """
-    found = [
-        Place(digest(file, change, number)[:SIGNS], room, file, change)
-        for room in ROOMS
-        for file in files(room)
-        for number, change in numbered(file)
-    ]
-    if len({place.name for place in found}) < len(found):
-        raise SystemExit(f"two places share the first {SIGNS} signs of their hashes")
-    return sorted(found, key=lambda place: place.name)
+
+    coverage: list[Path]
+    end: float
+    budget: float
 
 
-def kept(path: Path) -> dict[str, str]:
-    """Read what became of the places tried so far, by name; nothing where there is no table yet."""
-    if not path.exists():
-        return {}
-    with path.open(encoding="utf-8", newline="") as lines:
-        return {line["place"]: line["fate"] for line in csv.DictReader(lines)}
+EXPLAINED = Answer("explained", "", 0.0)
+
+TESTS = (
+    *(f"tests/{room}" for room in ("statics", "checks", "planning", "validation", "reference", "proofs", "laws")),
+    *("tests/test_first_plan.py", "tests/test_passing.py", "tests/test_stages.py", "tests/test_units.py"),
+    *("tests/test_answer.py", "tests/test_unit_spellings.py", "tests/test_assess.py", "tests/test_undone_joints.py"),
+    *("tests/test_mending_commands.py", "tests/test_planning_commands.py", "tests/test_weigh_step.py"),
+    *("loadplan/statics", "loadplan/checks", "loadplan/planning", "loadplan/units.py", "loadplan/stages.py"),
+)
+"""What is run: the rooms' own tests, and those of the whole that end soon."""
 
 
-def keep(path: Path, fates: dict[str, str], known: list[Place]) -> None:
-    """Write the table, a row a place that is still there."""
-    with path.open("w", encoding="utf-8", newline="") as lines:
-        out = csv.writer(lines, lineterminator="\n")
-        out.writerow(("place", "room", "file", "fate"))
-        out.writerows((place.name, place.room, place.file, fates[place.name]) for place in known if place.name in fates)
+def mutant_of(place: Place) -> Mutant:
+    """Return what is broken in a place."""
+    return broken(place.file, _changes(place.file)[place.number])
 
 
-def summary(fates: dict[str, str], known: list[Place]) -> Iterator[str]:
-    """Say for each room how many places it has, how many were tried, and the share that was noticed or explained."""
-    for room in ROOMS:
-        of_room = [place for place in known if place.room == room]
-        told = Counter(fates[place.name] for place in of_room if place.name in fates)
-        tried = told.total()
-        share = 100 * (tried - told[Fate.SURVIVED.value]) / tried if tried else 0.0
-        yield f"{room}: {len(of_room)} places, {tried} tried, {share:.1f} % noticed or explained"
+@cache
+def _changes(file: str) -> list[Change]:
+    return changes(file)
 
 
 def main() -> None:
@@ -82,26 +73,54 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.mutation.table", description=__doc__)
     parser.add_argument("--minutes", type=float, default=60)
     parser.add_argument("--coverage", type=Path, nargs="+", default=[ROOT / ".coverage"])
-    parser.add_argument("--table", type=Path, default=TABLE)
+    parser.add_argument("--folder", type=Path, default=FOLDER)
+    parser.add_argument("--budget", type=float, default=2.0, help="seconds that the tests of one place may take")
+    parser.add_argument("--again", nargs="*", default=[], help="try places once more of which this became")
     asked = parser.parse_args()
-    known, fates, reasons = places(), kept(asked.table), explained()
-    covering = Covering(asked.coverage)
-    end = time.monotonic() + 60 * asked.minutes
-    for place in known:
-        if place.name in fates:
-            continue
-        if time.monotonic() > end:
+    table = asked.folder / "table.csv"
+    known, rows = places(asked.folder / "places.json"), kept(table)
+    rows = {name: row for name, row in rows.items() if row.fate not in asked.again}
+    keep(table, rows, known)
+    terms = Terms(asked.coverage, time.monotonic() + 60 * asked.minutes, asked.budget)
+    _go_on(table, rows, [place for place in known if place.name not in rows], terms)
+    write(rows, known)
+    sys.stdout.write("\n".join(standing(rows, known)) + "\n")
+
+
+def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -> None:
+    """Try what is left, in order, until the time is up."""
+    covering, client, reasons = Covering(terms.coverage), Client(TESTS, table.with_name("times.json")), explained()
+    for known in rows.values():
+        if known.fate in {"caught", "timed out"}:
+            client.remember(known.file, known.by)
+    for place in left:
+        if time.monotonic() > terms.end:
             break
-        mutant = broken(place.file, place.change)
-        first, near, _ = covering.rounds(mutant)
-        tried = (fate(mutant, tests, NEAR) for tests in (first, near))
-        found = next((each for each in tried if each is not Fate.SURVIVED), Fate.SURVIVED).value
-        fates[place.name] = "explained" if mutant.key in reasons else found
-        if fates[place.name] == Fate.SURVIVED.value:
+        mutant = mutant_of(place)
+        answer = EXPLAINED if reason(mutant, reasons) else _answer(client, covering, mutant, terms.budget)
+        rows[place.name] = Row(place.name, place.file, str(place.line), answer.fate, answer.by, f"{answer.seconds:.3f}")
+        add(table, rows[place.name])
+        if answer.fate == "survived":
             sys.stdout.write(row(mutant))
             sys.stdout.flush()
-        keep(asked.table, fates, known)
-    sys.stdout.write("\n".join(summary(fates, known)) + "\n")
+
+
+def _answer(client: Client, covering: Covering, mutant: Mutant, budget: float) -> Answer:
+    """Try a place with as many of the tests that run it as the time allows."""
+    shares = {test: covering.share(mutant.file, test) for test in covering.tests(mutant)}
+    tests = client.ordered(mutant.file, shares)
+    answer = client.fate(mutant, tests, budget)
+    return _imported_anew(client, mutant, tests, budget) if answer.fate == "anew" else answer
+
+
+def _imported_anew(client: Client, mutant: Mutant, tests: list[str], budget: float) -> Answer:
+    """Try what shows only where its file is imported: in a process that has not imported any file of the package."""
+    totals = accumulate(client.seconds(test) for test in tests)
+    within = tests[: max(sum(total <= budget for total in totals), 1)]
+    start = time.monotonic()
+    found = fate(mutant, within, NEAR).value
+    cut = found == "survived" and len(within) < len(tests)
+    return Answer("unfinished" if cut else found, "", time.monotonic() - start)
 
 
 if __name__ == "__main__":

@@ -3,16 +3,24 @@
 from collections import Counter
 from pathlib import Path
 
-import libcst as cst
 import pytest
 
 from tests.mutation import mutants
 from tests.mutation.__main__ import _judged
-from tests.mutation.mutants import ROOMS, ROOT, Change, broken, changes, files
-from tests.mutation.survivors import explained
-from tests.mutation.table import Place, keep, kept, summary
+from tests.mutation.mutants import ROOMS, ROOT, Mutant, broken, changes, files
+from tests.mutation.places import Place
+from tests.mutation.rows import Row, add, keep, kept
+from tests.mutation.standing import standing
+from tests.mutation.survivors import Kind, explained
 
-ANY = Change((1, 1), cst.parse_module(""), cst.Pass(), cst.Pass())
+FATES = {"a": "caught", "b": "survived", "gone": "caught"}
+
+KINDS = {
+    "for a, b in zip(c, d, strict=False)": True,
+    "for a, b in zip(c, d, )": True,
+    "for a, b in zip(c, strict=True)": False,
+    "for a, b in zip(c, None, strict=False)": False,
+}
 
 CODE = '''"""What it is."""
 
@@ -61,10 +69,20 @@ def test_each_explanation_is_of_a_file_that_is_broken_and_says_why() -> None:
 
 
 def test_the_table_keeps_what_was_tried_and_drops_places_that_are_gone(tmp_path: Path) -> None:
-    first, second, third = (Place(name, "checks", "loadplan/checks/level.py", ANY) for name in ("a", "b", "c"))
+    known = [Place(name, "checks", "loadplan/checks/level.py", 0, 1, first=True) for name in ("a", "b", "c")]
+    rows = {name: Row(name, "loadplan/checks/level.py", "1", fate, "", "0.1") for name, fate in FATES.items()}
     path = tmp_path / "table.csv"
     assert kept(path) == {}
-    keep(path, {"a": "caught", "b": "survived", "gone": "caught"}, [first, second, third])
-    assert kept(path) == {"a": "caught", "b": "survived"}
-    assert "checks: 3 places, 2 tried, 50.0 % noticed or explained" in summary(kept(path), [first, second, third])
-    assert "statics: 0 places, 0 tried, 0.0 % noticed or explained" in summary(kept(path), [first, second, third])
+    keep(path, rows, known)
+    assert kept(path) == {name: rows[name] for name in ("a", "b")}
+    add(path, rows["b"]._replace(fate="caught"))
+    assert kept(path)["b"].fate == "caught"
+    (checks,) = (line for line in standing(rows, known) if line.startswith("checks"))
+    assert "3 places, 2 tried, 50.0 %" in checks
+
+
+def test_a_kind_of_change_is_known_wherever_it_stands() -> None:
+    kind = Kind("strict=True", ("strict=False", ""), "it only guards")
+    was = "for a, b in zip(c, d, strict=True)"
+    told = {now: kind.holds(Mutant("", (1, 1), was, now, "")) for now in KINDS}
+    assert told == KINDS

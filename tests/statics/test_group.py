@@ -8,7 +8,8 @@ import pytest
 
 from loadplan.model.answer import Balanced, Loose, Tips
 from loadplan.model.job import Stage
-from loadplan.statics.group import solve
+from loadplan.statics import group
+from loadplan.statics.group import margins_in_full, solve
 from loadplan.statics.sideways_resistance import Grip
 from tests.statics import builders as make
 
@@ -26,6 +27,19 @@ def test_what_stands_tells_loads_that_balance() -> None:
     assert loads @ frame.up + forces @ frame.stretch == pytest.approx(frame.load * frame.weight, abs=1e-6)
     assert found.forces == pytest.approx(tuple(forces))
     assert found.answer.balanced
+
+
+def test_with_more_stands_than_are_looked_at_corner_by_corner_margins_are_those_of_the_floor_as_given(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """On a level floor with saddles as they were set there is but one corner: both ways tell the same."""
+    frame = make.frame(MIDDLE)
+    found = margins_in_full(frame, make.settings(frame))
+    monkeypatch.setattr(group, "MOST_IN_FULL", 3)
+    brief = margins_in_full(frame, make.settings(frame))
+    assert found is not None
+    assert brief == pytest.approx(found)
+    assert 0.3 < found[0] < 0.4
 
 
 def test_what_tips_tells_a_motion_that_lifts_nothing() -> None:

@@ -18,6 +18,7 @@ from loadplan.statics.tipping_modes import (
     EDGE,
     free_motion,
     margins,
+    over,
     rays,
     rotations,
     stands,
@@ -148,6 +149,19 @@ def test_a_centre_of_gravity_within_a_thousandth_of_a_millimetre_of_an_edge_tips
     frame = make.frame(make.job([make.part((0.5 - over, 0.0))], make.stands(make.SQUARE)))
     assert stands(frame) is standing
     assert (margins(frame, rays(frame)).min() > EDGE) == standing
+
+
+def test_what_goes_straight_down_goes_before_what_turns_however_far_over() -> None:
+    """The centre lies 0.2 m beyond an edge; without any support it would sink as it is."""
+    frame = make.frame(make.job([make.part((0.7, 0.0))], make.stands(make.SQUARE)))
+    motions = rays(frame)
+    beyond = over(frame, motions)
+    assert beyond is not None
+    assert motions[margins(frame, motions)[:, 0].argmin()] == pytest.approx(beyond)
+    down = np.array([-1.0, 0.0, 0.0])
+    for order in ([beyond, down], [down, beyond]):
+        assert over(frame, np.array(order)) == pytest.approx(down)
+    assert over(frame, -down[None, :]) is None
 
 
 def test_a_mode_that_does_not_rotate_a_whole_says_nothing_of_its_margin() -> None:

@@ -12,6 +12,7 @@ from matplotlib.path import Path
 from matplotlib.transforms import Bbox, TransformedBbox
 
 from loadplan.report.drawing.artists import DrawnLine, PaintedArea, TextLine
+from loadplan.report.drawing.font_measure import font_of
 from loadplan.report.drawing.paper import (
     AreaMark,
     CellsMark,
@@ -28,7 +29,6 @@ from loadplan.report.drawing.paper import (
     WordsMark,
 )
 from loadplan.report.drawing.style import POINTS_PER_PX
-from loadplan.report.drawing.text_width import font_of
 from loadplan.report.drawing.view import Box
 
 CELL = (Path.MOVETO, Path.LINETO, Path.LINETO, Path.LINETO, Path.CLOSEPOLY)

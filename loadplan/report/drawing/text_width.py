@@ -1,16 +1,9 @@
 """Lettering: how wide a text is, and how it breaks into lines. Measured from the font, whatever is drawn on."""
 
 import re
-import warnings
 from functools import lru_cache
-from pathlib import Path
-from threading import Lock
 
-import fontpkg_atkinson_hyperlegible as legible
-from matplotlib.font_manager import FontProperties, fontManager
-from matplotlib.textpath import text_to_path
-
-from loadplan.report.drawing.style import BEHIND, POINTS_PER_PX, Type
+from loadplan.report.drawing.style import Type
 
 LINE = 1.3
 """Distance of two lines in type sizes."""
@@ -20,28 +13,6 @@ EM = 100.0
 
 TIED = re.compile(r"(?<=\d) (?=(?:mm|m|kg|t|N|lb|lbf|in|ft|degrees?)\b|%|\d+/\d)")
 """The blank between a number and its unit, or its fraction."""
-
-_ONE_AT_A_TIME = Lock()
-"""What is warned of belongs to the whole process."""
-
-for _cut_of in ("Regular", "Bold"):
-    fontManager.addfont(str(Path(legible.__file__).parent / "files" / f"AtkinsonHyperlegible-{_cut_of}.ttf"))
-
-
-@lru_cache(maxsize=256)
-def font_of(lettering: Type) -> FontProperties:
-    """Return the font for a type.
-
-    Args:
-        lettering: Size and weight.
-
-    Returns:
-        Properties for matplotlib, which nobody changes.
-    """
-    weight = "bold" if lettering.bold else "normal"
-    # A letter that the first font lacks comes from the one behind it, and from no font of the machine.
-    family = [lettering.family, BEHIND]
-    return FontProperties(family=family, weight=weight, size=lettering.size * POINTS_PER_PX)
 
 
 def text_width(text: str, lettering: Type) -> float:
@@ -60,10 +31,10 @@ def text_width(text: str, lettering: Type) -> float:
 @lru_cache(maxsize=32768)
 def _width_by_size(text: str, family: str, bold: bool) -> float:  # noqa: FBT001
     """Return the width of a line by the size of its type: the same for every size, since it is measured unhinted."""
-    one = font_of(Type(EM, bold=bold, colour="", family=family))
-    with _ONE_AT_A_TIME, warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)  # letters that no font has are drawn as boxes
-        return float(text_to_path.get_text_width_height_descent(text, one, ismath=False)[0]) / POINTS_PER_PX / EM
+    # Fonts take a sixth of a second to load, which the server of the live plan does without: another process draws.
+    from loadplan.report.drawing.font_measure import measured  # noqa: PLC0415
+
+    return measured(text, Type(EM, bold=bold, colour="", family=family)) / EM
 
 
 def words_of(text: str) -> list[str]:

@@ -88,7 +88,7 @@ def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reade
         reader: Who reads it.
 
     Returns:
-        A tag a support, the smallest first: they find a place more easily, and leave more.
+        A tag a support, those of stands first: they have most to say, and at a pad they would be taken for it.
     """
     tags = [
         Tag(
@@ -98,7 +98,7 @@ def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reade
         )
         for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
     ]
-    return sorted(tags, key=lambda tag: len(tag.rows))
+    return sorted(told_apart(tags), key=lambda tag: -len(tag.rows))
 
 
 def edge_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
@@ -159,6 +159,22 @@ def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
     case = "" if whole.nearest.worst is None else ", worst case"
     about = f"about {names(whole.nearest.about)}" if whole.nearest.about else "with nothing to hold it"
     return f"{far}{to}{case}", reader.words(about)
+
+
+def distance_in_short(whole: RigidShown, reader: Reader) -> str:
+    """Tell in the fewest words how far a rigid whole is from going over in the worst case.
+
+    Args:
+        whole: The rigid whole.
+        reader: Who reads it.
+
+    Returns:
+        Words such as "284 mm at worst"; without "at worst" where the worst case is not known, "" where nothing goes.
+    """
+    if whole.free or whole.nearest is None:
+        return "free to rock" if whole.free else ""
+    far = past_or_short(whole.nearest.left, reader)
+    return far if whole.nearest.worst is None else f"{far} at worst"
 
 
 def given_words(whole: RigidShown, reader: Reader) -> str:

@@ -34,6 +34,9 @@ PART_OUTLINE = Stroke(INK, 1.0)
 POINT = 6
 """Half size of the sign for a place where a stand may bear [px]."""
 
+BLURRED = 4
+"""How much wider than its saddle a base has to be to be seen round it [px]: a van's plan shows the saddle alone."""
+
 RING = 6
 """How far the ring round a stand at fault is from its base [px]."""
 
@@ -48,6 +51,9 @@ SEEN = 9
 
 BEAD = 4
 """Half side of the boxes that keep words off a line [px]."""
+
+ROOM = 4
+"""How far words keep off a support that is only hinted at [px]."""
 
 BARE = 0.06
 """Side of a stand that is only hinted at, or whose base is not given [m]."""
@@ -154,7 +160,8 @@ def _stands(pen: Pen, view: View, scene: PlanContent) -> list[Box]:
         shared = len(piece.supports) > 1
         for support in piece.supports:
             with pen.together("stand", support.name):
-                if support is piece.supports[0]:
+                blurred = box.width < saddle_box(view, support).width + BLURRED
+                if support is piece.supports[0] and not blurred:
                     fill = "none" if shared else f"{SHEET}D0"
                     dashed = support.standby or support.equipment.kind is EquipmentKind.HOIST
                     colour = FAULT if support.name in under_air else INK
@@ -234,7 +241,7 @@ def _bare(pen: Pen, view: View, support: Support) -> list[Box]:
     if box.left < frame.left or box.right > frame.right or box.bottom < frame.bottom or box.top > frame.top:
         return []
     _shape(replace(pen, layer=Layer.STANDS), mark, box, SHEET, Stroke(EDGE, 1.4))
-    return [box]
+    return [box.grown(ROOM)]
 
 
 def _box_of(view: View, at: PlanPoint, footprint: Footprint) -> Box:

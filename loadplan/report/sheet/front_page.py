@@ -12,6 +12,7 @@ from loadplan.report.sheet.stand_table import TableType, pair_words, shim_words,
 from loadplan.report.sheet.tape_plan import plan_block, plan_words
 from loadplan.report.words.stage_tables import window_words
 from loadplan.report.words.vocabulary import Reader
+from loadplan.units import System
 
 BESIDE, APART = 186, 12
 """Width of the column beside the plan, and free room between the two [px]."""
@@ -129,8 +130,9 @@ def _beside(assessment: Assessment, small: Type, reader: Reader) -> list[Block]:
     """Return what stands beside the plan: how far to lower, what tapes and heights mean, shims, ratings by the pair."""
     stops = assessment.verdict is Verdict.STOP
     # Large letters are read as an order: under a stop the only one is not to.
-    first = paragraph(NOT_LOWERED, LOWER, BESIDE) if stops else ()
-    kind = small if stops else LOWER
+    large = Type(small.size * LARGER, bold=True, colour=small.colour)
+    first = paragraph(NOT_LOWERED, large, BESIDE) if stops else ()
+    kind = small if stops else large
     told = [f"{PLANNED}{line[0].lower()}{line[1:]}" if stops else line for line in lowering(assessment, reader)]
     lower = [block for line in told for block in paragraph(line, kind, BESIDE)]
     texts = (*plan_words(assessment, reader), shim_words(assessment, reader), pair_words(assessment, reader))
@@ -148,17 +150,19 @@ def lowering(assessment: Assessment, reader: Reader) -> list[str]:
     Returns:
         The lines.
     """
-    up = "Then 2 in up: stop." if reader.units.value == "us" else "Then 50 mm up: stop."
+    up = f"Unbolt. Then vehicle {'2 in' if reader.units is System.US else '50 mm'} up: stop, look."
     downs = [(stage.state.index, down) for stage in assessment.stages if (down := stage.statics.set_down)]
     told = [(f"Step {index + 1}: lower" if len(downs) > 1 else "Lower", down) for index, down in downs]
-    return [f"{lower} {window_words(down.start, down.end, reader)}. {up}" for lower, down in told]
+    return [
+        f"{lower} vehicle past first touch: {window_words(down.start, down.end, reader)}. {up}" for lower, down in told
+    ]
 
 
-NOT_LOWERED = "Stop: set nothing down by this plan."
+NOT_LOWERED = "Stop: set nothing down by this plan. Change the plan first."
 """What stands in place of how far to lower, and over it."""
 
 PLANNED = "Planned, and not to be done: "
 """What goes before how far to lower where nothing is to be."""
 
-LOWER = points(14, bold=True)
-"""Type of how far to lower; the rest beside the plan has that of the table's places."""
+LARGER = 1.25
+"""How much larger how far to lower is written than the rest beside the plan."""

@@ -106,7 +106,8 @@ def worst_case(near: NearestToTipping, job: Job, reader: Reader) -> list[tuple[s
         return [(f"Step {near.stage + 1}: the {who} {worst}", large)]
     to = "to tipping" if (near.worst or 0.0) > 0 else "the edge"
     given = "" if near.given is None else f" ({past_or_short(near.given, reader)} with the weights as given)"
-    about = reader.words(f"About {about_words(near, job)}") if near.about else "Nearest to tipping"
+    to_side = f", to the {near.side}" if near.side else ""
+    about = reader.words(f"About {about_words(near, job)}{to_side}") if near.about else "Nearest to tipping"
     return [
         (f"Worst case {worst} {to}: {who}, step {near.stage + 1}", large),
         (f"{about}{given}.", points(10.5)),

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from loadplan.checks.balance import what_moves
-from loadplan.checks.phrases import names, several
+from loadplan.checks.phrases import low_side, names, several
 from loadplan.limits import Limits
 from loadplan.model.answer import GroupAnswer, Loose, Mode
 from loadplan.model.job import Job
@@ -34,6 +34,7 @@ class NearestToTipping:
         worst: Its margin in the worst case [m]; None without.
         given: Its margin with weights and places as given [m]; None without.
         about: What it turns about then; empty without.
+        side: The side to which it goes over then; "" without.
     """
 
     stage: int
@@ -42,6 +43,7 @@ class NearestToTipping:
     worst: float | None = None
     given: float | None = None
     about: tuple[str, ...] = ()
+    side: str = ""
 
 
 def nearest_in_step(stage: StageAssessment) -> NearestToTipping | None:
@@ -67,7 +69,8 @@ def nearest_in_step(stage: StageAssessment) -> NearestToTipping | None:
     worst, body = next(each for each in left if each[0] <= least + SAME)
     first = worst_mode(stage, body.name)
     bodies = tuple(each.name for each in stage.statics.bodies if each.name in {body.name, *body.rigid_with})
-    return NearestToTipping(index, bodies, None, worst, body.margin, first.about if first else ())
+    side = low_side(dict(first.motions)[body.name]) if first else ""
+    return NearestToTipping(index, bodies, None, worst, body.margin, first.about if first else (), side)
 
 
 def nearest_in_job(assessment: Assessment) -> NearestToTipping | None:

@@ -9,10 +9,10 @@ from matplotlib.text import Text
 
 from loadplan.report.drawing.artists import DrawnLine, PaintedArea, TextLine
 from loadplan.report.drawing.axes_paper import paint
+from loadplan.report.drawing.font_measure import font_of
 from loadplan.report.drawing.paper import PX, Paper
 from loadplan.report.drawing.save_figure import dots_of, drawing
 from loadplan.report.drawing.style import STRONG
-from loadplan.report.drawing.text_width import font_of
 
 PAGE = (320.0, 240.0)
 SIDES: tuple[Literal["left", "center", "right"], ...] = ("left", "center", "right")

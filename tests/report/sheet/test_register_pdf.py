@@ -10,6 +10,7 @@ from pypdf import PdfReader
 
 from loadplan.files import shipped_folder
 from loadplan.files.job_reader import read_shop
+from loadplan.model.verdict import Verdict
 from loadplan.planning.register.bookings import Register
 from loadplan.planning.register.parallel_reading import gather
 from loadplan.report.drawing.pagination import Block, filled
@@ -67,6 +68,15 @@ def test_a_shop_of_hundreds_of_jobs_gets_plans_of_the_first_only(
     monkeypatch.setattr(sheet, "MOST_PLANS", 1)
     drawn = "".join(page.extract_text() for page in PdfReader(BytesIO(register_pdf(found, System.METRIC))).pages)
     assert drawn.count(", step ") == 1
+
+
+def test_the_days_of_a_bay_say_which_job_stops_and_which_cautions(found: Register) -> None:
+    """Printed in grey, the dark red of a stop is the dark blue of what holds."""
+    first = PdfReader(BytesIO(register_pdf(found, System.METRIC))).pages[0].extract_text()
+    for number, entry in enumerate(found.entries, start=1):
+        word = f"{entry.verdict.name}: " if entry.verdict in {Verdict.CAUTION, Verdict.STOP} else ""
+        assert re.sub(r"\s+", "", f"{number} {word}{entry.title}") in re.sub(r"\s+", "", first)
+    assert {entry.verdict for entry in found.entries} >= {Verdict.CAUTION, Verdict.STOP}
 
 
 def test_what_can_grow_on_a_page_fills_it() -> None:

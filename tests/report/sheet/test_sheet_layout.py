@@ -19,7 +19,8 @@ from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_shapes import support_box
 from loadplan.report.pictures.title_block import draw_scale
 from loadplan.report.sheet import floor_sheet, tape_plan
-from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
+from loadplan.report.sheet.floor_sheet import PaperSize, first_page, sheet_pdf
+from loadplan.report.words.vocabulary import Reader
 from loadplan.units import System
 from tests.report.painted import painted
 
@@ -94,6 +95,24 @@ def test_the_scale_bar_of_the_first_page_keeps_off_the_stands(monkeypatch: pytes
     sheet_pdf(assess(job), PaperSize.A4, System.METRIC)
     assert apart
     assert min(apart) >= 10
+
+
+@pytest.mark.parametrize(("job", "notes"), [("heights-open", 1), ("battery-pack-stands", 0)])
+def test_the_note_on_the_axle_line_covers_no_stand(job: str, notes: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On the lower page of letter paper it lay over the corner of a stand; with room for it the line may be in view."""
+    found: list[tuple[Box, Box]] = []
+    really = tape_plan._draw_axle_note
+
+    def note(pen: Pen, view: View, reader: Reader) -> list[Box]:
+        boxes = really(pen, view, reader)
+        found.extend((box, support_box(view, each)) for box in boxes for each in plan.supports)
+        return boxes
+
+    plan = read_job(Path(shipped_folder("demo") / f"{job}.toml"))
+    monkeypatch.setattr(tape_plan, "_draw_axle_note", note)
+    first_page(assess(plan), PaperSize.LETTER, System.METRIC)
+    assert len(found) == notes * len(plan.supports)
+    assert not [each for each, stand in found if each.overlap(stand)]
 
 
 def _beside(one: Box, other: Box) -> bool:

@@ -1,0 +1,164 @@
+"""Changes a module that is loaded: its functions run other code from now on, wherever they have been handed to.
+
+A function's code can be put in its place while everything that knows the function goes on knowing it; so can a
+number or a word in every module that took it by name. Whatever else a module does while it is imported (a class and
+its fields, a record made once) would have to be done again with all that came of it: that is refused.
+"""
+
+import ast
+import gc
+import inspect
+import sys
+from collections.abc import Iterator
+from pathlib import Path, PurePath
+from types import CodeType, FunctionType, ModuleType
+from typing import TypeAlias
+
+from tests.mutation.mutants import ROOT
+
+PLAIN = (int, float, str, bool, type(None))
+"""What can be rebound: nothing is made of it but where it is read."""
+
+
+class ImportedAnewError(Exception):
+    """The change shows only where the module is imported again."""
+
+
+Functions: TypeAlias = dict[str, dict[CodeType, list[FunctionType]]]
+"""The functions that are there, by the path of their file and by their code."""
+
+
+def functions() -> Functions:
+    """Find every function of the package."""
+    found: Functions = {}
+    for each in gc.get_objects():
+        if type(each) is FunctionType and each.__code__.co_filename.startswith(str(ROOT / "loadplan")):
+            found.setdefault(each.__code__.co_filename, {}).setdefault(each.__code__, []).append(each)
+    return found
+
+
+def put(file: str, source: str, known: Functions) -> None:
+    """Put a changed source in the place of a loaded module's.
+
+    Args:
+        file: Path in the repository.
+        source: The whole file, changed.
+        known: The functions of the package.
+
+    Raises:
+        ImportedAnewError: If that takes an import.
+    """
+    path = ROOT / file
+    was = path.read_text("utf-8")
+    old, new = compile(was, str(path), "exec"), compile(source, str(path), "exec")
+    pairs = list(_pairs(old, new))
+    found = known.get(str(path), {})
+    changed = [(one, other) for one, other in pairs if _bare(one) != _bare(other)]
+    for one, other in pairs:
+        if one.co_flags & inspect.CO_OPTIMIZED and one in found:
+            for function in found[one]:
+                function.__code__ = other
+    unplaced = [one for one, _ in changed if not (one.co_flags & inspect.CO_OPTIMIZED and one in found)]
+    if unplaced:
+        _rebind(_module(file), was, source)
+
+
+def _pairs(old: CodeType, new: CodeType) -> Iterator[tuple[CodeType, CodeType]]:
+    """Pair the code of a module, of its classes and of their functions with the changed one.
+
+    Raises:
+        ImportedAnewError: If there is not the same of them.
+    """
+    yield old, new
+    # A function's own functions are made anew each time it runs.
+    if old.co_flags & inspect.CO_OPTIMIZED:
+        return
+    inner, other = ([each for each in code.co_consts if isinstance(each, CodeType)] for code in (old, new))
+    if [each.co_name for each in inner] != [each.co_name for each in other]:
+        raise ImportedAnewError
+    for one, two in zip(inner, other, strict=True):
+        yield from _pairs(one, two)
+
+
+def _bare(code: CodeType) -> tuple[object, ...]:
+    """Return what code does, without where it stands and, for what runs on import, without the functions in it."""
+    own = code.co_flags & inspect.CO_OPTIMIZED
+    consts = [(_bare(each) if own else None) if isinstance(each, CodeType) else repr(each) for each in code.co_consts]
+    names = code.co_names, code.co_varnames, code.co_freevars, code.co_cellvars
+    return code.co_code, tuple(consts), names, code.co_flags, code.co_exceptiontable
+
+
+def _module(file: str) -> ModuleType:
+    return sys.modules[".".join(PurePath(file).with_suffix("").parts)]
+
+
+def _rebind(module: ModuleType, was: str, now: str) -> None:
+    """Give a changed number or word to all modules that took it by name.
+
+    Raises:
+        ImportedAnewError: If something else differs, or it was made something of while modules were imported.
+    """
+    name = _changed_constant(was, now)
+    old = vars(module)[name]
+    new: dict[str, object] = {}
+    exec(compile(ast.Module(_constant(now, name), []), "<changed>", "exec"), dict(vars(module)), new)
+    if not (isinstance(old, PLAIN) and isinstance(new[name], PLAIN)):
+        raise ImportedAnewError
+    takers = [each for each in list(sys.modules.values()) if _takes(each, module, name)]
+    if any(_is_read_on_import(each, name) for each in takers):
+        raise ImportedAnewError
+    for each in takers:
+        vars(each)[name] = new[name]
+
+
+def _changed_constant(was: str, now: str) -> str:
+    """Return the name of the one constant that differs.
+
+    Raises:
+        ImportedAnewError: If something else does.
+    """
+    pairs = zip(ast.parse(was).body, ast.parse(now).body, strict=True)
+    changed = [(one, two) for one, two in pairs if ast.dump(one) != ast.dump(two)]
+    match changed:
+        case [(ast.Assign(targets=[ast.Name(id=name)]), ast.Assign())]:
+            return name
+        case [(ast.AnnAssign(target=ast.Name(id=name)), ast.AnnAssign())]:
+            return name
+        case _:
+            raise ImportedAnewError
+
+
+def _constant(source: str, name: str) -> list[ast.stmt]:
+    for each in ast.parse(source).body:
+        match each:
+            case ast.Assign(targets=[ast.Name(id=found)]) | ast.AnnAssign(target=ast.Name(id=found)) if found == name:
+                return [each]
+    raise ImportedAnewError
+
+
+def _takes(module: ModuleType, source: ModuleType, name: str) -> bool:
+    if module is source:
+        return True
+    path = getattr(module, "__file__", None)
+    if path is None or not path.startswith(str(ROOT)) or name not in vars(module):
+        return False
+    tree = ast.parse(Path(path).read_text("utf-8"))
+    return any(
+        isinstance(each, ast.ImportFrom)
+        and name in {alias.name for alias in each.names if alias.asname in {None, name}}
+        for each in ast.walk(tree)
+    )
+
+
+def _is_read_on_import(module: ModuleType, name: str) -> bool:
+    """Return whether a module reads a constant outside the bodies of its functions."""
+    waiting: list[ast.AST] = [ast.parse(Path(str(module.__file__)).read_text("utf-8"))]
+    while waiting:
+        each = waiting.pop()
+        if isinstance(each, ast.Name) and each.id == name and isinstance(each.ctx, ast.Load):
+            return True
+        if isinstance(each, ast.FunctionDef):
+            waiting += [*each.args.defaults, *filter(None, each.args.kw_defaults), *each.decorator_list]
+        elif not isinstance(each, ast.Lambda):
+            waiting += ast.iter_child_nodes(each)
+    return False

@@ -1,0 +1,109 @@
+"""A loaded module is changed where it stands: what that reaches, and what it refuses."""
+
+import importlib.util
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from tests.mutation import swapping
+from tests.mutation.swapping import ImportedAnewError, functions, put
+
+FILE = "loadplan/made_for_a_test.py"
+
+MADE = '''"""What is made for a test."""
+
+from dataclasses import dataclass
+from functools import partial
+
+LIMIT = 2.0
+DOUBLE = 2 * LIMIT
+EDGE = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """A load."""
+
+    size: float = 3.0
+
+    @property
+    def doubled(self) -> float:
+        return 2 * self.size
+
+
+def share(load: float) -> float:
+    return load / 4
+
+
+def is_over(load: float) -> bool:
+    return load > EDGE
+
+
+given = partial(share, 8)
+'''
+
+TAKER = "from loadplan.made_for_a_test import EDGE, share\n"
+
+
+@pytest.fixture
+def made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[ModuleType]:
+    monkeypatch.setattr(swapping, "ROOT", tmp_path)
+    (tmp_path / "loadplan").mkdir()
+    yield _imported(tmp_path / FILE, MADE)
+    for name in [name for name in sys.modules if name.endswith("made_for_a_test")]:
+        del sys.modules[name]
+
+
+def _imported(path: Path, source: str) -> ModuleType:
+    path.write_text(source, "utf-8")
+    name = f"loadplan.{path.stem}"
+    spec = importlib.util.spec_from_file_location(name, path)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+def _change(old: str, new: str) -> None:
+    assert MADE.count(old) == 1
+    put(FILE, MADE.replace(old, new), functions())
+
+
+def test_a_function_is_changed_for_all_who_hold_it(made: ModuleType) -> None:
+    held: Callable[[float], float] = made.share
+    _change("load / 4", "load * 4")
+    assert held(8) == pytest.approx(32)
+    assert made.given() == pytest.approx(32)
+
+
+def test_a_property_is_changed_for_a_record_that_is_there(made: ModuleType) -> None:
+    load = made.Load(5.0)
+    _change("2 * self.size", "2 + self.size")
+    assert load.doubled == pytest.approx(7)
+
+
+def test_a_number_is_changed_for_who_took_it_by_name(made: ModuleType, tmp_path: Path) -> None:
+    taker = _imported(tmp_path / "loadplan" / "taker_made_for_a_test.py", TAKER)
+    _change("EDGE = 5", "EDGE = 6")
+    assert taker.EDGE == 6
+    assert not made.is_over(6)
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("LIMIT = 2.0", "LIMIT = 3.0"),
+        ("size: float = 3.0", "size: float = 4.0"),
+        ("partial(share, 8)", "partial(share, 9)"),
+        ("slots=True", "slots=False"),
+    ],
+)
+def test_what_more_was_made_of_is_refused(made: ModuleType, old: str, new: str) -> None:
+    with pytest.raises(ImportedAnewError):
+        _change(old, new)
+    assert pytest.approx(2) == made.LIMIT
