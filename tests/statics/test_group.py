@@ -9,7 +9,7 @@ import pytest
 from loadplan.model.answer import Balanced, Loose, Tips
 from loadplan.model.job import Stage
 from loadplan.statics import group
-from loadplan.statics.group import margins_in_full, solve
+from loadplan.statics.group import glance, glance_between, lean_in_full, margins_in_full, solve
 from loadplan.statics.sideways_resistance import Grip
 from tests.statics import builders as make
 
@@ -40,6 +40,23 @@ def test_with_more_stands_than_are_looked_at_corner_by_corner_margins_are_those_
     assert found is not None
     assert brief == pytest.approx(found)
     assert 0.3 < found[0] < 0.4
+
+
+def test_a_look_between_two_stages_and_one_at_many_stands_try_no_corner(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every corner of an uneven floor is 2 to the number of stands: these looks have to do without."""
+    frame = make.frame(MIDDLE)
+    settings = make.settings(frame, uneven=(0.01,) * 4)
+    told = glance(frame, settings)
+
+    def tried(*_: object) -> None:
+        raise AssertionError("every corner was tried")
+
+    monkeypatch.setattr(group, "_ranged", tried)
+    monkeypatch.setattr(group, "MOST_IN_FULL", 3)
+    for look in (glance_between, lean_in_full):
+        found = look(frame, settings)
+        assert make.expected(found) == pytest.approx(make.expected(told))
+        assert found.worst_margins == pytest.approx(told.worst_margins)
 
 
 def test_what_tips_tells_a_motion_that_lifts_nothing() -> None:

@@ -1,7 +1,7 @@
 """A known pull, as a force or as a torque on a bar."""
 
 from dataclasses import replace
-from math import cos, pi, radians, sin
+from math import cos, inf, pi, radians, sin
 
 import pytest
 from hypothesis import assume, given
@@ -16,6 +16,7 @@ from loadplan.statics.mass import lumps
 from loadplan.statics.pull_factor import pulled
 from loadplan.statics.push_limit import Hold, stands, stands_each
 from loadplan.statics.resting_state import Solved
+from loadplan.statics.sideways_resistance import OILED, Grip
 from tests.examples import examples
 from tests.statics import builders as make
 from tests.statics.test_push_limit import random_hold, rectangle
@@ -40,6 +41,18 @@ def force(at: Place, towards: Place, newton: float = 100.0) -> Pull:
 
 def torque(at: Place, about: Place, newton: float, bar: float) -> Pull:
     return Pull("unit", at, newton, None, about, bar)
+
+
+def test_where_nobody_has_said_the_friction_the_factor_on_oil_is_told_too() -> None:
+    """100 kg slide at friction times their weight, pulled at the height of the saddles; the cone's faces are flat."""
+    job = make.job([make.part()], make.stands(make.SQUARE))
+    at = (0.0, 0.0, 0.2)
+    for said, friction in ((True, 0.4), (False, OILED)):
+        hold = make.hold(job, at, (Grip(0.4, inf, said=said),) * 4)
+        found = answer(hold, force(at, (1.0, 0.0, 0.0)))
+        assert found is not None
+        assert found.factor == pytest.approx(0.4 * make.newton(100.0) / 100.0, rel=0.01)
+        assert found.oiled == pytest.approx(friction * make.newton(100.0) / 100.0, rel=0.01)
 
 
 @examples(10)

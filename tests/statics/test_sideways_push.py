@@ -1,13 +1,16 @@
 """The least push on each rigid whole, and what its own leaning adds to it."""
 
 from dataclasses import replace
-from math import inf, sin
+from math import inf, pi, sin
 
 import pytest
 
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.disturbance import PushAnswer
 from loadplan.model.vehicle import Joint, JointKind
+from loadplan.statics import sideways_push
+from loadplan.statics.push_limit import Limit
+from loadplan.statics.sideways_push import stood
 from loadplan.statics.sideways_resistance import Grip
 from tests.statics import builders as make
 
@@ -30,6 +33,22 @@ def test_a_block_tips_at_weight_times_half_its_base_over_the_height() -> None:
     assert push.force == pytest.approx(WEIGHT * 0.5 / 1.0, rel=1e-6)
     # Any of the four sides, and a hair on either side of it.
     assert sin(2 * push.direction) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_where_nothing_limits_a_push_it_holds_without_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sideways_push, "weakest", lambda holds, *_: (None,) * len(holds))
+    assert unit(1e12, 5.0).pushes == (PushAnswer(inf, 0.0, "unit", HIGH[0][1], "holds", (), inf, 0.0),)
+
+
+def test_what_its_ties_cannot_bear_as_it_leans_stands_no_push_at_all(monkeypatch: pytest.MonkeyPatch) -> None:
+    job = make.job([make.part()], make.stands(make.SQUARE))
+    grips = (Grip(0.5, inf),) * 4
+    stance = make.group(job, grips=grips).stance
+    assert stance is not None
+    hold = make.hold(job, HIGH[0][1], grips)
+    assert stood(hold, stance, (0.0, 1.0, 0.0)).force > 0.1 * WEIGHT
+    monkeypatch.setattr(sideways_push, "overloaded", lambda _: True)
+    assert stood(hold, stance, (0.0, 1.0, 0.0)) == Limit(0.0, pytest.approx(pi / 2), "tips", ())
 
 
 def test_a_block_slides_at_friction_times_its_weight() -> None:
