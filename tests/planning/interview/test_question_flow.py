@@ -279,6 +279,40 @@ def test_a_later_answer_that_does_not_fit_any_more_is_asked_again() -> None:
     assert question.key == "weight"
 
 
+def gone_back(kept: Answers, key: str, text: str) -> Answers:
+    question = next(each for each in questions(kept) if each.key == key)
+    return with_answer(replace(kept, opened=key), question, text).answers
+
+
+def test_what_was_read_off_one_piece_is_asked_anew_of_another() -> None:
+    kept = all_typed({**METRIC, "gear1.what": "table", "gear1.mark": "1000 kg"})[1]
+    changed = gone_back(kept, "gear1.what", "stand")
+    question = next_question(changed)
+    assert question is not None
+    assert (question.key, question.asks) == ("gear1.mark", "What is marked on the stand, for a pair or for each?")
+    # The same again, by its word or its number, is no other piece.
+    assert gone_back(kept, "gear1.what", "3").texts == kept.texts
+
+
+def test_a_number_keeps_its_word_when_the_list_changes() -> None:
+    typed = {**METRIC, "gear1.more": "yes", "gear2.what": "jack", "gear2.mark": "2 t", "gear2.heights": "200 to 400",
+             "gear2.base": "", "gear2.owned": "2", "gear2.top": "", "gear2.more": "no",
+             "uses": "1, E F = 2"}  # fmt: skip
+    kept = all_typed(typed)[1]
+    assert kept.texts["uses"] == "stand, E F = jack"
+    question = next_question(gone_back(kept, "gear2.what", "table"))
+    assert question is not None
+    assert question.key == "gear2.mark"
+
+
+def test_nothing_differs_is_said_of_one_typical_unit_only() -> None:
+    kept = Answers({"units": "1", "title": "x", "days": "", "what": "2", "start": "", "name": "wagon",
+                    "differs": "nothing"}, EMPTY)  # fmt: skip
+    question = next_question(gone_back(kept, "what", "axle"))
+    assert question is not None
+    assert question.key == "differs"
+
+
 def test_no_question_asks_for_what_only_an_engineer_knows() -> None:
     asked = questions(all_typed(METRIC)[1])
     words = " ".join(f"{each.asks} {each.hint}".lower() for each in asked)
