@@ -166,7 +166,8 @@ def _released(plan: HeightPlan, release: Release, reader: Reader) -> str:
     stand's lowest setting no shim helps, but a thinner one than lies there now.
     """
     supports = {each.name: each for each in plan.job.supports}
-    between, too_low = [], []
+    between: list[str] = []
+    too_low: list[str] = []
     for name, height in _let_go(plan, release):
         found, shim = supports[name].equipment.heights, supports[name].shim
         if found is None or abs(found.nearest(height) - height) <= TAPE:
