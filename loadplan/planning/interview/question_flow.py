@@ -34,7 +34,7 @@ from loadplan.planning.interview.questions_on_vehicle import (
 )
 from loadplan.planning.interview.typical_answers import typical_texts
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS, UnitKind
-from loadplan.planning.interview.us_samples import in_us
+from loadplan.planning.interview.us_samples import in_us, samples_in_us
 from loadplan.units import System
 
 ALWAYS_ASKED = frozenset(("weight",))
@@ -280,7 +280,7 @@ def with_answer(answers: Answers, question: Question, text: str) -> Reply:
     try:
         value = read_answer(question, tidy, answers.system)
     except AnswerError as error:
-        return Reply(replace(answers, doubted=""), str(error))
+        return _refused(answers, error)
     if tidy != answers.doubted and (odd := question.odd(value, answers.system)):
         return Reply(replace(answers, doubted=tidy), odd)
     if not text.strip():
@@ -332,6 +332,12 @@ def _numbered(question: Question, piece: str) -> str:
     return f"{piece[: found.start()]}{question.words[int(found[0]) - 1]}" if is_whole else piece
 
 
+def _refused(answers: Answers, error: AnswerError) -> Reply:
+    """Return a reply that says why an answer was not taken, its example in the units that were chosen."""
+    why = str(error)
+    return Reply(replace(answers, doubted=""), samples_in_us(why) if answers.system is System.US else why)
+
+
 def _spelt_out(answers: Answers, question: Question, text: str) -> str:
     """Return an answer with what was left unsaid: the year of a day, the number without "about"."""
     if question.ask is Ask.DAYS and answers.begin.today is not None:
@@ -344,7 +350,7 @@ def _told_back(answers: Answers, question: Question, text: str) -> Reply:
     try:
         read_answer(question, text, answers.system)
     except AnswerError as error:
-        return Reply(replace(answers, doubted=""), str(error))
+        return _refused(answers, error)
     return Reply(replace(answers, doubted=text), text, is_told_back=True)
 
 

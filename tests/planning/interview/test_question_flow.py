@@ -313,6 +313,18 @@ def test_nothing_differs_is_said_of_one_typical_unit_only() -> None:
     assert question.key == "differs"
 
 
+@pytest.mark.parametrize(
+    ("key", "text"),
+    [("engine.box", "8 left, 8 right"), ("gear1.base", "8 x 8 x 8"), ("shims", "1/2 in straw 8"), ("off", "pump")],
+)
+def test_what_is_not_taken_is_answered_with_an_example_in_the_chosen_units(key: str, text: str) -> None:
+    kept = all_typed(US)[1]
+    question = next(each for each in questions(kept) if each.key == key)
+    says = with_answer(kept, question, text).says
+    assert "such as" in says
+    assert not re.search(r"\bmm\b|\bkg\b|330|300 x 200", says)
+
+
 def test_no_question_asks_for_what_only_an_engineer_knows() -> None:
     asked = questions(all_typed(METRIC)[1])
     words = " ".join(f"{each.asks} {each.hint}".lower() for each in asked)
