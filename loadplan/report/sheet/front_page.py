@@ -26,7 +26,7 @@ MOST = 0.5
 SLACK = 1.0
 """What a page that is filled to the last line leaves free [px]: sums of heights are rounded."""
 
-TYPES = (TableType(17, 12.5, 10.5), TableType(15, 12, 9.5), TableType(14, 11, 9))
+TYPES = (TableType(17, 12.5, 10.5), TableType(15, 12, 9.5), TableType(14, 11, 9), TableType(13, 10, 8.5))
 """Types of the table [pt]: the first with which the page holds it all."""
 
 
