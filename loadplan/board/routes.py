@@ -27,15 +27,14 @@ from loadplan.board.first_questions import FirstQuestions
 from loadplan.board.folder_files import FolderFiles
 from loadplan.board.judged_cures import CureJudge, Judging
 from loadplan.board.mend_plan import Mender
-from loadplan.board.open_plans import Desk, Open, OpenStep, job_file, opened_plan, plan_number
+from loadplan.board.open_plans import Desk, Open, OpenStep, opened_plan, plan_number
+from loadplan.board.plan_saving import saved, take_both
 from loadplan.board.printing import printed
 from loadplan.board.refusals import RefusedError, gone, not_written, too_large
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
 from loadplan.board.step_views import Viewing, side_view
-from loadplan.board.undo_history import Conflict
-from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
 from loadplan.files.find_beside import FolderReader
@@ -138,15 +137,26 @@ class Board:
         window = await said(request, WindowSize)
 
         def step(opened: Open) -> Response:
-            opened.plan.step(by)
-            return JSONResponse(opened.screen(window.view, "Taken back." if by < 0 else "Made again."))
+            done, told = opened.plan.step(by), "Taken back" if by < 0 else "Made again"
+            return JSONResponse(opened.screen(window.view, opened.words(f"{told}: {done}" if done else f"{told}.")))
 
         return await self._as_seen(request, window, step)
 
     async def save(self, request: Request) -> Response:
         """Return what saving changes; what was written once that was seen."""
         saving = await said(request, Saving)
-        return await self._as_seen(request, saving, lambda opened: _saved(opened, saving))
+        return await self._as_seen(request, saving, lambda opened: saved(opened, saving))
+
+    async def take_both(self, request: Request) -> Response:
+        """Return the step with what somebody else changed in the file put in beside what is drafted."""
+        window = await said(request, WindowSize)
+
+        def both(opened: Open) -> Response:
+            take_both(opened)
+            told = "Both are in the plan now, not saved: look at it, then save."
+            return JSONResponse(opened.screen(window.view, told))
+
+        return await self._as_seen(request, window, both)
 
     async def mend(self, request: Request) -> Response:
         """Return what would mend the plan; nothing of it is changed."""
@@ -285,6 +295,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
                     ("undo", answers.undo),
                     ("redo", answers.redo),
                     ("save", answers.save),
+                    ("both", answers.take_both),
                     ("mend", answers.mend),
                     ("judge", answers.judged),
                     ("mended", answers.mended),
@@ -321,23 +332,6 @@ def _told(request: Request) -> str:
     return told
 
 
-def _saved(opened: Open, saving: Saving) -> Response:
-    """Return what saving changes, or what was written once that was seen; and where it clashes, what both changed."""
-    plan = opened.plan
-    target = job_file(plan.path.parent, saving.name) if saving.name not in {"", plan.path.name} else None
-    if target is None and (conflict := plan.conflict()):
-        return _clash(plan.path.name, conflict)
-    if not saving.sure:
-        lines: list[Plain] = list(plan.changes())
-        return JSONResponse({"ask": True, "changes": lines, "name": (target or plan.path).name})
-    if target:
-        plan.save_as(target)
-    else:
-        plan.save()
-    told = opened.screen(saving.view, f"Saved: {plan.path.name}.")
-    return JSONResponse({"saved": plan.path.name, "screen": told})
-
-
 def _printable(opened: Open) -> Assessment:
     """Return what a plan comes to, if what is printed of it is what the files say.
 
@@ -358,17 +352,6 @@ def _stale(opened: Open, window: WindowSize) -> Response | None:
         return None
     told = opened.screen(window.view, "The plan was changed in another window. This is how it is now.")
     return JSONResponse({"stale": True, "screen": told}, 409)
-
-
-def _clash(name: str, conflict: Conflict) -> Response:
-    """Return what both changed in a file."""
-    told: dict[str, Plain] = {
-        "conflict": True,
-        "yours": list(conflict.yours),
-        "theirs": list(conflict.theirs),
-        "says": f"{name} was changed by somebody else since it was read. It is not written over.",
-    }
-    return JSONResponse(told, 409)
 
 
 def _file(content: bytes, media: str, name: str, *, kind: str) -> Response:

@@ -83,7 +83,7 @@ def main() -> None:
     keep(table, rows, known)
     terms = Terms(asked.coverage, time.monotonic() + 60 * asked.minutes, asked.budget)
     _go_on(table, rows, [place for place in known if place.name not in rows], terms)
-    write(rows, known)
+    write(rows, known, lambda place: mutant_of(place).change)
     sys.stdout.write("\n".join(standing(rows, known)) + "\n")
 
 
@@ -103,6 +103,7 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -
         if answer.fate == "survived":
             sys.stdout.write(row(mutant))
             sys.stdout.flush()
+    client.close()
 
 
 def _answer(client: Client, covering: Covering, mutant: Mutant, budget: float) -> Answer:
