@@ -19,6 +19,10 @@ NO_WAY = (
     "back by lift or hoist first."
 )
 
+NOT_CLEAN = "Not every state on the way holds, and no other piece at no other place does better: read it twice."
+
+STOP_AFTER_EACH = "Stop after each of these, look at every saddle, then go on:"
+
 
 def swap_dict(swap: StandSwap, units: System) -> dict[str, Plain]:
     """Turn a swap into the machine output.
@@ -67,19 +71,26 @@ def swap_page(swap: StandSwap, units: System) -> str:
 
 def _steps(swap: StandSwap, reader: Reader) -> list[str]:
     """Return the steps, each with what its state comes to, and what still cautions."""
-    lines = wrap("Stop after each of these, look at every saddle, then go on:", WIDTH)
+    lines = wrap(STOP_AFTER_EACH, WIDTH)
     for number, (step, stage) in enumerate(zip(swap.steps, swap.stages, strict=True), 1):
         lines += indented(f"  {number}. ", reader.sentence(step.says), WIDTH)
-        lines += indented("     ", f"Then: {_state(step, reader)}", WIDTH)
-        lines += [line for text in _cautions(swap, stage, reader) for line in indented("     ", text, WIDTH)]
+        lines += indented("     ", f"Then: {state_after(step, reader)}", WIDTH)
+        lines += [line for text in still_cautioned(swap, stage, reader) for line in indented("     ", text, WIDTH)]
     if not swap.clean:
-        said = "Not every state on the way holds, and no other piece at no other place does better: read it twice."
-        lines += ["", *wrap(said, WIDTH)]
+        lines += ["", *wrap(NOT_CLEAN, WIDTH)]
     return lines
 
 
-def _state(step: SwapStep, reader: Reader) -> str:
-    """Return what a state comes to."""
+def state_after(step: SwapStep, reader: Reader) -> str:
+    """Tell what the state after a step comes to.
+
+    Args:
+        step: The step.
+        reader: Who reads it.
+
+    Returns:
+        Its verdict, and how far it is from tipping.
+    """
     if step.worst_margin == -inf:
         return f"{step.verdict.name}, it goes over."
     if step.worst_margin == inf:
@@ -88,11 +99,19 @@ def _state(step: SwapStep, reader: Reader) -> str:
     return f"{step.verdict.words}, {far}."
 
 
-def _cautions(swap: StandSwap, stage: StageAssessment, reader: Reader) -> list[str]:
-    """Return what stops or cautions in a state.
+def still_cautioned(swap: StandSwap, stage: StageAssessment, reader: Reader) -> list[str]:
+    """Tell what stops or cautions in a state.
 
     To take the weight back first would gainsay the steps, which are there so that nobody has to: what takes part is
     moved as they say, and every other stand stays as it is.
+
+    Args:
+        swap: The swap.
+        stage: The state, judged.
+        reader: Who reads it.
+
+    Returns:
+        A sentence each.
     """
     others = [each.name for each in swap.job.supports if each.name not in swap.moving]
     instead = {hands_off(name): "" for name in swap.moving}
