@@ -26,6 +26,7 @@ from loadplan.board.device_code import Door
 from loadplan.board.first_questions import FirstQuestions
 from loadplan.board.folder_files import FolderFiles
 from loadplan.board.judged_cures import CureJudge, Judging
+from loadplan.board.listed_verdicts import ListedVerdicts
 from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, opened_plan, plan_number
 from loadplan.board.plan_saving import saved, take_both
@@ -282,13 +283,15 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
         loader=FileSystemLoader(HERE / "pages"), autoescape=True, undefined=StrictUndefined, trim_blocks=False
     )
     answers = Board(desk, held, pages, Mender(desk.do_long), Swapper(desk.do_long), CureJudge(desk.do_long))
-    start, door = Start(desk, held, answers.page, FolderFiles(desk.folder)), Door(held, answers.page, tell)
+    start = Start(desk, held, answers.page, FolderFiles(desk.folder), ListedVerdicts(desk.do_long))
+    door = Door(held, answers.page, tell)
     bay = Bay(desk, held, answers.page)
     asking = FirstQuestions(desk, held, answers.page, FolderReader(desk.folder))
     plan = "/plan/{plan}"
     return Starlette(
         routes=[
             Route("/", start.show),
+            Route("/verdict", start.verdict),
             Route("/open", start.open, methods=["POST"]),
             Route("/demo", start.demo, methods=["POST"]),
             Route("/begin", start.begin, methods=["POST"]),
