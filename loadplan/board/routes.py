@@ -26,6 +26,7 @@ from loadplan.board.device_code import Door
 from loadplan.board.first_questions import FirstQuestions
 from loadplan.board.folder_files import FolderFiles
 from loadplan.board.judged_cures import CureJudge, Judging
+from loadplan.board.listed_verdicts import ListedVerdicts
 from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, opened_plan, plan_number
 from loadplan.board.plan_saving import saved, take_both
@@ -35,6 +36,7 @@ from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
 from loadplan.board.step_views import Viewing, side_view
+from loadplan.board.swap_plan import Swapper, Swapping
 from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
 from loadplan.files.find_beside import FolderReader
@@ -67,6 +69,7 @@ class Board:
         held: What lets a request in.
         pages: Templates of the pages.
         mender: Mends plans.
+        swapper: Changes stands while a unit stands on them.
         judge: Judges cures before they are offered.
         born: Tells this server from the one that is started next.
         listening: How many windows of each address listen.
@@ -76,6 +79,7 @@ class Board:
     held: Pass
     pages: Environment
     mender: Mender
+    swapper: Swapper
     judge: CureJudge
     born: str = field(default_factory=lambda: secrets.token_hex(8))
     listening: Counter[str] = field(default_factory=Counter)
@@ -187,6 +191,25 @@ class Board:
 
         return await self._as_seen(request, window, mended)
 
+    async def swap(self, request: Request) -> Response:
+        """Return how a stand is changed while the unit stands; nothing of the plan is changed."""
+        asked_for = await said(request, Swapping)
+        opened, number = opened_plan(self.desk, _told(request)), plan_number(_told(request))
+        if stale := _stale(opened, asked_for):
+            return stale
+        units = opened.units or units_of(opened.plan.draft.job)
+        return JSONResponse(await run_in_threadpool(self.swapper.look, number, opened.plan, asked_for, units))
+
+    async def swapped(self, request: Request) -> Response:
+        """Return the step with the steps put in that were shown."""
+        window, number = await said(request, WindowSize), plan_number(_told(request))
+
+        def swapped(opened: Open) -> Response:
+            done = self.swapper.make(number, opened.plan)
+            return JSONResponse(opened.screen(window.view, opened.words(done)))
+
+        return await self._as_seen(request, window, swapped)
+
     async def reread(self, request: Request) -> Response:
         """Return the step with the files as they are on the disk."""
         window, opened = await said(request, WindowSize), opened_plan(self.desk, _told(request))
@@ -259,14 +282,16 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     pages = Environment(
         loader=FileSystemLoader(HERE / "pages"), autoescape=True, undefined=StrictUndefined, trim_blocks=False
     )
-    answers = Board(desk, held, pages, Mender(desk.do_long), CureJudge(desk.do_long))
-    start, door = Start(desk, held, answers.page, FolderFiles(desk.folder)), Door(held, answers.page, tell)
+    answers = Board(desk, held, pages, Mender(desk.do_long), Swapper(desk.do_long), CureJudge(desk.do_long))
+    start = Start(desk, held, answers.page, FolderFiles(desk.folder), ListedVerdicts(desk.do_long))
+    door = Door(held, answers.page, tell)
     bay = Bay(desk, held, answers.page)
     asking = FirstQuestions(desk, held, answers.page, FolderReader(desk.folder))
     plan = "/plan/{plan}"
     return Starlette(
         routes=[
             Route("/", start.show),
+            Route("/verdict", start.verdict),
             Route("/open", start.open, methods=["POST"]),
             Route("/demo", start.demo, methods=["POST"]),
             Route("/begin", start.begin, methods=["POST"]),
@@ -299,6 +324,8 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
                     ("mend", answers.mend),
                     ("judge", answers.judged),
                     ("mended", answers.mended),
+                    ("swap", answers.swap),
+                    ("swapped", answers.swapped),
                     ("reread", answers.reread),
                 )
             ),
