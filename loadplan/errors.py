@@ -38,8 +38,9 @@ class Fault:
 
     def __str__(self) -> str:
         """Return place and message in one line: `stands.toml, equipment 3, rating: must be ...`."""
-        place = ", ".join(printable(part) for part in (self.file, self.table, self.key) if part)
-        return f"{place}: {self.message}" if place else self.message
+        place = ", ".join(part for part in (self.file, self.table, self.key) if part)
+        # What is wrong may quote a user's name, as the place does.
+        return printable(f"{place}: {self.message}" if place else self.message)
 
 
 class InputError(Exception):

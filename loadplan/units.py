@@ -70,7 +70,9 @@ def to_si(value: object, kind: Kind, system: System) -> float:
         si = _read_text_unit(_finite(value), bare_unit(kind, system), kind)
     else:
         raise QuantityError(f"must be {wanted(kind, system)}")
-    return _finite(si)
+    if not isfinite(si):  # what was written is a number, only not in SI
+        raise QuantityError("is too large a number")
+    return si
 
 
 def from_si(value: float, kind: Kind, system: System) -> float:

@@ -58,7 +58,9 @@ def test_a_beginning_that_two_steps_have_is_no_name(check: Run) -> None:
     assert '"Inverter on, bolts tightened"' in ran.err
 
 
-@pytest.mark.parametrize("wanted", ["0", "5", "-1", "", "Invertor off", "²"])
+@pytest.mark.parametrize(
+    "wanted", ["0", "5", "-1", "", "Invertor off", "²", pytest.param("9" * 5000, id="5,000 digits")]
+)
 def test_a_step_that_is_not_there_is_told_with_those_that_are(check: Run, wanted: str) -> None:
     ran = check(HOLDS, "--step", wanted)
     assert (ran.code, ran.out) == (2, "")

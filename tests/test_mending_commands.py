@@ -50,7 +50,7 @@ def test_what_mend_writes_reads_back_and_checks_as_told_and_keeps_comments(run: 
     before = spoilt.read_text("utf-8")
     code, out, err = run("mend", spoilt, "--write", spoilt, "--json")
     told = json.loads(out)
-    assert list(told) == ["schema", "proven_fewest", "changes", "verdict"]
+    assert list(told) == ["schema", "proven_fewest", "ended_by", "changes", "verdict"]
     assert told["schema"] == "loadplan-mending-1"
     assert set(told["changes"][0]) == {"kind", "support", "says"}
     assert (code, told["proven_fewest"]) == (0, True)

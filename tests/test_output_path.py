@@ -45,3 +45,13 @@ def test_what_is_printed_has_the_ending_of_what_is_printed(
     told = said(monkeypatch, capsys, *typed, "-o", str(tmp_path / name))
     assert str(tmp_path / "week.pdf") in told
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("name", ["\u202efdp.x", "\x1b[31mx", "\x07x.toml.y"])
+@pytest.mark.parametrize("typed", [("sheet", JOB, "-o"), ("shop", str(DEMO / "shop.toml"), str(DEMO), "-o"), ("new",)])
+def test_a_name_that_turns_the_reading_round_does_not_come_back_in_the_one_that_would_do(
+    name: str, typed: tuple[str, ...], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    told = said(monkeypatch, capsys, *typed, name)
+    assert "needs the ending" in told
+    assert not set(told) & {"\u202e", "\x1b", "\x07"}

@@ -20,12 +20,12 @@ from loadplan.board.bay_readings import read_before_moved
 from loadplan.board.bay_step import BayStep, bay_step
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
-from loadplan.board.refusals import RefusedError
-from loadplan.board.request_guard import Pass
+from loadplan.board.refusals import RefusedError, not_written
+from loadplan.board.request_guard import LARGEST_UPLOAD, Pass
 from loadplan.board.uploaded_file import uploaded
 from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
-from loadplan.files.photograph_file import made_anew
+from loadplan.files.photograph_file import TOO_LARGE, made_anew
 from loadplan.files.work_record_file import add_to_record
 from loadplan.model.hung_photograph import HungPhotograph
 from loadplan.model.verdict import Verdict
@@ -41,6 +41,8 @@ WHO = "loadplan-who"
 
 MOST_UPLOADS = 3
 """Photographs that are read at once: each takes its size in memory; what comes besides waits its turn."""
+
+TOO_LARGE_SENT = f"Not kept: the photograph {TOO_LARGE}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +89,12 @@ class Bay:
     async def photographed(self, request: Request) -> Response:
         """Return the way back to the step, once a photograph that was sent is on the disk, and hangs on the step."""
         opened = opened_plan(self.desk, request.path_params["plan"])
+        if int(request.headers.get("content-length", "0")) > LARGEST_UPLOAD:
+            # Nothing of it is read, so its step stands in the address.
+            form = {"step": request.query_params.get("step", "")}
+            answer = await worked(opened, lambda: self._refused(opened, request, form, TOO_LARGE_SENT))
+            answer.status_code = 413
+            return answer
         async with self.uploads:
             sent = await uploaded(request, self.held, "photograph")
             try:
@@ -109,10 +117,13 @@ class Bay:
             does(bay_step(opened, asked), who)
         except RefusedError as error:
             return self._refused(opened, request, form, str(error))
+        except OSError as error:
+            return self._refused(opened, request, form, str(not_written(error)))
         # The page itself, where a photograph was sent to an address below it.
         going = RedirectResponse(f"/plan/{request.path_params['plan']}/bay?step={asked}#now", 303)
         if form.get("who"):
-            going.set_cookie(WHO, who.encode("ascii", "xmlcharrefreplace").decode(), httponly=True, samesite="strict")
+            kept, secure = who.encode("ascii", "xmlcharrefreplace").decode(), self.held.scheme == "https"
+            going.set_cookie(WHO, kept, httponly=True, samesite="strict", secure=secure)
         return going
 
     def _refused(self, opened: Open, request: Request, form: dict[str, str], fault: str) -> Response:

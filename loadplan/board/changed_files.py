@@ -1,12 +1,11 @@
 """Which of the files that a plan rests on have changed on the disk since they were read: by what stands in them."""
 
 from collections.abc import Iterable, Mapping
-from hashlib import sha256
 from pathlib import Path
 from typing import TypeAlias
 
 from loadplan.files.job_file import JobFile
-from loadplan.files.toml_source import LARGEST
+from loadplan.files.toml_source import LARGEST, sum_of
 
 Contents: TypeAlias = Mapping[Path, bytes]
 """Files, and a sum of what stands in each; empty where it cannot be read."""
@@ -26,6 +25,19 @@ def other_files(file: JobFile) -> tuple[Path, ...]:
     if name and not name.endswith(".toml") and Path(name).name == name:
         found.add(file.source.path.parent / f"{name}.toml")
     return tuple(sorted(found))
+
+
+def read_contents(file: JobFile) -> Contents:
+    """Look what stood in the other files of a job when they were read: a change since then counts as one.
+
+    Args:
+        file: The job file.
+
+    Returns:
+        A sum of each.
+    """
+    read = {each.path: each.content for each in (file.vehicle.source, file.shop.source)}
+    return {path: read[path] if path in read else _sum(path) for path in other_files(file)}
 
 
 def contents_of(paths: Iterable[Path]) -> Contents:
@@ -50,11 +62,6 @@ def changed(before: Contents) -> Contents:
         Those that changed, came, or went, with what stands in them now.
     """
     return {path: now for path, now in contents_of(before).items() if now != before[path]}
-
-
-def sum_of(content: bytes) -> bytes:
-    """Return the sum by which what stands in a file is known."""
-    return sha256(content).digest()
 
 
 def _sum(path: Path) -> bytes:

@@ -42,6 +42,9 @@ class BoundedConnection(H11Protocol):
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
         """Take a connection, unless there are too many."""
         super().connection_made(transport)
+        # Nothing here speaks WebSocket; where a package for it is installed, it would take the connection over, and
+        # with it every limit and every question of the guard.
+        self.ws_protocol_class = None
         self._late: asyncio.TimerHandle | None = None
         self._unread: asyncio.TimerHandle | None = None
         self._waits_for: object | None = None
@@ -62,11 +65,15 @@ class BoundedConnection(H11Protocol):
         state = self.conn.their_state
         if state is h11.IDLE:
             self._wait_for(h11.IDLE, HEAD_SECONDS)
-        elif state is h11.SEND_BODY:
+        elif state is not h11.SEND_BODY:
+            self._no_wait()
+
+    def handle_events(self) -> None:
+        """Begin what is asked; its body has to come in time, also where it was sent behind another request."""
+        super().handle_events()
+        if self.conn.their_state is h11.SEND_BODY:
             uploads = largest_body(self.scope["path"]) > LARGEST_BODY
             self._wait_for(h11.SEND_BODY, PHOTOGRAPH_SECONDS if uploads else BODY_SECONDS)
-        else:
-            self._no_wait()
 
     def pause_writing(self) -> None:
         """Wait until who asked reads on, but not for ever."""

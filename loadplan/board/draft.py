@@ -5,12 +5,12 @@ from difflib import SequenceMatcher
 from functools import cached_property
 from pathlib import Path
 
-from loadplan.assess import assess_as_it_is
-from loadplan.board.changed_files import Contents, contents_of, other_files
+from loadplan.board.changed_files import Contents, read_contents
+from loadplan.board.early_judging import judged
 from loadplan.board.tried_masses import WhatIf
 from loadplan.board.worker_process import Doing, here
-from loadplan.files import read_job
 from loadplan.files.job_file import JobFile, open_job
+from loadplan.files.job_reader import job_of
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment
 
@@ -31,6 +31,8 @@ class Draft:
             do: Does what takes long: judging.
         """
         self.path, self.text, self.what_if, self._do = path, text, what_if, do
+        self.done = ""
+        """What was done last to come here, in a sentence; "" for nothing."""
 
     @cached_property
     def file(self) -> JobFile:
@@ -40,9 +42,7 @@ class Draft:
     @cached_property
     def given(self) -> Job:
         """The job as the files give it."""
-        # Looked at before it is read: what changes in between counts as changed, and is read again.
-        _ = self.rests_on
-        return read_job(self.path, today=self.day, text=self.text)
+        return job_of(self.file, self.day)
 
     @cached_property
     def day(self) -> date:
@@ -52,7 +52,7 @@ class Draft:
     @cached_property
     def rests_on(self) -> Contents:
         """What stands in the vehicle's and the shop's file."""
-        return contents_of(other_files(self.file))
+        return read_contents(self.file)
 
     @cached_property
     def job(self) -> Job:
@@ -62,7 +62,7 @@ class Draft:
     @cached_property
     def assessment(self) -> Assessment:
         """The job, judged; cures are judged over all steps when the page offers them, or a sheet is printed."""
-        return self._do(assess_as_it_is, self.job)
+        return self._do(judged, self.job)
 
     def forget(self) -> None:
         """Let go of what was computed: of many states back only the text is kept."""

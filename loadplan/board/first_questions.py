@@ -26,7 +26,7 @@ from loadplan.board.refusals import RefusedError
 from loadplan.board.request_guard import Pass
 from loadplan.errors import InputError
 from loadplan.files import read_job, read_shop
-from loadplan.files.find_beside import shops_in, vehicles_in
+from loadplan.files.find_beside import FolderReader
 from loadplan.files.kept_answers import kept, read_kept
 from loadplan.files.safe_write import rewrite, write_new
 from loadplan.planning.interview.first_job import Named, shop_faults, vehicle_faults
@@ -54,12 +54,14 @@ class FirstQuestions:
         desk: What is open.
         held: What lets a request in.
         page: Renders a page.
+        beside: Finds the vehicles and shops of the folder.
         turn: Held by whoever adds answers: two windows may be at one job.
     """
 
     desk: Desk
     held: Pass
     page: Callable[..., Response]
+    beside: FolderReader
     turn: Lock = field(default_factory=Lock)
 
     async def begin(self, _request: Request) -> Response:
@@ -82,7 +84,7 @@ class FirstQuestions:
 
     def _beginning_page(self, form: Mapping[str, str], fault: str) -> Response:
         """Return the page on which the job's file gets its name."""
-        shops = [each.name for each in shops_in(self.desk.folder)]
+        shops = [each.name for each in self.beside.shops()]
         return self.page(
             "ask_begin.html",
             file=form.get("file") or self._free_name(),
@@ -104,11 +106,7 @@ class FirstQuestions:
             path = self._new_job(form.get("file", ""))
             shop = form.get("shop", "")
             with self.turn:
-                if (
-                    shop
-                    and shop in {each.name for each in shops_in(self.desk.folder)}
-                    and not _is_there(_kept_at(path))
-                ):
+                if shop and shop in {each.name for each in self.beside.shops()} and not _is_there(_kept_at(path)):
                     rewrite(_kept_at(path), kept({SHOP: shop}))
         except InputError as error:
             return self._beginning_page(form, str(error))
@@ -164,7 +162,7 @@ class FirstQuestions:
         Returns:
             The way to the job.
         """
-        shop = _shop_of(self.desk.folder, answers.texts) if answers.begin.shop else None
+        shop = _shop_of(self.beside.shops(), answers.texts) if answers.begin.shop else None
         beside = Beside(path.name, Named("", shop.name if shop else ""), lambda other: _is_there(path.parent / other))
         contents = files_of_answers(answers, beside)
         write_new(path.parent, contents)
@@ -176,14 +174,14 @@ class FirstQuestions:
     def _answers(self, path: Path) -> Answers:
         """Return what was answered so far, with what is known before: the folder's vehicles and its shop."""
         texts = read_kept(_kept_at(path))
-        found = _shop_of(self.desk.folder, texts)
+        found = _shop_of(self.beside.shops(), texts)
         shop, system = None, None
         if found:
             with suppress(InputError):
                 shop, system = read_shop(found)
         if shop and shop_faults(shop):
             shop, system = None, None
-        vehicles = vehicles_in(self.desk.folder)
+        vehicles = self.beside.vehicles()
         fit = {name: each for name, each in vehicles.items() if not vehicle_faults(each, shop)}
         return Answers(texts, Beginning(typical_units(), fit, None, shop, system, today()))
 
@@ -224,9 +222,8 @@ def begun_in(folder: Path) -> list[str]:
     return found[:MOST_SHOWN]
 
 
-def _shop_of(folder: Path, texts: Mapping[str, str]) -> Path | None:
+def _shop_of(shops: tuple[Path, ...], texts: Mapping[str, str]) -> Path | None:
     """Return the shop that was chosen, else the only one of the folder."""
-    shops = shops_in(folder)
     chosen = next((each for each in shops if each.name == texts.get(SHOP)), None)
     return chosen or (shops[0] if len(shops) == 1 else None)
 

@@ -19,11 +19,12 @@ from loadplan.board.vehicle_form import vehicle_form
 from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker_process import Doing, here
 from loadplan.files.edit_stands import Under
+from loadplan.files.work_record_file import RECORD_ENDING
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.planning.whatif import Shot, without
 from loadplan.report.drawing.inline_svg import for_page
-from loadplan.report.drawing.page_axes import VIEW_BOX
+from loadplan.report.drawing.paper import VIEW_BOX
 from loadplan.report.pictures.cg_region import Polygon
 from loadplan.report.pictures.live_plan import LivePage, lines_of, live_of
 from loadplan.report.pictures.plan_content import margin_is_on_the_lift
@@ -362,6 +363,9 @@ def job_file(folder: Path, name: str) -> Path:
     reserved = name.partition(".")[0].strip().upper() in RESERVED
     if not plain or reserved or FORBIDDEN & set(name) or len(name.encode()) > LONGEST_NAME:
         raise RefusedError('Not a name for a job file: write one such as "front-unit-2.toml", without a folder.')
+    if name.casefold().endswith(RECORD_ENDING):
+        # Where the record of another job belongs nothing could be kept of what is done there.
+        raise RefusedError(f"Not a name for a job file: one that ends in {RECORD_ENDING} is the record of a job.")
     return folder / name
 
 

@@ -5,7 +5,6 @@ import secrets
 from collections import Counter
 from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass, field
-from functools import partial
 from pathlib import Path
 from typing import TypeAlias
 
@@ -14,7 +13,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.middleware import Middleware
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
@@ -28,22 +27,21 @@ from loadplan.board.first_questions import FirstQuestions
 from loadplan.board.folder_files import FolderFiles
 from loadplan.board.judged_cures import CureJudge, Judging
 from loadplan.board.mend_plan import Mender
-from loadplan.board.open_plans import Desk, Open, OpenStep, job_file, opened_plan, plan_number
-from loadplan.board.refusals import RefusedError
+from loadplan.board.open_plans import Desk, Open, OpenStep, opened_plan, plan_number
+from loadplan.board.plan_saving import saved, take_both
+from loadplan.board.printing import printed
+from loadplan.board.refusals import RefusedError, gone, not_written, too_large
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
 from loadplan.board.step_views import Viewing, side_view
-from loadplan.board.undo_history import Conflict
-from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
+from loadplan.files.find_beside import FolderReader
 from loadplan.model.verdict import Assessment
 from loadplan.report.pictures.render import plan_picture
-from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.vocabulary import reader_of
-from loadplan.units import System
 
 HERE = Path(__file__).resolve().parent
 
@@ -139,15 +137,26 @@ class Board:
         window = await said(request, WindowSize)
 
         def step(opened: Open) -> Response:
-            opened.plan.step(by)
-            return JSONResponse(opened.screen(window.view, "Taken back." if by < 0 else "Made again."))
+            done, told = opened.plan.step(by), "Taken back" if by < 0 else "Made again"
+            return JSONResponse(opened.screen(window.view, opened.words(f"{told}: {done}" if done else f"{told}.")))
 
         return await self._as_seen(request, window, step)
 
     async def save(self, request: Request) -> Response:
         """Return what saving changes; what was written once that was seen."""
         saving = await said(request, Saving)
-        return await self._as_seen(request, saving, lambda opened: _saved(opened, saving))
+        return await self._as_seen(request, saving, lambda opened: saved(opened, saving))
+
+    async def take_both(self, request: Request) -> Response:
+        """Return the step with what somebody else changed in the file put in beside what is drafted."""
+        window = await said(request, WindowSize)
+
+        def both(opened: Open) -> Response:
+            take_both(opened)
+            told = "Both are in the plan now, not saved: look at it, then save."
+            return JSONResponse(opened.screen(window.view, told))
+
+        return await self._as_seen(request, window, both)
 
     async def mend(self, request: Request) -> Response:
         """Return what would mend the plan; nothing of it is changed."""
@@ -198,8 +207,7 @@ class Board:
         opened = opened_plan(self.desk, _told(request))
         assessment = await worked(opened, lambda: _printable(opened))
         units = opened.units or units_of(assessment.job)
-        paper = PaperSize.LETTER if units is System.US else PaperSize.A4
-        content = await run_in_threadpool(self.desk.do_long, partial(sheet_pdf, assessment, paper, units))
+        content = await run_in_threadpool(self.desk.do_long, printed, assessment, units)
         return _file(content, "application/pdf", f"{opened.plan.path.stem}-sheet.pdf", kind="inline")
 
     async def drawing(self, request: Request) -> Response:
@@ -253,7 +261,8 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     )
     answers = Board(desk, held, pages, Mender(desk.do_long), CureJudge(desk.do_long))
     start, door = Start(desk, held, answers.page, FolderFiles(desk.folder)), Door(held, answers.page, tell)
-    bay, asking = Bay(desk, held, answers.page), FirstQuestions(desk, held, answers.page)
+    bay = Bay(desk, held, answers.page)
+    asking = FirstQuestions(desk, held, answers.page, FolderReader(desk.folder))
     plan = "/plan/{plan}"
     return Starlette(
         routes=[
@@ -286,6 +295,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
                     ("undo", answers.undo),
                     ("redo", answers.redo),
                     ("save", answers.save),
+                    ("both", answers.take_both),
                     ("mend", answers.mend),
                     ("judge", answers.judged),
                     ("mended", answers.mended),
@@ -296,7 +306,12 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
             Mount("/static", StaticFiles(directory=HERE / "static")),
         ],
         middleware=[Middleware(Guard, held=held)],
-        exception_handlers={InputError: _refused(start), TooLargeError: _too_large, OSError: _not_written},
+        exception_handlers={
+            InputError: _refused(start),
+            TooLargeError: too_large,
+            OSError: _refused(start),
+            ClientDisconnect: gone,
+        },
     )
 
 
@@ -315,23 +330,6 @@ def _told(request: Request) -> str:
     """Return what stands in an address for the number of a plan."""
     told: str = request.path_params["plan"]
     return told
-
-
-def _saved(opened: Open, saving: Saving) -> Response:
-    """Return what saving changes, or what was written once that was seen; and where it clashes, what both changed."""
-    plan = opened.plan
-    target = job_file(plan.path.parent, saving.name) if saving.name not in {"", plan.path.name} else None
-    if target is None and (conflict := plan.conflict()):
-        return _clash(plan.path.name, conflict)
-    if not saving.sure:
-        lines: list[Plain] = list(plan.changes())
-        return JSONResponse({"ask": True, "changes": lines, "name": (target or plan.path).name})
-    if target:
-        plan.save_as(target)
-    else:
-        plan.save()
-    told = opened.screen(saving.view, f"Saved: {plan.path.name}.")
-    return JSONResponse({"saved": plan.path.name, "screen": told})
 
 
 def _printable(opened: Open) -> Assessment:
@@ -356,17 +354,6 @@ def _stale(opened: Open, window: WindowSize) -> Response | None:
     return JSONResponse({"stale": True, "screen": told}, 409)
 
 
-def _clash(name: str, conflict: Conflict) -> Response:
-    """Return what both changed in a file."""
-    told: dict[str, Plain] = {
-        "conflict": True,
-        "yours": list(conflict.yours),
-        "theirs": list(conflict.theirs),
-        "says": f"{name} was changed by somebody else since it was read. It is not written over.",
-    }
-    return JSONResponse(told, 409)
-
-
 def _file(content: bytes, media: str, name: str, *, kind: str) -> Response:
     plain = "".join(each if each.isascii() and (each.isalnum() or each in "-_. ") else "-" for each in name)
     return Response(content, media_type=media, headers={"content-disposition": f'{kind}; filename="{plain}"'})
@@ -376,19 +363,10 @@ def _refused(start: Start) -> Callable[[Request, Exception], Awaitable[Response]
     """Return what answers where something is refused: a page to somebody who looks at pages, else a sentence."""
 
     async def refused(request: Request, error: Exception) -> Response:
+        error = not_written(error) if isinstance(error, OSError) else error
         assert isinstance(error, InputError)
         if "text/html" in request.headers.get("accept", ""):
             return await start.refused(error)
         return JSONResponse({"refused": str(error)}, 422)
 
     return refused
-
-
-async def _too_large(request: Request, error: Exception) -> Response:
-    return JSONResponse({"refused": "This is more than is read."}, 413)
-
-
-async def _not_written(request: Request, error: Exception) -> Response:
-    assert isinstance(error, OSError)
-    told = f"Cannot be written: {error.strerror or 'the disk says no'}. Nothing was changed on the disk."
-    return JSONResponse({"refused": told}, 422)

@@ -11,6 +11,7 @@ from pathlib import Path
 import uvicorn
 
 from loadplan.board.connection_limits import BoundedConnection
+from loadplan.board.early_judging import Workers
 from loadplan.board.login_rate_limit import Login, new_code
 from loadplan.board.open_plans import Desk
 from loadplan.board.owner_keys import OwnerKeys
@@ -19,7 +20,6 @@ from loadplan.board.routes import board
 from loadplan.board.stopping import BoundedServer, Serving, heed_signals, run
 from loadplan.board.tls_connection import Certificate, encrypted
 from loadplan.board.undo_history import Plan
-from loadplan.board.worker_process import WorkerProcess
 from loadplan.errors import Fault, InputError, printable
 from loadplan.units import System
 
@@ -67,25 +67,22 @@ class ServeOptions:
     certify: Callable[[Sequence[str]], Certificate] | None = None
 
 
-def serve(asked: ServeOptions, tell: Callable[[str], None]) -> None:
+def serve(asked: ServeOptions, workers: Workers, tell: Callable[[str], None]) -> None:
     """Serve the live plan until it is stopped.
 
     Args:
         asked: How.
+        workers: The processes that judge and print; they are ended with the server.
         tell: Tells a line in the terminal.
 
     Raises:
         InputError: If the job cannot be used, or the port is taken.
     """
-    judging, printing = WorkerProcess(), WorkerProcess()
-    judging.start()
-    printing.start()
     folder = (asked.job.parent if asked.job else Path.cwd()).resolve()
     try:
-        _serve(asked, Desk(folder, asked.units, tell=tell, do=judging.do, do_long=printing.do))
+        _serve(asked, Desk(folder, asked.units, tell=tell, do=workers.judging.do, do_long=workers.printing.do))
     finally:
-        judging.end()
-        printing.end()
+        workers.end()
 
 
 def _serve(asked: ServeOptions, desk: Desk) -> None:

@@ -11,7 +11,7 @@ from loadplan.checks.one_more import CELL
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Part
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
-from loadplan.report.drawing.page_axes import VIEW_BOX
+from loadplan.report.drawing.paper import VIEW_BOX
 from loadplan.report.pictures.live_plan import Live
 from loadplan.report.pictures.plan_content import PlanContent, hangs_something, margin_is_on_the_lift
 from loadplan.report.pictures.title_block import reason
@@ -71,7 +71,7 @@ def screen(seen: ScreenView, given: Job) -> dict[str, Plain]:
         "units": reader.units.value,
         "verdict": band(seen.assessment, seen.stage, reader),
         "margin": margin(seen.stage, seen.live.scene, job.limits, reader),
-        "far": distances(seen.live.scene, reader),
+        "far": distances(seen.live),
         "mass": _mass(seen),
         "stands": [_stand(seen, number, support) for number, support in enumerate(job.supports)],
         "equipment": equipment_told(seen.assessment, reader),

@@ -230,7 +230,7 @@ def _where(to: Bearing) -> str:
         case Under(point):
             return f"under {point}"
         case Free(body, _):
-            return f"free, under the {body}"
+            return f"at a free place, under the {body}"
         case _:
             assert_never(to)
 

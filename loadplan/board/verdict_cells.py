@@ -6,6 +6,7 @@ from loadplan.checks.check_table import CHECK_OF
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
+from loadplan.report.pictures.live_plan import Live
 from loadplan.report.pictures.plan_content import PlanContent
 from loadplan.report.pictures.plan_labels import distance_words
 from loadplan.report.pictures.tipping_edge import RigidShown
@@ -13,7 +14,7 @@ from loadplan.report.pictures.title_block import reason
 from loadplan.report.words.nearest_to_tipping import nearest_in_step, worst_words
 from loadplan.report.words.stage_tables import wholes
 from loadplan.report.words.tipping_direction import past_or_short, past_or_short_parts
-from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict, verdict_word
+from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
 
 Plain: TypeAlias = str | float | int | bool | list["Plain"] | dict[str, "Plain"] | None
 """What JSON holds."""
@@ -45,7 +46,6 @@ def band(assessment: Assessment, stage: StageAssessment, reader: Reader) -> dict
         "basis": f"weights: {basis_words(basis)}",
         "under": first_lift(reader.units),
         "job": shown_verdict(assessment.verdict, basis),
-        "job_word": verdict_word(assessment.verdict),
         "job_key": assessment.verdict.words,
         "job_step": worst,
         **_job_margin(assessment, worst, reader),
@@ -81,25 +81,25 @@ def _job_margin(assessment: Assessment, step: int, reader: Reader) -> dict[str, 
     return {"job_worst": f"{worst}, worst case", "job_given": f"{past_or_short(near.given, reader)}, as given"}
 
 
-def distances(scene: PlanContent, reader: Reader) -> list[Plain]:
+def distances(live: Live) -> list[Plain]:
     """Tell how far each rigid whole of a drawing is from going over, for the switch between worst case and as given.
 
     Args:
-        scene: What is drawn.
-        reader: Who reads it.
+        live: What is drawn, and how large.
 
     Returns:
-        Words of both, in the order of the wholes; "" where none is drawn.
+        Words of both, in the order of the wholes, as short as the drawing has them; "" where none is drawn.
     """
-    return [_distance(whole, reader) for whole in scene.wholes]
+    return [_distance(whole, live) for whole in live.scene.wholes]
 
 
-def _distance(whole: RigidShown, reader: Reader) -> Plain:
-    worst, _ = distance_words(whole, reader)
+def _distance(whole: RigidShown, live: Live) -> Plain:
+    worst = live.far(whole)
     margin_given = whole.bodies[0].margin
     if whole.nearest is None or whole.nearest.worst is None or margin_given is None:
         return {"worst": worst, "given": worst}
-    return {"worst": worst, "given": f"{past_or_short(margin_given, reader)} to tipping, as given"}
+    given = past_or_short(margin_given, live.reader)
+    return {"worst": worst, "given": f"{given} to tipping, as given" if live.wide else f"{given} as given"}
 
 
 def margin(stage: StageAssessment, scene: PlanContent, limits: Limits, reader: Reader) -> Plain:

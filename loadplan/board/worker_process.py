@@ -79,6 +79,7 @@ class WorkerProcess:
         self._places = threading.Semaphore(MOST_WAITING)
         self._process: BaseProcess | None = None
         self._talk: Connection | None = None
+        self._begun = 0
 
     def start(self) -> None:
         """Start the process before it is needed; where none can be started there is none.
@@ -88,6 +89,18 @@ class WorkerProcess:
         """
         with self._turn:
             self._started(get_context("fork") if sys.platform == "linux" else _afresh())
+
+    def begin(self, does: Callable[[*Given], object], *given: *Given) -> None:
+        """Let the process begin something of which nobody waits for an answer; what is asked next waits its turn.
+
+        Args:
+            does: A function that a process can import.
+            given: What it is given.
+        """
+        with self._turn, suppress(OSError):
+            if self._talk is not None:
+                self._talk.send((does, given))
+                self._begun += 1
 
     def do(self, does: Callable[[*Given], Told], *given: *Given) -> Told:
         """Do something in the process.
@@ -126,6 +139,7 @@ class WorkerProcess:
             self._process.kill()
             self._process.join(1.0)
         self._process = self._talk = None
+        self._begun = 0
 
     def _asked(self, talk: Connection, until: float, asked: tuple[Callable[[*Given], Told], tuple[*Given]]) -> Told:
         """Return what the process answers.
@@ -135,10 +149,13 @@ class WorkerProcess:
         """
         try:
             talk.send(asked)
-            if not talk.poll(max(0.0, until - monotonic())):
-                self.end()
-                raise self._late()
-            told: Told | InputError = talk.recv()
+            # What was begun before is answered before.
+            for _ in range(self._begun + 1):
+                if not talk.poll(max(0.0, until - monotonic())):
+                    self.end()
+                    raise self._late()
+                told: Told | InputError = talk.recv()
+            self._begun = 0
         except (EOFError, OSError):
             self.end()
             raise InputError(Fault("", "", "", BROKE_OFF)) from None

@@ -67,7 +67,7 @@ def mend(
     as_read = job.read_bytes()
     first = first_step([each.name for each in whole.stages], start, job)
     with MendingProgress(sys.stderr) as progress:
-        found = mended(whole, first, progress.tell)
+        found = mended(whole, first, progress.tell, progress.nothing_stops)
     if write and found.changes and not found.interrupted:
         refuse_changed(job, as_read)
         content = with_changed_stands(job, write, whole, found.job)

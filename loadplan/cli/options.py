@@ -159,7 +159,8 @@ def step_number(names: list[str], wanted: str, job: Path, option: str = "--step"
     Raises:
         InputError: If there is no such step.
     """
-    if wanted.isascii() and wanted.isdigit() and 1 <= int(wanted) <= len(names):
+    # Python reads no number of thousands of digits.
+    if wanted.isascii() and wanted.isdigit() and len(wanted) < 10 and 1 <= int(wanted) <= len(names):
         return int(wanted) - 1
     if wanted in names:
         return names.index(wanted)

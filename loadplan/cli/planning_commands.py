@@ -308,7 +308,7 @@ def place(
     # Reading, planning and writing back need what `--help` does not wait for.
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.files.write_layout import with_layout  # noqa: PLC0415
-    from loadplan.planning.placement.free_places import with_free_places  # noqa: PLC0415
+    from loadplan.planning.placement.anywhere_search import propose_anywhere  # noqa: PLC0415
     from loadplan.planning.placement.layout_space import space  # noqa: PLC0415
     from loadplan.planning.placement.proposal import propose  # noqa: PLC0415
     from loadplan.report.text.placement_page import SearchProgress, placement_dict, placement_page  # noqa: PLC0415
@@ -320,7 +320,7 @@ def place(
     first = first_step([each.name for each in whole.stages], start, job)
     here = space(whole, first)
     with SearchProgress(shown, sys.stderr) as progress:
-        placement = propose(with_free_places(here) if anywhere else here, supports, progress.tell)
+        placement = (propose_anywhere if anywhere else propose)(here, supports, progress.tell)
     if write and placement.answer:
         refuse_changed(job, as_read)
         content = with_layout(job, write, placement.answer.job)

@@ -1,6 +1,10 @@
 """Finding the vehicles and shops that lie in a folder, beside a job that is to be made."""
 
+from contextlib import suppress
+from dataclasses import dataclass, field
 from pathlib import Path
+from threading import Lock
+from typing import NamedTuple
 
 from loadplan.errors import Fault, InputError
 from loadplan.files.job_reader import read_vehicle
@@ -62,6 +66,70 @@ def unread_in(folder: Path) -> tuple[Fault, ...]:
         except InputError as error:
             faults.append(error.faults[0])
     return tuple(faults)
+
+
+class _Seen(NamedTuple):
+    """What was found in a file: by what it is known again, what it calls itself, and the vehicle in it, if there is."""
+
+    mark: tuple[int, ...]
+    schema: object
+    vehicle: Vehicle | None
+
+
+@dataclass(slots=True)
+class FolderReader:
+    """Finds the vehicles and shops of a folder again and again, and reads only what is another file by now.
+
+    Attributes:
+        folder: The folder.
+    """
+
+    folder: Path
+    _turn: Lock = field(default_factory=Lock)
+    _seen: dict[Path, _Seen] = field(default_factory=dict)
+
+    def shops(self) -> tuple[Path, ...]:
+        """Find the shop files.
+
+        Returns:
+            Their paths, by name.
+        """
+        return tuple(path for path, each in self._looked().items() if each.schema == SHOP_SCHEMA)
+
+    def vehicles(self) -> dict[str, Vehicle]:
+        """Read the vehicles; one with faults is left out.
+
+        Returns:
+            Each vehicle by the name that a job beside it writes.
+        """
+        return {path.stem: each.vehicle for path, each in self._looked().items() if each.vehicle is not None}
+
+    def _looked(self) -> dict[Path, _Seen]:
+        with self._turn:
+            now = {path: self._at(path) for path in sorted(self.folder.glob("*.toml"))[:MOST_FILES]}
+            self._seen = now
+            return now
+
+    def _at(self, path: Path) -> _Seen:
+        """Return what is in a file; read only where it is not the one that was seen last."""
+        before, mark = self._seen.get(path), _mark(path)
+        if before is not None and before.mark == mark != ():
+            return before
+        schema = _schema(path)
+        vehicle = None
+        if schema == VEHICLE_SCHEMA:
+            with suppress(InputError):
+                vehicle = read_vehicle(path)
+        return _Seen(mark, schema, vehicle)
+
+
+def _mark(path: Path) -> tuple[int, ...]:
+    """Return by what a file is known again; () where it cannot be told."""
+    try:
+        about = path.stat()
+    except OSError:
+        return ()
+    return about.st_dev, about.st_ino, about.st_size, about.st_mtime_ns
 
 
 def _of_kind(folder: Path, schema: str) -> tuple[Path, ...]:

@@ -34,8 +34,22 @@ def read_job(path: str | Path, *, today: date | None = None, text: str | None = 
     Raises:
         InputError: If anything is wrong in any of its files, with every fault found.
     """
-    day = today or datetime.now().astimezone().date()
-    file = open_job(Path(path), text)
+    return job_of(open_job(Path(path), text), today or datetime.now().astimezone().date())
+
+
+def job_of(file: JobFile, day: date) -> Job:
+    """Make a job of files that were read table by table.
+
+    Args:
+        file: The job as far as its files could be read; further faults are noted in it.
+        day: Day taken where the file gives no date.
+
+    Returns:
+        The job in SI, checked for sense.
+
+    Raises:
+        InputError: If anything is wrong in any of its files, with every fault found.
+    """
     check_names(file)
     _check_days(file, day)
     vehicle = vehicle_noun(file.vehicle)

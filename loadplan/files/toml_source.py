@@ -5,6 +5,7 @@ import stat
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from hashlib import sha256
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -34,12 +35,14 @@ class Source:
         raw: Its tables.
         system: Units of its bare numbers.
         faults: Every fault found so far; grows while the file is read.
+        content: Sum of what stood in the file when it was read; empty where that was given and not read.
     """
 
     path: Path
     raw: Mapping[str, Any]
     system: System
     faults: list[Fault] = field(default_factory=list)
+    content: bytes = b""
 
     def blame(self, table: str, key: str, message: str) -> None:
         """Note a fault.
@@ -73,7 +76,8 @@ def open_source(path: Path, schema: str, text: str | None = None) -> Source:
         InputError: If it cannot be read, is no TOML, or is another kind of file. What stands in a file
             of another kind is not shown: the path may point anywhere.
     """
-    raw = tables_of(path, text_of(path) if text is None else text)
+    read = _bytes_of(path) if text is None else b""
+    raw = tables_of(path, _decoded(path, read) if text is None else text)
     if not raw:
         raise InputError(_fault(path, "", f'is empty: it should begin with schema = "{schema}"'))
     found = raw.get("schema")
@@ -81,7 +85,8 @@ def open_source(path: Path, schema: str, text: str | None = None) -> Source:
         told = f', is "{found}"' if isinstance(found, str) and re.fullmatch(r"loadplan-[a-z0-9-]{1,40}", found) else ""
         told = told or (", is missing" if found is None else ", is something else")
         raise InputError(_fault(path, "schema", f'must be "{schema}"{told}'))
-    source = Source(path, raw, System.US if raw.get("units") == System.US.value else System.METRIC)
+    system = System.US if raw.get("units") == System.US.value else System.METRIC
+    source = Source(path, raw, system, content=sum_of(read) if text is None else b"")
     if raw.get("units") not in [each.value for each in System]:
         source.blame("", "units", _units_message(raw.get("units")))
     return source
@@ -99,6 +104,27 @@ def text_of(path: Path) -> str:
     Raises:
         InputError: If it cannot be read.
     """
+    return _decoded(path, _bytes_of(path))
+
+
+def sum_of(content: bytes) -> bytes:
+    """Return the sum by which what stands in a file is known.
+
+    Args:
+        content: What stands in it.
+
+    Returns:
+        Its SHA-256.
+    """
+    return sha256(content).digest()
+
+
+def _bytes_of(path: Path) -> bytes:
+    """Return what stands in a file of bearable size.
+
+    Raises:
+        InputError: If it cannot be read.
+    """
     try:
         about = path.stat()
         if stat.S_ISDIR(about.st_mode):
@@ -108,14 +134,13 @@ def text_of(path: Path) -> str:
         if about.st_size > LARGEST:
             raise InputError(_fault(path, "", f"has {about.st_size} bytes: more than {LARGEST} are not read"))
         with path.open("rb") as stream:
-            text = stream.read(LARGEST + 1)
+            return stream.read(LARGEST + 1)
     except FileNotFoundError:
         raise InputError(_fault(path, "", f"is not there: check the path{where_it_is(path)}")) from None
     except PermissionError:
         raise InputError(_fault(path, "", "may not be read: check its permissions")) from None
     except (OSError, ValueError):
         raise InputError(_fault(path, "", "cannot be read: check the path")) from None
-    return _decoded(path, text)
 
 
 def _decoded(path: Path, text: bytes) -> str:

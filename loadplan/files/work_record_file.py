@@ -27,6 +27,9 @@ from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkReco
 
 RECORD_SCHEMA = "loadplan-record-1"
 HEAD = f'# What was done. The program adds to it, line by line.\nschema = "{RECORD_SCHEMA}"\nunits = "metric"\n'
+RECORD_ENDING = "-record.toml"
+"""Behind a job's name: the name of its record."""
+
 BEGINS = "\n[[done]]\n"
 """What each entry begins with."""
 
@@ -99,7 +102,7 @@ def record_path(job: Path) -> Path:
         >>> record_path(Path("jobs/front-unit.toml")).name
         'front-unit-record.toml'
     """
-    return job.with_name(f"{job.stem}-record.toml")
+    return job.with_name(job.stem + RECORD_ENDING)
 
 
 def read_record(job: Path) -> WorkRecord:
@@ -142,16 +145,17 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
     path = record_path(job)
     new = not os.path.lexists(path)
     flags = os.O_RDWR | os.O_CREAT | os.O_APPEND | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
-    if not new:
-        # Anything else than a record is told here, before it is touched.
-        known = read_record(job)
-        if len(known.entries) + len(entries) > MOST_ENTRIES:
-            told = f"has {len(known.entries)} entries: {MOST_ENTRIES} are the most. Rename it, and a new one is begun"
-            raise InputError(Fault(str(path), "", "done", told))
+    # Anything else than a record is told here, before it is touched.
+    known = len(read_record(job).entries)
     file = os.open(path, flags, 0o644)
     try:
         lock_alone(file, waits=True)
         chain = _chain(_contents(file))
+        # Counted again: another program may have added some since.
+        known = max(known, chain.whole.count(BEGINS))
+        if known + len(entries) > MOST_ENTRIES:
+            told = f"has {known} entries: {MOST_ENTRIES} are the most. Rename it, and a new one is begun"
+            raise InputError(Fault(str(path), "", "done", told))
         kept = len(chain.whole.encode())
         added = _added(chain, entries)
         if kept + len(added) > LARGEST:

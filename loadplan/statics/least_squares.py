@@ -144,13 +144,16 @@ def _solve(scheme: Scheme, balanced: Array, off: Array | None = None) -> _Soluti
     residuals = (values - unknowns[columns]) / spreads
     # A reading that nothing checks fits itself: its residual is 0 whatever it says, and must not be divided by 0.
     left = 1 - (across * across).sum(axis=1)
+    with np.errstate(over="ignore"):
+        # What is further off than a number holds is infinitely far off: it fits as badly, and is told so.
+        squares = float(residuals @ residuals)
     return _Solution(
         unknowns=unknowns,
         spread=back @ back.T,
         lost=lost,
         redundancy=len(told) - rank,
         misfits=np.where(left > UNSEEN, residuals / np.sqrt(np.maximum(left, UNSEEN)), 0.0),
-        squares=float(residuals @ residuals),
+        squares=squares,
     )
 
 

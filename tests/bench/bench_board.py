@@ -7,6 +7,7 @@ go to the judged screen, from asking for the sheet to its last byte. Each stands
 of the screen, a whole drawing for every move, `assess` on the same job, the command that prints the same sheet.
 """
 
+import compileall
 import os
 import re
 import shutil
@@ -20,6 +21,7 @@ from statistics import median, quantiles
 
 from playwright.sync_api import Page, sync_playwright
 
+import loadplan
 from loadplan import read_job
 from loadplan.assess import assess
 from tests.bench.bench_sizes import chain
@@ -33,8 +35,7 @@ MOVES, DROPS, SHEETS = 60, 7, 3
 FRAME = 1000 / 60
 """A frame of most screens [ms]."""
 
-FOLLOWING = """
-async (moves) => {
+POINTER = """
   const target = document.getElementById("target-2"), box = target.getBoundingClientRect();
   const plan = document.getElementById("plan");
   const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
@@ -43,19 +44,25 @@ async (moves) => {
     clientX: across, clientY: down }));
   plan.setPointerCapture = () => {};
   plan.releasePointerCapture = () => {};
+"""
+"""A pointer over a stand: where that is, and what sends an event there."""
+
+FOLLOWING = f"""
+async (moves) => {{
+  {POINTER}
   const spent = [];
   send("pointerdown", x, y);
-  for (let move = 1; move <= moves; move += 1) {
-    const shown = new Promise((done) => document.addEventListener("board:glance", done, { once: true }));
+  for (let move = 1; move <= moves; move += 1) {{
+    const shown = new Promise((done) => document.addEventListener("board:glance", done, {{ once: true }}));
     const began = performance.now();
     send("pointermove", x + 10 + (move % 2) * 8, y - 10 - move % 7);
     await shown;
     spent.push(performance.now() - began);
     await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
-  }
+  }}
   send("pointercancel", x, y);
   return spent;
-}
+}}
 """
 
 WHOLE = """
@@ -74,18 +81,13 @@ async ([moves, step]) => {
 }
 """
 
-DROP = """
-async (number) => {
-  const target = document.getElementById("target-2"), box = target.getBoundingClientRect();
-  const plan = document.getElementById("plan");
-  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
-  const send = (kind, across, down) => target.dispatchEvent(new PointerEvent(kind, {
-    bubbles: true, cancelable: true, pointerId: 1, isPrimary: true, button: 0, pointerType: "mouse",
-    clientX: across, clientY: down }));
-  plan.setPointerCapture = () => {};
-  plan.releasePointerCapture = () => {};
-  const [across, down] = number % 2 ? [x - 24, y + 24] : [x + 24, y - 24];
-  const heard = (name) => new Promise((done) => document.addEventListener(name, done, { once: true }));
+DROP = f"""
+async (number) => {{
+  {POINTER}
+  // Every time somewhere else: what was judged before is not judged again.
+  const way = number % 2 ? -1 : 1;
+  const [across, down] = [x + way * (24 + 5 * number), y - way * 24];
+  const heard = (name) => new Promise((done) => document.addEventListener(name, done, {{ once: true }}));
   send("pointerdown", x, y);
   const glanced = heard("board:glance");
   send("pointermove", across, down);
@@ -94,7 +96,7 @@ async (number) => {
   send("pointerup", across, down);
   await judged;
   return performance.now() - began;
-}
+}}
 """
 
 SHEET = """
@@ -126,6 +128,8 @@ def main() -> None:
             shutil.copy(each, name)
         many = write_job(chain(2, 20, 1), Path(name), "twenty-stands.toml")
         browser = launched(playwright)
+        # An installed program is compiled; where this runs from the tree, it may be forbidden to keep what it compiles.
+        compileall.compile_dir(Path(loadplan.__file__).parent, quiet=1)
         for job, step in ((Path(name) / source.name, 2), (many, 0)):
             page = browser.new_page(viewport={"width": 1280, "height": 800})
             began = time.monotonic()

@@ -14,7 +14,8 @@ from math import comb, inf
 from random import Random
 
 from loadplan.model.job import Job
-from loadplan.planning.placement.largest_margin import TIE, Search
+from loadplan.planning.placement.largest_margin import Search
+from loadplan.planning.placement.layout import TIE
 from loadplan.planning.placement.layout_space import space, stand_under
 from loadplan.statics.equilibrium import frames
 from loadplan.statics.lean import Tilted, upright

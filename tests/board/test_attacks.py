@@ -82,6 +82,18 @@ def test_a_forged_host_gets_nothing(folder: Path, forged: str) -> None:
     assert b"Rear crankshaft" not in told
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("host", [b"{host}", b"evil.example"])
+def test_a_request_for_a_websocket_is_judged_as_any_other(folder: Path, host: bytes) -> None:
+    pytest.importorskip("websockets", reason="without it nobody would take the connection over")
+    asks = b"Upgrade: websocket\r\nConnection: Upgrade, close\r\nSec-WebSocket-Version: 13\r\n"
+    asks += b"Sec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==\r\n\r\n"
+    with served(folder, "front-unit.toml") as desk:
+        told = _raw(desk, b"GET /plan/0 HTTP/1.1\r\nHost: " + host + b"\r\n" + asks)
+    assert told.startswith(b"HTTP/1.1 200" if host == b"{host}" else b"HTTP/1.1 400")
+    assert b"content-security-policy" in told
+
+
 @pytest.mark.parametrize(
     "origins",
     [("http://127.0.0.1:8000", "http://evil.example"), ("http://evil.example", "http://127.0.0.1:8000")],

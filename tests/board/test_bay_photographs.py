@@ -1,5 +1,6 @@
 """Photographs at the bay: sent from a tablet or tapped in the folder, kept whole beside the job or refused with why."""
 
+import re
 from html import unescape
 from io import BytesIO
 from pathlib import Path
@@ -88,8 +89,18 @@ def test_a_bomb_is_refused(bay: WithATablet) -> None:
 def test_more_than_is_read_is_refused(bay: WithATablet) -> None:
     answer = bay.send(b"x" * 20_020_000)
     assert answer.status_code == 413
-    assert "this photograph is too large" in answer.text
+    assert "Not kept: the photograph is too large: 20 MB are the most." in answer.text
     assert (bay.kept, bay.record) == ([], ())
+
+
+def test_what_is_too_large_leads_back_to_the_step_it_was_sent_from(bay: WithATablet) -> None:
+    action = re.search(r'action="([^"]*/photograph[^"]*)"', bay.look(1))
+    assert action
+    head = {"origin": ORIGIN, "accept": "text/html", "content-length": "99000000"}
+    answer = bay.page.client.post(action[1], content=b"x", headers=head)
+    assert answer.status_code == 413
+    assert '<input type="hidden" name="step" value="1">' in answer.text
+    assert "20 MB are the most" in answer.text
 
 
 def test_everything_else_keeps_its_small_limit(bay: WithATablet) -> None:

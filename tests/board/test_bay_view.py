@@ -6,15 +6,18 @@ from html import unescape
 import pytest
 from httpx2 import Response
 from playwright.sync_api import Browser
+from starlette.testclient import TestClient
 
 from loadplan.board import bay_view
 from loadplan.board.bay_step import MOVED
+from loadplan.board.request_guard import Pass
+from loadplan.board.routes import board
 from loadplan.board.worker_process import GIVEN_UP, WorkerProcess, here
 from loadplan.errors import Fault, InputError
 from loadplan.files.work_record_file import read_record, record_path
 from loadplan.model.work_record import Deed, RecordEntry
 from tests.board.chromium import Served
-from tests.board.desk import ORIGIN, Page
+from tests.board.desk import HOST, ORIGIN, Page
 
 LINE = re.compile(r'name="line" value="([^"]*)">\s*<button[^>]*aria-checked="(true|false)"([^>]*)>')
 
@@ -218,6 +221,7 @@ def test_what_cannot_be_written_is_not_shown_as_kept(bay: AtTheBay, monkeypatch:
     answer = bay.say(what="tick", line="Before: maker's procedure read")
     assert answer.status_code == 422
     assert "Cannot be written: No space left on device" in answer.text
+    assert 'name="line"' in answer.text, "it is said on the page of the step"
     assert ("Before: maker's procedure read", False, True) in bay.lines(0)
 
 
@@ -382,3 +386,15 @@ def test_all_of_the_page_is_as_wide_as_the_window(chromium: Browser, desk: Serve
     assert shown.evaluate(beyond) == []
     assert shown.evaluate("document.documentElement.scrollWidth") == size[0]
     context.close()
+
+
+@pytest.mark.parametrize("scheme", ["http", "https"])
+def test_who_works_here_is_shown_to_no_script_and_unencrypted_only_where_all_is(page: Page, scheme: str) -> None:
+    held = Pass(frozenset({HOST}), scheme=scheme)
+    app, here = board(page.desk, held, lambda _: None), ("127.0.0.1", 5000)
+    asking = TestClient(app, base_url=f"{scheme}://{HOST}", client=here, follow_redirects=False)
+    form = {"token": held.token, "step": "0", "what": "who", "who": "Kim"}
+    answer = asking.post("/plan/0/bay", data=form, headers={"origin": f"{scheme}://{HOST}"})
+    cookie = answer.headers["set-cookie"]
+    assert cookie.startswith("loadplan-who=Kim; HttpOnly; Path=/; SameSite=strict")
+    assert ("Secure" in cookie) == (scheme == "https")

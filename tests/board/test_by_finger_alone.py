@@ -22,6 +22,14 @@ IN_VIEW = """
 """The plan is on the screen as a whole, and the page has not been scrolled."""
 
 
+OPEN_GROUP_IN_VIEW = """
+() => {
+  const box = document.querySelector(".ask-groups [aria-current]").getBoundingClientRect();
+  return box.left >= 0 && box.right <= innerWidth;
+}
+"""
+
+
 @pytest.fixture
 def empty(tmp_path: Path) -> Iterator[Served]:
     with served(tmp_path, None) as found:
@@ -85,6 +93,7 @@ def test_a_job_is_made_mended_saved_and_printed_by_taps(tablet: Page, empty: Ser
 def _answer_all(page: Page) -> None:
     """Answer group by group; what comes up only with an answer is answered as it comes."""
     while group := page.locator("[name=group]").input_value():
+        assert page.evaluate(OPEN_GROUP_IN_VIEW), group
         seen: set[str] = set()
         while found := [each for each in _questions(page) if each not in seen]:
             seen.add(found[0])

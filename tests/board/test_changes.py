@@ -339,7 +339,7 @@ def test_what_was_done_is_said_in_the_readers_words(page: Page) -> None:
     page.desk.plans[0].units = System.US
     page.show(2)
     free = page.change("move", stand=0, x=0.3, y=0.3)
-    assert free["said"] == "A is free, under the cradle."
+    assert free["said"] == "A is at a free place, under the cradle."
     point = next(each for each in page.seen["points"] if each["name"] == "gearbox tail")
     assert page.change("under", stand=0, point=point["id"])["said"] == "A is under gearbox tail."
     assert page.desk.plans[0].words("The gearbox is off.") == "The transmission is off."

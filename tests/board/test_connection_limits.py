@@ -7,6 +7,7 @@ import sys
 from contextlib import suppress
 from pathlib import Path
 from urllib.parse import urlsplit
+from urllib.request import urlopen
 
 import pytest
 
@@ -20,6 +21,13 @@ pytestmark = pytest.mark.slow
 HALVES = {
     "nothing": b"",
     "half a head": b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\nX-",
+    "half a body behind another request": (
+        b"GET /static/board.js HTTP/1.1\r\nHost: {host}\r\n\r\n"
+        b"POST /enter HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Length: 99\r\n\r\nt"
+    ),
+    "half a body that is read": (
+        b"POST /enter HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Length: 99\r\n\r\nt"
+    ),
     "half a body": b"POST /open HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Length: 99\r\n\r\nt",
 }
 
@@ -52,12 +60,24 @@ def test_half_a_request_keeps_no_signal_from_ending_it(folder: Path, half: str) 
 
 
 @pytest.mark.parametrize("half", HALVES)
+def test_who_hangs_up_in_the_middle_writes_nothing_into_the_terminal(folder: Path, half: str) -> None:
+    with started(folder, "front-unit.toml") as (process, address):
+        for _ in range(3):
+            _sent(address, half).close()
+        with urlopen(address, timeout=60) as answer:  # by then the others were seen
+            assert answer.status == 200
+        process.send_signal(signal.SIGTERM)
+        _, wrong = process.communicate(timeout=60)
+    assert wrong == ""
+
+
+@pytest.mark.parametrize("half", HALVES)
 def test_half_a_request_is_not_waited_for(folder: Path, half: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(connection_limits, "HEAD_SECONDS", 0.2)
     monkeypatch.setattr(connection_limits, "BODY_SECONDS", 0.2)
     with served(folder, None) as desk, _sent(desk.address, half) as there:
         told = b"".join(iter(lambda: there.recv(1000), b""))
-    assert told.startswith(b"HTTP/1.1 408")
+    assert b"HTTP/1.1 408" in told
 
 
 def test_a_body_that_trickles_is_not_waited_for(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -99,6 +99,68 @@ def test_a_phone_gives_the_plan_the_room_once_a_stand_is_in_hand(chromium: Brows
     context.close()
 
 
+def test_a_phone_says_of_both_verdicts_that_the_weights_are_invented(chromium: Browser, desk: Served) -> None:
+    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    page = ready(context.new_page(), desk.plan)
+    for picked in (False, True):
+        if picked:
+            page.locator("#row-4").click()
+            page.wait_for_selector("body[data-in-hand]")
+        for cell in ("step-cell", "job-verdict"):
+            assert "FOR PRACTICE" in page.locator(f"#{cell}").inner_text()
+    context.close()
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_what_is_said_for_a_while_lies_over_no_verdict_and_not_over_the_plan(
+    chromium: Browser, desk: Served, size: tuple[int, int]
+) -> None:
+    context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
+    page = ready(context.new_page(), desk.plan)
+    page.locator("#away").click()
+    said = page.locator("#said").bounding_box()
+    assert said is not None
+    for name in ("plan", "band"):
+        other = page.locator(f"#{name}").bounding_box()
+        assert other is not None
+        beside = said["x"] >= other["x"] + other["width"] or said["x"] + said["width"] <= other["x"]
+        assert beside or said["y"] >= other["y"] + other["height"], name
+    context.close()
+
+
+def test_a_form_on_a_phone_has_the_room_of_the_row_of_steps(chromium: Browser, desk: Served) -> None:
+    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    page = ready(context.new_page(), desk.plan)
+    before = _high(page, "panes")
+    assert page.locator("#strip").is_visible()
+    for name in ("step", "try", "parts"):
+        pane(page, name)
+        assert _high(page, "panes") > before + 40
+        assert page.evaluate(IN_VIEW, ["step-back", "step-on"]) == []
+    pane(page, "findings")
+    assert page.locator("#strip").is_visible()
+    context.close()
+
+
+def test_the_name_of_the_point_in_hand_lies_on_no_stand(chromium: Browser, desk: Served) -> None:
+    context = chromium.new_context(viewport={"width": 820, "height": 1180})
+    page = ready(context.new_page(), desk.plan)
+    to_step(page, 2)
+    page.locator("#row-4").click()
+    settled(page)
+    clear = """() => {
+      const name = document.querySelector("#point-names text").getBoundingClientRect();
+      const shapes = [...document.querySelectorAll('#drawing [id^="stand-"]')].flatMap((each) => [...each.children]);
+      return shapes.filter((each) => !each.classList.contains("target")).every((each) => {
+        const box = each.getBoundingClientRect();
+        const beside = box.right <= name.left || box.left >= name.right;
+        return beside || box.bottom <= name.top + 2 || box.top >= name.bottom - 2;
+      });
+    }"""
+    assert page.evaluate(clear)
+    context.close()
+
+
 def test_what_holds_has_no_sign_and_no_colour_beside_it(context: BrowserContext, desk: Served) -> None:
     with watched(context, desk) as page:
         to_step(page, 2)

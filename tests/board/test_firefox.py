@@ -74,13 +74,13 @@ def test_the_sheet_changes_its_height_by_its_handle(firefox: Window, desk: Serve
 def test_the_page_turns_when_the_shops_file_does(firefox: Window, desk: Served) -> None:
     firefox.size(1280, 800)
     firefox.show(desk.plan)
-    word = "document.querySelector('#job-verdict [data-say=job_word]').textContent"
-    assert firefox.value(word) != "STOP"
+    word = "document.querySelector('#job-verdict [data-say=job]').textContent"
+    assert firefox.value(word) != "FOR PRACTICE: STOP"
     shop = desk.folder / "shop.toml"
     derated, times = re.subn(r'^(rating +=) ".*"', r'\1 "20 kg"', shop.read_text("utf-8"), flags=re.MULTILINE)
     assert times > 0
     shop.write_text(derated, "utf-8")
-    firefox.wait(f"{word} === 'STOP'")
+    firefox.wait(f"{word} === 'FOR PRACTICE: STOP'")
 
 
 def test_a_server_that_is_gone_is_told(firefox: Window, desk: Served) -> None:

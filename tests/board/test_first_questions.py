@@ -9,6 +9,8 @@ import pytest
 from httpx2 import Response
 
 import loadplan
+from loadplan.board import first_questions
+from loadplan.files import find_beside
 from loadplan.files.kept_answers import read_kept
 from loadplan.planning.interview.new_files import Beside, Named, files_of_answers
 from tests.board.desk import Page, opened, page_on
@@ -154,6 +156,7 @@ def test_the_sketch_grows(start: Page) -> None:
         assert f">{name}</text>" in last
     for letter in "ABCDEF":
         assert f">{letter}</text>" in last
+    assert ">axle</text>" not in last[: last.index("<rect")], "a lump would cover the word"
     at = {
         letter: (float(x), float(y))
         for x, y, letter in re.findall(r'class="letter" x="([\d.]+)" y="([\d.]+)">([A-Z])<', last)
@@ -162,7 +165,7 @@ def test_the_sketch_grows(start: Page) -> None:
     assert at["A"][1] < at["C"][1], "front is up"
 
 
-@pytest.mark.parametrize("name", ["shop.toml", "../x.toml", "x.txt", "CON.toml", ""])
+@pytest.mark.parametrize("name", ["shop.toml", "../x.toml", "x.txt", "CON.toml", "front-unit-record.toml", ""])
 def test_only_a_new_job_file_is_asked_about(tmp_path: Path, name: str) -> None:
     page = page_on(tmp_path)
     before = {each.name: each.read_bytes() for each in tmp_path.iterdir()}
@@ -194,3 +197,42 @@ def test_one_of_several_shops_is_chosen_and_remembered(tmp_path: Path) -> None:
     html = page.client.get(ADDRESS).text
     assert ">The shop" not in html
     assert "Units of numbers" not in html
+
+
+def test_a_full_disk_is_told_on_a_page_and_what_was_kept_stays(start: Page, monkeypatch: pytest.MonkeyPatch) -> None:
+    _send(start, {"token": start.held.token, "group": "head", "units": "metric", "title": "Clutch", "days": ""})
+    kept = (start.path / f"{JOB}.part").read_bytes()
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(first_questions, "rewrite", full)
+    form = {"token": start.held.token, "group": "head", "units": "us", "title": "Another", "way": "on"}
+    answer = start.client.post(ADDRESS, data=form, headers={**start.headers, "accept": "text/html"})
+    assert answer.status_code == 422
+    assert answer.headers["content-type"].startswith("text/html")
+    assert "Cannot be written: No space left on device" in answer.text
+    assert (start.path / f"{JOB}.part").read_bytes() == kept
+
+
+def test_the_folder_is_read_once_and_again_only_where_it_changed(start: Page, monkeypatch: pytest.MonkeyPatch) -> None:
+    _send(start, _filled(_answer_all(start, METRIC), {}), "write")
+    start.client.get("/ask/second.toml")
+    read: list[str] = []
+    reads = find_beside.text_of
+
+    def text_of(path: Path) -> str:
+        read.append(path.name)
+        return reads(path)
+
+    monkeypatch.setattr(find_beside, "text_of", text_of)
+    for _ in range(3):
+        assert "blue-hatchback" in start.client.get("/ask/second.toml").text
+    assert read == []
+    vehicle = start.path / "blue-hatchback.toml"
+    vehicle.write_text(vehicle.read_text("utf-8") + "# looked at again\n", "utf-8")
+    (start.path / "gone.toml").write_text("", "utf-8")
+    start.client.get("/ask/second.toml")
+    assert read == ["blue-hatchback.toml", "gone.toml"]
+    vehicle.unlink()
+    assert "blue-hatchback" not in start.client.get("/ask/second.toml").text

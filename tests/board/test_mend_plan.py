@@ -99,7 +99,7 @@ def test_a_tap_where_one_more_stand_would_help_sets_one(context: BrowserContext,
     page.mouse.click(across, down)
     page.wait_for_function(f"() => document.querySelectorAll('#stands > li').length === {count + 1}")
     settled(page)
-    assert text(page, "#job-verdict [data-say=job_word]") != "STOP"
+    assert text(page, "#job-verdict [data-say=job]") != "FOR PRACTICE: STOP"
     pane(page, "findings")
     assert page.locator("#mend").is_visible()
 

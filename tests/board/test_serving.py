@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 
 import loadplan
+from loadplan.board.early_judging import begun
 from loadplan.board.open_plans import Desk
 from loadplan.board.server import ServeOptions, hosts_of, listen, put_aside, serve
 from loadplan.board.tried_masses import WhatIf
@@ -145,13 +146,14 @@ def test_other_devices_are_told_of_plainly(folder: Path) -> None:
 def test_a_port_that_is_taken_is_told(folder: Path) -> None:
     with started(folder, "front-unit.toml") as (_, address):
         port = int(address.rpartition(":")[2].partition("/")[0])
+        asked = ServeOptions(folder / "front-unit.toml", port, opens=False, lan=False, units=None)
         with pytest.raises(InputError, match="port"):
-            serve(ServeOptions(folder / "front-unit.toml", port, opens=False, lan=False, units=None), lambda _: None)
+            serve(asked, begun(None), lambda _: None)
 
 
 def test_a_job_that_cannot_be_used_is_told_before_anything_is_served(folder: Path) -> None:
     with pytest.raises(InputError, match="schema"):
-        serve(ServeOptions(folder / "shop.toml", 0, opens=False, lan=False, units=None), lambda _: None)
+        serve(ServeOptions(folder / "shop.toml", 0, opens=False, lan=False, units=None), begun(None), lambda _: None)
 
 
 def test_answers_are_sent_at_once() -> None:

@@ -128,7 +128,7 @@ def test_a_change_that_is_given_up_leaves_the_plan_as_it_was(
     plan = desk.plans[desk.open(page.path)].plan
     before = desk.plans[0].screen(OpenStep(0, (400, 300)))
     worker._seconds = 0.3
-    monkeypatch.setattr("loadplan.board.draft.assess_as_it_is", _for_ever)
+    monkeypatch.setattr("loadplan.board.draft.judged", _for_ever)
     text = plan.draft.text
     with pytest.raises(InputError, match="given up"):
         plan.change(text + "# a note\n", WhatIf())

@@ -17,6 +17,9 @@ from pypdf import PdfReader
 from loadplan.files.file_mark import is_ours, marked, unmarked
 from loadplan.files.safe_write import Over, SafeWriter
 from loadplan.report.drawing.animation import film
+from loadplan.report.drawing.paper import Paper
+from loadplan.report.drawing.pen import Layer, Pen
+from loadplan.report.drawing.style import Stroke
 
 
 def drawn(file_format: str) -> bytes:
@@ -31,7 +34,12 @@ def drawn(file_format: str) -> bytes:
 
 def frames() -> bytes:
     """Return an animation as this program draws it."""
-    return film((1, 1), 20, [(1, lambda ax: ax.plot([0, 1])), (1, lambda ax: ax.plot([1, 0]))])
+    stroke = Stroke("#1B2430", 2.0)
+
+    def draw(paper: Paper) -> None:
+        Pen(paper, Layer.PAGE, None).line([(0.0, 0.0), (96.0, 96.0)], stroke)
+
+    return film((1, 1), 20, [(1, draw), (1, lambda _paper: None)])
 
 
 KINDS: dict[str, Callable[[], bytes]] = {

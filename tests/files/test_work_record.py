@@ -135,6 +135,24 @@ def test_on_a_full_disk_nothing_is_added(job: Path, monkeypatch: pytest.MonkeyPa
     assert record_path(job).read_bytes() == before
 
 
+def test_what_another_program_adds_meanwhile_counts_too(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(work_record_file, "MOST_ENTRIES", 2)
+    add_to_record(job, entry(1))
+    locks = work_record_file.lock_alone
+
+    def locked(file: int, *, waits: bool) -> bool:
+        monkeypatch.undo()
+        monkeypatch.setattr(work_record_file, "MOST_ENTRIES", 2)
+        add_to_record(job, entry(2))
+        return locks(file, waits=waits)
+
+    monkeypatch.setattr(work_record_file, "lock_alone", locked)
+    with pytest.raises(InputError, match="2 are the most"):
+        add_to_record(job, entry(3))
+    # One entry more, and nobody could read what was kept before.
+    assert read_record(job).entries == (entry(1), entry(2))
+
+
 def test_a_full_record_says_so(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(work_record_file, "MOST_ENTRIES", 2)
     add_to_record(job, entry(1), entry(2))

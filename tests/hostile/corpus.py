@@ -2,14 +2,19 @@
 
 import random
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from copy import deepcopy
+from datetime import UTC, datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from loadplan.files import shipped_folder
 from loadplan.files.kept_answers import kept
+from loadplan.files.work_record_file import add_to_record, record_path
+from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
 from tests.files.builders import SMALL
+from tests.files.photographs import NO_PHOTOGRAPHS, jpeg, png
 from tests.files.toml_text import toml
 from tests.planning.typed import METRIC, US
 from tests.tracked import shipped
@@ -62,13 +67,42 @@ REQUESTS = (
     "demo\ntoken=TOKEN&name=front-unit.toml",
     "begin\ntoken=TOKEN&vehicle=van-longitudinal-diesel-rwd&shop=shop.toml&name=new.toml&title=x",
     "ask\ntoken=TOKEN&file=first.toml&units=metric&title=Clutch",
+    "ask/first.toml\ntoken=TOKEN&group=head&way=on&units=metric&title=Clutch&days=",
+    "ask/first.toml\ntoken=TOKEN&group=typical&way=back&what=front+unit&start=my+own+measures",
+    "ask/first.toml\ntoken=TOKEN&group=unit&way=write&doubted%3Aengine.weight=9+kg&engine.weight=9+kg",
+    "ask/first.toml?group=places",
     "enter\ncode=1234+5678",
+    'devices/away\n{"device": 1}',
+    'plan/0/judge\n{"revision": 0, "step": 0, "cure": 0}',
+    "plan/0/screen?step=0&wide=400&high=300&without=0&around=all",
+    "plan/0/seen?step=0&wide=400&high=300&side=left&turn=30",
+    "plan/0/bay?step=0",
+    *(
+        f"plan/0/bay\ntoken=TOKEN&step=0&who=K&{said}"
+        for said in (
+            "what=tick&line=x",
+            "what=untick&line=x",
+            "what=all&part=x",
+            "what=read&support=A&load=120+kg",
+            "what=read&support=A&turns=yes",
+            "what=note&words=so+it+is",
+            "what=moved&words=",
+            "what=done",
+            "what=who",
+            "what=photograph&words=one.jpg",
+        )
+    ),
 )
 """An address of the live plan, and what is said there."""
 
 
 def corpus(target: str) -> Iterator[bytes]:
     """Yield what a target starts from: shipped files, or what somebody might type."""
+    yield from _SENT[target]() if target in _SENT else _files(target)
+    yield from (path.read_bytes() for path in sorted((FOUND / target).glob("*")))
+
+
+def _files(target: str) -> Iterator[bytes]:
     match target:
         case "shop":
             yield (DEMO / "shop.toml").read_bytes()
@@ -76,18 +110,26 @@ def corpus(target: str) -> Iterator[bytes]:
             yield (DEMO / "readings.toml").read_bytes()
         case "vehicle":
             yield from (path.read_bytes() for path in shipped("vehicles"))
-        case "answers":
-            yield from (kept(each) for each in (METRIC, US))
-        case "answer":
-            kinds = (2, 5, 9, 12, 16, 17, 18, 19, 20, 22, 24)
-            yield from (bytes([number]) + text.encode() for text in METRIC.values() for number in kinds)
-        case "quantity" | "command_line" | "request":
-            typed = {"quantity": QUANTITIES, "command_line": CALLS, "request": REQUESTS}
-            yield from (text.encode() for text in typed[target])
         case _:
             yield toml(SMALL).encode()
             yield from (path.read_bytes() for path in jobs())
-    yield from (path.read_bytes() for path in sorted((FOUND / target).glob("*")))
+
+
+def _answers() -> list[bytes]:
+    """Return answers, each behind the number of the kind of question that it is tried on."""
+    kinds = (2, 5, 9, 12, 16, 17, 18, 19, 20, 22, 24)
+    return [bytes([number]) + text.encode() for text in METRIC.values() for number in kinds]
+
+
+def _record() -> bytes:
+    """Return a record with an entry of each kind."""
+    with TemporaryDirectory() as name:
+        job = Path(name) / "job.toml"
+        for number, deed in enumerate(Deed):
+            found = FoundAtStand("A", 1863.3, None, 1700.0, 1900.0) if deed is Deed.READ else None
+            at = datetime(2026, 11, 20, 12, number, tzinfo=UTC)
+            add_to_record(job, RecordEntry(at, "K", "0a1b2c3d", "Down", deed, f"words {number}", found))
+        return record_path(job).read_bytes()
 
 
 def jobs() -> list[Path]:
@@ -162,3 +204,16 @@ def _containers(value: Any) -> Iterator[Any]:  # noqa: ANN401 - whatever TOML ho
 def _within(held: object, value: object) -> bool:
     """Return whether a table or list is inside a value, so that putting the value in would close a circle."""
     return any(each is held for each in _containers(value))
+
+
+_SENT: dict[str, Callable[[], list[bytes]]] = {
+    "answers": lambda: [kept(each) for each in (METRIC, US)],
+    "interview": lambda: ["\n".join(map("\t".join, each.items())).encode() for each in (METRIC, US)],
+    "record": lambda: [_record()],
+    "photograph": lambda: [jpeg(), jpeg(upright=6), png(40, 40), *NO_PHOTOGRAPHS.values()],
+    "answer": _answers,
+    "quantity": lambda: [text.encode() for text in QUANTITIES],
+    "command_line": lambda: [text.encode() for text in CALLS],
+    "request": lambda: [text.encode() for text in REQUESTS],
+}
+"""What targets start from that nobody wrote into a file by hand."""

@@ -5,6 +5,7 @@ import os
 import sys
 from collections.abc import Callable
 from contextlib import redirect_stderr, redirect_stdout
+from datetime import UTC, datetime
 from pathlib import Path
 from urllib.parse import quote
 
@@ -12,12 +13,15 @@ from loadplan.assess import assess
 from loadplan.errors import InputError
 from loadplan.files import read_job, read_shop, read_vehicle, shipped_folder
 from loadplan.files.kept_answers import read_kept
+from loadplan.files.photograph_file import made_anew, photograph_content
 from loadplan.files.readings_reader import read_readings
+from loadplan.files.work_record_file import add_to_record, read_record
+from loadplan.model.work_record import Deed, RecordEntry
 from loadplan.planning.interview.answer_parsing import read_answer
 from loadplan.planning.interview.first_job import Named
 from loadplan.planning.interview.new_files import Beside, files_of_answers
 from loadplan.planning.interview.question import AnswerError, Ask, Question
-from loadplan.planning.interview.question_flow import Answers, next_question
+from loadplan.planning.interview.question_flow import Answers, next_question, with_answer
 from loadplan.planning.interview.questions_on_job import Beginning
 from loadplan.planning.interview.typical_answers import typical_units
 from loadplan.planning.settings.removal_order import plan_order
@@ -31,6 +35,7 @@ from loadplan.statics.weighing import weigh
 from loadplan.units import Kind, QuantityError, System, to_si
 from tests.files.builders import SMALL
 from tests.files.toml_text import toml
+from tests.planning.typed import METRIC
 
 TYPICAL = typical_units()
 
@@ -124,6 +129,45 @@ def answers(bench: Bench, content: bytes) -> None:
     _or_refused(told)
 
 
+def interview(bench: Bench, content: bytes) -> None:
+    """Answer question after question, one line each, what is not taken with a sound one; then read the job."""
+    typed = dict(line.split("\t", 1) for line in content.decode("utf-8", "replace").split("\n") if "\t" in line)
+    so_far = Answers({}, Beginning(TYPICAL))
+    while question := next_question(so_far):
+        for text in (typed.get(question.key, ""), METRIC.get(question.key, ""), "yes"):
+            # What is odd is asked about once, and taken when it comes again.
+            so_far = with_answer(so_far, question, text).answers
+            if so_far.doubted:
+                so_far = with_answer(so_far, question, text).answers
+            if question.key in so_far.texts:
+                break
+        else:
+            return
+    beside = Beside("job.toml", Named("", ""), lambda _: False)
+    _or_refused(lambda: read_job([bench.laid(*each) for each in files_of_answers(so_far, beside).items()][-1]))
+
+
+def record(bench: Bench, content: bytes) -> None:
+    """Read a record, and add to it: what was read is there still."""
+    path = bench.laid("job-record.toml", content).with_name("job.toml")
+
+    def told() -> None:
+        before = read_record(path)
+        add_to_record(path, RecordEntry(datetime(2026, 11, 20, tzinfo=UTC), "K", "0a1b2c3d", "Down", Deed.NOTED, "x"))
+        after = read_record(path)
+        _must(after.entries[:-1] == before.entries, "entries are lost")
+        _must(after.entries[-1].words == "x", "what was added is another")
+
+    _or_refused(told)
+
+
+def photograph(bench: Bench, content: bytes) -> None:
+    """Make a photograph anew, and read one of the folder."""
+    _or_refused(lambda: made_anew(content))
+    bench.laid("one.jpg", content)
+    _or_refused(lambda: photograph_content(bench.folder, "one.jpg"))
+
+
 def answer(bench: Bench, content: bytes) -> None:  # noqa: ARG001 - one shape for all
     """Answer a question of each kind; the first byte says of which."""
     asks = tuple(Ask)
@@ -200,5 +244,8 @@ def _must(holds: object, told: str) -> None:
 
 TARGETS: dict[str, Callable[[Bench, bytes], None]] = {
     each.__name__: each
-    for each in (job, vehicle, shop, readings, judged, planned, answers, answer, quantity, command_line, request)
+    for each in (
+        *(job, vehicle, shop, readings, record, photograph, judged, planned),
+        *(answers, answer, interview, quantity, command_line, request),
+    )
 }

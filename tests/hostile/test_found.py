@@ -12,7 +12,10 @@ from tests.examples import examples
 from tests.hostile.corpus import CALLS, FOUND, changed, corpus
 from tests.hostile.targets import TARGETS, Bench, answer, answers, command_line, quantity, readings, shop, vehicle
 
-READERS = ("job", "vehicle", "shop", "readings", "answers", "answer", "quantity", "request")
+READERS = (
+    *("job", "vehicle", "shop", "readings", "record", "photograph", "answers", "answer", "interview", "quantity"),
+    "request",
+)
 
 
 @pytest.fixture(scope="module")

@@ -4,14 +4,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from matplotlib.figure import Figure
 
 from loadplan.assess import assess
 from loadplan.files import read_job
 from loadplan.model.vehicle import Part
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.planning.placement.layout_space import space
-from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.json_output import to_dict
 from loadplan.report.pictures.elevation import draw_elevation
 from loadplan.report.pictures.elevation_shapes import ViewSide
@@ -26,6 +25,7 @@ from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 from tests.board.desk import opened
 from tests.files.toml_text import JOBS
+from tests.report.painted import painted
 
 JOB = JOBS / "gearbox-off.toml"
 NOTHING = "carries nothing: nothing above it"
@@ -37,12 +37,13 @@ def judged() -> Assessment:
 
 
 def drawn(judged: Assessment, stage: int, side: ViewSide | None = None) -> Any:  # noqa: ANN401 - axes
-    ax = Figure(figsize=(PAGE[0] / PX, PAGE[1] / PX), dpi=PX).add_axes((0, 0, 1, 1))
-    if side is None:
-        draw_plan(ax, judged, stage, System.METRIC)
-    else:
-        draw_elevation(ax, judged, stage, side, System.METRIC)
-    return ax
+    def draw(paper: Paper) -> None:
+        if side is None:
+            draw_plan(paper, judged, stage, System.METRIC)
+        else:
+            draw_elevation(paper, judged, stage, side, System.METRIC)
+
+    return painted(PAGE, draw)
 
 
 def crosses(ax: Any) -> int:  # noqa: ANN401 - axes

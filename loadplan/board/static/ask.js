@@ -44,4 +44,6 @@ async function look() {
   }
 }
 
+// On a phone the groups are one row that scrolls: the one that is open has to be in it.
+document.querySelector(".ask-groups [aria-current]")?.scrollIntoView({ inline: "center", block: "nearest" });
 form.addEventListener("change", look);

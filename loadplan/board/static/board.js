@@ -211,7 +211,7 @@ desk.painters.push(paintHead, paintNumbers, paintSteps, paintStands, paintFindin
 const cures = new Cures(desk);
 desk.painters.push(() => cures.paint());
 desk.painters.push(() => hold.swap(desk.screen), markHand);
-desk.pickers.push(paintPicked, () => { if (desk.picked !== null) dock.show("stands"); }, () => { plan.mark(desk.picked, hold.held?.id ?? null); plan.names.draw(); });
+desk.pickers.push(paintPicked, markHand, () => { if (desk.picked !== null) dock.show("stands"); }, () => { plan.mark(desk.picked, hold.held?.id ?? null); plan.names.draw(); });
 const views = new SideViews(desk, plan, () => keepAddress());
 wireSwitches();
 wireParts(desk);

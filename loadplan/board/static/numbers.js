@@ -24,7 +24,7 @@ function paintJob({ screen, given }) {
   const far = given ? verdict.job_given : verdict.job_worst;
   const count = String(screen.steps.length);
   say(byId("band"), { basis: verdict.basis, under: verdict.under });
-  say(cell, { count, job: verdict.job, job_word: verdict.job_word, step: String(verdict.job_step + 1), job_far: far && `: ${far}` });
+  say(cell, { count, job: verdict.job, step: String(verdict.job_step + 1), job_far: far && `: ${far}` });
 }
 
 /** The margin that is the big number: the worst case, or as given while that is switched on. */

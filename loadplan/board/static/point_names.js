@@ -39,20 +39,39 @@ export class PointNames {
     const seen = desk.screen.points.filter((each) => plan.shows(each) && (close || each.name === this.picked || each.id === held));
     const group = document.createElementNS(SVG, "g");
     group.id = "point-names";
-    const taken = [];
+    const taken = this.covered();
     for (const point of seen) group.append(this.words(point, taken));
     svg.append(group);
   }
 
-  /** A name beside its point, on the side where no other name is yet. */
+  /** What a name had better not lie on: stands, and what is written beside them. */
+  covered() {
+    const shapes = [...this.plan.svg.querySelectorAll('[id^="stand-"], [id^="tag-"], [id^="far-"]')];
+    return shapes.map((shape) => {
+      // What a finger can hit is wider than the stand.
+      const boxes = [...shape.children].filter((each) => !each.classList.contains("target")).map((each) => each.getBBox());
+      const [left, top] = [Math.min(...boxes.map((box) => box.x)), Math.min(...boxes.map((box) => box.y))];
+      const right = Math.max(...boxes.map((box) => box.x + box.width));
+      const bottom = Math.max(...boxes.map((box) => box.y + box.height));
+      return { left, wide: right - left, middle: (top + bottom) / 2, high: bottom - top };
+    });
+  }
+
+  /** A name beside its point, or beyond the stand that is under it, on the side where nothing else is. */
   words({ name, x, y }, taken) {
     const unit = 1 / this.plan.scale;
-    const [size, off, wide] = [SIZE * unit, OFF * unit, name.length * LETTER * SIZE * unit];
+    const [size, wide] = [SIZE * unit, name.length * LETTER * SIZE * unit];
     const { u, v } = this.plan.at({ x, y });
-    const places = [[u + off, v], [u - off - wide, v], [u - wide / 2, v + off + size], [u - wide / 2, v - off - size]];
-    const free = places.find(([left, middle]) => taken.every((box) =>
-      left > box.left + box.wide || left + wide < box.left || Math.abs(middle - box.middle) > size)) ?? places[0];
-    taken.push({ left: free[0], wide, middle: free[1] });
+    const own = taken.find((box) =>
+      Math.abs(u - box.left - box.wide / 2) < box.wide / 2 && Math.abs(v - box.middle) < box.high / 2);
+    const [aside, along] = own ? [own.wide / 2 + 4 * unit, own.high / 2 + 4 * unit] : [OFF * unit, OFF * unit];
+    const places = [[u + aside, v], [u - aside - wide, v]];
+    for (const rows of [0.5, 1.5, 2.5, 3.5]) {
+      places.push([u - wide / 2, v + along + rows * size], [u - wide / 2, v - along - rows * size]);
+    }
+    const free = places.find(([left, middle]) => taken.every((box) => left > box.left + box.wide ||
+      left + wide < box.left || Math.abs(middle - box.middle) > (size + box.high) / 2)) ?? places[0];
+    taken.push({ left: free[0], wide, middle: free[1], high: size });
     const text = document.createElementNS(SVG, "text");
     const told = { x: free[0], y: free[1], "font-size": size, "dominant-baseline": "middle", "aria-hidden": "true" };
     for (const [key, value] of Object.entries(told)) text.setAttribute(key, String(value));

@@ -34,7 +34,11 @@ def outside(ask: Ask, least: float, most: float, of: str) -> Odd:
         number = _number(value)
         if number is None or least <= number <= most:
             return ""
-        told, low, high = (_shown(ask, each, system) for each in (number, least, most))
+        told = _shown(ask, number, system)
+        low, high = _as_said(_shown(ask, least, system)), _as_said(_shown(ask, most, system))
+        if _amount(low) <= _amount(told) <= _amount(high):
+            # Rounded, the bounds would take in what they are to exclude.
+            low, high = _shown(ask, least, system), _shown(ask, most, system)
         return f"{told} is odd for {of}: most are {low} to {high}"
 
     return odd
@@ -173,3 +177,14 @@ def _number(value: Value) -> float | None:
 def _shown(ask: Ask, value: float, system: System) -> str:
     """Return a value with its unit; a number of things has none."""
     return f"{value:.0f}" if ask is Ask.WHOLE else told_as(ask, value, system)
+
+
+def _as_said(told: str) -> str:
+    """Return what is shown rounded to two figures, as people say a bound."""
+    amount, blank, unit = told.partition(" ")
+    rounded = f"{float(f'{float(amount):.2g}'):.6f}".rstrip("0").rstrip(".")
+    return f"{rounded}{blank}{unit}"
+
+
+def _amount(told: str) -> float:
+    return float(told.partition(" ")[0])

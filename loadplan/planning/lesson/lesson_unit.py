@@ -1,5 +1,8 @@
 """The unit of a lesson: what stands on its own in one step, on which stands, and of which rigid pieces it is made."""
 
+from collections.abc import Sequence
+
+from loadplan.checks.piece import pieces
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
@@ -104,6 +107,18 @@ def pieces_of(shot: Shot, group: GroupAnswer) -> tuple[tuple[str, ...], ...]:
             whole = frozenset((body.name, *body.rigid_with))
             found.setdefault(whole, tuple(name for name in group.bodies if name in whole))
     return tuple(found.values())
+
+
+def bearers(supports: Sequence[Support]) -> str:
+    """Name what something stands on.
+
+    Args:
+        supports: Supports.
+
+    Returns:
+        "stands"; "places" where one piece of equipment bears at several of them.
+    """
+    return "stands" if len(pieces(supports)) == len(supports) else "places"
 
 
 def carried(shot: Shot, support: str) -> float:

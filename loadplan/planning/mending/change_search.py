@@ -115,6 +115,8 @@ class LooksTaken:
         planned: Plans that are to be looked at as far as is known.
         best: The best answer so far.
         cut: Whether something was left out that might have been an answer.
+        ran_out: Whether a goal's looks were used up before all was looked at.
+        share: Share of the looks that the goal at hand gets.
     """
 
     tell: Callable[[int, int], None]
@@ -123,6 +125,8 @@ class LooksTaken:
     planned: int = 0
     best: TriedChanges | None = None
     cut: bool = False
+    ran_out: bool = False
+    share: float = 1.0
 
 
 class ChangeSearch:
@@ -141,7 +145,7 @@ class ChangeSearch:
         self._glance = PlanGlance(start, first, least)
         self._left_by: dict[int, frozenset[PlanTrouble]] = {}
         stages = len(start.job.stages)
-        self._most = min(MOST_LOOKS, max(LEAST_LOOKS, MOST_WORK // stages**2))
+        self._most = ledger.share * min(MOST_LOOKS, max(LEAST_LOOKS, MOST_WORK // stages**2))
         self._full_left = float(self._most // FULL_LOOKS)
         # How much of judging in full it is to come up to the last step that has a trouble which no glance sees.
         self._deep = max((each.stage + 1 for each in self._glance.blind), default=0) / stages
@@ -279,7 +283,7 @@ class ChangeSearch:
             if best is not None and each.rank >= best.rank:
                 continue
             if self._full_left < 1:
-                self._ledger.cut = True
+                self._ledger.cut = self._ledger.ran_out = True
                 break
             self._full_left -= self._deep
             if left := self._glance.blind_left(each.plan.job):
@@ -311,6 +315,7 @@ class ChangeSearch:
         """
         if self._ledger.goal_looks >= self._most:
             # As all singles come before any pair, only what is left out of them could have been fewer.
+            self._ledger.ran_out = True
             self._ledger.cut = self._ledger.cut or len(changes) == 1
             return None
         self._ledger.goal_looks += ON_PAPER

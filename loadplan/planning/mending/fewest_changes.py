@@ -23,13 +23,24 @@ MOST_CHANGES = 4
 """Changes that are made at most: a plan that wants more is planned anew."""
 
 
-def mend(job: Job, first: int, tell: Callable[[int, int], None]) -> Mending:
+CALM_SHARE = 0.25
+"""Share of the looks that go to cautions once stops had to be mended: somebody waits, and may go on from there."""
+
+
+def _unheard() -> None:
+    """Take what nobody waits for."""
+
+
+def mend(
+    job: Job, first: int, tell: Callable[[int, int], None], nothing_stops: Callable[[], None] = _unheard
+) -> Mending:
     """Find the fewest changes to the stands after which nothing stops, then nothing cautions.
 
     Args:
         job: The plan.
         first: Number of the first step that is not done yet, from 0: what stands before it stays as it stands.
         tell: Called with how many plans were looked at, and how many there are as far as is known.
+        nothing_stops: Called once changes are found after which nothing stops, before cautions are looked at.
 
     Returns:
         The changes and the plan with them. An interrupt ends the search with the best so far.
@@ -47,6 +58,8 @@ def mend(job: Job, first: int, tell: Callable[[int, int], None]) -> Mending:
             if found is None:
                 return _mending(answer, start, (0, False, False), ledger)
             answer, proven, ledger.best = found, len(found.done) <= 2, None
+            ledger.share = CALM_SHARE
+            nothing_stops()
         calm = judged(answer.plan.job, first, Verdict.CAUTION)
         if calm.troubles and len(answer.done) < MOST_CHANGES:
             more = _fewest(calm, first, Verdict.CAUTION, MOST_CHANGES - len(answer.done), ledger)
@@ -150,6 +163,7 @@ def _mending(answer: TriedChanges, start: JudgedPlan, how: tuple[int, bool, bool
         left=_left(plan),
         looked_at=ledger.looks,
         interrupted=interrupted,
+        ran_out=ledger.ran_out,
     )
 
 

@@ -51,6 +51,7 @@ class Mending:
         left: What still stops, or cautions.
         looked_at: Plans that were looked at.
         interrupted: Whether somebody ended the search.
+        ran_out: Whether the search stopped at its budget before all was looked at.
         short: Pieces that the shop has too few, whatever is set where: then nothing was searched.
     """
 
@@ -65,6 +66,7 @@ class Mending:
     looked_at: int
     interrupted: bool
     short: int = 0
+    ran_out: bool = False
 
     @property
     def in_part(self) -> bool:

@@ -17,7 +17,7 @@ the most that a layout can have.
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import combinations, islice
-from math import inf, tan
+from math import comb, inf, tan
 from typing import NamedTuple
 
 import numpy as np
@@ -33,6 +33,8 @@ from loadplan.statics.tipping_modes import STILL, rotations
 from loadplan.statics.worst_margin import worst_ratios
 
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+
+Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
 LEVEL = 1e-9
 """Saddles whose heights differ by less [m] are level."""
@@ -103,6 +105,24 @@ def cover(space: Space) -> Cover:
             motions = found.get(key) or _motions(frame, len(space.points))
             found[key] = motions.no_better_than(_values(space, frame, motions))
     return _sorted([each for each in found.values() if each.values.size], _drops(space, list(found)))
+
+
+def motion_count(space: Space) -> int:
+    """Count the motions that would have to be judged for a space.
+
+    Args:
+        space: The job without the supports to be planned.
+
+    Returns:
+        Their number, both ways counted as one.
+    """
+    found: dict[_GroupKey, int] = {}
+    for state in space.states:
+        for frame in () if state.stage.moved else _frames(space, state):
+            key = _GroupKey(frame.wholes, frame.supports, frame.mounts)
+            if key not in found:
+                found[key] = comb(len(frame.up), len(null_space(frame.stretch, frame.load.size)) - 1)
+    return sum(found.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,9 +253,24 @@ def _sorted(found: list[_Motions], drops: tuple[float, ...] | None) -> Cover:
     order = np.argsort(values, kind="stable")
     # What allows any margin never decides; what tips the unit whatever the stands decides first.
     order = order[np.isfinite(values[order]) | (values[order] < 0)]
+    order = order[_deciding(blocked[:, order])]
     bits = np.packbits(blocked[:, order], axis=1, bitorder="little")
     return Cover(
         values=tuple(float(each) for each in values[order]),
         blocked=tuple(int.from_bytes(each.tobytes(), "little") for each in bits),
         drops=drops,
     )
+
+
+def _deciding(blocked: Flags) -> Numbers:
+    """Return which motions, least value first, can be the first left open in a layout, in their order.
+
+    Not one behind another that the same candidates block, and none behind the first that no candidate blocks.
+    """
+    never = np.flatnonzero(~blocked.any(axis=0))
+    kept = blocked[:, : never[0] + 1] if never.size else blocked
+    packed = np.packbits(kept, axis=0)
+    if not packed.size:
+        return np.arange(kept.shape[1])
+    rows = np.ascontiguousarray(packed.T).view(np.dtype((np.void, packed.shape[0]))).ravel()
+    return np.sort(np.unique(rows, return_index=True)[1])

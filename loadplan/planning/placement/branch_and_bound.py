@@ -1,11 +1,22 @@
 """Branch and bound over layouts: whatever is to be better must block the first motion left open."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import combinations
 from math import inf
 
 from loadplan.planning.placement.blocked_modes import Cover
+
+
+@dataclass(slots=True)
+class Branches:
+    """How many branches may still be looked at.
+
+    Attributes:
+        left: So many; infinite where nothing bounds them.
+    """
+
+    left: float = inf
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,12 +28,14 @@ class Choices:
         count: Number of stands.
         allowed: Candidates that can be served, as bits.
         apart: For each candidate, those that cannot stand beside it, as bits.
+        branches: What may still be looked at; where it is used up, what is found is not all there is.
     """
 
     cover: Cover
     count: int
     allowed: int
     apart: tuple[int, ...]
+    branches: Branches = field(default_factory=Branches)
 
 
 Members = tuple[int, ...]
@@ -49,6 +62,9 @@ def widest(choices: Choices, known: float, tell: Callable[[float], None]) -> flo
             found = reached
             tell(found)
         # Even with every candidate that is left it would be no better: nothing below is looked at.
+        choices.branches.left -= 1
+        if choices.branches.left < 0:
+            return
         if slots == 0 or reached == inf or choices.cover.margin(union | _all(choices, allowed)) <= found:
             return
         for member, rest in _blockers(choices, union, allowed):
@@ -76,6 +92,9 @@ def _reaching(
 ) -> Iterator[tuple[float, Members]]:
     union, allowed = open_
     slots = choices.count - len(members)
+    choices.branches.left -= 1
+    if choices.branches.left < 0:
+        return
     if choices.cover.margin(union) >= floor:
         yield from _filled(choices, members, open_)
     elif slots and choices.cover.margin(union | _all(choices, allowed)) >= floor:

@@ -1,31 +1,21 @@
 """Where the stands should go: the layout with the largest worst margin, proven, and what each more stand buys."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import islice
 from math import inf
-from typing import NamedTuple
 
 from loadplan.assess import assess_in_short, told_from
-from loadplan.checks.check_table import CHECK_OF
-from loadplan.model.job import Job, Support
+from loadplan.model.job import Job
 from loadplan.model.shop import Equipment
 from loadplan.model.verdict import CheckName, Verdict
-from loadplan.planning.placement.blocked_modes import cover
-from loadplan.planning.placement.branch_and_bound import Choices, Members, at_least, widest
-from loadplan.planning.placement.common_level import Reach, apart, clear, reaches
-from loadplan.planning.placement.layout_margin import exact_margin, largest_share, margin_at_most, margin_from
+from loadplan.planning.placement.branch_and_bound import Members
+from loadplan.planning.placement.common_level import Reach, clear, reaches
+from loadplan.planning.placement.falling_margin import ROUNDING, FallingMargin
+from loadplan.planning.placement.layout import TIE, Layout, ranked
+from loadplan.planning.placement.layout_margin import largest_share, margin_at_most, margin_from
 from loadplan.planning.placement.layout_space import Space, laid_out
-from loadplan.planning.placement.share_bound import Shares
-
-TIE = 5e-5
-"""Margins within 0.05 mm count as equal [m]."""
-
-ROUNDING = 1e-9
-"""Margins [m] and shares closer than this are equal."""
-
-STEPS = (TIE, 1e-3, 3e-3, 1e-2, 3e-2, 1e-1, 3e-1, 1.0, inf)
-"""How far below the widest margin layouts are fetched, step by step [m]."""
+from loadplan.planning.placement.search_work import GLANCED, JUDGED, MOST_SHARED_OUT, SearchLimits, SearchWork
 
 MOST_JUDGED = 2000
 """Layouts judged in full for one number of stands; beyond that the answer is not called proven."""
@@ -36,44 +26,8 @@ KEPT = 0.9
 RUNNERS = 20
 """Layouts that are judged in search of a runner-up."""
 
-MOST_FETCHED = 600
-"""Layouts that are compared without being judged, for one number of stands, where the work is bounded."""
-
-MOST_SHARED_OUT = 100
-"""Ways to share out equipment that are looked at for one choice of points."""
-
-
-@dataclass(frozen=True, slots=True)
-class Layout:
-    """One layout, judged in full.
-
-    Attributes:
-        members: Numbers of its points, in the file's order.
-        job: The job with it.
-        margin: Worst margin over its stages and the bodies other than the lift's [m]; infinite where nothing tips.
-        share: Greatest share of a rating.
-        verdict: The whole job's.
-        against: Checks that exclude it: a stop, or a load over the job's share of a rating.
-        cautions: Checks that caution.
-    """
-
-    members: Members
-    job: Job
-    margin: float
-    share: float
-    verdict: Verdict
-    against: frozenset[CheckName]
-    cautions: frozenset[CheckName]
-
-    @property
-    def planned(self) -> tuple[Support, ...]:
-        """The supports of the layout, in the file's order of points."""
-        return self.job.supports[len(self.job.supports) - len(self.members) :]
-
-    @property
-    def quiet(self) -> bool:
-        """Whether no check that has to be quiet for planning cautions."""
-        return not self.against and not any(CHECK_OF[each].quiet_for_planning for each in self.cautions)
+RUNNER_WORK = 100.0
+"""Steps of layouts that are judged for it where the work is bounded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,41 +50,41 @@ class _Ledger:
     """What a search has looked at.
 
     Attributes:
+        work: What it may still look at.
         judged: Layouts judged in full, by their members.
         overloaded: Layouts set aside since a stand would carry too much, without judging the rest.
         narrower: Layouts set aside since their lean leaves them less margin than one that was judged.
-        most_steps: Steps of layouts to be judged at most.
-        steps: Steps of layouts judged.
     """
 
-    judged: dict[Members, Layout]
-    overloaded: int
-    narrower: int
-    most_steps: float = inf
-    steps: int = 0
+    work: SearchWork
+    judged: dict[Members, Layout] = field(default_factory=dict)
+    overloaded: int = 0
+    narrower: int = 0
+
+
+UNBOUNDED = SearchLimits()
 
 
 class Search:
     """Searches the layouts of one job."""
 
-    def __init__(self, here: Space, tell: Callable[[float], None], most_work: float = inf) -> None:
+    def __init__(self, here: Space, tell: Callable[[float], None], limits: SearchLimits = UNBOUNDED) -> None:
         """Prepare the space.
 
         Args:
             here: The job without the supports to be planned, and where they may stand.
             tell: Called with the largest margin so far [m], again and again.
-            most_work: Steps of layouts judged at most, in all searches together.
+            limits: What may be looked at, in all searches together.
         """
         self.space = here
         self.stopped = False
-        self._left = most_work
-        # Whether layouts were left out unseen, since there were too many to be compared.
-        self._cut = False
+        self._limits = limits
+        self._left = limits.work
+        # Whether any search left something out for want of work.
+        self.ran_out = False
         self._tell = tell
-        self._cover = cover(self.space)
-        self._apart = apart(self.space)
-        self._reaches: tuple[Reach, ...] = reaches(self.space)
-        self._shares = Shares(self.space)
+        self._reaches: tuple[Reach, ...] = reaches(here)
+        self._falling = FallingMargin(here, self._reaches, tell)
 
     def largest(self, count: int, wanted: Callable[[Layout], bool], floor: float, among: int = 1) -> Found:
         """Find the layout with the largest margin among those that are wanted.
@@ -145,18 +99,20 @@ class Search:
             The winner and what was judged on the way. An interrupt ends this search and all after it with what they
             have, unproven.
         """
-        ledger = _Ledger({}, 0, 0, self._left / among)
-        proven = self._cut = False
+        ledger = _Ledger(SearchWork(self._limits, given := self._left / among))
+        proven = False
         try:
             proven = not self.stopped and self._judge_until_clear(count, wanted, floor, ledger)
         except KeyboardInterrupt:
             self.stopped = True
-        self._left -= ledger.steps
+        if ledger.work.bounded:
+            self._left -= given - ledger.work.left
+        self.ran_out = self.ran_out or ledger.work.cut
         used = [each for each in ledger.judged.values() if not each.against and wanted(each)]
         against = {CheckName.RATING: ledger.overloaded} if ledger.overloaded else {}
         for check in (check for each in ledger.judged.values() for check in sorted(each.against)):
             against[check] = against.get(check, 0) + 1
-        return Found(_ranked(used), proven, tuple(sorted(against.items(), key=lambda each: -each[1])))
+        return Found(ranked(used), proven, tuple(sorted(against.items(), key=lambda each: -each[1])))
 
     def in_the_way(self, count: int) -> CheckName:
         """Say which limit alone leaves no layout that stands: the points, the heights or the bases.
@@ -168,14 +124,21 @@ class Search:
             The check whose limit stands in the way.
         """
         # From the widest question to the narrowest: the first that leaves nothing names what is in the way.
-        every = (1 << len(self.space.points)) - 1
-        free = (0,) * len(self.space.points)
-        if widest(Choices(self._cover, count, every, free), -inf, _unheard) <= TIE:
-            return CheckName.BALANCE
-        reached = [Choices(self._cover, count, each.allowed, free) for each in self._reaches]
-        if all(widest(each, -inf, _unheard) <= TIE for each in reached):
-            return CheckName.HEIGHT
-        return CheckName.OVERLAP
+        points, heights = self._falling.blocked_by(count, self._reaches)
+        return CheckName.BALANCE if points else CheckName.HEIGHT if heights else CheckName.OVERLAP
+
+    def nearest(self, count: int) -> Iterator[Members]:
+        """Yield layouts by falling margin, then those that do not stand, by about how far they are from it.
+
+        Args:
+            count: Number of stands.
+
+        Yields:
+            Numbers of their points; none where the shop cannot set up any.
+        """
+        work = SearchWork(self._limits, RUNNER_WORK if self._limits.work < inf else inf)
+        for each in self._falling.layouts(count, -inf, work):
+            yield each.members
 
     def runner_up(self, count: int, winner: Layout) -> Layout | None:
         """Find another good layout that shares as few points as can be with the winner.
@@ -197,11 +160,16 @@ class Search:
 
     def _another(self, count: int, winner: Layout) -> Layout | None:
         """Return another good layout; None where none was found among the first that differ most."""
-        rows = islice(self._by_margin(count, max(KEPT * winner.margin, TIE)), MOST_JUDGED)
+        work = SearchWork(self._limits, RUNNER_WORK if self._limits.work < inf else inf)
+        # Half of the work is kept for judging what was compared.
+        comparing = SearchWork(self._limits, work.left / 2)
+        rows = islice(self._falling.layouts(count, max(KEPT * winner.margin, TIE), comparing), MOST_JUDGED)
         taken = set(winner.members)
         others = sorted(rows, key=lambda row: (len(taken & set(row.members)), -row.margin, row.share))
         for _, _, members in others[:RUNNERS]:
-            layout = self._judged(members, KEPT * winner.margin - TIE)
+            if work.spent:
+                return None
+            layout = self._judged(members, KEPT * winner.margin - TIE, work)
             if layout is None:
                 continue
             keeps = layout.margin >= KEPT * winner.margin - TIE
@@ -209,13 +177,13 @@ class Search:
                 return layout
         return None
 
-    def _judge_until_clear(self, count: int, wanted: Callable[[Layout], bool], floor: float, ledger: "_Ledger") -> bool:
+    def _judge_until_clear(self, count: int, wanted: Callable[[Layout], bool], floor: float, ledger: _Ledger) -> bool:
         """Return whether every layout that could win was judged, by falling margin."""
         best: Layout | None = None
-        for margin, share, members in self._by_margin(count, floor):
+        for margin, share, members in self._falling.layouts(count, floor, ledger.work):
             # They come by falling margin: nothing from here on can win, unless not all were fetched.
             if best is not None and margin < best.margin - TIE:
-                return not self._cut
+                return not ledger.work.cut
             # At most a tie, and it carries no less for certain: to judge it in full would change nothing.
             if best is not None and best.margin >= margin - ROUNDING and best.share <= share + ROUNDING:
                 continue
@@ -223,69 +191,39 @@ class Search:
             if share > self.space.job.limits.rating_share:
                 ledger.overloaded += 1
                 continue
-            if len(ledger.judged) + ledger.narrower >= MOST_JUDGED or ledger.steps >= ledger.most_steps:
+            if len(ledger.judged) + ledger.narrower >= MOST_JUDGED or ledger.work.spent:
+                ledger.work.cut = True
                 return False
-            ledger.steps += len(self.space.job.stages)
             self._tell(0.0 if best is None else best.margin)
-            layout = self._judged(members, -inf if best is None else best.margin - TIE)
+            layout = self._judged(members, -inf if best is None else best.margin - TIE, ledger.work)
             if layout is None:
                 ledger.narrower += 1
                 continue
             ledger.judged[members] = layout
             if not layout.against and wanted(layout):
-                best = layout if best is None else _ranked([best, layout])[0]
-        return not self._cut
+                best = layout if best is None else ranked([best, layout])[0]
+        return not ledger.work.cut
 
-    def _by_margin(self, count: int, floor: float) -> Iterator["_Contender"]:
-        """Yield layouts by falling margin, the least share first among equals.
-
-        The margin is without lean, so no layout has more; how much less is known once it has been judged in full.
-        """
-        choices = [(each, Choices(self._cover, count, each.allowed, self._apart)) for each in self._reaches]
-        top = -inf
-        for _, each in choices:
-            # Each level begins with what the others reached, since only more counts.
-            top = max(top, widest(each, top, self._tell))
-        margins: dict[Members, float] = {}
-        waiting: set[Members] = set()
-        # Step by step: the answer is mostly near the top, and all layouts together may be millions.
-        for step in STEPS:
-            lowest = max(top - step, floor)
-            fetched = (row for _, each in choices for row in at_least(each, lowest))
-            for margin, members in fetched:
-                if len(margins) >= MOST_FETCHED and self._left < inf:
-                    self._cut = True
-                    break
-                if members not in margins:
-                    margins[members] = self._exact(margin, members)
-                    waiting.add(members)
-            # A lower saddle takes off what the cover does not know: such a layout waits for the step that it belongs
-            # to.
-            ready = {members for members in waiting if margins[members] >= lowest}
-            waiting -= ready
-            rows = [_Contender(margins[members], self._shares.least(members), members) for members in ready]
-            yield from sorted(rows, key=lambda row: (-row.margin, row.share, row.members))
-            if lowest == floor or self._cut:
-                return
-
-    def _exact(self, margin: float, members: Members) -> float:
-        """Return the worst margin of a layout without lean, from what its motions allow with saddles at the highest."""
-        drops = self._cover.drops
-        return exact_margin(self.space, members) if drops is None else margin - max(drops[each] for each in members)
-
-    def _judged(self, members: Members, least: float) -> Layout | None:
+    def _judged(self, members: Members, least: float, work: SearchWork) -> Layout | None:
         """Return a layout with the first sharing out of equipment that nothing speaks against.
 
         One that leaves a smaller margin than the least that is asked for is not judged in full; None where all do.
         """
         layout = None
         narrower = False
-        for equipment in self._equipment(members):
+        for number, equipment in enumerate(self._equipment(members)):
+            # Of hundreds of ways to share out equipment each costs as much as a layout.
+            if work.spent or number >= self._limits.sharings:
+                work.cut = True
+                return layout
             job = self._with(members, equipment)
             # A glance, with lean, takes a fifth of the time, and leaves no less margin than a whole look.
-            if least > -inf and margin_at_most(job, self.space.start) < least:
-                narrower = True
-                continue
+            if least > -inf:
+                work.left -= GLANCED * len(job.stages)
+                if margin_at_most(job, self.space.start) < least:
+                    narrower = True
+                    continue
+            work.left -= JUDGED * len(job.stages)
             layout = self._looked_at(members, job)
             if not layout.against:
                 return layout
@@ -333,37 +271,3 @@ class Search:
 
     def _at_cell(self, members: Members) -> bool:
         return any(not self.space.points[each].name for each in members)
-
-
-class _Contender(NamedTuple):
-    """A layout before it is judged in full.
-
-    Attributes:
-        margin: Its worst margin [m].
-        share: Share of a rating that it reaches at least.
-        members: Numbers of its points.
-    """
-
-    margin: float
-    share: float
-    members: Members
-
-
-def _unheard(_margin: float) -> None:
-    """Take a margin that nobody waits for."""
-
-
-def _ranked(layouts: list[Layout]) -> tuple[Layout, ...]:
-    """Return layouts by falling margin; among those tied with the widest the lower share, then the file's order."""
-    # Tied to the widest, not to the one before: a chain of ties could end far below it.
-    widest_margin = max((each.margin for each in layouts), default=0.0)
-    return tuple(
-        sorted(
-            layouts,
-            key=lambda each: (
-                (0.0, each.share, each.members)
-                if each.margin >= widest_margin - TIE
-                else (widest_margin - each.margin, each.share, each.members)
-            ),
-        )
-    )

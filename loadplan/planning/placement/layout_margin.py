@@ -13,42 +13,66 @@ from loadplan.stages import states
 from loadplan.statics.equilibrium import frames
 from loadplan.statics.group import glance
 from loadplan.statics.lean import Tilted, upright
-from loadplan.statics.mass import lumps, off_before
+from loadplan.statics.mass import Array, lumps, off_before
 from loadplan.statics.stage_sequence import solve_stages_by
 from loadplan.statics.tipping_modes import free_motion, rays
 from loadplan.statics.worst_margin import worst
 
 
-def exact_margin(space: Space, members: Members) -> float:
-    """Find the worst margin of a layout, without its lean, over its stages and the bodies other than the lift's.
+class ExactMargins:
+    """Finds worst margins of layouts without their lean, over the stages and the bodies other than the lift's."""
 
-    Args:
-        space: The job without the supports to be planned.
-        members: Numbers of the points.
+    def __init__(self, space: Space) -> None:
+        """Put a stand under every point, and follow the job.
 
-    Returns:
-        Worst margin [m]; −inf where something is free to move, infinite where nothing can tip.
-    """
-    job = space.job
-    anything = movable(job)[0]
-    stands = tuple(
-        (space.points[member], stand_under(f"\0{member}", space.points[member], anything, job.vehicle))
-        for member in members
-    )
-    body = job.lift.body if job.lift else ""
-    least = inf
-    for state in space.states:
-        there = tuple(each for point, each in stands if space.stands(point, state))
-        for frame in frames(replace(state, supports=there + state.supports), lumps(job, state)):
-            if state.stage.moved or set(frame.bodies) == {body}:
-                continue
-            if free_motion(frame) is not None:
-                return -inf
-            floor = Tilted(job.limits.floor_slope, upright(frame))
-            found = worst(frame, rays(frame), floor, off_before(job, frame.lumps))
-            asked = (set(names) != {body} for names in frame.wholes)
-            least = min([least, *(float(margin) for margin, ask in zip(found.margins, asked, strict=True) if ask)])
-    return least
+        Args:
+            space: The job without the supports to be planned.
+        """
+        self._job = space.job
+        self._stands = tuple(
+            stand_under(f"\0{number}", point, movable(space.job)[0], space.job.vehicle)
+            for number, point in enumerate(space.points)
+        )
+        # What is rolled is asked for no margin.
+        followed = [state for state in space.states if not state.stage.moved]
+        self._states = tuple(
+            (
+                state,
+                lumps(space.job, state),
+                frozenset(n for n, point in enumerate(space.points) if space.stands(point, state)),
+            )
+            for state in followed
+        )
+
+    def of(self, members: Members) -> float:
+        """Find the worst margin of a layout.
+
+        Args:
+            members: Numbers of the points.
+
+        Returns:
+            Worst margin [m]; −inf where something is free to move, infinite where nothing can tip.
+        """
+        job = self._job
+        body = job.lift.body if job.lift else ""
+        # Steps on the same stands and mounts share their motions; only what the weights make of them differs.
+        motions: dict[tuple[object, ...], Array] = {}
+        least = inf
+        for state, weights, standing in self._states:
+            there = tuple(self._stands[each] for each in members if each in standing)
+            for frame in frames(replace(state, supports=there + state.supports), weights):
+                if set(frame.bodies) == {body}:
+                    continue
+                key = (frame.wholes, frame.supports, frame.mounts)
+                if key not in motions:
+                    if free_motion(frame) is not None:
+                        return -inf
+                    motions[key] = rays(frame)
+                floor = Tilted(job.limits.floor_slope, upright(frame))
+                found = worst(frame, motions[key], floor, off_before(job, frame.lumps))
+                asked = (set(names) != {body} for names in frame.wholes)
+                least = min([least, *(float(margin) for margin, ask in zip(found.margins, asked, strict=True) if ask)])
+        return least
 
 
 def margin_from(assessment: Assessment, start: int) -> float:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import chain
 
 from loadplan.checks.piece import pieces
@@ -15,7 +16,8 @@ from loadplan.stages import joined, states
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
-@dataclass(frozen=True, slots=True)
+# Without slots, so that the states are followed once: a search asks for them at every layout.
+@dataclass(frozen=True)
 class Space:
     """A job without the supports that are to be planned.
 
@@ -31,13 +33,21 @@ class Space:
     points: tuple[Point, ...]
     first: int = 0
 
-    @property
+    @cached_property
     def states(self) -> tuple[State, ...]:
         """The states from the start on, with only the supports that stay."""
         return states(self.job)[self.start :]
 
+    @cached_property
+    def _gone(self) -> dict[Point, int | None]:
+        return {point: self._goes(point) for point in self.points}
+
     def goes_with_part(self, point: Point) -> int | None:
         """Return the number of the stage in which the part over a point comes off; None where none does."""
+        return self._gone[point] if point in self._gone else self._goes(point)
+
+    def _goes(self, point: Point) -> int | None:
+        """Return what `goes_with_part` returns, worked out."""
         part = part_under(self.job.vehicle, point.body, point.at, point.part)
         gone = (each.index for each in self.states if part not in each.on and point.body in each.bodies)
         return next(gone, None) if part else None

@@ -1,8 +1,10 @@
 """Near misses: where no layout stands, the three that come nearest, how each goes over, and where one more would help.
 
-Layouts are ranked by their margin without lean, the widest first; of many only the first are looked at.
+Layouts are ranked by their margin without lean, the widest first, of all that the shop can set up beside each other;
+where there are none of those, of the first that there are.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import combinations, islice
 from math import inf
@@ -16,7 +18,7 @@ from loadplan.model.job import Job, Support
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Sentence, StageAssessment, Verdict
 from loadplan.planning.placement.branch_and_bound import Members
-from loadplan.planning.placement.layout_margin import exact_margin
+from loadplan.planning.placement.layout_margin import ExactMargins
 from loadplan.planning.placement.layout_space import Space, laid_out, movable
 
 NEAREST = 3
@@ -49,21 +51,25 @@ class NearMiss:
     says: Sentence = ()
 
 
-def near_misses(space: Space, count: int) -> tuple[NearMiss, ...]:
+def near_misses(space: Space, count: int, widest: Iterable[Members]) -> tuple[NearMiss, ...]:
     """Find the layouts that come nearest to standing, where none does.
 
     Args:
         space: The job without the supports to be planned.
         count: Number of stands; no more than there are points.
+        widest: Layouts of so many stands that the shop can set up, the widest margin first.
 
     Returns:
         At most three, nearest first; none where the shop has nothing to stand there.
     """
     if not space.points or not movable(space.job):
         return ()
-    every = combinations(range(len(space.points)), min(count, len(space.points)))
-    ranked = sorted(islice(every, LOOKED_AT), key=lambda members: -exact_margin(space, members))
-    found = (_missed(space, members) for members in ranked[:NEAREST])
+    ranked = list(islice(widest, NEAREST))
+    if not ranked:
+        every = combinations(range(len(space.points)), min(count, len(space.points)))
+        margins = ExactMargins(space)
+        ranked = sorted(islice(every, LOOKED_AT), key=lambda members: -margins.of(members))[:NEAREST]
+    found = (_missed(space, members) for members in ranked)
     return tuple(each for each in found if each is not None)
 
 

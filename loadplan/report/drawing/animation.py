@@ -5,19 +5,20 @@ from dataclasses import dataclass
 from io import BytesIO
 from typing import TypeAlias
 
-from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 from PIL import Image
 
+from loadplan.report.drawing.axes_paper import paint
+from loadplan.report.drawing.paper import PX, Paper
 from loadplan.report.drawing.save_figure import dots_of, drawing
 from loadplan.report.drawing.style import HAIRLINE, SHEET
 
 MILLISECONDS = 1000
 """Milliseconds a second: what a GIF's library counts in."""
 
-Frame: TypeAlias = tuple[float, Callable[[Axes], None]]
-"""For how many seconds a frame stands, and what draws it onto axes that fill the page."""
+Frame: TypeAlias = tuple[float, Callable[[Paper], None]]
+"""For how many seconds a frame stands, and what draws it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +61,11 @@ class Reel:
         """
         number, (seconds, draw) = numbered
         wide, high = (round(length * self.dots) for length in self.inches)
+        paper = Paper((self.inches[0] * PX, self.inches[1] * PX))
+        draw(paper)
         figure = Figure(figsize=self.inches)
         with drawing():
-            draw(figure.add_axes((0.0, 0.0, 1.0, 1.0)))
+            paint(paper, figure.add_axes((0.0, 0.0, 1.0, 1.0)))
             _mark_corners(figure, (1 / wide, 1 / high), HAIRLINE if number % 2 else SHEET)
             dots = dots_of(figure, self.dots)
         # Its colours are chosen here, where several processes share the frames, not where they are joined.

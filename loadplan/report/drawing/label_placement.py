@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import inf
+from math import ceil, dist, inf
 from typing import NamedTuple, TypeAlias
 
 import numpy as np
@@ -14,9 +14,6 @@ Sides: TypeAlias = np.ndarray[tuple[int, int], np.dtype[np.float64]]
 
 Row: TypeAlias = np.ndarray[tuple[int], np.dtype[np.float64]]
 """A number a box."""
-
-Candidate: TypeAlias = tuple[Box, float]
-"""A place for a label, and how far it is from what it names [px]."""
 
 GAPS = (4, 12, 22, 34, 48, 64, 84, 108, 136, 170, 210, 260, 320)
 """Distances of a label from what it names that are tried, nearest first [px]."""
@@ -46,10 +43,13 @@ ON = 5.0
 CROSSING, TOUCHING = 30.0, 90.0
 """What one of them costs when it lies on something, and a line that touches other words, as distance [px]."""
 
+OVER_LINE = 60.0
+"""What it costs that a line runs over that of other words: at the crossing an eye may take the wrong one [px]."""
+
 MISTAKEN, CLEARLY = 1000.0, 6.0
 """What it costs that a label, or a line from it, is at another's thing; how much nearer its own has to be [px]."""
 
-APART, HUGGING = 24.0, 4.0
+APART, HUGGING = 32.0, 8.0
 """How far words with a line keep off other things of its kind [px], and what each px less costs."""
 
 TRIES = 4
@@ -71,12 +71,14 @@ class Ground:
         lines: What had better not be covered.
         frame: Where they have to stay.
         words: Those of what must not be covered that are words: no line may touch them.
+        leaders: Lines from words to what they name: others had better not run over them.
     """
 
     taken: tuple[Box, ...]
     lines: tuple[Box, ...]
     frame: Box
     words: tuple[Box, ...] = ()
+    leaders: tuple[tuple[XY, XY], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +135,45 @@ def place_labels(wanted: list[Wanted], ground: Ground) -> list[Placed]:
     return best.placed
 
 
+def leader_beads(line: tuple[XY, XY]) -> list[Box]:
+    """Return boxes along the line from a label to what it names: words on it would be taken for what it leads to.
+
+    Args:
+        line: Both its ends [px].
+
+    Returns:
+        Small boxes, none at the very ends.
+    """
+    # Side by side: a label fits between two that are apart.
+    parts = max(BEADS, ceil(dist(*line) / (2 * ON)))
+    return [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _along(line, parts)]
+
+
+def is_clear(line: tuple[XY, XY], boxes: Sequence[Box]) -> bool:
+    """Tell whether a line runs over none of some boxes.
+
+    Args:
+        line: Both its ends [px].
+        boxes: The boxes.
+
+    Returns:
+        Whether none has a part of it.
+    """
+    return not any(_cuts(line, each) for each in boxes)
+
+
+class _Places(NamedTuple):
+    """Places for a label, and how far each is from what it names [px]: as arrays, since there are many."""
+
+    sides: Sides
+    gaps: Row
+
+    def box(self, number: int) -> Box:
+        """Return one of them."""
+        left, bottom, right, top = self.sides[:, number].tolist()
+        return Box(left, bottom, right, top)
+
+
 class _Chosen(NamedTuple):
     """A place, its distance from what the label names [px], and what it costs."""
 
@@ -150,7 +191,7 @@ class _AllPlaced:
     covers: bool
 
 
-def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[int], ground: Ground) -> _AllPlaced:
+def _in_order(wanted: list[Wanted], beside: list[_Places], order: list[int], ground: Ground) -> _AllPlaced:
     """Return a place for each label, taken in an order: one of those beside what it names, or else anywhere."""
     full, leaders = list(ground.taken), list(ground.lines)
     placed: dict[int, Placed] = {}
@@ -158,12 +199,13 @@ def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[i
     covers = False
     for number in order:
         words = tuple(each.box for each in placed.values())
-        label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders), words=words)
-        box, gap = _best_beside(beside[number], label, here)
+        led = tuple(each.leader for each in placed.values() if each.leader)
+        label, here = wanted[number], replace(ground, taken=tuple(full), lines=tuple(leaders), words=words, leaders=led)
+        box, gap, _ = _best_beside(beside[number], label, here)
         # Words under other words cannot be read, words at the end of a line can.
         if _covered(box, here):
-            everywhere = [*beside[number], *_around(label, GAPS[NEAR:]), *_anywhere(label, ground.frame)]
-            box, gap, _ = _best(everywhere, label, here)
+            far = _around(label, GAPS[NEAR:]), _anywhere(label, ground.frame)
+            box, gap, _ = _best(_together(beside[number], *far), label, here)
         misleads = float(_mistaken(_sides([box]), label)[0])
         apart = gap > CLOSE or misleads > 0
         covered = _covered(box, here)
@@ -174,7 +216,7 @@ def _in_order(wanted: list[Wanted], beside: list[list[Candidate]], order: list[i
         full.append(box)
         placed[number] = Placed(box, _leader(box, label.anchor) if apart else None)
         # Words on the line of others would be taken for what it leads to.
-        leaders += [Box(x - ON, y - ON, x + ON, y + ON) for x, y in _beads(box, label.anchor)] if apart else []
+        leaders += leader_beads(_leader(box, label.anchor)) if apart else []
     return _AllPlaced([placed[number] for number in range(len(wanted))], wrong, covers)
 
 
@@ -183,64 +225,63 @@ def _covered(box: Box, ground: Ground) -> float:
     return float(_overlaps(_sides([box]), ground.taken)[0])
 
 
-def _best_beside(near: list[Candidate], label: Wanted, ground: Ground) -> Candidate:
+def _best_beside(near: _Places, label: Wanted, ground: Ground) -> _Chosen:
     """Return the best place beside what a label names: no place costs less than its distance, so few are looked at."""
-    box, gap, cost = _best(near, label, ground)
-    if cost > GAPS[NEAR]:
-        box, gap, _ = _best([*near, *_around(label, GAPS[NEAR:])], label, ground)
-    return box, gap
+    best = _best(near, label, ground)
+    if best.cost > GAPS[NEAR]:
+        best = _best(_together(near, _around(label, GAPS[NEAR:])), label, ground)
+    return best
 
 
-def _around(label: Wanted, gaps: Sequence[float]) -> list[Candidate]:
+def _together(*places: _Places) -> _Places:
+    return _Places(np.hstack([each.sides for each in places]), np.hstack([each.gaps for each in places]))
+
+
+def _around(label: Wanted, gaps: Sequence[float]) -> _Places:
     """Return places on all sides of what a label names, each with its distance, nearest first."""
-    return [(_beside(label, side, gap), gap) for gap in gaps for side in SIDES]
+    (wide, high), (across, along) = label.size, label.anchor.middle
+    gap, side = np.repeat(np.array(gaps, dtype=np.float64), len(SIDES)), np.tile(np.array(SIDES).T, len(gaps))
+    x = across + side[0] * (label.anchor.width / 2 + gap + wide / 2)
+    y = along + side[1] * (label.anchor.height / 2 + gap + high / 2)
+    return _Places(np.array([x - wide / 2, y - high / 2, x + wide / 2, y + high / 2]), gap)
 
 
-def _best(candidates: list[Candidate], label: Wanted, ground: Ground) -> _Chosen:
-    """Return the candidate that costs least with what its line runs over; from the cheapest on, until none can win."""
-    costs = list(zip(_costs(candidates, label, ground), candidates, strict=True))
-    cheapest = sorted(costs, key=lambda each: each[0])[:SECOND_LOOK]
-    best, least = cheapest[0][1], inf
-    for cost, candidate in cheapest:
+def _best(places: _Places, label: Wanted, ground: Ground) -> _Chosen:
+    """Return the place that costs least with what its line runs over; from the cheapest on, until none can win."""
+    costs = _costs(places, label, ground)
+    cheapest = np.argsort(costs, kind="stable")[:SECOND_LOOK].tolist()
+    best, least = cheapest[0], inf
+    for number in cheapest:
+        cost, gap, box = float(costs[number]), float(places.gaps[number]), places.box(number)
         if cost >= least:
             break
-        whole = cost + _crossed(candidate, label, ground)
-        if whole < least and candidate[1] > CLOSE:
-            whole += _over_rivals(candidate[0], label)
+        whole = cost + (_crossed(box, label, ground) if gap > CLOSE else 0.0)
+        if whole < least and gap > CLOSE:
+            whole += _over_rivals(box, label)
         if whole < least:
-            best, least = candidate, whole
-    return _Chosen(*best, least)
+            best, least = number, whole
+    return _Chosen(places.box(best), float(places.gaps[best]), least)
 
 
-def _anywhere(label: Wanted, frame: Box) -> list[Candidate]:
+def _anywhere(label: Wanted, frame: Box) -> _Places:
     """Return places for a label all over the frame, each with its distance from what the label names."""
     wide, high = label.size
     lefts = np.arange(frame.left, frame.right - wide, STRIDE)
     lows = np.arange(frame.bottom, frame.top - high, STRIDE)
-    boxes = [Box(float(left), float(low), float(left) + wide, float(low) + high) for left in lefts for low in lows]
-    far = _distances(_sides(boxes), (label.anchor,))[:, 0]
-    return list(zip(boxes, far.tolist(), strict=True))
+    left, low = np.repeat(lefts, len(lows)), np.tile(lows, len(lefts))
+    sides = np.array([left, low, left + wide, low + high])
+    return _Places(sides, _distances(sides, (label.anchor,))[:, 0])
 
 
-def _beside(label: Wanted, side: tuple[float, float], gap: float) -> Box:
-    wide, high = label.size
-    across, along = label.anchor.middle
-    x = across + side[0] * (label.anchor.width / 2 + gap + wide / 2)
-    y = along + side[1] * (label.anchor.height / 2 + gap + high / 2)
-    return Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
-
-
-def _costs(candidates: list[Candidate], label: Wanted, ground: Ground) -> list[float]:
-    """Return what each candidate costs by itself: what it covers, how far it is off, and on which side."""
-    sides = _sides([box for box, _ in candidates])
+def _costs(places: _Places, label: Wanted, ground: Ground) -> Row:
+    """Return what each place costs by itself: what it covers, how far it is off, and on which side."""
+    sides = places.sides
     grown = sides + np.array([[-2.0], [-2.0], [2.0], [2.0]])
     left, bottom, right, top = sides
     outside = (right - left) * (top - bottom) - _overlaps(sides, (ground.frame,))
-    gaps = np.array([gap for _, gap in candidates])
-    costs = 20 * _overlaps(grown, ground.taken) + _overlaps(sides, ground.lines) + 1000 * outside + gaps
+    costs: Row = 20 * _overlaps(grown, ground.taken) + _overlaps(sides, ground.lines) + 1000 * outside + places.gaps
     costs += 0.4 * _against(sides, label) + _mistaken(sides, label)
-    found: list[float] = costs.tolist()
-    return found
+    return costs
 
 
 def _against(sides: Sides, label: Wanted) -> Row:
@@ -291,17 +332,30 @@ def _sides(boxes: Sequence[Box]) -> Sides:
     return np.array([(box.left, box.bottom, box.right, box.top) for box in boxes]).reshape(-1, 4).T
 
 
-def _crossed(candidate: Candidate, label: Wanted, ground: Ground) -> float:
-    """Return what it costs that the line of a candidate runs over something."""
-    box, gap = candidate
-    if gap <= CLOSE:
-        return 0.0
+def _crossed(box: Box, label: Wanted, ground: Ground) -> float:
+    """Return what it costs that the line from a place to what a label names runs over something."""
     beads = _beads(box, label.anchor)
     others = [other for other in ground.taken if not other.overlap(label.anchor.grown(1))]
     line = _leader(box, label.anchor)
     # Between two beads a line may cut off the corner of words.
     touched = TOUCHING * sum(_cuts(line, each) for each in ground.words)
-    return touched + CROSSING * sum(other.holds(bead) for other in others for bead in beads)
+    touched += OVER_LINE * sum(_meet(line, each) for each in ground.leaders)
+    # A sign is smaller than the way from bead to bead, and a line over it seems to lead to it.
+    signs = [other for other in others if other not in ground.words]
+    runs_over = [max(sum(sign.holds(bead) for bead in beads), _cuts(line, sign)) for sign in signs]
+    over_words = sum(other.holds(bead) for other in others if other in ground.words for bead in beads)
+    return touched + CROSSING * (sum(runs_over) + over_words)
+
+
+def _meet(one: tuple[XY, XY], other: tuple[XY, XY]) -> bool:
+    """Return whether two straight lines cross: the ends of each lie on both sides of the other."""
+    return all(_side(line, ends[0]) * _side(line, ends[1]) < 0 for line, ends in ((one, other), (other, one)))
+
+
+def _side(line: tuple[XY, XY], place: XY) -> float:
+    """Return twice the area between a line and a place [px²]: positive at its left, negative at its right."""
+    (x, y), (across, along) = line
+    return (across - x) * (place[1] - y) - (along - y) * (place[0] - x)
 
 
 def _cuts(line: tuple[XY, XY], box: Box) -> bool:
@@ -327,8 +381,12 @@ def _over_rivals(box: Box, label: Wanted) -> float:
 
 def _beads(box: Box, anchor: Box) -> list[XY]:
     """Return places along the line from a label to what it names."""
-    (x, y), (across, along) = _leader(box, anchor)
-    shares = [step / BEADS for step in range(1, BEADS)]
+    return _along(_leader(box, anchor), BEADS)
+
+
+def _along(line: tuple[XY, XY], parts: int) -> list[XY]:
+    (x, y), (across, along) = line
+    shares = [step / parts for step in range(1, parts)]
     return [(x + (across - x) * share, y + (along - y) * share) for share in shares]
 
 

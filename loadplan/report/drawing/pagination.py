@@ -25,12 +25,14 @@ class Block:
         draw: Draws it into a box of that height.
         keeps: Whether it stays on the page of the next one.
         again: What is repeated above it where it begins a page.
+        grows: How much higher it may be drawn where its page has room left [px].
     """
 
     high: float
     draw: Draw
     keeps: bool = False
     again: "tuple[Block, ...]" = ()
+    grows: float = 0.0
 
 
 def points(size: float, *, bold: bool = False, colour: str = INK) -> Type:
@@ -156,6 +158,21 @@ def paged(blocks: Sequence[Block], room: float) -> list[list[Block]]:
             pages[-1] += placed
             left -= _height(placed)
     return pages
+
+
+def filled(blocks: Sequence[Block], room: float) -> list[Block]:
+    """Let the blocks of a page that can grow take what room it has left, alike.
+
+    Args:
+        blocks: The blocks of a page.
+        room: Its height [px].
+
+    Returns:
+        The blocks, in the same order.
+    """
+    growing = [block for block in blocks if block.grows]
+    part = max(room - _height(blocks), 0.0) / max(len(growing), 1)
+    return [replace(block, high=block.high + min(block.grows, part)) for block in blocks]
 
 
 def fewest_pages(layouts: Iterable[list[Block]], room: float) -> list[Block]:

@@ -1,13 +1,15 @@
 """Work that several processes share: those beside this one are started early, and this one does its part meanwhile."""
 
 import os
+import pickle
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 from multiprocessing import get_context, parent_process
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 Item = TypeVar("Item")
 Made = TypeVar("Made")
@@ -86,7 +88,9 @@ class Helpers:
             The work, which is to be finished.
         """
         try:
-            futures = tuple(self.pool.submit(work, item) for item in items) if self.pool else ()
+            # What all items share is written down once for all of them, not once for each.
+            written = pickle.dumps(work) if self.pool else b""
+            futures = tuple(self.pool.submit(_done, written, item) for item in items) if self.pool else ()
         except (BrokenProcessPool, OSError):
             futures = ()
         return Begun(work, items, futures)
@@ -136,6 +140,18 @@ def helpers(ready: Callable[[], object], processes: int | None = None) -> Iterat
         yield started
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+def _done(written: bytes, item: object) -> Any:  # noqa: ANN401 - the work alone knows
+    """Return what some work makes of an item."""
+    return _read(written)(item)
+
+
+@lru_cache(maxsize=1)
+def _read(written: bytes) -> Callable[[object], object]:
+    """Return what is done with each item: a helper reads it once, however many items it takes."""
+    work: Callable[[object], object] = pickle.loads(written)
+    return work
 
 
 def _called(ready: Callable[[], object]) -> None:

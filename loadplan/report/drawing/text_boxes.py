@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import dist
 from typing import TypeAlias
 
-from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
+from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, is_clear, leader_beads, place_labels
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import LABEL, LEADER, LETTER, LOAD, SHEET, SMALL_LETTER, Type
 from loadplan.report.drawing.text_width import LINE, text_width
@@ -12,6 +13,9 @@ from loadplan.report.drawing.view import XY, Box
 
 Row: TypeAlias = tuple[tuple[str, Type], ...]
 """Words in their types, side by side."""
+
+SHORT = 90.0
+"""Longest line to what a tag names that may as well be left out [px]."""
 
 SPACE = 6
 """Between two pieces of a row, and round the rows [px]."""
@@ -79,21 +83,55 @@ def in_small_type(tags: list[Tag]) -> list[Tag]:
     return [replace(tag, rows=tuple(map(smaller, tag.rows))) for tag in tags]
 
 
-def draw_tags(pen: Pen, tags: list[Tag], ground: Ground) -> None:
+def draw_tags(pen: Pen, tags: list[Tag], ground: Ground, spare: Sequence[Tag] = ()) -> tuple[Box, ...]:
     """Place and draw tags so that none covers another.
 
     Args:
         pen: Draws them.
         tags: The tags, the most important first.
         ground: Where they go.
+        spare: Tags that are drawn only where they have room near what they name, and no line to it runs over anything.
+
+    Returns:
+        What each tag covers that is drawn.
     """
-    wanted = [Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals) for tag in tags]
-    placed = place_labels(wanted, ground)
+    placed = place_tags(tags, ground)
+    leaders = tuple(spot.leader for spot in placed if spot.leader)
+    lines = tuple(bead for line in leaders for bead in leader_beads(line))
+    full = replace(ground, taken=(*ground.taken, *(spot.box for spot in placed)), lines=(*ground.lines, *lines))
+    for tag in spare:
+        (spot,) = place_tags([tag], full)
+        if _has_room(tag, spot, (*full.taken, *lines)):
+            tags, placed = [*tags, tag], [*placed, spot]
+            line = leader_beads(spot.leader) if spot.leader else []
+            full = replace(full, taken=(*full.taken, spot.box), lines=(*full.lines, *line))
     for spot in placed:
         if spot.leader:
             replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
     for tag, spot in zip(tags, placed, strict=True):
         draw_tag(pen, tag, spot)
+    return tuple(spot.box for spot in placed)
+
+
+def place_tags(tags: Sequence[Tag], ground: Ground) -> list[Placed]:
+    """Find a place for each of some tags.
+
+    Args:
+        tags: The tags, the most important first.
+        ground: Where they go.
+
+    Returns:
+        A place each, in the same order.
+    """
+    return place_labels([Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals) for tag in tags], ground)
+
+
+def _has_room(tag: Tag, spot: Placed, others: tuple[Box, ...]) -> bool:
+    """Return whether a place covers nothing, and the line from it is short and runs over nothing."""
+    if any(spot.box.overlap(each) for each in others):
+        return False
+    apart = [each for each in others if not each.overlap(tag.anchor)]
+    return spot.leader is None or (dist(*spot.leader) <= SHORT and is_clear(spot.leader, apart))
 
 
 def draw_tag(pen: Pen, tag: Tag, spot: Placed) -> None:

@@ -2,13 +2,8 @@
 
 import re
 from functools import lru_cache
-from pathlib import Path
 
-import fontpkg_atkinson_hyperlegible as legible
-from matplotlib.font_manager import FontProperties, fontManager
-from matplotlib.textpath import text_to_path
-
-from loadplan.report.drawing.style import BEHIND, MONO, POINTS_PER_PX, Type
+from loadplan.report.drawing.style import Type
 
 LINE = 1.3
 """Distance of two lines in type sizes."""
@@ -18,28 +13,6 @@ EM = 100.0
 
 TIED = re.compile(r"(?<=\d) (?=(?:mm|m|kg|t|N|lb|lbf|in|ft|degrees?)\b|%|\d+/\d)")
 """The blank between a number and its unit, or its fraction."""
-
-
-for _cut_of in ("Regular", "Bold"):
-    fontManager.addfont(str(Path(legible.__file__).parent / "files" / f"AtkinsonHyperlegible-{_cut_of}.ttf"))
-
-
-@lru_cache(maxsize=256)
-def font_of(lettering: Type) -> FontProperties:
-    """Return the font for a type.
-
-    Args:
-        lettering: Size and weight.
-
-    Returns:
-        Properties for matplotlib, which nobody changes; a reader's program that has none of the fonts takes one of the
-        same kind.
-    """
-    weight = "bold" if lettering.bold else "normal"
-    # A letter that the first font lacks comes from the one behind it.
-    kind = "monospace" if lettering.family == MONO else "sans-serif"
-    family = [lettering.family, BEHIND, kind]
-    return FontProperties(family=family, weight=weight, size=lettering.size * POINTS_PER_PX)
 
 
 def text_width(text: str, lettering: Type) -> float:
@@ -58,8 +31,10 @@ def text_width(text: str, lettering: Type) -> float:
 @lru_cache(maxsize=32768)
 def _width_by_size(text: str, family: str, bold: bool) -> float:  # noqa: FBT001
     """Return the width of a line by the size of its type: the same for every size, since it is measured unhinted."""
-    one = font_of(Type(EM, bold=bold, colour="", family=family))
-    return float(text_to_path.get_text_width_height_descent(text, one, ismath=False)[0]) / POINTS_PER_PX / EM
+    # Fonts take a sixth of a second to load, which the server of the live plan does without: another process draws.
+    from loadplan.report.drawing.font_measure import measured  # noqa: PLC0415
+
+    return measured(text, Type(EM, bold=bold, colour="", family=family)) / EM
 
 
 def words_of(text: str) -> list[str]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from enum import Enum
+from itertools import combinations, pairwise
 from math import hypot
 from typing import TypeAlias, assert_never
 
@@ -9,17 +10,17 @@ from loadplan.model.answer import Load
 from loadplan.model.job import Support
 from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.whatif import Shot
-from loadplan.report.drawing.label_placement import Ground
+from loadplan.report.drawing.label_placement import Ground, leader_beads
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, INK, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
+from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, place_tags, tag_size, told_apart
 from loadplan.report.drawing.text_width import broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.lesson.lean_picture import LeanPicture, draw_lean
 from loadplan.report.lesson.load_bars import BODY, BOLD, draw_bars
 from loadplan.report.lesson.tilt_picture import TiltPicture, draw_tilt
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, vehicle_scene
-from loadplan.report.pictures.plan_shapes import Drawn, draw_floor
+from loadplan.report.pictures.plan_shapes import Drawn, beads, draw_floor
 from loadplan.report.pictures.signs import CG
 from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.words.stage_tables import NONE, carried
@@ -36,6 +37,12 @@ BESIDE, ABOVE = 34, 8
 
 RING, HEAD, SHORTEST = 17, 9, 22
 """Radius of a ring, size of the head of an arrow, and least length of an arrow [px]."""
+
+RIM_BEAD = 2.0
+"""Half side of the boxes that keep words off an outline [px]."""
+
+CROSS = 10
+"""Half size of a cross [px]."""
 
 NAME = 110
 """Widest line of a name that is no letter [px]."""
@@ -151,9 +158,40 @@ def _draw_plan(pen: Pen, box: Box, picture: PlanPicture, reader: Reader) -> None
     marked = [_mark(pen, view, mark) for mark in picture.marks]
     words = [tag for mark, place in zip(picture.marks, marked, strict=True) for tag in _mark_tags(mark, place, reader)]
     around = tuple(_with_marks(box, marked) for box in drawn.taken)
-    tags = [*_stand_tags(view, scene, around, reader), *_edge_tags(scene, drawn, reader), *words]
-    taken = (*drawn.taken, *marked, _front(pen, box, drawn.lines))
-    draw_tags(replace(pen, layer=Layer.LABELS), tags, Ground(taken, drawn.lines, box))
+    gone = tuple(place for mark, place in zip(picture.marks, marked, strict=True) if isinstance(mark, Cross))
+    letters = [replace(tag, rivals=(*tag.rivals, *gone)) for tag in _stand_tags(view, scene, around, reader)]
+    taken = (*drawn.taken, *marked)
+    ground = Ground(taken, (*drawn.lines, *_rims(view, scene)), box)
+    rings = [place for mark, place in zip(picture.marks, marked, strict=True) if isinstance(mark, Ring)]
+    tags = _off_rings([*letters, *_edge_tags(scene, drawn, reader), *words], ground, rings)
+    placed = draw_tags(replace(pen, layer=Layer.LABELS), tags, ground)
+    _front(pen, box, (*taken, *drawn.lines, *placed))
+
+
+def _rims(view: View, scene: PlanContent) -> list[Box]:
+    """Return small boxes along the outlines of the assemblies: words had better lie inside or outside of them."""
+    rims = [view.page_all((*each.outline, *each.outline[:1])) for each in scene.bodies]
+    return [
+        Box(x, y, x, y).grown(RIM_BEAD)
+        for rim in rims
+        for (x, y) in (bead.middle for start, end in pairwise(rim) for bead in beads(start, end))
+    ]
+
+
+def _off_rings(tags: list[Tag], ground: Ground, rings: list[Box]) -> list[Tag]:
+    """Return the tags without those whose line would run over a ring round something else: it would seem to name it.
+
+    Only how far a unit is from tipping stands so far off, and where there is a ring the page tells that in words.
+    """
+    if not rings:
+        return tags
+    kept = []
+    for tag, spot in zip(tags, place_tags(tags, ground), strict=True):
+        others = [ring for ring in rings if not ring.overlap(tag.anchor.grown(1))]
+        line = leader_beads(spot.leader) if spot.leader else []
+        if tag.rivals or not any(bead.overlap(ring) for bead in line for ring in others):
+            kept.append(tag)
+    return kept
 
 
 def drawn_scene(picture: PlanPicture) -> PlanContent:
@@ -188,8 +226,8 @@ def _ringed_once(scene: PlanContent, picture: PlanPicture) -> PlanContent:
     return replace(scene, faults=replace(scene.faults, stands=stands))
 
 
-def _front(pen: Pen, box: Box, busy: tuple[Box, ...]) -> Box:
-    """Return what the word for the front covers: at the top, or in a lower corner where it would cut an edge in two."""
+def _front(pen: Pen, box: Box, busy: tuple[Box, ...]) -> None:
+    """Write which way is the front at the top, or in a lower corner where it would cover something."""
     wide = 20 + text_width("front", BODY)
     lower = box.bottom + 12
     places = [(box.middle[0] - wide / 2, box.top - 12), (box.left + 8, lower), (box.right - wide - 8, lower)]
@@ -199,7 +237,6 @@ def _front(pen: Pen, box: Box, busy: tuple[Box, ...]) -> Box:
     pen.box(Box(room.left, middle - 9, room.right, middle + 9), SHEET, None)
     pen.area([(left, middle - 6), (left + 12, middle - 6), (left + 6, middle + 6)], INK, None)
     pen.words((left + 17, middle), "front", BODY)
-    return room
 
 
 def _without_edges(whole: RigidShown) -> RigidShown:
@@ -224,9 +261,25 @@ def _stand_tags(view: View, scene: PlanContent, around: tuple[Box, ...], reader:
     middle = view.frame.middle
     tags = []
     for (support, load), box in zip(scene.supports, around, strict=False):
-        away = _sign(box.middle[0] - middle[0]), 0.3 * _sign(box.middle[1] - middle[1])
+        # Rather a little lower or higher beside it, away from the next stand, than at its corner towards that.
+        away = _sign(box.middle[0] - middle[0]), 2.0 * _sign(box.middle[1] - middle[1])
         tags.append(Tag(_rows(support, load, reader), box, away))
-    return [tag for tag in told_apart(tags) if tag.rows]
+    close = _close(tags)
+    return [_in_one_line(tag) if close else tag for tag in told_apart(tags) if tag.rows]
+
+
+def _close(tags: list[Tag]) -> bool:
+    """Return whether stands stand so close behind each other that two lines beside one would reach the next."""
+    return any(
+        one.away[0] == other.away[0]
+        and 0 < abs(one.anchor.middle[1] - other.anchor.middle[1]) < max(tag_size(one)[1], tag_size(other)[1])
+        for one, other in combinations(tags, 2)
+        if len(one.rows) > 1
+    )
+
+
+def _in_one_line(tag: Tag) -> Tag:
+    return replace(tag, rows=(tuple(piece for row in tag.rows for piece in row),)) if len(tag.rows) == 2 else tag
 
 
 def _rows(support: Support, load: Load | None, reader: Reader) -> tuple[Row, ...]:
@@ -278,8 +331,8 @@ def _mark(pen: Pen, view: View, mark: Mark) -> Box:
         case Ring():
             pen.disc((x, y), RING, None, Stroke(HELD, 4.0))
         case Cross():
-            pen.line([(x - 10, y - 10), (x + 10, y + 10)], Stroke(HELD, 4.0))
-            pen.line([(x - 10, y + 10), (x + 10, y - 10)], Stroke(HELD, 4.0))
+            pen.line([(x - CROSS, y - CROSS), (x + CROSS, y + CROSS)], Stroke(HELD, 4.0))
+            pen.line([(x - CROSS, y + CROSS), (x + CROSS, y - CROSS)], Stroke(HELD, 4.0))
         case Spot():
             pen.disc((x, y), CG, HELD, Stroke(INK, 1.6))
         case Arrow(_, end):
@@ -287,7 +340,7 @@ def _mark(pen: Pen, view: View, mark: Mark) -> Box:
         case _:
             assert_never(mark)
     # A disc is no larger than the saddle below it: words beside a larger box would stand nearer to the next stand.
-    return Box(x, y, x, y).grown(CG if isinstance(mark, Spot) else RING)
+    return Box(x, y, x, y).grown(CG if isinstance(mark, Spot) else CROSS if isinstance(mark, Cross) else RING)
 
 
 def _arrow(pen: Pen, start: PlanPoint, end: PlanPoint) -> Box:

@@ -6,11 +6,9 @@ It is laid out on a page of 480 by 270 px that is drawn 8/3 times as large, so t
 
 from dataclasses import dataclass, replace
 
-from matplotlib.axes import Axes
-
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
-from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.paper import PX, Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import EDGE, SHEET, SOFT, Stroke, Type
 from loadplan.report.drawing.text_width import LINE, broken, text_width
@@ -67,19 +65,17 @@ class Slide:
     picture: Picture | None
 
 
-def draw_slide(ax: Axes, slide: Slide, basis: Basis, reader: Reader) -> None:
-    """Draw a page so that it fills the axes.
+def draw_slide(paper: Paper, slide: Slide, basis: Basis, reader: Reader) -> None:
+    """Draw a page so that it fills the paper.
 
     Args:
-        ax: Axes that fill a page of 16:9, 1280 px wide.
+        paper: A page of 16:9, 1280 px wide.
         slide: The page.
         basis: How good the weights are.
         reader: Who reads it.
     """
-    ax.set_xlim(PAPER.left, PAPER.right)
-    ax.set_ylim(PAPER.bottom, PAPER.top)
-    ax.set_axis_off()
-    pen = Pen(ax, Layer.PAGE, None, ZOOM)
+    paper.spread(PAPER)
+    pen = Pen(paper, Layer.PAGE, None, ZOOM)
     replace(pen, layer=Layer.GROUND).box(PAPER, SHEET, None)
     box = Box(RIM, FOOT_HIGH, PAPER.right - RIM, _heading(pen, reader.words(slide.heading)))
     pen.words((RIM, 11), foot(basis), replace(BODY, colour=SOFT))

@@ -4,11 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 
-from matplotlib.axes import Axes
-
 from loadplan.model.vehicle import Basis
 from loadplan.planning.lesson.scale_trial import ScaleTrial
 from loadplan.report.drawing.animation import Reel, joined
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.save_figure import document_and_pictures
 from loadplan.report.drawing.side_by_side import ALONE, Helpers, untold
 from loadplan.report.lesson.lesson_film import parts_slides, stand_slides
@@ -174,11 +173,11 @@ def _items(pairs: list[Pair], hand: tuple[Slide, ...], end: Slide, pages: int) -
     return first, *asked, trial, last
 
 
-def _drawn(slide: Slide, book: Book) -> Callable[[Axes], None]:
+def _drawn(slide: Slide, book: Book) -> Callable[[Paper], None]:
     return partial(draw_slide, slide=slide, basis=book.basis, reader=book.reader)
 
 
-def film_frames(book: Book) -> list[tuple[float, Callable[[Axes], None]]]:
+def film_frames(book: Book) -> list[tuple[float, Callable[[Paper], None]]]:
     """List what the animation shows: parts come off and the centre of gravity walks, then each stand goes in turn.
 
     Args:

@@ -3,13 +3,11 @@
 from dataclasses import dataclass, replace
 from math import degrees, radians
 
-from matplotlib.axes import Axes
-
 from loadplan.checks.phrases import names, several
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.axonometric_projection import XYZ, Projection
 from loadplan.report.drawing.label_placement import Ground
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import ROOMY, draw_tags, in_small_type, shortened
@@ -75,19 +73,19 @@ def azimuths_round(first: float) -> tuple[float, ...]:
     return tuple((first + number * 360 / TURNS) % 360.0 for number in range(TURNS))
 
 
-def draw_axonometric(ax: Axes, assessment: Assessment, step: tuple[int, float], units: System) -> None:
-    """Draw one stage in space so that it fills the axes.
+def draw_axonometric(paper: Paper, assessment: Assessment, step: tuple[int, float], units: System) -> None:
+    """Draw one stage in space so that it fills the page.
 
     Args:
-        ax: Axes of some 1200 px or more in width; their limits become px.
+        paper: A page of some 1200 px or more in width.
         assessment: The job, judged.
         step: Number of the stage, from 0, and azimuth from which it is seen [rad].
         units: The reader's units.
     """
     stage = assessment.stages[step[0]]
     reader = reader_of(assessment.job, units)
-    pen = Pen(ax, Layer.PAGE, None)
-    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
+    pen = Pen(paper, Layer.PAGE, None)
+    middle = draw_surround(pen, paper.page, assessment, stage, reader)
     shown = TurnedStep(assessment, stage, Projection(step[1], ELEVATION))
     _main(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
     _beside(pen, replace(middle, left=middle.right - SIDE), shown, reader)

@@ -4,12 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from matplotlib.axes import Axes
-
 from loadplan.model.vehicle import Place
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import CHALK, HAIRLINE, INK, LABEL, QUIET, SHEET, STRONG, TITLE, Stroke
 from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
@@ -68,17 +66,17 @@ class Stop:
         return f"{first}" if first == last else f"{first} to {last}"
 
 
-def draw_walk(ax: Axes, assessment: Assessment, units: System) -> None:
-    """Draw how the centres of gravity move from step to step so that it fills the axes.
+def draw_walk(paper: Paper, assessment: Assessment, units: System) -> None:
+    """Draw how the centres of gravity move from step to step so that it fills the page.
 
     Args:
-        ax: Axes of some 1200 px or more in width; their limits become px.
+        paper: A page of some 1200 px or more in width.
         assessment: The job, judged.
         units: The reader's units.
     """
     reader = reader_of(assessment.job, units)
-    page = page_of(ax)
-    pen = Pen(ax, Layer.PAGE, None)
+    page = paper.page
+    pen = Pen(paper, Layer.PAGE, None)
     replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
     inner = page.grown(-RIM)
     shown = f"{shown_verdict(assessment.verdict, assessment.basis)}; weights: {assessment.basis.words}."

@@ -3,14 +3,12 @@
 from dataclasses import dataclass, replace
 from math import radians
 
-from matplotlib.axes import Axes
-
 from loadplan.checks.phrases import names
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, LABEL, LETTER, QUIET, SHEET, SMALL_LETTER, STRONG, Stroke, Type
 from loadplan.report.drawing.text_boxes import ROOMY, Row, Tag, draw_tags, told_apart
@@ -53,11 +51,11 @@ ENDS = {ViewSide.SIDE: ("front", "back"), ViewSide.FRONT: ("right", "left")}
 """What lies at the left and right end of each elevation."""
 
 
-def draw_elevation(ax: Axes, assessment: Assessment, stage_index: int, seen: ViewSide, units: System) -> None:
-    """Draw the elevation of one stage so that it fills the axes.
+def draw_elevation(paper: Paper, assessment: Assessment, stage_index: int, seen: ViewSide, units: System) -> None:
+    """Draw the elevation of one stage so that it fills the page.
 
     Args:
-        ax: Axes of some 1200 px or more in width; their limits become px.
+        paper: A page of some 1200 px or more in width.
         assessment: The job, judged.
         stage_index: Number of the stage, from 0.
         seen: From where.
@@ -65,8 +63,8 @@ def draw_elevation(ax: Axes, assessment: Assessment, stage_index: int, seen: Vie
     """
     stage = assessment.stages[stage_index]
     reader = reader_of(assessment.job, units)
-    pen = Pen(ax, Layer.PAGE, None)
-    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
+    pen = Pen(paper, Layer.PAGE, None)
+    middle = draw_surround(pen, paper.page, assessment, stage, reader)
     shown = _Shown(assessment, stage, seen)
     _main(pen, replace(middle, right=middle.right - SIDE - RIM), shown, reader)
     _beside(pen, replace(middle, left=middle.right - SIDE), shown, reader)
@@ -211,21 +209,35 @@ def _cluster_rows(sight: Sight, cluster: list[tuple[Support, Box]], reader: Read
 
 def _pad_tags(view: View, sight: Sight, drawn: StandSeen, reader: Reader) -> list[Tag]:
     """Return the heights of the lift's pads, and letters and heights of stands under the vehicle."""
-    pads: dict[str, list[tuple[Support, Box]]] = {}
-    for support, box in drawn.stands:
-        if view.frame.holds(box.middle):
-            pads.setdefault(_height(sight, support, reader) if support.is_arm else support.name, []).append((
-                support,
-                box,
-            ))
+    there = [each for each in drawn.stands if view.frame.holds(each[1].middle)]
+    arms = [each for each in there if each[0].is_arm]
     tags = []
-    for members in pads.values():
-        support, box = members[0]
-        what = "lift pads" if support.is_arm else reader.words(support.name)
-        heights = (((line, LABEL),) for line in _height(sight, support, reader).splitlines())
-        rows: tuple[Row, ...] = (((what, STRONG),), *heights)
-        tags.append(Tag(rows, box, (0.0, -1.0)))
+    for level, members in _by_level(sight, arms, reader).items():
+        # Seen from in front pads of all heights lie one behind the other: which are meant, only their place tells.
+        apart = len(_by_level(sight, arms, reader)) > 1 and sight.seen is ViewSide.FRONT
+        which = f"{_end(members, arms)} lift pads" if apart else "lift pads"
+        tags.append(Tag((((which, STRONG),), *(((line, LABEL),) for line in level.splitlines())), members[0][1], DOWN))
+    for support, box in there:
+        if not support.is_arm:
+            lines = _height(sight, support, reader).splitlines()
+            tags.append(
+                Tag((((reader.words(support.name), STRONG),), *(((line, LABEL),) for line in lines)), box, DOWN)
+            )
     return tags
+
+
+def _by_level(sight: Sight, arms: list[tuple[Support, Box]], reader: Reader) -> dict[str, list[tuple[Support, Box]]]:
+    """Return the lift's pads by how high they are told to be."""
+    levels: dict[str, list[tuple[Support, Box]]] = {}
+    for support, box in arms:
+        levels.setdefault(_height(sight, support, reader), []).append((support, box))
+    return levels
+
+
+def _end(members: list[tuple[Support, Box]], arms: list[tuple[Support, Box]]) -> str:
+    """Return at which end of the vehicle some of the lift's pads are."""
+    middle = sum(support.at[0] for support, _ in arms) / len(arms)
+    return "front" if members[0][0].at[0] > middle else "rear"
 
 
 def _height(sight: Sight, support: Support, reader: Reader) -> str:
@@ -264,7 +276,15 @@ def _cg_rows(sight: Sight, centre: CentreSeen, reader: Reader, room: float) -> t
     texts = [(_high(sight, whole, reader), STRONG), (goes, strong), (about, LABEL)]
     if room == NARROWEST:
         texts = [(goes or about, strong)]
-    return tuple(((line, kind),) for text, kind in texts if text for line in broken(text, kind, room, most=3))
+    return tuple(((line, kind),) for text, kind in texts if text for line in _lines(text, kind, room))
+
+
+def _lines(text: str, kind: Type, room: float) -> list[str]:
+    """Return a text in lines, of one that does not fit what stands before a colon in a line of its own."""
+    name, colon, told = text.partition(": ")
+    if not colon or text_width(text, kind) <= room:
+        return broken(text, kind, room, most=3)
+    return [*broken(f"{name}:", kind, room, most=2), *broken(told, kind, room, most=2)]
 
 
 def _high(sight: Sight, whole: RigidShown, reader: Reader) -> str:
@@ -305,6 +325,9 @@ def _drawn(sight: Sight, whole: RigidShown, how: str) -> str:
 
 WIDE, NARROW, NARROWEST = 370, 300, 280
 """Widest line beside a centre of gravity [px]: large, in the small view, and on a phone, which tells the tilt alone."""
+
+DOWN = (0.0, -1.0)
+"""Direction in which words under the vehicle are better off."""
 
 BEHIND = 24
 """Stands whose middles are no further apart than this on the page share a place for their words [px]."""

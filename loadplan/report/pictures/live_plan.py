@@ -4,14 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from matplotlib.axes import Axes
-
 from loadplan.model.answer import Load
 from loadplan.model.job import Job, Support
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Named, Pen
 from loadplan.report.drawing.style import (
     HAIRLINE,
@@ -31,11 +29,12 @@ from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.cg_region import Polygon
 from loadplan.report.pictures.one_more_hatch import cells_of, draw_hatch
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, whole_scene
-from loadplan.report.pictures.plan_labels import SHORT, distance_words, mount_tags, stand_carries
+from loadplan.report.pictures.plan_labels import SHORT, distance_in_short, distance_words, mount_tags, stand_carries
 from loadplan.report.pictures.plan_shapes import Drawn, beads, draw_floor, edge_ends, region_left
 from loadplan.report.pictures.tie_marks import TieMark, draw_ties, marks_in, tie_tags
 from loadplan.report.pictures.tipping_edge import RigidShown
 from loadplan.report.pictures.title_block import draw_front, draw_scale
+from loadplan.report.pictures.verdict_colours import UNBLAMED
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.units import System
 
@@ -89,6 +88,10 @@ class Live:
         """Whether there is room for all words in full size."""
         return self.view.frame.width >= NARROW
 
+    def far(self, whole: RigidShown) -> str:
+        """Return how far a rigid whole is from going over, in as many words as there is room for; "" for no edge."""
+        return distance_words(whole, self.reader)[0] if self.wide else distance_in_short(whole, self.reader)
+
     def scene_now(self, assessment: Assessment, stage: StageAssessment) -> PlanContent:
         """Return what the same drawing shows of a stage that has changed."""
         return whole_scene(assessment, stage) if self.everything else unit_scene(assessment, stage)
@@ -137,16 +140,15 @@ def ids_of(job: Job) -> dict[Named, str]:
     }
 
 
-def draw_live(ax: Axes, live: Live) -> None:
-    """Draw a stage so that it fills the axes.
+def draw_live(paper: Paper, live: Live) -> None:
+    """Draw a stage so that it fills the page.
 
     Args:
-        ax: Axes; their limits become px.
+        paper: The page.
         live: What is seen, and where.
     """
-    page_of(ax)
     ids = {**live.ids, **_wholes(live)}
-    pen = Pen(ax, Layer.GROUND, None, ids=ids)
+    pen = Pen(paper, Layer.GROUND, None, ids=ids)
     frame = live.view.frame
     pen.box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), live.view, live.scene)
@@ -205,7 +207,8 @@ def _draw_words(pen: Pen, live: Live, drawn: Drawn, ground: Ground) -> None:
         for (support, load), box in zip(live.scene.supports, drawn.taken, strict=False)
         if live.view.frame.holds(box.middle)
     ]
-    edges = [(_edge_tag(whole, anchor, live), whole.name) for whole, anchor in drawn.edges]
+    told = [each for each in drawn.edges if live.wide or _counts(each[0], live.scene)]
+    edges = [(_edge_tag(whole, anchor, live), whole.name) for whole, anchor in told]
     small = mount_tags(live.view, (*live.scene.mounts, *live.scene.links), live.reader) if live.wide else []
     small += tie_tags(_marks(live), live.reader) if live.wide else []
     wanted = [
@@ -263,6 +266,11 @@ def _load(live: Live) -> Type:
     return LOAD if live.wide else LABEL
 
 
+def _counts(whole: RigidShown, scene: PlanContent) -> bool:
+    """Return whether a narrow page has room for how far off a whole is: of the nearest, and of each at fault."""
+    return whole.name == scene.critical or scene.faults.edge(whole) is not UNBLAMED
+
+
 def _edge_tag(whole: RigidShown, anchor: Box, live: Live) -> Tag:
     """Return whose edge it is and how far off; on a narrow page only how far."""
     large = 22 if live.wide else 18
@@ -271,7 +279,7 @@ def _edge_tag(whole: RigidShown, anchor: Box, live: Live) -> Tag:
         if whole.name == live.scene.critical
         else STRONG
     )
-    far, _ = distance_words(whole, live.reader)
+    far = live.far(whole)
     name = ((live.reader.words(whole.name), LABEL),)
     lines = broken(far, strong, live.view.frame.width - RIM, most=2) if far else []
     rows = ((name,) if live.wide or not far else ()) + tuple(((line, strong),) for line in lines)

@@ -4,13 +4,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import degrees
 
-from matplotlib.axes import Axes
-
 from loadplan.checks.phrases import names
 from loadplan.model.answer import Mode
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.axonometric_projection import Projection
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.pictures.axonometric_scene import SpaceScene, unit_space, vehicle_space
 from loadplan.report.pictures.axonometric_sight import Seen
@@ -73,16 +71,16 @@ def first_to_go(assessment: Assessment, stage: StageAssessment) -> Mode | None:
     return next((mode for mode in modes if (mode.bodies, mode.about) == (edge.bodies, edge.about)), None)
 
 
-def draw_side_view(ax: Axes, view: SideView, reader: Reader) -> None:
-    """Draw a step so that it fills the axes.
+def draw_side_view(paper: Paper, view: SideView, reader: Reader) -> None:
+    """Draw a step so that it fills the page.
 
     Args:
-        ax: Axes; their limits become px.
+        paper: The page.
         view: The step, and how it is looked at.
         reader: Who reads it.
     """
-    page = page_of(ax)
-    pen = Pen(ax, Layer.PAGE, None)
+    page = paper.page
+    pen = Pen(paper, Layer.PAGE, None)
     match view.looked:
         case ViewSide():
             draw: Callable[..., None] = draw_vehicle_upright if view.around else draw_unit_upright

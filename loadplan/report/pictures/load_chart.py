@@ -2,12 +2,10 @@
 
 from dataclasses import dataclass, replace
 
-from matplotlib.axes import Axes
-
 from loadplan.model.answer import Load
 from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import BODIES, EDGE, HAIRLINE, INK, LABEL, QUIET, SHEET, STRONG, TITLE, Stroke, Type
 from loadplan.report.drawing.text_width import broken
@@ -18,7 +16,7 @@ from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import Reader, first_lift, reader_of, shown_verdict
 from loadplan.units import System
 
-NAMES, CELL, ROW, HEAD, RIM = 270, 132, 66, 196, 24
+NAMES, CELL, ROW, HEAD, RIM = 270, 132, 66, 216, 24
 """Room for the names, for a step, for a stand, for the heads, and free rim [px]."""
 
 FOOT = 112
@@ -45,17 +43,17 @@ def loads_size(assessment: Assessment) -> tuple[int, int]:
     return wide, HEAD + ROW * rows + 2 * RIM + FOOT
 
 
-def draw_loads(ax: Axes, assessment: Assessment, units: System) -> None:
-    """Draw what each stand and arm carries in each step so that it fills the axes.
+def draw_loads(paper: Paper, assessment: Assessment, units: System) -> None:
+    """Draw what each stand and arm carries in each step so that it fills the page.
 
     Args:
-        ax: Axes of the size that `loads_size` says, or larger; their limits become px.
+        paper: A page of the size that `loads_size` says, or larger.
         assessment: The job, judged.
         units: The reader's units.
     """
     reader = reader_of(assessment.job, units)
-    page = page_of(ax)
-    pen = Pen(ax, Layer.PAGE, None)
+    page = paper.page
+    pen = Pen(paper, Layer.PAGE, None)
     replace(pen, layer=Layer.GROUND).box(page, SHEET, None)
     _title(pen, page, assessment, reader)
     top = page.top - HEAD
@@ -94,7 +92,7 @@ def _head(pen: Pen, box: Box, stage: StageAssessment, reader: Reader) -> None:
     number = replace(TITLE, size=22, colour=livery(stage.verdict).line if stage.verdict > Verdict.NOTE else INK)
     word = f" {stage.verdict.name}" if stage.verdict > Verdict.NOTE else ""
     bottom = pen.lines((box.left, box.top), [f"{stage.state.index + 1}{word}"], number)
-    lines = broken(reader.words(stage.state.name), HEADS, box.width - 10, most=3)
+    lines = broken(reader.words(stage.state.name), HEADS, box.width - 14, most=4)
     pen.lines((box.left, bottom), lines, HEADS)
 
 

@@ -9,13 +9,11 @@ from dataclasses import dataclass, replace
 from math import floor
 from types import MappingProxyType
 
-from matplotlib.axes import Axes
-
 from loadplan.checks.case import NOTHING
 from loadplan.model.lowering import SetDownAnswer
 from loadplan.model.verdict import Assessment, CheckName, StageAssessment, Verdict
 from loadplan.report.drawing.graph import ROW, Curve, Graph, ScaleMark, draw_scales, draw_share, tick_step
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import BODIES, EDGE, INK, LABEL, QUIET, SHEET, STRONG, Stroke
 from loadplan.report.drawing.text_width import broken, text_width
@@ -78,11 +76,11 @@ class LoadLine:
     now: float
 
 
-def draw_lowering(ax: Axes, assessment: Assessment, stage_index: int, units: System) -> None:
-    """Draw the lowering of a stage in which a unit is set down, so that it fills the axes.
+def draw_lowering(paper: Paper, assessment: Assessment, stage_index: int, units: System) -> None:
+    """Draw the lowering of a stage in which a unit is set down, so that it fills the page.
 
     Args:
-        ax: Axes of some 1200 px or more in width; their limits become px.
+        paper: A page of some 1200 px or more in width.
         assessment: The job, judged.
         stage_index: Number of the stage, from 0; something is set down in it.
         units: The reader's units.
@@ -95,8 +93,8 @@ def draw_lowering(ax: Axes, assessment: Assessment, stage_index: int, units: Sys
     if down is None:
         raise ValueError(stage.state.name)
     reader = reader_of(assessment.job, units)
-    pen = Pen(ax, Layer.PAGE, None)
-    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
+    pen = Pen(paper, Layer.PAGE, None)
+    middle = draw_surround(pen, paper.page, assessment, stage, reader)
     blamed = max((each.verdict for each in stage.findings if each.check is CheckName.SET_DOWN), default=Verdict.HOLDS)
     look = livery(blamed) if blamed > Verdict.NOTE else UNBLAMED
     shown = _Lowering(down, _lines(assessment, stage, down), look)

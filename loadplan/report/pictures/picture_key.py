@@ -35,6 +35,7 @@ KEY: Signs = (
     ("stopped", "ring, or edge, in colour: at fault"),
     ("cautioned", "ring, or edge, in colour: at fault"),
     ("point", "place where a stand may bear"),
+    ("bare", "pad or stand of the other plan"),
     ("chalk", "chalked: axle line and centre line"),
 )
 """Signs of the plan, and what they mean."""
@@ -87,6 +88,7 @@ def key_of(signs: Signs, *scenes: PlanContent | None) -> Signs:
         "crossed": any(scene.under_air for scene in drawn),
         "tie": any(scene.ties for scene in drawn),
         "point": any(scene.points for scene in drawn),
+        "bare": any(scene.bare for scene in drawn),
         "stopped": worst is Verdict.STOP,
         "cautioned": worst is Verdict.CAUTION,
     }
@@ -184,6 +186,7 @@ SIGNS: Mapping[str, Callable[[Pen, XY], None]] = MappingProxyType({
     "load": _load,
     "frustum": _frustum,
     "point": _place,
+    "bare": _filled((7, 7), None, Stroke(EDGE, 1.4)),
     "chalk": _across(CHALK),
 })
 """What draws each sign of a key at a place."""

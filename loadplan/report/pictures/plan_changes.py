@@ -1,6 +1,7 @@
 """What a step changes, on the plan: a black disc with a plus at what comes, a white one with a minus at what goes."""
 
 from dataclasses import dataclass, replace
+from math import dist
 
 from loadplan.checks.piece import pieces
 from loadplan.model.job import Support
@@ -8,7 +9,7 @@ from loadplan.model.vehicle import Joint, Part
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import EDGE, INK, SHEET, STRONG, Stroke
-from loadplan.report.drawing.text_boxes import Row, Tag
+from loadplan.report.drawing.text_boxes import Row, Tag, told_apart
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import XY, Box, View
 from loadplan.report.pictures.plan_shapes import support_box
@@ -20,7 +21,7 @@ DISC, SMALL = 8, 6
 GONE = Stroke(EDGE, 1.6, (5, 3))
 """Outline of what is no longer there."""
 
-WIDE = 150
+WIDE = 190
 """Widest line of the words beside a change [px]."""
 
 
@@ -109,28 +110,42 @@ def draw_changes(
     Returns:
         The words beside them, and what must not be covered by words.
     """
+    goes: list[Tag] = []
     tags: list[Tag] = []
     taken: list[Box] = []
     for stand, box in _seen(view, changes.goes):
         replace(pen, layer=Layer.FLOOR).box(box, None, GONE)
         taken += [box, change_sign(pen, (box.left, box.top), comes=False)]
-        tags.append(Tag(_told(stand.name, "goes", reader, wide), box, (0.0, 0.0)))
+        goes.append(Tag(_told(stand.name, "goes", reader, wide), box, (0.0, 0.0)))
     for _, box in _seen(view, changes.comes):
         taken.append(change_sign(pen, (box.right, box.top), comes=True))
     for parts, comes, word in ((changes.off, False, "off"), (changes.on, True, "on")):
-        for part in parts:
-            if part.outline:
-                stroke = GONE if not comes else Stroke(INK, 2.0)
-                replace(pen, layer=Layer.FLOOR).area(view.page_all(part.outline), None, stroke)
-            spot = change_sign(pen, view.page(*part.at[:2]), comes=comes)
+        for part in (each for each in parts if each.outline):
+            stroke = GONE if not comes else Stroke(INK, 2.0)
+            replace(pen, layer=Layer.FLOOR).area(view.page_all(part.outline), None, stroke)
+        for spot, together in _signs(pen, view, parts, comes=comes):
             taken.append(spot)
-            tags.append(Tag(_told(part.name, word, reader, wide), spot, (0.0, 0.0)))
+            rows = tuple(row for part in together for row in _told(part.name, word, reader, wide))
+            tags.append(Tag(rows, spot, (0.0, 0.0)))
     for joints, comes, word in ((changes.undone, False, "off"), (changes.done_up, True, "tight")):
         for joint in joints:
             spots = [change_sign(pen, view.page(*at[:2]), comes=comes, radius=SMALL) for at in joint.at]
             taken += spots
             tags += [Tag(_told(joint.name, word, reader, wide), spots[0], (0.0, 0.0))] if spots else []
-    return tags, taken
+    return [*told_apart(goes), *told_apart(tags)], taken
+
+
+def _signs(pen: Pen, view: View, parts: tuple[Part, ...], *, comes: bool) -> list[tuple[Box, list[Part]]]:
+    """Return the signs of parts, drawn, and which parts each is for: those that would lie over each other share one."""
+    places: list[tuple[XY, list[Part]]] = []
+    for part in parts:
+        at = view.page(*part.at[:2])
+        shared = next((together for spot, together in places if dist(spot, at) < 2 * DISC), None)
+        if shared is None:
+            places.append((at, [part]))
+        else:
+            shared.append(part)
+    return [(change_sign(pen, at, comes=comes), together) for at, together in places]
 
 
 def change_sign(pen: Pen, at: XY, *, comes: bool, radius: float = DISC) -> Box:

@@ -5,7 +5,7 @@ from loadplan.model.answer import Load
 from loadplan.model.job import Support
 from loadplan.model.vehicle import Joint
 from loadplan.report.drawing.style import LABEL, LETTER, LOAD, QUIET, STRONG, Type
-from loadplan.report.drawing.text_boxes import Row, Tag
+from loadplan.report.drawing.text_boxes import Row, Tag, told_apart
 from loadplan.report.drawing.text_width import broken
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_content import PlanContent
@@ -88,7 +88,7 @@ def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reade
         reader: Who reads it.
 
     Returns:
-        A tag a support, the smallest first: they find a place more easily, and leave more.
+        A tag a support, those of stands first: they have most to say, and at a pad they would be taken for it.
     """
     tags = [
         Tag(
@@ -98,7 +98,7 @@ def small_stand_tags(view: View, scene: PlanContent, drawn: Drawn, reader: Reade
         )
         for (support, load), box in zip(scene.supports, drawn.taken, strict=False)
     ]
-    return sorted(tags, key=lambda tag: len(tag.rows))
+    return sorted(told_apart(tags), key=lambda tag: -len(tag.rows))
 
 
 def edge_tags(scene: PlanContent, drawn: Drawn, reader: Reader) -> list[Tag]:
@@ -128,10 +128,16 @@ def mount_tags(view: View, mounts: tuple[Joint, ...], reader: Reader) -> list[Ta
         A tag a mount in the view.
     """
     shown = [(joint, view.page(*joint.at[0][:2])) for joint in mounts if view.shows(*joint.at[0][:2])]
-    return [
-        Tag(_rows(reader.words(joint.name), QUIET), Box(x - MOUNT, y - MOUNT, x + MOUNT, y + MOUNT), (0.0, 0.0))
+    middle = view.frame.middle[0]
+    tags = [
+        Tag(
+            rows=_rows(reader.words(joint.name), QUIET),
+            anchor=Box(x - MOUNT, y - MOUNT, x + MOUNT, y + MOUNT),
+            away=(_sign(x - middle), 0.0),
+        )
         for joint, (x, y) in shown
     ]
+    return told_apart(tags)
 
 
 def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
@@ -153,6 +159,22 @@ def distance_words(whole: RigidShown, reader: Reader) -> tuple[str, str]:
     case = "" if whole.nearest.worst is None else ", worst case"
     about = f"about {names(whole.nearest.about)}" if whole.nearest.about else "with nothing to hold it"
     return f"{far}{to}{case}", reader.words(about)
+
+
+def distance_in_short(whole: RigidShown, reader: Reader) -> str:
+    """Tell in the fewest words how far a rigid whole is from going over in the worst case.
+
+    Args:
+        whole: The rigid whole.
+        reader: Who reads it.
+
+    Returns:
+        Words such as "284 mm at worst"; without "at worst" where the worst case is not known, "" where nothing goes.
+    """
+    if whole.free or whole.nearest is None:
+        return "free to rock" if whole.free else ""
+    far = past_or_short(whole.nearest.left, reader)
+    return far if whole.nearest.worst is None else f"{far} at worst"
 
 
 def given_words(whole: RigidShown, reader: Reader) -> str:

@@ -34,6 +34,9 @@ PART_OUTLINE = Stroke(INK, 1.0)
 POINT = 6
 """Half size of the sign for a place where a stand may bear [px]."""
 
+BLURRED = 4
+"""How much wider than its saddle a base has to be to be seen round it [px]: a van's plan shows the saddle alone."""
+
 RING = 6
 """How far the ring round a stand at fault is from its base [px]."""
 
@@ -49,8 +52,8 @@ SEEN = 9
 BEAD = 4
 """Half side of the boxes that keep words off a line [px]."""
 
-HINT = 2.0
-"""Half side of what keeps words off a support that is only hinted at [px]."""
+ROOM = 4
+"""How far words keep off a support that is only hinted at [px]."""
 
 BARE = 0.06
 """Side of a stand that is only hinted at, or whose base is not given [m]."""
@@ -86,7 +89,7 @@ def draw_floor(pen: Pen, view: View, scene: PlanContent) -> Drawn:
     for whole in scene.wholes:
         _region(pen, view, whole, _stressed(scene, whole))
     stands = _stands(pen, view, scene)
-    bare = [_bare(pen, view, support) for support in scene.bare]
+    bare = [box for support in scene.bare for box in _bare(pen, view, support)]
     points = [_point(pen, view, point.at[:2]) for point in scene.points]
     mounts = [_mount(pen, view, joint.at[0][:2]) for joint in scene.mounts]
     mounts += [box for joint in scene.links for box in _link(pen, view, joint)]
@@ -157,7 +160,8 @@ def _stands(pen: Pen, view: View, scene: PlanContent) -> list[Box]:
         shared = len(piece.supports) > 1
         for support in piece.supports:
             with pen.together("stand", support.name):
-                if support is piece.supports[0]:
+                blurred = box.width < saddle_box(view, support).width + BLURRED
+                if support is piece.supports[0] and not blurred:
                     fill = "none" if shared else f"{SHEET}D0"
                     dashed = support.standby or support.equipment.kind is EquipmentKind.HOIST
                     colour = FAULT if support.name in under_air else INK
@@ -226,13 +230,18 @@ def _base(equipment: Equipment) -> Footprint:
     return Square(0.0, 0.0) if equipment.kind is EquipmentKind.ARM else Square(BARE, BARE)
 
 
-def _bare(pen: Pen, view: View, support: Support) -> Box:
-    """Return the middle of a support that is only hinted at: words had better not hide it, but it may give way."""
+def _bare(pen: Pen, view: View, support: Support) -> list[Box]:
+    """Return a support that is only hinted at, drawn: words had better not hide it, but it may give way.
+
+    One that the frame would cut through is left out: a stroke at the rim is taken for something else.
+    """
     mark = Square(BARE, BARE)
     box = _box_of(view, support.at[:2], mark)
+    frame = view.frame
+    if box.left < frame.left or box.right > frame.right or box.bottom < frame.bottom or box.top > frame.top:
+        return []
     _shape(replace(pen, layer=Layer.STANDS), mark, box, SHEET, Stroke(EDGE, 1.4))
-    x, y = box.middle
-    return Box(x - HINT, y - HINT, x + HINT, y + HINT)
+    return [box.grown(ROOM)]
 
 
 def _box_of(view: View, at: PlanPoint, footprint: Footprint) -> Box:

@@ -2,11 +2,9 @@
 
 from dataclasses import replace
 
-from matplotlib.axes import Axes
-
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.drawing.label_placement import Ground
-from loadplan.report.drawing.page_axes import page_of
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, QUIET, SHEET, Stroke
 from loadplan.report.drawing.text_boxes import draw_tags
@@ -40,19 +38,19 @@ LEFT_RULER, LOWER_RULER = 150, 82
 """Room for the rulers [px]."""
 
 
-def draw_plan(ax: Axes, assessment: Assessment, stage_index: int, units: System) -> None:
-    """Draw the plan of one stage so that it fills the axes.
+def draw_plan(paper: Paper, assessment: Assessment, stage_index: int, units: System) -> None:
+    """Draw the plan of one stage so that it fills the page.
 
     Args:
-        ax: Axes of some 1200 px or more in width; their limits become px.
+        paper: A page of some 1200 px or more in width.
         assessment: The job, judged.
         stage_index: Number of the stage, from 0.
         units: The reader's units.
     """
     stage = assessment.stages[stage_index]
     reader = reader_of(assessment.job, units)
-    pen = Pen(ax, Layer.PAGE, None)
-    middle = draw_surround(pen, page_of(ax), assessment, stage, reader)
+    pen = Pen(paper, Layer.PAGE, None)
+    middle = draw_surround(pen, paper.page, assessment, stage, reader)
     draw_unit(pen, replace(middle, right=middle.right - SIDE - RIM), assessment, stage, reader)
     _beside(pen, replace(middle, left=middle.right - SIDE), assessment, stage, reader)
 

@@ -8,7 +8,7 @@ from math import radians
 from typing import TypedDict
 
 from loadplan.model.verdict import Assessment
-from loadplan.report.drawing.save_figure import picture
+from loadplan.report.drawing.picture_file import picture
 from loadplan.report.drawing.side_by_side import ALONE, Helpers, untold
 from loadplan.report.pictures.axonometric_view import AZIMUTH, draw_axonometric
 from loadplan.report.pictures.cg_walk import draw_walk
@@ -144,7 +144,7 @@ def plan_picture(assessment: Assessment, stage_index: int, file_format: str, uni
     Returns:
         Content of the file; equal for equal input.
     """
-    return picture(PAGE, file_format, lambda ax: draw_plan(ax, assessment, stage_index, units))
+    return picture(PAGE, file_format, lambda paper: draw_plan(paper, assessment, stage_index, units))
 
 
 def live_picture(live: Live) -> bytes:
@@ -157,7 +157,7 @@ def live_picture(live: Live) -> bytes:
         Content of the file; a px of the page is 0.75 units of its view box.
     """
     frame = live.view.frame
-    return picture((frame.width, frame.height), "svg", lambda ax: draw_live(ax, live))
+    return picture((frame.width, frame.height), "svg", lambda paper: draw_live(paper, live))
 
 
 def side_view_picture(view: SideView, size: tuple[float, float], reader: Reader) -> bytes:
@@ -171,7 +171,7 @@ def side_view_picture(view: SideView, size: tuple[float, float], reader: Reader)
     Returns:
         Content of the SVG file; a px of the page is 0.75 units of its view box.
     """
-    return picture(size, "svg", lambda ax: draw_side_view(ax, view, reader))
+    return picture(size, "svg", lambda paper: draw_side_view(paper, view, reader))
 
 
 def elevation_picture(assessment: Assessment, view: tuple[int, ViewSide], file_format: str, units: System) -> bytes:
@@ -186,7 +186,7 @@ def elevation_picture(assessment: Assessment, view: tuple[int, ViewSide], file_f
     Returns:
         Content of the file; equal for equal input.
     """
-    return picture(PAGE, file_format, lambda ax: draw_elevation(ax, assessment, *view, units))
+    return picture(PAGE, file_format, lambda paper: draw_elevation(paper, assessment, *view, units))
 
 
 def space_picture(assessment: Assessment, view: tuple[int, float], file_format: str, units: System) -> bytes:
@@ -201,7 +201,7 @@ def space_picture(assessment: Assessment, view: tuple[int, float], file_format: 
     Returns:
         Content of the file; equal for equal input.
     """
-    return picture(PAGE, file_format, lambda ax: draw_axonometric(ax, assessment, view, units))
+    return picture(PAGE, file_format, lambda paper: draw_axonometric(paper, assessment, view, units))
 
 
 def lowering_picture(assessment: Assessment, stage_index: int, file_format: str, units: System) -> bytes:
@@ -216,7 +216,7 @@ def lowering_picture(assessment: Assessment, stage_index: int, file_format: str,
     Returns:
         Content of the file; equal for equal input.
     """
-    return picture(LOWERING_PAGE, file_format, lambda ax: draw_lowering(ax, assessment, stage_index, units))
+    return picture(LOWERING_PAGE, file_format, lambda paper: draw_lowering(paper, assessment, stage_index, units))
 
 
 def loads_picture(assessment: Assessment, file_format: str, units: System) -> bytes:
@@ -230,7 +230,7 @@ def loads_picture(assessment: Assessment, file_format: str, units: System) -> by
     Returns:
         Content of the file; equal for equal input.
     """
-    return picture(loads_size(assessment), file_format, lambda ax: draw_loads(ax, assessment, units))
+    return picture(loads_size(assessment), file_format, lambda paper: draw_loads(paper, assessment, units))
 
 
 def walk_picture(assessment: Assessment, file_format: str, units: System) -> bytes:
@@ -244,4 +244,4 @@ def walk_picture(assessment: Assessment, file_format: str, units: System) -> byt
     Returns:
         Content of the file; equal for equal input.
     """
-    return picture(PAGE, file_format, lambda ax: draw_walk(ax, assessment, units))
+    return picture(PAGE, file_format, lambda paper: draw_walk(paper, assessment, units))

@@ -4,18 +4,17 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from matplotlib.axes import Axes
-
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.matrix_code import draw_matrix_code
-from loadplan.report.drawing.page_axes import PX, page_of
 from loadplan.report.drawing.pagination import Block, draw_blocks, folded, paged, points
+from loadplan.report.drawing.paper import PX, Paper
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.save_figure import document, picture
+from loadplan.report.drawing.picture_file import picture
+from loadplan.report.drawing.save_figure import document
 from loadplan.report.drawing.side_by_side import untold
 from loadplan.report.drawing.style import EDGE, SHEET, Stroke
-from loadplan.report.drawing.text_width import broken
-from loadplan.report.drawing.view import Box
+from loadplan.report.drawing.text_width import LINE, broken, text_width
+from loadplan.report.drawing.view import XY, Box
 from loadplan.report.sheet.front_page import SheetMark, SheetPage, front_blocks
 from loadplan.report.sheet.last_page import last_blocks, proof_blocks
 from loadplan.report.sheet.sheet_number import sheet_code, sheet_number
@@ -115,10 +114,16 @@ def first_page(assessment: Assessment, size: PaperSize, units: System) -> bytes:
     return picture((paper.wide, paper.high), "svg", draw)
 
 
+FOOT = points(9)
+"""Type of the foot of each page."""
+
+TITLES = (points(9, bold=True), FOOT)
+"""Types of the title there: the first that has it whole."""
+
 SHORT_WARNING = "Work began by another sheet: see page 1."
 
 
-def draw_page(paper: SheetPage, blocks: list[Block], mark: SheetMark, name: str) -> Callable[[Axes], None]:
+def draw_page(paper: SheetPage, blocks: list[Block], mark: SheetMark, name: str) -> Callable[[Paper], None]:
     """Return what draws one page: its blocks from the top down, and the foot.
 
     Args:
@@ -131,10 +136,10 @@ def draw_page(paper: SheetPage, blocks: list[Block], mark: SheetMark, name: str)
         Draws it.
     """
 
-    def draw(ax: Axes) -> None:
-        pen = Pen(ax, Layer.PAGE, None)
-        page = page_of(ax).grown(-paper.rim)
-        replace(pen, layer=Layer.GROUND).box(page_of(ax), SHEET, None)
+    def draw(leaf: Paper) -> None:
+        pen = Pen(leaf, Layer.PAGE, None)
+        page = leaf.page.grown(-paper.rim)
+        replace(pen, layer=Layer.GROUND).box(leaf.page, SHEET, None)
         draw_blocks(pen, replace(page, bottom=page.bottom + paper.foot), blocks)
         _draw_foot(pen, replace(page, top=page.bottom + paper.foot), mark, name)
 
@@ -143,12 +148,20 @@ def draw_page(paper: SheetPage, blocks: list[Block], mark: SheetMark, name: str)
 
 def _draw_foot(pen: Pen, box: Box, mark: SheetMark, name: str) -> None:
     """Write the cautions in one line or two, the sheet's number, also as a code, and the page's."""
-    small, strong = points(9), points(9, bold=True)
+    small, strong = FOOT, points(9, bold=True)
     pen.line([(box.left, box.top - 4), (box.right, box.top - 4)], Stroke(EDGE, 1.2))
     code = Box(box.right - box.height + 4, box.bottom - 4, box.right, box.top - 8)
     draw_matrix_code(pen, code, sheet_code(mark.number))
     room = code.left - box.left - 8
     pen.lines((box.left, box.top - 8), folded(ONE_LINE, small, room), small)
-    told = f"{mark.said} {SHORT_WARNING if mark.warns else mark.title}"
-    pen.words((box.left, box.bottom + 4), broken(told, strong, room - 70, most=1)[0], strong)
-    pen.words((code.left - 8, box.bottom + 4), name, strong, "right")
+    pen.words((box.left, box.bottom + 4), mark.said, strong)
+    _draw_title(pen, (box.left + text_width(f"{mark.said} ", strong), box.bottom + 4), code.left - 8, mark)
+    # The second line of the cautions is short: behind it the page's number leaves the last line to the title.
+    pen.words((code.left - 8, box.top - 8 - 1.5 * LINE * small.size), name, strong, "right")
+
+
+def _draw_title(pen: Pen, at: XY, right: float, mark: SheetMark) -> None:
+    """Write the title behind the sheet's number, up to an edge, in lighter type before any of it is left out."""
+    told, room = SHORT_WARNING if mark.warns else mark.title, right - at[0]
+    kind = next((each for each in TITLES if text_width(told, each) <= room), TITLES[-1])
+    pen.words(at, broken(told, kind, room, most=1)[0], kind)

@@ -12,6 +12,7 @@ from loadplan.report.sheet.stand_table import TableType, pair_words, shim_words,
 from loadplan.report.sheet.tape_plan import plan_block, plan_words
 from loadplan.report.words.stage_tables import window_words
 from loadplan.report.words.vocabulary import Reader
+from loadplan.units import System
 
 BESIDE, APART = 186, 12
 """Width of the column beside the plan, and free room between the two [px]."""
@@ -25,7 +26,7 @@ MOST = 0.5
 SLACK = 1.0
 """What a page that is filled to the last line leaves free [px]: sums of heights are rounded."""
 
-TYPES = (TableType(17, 12.5, 10.5), TableType(15, 12, 9.5), TableType(14, 11, 9))
+TYPES = (TableType(17, 12.5, 10.5), TableType(15, 12, 9.5), TableType(14, 11, 9), TableType(13, 10, 8.5))
 """Types of the table [pt]: the first with which the page holds it all."""
 
 
@@ -129,9 +130,11 @@ def _beside(assessment: Assessment, small: Type, reader: Reader) -> list[Block]:
     """Return what stands beside the plan: how far to lower, what tapes and heights mean, shims, ratings by the pair."""
     stops = assessment.verdict is Verdict.STOP
     # Large letters are read as an order: under a stop the only one is not to.
-    first = paragraph(NOT_LOWERED, LOWER, BESIDE) if stops else ()
-    kind = small if stops else LOWER
+    large = Type(small.size * LARGER, bold=True, colour=small.colour)
+    kind = small if stops else large
     told = [f"{PLANNED}{line[0].lower()}{line[1:]}" if stops else line for line in lowering(assessment, reader)]
+    ahead = NOT_LOWERED if stops else CAUTION_FIRST if told and assessment.verdict is Verdict.CAUTION else ""
+    first = paragraph(ahead, large, BESIDE) if ahead else ()
     lower = [block for line in told for block in paragraph(line, kind, BESIDE)]
     texts = (*plan_words(assessment, reader), shim_words(assessment, reader), pair_words(assessment, reader))
     words = [block for text in texts if text for block in (*paragraph(text, small, BESIDE), space(5))]
@@ -148,17 +151,22 @@ def lowering(assessment: Assessment, reader: Reader) -> list[str]:
     Returns:
         The lines.
     """
-    up = "Then 2 in up: stop." if reader.units.value == "us" else "Then 50 mm up: stop."
+    up = f"Unbolt. Then vehicle {'2 in' if reader.units is System.US else '50 mm'} up: stop, look."
     downs = [(stage.state.index, down) for stage in assessment.stages if (down := stage.statics.set_down)]
     told = [(f"Step {index + 1}: lower" if len(downs) > 1 else "Lower", down) for index, down in downs]
-    return [f"{lower} {window_words(down.start, down.end, reader)}. {up}" for lower, down in told]
+    return [
+        f"{lower} vehicle past first touch: {window_words(down.start, down.end, reader)}. {up}" for lower, down in told
+    ]
 
 
-NOT_LOWERED = "Stop: set nothing down by this plan."
+NOT_LOWERED = "Stop: set nothing down by this plan. Change the plan first."
 """What stands in place of how far to lower, and over it."""
+
+CAUTION_FIRST = "First what the caution asks."
+"""What stands over how far to lower under a caution: "unbolt" by itself reads as leave to."""
 
 PLANNED = "Planned, and not to be done: "
 """What goes before how far to lower where nothing is to be."""
 
-LOWER = points(14, bold=True)
-"""Type of how far to lower; the rest beside the plan has that of the table's places."""
+LARGER = 1.25
+"""How much larger how far to lower is written than the rest beside the plan."""

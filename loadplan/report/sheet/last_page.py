@@ -11,7 +11,7 @@ from loadplan.report.sheet.front_page import SheetPage
 from loadplan.report.text.proof import proof_page
 from loadplan.report.words.number_format import write
 from loadplan.report.words.vocabulary import Reader
-from loadplan.units import Kind
+from loadplan.units import Kind, System, from_si
 
 MEASURES = {
     Kind.SHARE: Measure.SHARE,
@@ -74,10 +74,17 @@ def _limits(limits: Limits, reader: Reader) -> list[str]:
     told = []
     for each in fields(limits):
         text, value = limit_text(each.name), getattr(limits, each.name)
-        said = f"{value:g}" if text.kind is None else write(Quantity(value, MEASURES[text.kind]), reader.units)
+        said = f"{value:g}" if text.kind is None else _exactly(value, text.kind, reader.units)
         source = text.source if value == getattr(usual, each.name) else "set by this job"
         told.append(reader.words(f"{text.words}: {said} ({source})"))
     return told
+
+
+def _exactly(value: float, kind: Kind, units: System) -> str:
+    """Return a limit in words, exactly: one of 5 mm in eighths of an inch would read as more than it is."""
+    if kind is Kind.LENGTH and units is System.US:
+        return f"{from_si(value, kind, units):.2f} in"
+    return write(Quantity(value, MEASURES[kind]), units)
 
 
 WIDEST = 100

@@ -20,7 +20,7 @@ from loadplan.report.sheet.sheet_number import sheet_number
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.record_words import entry_words, moment, record_doubts, standing_words
 from loadplan.report.words.vocabulary import Reader, reader_of
-from loadplan.report.words.work_list import work_list
+from loadplan.report.words.work_list import WorkPart, work_list
 from loadplan.units import System
 
 WHEN, WHO = 118, 110
@@ -152,14 +152,26 @@ def _open_boxes(assessment: Assessment, record: WorkRecord, width: float, reader
     # A record keeps lines in the job's own units, whatever it is printed in.
     own = reader_of(assessment.job, units_of(assessment.job))
     begun = {each.step for each in record.entries}
-    told = []
+    blocks: list[Block] = []
     for stage in assessment.stages:
         ticked = record.ticked(stage.state.name)
-        parts = work_list(assessment.job, stage, own)
-        left = [reader.words(line) for part in parts for line in part.lines if line not in ticked]
-        if left and stage.state.name in begun:
-            told.append(f"Step {stage.state.index + 1}: {'; '.join(left)}")
-    if not told:
-        return []
-    blocks = [space(8), *heading("Not ticked", points(13, bold=True), width)]
-    return blocks + [block for text in told for block in paragraph(text, points(10.5), width, "•")]
+        left = [
+            replace(part, lines=tuple(reader.words(line) for line in part.lines if line not in ticked))
+            for part in work_list(assessment.job, stage, own)
+        ]
+        if any(part.lines for part in left) and stage.state.name in begun:
+            blocks += heading(f"Step {stage.state.index + 1}", points(11, bold=True), width)
+            blocks += [block for text in _by_part(left) for block in paragraph(text, points(10.5), width, "•")]
+    return [space(8), *heading("Not ticked", points(13, bold=True), width), *blocks] if blocks else []
+
+
+def _by_part(parts: list[WorkPart]) -> list[str]:
+    """Return the lines of each part as one, and those about one stand as one: what they have in common is told once."""
+    found: dict[str, list[str]] = {}
+    for part in parts:
+        for line in part.lines:
+            about, colon, told = line.partition(": ")
+            within = not colon or about == part.heading
+            said = about if about.lower().startswith(part.heading.lower()) else f"{part.heading}, {about}"
+            found.setdefault(part.heading if within else said, []).append(told if colon else line)
+    return [f"{said}: {'; '.join(told)}" for said, told in found.items()]

@@ -74,7 +74,9 @@ def _job_bar(pen: Pen, bar: Box, edge: float, job: tuple[int, Entry]) -> None:
     number, entry = job
     look = livery(entry.verdict)
     pen.box(bar, look.fill, Stroke(INK, 1.2))
-    words = f"{number + 1}  {printable(entry.title)}"
+    # In grey a stop is as dark as what holds, so it is said, too.
+    verdict = f"{entry.verdict.name}: " if entry.verdict > Verdict.NOTE else ""
+    words = f"{number + 1}  {verdict}{printable(entry.title)}"
     inside = broken(words, FIGURE, bar.width - 12, most=1)[0]
     if inside == words or edge - bar.right < bar.width:
         pen.words((bar.left + 6, bar.middle[1]), inside, replace(FIGURE, colour=look.text))

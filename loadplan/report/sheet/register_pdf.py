@@ -3,12 +3,20 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from matplotlib.axes import Axes
-
 from loadplan.errors import printable
 from loadplan.planning.register.bookings import Register
-from loadplan.report.drawing.page_axes import page_of
-from loadplan.report.drawing.pagination import Block, draw_blocks, folded, heading, paged, paragraph, points, space
+from loadplan.report.drawing.pagination import (
+    Block,
+    draw_blocks,
+    filled,
+    folded,
+    heading,
+    paged,
+    paragraph,
+    points,
+    space,
+)
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.save_figure import document
 from loadplan.report.drawing.style import EDGE, SHEET, Stroke
@@ -37,7 +45,7 @@ def register_pdf(found: Register, units: System) -> bytes:
         Content of a PDF file on A4; equal for equal input.
     """
     paper = PaperSize.A4.paper
-    pages = paged(_blocks(found, units, paper.width), paper.room)
+    pages = [filled(page, paper.room) for page in paged(_blocks(found, units, paper.width), paper.room)]
     drawn = [_drawn(paper, blocks, f"{place} of {len(pages)}") for place, blocks in enumerate(pages, start=1)]
     return document([((paper.wide, paper.high), draw) for draw in drawn], "Shop register")
 
@@ -66,13 +74,13 @@ def _blocks(found: Register, units: System, width: float) -> list[Block]:
     return blocks
 
 
-def _drawn(paper: SheetPage, blocks: list[Block], name: str) -> Callable[[Axes], None]:
+def _drawn(paper: SheetPage, blocks: list[Block], name: str) -> Callable[[Paper], None]:
     """Return what draws one page: its blocks from the top down, and the cautions with the page's number."""
 
-    def draw(ax: Axes) -> None:
-        pen = Pen(ax, Layer.PAGE, None)
-        page = page_of(ax).grown(-paper.rim)
-        replace(pen, layer=Layer.GROUND).box(page_of(ax), SHEET, None)
+    def draw(leaf: Paper) -> None:
+        pen = Pen(leaf, Layer.PAGE, None)
+        page = leaf.page.grown(-paper.rim)
+        replace(pen, layer=Layer.GROUND).box(leaf.page, SHEET, None)
         draw_blocks(pen, replace(page, bottom=page.bottom + paper.foot), blocks)
         foot = Box(page.left, page.bottom, page.right, page.bottom + paper.foot - 4)
         pen.line([(foot.left, foot.top), (foot.right, foot.top)], Stroke(EDGE, 1.2))

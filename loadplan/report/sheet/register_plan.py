@@ -19,8 +19,8 @@ from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.words.vocabulary import reader_of, shown_verdict
 from loadplan.units import System
 
-HIGH, HEAD = 210, 20
-"""Height of the plan and of the line over it [px]."""
+HIGH, HEAD, HIGHEST = 210, 20, 560
+"""Height of the plan and of the line over it, and height of the plan where its page has room [px]."""
 
 TITLE = points(10.5, bold=True)
 
@@ -51,7 +51,7 @@ def bay_plan(number: int, job: Job, width: float, units: System) -> tuple[Block,
         pen.words((box.left, box.top - HEAD / 2), said, TITLE)
         _draw_unit(pen, replace(box, top=box.top - HEAD), (assessment, stage), units)
 
-    return (Block(HIGH + HEAD + 8, draw),)
+    return (Block(HIGH + HEAD + 8, draw, grows=HIGHEST - HIGH),)
 
 
 def _draw_unit(pen: Pen, box: Box, shown: tuple[Assessment, StageAssessment], units: System) -> None:

@@ -1,19 +1,29 @@
 """The bands of the floor sheet: a verdict in its colour and texture, what it rests on, and the worst case large."""
 
-from loadplan.checks.phrases import names
-from loadplan.limits import Limits
+from dataclasses import replace
+
+from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.pagination import Block, folded, points
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import INK, Stroke, Type
-from loadplan.report.drawing.text_width import LINE
+from loadplan.report.drawing.text_width import LINE, text_width
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.text.key_figures import loaded_texts
-from loadplan.report.words.nearest_to_tipping import NearestToTipping, nearest_in_job, who_tips, worst_words
+from loadplan.report.words.nearest_to_tipping import (
+    NearestToTipping,
+    about_words,
+    nearest_in_job,
+    who_tips,
+    worst_words,
+)
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.top_findings import foremost
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
+
+CLOSER = 0.86
+"""By how much words of a band may be smaller where they fill one line then."""
 
 ENDS, INSET = 24, 9
 """Width of the texture at each end of the band, and free room beside its words [px]."""
@@ -32,7 +42,8 @@ def verdict_band(texts: list[tuple[str, Type]], verdict: Verdict, width: float) 
     """
     look = livery(verdict)
     room = width - 2 * (ENDS + INSET)
-    lines = [(line, kind) for text, kind in texts for line in folded(text, kind, room)]
+    fitting = [(text, _fitting(text, kind, room)) for text, kind in texts]
+    lines = [(line, kind) for text, kind in fitting for line in folded(text, kind, room)]
 
     def draw(pen: Pen, box: Box) -> None:
         pen.box(box, look.fill, Stroke(INK, 1.5))
@@ -45,6 +56,12 @@ def verdict_band(texts: list[tuple[str, Type]], verdict: Verdict, width: float) 
             top -= step
 
     return Block(sum(LINE * kind.size for _, kind in lines) + INSET, draw)
+
+
+def _fitting(text: str, wanted: Type, room: float) -> Type:
+    """Return the type of a text: a little smaller where that keeps its last word from a line of its own."""
+    smaller = replace(wanted, size=wanted.size * CLOSER)
+    return smaller if text_width(text, wanted) > room >= text_width(text, smaller) else wanted
 
 
 def job_band(assessment: Assessment, reader: Reader, width: float) -> Block:
@@ -65,31 +82,32 @@ def job_band(assessment: Assessment, reader: Reader, width: float) -> Block:
     texts = [
         (shown_verdict(assessment.verdict, assessment.basis), points(26, bold=True)),
         *((text, points(11)) for text in because),
-        *(worst_case(near, assessment.job.limits, reader) if near else []),
+        *(worst_case(near, assessment.job, reader) if near else []),
         *((text, points(11)) for text in loaded),
         (f"Weights: {basis_words(assessment.basis)}. {first_lift(reader.units)}", points(10.5, bold=True)),
     ]
     return verdict_band(texts, assessment.verdict, width)
 
 
-def worst_case(near: NearestToTipping, limits: Limits, reader: Reader) -> list[tuple[str, Type]]:
+def worst_case(near: NearestToTipping, job: Job, reader: Reader) -> list[tuple[str, Type]]:
     """Tell what goes over first: the worst case large, what it is and as given small.
 
     Args:
         near: What goes over first.
-        limits: What is asked of the plan.
+        job: The job.
         reader: Who reads it.
 
     Returns:
         Texts with their types.
     """
-    who, worst = who_tips(near, reader), worst_words(near, limits, reader)
+    who, worst = who_tips(near, reader), worst_words(near, job.limits, reader)
     large = points(17, bold=True)
     if near.fall:
         return [(f"Step {near.stage + 1}: the {who} {worst}", large)]
     to = "to tipping" if (near.worst or 0.0) > 0 else "the edge"
     given = "" if near.given is None else f" ({past_or_short(near.given, reader)} with the weights as given)"
-    about = reader.words(f"About {names(near.about)}") if near.about else "Nearest to tipping"
+    to_side = f", to the {near.side}" if near.side else ""
+    about = reader.words(f"About {about_words(near, job)}{to_side}") if near.about else "Nearest to tipping"
     return [
         (f"Worst case {worst} {to}: {who}, step {near.stage + 1}", large),
         (f"{about}{given}.", points(10.5)),

@@ -72,7 +72,7 @@ def _band(assessment: Assessment, stages: list[StageAssessment], width: float, r
     named = f": {reader.words(stages[0].state.name)}" if len(stages) == 1 else ""
     near = [found for stage in stages if (found := nearest_in_step(stage))]
     least = min(near, key=lambda each: -1e9 if each.fall else each.worst or 0.0, default=None)
-    told = worst_case(least, assessment.job.limits, reader) if least else []
+    told = worst_case(least, assessment.job, reader) if least else []
     texts = [
         (shown_verdict(verdict, assessment.basis), points(17, bold=True)),
         (title + named, points(14, bold=True)),

@@ -87,9 +87,10 @@ def _unit(pen: Pen, box: Box, assessment: Assessment, stage: StageAssessment, re
     changed = {each.name for each in (*changes.undone, *changes.done_up)}
     ties = tuple(joint for joint in (*scene.mounts, *scene.links) if joint.name not in changed)
     tags = [_with_tape(tag, comes, scene, drawn, reader) for tag in stand_tags(view, scene, drawn, reader)]
-    tags += [*_worst_tags(scene, drawn, reader), *told, *mount_tags(view, ties, reader), *tie_tags(marks, reader)]
+    tags += [*_worst_tags(scene, drawn, reader), *told, *tie_tags(marks, reader)]
     ground = Ground((*drawn.taken, *signs, *corners), drawn.lines, box)
-    draw_tags(replace(pen, layer=Layer.LABELS), tags, ground)
+    # Ties that stay as they were have their names where there is room: what changes is what the page is about.
+    draw_tags(replace(pen, layer=Layer.LABELS), tags, ground, mount_tags(view, ties, reader))
 
 
 def _with_tape(tag: Tag, comes: tuple[Support, ...], scene: PlanContent, drawn: Drawn, reader: Reader) -> Tag:

@@ -15,12 +15,13 @@ from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags
 from loadplan.report.drawing.text_width import LINE, broken, text_width
 from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.plan_content import PlanContent
-from loadplan.report.pictures.plan_shapes import beads, draw_floor, saddle_box
+from loadplan.report.pictures.plan_shapes import beads, draw_floor, saddle_box, support_box
 from loadplan.report.pictures.rulers import draw_rulers, on_floor
 from loadplan.report.pictures.title_block import draw_front, draw_scale
 from loadplan.report.sheet.stand_marks import marked
 from loadplan.report.words.number_format import write_tape
 from loadplan.report.words.tape_words import across_words, along_words, height_words, setting
+from loadplan.report.words.top_findings import steps_words
 from loadplan.report.words.vocabulary import Reader
 
 LEFT, BELOW, SIZE = 132, 78, 1.0
@@ -37,6 +38,9 @@ LETTER, NAMED, HEIGHT = points(18, bold=True), points(12, bold=True), points(12)
 
 NOTE = points(9)
 """Type of a note in a corner of the plan."""
+
+NOTE_HIGH = 2 * NOTE.size * LINE + NOTE.size
+"""Room for a note of two lines and its distance from the rim [px]."""
 
 WRITTEN, LETTER_SHARE = 13, 0.85
 """Least side of a saddle that its letter is written on [px], and the letter's size as a share of the side."""
@@ -85,13 +89,12 @@ def plan_words(assessment: Assessment, reader: Reader) -> list[str]:
         A text each.
     """
     near, far = _near_and_far(assessment.job)
-    diagonals = check_diagonals(near)
-    told = [f"{each.first.name} to {each.second.name} {write_tape(each.length, reader.units)}" for each in diagonals]
     words = [
-        f"Check diagonals: {'; '.join(told)}." if told else "",
+        "Dashed: check diagonals." if check_diagonals(near) else "",
         " ".join(_tapes(far, reader)),
-        "Seen from above, front up. Tapes from chalked front axle line and centre line to the middle of the saddle. "
-        "Heights from floor to saddle; the shim goes on top.",
+        _when_in_place(assessment),
+        "Seen from above, front up. Tapes from chalked front axle line and centre line to saddle middle, heights from "
+        "floor to saddle, shim on top.",
     ]
     return [reader.words(text) for text in words if text]
 
@@ -124,12 +127,28 @@ def _near_and_far(job: Job) -> tuple[tuple[Support, ...], tuple[Support, ...]]:
 
 
 def _tapes(stands: tuple[Support, ...], reader: Reader) -> list[str]:
-    """Return where stands are that are told in words; those at one place, one after the other, share them."""
+    """Return where stands are that are told in words; those at one place share them."""
     found: dict[str, list[str]] = {}
     for each in stands:
         told = f"{along_words(each.at[0], reader)}, {across_words(each.at[1], reader)}."
         found.setdefault(told, []).append(each.name)
     return [f"{names(those)}: {told}" for told, those in found.items()]
+
+
+def _when_in_place(assessment: Assessment) -> str:
+    """Return which stands are in place in which steps: also that two of one place are there in turn."""
+    marks = [(each.name, own.name) for each, own in zip(marked(assessment.job), assessment.job.supports, strict=True)]
+    here = [(stage.state.index, {each.name for each in stage.state.supports}) for stage in assessment.stages]
+    found: dict[tuple[int, ...], list[str]] = {}
+    for mark, name in marks:
+        found.setdefault(tuple(index for index, standing in here if name in standing), []).append(mark)
+    last = len(here)
+    told = [
+        f"{names(those)} {'in every step' if len(steps) == last else f'in {steps_words(steps)}'}"
+        for steps, those in found.items()
+        if steps
+    ]
+    return f"In place: {'; '.join(told)}." if told else ""
 
 
 def _scene(job: Job, near: tuple[Support, ...]) -> PlanContent:
@@ -163,6 +182,10 @@ def _draw(pen: Pen, box: Box, plan: _TapePlan, reader: Reader) -> None:
     frame = Box(box.left + LEFT, box.bottom + BELOW, box.right, box.top)
     scene = _scene(plan.job, near)
     view = view_of(frame, scene.extent, rim=RIM, aside=ASIDE)
+    off = not view.shows(0.0, view.centre[1])
+    if off and any(_axle_note(view, reader)[1].overlap(support_box(view, each)) for each in near):
+        # The note that says where the axle line is stands over or under the stands, not on one.
+        view = view_of(frame, scene.extent, rim=RIM + NOTE_HIGH, aside=ASIDE)
     replace(pen, layer=Layer.GROUND).box(frame, SHEET, Stroke(HAIRLINE, 1.5))
     drawn = draw_floor(replace(pen, frame=frame), view, scene)
     ends = [(view.page(*each.first.at[:2]), view.page(*each.second.at[:2])) for each in diagonals]
@@ -196,15 +219,20 @@ def _draw_axle_note(pen: Pen, view: View, reader: Reader) -> list[Box]:
     """
     if view.shows(0.0, view.centre[1]):
         return []
-    ahead, frame = view.centre[0] < 0.0, view.frame
-    said = [reader.words("front axle line: off this"), f"plan, further {'ahead' if ahead else 'back'}"]
-    wide, high = max(text_width(line, NOTE) for line in said), len(said) * NOTE.size * LINE
-    top = frame.top - NOTE.size if ahead else frame.bottom + NOTE.size + high
-    box = Box(frame.right - NOTE.size - wide, top - high, frame.right - NOTE.size, top)
+    said, box = _axle_note(view, reader)
     over = replace(pen, layer=Layer.LABELS)
     over.box(box, SHEET, None)
     over.lines((box.left, box.top), said, NOTE)
     return [box]
+
+
+def _axle_note(view: View, reader: Reader) -> tuple[list[str], Box]:
+    """Return the words of that note, and what they cover in the corner that is nearest to the line."""
+    ahead, frame = view.centre[0] < 0.0, view.frame
+    said = [reader.words("front axle line: off this"), f"plan, further {'ahead' if ahead else 'back'}"]
+    wide, high = max(text_width(line, NOTE) for line in said), NOTE_HIGH - NOTE.size
+    top = frame.top - NOTE.size if ahead else frame.bottom + NOTE.size + high
+    return said, Box(frame.right - NOTE.size - wide, top - high, frame.right - NOTE.size, top)
 
 
 def _draw_letters(pen: Pen, view: View, near: tuple[Support, ...]) -> None:
@@ -220,8 +248,10 @@ def _draw_letters(pen: Pen, view: View, near: tuple[Support, ...]) -> None:
 def _diagonal_tag(diagonal: Diagonal, ends: tuple[tuple[float, float], tuple[float, float]], reader: Reader) -> Tag:
     (x, y), (across, along) = ends
     third = x + (across - x) / 3, y + (along - y) / 3
-    told = reader.words(write_tape(diagonal.length, reader.units))
-    return Tag((((told, NAMED),),), Box(*third, *third), (0.0, 0.0))
+    # Without its ends it reads as what is nearest to it: a side, or the height of a stand.
+    told = f"{diagonal.first.name} to {diagonal.second.name}"
+    far = reader.words(write_tape(diagonal.length, reader.units))
+    return Tag((((f"{told} ", HEIGHT), (far, NAMED)),), Box(*third, *third), (0.0, 0.0))
 
 
 def _away(view: View, spot: Box) -> tuple[float, float]:

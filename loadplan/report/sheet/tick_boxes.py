@@ -10,8 +10,11 @@ from loadplan.report.drawing.view import Box
 from loadplan.report.words.cautions import Boxes
 from loadplan.report.words.vocabulary import Reader
 
-TICK, ABREAST = 15, 3
-"""Side of a box to tick [px], and how many stand side by side."""
+TICK = 15
+"""Side of a box to tick [px]."""
+
+ABREAST = (3, 4)
+"""How many boxes may stand side by side: of these the first with which a set is least high."""
 
 MOMENT = 92
 """Width of the column with the moments [px]."""
@@ -33,27 +36,33 @@ def tick_blocks(sets: Sequence[Boxes], width: float, reader: Reader) -> list[Blo
     """
     blocks: list[Block] = []
     for each in sets:
-        items = [reader.words(item) for item in each.items]
-        rows = _in_rows(items, (width - MOMENT) / ABREAST)
-        blocks += [_row(reader.words(each.heading) if row is rows[0] else "", row, width) for row in rows]
+        tries = [_set(each, abreast, width, reader) for abreast in ABREAST]
+        blocks += min(tries, key=lambda rows: sum(row.high for row in rows))
         blocks.append(space(4))
     return blocks
 
 
-def _in_rows(items: list[str], part: float) -> list[list[str]]:
+def _set(boxes: Boxes, abreast: int, width: float, reader: Reader) -> list[Block]:
+    """Return the rows of a set with so many boxes side by side."""
+    rows = _in_rows([reader.words(item) for item in boxes.items], abreast, (width - MOMENT) / abreast)
+    heads = [reader.words(boxes.heading), *("" for _ in rows[1:])]
+    return [_row(head, row, (width - MOMENT) / abreast, width) for head, row in zip(heads, rows, strict=True)]
+
+
+def _in_rows(items: list[str], abreast: int, part: float) -> list[list[str]]:
     """Return the items of each row: one that takes more than two lines of a column has a row to itself."""
     rows: list[list[str]] = [[]]
     for item in items:
         alone = text_width(item, ITEM) > 2 * part
-        if rows[-1] and (alone or len(rows[-1]) == ABREAST or text_width(rows[-1][0], ITEM) > 2 * part):
+        if rows[-1] and (alone or len(rows[-1]) == abreast or text_width(rows[-1][0], ITEM) > 2 * part):
             rows.append([])
         rows[-1].append(item)
     return rows
 
 
-def _row(moment: str, texts: list[str], width: float) -> Block:
-    """Return boxes to tick, side by side."""
-    part = (width - MOMENT) / (ABREAST if len(texts) > 1 else 1)
+def _row(moment: str, texts: list[str], part: float, width: float) -> Block:
+    """Return boxes to tick, side by side in parts of a width [px]; one alone has the whole width."""
+    part = part if len(texts) > 1 else width - MOMENT
     told = [folded(text, ITEM, part - 2 * TICK) for text in texts]
     when = folded(moment, HEAD, MOMENT - 8)
 

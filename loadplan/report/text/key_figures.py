@@ -4,11 +4,10 @@ from dataclasses import dataclass
 
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names
-from loadplan.limits import Limits
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment
 from loadplan.report.words.columns import WIDTH, indented
-from loadplan.report.words.nearest_to_tipping import Fall, NearestToTipping, nearest_in_job, worst_words
+from loadplan.report.words.nearest_to_tipping import Fall, NearestToTipping, about_words, nearest_in_job, worst_words
 from loadplan.report.words.stage_tables import window_words
 from loadplan.report.words.tipping_direction import past_or_short
 from loadplan.report.words.vocabulary import Reader
@@ -51,7 +50,7 @@ def figure_lines(assessment: Assessment, reader: Reader) -> list[str]:
     """
     near = nearest_in_job(assessment)
     told = [
-        *([("Nearest to tipping", _nearest(near, assessment.job.limits, reader))] if near else []),
+        *([("Nearest to tipping", _nearest(near, assessment.job, reader))] if near else []),
         *(("Most loaded", text) for text in loaded_texts(assessment, reader)),
         *(("How far to lower", text) for stage in assessment.stages for text in _lowering(stage, reader)),
     ]
@@ -118,18 +117,18 @@ def share_words(share: float, asked: float, reader: Reader) -> str:
     return reader.above(Quantity(share, Measure.SHARE), 1.0 if share > 1.0 else asked)
 
 
-def _nearest(near: NearestToTipping, limits: Limits, reader: Reader) -> str:
+def _nearest(near: NearestToTipping, job: Job, reader: Reader) -> str:
     """Return what goes over first, how far it is from it in the worst case, and about what it turns."""
     where = f"{names(near.bodies)}, step {near.stage + 1}"
     match near.fall:
         case Fall.OVER | Fall.LEANS:
-            return f"{where}: {worst_words(near, limits, reader)}"
+            return f"{where}: {worst_words(near, job.limits, reader)}"
         case Fall.ROCKS:
             return f"{where}: free to rock"
         case None:
-            worst = worst_words(near, limits, reader) + (" the edge" if (near.worst or 0.0) <= 0 else "")
+            worst = worst_words(near, job.limits, reader) + (" the edge" if (near.worst or 0.0) <= 0 else "")
             given = "" if near.given is None else f", as given {past_or_short(near.given, reader)}"
-            about = f", turns about {names(near.about)}" if near.about else ""
+            about = f", turns about {about_words(near, job)}" if near.about else ""
             return f"worst case {worst}{given}: {where}{about}"
 
 

@@ -24,6 +24,13 @@ MOST_LEFT = 5
 """Findings that are told of a plan with changes: `check` tells them all."""
 
 
+CALM = "nothing stops any more; looking for what takes away the cautions"
+
+OUT_OF_BUDGET = (
+    "The search stopped at its budget: this is what was found so far, it does not say that nothing better exists."
+)
+
+
 class MendingProgress:
     """Shows how far the search for changes is: a bar on a terminal, else a line now and then."""
 
@@ -35,6 +42,7 @@ class MendingProgress:
         """
         self._stream = stream
         self._told = False
+        self._calm = False
 
     def __enter__(self) -> Self:
         """Return this."""
@@ -46,10 +54,18 @@ class MendingProgress:
             self._stream.write("\r\x1b[K")
             self._stream.flush()
 
+    def nothing_stops(self) -> None:
+        """Say from now on that only cautions are left."""
+        self._calm = True
+        if not self._stream.isatty():
+            self._stream.write(f"{CALM}\n")
+            self._stream.flush()
+
     def tell(self, looked_at: int, planned: int) -> None:
         """Show how many plans were looked at of those to look at, as far as is known."""
         said = f"{looked_at} of {planned} plans looked at; Ctrl-C takes what is found so far"
         if self._stream.isatty():
+            said = f"{CALM}: {looked_at} plans; Ctrl-C takes what is found" if self._calm else said
             done = min(BAR, BAR * looked_at // max(planned, 1))
             self._stream.write(f"\r\x1b[K[{'#' * done}{'.' * (BAR - done)}] {said}")
         elif looked_at % NOW_AND_THEN:
@@ -74,6 +90,7 @@ def mending_dict(mending: Mending, units: System) -> dict[str, Plain]:
     return {
         "schema": "loadplan-mending-1",
         "proven_fewest": mending.proven,
+        "ended_by": "interrupt" if mending.interrupted else "budget" if mending.ran_out else "done",
         "changes": [
             {"kind": each.kind.value, "support": each.support, "says": reader.sentence(each.says)}
             for each in mending.changes
@@ -116,6 +133,8 @@ def _verdicts(mending: Mending, first: int, reader: Reader) -> list[str]:
     else:
         changes = "1 change" if count == 1 else f"{count} changes"
         lines = [f"As planned: {before}. With {changes}: {shown_verdict(mending.verdict, basis)}."]
+    if mending.ran_out and not mending.interrupted:
+        lines.append(OUT_OF_BUDGET)
     lines = [line for text in lines for line in wrap(text, WIDTH)]
     return [*lines, f"Weights: {basis_words(basis)}.", first_lift(reader.units)]
 

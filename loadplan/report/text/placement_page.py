@@ -11,9 +11,9 @@ from loadplan.checks.phrases import names
 from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.model.weight_basis import poorest_basis
-from loadplan.planning.placement.largest_margin import Layout
+from loadplan.planning.placement.layout import Layout
 from loadplan.planning.placement.near_miss import NearMiss
-from loadplan.planning.placement.proposal import Placement
+from loadplan.planning.placement.proposal import Placement, SearchEnd
 from loadplan.report.json_output import MM, Plain
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
@@ -24,6 +24,23 @@ from loadplan.units import System
 
 EVERY = 10.0
 """Where there is no terminal, a line is written no more often than so [s]."""
+
+
+STOPPED = (
+    "The search stopped at its budget: the plan below is what was found so far, it does not say that nothing better "
+    "exists."
+)
+
+NOTHING_SO_FAR = (
+    "No layout that fits was found before the search stopped at its budget: it does not say that there is none."
+)
+
+MORE = "`loadplan check` on the job says more."
+
+ANYWHERE = (
+    "Only the points of the vehicle's file were tried. With --anywhere, places inside the outlines are tried, too: "
+    "only where the maker gives a bearing place."
+)
 
 
 class SearchProgress:
@@ -40,6 +57,7 @@ class SearchProgress:
         self._reader = Reader(units, frozenset())
         self._stream = stream
         self._largest = 0.0
+        self._shown = False
         self._clock = clock
         self._told = clock()
 
@@ -49,7 +67,7 @@ class SearchProgress:
 
     def __exit__(self, *_: object) -> None:
         """Leave the line clean."""
-        if self._largest > 0 and self._stream.isatty():
+        if self._shown and self._stream.isatty():
             self._stream.write("\r\x1b[K")
             self._stream.flush()
 
@@ -58,7 +76,9 @@ class SearchProgress:
         larger = margin > self._largest
         self._largest = max(self._largest, margin)
         if self._stream.isatty():
-            if larger:
+            # Also before anything was found: on a terminal nothing at all would look like standing still.
+            if larger or not self._shown:
+                self._shown = True
                 self._stream.write(f"\r\x1b[K{self._said()}")
                 self._stream.flush()
         elif self._clock() - self._told >= EVERY:
@@ -86,6 +106,7 @@ def placement_dict(placement: Placement) -> dict[str, Plain]:
     told: dict[str, Plain] = {
         "schema": "loadplan-placement-1",
         "proven_best": placement.proven,
+        "ended_by": placement.ended.value,
         "considered": placement.considered,
         "layouts": [_layout(each) for each in layouts],
     }
@@ -141,7 +162,7 @@ def placement_page(job: Job, placement: Placement, units: System) -> str:
     reader = reader_of(job, units)
     answer = placement.answer
     lines = [reader.words(job.title), ""]
-    lines += _nothing(placement, reader) if answer is None else _proposal(placement, answer, reader)
+    lines += _nothing(job, placement, reader) if answer is None else _proposal(placement, answer, reader)
     lines += caution_lines(poorest_basis(job), units)
     return "\n".join(lines) + "\n"
 
@@ -157,6 +178,9 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
         f"{placement.considered} layouts{sure}.",
         WIDTH,
     )
+    if placement.ended is SearchEnd.BUDGET:
+        lines += indented("", STOPPED, WIDTH)
+    lines += _cells_tried(placement, reader)
     lines += indented("", f"{shown_verdict(answer.verdict, basis)}; weights: {basis_words(basis)}.", WIDTH)
     lines += [first_lift(reader.units)]
     if answer.cautions:
@@ -182,6 +206,22 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
     return lines
 
 
+def _cells_tried(placement: Placement, reader: Reader) -> list[str]:
+    """Return how far apart the places lie that were tried besides the file's points."""
+    cells = placement.cells
+    if cells is None:
+        return []
+    if not cells.coarse:
+        return indented(
+            "",
+            "No places besides the points could be tried: no assembly in the file has outline and bottom.",
+            WIDTH,
+        )
+    coarse, finest = reader.length(cells.coarse), reader.length(cells.finest)
+    finer = f", then nearer ones round what was found, down to {finest}" if cells.finest < cells.coarse else ""
+    return indented("", f"Tried: the points of the file, and places {coarse} apart at most{finer}.", WIDTH)
+
+
 def _table(layout: Layout, reader: Reader) -> list[str]:
     """Return the planned stands as a table."""
     columns = (
@@ -197,19 +237,30 @@ def _margin(layout: Layout, reader: Reader) -> str:
     return "nothing to tip" if layout.margin == inf else reader.length(layout.margin)
 
 
-def _nothing(placement: Placement, reader: Reader) -> list[str]:
+def _nothing(job: Job, placement: Placement, reader: Reader) -> list[str]:
     """Return what stands in the way, and what would free it."""
-    if not placement.against:
+    if placement.ended is SearchEnd.INTERRUPT:
         return indented("", "The search was stopped before any layout that holds was found.", WIDTH)
     told = [
         f"{reader.words(check)} ({number} {'layout' if number == 1 else 'layouts'})"
         for check, number in placement.against
     ]
-    way_out = CHECK_OF[placement.against[0][0]].way_out or "`loadplan check` on the job says more."
-    lines = indented("", f"No layout fits. In the way: {names(told)}. {way_out}", WIDTH)
+    way = f" In the way: {names(told)}." if told else ""
+    out = CHECK_OF[placement.against[0][0]].way_out if told else ""
+    if placement.ended is SearchEnd.BUDGET:
+        lines = indented("", f"{NOTHING_SO_FAR}{way} {out or MORE}", WIDTH)
+    else:
+        lines = indented("", f"No layout fits.{way} {out or MORE}", WIDTH)
+    lines += _cells_tried(placement, reader)
+    if placement.cells is None and _has_outlines(job):
+        lines += indented("", ANYWHERE, WIDTH)
     for near in placement.near:
         lines += ["", *indented("", _nearly(near, reader), WIDTH)]
     return lines
+
+
+def _has_outlines(job: Job) -> bool:
+    return any(len(each.outline) > 2 and each.bottom is not None for each in job.vehicle.bodies)
 
 
 def _nearly(near: NearMiss, reader: Reader) -> str:

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from enum import Enum
 
 from loadplan.checks.balance import what_moves
-from loadplan.checks.phrases import names, several
+from loadplan.checks.phrases import low_side, names, several
 from loadplan.limits import Limits
 from loadplan.model.answer import GroupAnswer, Loose, Mode
+from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment
 from loadplan.report.words.vocabulary import Reader
 
@@ -33,6 +34,7 @@ class NearestToTipping:
         worst: Its margin in the worst case [m]; None without.
         given: Its margin with weights and places as given [m]; None without.
         about: What it turns about then; empty without.
+        side: The side to which it goes over then; "" without.
     """
 
     stage: int
@@ -41,6 +43,7 @@ class NearestToTipping:
     worst: float | None = None
     given: float | None = None
     about: tuple[str, ...] = ()
+    side: str = ""
 
 
 def nearest_in_step(stage: StageAssessment) -> NearestToTipping | None:
@@ -66,7 +69,8 @@ def nearest_in_step(stage: StageAssessment) -> NearestToTipping | None:
     worst, body = next(each for each in left if each[0] <= least + SAME)
     first = worst_mode(stage, body.name)
     bodies = tuple(each.name for each in stage.statics.bodies if each.name in {body.name, *body.rigid_with})
-    return NearestToTipping(index, bodies, None, worst, body.margin, first.about if first else ())
+    side = low_side(dict(first.motions)[body.name]) if first else ""
+    return NearestToTipping(index, bodies, None, worst, body.margin, first.about if first else (), side)
 
 
 def nearest_in_job(assessment: Assessment) -> NearestToTipping | None:
@@ -136,6 +140,26 @@ def who_tips(near: NearestToTipping, reader: Reader) -> str:
         Its assemblies.
     """
     return reader.words(names(near.bodies))
+
+
+def about_words(near: NearestToTipping, job: Job) -> str:
+    """Name what stays where it is while it goes over, apart by the assembly under which it is where several turn.
+
+    Args:
+        near: What goes over first.
+        job: The job.
+
+    Returns:
+        Words such as "A and C under the cradle and E under the powertrain"; "" where nothing is known of it.
+    """
+    arms = job.lift.arms if job.lift else ()
+    under = {each.name: each.body for each in (*job.supports, *arms)}
+    bodies = list(dict.fromkeys(under[name] for name in near.about if name in under))
+    if len(bodies) < 2:
+        return names(near.about) if near.about else ""
+    # They lie on no one line then: each assembly turns about its own.
+    apart = [f"{names([name for name in near.about if under.get(name) == body])} under the {body}" for body in bodies]
+    return names([*apart, *(name for name in near.about if name not in under)])
 
 
 def _fall(group: GroupAnswer) -> Fall | None:

@@ -8,7 +8,8 @@ import pytest
 from loadplan.files import read_job
 from loadplan.planning.interview.answer_parsing import read_answer
 from loadplan.planning.interview.known_vehicle import KnownVehicle
-from loadplan.planning.interview.question import Value
+from loadplan.planning.interview.odd_answers import outside
+from loadplan.planning.interview.question import Ask, Value
 from loadplan.planning.interview.question_flow import Answers, next_question, questions, with_answer
 from loadplan.planning.interview.questions_on_job import Beginning, work_questions
 from loadplan.units import System
@@ -133,3 +134,11 @@ def test_the_front_axle_may_be_told_in_kg_of_the_whole_vehicle() -> None:
 def _share(kept: Answers) -> Value:
     question = next(each for each in questions(kept) if each.key == "share")
     return read_answer(question, kept.texts["share"], System.METRIC)
+
+
+def test_bounds_are_said_in_round_figures_and_never_take_in_what_is_odd() -> None:
+    odd = outside(Ask.LOAD, 4_900.0, 118_000.0, "a stand")
+    assert "most are 500 kg to 12000 kg" in odd(200_000.0, System.METRIC)
+    # 124.9 mm rounds to 120 mm, which would take 124.5 mm in.
+    close = outside(Ask.LENGTH, 0.1249, 0.5, "a gap")(0.1245, System.METRIC)
+    assert close.startswith("124.5 mm is odd for a gap: most are 124.9 mm")

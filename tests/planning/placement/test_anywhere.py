@@ -4,6 +4,7 @@ import json
 import subprocess
 import sys
 from dataclasses import replace
+from math import inf
 from pathlib import Path
 
 import pytest
@@ -12,16 +13,22 @@ from loadplan.files import read_job
 from loadplan.files.write_layout import with_layout
 from loadplan.model.job import Job
 from loadplan.model.point_in_polygon import covers_point
+from loadplan.model.shop import Square
 from loadplan.model.vehicle import Point
 from loadplan.model.verdict import Verdict
-from loadplan.planning.placement.free_places import MOST_PLACES, with_free_places
+from loadplan.planning.placement import anywhere_search
+from loadplan.planning.placement.anywhere_search import propose_anywhere
+from loadplan.planning.placement.common_level import reaches
+from loadplan.planning.placement.falling_margin import FallingMargin
+from loadplan.planning.placement.free_places import CELL, MOST_PLACES, Grid, around, with_free_places
 from loadplan.planning.placement.largest_margin import Search
 from loadplan.planning.placement.layout_space import space
-from loadplan.planning.placement.proposal import MOST_WORK, propose
+from loadplan.planning.placement.proposal import MOST_WORK, SearchEnd, propose
+from loadplan.planning.placement.search_work import SearchLimits, SearchWork
 from loadplan.report.text.placement_page import placement_dict, placement_page
 from loadplan.stages import states
 from loadplan.units import System
-from tests.planning.jobs import scattered
+from tests.planning.jobs import STAND, scattered, with_stand
 
 DEMO = Path(__file__).parents[3] / "demo"
 SQUARE = ((-0.5, -0.4), (0.5, -0.4), (0.5, 0.4), (-0.5, 0.4))
@@ -43,8 +50,8 @@ def outlined(job: Job, *, points: tuple[Point, ...] = ()) -> Job:
 
 
 def test_cells_lie_inside_the_outline_and_never_under_what_comes_off() -> None:
-    here = with_free_places(space(outlined(scattered(3, 4))))
-    assert 0 < len(here.points) <= MOST_PLACES
+    here = with_free_places(space(outlined(scattered(3, 4)))).space
+    assert 0 < len(here.points) <= MOST_PLACES[0]
     for each in here.points:
         assert not each.name
         assert covers_point(SQUARE, each.at[:2])
@@ -53,14 +60,14 @@ def test_cells_lie_inside_the_outline_and_never_under_what_comes_off() -> None:
 
 def test_without_outlines_there_are_no_cells() -> None:
     here = space(scattered(3, 4))
-    assert with_free_places(here) == here
+    assert with_free_places(here) == Grid(here, 0.0)
 
 
 def test_where_points_do_not_do_cells_do_and_each_is_a_caution_and_told() -> None:
     points = tuple(Point(f"point {number}", "unit", (0.3, 0.05 * number, 0.2), None, "") for number in range(4))
     job = outlined(scattered(3, 4), points=points)
     assert propose(space(job), 3, _silent).answer is None
-    found = propose(with_free_places(space(job)), 3, _silent)
+    found = propose_anywhere(space(job), 3, _silent)
     answer = found.answer
     assert answer is not None
     assert answer.verdict is Verdict.CAUTION
@@ -76,7 +83,7 @@ def test_a_layout_at_cells_is_written_as_places_of_the_assembly(tmp_path: Path) 
     bodies = tuple(
         replace(each, bottom=each.bottom or 0.2, outline=each.outline or SQUARE) for each in job.vehicle.bodies
     )
-    here = with_free_places(space(replace(job, vehicle=replace(job.vehicle, bodies=bodies))))
+    here = with_free_places(space(replace(job, vehicle=replace(job.vehicle, bodies=bodies)))).space
     cells = replace(here, points=tuple(each for each in here.points if not each.name))
     answer = propose(cells, 3, _silent).answer
     assert answer is not None
@@ -127,7 +134,7 @@ def test_without_a_number_the_work_is_bounded_and_told_as_not_proven() -> None:
 
 def test_a_search_with_little_work_left_stops_and_says_that_it_proves_nothing() -> None:
     looked: list[float] = []
-    search = Search(space(strict(scattered(1, 12))), looked.append, 6)
+    search = Search(space(strict(scattered(1, 12))), looked.append, SearchLimits(6))
     found = search.largest(4, lambda layout: not layout.against, 0.0)
     assert not found.proven
     assert len(found.layouts) == 0
@@ -178,3 +185,121 @@ def test_a_signal_ends_the_command_with_the_best_so_far(tmp_path: Path) -> None:
     # The one that was being looked at when the signal came may be ended; nothing is begun after it.
     assert done.stderr.endswith(("looked at 2\n", "looked at 3\n")), "the search ended with it"
     assert "Traceback" not in done.stderr
+
+
+def test_a_narrow_part_that_comes_off_keeps_cells_away_though_no_corner_of_one_is_under_it() -> None:
+    strip = ((0.0, -0.4), (0.004, -0.4), (0.004, 0.4), (0.0, 0.4))
+    job = outlined(scattered(3, 4))
+    parts = tuple(replace(each, outline=strip) if each.name == "part 0" else each for each in job.vehicle.parts)
+    here = with_free_places(space(replace(job, vehicle=replace(job.vehicle, parts=parts)))).space
+    middles = [each.at[0] for each in here.points]
+    assert all(x < -CELL / 2 or x > 0.004 + CELL / 2 for x in middles)
+    assert min(middles) < 0 < max(middles)
+
+
+def test_a_saddle_at_a_cell_lies_wholly_under_the_assembly() -> None:
+    wide = replace(STAND, saddle=Square(0.12, 0.12))
+    here = with_free_places(space(with_stand(outlined(scattered(3, 4)), wide))).space
+    assert max(abs(each.at[0]) for each in here.points) == pytest.approx(0.5 - 0.06)
+    assert max(abs(each.at[1]) for each in here.points) == pytest.approx(0.4 - 0.06)
+
+
+def test_finer_cells_lie_round_the_stands_and_theirs_are_among_them() -> None:
+    job = outlined(scattered(3, 4))
+    coarse = with_free_places(space(job))
+    answer = propose(coarse.space, 3, _silent).answer
+    assert answer is not None
+    fine = around(space(job), answer.planned, 0.05)
+    places = [each.at[:2] for each in fine.points]
+    for stand in answer.planned:
+        assert any(each == pytest.approx(stand.at[:2]) for each in places)
+    nearest = [min(max(abs(x - s.at[0]), abs(y - s.at[1])) for s in answer.planned) for x, y in places]
+    assert max(nearest) == pytest.approx(0.05)
+
+
+def test_finer_cells_leave_more_margin_than_the_coarse_ones_alone() -> None:
+    job = outlined(scattered(3, 4))
+    coarse = propose(with_free_places(space(job)).space, 4, _silent).answer
+    found = propose_anywhere(space(job), 4, _silent)
+    assert coarse is not None
+    assert found.answer is not None
+    assert found.cells is not None
+    assert found.cells.finest < found.cells.coarse
+    assert found.answer.margin > coarse.margin
+    assert not found.proven, "of all cells nothing is claimed"
+
+
+def test_out_of_its_budget_the_search_says_that_something_better_may_exist(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(anywhere_search, "COARSE_WORK", 12.0)
+    monkeypatch.setattr(anywhere_search, "FINE_WORK", 4.0)
+    job = outlined(scattered(3, 4))
+    looked: list[float] = []
+    found = propose_anywhere(space(job), None, looked.append)
+    assert found.ended is SearchEnd.BUDGET
+    assert found.answer is not None
+    assert not found.proven
+    page = " ".join(placement_page(job, found, System.METRIC).split())
+    assert "stopped at its budget: the plan below is what was found so far" in page
+    assert "does not say that nothing better exists" in page
+    assert placement_dict(found)["ended_by"] == "budget"
+
+
+def test_where_the_budget_ends_it_before_anything_fits_no_impossibility_is_claimed() -> None:
+    job = strict(scattered(1, 12))
+    search = Search(space(job), _silent, SearchLimits(6))
+    assert not search.largest(4, lambda layout: not layout.against, 0.0).layouts
+    assert search.ran_out
+    found = replace(propose(space(scattered(2, 8)), 8, _silent), ended=SearchEnd.BUDGET)
+    page = " ".join(placement_page(job, found, System.METRIC).split())
+    assert "it does not say that there is none" in page
+    assert "No layout fits." not in page
+
+
+def test_a_clock_ends_a_bounded_search_whatever_work_is_left() -> None:
+    ticks = iter(range(1000))
+    search = Search(space(strict(scattered(1, 12))), _silent, SearchLimits(1e6, until=3, clock=lambda: next(ticks)))
+    assert not search.largest(4, lambda layout: not layout.against, 0.0).proven
+    assert search.ran_out
+
+
+@pytest.mark.parametrize("when", [1, 12, 40])
+def test_an_interrupt_gives_the_best_so_far_of_places_anywhere(when: int) -> None:
+    told: list[float] = []
+
+    def impatient(margin: float) -> None:
+        told.append(margin)
+        if len(told) == when:
+            raise KeyboardInterrupt
+
+    job = outlined(scattered(3, 4))
+    found = propose_anywhere(space(job), None, impatient)
+    assert found.ended is SearchEnd.INTERRUPT
+    assert len(told) == when, "nothing is begun after it"
+    assert found.answer is not None or when < 40, "by then something was judged"
+    assert placement_page(job, found, System.METRIC)
+
+
+def test_where_no_point_does_the_page_tells_of_places_anywhere_if_there_are_outlines() -> None:
+    for job, told in (
+        (scattered(2, 8), False),
+        (outlined(scattered(2, 8), points=scattered(2, 8).vehicle.points), True),
+    ):
+        weak = with_stand(job, replace(STAND, rating=900.0))
+        found = propose(space(weak), 3, _silent)
+        assert found.answer is None
+        assert ("--anywhere" in placement_page(weak, found, System.METRIC)) is told
+
+
+def test_without_any_outline_anywhere_says_that_there_was_nothing_to_try() -> None:
+    job = scattered(2, 8)
+    page = placement_page(job, propose_anywhere(space(job), 4, _silent), System.METRIC)
+    assert "No places besides the points could be tried" in page
+
+
+def test_layouts_come_by_falling_margin_each_once() -> None:
+    here = space(scattered(5, 8, 2))
+    work = SearchWork(SearchLimits(), inf)
+    rows = list(FallingMargin(here, reaches(here), _silent).layouts(5, 0.0, work))
+    assert rows
+    assert len({each.members for each in rows}) == len(rows)
+    assert [each.margin for each in rows] == sorted((each.margin for each in rows), reverse=True)

@@ -12,7 +12,8 @@ from loadplan.model.shop import Equipment
 from loadplan.model.verdict import Verdict
 from loadplan.planning.placement import layout_margin
 from loadplan.planning.placement.blocked_modes import cover
-from loadplan.planning.placement.largest_margin import TIE, Layout, Search
+from loadplan.planning.placement.largest_margin import Search
+from loadplan.planning.placement.layout import TIE, Layout
 from loadplan.planning.placement.layout_space import laid_out, space
 from loadplan.planning.placement.proposal import propose
 from loadplan.report.text.placement_page import placement_dict, placement_page

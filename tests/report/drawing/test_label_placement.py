@@ -6,12 +6,15 @@ import pytest
 
 from loadplan.report.drawing.label_placement import (
     APART,
+    CROSSING,
+    OVER_LINE,
     TOUCHING,
     Ground,
     Wanted,
     _beads,
     _crossed,
     _cuts,
+    leader_beads,
     place_labels,
 )
 from loadplan.report.drawing.view import Box
@@ -70,9 +73,9 @@ def test_a_nudge_is_tried_before_a_place_far_away() -> None:
 def test_a_line_that_cuts_off_the_corner_of_words_between_two_of_its_beads_costs_as_one_that_runs_over_them() -> None:
     """The line at 45 degrees has beads at 8.3 and 16.7 px, and is in the corner from 10 to 14 px."""
     label = Wanted((20.0, 20.0), Box(98.0, 98.0, 102.0, 102.0), (0.0, 0.0))
-    place = Box(-20.0, -20.0, 0.0, 0.0), 140.0
+    place = Box(-20.0, -20.0, 0.0, 0.0)
     corner, beside = Box(10.0, -20.0, 90.0, 14.0), Box(10.0, -20.0, 90.0, 9.0)
-    assert not any(corner.holds(bead) for bead in _beads(place[0], label.anchor))
+    assert not any(corner.holds(bead) for bead in _beads(place, label.anchor))
     assert _crossed(place, label, Ground((corner,), (), FRAME, (corner,))) == pytest.approx(TOUCHING)
     assert _crossed(place, label, Ground((beside,), (), FRAME, (beside,))) == 0
 
@@ -82,3 +85,28 @@ def test_a_line_along_a_side_of_the_page_cuts_what_it_runs_through() -> None:
     assert _cuts(upright, Box(20.0, 5.0, 40.0, 50.0))
     assert not _cuts(upright, Box(31.0, 5.0, 40.0, 50.0))
     assert not _cuts(upright, Box(20.0, 10.0, 40.0, 50.0))
+
+
+def test_a_line_over_a_sign_between_two_of_its_beads_costs_as_one_that_has_a_bead_on_it() -> None:
+    """Beads are 10 px apart, the sign is 6 px wide and lies between two of them: an eye takes the line to end there."""
+    label = Wanted((20.0, 20.0), Box(118.0, -2.0, 122.0, 2.0), (0.0, 0.0))
+    place = Box(-20.0, -10.0, 0.0, 10.0)
+    sign = Box(62.0, -4.0, 68.0, 4.0)
+    assert not any(sign.holds(bead) for bead in _beads(place, label.anchor))
+    assert _crossed(place, label, Ground((sign,), (), FRAME)) == pytest.approx(CROSSING)
+
+
+def test_a_line_that_crosses_that_of_other_words_costs_more_than_one_beside_it() -> None:
+    label = Wanted((20.0, 20.0), Box(118.0, -2.0, 122.0, 2.0), (0.0, 0.0))
+    place = Box(-20.0, -10.0, 0.0, 10.0)
+    across, beside = ((50.0, -40.0), (60.0, 40.0)), ((50.0, 10.0), (60.0, 40.0))
+    assert _crossed(place, label, Ground((), (), FRAME, (), (across,))) == pytest.approx(OVER_LINE)
+    assert _crossed(place, label, Ground((), (), FRAME, (), (beside,))) == 0
+
+
+def test_words_keep_off_all_of_a_long_line() -> None:
+    """Words of 12 px fit between two places of a line that are 30 px apart."""
+    line = (0.0, 0.0), (360.0, 0.0)
+    boxes = leader_beads(line)
+    for left in range(0, 348, 4):
+        assert any(Box(left, -6.0, left + 12.0, 6.0).overlap(each) for each in boxes), left

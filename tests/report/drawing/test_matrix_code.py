@@ -1,19 +1,20 @@
 """The code on a sheet, module by module."""
 
-from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch
 
 from loadplan.report.drawing.matrix_code import QUIET_ZONE, draw_matrix_code
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.view import Box
+from tests.report.painted import painted
 
 FINDER = ("1111111", "1000001", "1011101", "1011101", "1011101", "1000001", "1111111")
 """Finder pattern of ISO/IEC 18004, 6.3.3.1: in three corners of the symbol."""
 
 
 def test_the_code_has_its_finder_patterns_and_its_quiet_zone() -> None:
-    ax = Figure().add_axes((0.0, 0.0, 1.0, 1.0))
-    draw_matrix_code(Pen(ax, Layer.PAGE, None), Box(0.0, 0.0, 290.0, 290.0), "LOADPLAN F54AB5AD")
+    room = Box(0.0, 0.0, 290.0, 290.0)
+    code = "LOADPLAN F54AB5AD"
+    ax = painted((290.0, 290.0), lambda paper: draw_matrix_code(Pen(paper, Layer.PAGE, None), room, code))
     path = next(each.get_path() for each in ax.get_children() if isinstance(each, PathPatch))
     boxes = [path.vertices[place : place + 5] for place in range(0, len(path.vertices), 5)]
     side = 21 + 2 * QUIET_ZONE

@@ -1,7 +1,6 @@
 """Work shared by processes: the same as done by one, in its order, told as it goes, and done where none can start."""
 
 import os
-from collections.abc import Callable
 from concurrent.futures import Future
 from concurrent.futures.process import BrokenProcessPool
 from functools import partial
@@ -44,6 +43,26 @@ def test_this_process_does_its_share_from_the_last_on() -> None:
     assert who == sorted(who, key=lambda each: each == os.getpid())
 
 
+class Shared:
+    """What all items need: it counts how often it is written down for another process."""
+
+    written = 0
+
+    def __reduce__(self) -> tuple[type, tuple[()]]:
+        Shared.written += 1
+        return Shared, ()
+
+
+def _beside(_shared: Shared, number: int) -> int:
+    return number
+
+
+def test_what_all_items_share_is_sent_written_down_once() -> None:
+    with helpers(_ready, processes=2) as two:
+        assert two.each(partial(_beside, Shared()), range(MANY)) == list(range(MANY))
+    assert Shared.written == 1
+
+
 def test_alone_each_is_told() -> None:
     heard: list[int] = []
     ALONE.each(partial(_draw, "unit"), range(MANY), lambda done, _: heard.append(done))
@@ -56,7 +75,7 @@ class Broken:
     def __init__(self, trouble: Exception, *, later: bool) -> None:
         self.trouble, self.later = trouble, later
 
-    def submit(self, _work: Callable[[int], bytes], _item: int) -> Future[bytes]:
+    def submit(self, *_given: object) -> Future[bytes]:
         if not self.later:
             raise self.trouble
         future: Future[bytes] = Future()

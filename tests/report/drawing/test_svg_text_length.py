@@ -4,11 +4,11 @@ import re
 from html import unescape
 
 import pytest
-from matplotlib.axes import Axes
 
 from loadplan.report.drawing.inline_svg import for_page
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.save_figure import picture
+from loadplan.report.drawing.picture_file import picture
 from loadplan.report.drawing.style import FONT, INK, MONO, Type
 from loadplan.report.drawing.text_width import text_width
 
@@ -20,11 +20,9 @@ PLAIN, BOLD, EVEN = (
 WORDS = {"When anything moves, stop.": PLAIN, "D 107 kg": BOLD, 'A & B <"new">': PLAIN, "a b  c": EVEN, "שלום": PLAIN}
 
 
-def draw(ax: Axes) -> None:
-    ax.set_axis_off()
-    ax.set(xlim=(0.0, 400.0), ylim=(0.0, 300.0))
+def draw(paper: Paper) -> None:
     for number, (words, lettering) in enumerate(WORDS.items()):
-        Pen(ax, Layer.PAGE, None).words((10.0, 250.0 - 40 * number), words, lettering)
+        Pen(paper, Layer.PAGE, None).words((10.0, 250.0 - 40 * number), words, lettering)
 
 
 @pytest.fixture(scope="module")

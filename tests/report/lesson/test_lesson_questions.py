@@ -6,7 +6,6 @@ from math import degrees, radians
 from pkgutil import iter_modules
 
 import pytest
-from matplotlib.figure import Figure
 
 from loadplan.assess import assess
 from loadplan.limits import GRAVITY
@@ -15,6 +14,7 @@ from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.lesson_unit import carried, first_unit, stands_of, the_unit
 from loadplan.planning.whatif import laid_on, without
 from loadplan.report.drawing.label_placement import Ground
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.text_boxes import Tag
 from loadplan.report.drawing.view import Box
@@ -231,17 +231,46 @@ def test_what_lies_over_a_stand_does_not_move_its_letter_to_the_next_stand(monke
     assert isinstance(picture, PlanPicture)
     heard: list[dict[str, Box]] = []
 
-    def hear(_pen: Pen, tags: list[Tag], _ground: Ground) -> None:
+    def hear(_pen: Pen, tags: list[Tag], _ground: Ground) -> tuple[Box, ...]:
         heard.append({each.rows[0][0][0]: each.anchor for each in tags})
+        return ()
 
     monkeypatch.setattr(lesson_pictures, "draw_tags", hear)
-    pen = Pen(Figure().add_axes((0.0, 0.0, 1.0, 1.0)), Layer.PAGE, None)
+    pen = Pen(Paper((270.0, 200.0)), Layer.PAGE, None)
     lying = tuple(each for each in picture.marks if isinstance(each, Spot))
     assert lying
     for marks in (lying, ()):
         draw_picture(pen, Box(0.0, 0.0, 270.0, 200.0), replace(picture, marks=marks), reader)
     covered, bare = heard
     assert covered[asked.over.name] == bare[asked.over.name]
+
+
+def test_stands_that_carry_alike_carry_most_together() -> None:
+    """118 kg at both front corners of a pack: one of them alone is no answer."""
+    asked = question("battery-pack-stands", LoadDistribution)
+    told = asked.told(reader_of(asked.shot.assessment.job, System.METRIC))
+    assert told.strong == "A and B: 118 kg each"
+    assert told.answer[0] == "Then C\u00a0109 kg, D\u00a0109 kg."
+    level = replace(asked, loads=tuple((name, 1000.0) for name, _ in asked.loads))
+    alike = level.told(reader_of(asked.shot.assessment.job, System.METRIC))
+    assert alike.strong.startswith("A, B, C and D: ")
+    assert not any(line.startswith("Then") for line in alike.answer)
+
+
+def test_a_table_has_places_and_no_stands() -> None:
+    asked = question("battery-pack-table", LoadDistribution)
+    reader = reader_of(asked.shot.assessment.job, System.METRIC)
+    assert asked.told(reader).ask[0].startswith("4 places hold the battery pack")
+    legs = question("battery-pack-table", FourPointSupport).told(reader)
+    assert legs.ask[0].startswith("4 places under the battery pack")
+    assert question(FRONT, LoadDistribution).told(reader).ask[0].startswith("6 stands hold")
+
+
+def test_beside_a_unit_that_a_hose_tips_it_says_whose_the_verdict_is() -> None:
+    """The picture shows it on its way over, and the band may say that the step holds."""
+    asked = question(FRONT, ForgottenHose)
+    told = asked.told(reader_of(asked.shot.assessment.job, System.METRIC))
+    assert "The verdict is that of the step without it." in told.answer
 
 
 def test_a_stand_with_a_ring_of_the_question_has_none_of_its_finding() -> None:

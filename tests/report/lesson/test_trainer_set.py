@@ -3,13 +3,13 @@
 import re
 import struct
 from dataclasses import astuple, replace
+from functools import partial
 from io import BytesIO
 from itertools import permutations
 from math import atan2, hypot
 
 import pytest
 from matplotlib.colors import to_hex
-from matplotlib.figure import Figure
 from matplotlib.patches import Patch
 from pypdf import PdfReader
 from shapely import LineString, box
@@ -19,6 +19,7 @@ from loadplan.planning.lesson.scale_trial import bench_trial
 from loadplan.report.drawing import text_boxes
 from loadplan.report.drawing.animation import film
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.save_figure import document, drawing
 from loadplan.report.lesson.lean_picture import LeanPicture
 from loadplan.report.lesson.lesson_film import parts_slides, stand_slides
@@ -35,6 +36,7 @@ from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, shown_verdict
 from loadplan.units import System
 from tests.report.lessons import lesson, question
+from tests.report.painted import painted
 
 FRONT, ROCKING = "front-unit", "rocking-on-two-stands"
 ALL = (FRONT, "us-units", "battery-pack-table", ROCKING, "heights-open")
@@ -50,7 +52,8 @@ def pages() -> list[str]:
     """The pages of the demo's lesson.pdf as text, without blanks: where lines break is not what is asked."""
     told = book(FRONT)
     pdf = document(
-        [(WALL, lambda ax, slide=slide: draw_slide(ax, slide, told.basis, told.reader)) for slide in told.slides], "x"
+        [(WALL, lambda paper, slide=slide: draw_slide(paper, slide, told.basis, told.reader)) for slide in told.slides],
+        "x",
     )
     reader = PdfReader(BytesIO(pdf), strict=True)
     assert {tuple(map(float, page.mediabox[2:])) for page in reader.pages} == {(960.0, 540.0)}
@@ -132,9 +135,7 @@ def test_letters_have_28_points_lines_2_and_nothing_sticks_out(name: str) -> Non
     told = book(name)
     for slide in told.slides:
         with drawing():
-            figure = Figure(figsize=INCHES)
-            ax = figure.add_axes((0.0, 0.0, 1.0, 1.0))
-            draw_slide(ax, slide, told.basis, told.reader)
+            ax = painted(WALL, partial(draw_slide, slide=slide, basis=told.basis, reader=told.reader))
             texts = [each for each in ax.get_children() if hasattr(each, "get_text") and each.get_text()]
             boxes = [each.get_window_extent().transformed(ax.transData.inverted()) for each in texts]
         assert min(each.get_fontsize() for each in texts) >= 27.999
@@ -227,8 +228,7 @@ def test_letters_of_stands_keep_their_place_while_a_unit_leans_and_lie_beside_it
     seen = []
     for slide in leaning:
         with drawing():
-            ax = Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0))
-            draw_slide(ax, slide, told.basis, told.reader)
+            ax = painted(WALL, partial(draw_slide, slide=slide, basis=told.basis, reader=told.reader))
         seen.append({each.get_text(): each.get_position() for each in ax.texts if each.get_text() in "BCD"})
     assert len(seen) == 5
     for letter, place in seen[0].items():
@@ -248,8 +248,7 @@ def test_no_line_to_what_words_name_touches_other_words(name: str, monkeypatch: 
     monkeypatch.setattr(text_boxes, "place_labels", placed)
     told = book(name)
     for slide in told.slides:
-        with drawing():
-            draw_slide(Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0)), slide, told.basis, told.reader)
+        draw_slide(Paper(WALL), slide, told.basis, told.reader)
     assert sum(map(len, pages)) > 20
     for page in pages:
         for one, other in permutations(page, 2):
@@ -272,8 +271,7 @@ def test_a_picture_without_words_takes_the_whole_width() -> None:
     told = book("us-units")
     leaning = next(slide for _, slide in stand_slides(told.film[0]) if isinstance(slide.picture, LeanPicture))
     with drawing():
-        ax = Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0))
-        draw_slide(ax, leaning, told.basis, told.reader)
+        ax = painted(WALL, partial(draw_slide, slide=leaning, basis=told.basis, reader=told.reader))
     frames = [each.get_path().get_extents(each.get_patch_transform()) for each in ax.patches]
     assert max(each.x1 for each in frames if each.width < PAPER.width) == pytest.approx(PAPER.right - RIM)
 
@@ -286,8 +284,7 @@ def test_the_word_for_the_front_cuts_no_edge_in_two(name: str) -> None:
         if not isinstance(slide.picture, PlanPicture):
             continue
         with drawing():
-            ax = Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0))
-            draw_slide(ax, slide, told.basis, told.reader)
+            ax = painted(WALL, partial(draw_slide, slide=slide, basis=told.basis, reader=told.reader))
         (word,) = (each for each in ax.texts if each.get_text() == "front")
         left, low = word.get_position()
         room = box(left - 17, low, left + 30, low + 10)
@@ -302,8 +299,7 @@ def test_a_short_walk_is_an_arrow_with_a_shaft_whose_tip_is_where_it_ends() -> N
     assert isinstance(slide.picture, PlanPicture)
     (mark,) = (each for each in slide.picture.marks if isinstance(each, Arrow))
     with drawing():
-        ax = Figure(figsize=INCHES).add_axes((0.0, 0.0, 1.0, 1.0))
-        draw_slide(ax, slide, told.basis, told.reader)
+        ax = painted(WALL, partial(draw_slide, slide=slide, basis=told.basis, reader=told.reader))
     shafts = [each.get_xydata() for each in ax.lines if to_hex(each.get_color()) == HELD.lower()]
     ((start, neck),) = shafts
     assert hypot(*(neck - start)) >= HEAD

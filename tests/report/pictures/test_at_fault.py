@@ -3,13 +3,13 @@
 from dataclasses import replace
 
 import pytest
-from matplotlib.figure import Figure
 from matplotlib.patches import Circle as Round
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.shop import Circle, Square
 from loadplan.model.verdict import Finding, StageAssessment, Verdict
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.view import Box, view_of
 from loadplan.report.pictures.at_fault import NOBODY, Faults, faults_of
@@ -18,6 +18,7 @@ from loadplan.report.pictures.plan_content import unit_scene
 from loadplan.report.pictures.plan_shapes import RING, draw_floor
 from loadplan.report.pictures.tipping_edge import RigidShown, rigid_wholes
 from tests.report.builders import finding
+from tests.report.painted import painted
 
 JOB = assess(read_job(shipped_folder("demo") / "front-unit.toml"))
 PARTED = JOB.stages[3]
@@ -91,7 +92,7 @@ def test_words_keep_off_the_ring_round_a_stand_at_fault() -> None:
     scene = unit_scene(oil, oil.stages[0])
     (blamed,) = dict(scene.faults.stands)
     number = [support.name for support, _ in scene.supports].index(blamed)
-    pen = Pen(Figure().add_axes((0.0, 0.0, 1.0, 1.0)), Layer.PAGE, None)
+    pen = Pen(Paper((600.0, 400.0)), Layer.PAGE, None)
     view = view_of(Box(0.0, 0.0, 600.0, 400.0), scene.extent, rim=30)
     ringed, bare = (draw_floor(pen, view, each).taken[number] for each in (scene, replace(scene, faults=NOBODY)))
     assert ringed.width >= bare.width + 2 * RING
@@ -117,8 +118,7 @@ def test_a_round_ring_goes_round_the_corners_of_a_square_saddle() -> None:
     scene = replace(unit_scene(JOB, PARTED), supports=((jack, None),), faults=faults)
     frame = Box(0.0, 0.0, 400.0, 400.0)
     view = view_of(frame, [(jack.at[0] + side, jack.at[1] + side) for side in (-0.2, 0.2)], rim=20)
-    ax = Figure().add_axes((0.0, 0.0, 1.0, 1.0))
-    draw_floor(Pen(ax, Layer.PAGE, frame), view, scene)
+    ax = painted((400.0, 400.0), lambda paper: draw_floor(Pen(paper, Layer.PAGE, frame), view, scene))
     ring = max((each for each in ax.patches if isinstance(each, Round)), key=lambda each: each.get_radius())
     corner = 0.05 * view.scale * 2**0.5
     assert ring.get_radius() >= corner + RING / 2

@@ -8,8 +8,6 @@ from math import radians
 
 import pytest
 from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
 from matplotlib.text import Text
 
 from loadplan.assess import assess
@@ -18,7 +16,6 @@ from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.axonometric_projection import Projection
 from loadplan.report.drawing.depth_order import depth_order, in_front
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
-from loadplan.report.drawing.page_axes import PX
 from loadplan.report.drawing.text_boxes import Tag, tag_size
 from loadplan.report.pictures import axonometric_view
 from loadplan.report.pictures.axonometric_scene import LONGEST, SpaceScene, solids_of, unit_space, vehicle_space
@@ -29,6 +26,7 @@ from loadplan.report.pictures.verdict_colours import UNBLAMED, livery
 from loadplan.units import System
 from tests.demo.jobs import names
 from tests.report.builders import ROCKS, assessment, finding
+from tests.report.painted import painted
 
 
 @cache
@@ -50,11 +48,7 @@ EVERY = [(name, index) for name in names() for index in shown_apart(name)]
 
 
 def drawn(whole: Assessment, index: int, azimuth: float = AZIMUTH) -> Axes:
-    figure = Figure(figsize=(PAGE[0] / PX, PAGE[1] / PX), dpi=PX)
-    FigureCanvasAgg(figure)
-    ax = figure.add_axes((0, 0, 1, 1))
-    draw_axonometric(ax, whole, (index, azimuth), System.METRIC)
-    return ax
+    return painted(PAGE, lambda paper: draw_axonometric(paper, whole, (index, azimuth), System.METRIC))
 
 
 def words(ax: Axes) -> list[str]:

@@ -1,17 +1,16 @@
 """Every name and number of load chart and lowering belongs to what it stands beside, in every demo."""
 
+from functools import partial
 from itertools import pairwise
 
 import pytest
 from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 from matplotlib.text import Text
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.answer import SetDownAnswer
 from loadplan.model.verdict import Assessment
-from loadplan.report.drawing.page_axes import PX
 from loadplan.report.pictures.cg_walk import draw_walk
 from loadplan.report.pictures.load_chart import draw_loads, loads_size
 from loadplan.report.pictures.lowering_chart import draw_lowering
@@ -20,6 +19,7 @@ from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 from tests.demo.jobs import names
+from tests.report.painted import painted
 
 QUICK = ("front-unit",)
 ALL = [*QUICK, *(pytest.param(name, marks=pytest.mark.slow) for name in names() if name not in QUICK)]
@@ -31,10 +31,6 @@ def told(name: str) -> Assessment:
     return assess(read_job(shipped_folder("demo") / f"{name}.toml"))
 
 
-def page(size: tuple[float, float]) -> Axes:
-    return Figure(figsize=(size[0] / PX, size[1] / PX), dpi=PX).add_axes((0.0, 0.0, 1.0, 1.0))
-
-
 def words(ax: Axes) -> list[Text]:
     return [each for each in ax.findobj(Text) if each.get_text()]
 
@@ -42,8 +38,8 @@ def words(ax: Axes) -> list[Text]:
 @pytest.mark.parametrize("name", ALL)
 def test_in_each_row_of_the_load_chart_stands_what_that_stand_carries_step_by_step(name: str) -> None:
     whole = told(name)
-    reader, ax = reader_of(whole.job, System.METRIC), page(loads_size(whole))
-    draw_loads(ax, whole, System.METRIC)
+    reader = reader_of(whole.job, System.METRIC)
+    ax = painted(loads_size(whole), lambda paper: draw_loads(paper, whole, System.METRIC))
     texts = words(ax)
     supports = [*whole.job.supports, *(whole.job.lift.arms if whole.job.lift else ())]
     found = 0
@@ -76,8 +72,8 @@ def test_each_name_of_a_lowering_stands_at_the_end_of_its_own_line(name: str) ->
     for stage in whole.stages:
         if (down := stage.statics.set_down) is None:
             continue
-        ax = page(LOWERING_PAGE)
-        draw_lowering(ax, whole, stage.state.index, System.METRIC)
+        draw = partial(draw_lowering, assessment=whole, stage_index=stage.state.index, units=System.METRIC)
+        ax = painted(LOWERING_PAGE, draw)
         leaders = [line for line in ax.lines if len(line.get_xdata()) == 3 and line.get_xdata()[2] > 900]
         curves = [line for line in ax.lines if len(line.get_xdata()) == len(down.lowering.levels)]
         assert leaders
@@ -100,11 +96,18 @@ def test_each_name_of_a_lowering_stands_at_the_end_of_its_own_line(name: str) ->
 def test_a_walk_to_and_fro_tells_every_step_and_each_place_once() -> None:
     """Nine steps, of which the vehicle is lighter and comes back: all of them have to be in the list."""
     whole = told("shell-nose-off")
-    ax = page(PAGE)
-    draw_walk(ax, whole, System.METRIC)
+    ax = painted(PAGE, lambda paper: draw_walk(paper, whole, System.METRIC))
     said = [each.get_text() for each in words(ax)]
     assert "and more" not in said
     listed = [each for each in said if each.startswith("Step") and ": " in each]
     assert any(each.startswith("Steps 1, 8 to 9: ") for each in listed)
     places = [each.split(": ")[1] for each in listed]
     assert len(places) == len(set(places))
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_no_head_of_the_loads_is_cut_off(name: str) -> None:
+    """A step called "Tail stand set, axle unit unbolted, fram…" may be any."""
+    assessment = told(name)
+    ax = painted(loads_size(assessment), lambda paper: draw_loads(paper, assessment, System.METRIC))
+    assert not [each.get_text() for each in words(ax) if each.get_text().endswith("…")]

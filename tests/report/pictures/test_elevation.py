@@ -2,27 +2,27 @@
 
 import re
 from dataclasses import replace
+from functools import partial
 from math import degrees
 from pathlib import Path
 
-import matplotlib as mpl
 import pytest
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.text import Text
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Assessment
-from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Layer, Pen
-from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE
+from loadplan.report.drawing.style import POINTS_PER_PX, SENTENCE, STRONG
+from loadplan.report.drawing.text_width import text_width
 from loadplan.report.drawing.view import Box, view_of
 from loadplan.report.pictures.axonometric_stands import stand_solids
 from loadplan.report.pictures.cg_walk import draw_walk, lift_walk, unit_bodies, unit_walk
-from loadplan.report.pictures.elevation import NARROW, draw_elevation
+from loadplan.report.pictures.elevation import NARROW, _lines, draw_elevation
 from loadplan.report.pictures.elevation_levels import levels_of, undrawn
 from loadplan.report.pictures.elevation_shapes import Sight, ViewSide, draw_upright
 from loadplan.report.pictures.load_chart import draw_loads, loads_size
@@ -32,6 +32,7 @@ from loadplan.report.words.vocabulary import FIRST_LIFT
 from loadplan.units import System
 from tests.checks.small_jobs import judged
 from tests.files.test_feet import stacked
+from tests.report.painted import painted
 
 
 @pytest.fixture(scope="module")
@@ -39,15 +40,8 @@ def told() -> Assessment:
     return assess(read_job(shipped_folder("demo") / "front-unit.toml"))
 
 
-def axes(size: tuple[int, int] = PAGE) -> Axes:
-    return Figure(figsize=(size[0] / PX, size[1] / PX), dpi=PX).add_axes((0.0, 0.0, 1.0, 1.0))
-
-
 def drawn(told: Assessment, stage: int, seen: ViewSide) -> Axes:
-    with mpl.rc_context():
-        ax = axes()
-        draw_elevation(ax, told, stage, seen, System.METRIC)
-    return ax
+    return painted(PAGE, lambda paper: draw_elevation(paper, told, stage, seen, System.METRIC))
 
 
 def words(ax: Axes) -> list[str]:
@@ -108,7 +102,7 @@ def test_the_triangle_of_a_single_body_is_drawn_to_scale_where_its_edge_is_seen_
     for seen, shown in ((ViewSide.SIDE, True), (ViewSide.FRONT, False)):
         sight = Sight(seen, scene, levels, unit.job)
         view = view_of(Box(0, 0, 800, 600), sight.extent, rim=50)
-        pen = Pen(axes(), Layer.PAGE, view.frame)
+        pen = Pen(Paper(PAGE), Layer.PAGE, view.frame)
         (centre,) = draw_upright(pen, view, sight).centres
         assert centre.angle == (pytest.approx(body.tip_angle, abs=1e-4) if shown else None)
 
@@ -132,8 +126,7 @@ def test_nothing_that_is_written_lies_outside_the_page(told: Assessment, seen: V
 
 
 def test_loads_stand_over_their_bars_with_the_lines_of_their_rating(told: Assessment) -> None:
-    ax = axes(loads_size(told))
-    draw_loads(ax, told, System.METRIC)
+    ax = painted(loads_size(told), lambda paper: draw_loads(paper, told, System.METRIC))
     said = words(ax)
     assert {"A", "tail prop", "sill front left", "157 kg", "nothing"} <= set(said)
     assert on_the_page(ax, loads_size(told))
@@ -145,8 +138,7 @@ def test_the_walk_goes_where_the_parts_leave_it(told: Assessment) -> None:
     assert stops[0].at == pytest.approx(stops[2].at)
     assert stops[1].mass < stops[0].mass
     assert lift_walk(told)[-1].mass == pytest.approx(told.stages[-1].statics.lift.mass)  # type: ignore[union-attr]
-    ax = axes()
-    draw_walk(ax, told, System.METRIC)
+    ax = painted(PAGE, lambda paper: draw_walk(paper, told, System.METRIC))
     assert "1 to 3, 6 to 9" in words(ax)
     assert on_the_page(ax, PAGE)
 
@@ -195,9 +187,7 @@ def test_the_unit_of_a_walk_is_what_any_step_parts_from_the_vehicle() -> None:
 
 def test_loads_and_walk_have_the_basis_and_the_first_lift(told: Assessment) -> None:
     for draw, size in ((draw_loads, loads_size(told)), (draw_walk, PAGE)):
-        ax = axes(size)
-        draw(ax, told, System.METRIC)
-        said = words(ax)
+        said = words(painted(size, partial(draw, assessment=told, units=System.METRIC)))
         assert FIRST_LIFT in said
         assert "FOR PRACTICE: HOLDS ON PAPER; weights: example." in said
 
@@ -220,8 +210,7 @@ def test_a_long_reason_makes_the_band_higher_not_the_words_small() -> None:
 
 def test_the_load_chart_says_the_verdict_once_and_marks_steps_at_fault() -> None:
     told = assess(read_job(shipped_folder("demo") / "drive-unit-on-oil.toml"))
-    ax = axes(loads_size(told))
-    draw_loads(ax, told, System.METRIC)
+    ax = painted(loads_size(told), lambda paper: draw_loads(paper, told, System.METRIC))
     assert sum("FOR PRACTICE: CAUTION" in each for each in words(ax)) == 1
     assert "2 CAUTION" in words(ax)
     assert "8" in words(ax)
@@ -240,3 +229,19 @@ def test_what_is_only_tied_to_what_rocks_is_not_blamed() -> None:
     assert said.count("free to rock") == 1
     assert said.count("tilt not known") == 1
     assert not any("in balance" in each for each in said)
+
+
+def test_from_in_front_pads_of_two_heights_say_which_are_meant(told: Assessment) -> None:
+    """One behind the other they lie at one place: "lift pads 350 mm" beside "lift pads 355 mm" tells nobody which."""
+    words = {each.get_text() for each in drawn(told, 0, ViewSide.FRONT).findobj(Text)}
+    assert {"front lift pads", "rear lift pads"} <= words
+    assert "lift pads" not in words
+    assert "lift pads" in {each.get_text() for each in drawn(told, 0, ViewSide.SIDE).findobj(Text)}
+
+
+def test_a_height_is_not_parted_from_what_it_is() -> None:
+    """A last word alone on a line, "high", was taken for the worst of it."""
+    kind = STRONG
+    told = "shell and battery pack: CG 783 mm high"
+    assert _lines(told, kind, 2 * text_width(told, kind)) == [told]
+    assert _lines(told, kind, 0.9 * text_width(told, kind)) == ["shell and battery pack:", "CG 783 mm high"]

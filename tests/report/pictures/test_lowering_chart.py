@@ -6,18 +6,18 @@ import matplotlib as mpl
 import pytest
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
 from matplotlib.text import Text
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.graph import Graph
-from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.lowering_chart import draw_lowering
 from loadplan.report.pictures.render import LOWERING_PAGE, lowering_picture, plan_files
 from loadplan.units import System
+from tests.report.painted import painted
 
 
 @pytest.fixture(scope="module")
@@ -26,11 +26,7 @@ def set_down() -> Assessment:
 
 
 def drawn(told: Assessment, units: System = System.METRIC) -> Axes:
-    with mpl.rc_context():
-        figure = Figure(figsize=(LOWERING_PAGE[0] / PX, LOWERING_PAGE[1] / PX), dpi=PX)
-        ax = figure.add_axes((0.0, 0.0, 1.0, 1.0))
-        draw_lowering(ax, told, 0, units)
-    return ax
+    return painted(LOWERING_PAGE, lambda paper: draw_lowering(paper, told, 0, units))
 
 
 def words(ax: Axes) -> list[str]:
@@ -101,7 +97,7 @@ def test_only_a_step_in_which_something_is_set_down_has_the_picture(set_down: As
         "step-01-set-down-on-the-stands-still-bolted-lowering.svg"
     ]
     with pytest.raises(ValueError, match="Tail stand set"):
-        draw_lowering(Figure().add_axes((0.0, 0.0, 1.0, 1.0)), set_down, 1, System.METRIC)
+        draw_lowering(Paper(LOWERING_PAGE), set_down, 1, System.METRIC)
 
 
 def test_the_same_lowering_gives_the_same_bytes(set_down: Assessment) -> None:

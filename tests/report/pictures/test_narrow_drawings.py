@@ -5,25 +5,28 @@ from itertools import pairwise
 from math import radians
 
 import pytest
-from matplotlib.figure import Figure
 
 from loadplan.assess import assess
+from loadplan.board.verdict_cells import distances
 from loadplan.files import read_job, shipped_folder
 from loadplan.model.verdict import Assessment
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
-from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures import live_plan
 from loadplan.report.pictures.elevation_shapes import ViewSide
 from loadplan.report.pictures.live_plan import LivePage, draw_live, live_of
 from loadplan.report.pictures.live_side_view import SideView, Turned
-from loadplan.report.pictures.plan_shapes import beads
+from loadplan.report.pictures.plan_shapes import beads, support_box
 from loadplan.report.pictures.render import live_picture, side_view_picture
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
 
 PHONE = 390.0, 320.0
+ROOM = 304.0, 214.0
+"""What a phone of 390 px has left for the plan while the sheet is half up."""
+
 LOOKS = (*ViewSide, Turned(radians(30)))
 
 
@@ -80,15 +83,48 @@ def test_the_scale_bar_of_a_live_plan_keeps_off_the_outlines(monkeypatch: pytest
     monkeypatch.setattr(live_plan, "draw_scale", hear)
     for size in (PHONE, (390.0, 420.0), (760.0, 560.0)):
         live = live_of(told, told.stages[2], LivePage(size, everything=False), System.METRIC)
-        draw_live(Figure(figsize=(size[0] / PX, size[1] / PX)).add_axes((0.0, 0.0, 1.0, 1.0)), live)
+        draw_live(Paper(size), live)
         bodies = [each for each in (*live.scene.bodies, *live.scene.around) if each.outline]
         rims = [live.view.page_all((*each.outline, each.outline[0])) for each in bodies]
         edges = [box for rim in rims for start, end in pairwise(rim) for box in beads(start, end)]
         assert not any(rooms[-1].overlap(box) for box in edges)
 
 
-def test_a_distance_wider_than_the_page_takes_two_lines(told: Assessment) -> None:
-    live = live_of(told, told.stages[0], LivePage((240.0, 320.0), everything=True), System.METRIC)
-    drawn = live_picture(live).decode()
-    assert "mm to tipping, worst case" not in drawn
-    assert "mm to tipping, worst<" in drawn or "mm to tipping,<" in drawn
+def test_a_phones_plan_tells_in_short_how_far_the_nearest_is(told: Assessment) -> None:
+    """The band above it says the rest; the same words switch to as given, as short."""
+    phone = live_of(told, told.stages[2], LivePage(ROOM, everything=False), System.METRIC)
+    drawn = live_picture(phone).decode()
+    assert "284 mm at worst" in drawn
+    assert "837 mm" not in drawn
+    assert {"worst": "284 mm at worst", "given": "306 mm as given"} in distances(phone)
+    desk = live_of(told, told.stages[2], LivePage((760.0, 560.0), everything=False), System.METRIC)
+    assert {"worst": "284 mm to tipping, worst case", "given": "306 mm to tipping, as given"} in distances(desk)
+    assert "837 mm to tipping, worst case" in live_picture(desk).decode()
+
+
+@pytest.mark.parametrize("name", ["front-unit", "shell-nose-off-prop", "us-units"])
+def test_no_words_of_a_phones_plan_lie_on_a_stand(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    job = assess(read_job(shipped_folder("demo") / f"{name}.toml"))
+    words: list[Box] = []
+
+    def hear(wanted: list[Wanted], ground: Ground) -> list[Placed]:
+        found = place_labels(wanted, ground)
+        words[:] = [each.box for each in found]
+        return found
+
+    monkeypatch.setattr(live_plan, "place_labels", hear)
+    for stage in job.stages:
+        live = live_of(job, stage, LivePage(ROOM, everything=False), System.METRIC)
+        live_picture(live)
+        stands = [support_box(live.view, support) for support, _ in live.scene.supports]
+        assert not [stage.state.stage.name for each in words for stand in stands if each.overlap(stand) > 1]
+
+
+def test_a_base_no_wider_than_its_saddle_is_not_drawn_round_it(told: Assessment) -> None:
+    """On a phone the tail stand of a whole van would be a blot; nearer, it has its base."""
+    number = next(n for n, each in enumerate(told.job.supports) if each.name == "tail stand")
+    for size, shapes in ((ROOM, 1), ((2400.0, 2400.0), 2)):
+        live = live_of(told, told.stages[1], LivePage(size, everything=True), System.METRIC)
+        drawn = live_picture(live).decode()
+        group = drawn[drawn.index(f'id="stand-{number}"') :]
+        assert group[: group.index("\n   </g>")].count("<path") == shapes

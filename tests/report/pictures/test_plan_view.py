@@ -12,13 +12,10 @@ from xml.etree import ElementTree
 
 import pytest
 from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
 from matplotlib.patches import Polygon
 
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
-from loadplan.report.drawing.page_axes import PX
 from loadplan.report.drawing.style import EDGE, INK, SHEET, SOFT
 from loadplan.report.pictures.plan_view import draw_plan
 from loadplan.report.pictures.render import PAGE, plan_files, plan_picture
@@ -27,6 +24,7 @@ from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.vocabulary import FIRST_LIFT
 from loadplan.units import System
 from tests.report.builders import ROCKS, TIPS, assessment
+from tests.report.painted import painted
 
 STAGES = range(5)
 SMALLEST = 15
@@ -34,11 +32,7 @@ SMALLEST = 15
 
 
 def drawn(index: int, units: System = System.METRIC, whole: Assessment | None = None) -> Axes:
-    figure = Figure(figsize=(PAGE[0] / PX, PAGE[1] / PX), dpi=PX)
-    FigureCanvasAgg(figure)
-    ax = figure.add_axes((0, 0, 1, 1))
-    draw_plan(ax, whole or assessment(), index, units)
-    return ax
+    return painted(PAGE, lambda paper: draw_plan(paper, whole or assessment(), index, units))
 
 
 def words(ax: Axes) -> list[str]:

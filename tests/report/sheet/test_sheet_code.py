@@ -5,18 +5,19 @@ from io import BytesIO
 
 import pytest
 import zxingcpp
-from matplotlib.axes import Axes
 from PIL import Image
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
-from loadplan.report.drawing.save_figure import SHARP, picture
+from loadplan.report.drawing.paper import Paper
+from loadplan.report.drawing.picture_file import picture
+from loadplan.report.drawing.save_figure import SHARP
 from loadplan.report.sheet import floor_sheet
 from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
 from loadplan.report.sheet.sheet_number import sheet_code, sheet_number
 from loadplan.units import System
 
-Page = tuple[tuple[float, float], Callable[[Axes], None]]
+Page = tuple[tuple[float, float], Callable[[Paper], None]]
 
 COARSE = 100
 """Dots an inch of a poor copy; common practice, no source."""

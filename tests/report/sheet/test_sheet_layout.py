@@ -5,15 +5,13 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 from matplotlib.text import Text
 
 from loadplan.assess import assess
 from loadplan.files import read_job, shipped_folder
 from loadplan.report.drawing import text_boxes
 from loadplan.report.drawing.label_placement import Ground, Placed, Wanted, place_labels
-from loadplan.report.drawing.page_axes import PX
+from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import Type
 from loadplan.report.drawing.text_width import text_width
@@ -21,13 +19,15 @@ from loadplan.report.drawing.view import Box, View
 from loadplan.report.pictures.plan_shapes import support_box
 from loadplan.report.pictures.title_block import draw_scale
 from loadplan.report.sheet import floor_sheet, tape_plan
-from loadplan.report.sheet.floor_sheet import PaperSize, sheet_pdf
+from loadplan.report.sheet.floor_sheet import PaperSize, first_page, sheet_pdf
+from loadplan.report.words.vocabulary import Reader
 from loadplan.units import System
+from tests.report.painted import painted
 
 LEAST = 9.0
 """Smallest type on paper [pt]: what is read at arm's length; common practice, no source."""
 
-Page = tuple[tuple[float, float], Callable[[Axes], None]]
+Page = tuple[tuple[float, float], Callable[[Paper], None]]
 
 JOBS = sorted(path.stem for path in shipped_folder("demo").glob("*.toml") if "[[stage" in path.read_text())
 
@@ -55,11 +55,7 @@ def drawn(job: str, monkeypatch: pytest.MonkeyPatch) -> tuple[list[list[Text]], 
 
 
 def _words(page: Page) -> list[Text]:
-    (wide, high), draw = page
-    ax = Figure(figsize=(wide / PX, high / PX)).add_axes((0.0, 0.0, 1.0, 1.0))
-    ax.set(xlim=(0.0, wide), ylim=(0.0, high))
-    draw(ax)
-    return [each for each in ax.findobj(Text) if each.get_text()]
+    return [each for each in painted(*page).findobj(Text) if each.get_text()]
 
 
 def _box(words: Text) -> Box:
@@ -99,6 +95,24 @@ def test_the_scale_bar_of_the_first_page_keeps_off_the_stands(monkeypatch: pytes
     sheet_pdf(assess(job), PaperSize.A4, System.METRIC)
     assert apart
     assert min(apart) >= 10
+
+
+@pytest.mark.parametrize(("job", "notes"), [("heights-open", 1), ("battery-pack-stands", 0)])
+def test_the_note_on_the_axle_line_covers_no_stand(job: str, notes: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On the lower page of letter paper it lay over the corner of a stand; with room for it the line may be in view."""
+    found: list[tuple[Box, Box]] = []
+    really = tape_plan._draw_axle_note
+
+    def note(pen: Pen, view: View, reader: Reader) -> list[Box]:
+        boxes = really(pen, view, reader)
+        found.extend((box, support_box(view, each)) for box in boxes for each in plan.supports)
+        return boxes
+
+    plan = read_job(Path(shipped_folder("demo") / f"{job}.toml"))
+    monkeypatch.setattr(tape_plan, "_draw_axle_note", note)
+    first_page(assess(plan), PaperSize.LETTER, System.METRIC)
+    assert len(found) == notes * len(plan.supports)
+    assert not [each for each, stand in found if each.overlap(stand)]
 
 
 def _beside(one: Box, other: Box) -> bool:

@@ -106,6 +106,7 @@ def test_machines_read_the_kind_the_support_and_the_words() -> None:
             {"kind": "add", "support": "E", "says": "Set one more stand, E."},
         ],
         "verdict": "holds",
+        "ended_by": "done",
     }
 
 

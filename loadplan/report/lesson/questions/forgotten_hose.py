@@ -71,6 +71,7 @@ class ForgottenHose:
                 f"So much, pulling up there, tips the {body}.",
                 *tilt,
                 f"A hose does that unseen. Raise {raised}, stop, walk round: every hose.",
+                "The verdict is that of the step without it.",
             ),
             then=TiltPicture(self.shot, replace(self.over, tip_angle=drawn), body, self.at, f"{pull} up")
             if angle

@@ -6,7 +6,7 @@ from loadplan.checks.phrases import names
 from loadplan.model.answer import Load
 from loadplan.model.job import Support
 from loadplan.model.verdict import Measure, Quantity
-from loadplan.planning.lesson.lesson_unit import NOTHING, pieces_of, stands_of, the_unit
+from loadplan.planning.lesson.lesson_unit import NOTHING, bearers, pieces_of, stands_of, the_unit
 from loadplan.planning.whatif import Shot
 from loadplan.report.lesson.lesson_pictures import BarPicture, Ring
 from loadplan.report.lesson.lesson_question import NO_UNIT, LessonJob, LessonQuestion, NotAsked, QuestionTold, asked
@@ -37,7 +37,7 @@ class FourPointSupport:
         Returns:
             Words and pictures.
         """
-        count = len(self.loads)
+        count, noun = len(self.loads), bearers([each for each, _ in self.loads])
         limits = self.shot.assessment.job.limits
         uneven = max(limits.uneven_touch if each.set_height is None else limits.uneven for each, _ in self.loads)
         idle = [each.name for each, load in self.loads if load.at_least < NOTHING]
@@ -48,7 +48,7 @@ class FourPointSupport:
         return QuestionTold(
             heading="Do four legs count as four?" if count == 4 else f"Do {count} legs count as {count}?",
             ask=(
-                f"{count} stands under the {names(self.bodies)}, each up to {off} too high or too low.",
+                f"{count} {noun} under the {names(self.bodies)}, each up to {off} too high or too low.",
                 "Can you count on each of them?",
             ),
             seen=asked(self.shot, *(Ring(each.at[:2]) for each, _ in self.loads)),
