@@ -33,7 +33,7 @@ from loadplan.board.plan_saving import saved, take_both
 from loadplan.board.printing import printed
 from loadplan.board.refusals import RefusedError, gone, not_written, too_large
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
-from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
+from loadplan.board.request_schema import FIRST_SIZE, Changed, Drawing, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
 from loadplan.board.step_views import Viewing, side_view
 from loadplan.board.swap_plan import Swapper, Swapping
@@ -124,8 +124,9 @@ class Board:
         changed = await said(request, Changed)
 
         def change(opened: Open) -> Response:
-            done = make(opened.plan, changed.change, changed.step)
-            return JSONResponse(opened.screen(changed.view, opened.words(done)))
+            done = opened.words(make(opened.plan, changed.change, changed.step))
+            told = opened.undrawn if changed.drawing is Drawing.LATER else opened.screen
+            return JSONResponse(told(changed.view, done))
 
         return await self._as_seen(request, changed, change)
 
