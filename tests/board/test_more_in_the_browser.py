@@ -49,7 +49,7 @@ def _named(page: Page, name: str) -> None:
     page.locator("#save-name").fill(name)
     page.keyboard.press("Enter")
     page.wait_for_function("name => document.getElementById('save-title').textContent === `Save in ${name}`", arg=name)
-    assert text(page, "#save-says") == "A new file. These lines differ from front-unit.toml:"
+    assert text(page, "#save-says") == "A new file. This differs from front-unit.toml:"
     page.locator("#save-sure").click()
 
 
