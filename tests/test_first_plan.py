@@ -287,6 +287,28 @@ def test_from_an_empty_folder_to_a_printed_plan_in_three_commands_and_the_next_i
         assert left == {CheckName.BASIS}
 
 
+def test_a_shop_with_faults_is_told_and_its_questions_are_asked(here: Shop) -> None:
+    text = (shipped_folder("demo") / "shop.toml").read_text("utf-8")
+    (here.folder / "shop.toml").write_text(text.replace("heights ", "hights ", 1), "utf-8")
+    lines, _ = all_typed(METRIC)
+    told = here.run("new", "job.toml", lines=lines)
+    words = " ".join(told.stdout.split())
+    assert (told.returncode, words.count("Passed over: ")) == (0, 1)
+    assert "Passed over: shop.toml, equipment 1" in words
+    assert "The shop is" not in words
+    assert "hights" in (here.folder / "shop.toml").read_text("utf-8"), "what is there is not written over"
+    assert loadplan.read_job(here.folder / "job.toml").shop.equipment[0].name == "stand"
+
+
+def test_beside_a_shop_with_faults_the_only_other_one_is_taken(here: Shop) -> None:
+    text = (shipped_folder("demo") / "shop.toml").read_text("utf-8")
+    (here.folder / "one.toml").write_text(text.replace("heights ", "hights ", 1), "utf-8")
+    (here.folder / "two.toml").write_text(text, "utf-8")
+    words = " ".join(here.run("new", "job.toml", lines=["x"]).stdout.split())
+    assert "The shop is two.toml." in words
+    assert "Passed over: one.toml, equipment 1" in words
+
+
 def test_a_file_with_faults_is_told_and_the_questions_go_on(here: Shop) -> None:
     text = (shipped_folder("vehicles") / "typical-axle.toml").read_text("utf-8")
     (here.folder / "wrong.toml").write_text(text.replace("mass = ", "mass = -", 1), "utf-8")

@@ -7,7 +7,7 @@ from threading import Lock
 from typing import NamedTuple
 
 from loadplan.errors import Fault, InputError
-from loadplan.files.job_reader import read_vehicle
+from loadplan.files.job_reader import read_shop, read_vehicle
 from loadplan.files.shop_shape import SHOP_SCHEMA
 from loadplan.files.toml_source import tables_of, text_of
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
@@ -18,7 +18,7 @@ MOST_FILES = 300
 
 
 def shops_in(folder: Path) -> tuple[Path, ...]:
-    """Find the shop files of a folder.
+    """Find the shop files of a folder; one with faults is left out.
 
     Args:
         folder: The folder; it need not exist.
@@ -26,7 +26,7 @@ def shops_in(folder: Path) -> tuple[Path, ...]:
     Returns:
         Their paths, by name.
     """
-    return _of_kind(folder, SHOP_SCHEMA)
+    return tuple(path for path in _of_kind(folder, SHOP_SCHEMA) if _is_shop(path))
 
 
 def vehicles_in(folder: Path) -> dict[str, Vehicle]:
@@ -48,7 +48,7 @@ def vehicles_in(folder: Path) -> dict[str, Vehicle]:
 
 
 def unread_in(folder: Path) -> tuple[Fault, ...]:
-    """Find what nobody would miss in a folder: vehicles with faults, and files that cannot be read at all.
+    """Find what nobody would miss in a folder: vehicles and shops with faults, and files that cannot be read at all.
 
     Args:
         folder: The folder; it need not exist.
@@ -61,8 +61,11 @@ def unread_in(folder: Path) -> tuple[Fault, ...]:
         if path.name.startswith("."):
             continue
         try:
-            if tables_of(path, text_of(path)).get("schema") == VEHICLE_SCHEMA:
+            schema = tables_of(path, text_of(path)).get("schema")
+            if schema == VEHICLE_SCHEMA:
                 read_vehicle(path)
+            elif schema == SHOP_SCHEMA:
+                read_shop(path)
         except InputError as error:
             faults.append(error.faults[0])
     return tuple(faults)
@@ -130,6 +133,14 @@ def _mark(path: Path) -> tuple[int, ...]:
     except OSError:
         return ()
     return about.st_dev, about.st_ino, about.st_size, about.st_mtime_ns
+
+
+def _is_shop(path: Path) -> bool:
+    try:
+        read_shop(path)
+    except InputError:
+        return False
+    return True
 
 
 def _of_kind(folder: Path, schema: str) -> tuple[Path, ...]:

@@ -22,8 +22,7 @@ def look_up(source: Source, place: tuple[str, str], found: str, known: Collectio
     """
     if known is None or found in known:
         return
-    near = nearest(found, known)
-    told = near or (f"; there are: {listed(quoted(list(known)), SHOWN)}" if known else "; there is none at all")
+    told = nearest(found, known) or _there_are(source, known)
     source.blame(*place, f"there is no {what} {shown(found)}{told}")
 
 
@@ -41,3 +40,12 @@ def repeated(names: Iterable[str]) -> list[str]:
         ['A']
     """
     return sorted(name for name, count in Counter(names).items() if count > 1)
+
+
+def _there_are(source: Source, known: Collection[str]) -> str:
+    """Return which names there are; where a fault before has listed them, where that is: seven lists tell no more."""
+    if not known:
+        return "; there is none at all"
+    told = f"; there are: {listed(quoted(list(known)), SHOWN)}"
+    before = next((each.table for each in source.faults if each.message.endswith(told)), "")
+    return f"; for what there is see {before}" if before else told

@@ -33,7 +33,7 @@ from loadplan.statics.sideways_push import TWICE
 from loadplan.statics.sideways_resistance import Grip
 from loadplan.statics.stage_figures import expected_motions, group_key, joint_forces, support_answers
 from loadplan.statics.tipping_modes import work
-from loadplan.statics.undoing_order import undoing
+from loadplan.statics.undoing_order import undoing, undoing_at_a_glance
 from loadplan.statics.unloading_raise import unloadings
 from loadplan.statics.unsolved import UNSOLVED, TooManyError, fault_of
 
@@ -308,7 +308,7 @@ class StageSolver:
             look=partial(self._look_in_passing, against),
         )
         try:
-            undone = undoing(passage)
+            undone = undoing(passage) if self._look is solve else undoing_at_a_glance(passage)
         except UNSOLVED:
             undone = None
         watched = spots(self.job, before, state)

@@ -63,6 +63,26 @@ def undoing(passage: Passage) -> Undoing | None:
     )
 
 
+def undoing_at_a_glance(passage: Passage) -> Undoing | None:
+    """Judge the order in which the joints of a stage come off, no further than to see that none holds.
+
+    Args:
+        passage: The stage, with the state before it.
+
+    Returns:
+        What `undoing` gives; where all goes over with whichever joint comes off first, the joints as listed, and that.
+    """
+    joints = one_by_one(passage)
+    if len(joints) < 2:
+        return None
+    states = _Between(passage, joints)
+    if any(states.severity(0, part) is not Severity.OVER for part in range(len(joints))):
+        return undoing(passage)
+    # Every order begins with one of these: so none is milder, and the states behind them need not be solved.
+    listed = passage.after.stage.undone_in_order
+    return Undoing(order=joints, every_order=False, alike=True, listed=listed, worst=states.first(0))
+
+
 def one_by_one(passage: Passage) -> tuple[str, ...]:
     """Name the joints that a stage undoes, as it lists them; those that go with a body or part are not among them.
 
@@ -154,6 +174,10 @@ class _Between:
         done = max(told, key=lambda each: (each.severity, each.trouble is Trouble.BALANCE, each.value or 0.0))
         in_order = (self.joints[each] for each in way)
         return replace(done, undone=tuple(name for name in in_order if name in done.undone))
+
+    def first(self, part: int) -> Halfway:
+        """Return the worse of the state and the step with which a joint comes off before all others."""
+        return max((self._at(1 << part).judged, self._drop(0, part)), key=lambda each: each.severity)
 
     def _at(self, off: int) -> _OnTheWay:
         if off not in self._known:

@@ -7,7 +7,11 @@ import pytest
 
 from loadplan.model.job import Job, Stage
 from loadplan.model.step_change import Severity, Trouble, Undoing
+from loadplan.stages import states
 from loadplan.statics import stage_sequence
+from loadplan.statics.equilibrium import Frame
+from loadplan.statics.group import glance_between
+from loadplan.statics.resting_state import Settings, Solved
 from tests.statics import builders as make
 
 FRONT = ((0.3, 0.4), (0.3, -0.4))
@@ -181,3 +185,36 @@ def test_with_too_much_to_look_at_the_order_is_not_judged_and_the_job_is(monkeyp
     after = make.solved(rear_mounts((0.1, 0.0)))[-1]
     assert after.change.undoing is None
     assert after.change.drops
+
+
+def at_a_glance(job: Job) -> Undoing:
+    followed = states(job)
+    solver = stage_sequence.StageSolver(job, followed, glance_between)
+    undoing = tuple(stage_sequence.stages_in_turn(solver))[-1].change.undoing
+    assert undoing is not None
+    return undoing
+
+
+@pytest.mark.parametrize("tail", [(-0.2, -0.3), (0.1, 0.0), (-1.0, 0.0)], ids=["one order", "every order", "none"])
+def test_at_a_glance_an_order_is_as_bad_as_in_full(tail: tuple[float, float]) -> None:
+    job = rear_mounts(tail, names=("left", "right", "third"))
+    brief, full = at_a_glance(job), told(job)
+    assert brief.worst.severity is full.worst.severity
+    assert (brief.every_order, brief.alike) == (full.every_order, full.alike)
+
+
+def test_at_a_glance_no_more_is_solved_than_shows_that_no_order_holds(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of three joints, 400 kg far behind: over with whichever comes off first, so three of six states are enough."""
+    solved: list[object] = []
+    whole = stage_sequence.solve_in_passing
+
+    def counted(frame: Frame, settings: Settings, asked: float) -> Solved:
+        solved.append(frame)
+        return whole(frame, settings, asked)
+
+    monkeypatch.setattr(stage_sequence, "solve_in_passing", counted)
+    job = rear_mounts((-1.0, 0.0), names=("left", "right", "third"), mass=400.0)
+    assert at_a_glance(job).worst.severity is Severity.OVER
+    brief = len(solved)
+    assert told(job).worst.severity is Severity.OVER
+    assert 0 < 2 * brief <= len(solved) - brief

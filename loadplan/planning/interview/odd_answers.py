@@ -1,7 +1,9 @@
 """What is odd about an answer that can be: asked about, and taken when it is said again."""
 
 from collections.abc import Mapping
+from math import dist
 
+from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.interview.answer_distances import told_as
 from loadplan.planning.interview.question import Ask, Edges, Mark, Odd, Owned, Seat, Value, Weight
 from loadplan.planning.interview.unit_kinds import UnitLump
@@ -18,6 +20,9 @@ AT_EDGE = 0.06
 
 FAR_BELOW = 0.15
 """How far a stand's place may be over or under the lowest edge of its lump [m]; no source."""
+
+NEAR_PAD = 0.2
+"""So near the middle of a lift pad [m] the base of a stand is in its way: most are up to 280 mm square; no source."""
 
 
 def outside(ask: Ask, least: float, most: float, of: str) -> Odd:
@@ -93,12 +98,32 @@ def box_of(lump: UnitLump) -> Odd:
     return odd
 
 
-def seat_on(boxes: Mapping[str, Edges], taken: Mapping[str, Seat], at: Seat | None) -> Odd:
-    """Find odd a stand's place that is beside what it is under, or where another stand is.
+def near_pad(place: PlanPoint, pads: tuple[PlanPoint, ...], system: System) -> str:
+    """Find odd a stand's place near a lift pad, where its base and the arm would want the same floor.
+
+    Args:
+        place: Where it stands [m].
+        pads: The middles of the lift pads [m].
+        system: Units of the reader.
+
+    Returns:
+        What is odd, to follow the place's name; "" for nothing.
+    """
+    off = min((dist(place, pad) for pad in pads), default=NEAR_PAD)
+    if off >= NEAR_PAD:
+        return ""
+    return f"is {told_as(Ask.LENGTH, off, system)} from where a lift pad comes down, and its base stands in the way"
+
+
+def seat_on(
+    boxes: Mapping[str, Edges], taken: Mapping[str, Seat], pads: tuple[PlanPoint, ...], at: Seat | None = None
+) -> Odd:
+    """Find odd a stand's place that is beside what it is under, near a lift pad, or where another stand is.
 
     Args:
         boxes: Edges of each lump, by its word.
         taken: Where other stands are, by their letter.
+        pads: The middles of the lift pads [m].
         at: The place, where the question asks only what is over it.
 
     Returns:
@@ -113,6 +138,8 @@ def seat_on(boxes: Mapping[str, Edges], taken: Mapping[str, Seat], at: Seat | No
         for letter, other in taken.items():
             if all(abs(one - two) < NEAR for one, two in zip(value.place[:2], other.place[:2], strict=True)):
                 return f"stand {letter} is there already, within {told_as(Ask.LENGTH, NEAR, system)}"
+        if near := near_pad(value.place[:2], pads, system):
+            return f"that {near}"
         lump = value.lump or lump_over(value, boxes)
         return _beside(Seat(lump, value.place), boxes, system) if lump in boxes else ""
 

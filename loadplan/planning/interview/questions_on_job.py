@@ -8,7 +8,7 @@ from types import MappingProxyType
 from loadplan.model.shop import Shop
 from loadplan.model.vehicle import Vehicle
 from loadplan.planning.interview.known_vehicle import KnownVehicle
-from loadplan.planning.interview.odd_answers import lump_over
+from loadplan.planning.interview.odd_answers import lump_over, near_pad
 from loadplan.planning.interview.question import Ask, Days, Known, NamedWeight, Odd, Question, Seat, Value
 from loadplan.planning.interview.questions_on_vehicle import ALONG_MOST, lump_boxes, stand_letters
 from loadplan.planning.interview.typical_answers import kind_of, told_as_taken
@@ -157,9 +157,11 @@ def place_questions(vehicle: Vehicle) -> Iterator[Question]:
     Yields:
         The questions in their order.
     """
-    words = tuple(each.name for each in KnownVehicle(vehicle).places)
+    seen = KnownVehicle(vehicle)
+    words = tuple(each.name for each in seen.places)
     hint = "At least three, round the weight. Numbers or words with commas between, or all."
-    yield Question("places", "Under which places does a stand go?", Ask.SEVERAL, hint, "all", words, group="places")
+    asks = "Under which places does a stand go?"
+    yield Question("places", asks, Ask.SEVERAL, hint, "all", words, odd=_at_pads(seen), group="places")
 
 
 def use_questions(words: tuple[str, ...]) -> Iterator[Question]:
@@ -337,6 +339,18 @@ def _stands_question(default: str, over: Mapping[str, str]) -> Question:
         return f"{wrong[0]} is under {what}, which does not come off: if it goes, nothing holds it there"
 
     return Question("off.stands", asks, Ask.SEVERAL, hint, default, tuple(over), odd=odd, group="work")
+
+
+def _at_pads(seen: KnownVehicle) -> Odd:
+    """Return what finds odd the places so near a lift pad that a stand there is in its way."""
+    pads = tuple(each.at[:2] for each in seen.pad_like)
+
+    def odd(value: Value, system: System) -> str:
+        chosen = value if isinstance(value, tuple) else ()
+        near = {each.name: near_pad(each.at[:2], pads, system) for each in seen.places if each.name in chosen}
+        return "; ".join(f"{name} {told}" for name, told in near.items() if told)
+
+    return odd
 
 
 def _long_ago(today: date | None) -> Odd:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.interview.answer_distances import place_sample
 from loadplan.planning.interview.odd_answers import apart, box_of, lump_over, outside, seat_on
 from loadplan.planning.interview.question import Ask, Edges, Known, Question, Seat, Tie
@@ -239,6 +240,7 @@ def seat_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
     boxes = lump_boxes(kind, known)
     words = tuple(lump.key for lump in kind.lumps)
     taken: dict[str, Seat] = {}
+    pads = _pad_places(known)
     for letter in stand_letters(_whole(known, stands)):
         asked = Question(
             f"stand{letter}",
@@ -251,12 +253,12 @@ def seat_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
             most=ALONG_MOST,
             group="places",
         )
-        yield replace(asked, odd=seat_on(boxes, dict(taken), None))
+        yield replace(asked, odd=seat_on(boxes, dict(taken), pads))
         seat = known(asked)
         if not isinstance(seat, Seat):
             continue
         if words and not seat.lump and not lump_over(seat, boxes):
-            asks, odd = f"Stand {letter}: under what?", seat_on(boxes, {}, seat)
+            asks, odd = f"Stand {letter}: under what?", seat_on(boxes, {}, (), seat)
             hint = "What its saddle touches."
             yield Question(f"stand{letter}.under", asks, Ask.CHOICE, hint, None, words, odd=odd, group="places")
         taken[letter] = seat
@@ -302,6 +304,14 @@ def lump_boxes(kind: UnitKind, known: Known) -> dict[str, Edges]:
         if isinstance(box, Edges):
             found[lump.key] = box
     return found
+
+
+def _pad_places(known: Known) -> tuple[PlanPoint, ...]:
+    """Return the middles of the lift pads [m], none where that is not known."""
+    along, out = (known(each) for each in pad_questions())
+    if not isinstance(along, tuple) or not isinstance(out, float):
+        return ()
+    return tuple((float(str(x)), y) for x in along for y in (out, -out))
 
 
 def _seat_sample(words: tuple[str, ...]) -> str:

@@ -29,7 +29,7 @@ class PlanTrouble(NamedTuple):
     Attributes:
         stage: Number of the stage, from 0.
         check: The check.
-        subject: What it is about.
+        subject: What it is about; of joints that come off, whatever the order in which they do.
     """
 
     stage: int
@@ -224,10 +224,17 @@ def on_paper(
 def _troubles(stage: int, findings: tuple[Finding, ...], least: Verdict) -> list[PlanTrouble]:
     """Return the findings of a stage that are as bad as was asked for."""
     return [
-        PlanTrouble(stage, each.check, each.subject)
+        PlanTrouble(stage, each.check, _known_again(each))
         for each in findings
         if each.verdict >= least and (CHECK_OF[each.check].mended_by_stands or each.verdict is Verdict.STOP)
     ]
+
+
+def _known_again(finding: Finding) -> str:
+    """Return what a finding is about in any plan: the order in which joints come off is told of one plan alone."""
+    if finding.check is CheckName.UNDOING:
+        return ", ".join(sorted(finding.subject.split(", ")))
+    return finding.subject
 
 
 def smallest_margin(job: Job, statics: Statics) -> float:

@@ -1,5 +1,6 @@
 """Odd values are asked about, and taken only when they come again."""
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -47,6 +48,7 @@ def says(key: str, text: str) -> str:
         ("standF", "gearbox, 215 front, 280 left, 300 above", "the gearbox's lowest edge is 40 mm above the pads"),
         ("standB", "subframe, 440 front, 390 left, 0", "stand A is there already"),
         ("standE", "engine, 300 behind, 280 right, 40 above", "or under the subframe instead?"),
+        ("standC", "subframe, 620 behind, 680 left, 0", "is 40 mm from where a lift pad comes down"),
     ],
 )
 def test_an_odd_value_is_asked_about(key: str, text: str, told: str) -> None:
@@ -58,6 +60,21 @@ def test_an_odd_value_is_asked_about(key: str, text: str, told: str) -> None:
 def test_a_usual_value_is_not(key: str) -> None:
     if key in {each.key for each in questions(all_typed(METRIC)[1])}:
         assert says(key, METRIC[key]) == ""
+
+
+def test_of_a_known_vehicle_a_place_by_a_lift_pad_is_asked_about_before_a_stand_goes_there() -> None:
+    """Where one is set all the same, every check stops on it: that is why it is asked about."""
+    vehicle = read_job(DEMO / "front-unit.toml").vehicle
+    pad = next(each for each in vehicle.points if each.name == "sill front left")
+    near = replace(pad, name="cradle by the pad", body="cradle", at=(pad.at[0] + 0.04, pad.at[1], pad.at[2]))
+    begin = Beginning(vehicle=replace(vehicle, points=(*vehicle.points, near)), system=System.METRIC)
+    answers = Answers({"title": "x", "days": ""}, begin)
+    question = next(each for each in questions(answers) if each.key == "places")
+    asked = with_answer(answers, question, "")
+    assert asked.says == ("cradle by the pad is 40 mm from where a lift pad comes down, and its base stands in the way")
+    assert "places" not in asked.answers.texts
+    others = ", ".join(each for each in question.words if each != near.name)
+    assert with_answer(asked.answers, question, others).says == ""
 
 
 @pytest.mark.parametrize("again", ["38 lb", "", "yes"])
