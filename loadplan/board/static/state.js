@@ -35,7 +35,9 @@ export class Desk {
     const name = this.stand(change.stand)?.name;
     if (change.stand === undefined) return this.command("change", () => ({ change }));
     // A stand that was let go of lies where it is to be in the drawing that is there: the numbers wait for no other.
-    const drawing = change.kind === "move" ? { drawing: "later" } : {};
+    // Nor for the browser to lay out what the last glance wrote, only to say how large a drawing would be.
+    const { wide, high } = this.screen.map;
+    const drawing = change.kind === "move" ? { drawing: "later", wide, high } : {};
     return this.command("change", () => {
       const now = this.screen.stands.find((each) => each.name === name);
       return now ? { change: { ...change, stand: now.id }, ...drawing } : null;
@@ -58,7 +60,8 @@ export class Desk {
       const { revision } = this.screen;
       const more = telling();
       if (!more) return false;
-      const answer = await this.talk.post(what, { revision, step: this.step, around: this.around, ...this.size(), ...more });
+      const size = "wide" in more ? {} : this.size();
+      const answer = await this.talk.post(what, { revision, step: this.step, around: this.around, ...size, ...more });
       return this.hear(answer, { aloud: true });
     });
   }
