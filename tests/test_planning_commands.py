@@ -209,6 +209,14 @@ def test_heights_at_which_mounts_let_go_are_told_as_no_setting_where_a_stand_has
     assert "have no setting there: a shim has to make up the rest" in told
 
 
+def test_below_the_lowest_setting_of_a_stand_no_shim_is_told_to_help(run: Run) -> None:
+    """The demo's ratchet stands go down to 290 mm; C and D have a shim that may be thinner, A and B none."""
+    told = " ".join(run("heights", DEMO / "front-unit.toml").out.split())
+    assert "with A at 287 mm, B at 287 mm" in told
+    assert "C and D have no setting there: a shim has to make up the rest" in told
+    assert "A and B do not go that low, and a shim only raises" in told
+
+
 def test_heights_writes_a_job_that_reads_and_is_set_as_told(run: Run, tmp_path: Path) -> None:
     target = tmp_path / "new.toml"
     code, out, err = run("heights", OPEN, "--json", "--write", target)

@@ -130,13 +130,15 @@ def make(plan: Plan, change: OfStands | OfSteps | OfVehicle | Cures | WhatIfs | 
     step = min(step, len(draft.assessment.stages) - 1)
     match change:
         case MoveCg() | Weigh() | AsGiven():
-            plan.change(draft.text, change.tried(draft, step))
-            return "Tried out, not saved." if plan.draft.what_if else "As the files give it."
+            tried = change.tried(draft, step)
+            said = "Tried out, not saved." if tried else "As the files give it."
+            plan.change(draft.text, tried, said)
+            return said
         case KeepWhatIf():
             return keep_what_if(plan)
         case _:
             text, said = text_after(draft, change, step)
-            plan.change(text, draft.what_if)
+            plan.change(text, draft.what_if, said)
             return said
 
 

@@ -31,6 +31,8 @@ class Draft:
             do: Does what takes long: judging.
         """
         self.path, self.text, self.what_if, self._do = path, text, what_if, do
+        self.done = ""
+        """What was done last to come here, in a sentence; "" for nothing."""
 
     @cached_property
     def file(self) -> JobFile:

@@ -99,9 +99,10 @@ class Mender:
             raise RefusedError("The plan has changed since. Look again at what would mend it.")
         draft = plan.draft
         edits = stand_edits(draft.file, shown.job, shown.mending.job)
-        plan.change(edited_text(draft.text, edits, draft.path), draft.what_if)
         count = len(shown.mending.changes)
-        return f"Mended with {count} change{'s' if count > 1 else ''}. Undo takes them back together."
+        done = f"Mended with {count} change{'s' if count > 1 else ''}."
+        plan.change(edited_text(draft.text, edits, draft.path), draft.what_if, done)
+        return f"{done} Undo takes them back together."
 
 
 def searched(job: Job, first: int, clock: Callable[[], float] = monotonic) -> Mending:

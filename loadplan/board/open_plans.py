@@ -23,9 +23,8 @@ from loadplan.files.work_record_file import RECORD_ENDING
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.planning.whatif import Shot, without
-from loadplan.report.drawing.inline_svg import for_page
+from loadplan.report.drawing.inline_svg import for_page, path_of
 from loadplan.report.drawing.paper import VIEW_BOX
-from loadplan.report.pictures.cg_region import Polygon
 from loadplan.report.pictures.live_plan import LivePage, lines_of, live_of
 from loadplan.report.pictures.plan_content import margin_is_on_the_lift
 from loadplan.report.pictures.render import live_picture
@@ -146,8 +145,26 @@ class Open:
         Returns:
             What the page shows, as JSON.
         """
-        plan, draft = self.plan, self.plan.draft
         seen, tried = self.seen(view)
+        svg = for_page(self.do(live_picture, seen.live))
+        return {**self._told(view, seen, tried), "said": said or self.plan.restored, "svg": svg}
+
+    def undrawn(self, view: OpenStep, said: str) -> dict[str, Plain]:
+        """Tell a step, and leave its drawing to whoever asks for the screen next: it takes a third of judging.
+
+        Args:
+            view: What the window shows.
+            said: What was done just now.
+
+        Returns:
+            What the page shows, as JSON, "" in place of the drawing.
+        """
+        seen, tried = self.seen(view)
+        return {**self._told(view, seen, tried), "said": said, "svg": ""}
+
+    def _told(self, view: OpenStep, seen: ScreenView, tried: str) -> dict[str, Plain]:
+        """Return what the page shows of a step but its drawing, and what was done just now."""
+        plan, draft = self.plan, self.plan.draft
         return {
             **screen(seen, draft.given),
             "vehicle_form": {
@@ -160,12 +177,10 @@ class Open:
             "undo": plan.can_undo,
             "redo": plan.can_redo,
             "changed_on_disk": [path.name for path in plan.changed_on_disk()],
-            "said": said or plan.restored,
             "what_if": tried,
             "step": self._step(draft, view),
             "steps": steps(draft.assessment, seen.reader),
             "without": view.without,
-            "svg": for_page(self.do(live_picture, seen.live)),
         }
 
     def words(self, text: str) -> str:
@@ -367,23 +382,3 @@ def job_file(folder: Path, name: str) -> Path:
         # Where the record of another job belongs nothing could be kept of what is done there.
         raise RefusedError(f"Not a name for a job file: one that ends in {RECORD_ENDING} is the record of a job.")
     return folder / name
-
-
-def path_of(places: Polygon, high: float) -> str:
-    """Write a line as an SVG path.
-
-    Args:
-        places: Its places on the page [px], y upwards; three and more are closed.
-        high: Height of the page [px].
-
-    Returns:
-        Path data in units of the view box, "" for no line.
-
-    Example:
-        >>> path_of(((0.0, 100.0), (40.0, 0.0)), 100.0)
-        'M 0.0 0.0 L 30.0 75.0'
-    """
-    if not places:
-        return ""
-    spots = [f"{x * VIEW_BOX:.1f} {(high - y) * VIEW_BOX:.1f}" for x, y in places]
-    return f"M {' L '.join(spots)}{' Z' if len(places) > 2 else ''}"

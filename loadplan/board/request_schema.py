@@ -1,5 +1,6 @@
 """What a page may say to the server, and nothing else."""
 
+from enum import Enum
 from typing import TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
@@ -33,10 +34,18 @@ class WindowSize(BaseModel):
         return OpenStep(self.step, (self.wide, self.high), self.without, self.around)
 
 
+class Drawing(Enum):
+    """Whether an answer waits for the drawing: numbers that are there need not."""
+
+    WITH_IT = "with it"
+    LATER = "later"
+
+
 class Changed(WindowSize):
     """A change made in a window."""
 
     change: Change
+    drawing: Drawing = Drawing.WITH_IT
 
 
 class Moving(WindowSize):

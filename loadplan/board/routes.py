@@ -26,16 +26,17 @@ from loadplan.board.device_code import Door
 from loadplan.board.first_questions import FirstQuestions
 from loadplan.board.folder_files import FolderFiles
 from loadplan.board.judged_cures import CureJudge, Judging
+from loadplan.board.listed_verdicts import ListedVerdicts
 from loadplan.board.mend_plan import Mender
-from loadplan.board.open_plans import Desk, Open, OpenStep, job_file, opened_plan, plan_number
+from loadplan.board.open_plans import Desk, Open, OpenStep, opened_plan, plan_number
+from loadplan.board.plan_saving import saved, take_both
 from loadplan.board.printing import printed
 from loadplan.board.refusals import RefusedError, gone, not_written, too_large
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
-from loadplan.board.request_schema import FIRST_SIZE, Changed, Moving, Saving, WindowSize, asked, said
+from loadplan.board.request_schema import FIRST_SIZE, Changed, Drawing, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
 from loadplan.board.step_views import Viewing, side_view
-from loadplan.board.undo_history import Conflict
-from loadplan.board.verdict_cells import Plain
+from loadplan.board.swap_plan import Swapper, Swapping
 from loadplan.board.worker import worked
 from loadplan.errors import InputError, printable
 from loadplan.files.find_beside import FolderReader
@@ -68,6 +69,7 @@ class Board:
         held: What lets a request in.
         pages: Templates of the pages.
         mender: Mends plans.
+        swapper: Changes stands while a unit stands on them.
         judge: Judges cures before they are offered.
         born: Tells this server from the one that is started next.
         listening: How many windows of each address listen.
@@ -77,6 +79,7 @@ class Board:
     held: Pass
     pages: Environment
     mender: Mender
+    swapper: Swapper
     judge: CureJudge
     born: str = field(default_factory=lambda: secrets.token_hex(8))
     listening: Counter[str] = field(default_factory=Counter)
@@ -121,8 +124,9 @@ class Board:
         changed = await said(request, Changed)
 
         def change(opened: Open) -> Response:
-            done = make(opened.plan, changed.change, changed.step)
-            return JSONResponse(opened.screen(changed.view, opened.words(done)))
+            done = opened.words(make(opened.plan, changed.change, changed.step))
+            told = opened.undrawn if changed.drawing is Drawing.LATER else opened.screen
+            return JSONResponse(told(changed.view, done))
 
         return await self._as_seen(request, changed, change)
 
@@ -138,15 +142,26 @@ class Board:
         window = await said(request, WindowSize)
 
         def step(opened: Open) -> Response:
-            opened.plan.step(by)
-            return JSONResponse(opened.screen(window.view, "Taken back." if by < 0 else "Made again."))
+            done, told = opened.plan.step(by), "Taken back" if by < 0 else "Made again"
+            return JSONResponse(opened.screen(window.view, opened.words(f"{told}: {done}" if done else f"{told}.")))
 
         return await self._as_seen(request, window, step)
 
     async def save(self, request: Request) -> Response:
         """Return what saving changes; what was written once that was seen."""
         saving = await said(request, Saving)
-        return await self._as_seen(request, saving, lambda opened: _saved(opened, saving))
+        return await self._as_seen(request, saving, lambda opened: saved(opened, saving))
+
+    async def take_both(self, request: Request) -> Response:
+        """Return the step with what somebody else changed in the file put in beside what is drafted."""
+        window = await said(request, WindowSize)
+
+        def both(opened: Open) -> Response:
+            take_both(opened)
+            told = "Both are in the plan now, not saved: look at it, then save."
+            return JSONResponse(opened.screen(window.view, told))
+
+        return await self._as_seen(request, window, both)
 
     async def mend(self, request: Request) -> Response:
         """Return what would mend the plan; nothing of it is changed."""
@@ -176,6 +191,25 @@ class Board:
             return JSONResponse(opened.screen(window.view, opened.words(done)))
 
         return await self._as_seen(request, window, mended)
+
+    async def swap(self, request: Request) -> Response:
+        """Return how a stand is changed while the unit stands; nothing of the plan is changed."""
+        asked_for = await said(request, Swapping)
+        opened, number = opened_plan(self.desk, _told(request)), plan_number(_told(request))
+        if stale := _stale(opened, asked_for):
+            return stale
+        units = opened.units or units_of(opened.plan.draft.job)
+        return JSONResponse(await run_in_threadpool(self.swapper.look, number, opened.plan, asked_for, units))
+
+    async def swapped(self, request: Request) -> Response:
+        """Return the step with the steps put in that were shown."""
+        window, number = await said(request, WindowSize), plan_number(_told(request))
+
+        def swapped(opened: Open) -> Response:
+            done = self.swapper.make(number, opened.plan)
+            return JSONResponse(opened.screen(window.view, opened.words(done)))
+
+        return await self._as_seen(request, window, swapped)
 
     async def reread(self, request: Request) -> Response:
         """Return the step with the files as they are on the disk."""
@@ -249,14 +283,16 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     pages = Environment(
         loader=FileSystemLoader(HERE / "pages"), autoescape=True, undefined=StrictUndefined, trim_blocks=False
     )
-    answers = Board(desk, held, pages, Mender(desk.do_long), CureJudge(desk.do_long))
-    start, door = Start(desk, held, answers.page, FolderFiles(desk.folder)), Door(held, answers.page, tell)
+    answers = Board(desk, held, pages, Mender(desk.do_long), Swapper(desk.do_long), CureJudge(desk.do_long))
+    start = Start(desk, held, answers.page, FolderFiles(desk.folder), ListedVerdicts(desk.do_long))
+    door = Door(held, answers.page, tell)
     bay = Bay(desk, held, answers.page)
     asking = FirstQuestions(desk, held, answers.page, FolderReader(desk.folder))
     plan = "/plan/{plan}"
     return Starlette(
         routes=[
             Route("/", start.show),
+            Route("/verdict", start.verdict),
             Route("/open", start.open, methods=["POST"]),
             Route("/demo", start.demo, methods=["POST"]),
             Route("/begin", start.begin, methods=["POST"]),
@@ -285,9 +321,12 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
                     ("undo", answers.undo),
                     ("redo", answers.redo),
                     ("save", answers.save),
+                    ("both", answers.take_both),
                     ("mend", answers.mend),
                     ("judge", answers.judged),
                     ("mended", answers.mended),
+                    ("swap", answers.swap),
+                    ("swapped", answers.swapped),
                     ("reread", answers.reread),
                 )
             ),
@@ -321,23 +360,6 @@ def _told(request: Request) -> str:
     return told
 
 
-def _saved(opened: Open, saving: Saving) -> Response:
-    """Return what saving changes, or what was written once that was seen; and where it clashes, what both changed."""
-    plan = opened.plan
-    target = job_file(plan.path.parent, saving.name) if saving.name not in {"", plan.path.name} else None
-    if target is None and (conflict := plan.conflict()):
-        return _clash(plan.path.name, conflict)
-    if not saving.sure:
-        lines: list[Plain] = list(plan.changes())
-        return JSONResponse({"ask": True, "changes": lines, "name": (target or plan.path).name})
-    if target:
-        plan.save_as(target)
-    else:
-        plan.save()
-    told = opened.screen(saving.view, f"Saved: {plan.path.name}.")
-    return JSONResponse({"saved": plan.path.name, "screen": told})
-
-
 def _printable(opened: Open) -> Assessment:
     """Return what a plan comes to, if what is printed of it is what the files say.
 
@@ -358,17 +380,6 @@ def _stale(opened: Open, window: WindowSize) -> Response | None:
         return None
     told = opened.screen(window.view, "The plan was changed in another window. This is how it is now.")
     return JSONResponse({"stale": True, "screen": told}, 409)
-
-
-def _clash(name: str, conflict: Conflict) -> Response:
-    """Return what both changed in a file."""
-    told: dict[str, Plain] = {
-        "conflict": True,
-        "yours": list(conflict.yours),
-        "theirs": list(conflict.theirs),
-        "says": f"{name} was changed by somebody else since it was read. It is not written over.",
-    }
-    return JSONResponse(told, 409)
 
 
 def _file(content: bytes, media: str, name: str, *, kind: str) -> Response:

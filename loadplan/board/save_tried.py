@@ -37,7 +37,9 @@ def keep_what_if(plan: Plan) -> str:
     if written is None:
         vehicle = draft.given.vehicle
         edits = draft.what_if.edits(vehicle.parts, vehicle.bodies, draft.file.source.system)
-        plan.change(edited_text(draft.text, edits, draft.path), WhatIf())
+        plan.change(
+            edited_text(draft.text, edits, draft.path), WhatIf(), "What was tried out was written into the plan."
+        )
         return "Written into the plan. Save it to keep it."
     source = _vehicle_file(plan.path, written)
     text = text_of(source)
@@ -48,7 +50,9 @@ def keep_what_if(plan: Plan) -> str:
     content = edited_text(text, draft.what_if.edits(vehicle.parts, vehicle.bodies, system), source)
     write_new(plan.path.parent, {name: content.encode("utf-8")})
     change = Change("", 0, "vehicle", quoted(Path(name).stem))
-    plan.change(edited_text(draft.text, [change], draft.path), WhatIf())
+    plan.change(
+        edited_text(draft.text, [change], draft.path), WhatIf(), "What was tried out was written into the plan."
+    )
     return f"Written into {name}, a copy of the vehicle's file. Save the plan to use it."
 
 

@@ -6,11 +6,12 @@ from pathlib import Path
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from loadplan.board.first_questions import begun_in
 from loadplan.board.folder_files import FolderFiles, Listing
 from loadplan.board.forms import filled_in
+from loadplan.board.listed_verdicts import ListedVerdicts
 from loadplan.board.open_plans import Desk, job_file
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_guard import Pass
@@ -35,6 +36,7 @@ class Start:
         held: What lets a request in.
         page: Renders a page.
         here: The files of the folder.
+        verdicts: What each job comes to.
         demos: The demo jobs.
     """
 
@@ -42,6 +44,7 @@ class Start:
     held: Pass
     page: Callable[..., Response]
     here: FolderFiles
+    verdicts: ListedVerdicts
     demos: FolderFiles = field(default_factory=lambda: FolderFiles(shipped_folder("demo")))
 
     async def show(self, request: Request) -> Response:
@@ -74,6 +77,11 @@ class Start:
             fingerprint=self.held.fingerprint,
             begun={key: (begun or {}).get(key, "") for key in ("vehicle", "shop", "title", "name")},
         )
+
+    async def verdict(self, request: Request) -> Response:
+        """Return what a job of the folder comes to."""
+        name = request.query_params.get("job", "")
+        return JSONResponse(await run_in_threadpool(lambda: self.verdicts.told(self._own(name))))
 
     async def open(self, request: Request) -> Response:
         """Return the way to a job of the folder."""

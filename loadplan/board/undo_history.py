@@ -9,7 +9,8 @@ from itertools import count
 from pathlib import Path
 
 from loadplan.board.changed_files import Contents, changed
-from loadplan.board.draft import Draft, changed_lines, today
+from loadplan.board.draft import Draft, today
+from loadplan.board.line_merge import merged
 from loadplan.board.refusals import RefusedError
 from loadplan.board.tried_masses import WhatIf
 from loadplan.board.worker_process import Doing, here
@@ -30,12 +31,14 @@ class Conflict:
     """The file is not what it was when it was read.
 
     Attributes:
-        yours: What you changed, line by line.
-        theirs: What somebody else changed since.
+        read: Its text as it was read.
+        yours: Its text as you changed it.
+        theirs: Its text as somebody else changed it since.
     """
 
-    yours: list[str]
-    theirs: list[str]
+    read: str
+    yours: str
+    theirs: str
 
 
 class Plan:
@@ -95,12 +98,13 @@ class Plan:
         """Whether there is a change to make again."""
         return self._now + 1 < len(self._drafts)
 
-    def change(self, text: str, what_if: WhatIf) -> None:
+    def change(self, text: str, what_if: WhatIf, done: str = "") -> None:
         """Make a change, if a job comes of it that can be computed.
 
         Args:
             text: The new text of the file.
             what_if: What is tried out from now on.
+            done: What is done by it, in a sentence: taking it back says so.
 
         Raises:
             InputError: If no such job comes of it; then nothing is changed.
@@ -108,6 +112,7 @@ class Plan:
         if (text, what_if) == (self.draft.text, self.draft.what_if):
             return
         draft = self._draft(text, what_if)
+        draft.done = done
         _ = draft.assessment
         self._keep(draft)
         self.draft.forget()
@@ -115,17 +120,23 @@ class Plan:
         self._now = len(self._drafts) - 1
         self.revision += 1
 
-    def step(self, by: int) -> None:
+    def step(self, by: int) -> str:
         """Take changes back, or make them again.
 
         Args:
             by: -1 or 1; ignored where there is none.
+
+        Returns:
+            What was done by the change that is taken back or made again, in a sentence; "" where that is not known.
         """
-        if 0 <= self._now + by < len(self._drafts):
-            self._keep(self._drafts[self._now + by])
-            self.draft.forget()
-            self._now += by
-            self.revision += 1
+        if not 0 <= self._now + by < len(self._drafts):
+            return ""
+        self._keep(self._drafts[self._now + by])
+        self.draft.forget()
+        done = self._drafts[max(self._now, self._now + by)].done
+        self._now += by
+        self.revision += 1
+        return done
 
     def reread(self) -> None:
         """Read the files as they are on the disk; what was drafted can be had back with undo.
@@ -138,19 +149,19 @@ class Plan:
         """
         disk = _read(self.path)
         if disk == self._disk:
-            fresh = self._draft(self.draft.text, self.draft.what_if)
+            fresh = self._anew()
             _ = fresh.assessment
             self._drafts[self._now] = fresh
             self.revision += 1
             return
-        self.change(_text(disk, self.path), WhatIf())
+        self.change(_text(disk, self.path), WhatIf(), "The file was read anew.")
         self._disk, self._restored = disk, ""
         self._journal.clear()
 
     def take_day(self) -> None:
         """Judge a job that gives no day anew once it is another day than when it was read: a page may stay open."""
         if self.draft.day != today() and self.draft.file.head.date is None:
-            self._drafts[self._now] = self._draft(self.draft.text, self.draft.what_if)
+            self._drafts[self._now] = self._anew()
             self.revision += 1
 
     def changed_on_disk(self) -> Contents:
@@ -179,12 +190,36 @@ class Plan:
         there = self._on_disk()
         if there == self._disk:
             return None
-        read = _text(self._disk, self.path)
-        return Conflict(changed_lines(read, self.draft.text), changed_lines(read, there.decode("utf-8", "replace")))
+        theirs = there.decode("utf-8-sig", "replace")
+        return Conflict(_text(self._disk, self.path), self.draft.text, theirs)
 
-    def changes(self) -> list[str]:
-        """Return the lines that saving changes."""
-        return changed_lines(_text(self._disk, self.path), self.draft.text)
+    def as_read(self) -> str:
+        """Return the text of the file as it was read."""
+        return _text(self._disk, self.path)
+
+    def take_both(self) -> None:
+        """Put your changes into the file as somebody else changed it since, as one change that is not saved yet.
+
+        Raises:
+            RefusedError: If both touch.
+            InputError: If the file, or what comes of both, cannot be used; then nothing is changed.
+            OSError: If it cannot be put down in the journal; then nothing is changed.
+        """
+        before, disk = self._disk, _read(self.path)
+        text = merged(_text(before, self.path), self.draft.text, _text(disk, self.path))
+        if text is None:
+            raise RefusedError("Both changed the same lines: save yours under another name, or read the file anew.")
+        # A journal begins with the file as it was read; the old one stays until the new one is on the disk.
+        old, self._journal, self._disk = self._journal, ChangeJournal(self.path, self._tell), disk
+        try:
+            self._keep(self._draft(text, self.draft.what_if))
+            self.change(text, self.draft.what_if, "What somebody else changed in the file was taken in.")
+        except (InputError, OSError):
+            self._journal.clear()
+            self._journal, self._disk = old, before
+            raise
+        old.clear()
+        self.revision += 1
 
     def save(self) -> None:
         """Write the draft into its file, whole or not at all.
@@ -215,7 +250,8 @@ class Plan:
         content = _content(text, like=self._disk)
         write_new(path.parent, {path.name: content})
         self.path = path
-        self._drafts[self._now] = self._draft(text, self.draft.what_if)
+        done, self._drafts[self._now] = self.draft.done, self._draft(text, self.draft.what_if)
+        self.draft.done = done
         self._journal.clear()
         self._journal = ChangeJournal(path, self._tell)
         self._saved(content)
@@ -282,6 +318,12 @@ class Plan:
 
     def _draft(self, text: str, what_if: WhatIf) -> Draft:
         return Draft(self.path, text, what_if, self._do)
+
+    def _anew(self) -> Draft:
+        """Return the state in view, to be judged anew."""
+        fresh = self._draft(self.draft.text, self.draft.what_if)
+        fresh.done = self.draft.done
+        return fresh
 
     def _aside(self, text: str) -> Path:
         """Write a text beside the job file under a name of its own.

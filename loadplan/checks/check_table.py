@@ -41,6 +41,7 @@ from loadplan.checks import (
     wheels,
 )
 from loadplan.checks.case import Case, Told
+from loadplan.checks.parts_still_on import worst_with_parts_on
 from loadplan.checks.past_limit import PastLimit, past_limit
 from loadplan.model.verdict import CheckName, Finding, NotChecked, Verdict
 
@@ -68,6 +69,7 @@ class Check:
         raised_for_good: Whether stands that its cure raises stay so; what is raised to unload another one does not.
         of_settings: Whether it is about the settings that heights are made of, chosen once a height is told.
         between_steps: Whether it is about what happens between two steps, and wants no ranges of loads in either.
+        with_parts_on: Whether it is made of the states in the middle, too, where parts come off in any order.
     """
 
     name: CheckName
@@ -87,6 +89,7 @@ class Check:
     raised_for_good: bool = False
     of_settings: bool = False
     between_steps: bool = False
+    with_parts_on: bool = False
 
 
 CHECKS: tuple[Check, ...] = (
@@ -101,6 +104,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.BALANCE,
         look=balance.check,
+        with_parts_on=True,
         follows_finger=True,
         quiet_for_planning=True,
         way_out="Points further out, or one more stand, hold it; weighing what is guessed helps, too.",
@@ -110,6 +114,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.SWAY,
         look=sway.check,
+        with_parts_on=True,
         follows_finger=True,
         way_out="Stiffer or lower stands, or stands further apart, would hold it up.",
         of_tipping=True,
@@ -118,6 +123,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.GRIP,
         look=grip.check,
+        with_parts_on=True,
         follows_finger=True,
         of_a_stand=True,
         way_out="Saddles with a higher friction, rubber or timber on them, would hold.",
@@ -128,6 +134,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.LIFT,
         look=lift.check,
+        with_parts_on=True,
         way_out="The vehicle on the lift has to be put right first.",
         against_rating=True,
     ),
@@ -135,6 +142,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.RATING,
         look=rating.check,
+        with_parts_on=True,
         follows_finger=True,
         of_a_stand=True,
         quiet_for_planning=True,
@@ -144,6 +152,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.POINT,
         look=point.check,
+        with_parts_on=True,
         follows_finger=True,
         of_a_stand=True,
         quiet_for_planning=True,
@@ -162,6 +171,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.MARGIN,
         look=margin.check,
+        with_parts_on=True,
         follows_finger=True,
         quiet_for_planning=True,
         of_tipping=True,
@@ -182,12 +192,14 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.MOUNT,
         look=mount.check,
+        with_parts_on=True,
         way_out="One more stand near the mount, or one that may carry more, would do.",
     ),
     Check(name=CheckName.SNAG, look=snag.check),
     Check(
         name=CheckName.LEVEL,
         look=level.check,
+        with_parts_on=True,
         mended_by_heights=True,
         quiet_for_planning=True,
         way_out="Shims, or stands whose heights fit the points, would level it.",
@@ -251,7 +263,7 @@ def judge(case: Case, checks: tuple[Check, ...] = CHECKS) -> tuple[tuple[Finding
         Findings in the order of the checks, also those that hold, within a check stops and cautions first and the worst
         of them foremost; and what could not be checked, each sentence once.
     """
-    told = [each for check in checks for each in _worst_first(case, check.look(case))]
+    told = [each for check in checks for each in _worst_first(case, _looked(case, check))]
     findings = tuple(each for each in told if isinstance(each, Finding))
     unchecked = dict.fromkeys(each for each in told if isinstance(each, NotChecked))
     return findings, tuple(unchecked)
@@ -279,6 +291,12 @@ def told_place(verdict: Verdict, check: CheckName, past: PastLimit, stage: int) 
         Its place.
     """
     return ToldPlace(-verdict, _RANKS[check], (not past.falls, -past.times), stage)
+
+
+def _looked(case: Case, check: Check) -> list[Told]:
+    """Return what a check tells of a stage, with what is worse on the way where parts come off in any order."""
+    told = check.look(case)
+    return worst_with_parts_on(case, check.look, told) if check.with_parts_on and case.statics.between else told
 
 
 def _worst_first(case: Case, told: list[Told]) -> list[Told]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from loadplan.model.disturbance import LaidOn, LostSupport, PullAnswer, PushAnswer, Snag, Sunk
+from loadplan.model.job import State
 from loadplan.model.lowering import LiftAnswer, SetDownAnswer
 from loadplan.model.step_change import UNCHANGED, StepChange
 from loadplan.model.vehicle import Place, PlanPoint
@@ -307,6 +308,7 @@ class Statics:
         grips: Of the saddles that carry, in the order of the supports.
         floor: Height of the floor in the axes of the file [m]; None where no saddle's height was ever set.
         change: What happens between the state before and this one; nothing at a glance.
+        between: States in the middle of a stage whose parts come off in any order; none at a glance.
     """
 
     groups: tuple[GroupAnswer, ...]
@@ -320,6 +322,7 @@ class Statics:
     grips: tuple[GripAnswer, ...] = ()
     floor: float | None = None
     change: StepChange = UNCHANGED
+    between: tuple["Between", ...] = ()
 
     @property
     def gaps(self) -> dict[str, float]:
@@ -364,3 +367,16 @@ class Statics:
     def without(self, support: str) -> LostSupport | None:
         """Return what happens when a support goes; None for an arm, or where its group is not balanced."""
         return next((each for group in self.groups for each in group.lost if each.support == support), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """A state in the middle of a stage whose parts come off in any order, with some of them still on.
+
+    Attributes:
+        state: The state.
+        statics: What was computed of it, without pushes, weights laid on and what happens on the way to it.
+    """
+
+    state: State
+    statics: Statics

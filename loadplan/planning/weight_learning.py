@@ -11,7 +11,8 @@ from loadplan.model.job import Job, StageReading, State
 from loadplan.model.learnt_weights import PartUpdate, StiffnessUpdate, WeightUpdate
 from loadplan.model.readings import Estimate
 from loadplan.model.vehicle import Basis, Body, Part, Vehicle
-from loadplan.model.verdict import Assessment
+from loadplan.model.verdict import Assessment, Verdict
+from loadplan.planning.learnt_bodies import with_learnt_bodies
 from loadplan.stages import states
 from loadplan.statics.expected_reading import further_down, read_at
 from loadplan.statics.further_scale import further_scale
@@ -51,7 +52,8 @@ class WeightLearning:
         before: The job as its files have it.
         careful: What it is judged by, and what is written: the parts of which a figure is known better, each as far off
             as file and scales together leave open, not as is likely. Empty where the readings contradict the plan.
-        assessment: The job judged with that; as its files have it where the readings contradict the plan.
+        assessment: The job judged with that, or with each body weighed whole where that is known so much better that
+            the verdict is milder; as its files have it where the readings contradict the plan.
     """
 
     stage: str
@@ -108,7 +110,23 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
         by_hand=tuple(dict.fromkeys(each.support for each in state.stage.readings if each.load is None)),
     )
     careful = _careful(update, response, read) if found.consistent else ()
-    return WeightLearning(state.name, update, job, careful, assess(with_weights(job, careful)))
+    by_parts = with_weights(job, careful)
+    assessment = assess(by_parts)
+    if found.consistent and assessment.verdict > Verdict.NOTE:
+        assessment = _milder(assessment, with_learnt_bodies(by_parts, response, read, found, _spanned))
+    return WeightLearning(state.name, update, job, careful, assessment)
+
+
+def _milder(by_parts: Assessment, wholes: Job | None) -> Assessment:
+    """Return the milder of two judgements neither of which is milder than the truth may be."""
+    if wholes is None:
+        return by_parts
+    try:
+        judged = assess(wholes)
+    except InputError:
+        # Less known of the parts that come off than of the whole: then the whole less those cannot be computed.
+        return by_parts
+    return judged if judged.verdict < by_parts.verdict else by_parts
 
 
 def with_weights(job: Job, parts: tuple[PartUpdate, ...]) -> Job:

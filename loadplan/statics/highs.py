@@ -87,24 +87,22 @@ class Polytope:
     ranges: Sequence[tuple[float | None, float | None]]
 
 
-def least_values(within: Polytope, asked: Sequence[tuple[int, float]]) -> Array:
-    """Find the least of single unknowns.
+def least_values(within: Polytope, prices: Sequence[Array]) -> Array:
+    """Find the least of sums of unknowns.
 
     Args:
         within: What they are under.
-        asked: Number of an unknown, and 1 for its least, -1 for the least of its negative.
+        prices: How often each unknown counts in each sum (u).
 
     Returns:
-        The least values (a); minus infinity where there is none.
+        The least of each; minus infinity where there is none.
 
     Raises:
         NoProgrammeError: If nothing is inside.
         UnsolvedError: If HiGHS finds no answer.
     """
-    told = np.zeros(len(asked))
-    for place, (number, way) in enumerate(asked):
-        price = np.zeros(within.rows.shape[1])
-        price[number] = way
+    told = np.zeros(len(prices))
+    for place, price in enumerate(prices):
         found = linprog(
             price, within.rows, within.most, within.balance, np.zeros(len(within.balance)), within.ranges,
             method="highs",

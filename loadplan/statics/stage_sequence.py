@@ -18,6 +18,7 @@ from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, un
 from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import BRIEF, glance, glance_between, solve
 from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
+from loadplan.statics.loads_between import loads_between
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
 from loadplan.statics.mount_preload import mount_preload
@@ -239,6 +240,8 @@ class StageSolver:
         statics = over_every_set(statics, tuple(map(look, states_between(self.job, state))))
         if state.may_be_on and self._look is solve:
             statics = with_least_pushes(self.job, state, statics, look)
+            look = partial(self._look_in_passing, against, gaps=gaps)
+            statics = replace(statics, between=loads_between(self.job, state, (statics, self._preload), look))
         if self._look in {solve, glance_between}:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, _Carried(touched, motions, against, level.arms)
@@ -256,15 +259,13 @@ class StageSolver:
         return hung(self.job, self._preload, state.bearing, reference(state))
 
     def _touched(self, state: State, before: _Carried, against: float | None) -> dict[str, float]:
-        """Return the gap [m] of every saddle that was brought up to touch: as it was left, or brought up now.
-
-        A saddle over the floor does not move when the reference does; one on another body moves with that.
-        """
+        """Return the gap [m] of every saddle that was brought up to touch: as it was left, or brought up now."""
         touching = [each for each in state.supports if is_touching(each)]
         bodies = self.standing(state, before)
         # What was brought up once keeps its gap: nobody brings a saddle up again under load.
         gaps = {each.name: touch_gap(each, bodies) for each in touching} | before.touched
         moved = before.moved(against)
+        # A saddle over the floor does not move when the reference does; one on another body moves with that.
         return {each.name: gaps[each.name] + (0.0 if each.on else moved) for each in touching}
 
     def _gaps(
@@ -289,7 +290,7 @@ class StageSolver:
         state: State,
         carried: _Carried,
         against: float | None,
-        here: tuple[Mapping[str, float], Mapping[str, Motion]],
+        here: tuple[Mapping[str, float], dict[str, Motion]],
     ) -> StepChange:
         """Return what happens between the state before and this one, whose gaps and motions are `here`."""
         gaps, motions = here
@@ -322,13 +323,11 @@ class StageSolver:
     def _stood(
         self, before: State, state: State, carried: _Carried, against: float | None
     ) -> tuple[Mapping[str, Motion], float]:
-        """Return how bodies stood before a stage and how far the arms were down, measured from its own reference.
-
-        Where no height was set before, what hangs on the lift comes down until the first set support touches it.
-        """
+        """Return how bodies stood before a stage and how far the arms were down, measured from its own reference."""
         stood = carried.motions if state.index else hung(self.job, self._preload, (), None)
         moving, down = set(stood), carried.moved(against)
         if carried.reference is None and against is not None:
+            # What hangs on the lift comes down until the first set support touches it.
             moving = set(stood) - free_bodies(self.job, before)
             down = first_touch({name: stood[name] for name in moving}, state.supports, against)
         lowered = {name: replace(each, w=each.w - down) if name in moving else each for name, each in stood.items()}

@@ -10,7 +10,7 @@ With mass m and moments p = m (x - x given), q = m (y - y given) of each part as
 Bounding Approaches to System Identification, 1996, ch. 1).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,11 +27,11 @@ ROUNDING = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class WeightLimits:
-    """Between what the figures of weights lie; w weights.
+    """Between what the figures of weights lie; s sets of weights.
 
     Attributes:
-        low: Least mass, x and y of each (3 w) [kg, m, m].
-        high: Most of each (3 w).
+        low: Least mass, x and y of each (3 s) [kg, m, m].
+        high: Most of each (3 s).
     """
 
     low: Array
@@ -46,31 +46,76 @@ def weight_limits(response: LoadResponse, read: tuple[WeighedLoad, ...]) -> Weig
         read: What scales read.
 
     Returns:
-        The limits, never wider than the file's; None where no figures inside them fit what was read.
+        The limits of each weight, never wider than the file's; None where no figures inside them fit what was read.
     """
     masses, places, reach = _as_given(response)
     low = np.column_stack([masses[:, 0], places - reach]).reshape(-1)
     high = np.column_stack([masses[:, 1], places + reach]).reshape(-1)
-    spare = ROUNDING * (high - low)
     borne = sorted({int(each) for group in response.groups for each in group.columns})
-    asked = [3 * weight + part for weight in borne for part in range(3)]
+    found = limits_together(response, read, [(each,) for each in borne])
+    if found is None:
+        return None
+    numbers = [3 * weight + figure for weight in borne for figure in range(3)]
+    low[numbers] = np.maximum(low[numbers], found.low)
+    high[numbers] = np.minimum(high[numbers], found.high)
+    return WeightLimits(low, high)
+
+
+def limits_together(
+    response: LoadResponse, read: tuple[WeighedLoad, ...], sets: Sequence[tuple[int, ...]]
+) -> WeightLimits | None:
+    """Find between what mass and centre of gravity of weights together lie, by file and scales together.
+
+    Scales tell what weights come to together far better than each of them: one that is heavier makes another lighter.
+    So this is narrower than what comes of the limits of each.
+
+    Args:
+        response: Whose masses and places are unknown, and what balances them.
+        read: What scales read.
+        sets: Numbers of the weights of each set, at least one of which weighs something.
+
+    Returns:
+        The limits of each set; None where no figures inside the file's fit what was read.
+    """
+    masses, places, reach = _as_given(response)
+    given = masses.mean(axis=1)
+    middles = [given[list(each)] @ places[list(each)] / given[list(each)].sum() for each in sets]
+    polytope = _polytope(response, read)
+    prices = [
+        way * _sum_of(each, figure, places - middle, polytope.rows.shape[1])
+        for each, middle in zip(sets, middles, strict=True)
+        for figure in range(3)
+        for way in (1.0, -1.0)
+    ]
     try:
-        found = least_values(_polytope(response, read), [(each, way) for each in asked for way in (1.0, -1.0)])
+        found = least_values(polytope, prices)
     except NoProgrammeError:
         return None
-    for weight, (mass, *moments) in zip(borne, found.reshape(-1, 3, 2) * (1.0, -1.0), strict=True):
-        between = max(mass[0], masses[weight, 0]), min(mass[1], masses[weight, 1])
+    low, high = [], []
+    for each, middle, (mass, *moments) in zip(sets, middles, found.reshape(-1, 3, 2) * (1.0, -1.0), strict=True):
+        files = masses[list(each)].sum(axis=0)
+        between = max(mass[0], files[0]), min(mass[1], files[1])
+        spare = ROUNDING * np.array([files[1] - files[0], *(2 * reach[list(each)].max(axis=0))])
         ends = [
             between,
             *(
-                (given + _farthest(-least, between, -1.0), given + _farthest(most, between, 1.0))
-                for given, (least, most) in zip(places[weight], moments, strict=True)
+                (centre + _farthest(-less, between, -1.0), centre + _farthest(more, between, 1.0))
+                for centre, (less, more) in zip(middle, moments, strict=True)
             ),
         ]
-        for number, (least, most) in enumerate(ends, 3 * weight):
-            low[number] = max(low[number], float(least) - spare[number])
-            high[number] = min(high[number], float(most) + spare[number])
-    return WeightLimits(low, high)
+        low += [float(least) - off for (least, _), off in zip(ends, spare, strict=True)]
+        high += [float(most) + off for (_, most), off in zip(ends, spare, strict=True)]
+    return WeightLimits(np.array(low), np.array(high))
+
+
+def _sum_of(weights: tuple[int, ...], figure: int, arms: Array, size: int) -> Array:
+    """Return what adds up the mass (figure 0), or the moments about a middle along x or y (1, 2), of some weights."""
+    row = np.zeros(size)
+    for weight in weights:
+        row[3 * weight + figure] = 1.0
+        if figure:
+            row[3 * weight] = arms[weight, figure - 1]
+    return row
 
 
 def _farthest(moment: float, masses: tuple[float, float], way: float) -> float:

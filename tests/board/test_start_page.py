@@ -1,10 +1,12 @@
 """The page without a job: what lies in the folder, the demo one tap away, a first job by questions or choices."""
 
+import re
 import tomllib
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
 
 import loadplan
 from loadplan.board import folder_files
@@ -206,3 +208,44 @@ def test_a_job_that_is_opened_twice_at_once_is_one_plan(tmp_path: Path) -> None:
     with ThreadPoolExecutor(8) as pool:
         assert set(pool.map(desk.open, [path] * 8)) == {0}
     assert len(desk.plans) == 1
+
+
+def test_each_job_has_its_verdict_and_date(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    assert 'data-job="front-unit.toml"' in page.client.get("/").text
+    told = page.client.get("/verdict", params={"job": "front-unit.toml"}).json()
+    word = page.seen["verdict"]["job"]
+    assert word
+    assert told["says"].startswith(f"FOR PRACTICE: {word.removeprefix('FOR PRACTICE: ')}, for ")
+    assert "; file changed 20" in told["says"]
+
+
+def test_a_shop_that_changed_changes_the_verdict_of_the_list(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    first = page.client.get("/verdict", params={"job": "front-unit.toml"}).json()
+    shop = tmp_path / "shop.toml"
+    text = shop.read_text("utf-8")
+    shop.write_text(re.sub(r"(?m)^rating( *)= .*$", r'rating\1= "10 kg"', text), "utf-8")
+    then = page.client.get("/verdict", params={"job": "front-unit.toml"}).json()
+    assert (first["key"], then["key"]) != ("stop", "stop")
+    assert then["key"] == "stop"
+
+
+def test_a_job_that_cannot_be_used_is_told_to_be_not_judged(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    path = tmp_path / "front-unit.toml"
+    path.write_text(path.read_text("utf-8").replace("vehicle ", "vehicel ", 1), "utf-8")
+    assert page.client.get("/verdict", params={"job": path.name}).json()["says"].startswith("Not judged: ")
+    for name in ("../front-unit.toml", "nothing.toml", ""):
+        assert page.client.get("/verdict", params={"job": name}).status_code == 422
+
+
+def test_the_list_fills_with_verdicts(chromium: Browser, tmp_path: Path) -> None:
+    page_on(tmp_path)
+    with served(tmp_path, None) as found:
+        shown = chromium.new_page()
+        shown.goto(found.address)
+        line = shown.locator("[data-job='front-unit.toml']")
+        line.filter(has_text="file changed").wait_for(timeout=60_000)
+        assert line.get_attribute("data-verdict")
+        shown.close()

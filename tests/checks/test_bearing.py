@@ -58,6 +58,11 @@ def test_a_stand_whose_part_is_off_is_a_stop_wherever_it_is() -> None:
     )
 
 
+def test_under_what_is_free_no_stand_is_touched_for_a_part_that_is_off() -> None:
+    free = words(about(bearing.check(lifted(on_pump(support("A")), hung=False)), "A").says)
+    assert free.endswith("is off, so it carries nothing. Do not touch the stands. Take the weight back first.")
+
+
 def test_a_part_that_is_on_bears() -> None:
     told = about(bearing.check(case(replace(support("A"), part="lump"))), "A")
     assert (told.verdict, words(told.says)) == (Verdict.HOLDS, "A has the unit above it.")

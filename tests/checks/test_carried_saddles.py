@@ -49,6 +49,14 @@ def test_a_saddle_goes_sideways_by_its_height_over_those_below_times_the_tilt(tm
     assert "Distances to tipping do not count that." in said(told)
 
 
+def test_what_to_do_about_it_waits_until_the_weight_is_taken(tmp_path: Path) -> None:
+    first = stacked(20)
+    later = first | {"stage": [*first["stage"], {"name": "later"}]}
+    planned, free = (carried(stage)[0] for stage in judged(later, tmp_path).stages)
+    assert "Do not touch" not in said(planned)
+    assert said(free).endswith("Do not touch the stands. Take the weight back first.")
+
+
 @pytest.mark.parametrize(("lower", "high"), [(0, 1000), (6, 1000), (20, 440)])
 def test_what_a_tape_would_not_find_is_not_told(lower: float, high: float, tmp_path: Path) -> None:
     """Nothing; 0.006 times 800: 4.8 mm; 0.02 times 240: 4.8 mm."""

@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import pytest
+
 from loadplan.checks import idle_support
 from loadplan.checks.case import NOTHING
 from loadplan.limits import GRAVITY
@@ -119,3 +121,12 @@ def test_one_that_the_next_step_takes_away_may_carry_nothing_and_one_that_a_late
     later = replace(judged, job=replace(judged.job, stages=(*stages[:2], STAGE, stages[2])))
     assert about(idle_support.check(next_step), "A").verdict is Verdict.HOLDS
     assert about(idle_support.check(later), "A").verdict is Verdict.CAUTION
+
+
+def test_it_is_raised_by_the_air_under_its_own_place() -> None:
+    """By hand: 3 mm up and a turn of 0.01 about x, 0.5 m to its left: 8 mm of air, and the next millimetre touches."""
+    judged = case(replace(support("A", STAND, (0.0, 0.5)), height=0.35), loads=IDLE)
+    judged = with_body(judged, replace(body_answer("unit"), motion=Motion(0.003, 0.01, 0.0)))
+    found = about(idle_support.check(replace(judged, before=None)), "A")
+    (raising,) = (each for cure in found.cures for each in cure.raises)
+    assert raising.by == pytest.approx(0.009)

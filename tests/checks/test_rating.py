@@ -9,7 +9,8 @@ from loadplan.checks import rating
 from loadplan.checks.case import Case
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load, LoadRange
-from loadplan.model.shop import RatedFor
+from loadplan.model.plan_cure import OtherEquipment
+from loadplan.model.shop import Heights, RatedFor
 from loadplan.model.verdict import Finding, Verdict
 from tests.checks.builders import (
     ARMS,
@@ -129,6 +130,17 @@ def test_arms_belong_to_the_lift() -> None:
 
 def test_without_loads_it_says_nothing() -> None:
     assert rating.check(case(support("A"), loads={"A": None})) == []
+
+
+@pytest.mark.parametrize(("lowest", "offered"), [(0.30, True), (0.399, True), (0.401, False)])
+def test_a_stronger_kind_is_offered_where_a_shim_makes_up_its_height(lowest: float, offered: bool) -> None:  # noqa: FBT001
+    """The saddle is set to 350 mm; up to 50 mm may be made up."""
+    strong = replace(STAND, name="strong", rating=9000.0, heights=Heights(lowest, 0.9, ()))
+    judged = case(replace(support("A"), height=0.35), loads={"A": load(800.0)})
+    shop = replace(judged.job.shop, equipment=(STAND, strong))
+    found = about(rating.check(replace(judged, job=replace(judged.job, shop=shop), before=None)), "A")
+    assert found.verdict is Verdict.CAUTION
+    assert found.cures == ((OtherEquipment("A", "strong"),) if offered else ())
 
 
 def test_the_cure_waits_until_the_weight_is_taken() -> None:

@@ -132,6 +132,14 @@ def test_a_stepless_stand_at_its_end_gets_a_shim(tmp_path: Path) -> None:
     assert "lower C by 9 mm (set to 350 mm, no shim)" in told
 
 
+def test_a_stepless_stand_is_turned_up_to_its_very_end_without_a_shim(tmp_path: Path) -> None:
+    to_its_end = STAND | {"name": "end", "heights": {"from": 100, "to": 350}}
+    told = said(
+        the(judged(parted(344, use="end") | {"equipment": [STAND, to_its_end]}, tmp_path).stages[1], "alignment")
+    )
+    assert "raise C by 6 mm. That leaves" in told
+
+
 def test_a_stand_that_cannot_go_down_is_left_and_another_one_told(tmp_path: Path) -> None:
     high = STAND | {"name": "high", "heights": {"from": 360, "to": 900}}
     told = said(the(judged(parted(360, use="high") | {"equipment": [STAND, high]}, tmp_path).stages[1], "alignment"))

@@ -64,6 +64,12 @@ class Client:
         self._learn(json.loads(times.read_text("utf-8")) if times.exists() else {})
         self._noticed: Counter[tuple[str, str]] = Counter()
 
+    def close(self) -> None:
+        """End the server."""
+        self._out.close()
+        self._server.wait()
+        self._in.close()
+
     def fails(self) -> list[str]:
         """List the tests that were seen to fail on what is not broken: they are never asked again."""
         return [test for test, (own, _) in self._times.items() if own < 0]

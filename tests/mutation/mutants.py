@@ -1,6 +1,6 @@
 """One small change to one place of one file: every such change that mutmut's operators know."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -17,6 +17,10 @@ ROOMS = {
     "planning": ("loadplan/planning/**/*.py",),
 }
 """Which files are broken, by the name of a run."""
+
+
+AROUND = 40
+"""Signs that are told on either side of what changes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +45,15 @@ class Mutant:
     def key(self) -> tuple[str, str, str]:
         """What names it for good: its line numbers move whenever something above it is written."""
         return self.file, self.was, self.now
+
+    @property
+    def change(self) -> str:
+        """What changes and what it becomes, between arrows, with some words on either side."""
+        start = _same(self.was, self.now)
+        end = _same(self.was[start:][::-1], self.now[start:][::-1])
+        was, now = (text[start : len(text) - end] for text in (self.was, self.now))
+        after = self.was[len(self.was) - end :][:AROUND]
+        return f"{self.was[max(start - AROUND, 0) : start]}<{was} -> {now}>{after}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +171,7 @@ def _difference(old: list[str], new: list[str]) -> tuple[str, str]:
     return " ".join(" ".join(was).split()), " ".join(" ".join(now).split())
 
 
-def _same(old: list[str], new: list[str]) -> int:
-    """Count the lines that are the same from the start."""
+def _same(old: Sequence[str], new: Sequence[str]) -> int:
+    """Count the lines, or the signs, that are the same from the start."""
     pairs = enumerate(zip(old, new, strict=False))
     return next((number for number, (a, b) in pairs if a != b), min(len(old), len(new)))

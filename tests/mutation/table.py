@@ -25,7 +25,7 @@ from tests.mutation.judge import fate
 from tests.mutation.mutants import ROOT, Change, Mutant, broken, changes
 from tests.mutation.places import Place, places
 from tests.mutation.rows import Row, add, keep, kept
-from tests.mutation.standing import standing, write
+from tests.mutation.standing import LIVES, standing, write
 from tests.mutation.survivors import explained, reason, row
 
 FOLDER = ROOT / "build" / "mutation"
@@ -71,7 +71,7 @@ def _changes(file: str) -> list[Change]:
 def main() -> None:
     """Go on with the table for the time given, and say how far it is."""
     parser = argparse.ArgumentParser(prog="python -m tests.mutation.table", description=__doc__)
-    parser.add_argument("--minutes", type=float, default=60)
+    parser.add_argument("--minutes", type=float, default=60, help="0: only write how far it is")
     parser.add_argument("--coverage", type=Path, nargs="+", default=[ROOT / ".coverage"])
     parser.add_argument("--folder", type=Path, default=FOLDER)
     parser.add_argument("--budget", type=float, default=2.0, help="seconds that the tests of one place may take")
@@ -82,9 +82,21 @@ def main() -> None:
     rows = {name: row for name, row in rows.items() if row.fate not in asked.again}
     keep(table, rows, known)
     terms = Terms(asked.coverage, time.monotonic() + 60 * asked.minutes, asked.budget)
-    _go_on(table, rows, [place for place in known if place.name not in rows], terms)
-    write(rows, known)
+    if asked.minutes > 0:
+        _go_on(table, rows, [place for place in known if place.name not in rows], terms)
+    _explain(rows, known)
+    keep(table, rows, known)
+    write(rows, known, lambda place: mutant_of(place).change)
     sys.stdout.write("\n".join(standing(rows, known)) + "\n")
+
+
+def _explain(rows: dict[str, Row], known: list[Place]) -> None:
+    """Mark what lives and has been given a reason since it was tried."""
+    reasons = explained()
+    for place in known:
+        tried = rows.get(place.name)
+        if tried and tried.fate in LIVES and reason(mutant_of(place), reasons):
+            rows[place.name] = tried._replace(fate="explained")
 
 
 def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -> None:
@@ -103,6 +115,7 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -
         if answer.fate == "survived":
             sys.stdout.write(row(mutant))
             sys.stdout.flush()
+    client.close()
 
 
 def _answer(client: Client, covering: Covering, mutant: Mutant, budget: float) -> Answer:

@@ -1,6 +1,7 @@
 """The sample of broken places: what is broken, what is passed over, and when it fails."""
 
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -86,3 +87,9 @@ def test_a_kind_of_change_is_known_wherever_it_stands() -> None:
     was = "for a, b in zip(c, d, strict=True)"
     told = {now: kind.holds(Mutant("", (1, 1), was, now, "")) for now in KINDS}
     assert told == KINDS
+
+
+def test_what_changes_is_told_with_some_words_on_either_side() -> None:
+    mutant = Mutant("share.py", (1, 1), "return load / rating if rating > 0 else None", "return load / rating", "")
+    assert mutant.change == "return load / rating< if rating > 0 else None -> >"
+    assert replace(mutant, now=mutant.was.replace("> 0", ">= 0")).change.endswith("if rating >< -> => 0 else None")

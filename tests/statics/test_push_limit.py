@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from loadplan.model.vehicle import Place
-from loadplan.statics.push_limit import Hold, stands, stands_each, weakest_push, weakest_pushes
+from loadplan.statics import push_limit
+from loadplan.statics.push_limit import Hold, NoBalanceError, stands, stands_each, weakest_push, weakest_pushes
 from loadplan.statics.sideways_resistance import FACES, Grip, Resistance
 from loadplan.statics.tipping_modes import stands as standing
 from tests.examples import examples
@@ -229,3 +230,15 @@ def test_places_pushed_together_are_those_pushed_one_by_one() -> None:
             alone = weakest_push(one)
             assert (found.first, found.about) == (alone.first, alone.about)
             assert found.force == pytest.approx(alone.force, rel=1e-6, abs=1e-6)
+
+
+def test_what_friction_does_not_even_hold_slides_on_every_stand_with_no_push(monkeypatch: pytest.MonkeyPatch) -> None:
+    hold = make.hold(make.job([make.part()], make.stands(make.SQUARE)), (0.0, 0.0, 0.5), (Grip(0.5, inf),) * 4)
+
+    def unheld(*_: object) -> None:
+        raise NoBalanceError
+
+    monkeypatch.setattr(push_limit, "_begun", unheld)
+    limit = stands(hold, (1.0, 0.0, 0.0))
+    assert (limit.first, limit.about) == ("slides", ("A", "B", "C", "D"))
+    assert limit.force == pytest.approx(0.0)

@@ -10,13 +10,14 @@ from loadplan.assess import assess
 from loadplan.files import read_job
 from loadplan.files.shipped import shipped_folder
 from loadplan.model.answer import Statics
-from loadplan.model.job import Job
+from loadplan.model.job import Job, Stage
 from loadplan.report.text.recheck_page import agrees, recheck_page
 from loadplan.stages import states
 from loadplan.statics import group, uneven_floor
 from loadplan.statics.contact_loads import Settled, Springs, settle
 from loadplan.statics.load_bounds import Bounds, load_bounds
 from loadplan.statics.recheck import APART, Compared, recheck
+from tests.statics import builders as make
 
 DEMO = shipped_folder("demo")
 JOBS = ("us-units", "rocking-on-two-stands", "battery-pack-table", "drive-unit-on-oil")
@@ -36,6 +37,17 @@ def test_both_solutions_agree_on_every_number(name: str) -> None:
     assert {each.what for each in found} >= KINDS
     assert agrees(found)
     assert "DO NOT USE" not in recheck_page(job, found)
+
+
+def test_the_force_of_a_mount_is_solved_again_too_and_named_with_its_step() -> None:
+    made = make.rider((0.2, 0.3), (0.2, -0.3))
+    first, second = made.stages[0], Stage("later")
+    job = replace(made, stages=(first, second))
+    found = [each for each in recheck(job, states(job), make.solved(job)) if each.what == "force"]
+    assert {each.subject for each in found} == {"link"}
+    assert [each.stage for each in found] == sorted({each.stage for each in found})
+    assert found[0].stage == 0
+    assert all(each.told is not None and abs(each.told) > 1 and each.apart < 1e-8 for each in found)
 
 
 @pytest.mark.parametrize("kind", ["expected", "low", "high", "least", "most"])

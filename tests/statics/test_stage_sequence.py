@@ -323,3 +323,14 @@ def test_a_matrix_that_cannot_be_inverted_is_refused(monkeypatch: pytest.MonkeyP
 def test_a_lift_that_never_comes_may_hold_a_body_that_is_left_out() -> None:
     job = replace(lifted([Stage("down", IN)]), bodies=("unit",), lift=make.lift_use(PADS, in_place=False))
     assert make.solved(job)[0].groups[0].balanced
+
+
+def test_the_same_group_is_solved_anew_where_only_what_it_is_solved_with_has_changed() -> None:
+    """Nothing comes or goes between the two steps but 4 mm of lift: the stands under the unit carry more."""
+    down = Stage("down", in_place=tuple("ABCD"), lowered=0.004)
+    first, second = make.solved(lifted([down, Stage("further down", lowered=0.008)]))
+    carried = [
+        sum(each.load.expected for each in stage.supports if each.load and each.name in "ABCD")
+        for stage in (first, second)
+    ]
+    assert carried[1] > 1.2 * carried[0] > 0

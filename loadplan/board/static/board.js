@@ -13,6 +13,7 @@ import { paintParts, paintTry, wireParts } from "./parts.js";
 import { paintPicked, paintStands, wireStands } from "./stands.js";
 import { Plan } from "./plan.js";
 import { helpAt, wireMend } from "./mend.js";
+import { wireSwap } from "./swap_stand.js";
 import { wireSave } from "./save.js";
 import { PointNames } from "./point_names.js";
 import { SideViews } from "./side_views.js";
@@ -220,6 +221,7 @@ desk.painters.push(() => vehicle.paint());
 wireStep(desk);
 const save = wireSave(desk);
 wireMend(desk);
+wireSwap(desk);
 const keys = new Keys(desk, plan, hold, {
   doTo,
   tap: takeAway,

@@ -32,7 +32,7 @@ export class Hold {
     const stand = this.desk.stand(id);
     if (!stand || this.held) return false;
     const { x, y } = this.place(id);
-    this.held = { id, name: stand.name, by, x, y, snap: 0, drawn: this.plan.at(stand), moved: false };
+    this.held = { id, name: stand.name, by, x, y, snap: 0, drawn: this.plan.at(this.plan.places.get(stand.name) ?? stand), moved: false };
     keepHeight(true);
     tell("", { aloud: false });
     this.desk.pick(id);
@@ -149,8 +149,13 @@ export class Hold {
   /** Show a screen's drawing; while a hand holds a stand, once it lets go. */
   swap(screen) {
     this.find(screen);
-    if (this.held?.by === "hand" && screen.step === this.step) {
-      this.late = screen;
+    const undrawn = screen.svg === "";
+    if (undrawn || (this.held?.by === "hand" && screen.step === this.step)) {
+      this.late = undrawn ? null : screen;
+      this.plan.outdate();
+      this.plan.mark(this.desk.picked, this.held?.id ?? null);
+      // The numbers that came are those of the place that it has left.
+      if (this.held?.moved) this.to(this.held.x, this.held.y, this.held.snap);
       return;
     }
     this.late = null;

@@ -17,6 +17,8 @@ export class Plan {
     this.swapping = false;
     this.map = null;
     this.shifts = new Map();
+    // Where the drawing that is there has each stand [m], by its name: numbers may be ahead of it.
+    this.places = new Map();
     this.signs = false;
     // Covered by the step seen from a side, nothing of it is taken hold of.
     this.covered = false;
@@ -69,6 +71,9 @@ export class Plan {
     this.map = screen.map;
     Object.assign(this, { around: screen.around, onLift: screen.margin_on_lift && !screen.around, canAround: screen.can_around });
     this.shifts.clear();
+    this.places = new Map(screen.stands.map(({ name, x, y }) => [name, { x, y }]));
+    delete this.box.dataset.outdated;
+    this.box.dataset.revision = String(screen.revision);
     this.box.dataset.verdict = screen.margin?.key ?? "holds";
     this.drawing.replaceChildren(document.importNode(parsed, true));
     const { width, height } = this.svg.viewBox.baseVal;
@@ -80,6 +85,13 @@ export class Plan {
     this.zoom?.apply();
     if (focused) (byId(focused) ?? byId(focused.replace("target", "row")))?.focus({ preventScroll: true });
     this.swapping = false;
+    document.dispatchEvent(new CustomEvent("board:drawing", { detail: { revision: screen.revision } }));
+  }
+
+  /** Say of the drawing that is there that the numbers are ahead of it. */
+  outdate() {
+    this.box.dataset.outdated = "";
+    this.tellNote();
   }
 
   addTargets(screen) {
@@ -175,6 +187,10 @@ export class Plan {
   /** Say what the numbers beside the stands are. */
   tellNote() {
     if (this.covered) return;
+    if (this.box.dataset.outdated !== undefined) {
+      byId("plan-note").textContent = "Not drawn anew yet: this drawing is from before the last change";
+      return;
+    }
     if (this.onLift) {
       byId("plan-note").textContent = "What is nearest to tipping hangs on the lift: \u201cAll of it\u201d shows it";
       return;

@@ -24,8 +24,9 @@ export function wireSave(desk) {
     byId("save-title").textContent = `Save in ${told.name}`;
     const none = told.changes.length === 0;
     byId("save-says").textContent = says(none, told.name);
+    fillLines("save-words", told.words);
     fillLines("save-lines", told.changes);
-    byId("save-lines").hidden = none;
+    showLines(!none);
     byId("save-sure").hidden = none && name === "";
     byId("name-form").hidden = name === "";
     if (!save.open) save.showModal();
@@ -34,8 +35,8 @@ export function wireSave(desk) {
 
   const says = (none, target) => {
     const { file } = desk.screen;
-    if (target !== file) return none ? `A new file that says the same as ${file}.` : `A new file. These lines differ from ${file}:`;
-    return none ? "The file already says all of this." : "These lines of the file change. Comments and order stay.";
+    if (target !== file) return none ? `A new file that says the same as ${file}.` : `A new file. This differs from ${file}:`;
+    return none ? "The file already says all of this." : "This changes in the file. Comments and order stay.";
   };
 
   const saved = (told) => {
@@ -49,13 +50,21 @@ export function wireSave(desk) {
     byId("conflict-says").textContent = told.says;
     fillLines("yours", told.yours);
     fillLines("theirs", told.theirs);
+    fillLines("yours-words", told.yours_words);
+    fillLines("theirs-words", told.theirs_words);
+    byId("conflict-both").hidden = !told.both;
     conflict.showModal();
-    byId("conflict-name").focus();
+    byId(told.both ? "conflict-both" : "conflict-name").focus();
+  };
+
+  const showLines = (are) => {
+    for (const id of ["save-words", "save-lines-room"]) byId(id).hidden = !are;
+    byId("save-lines-room").open = false;
   };
 
   const refuse = (sentence) => {
     byId("save-says").textContent = sentence;
-    byId("save-lines").hidden = true;
+    showLines(false);
     byId("save-sure").hidden = true;
     if (!save.open) tell(sentence);
   };
@@ -65,7 +74,7 @@ export function wireSave(desk) {
     byId("save-title").textContent = "Save under another name";
     byId("save-says").textContent = "";
     byId("name-form").hidden = false;
-    byId("save-lines").hidden = true;
+    showLines(false);
     byId("save-sure").hidden = true;
     const field = byId("save-name");
     if (field.value === "") field.value = desk.screen.file.replace(/^.*[\\/]/, "").replace(/(\.toml)?$/, "-2.toml");
@@ -78,6 +87,7 @@ export function wireSave(desk) {
   byId("save-as").addEventListener("click", askName);
   byId("conflict-name").addEventListener("click", askName);
   byId("conflict-reread").addEventListener("click", () => { conflict.close(); desk.reread(); });
+  byId("conflict-both").addEventListener("click", () => { conflict.close(); desk.command("both", () => ({})); });
   byId("save-sure").addEventListener("click", () => post(true));
   byId("name-form").addEventListener("submit", (event) => {
     event.preventDefault();

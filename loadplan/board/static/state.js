@@ -34,9 +34,11 @@ export class Desk {
     this.leaveWithout();
     const name = this.stand(change.stand)?.name;
     if (change.stand === undefined) return this.command("change", () => ({ change }));
+    // A stand that was let go of lies where it is to be in the drawing that is there: the numbers wait for no other.
+    const drawing = change.kind === "move" ? { drawing: "later" } : {};
     return this.command("change", () => {
       const now = this.screen.stands.find((each) => each.name === name);
-      return now ? { change: { ...change, stand: now.id } } : null;
+      return now ? { change: { ...change, stand: now.id }, ...drawing } : null;
     });
   }
 
@@ -108,10 +110,14 @@ export class Desk {
   take(screen, { aloud }) {
     this.keepHome(screen);
     const before = this.screen.stands;
-    this.screen = screen;
+    // The drawing that comes after the numbers is no news: what was said of the change stays.
+    const { svg, revision } = this.screen;
+    this.screen = svg === "" && revision === screen.revision ? { ...screen, said: "" } : screen;
     if (this.showing === 0) this.step = screen.step;
     this.picked = this.newStand(before) ?? this.sameStand(before, this.picked);
     this.paint({ aloud });
+    // Numbers came by themselves: their drawing is asked for before anything else is.
+    if (screen.svg === "") this.show();
   }
 
   /** The number, now, of a stand that had another number before: by its name. */

@@ -65,7 +65,7 @@ export class Stream {
     const idle = this.desk.line.waiting === 0 && document.body.dataset.pending === undefined;
     if (!idle || this.born !== told.born) return null;
     if (told.changed.length && !told.own && this.tried !== told.state) return this.readAgain();
-    if (told.revision !== this.desk.screen.revision) return this.desk.show({ aloud: true });
+    if (told.revision !== this.desk.screen.revision || this.desk.screen.svg === "") return this.desk.show({ aloud: true });
     return null;
   }
 

@@ -12,6 +12,9 @@ from loadplan.units import System
 BESIDE = 0.06
 """How far beside a lump's edges a place on it may be [m]: edges are measured roughly; no source."""
 
+NEAR = 0.05
+"""How near to each other two stands are taken for one said twice [m]; no source."""
+
 AT_EDGE = 0.06
 """How far a stand's place is from the lowest edge of what it is taken to be under, at most [m]; no source."""
 
@@ -133,8 +136,8 @@ def seat_on(
         if not isinstance(value, Seat):
             return ""
         for letter, other in taken.items():
-            if all(abs(one - two) < 0.05 for one, two in zip(value.place[:2], other.place[:2], strict=True)):
-                return f"stand {letter} is there already, within 50 mm"
+            if all(abs(one - two) < NEAR for one, two in zip(value.place[:2], other.place[:2], strict=True)):
+                return f"stand {letter} is there already, within {told_as(Ask.LENGTH, NEAR, system)}"
         if near := near_pad(value.place[:2], pads, system):
             return f"that {near}"
         lump = value.lump or lump_over(value, boxes)

@@ -1,5 +1,6 @@
 """The way to a job: which questions are asked, in which order, given what is known and what was answered so far."""
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -33,7 +34,7 @@ from loadplan.planning.interview.questions_on_vehicle import (
 )
 from loadplan.planning.interview.typical_answers import typical_texts
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS, UnitKind
-from loadplan.planning.interview.us_samples import in_us
+from loadplan.planning.interview.us_samples import in_us, samples_in_us
 from loadplan.units import System
 
 ALWAYS_ASKED = frozenset(("weight",))
@@ -279,13 +280,62 @@ def with_answer(answers: Answers, question: Question, text: str) -> Reply:
     try:
         value = read_answer(question, tidy, answers.system)
     except AnswerError as error:
-        return Reply(replace(answers, doubted=""), str(error))
+        return _refused(answers, error)
     if tidy != answers.doubted and (odd := question.odd(value, answers.system)):
         return Reply(replace(answers, doubted=tidy), odd)
     if not text.strip():
         # Nothing typed keeps what was answered before, or what the typical unit has.
         text = answers.texts.get(question.key, tidy if question.key in course(answers).given else "")
-    return Reply(Answers({**answers.texts, question.key: text}, answers.begin))
+    kept = {key: each for key, each in answers.texts.items() if not _is_of_another(key, answers, question, value)}
+    return Reply(Answers({**kept, question.key: _in_words(question, text, answers.system)}, answers.begin))
+
+
+def _is_of_another(key: str, answers: Answers, question: Question, value: Value) -> bool:
+    """Return whether an earlier answer was said of something else than what is chosen now.
+
+    What was read off one piece's plate, or held against one typical unit, can be read as an answer on another one as
+    well, and would be wrong: a table's rating is not a stand's.
+    """
+    before = course(answers).value(question) if question.key in answers.texts else value
+    if before == value:
+        return False
+    start, _, last = question.key.partition(".")
+    if last == "what":
+        return key.startswith(f"{start}.") and key not in {question.key, f"{start}.more"}
+    return question.key in {"what", "start"} and key == "differs"
+
+
+def _in_words(question: Question, text: str, system: System) -> str:
+    """Return a choice by its words: a number means another thing once an earlier answer has changed the list."""
+    match question.ask:
+        case Ask.CHOICE | Ask.SEVERAL if any(each.isdecimal() for each in text):
+            value = read_answer(question, text, system)
+            told = ", ".join(map(str, value)) if isinstance(value, tuple) else str(value)
+        case Ask.PARTS | Ask.USES:
+            # Each piece is a number, or ends in one behind the letters of stands: "1, E F = 2".
+            told = ", ".join(_numbered(question, each) for each in re.split(r"\s*[,;]\s*", text) if each)
+        case _:
+            return text
+    try:
+        return told if read_answer(question, told, system) == read_answer(question, text, system) else text
+    except AnswerError:
+        # A name with a comma in it stays a number.
+        return text
+
+
+def _numbered(question: Question, piece: str) -> str:
+    """Return one piece of an answer with the word of the list in the place of its number."""
+    found = re.search(r"[0-9]+$", piece)
+    if found is None or not 1 <= int(found[0]) <= len(question.words):
+        return piece
+    is_whole = found.start() == 0 or question.ask is Ask.USES
+    return f"{piece[: found.start()]}{question.words[int(found[0]) - 1]}" if is_whole else piece
+
+
+def _refused(answers: Answers, error: AnswerError) -> Reply:
+    """Return a reply that says why an answer was not taken, its example in the units that were chosen."""
+    why = str(error)
+    return Reply(replace(answers, doubted=""), samples_in_us(why) if answers.system is System.US else why)
 
 
 def _spelt_out(answers: Answers, question: Question, text: str) -> str:
@@ -300,7 +350,7 @@ def _told_back(answers: Answers, question: Question, text: str) -> Reply:
     try:
         read_answer(question, text, answers.system)
     except AnswerError as error:
-        return Reply(replace(answers, doubted=""), str(error))
+        return _refused(answers, error)
     return Reply(replace(answers, doubted=text), text, is_told_back=True)
 
 

@@ -21,6 +21,7 @@ IN_US: tuple[tuple[str, str], ...] = (
     ("12 mm wood 8, 6 mm steel 4", "1/2 in wood 8, 1/4 in steel 4"),
     ("620 behind to 1980 behind", "24 1/2 behind to 78 behind"),
     ("200, or 300 x 200", "8, or 12 x 8"),
+    ("300 x 200", "12 x 8"),
     ("290 to 430 step 20", "11 1/2 to 17 step 3/4"),
     ("1200 to 1980", "47 to 78"),
     ("3.5 tonne", "7700 lb"),
@@ -39,6 +40,20 @@ IN_US: tuple[tuple[str, str], ...] = (
 """Each example in metric units, and one like it in inches and pounds; a longer one stands before what it holds."""
 
 
+def samples_in_us(text: str) -> str:
+    """Put the examples of a sentence into inches and pounds.
+
+    Args:
+        text: A hint, or why an answer was not taken.
+
+    Returns:
+        It, with the same examples as somebody writes them there.
+    """
+    for metric, us in IN_US:
+        text = text.replace(metric, us)
+    return text
+
+
 def in_us(question: Question) -> Question:
     """Put the examples of a question into inches and pounds.
 
@@ -48,9 +63,7 @@ def in_us(question: Question) -> Question:
     Returns:
         It, with what it asks for unchanged.
     """
-    hint = question.hint
-    for metric, us in IN_US:
-        hint = hint.replace(metric, us)
+    hint = samples_in_us(question.hint)
     # The first question is about the units themselves.
     return question if hint == question.hint or question.key == "units" else replace(question, hint=hint)
 

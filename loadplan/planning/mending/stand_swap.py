@@ -328,7 +328,8 @@ def _judged(job: Job, before: StageAssessment, parts: SwapParts, steps: tuple[Pl
     plan = judged(made, parts.index + 1, Verdict.CAUTION)
     if not plan.stages:
         return None
-    known = {(each.check, each.subject) for each in before.findings if each.verdict >= Verdict.CAUTION}
+    # What cautions before may go on cautioning; a stop that was none before is news.
+    known = {(each.check, each.subject): each.verdict for each in before.findings if each.verdict >= Verdict.CAUTION}
     # What is empty on the way has to be: it is about to go, or has just come.
     moving = _moving(parts)
     unwanted = [
@@ -336,7 +337,7 @@ def _judged(job: Job, before: StageAssessment, parts: SwapParts, steps: tuple[Pl
         for stage in plan.stages
         for each in stage.findings
         if each.verdict >= Verdict.CAUTION
-        and (each.check, each.subject) not in known
+        and each.verdict > known.get((each.check, each.subject), Verdict.NOTE)
         and not (each.check is CheckName.JACK_HOLDING and each.verdict is Verdict.CAUTION)
         and not (each.check is CheckName.IDLE_SUPPORT and each.subject in moving)
     ]

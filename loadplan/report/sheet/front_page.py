@@ -131,9 +131,10 @@ def _beside(assessment: Assessment, small: Type, reader: Reader) -> list[Block]:
     stops = assessment.verdict is Verdict.STOP
     # Large letters are read as an order: under a stop the only one is not to.
     large = Type(small.size * LARGER, bold=True, colour=small.colour)
-    first = paragraph(NOT_LOWERED, large, BESIDE) if stops else ()
     kind = small if stops else large
     told = [f"{PLANNED}{line[0].lower()}{line[1:]}" if stops else line for line in lowering(assessment, reader)]
+    ahead = NOT_LOWERED if stops else CAUTION_FIRST if told and assessment.verdict is Verdict.CAUTION else ""
+    first = paragraph(ahead, large, BESIDE) if ahead else ()
     lower = [block for line in told for block in paragraph(line, kind, BESIDE)]
     texts = (*plan_words(assessment, reader), shim_words(assessment, reader), pair_words(assessment, reader))
     words = [block for text in texts if text for block in (*paragraph(text, small, BESIDE), space(5))]
@@ -160,6 +161,9 @@ def lowering(assessment: Assessment, reader: Reader) -> list[str]:
 
 NOT_LOWERED = "Stop: set nothing down by this plan. Change the plan first."
 """What stands in place of how far to lower, and over it."""
+
+CAUTION_FIRST = "First what the caution asks."
+"""What stands over how far to lower under a caution: "unbolt" by itself reads as leave to."""
 
 PLANNED = "Planned, and not to be done: "
 """What goes before how far to lower where nothing is to be."""

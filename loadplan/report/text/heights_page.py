@@ -162,18 +162,28 @@ def _let_go(plan: HeightPlan, release: Release) -> list[tuple[str, float]]:
 def _released(plan: HeightPlan, release: Release, reader: Reader) -> str:
     """Return at which heights, and how far down the lift, an assembly comes free without a drop or a jump.
 
-    Heights that a stand has no setting for are named: a shim makes up the rest, or what drops is what is left.
+    Heights that a stand has no setting for are named: a shim makes up the rest, or what drops is what is left. Under a
+    stand's lowest setting no shim helps, but a thinner one than lies there now.
     """
-    steps = {each.name: each.equipment.heights for each in plan.job.supports}
-    between = [
-        name
-        for name, height in _let_go(plan, release)
-        if (found := steps[name]) is not None and abs(found.nearest(height) - height) > TAPE
-    ]
+    supports = {each.name: each for each in plan.job.supports}
+    between: list[str] = []
+    too_low: list[str] = []
+    for name, height in _let_go(plan, release):
+        found, shim = supports[name].equipment.heights, supports[name].shim
+        if found is None or abs(found.nearest(height) - height) <= TAPE:
+            continue
+        saddle = height + (shim.height if shim else 0.0)
+        (too_low if saddle < found.lowest - TAPE else between).append(name)
     heights = ", ".join(f"{name} at {reader.length(height)}" for name, height in _let_go(plan, release))
     level = "" if release.lowered is None else f", and the lift {reader.length(release.lowered)} past first touch"
     told = f"The {release.body} comes free without a drop ({release.stage}) with {heights}{level}."
-    if not between:
-        return told
-    has = several(between, "has", "have")
-    return f"{told} {names(between)} {has} no setting there: a shim has to make up the rest, else it drops by that."
+    if between:
+        has = several(between, "has", "have")
+        told += f" {names(between)} {has} no setting there: a shim has to make up the rest, else it drops by that."
+    if too_low:
+        does = several(too_low, "does", "do")
+        told += (
+            f" {names(too_low)} {does} not go that low, and a shim only raises: it drops by what is left, unless "
+            "every stand is set higher by as much."
+        )
+    return told

@@ -19,6 +19,16 @@ NO_WAY = (
     "back by lift or hoist first."
 )
 
+NOT_CLEAN = "Not every state on the way holds, and no other piece at any other place does better: read it twice."
+
+STOP_AFTER_EACH = "Stop after each of these, look at every saddle, then go on:"
+
+
+IS_STOP = (
+    "Do not do it like this: it is a stop on the way, or in a step behind it. Take the weight back by lift or hoist "
+    "first. What it would come to, step by step:"
+)
+
 
 def swap_dict(swap: StandSwap, units: System) -> dict[str, Plain]:
     """Turn a swap into the machine output.
@@ -66,20 +76,42 @@ def swap_page(swap: StandSwap, units: System) -> str:
 
 
 def _steps(swap: StandSwap, reader: Reader) -> list[str]:
-    """Return the steps, each with what its state comes to, and what still cautions."""
-    lines = wrap("Stop after each of these, look at every saddle, then go on:", WIDTH)
+    """Return the steps, each with what its state comes to, and what still cautions.
+
+    Steps that lead to a stop are told to show what is in the way, not to be followed.
+    """
+    lines = wrap(lead(swap), WIDTH)
     for number, (step, stage) in enumerate(zip(swap.steps, swap.stages, strict=True), 1):
         lines += indented(f"  {number}. ", reader.sentence(step.says), WIDTH)
-        lines += indented("     ", f"Then: {_state(step, reader)}", WIDTH)
-        lines += [line for text in _cautions(swap, stage, reader) for line in indented("     ", text, WIDTH)]
+        lines += indented("     ", f"Then: {state_after(step, reader)}", WIDTH)
+        lines += [line for text in still_cautioned(swap, stage, reader) for line in indented("     ", text, WIDTH)]
     if not swap.clean:
-        said = "Not every state on the way holds, and no other piece at no other place does better: read it twice."
-        lines += ["", *wrap(said, WIDTH)]
+        lines += ["", *wrap(NOT_CLEAN, WIDTH)]
     return lines
 
 
-def _state(step: SwapStep, reader: Reader) -> str:
-    """Return what a state comes to."""
+def lead(swap: StandSwap) -> str:
+    """Tell what the steps are to be taken for.
+
+    Args:
+        swap: The swap.
+
+    Returns:
+        A text to stand over them: how they are done, or that they are not to be.
+    """
+    return IS_STOP if swap.verdict is Verdict.STOP else STOP_AFTER_EACH
+
+
+def state_after(step: SwapStep, reader: Reader) -> str:
+    """Tell what the state after a step comes to.
+
+    Args:
+        step: The step.
+        reader: Who reads it.
+
+    Returns:
+        Its verdict, and how far it is from tipping.
+    """
     if step.worst_margin == -inf:
         return f"{step.verdict.name}, it goes over."
     if step.worst_margin == inf:
@@ -88,15 +120,27 @@ def _state(step: SwapStep, reader: Reader) -> str:
     return f"{step.verdict.words}, {far}."
 
 
-def _cautions(swap: StandSwap, stage: StageAssessment, reader: Reader) -> list[str]:
-    """Return what stops or cautions in a state.
+def still_cautioned(swap: StandSwap, stage: StageAssessment, reader: Reader) -> list[str]:
+    """Tell what stops or cautions in a state.
 
     To take the weight back first would gainsay the steps, which are there so that nobody has to: what takes part is
-    moved as they say, and every other stand stays as it is.
+    moved as they say, and every other stand stays as it is. Where they lead to a stop they are not to be done, and
+    what each finding says of the weight stays.
+
+    Args:
+        swap: The swap.
+        stage: The state, judged.
+        reader: Who reads it.
+
+    Returns:
+        A sentence each.
     """
     others = [each.name for each in swap.job.supports if each.name not in swap.moving]
     instead = {hands_off(name): "" for name in swap.moving}
-    instead |= {hands_off(name): f" Leave {name} as it is, and go on step by step." for name in (*others, "the stands")}
+    instead |= {hands_off(name): f" Leave {name} as it is, and go on step by step." for name in others}
+    instead[hands_off("the stands")] = " Leave the stands as they are, and go on step by step."
+    if swap.verdict is Verdict.STOP:
+        instead = {}
     told = []
     for each in stage.findings:
         if each.verdict < Verdict.CAUTION:

@@ -279,6 +279,52 @@ def test_a_later_answer_that_does_not_fit_any_more_is_asked_again() -> None:
     assert question.key == "weight"
 
 
+def gone_back(kept: Answers, key: str, text: str) -> Answers:
+    question = next(each for each in questions(kept) if each.key == key)
+    return with_answer(replace(kept, opened=key), question, text).answers
+
+
+def test_what_was_read_off_one_piece_is_asked_anew_of_another() -> None:
+    kept = all_typed({**METRIC, "gear1.what": "table", "gear1.mark": "1000 kg"})[1]
+    changed = gone_back(kept, "gear1.what", "stand")
+    question = next_question(changed)
+    assert question is not None
+    assert (question.key, question.asks) == ("gear1.mark", "What is marked on the stand, for a pair or for each?")
+    # The same again, by its word or its number, is no other piece.
+    assert gone_back(kept, "gear1.what", "3").texts == kept.texts
+
+
+def test_a_number_keeps_its_word_when_the_list_changes() -> None:
+    typed = {**METRIC, "gear1.more": "yes", "gear2.what": "jack", "gear2.mark": "2 t", "gear2.heights": "200 to 400",
+             "gear2.base": "", "gear2.owned": "2", "gear2.top": "", "gear2.more": "no",
+             "uses": "1, E F = 2"}  # fmt: skip
+    kept = all_typed(typed)[1]
+    assert kept.texts["uses"] == "stand, E F = jack"
+    question = next_question(gone_back(kept, "gear2.what", "table"))
+    assert question is not None
+    assert question.key == "gear2.mark"
+
+
+def test_nothing_differs_is_said_of_one_typical_unit_only() -> None:
+    kept = Answers({"units": "1", "title": "x", "days": "", "what": "2", "start": "", "name": "wagon",
+                    "differs": "nothing"}, EMPTY)  # fmt: skip
+    question = next_question(gone_back(kept, "what", "axle"))
+    assert question is not None
+    assert question.key == "differs"
+
+
+@pytest.mark.parametrize(
+    ("key", "text"),
+    [("engine.box", "8 left, 8 right"), ("gear1.base", "8 x 8 x 8"), ("shims", "1/2 in straw 8"), ("off", "pump")],
+)
+def test_what_is_not_taken_is_answered_with_an_example_in_the_chosen_units(key: str, text: str) -> None:
+    kept = all_typed(US)[1]
+    question = next(each for each in questions(kept) if each.key == key)
+    says = with_answer(kept, question, text).says
+    assert "such as" in says
+    assert not re.search(r"\bmm\b|\bkg\b|330|300 x 200", says)
+
+
 def test_no_question_asks_for_what_only_an_engineer_knows() -> None:
     asked = questions(all_typed(METRIC)[1])
     words = " ".join(f"{each.asks} {each.hint}".lower() for each in asked)

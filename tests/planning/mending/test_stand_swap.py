@@ -8,12 +8,16 @@ from loadplan.assess import assess
 from loadplan.errors import InputError
 from loadplan.model.job import Job, Stage
 from loadplan.model.shop import Equipment
+from loadplan.model.vehicle import Point
 from loadplan.model.verdict import CheckName, Verdict
 from loadplan.planning.mending.stand_swap import StandSwap, swap
 from tests.planning.mending.plans import JACK, RATCHET, SCREW, but, plan, stand
 
 SWAPPED = 1
 """Number of the step in which stands are swapped."""
+
+INNER = Point("inner right", "unit", (-0.25, -0.35, 0.2), None, "")
+"""A free place beside D, with room for another base."""
 
 
 def _plan() -> Job:
@@ -59,6 +63,24 @@ def test_every_state_on_the_way_is_a_step_of_its_own_and_told_as_check_judges_it
     margins = [each.statics.bodies[0].worst_margin for each in judged[: len(found.steps)]]
     assert [each.worst_margin for each in found.steps] == pytest.approx(margins)
     assert found.verdict is max(each.verdict for each in judged)
+
+
+def test_what_cautions_before_and_stops_on_the_way_is_not_taken_for_known() -> None:
+    """A weight laid on the rear right corner tips the unit sooner on the helper, which stands further in than D.
+
+    B is set low and carries nothing, before and on the way: that is known.
+    """
+    job = _plan()
+    beside = tuple(each for each in job.vehicle.points if each.name in {"front left", "front right", "rear left"})
+    low = tuple(replace(each, height=0.31) if each.name == "B" else each for each in job.supports)
+    vehicle = replace(job.vehicle, points=(*beside, INNER))
+    job = replace(job, supports=low, vehicle=vehicle, limits=replace(job.limits, laid_on=4000.0))
+    found = swap(job, SWAPPED, "D", RATCHET)
+    on_corner = [each.verdict for each in assess(found.job).stages[SWAPPED].findings if each.check is CheckName.LAID_ON]
+    assert on_corner == [Verdict.CAUTION]
+    stops = {each.check for stage in found.stages for each in stage.findings if each.verdict is Verdict.STOP}
+    assert stops == {CheckName.LAID_ON}
+    assert not found.clean
 
 
 def test_a_stand_that_turns_is_lowered_itself_where_nothing_is_to_come() -> None:

@@ -111,6 +111,8 @@ def test_under_a_stop_the_first_page_gives_no_order_to_lower(pages: list[str]) -
         squeezed("Planned, and not to be done: lower vehicle past first touch: at least 10 mm")
     )
     assert squeezed("Lower vehicle") not in rocking
+    oil, _ = first_texts("drive-unit-on-oil", System.METRIC)
+    assert oil.index(squeezed("First what the caution asks.")) < oil.index(squeezed("Lower vehicle"))
     assert stop not in pages[0]
 
 

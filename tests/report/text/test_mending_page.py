@@ -165,3 +165,13 @@ def test_the_states_of_a_swap_gainsay_no_step() -> None:
     assert "Take the weight back" not in told
     moved = replace(found, moving=("B",))
     assert "B carries nothing, as it has to in this step." in " ".join(swap_page(moved, System.METRIC).split())
+
+
+def test_a_swap_that_leads_to_a_stop_is_not_to_be_done() -> None:
+    job = plan(*but(), stand("E", "middle left", SCREW), shop=(RATCHET, SCREW, JACK))
+    found = swap(job, 1, "D", RATCHET)
+    assert "then go on:" in swap_page(found, System.METRIC)
+    told = " ".join(swap_page(replace(found, verdict=Verdict.STOP), System.METRIC).split())
+    assert "Do not do it like this" in told
+    assert "Take the weight back by lift or hoist first." in told
+    assert "go on" not in told

@@ -1,0 +1,95 @@
+"""A stand that is let go of: the judged numbers wait for no drawing, and the drawing that is there says what it is."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TypeVar, TypeVarTuple
+
+import pytest
+from playwright.sync_api import BrowserContext, Route
+from playwright.sync_api import Page as Window
+
+from tests.board.chromium import Served, settled
+from tests.board.desk import page_on
+from tests.board.hands import hold, place, scale, text, to_step, watched
+
+Told = TypeVar("Told")
+Given = TypeVarTuple("Given")
+
+
+@pytest.fixture
+def page(context: BrowserContext, desk: Served) -> Iterator[Window]:
+    with watched(context, desk) as found:
+        yield found
+
+
+def test_numbers_that_come_by_themselves_draw_nothing_and_are_those_of_the_screen(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    opened, asked = page.desk.plans[0], []
+
+    def told(does: Callable[[*Given], Told], *given: *Given) -> Told:
+        asked.append(does.__name__)
+        return does(*given)
+
+    opened.do = told
+    change = {"kind": "move", "stand": 0, "x": 0.3, "y": 0.2, "snap": 0.0}
+    answer = page.post("change", change=change, drawing="later")
+    numbers = answer.json()
+    assert (answer.status_code, asked) == (200, [])
+    assert numbers.pop("svg") == ""
+    screen = page.show()
+    assert asked == ["live_picture"]
+    assert screen.pop("svg").startswith("<svg")
+    assert numbers.pop("said") != ""
+    assert numbers == {name: said for name, said in screen.items() if name != "said"}
+
+
+def test_an_unknown_wish_for_the_drawing_changes_nothing(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    change = {"kind": "move", "stand": 0, "x": 0.3, "y": 0.2, "snap": 0.0}
+    assert page.post("change", change=change, drawing="never").status_code == 422
+    assert page.show()["revision"] == 0
+
+
+def test_a_drawing_older_than_the_numbers_says_so_until_the_new_one_is_there(page: Window, desk: Served) -> None:
+    to_step(page, 2)
+    held_up: list[Route] = []
+    page.route("**/screen?*", lambda route: held_up.append(route))
+    hold(page, 2, 0, -0.2 * scale(page, desk))
+    page.mouse.up()
+    page.wait_for_selector("#plan[data-outdated]")
+    assert page.locator("body[data-pending]").count() == 0
+    assert "HOLDS SO FAR" not in text(page, "#band [data-say=word]")
+    assert "Not drawn anew yet" in text(page, "#plan-note")
+    assert page.locator("#plan").get_attribute("data-revision") == "0"
+    said = text(page, "#said")
+    for each in held_up:
+        each.continue_()
+    page.unroute("**/screen?*")
+    settled(page)
+    assert page.locator("#plan[data-outdated]").count() == 0
+    assert page.locator("#plan").get_attribute("data-revision") == "1"
+    assert "Not drawn anew" not in text(page, "#plan-note")
+    assert (text(page, "#said"), said != "") == (said, True)
+
+
+def test_a_stand_taken_again_before_it_is_drawn_anew_stays_under_the_hand(page: Window, desk: Served) -> None:
+    to_step(page, 2)
+    held_up: list[Route] = []
+    page.route("**/screen?*", lambda route: held_up.append(route))
+    far = scale(page, desk)
+    hold(page, 2, 0, -0.2 * far)
+    page.mouse.up()
+    page.wait_for_selector("#plan[data-outdated]")
+    before, there = place(desk, 2), page.locator("#target-2").bounding_box()
+    hold(page, 2, 0, -0.1 * far)
+    moved = page.locator("#target-2").bounding_box()
+    assert there is not None
+    assert moved is not None
+    assert moved["y"] - there["y"] == pytest.approx(-0.1 * far, abs=6)
+    for each in held_up:
+        each.continue_()
+    page.unroute("**/screen?*")
+    page.mouse.up()
+    page.wait_for_selector("#plan[data-revision='2']")
+    settled(page)
+    assert place(desk, 2)[0] - before[0] == pytest.approx(0.1, abs=0.04)

@@ -1,0 +1,102 @@
+"""Parts that come off in any order: what arms and stands carry on the way, with some of the parts still on.
+
+A beam on two supports, by hand: 800 kg in the middle of four pads 2 m apart; 100 kg at each of the ends 1 m outside.
+With all on an arm carries 300 kg, with all off 200, with one end off (500 + 200) / 2 = 350. Made-up jobs.
+"""
+
+from pathlib import Path
+
+import pytest
+
+from loadplan.limits import GRAVITY
+from loadplan.model.verdict import StageAssessment, Verdict
+from tests.checks.small_jobs import STAND, Raw, found, judged, part, said, the
+
+PADS: dict[str, list[float]] = {
+    "FL": [1000, 500, 200],
+    "FR": [1000, -500, 200],
+    "RL": [-1000, 500, 200],
+    "RR": [-1000, -500, 200],
+}
+EXACT = {"uneven": 0, "uneven_touch": 0, "floor_slope": 0}
+TWO = [part("front", "shell", 200, [2000, 0, 600]), part("rear", "shell", 200, [-2000, 0, 600])]
+FOUR = [
+    part(f"{end} {side}", "shell", 100, [x, y, 600])
+    for end, x in (("front", 2000), ("rear", -2000))
+    for side, y in (("left", 400), ("right", -400))
+]
+
+
+def on_the_lift(parts: list[Raw], arm_rating: float, **of_step: object) -> Raw:
+    """The shell on the lift, then its ends off in any order."""
+    lift = {"name": "bay", "rating": 9000, "arms": 4, "arm_rating": arm_rating}
+    step = {"name": "ends off", "off": [each["name"] for each in parts], "any_order": True}
+    return {
+        "body": [{"name": "shell"}],
+        "part": [part("rest", "shell", 800, [0, 0, 600]), *parts],
+        "point": [{"name": name, "body": "shell", "at": at} for name, at in PADS.items()],
+        "shop": {"lift": [lift], "equipment": [STAND]},
+        "lift": {"use": "bay", "body": "shell", "pads": list(PADS), "columns": 0},
+        "limits": EXACT,
+        "stage": [{"name": "lifted"}, step | of_step],
+    }
+
+
+def on_stands(rating: float) -> Raw:
+    """The same on stands under the places of the pads."""
+    job = on_the_lift(TWO, 9000)
+    del job["lift"]
+    job["shop"] = {"equipment": [STAND | {"rating": rating}]}
+    job["support"] = [{"name": name, "use": STAND["name"], "under": name} for name in PADS]
+    job["stage"][0] |= {"in_place": list(PADS)}
+    return job
+
+
+def last(raw: Raw, folder: Path) -> StageAssessment:
+    return judged(raw, folder).stages[-1]
+
+
+@pytest.mark.parametrize("parts", [TWO, FOUR], ids=["every set", "sets that load one arm most"])
+def test_an_arm_that_is_overloaded_only_on_the_way_is_a_stop(parts: list[Raw], tmp_path: Path) -> None:
+    told = the(last(on_the_lift(parts, 340), tmp_path), "lift", "FL")
+    assert told.verdict is Verdict.STOP
+    assert told.value == pytest.approx(350 * GRAVITY, rel=1e-3)
+    front = " and ".join(each["name"] for each in parts if each["name"].startswith("front"))
+    assert said(told).startswith(f"With {front} still on, of what comes off in any order: The arm at FL carries 350 kg")
+
+
+def test_the_same_ends_off_one_after_the_other_say_so_in_their_own_step(tmp_path: Path) -> None:
+    raw = on_the_lift(TWO, 340)
+    raw["stage"][1:] = [{"name": "rear off", "off": ["rear"]}, {"name": "front off", "off": ["front"]}]
+    middle, end = judged(raw, tmp_path).stages[1:]
+    assert the(middle, "lift", "FL").verdict is Verdict.STOP
+    assert the(end, "lift", "FL").verdict is Verdict.HOLDS
+
+
+def test_a_stand_that_is_overloaded_only_on_the_way_is_a_stop(tmp_path: Path) -> None:
+    told = [the(last(on_stands(340), tmp_path), "rating", name) for name in PADS]
+    assert {each.verdict for each in told} == {Verdict.STOP}
+    assert {said(each).split(",")[0] for each in told} == {"With front still on", "With rear still on"}
+
+
+def test_what_its_parts_come_off_in_an_order_is_judged_in_that(tmp_path: Path) -> None:
+    """The front comes off only after the rear: never the front alone, so that no rear arm is overloaded."""
+    parts = [TWO[0] | {"after": ["rear"]}, TWO[1]]
+    stage = last(on_the_lift(parts, 340), tmp_path)
+    assert the(stage, "lift", "FL").verdict is Verdict.STOP
+    assert the(stage, "lift", "RL").verdict is Verdict.HOLDS
+
+
+def test_a_heavy_end_on_the_way_is_told_once(tmp_path: Path) -> None:
+    """One end off moves the centre by 400 / 1000 m."""
+    stage = last(on_the_lift(TWO, 290), tmp_path)
+    assert len(found(stage, "lift", "heavy end")) == 1
+    told = the(stage, "lift", "heavy end")
+    assert told.verdict is Verdict.CAUTION
+    assert told.value == pytest.approx(0.4, rel=1e-6)
+
+
+def test_only_parts_in_any_order_have_a_middle_and_all_on_is_the_step_before(tmp_path: Path) -> None:
+    assert not last(on_the_lift(TWO, 340, any_order=False), tmp_path).statics.between
+    assert not last(on_the_lift(TWO[:1], 340), tmp_path).statics.between
+    assert len(last(on_the_lift(TWO, 340), tmp_path).statics.between) == 2

@@ -1,0 +1,53 @@
+"""What becomes of mutants in forks of one process."""
+
+from collections.abc import Iterator
+
+import pytest
+
+from tests.mutation.client import Client
+from tests.mutation.judge import Fate, fate
+from tests.mutation.mutants import ROOT, Mutant
+
+FILE = "loadplan/statics/lean.py"
+TESTS = "tests/statics/test_lean.py"
+
+LOST = "lost: Array = (np.maximum(along, 0.0) @ carried.sum(axis=0)).max(axis=1)"
+
+CHANGES = {
+    ("max(axis=1)\n    return lost", "min(axis=1)\n    return lost"): "caught",
+    (LOST, f"{LOST}\n    ~ 0"): "survived",
+    (LOST, f"{LOST}\n    while True: pass"): "timed out",
+    ("class Lean:", "class Lean(object):"): "anew",
+}
+
+pytestmark = pytest.mark.slow
+
+
+@pytest.fixture(scope="module")
+def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Client]:
+    made = Client([TESTS], tmp_path_factory.mktemp("times") / "times.json")
+    yield made
+    made.close()
+
+
+def changed(old: str, new: str) -> Mutant:
+    source = (ROOT / FILE).read_text("utf-8")
+    assert source.count(old) == 1
+    return Mutant(FILE, (1, 1), old, new, source.replace(old, new))
+
+
+@pytest.mark.parametrize(("change", "became"), CHANGES.items())
+def test_each_change_ends_as_it_should(client: Client, change: tuple[str, str], became: str) -> None:
+    assert client.fate(changed(*change), client.tests, 5.0).fate == became
+
+
+@pytest.mark.parametrize(("change", "became"), list(CHANGES.items())[:2])
+def test_a_process_of_its_own_says_the_same(change: tuple[str, str], became: str) -> None:
+    assert fate(changed(*change), [TESTS], 60) is Fate(became)
+
+
+def test_what_was_not_collected_is_never_asked(client: Client) -> None:
+    known = client.ordered(FILE, dict.fromkeys(client.tests, 0.5))
+    assert known
+    assert client.fails() == []
+    assert client.ordered(FILE, {f"{TESTS}::test_that_is_not_there": 1.0}) == []
