@@ -15,7 +15,7 @@ from loadplan.units import Kind
 LONGEST = 300
 """Longest note [characters]."""
 
-WRITTEN = {"note": Deed.NOTED, "moved": Deed.MOVED}
+WRITTEN = {"note": Deed.NOTED, "forgotten": Deed.FORGOTTEN, "moved": Deed.MOVED}
 """What is typed, by what the form calls it."""
 
 
@@ -34,9 +34,9 @@ def entries_of(
         The entries; none where only a name was given.
 
     Raises:
-        RefusedError: If nobody gave a name, or it may not be done now.
+        RefusedError: If nobody gave a name, unless something moved: that waits for no name; or it may not be done now.
     """
-    if not who:
+    if not who and form.get("what") != "moved":
         raise RefusedError("Not kept: write down who works here first.")
     now = datetime.now(UTC).astimezone().replace(microsecond=0)
     make = _Maker(step, now, who)
@@ -69,7 +69,7 @@ def _made(make: "_Maker", form: dict[str, str]) -> list[RecordEntry]:
             return [_ticked(make, words) for words in _open_lines(make.of, form.get("part", ""))]
         case "read":
             return [_read(make, form)]
-        case "note" | "moved" as what:
+        case "note" | "forgotten" | "moved" as what:
             return [_written(make, WRITTEN[what], form.get("words", ""))]
         case "done":
             return _finished(make)

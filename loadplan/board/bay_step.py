@@ -24,7 +24,7 @@ MOVED = WorkPart(
         "hands off, everybody away from unit and vehicle",
         "the lift, a hoist or another stand holds the weight again, or nobody goes near it",
         "every saddle, stand and mount looked at from outside",
-        "set heights and places measured again: as planned",
+        "set heights and places measured again: as planned, or the plan is changed first",
         "a qualified person says that work may go on",
     ),
     stops=True,

@@ -17,7 +17,7 @@ from starlette.responses import RedirectResponse, Response
 from loadplan.board.bay_entries import entries_of
 from loadplan.board.bay_photographs import choices, hang, looked_into
 from loadplan.board.bay_readings import read_before_moved
-from loadplan.board.bay_step import BayStep, bay_step
+from loadplan.board.bay_step import MOVED, BayStep, bay_step
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
 from loadplan.board.refusals import RefusedError, not_written
@@ -115,10 +115,12 @@ class Bay:
         who = printable(form.get("who", "") or _known(request)).strip()[:60]
         try:
             does(bay_step(opened, asked), who)
-        except RefusedError as error:
-            return self._refused(opened, request, form, str(error))
-        except OSError as error:
-            return self._refused(opened, request, form, str(not_written(error)))
+        except (RefusedError, OSError) as error:
+            fault = str(not_written(error) if isinstance(error, OSError) else error)
+            if form.get("what") == "moved":
+                # What to do then is told whatever hinders that it is kept.
+                fault = f"{MOVED.heading}: {'; '.join(MOVED.lines)}. {fault}"
+            return self._refused(opened, request, form, fault)
         # The page itself, where a photograph was sent to an address below it.
         going = RedirectResponse(f"/plan/{request.path_params['plan']}/bay?step={asked}#now", 303)
         if form.get("who"):
@@ -127,10 +129,17 @@ class Bay:
         return going
 
     def _refused(self, opened: Open, request: Request, form: dict[str, str], fault: str) -> Response:
-        """Return the page of the step that a form is of, and why nothing was kept."""
+        """Return the page of the step that a form is of, and why nothing was kept.
+
+        Raises:
+            RefusedError: If the step cannot be shown: with the same reason.
+        """
         asked = form.get("step", "")
         known = asked.isdecimal() and len(asked) < 6 and int(asked) < len(opened.plan.draft.assessment.stages)
-        return self._shown(opened, request, asked if known else "", fault)
+        try:
+            return self._shown(opened, request, asked if known else "", fault)
+        except RefusedError:
+            raise RefusedError(fault) from None
 
     def _shown(self, opened: Open, request: Request, asked: str, fault: str) -> Response:
         """Return the page of a step, and what was not taken, "" for nothing."""
@@ -160,6 +169,7 @@ class Bay:
             stands=_stands(step),
             read_words="" if read_before_moved(step.record, step.name) else step.read.words,
             read_stops=step.read.stops,
+            otherwise=[] if step.done else [each.words for each in step.read.places if each.verdict is Verdict.CAUTION],
             log=[_told(each, step.reader) for each in step.record.entries if each.step in {step.name, ""}][-8:],
             who=_known(request),
             photographs=choices(step),
@@ -211,4 +221,5 @@ def _read_words(step: BayStep, name: str) -> list[str]:
 
 
 def _told(entry: RecordEntry, reader: Reader) -> str:
-    return f"{moment(entry.at)}, {reader.words(entry.who)}: {entry_words(entry, reader)}"
+    who = f", {reader.words(entry.who)}" if entry.who else ""
+    return f"{moment(entry.at)}{who}: {entry_words(entry, reader)}"

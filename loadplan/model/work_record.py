@@ -13,6 +13,7 @@ class Deed(Enum):
     TAKEN_BACK = "tick taken back"
     READ = "read"
     NOTED = "noted"
+    FORGOTTEN = "was still on"
     PHOTOGRAPHED = "photographed"
     MOVED = "something moved"
     STEP_DONE = "step done"

@@ -174,6 +174,40 @@ def test_when_something_moved_all_waits_until_it_was_looked_at(bay: AtTheBay) ->
     assert all("Before" not in words for words, _, may in bay.lines(0) if may)
 
 
+def test_what_moved_waits_for_no_name(page: Page) -> None:
+    bay = AtTheBay(page)
+    page.client.cookies.clear()
+    assert bay.say(what="moved").status_code == 303
+    assert tuple(words for words, _, may in bay.lines(0) if may) == MOVED.lines
+    assert [(each.deed, each.who) for each in bay.record] == [(Deed.BEGUN, ""), (Deed.MOVED, "")]
+    assert ", : Something moved" not in bay.text
+
+
+def test_what_to_do_when_something_moved_is_told_also_where_it_cannot_be_kept(
+    page: Page, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    bay = AtTheBay(page)
+    with monkeypatch.context() as disk:
+        disk.setattr(bay_view, "add_to_record", full)
+        on_full_disk = bay.say(what="moved").text
+    page.show()
+    page.change("height", stand=0, text="331 mm")
+    for said in (on_full_disk, bay.say(what="moved").text):
+        assert "hands off, everybody away from unit and vehicle" in said
+    assert "No space left on device" in on_full_disk
+    assert bay.record == ()
+
+
+def test_what_was_forgotten_is_kept_for_the_next_job(bay: AtTheBay) -> None:
+    bay.say(what="forgotten", words="heater hose at the bulkhead")
+    assert bay.record[-1].deed is Deed.FORGOTTEN
+    assert "Was still on: heater hose at the bulkhead. List it in the vehicle" in bay.look(0)
+    assert bay.say(what="forgotten", words=" ").status_code == 422
+
+
 def test_what_moved_after_a_step_was_done_stops_the_next_one_too(bay: AtTheBay) -> None:
     bay.tick_all(0)
     bay.say(what="done")
@@ -385,6 +419,33 @@ def test_all_of_the_page_is_as_wide_as_the_window(chromium: Browser, desk: Serve
       (each) => each.getBoundingClientRect().right > innerWidth + 0.5).map((each) => each.outerHTML.slice(0, 80))"""
     assert shown.evaluate(beyond) == []
     assert shown.evaluate("document.documentElement.scrollWidth") == size[0]
+    context.close()
+
+
+TOO_SMALL = """
+() => {
+  const found = [], texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (const each of document.querySelectorAll("a, button, input:not([type=hidden])")) {
+    const { width, height } = each.getBoundingClientRect();
+    if (width < 60 || height < 60) found.push(each.outerHTML.slice(0, 80));
+  }
+  while (texts.nextNode()) {
+    const within = texts.currentNode.parentElement;
+    if (!texts.currentNode.textContent.trim() || within.closest("[aria-checked=true], .bay-log, .bay-small")) continue;
+    if (parseFloat(getComputedStyle(within).fontSize) < 32) found.push(texts.currentNode.textContent.trim());
+  }
+  return found;
+}
+"""
+
+
+def test_it_is_read_at_arms_length_and_worked_with_gloves(chromium: Browser, desk: Served) -> None:
+    """Targets of 60 px and letters of 32 px; what is done already may be smaller."""
+    context = chromium.new_context(viewport={"width": 820, "height": 1180}, has_touch=True)
+    shown = context.new_page()
+    for step in (0, 3):
+        shown.goto(f"{desk.plan}/bay?step={step}")
+        assert shown.evaluate(TOO_SMALL) == []
     context.close()
 
 

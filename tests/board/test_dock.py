@@ -128,6 +128,18 @@ def test_what_is_said_for_a_while_lies_over_no_verdict_and_not_over_the_plan(
     context.close()
 
 
+@pytest.mark.parametrize("size", [(640, 400), (590, 410)])
+def test_enlarged_to_200_per_cent_most_of_the_plan_is_on_the_first_screen(
+    chromium: Browser, desk: Served, size: tuple[int, int]
+) -> None:
+    """A laptop and a tablet on its side have half as many px each way then."""
+    context = chromium.new_context(viewport={"width": size[0], "height": size[1]}, device_scale_factor=2)
+    plan = ready(context.new_page(), desk.plan).locator("#plan").bounding_box()
+    assert plan is not None
+    assert plan["y"] + 0.8 * plan["height"] <= size[1]
+    context.close()
+
+
 def test_a_form_on_a_phone_has_the_room_of_the_row_of_steps(chromium: Browser, desk: Served) -> None:
     context = chromium.new_context(viewport={"width": 390, "height": 844})
     page = ready(context.new_page(), desk.plan)

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.board.chromium import Served, ready, settled
-from tests.board.hands import free, hold, place, scale, snaps_within, to_step, watched
+from tests.board.hands import free, hold, middle, place, scale, snaps_within, to_step, watched
 
 
 @pytest.fixture
@@ -94,4 +94,23 @@ def test_two_fingers_zoom(chromium: Browser, desk: Served) -> None:
     assert scale(page, desk) > 1.4 * k
     assert page.evaluate("visualViewport.scale") == 1
     assert desk.desk.plans[0].plan.revision == 0
+    context.close()
+
+
+def test_two_fingers_of_which_one_lies_on_a_stand_zoom_and_move_no_stand(chromium: Browser, desk: Served) -> None:
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    page = ready(context.new_page(), desk.plan)
+    to_step(page, 2)
+    k, (across, down) = scale(page, desk), middle(page, "target-2")
+    touch = context.new_cdp_session(page)
+    for number in range(12):
+        points = [{"x": across, "y": down - 2 * number, "id": 1}, {"x": across + 40 + 4 * number, "y": down, "id": 2}]
+        kind = "touchMove" if number else "touchStart"
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+        page.evaluate("() => new Promise(requestAnimationFrame)")
+    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    settled(page)
+    assert scale(page, desk) > 1.2 * k
+    assert desk.desk.plans[0].plan.revision == 0
+    assert page.locator("#stand-2").get_attribute("transform") is None
     context.close()

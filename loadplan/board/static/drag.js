@@ -24,6 +24,8 @@ export class Hand {
   }
 
   down(event) {
+    // A second finger is no drag but a closer look: the stand under the first one stays where it was.
+    if (this.grip && !event.isPrimary) this.escape();
     if (this.grip || !event.isPrimary || event.button !== 0 || this.desk.mode !== "move") return;
     const target = this.plan.nearest(event.clientX, event.clientY);
     if (!target) return;

@@ -13,7 +13,7 @@ const AROUND = 1.25;
 export class Zoom {
   /** `reframe` has "all" (the vehicle with its lift) or "unit" drawn instead. */
   constructor(plan, reframe) {
-    Object.assign(this, { plan, reframe, factor: 1, middle: null, fingers: new Map(), panned: false, left: new Map() });
+    Object.assign(this, { plan, reframe, factor: 1, middle: null, fingers: new Map(), first: null, panned: false, left: new Map() });
     const { box } = plan;
     box.addEventListener("wheel", (event) => this.wheel(event), { passive: false });
     box.addEventListener("pointerdown", (event) => this.down(event));
@@ -101,13 +101,20 @@ export class Zoom {
   down(event) {
     // What takes hold of a stand or a sign does not pan; nor does a hand that takes a place for a stand.
     const free = !this.plan.nearest(event.clientX, event.clientY) && !event.target.closest("button");
-    if (this.fingers.size === 0 && !free) return;
+    if (this.fingers.size === 0 && !free && event.isPrimary) {
+      this.first = { id: event.pointerId, ...at(event) };
+      return;
+    }
+    // With a second finger the first one holds nothing any more.
+    if (this.first && !event.isPrimary) this.fingers.set(this.first.id, { ...this.first, from: this.first });
+    this.first = null;
     this.fingers.set(event.pointerId, { ...at(event), from: at(event) });
     this.panned = false;
   }
 
   move(event) {
     const finger = this.fingers.get(event.pointerId);
+    if (this.first?.id === event.pointerId) Object.assign(this.first, at(event));
     if (!finger || this.plan.box.classList.contains("holding")) return;
     const [one, other] = [...this.fingers.values()];
     const [wide, was] = [other && apart(one, other), this.plan.metres(finger.across, finger.down)];
@@ -121,6 +128,7 @@ export class Zoom {
 
   up(event) {
     this.fingers.delete(event.pointerId);
+    if (this.first?.id === event.pointerId) this.first = null;
     // A click follows at once, if at all.
     if (this.fingers.size === 0) setTimeout(() => { this.panned = false; }, 0);
   }

@@ -1,10 +1,13 @@
 """How a plan is mended, for people and for machines."""
 
 import re
+from collections import defaultdict
 from math import isfinite
 from typing import Self, TextIO
 
+from loadplan.checks.phrases import names
 from loadplan.errors import printable
+from loadplan.model.job import Job
 from loadplan.model.verdict import Verdict
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.mending.mending_answer import LeftOver, Mending
@@ -144,16 +147,32 @@ def _tried(mending: Mending, first: int) -> list[str]:
     typed = printable(mending.job.source)
     job = typed if re.fullmatch(r"[\w./\\:~+,-]+", typed) else f'"{typed}"'
     start = f" --from {first + 1}" if first else ""
+    whole = _left_whole(mending.job)
     if not mending.looked_at:
         return [
-            f"There is no change of a single stand to try here. To plan all places anew: loadplan place {job}{start}"
+            *whole,
+            f"There is no change of a single stand to try here. To plan all places anew: loadplan place {job}{start}",
         ]
     return [
+        *whole,
         f"Tried, in {mending.looked_at} looks: stands set otherwise, of another kind or under another place, one more "
         "stand, something taken away or raised first; and several of these at once, as far as they help. Not all of "
         "them could be judged: this does not say that nothing helps.",
         f"What may help is to plan all places anew: loadplan place {job}{start}",
         "Where the vehicle's file has too few places for that, give it --anywhere, too.",
+    ]
+
+
+def _left_whole(job: Job) -> list[str]:
+    """Return which pieces with several saddles the job has: as one stand alone, none of these is replaced or moved."""
+    saddles: defaultdict[str, list[str]] = defaultdict(list)
+    for each in job.supports:
+        if each.piece:
+            saddles[each.piece].append(each.name)
+    return [
+        f"{piece} is one piece under {names(held)}: no other equipment and no other place was tried for it. Plan that "
+        "by hand."
+        for piece, held in saddles.items()
     ]
 
 

@@ -12,6 +12,7 @@ DEEDS = {
     Deed.TAKEN_BACK: "Tick taken back",
     Deed.READ: "Read",
     Deed.NOTED: "Note",
+    Deed.FORGOTTEN: "Was still on",
     Deed.PHOTOGRAPHED: "Photograph",
     Deed.MOVED: "Something moved",
     Deed.STEP_DONE: "Step done",
@@ -19,6 +20,10 @@ DEEDS = {
     Deed.FINISHED: "Finished",
 }
 """What each deed is called."""
+
+
+TO_LIST = ". List it in the vehicle's file as a [[tie]]: then the next job asks for it"
+"""Behind what was forgotten."""
 
 
 def moment(at: datetime) -> str:
@@ -48,6 +53,8 @@ def entry_words(entry: RecordEntry, reader: Reader) -> str:
         One line.
     """
     said = found_words(entry.found, reader) if entry.found else reader.words(entry.words)
+    if entry.deed is Deed.FORGOTTEN:
+        said += TO_LIST
     return f"{DEEDS[entry.deed]}: {said}" if said else DEEDS[entry.deed]
 
 

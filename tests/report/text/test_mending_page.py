@@ -79,6 +79,16 @@ def test_where_nothing_is_found_it_says_what_was_tried_and_how_to_plan_the_place
         assert "loadplan place" not in _page(other)
 
 
+@pytest.mark.parametrize("looked_at", [0, 100])
+def test_a_piece_under_several_places_is_said_not_to_have_been_replaced_or_moved(looked_at: int) -> None:
+    job = plan()
+    job = replace(job, supports=tuple(replace(each, piece="table") for each in job.supports))
+    found = mending(job=job, changes=(), enough=0, verdict=Verdict.STOP, left=(STOPS,), looked_at=looked_at)
+    told = "table is one piece under A, B, C and D: no other equipment and no other place was tried for it."
+    assert _page(found).count(told) == 1
+    assert "is one piece under" not in _page(replace(found, job=plan()))
+
+
 def test_an_ended_search_says_that_nothing_is_written() -> None:
     assert "this is what it had found so far, and nothing is written" in _page(mending(interrupted=True, proven=False))
     page = _page(mending(changes=(), enough=0, verdict=Verdict.STOP, interrupted=True))
