@@ -119,7 +119,7 @@ def test_a_point_that_draws_a_stand_in_is_named(page: Page, desk: Served) -> Non
 
 def test_off_a_point_what_is_above_is_named_and_other_steps_are_open(page: Page, desk: Served) -> None:
     far = 0.05 + snaps_within(page, desk)
-    told = page.locator("#job-verdict .word.long")
+    told = page.locator("#job-verdict .word")
     assert told.is_visible()
     hold(page, 2, 0, -far * scale(page, desk))
     page.wait_for_function("() => document.querySelector('#readout [data-say=place]').textContent.startsWith('under ')")
