@@ -4,12 +4,13 @@ The idea. Every single change is looked at, in passing first: a glance is never 
 what it finds troubled is set aside unjudged, and no answer is lost. Where no single change does, all pairs of those
 that help are looked at in the same way, then pairs of one that helps with any other. As all singles were judged before,
 a pair that does is as few as can be. Three and four are only built on the best of the pairs, and told as not proven.
+Stands set out of line with the others help only together: those that bring all of them back are looked at first.
 There are finitely many changes and each set is looked at once, so it ends; a count of looks bounds the time.
 """
 
 from collections.abc import Callable
 from dataclasses import replace
-from itertools import combinations, product
+from itertools import chain, combinations, product
 
 from loadplan.model.job import Job
 from loadplan.model.verdict import Verdict
@@ -17,6 +18,7 @@ from loadplan.planning.mending.candidate_changes import candidates
 from loadplan.planning.mending.change_search import KEPT, ChangeSearch, LooksTaken, TriedChanges, apart, made
 from loadplan.planning.mending.equipment_shortage import equipment_shortage
 from loadplan.planning.mending.judged_plan import JudgedPlan, judged
+from loadplan.planning.mending.level_changes import back_in_line
 from loadplan.planning.mending.mending_answer import LeftOver, Mending
 
 MOST_CHANGES = 4
@@ -129,7 +131,10 @@ def _fewest(start: JudgedPlan, first: int, least: Verdict, most: int, ledger: Lo
     if answer or most < 2:
         return answer if answer or least is Verdict.STOP else search.in_part(singles, most)
     helping = search.helping(singles)
-    pairs = search.several(apart((*one.changes, *other.changes) for one, other in combinations(helping, 2)))
+    in_line = back_in_line(start.job, singles)
+    of_two = [each for each in in_line if len(each) == 2]
+    two = ((*one.changes, *other.changes) for one, other in combinations(helping, 2))
+    pairs = search.several(apart(chain(of_two, two)))
     answer = search.best_of(pairs)
     if answer:
         return answer
@@ -138,10 +143,11 @@ def _fewest(start: JudgedPlan, first: int, least: Verdict, most: int, ledger: Lo
     mixed = search.several(apart((*one.changes, *other.changes) for one, other in product(helping, rest)), pairs)
     answer = search.best_of(mixed)
     front = sorted((*pairs, *mixed), key=lambda each: each.rank)[:KEPT]
-    for _ in range(2, most):
+    for count in range(3, most + 1):
         if answer:
             break
-        longer = search.several(apart((*one.changes, *other.changes) for one, other in product(front, helping)))
+        more = ((*one.changes, *other.changes) for one, other in product(front, helping))
+        longer = search.several(apart(chain((each for each in in_line if len(each) == count), more)))
         answer = search.best_of(longer)
         front = sorted(longer, key=lambda each: each.rank)[:KEPT]
     return answer if answer or least is Verdict.STOP else search.in_part(helping, most)
