@@ -6,7 +6,7 @@ from loadplan.checks.timber import ACROSS_GRAIN
 from loadplan.limits import TOP_FRICTION
 from loadplan.planning.interview.answer_distances import told_as
 from loadplan.planning.interview.odd_answers import outside
-from loadplan.planning.interview.question import Ask, HeightRange, Known, Odd, Question, Value
+from loadplan.planning.interview.question import Ask, Foot, HeightRange, Known, Odd, Question, Value
 from loadplan.units import System
 
 WHATS = ("stand", "jack", "table", "hoist", "beam")
@@ -21,6 +21,9 @@ TALL = 0.9
 
 LOW = 0.1
 """What goes no higher than this [m] is asked about; no source."""
+
+NARROW = 0.12
+"""A foot narrower than this [m] is asked about; no source."""
 
 
 def lift_questions() -> Iterator[Question]:
@@ -160,7 +163,7 @@ def _kind_questions(key: str, number: int, known: Known) -> Iterator[Question]:
     )
     asks = f"The {word}: how wide is its foot?"
     hint = "On the floor, outside to outside, such as 200, or 300 x 200 (along x across). Empty: not checked."
-    yield Question(f"{key}.base", asks, Ask.FOOT, hint, "", least=0.03, most=3.0, group="shop")
+    yield Question(f"{key}.base", asks, Ask.FOOT, hint, "", least=0.03, most=3.0, odd=_stands_wide, group="shop")
     yield _owned(key, word)
     yield Question(
         f"{key}.top",
@@ -206,6 +209,14 @@ def _stands_up(value: Value, system: System) -> str:
     if isinstance(value, HeightRange) and value.highest < LOW:
         told = told_as(Ask.LENGTH, value.highest, system)
         return f"{told} at the most is odd for what a unit is set on"
+    return ""
+
+
+def _stands_wide(value: Value, system: System) -> str:
+    """Return what is odd about a foot that is hardly wider than a saddle: that was measured in its place."""
+    if isinstance(value, Foot) and min(value.along, value.across) < NARROW:
+        told = told_as(Ask.LENGTH, min(value.along, value.across), system)
+        return f"{told} is odd for a foot on the floor: is that its saddle"
     return ""
 
 

@@ -38,6 +38,7 @@ def says(key: str, text: str) -> str:
         ("lift.rating", "1 tonne", "odd for a vehicle lift"),
         ("gear1.mark", "30 tonne each", "odd for the stand"),
         ("prop.heights", "290 to 430", "odd for a stand under a raised vehicle"),
+        ("gear1.base", "90", "90 mm is odd for a foot on the floor: is that its saddle"),
         ("gear1.heights", "20", "20 mm at the most is odd for what a unit is set on"),
         ("engine.box", "330 front to 120 behind, 1400 left to 1400 right, 610 to 35 above", "odd for one engine"),
         (
