@@ -12,8 +12,8 @@ from loadplan.errors import InputError
 from loadplan.files import append_only, work_record_file
 from loadplan.files.work_record_file import add_to_record, read_record, record_path
 from loadplan.model.work_record import Deed, RecordEntry
+from tests.board.at_the_bay import AtTheBay
 from tests.board.desk import Page
-from tests.board.test_bay_view import AtTheBay
 from tests.files.test_work_record import NOON, entry
 from tests.hostile.test_killed import at_once
 

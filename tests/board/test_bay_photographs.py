@@ -13,8 +13,8 @@ from loadplan.board import bay_photographs
 from loadplan.files.photograph_file import content_sum
 from loadplan.files.work_record_file import read_record, record_path
 from loadplan.model.work_record import Deed, RecordEntry
+from tests.board.at_the_bay import AtTheBay
 from tests.board.desk import ORIGIN, Page
-from tests.board.test_bay_view import AtTheBay
 from tests.files.photographs import NO_PHOTOGRAPHS, SECRET, jpeg, png
 
 

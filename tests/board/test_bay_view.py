@@ -1,10 +1,8 @@
 """The bay view: what is ticked, read and noted goes into the record before the page shows it as kept."""
 
-import re
 from html import unescape
 
 import pytest
-from httpx2 import Response
 from playwright.sync_api import Browser
 from starlette.testclient import TestClient
 
@@ -12,52 +10,11 @@ from loadplan.board import bay_view
 from loadplan.board.bay_step import MOVED
 from loadplan.board.request_guard import Pass
 from loadplan.board.routes import board
-from loadplan.board.worker_process import GIVEN_UP, WorkerProcess, here
-from loadplan.errors import Fault, InputError
 from loadplan.files.work_record_file import read_record, record_path
-from loadplan.model.work_record import Deed, RecordEntry
+from loadplan.model.work_record import Deed
+from tests.board.at_the_bay import AtTheBay
 from tests.board.chromium import Served
-from tests.board.desk import HOST, ORIGIN, Page
-
-LINE = re.compile(r'name="line" value="([^"]*)">\s*<button[^>]*aria-checked="(true|false)"([^>]*)>')
-
-
-class AtTheBay:
-    """Somebody at the bay."""
-
-    def __init__(self, page: Page) -> None:
-        self.page = page
-        self.text = ""
-        self.say(what="who", who="Kim Ö")
-
-    @property
-    def record(self) -> tuple[RecordEntry, ...]:
-        return read_record(self.page.path).entries
-
-    def look(self, step: int | str = "") -> str:
-        answer = self.page.client.get("/plan/0/bay", params={"step": step}, headers={"accept": "text/html"})
-        assert answer.status_code == 200, answer.text
-        self.text = answer.text
-        return answer.text
-
-    def say(self, step: int | str = 0, **form: str) -> Response:
-        answer: Response = self.page.client.post(
-            "/plan/0/bay",
-            data={"token": self.page.held.token, "step": str(step), **form},
-            headers={"origin": ORIGIN, "accept": "text/html"},
-        )
-        return answer
-
-    def lines(self, step: int) -> list[tuple[str, bool, bool]]:
-        """Return each line, whether it is ticked, and whether it may be."""
-        return [
-            (unescape(words), on == "true", "disabled" not in rest) for words, on, rest in LINE.findall(self.look(step))
-        ]
-
-    def tick_all(self, step: int) -> None:
-        while left := [words for words, ticked, may in self.lines(step) if may and not ticked]:
-            for words in left:
-                assert self.say(step, what="tick", line=words).status_code == 303, words
+from tests.board.desk import HOST, Page
 
 
 @pytest.fixture
@@ -134,16 +91,6 @@ def test_the_lines_of_a_part_that_is_no_stop_point_can_be_ticked_at_once(bay: At
         bay.say(what="tick", line=words)
     bay.say(what="all", part="Set in place")
     assert all(ticked for words, ticked, _ in bay.lines(0) if words.startswith(("A: ", "F: ")))
-
-
-@pytest.mark.parametrize(("typed", "newtons"), [("51", 500.1), ("112 lb", 498.2)])
-def test_a_reading_is_kept_beside_what_was_planned(bay: AtTheBay, typed: str, newtons: float) -> None:
-    bay.say(what="read", support="A", load=typed)
-    found = bay.record[-1].found
-    assert found is not None
-    assert (found.support, found.load) == ("A", pytest.approx(newtons, abs=0.2))
-    assert found.planned is not None
-    assert "A carries 51 kg" in bay.look(0)
 
 
 @pytest.mark.parametrize("form", [
@@ -276,66 +223,6 @@ def test_a_whole_job_is_worked_through_and_finished(bay: AtTheBay) -> None:
     assert told.standing.finished
 
 
-@pytest.mark.slow
-def test_a_reading_that_fits_is_told_and_the_plan_judged_again_with_it(bay: AtTheBay) -> None:
-    planned = {each.name: each.load for each in bay.page.draft.assessment.stages[0].statics.supports}
-    for name in ("C", "D"):
-        load = planned[name]
-        assert load is not None
-        bay.say(what="read", support=name, load=f"{load.expected:.0f} N")
-    text = unescape(bay.look(0))
-    assert "C reads" in text
-    assert "It fits." in text
-    assert "With what the scales read, all steps: FOR PRACTICE: HOLDS ON PAPER" in text
-    assert any(may for _, _, may in bay.lines(0))
-
-
-@pytest.mark.slow
-def test_a_reading_that_no_weights_explain_stops_the_step_until_it_is_read_again(bay: AtTheBay) -> None:
-    planned = {each.name: each.load for each in bay.page.draft.assessment.stages[1].statics.supports}["F"]
-    assert planned is not None
-    bay.tick_all(0)
-    bay.say(what="done")
-    bay.say(1, what="read", support="F", load="900 kg")
-    text = unescape(bay.look(1))
-    assert "No weights inside the tolerances do that" in text
-    assert "What was read does not go with the plan" in text
-    assert not any(may for _, _, may in bay.lines(1))
-    bay.say(1, what="read", support="F", load=f"{planned.expected:.0f} N")
-    assert any(may for _, _, may in bay.lines(1))
-    assert [each.deed for each in bay.record].count(Deed.READ) == 2
-
-
-def test_a_hand_that_finds_otherwise_than_planned_is_told(bay: AtTheBay) -> None:
-    bay.tick_all(0)
-    bay.say(what="done")
-    bay.say(1, what="read", support="D", turns="yes")
-    assert "D turns by hand" in unescape(bay.look(1))
-
-
-def test_what_was_read_before_something_moved_is_not_told_as_fitting(bay: AtTheBay) -> None:
-    planned = {each.name: each.load for each in bay.page.draft.assessment.stages[0].statics.supports}["C"]
-    assert planned is not None
-    bay.say(what="read", support="C", load=f"{planned.expected:.0f} N")
-    assert "It fits." in bay.look(0)
-    bay.say(what="moved")
-    assert "It fits." not in bay.look(0)
-    assert "Read before something moved: read again." in bay.text
-    bay.say(what="read", support="C", load=f"{planned.expected:.0f} N")
-    assert "It fits." in bay.look(0)
-
-
-def test_a_reading_that_is_likely_wrong_waits_for_somebody_to_answer_for_it(bay: AtTheBay) -> None:
-    bay.say(what="read", support="E", load="900 kg")
-    assert "Read otherwise than planned" in bay.look(0)
-    (asked,) = [words for words, _, may in bay.lines(0) if may]
-    assert asked == "looked at, and a qualified person says that work may go on: E reads 900 kg"
-    bay.say(what="tick", line=asked)
-    assert ("Before: maker's procedure read", False, True) in bay.lines(0)
-    bay.say(what="read", support="E", load="910 kg")
-    assert [words for words, _, may in bay.lines(0) if may] == [asked.replace("900", "910")]
-
-
 def test_a_line_that_is_open_again_opens_the_step_again(bay: AtTheBay) -> None:
     bay.tick_all(0)
     bay.say(what="done")
@@ -348,45 +235,10 @@ def test_a_line_that_is_open_again_opens_the_step_again(bay: AtTheBay) -> None:
     assert any(may for _, _, may in bay.lines(1))
 
 
-def test_a_reading_that_stops_a_step_that_was_done_keeps_the_next_one_from_going_on(bay: AtTheBay) -> None:
-    bay.tick_all(0)
-    bay.say(what="done")
-    assert any(may for _, _, may in bay.lines(1))
-    bay.say(0, what="read", support="E", load="900 kg")
-    assert not any(may for _, _, may in bay.lines(1))
-    assert "First finish the step before" in bay.text
-    assert "Step 1 of 9" in bay.look()
-    (asked,) = [words for words, ticked, may in bay.lines(0) if may and not ticked]
-    bay.say(0, what="tick", line=asked)
-    assert any(may for _, _, may in bay.lines(1))
-
-
 @pytest.mark.parametrize("step", ["99", "-1", "nan", "9" * 5000, "\N{ARABIC-INDIC DIGIT THREE}"])
 def test_a_step_that_is_not_in_the_plan_keeps_nothing(bay: AtTheBay, step: str) -> None:
     assert bay.say(step, what="note", words="x").status_code == 422
     assert bay.record == ()
-
-
-def test_readings_that_cannot_be_judged_in_time_stop_the_step(bay: AtTheBay) -> None:
-    def late(*_: object) -> object:
-        raise InputError(Fault("", "", "", GIVEN_UP.format(seconds=25)))
-
-    bay.page.desk.plans[0].do = late
-    bay.say(what="read", support="E", load="20 kg")
-    text = unescape(bay.look(0))
-    assert "What was read could not be judged: Not finished within 25 s" in text
-    assert not any(may for _, _, may in bay.lines(0))
-    bay.page.desk.plans[0].do = here
-    assert "It fits." in bay.look(0)
-    assert any(may for _, _, may in bay.lines(0))
-
-
-def test_readings_are_judged_in_the_process_beside(bay: AtTheBay) -> None:
-    beside = WorkerProcess()
-    bay.page.desk.plans[0].do = beside.do
-    bay.say(what="read", support="E", load="20 kg")
-    assert "It fits." in bay.look(0)
-    beside.end()
 
 
 def test_a_note_of_more_letters_than_are_kept_is_refused_and_not_cut(bay: AtTheBay) -> None:
@@ -395,11 +247,6 @@ def test_a_note_of_more_letters_than_are_kept_is_refused_and_not_cut(bay: AtTheB
     assert bay.record == ()
     assert bay.say(what="note", words="x" * 300).status_code == 303
     assert bay.record[-1].words == "x" * 300
-
-
-def test_nothing_is_read_in_a_step_that_is_not_reached(bay: AtTheBay) -> None:
-    assert bay.say(5, what="read", support="A", load="150 kg").status_code == 422
-    assert bay.record == ()
 
 
 def test_a_record_that_was_edited_is_told_at_the_bay(bay: AtTheBay) -> None:

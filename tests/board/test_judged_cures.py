@@ -45,6 +45,7 @@ def test_what_leaves_its_finding_is_not_offered(page: Page) -> None:
     assert told["brings"] == "What was found is still there then: STOP."
 
 
+@pytest.mark.slow
 def test_what_is_worse_in_another_step_is_not_offered(page: Page) -> None:
     """With a front stand set in, another one carries nothing; raised to carry, the unit drops as it is unbolted."""
     page.show(2)
@@ -56,6 +57,7 @@ def test_what_is_worse_in_another_step_is_not_offered(page: Page) -> None:
     assert told["brings"].startswith("Brings in step 2: STOP. The cradle drops")
 
 
+@pytest.mark.slow
 def test_stands_are_planned_further_out_for_the_margin(page: Page) -> None:
     page.show(2)
     at = page.draft.job.supports[0].at

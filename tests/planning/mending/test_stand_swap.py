@@ -56,6 +56,7 @@ def test_the_stand_carries_nothing_as_it_goes_and_so_does_the_helper() -> None:
     assert all(each.verdict is Verdict.HOLDS for each in unloaded)
 
 
+@pytest.mark.slow
 def test_every_state_on_the_way_is_a_step_of_its_own_and_told_as_check_judges_it() -> None:
     found = swap(_plan(), SWAPPED, "D", RATCHET)
     judged = assess(found.job).stages[SWAPPED + 1 :]
@@ -83,6 +84,7 @@ def test_what_cautions_before_and_stops_on_the_way_is_not_taken_for_known() -> N
     assert not found.clean
 
 
+@pytest.mark.slow
 def test_a_stand_that_turns_is_lowered_itself_where_nothing_is_to_come() -> None:
     found = swap(_plan(), SWAPPED, "E", None)
     assert len(found.steps) == 2
@@ -105,6 +107,7 @@ def test_without_a_free_piece_that_turns_there_is_no_way() -> None:
     assert swap(job, SWAPPED, "D", RATCHET).steps == ()
 
 
+@pytest.mark.slow
 def test_what_comes_stands_for_what_went_in_every_later_step() -> None:
     job = _plan()
     job = replace(job, stages=(*job.stages, Stage("Away", cleared=("A", "B", "C", "D", "E"))))

@@ -77,6 +77,7 @@ def test_where_points_do_not_do_cells_do_and_each_is_a_caution_and_told() -> Non
     assert "at_mm" in str(layouts[0])
 
 
+@pytest.mark.slow
 def test_a_layout_at_cells_is_written_as_places_of_the_assembly(tmp_path: Path) -> None:
     path = DEMO / "heights-open.toml"
     job = read_job(path)
@@ -217,6 +218,7 @@ def test_finer_cells_lie_round_the_stands_and_theirs_are_among_them() -> None:
     assert max(nearest) == pytest.approx(0.05)
 
 
+@pytest.mark.slow
 def test_finer_cells_leave_more_margin_than_the_coarse_ones_alone() -> None:
     job = outlined(scattered(3, 4))
     coarse = propose(with_free_places(space(job)).space, 4, _silent).answer

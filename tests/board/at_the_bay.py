@@ -1,0 +1,50 @@
+"""Somebody at the bay: what is looked at, said, ticked and read there."""
+
+import re
+from html import unescape
+
+from httpx2 import Response
+
+from loadplan.files.work_record_file import read_record
+from loadplan.model.work_record import RecordEntry
+from tests.board.desk import ORIGIN, Page
+
+LINE = re.compile(r'name="line" value="([^"]*)">\s*<button[^>]*aria-checked="(true|false)"([^>]*)>')
+
+
+class AtTheBay:
+    """Somebody at the bay."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.text = ""
+        self.say(what="who", who="Kim Ö")
+
+    @property
+    def record(self) -> tuple[RecordEntry, ...]:
+        return read_record(self.page.path).entries
+
+    def look(self, step: int | str = "") -> str:
+        answer = self.page.client.get("/plan/0/bay", params={"step": step}, headers={"accept": "text/html"})
+        assert answer.status_code == 200, answer.text
+        self.text = answer.text
+        return answer.text
+
+    def say(self, step: int | str = 0, **form: str) -> Response:
+        answer: Response = self.page.client.post(
+            "/plan/0/bay",
+            data={"token": self.page.held.token, "step": str(step), **form},
+            headers={"origin": ORIGIN, "accept": "text/html"},
+        )
+        return answer
+
+    def lines(self, step: int) -> list[tuple[str, bool, bool]]:
+        """Return each line, whether it is ticked, and whether it may be."""
+        return [
+            (unescape(words), on == "true", "disabled" not in rest) for words, on, rest in LINE.findall(self.look(step))
+        ]
+
+    def tick_all(self, step: int) -> None:
+        while left := [words for words, ticked, may in self.lines(step) if may and not ticked]:
+            for words in left:
+                assert self.say(step, what="tick", line=words).status_code == 303, words
