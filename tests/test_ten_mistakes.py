@@ -82,7 +82,10 @@ def test_2_two_sizes_with_a_cross(folder: Path, edit: Edit, base: str, hint: str
 
 
 def test_2_in_answers_a_cross_is_understood() -> None:
-    assert answered("gear1.base", "60 x 40") == ""
+    assert answered("gear1.base", "300 x 200") == ""
+    assert "40 mm is odd for a foot" in answered("gear1.base", "60 x 40"), (
+        "understood, and asked about: it is too small"
+    )
 
 
 @pytest.mark.parametrize(
