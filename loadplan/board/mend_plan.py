@@ -6,11 +6,10 @@ from math import isfinite
 from time import monotonic
 
 from loadplan.board.refusals import RefusedError
+from loadplan.board.shown_answer import ShownAnswer
 from loadplan.board.undo_history import Plan
 from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker_process import Doing, here
-from loadplan.files.toml_edit import edited_text
-from loadplan.files.write_changed_stands import stand_edits
 from loadplan.model.job import Job
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.mending.fewest_changes import mend
@@ -20,21 +19,6 @@ from loadplan.units import System
 
 LONGEST = 20.0
 """A search that takes longer [s] ends with the best so far, and says so."""
-
-
-@dataclass(frozen=True, slots=True)
-class ShownMending:
-    """What mending came to, for one state of a plan.
-
-    Attributes:
-        revision: The state.
-        job: The job that was mended.
-        mending: The answer.
-    """
-
-    revision: int
-    job: Job
-    mending: Mending
 
 
 @dataclass(slots=True)
@@ -47,7 +31,7 @@ class Mender:
     """
 
     do: Doing = here
-    found: dict[int, ShownMending] = field(default_factory=dict)
+    found: dict[int, ShownAnswer[Mending]] = field(default_factory=dict)
 
     def look(self, number: int, plan: Plan, first: int, units: System) -> dict[str, Plain]:
         """Search, and tell what to change.
@@ -71,7 +55,7 @@ class Mender:
             )
         revision = plan.revision
         mending = self.do(searched, draft.job, first)
-        self.found[number] = ShownMending(revision, draft.job, mending)
+        self.found[number] = ShownAnswer(revision, draft.job, mending)
         reader = reader_of(draft.job, units)
         return {
             "says": _verdicts(mending),
@@ -95,13 +79,11 @@ class Mender:
             RefusedError: If nothing was shown of the plan as it is now.
         """
         shown = self.found.get(number)
-        if shown is None or shown.revision != plan.revision or not shown.mending.changes:
+        if shown is None or shown.revision != plan.revision or not shown.found.changes:
             raise RefusedError("The plan has changed since. Look again at what would mend it.")
-        draft = plan.draft
-        edits = stand_edits(draft.file, shown.job, shown.mending.job)
-        count = len(shown.mending.changes)
+        count = len(shown.found.changes)
         done = f"Mended with {count} change{'s' if count > 1 else ''}."
-        plan.change(edited_text(draft.text, edits, draft.path), draft.what_if, done)
+        shown.put_in(plan, shown.found.job, done)
         return f"{done} Undo takes them back together."
 
 

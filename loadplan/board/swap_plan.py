@@ -4,13 +4,11 @@ from dataclasses import dataclass, field
 
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_schema import WindowSize
+from loadplan.board.shown_answer import ShownAnswer
 from loadplan.board.stand_changes import Number, nth, stand_of
 from loadplan.board.undo_history import Plan
 from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker_process import Doing, here
-from loadplan.files.toml_edit import edited_text
-from loadplan.files.write_changed_stands import stand_edits
-from loadplan.model.job import Job
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.mending.stand_swap import StandSwap, swap
 from loadplan.report.text.swap_page import NO_WAY, NOT_CLEAN, lead, state_after, still_cautioned
@@ -25,21 +23,6 @@ class Swapping(WindowSize):
     incoming: Number | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ShownSwap:
-    """What swapping came to, for one state of a plan.
-
-    Attributes:
-        revision: The state.
-        job: The job that it was planned for.
-        swap: The answer.
-    """
-
-    revision: int
-    job: Job
-    swap: StandSwap
-
-
 @dataclass(slots=True)
 class Swapper:
     """Keeps the last answer of each plan, so that what was shown is what is put in.
@@ -50,7 +33,7 @@ class Swapper:
     """
 
     do: Doing = here
-    found: dict[int, ShownSwap] = field(default_factory=dict)
+    found: dict[int, ShownAnswer[StandSwap]] = field(default_factory=dict)
 
     def look(self, number: int, plan: Plan, asked: Swapping, units: System) -> dict[str, Plain]:
         """Search, and tell the steps.
@@ -75,7 +58,7 @@ class Swapper:
         name = stand_of(draft, asked.stand).name
         comes = None if asked.incoming is None else nth(job.shop.equipment, asked.incoming, "equipment")
         found = self.do(swap, job, min(asked.step, len(job.stages) - 1), name, comes)
-        self.found[number] = ShownSwap(revision, job, found)
+        self.found[number] = ShownAnswer(revision, job, found)
         reader = reader_of(found.job, units)
         if not found.steps:
             return {"says": NO_WAY, "steps": [], "rest": [], "can": False}
@@ -100,12 +83,13 @@ class Swapper:
         Raises:
             RefusedError: If nothing was shown of the plan as it is now.
         """
-        shown, draft = self.found.get(number), plan.draft
-        if shown is None or shown.revision != plan.revision or not shown.swap.steps:
+        shown = self.found.get(number)
+        if shown is None or shown.revision != plan.revision or not shown.found.steps:
             raise RefusedError("The plan has changed since. Look again at how the stand is changed.")
-        done = f"{len(shown.swap.steps)} steps to change {shown.swap.stand} are in the plan, behind {shown.swap.stage}."
-        edits = stand_edits(draft.file, shown.job, shown.swap.job)
-        plan.change(edited_text(draft.text, edits, draft.path), draft.what_if, done)
+        done = (
+            f"{len(shown.found.steps)} steps to change {shown.found.stand} are in the plan, behind {shown.found.stage}."
+        )
+        shown.put_in(plan, shown.found.job, done)
         return done
 
 
