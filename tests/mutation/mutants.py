@@ -9,6 +9,8 @@ import libcst as cst
 from libcst.metadata import MetadataWrapper, PositionProvider
 from mutmut.mutation.mutators import mutation_operators
 
+from tests.mutation.tried import Spot
+
 ROOT = Path(__file__).parents[2]
 
 ROOMS = {
@@ -45,6 +47,11 @@ class Mutant:
     def key(self) -> tuple[str, str, str]:
         """What names it for good: its line numbers move whenever something above it is written."""
         return self.file, self.was, self.now
+
+    @property
+    def spot(self) -> Spot:
+        """Where it is."""
+        return Spot(self.file, self.lines[0])
 
     @property
     def change(self) -> str:

@@ -20,7 +20,7 @@ import pytest
 from hypothesis import Phase, settings
 
 from tests.mutation.judge import MEMORY, QUIET, silence
-from tests.mutation.swapping import Functions, functions, put
+from tests.mutation.swapping import Functions, functions, known_source, names_of, of_repository, put
 
 LEAST = 1.0
 TIMES = 5.0
@@ -72,6 +72,8 @@ class Server:
         """Answer commands until there are no more."""
         items = {item.nodeid: item for item in session.items}
         self._functions = functions()
+        for module in of_repository():
+            names_of(module)
         caches = [each for each in gc.get_objects() if isinstance(each, functools._lru_cache_wrapper)]
         caches = [each for each in caches if str(each.__module__).startswith(("loadplan", "tests"))]
         # What is there now stays: no child has to look through it for rubbish.
@@ -92,6 +94,8 @@ class Server:
         self, command: dict[str, Any], tests: Sequence[tuple[pytest.Item, float]], caches: Sequence[Any]
     ) -> dict[str, Any]:
         out, told = os.pipe()
+        if command["file"]:
+            known_source(command["file"])
         child = os.fork()
         if child == 0:
             os.close(out)
