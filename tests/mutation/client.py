@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from tests.mutation.mutants import ROOT, Mutant
+from tests.mutation.mutants import ABOVE_STATICS, ROOT, Mutant
 from tests.mutation.tried import Spot, Tried
 
 UNKNOWN = 5.0
@@ -65,6 +65,8 @@ class Client:
         self._times: dict[str, tuple[float, float]] = {}
         self._shared: dict[str, float] = {}
         self._learn(json.loads(times.read_text("utf-8")) if times.exists() else {})
+        self._last: dict[str, float] = {}
+        """Seconds that a test took last, on a mutant of a room that finds what `statics` found before remembered."""
         self._tried = Tried()
 
     def close(self) -> None:
@@ -77,9 +79,15 @@ class Client:
         """List the tests that were seen to fail on what is not broken: they are never asked again."""
         return [test for test, (own, _) in self._times.items() if own < 0]
 
-    def seconds(self, test: str) -> float:
-        """Return how long a test takes of a processor's time, or about so long where it was not timed yet."""
+    def seconds(self, file: str, test: str) -> float:
+        """Return how long a test takes of a processor's time, or about so long where it was not timed yet.
+
+        Args:
+            file: What is broken.
+            test: Its name.
+        """
         own, shared = self._times.get(test, (GUESS, 0.0))
+        own = self._last.get(test, own) if file.startswith(ABOVE_STATICS) else own
         return own + shared
 
     def ordered(self, place: Spot, tests: Mapping[str, float]) -> list[str]:
@@ -95,7 +103,7 @@ class Client:
         chances = self._tried.chances(place, tests)
 
         def cost(test: str) -> tuple[float, str]:
-            return (OWN + self.seconds(test)) / chances[test], test
+            return (OWN + self.seconds(place.file, test)) / chances[test], test
 
         return sorted((test for test in tests if test in self._known and self._times.get(test) != NEVER), key=cost)
 
@@ -124,6 +132,8 @@ class Client:
             return Answer("survived", "", 0.0)
         answer = self._ask((mutant.file, mutant.source), [(test, self._limit(test)) for test in tests], most)
         fate, took = answer["fate"], answer["took"]
+        if mutant.file.startswith(ABOVE_STATICS):
+            self._last |= {test: own for test, (own, _) in took.items() if own >= 0}
         if fate not in {"caught", "timed out"}:
             self._learn(took)
             self._count(mutant, took)

@@ -20,6 +20,8 @@ ROOMS = {
 }
 """Which files are broken, by the name of a run."""
 
+ABOVE_STATICS = ("loadplan/checks/", "loadplan/planning/")
+"""Where what is broken changes nothing of what `loadplan/statics` finds."""
 
 AROUND = 40
 """Signs that are told on either side of what changes."""

@@ -135,7 +135,7 @@ def _answer(client: Client, covering: Covering, mutant: Mutant, budget: float) -
 
 def _imported_anew(client: Client, mutant: Mutant, tests: list[str], budget: float) -> Answer:
     """Try what shows only where its file is imported: in a process that has not imported any file of the package."""
-    totals = accumulate(client.seconds(test) for test in tests)
+    totals = accumulate(client.seconds(mutant.file, test) for test in tests)
     within = tests[: max(sum(total <= budget for total in totals), 1)]
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
     found = fate(mutant, within, NEAR).value
