@@ -180,7 +180,8 @@ def _leap(held: Springs, load: Array, gaps: Array) -> Array:
     pull = held.preload @ held.stretch - load
     # Everything in touch first: if any pattern of touch holds the group, this one does.
     touching = np.ones(gaps.shape, dtype=bool)
-    motions = np.zeros_like(load)
+    before, motions = ~touching, np.zeros_like(load)
+    inverses, which = np.zeros((1, size, size)), np.zeros(len(load), dtype=np.intp)
     for _ in range(LEAPS):
         # Thousands of cases share a few patterns of touch, so few matrices are inverted; bytes of bits compare fast.
         packed = np.packbits(touching, axis=1)
