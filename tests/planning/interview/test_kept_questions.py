@@ -17,6 +17,7 @@ from loadplan.planning.interview.question import Question
 from loadplan.planning.interview.question_flow import questions
 from loadplan.planning.interview.questions_on_job import UNMEASURED, Beginning
 from loadplan.planning.interview.typical_answers import kind_of, typical_units
+from tests.planning.kept_text import assert_kept
 from tests.planning.typed import METRIC, US, all_typed
 
 KEPT = Path(__file__).parent / "kept"
@@ -79,19 +80,11 @@ def _without_days(text: str) -> str:
     return re.sub(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", "a day", text)
 
 
-def _assert_kept(name: str, text: str) -> None:
-    kept = KEPT / f"{name}.txt"
-    if not kept.exists():
-        kept.write_text(text, "utf-8")
-        pytest.fail(f"{kept.name} was missing and is written: read it")
-    assert text == kept.read_text("utf-8")
-
-
 @pytest.mark.parametrize("name", INTERVIEWS)
 def test_every_question_is_asked_as_it_is_kept(name: str) -> None:
-    _assert_kept(name, _asked(name))
+    assert_kept(KEPT / f"{name}.txt", _asked(name))
 
 
 @pytest.mark.parametrize("name", MADE)
 def test_the_files_that_are_made_are_those_that_are_kept(name: str) -> None:
-    _assert_kept(f"{name}-files", _made(name))
+    assert_kept(KEPT / f"{name}-files.txt", _made(name))
