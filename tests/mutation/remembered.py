@@ -12,7 +12,7 @@ from contextlib import suppress
 from dataclasses import replace
 from operator import itemgetter
 from types import MappingProxyType, ModuleType
-from typing import Any, NamedTuple, TypeAlias, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 import pytest
 
@@ -22,9 +22,7 @@ from loadplan.statics import group, passage, stage_sequence
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.stage_figures import group_key
-from loadplan.statics.stage_sequence import StageSolver
-
-Carried: TypeAlias = stage_sequence._Carried
+from loadplan.statics.stage_sequence import Carried, StageSolver
 
 Found = TypeVar("Found")
 
