@@ -88,7 +88,7 @@ def _written(found: StandSwap, before: Job) -> Iterator[str]:
     yield from (f"{each.state.name}: {each.verdict.name}" for each in found.stages)
 
 
-SLOW = ("for-another-piece", "uncounted")
+SLOW = ("for-another-piece", "one-with-a-shim", "uncounted")
 
 
 @pytest.mark.parametrize("name", [pytest.param(each, marks=[pytest.mark.slow] * (each in SLOW)) for each in SWAPS])
