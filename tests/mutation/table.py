@@ -48,6 +48,9 @@ class Terms(NamedTuple):
     budget: float
 
 
+ANEW = 1.0
+"""Seconds that a place has to be given before one is tried that takes an import: that takes several by itself."""
+
 EXPLAINED = Answer("explained", "", 0.0)
 
 TESTS = (
@@ -130,7 +133,9 @@ def _answer(client: Client, covering: Covering, mutant: Mutant, budget: float) -
     shares = {test: covering.share(mutant.file, test) for test in covering.tests(mutant)}
     tests = client.ordered(mutant.spot, shares)
     answer = client.fate(mutant, tests, budget)
-    return _imported_anew(client, mutant, tests, budget) if answer.fate == "anew" else answer
+    if answer.fate != "anew":
+        return answer
+    return _imported_anew(client, mutant, tests, budget) if budget >= ANEW else answer._replace(fate="unfinished")
 
 
 def _imported_anew(client: Client, mutant: Mutant, tests: list[str], budget: float) -> Answer:
