@@ -48,6 +48,9 @@ class Terms(NamedTuple):
     budget: float
 
 
+WORDING = 0.5
+"""What is added to the chance that a test of kept texts notices a changed wording."""
+
 ANEW = 1.0
 """Seconds that a place has to be given before one is tried that takes an import: that takes several by itself."""
 
@@ -131,6 +134,8 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -
 def _answer(client: Client, covering: Covering, mutant: Mutant, budget: float) -> Answer:
     """Try a place with as many of the tests that run it as the time allows."""
     shares = {test: covering.share(mutant.file, test) for test in covering.tests(mutant)}
+    if mutant.is_wording:
+        shares |= {test: share + WORDING for test, share in shares.items() if "/test_kept_" in test}
     tests = client.ordered(mutant.spot, shares)
     answer = client.fate(mutant, tests, budget)
     if answer.fate != "anew":
