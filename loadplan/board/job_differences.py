@@ -70,6 +70,7 @@ def _pairs(before: Sequence[Named], after: Sequence[Named]) -> Iterator[tuple[Na
 
 
 def _of_stands(before: Job, after: Job, reader: Reader) -> Iterator[Difference]:
+    """Yield what became of each stand: new, taken out, or what of it is otherwise."""
     for was, now in _pairs(before.supports, after.supports):
         if was is None and now is not None:
             told = f"{equipment_words(now)}, {_where(now, reader)}, {_height(now, reader)}{_shimmed(now, reader)}"
@@ -115,6 +116,7 @@ def _shimmed(support: Support, reader: Reader) -> str:
 
 
 def _of_steps(before: tuple[Stage, ...], after: tuple[Stage, ...], reader: Reader) -> Iterator[Difference]:
+    """Yield what became of each step, and whether they come in another order."""
     for was, now in _pairs(before, after):
         if was is None and now is not None:
             yield Difference(f"step {now.name}", f'Step "{now.name}" is new')
@@ -150,6 +152,7 @@ def _length(metres: float | None, reader: Reader) -> str:
 
 
 def _of_vehicle(before: Vehicle, after: Vehicle, reader: Reader) -> Iterator[Difference]:
+    """Yield what became of each thing of the vehicle, and of the vehicle as a whole."""
     things: tuple[tuple[str, Sequence[Thing], Sequence[Thing]], ...] = (
         ("Assembly", before.bodies, after.bodies),
         ("Part", before.parts, after.parts),
