@@ -1,6 +1,7 @@
 """Footprints: what stands where on the floor, and the room between, exact for round ones too."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import assert_never
 
 from shapely import Point, Polygon, box
@@ -78,5 +79,11 @@ def covers(base: Area, place: PlanPoint) -> bool:
 def inside(contact: Area, outline: Polygon) -> bool:
     """Return whether a contact lies wholly inside an outline; touching it from inside counts."""
     if contact.reach == 0:
-        return bool(outline.buffer(ROUNDING, join_style="mitre").covers(contact.core))
+        return bool(_widened(outline).covers(contact.core))
     return bool(outline.covers(contact.core)) and outline.exterior.distance(contact.core) >= contact.reach - ROUNDING
+
+
+@lru_cache(maxsize=64)
+def _widened(outline: Polygon) -> Polygon:
+    """Return an outline with what rounding may have taken off it: made once for all saddles under it."""
+    return outline.buffer(ROUNDING, join_style="mitre")
