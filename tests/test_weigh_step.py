@@ -3,17 +3,23 @@
 import json
 import sys
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 import loadplan
 from loadplan import cli
+from loadplan.files.work_record_file import add_to_record
+from loadplan.limits import GRAVITY
+from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
+from loadplan.report.sheet.sheet_number import sheet_number
 from tests.checks.small_jobs import Raw, unit_job
 from tests.reference.random_jobs import write_job
 
 Run = Callable[..., tuple[int, str, str]]
 
+EIGHT = datetime(2026, 11, 20, 8, tzinfo=UTC)
 THREE = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
 
 
@@ -86,14 +92,36 @@ def test_it_is_written_as_weighed_and_the_rest_stays(run: Run, tmp_path: Path) -
 
 def test_contradicting_readings_write_nothing_and_are_named(run: Run, tmp_path: Path) -> None:
     path = job(tmp_path, 100, 150, 200, mass_pm=4, at_pm=5)
-    _, out, _ = run("weigh", path, "--stage", "1")
+    code, out, _ = run("weigh", path, "--stage", "1")
+    assert (code, out.startswith("STOP")) == (1, True)
     assert "THE READINGS CONTRADICT THE PLAN. What fits worst: B" in out
+    assert "Take B again" in out
+    assert json.loads(run("weigh", path, "--stage", "1", "--json")[1])["verdict"] == "stop"
     assert "still tied" in out
     before = path.read_bytes()
     code, _, err = run("weigh", path, "--stage", "1", "--write", path)
     assert code == 2
     assert "Nothing was written" in err
     assert path.read_bytes() == before
+
+
+def test_what_was_read_at_the_bay_counts_before_the_file(run: Run, tmp_path: Path) -> None:
+    path = job(tmp_path, 30, 90, 220)
+    assert "CONTRADICT" in run("weigh", path, "--stage", "1")[1]
+    plan = loadplan.read_job(path)
+    for name, load in (("A", 60), ("A", 110)):
+        found = FoundAtStand(name, load * GRAVITY)
+        entry = RecordEntry(EIGHT, "K", sheet_number(plan), plan.stages[0].name, Deed.READ, "", found)
+        add_to_record(path, entry)
+    code, out, _ = run("weigh", path, "--stage", "1")
+    assert code == 0
+    assert "Read at the bay, and kept in the record: A. They count before the file's." in out
+    assert "420 kg" in out
+    assert "this plan is another" not in out
+    add_to_record(path, RecordEntry(EIGHT, "K", "0000", plan.stages[0].name, Deed.MOVED, ""))
+    out = " ".join(run("weigh", path, "--stage", "1")[1].split())
+    assert "Something moved since A was read: read again." in out
+    assert "this plan is another" in out
 
 
 def test_another_vehicle_gets_nothing(run: Run, tmp_path: Path) -> None:

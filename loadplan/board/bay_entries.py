@@ -4,16 +4,24 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from typing import NamedTuple
 
+from loadplan.board.bay_scales import ReadingPlace, Scale, reading_places
 from loadplan.board.bay_step import BayStep
 from loadplan.board.refusals import RefusedError
 from loadplan.board.stand_changes import quantity
 from loadplan.errors import printable
+from loadplan.files.values import STRONGEST
 from loadplan.model.hung_photograph import HungPhotograph
 from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
 from loadplan.units import Kind
 
 LONGEST = 300
 """Longest note [characters]."""
+
+FARTHEST_DOWN = 0.5
+"""Farthest that a lift is written down as past first touch [m]: what comes down further stands on nothing."""
+
+AS_PLANNED = 0.0005
+"""A lift within this of where its step has it is there [m]: no rule on a post reads finer."""
 
 WRITTEN = {"note": Deed.NOTED, "forgotten": Deed.FORGOTTEN, "moved": Deed.MOVED}
 """What is typed, by what the form calls it."""
@@ -148,24 +156,46 @@ def _open_lines(step: BayStep, heading: str) -> list[str]:
 
 
 def _read(make: _Maker, form: dict[str, str]) -> RecordEntry:
-    """Return what was read at a stand.
+    """Return what was read at a stand, a hook or the lift's gauge.
 
     Raises:
-        RefusedError: If it is no stand of this step, what was typed is no load, or the step is not reached yet.
+        RefusedError: If there is no such thing in this step, what was typed is no load, or the step is not reached yet.
     """
     step, draft = make.of, make.of.opened.plan.draft
-    name, typed, turns = form.get("support", ""), form.get("load", "").strip(), form.get("turns", "")
+    typed, turns = form.get("load", "").strip(), form.get("turns", "")
     if step.earlier:
         raise RefusedError("Not kept: a step before this one is not done yet.")
-    if name not in {each.name for each in step.stage.state.supports}:
-        raise RefusedError("Not kept: this stand is not in the step any more. Load the page again.")
-    planned = step.stage.statics.load(name)
-    expected, most = (planned.expected, planned.at_most) if planned else (None, None)
+    places = {each.name: each for each in reading_places(draft.job, step.stage)}
+    place = places.get(form.get("support", ""))
+    if place is None:
+        raise RefusedError("Not kept: what was read is not in the step any more. Load the page again.")
     if typed:
         load = quantity(typed, Kind.LOAD, draft) + 0.0  # no minus before a nought
-        if load < 0:
-            raise RefusedError("Not taken: a scale reads 0 or more.")
-        return make.entry(Deed.READ, "", FoundAtStand(name, load, None, expected, most))
-    if turns not in {"yes", "no"}:
-        raise RefusedError("Not kept: type what the scale reads, or say whether the stand turns by hand.")
-    return make.entry(Deed.READ, "", FoundAtStand(name, None, turns == "yes", expected, most))
+        if not 0 <= load <= STRONGEST:
+            raise RefusedError("Not taken: a scale reads 0 or more, and no more than any lift holds.")
+        return make.entry(Deed.READ, "", _by_scale(make, place, load, form.get("lowered", "").strip()))
+    if turns not in {"yes", "no"} or place.scale is not Scale.UNDER:
+        hand = ", or say whether the stand turns by hand" if place.scale is Scale.UNDER else ""
+        raise RefusedError(f"Not kept: type what the scale reads{hand}.")
+    return make.entry(Deed.READ, "", FoundAtStand(place.name, None, turns == "yes", place.expected, place.most))
+
+
+def _by_scale(make: _Maker, place: ReadingPlace, load: float, typed: str) -> FoundAtStand:
+    """Return what a scale read, with how far the lift was down then, "" where as the step has it.
+
+    Raises:
+        RefusedError: If that is no length that a lift comes down past first touch.
+    """
+    down = make.of.stage.statics.set_down
+    if not typed:
+        return FoundAtStand(place.name, load, None, place.expected, place.most)
+    if down is None:
+        raise RefusedError("Not taken: in this step the lift sets nothing down.")
+    lowered = quantity(typed, Kind.LENGTH, make.of.opened.plan.draft) + 0.0
+    if not 0 <= lowered <= FARTHEST_DOWN:
+        raise RefusedError("Not taken: past first touch the lift is down by 0 or more, and by less than half a metre.")
+    # What the plan told is of the lift as the step has it, and no other height.
+    there = abs(lowered - down.lowered) < AS_PLANNED
+    return FoundAtStand(
+        place.name, load, None, place.expected if there else None, place.most if there else None, lowered
+    )

@@ -4,21 +4,19 @@ from dataclasses import dataclass, replace
 
 from loadplan.assess import assess
 from loadplan.errors import InputError
-from loadplan.files.readings_reader import LOAD_LEAST, LOAD_SHARE
-from loadplan.limits import GRAVITY
 from loadplan.model.job import Job, StageReading
 from loadplan.model.verdict import CheckName, Verdict
-from loadplan.model.work_record import Deed, WorkRecord
 from loadplan.report.words.vocabulary import Reader, basis_words, shown_verdict
 from loadplan.stages import states
+from loadplan.statics.expected_reading import lift_names
 
 
 @dataclass(frozen=True, slots=True)
 class ReadPlace:
-    """What was read at one stand, judged.
+    """What was read at one stand, hook or gauge, judged.
 
     Attributes:
-        support: The stand.
+        support: The stand, the hoist, or the lift for its own gauge.
         verdict: Whether it fits the plan.
         words: What was read, what the plan says, and what a difference may mean.
     """
@@ -33,7 +31,7 @@ class ReadStep:
     """What was read in a step, judged.
 
     Attributes:
-        places: Each stand at which something was read.
+        places: Each stand, hook and gauge at which something was read.
         verdict: What the whole job comes to with the weights that the scales tell; None where they tell none.
         words: That verdict, or why there is none; "" where nothing was read by a scale.
         contradicts: Whether the scales contradict the plan, or each other.
@@ -48,60 +46,13 @@ class ReadStep:
     def to_answer_for(self) -> tuple[str, ...]:
         """What was read otherwise than planned, a line each, for somebody to answer for before work goes on."""
         otherwise = [each.words.partition("; ")[0] for each in self.places if each.verdict is Verdict.CAUTION]
-        told = otherwise or ([self.words.rstrip(".")] if self.contradicts else [])
+        told = otherwise or ([self.words.partition(". ")[0].rstrip(".")] if self.contradicts else [])
         return tuple(f"looked at, and a qualified person says that work may go on: {each}" for each in told)
 
     @property
     def stops(self) -> bool:
         """Whether work must not go on as planned: no weights inside the tolerances explain it, or by them it stops."""
         return self.verdict is Verdict.STOP or any(each.verdict is Verdict.STOP for each in self.places)
-
-
-def readings_of(record: WorkRecord, step: str) -> tuple[StageReading, ...]:
-    """Take what was read last at each stand of a step.
-
-    What was read before something moved counts until it is read again: a reading that stops the step is not got rid of
-    by saying that something moved. The page tells that it is from before (`read_before_moved`).
-
-    Args:
-        record: What was done.
-        step: Name of the step.
-
-    Returns:
-        One reading a stand; a scale may be off as much as one of a file that does not say.
-    """
-    last: dict[str, StageReading] = {}
-    for entry in record.entries:
-        if entry.step != step or entry.found is None:
-            continue
-        found = entry.found
-        if found.load is None:
-            last[found.support] = StageReading(found.support, None, turns=found.turns)
-        else:
-            pm = max(LOAD_SHARE * found.load, LOAD_LEAST * GRAVITY)
-            last[found.support] = StageReading(found.support, found.load, pm)
-    return tuple(last.values())
-
-
-def read_before_moved(record: WorkRecord, step: str) -> frozenset[str]:
-    """Name the stands of a step at which nothing was read since something moved in it.
-
-    Args:
-        record: What was done.
-        step: Name of the step.
-
-    Returns:
-        Their names; none where nothing moved.
-    """
-    before: set[str] = set()
-    here: set[str] = set()
-    for entry in record.entries:
-        if entry.deed is Deed.MOVED:
-            before |= here
-        elif entry.step == step and entry.found is not None:
-            here.add(entry.found.support)
-            before.discard(entry.found.support)
-    return frozenset(before)
 
 
 def judge_readings(job: Job, index: int, readings: tuple[StageReading, ...], reader: Reader) -> ReadStep:
@@ -116,10 +67,14 @@ def judge_readings(job: Job, index: int, readings: tuple[StageReading, ...], rea
     Returns:
         It, in words.
     """
-    here = {each.name for each in states(job)[index].supports}
+    state = states(job)[index]
+    here = {each.name for each in state.supports} | lift_names(job, state)
     told = tuple(each for each in readings if each.support in here)
     if not told:
         return ReadStep()
+    again = {each.support for each in told}
+    # What stands in the file was found, too, and may be what the others contradict.
+    told = (*(each for each in job.stages[index].readings if each.support not in again), *told)
     stages = tuple(replace(stage, readings=told) if place == index else stage for place, stage in enumerate(job.stages))
     read = replace(job, stages=stages)
     try:
@@ -145,11 +100,11 @@ def _judged_again(read: Job, index: int, places: tuple[ReadPlace, ...], reader: 
         return ReadStep(places, None, reader.words(f"Nothing is learnt of the weights: {error.message}."))
     if not learnt.update.consistent:
         doubted = ", ".join(learnt.update.suspects)
-        words = reader.words(f"The readings contradict the plan; what fits worst: {doubted}.")
+        words = reader.words(f"The readings contradict the plan; what fits worst: {doubted}. Take it again first.")
         return ReadStep(places, None, words, contradicts=True)
     assessment = learnt.assessment
-    shown = shown_verdict(assessment.verdict, assessment.basis)
+    shown = shown_verdict(learnt.verdict, assessment.basis)
     worst = next((each for each in assessment.stages if each.verdict is assessment.verdict), None)
     where = f", because of step {worst.state.index + 1}" if worst and assessment.verdict >= Verdict.CAUTION else ""
     words = f"With what the scales read, all steps: {shown}{where}. Weights: {basis_words(assessment.basis)}."
-    return ReadStep(places, assessment.verdict, reader.words(words))
+    return ReadStep(places, learnt.verdict, reader.words(words))

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
-from loadplan.board.bay_readings import ReadStep, judge_readings, readings_of
+from loadplan.board.bay_readings import ReadStep, judge_readings
 from loadplan.board.open_plans import Open
 from loadplan.board.refusals import RefusedError
 from loadplan.board.undo_history import Plan
@@ -13,6 +13,7 @@ from loadplan.files.work_record_file import read_record
 from loadplan.model.job import StageReading
 from loadplan.model.verdict import StageAssessment, Verdict
 from loadplan.model.work_record import Deed, WorkRecord
+from loadplan.planning.record_readings import readings_of
 from loadplan.report.sheet.sheet_number import sheet_number
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.vocabulary import Reader, reader_of

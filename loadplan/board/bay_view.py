@@ -16,7 +16,7 @@ from starlette.responses import RedirectResponse, Response
 
 from loadplan.board.bay_entries import entries_of
 from loadplan.board.bay_photographs import choices, hang, looked_into
-from loadplan.board.bay_readings import read_before_moved
+from loadplan.board.bay_scales import place_lines
 from loadplan.board.bay_step import MOVED, BayStep, bay_step
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
@@ -30,10 +30,10 @@ from loadplan.files.work_record_file import add_to_record
 from loadplan.model.hung_photograph import HungPhotograph
 from loadplan.model.verdict import Verdict
 from loadplan.model.work_record import RecordEntry
+from loadplan.planning.record_readings import read_before_moved
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.record_words import entry_words, moment, record_doubts
-from loadplan.report.words.stage_tables import carried
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
 
 WHO = "loadplan-who"
@@ -166,9 +166,11 @@ class Bay:
             open=step.may_go_on,
             complete=step.is_complete,
             done=step.done,
-            stands=_stands(step),
+            places=place_lines(step),
+            asks_lowered=step.stage.statics.set_down is not None,
             read_words="" if read_before_moved(step.record, step.name) else step.read.words,
             read_stops=step.read.stops,
+            contradicts=step.read.contradicts,
             otherwise=[] if step.done else [each.words for each in step.read.places if each.verdict is Verdict.CAUTION],
             log=[_told(each, step.reader) for each in step.record.entries if each.step in {step.name, ""}][-8:],
             who=_known(request),
@@ -191,33 +193,6 @@ def _not_hung(error: InputError) -> str:
 def _known(request: Request) -> str:
     """Return who works at this screen, as was said there last."""
     return unescape(request.cookies.get(WHO, ""))
-
-
-def _stands(step: BayStep) -> list[dict[str, str]]:
-    """Return what stands in the step, what each is planned to carry, and what was read last."""
-    judged = {each.support: each for each in step.read.places}
-    return [
-        {
-            "name": each.name,
-            "shown": step.reader.words(each.name),
-            "planned": carried(load, step.reader) + (f", at most {step.reader.load(load.at_most)}" if load else ""),
-            "read": " ".join(_read_words(step, each.name)),
-            "verdict": judged[each.name].verdict.words if each.name in judged else "",
-        }
-        for each in step.stage.state.supports
-        if not each.is_arm
-        for load in [step.stage.statics.load(each.name)]
-    ]
-
-
-def _read_words(step: BayStep, name: str) -> list[str]:
-    """Return what was read last at a stand, and what that means for the plan where that is known."""
-    entries = [each for each in step.record.entries if each.step == step.name and each.found]
-    last = [entry_words(each, step.reader) for each in entries if each.found and each.found.support == name][-1:]
-    if name in read_before_moved(step.record, step.name):
-        # What it meant then says nothing of what stands there now.
-        return ["Read before something moved: read again.", *last]
-    return [each.words for each in step.read.places if each.support == name] or last
 
 
 def _told(entry: RecordEntry, reader: Reader) -> str:

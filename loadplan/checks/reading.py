@@ -1,10 +1,13 @@
 """Readings: what was found under the unit against what the plan says is there, and what a difference may mean."""
 
+from dataclasses import replace
 from math import hypot, inf
 from typing import NamedTuple
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length, load
+from loadplan.checks.read_past_rating import ReadLoad, read_load
+from loadplan.model.job import StageReading
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.statics.expected_reading import ExpectedReading, expected_readings
 
@@ -44,15 +47,39 @@ def check(case: Case) -> list[Told]:
     for each in expected_readings(case.job, case.state, case.statics):
         if each.expected is None:
             told.append(_unknown(case, each, "what it should come to is not known"))
+            past = read_load(case, each.reading)
+            told += [_past_rating(each.reading, past)] if past else []
             continue
         if each.least is None:
             told.append(_unknown(case, each, "it may tip inside the tolerances, so nothing bounds what it may come to"))
-        told.append(_finding(each, each.expected))
+        told.append(_with_ratings(case, each, _finding(each, each.expected)))
     return told
 
 
 def _unknown(case: Case, expected: ExpectedReading, why: str) -> NotChecked:
     return NotChecked((f"{case.state.name}: the reading at {expected.reading.support} is not checked: {why}.",))
+
+
+def _with_ratings(case: Case, told: ExpectedReading, finding: Finding) -> Finding:
+    """Return the verdict on a reading with that on what it says of ratings, which counts whether or not it fits."""
+    past = read_load(case, told.reading)
+    if past is None or past.verdict < finding.verdict:
+        return finding
+    return replace(finding, verdict=past.verdict, limit=past.limit, says=(*finding.says, *past.says))
+
+
+def _past_rating(reading: StageReading, past: ReadLoad) -> Finding:
+    """Return what a reading says of ratings where the plan says nothing that it could be held against."""
+    read: Sentence = (f"{reading.support} reads ", load(reading.load or 0.0), ".")
+    return Finding(
+        CheckName.READING,
+        past.verdict,
+        reading.support,
+        reading.load,
+        past.limit,
+        Measure.LOAD,
+        (*read, *past.says),
+    )
 
 
 def _finding(told: ExpectedReading, expected: float) -> Finding:

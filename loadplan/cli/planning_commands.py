@@ -181,19 +181,25 @@ def _weigh_step(job: Path, stage: str, write: Path | None, told_as: tuple[bool, 
     """
     # As above: what `--help` does not wait for.
     from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.files.work_record_file import read_record  # noqa: PLC0415
+    from loadplan.planning.record_readings import with_record_readings  # noqa: PLC0415
     from loadplan.planning.weight_learning import learn_weights  # noqa: PLC0415
+    from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
     from loadplan.report.text.learnt_weights_page import learning_dict, learning_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+    from loadplan.report.words.record_words import read_at_the_bay  # noqa: PLC0415
 
     as_json, units = told_as
-    whole = read_job(job)
+    whole, done = read_job(job), read_record(job)
+    number = stage_numbers([each.name for each in whole.stages], stage, job)[0]
     as_read = write.read_bytes() if write else b""
-    found = learn_weights(whole, stage_numbers([each.name for each in whole.stages], stage, job)[0])
+    found = learn_weights(with_record_readings(whole, done), number)
     if write:
         _write_learnt(write, as_read, found)
     shown = units or units_of(whole)
-    tell(json_text(learning_dict(found)) if as_json else learning_page(found, shown))
-    raise typer.Exit(exit_code(found.assessment.verdict, strict=False))
+    at_the_bay = read_at_the_bay(done, found.stage, sheet_number(whole))
+    tell(json_text(learning_dict(found)) if as_json else learning_page(found, shown, at_the_bay))
+    raise typer.Exit(exit_code(found.verdict, strict=False))
 
 
 def _write_learnt(path: Path, as_read: bytes, found: "WeightLearning") -> None:

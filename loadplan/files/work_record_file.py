@@ -22,7 +22,7 @@ from loadplan.files.file_head import read_head
 from loadplan.files.rules import Choice, DateAndTime, Words
 from loadplan.files.shape import Shape, read_rows
 from loadplan.files.toml_source import LARGEST, open_source, text_of
-from loadplan.files.values import Force, Name, Text, YesNo
+from loadplan.files.values import Force, Name, Text, UpTo, YesNo
 from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
 
 RECORD_SCHEMA = "loadplan-record-1"
@@ -64,6 +64,7 @@ class DoneTable(Shape):
     turns: YesNo | None = None
     planned: Force | None = None
     most: Force | None = None
+    lowered: UpTo | None = None
     picture: Name | None = None
     sum: Name | None = None
 
@@ -236,6 +237,7 @@ def _written(entry: RecordEntry) -> str:
         rows |= {"support": _text(found.support)}
         rows |= {key: f"{force:.1f} N" for key, force in forces.items() if force is not None}
         rows |= {} if found.turns is None else {"turns": found.turns}
+        rows |= {} if found.lowered is None else {"lowered": f"{1000 * found.lowered:.3f} mm"}
     rows |= {"picture": _text(entry.picture)}
     table = tomlkit.table()
     for key, value in rows.items():
@@ -252,6 +254,6 @@ def _text(words: str, longest: int = LONGEST_NAME) -> str:
 def _entry(table: DoneTable) -> RecordEntry:
     found = None
     if table.support:
-        found = FoundAtStand(table.support, table.load, table.turns, table.planned, table.most)
+        found = FoundAtStand(table.support, table.load, table.turns, table.planned, table.most, table.lowered)
     words, picture = table.words or "", table.picture or ""
     return RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, words, found, picture)

@@ -23,14 +23,15 @@ class Deed(Enum):
 
 @dataclass(frozen=True, slots=True)
 class FoundAtStand:
-    """What was found at a stand, beside what the plan had said.
+    """What was found at a stand, a hook or the lift's own gauge, beside what the plan had said.
 
     Attributes:
-        support: The support.
-        load: What a scale under it read [N]; None where it was felt by hand.
+        support: The support; the lift for its own gauge.
+        load: What a scale under it, on its hook, or the gauge read [N]; None where it was felt by hand.
         turns: Whether it turned by hand; None where a scale was read.
         planned: What the plan told that it carries [N]; None where it told nothing.
         most: The most that the plan told on this floor [N]; None where it told nothing.
+        lowered: How far the lift was down past first touch then [m]; None where nobody wrote that down.
     """
 
     support: str
@@ -38,6 +39,7 @@ class FoundAtStand:
     turns: bool | None = None
     planned: float | None = None
     most: float | None = None
+    lowered: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

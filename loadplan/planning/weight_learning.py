@@ -19,7 +19,7 @@ from loadplan.statics.further_scale import further_scale
 from loadplan.statics.load_response import LoadResponse, load_response
 from loadplan.statics.stage_sequence import solve_stages
 from loadplan.statics.unsolved import UNSOLVED
-from loadplan.statics.weight_limits import weight_limits
+from loadplan.statics.weight_limits import WeightLimits, weight_limits
 from loadplan.statics.weight_update import (
     COVERAGE,
     FittedWeights,
@@ -54,6 +54,8 @@ class WeightLearning:
             as file and scales together leave open, not as is likely. Empty where the readings contradict the plan.
         assessment: The job judged with that, or with each body weighed whole where that is known so much better that
             the verdict is milder; as its files have it where the readings contradict the plan.
+        beyond: Whether no figures inside the plus or minus of file and scales fit what was read, though chance may
+            leave as much over.
     """
 
     stage: str
@@ -61,6 +63,14 @@ class WeightLearning:
     before: Job
     careful: tuple[PartUpdate, ...]
     assessment: Assessment
+    beyond: bool = False
+
+    @property
+    def verdict(self) -> Verdict:
+        """The verdict on the whole: where readings contradict the plan nobody knows what stands there, so a stop."""
+        if not self.update.consistent:
+            return Verdict.STOP
+        return max(self.assessment.verdict, Verdict.CAUTION) if self.beyond else self.assessment.verdict
 
 
 def learn_weights(job: Job, index: int) -> WeightLearning:
@@ -109,12 +119,13 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
         further=further,
         by_hand=tuple(dict.fromkeys(each.support for each in state.stage.readings if each.load is None)),
     )
-    careful = _careful(update, response, read) if found.consistent else ()
+    limits = weight_limits(response, read) if found.consistent else None
+    careful = _careful(update, response, limits) if found.consistent else ()
     by_parts = with_weights(job, careful)
     assessment = assess(by_parts)
     if found.consistent and assessment.verdict > Verdict.NOTE:
         assessment = _milder(assessment, with_learnt_bodies(by_parts, response, read, found, _spanned))
-    return WeightLearning(state.name, update, job, careful, assessment)
+    return WeightLearning(state.name, update, job, careful, assessment, beyond=found.consistent and limits is None)
 
 
 def _milder(by_parts: Assessment, wholes: Job | None) -> Assessment:
@@ -148,13 +159,12 @@ def with_weights(job: Job, parts: tuple[PartUpdate, ...]) -> Job:
     return replace(job, vehicle=vehicle)
 
 
-def _careful(update: WeightUpdate, response: LoadResponse, read: tuple[WeighedLoad, ...]) -> tuple[PartUpdate, ...]:
+def _careful(update: WeightUpdate, response: LoadResponse, limits: WeightLimits | None) -> tuple[PartUpdate, ...]:
     """Return parts of which a figure is known better, each figure between the limits that file and scales leave open.
 
     Inside these limits the truth lies wherever it is inside the file's; what is likely is never cut off either. Where
     no figures inside the file's limits fit what was read, all that the file says is left open as well.
     """
-    limits = weight_limits(response, read)
     told = []
     learnt = {(each.body, each.part): each for each in update.parts}
     for number, weight in enumerate(response.weights):

@@ -1,7 +1,7 @@
 """What readings of a step say of a job's weights, for people and for machines."""
 
 from loadplan.checks.phrases import names
-from loadplan.model.learnt_weights import FurtherScale, PartUpdate, WeightUpdate
+from loadplan.model.learnt_weights import FurtherScale, PartUpdate
 from loadplan.model.readings import Estimate, MeasuredAmount
 from loadplan.model.verdict import Measure, Verdict
 from loadplan.planning.weight_learning import WeightLearning, narrowed
@@ -12,6 +12,17 @@ from loadplan.report.words.columns import WIDTH, Align, Column, table, wrap
 from loadplan.report.words.number_format import ruler_of
 from loadplan.report.words.vocabulary import FIRST_LIFT, Reader, basis_words, reader_of, shown_verdict
 from loadplan.units import Kind, System, bare_unit, from_si
+
+AGAIN = (
+    "Stop: whatever the files say, nobody knows what stands there. Take {} again, with the scale at nought and the "
+    "stand at its place by tape; then the others."
+)
+"""What is done first where readings contradict the plan."""
+
+BEYOND = (
+    "No weights inside the plus or minus of the files fit what was read, though chance may have done that. Take the "
+    "readings again."
+)
 
 FORGOTTEN = (
     "It may be that something is still tied or presses, that a part is on or off that the plan has otherwise, that a "
@@ -45,23 +56,24 @@ def learning_dict(found: WeightLearning) -> dict[str, Plain]:
         "suspects": list(update.suspects),
         "stiffness": [{"name": each.name, "n_per_mm": _plain(each.stiffness, 1 / MM)} for each in update.stiffness],
         "next": _next(update.further),
-        "verdict": found.assessment.verdict.words,
+        "verdict": found.verdict.words,
     }
 
 
-def learning_page(found: WeightLearning, units: System) -> str:
+def learning_page(found: WeightLearning, units: System, at_the_bay: tuple[str, ...] = ()) -> str:
     """Write what was learnt for people.
 
     Args:
         found: What was learnt.
         units: The reader's units.
+        at_the_bay: What is to be known of the readings that stand in the job's record, a sentence each.
 
     Returns:
         Lines of at most 100 characters, ending in a line end.
     """
     reader = reader_of(found.before, units)
     assessment = found.assessment
-    shown = shown_verdict(assessment.verdict, assessment.basis)
+    shown = shown_verdict(found.verdict, assessment.basis)
     told = narrowed(found.update.parts, found.before.vehicle)
     lines = [
         f"{shown}  weights: {basis_words(assessment.basis)}",
@@ -70,7 +82,9 @@ def learning_page(found: WeightLearning, units: System) -> str:
         "",
     ]
     lines += [*table(_columns(told, reader), WIDTH), ""] if told else []
-    lines += [line for text in _sentences(found, told, reader) for line in wrap(reader.words(text), WIDTH)]
+    lines += [
+        line for text in (*at_the_bay, *_sentences(found, told, reader)) for line in wrap(reader.words(text), WIDTH)
+    ]
     return "\n".join([*lines, *caution_lines(assessment.basis, units)]) + "\n"
 
 
@@ -118,10 +132,8 @@ def _place(estimate: Estimate, reader: Reader) -> str:
 def _sentences(found: WeightLearning, told: tuple[PartUpdate, ...], reader: Reader) -> list[str]:
     """Return whether readings and plan agree, what else they tell, and what to read next."""
     update = found.update
-    sentences = [_agreement(update)]
-    if not update.consistent:
-        sentences += [FORGOTTEN, NOTHING_LEARNT]
-    elif not told:
+    sentences = _agreement(found)
+    if update.consistent and not told:
         sentences.append("These readings tell of no part more than its file does.")
     for each in update.stiffness:
         value, pm = (
@@ -136,16 +148,18 @@ def _sentences(found: WeightLearning, told: tuple[PartUpdate, ...], reader: Read
         sentences.append(f"What a hand felt at {names(update.by_hand)} is too coarse to weigh by.")
     if update.further:
         sentences.append(_further(update.further, reader))
-    if found.assessment.verdict is not Verdict.HOLDS:
+    if update.consistent and found.assessment.verdict is not Verdict.HOLDS:
         sentences.append("With these weights the plan is not one that holds: check says why, once they are written.")
     return sentences
 
 
-def _agreement(update: WeightUpdate) -> str:
-    if update.consistent:
-        return "Readings and plan agree inside their tolerances."
-    told = names(update.suspects)
-    return f"THE READINGS CONTRADICT THE PLAN. What fits worst: {told}."
+def _agreement(found: WeightLearning) -> list[str]:
+    """Return whether readings and plan agree, and what to do where they do not."""
+    doubted = names(found.update.suspects)
+    if not found.update.consistent:
+        told = f"THE READINGS CONTRADICT THE PLAN. What fits worst: {doubted}."
+        return [told, AGAIN.format(doubted), FORGOTTEN, NOTHING_LEARNT]
+    return ["Readings and plan agree inside their tolerances.", *([BEYOND] if found.beyond else [])]
 
 
 def _further(further: FurtherScale, reader: Reader) -> str:

@@ -3,7 +3,9 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from loadplan.checks.phrases import names
 from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
+from loadplan.planning.record_readings import read_before_moved, readings_at_each_height
 from loadplan.report.words.vocabulary import Reader
 
 DEEDS = {
@@ -59,7 +61,7 @@ def entry_words(entry: RecordEntry, reader: Reader) -> str:
 
 
 def found_words(found: FoundAtStand, reader: Reader) -> str:
-    """Say what was found at a stand, beside what the plan had told.
+    """Say what was found at a stand, a hook or the lift's gauge, beside what the plan had told.
 
     Args:
         found: What was found.
@@ -75,6 +77,7 @@ def found_words(found: FoundAtStand, reader: Reader) -> str:
         said = f"{name} turns by hand" if found.turns else f"{name} does not turn by hand"
         return f"{said} ({planned})" if planned else said
     said = f"{name} carries {reader.load(found.load)}"
+    said += "" if found.lowered is None else f" with the lift {reader.length(found.lowered)} down past first touch"
     return f"{said} ({planned}: {_difference(found, reader)})" if found.planned is not None else said
 
 
@@ -145,3 +148,25 @@ def changed_words(record: WorkRecord, number: str) -> str:
         f"Work began {moment(record.began.at)}, and was done by {named}: this plan is another, sheet {number}. "
         "What stands may stand as the other one said: look before anything is moved."
     )
+
+
+def read_at_the_bay(record: WorkRecord, step: str, number: str) -> tuple[str, ...]:
+    """Say which readings of a step come from a job's record, and what is to be known before they are believed.
+
+    Args:
+        record: What was done.
+        step: Name of the step.
+        number: Number of the plan's sheet.
+
+    Returns:
+        Sentences, with names as the files write them; none where nothing was read at the bay.
+    """
+    read = [each.support for each in readings_at_each_height(record, step)]
+    if not read:
+        return ()
+    moved = [each for each in dict.fromkeys(read) if each in read_before_moved(record, step)]
+    told = [
+        f"Read at the bay, and kept in the record: {names(list(dict.fromkeys(read)))}. They count before the file's."
+    ]
+    told += [f"Something moved since {names(moved)} was read: read again."] if moved else []
+    return (*told, *record_doubts(record, number))
