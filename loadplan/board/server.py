@@ -12,6 +12,7 @@ import uvicorn
 
 from loadplan.board.connection_limits import BoundedConnection
 from loadplan.board.early_judging import Workers
+from loadplan.board.garbage_collection import keep_what_is_loaded
 from loadplan.board.login_rate_limit import Login, new_code
 from loadplan.board.open_plans import Desk
 from loadplan.board.owner_keys import OwnerKeys
@@ -130,9 +131,10 @@ def _serve(asked: ServeOptions, desk: Desk) -> None:
         timeout_graceful_shutdown=2,
     )
     if asked.opens:
-        opening = threading.Timer(0.5, webbrowser.open, (f"{entrance}{keys.single()}{plan}",))
-        opening.daemon = True
-        opening.start()
+        # At once: what it asks waits at the socket, which listens already, until the server takes it.
+        address = f"{entrance}{keys.single()}{plan}"
+        threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
+    keep_what_is_loaded()
     run(Serving(BoundedServer(config), listener, desk.stopping), lambda: put_aside(desk, tell))
 
 

@@ -93,3 +93,58 @@ def test_a_stand_taken_again_before_it_is_drawn_anew_stays_under_the_hand(page: 
     page.wait_for_selector("#plan[data-revision='2']")
     settled(page)
     assert place(desk, 2)[0] - before[0] == pytest.approx(0.1, abs=0.04)
+
+
+def asked_for(page: Window) -> list[str]:
+    """Every drawing that the page asks for from here on."""
+    found: list[str] = []
+    page.on("request", lambda request: found.append(request.url) if "/screen?" in request.url else None)
+    return found
+
+
+def test_a_band_that_grows_with_the_numbers_asks_for_no_second_drawing(page: Window, desk: Served) -> None:
+    """The one that is under way was asked for at the size that the plan has beside the new numbers."""
+    to_step(page, 2)
+    grows = "() => { document.getElementById('band').style.paddingBottom = '60px'; }"
+    page.evaluate(f"document.addEventListener('board:screen', {grows}, {{ once: true }})")
+    held_up: list[Route] = []
+    page.route("**/screen?*", lambda route: held_up.append(route))
+    asked = asked_for(page)
+    hold(page, 2, 0, -0.2 * scale(page, desk))
+    page.mouse.up()
+    page.wait_for_selector("#plan[data-outdated]")
+    page.wait_for_timeout(500)  # the plan's new size is looked at once it has rested for a while
+    for each in held_up:
+        each.continue_()
+    page.unroute("**/screen?*")
+    settled(page)
+    page.wait_for_timeout(500)
+    assert len(asked) == 1
+
+
+def test_old_news_of_the_plan_asks_for_no_drawing(context: BrowserContext, desk: Served) -> None:
+    """While the plan is worked with the stream says again what it said last, and that may be from before a change."""
+    context.add_init_script("""
+      const Source = EventSource;
+      window.EventSource = class extends Source {
+        constructor(address) {
+          super(address);
+          window.stream = this;
+          this.addEventListener("message", (event) => { window.told = JSON.parse(event.data); });
+        }
+      };
+    """)
+    hear = "(revision) => stream.onmessage({ data: JSON.stringify({ ...told, revision }) })"
+    with watched(context, desk) as page:
+        to_step(page, 2)
+        hold(page, 2, 0, -0.2 * scale(page, desk))
+        page.mouse.up()
+        page.wait_for_selector("#plan[data-revision='1']")
+        settled(page)
+        page.wait_for_function("window.told")
+        asked = asked_for(page)
+        for revision, drawings in ((0, 0), (2, 1)):
+            page.evaluate(hear, revision)
+            page.wait_for_timeout(300)
+            settled(page)
+            assert len(asked) == drawings

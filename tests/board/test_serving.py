@@ -8,17 +8,22 @@ import socket
 import subprocess
 import sys
 import urllib.error
+import urllib.parse
 import urllib.request
+import webbrowser
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from queue import SimpleQueue
 
 import pytest
 
 import loadplan
+from loadplan.board import server
 from loadplan.board.early_judging import begun
 from loadplan.board.open_plans import Desk
 from loadplan.board.server import ServeOptions, hosts_of, listen, put_aside, serve
+from loadplan.board.stopping import Serving
 from loadplan.board.tried_masses import WhatIf
 from loadplan.board.undo_history import Plan
 from loadplan.errors import InputError
@@ -154,6 +159,22 @@ def test_a_port_that_is_taken_is_told(folder: Path) -> None:
 def test_a_job_that_cannot_be_used_is_told_before_anything_is_served(folder: Path) -> None:
     with pytest.raises(InputError, match="schema"):
         serve(ServeOptions(folder / "shop.toml", 0, opens=False, lan=False, units=None), begun(None), lambda _: None)
+
+
+def test_the_browser_is_opened_where_something_listens_already(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It need not wait for the server: what it asks before that stands in the line of the socket."""
+    opened: SimpleQueue[str] = SimpleQueue()
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(webbrowser, "open", opened.put)
+
+    def before_it_serves(asked: Serving, *_: object) -> None:
+        address = urllib.parse.urlsplit(opened.get(timeout=60))
+        with asked.listener, socket.create_connection((address.hostname, address.port), 60):
+            pass
+
+    monkeypatch.setattr(server, "run", before_it_serves)
+    serve(ServeOptions(None, 0, opens=True, lan=False, units=None), begun(None), lambda _: None)
+    assert opened.empty()
 
 
 def test_answers_are_sent_at_once() -> None:

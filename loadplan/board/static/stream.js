@@ -65,7 +65,8 @@ export class Stream {
     const idle = this.desk.line.waiting === 0 && document.body.dataset.pending === undefined;
     if (!idle || this.born !== told.born) return null;
     if (told.changed.length && !told.own && this.tried !== told.state) return this.readAgain();
-    if (told.revision !== this.desk.screen.revision || this.desk.screen.svg === "") return this.desk.show({ aloud: true });
+    // Revisions only grow: an older one was told before this window's own last change was made.
+    if (told.revision > this.desk.screen.revision || this.desk.screen.svg === "") return this.desk.show({ aloud: true });
     return null;
   }
 
