@@ -33,7 +33,7 @@ from loadplan.model.work_record import RecordEntry
 from loadplan.planning.record_readings import read_before_moved
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
-from loadplan.report.words.record_words import entry_words, moment, record_doubts
+from loadplan.report.words.record_words import entry_words, length_words, moment, record_doubts
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
 
 WHO = "loadplan-who"
@@ -176,6 +176,7 @@ class Bay:
             who=_known(request),
             photographs=choices(step),
             number=step.number,
+            length=length_words(step.record),
             fault=fault,
             cautions=ONE_LINE,
         )

@@ -1,6 +1,6 @@
 """The record of a job: what was begun, ticked, read, noted and moved at the bay, in the order in which it was."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from enum import Enum
 
@@ -19,6 +19,7 @@ class Deed(Enum):
     STEP_DONE = "step done"
     PLAN_CHANGED = "plan changed"
     FINISHED = "finished"
+    SHORT = "entries missing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +79,7 @@ class JobStanding:
         finished: Whether the job is.
         moved: Whether something moved that the plan did not say, and no step was done since.
         edited: Whether somebody changed the record by hand.
+        missing: How many entries at the record's end are not there any more.
     """
 
     step: str
@@ -86,6 +88,7 @@ class JobStanding:
     finished: bool
     moved: bool = False
     edited: bool = False
+    missing: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,11 +99,17 @@ class WorkRecord:
         entries: In the order in which they were made.
         edited: Whether somebody changed the file by hand since.
         cut_short: Whether a last entry was left out because only a part of it had reached the disk.
+        missing: How many entries at its end were kept once and are not there any more.
+        kept_last: When the last one was made that was kept once; None where nobody knows.
+        last_sum: Sum of the last entry, by which a later copy can be held against a printed one.
     """
 
     entries: tuple[RecordEntry, ...] = ()
     edited: bool = False
     cut_short: bool = False
+    missing: int = 0
+    kept_last: datetime | None = field(default=None, compare=False)
+    last_sum: str = field(default="", compare=False)
 
     @property
     def began(self) -> RecordEntry | None:
@@ -111,7 +120,9 @@ class WorkRecord:
     def standing(self) -> JobStanding | None:
         """Where the job stands; None where nothing was done yet."""
         if not self.entries:
-            return None
+            if not self.missing or self.kept_last is None:
+                return None
+            return JobStanding("", done=False, since=self.kept_last, finished=False, missing=self.missing)
         # A note or a reading may be of any step: where the job stands is told by what is ticked and done.
         at_work = [each for each in self.entries if each.deed in {Deed.TICKED, Deed.TAKEN_BACK, Deed.STEP_DONE}]
         step = at_work[-1].step if at_work else ""
@@ -122,7 +133,7 @@ class WorkRecord:
         told = [each.deed for each in self.entries if each.deed in {Deed.MOVED, Deed.STEP_DONE}]
         moved = told[-1:] == [Deed.MOVED]
         since = (finished or done or run[0]).at
-        return JobStanding(step, done is not None, since, finished is not None, moved, self.edited)
+        return JobStanding(step, done is not None, since, finished is not None, moved, self.edited, self.missing)
 
     def ticked(self, step: str) -> frozenset[str]:
         """Name the boxes of a step that are ticked now.

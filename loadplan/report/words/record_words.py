@@ -20,6 +20,7 @@ DEEDS = {
     Deed.STEP_DONE: "Step done",
     Deed.PLAN_CHANGED: "The plan was changed",
     Deed.FINISHED: "Finished",
+    Deed.SHORT: "Entries before this one are missing",
 }
 """What each deed is called."""
 
@@ -103,8 +104,11 @@ def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
     since = moment(standing.since)
     doubts = "; something moved, and no step is done since" if standing.moved else ""
     doubts += "; its record was edited by hand" if standing.edited else ""
+    doubts += f"; {standing.missing} entries at the end of its record are missing" if standing.missing else ""
     if standing.finished:
         return f"finished {since}{doubts}"
+    if not standing.step and standing.missing:
+        return f"its record was last written to {since}{doubts}"
     if not standing.step:
         return f"begun {since}, no step yet{doubts}"
     known = standing.step in steps
@@ -113,6 +117,10 @@ def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
 
 
 EDITED = "Somebody has edited this record by hand since: its entries may not be as they were made."
+MISSING = (
+    "{} entries that were kept at the end of this record are not there any more: they were taken away, or an older "
+    "copy was put in its place."
+)
 CUT_SHORT = "A last entry is not whole, and is left out: the program was stopped while it was written."
 
 
@@ -124,10 +132,40 @@ def record_doubts(record: WorkRecord, number: str) -> tuple[str, ...]:
         number: Number of the plan's sheet.
 
     Returns:
-        That work began by another plan, that the record was edited, or cut short; what is not so is left out.
+        That work began by another plan, that the record was edited, cut short, or lacks what was kept at its end; what
+        is not so is left out.
     """
-    told = (changed_words(record, number), EDITED if record.edited else "", CUT_SHORT if record.cut_short else "")
+    told = (
+        changed_words(record, number),
+        EDITED if record.edited else "",
+        missing_words(record),
+        CUT_SHORT if record.cut_short else "",
+    )
     return tuple(each for each in told if each)
+
+
+def missing_words(record: WorkRecord) -> str:
+    """Say that entries which were kept once are missing at a record's end.
+
+    Args:
+        record: What was done.
+
+    Returns:
+        One sentence; "" where none are.
+    """
+    return MISSING.format(record.missing) if record.missing else ""
+
+
+def length_words(record: WorkRecord) -> str:
+    """Say how long a record is, so that a later copy can be held against a printed one.
+
+    Args:
+        record: What was done.
+
+    Returns:
+        One sentence.
+    """
+    return f"{len(record.entries)} entries; the sum of the last is {record.last_sum}."
 
 
 def changed_words(record: WorkRecord, number: str) -> str:
