@@ -164,7 +164,7 @@ def test_a_record_without_its_end_is_told_everywhere(run: Run, job: Path) -> Non
     shop = job.with_name("shop.toml")
     assert "3 entries at the end of its record are missing" in " ".join(run("shop", shop, job).out.split())
     record_path(job).unlink()
-    assert "its record was last written to 2026-11-20" in " ".join(run("shop", shop, job).out.split())
+    assert "Its record was last written to 2026-11-20" in " ".join(run("shop", shop, job).out.split())
     code, _, err = run("sheet", job, "--record", "-o", job.with_name("gone.pdf"))
     assert (code, "9 entries were kept in it" in err) == (2, True)
 
