@@ -18,6 +18,7 @@ from loadplan.board.bay_entries import entries_of
 from loadplan.board.bay_photographs import choices, hang, looked_into
 from loadplan.board.bay_scales import place_lines
 from loadplan.board.bay_step import MOVED, BayStep, bay_step
+from loadplan.board.bay_ties import list_forgotten, tie_lines, to_list
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
 from loadplan.board.refusals import RefusedError, not_written
@@ -81,7 +82,9 @@ class Bay:
                 return await worked(opened, lambda: self._refused(opened, request, form, fault))
 
         def does(step: BayStep, who: str) -> None:
-            if entries := entries_of(step, form, who, photograph):
+            if form.get("what") == "list":
+                list_forgotten(step, who)
+            elif entries := entries_of(step, form, who, photograph):
                 add_to_record(opened.plan.path, *entries)
 
         return await worked(opened, lambda: self._kept(opened, request, form, does))
@@ -175,6 +178,9 @@ class Bay:
             log=[_told(each, step.reader) for each in step.record.entries if each.step in {step.name, ""}][-8:],
             who=_known(request),
             photographs=choices(step),
+            forgotten=tie_lines(step),
+            to_list=to_list(step),
+            bodies=assessment.job.bodies,
             number=step.number,
             length=length_words(step.record),
             fault=fault,

@@ -25,7 +25,9 @@ from loadplan.files.record_length import RecordLength, note_length, read_length
 from loadplan.files.rules import Choice, DateAndTime, Words
 from loadplan.files.shape import Shape, read_rows
 from loadplan.files.toml_source import LARGEST, open_source, text_of
-from loadplan.files.values import Force, Name, Text, UpTo, YesNo
+from loadplan.files.values import Force, Length, Name, Text, UpTo, YesNo
+from loadplan.files.vehicle_shape import TieAs
+from loadplan.model.forgotten_tie import TiePlace
 from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
 
 RECORD_SCHEMA = "loadplan-record-1"
@@ -69,6 +71,11 @@ class DoneTable(Shape):
     most: Force | None = None
     lowered: UpTo | None = None
     picture: Name | None = None
+    body: Name | None = None
+    front: Length | None = None
+    left: Length | None = None
+    up: Length | None = None
+    tie: TieAs | None = None
     sum: Name | None = None
 
 
@@ -274,6 +281,10 @@ def _written(entry: RecordEntry) -> str:
         rows |= {} if found.turns is None else {"turns": found.turns}
         rows |= {} if found.lowered is None else {"lowered": f"{1000 * found.lowered:.3f} mm"}
     rows |= {"picture": _text(entry.picture)}
+    if (place := entry.place) is not None:
+        lengths = {"front": place.at[0], "left": place.at[1], "up": place.up}
+        rows |= {"body": _text(place.body), "tie": place.what.value}
+        rows |= {key: f"{1000 * length:.1f} mm" for key, length in lengths.items() if length is not None}
     table = tomlkit.table()
     for key, value in rows.items():
         if value != "":
@@ -290,5 +301,9 @@ def _entry(table: DoneTable) -> RecordEntry:
     found = None
     if table.support:
         found = FoundAtStand(table.support, table.load, table.turns, table.planned, table.most, table.lowered)
+    place = None
+    if table.body and table.tie and table.front is not None and table.left is not None:
+        place = TiePlace(table.body, (table.front, table.left), table.up, table.tie)
     words, picture = table.words or "", table.picture or ""
-    return RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, words, found, picture)
+    made = RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, words, found, picture)
+    return replace(made, place=place)

@@ -4,6 +4,8 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from enum import Enum
 
+from loadplan.model.forgotten_tie import TiePlace
+
 
 class Deed(Enum):
     """What an entry says was done, as it stands in the file."""
@@ -14,6 +16,8 @@ class Deed(Enum):
     READ = "read"
     NOTED = "noted"
     FORGOTTEN = "was still on"
+    PLACED = "place of what was still on"
+    LISTED = "listed in the vehicle's file"
     PHOTOGRAPHED = "photographed"
     MOVED = "something moved"
     STEP_DONE = "step done"
@@ -56,6 +60,7 @@ class RecordEntry:
         words: The box that was ticked, the note, or the photograph's file; "" where the deed says it all.
         found: What was read at a stand, None but for a reading.
         picture: Sum over a photograph's content, by which it is known again; "" but for a photograph.
+        place: Where something is that was still on, None but where that is said.
     """
 
     at: datetime
@@ -66,6 +71,7 @@ class RecordEntry:
     words: str = ""
     found: FoundAtStand | None = None
     picture: str = ""
+    place: TiePlace | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +140,11 @@ class WorkRecord:
         moved = told[-1:] == [Deed.MOVED]
         since = (finished or done or run[0]).at
         return JobStanding(step, done is not None, since, finished is not None, moved, self.edited, self.missing)
+
+    @property
+    def is_finished(self) -> bool:
+        """Whether the job was said to be finished."""
+        return any(each.deed is Deed.FINISHED for each in self.entries)
 
     def ticked(self, step: str) -> frozenset[str]:
         """Name the boxes of a step that are ticked now.

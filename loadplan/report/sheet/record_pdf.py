@@ -18,7 +18,14 @@ from loadplan.report.sheet.floor_sheet import PaperSize, draw_page
 from loadplan.report.sheet.front_page import SheetMark
 from loadplan.report.sheet.sheet_number import sheet_number
 from loadplan.report.words.number_format import units_of
-from loadplan.report.words.record_words import entry_words, length_words, moment, record_doubts, standing_words
+from loadplan.report.words.record_words import (
+    entry_words,
+    learnt_lines,
+    length_words,
+    moment,
+    record_doubts,
+    standing_words,
+)
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.report.words.work_list import WorkPart, work_list
 from loadplan.units import System
@@ -152,11 +159,12 @@ def _open_boxes(assessment: Assessment, record: WorkRecord, width: float, reader
     # A record keeps lines in the job's own units, whatever it is printed in.
     own = reader_of(assessment.job, units_of(assessment.job))
     begun = {each.step for each in record.entries}
+    learnt = learnt_lines(assessment.job, record, own)
     blocks: list[Block] = []
     for stage in assessment.stages:
         ticked = record.ticked(stage.state.name)
         left = [
-            replace(part, lines=tuple(reader.words(line) for line in part.lines if line not in ticked))
+            replace(part, lines=tuple(reader.words(line) for line in part.lines if line not in ticked | learnt))
             for part in work_list(assessment.job, stage, own)
         ]
         if any(part.lines for part in left) and stage.state.name in begun:

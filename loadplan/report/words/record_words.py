@@ -4,8 +4,13 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from loadplan.checks.phrases import names
+from loadplan.model.forgotten_tie import TiePlace
+from loadplan.model.job import Job
+from loadplan.model.vehicle import TieState
 from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
 from loadplan.planning.record_readings import read_before_moved, readings_at_each_height
+from loadplan.report.words.cautions import Moment, moment_words, tie_words
+from loadplan.report.words.stage_tables import from_chalk
 from loadplan.report.words.vocabulary import Reader
 
 DEEDS = {
@@ -15,6 +20,8 @@ DEEDS = {
     Deed.READ: "Read",
     Deed.NOTED: "Note",
     Deed.FORGOTTEN: "Was still on",
+    Deed.PLACED: "Place of what was still on",
+    Deed.LISTED: "Listed in the vehicle's file",
     Deed.PHOTOGRAPHED: "Photograph",
     Deed.MOVED: "Something moved",
     Deed.STEP_DONE: "Step done",
@@ -58,6 +65,8 @@ def entry_words(entry: RecordEntry, reader: Reader) -> str:
     said = found_words(entry.found, reader) if entry.found else reader.words(entry.words)
     if entry.deed is Deed.FORGOTTEN:
         said += TO_LIST
+    if entry.place is not None:
+        said += f"; {tie_place_words(entry.place, reader)}"
     return f"{DEEDS[entry.deed]}: {said}" if said else DEEDS[entry.deed]
 
 
@@ -89,6 +98,21 @@ def _difference(found: FoundAtStand, reader: Reader) -> str:
     said = f"{reader.load(abs(load - planned))} {more}"
     beyond = found.most is not None and load > found.most
     return f"{said}, above what any floor gives it" if beyond else said
+
+
+def tie_place_words(place: TiePlace, reader: Reader) -> str:
+    """Say where something is that was still on, and what has to be done with it.
+
+    Args:
+        place: Where it is.
+        reader: Who reads it.
+
+    Returns:
+        A clause.
+    """
+    up = "" if place.up is None else f", {reader.length(place.up)} up"
+    done = "has to be off" if place.what is TieState.OFF else "has to be tied up"
+    return f"at the {reader.words(place.body)}, {from_chalk(*place.at, reader)}{up}; it {done}"
 
 
 def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
@@ -182,6 +206,11 @@ def changed_words(record: WorkRecord, number: str) -> str:
         return ""
     others = list(dict.fromkeys(each.sheet for each in record.entries if each.sheet != number))
     named = f"sheet {others[0]}" if len(others) == 1 else f"sheets {', '.join(others)}"
+    if record.is_finished:
+        return (
+            f"Work was done and finished by {named}: the plan was changed since, and is sheet {number} now. "
+            "Does anything stand yet, it stands as the other one said: look before anything is moved."
+        )
     return (
         f"Work began {moment(record.began.at)}, and was done by {named}: this plan is another, sheet {number}. "
         "What stands may stand as the other one said: look before anything is moved."
@@ -208,3 +237,20 @@ def read_at_the_bay(record: WorkRecord, step: str, number: str) -> tuple[str, ..
     ]
     told += [f"Something moved since {names(moved)} was read: read again."] if moved else []
     return (*told, *record_doubts(record, number))
+
+
+def learnt_lines(job: Job, record: WorkRecord, reader: Reader) -> frozenset[str]:
+    """Name the boxes that a job's own record put into its vehicle's file: they are for the next job.
+
+    Args:
+        job: The job.
+        record: What was done of it.
+        reader: Who reads it.
+
+    Returns:
+        The lines, as `work_list` has them.
+    """
+    listed = {each.words.casefold() for each in record.entries if each.deed is Deed.LISTED}
+    heading = moment_words(Moment.UP, reader.units)
+    learnt = (each for each in job.vehicle.ties if each.name.casefold() in listed)
+    return frozenset(reader.words(f"{heading}: {tie_words(each)}") for each in learnt)
