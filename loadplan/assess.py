@@ -21,8 +21,8 @@ from loadplan.model.verdict import (
 )
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.stages import states
-from loadplan.statics import stage_sequence
 from loadplan.statics.margin_sensitivity import unknowns
+from loadplan.statics.stage_preview import StagePreview
 from loadplan.statics.stage_sequence import solve_stages
 from loadplan.statics.unsolved import UNSOLVED, fault_of
 
@@ -93,7 +93,7 @@ def assess_step(job: Job, index: int) -> StageAssessment:
         What `assess` returns of that stage.
     """
     followed = states(job)
-    solved = stage_sequence.StagePreview(job, followed, index).in_full()
+    solved = StagePreview(job, followed, index).in_full()
     return _stage(Case(job, followed[index], solved, followed[index - 1] if index else None))[0]
 
 
@@ -156,7 +156,7 @@ class Preview:
         self._job = job
         self._before = followed[index - 1] if index else None
         self._supports = followed[index].supports
-        self._statics = stage_sequence.StagePreview(job, followed, index)
+        self._statics = StagePreview(job, followed, index)
 
     def as_it_is(self) -> StageAssessment:
         """Look at the stage with its supports where the job has them.

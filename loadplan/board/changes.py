@@ -5,10 +5,9 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import Field
 
 from loadplan.board.assembly_changes import DropAssembly, SetAssembly
-from loadplan.board.cure_changes import MoveStands, PullLess, TakeOther
+from loadplan.board.cure_changes import MoveStands, PullLess, RaiseStands, SetLift, TakeOther
 from loadplan.board.draft import Draft
 from loadplan.board.lift_changes import UseLift
-from loadplan.board.plan_cures import RaiseStands, SetLift
 from loadplan.board.refusals import RefusedError
 from loadplan.board.save_tried import keep_what_if
 from loadplan.board.stand_changes import (

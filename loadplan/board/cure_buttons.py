@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import dist
 from typing import assert_never
 
-from loadplan.board.plan_cures import raised_setting, set_so
+from loadplan.board.cure_changes import raised_setting, set_so
 from loadplan.board.verdict_cells import Plain
 from loadplan.checks.phrases import listed
 from loadplan.model.job import Job, State

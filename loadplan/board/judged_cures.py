@@ -18,25 +18,11 @@ from loadplan.board.undo_history import Plan
 from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker_process import Doing, here
 from loadplan.model.job import Job
-from loadplan.model.verdict import Assessment, Sentence, Verdict
+from loadplan.model.verdict import Assessment, FindingPlace, Sentence, Verdict
 from loadplan.report.words.vocabulary import Reader
 
 MOST_KEPT = 60
 """Most cures of one state of a plan of which is remembered what they came to."""
-
-
-class PlaceOfFault(NamedTuple):
-    """What a finding is about, by which it is known again in another plan.
-
-    Attributes:
-        step: Number of the step, from 0.
-        check: Name of the check.
-        subject: What it is about.
-    """
-
-    step: int
-    check: str
-    subject: str
 
 
 class FoundFault(NamedTuple):
@@ -68,7 +54,7 @@ class CureJudge:
     """
 
     do: Doing = here
-    known: dict[int, tuple[int, dict[str, dict[PlaceOfFault, FoundFault]]]] = field(default_factory=dict)
+    known: dict[int, tuple[int, dict[str, dict[FindingPlace, FoundFault]]]] = field(default_factory=dict)
 
     def look(self, number: int, plan: Plan, judging: Judging, reader: Reader) -> dict[str, Plain]:
         """Judge a cure.
@@ -88,7 +74,7 @@ class CureJudge:
         draft, revision = plan.draft, judging.revision
         before = found_in(draft.assessment)
         after = self._with(number, (draft, revision), judging)
-        against = {PlaceOfFault(*each) for each in judging.against}
+        against = {FindingPlace(*each) for each in judging.against}
         left = [after[each] for each in sorted(against) if each in after]
         if left:
             worst = max(each.verdict for each in left)
@@ -99,7 +85,7 @@ class CureJudge:
             return {"helps": False, "brings": f"Brings in step {first.step + 1}: {_told(worse[first], reader)}"}
         return {"helps": True, "brings": ""}
 
-    def _with(self, number: int, now: tuple[Draft, int], judging: Judging) -> dict[PlaceOfFault, FoundFault]:
+    def _with(self, number: int, now: tuple[Draft, int], judging: Judging) -> dict[FindingPlace, FoundFault]:
         """Return what is found fault with once a cure is done."""
         draft, revision = now
         key = judging.change.model_dump_json()
@@ -114,7 +100,7 @@ class CureJudge:
         return after
 
 
-def found_in(assessment: Assessment) -> dict[PlaceOfFault, FoundFault]:
+def found_in(assessment: Assessment) -> dict[FindingPlace, FoundFault]:
     """Collect what is found fault with in all steps.
 
     Args:
@@ -123,16 +109,16 @@ def found_in(assessment: Assessment) -> dict[PlaceOfFault, FoundFault]:
     Returns:
         The worst of each trouble; notes are none.
     """
-    found: dict[PlaceOfFault, FoundFault] = {}
+    found: dict[FindingPlace, FoundFault] = {}
     for stage in assessment.stages:
         for each in stage.findings:
-            trouble = PlaceOfFault(stage.state.index, each.check.value, each.subject)
+            trouble = FindingPlace(stage.state.index, each.check.value, each.subject)
             if each.verdict > Verdict.NOTE and (trouble not in found or found[trouble].verdict < each.verdict):
                 found[trouble] = FoundFault(each.verdict, each.says)
     return found
 
 
-def judged_in_short(job: Job) -> dict[PlaceOfFault, FoundFault]:
+def judged_in_short(job: Job) -> dict[FindingPlace, FoundFault]:
     """Judge a job, for another process.
 
     Args:

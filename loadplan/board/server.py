@@ -187,7 +187,9 @@ def listen(asked: ServeOptions) -> socket.socket:
     """
     # With the protocol named, asyncio sends each answer at once; without, the second half of it waits some 40 ms.
     listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
-    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    # What elsewhere means that a port may be had again at once means on Windows that two programs may have it.
+    alone = getattr(socket, "SO_EXCLUSIVEADDRUSE", socket.SO_REUSEADDR)
+    listener.setsockopt(socket.SOL_SOCKET, alone, 1)
     try:
         listener.bind((ANYWHERE if asked.lan else LOOPBACK, asked.port))
         listener.listen()  # a browser that is quicker than the server waits

@@ -8,7 +8,7 @@ brought up to touch later then touches a unit that stands otherwise: a distance 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
-from typing import NamedTuple, TypeAlias
+from typing import TypeAlias
 
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names, several
@@ -19,6 +19,7 @@ from loadplan.model.verdict import (
     Assessment,
     CheckName,
     Finding,
+    FindingPlace,
     FoundCure,
     Measure,
     Sentence,
@@ -34,20 +35,6 @@ Worst: TypeAlias = tuple[tuple[CheckName, Verdict], ...]
 Judge: TypeAlias = Callable[[Job], Assessment]
 
 
-class Place(NamedTuple):
-    """What a finding is about, by which it is known again in a changed job.
-
-    Attributes:
-        step: Number of the step, from 0.
-        check: Its check.
-        subject: What it is about.
-    """
-
-    step: int
-    check: CheckName
-    subject: str
-
-
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """What a job comes to with some stands changed.
@@ -58,9 +45,9 @@ class Outcome:
     """
 
     says: str = ""
-    findings: Mapping[Place, Finding] | None = None
+    findings: Mapping[FindingPlace, Finding] | None = None
 
-    def ends(self, place: Place, cure: FoundCure, measure: Measure) -> bool:
+    def ends(self, place: FindingPlace, cure: FoundCure, measure: Measure) -> bool:
         """Tell whether what a cure promises is so.
 
         Args:
@@ -129,13 +116,13 @@ def judged_in_all_steps(job: Job, stages: Sequence[StageAssessment], judge: Judg
 def _judged(every: AllSteps, stage: StageAssessment, finding: Finding) -> Finding:
     """Return a finding whose cure is judged over all steps."""
     if finding.cure is not None:
-        place = Place(stage.state.index, finding.check, finding.subject)
+        place = FindingPlace(stage.state.index, finding.check, finding.subject)
         return replace(finding, cure=SolvedCure(partial(_found, every, finding, place)))
     raised = _raised(every.job, stage.state, finding.cures) if CHECK_OF[finding.check].raised_for_good else ()
     return replace(finding, cure=SolvedCure(partial(_what_else, every, raised))) if raised else finding
 
 
-def _found(every: AllSteps, finding: Finding, place: Place) -> FoundCure:
+def _found(every: AllSteps, finding: Finding, place: FindingPlace) -> FoundCure:
     """Return a finding's cure, solved, and what else comes of it; nothing where it cures nothing over all steps."""
     found = FoundCure() if finding.cure is None else finding.cure.found
     moved = _moved(every.job, found.cures)
@@ -193,7 +180,7 @@ def _outcome(every: AllSteps, changed: tuple[Support, ...]) -> Outcome:
         stages = every.judge(job).stages
     except (*UNSOLVED, InputError):
         return Outcome()
-    findings = {Place(each.state.index, of.check, of.subject): of for each in stages for of in each.findings}
+    findings = {FindingPlace(each.state.index, of.check, of.subject): of for each in stages for of in each.findings}
     return Outcome(_worse(every, stages), findings)
 
 

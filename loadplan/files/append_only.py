@@ -2,17 +2,35 @@
 
 import errno
 import os
+import time
 from contextlib import suppress
 from pathlib import Path
+from typing import Any
 
 try:
     import fcntl
 except ImportError:  # Windows
     fcntl = None  # type: ignore[assignment]
 
+msvcrt: Any
+try:
+    import msvcrt
+except ImportError:  # anything but Windows
+    msvcrt = None
+
 
 DISK_FAULTS = frozenset({errno.EIO, errno.ENOSPC, errno.EROFS, *({errno.EDQUOT} if hasattr(errno, "EDQUOT") else ())})
 """What a disk says that cannot take something; anything else means that a system cannot do it at all."""
+
+
+HELD = frozenset({errno.EACCES, errno.EDEADLK})
+"""What Windows says of a range that another program has locked."""
+
+FAR = 2**30
+"""The byte that is locked for a whole file where a system locks ranges: none of our files grows so long."""
+
+ATTEMPTS = 0.01
+"""Time between two attempts to lock a range [s]."""
 
 
 def append_whole(file: int, content: bytes, size: int) -> None:
@@ -51,7 +69,7 @@ def lock_alone(file: int, *, waits: bool) -> bool:
         Whether it is ours alone now; where the system locks none, or not there, it is.
     """
     if fcntl is None:
-        return True
+        return msvcrt is None or _lock_byte(file, waits=waits)
     try:
         fcntl.flock(file, fcntl.LOCK_EX | (0 if waits else fcntl.LOCK_NB))
     except BlockingIOError:
@@ -59,6 +77,30 @@ def lock_alone(file: int, *, waits: bool) -> bool:
     except OSError:
         return True
     return True
+
+
+def _lock_byte(file: int, *, waits: bool) -> bool:
+    """Lock a file as Windows does it: one byte, far behind all content, since what is locked nobody else can read.
+
+    Returns:
+        Whether it is ours alone now; where this disk knows no locks, it is.
+    """
+    at = os.lseek(file, 0, os.SEEK_CUR)
+    os.lseek(file, FAR, os.SEEK_SET)
+    try:
+        while True:
+            try:
+                msvcrt.locking(file, msvcrt.LK_NBLCK, 1)
+            except OSError as error:
+                if error.errno not in HELD:
+                    return True
+                if not waits:
+                    return False
+                time.sleep(ATTEMPTS)
+            else:
+                return True
+    finally:
+        os.lseek(file, at, os.SEEK_SET)
 
 
 def flush_names(folder: Path) -> None:

@@ -125,7 +125,8 @@ class ChangeJournal:
         Raises:
             OSError: If it cannot be made.
         """
-        flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND
+        # Windows would put a sign before each end of a line: then a torn line could not be cut off where it began.
+        flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_APPEND | getattr(os, "O_BINARY", 0)
         self._path, self._file = path, os.open(path, flags, 0o600)
         self._size, self._text = 0, head["base"]
         try:

@@ -115,6 +115,11 @@ class Equipment:
         return self.rating if self.rated_for is RatedFor.EACH else self.rating / 2
 
     @property
+    def is_stepless(self) -> bool:
+        """Whether it is raised and lowered by as little as one likes, also under load; taken so where nobody says."""
+        return self.heights is None or not self.heights.settings
+
+    @property
     def usable_count(self) -> int | None:
         """Pieces that are not out of use; None where it is not known how many there are."""
         return None if self.count is None else max(self.count - len(self.out_of_use), 0)

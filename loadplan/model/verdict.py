@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import Enum, IntEnum, StrEnum
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State
@@ -165,6 +165,20 @@ class Finding:
     def all_cures(self) -> tuple[PlanCure, ...]:
         """What would help as something that can be done to the plan, with what is solved when it is first read."""
         return self.cures if self.cure is None else (*self.cures, *self.cure.found.cures)
+
+
+class FindingPlace(NamedTuple):
+    """What a finding is about, by which it is known again in a changed job.
+
+    Attributes:
+        step: Number of the step, from 0.
+        check: Name of its check.
+        subject: What it is about.
+    """
+
+    step: int
+    check: str
+    subject: str
 
 
 @dataclass(frozen=True, slots=True)

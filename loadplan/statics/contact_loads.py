@@ -26,6 +26,9 @@ RESIDUAL = 1e-12
 LEAPS = 8
 """Rounds of full steps before each step is measured."""
 
+REFINED = 2
+"""Steps that take away what rounding left of full steps: the second matters where stiffnesses lie far apart."""
+
 RESTED = 0.01
 """What springs hold counts as at rest when its force is below this share of what moves what none holds."""
 
@@ -177,7 +180,8 @@ def _leap(held: Springs, load: Array, gaps: Array) -> Array:
     pull = held.preload @ held.stretch - load
     # Everything in touch first: if any pattern of touch holds the group, this one does.
     touching = np.ones(gaps.shape, dtype=bool)
-    motions = np.zeros_like(load)
+    before, motions = ~touching, np.zeros_like(load)
+    inverses, which = np.zeros((1, size, size)), np.zeros(len(load), dtype=np.intp)
     for _ in range(LEAPS):
         # Thousands of cases share a few patterns of touch, so few matrices are inverted; bytes of bits compare fast.
         packed = np.packbits(touching, axis=1)
@@ -185,11 +189,19 @@ def _leap(held: Springs, load: Array, gaps: Array) -> Array:
         _, first, which = np.unique(patterns, return_index=True, return_inverse=True)
         hessians = mounts + (touching[first] @ squares).reshape(-1, size, size) + ridge
         target = pull - (touching * (held.stiffness * gaps)) @ held.up
-        motions = np.einsum("cij,cj->ci", np.linalg.inv(hessians)[which.ravel()], target)
+        inverses, which = np.linalg.inv(hessians), which.ravel()
+        motions = np.einsum("cij,cj->ci", inverses[which], target)
         before, touching = touching, -motions @ held.up.T > gaps
         # A step with the springs that are in touch at its end was exact, and nothing is left to repeat.
         if (before == touching).all():
             break
+    # The ridge holds a little, and inverses round: under many stands both leave more than `RESIDUAL`, and what had come
+    # to rest would go to the measured steps. Steps against the force that is left take that away; where the touch still
+    # changed they would only lead on to where a ridge stands for a stiffness.
+    kept = np.flatnonzero((before == touching).all(axis=1))
+    for _ in range(REFINED):
+        left = _gradient(held, motions[kept], load[kept], gaps[kept])
+        motions[kept] -= np.einsum("cij,cj->ci", inverses[which[kept]], left)
     return motions
 
 

@@ -116,6 +116,8 @@ def margins_in_full(frame: Frame, settings: Settings) -> tuple[float, ...] | Non
 def glance_between(frame: Frame, settings: Settings) -> Solved:
     """Look at one group in passing, where what happens between two stages is wanted: drops, orders, what is raised.
 
+    It does what `glance` does. That it is this one tells who solves the stages that they are to be compared, too.
+
     Args:
         frame: Its equations.
         settings: What they are solved with.

@@ -16,7 +16,7 @@ from loadplan.statics.drop_raise import drop_cures
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, unevenness
 from loadplan.statics.grip_angle import grip_angles
-from loadplan.statics.group import BRIEF, glance, glance_between, solve
+from loadplan.statics.group import BRIEF, glance_between, solve
 from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
@@ -44,7 +44,7 @@ MOST_ON_THE_WAY = 5_000_000
 
 
 @dataclass(frozen=True, slots=True)
-class _Carried:
+class Carried:
     """What one stage hands to the next.
 
     Attributes:
@@ -107,68 +107,22 @@ def stages_in_turn(solver: "StageSolver") -> Iterator[Statics]:
     Yields:
         One record a stage.
     """
-    carried = _Carried()
+    carried = Carried()
     for state in solver.states:
-        statics, carried = _solved(solver, solver.job, state, carried)
+        statics, carried = solved_stage(solver, state, carried)
         yield statics
 
 
-class StagePreview:
-    """Looks at one stage in passing, again and again while one of its supports is being moved.
+def solved_stage(solver: "StageSolver", state: State, carried: Carried) -> tuple[Statics, Carried]:
+    """Solve one stage.
 
-    The stages before are solved once. A saddle that was brought up to touch is taken to touch at its new place; what
-    else its place would have changed in those stages is left for `solve_stages`.
-    """
+    Args:
+        solver: What solves the stages of its job.
+        state: The stage.
+        carried: What the stage before hands on.
 
-    def __init__(self, job: Job, states: tuple[State, ...], index: int) -> None:
-        """Come up to a stage.
-
-        Args:
-            job: The job.
-            states: Its states, in order.
-            index: Number of the stage to look at, from 0.
-        """
-        self._solver = StageSolver(job, states, glance)
-        self._state = states[index]
-        self._carried = _Carried()
-        self._touched_by: dict[str, Mapping[str, Motion]] = {}
-        for state in states[:index]:
-            before = self._solver.standing(state, self._carried)
-            _, self._carried = _solved(self._solver, job, state, self._carried)
-            self._touched_by = {name: self._touched_by.get(name, before) for name in self._carried.touched}
-
-    def look(self, supports: tuple[Support, ...]) -> tuple[State, Statics]:
-        """Look at the stage with its supports where they are now.
-
-        Args:
-            supports: Those of the stage, some of them at another place.
-
-        Returns:
-            The stage, and what `solve_stages` gives for it less what takes longest: loads have no range, and there
-            are no lost or sunk supports, snags, sway, push, pull, and no window of a set-down.
-        """
-        # Only the stage itself is looked at with the stand moved; the stages before stay as they were solved.
-        state = replace(self._state, supports=supports)
-        shifts = {
-            new.name: touch_gap(new, self._touched_by[new.name]) - touch_gap(old, self._touched_by[new.name])
-            for old, new in zip(self._state.supports, supports, strict=True)
-            if new.name in self._carried.touched
-        }
-        touched = {name: gap + shifts.get(name, 0.0) for name, gap in self._carried.touched.items()}
-        return state, _solved(self._solver, self._solver.job, state, replace(self._carried, touched=touched))[0]
-
-    def in_full(self) -> Statics:
-        """Solve the stage as it is.
-
-        Returns:
-            What `solve_stages` gives for it: what a stage takes from those before, a glance gives as well.
-        """
-        job = self._solver.job
-        return _solved(StageSolver(job, self._solver.states, solve), job, self._state, self._carried)[0]
-
-
-def _solved(solver: "StageSolver", job: Job, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
-    """Return one stage solved, and what the next one needs.
+    Returns:
+        The stage, and what the next one needs.
 
     Raises:
         InputError: If it cannot be computed, because there are too many stands under linked bodies, or because its
@@ -177,7 +131,7 @@ def _solved(solver: "StageSolver", job: Job, state: State, carried: _Carried) ->
     try:
         return solver.stage(state, carried)
     except UNSOLVED as error:
-        raise InputError(fault_of(job, state, error)) from error
+        raise InputError(fault_of(solver.job, state, error)) from error
 
 
 class StageSolver:
@@ -208,7 +162,11 @@ class StageSolver:
         self._passed: dict[object, Solved] = {}
         self._work, self._on_the_way = 0, 0
 
-    def stage(self, state: State, carried: _Carried) -> tuple[Statics, _Carried]:
+    def count_anew(self) -> None:
+        """Count the work from here on as if nothing had been solved: what was may serve, and costs nothing more."""
+        self._work, self._on_the_way = 0, 0
+
+    def stage(self, state: State, carried: Carried) -> tuple[Statics, Carried]:
         """Return one stage solved, and what the next one needs."""
         made_of = lumps(self.job, state)
         groups = frames(state, made_of)
@@ -242,7 +200,7 @@ class StageSolver:
             statics = with_states_between(self.job, state, (statics, self._preload), groups, looks)
         if self._look in {solve, glance_between}:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
-        return statics, _Carried(touched, motions, against, level.arms)
+        return statics, Carried(touched, motions, against, level.arms)
 
     def _between(
         self, set_up: tuple[Mapping[str, float], Mapping[str, Grip]], state: State
@@ -250,13 +208,13 @@ class StageSolver:
         """Return the groups of a state in the middle of a stage, solved with saddles and lift where they are."""
         return tuple((each, self._solve(state, each, set_up)) for each in frames(state, lumps(self.job, state)))
 
-    def standing(self, state: State, before: _Carried) -> Mapping[str, Motion]:
+    def standing(self, state: State, before: Carried) -> Mapping[str, Motion]:
         """Return how each body stands as a stage begins, while saddles are brought up to it."""
         if state.index:
             return before.motions
         return hung(self.job, self._preload, state.bearing, reference(state))
 
-    def _touched(self, state: State, before: _Carried, against: float | None) -> dict[str, float]:
+    def _touched(self, state: State, before: Carried, against: float | None) -> dict[str, float]:
         """Return the gap [m] of every saddle that was brought up to touch: as it was left, or brought up now."""
         touching = [each for each in state.supports if is_touching(each)]
         bodies = self.standing(state, before)
@@ -269,7 +227,7 @@ class StageSolver:
     def _gaps(
         self,
         here: tuple[State, tuple[Frame, ...]],
-        before: _Carried,
+        before: Carried,
         against: float | None,
         touched: dict[str, float],
     ) -> tuple[dict[str, float], Level]:
@@ -286,7 +244,7 @@ class StageSolver:
     def _change(
         self,
         state: State,
-        carried: _Carried,
+        carried: Carried,
         against: float | None,
         here: tuple[Mapping[str, float], dict[str, Motion]],
     ) -> StepChange:
@@ -319,7 +277,7 @@ class StageSolver:
         )
 
     def _stood(
-        self, before: State, state: State, carried: _Carried, against: float | None
+        self, before: State, state: State, carried: Carried, against: float | None
     ) -> tuple[Mapping[str, Motion], float]:
         """Return how bodies stood before a stage and how far the arms were down, measured from its own reference."""
         stood = carried.motions if state.index else hung(self.job, self._preload, (), None)
@@ -331,7 +289,7 @@ class StageSolver:
         lowered = {name: replace(each, w=each.w - down) if name in moving else each for name, each in stood.items()}
         return lowered, carried.level + down
 
-    def _left_gap(self, support: Support, carried: _Carried, against: float | None) -> float:
+    def _left_gap(self, support: Support, carried: Carried, against: float | None) -> float:
         """Return the gap [m] at which a support stood in the state before, from the reference of this one."""
         if (gap := set_gap(support, against)) is not None:
             return gap

@@ -164,6 +164,15 @@ def test_answers_are_sent_at_once() -> None:
     listener.close()
 
 
+def test_on_windows_no_other_program_may_listen_at_our_port(monkeypatch: pytest.MonkeyPatch) -> None:
+    # There SO_REUSEADDR lets a second program take the port (Microsoft, Using SO_REUSEADDR and SO_EXCLUSIVEADDRUSE).
+    # Another option stands in for the one that only Windows has.
+    monkeypatch.setattr(socket, "SO_EXCLUSIVEADDRUSE", socket.SO_KEEPALIVE, raising=False)
+    with listen(ServeOptions(None, 0, opens=False, lan=False, units=None)) as listener:
+        assert listener.getsockopt(socket.SOL_SOCKET, socket.SO_KEEPALIVE)
+        assert not listener.getsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR)
+
+
 @pytest.mark.slow
 def test_on_the_machine_itself_another_account_is_a_stranger_too(folder: Path) -> None:
     with started(folder, "front-unit.toml") as (_, address):

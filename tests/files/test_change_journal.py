@@ -87,6 +87,16 @@ def test_a_link_is_not_followed(job: Path) -> None:
     assert left_behind(job) == []
 
 
+def test_on_windows_lines_end_as_they_were_written(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    # There each end of a line gets a second sign unless a file is opened as bytes; another flag stands in for that one.
+    fcntl = pytest.importorskip("fcntl")
+    monkeypatch.setattr(os, "O_BINARY", os.O_SYNC, raising=False)
+    journal = ChangeJournal(job, lambda _: None)
+    journal.note(BASE, BASE + "c = 3\n", "")
+    assert fcntl.fcntl(journal._file, fcntl.F_GETFL) & os.O_SYNC
+    journal.clear()
+
+
 def test_of_another_job_nothing_is_taken(job: Path) -> None:
     path = _kept(job, "one\n")
     other = job.with_name("other.toml")

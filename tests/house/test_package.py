@@ -1,7 +1,6 @@
 """Wheel, source archive and editable install: each works from any folder, with vehicles and demo jobs in it."""
 
 import json
-import os
 import shutil
 import subprocess
 import sys
@@ -101,26 +100,33 @@ def test_the_source_archive_carries_the_licence(dist: Path) -> None:
 
 
 def test_one_file_runs_where_python_stands_and_nothing_else_is_installed(dist: Path, tmp_path: Path) -> None:
-    wheel, beside, single = next(dist.glob("*.whl")), tmp_path / "beside", tmp_path / "loadplan.pyz"
+    wheel, beside = next(dist.glob("*.whl")), tmp_path / "beside"
+    single = tmp_path / "Grube Süd 2" / "loadplan.pyz"
+    single.parent.mkdir()
     _run(sys.executable, "-m", "pip", "install", "--no-deps", "--no-index", "--target", beside, wheel, cwd=tmp_path)
     _copy_needed(beside)
     _run(sys.executable, "-m", "shiv.cli", "--site-packages", beside, "-c", "loadplan", "-o", single, cwd=tmp_path)
     venv.create(tmp_path / "bare", with_pip=False)
     bare = Path(sysconfig.get_path("scripts", vars={"base": str(tmp_path / "bare")})) / "python"
-    elsewhere = tmp_path / "elsewhere"
+    elsewhere = tmp_path / "Höfe und Hallen"
     elsewhere.mkdir()
-    settings = {"SHIV_ROOT": str(tmp_path / "unpacked"), "HOME": str(tmp_path), "PATH": os.environ["PATH"]}
+    # A home that takes nothing, as on a computer that is locked: what is unpacked goes where SHIV_ROOT says.
+    home = tmp_path / "no-folder"
+    home.write_text("")
+    settings = {"SHIV_ROOT": str(tmp_path / "unpacked"), "HOME": str(home)}
 
     def use(*words: str) -> str:
         command = [str(bare), "-I", str(single), *words]
         done = subprocess.run(command, cwd=elsewhere, env=settings, capture_output=True, text=True, check=False)
-        assert done.returncode == 0, done.stdout + done.stderr
+        assert (done.returncode, done.stderr) == (0, "")
         return done.stdout
 
     use("demo", "jobs")
     assert "HOLDS ON PAPER" in use("check", "jobs/front-unit.toml")
     use("sheet", "jobs/us-units.toml", "-o", "sheet.pdf")
     assert (elsewhere / "sheet.pdf").read_bytes().startswith(b"%PDF")
+    # Processes beside it find their packages, too.
+    assert len(use("draw", "jobs/front-unit.toml", "-o", "plans").splitlines()) >= 24
 
 
 def _copy_needed(folder: Path) -> None:

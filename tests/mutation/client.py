@@ -5,18 +5,21 @@ import os
 import subprocess
 import sys
 import tempfile
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from tests.mutation.mutants import ROOT, Mutant
+from tests.mutation.mutants import ABOVE_STATICS, ROOT, Mutant
+from tests.mutation.tried import Spot, Tried
 
 UNKNOWN = 5.0
 """Seconds that a test may take the first time it is run."""
 
 GUESS = 0.03
 """Seconds that a test is thought to take before it is timed."""
+
+OWN = 0.003
+"""Seconds that running a test takes, whatever is in it."""
 
 NEVER = (-1.0, 0.0)
 """In place of a time: the test fails on the file as it is."""
@@ -62,7 +65,9 @@ class Client:
         self._times: dict[str, tuple[float, float]] = {}
         self._shared: dict[str, float] = {}
         self._learn(json.loads(times.read_text("utf-8")) if times.exists() else {})
-        self._noticed: Counter[tuple[str, str]] = Counter()
+        self._last: dict[str, float] = {}
+        """Seconds that a test took last, on a mutant of a room that finds what `statics` found before remembered."""
+        self._tried = Tried()
 
     def close(self) -> None:
         """End the server."""
@@ -74,37 +79,43 @@ class Client:
         """List the tests that were seen to fail on what is not broken: they are never asked again."""
         return [test for test, (own, _) in self._times.items() if own < 0]
 
-    def seconds(self, test: str) -> float:
-        """Return how long a test takes of a processor's time, or about so long where it was not timed yet."""
-        own, shared = self._times.get(test, (GUESS, 0.0))
-        return own + shared
-
-    def ordered(self, file: str, tests: Mapping[str, float]) -> list[str]:
-        """Put tests into the order in which the first is probably noticed soonest.
+    def seconds(self, file: str, test: str) -> float:
+        """Return how long a test takes of a processor's time, or about so long where it was not timed yet.
 
         Args:
             file: What is broken.
+            test: Its name.
+        """
+        own, shared = self._times.get(test, (GUESS, 0.0))
+        own = self._last.get(test, own) if file.startswith(ABOVE_STATICS) else own
+        return own + shared
+
+    def ordered(self, place: Spot, tests: Mapping[str, float]) -> list[str]:
+        """Put tests into the order in which the first is probably noticed soonest.
+
+        Args:
+            place: What is broken.
             tests: Tests that run it, each with how much of what it runs is there.
 
         Returns:
-            Those that hold on what is whole: what noticed others of the same file, and what is quick, first.
+            Those that hold on what is whole: what is quick, and noticed others close by more often than not, first.
         """
+        chances = self._tried.chances(place, tests)
 
         def cost(test: str) -> tuple[float, str]:
-            own = Path(test.partition("::")[0]).stem == f"test_{Path(file).stem}"
-            chance = 0.01 + tests[test] + self._noticed[file, test] + own
-            return (0.01 + self.seconds(test)) / chance, test
+            return (OWN + self.seconds(place.file, test)) / chances[test], test
 
         return sorted((test for test in tests if test in self._known and self._times.get(test) != NEVER), key=cost)
 
-    def remember(self, file: str, test: str) -> None:
-        """Count that a test noticed a mutant.
+    def remember(self, place: Spot, test: str, *, noticed: bool) -> None:
+        """Count that a test was run on a mutant.
 
         Args:
-            file: What was broken.
+            place: What was broken.
             test: Its name.
+            noticed: Whether it failed.
         """
-        self._noticed[file, test] += 1
+        self._tried.add(place, test, noticed=noticed)
 
     def fate(self, mutant: Mutant, tests: list[str], most: float) -> Answer:
         """Try one mutant.
@@ -121,8 +132,11 @@ class Client:
             return Answer("survived", "", 0.0)
         answer = self._ask((mutant.file, mutant.source), [(test, self._limit(test)) for test in tests], most)
         fate, took = answer["fate"], answer["took"]
+        if mutant.file.startswith(ABOVE_STATICS):
+            self._last |= {test: own for test, (own, _) in took.items() if own >= 0}
         if fate not in {"caught", "timed out"}:
             self._learn(took)
+            self._count(mutant, took)
             cut = fate == "survived" and len(took) < len(tests)
             return Answer("unfinished" if cut else fate, next(reversed(took), ""), answer["seconds"])
         last = next((test for test in tests if test not in took), tests[-1])
@@ -131,8 +145,13 @@ class Client:
             last = next((test for test, (own, _) in took.items() if own < 0), last)
         if last not in self._times and not self._holds(last):
             return self.fate(mutant, [test for test in tests if test != last], most)
-        self.remember(mutant.file, last)
+        self._count(mutant, (test for test in took if test != last))
+        self.remember(mutant.spot, last, noticed=True)
         return Answer(fate, last, answer["seconds"])
+
+    def _count(self, mutant: Mutant, held: Iterable[str]) -> None:
+        for test in held:
+            self.remember(mutant.spot, test, noticed=False)
 
     def _limit(self, test: str) -> float:
         """Return how long a test takes where it has to make what it shares with others of its file, too."""

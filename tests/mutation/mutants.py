@@ -9,6 +9,8 @@ import libcst as cst
 from libcst.metadata import MetadataWrapper, PositionProvider
 from mutmut.mutation.mutators import mutation_operators
 
+from tests.mutation.tried import Spot
+
 ROOT = Path(__file__).parents[2]
 
 ROOMS = {
@@ -18,6 +20,8 @@ ROOMS = {
 }
 """Which files are broken, by the name of a run."""
 
+ABOVE_STATICS = ("loadplan/checks/", "loadplan/planning/")
+"""Where what is broken changes nothing of what `loadplan/statics` finds."""
 
 AROUND = 40
 """Signs that are told on either side of what changes."""
@@ -45,6 +49,11 @@ class Mutant:
     def key(self) -> tuple[str, str, str]:
         """What names it for good: its line numbers move whenever something above it is written."""
         return self.file, self.was, self.now
+
+    @property
+    def spot(self) -> Spot:
+        """Where it is."""
+        return Spot(self.file, self.lines[0])
 
     @property
     def change(self) -> str:

@@ -14,17 +14,23 @@ import signal
 import sys
 import time
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import Phase, settings
 
 from tests.mutation.judge import MEMORY, QUIET, silence
-from tests.mutation.swapping import Functions, functions, put
+from tests.mutation.mutants import ABOVE_STATICS
+from tests.mutation.remembered import Remembered, reaches_in
+from tests.mutation.swapping import Functions, functions, known_source, names_of, of_repository, put
 
 LEAST = 1.0
 TIMES = 5.0
 """A test may take this many seconds of a processor's time, and this many times what it takes on the file as it is."""
+
+COLD = 5.0
+"""Seconds that are added where it was timed with much remembered: a change may have it ask for something else."""
 
 IDLE = 20
 """How many times longer than its processor's time a child may take, on a machine that is busy or while it sleeps."""
@@ -36,18 +42,21 @@ CAUGHT, SURVIVED, ANEW = 1, 0, 3
 class Server:
     """A plugin for pytest that serves instead of running what was collected."""
 
-    def __init__(self, asked: int, answers: int) -> None:
+    def __init__(self, asked: int, answers: int, folder: Path) -> None:
         """Take the ends of the pipes.
 
         Args:
             asked: Where commands come from.
             answers: Where answers go.
+            folder: Where a child leaves what it hands on.
         """
         self._asked = os.fdopen(asked, "r", encoding="utf-8")
         self._answers = os.fdopen(answers, "w", encoding="utf-8")
         self._failed = False
         self._shared = 0.0
         self._functions: Functions = {}
+        self._remembered = Remembered()
+        self._handed_on = folder / "remembered"
 
     def pytest_configure(self) -> None:
         """Do not look for smaller examples: one that fails is enough."""
@@ -72,6 +81,8 @@ class Server:
         """Answer commands until there are no more."""
         items = {item.nodeid: item for item in session.items}
         self._functions = functions()
+        for module in of_repository():
+            names_of(module)
         caches = [each for each in gc.get_objects() if isinstance(each, functools._lru_cache_wrapper)]
         caches = [each for each in caches if str(each.__module__).startswith(("loadplan", "tests"))]
         # What is there now stays: no child has to look through it for rubbish.
@@ -82,6 +93,10 @@ class Server:
             command = json.loads(line)
             tests = [(items[name], seconds) for name, seconds in command["tests"] if name in items]
             self._say(self._forked(command, tests, caches))
+            if self._handed_on.exists():
+                self._remembered.learn(self._handed_on.read_bytes())
+                self._handed_on.unlink()
+                gc.freeze()
         return True
 
     def _say(self, answer: dict[str, Any]) -> None:
@@ -92,12 +107,14 @@ class Server:
         self, command: dict[str, Any], tests: Sequence[tuple[pytest.Item, float]], caches: Sequence[Any]
     ) -> dict[str, Any]:
         out, told = os.pipe()
+        if command["file"]:
+            known_source(command["file"])
         child = os.fork()
         if child == 0:
             os.close(out)
             self._die(command, tests, caches, told)
         os.close(told)
-        text, end = b"", time.monotonic() + IDLE * sum(LEAST + TIMES * seconds for _, seconds in tests)
+        text, end = b"", time.monotonic() + IDLE * sum(LEAST + COLD + TIMES * seconds for _, seconds in tests)
         with os.fdopen(out, "rb", buffering=0) as lines:
             while select.select([lines], [], [], max(end - time.monotonic(), 0))[0]:
                 read = lines.read(65536)
@@ -126,24 +143,36 @@ class Server:
                 code = ANEW
                 put(command["file"], command["source"], self._functions)
             code = CAUGHT
-            code = self._run(tests, told, command["most"])
+            code = self._run(command, tests, told)
+            signal.setitimer(signal.ITIMER_PROF, 0)
+            self._hand_on()
         finally:
             os._exit(code)
 
-    def _run(self, tests: Sequence[tuple[pytest.Item, float]], told: int, most: float) -> int:
+    def _hand_on(self) -> None:
+        found = self._remembered.handed_on()
+        if found:
+            part = self._handed_on.with_suffix(".part")
+            part.write_bytes(found)
+            part.rename(self._handed_on)
+
+    def _run(self, command: dict[str, Any], tests: Sequence[tuple[pytest.Item, float]], told: int) -> int:
         """Run tests in order until one fails, or they have taken the most that they may of a processor's time."""
+        remembers = command["file"].startswith(ABOVE_STATICS)
         for number, (item, seconds) in enumerate(tests):
             after = tests[number + 1][0] if number + 1 < len(tests) else None
             self._failed, self._shared = False, 0.0
+            self._remembered.is_on = remembers and not reaches_in(item)
             start = time.process_time()
-            signal.setitimer(signal.ITIMER_PROF, LEAST + TIMES * seconds)
+            signal.setitimer(signal.ITIMER_PROF, LEAST + COLD * self._remembered.is_on + TIMES * seconds)
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=after)
             took = time.process_time() - start
             own = -1.0 if self._failed else took - self._shared
             os.write(told, f"{number} {own:.5f} {self._shared:.5f}\n".encode())
             if self._failed:
                 return CAUGHT
-            if time.process_time() > most:
+            self._remembered.keep()
+            if time.process_time() > command["most"]:
                 break
         return SURVIVED
 
@@ -160,7 +189,7 @@ def main() -> None:
     asked, answers, folder, *paths = sys.argv[1:]
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
     options = [*QUIET, "--capture=sys", "-o", "addopts=--doctest-modules", f"--basetemp={folder}"]
-    sys.exit(pytest.main([*options, *paths], plugins=[Server(int(asked), int(answers))]))
+    sys.exit(pytest.main([*options, *paths], plugins=[Server(int(asked), int(answers), Path(folder).parent)]))
 
 
 if __name__ == "__main__":

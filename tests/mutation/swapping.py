@@ -1,8 +1,8 @@
 """Changes a module that is loaded: its functions run other code from now on, wherever they have been handed to.
 
 A function's code can be put in its place while everything that knows the function goes on knowing it; so can a
-number or a word in every module that took it by name. Whatever else a module does while it is imported (a class and
-its fields, a record made once) would have to be done again with all that came of it: that is refused.
+number, a word or a list in every module that took it by name. Whatever else a module does while it is imported (a class
+and its fields, a record made once) would have to be done again with all that came of it: that is refused.
 """
 
 import ast
@@ -10,14 +10,15 @@ import gc
 import inspect
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path, PurePath
-from types import CodeType, FunctionType, ModuleType
-from typing import TypeAlias
+from types import CodeType, FunctionType, MappingProxyType, ModuleType
+from typing import NamedTuple, TypeAlias
 
 from tests.mutation.mutants import ROOT
 
-PLAIN = (int, float, str, bool, type(None))
-"""What can be rebound: nothing is made of it but where it is read."""
+PLAIN = (int, float, str, bool, type(None), tuple, list, dict, set, frozenset, MappingProxyType)
+"""What can be rebound: nothing is made of it but where it is read, and nobody asks whether it is the very same."""
 
 
 class ImportedAnewError(Exception):
@@ -37,6 +38,18 @@ def functions() -> Functions:
     return found
 
 
+@cache
+def known_source(file: str) -> tuple[str, CodeType]:
+    """Return a file as it is, and its code.
+
+    Args:
+        file: Path in the repository.
+    """
+    path = ROOT / file
+    was = path.read_text("utf-8")
+    return was, compile(was, str(path), "exec")
+
+
 def put(file: str, source: str, known: Functions) -> None:
     """Put a changed source in the place of a loaded module's.
 
@@ -49,8 +62,8 @@ def put(file: str, source: str, known: Functions) -> None:
         ImportedAnewError: If that takes an import.
     """
     path = ROOT / file
-    was = path.read_text("utf-8")
-    old, new = compile(was, str(path), "exec"), compile(source, str(path), "exec")
+    was, old = known_source(file)
+    new = compile(source, str(path), "exec")
     pairs = list(_pairs(old, new))
     found = known.get(str(path), {})
     changed = [(one, other) for one, other in pairs if _bare(one) != _bare(other)]
@@ -104,8 +117,8 @@ def _rebind(module: ModuleType, was: str, now: str) -> None:
     exec(compile(ast.Module(_constant(now, name), []), "<changed>", "exec"), dict(vars(module)), new)
     if not (isinstance(old, PLAIN) and isinstance(new[name], PLAIN)):
         raise ImportedAnewError
-    takers = [each for each in list(sys.modules.values()) if _takes(each, module, name)]
-    if any(_is_read_on_import(each, name) for each in takers):
+    takers = [each for each in of_repository() if each is module or _takes(each, name, old)]
+    if any(name in names_of(each).read for each in takers):
         raise ImportedAnewError
     for each in takers:
         vars(each)[name] = new[name]
@@ -136,29 +149,45 @@ def _constant(source: str, name: str) -> list[ast.stmt]:
     raise ImportedAnewError
 
 
-def _takes(module: ModuleType, source: ModuleType, name: str) -> bool:
-    if module is source:
-        return True
-    path = getattr(module, "__file__", None)
-    if path is None or not path.startswith(str(ROOT)) or name not in vars(module):
-        return False
-    tree = ast.parse(Path(path).read_text("utf-8"))
-    return any(
-        isinstance(each, ast.ImportFrom)
-        and name in {alias.name for alias in each.names if alias.asname in {None, name}}
-        for each in ast.walk(tree)
-    )
+def _takes(module: ModuleType, name: str, value: object) -> bool:
+    return vars(module).get(name) is value and name in names_of(module).taken
 
 
-def _is_read_on_import(module: ModuleType, name: str) -> bool:
-    """Return whether a module reads a constant outside the bodies of its functions."""
-    waiting: list[ast.AST] = [ast.parse(Path(str(module.__file__)).read_text("utf-8"))]
+def of_repository() -> list[ModuleType]:
+    """List the loaded modules whose files are in the repository."""
+    paths = ((each, getattr(each, "__file__", None)) for each in list(sys.modules.values()))
+    return [each for each, path in paths if path is not None and path.startswith(str(ROOT)) and path.endswith(".py")]
+
+
+class Names(NamedTuple):
+    """Names in a module.
+
+    Attributes:
+        taken: What it imports from others, under the name that it has there.
+        read: What it reads outside the bodies of its functions.
+    """
+
+    taken: frozenset[str]
+    read: frozenset[str]
+
+
+@cache
+def names_of(module: ModuleType) -> Names:
+    """Return what a module takes and reads while it is imported.
+
+    Args:
+        module: One whose file is in the repository.
+    """
+    tree = ast.parse(Path(str(module.__file__)).read_text("utf-8"))
+    aliases = (alias for each in ast.walk(tree) if isinstance(each, ast.ImportFrom) for alias in each.names)
+    taken = frozenset(alias.name for alias in aliases if alias.asname in {None, alias.name})
+    read, waiting = set[str](), list[ast.AST]([tree])
     while waiting:
         each = waiting.pop()
-        if isinstance(each, ast.Name) and each.id == name and isinstance(each.ctx, ast.Load):
-            return True
+        if isinstance(each, ast.Name) and isinstance(each.ctx, ast.Load):
+            read.add(each.id)
         if isinstance(each, ast.FunctionDef):
             waiting += [*each.args.defaults, *filter(None, each.args.kw_defaults), *each.decorator_list]
         elif not isinstance(each, ast.Lambda):
             waiting += ast.iter_child_nodes(each)
-    return False
+    return Names(taken, frozenset(read))

@@ -6,6 +6,7 @@ picture. A row holds until the function it is in is edited; a row whose place is
 """
 
 import argparse
+import resource
 import sys
 import time
 from functools import cache
@@ -27,6 +28,7 @@ from tests.mutation.places import Place, places
 from tests.mutation.rows import Row, add, keep, kept
 from tests.mutation.standing import LIVES, standing, write
 from tests.mutation.survivors import explained, reason, row
+from tests.mutation.tried import Spot
 
 FOLDER = ROOT / "build" / "mutation"
 """Where the table lies, and what a later run would have to find out again."""
@@ -75,6 +77,7 @@ def main() -> None:
     parser.add_argument("--coverage", type=Path, nargs="+", default=[ROOT / ".coverage"])
     parser.add_argument("--folder", type=Path, default=FOLDER)
     parser.add_argument("--budget", type=float, default=2.0, help="seconds that the tests of one place may take")
+    parser.add_argument("--only", nargs="+", default=[""], help="what the paths of the files tried begin with")
     parser.add_argument("--again", nargs="*", default=[], help="try places once more of which this became")
     asked = parser.parse_args()
     table = asked.folder / "table.csv"
@@ -83,11 +86,15 @@ def main() -> None:
     keep(table, rows, known)
     terms = Terms(asked.coverage, time.monotonic() + 60 * asked.minutes, asked.budget)
     if asked.minutes > 0:
-        _go_on(table, rows, [place for place in known if place.name not in rows], terms)
+        _go_on(table, rows, _left(known, rows, asked.only), terms)
     _explain(rows, known)
     keep(table, rows, known)
     write(rows, known, lambda place: mutant_of(place).change)
     sys.stdout.write("\n".join(standing(rows, known)) + "\n")
+
+
+def _left(known: list[Place], rows: dict[str, Row], only: list[str]) -> list[Place]:
+    return [place for place in known if place.name not in rows and place.file.startswith(tuple(only))]
 
 
 def _explain(rows: dict[str, Row], known: list[Place]) -> None:
@@ -104,7 +111,7 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -
     covering, client, reasons = Covering(terms.coverage), Client(TESTS, table.with_name("times.json")), explained()
     for known in rows.values():
         if known.fate in {"caught", "timed out"}:
-            client.remember(known.file, known.by)
+            client.remember(Spot(known.file, int(known.line)), known.by, noticed=True)
     for place in left:
         if time.monotonic() > terms.end:
             break
@@ -112,8 +119,8 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -
         answer = EXPLAINED if reason(mutant, reasons) else _answer(client, covering, mutant, terms.budget)
         rows[place.name] = Row(place.name, place.file, str(place.line), answer.fate, answer.by, f"{answer.seconds:.3f}")
         add(table, rows[place.name])
-        if answer.fate == "survived":
-            sys.stdout.write(row(mutant))
+        if answer.fate in LIVES:
+            sys.stdout.write(f"# {answer.fate} {place.file}:{place.line}: {mutant.change}\n{row(mutant)}\n")
             sys.stdout.flush()
     client.close()
 
@@ -121,19 +128,21 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -
 def _answer(client: Client, covering: Covering, mutant: Mutant, budget: float) -> Answer:
     """Try a place with as many of the tests that run it as the time allows."""
     shares = {test: covering.share(mutant.file, test) for test in covering.tests(mutant)}
-    tests = client.ordered(mutant.file, shares)
+    tests = client.ordered(mutant.spot, shares)
     answer = client.fate(mutant, tests, budget)
     return _imported_anew(client, mutant, tests, budget) if answer.fate == "anew" else answer
 
 
 def _imported_anew(client: Client, mutant: Mutant, tests: list[str], budget: float) -> Answer:
     """Try what shows only where its file is imported: in a process that has not imported any file of the package."""
-    totals = accumulate(client.seconds(test) for test in tests)
+    totals = accumulate(client.seconds(mutant.file, test) for test in tests)
     within = tests[: max(sum(total <= budget for total in totals), 1)]
-    start = time.monotonic()
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
     found = fate(mutant, within, NEAR).value
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
     cut = found == "survived" and len(within) < len(tests)
-    return Answer("unfinished" if cut else found, "", time.monotonic() - start)
+    used = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    return Answer("unfinished" if cut else found, "", used)
 
 
 if __name__ == "__main__":

@@ -8,6 +8,7 @@ import pytest
 
 from tests.mutation.client import Client
 from tests.mutation.mutants import ROOT, Mutant
+from tests.mutation.tried import Spot
 
 FILE = "loadplan/statics/lean.py"
 TESTS = "tests/statics/test_lean.py"
@@ -52,7 +53,7 @@ def test_a_process_of_its_own_says_the_same(change: tuple[str, str], became: str
 
 
 def test_what_was_not_collected_is_never_asked(client: Client) -> None:
-    known = client.ordered(FILE, dict.fromkeys(client.tests, 0.5))
+    known = client.ordered(Spot(FILE, 1), dict.fromkeys(client.tests, 0.5))
     assert known
     assert client.fails() == []
-    assert client.ordered(FILE, {f"{TESTS}::test_that_is_not_there": 1.0}) == []
+    assert client.ordered(Spot(FILE, 1), {f"{TESTS}::test_that_is_not_there": 1.0}) == []

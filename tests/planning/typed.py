@@ -49,6 +49,30 @@ US: Mapping[str, str] = {
 }
 """The same, in inches and pounds where somebody would, and in mm elsewhere."""
 
+ON_STANDS: Mapping[str, str] = {
+    "units": "metric", "title": "Sills", "what": "vehicle on stands", "name": "grey van", "weight": "1450",
+    "wheelbase": "2600", "pads.along": "620 behind to 1980 behind", "lift.rating": "3.5 tonne",
+    "gear1.what": "stand", "gear1.mark": "3 tonne a pair", "gear1.heights": "290 to 430 step 20", "gear1.owned": "8",
+    "stands": "4", "standA": "900 behind, 600 left, 0", "standB": "900 behind, 600 right, 0",
+    "standC": "1700 behind, 600 left, 0", "standD": "1700 behind, 600 right, 0",
+}  # fmt: skip
+"""A made-up van that is set down itself, between its lift pads."""
+
+ON_A_BEAM: Mapping[str, str] = METRIC | {
+    "engine.weight": "150 kg scales", "subframe.weight": "40 kg +- 6 kg", "inner": "1",
+    "inner1": "link, 100 behind, 30 left, 90 above", "inner1.to": "240 behind, 30 left, 90 above",
+    "hung": "1", "lift.rise": "", "lift.locks": "no",
+    "gear1.what": "table", "gear1.mark": "1000 kg", "gear1.heights": "300 to 900", "gear1.base": "800 x 500",
+    "gear1.owned": "1", "gear1.more": "yes", "gear2.what": "beam", "gear2.mark": "500 kg each", "gear2.heights": "",
+    "gear2.base": "", "gear2.owned": "2", "gear2.more": "yes", "gear3.what": "stand", "gear3.mark": "3 tonne",
+    "gear3.heights": "350", "gear3.base": "200 x 300", "gear3.owned": "R1, R2", "gear3.more": "yes",
+    "gear4.what": "stand", "gear4.mark": "5000 kg each", "gear4.heights": "400 to 600", "gear4.base": "",
+    "gear4.owned": "4", "gear4.more": "no",
+    "shims": "12 mm red oak 8, 6 mm", "prop": "no", "uses": "1, E = 2, C D = 3",
+    "off": "gearbox, cylinder head 28 kg, pump 5 kg", "off1": "engine, 90 front, 200 right, 400 above",
+    "off2": "90 front, 100 right, 400 above", "off.stands": "F",
+}  # fmt: skip
+"""The front unit on a table, one end of it hung from a beam; and a part that comes off with its stand."""
 
 EMPTY = Beginning(typical=typical_units())
 """What is known in an empty folder."""

@@ -239,6 +239,18 @@ def test_full_steps_that_go_in_circles_are_measured() -> None:
     assert circling > 0
 
 
+def test_what_rests_under_many_stands_is_not_measured_besides() -> None:
+    """Twenty stands under two linked assemblies, each a little off: full steps that kept their touch are the answer."""
+    parts = [make.part((float(end), 0.0), name=body, body=body) for end, body in enumerate(("unit", "cradle"))]
+    places = [(number % 2 + 0.3 * (number % 5) - 0.6, number // 10 - 0.5) for number in range(20)]
+    stiff = replace(make.STAND, stiffness=2e7)
+    stood = [make.support(f"s{n}", at, body=("unit", "cradle")[n % 2], use=stiff) for n, at in enumerate(places)]
+    frame = make.frame(make.job(parts, stood, joints=[make.mount("m", (0.5, 0.0))]))
+    held, load = springs(frame, {}), np.tile(frame.load, (200, 1))
+    gaps = np.random.default_rng(1).choice([-0.002, 0.002], (200, 20)) / frame.span
+    assert contact._done(held, contact._leap(held, load, gaps), load, gaps).mean() > 0.8
+
+
 def test_more_than_sixty_four_supports_are_told_apart() -> None:
     """Seventy stands, half of them too low to touch: each carries what it carries in a job of its own."""
     around = [(float(np.cos(angle)), float(np.sin(angle))) for angle in np.linspace(0, 6, 70)]

@@ -33,8 +33,8 @@ _SAMPLES: Mapping[Ask, str] = MappingProxyType({
     Ask.UP: "above or below",
 })
 _ZERO = re.compile(r"0+(\.0*)? *(mm|in|cm)?")
-_NEXT = re.compile(rf"\b({'|'.join(_AXIS_OF)})\s+(?=[0-9.])", re.IGNORECASE)
-"""A side word with the next distance behind it, where somebody leaves the comma out."""
+_NEXT = re.compile(rf"(?<=[0-9a-z\"] )({'|'.join(_AXIS_OF)})\s+(?=[0-9.])", re.IGNORECASE)
+"""A side word behind its distance and before the next one, where somebody leaves the comma out."""
 
 
 def amount(text: str, kind: Kind, system: System) -> float:
@@ -77,9 +77,11 @@ def within(question: Question, value: float, system: System) -> float:
     """
     if not question.least <= value <= question.most:
         told, least, most = (told_as(question.ask, each, system) for each in (value, question.least, question.most))
-        tonnes = value / 9.80665 * 1000 if KINDS.get(question.ask) is Kind.LOAD else 0.0
-        meant = f"; write {value / 9.80665:.3g} tonne if that is what its plate says"
-        hint = meant if question.least <= 9.80665 * tonnes <= question.most and value < question.least else ""
+        # Whoever types 3 where kilograms or pounds count may have read tonnes or tons.
+        times, tonnes = (1000, "tonne") if system is System.METRIC else (2000, "short ton")
+        is_tonnes = KINDS.get(question.ask) is Kind.LOAD and question.least <= times * value <= question.most
+        meant = f"; write {from_si(value, Kind.LOAD, system):.3g} {tonnes} if that is what its plate says"
+        hint = meant if is_tonnes and value < question.least else ""
         is_either = question.least < 0 and question.ask not in SIDES
         ends = f"At most {most} either way" if is_either else f"From {least} to {most}"
         raise AnswerError(f"that cannot be: {told}. {ends}, please{hint}")
@@ -134,7 +136,9 @@ def sided(text: str, ask: Ask, system: System) -> float:
         raise AnswerError(f"say {_SAMPLES[ask]}, too, such as {sample}")
     if system is System.METRIC and re.search(r"[0-9] ?in front$", text.casefold()):
         raise AnswerError('"in front" may mean inches: write 420 front, 420 mm front or 16.5 inches front')
-    return sign * amount(distance.removesuffix(" in") if system is System.US else distance, Kind.LENGTH, system)
+    if system is System.US or re.search(r"[a-z\"] in$", distance, re.IGNORECASE):
+        distance = distance.removesuffix(" in")
+    return sign * amount(distance, Kind.LENGTH, system)
 
 
 def place(question: Question, text: str, system: System) -> Place:
@@ -165,8 +169,9 @@ def place(question: Question, text: str, system: System) -> Place:
         found[ask] = within(question, sided(part, ask, system), system)
     missing = [ask for ask in SIDES if ask not in found]
     if len(missing) != zeros:
-        told = " and ".join(ask.value for ask in missing) or "only three distances"
-        raise AnswerError(f"say {told}, too, such as {place_sample(system)}")
+        told = " and ".join(ask.value for ask in missing)
+        wanted = f"say {told}, too" if told else "only three distances, please"
+        raise AnswerError(f"{wanted}, such as {place_sample(system)}")
     found |= dict.fromkeys(missing, 0.0)
     return found[Ask.ALONG], found[Ask.ACROSS], found[Ask.UP]
 

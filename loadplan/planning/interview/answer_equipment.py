@@ -67,7 +67,7 @@ def split_source(text: str) -> tuple[str, float]:
         (('48 kg', 0.1), ('48 kg', 0.2))
     """
     for words, share in SOURCES.items():
-        found = re.fullmatch(rf"(.*?)[ ,]+(?:by |from |from a |a |on |on a )?{words}", text, re.IGNORECASE)
+        found = re.fullmatch(rf"(.*?)[ ,]+(?:(?:by|from|on) )?(?:(?:a|the) )?{words}", text, re.IGNORECASE)
         if found:
             return found[1], share
     return text, 0.2
@@ -191,10 +191,12 @@ def read_owned(question: Question, text: str) -> Owned:
         tags = tuple(dict.fromkeys(re.findall(r"[^\s,;]+", text)))
         if len(tags) < len(re.findall(r"[^\s,;]+", text)):
             raise AnswerError("one tag stands twice: each piece needs its own")
-        # A number beside a word, "2 pair", is no two tags.
+        # A number beside a word, "2 pair", is no two tags; nor is what stands between the ends of a run.
         is_count = any(tag.isdecimal() for tag in tags) and any(tag.isalpha() for tag in tags)
-        if is_count or not all(
-            any(each.isdecimal() for each in tag) or (len(tag) <= 4 and len(tags) > 1) for tag in tags
+        if (
+            is_count
+            or "to" in tags
+            or not all(any(each.isdecimal() for each in tag) or (len(tag) <= 4 and len(tags) > 1) for tag in tags)
         ):
             raise AnswerError('how many, such as 8, or their tags, such as "S1 to S8"')
     if not question.least <= len(tags) <= question.most:

@@ -192,8 +192,8 @@ def _several(question: Question, text: str, _system: System) -> tuple[str, ...]:
     """Return what was chosen of several; all of it, or nothing, may be said so."""
     if text.casefold() == "all":
         return question.words
-    if text.casefold() in {"nothing", "none"} and "nothing" not in question.words:
-        return ()
+    if text.casefold() in {"nothing", "none"}:
+        return ("nothing",) if "nothing" in question.words else ()
     several = _RUN.sub(_written_out, text)
     letters = re.findall(r"[^\s,;]+", several)
     if all(len(each) == 1 for each in (*question.words, *letters)):

@@ -83,7 +83,7 @@ def _standing(job: Job, point: Point, level: float | None) -> Iterator[Equipment
         for each in job.shop.equipment
         if each.kind in {EquipmentKind.STAND, EquipmentKind.JACK} and not out_of_stock(each)
     ]
-    stepless = [each for each in stock if each.heights is None or not each.heights.settings]
+    stepless = [each for each in stock if each.is_stepless]
     # Only what turns can be brought up to touch; a shop that has nothing of the kind takes the nearest setting.
     for equipment in (stepless or stock) if level is None else stock:
         if level is None or reaches(job, equipment, point.at[2] + level):

@@ -101,9 +101,8 @@ def other_settings(job: Job, support: Support, totals: list[float]) -> list[Fitt
         The settings, of those alike the one without a shim.
     """
     found: dict[int, FittedSetting] = {}
-    stepped = support.equipment.heights is not None and bool(support.equipment.heights.settings)
     for total in totals:
-        wanted = [total] if stepped else [total + step * finest(job) for step in STEPLESS]
+        wanted = [total + step * finest(job) for step in STEPLESS] if support.equipment.is_stepless else [total]
         for each in wanted:
             for setting in settings_near(job, support.equipment, each):
                 if abs(setting.total - total) <= NEAR:

@@ -182,20 +182,6 @@ class SeenSoFar(NamedTuple):
     margin: float
 
 
-def glanced(job: Job, first: int, least: Verdict) -> JudgedPlan:
-    """Look at one plan in passing.
-
-    Args:
-        job: The plan.
-        first: Number of the first step that counts, from 0.
-        least: Findings as bad as this are troubles.
-
-    Returns:
-        The plan, perhaps judged too mildly.
-    """
-    return PlanGlance(JudgedPlan(job, Verdict.HOLDS, frozenset(), inf), first, least).start
-
-
 def on_paper(
     job: Job, first: int, least: Verdict, hopeless: Callable[[frozenset[PlanTrouble]], bool] = lambda _: False
 ) -> frozenset[PlanTrouble]:

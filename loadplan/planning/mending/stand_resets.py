@@ -46,8 +46,7 @@ def height_changes(job: Job, support: Support) -> Iterator[PlanChange]:
         wanted.append(support.at[2] + others)
     for setting in other_settings(job, support, wanted):
         yield PlanChange(ChangeKind.HEIGHT, support.name, partial(_set_to, name=support.name, setting=setting))
-    heights = support.equipment.heights
-    if not support.piece and (heights is None or not heights.settings):
+    if not support.piece and support.equipment.is_stepless:
         yield PlanChange(ChangeKind.HEIGHT, support.name, partial(_set_to, name=support.name, setting=None))
 
 

@@ -213,7 +213,7 @@ def _possible(
     if load is not None and load.expected <= CARRIES:
         yield asked, (departure(asked),)
         return
-    if asked.comes is None and _turns(stand.equipment) and stand.height is not None:
+    if asked.comes is None and stand.equipment.is_stepless and stand.height is not None:
         height = _emptied(job, asked, stand.name, lambda by: (own_lowering(asked, (stand.height or 0.0) - by),))
         if height is not None:
             yield asked, (own_lowering(asked, stand.height - height), departure(asked))
@@ -238,7 +238,7 @@ def _helpers(job: Job, state: State, statics: Statics, asked: SwapParts) -> Iter
         for equipment in job.shop.equipment:
             count = equipment.usable_count
             busy = sum(piece.equipment.name == equipment.name for piece in used)
-            if equipment.kind not in SET_BY_HAND or not _turns(equipment) or (count is not None and busy >= count):
+            if equipment.kind not in SET_BY_HAND or not equipment.is_stepless or (count is not None and busy >= count):
                 continue
             setting = fitted(job, equipment, height)
             if abs(setting.total - height) <= finest(job):
@@ -252,11 +252,6 @@ def _is_free(point: Point, state: State) -> bool:
     """Return whether nothing stands at a point that is there for certain."""
     there = not point.part or (point.part in state.on and point.part not in state.may_be_on)
     return there and all(each.at[:2] != point.at[:2] for each in state.supports)
-
-
-def _turns(equipment: Equipment) -> bool:
-    """Return whether a piece is raised and lowered under load by as little as one likes."""
-    return equipment.heights is None or not equipment.heights.settings
 
 
 def _with_helper(job: Job, parts: SwapParts) -> tuple[Planned, ...] | None:

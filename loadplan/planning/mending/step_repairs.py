@@ -134,7 +134,7 @@ def _raised(job: Job, *, raises: tuple[Raising, ...], number: int, why: str) -> 
     for each in raises:
         now = there.get(each.support)
         # Under load only what turns is raised by so little.
-        if now is None or now.height is None or now.standby or not _turns(now):
+        if now is None or now.height is None or now.standby or not now.equipment.is_stepless:
             return None
         by = ceil(each.by / finest(job) - HAIR) * finest(job)
         height = round(now.height + by, 6)
@@ -144,11 +144,6 @@ def _raised(job: Job, *, raises: tuple[Raising, ...], number: int, why: str) -> 
         told.append(Quantity(height, Measure.LENGTH))
     says = (*told, f' in step "{stage.name}", {why}.')
     return MadeChange(with_stage(job, number, stage), raises[0].support, says)
-
-
-def _turns(support: Support) -> bool:
-    """Return whether a stand is raised and lowered under load by as little as one likes."""
-    return support.equipment.heights is None or not support.equipment.heights.settings
 
 
 def _less(names: tuple[str, ...], name: str) -> tuple[str, ...]:

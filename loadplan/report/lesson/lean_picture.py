@@ -9,10 +9,9 @@ from loadplan.report.drawing.axonometric_projection import Projection
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
-from loadplan.report.drawing.text_width import broken
+from loadplan.report.drawing.text_boxes import draw_tags
 from loadplan.report.drawing.view import Box
-from loadplan.report.lesson.load_bars import BOLD
+from loadplan.report.lesson.stand_letters import ASIDE, stand_letters
 from loadplan.report.pictures.axonometric_scene import unit_space
 from loadplan.report.pictures.axonometric_shapes import draw_space
 from loadplan.report.pictures.axonometric_sight import Seen
@@ -20,14 +19,8 @@ from loadplan.report.pictures.axonometric_tilt import azimuth_along, body_moves,
 from loadplan.report.pictures.axonometric_view import AZIMUTH, ELEVATION, fitted
 from loadplan.report.words.vocabulary import Reader
 
-ASIDE = radians(25)
-"""How far off the line that it turns about the viewer stands [rad]: a lean is seen from its end."""
-
 FURTHEST = radians(30)
 """How far the last picture leans [rad]."""
-
-NAME = 100
-"""Widest line of a name that is no letter [px]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,12 +69,7 @@ def draw_lean(pen: Pen, box: Box, picture: LeanPicture, reader: Reader) -> None:
     replace(pen, layer=Layer.GROUND).box(box, SHEET, Stroke(HAIRLINE, 1.5))
     seen = Seen(fitted(box, [*level.places, *furthest.places], projection), projection)
     drawn = draw_space(replace(pen, frame=box), seen, scene)
-    stands: list[Tag] = []
-    for shown, place in zip(scene.loads, drawn.stands, strict=True):
-        lines = broken(reader.words(shown.support.name), BOLD, NAME, most=2)
-        rows: tuple[Row, ...] = tuple(((line, BOLD),) for line in lines)
-        stands.append(Tag(rows, place, (0.0, -0.5)))
     # A stand's letter on what leans would be read as its name; for the whole way, so that letters do not jump about.
     leaning = [seen.box(each.solid.corners) for way in (level, furthest) for each in way.solids if each.body in gone]
     ground = Ground(drawn.taken, (*drawn.lines, *leaning), box)
-    draw_tags(replace(pen, layer=Layer.LABELS, frame=box), told_apart(stands), ground)
+    draw_tags(replace(pen, layer=Layer.LABELS, frame=box), stand_letters(scene, drawn, reader), ground)

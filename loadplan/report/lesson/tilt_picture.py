@@ -1,7 +1,6 @@
 """The picture of a tilt in a lesson: the unit in space, turned about its edge until it goes over by itself."""
 
 from dataclasses import dataclass, replace
-from math import radians
 
 from loadplan.model.answer import Mode
 from loadplan.planning.whatif import Shot
@@ -9,10 +8,10 @@ from loadplan.report.drawing.axonometric_projection import XYZ, Projection
 from loadplan.report.drawing.label_placement import Ground
 from loadplan.report.drawing.pen import Layer, Pen
 from loadplan.report.drawing.style import HAIRLINE, SHEET, Stroke
-from loadplan.report.drawing.text_boxes import Row, Tag, draw_tags, told_apart
-from loadplan.report.drawing.text_width import broken
+from loadplan.report.drawing.text_boxes import Tag, draw_tags
 from loadplan.report.drawing.view import Box
 from loadplan.report.lesson.load_bars import BOLD
+from loadplan.report.lesson.stand_letters import ASIDE, stand_letters
 from loadplan.report.pictures.axonometric_scene import SpaceScene, unit_space
 from loadplan.report.pictures.axonometric_shapes import draw_space
 from loadplan.report.pictures.axonometric_sight import Seen, arrow
@@ -20,14 +19,8 @@ from loadplan.report.pictures.axonometric_tilt import azimuth_along, body_moves,
 from loadplan.report.pictures.axonometric_view import AZIMUTH, ELEVATION, fitted
 from loadplan.report.words.vocabulary import Reader
 
-ASIDE = radians(25)
-"""How far off the line that it turns about the viewer stands [rad]: a tilt is seen from its end."""
-
 PULL = 0.25
 """Length of the arrow of a pull [m]."""
-
-NAME = 100
-"""Widest line of a name that is no letter [px]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +63,13 @@ def draw_tilt(pen: Pen, box: Box, picture: TiltPicture, reader: Reader) -> None:
     over = replace(pen, layer=Layer.LABELS, frame=box)
     pulled = arrow(over, seen.page(start), seen.page(end))
     tags = [Tag((((reader.words(picture.words), BOLD),),), seen.box((end,)), (0.0, 1.0))]
-    stands: list[Tag] = []
-    for shown, place in zip(scene.loads, drawn.stands, strict=True):
-        lines = broken(reader.words(shown.support.name), BOLD, NAME, most=2)
-        rows: tuple[Row, ...] = tuple(((line, BOLD),) for line in lines)
-        stands.append(Tag(rows, place, (0.0, -0.5)))
     # A stand's letter on what is pulled up would be read as its name.
     raised = [seen.box(each.solid.corners) for each in scene.solids if each.body == picture.body]
-    draw_tags(over, [*tags, *told_apart(stands)], Ground((*drawn.taken, *pulled), (*drawn.lines, *raised), box))
+    draw_tags(
+        over,
+        [*tags, *stand_letters(scene, drawn, reader)],
+        Ground((*drawn.taken, *pulled), (*drawn.lines, *raised), box),
+    )
 
 
 def _pulled(level: SpaceScene, picture: TiltPicture) -> XYZ:

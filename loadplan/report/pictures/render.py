@@ -49,24 +49,6 @@ class PictureTask:
     draw: Callable[[Assessment], bytes]
 
 
-def plan_files(
-    assessment: Assessment, indexes: list[int], file_format: str, units: System, azimuths: tuple[float, ...] = ()
-) -> dict[str, bytes]:
-    """Draw plan, elevations and a view in space of some stages, each lowering, and the way over all stages.
-
-    Args:
-        assessment: The job, judged.
-        indexes: Numbers of the stages, from 0.
-        file_format: "svg", "png" or "pdf".
-        units: The reader's units.
-        azimuths: Azimuths [degrees] of the views in space, which then stand in their names; empty for the usual one.
-
-    Returns:
-        Each picture by the name of its file.
-    """
-    return drawn_files(assessment, picture_tasks(assessment, indexes, file_format, units, azimuths))
-
-
 def drawn_files(
     assessment: Assessment,
     tasks: Sequence[PictureTask],
@@ -95,7 +77,7 @@ def _drawn(assessment: Assessment, draw: Callable[[Assessment], bytes]) -> bytes
 def picture_tasks(
     assessment: Assessment, indexes: list[int], file_format: str, units: System, azimuths: tuple[float, ...] = ()
 ) -> list[PictureTask]:
-    """List the pictures of some stages, as `plan_files` draws them.
+    """List the pictures of some stages: plan, views from the sides and in space, lowering; and those of all stages.
 
     Args:
         assessment: The job, judged.

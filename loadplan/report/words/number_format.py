@@ -19,6 +19,9 @@ from loadplan.units import Kind, System, from_si
 EIGHTH = 0.125
 """Finest mark that people read off a tape in inches [in]."""
 
+ROUNDED = 1e-12
+"""Two numbers that differ by less than this share of them are one, computed in two ways."""
+
 NOISE = 1e-3
 """Share of the last place below which a number is rounding noise of the solver."""
 
@@ -258,7 +261,9 @@ def _write_apart(quantity: Quantity, finding: Finding, units: System) -> str:
     ruler = ruler_of(quantity.measure, units)
     said = (other for other in finding.in_full if isinstance(other, Quantity))
     others = [other for other in said if other.measure is quantity.measure]
-    limits = [other.value for other in others if _is_round(ruler, other.value) and other.value != quantity.value]
+    round_ones = [other.value for other in others if _is_round(ruler, other.value)]
+    # What differs by the rounding of a computation alone (a load, and the most that it comes to) is one number.
+    limits = [value for value in round_ones if not isclose(value, quantity.value, rel_tol=ROUNDED)]
     alike = [limit for limit in limits if ruler.round(limit) == ruler.round(quantity.value)]
     return write_beside(quantity, alike[0], units) if alike else write(quantity, units)
 

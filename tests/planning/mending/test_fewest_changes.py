@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import reduce
 from itertools import combinations
+from math import inf
 
 import pytest
 
@@ -13,7 +14,7 @@ from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import CheckName, Verdict
 from loadplan.planning.mending.candidate_changes import candidates
 from loadplan.planning.mending.fewest_changes import mend
-from loadplan.planning.mending.judged_plan import glanced, judged
+from loadplan.planning.mending.judged_plan import JudgedPlan, PlanGlance, judged
 from loadplan.planning.mending.mending_answer import Mending
 from loadplan.planning.mending.plan_change import ChangeKind, PlanChange
 from loadplan.stages import states
@@ -146,7 +147,7 @@ def test_a_glance_is_never_worse_than_every_check(name: str) -> None:
         made = _made(job, (change,))
         if made is not None:
             full = judged(made, 0, Verdict.CAUTION)
-            seen = glanced(made, 0, Verdict.CAUTION)
+            seen = PlanGlance(JudgedPlan(made, Verdict.HOLDS, frozenset(), inf), 0, Verdict.CAUTION).start
             assert seen.troubles <= full.troubles
             assert seen.margin >= full.margin - 1e-9
 

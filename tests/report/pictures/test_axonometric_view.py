@@ -21,7 +21,7 @@ from loadplan.report.pictures import axonometric_view
 from loadplan.report.pictures.axonometric_scene import LONGEST, SpaceScene, solids_of, unit_space, vehicle_space
 from loadplan.report.pictures.axonometric_stands import SolidKind
 from loadplan.report.pictures.axonometric_view import AZIMUTH, ELEVATION, azimuths_round, draw_axonometric
-from loadplan.report.pictures.render import PAGE, plan_files, space_picture
+from loadplan.report.pictures.render import PAGE, drawn_files, picture_tasks, space_picture
 from loadplan.report.pictures.verdict_colours import UNBLAMED, livery
 from loadplan.units import System
 from tests.demo.jobs import names
@@ -248,7 +248,7 @@ def test_a_unit_that_is_free_to_rock_says_so() -> None:
 
 @pytest.mark.slow
 def test_eight_views_go_once_round_and_are_named_by_their_azimuth() -> None:
-    files = plan_files(assessment(), [1], "svg", System.METRIC, azimuths_round(-10))
+    files = drawn_files(assessment(), picture_tasks(assessment(), [1], "svg", System.METRIC, azimuths_round(-10)))
     assert [each.rpartition("-")[2] for each in files if "-space-" in each] == [
         f"{azimuth}.svg" for azimuth in ("350", "035", "080", "125", "170", "215", "260", "305")
     ]

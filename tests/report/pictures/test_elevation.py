@@ -27,7 +27,14 @@ from loadplan.report.pictures.elevation_levels import levels_of, undrawn
 from loadplan.report.pictures.elevation_shapes import Sight, ViewSide, draw_upright
 from loadplan.report.pictures.load_chart import draw_loads, loads_size
 from loadplan.report.pictures.plan_content import unit_scene
-from loadplan.report.pictures.render import PAGE, elevation_picture, loads_picture, plan_files, walk_picture
+from loadplan.report.pictures.render import (
+    PAGE,
+    drawn_files,
+    elevation_picture,
+    loads_picture,
+    picture_tasks,
+    walk_picture,
+)
 from loadplan.report.words.vocabulary import FIRST_LIFT
 from loadplan.units import System
 from tests.checks.small_jobs import judged
@@ -144,7 +151,7 @@ def test_the_walk_goes_where_the_parts_leave_it(told: Assessment) -> None:
 
 
 def test_the_pictures_over_all_steps_come_only_with_all_steps(told: Assessment) -> None:
-    assert not {"loads.svg", "walk.svg"} & set(plan_files(told, [1], "svg", System.METRIC))
+    assert not {"loads.svg", "walk.svg"} & set(drawn_files(told, picture_tasks(told, [1], "svg", System.METRIC)))
 
 
 def test_the_same_pictures_give_the_same_bytes(told: Assessment) -> None:

@@ -15,7 +15,7 @@ from loadplan.report.drawing.graph import Graph
 from loadplan.report.drawing.paper import Paper
 from loadplan.report.drawing.view import Box
 from loadplan.report.pictures.lowering_chart import draw_lowering
-from loadplan.report.pictures.render import LOWERING_PAGE, lowering_picture, plan_files
+from loadplan.report.pictures.render import LOWERING_PAGE, drawn_files, lowering_picture, picture_tasks
 from loadplan.units import System
 from tests.report.painted import painted
 
@@ -92,7 +92,7 @@ def test_a_place_in_the_graph_is_in_proportion() -> None:
 
 
 def test_only_a_step_in_which_something_is_set_down_has_the_picture(set_down: Assessment) -> None:
-    files = plan_files(set_down, [0, 1], "svg", System.METRIC)
+    files = drawn_files(set_down, picture_tasks(set_down, [0, 1], "svg", System.METRIC))
     assert [each for each in files if "lowering" in each] == [
         "step-01-set-down-on-the-stands-still-bolted-lowering.svg"
     ]

@@ -18,7 +18,7 @@ from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.report.drawing.style import EDGE, INK, SHEET, SOFT
 from loadplan.report.pictures.plan_view import draw_plan
-from loadplan.report.pictures.render import PAGE, plan_files, plan_picture
+from loadplan.report.pictures.render import PAGE, drawn_files, picture_tasks, plan_picture
 from loadplan.report.pictures.verdict_colours import livery
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.vocabulary import FIRST_LIFT
@@ -169,7 +169,7 @@ def test_each_verdict_has_its_own_texture_and_colour() -> None:
 
 DIGEST = """
 import hashlib
-from loadplan.report.pictures.render import plan_picture
+from loadplan.report.pictures.render import drawn_files, picture_tasks, plan_picture
 from loadplan.units import System
 from tests.report.builders import assessment
 for kind in ("svg", "png", "pdf"):
@@ -216,7 +216,7 @@ def test_on_anybodys_axes_a_dollar_is_a_dollar() -> None:
 
 
 def test_pictures_are_named_by_number_and_words_of_the_step() -> None:
-    assert list(plan_files(assessment(), [1, 2], "svg", System.METRIC)) == [
+    assert list(drawn_files(assessment(), picture_tasks(assessment(), [1, 2], "svg", System.METRIC))) == [
         "step-02-unbolted-shell-50-mm-up-plan.svg",
         "step-02-unbolted-shell-50-mm-up-side.svg",
         "step-02-unbolted-shell-50-mm-up-front.svg",

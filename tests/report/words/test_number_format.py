@@ -167,6 +167,15 @@ def test_a_share_stays_on_its_side_though_the_finding_counts_in_newtons() -> Non
     assert write_finding(told, System.METRIC) == "76 % of the rating, above the 75 %; the others carry 75 kg and 75 kg"
 
 
+def test_a_load_and_the_same_load_as_its_most_read_alike() -> None:
+    """Two computations of one number differ by their last bits: neither is a limit that the other stays below."""
+    carried, most = Quantity(350 * GRAVITY * (1 - 1e-15), Measure.LOAD), Quantity(350 * GRAVITY, Measure.LOAD)
+    assert carried.value < most.value
+    says = ("carries ", carried, ", at most ", most)
+    told = Finding(CheckName.LIFT, Verdict.STOP, "FL", 350 * GRAVITY, 340 * GRAVITY, Measure.LOAD, says)
+    assert write_finding(told, System.METRIC) == "carries 350 kg, at most 350 kg"
+
+
 def test_in_us_units_a_pull_is_told_once() -> None:
     pull = (Quantity(107.0, Measure.FORCE), " (", Quantity(107.0, Measure.LOAD), ") tips it")
     found = Finding(CheckName.SNAG, Verdict.CAUTION, "mount", 107.0, 200.0, Measure.FORCE, pull)

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext
 
-from loadplan.board.plan_cures import raised_setting
+from loadplan.board.cure_changes import raised_setting
 from loadplan.files import read_job
 from loadplan.report.json_output import to_dict
 from loadplan.units import System
