@@ -24,7 +24,7 @@ from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.stage_figures import group_key
 from loadplan.statics.stage_sequence import StageSolver
 
-Carried: TypeAlias = stage_sequence._Carried
+Carried: TypeAlias = stage_sequence.Carried
 
 Found = TypeVar("Found")
 
