@@ -89,6 +89,11 @@ class Plan:
         return self.draft.text != _text(self._disk, self.path)
 
     @property
+    def kept_in(self) -> Path | None:
+        """The folder where the journal has what is not saved; None where nothing is in it."""
+        return self._journal.path.parent if self._journal.path else None
+
+    @property
     def can_undo(self) -> bool:
         """Whether there is a change to take back."""
         return self._now > 0
@@ -128,10 +133,16 @@ class Plan:
 
         Returns:
             What was done by the change that is taken back or made again, in a sentence; "" where that is not known.
+
+        Raises:
+            InputError: If what is gone to cannot be computed; then nothing is changed.
+            OSError: If it cannot be put down in the journal; then nothing is changed.
         """
         if not 0 <= self._now + by < len(self._drafts):
             return ""
-        self._keep(self._drafts[self._now + by])
+        to = self._drafts[self._now + by]
+        _ = to.assessment
+        self._keep(to)
         self.draft.forget()
         done = self._drafts[max(self._now, self._now + by)].done
         self._now += by
