@@ -135,6 +135,25 @@ def test_two_changes_that_do_not_touch_are_both_taken(page: Page) -> None:
     assert 0.009 in [stage.lowered for stage in job.stages]
 
 
+def test_after_both_were_taken_undo_takes_back_yours_and_never_theirs(page: Page) -> None:
+    page.show(2)
+    page.change("move", stand=1, x=0.3, y=-0.3, snap=0.0)
+    page.show(2)
+    done = page.change("move", stand=0, x=0.3, y=0.3, snap=0.0)["said"]
+    _theirs(page, "lowered     = 8", "lowered     = 9")
+    page.seen = page.post("both").json()
+    both = page.draft.text
+    for stand in (0, 1):
+        page.seen = page.post("undo").json()
+        assert not any("lowered" in each for each in page.post("save").json()["words"]), stand
+        assert page.stand("AB"[stand])["point"] is not None
+    assert (page.seen["unsaved"], page.seen["undo"]) == (False, False)
+    page.seen = page.post("redo").json()
+    page.seen = page.post("redo").json()
+    assert page.seen["said"] == f"Made again: {done}"
+    assert page.draft.text == both
+
+
 def test_what_touches_is_not_taken_together(page: Page) -> None:
     page.show(2)
     page.change("move", stand=0, x=0.3, y=0.3, snap=0.0)
