@@ -62,8 +62,13 @@ export class Stream {
     paintDevices(told.devices);
     if (this.born !== told.born) this.paint(BORN_ANEW);
     else this.paint(told.changed.length ? `${told.changed.join(" and ")} changed on the disk: read again.` : "");
-    const idle = this.desk.line.waiting === 0 && document.body.dataset.pending === undefined;
-    if (!idle || this.born !== told.born) return null;
+    return this.follow(told);
+  }
+
+  /** Do what news asks for; while commands are under way once they are done, unless there is other news by then. */
+  async follow(told) {
+    await this.desk.line.quiet();
+    if (this.heard !== told || this.born !== told.born || document.body.dataset.pending !== undefined) return null;
     if (told.changed.length && !told.own && this.tried !== told.state) return this.readAgain();
     // Revisions only grow: an older one was told before this window's own last change was made.
     if (told.revision > this.desk.screen.revision || this.desk.screen.svg === "") return this.desk.show({ aloud: true });
