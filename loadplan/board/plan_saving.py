@@ -5,9 +5,10 @@ from pathlib import Path
 from starlette.responses import JSONResponse, Response
 
 from loadplan.board.draft import Draft, changed_lines
+from loadplan.board.file_names import job_file
 from loadplan.board.job_differences import Difference, differences
 from loadplan.board.line_merge import merged
-from loadplan.board.open_plans import Open, job_file
+from loadplan.board.open_plans import Open
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_schema import Saving
 from loadplan.board.tried_masses import WhatIf
@@ -40,7 +41,7 @@ def saved(opened: Open, saving: Saving) -> Response:
         plan.save_as(target)
     else:
         plan.save()
-    told = opened.screen(saving.view, f"Saved: {plan.path.name}.")
+    told = opened.changed(saving.view, f"Saved: {plan.path.name}.")
     return JSONResponse({"saved": plan.path.name, "screen": told})
 
 

@@ -118,7 +118,7 @@ class Board:
 
         def change(opened: Open) -> Response:
             done = opened.words(make(opened.plan, changed.change, changed.step))
-            told = opened.undrawn if changed.drawing is Drawing.LATER else opened.screen
+            told = opened.undrawn if changed.drawing is Drawing.LATER else opened.changed
             return JSONResponse(told(changed.view, done))
 
         return await self._as_seen(request, changed, change)
@@ -136,7 +136,7 @@ class Board:
 
         def step(opened: Open) -> Response:
             done, told = opened.plan.step(by), "Taken back" if by < 0 else "Made again"
-            return JSONResponse(opened.screen(window.view, opened.words(f"{told}: {done}" if done else f"{told}.")))
+            return JSONResponse(opened.changed(window.view, opened.words(f"{told}: {done}" if done else f"{told}.")))
 
         return await self._as_seen(request, window, step)
 
@@ -152,7 +152,7 @@ class Board:
         def both(opened: Open) -> Response:
             take_both(opened)
             told = "Both are in the plan now, not saved: look at it, then save."
-            return JSONResponse(opened.screen(window.view, told))
+            return JSONResponse(opened.changed(window.view, told))
 
         return await self._as_seen(request, window, both)
 
@@ -181,7 +181,7 @@ class Board:
 
         def mended(opened: Open) -> Response:
             done = self.mender.make(number, opened.plan)
-            return JSONResponse(opened.screen(window.view, opened.words(done)))
+            return JSONResponse(opened.changed(window.view, opened.words(done)))
 
         return await self._as_seen(request, window, mended)
 
@@ -200,7 +200,7 @@ class Board:
 
         def swapped(opened: Open) -> Response:
             done = self.swapper.make(number, opened.plan)
-            return JSONResponse(opened.screen(window.view, opened.words(done)))
+            return JSONResponse(opened.changed(window.view, opened.words(done)))
 
         return await self._as_seen(request, window, swapped)
 
@@ -210,7 +210,7 @@ class Board:
 
         def reread() -> Response:
             opened.plan.reread()
-            return JSONResponse(opened.screen(window.view, "Read anew. Your changes are kept: undo brings them back."))
+            return JSONResponse(opened.changed(window.view, "Read anew. Your changes are kept: undo brings them back."))
 
         return await worked(opened, reread)
 

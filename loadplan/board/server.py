@@ -39,6 +39,11 @@ NOT_ENCRYPTED = "What passes between them is not encrypted: use it only in a net
 
 ENCRYPTED = "What passes between them is encrypted."
 
+KEPT = """\
+{name} was not saved, and nothing can be written beside it. What you changed is kept in {folder}:
+the next `loadplan board` of this job shows it again.
+"""
+
 TLS_NOTE = """\
 The certificate was made just now, so no browser knows it, and each warns. Let it show the certificate, and go on only
 if its SHA-256 fingerprint is this one:
@@ -161,12 +166,19 @@ def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:
         tell: Tells a line in the terminal.
 
     Raises:
-        OSError: If one cannot be written, once all were tried.
+        OSError: If one can be written nowhere and no journal has it, once all were tried.
     """
 
     def one(plan: Plan) -> None:
-        aside = plan.put_aside()
-        tell(f"{printable(plan.path.name)} was not saved. What you changed is in {printable(str(aside))}.\n")
+        name, kept = printable(plan.path.name), plan.kept_in
+        try:
+            aside = printable(str(plan.put_aside()))
+        except OSError:
+            if kept is None:
+                raise
+            tell(KEPT.format(name=name, folder=printable(str(kept))))
+        else:
+            tell(f"{name} was not saved. What you changed is in {aside}.\n")
 
     # The stack calls each even where one before raised, and raises at its end.
     with ExitStack() as each_of_them:

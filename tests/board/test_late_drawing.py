@@ -8,6 +8,8 @@ import pytest
 from playwright.sync_api import BrowserContext, Route
 from playwright.sync_api import Page as Window
 
+from loadplan.board.worker_process import BROKE_OFF
+from loadplan.errors import Fault, InputError
 from tests.board.chromium import Served, settled
 from tests.board.desk import page_on
 from tests.board.hands import hold, place, scale, text, to_step, watched
@@ -41,6 +43,41 @@ def test_numbers_that_come_by_themselves_draw_nothing_and_are_those_of_the_scree
     assert screen.pop("svg").startswith("<svg")
     assert numbers.pop("said") != ""
     assert numbers == {name: said for name, said in screen.items() if name != "said"}
+
+
+@pytest.mark.parametrize("name", ["change", "undo", "save"])
+def test_where_only_the_drawing_fails_what_was_done_is_not_told_to_have_failed(tmp_path: Path, name: str) -> None:
+    page = page_on(tmp_path)
+    opened = page.desk.plans[0]
+    page.change("remove", stand=4)
+
+    def breaks_off(does: Callable[[*Given], Told], *given: *Given) -> Told:
+        if does.__name__ == "live_picture":
+            raise InputError(Fault("", "", "", BROKE_OFF))
+        return does(*given)
+
+    opened.do = breaks_off
+    more = {"change": {"kind": "remove", "stand": 3}} if name == "change" else {"sure": True} if name == "save" else {}
+    answer = page.post(name, **more)
+    assert answer.status_code == 200, answer.text
+    told = answer.json()["screen"] if name == "save" else answer.json()
+    assert (told["svg"], told["revision"]) == ("", opened.plan.revision)
+    assert told["said"]
+    assert page.client.get("/plan/0/screen").status_code == 422
+
+
+def test_what_cannot_be_judged_again_is_not_gone_back_to(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    page.change("remove", stand=4)
+    plan = page.desk.plans[0].plan
+    before = (plan.draft.text, plan.revision)
+
+    def breaks_off(_does: Callable[[*Given], Told], *_: *Given) -> Told:
+        raise InputError(Fault("", "", "", BROKE_OFF))
+
+    plan._drafts[0]._do = breaks_off
+    assert page.post("undo").status_code == 422
+    assert (plan.draft.text, plan.revision) == before
 
 
 def test_an_unknown_wish_for_the_drawing_changes_nothing(tmp_path: Path) -> None:
@@ -143,8 +180,11 @@ def test_old_news_of_the_plan_asks_for_no_drawing(context: BrowserContext, desk:
         settled(page)
         page.wait_for_function("window.told")
         asked = asked_for(page)
-        for revision, drawings in ((0, 0), (2, 1)):
-            page.evaluate(hear, revision)
-            page.wait_for_timeout(300)
-            settled(page)
-            assert len(asked) == drawings
+        page.evaluate(hear, 0)
+        page.wait_for_timeout(300)
+        settled(page)
+        assert asked == []
+        page.evaluate(hear, 2)
+        page.wait_for_timeout(300)
+        settled(page)
+        assert asked != []

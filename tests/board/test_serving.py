@@ -116,11 +116,30 @@ def test_a_plan_that_cannot_be_put_aside_keeps_no_other_from_it(folder: Path, mo
         return written(plan)
 
     monkeypatch.setattr(Plan, "put_aside", on_a_full_disk)
+    monkeypatch.setattr(Plan, "kept_in", None)  # nor has a journal been written
     told: list[str] = []
     with pytest.raises(OSError, match="No space"):
         put_aside(desk, told.append)
     assert [line.split()[0] for line in told] == ["front-unit.toml", "other.toml"]
     assert (folder / "other-not-saved.toml").read_text("utf-8").endswith("# a note\n")
+
+
+def test_what_cannot_be_put_aside_is_told_to_be_in_the_journal_and_comes_back(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = Desk(folder, None)
+    plan = desk.plans[desk.open(folder / "front-unit.toml")].plan
+    plan.change(plan.draft.text + "# a note\n", WhatIf())
+
+    def on_a_full_disk(_: Plan) -> Path:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Plan, "put_aside", on_a_full_disk)
+    told: list[str] = []
+    put_aside(desk, told.append)
+    assert [f"kept in {folder}" in line and "shows it again" in line for line in told] == [True]
+    plan._journal._leave()  # as a program that ends does
+    assert Plan(folder / "front-unit.toml").draft.text.endswith("# a note\n")
 
 
 @pytest.mark.slow

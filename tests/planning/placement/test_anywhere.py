@@ -29,8 +29,11 @@ from loadplan.report.text.placement_page import placement_dict, placement_page
 from loadplan.stages import states
 from loadplan.units import System
 from tests.planning.jobs import STAND, scattered, with_stand
+from tests.planning.kept_text import assert_kept
+from tests.planning.written import record
 
 DEMO = Path(__file__).parents[3] / "demo"
+KEPT = Path(__file__).parent / "kept"
 SQUARE = ((-0.5, -0.4), (0.5, -0.4), (0.5, 0.4), (-0.5, 0.4))
 STOPPED_AT = 6
 CORNER = ((0.2, 0.1), (0.5, 0.1), (0.5, 0.4), (0.2, 0.4))
@@ -240,6 +243,7 @@ def test_out_of_its_budget_the_search_says_that_something_better_may_exist(monke
     assert found.ended is SearchEnd.BUDGET
     assert found.answer is not None
     assert not found.proven
+    assert_kept(KEPT / "layout-anywhere.txt", f"told {len(looked)} times\n{record(found)}")
     page = " ".join(placement_page(job, found, System.METRIC).split())
     assert "stopped at its budget: the plan below is what was found so far" in page
     assert "does not say that nothing better exists" in page
