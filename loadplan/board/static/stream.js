@@ -69,7 +69,13 @@ export class Stream {
     paintDevices(told.devices);
     if (this.born !== told.born) return this.paint(BORN_ANEW);
     this.say();
-    if (this.desk.line.waiting > 0 || document.body.dataset.pending !== undefined) return null;
+    return this.follow(told);
+  }
+
+  /** Do what news asks for; while commands are under way once they are done, unless there is other news by then. */
+  async follow(told) {
+    await this.desk.line.quiet();
+    if (this.heard !== told || document.body.dataset.pending !== undefined) return null;
     if (told.changed.length && !told.own && this.tried !== told.state) return this.readAgain();
     // Revisions only grow: an older one was told before this window's own last change was made.
     const behind = told.revision > this.desk.screen.revision && this.behind !== told.revision;
