@@ -151,6 +151,24 @@ def test_the_register_says_that_a_record_was_edited(run: Run, job: Path) -> None
     assert said in printed(job.with_name("register.pdf"))
 
 
+def test_a_record_without_its_end_is_told_everywhere(run: Run, job: Path) -> None:
+    pdf = job.with_name("whole.pdf")
+    run("sheet", job, "--record", "-o", pdf)
+    assert "9 entries; the sum of the last is " in printed(pdf)
+    pieces = record_path(job).read_text("utf-8").split("\n[[done]]\n")
+    record_path(job).write_text("\n[[done]]\n".join(pieces[:-3]), "utf-8")
+    said = "3 entries that were kept at the end of this record are not there any more"
+    assert said in " ".join(run("check", job).out.split())
+    run("sheet", job, "--record", "-o", job.with_name("cut.pdf"))
+    assert said in printed(job.with_name("cut.pdf"))
+    shop = job.with_name("shop.toml")
+    assert "3 entries at the end of its record are missing" in " ".join(run("shop", shop, job).out.split())
+    record_path(job).unlink()
+    assert "Its record was last written to 2026-11-20" in " ".join(run("shop", shop, job).out.split())
+    code, _, err = run("sheet", job, "--record", "-o", job.with_name("gone.pdf"))
+    assert (code, "9 entries were kept in it" in err) == (2, True)
+
+
 def test_a_spoilt_record_does_not_hide_the_verdict(run: Run, job: Path) -> None:
     whole = run("check", job)
     text = record_path(job).read_text("utf-8")

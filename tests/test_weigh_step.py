@@ -15,6 +15,7 @@ from loadplan.limits import GRAVITY
 from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
 from loadplan.report.sheet.sheet_number import sheet_number
 from tests.checks.small_jobs import Raw, unit_job
+from tests.planning.test_learnt_bodies import three_parts
 from tests.reference.random_jobs import write_job
 
 Run = Callable[..., tuple[int, str, str]]
@@ -88,6 +89,54 @@ def test_it_is_written_as_weighed_and_the_rest_stays(run: Run, tmp_path: Path) -
     assert part.at[2] == pytest.approx(0.5)
     assert part.at_pm[2] == pytest.approx(0.06)
     assert part.basis.words == "weighed"
+
+
+def many_parts(folder: Path, *loads: float, off: float = 200) -> Path:
+    """A unit of three parts, each known to a tenth and 200 mm, with a scale under each of its three stands."""
+    raw = three_parts(off)
+    raw["stage"][0]["readings"] = [
+        {"support": name, "load": load, "pm": 2} for name, load in zip("ABC", loads, strict=True)
+    ]
+    return write_job(raw, folder)
+
+
+def test_what_scales_tell_of_the_whole_is_written_with_its_centre(run: Run, tmp_path: Path) -> None:
+    """Part by part it may tip; three scales tell where all three together are: 357 kg, 0.4 (180 − 177) / 357 = 3 mm."""
+    path = many_parts(tmp_path, 93, 87, 177)
+    assert run("check", path)[0] == 1
+    code, out, _ = run("weigh", path, "--stage", "1", "--write", path)
+    assert code == 0
+    assert "written as weighed whole" in " ".join(out.split())
+    (unit,) = loadplan.read_job(path).vehicle.bodies
+    assert unit.weighed is not None
+    assert unit.weighed.mass == pytest.approx(357, abs=0.1)
+    assert unit.weighed.cg[0] == pytest.approx(0.4 * 3 / 357, abs=2e-3)
+    assert unit.weighed.cg_pm[0] < 0.01
+    # No load tells the height: the file's, with the file's plus or minus.
+    assert unit.weighed.cg[2] == pytest.approx((200 * 0.5 + 60 * 0.7 + 90 * 0.45) / 350, abs=2e-3)
+    assert unit.weighed.cg_pm[2] > 0.19
+    assert unit.basis.words == "weighed"
+    assert run("check", path)[0] == code, "check says what weigh said"
+
+
+def test_a_centre_that_no_reading_shows_stays_as_it_is_written(run: Run, tmp_path: Path) -> None:
+    path = many_parts(tmp_path, 93, 87, 177, off=30)
+    before = loadplan.read_job(path).vehicle.parts
+    run("weigh", path, "--stage", "1", "--write", path)
+    after = loadplan.read_job(path).vehicle.parts
+    changed = [each.name for each, was in zip(after, before, strict=True) if each.mass != was.mass]
+    assert changed
+    assert [(each.at, each.at_pm) for each in after] == [(each.at, each.at_pm) for each in before]
+    assert path.read_text("utf-8").count("at_pm") == 3
+
+
+def test_a_known_part_does_not_become_weighed_by_its_centre(run: Run, tmp_path: Path) -> None:
+    """Given as 400 ± 1 kg by a data sheet, read as that: its centre is known better, its mass is not."""
+    path = job(tmp_path, 100, 100, 200, mass_pm=1, known="data sheet")
+    run("weigh", path, "--stage", "1", "--write", path)
+    (part,) = loadplan.read_job(path).vehicle.parts
+    assert part.at_pm[0] < 0.06
+    assert (part.mass, part.mass_pm, part.basis.words) == (400, 1, "data sheet")
 
 
 def test_contradicting_readings_write_nothing_and_are_named(run: Run, tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from loadplan.board.bay_scales import ReadingPlace, Scale, reading_places
 from loadplan.board.bay_step import BayStep
+from loadplan.board.bay_ties import placed_entry
 from loadplan.board.refusals import RefusedError
 from loadplan.board.stand_changes import quantity
 from loadplan.errors import printable
@@ -47,6 +48,8 @@ def entries_of(
     if not who and form.get("what") != "moved":
         raise RefusedError("Not kept: write down who works here first.")
     now = datetime.now(UTC).astimezone().replace(microsecond=0)
+    if form.get("what") == "who":
+        return []
     make = _Maker(step, now, who)
     made = [make.photographed(photograph)] if photograph else _made(make, form)
     return [*_before(make), *made] if made else []
@@ -69,8 +72,6 @@ def _made(make: "_Maker", form: dict[str, str]) -> list[RecordEntry]:
         RefusedError: If it may not be done now, or is not understood.
     """
     match form.get("what", ""):
-        case "who":
-            return []
         case "tick" | "untick" as what:
             return [_ticked(make, form.get("line", ""), taken_back=what == "untick")]
         case "all":
@@ -79,6 +80,9 @@ def _made(make: "_Maker", form: dict[str, str]) -> list[RecordEntry]:
             return [_read(make, form)]
         case "note" | "forgotten" | "moved" as what:
             return [_written(make, WRITTEN[what], form.get("words", ""))]
+        case "place":
+            words, place = placed_entry(make.of, form)
+            return [replace(make.entry(Deed.PLACED, words), place=place)]
         case "done":
             return _finished(make)
         case _:

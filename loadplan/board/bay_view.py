@@ -18,6 +18,7 @@ from loadplan.board.bay_entries import entries_of
 from loadplan.board.bay_photographs import choices, hang, looked_into
 from loadplan.board.bay_scales import place_lines
 from loadplan.board.bay_step import MOVED, BayStep, bay_step
+from loadplan.board.bay_ties import list_forgotten, tie_lines, to_list
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
 from loadplan.board.refusals import RefusedError, not_written
@@ -33,7 +34,7 @@ from loadplan.model.work_record import RecordEntry
 from loadplan.planning.record_readings import read_before_moved
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
-from loadplan.report.words.record_words import entry_words, moment, record_doubts
+from loadplan.report.words.record_words import entry_words, length_words, moment, record_doubts
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
 
 WHO = "loadplan-who"
@@ -81,7 +82,9 @@ class Bay:
                 return await worked(opened, lambda: self._refused(opened, request, form, fault))
 
         def does(step: BayStep, who: str) -> None:
-            if entries := entries_of(step, form, who, photograph):
+            if form.get("what") == "list":
+                list_forgotten(step, who)
+            elif entries := entries_of(step, form, who, photograph):
                 add_to_record(opened.plan.path, *entries)
 
         return await worked(opened, lambda: self._kept(opened, request, form, does))
@@ -175,7 +178,11 @@ class Bay:
             log=[_told(each, step.reader) for each in step.record.entries if each.step in {step.name, ""}][-8:],
             who=_known(request),
             photographs=choices(step),
+            forgotten=tie_lines(step),
+            to_list=to_list(step),
+            bodies=assessment.job.bodies,
             number=step.number,
+            length=length_words(step.record),
             fault=fault,
             cautions=ONE_LINE,
         )

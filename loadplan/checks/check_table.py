@@ -162,6 +162,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.LAID_ON,
         look=laid_on.check,
+        with_parts_on=True,
         way_out="Points further out, or one more stand under the end that overhangs, hold more.",
         of_bodies=True,
     ),
@@ -181,6 +182,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.IDLE_SUPPORT,
         look=idle_support.check,
+        with_parts_on=True,
         mended_by_heights=True,
         follows_finger=True,
         of_a_stand=True,
@@ -195,7 +197,7 @@ CHECKS: tuple[Check, ...] = (
         with_parts_on=True,
         way_out="One more stand near the mount, or one that may carry more, would do.",
     ),
-    Check(name=CheckName.SNAG, look=snag.check),
+    Check(name=CheckName.SNAG, look=snag.check, with_parts_on=True),
     Check(
         name=CheckName.LEVEL,
         look=level.check,

@@ -5,7 +5,7 @@ from math import atan2, floor
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
-from loadplan.checks.phrases import eighth, force, share
+from loadplan.checks.phrases import eighth, force, names, share
 from loadplan.checks.push import first_to_go, oil_on_it, where_it_slides
 from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PullAnswer
@@ -50,8 +50,13 @@ def _finding(case: Case, pull: PullAnswer) -> Finding:
         measure=Measure.SHARE,
         says=_says(case, pull, verdict),
         cures=_less(pull) if verdict is not Verdict.HOLDS else (),
-        cure=_further_out(case, pull) if verdict is not Verdict.HOLDS and pull.first == "tips" else None,
+        cure=_further_out(case, pull) if verdict is not Verdict.HOLDS and _tips_at_the_end(pull) else None,
     )
+
+
+def _tips_at_the_end(pull: PullAnswer) -> bool:
+    """Return whether it tips with all parts off: stands are moved in the state at the stage's end."""
+    return pull.first == "tips" and not pull.still_on
 
 
 def _less(pull: PullAnswer) -> tuple[LessPull, ...]:
@@ -89,7 +94,8 @@ def _is_less(factor: float | None) -> bool:
 
 def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
     """Return what a pull does first, and what would help where there is little to spare."""
-    named: Sentence = (f"The pull on the {pull.body}, ", *force(pull.force), f" {_way(pull.towards)}, ")
+    still = f"With {names(pull.still_on)} still on, of what comes off in any order, the" if pull.still_on else "The"
+    named: Sentence = (f"{still} pull on the {pull.body}, ", *force(pull.force), f" {_way(pull.towards)}, ")
     if pull.factor is None:
         return (*named, "moves nothing however hard it is.")
     goes = f" of it: then {first_to_go(case, pull.first, pull.about)}"

@@ -5,9 +5,7 @@ from loadplan.checks.phrases import length, load
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.disturbance import Snag
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
-
-LEAST_PULL = 200.0
-"""Upward pull [N] that a hose or strap left on may give unseen; common practice, no source."""
+from loadplan.statics.snag_pull import LITTLE
 
 FIRST_LIFT = 0.05
 """How far a vehicle is raised before all is looked at once more [m]; common practice, no source."""
@@ -37,7 +35,7 @@ def _finding(group: GroupAnswer, snag: Snag) -> Finding:
         verdict=_verdict(group, snag),
         subject=snag.joint,
         value=snag.pull,
-        limit=LEAST_PULL,
+        limit=LITTLE,
         measure=Measure.LOAD,
         says=_says(snag),
     )
@@ -46,7 +44,7 @@ def _finding(group: GroupAnswer, snag: Snag) -> Finding:
 def _verdict(group: GroupAnswer, snag: Snag) -> Verdict:
     if snag.pull is None:
         return Verdict.HOLDS
-    if snag.pull < LEAST_PULL:
+    if snag.pull < LITTLE:
         return Verdict.CAUTION
     least = min((each for each in group.snags if each.pull is not None), key=lambda each: each.pull or 0.0)
     return Verdict.NOTE if snag is least else Verdict.HOLDS
@@ -57,7 +55,7 @@ def _says(snag: Snag) -> Sentence:
     if snag.pull is None:
         return (f"No upward pull at {snag.joint} tips the {snag.body}.",)
     pulls: Sentence = (f"A hose left on at {snag.joint} tips the {snag.body} when it pulls up with ", load(snag.pull))
-    if snag.pull < LEAST_PULL:
+    if snag.pull < LITTLE:
         return (
             *pulls,
             ", which is little. Before raising: look at all that crosses there, and again ",

@@ -171,15 +171,16 @@ def draw(
 
 
 def _begun_by_another(path: Path, job: "Job") -> str:
-    """Return that work began by another plan than this one, "" where it did not; a record that is spoilt is told."""
+    """Return that work began by another plan, or that its record is spoilt or lacks its end; "" where all is well."""
     # Most jobs have no record.
     from loadplan.files.work_record_file import read_record  # noqa: PLC0415
     from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
     from loadplan.report.words.columns import WIDTH, wrap  # noqa: PLC0415
-    from loadplan.report.words.record_words import changed_words  # noqa: PLC0415
+    from loadplan.report.words.record_words import changed_words, missing_words  # noqa: PLC0415
 
     try:
-        told = changed_words(read_record(path), sheet_number(job))
+        done = read_record(path)
+        told = " ".join(filter(None, (changed_words(done, sheet_number(job)), missing_words(done))))
     except InputError as error:
         told = f"The record of this job cannot be read. {error}"
     return "\n" + "\n".join(wrap(told, WIDTH)) + "\n" if told else ""

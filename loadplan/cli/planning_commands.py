@@ -215,7 +215,7 @@ def _write_learnt(path: Path, as_read: bytes, found: "WeightLearning") -> None:
     """
     # As above: what `--help` does not wait for.
     from loadplan.files.write_weighed import vehicle_to_write, with_learnt  # noqa: PLC0415
-    from loadplan.planning.weight_learning import counts_as_weighed  # noqa: PLC0415
+    from loadplan.planning.weight_learning import counts_as_weighed, learnt_wholes  # noqa: PLC0415
 
     job = found.before
     if vehicle_to_write(path, ()) != job.vehicle:
@@ -225,13 +225,16 @@ def _write_learnt(path: Path, as_read: bytes, found: "WeightLearning") -> None:
         told = ", ".join(found.update.suspects)
         message = f"the readings contradict the plan ({told} fits worst): read again. Nothing was written"
         raise InputError(Fault(job.source, f'stage "{found.stage}"', "readings", message))
-    parts = found.careful
-    if not parts:
+    parts, wholes = found.careful, learnt_wholes(found)
+    if not parts and not wholes:
         sys.stderr.write("Nothing is written: the readings tell of no part more than the file does.\n")
         return
     refuse_changed(path, as_read)
-    weighed = tuple(each.part for each in parts if counts_as_weighed(each))
-    content = with_learnt(path, parts, weighed)
+    before = {each.name: each.mass_pm for each in job.vehicle.parts}
+    weighed = tuple(
+        each.part for each in parts if each.part and counts_as_weighed(each) and each.mass.pm < before[each.part]
+    )
+    content = with_learnt(path, (*parts, *wholes), job.vehicle, weighed)
     write_back(writer(Path(job.source), force=False), path, content, path)
 
 

@@ -61,7 +61,8 @@ def sheet(
 
     assessment, done = assess(read_job(job)), read_record(job)
     if record and not done.entries:
-        raise InputError(Fault(str(record_path(job)), "", "", NO_RECORD))
+        gone = f"is not there any more, or empty: {done.missing} entries were kept in it" if done.missing else NO_RECORD
+        raise InputError(Fault(str(record_path(job)), "", "", gone))
     size, shown = PaperSize(paper.value), units or units_of(assessment.job)
     behind = SheetProof.PRINTED if proof else SheetProof.LEFT_OUT
     extras = SheetExtras(behind, changed_words(done, sheet_number(assessment.job)))

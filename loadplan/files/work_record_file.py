@@ -3,7 +3,9 @@
 Each entry is one table `[[done]]`, written behind the others in one go and sent to the disk before anybody is told that
 it is kept. Its last key is a sum over the entry and the sum before it. So after a kill, or a power cut, all entries are
 whole but perhaps the last, which then lacks its sum and is left out: nobody was told that it was kept. Where another
-entry does not fit its sum somebody has edited the file, and whoever reads it is told so.
+entry does not fit its sum somebody has edited the file, and whoever reads it is told so. That entries were taken away
+whole from its end shows by what is written beside it (`record_length.py`); once somebody goes on with such a record, an
+entry says so.
 """
 
 import os
@@ -19,10 +21,13 @@ import tomlkit
 from loadplan.errors import Fault, InputError, printable
 from loadplan.files.append_only import append_whole, flush_names_surely, lock_alone, must_be_there
 from loadplan.files.file_head import read_head
+from loadplan.files.record_length import RecordLength, note_length, read_length
 from loadplan.files.rules import Choice, DateAndTime, Words
 from loadplan.files.shape import Shape, read_rows
 from loadplan.files.toml_source import LARGEST, open_source, text_of
-from loadplan.files.values import Force, Name, Text, UpTo, YesNo
+from loadplan.files.values import Force, Length, Name, Text, UpTo, YesNo
+from loadplan.files.vehicle_shape import TieAs
+from loadplan.model.forgotten_tie import TiePlace
 from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
 
 RECORD_SCHEMA = "loadplan-record-1"
@@ -66,6 +71,11 @@ class DoneTable(Shape):
     most: Force | None = None
     lowered: UpTo | None = None
     picture: Name | None = None
+    body: Name | None = None
+    front: Length | None = None
+    left: Length | None = None
+    up: Length | None = None
+    tie: TieAs | None = None
     sum: Name | None = None
 
 
@@ -79,15 +89,30 @@ class _Chain:
 
     Attributes:
         whole: Its text without a last entry that is not whole.
-        last: Sum of the last whole entry.
+        sums: Sum of each whole entry.
         edited: Whether an entry before does not fit its sum.
         tail: What stands there of a last entry that is not whole, "" where all are.
     """
 
     whole: str
-    last: str
+    sums: tuple[str, ...]
     edited: bool
     tail: str
+
+    @property
+    def last(self) -> str:
+        """Sum of the last whole entry, "" before the first."""
+        return self.sums[-1] if self.sums else ""
+
+    def lacks(self, length: RecordLength | None) -> int:
+        """Return how many entries are missing of those that it had once."""
+        return max(length.entries - len(self.sums), 0) if length else 0
+
+    def is_other(self, length: RecordLength | None) -> bool:
+        """Return whether it is another one than it was, as far as it was written down how long that was."""
+        return (
+            length is not None and 0 < length.entries <= len(self.sums) and self.sums[length.entries - 1] != length.sum
+        )
 
 
 def record_path(job: Path) -> Path:
@@ -119,17 +144,24 @@ def read_record(job: Path) -> WorkRecord:
         InputError: If the record cannot be read, with every fault found.
     """
     path = record_path(job)
-    if not os.path.lexists(path):
-        return WorkRecord()
-    chain = _chain(text_of(path))
+    # Before the record: another program may add to both meanwhile, to the record first.
+    length = read_length(path)
+    chain = _chain(text_of(path) if os.path.lexists(path) else "")
+    told = WorkRecord(
+        edited=chain.edited or chain.is_other(length),
+        cut_short=bool(chain.tail),
+        missing=chain.lacks(length),
+        kept_last=length.at if length else None,
+        last_sum=chain.last,
+    )
     if not chain.whole.strip():
-        return WorkRecord(cut_short=bool(chain.tail))
+        return told
     source = open_source(path, RECORD_SCHEMA, chain.whole)
     read_head(source, RecordHead, ("done",))
     rows = read_rows(source, "done", DoneTable, MOST_ENTRIES)
     if source.faults:
         raise InputError(*source.faults)
-    return WorkRecord(tuple(map(_entry, rows.tables)), chain.edited, bool(chain.tail))
+    return replace(told, entries=tuple(map(_entry, rows.tables)))
 
 
 def add_to_record(job: Path, *entries: RecordEntry) -> None:
@@ -158,7 +190,9 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
             told = f"has {known} entries: {MOST_ENTRIES} are the most. Rename it, and a new one is begun"
             raise InputError(Fault(str(path), "", "done", told))
         kept = len(chain.whole.encode())
-        added = _added(chain, entries)
+        if lacking := chain.lacks(read_length(path)):
+            entries = (_short(entries[0], lacking), *entries)
+        added, last = _added(chain, entries)
         if kept + len(added) > LARGEST:
             # What is larger is read by nobody: it would take what was kept before with it.
             raise InputError(Fault(str(path), "", "done", "is full. Rename it, and a new one is begun"))
@@ -167,6 +201,7 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
         append_whole(file, added, kept)
         # What was taken away meanwhile is read by nobody: then nothing is kept.
         must_be_there(file, path)
+        note_length(path, RecordLength(len(chain.sums) + len(entries), last, entries[-1].at))
     finally:
         os.close(file)
     if new:
@@ -177,8 +212,14 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
             raise
 
 
-def _added(chain: _Chain, entries: Sequence[RecordEntry]) -> bytes:
-    """Return what goes behind the whole entries of a record."""
+def _short(beside: RecordEntry, lacking: int) -> RecordEntry:
+    """Return that entries are missing, so that it shows for good that the record once went on."""
+    words = f"{lacking}, which were kept and are not there any more"
+    return RecordEntry(beside.at, "", beside.sheet, "", Deed.SHORT, words)
+
+
+def _added(chain: _Chain, entries: Sequence[RecordEntry]) -> tuple[bytes, str]:
+    """Return what goes behind the whole entries of a record, and the sum of the last."""
     added, last = ("" if chain.whole else HEAD), chain.last
     if chain.tail:
         # Nobody was told that this piece of an entry is kept, and no entry could follow it: it stays as a remark.
@@ -188,7 +229,7 @@ def _added(chain: _Chain, entries: Sequence[RecordEntry]) -> bytes:
         written = _written(entry)
         last = _sum(last, written)
         added += f'{written}{SUM}"{last}"\n'
-    return added.encode()
+    return added.encode(), last
 
 
 def _contents(file: int) -> str:
@@ -211,17 +252,18 @@ def _chain(text: str) -> _Chain:
             return replace(_chain(text[:-length]), tail=BEGINS[:length])
     head, *pieces = text.split(BEGINS)
     if not pieces and HEAD.startswith(text):
-        return _Chain("", "", edited=False, tail=text)
-    whole, last, edited = head, "", False
+        return _Chain("", (), edited=False, tail=text)
+    whole, sums, edited = head, list[str](), False
     for place, piece in enumerate(pieces):
         body, found, told = (BEGINS + piece).rpartition(SUM)
         line, _, comments = told.partition("\n")
         if place == len(pieces) - 1 and not (found and told.endswith("\n")):
-            return _Chain(whole, last, edited, tail=BEGINS + piece)
-        should = _sum(last, body)
+            return _Chain(whole, tuple(sums), edited, tail=BEGINS + piece)
+        should = _sum(sums[-1] if sums else "", body)
         edited |= line != f'"{should}"' or any(not each.startswith("#") for each in comments.splitlines())
-        whole, last = whole + BEGINS + piece, line.strip('"') if found else should
-    return _Chain(whole, last, edited, tail="")
+        whole += BEGINS + piece
+        sums.append(line.strip('"') if found else should)
+    return _Chain(whole, tuple(sums), edited, tail="")
 
 
 def _sum(last: str, written: str) -> str:
@@ -239,6 +281,10 @@ def _written(entry: RecordEntry) -> str:
         rows |= {} if found.turns is None else {"turns": found.turns}
         rows |= {} if found.lowered is None else {"lowered": f"{1000 * found.lowered:.3f} mm"}
     rows |= {"picture": _text(entry.picture)}
+    if (place := entry.place) is not None:
+        lengths = {"front": place.at[0], "left": place.at[1], "up": place.up}
+        rows |= {"body": _text(place.body), "tie": place.what.value}
+        rows |= {key: f"{1000 * length:.1f} mm" for key, length in lengths.items() if length is not None}
     table = tomlkit.table()
     for key, value in rows.items():
         if value != "":
@@ -255,5 +301,9 @@ def _entry(table: DoneTable) -> RecordEntry:
     found = None
     if table.support:
         found = FoundAtStand(table.support, table.load, table.turns, table.planned, table.most, table.lowered)
+    place = None
+    if table.body and table.tie and table.front is not None and table.left is not None:
+        place = TiePlace(table.body, (table.front, table.left), table.up, table.tie)
     words, picture = table.words or "", table.picture or ""
-    return RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, words, found, picture)
+    made = RecordEntry(table.at, table.who or "", table.sheet, table.step or "", table.what, words, found, picture)
+    return replace(made, place=place)

@@ -16,7 +16,7 @@ from loadplan.files.toml_source import Source, open_source
 from loadplan.files.vehicle_shape import VEHICLE_SCHEMA
 from loadplan.model.learnt_weights import PartUpdate
 from loadplan.model.readings import MeasuredAmount, Weighing
-from loadplan.model.vehicle import Basis, Vehicle, Weighed
+from loadplan.model.vehicle import Basis, Part, Vehicle, Weighed
 from loadplan.units import Kind, System, from_si
 
 STEPS = {System.METRIC: (0.01, 0.1), System.US: (0.01, 0.01)}
@@ -82,12 +82,13 @@ def with_weighed(path: Path, shares: Sequence[tuple[str, Weighed]]) -> bytes:
     return edited(path, changes)
 
 
-def with_learnt(path: Path, parts: Sequence[PartUpdate], weighed: Sequence[str]) -> bytes:
+def with_learnt(path: Path, parts: Sequence[PartUpdate], vehicle: Vehicle, weighed: Sequence[str]) -> bytes:
     """Make the new contents of a vehicle's file, with parts as a job's readings have them; nothing is written.
 
     Args:
         path: A vehicle file, or a job file that holds its vehicle's tables.
         parts: What was learnt of parts, and of bodies weighed whole.
+        vehicle: The vehicle as the file has it: what readings did not show stays as it is written.
         weighed: Names of the parts that count as weighed from now on.
 
     Returns:
@@ -98,6 +99,7 @@ def with_learnt(path: Path, parts: Sequence[PartUpdate], weighed: Sequence[str])
     """
     source = _sound(path)
     names = [str(each["name"]).strip() for each in source.raw.get("part", [])]
+    known = {each.name: each for each in vehicle.parts}
     changes: list[Change] = []
     for each in parts:
         x, y, z = each.cg
@@ -106,10 +108,22 @@ def with_learnt(path: Path, parts: Sequence[PartUpdate], weighed: Sequence[str])
             changes.append(Change("body", _row(source, each.body), "weighed", _weighed(learnt, source.system)))
             continue
         row = names.index(each.part)
-        changes += [Change("part", row, key, value) for key, value in _learnt(learnt, source.system).items()]
+        keys = _shown_keys(learnt, known[each.part], becomes_weighed=each.part in weighed)
+        told = _learnt(learnt, source.system)
+        changes += [Change("part", row, key, told[key]) for key in told if key in keys]
         if each.part in weighed:
             changes.append(Change("part", row, "known", toml_text(Basis.WEIGHED.words)))
     return edited(path, changes)
+
+
+def _shown_keys(learnt: Weighed, before: Part, *, becomes_weighed: bool) -> frozenset[str]:
+    """Return which keys readings show: never a centre that they do not.
+
+    What a part that becomes weighed may be off is written out: left out it would be taken for less.
+    """
+    keys = {"mass", "mass_pm"} if (learnt.mass, learnt.mass_pm) != (before.mass, before.mass_pm) else set[str]()
+    keys |= {"at", "at_pm"} if (learnt.cg[:2], learnt.cg_pm[:2]) != (before.at[:2], before.at_pm[:2]) else set()
+    return frozenset(keys | ({"mass_pm", "at_pm"} if becomes_weighed else set()))
 
 
 def _learnt(learnt: Weighed, system: System) -> dict[str, str]:

@@ -113,6 +113,7 @@ class PullAnswer:
         about: Supports that it turns about when it tips, that slip when it slides, that go over for "stand".
         oiled: The factor where every saddle of which no friction is said is oiled steel; the same as `factor` where
             each is said.
+        still_on: Parts that the stage takes off in any order, and that are still on where it is stood least.
     """
 
     body: str
@@ -122,3 +123,4 @@ class PullAnswer:
     first: str
     about: tuple[str, ...]
     oiled: float | None
+    still_on: tuple[str, ...] = ()

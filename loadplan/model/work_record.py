@@ -1,8 +1,10 @@
 """The record of a job: what was begun, ticked, read, noted and moved at the bay, in the order in which it was."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from enum import Enum
+
+from loadplan.model.forgotten_tie import TiePlace
 
 
 class Deed(Enum):
@@ -14,11 +16,14 @@ class Deed(Enum):
     READ = "read"
     NOTED = "noted"
     FORGOTTEN = "was still on"
+    PLACED = "place of what was still on"
+    LISTED = "listed in the vehicle's file"
     PHOTOGRAPHED = "photographed"
     MOVED = "something moved"
     STEP_DONE = "step done"
     PLAN_CHANGED = "plan changed"
     FINISHED = "finished"
+    SHORT = "entries missing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +60,7 @@ class RecordEntry:
         words: The box that was ticked, the note, or the photograph's file; "" where the deed says it all.
         found: What was read at a stand, None but for a reading.
         picture: Sum over a photograph's content, by which it is known again; "" but for a photograph.
+        place: Where something is that was still on, None but where that is said.
     """
 
     at: datetime
@@ -65,6 +71,7 @@ class RecordEntry:
     words: str = ""
     found: FoundAtStand | None = None
     picture: str = ""
+    place: TiePlace | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +85,7 @@ class JobStanding:
         finished: Whether the job is.
         moved: Whether something moved that the plan did not say, and no step was done since.
         edited: Whether somebody changed the record by hand.
+        missing: How many entries at the record's end are not there any more.
     """
 
     step: str
@@ -86,6 +94,7 @@ class JobStanding:
     finished: bool
     moved: bool = False
     edited: bool = False
+    missing: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,11 +105,17 @@ class WorkRecord:
         entries: In the order in which they were made.
         edited: Whether somebody changed the file by hand since.
         cut_short: Whether a last entry was left out because only a part of it had reached the disk.
+        missing: How many entries at its end were kept once and are not there any more.
+        kept_last: When the last one was made that was kept once; None where nobody knows.
+        last_sum: Sum of the last entry, by which a later copy can be held against a printed one.
     """
 
     entries: tuple[RecordEntry, ...] = ()
     edited: bool = False
     cut_short: bool = False
+    missing: int = 0
+    kept_last: datetime | None = field(default=None, compare=False)
+    last_sum: str = field(default="", compare=False)
 
     @property
     def began(self) -> RecordEntry | None:
@@ -111,7 +126,9 @@ class WorkRecord:
     def standing(self) -> JobStanding | None:
         """Where the job stands; None where nothing was done yet."""
         if not self.entries:
-            return None
+            if not self.missing or self.kept_last is None:
+                return None
+            return JobStanding("", done=False, since=self.kept_last, finished=False, missing=self.missing)
         # A note or a reading may be of any step: where the job stands is told by what is ticked and done.
         at_work = [each for each in self.entries if each.deed in {Deed.TICKED, Deed.TAKEN_BACK, Deed.STEP_DONE}]
         step = at_work[-1].step if at_work else ""
@@ -122,7 +139,12 @@ class WorkRecord:
         told = [each.deed for each in self.entries if each.deed in {Deed.MOVED, Deed.STEP_DONE}]
         moved = told[-1:] == [Deed.MOVED]
         since = (finished or done or run[0]).at
-        return JobStanding(step, done is not None, since, finished is not None, moved, self.edited)
+        return JobStanding(step, done is not None, since, finished is not None, moved, self.edited, self.missing)
+
+    @property
+    def is_finished(self) -> bool:
+        """Whether the job was said to be finished."""
+        return any(each.deed is Deed.FINISHED for each in self.entries)
 
     def ticked(self, step: str) -> frozenset[str]:
         """Name the boxes of a step that are ticked now.

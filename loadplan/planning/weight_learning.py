@@ -10,7 +10,7 @@ from loadplan.model.answer import Statics
 from loadplan.model.job import Job, StageReading, State
 from loadplan.model.learnt_weights import PartUpdate, StiffnessUpdate, WeightUpdate
 from loadplan.model.readings import Estimate
-from loadplan.model.vehicle import Basis, Body, Part, Vehicle
+from loadplan.model.vehicle import Basis, Body, Part, Vehicle, Weighed
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.planning.learnt_bodies import with_learnt_bodies
 from loadplan.stages import states
@@ -56,6 +56,8 @@ class WeightLearning:
             the verdict is milder; as its files have it where the readings contradict the plan.
         beyond: Whether no figures inside the plus or minus of file and scales fit what was read, though chance may
             leave as much over.
+        wholes: Job in which bodies are weighed whole as far as the readings tell more of them than of their parts; None
+            where they do not, or contradict the plan.
     """
 
     stage: str
@@ -64,6 +66,7 @@ class WeightLearning:
     careful: tuple[PartUpdate, ...]
     assessment: Assessment
     beyond: bool = False
+    wholes: Job | None = None
 
     @property
     def verdict(self) -> Verdict:
@@ -123,9 +126,63 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
     careful = _careful(update, response, limits) if found.consistent else ()
     by_parts = with_weights(job, careful)
     assessment = assess(by_parts)
-    if found.consistent and assessment.verdict > Verdict.NOTE:
-        assessment = _milder(assessment, with_learnt_bodies(by_parts, response, read, found, _spanned))
-    return WeightLearning(state.name, update, job, careful, assessment, beyond=found.consistent and limits is None)
+    wholes = with_learnt_bodies(by_parts, response, read, found, _spanned) if found.consistent else None
+    if assessment.verdict > Verdict.NOTE:
+        assessment = _milder(assessment, wholes)
+    beyond = found.consistent and limits is None
+    return WeightLearning(state.name, update, job, careful, assessment, beyond, wholes)
+
+
+def learnt_wholes(found: WeightLearning) -> tuple[PartUpdate, ...]:
+    """Choose the bodies that are written as weighed whole.
+
+    Args:
+        found: What readings taught.
+
+    Returns:
+        Those whose mass counts as weighed now; none where the job judged with them would be told stricter than it was,
+        or could not be computed. Their heights are the file's.
+    """
+    if found.wholes is None:
+        return ()
+    before = {each.name: each for each in found.before.vehicle.bodies}
+    told = tuple(
+        _of_whole(each.name, each.weighed)
+        for each in found.wholes.vehicle.bodies
+        if each.weighed is not None and before[each.name].weighed is None
+    )
+    known = tuple(each for each in told if counts_as_weighed(each))
+    if not known:
+        return ()
+    try:
+        judged = assess(with_wholes(found, known))
+    except InputError:
+        # More may come off than was weighed, at the ends of the tolerances.
+        return ()
+    return known if judged.verdict <= found.assessment.verdict else ()
+
+
+def with_wholes(found: WeightLearning, known: tuple[PartUpdate, ...]) -> Job:
+    """Put what was learnt of parts, and of some bodies as wholes, into a job.
+
+    Args:
+        found: What readings taught.
+        known: The bodies.
+
+    Returns:
+        The job as its file has it once that is written.
+    """
+    by_parts = with_weights(found.before, found.careful)
+    wholes = {each.name: each for each in found.wholes.vehicle.bodies} if found.wholes else {}
+    named = {each.body for each in known}
+    bodies = tuple(wholes[each.name] if each.name in named else each for each in by_parts.vehicle.bodies)
+    return replace(by_parts, vehicle=replace(by_parts.vehicle, bodies=bodies))
+
+
+def _of_whole(body: str, whole: Weighed) -> PartUpdate:
+    """Return what a body was weighed as, as what was learnt of it."""
+    x, y, z = (Estimate(value, pm) for value, pm in zip(whole.cg, whole.cg_pm, strict=True))
+    return PartUpdate(body, "", Estimate(whole.mass, whole.mass_pm), (x, y, z))
 
 
 def _milder(by_parts: Assessment, wholes: Job | None) -> Assessment:

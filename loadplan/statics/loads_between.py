@@ -76,12 +76,22 @@ def _solved(
             continue
         still_on = there.on - state.on
         if still_on not in found:
-            found[still_on] = Between(there, _statics(job, there, set_up, look(there)))
+            found[still_on] = Between(there, statics_between(job, there, set_up, look(there)))
     return found
 
 
-def _statics(job: Job, there: State, set_up: tuple[Statics, Mapping[str, float]], seen: Seen) -> Statics:
-    """Return what was computed of a state in the middle; what happens on the way to it is left to the stage's end."""
+def statics_between(job: Job, there: State, set_up: tuple[Statics, Mapping[str, float]], seen: Seen) -> Statics:
+    """Gather what was computed of a state in the middle; what happens on the way to it is left to the stage's end.
+
+    Args:
+        job: The job.
+        there: The state.
+        set_up: What was computed of the stage's end; mount forces by mount on the whole vehicle [N].
+        seen: Its groups, solved.
+
+    Returns:
+        What checks are made of.
+    """
     end, preload = set_up
     frames, solved = tuple(frame for frame, _ in seen), tuple(each for _, each in seen)
     made_of = lumps(job, there)

@@ -20,13 +20,30 @@ def needed_mounts(frame: Frame) -> tuple[str, ...]:
     Returns:
         Their names, in the frame's order.
     """
+    return tuple(frame.mounts[number].name for number in _asked_about(frame) if _is_needed(frame, number))
+
+
+def less_each_mount(frame: Frame) -> tuple[Frame, ...]:
+    """Take away each mount without which a group still stands, and on which its balance might hang with more on it.
+
+    Args:
+        frame: The group, balanced as given.
+
+    Returns:
+        The group without each of them.
+    """
+    return tuple(without_mount(frame, number) for number in _asked_about(frame) if not _is_needed(frame, number))
+
+
+def _asked_about(frame: Frame) -> tuple[int, ...]:
+    """Return the numbers of the mounts of which it is asked whether the group would stand without them."""
     if any(support.is_arm for support in frame.supports):
         return ()
     borne = {frame.whole(support.body) for support in frame.supports}
     return tuple(
-        mount.name
+        number
         for number, mount in enumerate(frame.mounts)
-        if mount.limit is None and {frame.whole(body) for body in mount.between} <= borne and _is_needed(frame, number)
+        if mount.limit is None and {frame.whole(body) for body in mount.between} <= borne
     )
 
 

@@ -9,6 +9,9 @@ from loadplan.model.disturbance import Snag
 from loadplan.model.vehicle import Joint
 from loadplan.statics.tipping_modes import EDGE
 
+LITTLE = 200.0
+"""Upward pull [N] that a hose or strap left on may give unseen; common practice, no source."""
+
 
 def snags(undone: tuple[Joint, ...], free: frozenset[str], modes: tuple[Mode, ...]) -> tuple[Snag, ...]:
     """Find the least upward pull at each undone joint that takes a body out of balance.

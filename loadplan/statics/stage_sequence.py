@@ -18,14 +18,12 @@ from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, un
 from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import BRIEF, glance_between, solve
 from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
-from loadplan.statics.loads_between import loads_between
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
 from loadplan.statics.mount_preload import mount_preload
 from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Passage, Seen, solve_in_passing
 from loadplan.statics.pull_factor import pulled
-from loadplan.statics.pushed_between import with_least_pushes
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
@@ -36,6 +34,7 @@ from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing, undoing_at_a_glance
 from loadplan.statics.unloading_raise import unloadings
 from loadplan.statics.unsolved import UNSOLVED, TooManyError, fault_of
+from loadplan.statics.upset_between import Looks, with_states_between
 
 MOST_WORK = 25_000_000
 """Most work on the ways to go over (`tipping_modes.work`) for one job: five seconds where nothing else runs."""
@@ -197,9 +196,8 @@ class StageSolver:
         look = partial(self._between, (gaps, holds))
         statics = over_every_set(statics, tuple(map(look, states_between(self.job, state))))
         if state.may_be_on and self._look is solve:
-            statics = with_least_pushes(self.job, state, statics, look)
-            look = partial(self._look_in_passing, against, gaps=gaps)
-            statics = replace(statics, between=loads_between(self.job, state, (statics, self._preload), look))
+            looks = Looks(look, partial(self._look_in_passing, against, gaps=gaps), holds)
+            statics = with_states_between(self.job, state, (statics, self._preload), groups, looks)
         if self._look in {solve, glance_between}:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, Carried(touched, motions, against, level.arms)

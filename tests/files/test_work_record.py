@@ -10,6 +10,7 @@ from hypothesis import strategies as some
 
 from loadplan.errors import InputError
 from loadplan.files import append_only, work_record_file
+from loadplan.files.record_length import length_path
 from loadplan.files.work_record_file import add_to_record, read_record, record_path
 from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
 from loadplan.report.words.record_words import standing_words
@@ -64,6 +65,7 @@ def test_cut_anywhere_the_record_keeps_every_entry_before(job: Path) -> None:
     content = record_path(job).read_bytes()
     for length in range(len(content) + 1):
         record_path(job).write_bytes(content[:length])
+        length_path(record_path(job)).unlink()  # as after a power cut: nothing that was kept is missing
         told = read_record(job)
         there = sum(length >= end for end in ends)
         assert told.entries == tuple(whole[:there]), length
@@ -209,3 +211,68 @@ def test_what_moved_after_the_end_is_told_still() -> None:
     assert record.standing is not None
     told = standing_words(record.standing, ["Down on the stands"])
     assert told == "finished 2026-11-20 12:03; something moved, and no step is done since"
+
+
+@pytest.mark.parametrize("left", range(3))
+def test_entries_taken_away_whole_from_the_end_show_and_go_on_showing(job: Path, left: int) -> None:
+    add_to_record(job, entry(1))
+    add_to_record(job, entry(2), entry(3))
+    pieces = record_path(job).read_text("utf-8").split("\n[[done]]\n")
+    record_path(job).write_text("\n[[done]]\n".join(pieces[: left + 1]), "utf-8")
+    told = read_record(job)
+    assert (len(told.entries), told.missing, told.edited) == (left, 3 - left, False)
+    assert told.standing is not None
+    assert f"{3 - left} entries at the end of its record are missing" in standing_words(told.standing, [])
+    add_to_record(job, entry(9))
+    again = read_record(job)
+    assert [each.deed for each in again.entries[left:]] == [Deed.SHORT, Deed.TICKED]
+    assert again.entries[left].words.startswith(f"{3 - left}, which were kept")
+    assert (again.missing, again.edited) == (0, False), "what lies there now is whole again, and tells it"
+
+
+def test_a_record_taken_away_whole_shows(job: Path) -> None:
+    add_to_record(job, entry(1), entry(2))
+    record_path(job).unlink()
+    told = read_record(job)
+    assert (told.entries, told.missing) == ((), 2)
+    assert told.standing is not None
+    words = standing_words(told.standing, [])
+    assert words.startswith("its record was last written to 2026-11-20 12:02")
+
+
+def test_another_record_in_its_place_counts_as_edited(job: Path, tmp_path: Path) -> None:
+    other = tmp_path / "other.toml"
+    add_to_record(other, entry(5), entry(6))
+    add_to_record(job, entry(1), entry(2))
+    record_path(job).write_bytes(record_path(other).read_bytes())
+    assert read_record(job).edited
+
+
+@pytest.mark.parametrize("content", [b"", b"entries = 9", b"\xff\x00", b'entries = 9\nsum = "no"\nat = 2026\n'])
+def test_what_is_not_whole_beside_a_record_says_nothing(job: Path, content: bytes) -> None:
+    add_to_record(job, entry(1))
+    length_path(record_path(job)).write_bytes(content)
+    assert read_record(job).missing == 0
+    add_to_record(job, entry(2))
+    assert read_record(job) == WorkRecord((entry(1), entry(2)))
+
+
+def test_where_its_length_cannot_be_written_an_entry_is_kept_all_the_same(job: Path) -> None:
+    length_path(record_path(job)).mkdir()
+    add_to_record(job, entry(1))
+    assert read_record(job) == WorkRecord((entry(1),))
+
+
+def test_what_another_program_adds_while_it_is_read_is_not_missed(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The length is read before the record: a program that adds to both in between leaves no gap."""
+    add_to_record(job, entry(1))
+    reads = work_record_file.read_length
+
+    def then_added(path: Path) -> object:
+        told = reads(path)
+        monkeypatch.undo()
+        add_to_record(job, entry(2))
+        return told
+
+    monkeypatch.setattr(work_record_file, "read_length", then_added)
+    assert (len(read_record(job).entries), read_record(job).missing) == (2, 0)

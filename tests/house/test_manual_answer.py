@@ -19,7 +19,6 @@ from loadplan.checks import (
     part,
     pull,
     reading,
-    snag,
     sway,
     timber,
     unloading,
@@ -49,6 +48,7 @@ from loadplan.statics import jack_sinking, saddle_friction, settlement, sideways
 from loadplan.statics import set_down_window as setdown
 from loadplan.statics import tipping_modes as modes
 from loadplan.statics.equilibrium import LEAST_LEVER, MOUNTS_FOR_A_LINK
+from loadplan.statics.snag_pull import LITTLE
 from loadplan.statics.weighing import weigh
 from loadplan.units import Kind, System
 from tests.house.tree import MANUAL, README, ROOT, blocks, rows, section
@@ -158,7 +158,7 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "plus or minus on a place, by `known`": f"{', '.join(f'{1000 * PLACE_SPREADS[each]:g}' for each in known)} mm",
         "least room between two bases": f"{1000 * overlap.LEAST_GAP:g} mm",
         "room over the unit for the vehicle on its way up": f"{1000 * clearance.ROOM:g} mm",
-        "pull of a hose left on": f"{snag.LEAST_PULL:g} N",
+        "pull of a hose left on": f"{LITTLE:g} N",
         "how far a jack is let sink": f"{1000 * jack_sinking.SINKS:g} mm",
         "stands have taken the unit when they carry": f"{100 * setdown.BORNE:g} % of it",
         "an arm may come off its pad below": f"{100 * setdown.ARM_LEFT:g} % of what it carried",

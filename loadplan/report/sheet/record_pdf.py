@@ -18,7 +18,14 @@ from loadplan.report.sheet.floor_sheet import PaperSize, draw_page
 from loadplan.report.sheet.front_page import SheetMark
 from loadplan.report.sheet.sheet_number import sheet_number
 from loadplan.report.words.number_format import units_of
-from loadplan.report.words.record_words import entry_words, moment, record_doubts, standing_words
+from loadplan.report.words.record_words import (
+    entry_words,
+    learnt_lines,
+    length_words,
+    moment,
+    record_doubts,
+    standing_words,
+)
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.report.words.work_list import WorkPart, work_list
 from loadplan.units import System
@@ -77,7 +84,7 @@ def _head(assessment: Assessment, record: WorkRecord, number: str, width: float,
     told = [
         f"Begun {moment(record.began.at)}. Now: {reader.words(standing_words(standing, steps))}.",
         f"By {reader.words(names(who)).removesuffix('.')}." if who else "Nobody gave a name.",
-        f"By sheet {names(sheets)}.",
+        f"By sheet {names(sheets)}. {length_words(record)}",
     ]
     blocks += [block for text in told for block in paragraph(text, points(12), width)]
     strong = points(12, bold=True)
@@ -133,7 +140,7 @@ def _picture(shown: SmallPicture) -> Block:
 
 def _row(entry: RecordEntry, width: float, reader: Reader, why: str = "") -> Block:
     """Return one entry: when, who, what; and why nothing of it is shown, "" for nothing."""
-    strong = points(10.5, bold=entry.deed in {Deed.MOVED, Deed.PLAN_CHANGED, Deed.FORGOTTEN})
+    strong = points(10.5, bold=entry.deed in {Deed.MOVED, Deed.PLAN_CHANGED, Deed.FORGOTTEN, Deed.SHORT})
     said = entry_words(entry, reader)
     told = folded(f"{said} ({why})" if why else said, strong, width - WHEN - WHO)
     who = folded(reader.words(entry.who) or NOBODY, ROW, WHO - 8)
@@ -152,11 +159,12 @@ def _open_boxes(assessment: Assessment, record: WorkRecord, width: float, reader
     # A record keeps lines in the job's own units, whatever it is printed in.
     own = reader_of(assessment.job, units_of(assessment.job))
     begun = {each.step for each in record.entries}
+    learnt = learnt_lines(assessment.job, record, own)
     blocks: list[Block] = []
     for stage in assessment.stages:
         ticked = record.ticked(stage.state.name)
         left = [
-            replace(part, lines=tuple(reader.words(line) for line in part.lines if line not in ticked))
+            replace(part, lines=tuple(reader.words(line) for line in part.lines if line not in ticked | learnt))
             for part in work_list(assessment.job, stage, own)
         ]
         if any(part.lines for part in left) and stage.state.name in begun:

@@ -34,8 +34,8 @@ NOTHING_LEARNT = "Nothing is learnt from readings that contradict the plan: weig
 
 JUDGED_BY = (
     "Plus or minus here is what nineteen of twenty draws keep. The verdict, and --write, count each figure as far off "
-    "as its file and the scales together leave open. The verdict also knows what all parts of an assembly come to, "
-    "which scales tell better than each part: what is written holds the parts alone, so check may then be stricter."
+    "as its file and the scales together leave open. What all parts of an assembly come to scales tell better than "
+    "each part: known within 3 % it is written as weighed whole, with its centre, where no verdict gets stricter."
 )
 
 

@@ -4,8 +4,13 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from loadplan.checks.phrases import names
+from loadplan.model.forgotten_tie import TiePlace
+from loadplan.model.job import Job
+from loadplan.model.vehicle import TieState
 from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
 from loadplan.planning.record_readings import read_before_moved, readings_at_each_height
+from loadplan.report.words.cautions import Moment, moment_words, tie_words
+from loadplan.report.words.stage_tables import from_chalk
 from loadplan.report.words.vocabulary import Reader
 
 DEEDS = {
@@ -15,11 +20,14 @@ DEEDS = {
     Deed.READ: "Read",
     Deed.NOTED: "Note",
     Deed.FORGOTTEN: "Was still on",
+    Deed.PLACED: "Place of what was still on",
+    Deed.LISTED: "Listed in the vehicle's file",
     Deed.PHOTOGRAPHED: "Photograph",
     Deed.MOVED: "Something moved",
     Deed.STEP_DONE: "Step done",
     Deed.PLAN_CHANGED: "The plan was changed",
     Deed.FINISHED: "Finished",
+    Deed.SHORT: "Entries before this one are missing",
 }
 """What each deed is called."""
 
@@ -57,6 +65,8 @@ def entry_words(entry: RecordEntry, reader: Reader) -> str:
     said = found_words(entry.found, reader) if entry.found else reader.words(entry.words)
     if entry.deed is Deed.FORGOTTEN:
         said += TO_LIST
+    if entry.place is not None:
+        said += f"; {tie_place_words(entry.place, reader)}"
     return f"{DEEDS[entry.deed]}: {said}" if said else DEEDS[entry.deed]
 
 
@@ -90,6 +100,21 @@ def _difference(found: FoundAtStand, reader: Reader) -> str:
     return f"{said}, above what any floor gives it" if beyond else said
 
 
+def tie_place_words(place: TiePlace, reader: Reader) -> str:
+    """Say where something is that was still on, and what has to be done with it.
+
+    Args:
+        place: Where it is.
+        reader: Who reads it.
+
+    Returns:
+        A clause.
+    """
+    up = "" if place.up is None else f", {reader.length(place.up)} up"
+    done = "has to be off" if place.what is TieState.OFF else "has to be tied up"
+    return f"at the {reader.words(place.body)}, {from_chalk(*place.at, reader)}{up}; it {done}"
+
+
 def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
     """Say where a job stands.
 
@@ -103,8 +128,11 @@ def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
     since = moment(standing.since)
     doubts = "; something moved, and no step is done since" if standing.moved else ""
     doubts += "; its record was edited by hand" if standing.edited else ""
+    doubts += f"; {standing.missing} entries at the end of its record are missing" if standing.missing else ""
     if standing.finished:
         return f"finished {since}{doubts}"
+    if not standing.step and standing.missing:
+        return f"its record was last written to {since}{doubts}"
     if not standing.step:
         return f"begun {since}, no step yet{doubts}"
     known = standing.step in steps
@@ -113,6 +141,10 @@ def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
 
 
 EDITED = "Somebody has edited this record by hand since: its entries may not be as they were made."
+MISSING = (
+    "{} entries that were kept at the end of this record are not there any more: they were taken away, or an older "
+    "copy was put in its place."
+)
 CUT_SHORT = "A last entry is not whole, and is left out: the program was stopped while it was written."
 
 
@@ -124,10 +156,40 @@ def record_doubts(record: WorkRecord, number: str) -> tuple[str, ...]:
         number: Number of the plan's sheet.
 
     Returns:
-        That work began by another plan, that the record was edited, or cut short; what is not so is left out.
+        That work began by another plan, that the record was edited, cut short, or lacks what was kept at its end; what
+        is not so is left out.
     """
-    told = (changed_words(record, number), EDITED if record.edited else "", CUT_SHORT if record.cut_short else "")
+    told = (
+        changed_words(record, number),
+        EDITED if record.edited else "",
+        missing_words(record),
+        CUT_SHORT if record.cut_short else "",
+    )
     return tuple(each for each in told if each)
+
+
+def missing_words(record: WorkRecord) -> str:
+    """Say that entries which were kept once are missing at a record's end.
+
+    Args:
+        record: What was done.
+
+    Returns:
+        One sentence; "" where none are.
+    """
+    return MISSING.format(record.missing) if record.missing else ""
+
+
+def length_words(record: WorkRecord) -> str:
+    """Say how long a record is, so that a later copy can be held against a printed one.
+
+    Args:
+        record: What was done.
+
+    Returns:
+        One sentence.
+    """
+    return f"{len(record.entries)} entries; the sum of the last is {record.last_sum}."
 
 
 def changed_words(record: WorkRecord, number: str) -> str:
@@ -144,6 +206,11 @@ def changed_words(record: WorkRecord, number: str) -> str:
         return ""
     others = list(dict.fromkeys(each.sheet for each in record.entries if each.sheet != number))
     named = f"sheet {others[0]}" if len(others) == 1 else f"sheets {', '.join(others)}"
+    if record.is_finished:
+        return (
+            f"Work was done and finished by {named}: the plan was changed since, and is sheet {number} now. "
+            "Does anything stand yet, it stands as the other one said: look before anything is moved."
+        )
     return (
         f"Work began {moment(record.began.at)}, and was done by {named}: this plan is another, sheet {number}. "
         "What stands may stand as the other one said: look before anything is moved."
@@ -170,3 +237,20 @@ def read_at_the_bay(record: WorkRecord, step: str, number: str) -> tuple[str, ..
     ]
     told += [f"Something moved since {names(moved)} was read: read again."] if moved else []
     return (*told, *record_doubts(record, number))
+
+
+def learnt_lines(job: Job, record: WorkRecord, reader: Reader) -> frozenset[str]:
+    """Name the boxes that a job's own record put into its vehicle's file: they are for the next job.
+
+    Args:
+        job: The job.
+        record: What was done of it.
+        reader: Who reads it.
+
+    Returns:
+        The lines, as `work_list` has them.
+    """
+    listed = {each.words.casefold() for each in record.entries if each.deed is Deed.LISTED}
+    heading = moment_words(Moment.UP, reader.units)
+    learnt = (each for each in job.vehicle.ties if each.name.casefold() in listed)
+    return frozenset(reader.words(f"{heading}: {tie_words(each)}") for each in learnt)

@@ -1,0 +1,38 @@
+"""What was forgotten in a job, for people: what is known of it, and the lines that go into the vehicle's file."""
+
+from loadplan.model.forgotten_tie import ForgottenTie
+from loadplan.report.words.columns import WIDTH, wrap
+from loadplan.report.words.record_words import tie_place_words
+from loadplan.report.words.vocabulary import Reader
+
+NOTHING = "Nothing was still on that the vehicle's file does not list: there is nothing to add."
+NO_PLACE = "where it is, nobody said yet: give --place {}=ASSEMBLY,FRONT,LEFT or say it at the bay"
+HEIGHT = "its height is taken from what it hangs by"
+
+
+def forgotten_page(forgotten: tuple[ForgottenTie, ...], lines: str, file: str, reader: Reader) -> str:
+    """Write what was forgotten for people.
+
+    Args:
+        forgotten: What was.
+        lines: What goes into the file, as it is to stand there.
+        file: The file's name.
+        reader: Who reads it.
+
+    Returns:
+        Lines ending in a line end.
+    """
+    if not forgotten:
+        return f"{NOTHING}\n"
+    told = ["Still on in the last job, and not in the vehicle's file:"]
+    for number, each in enumerate(forgotten, start=1):
+        where = tie_place_words(each.place, reader) if each.place else NO_PLACE.format(number)
+        height = f"; {HEIGHT}" if each.assumed_height else ""
+        told += wrap(f"{number}  {reader.words(each.words)} (step {reader.words(each.step)}): {where}{height}", WIDTH)
+    if not lines:
+        return "\n".join(told) + "\n"
+    says = (
+        f"These lines go behind what {file} lists already; all else in it stays, and its old text is kept beside. The "
+        "next job shows them on its plan, and asks for them 50 mm up:"
+    )
+    return "\n".join([*told, "", *wrap(says, WIDTH), "", lines])
