@@ -84,7 +84,10 @@ async def events(desk: Desk, opened: Open, server: Server) -> AsyncIterator[str]
     """
     told, since, heard = None, 0, Heard(server.born, opened.plan.revision)
     for glance in count():
-        if desk.stopping.is_set() or not server.admits():
+        if not server.admits():
+            yield 'data: {"sent_away": true}\n\n'
+            return
+        if desk.stopping.is_set():
             yield 'data: {"going": true}\n\n'
             return
         if (

@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
+from threading import Thread
 
 from loadplan.assess import assess_as_it_is
+from loadplan.board.garbage_collection import keep_what_is_loaded
 from loadplan.board.worker_process import WorkerProcess
 from loadplan.errors import InputError
 from loadplan.files import read_job
@@ -54,7 +56,7 @@ def begun(path: Path | None) -> Workers:
 
 
 def judge_ahead(path: Path | None) -> None:
-    """Judge a job and load what draws it, so that both are there when they are asked for.
+    """Judge a job, and begin to load what draws it, so that both are there when they are asked for.
 
     Args:
         path: The job file, None for none yet. What is wrong with it is told by whoever opens it.
@@ -62,8 +64,14 @@ def judge_ahead(path: Path | None) -> None:
     if path is not None:
         with suppress(InputError, OSError):
             judged(read_job(path))
+    # Beside what is asked next: that is what the job comes to, and it is fetched and told while this loads.
+    Thread(target=_load_what_draws, daemon=True).start()
+
+
+def _load_what_draws() -> None:
     import_module(DRAWS)
     import_module(FONTS)
+    keep_what_is_loaded()
 
 
 @lru_cache(maxsize=4)

@@ -18,8 +18,9 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from loadplan.board.draft import today
+from loadplan.board.file_names import job_file
 from loadplan.board.forms import filled_in
-from loadplan.board.open_plans import Desk, job_file
+from loadplan.board.open_plans import Desk
 from loadplan.board.question_groups import GROUPS, Taken, Untaken, asked_of, groups_of, open_group, taken
 from loadplan.board.question_sketch import sketch_of
 from loadplan.board.refusals import RefusedError

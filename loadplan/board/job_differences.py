@@ -2,16 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields, replace
-from typing import TypeAlias, TypeVar
 
+from loadplan.board.renamed_things import KINDS, Named, Renamed, Thing, called_anew
 from loadplan.limits import TAPE
 from loadplan.model.job import Job, Stage, Support
-from loadplan.model.vehicle import Body, Joint, Part, Point, TieUp, Vehicle
+from loadplan.model.vehicle import Part, Vehicle
 from loadplan.report.words.stage_tables import equipment_words, under
 from loadplan.report.words.vocabulary import Reader
-
-Thing: TypeAlias = Body | Part | Joint | Point | TieUp
-Named = TypeVar("Named", bound=Support | Stage | Thing)
 
 STAGE_WORDS = {
     "in_place": "set in place",
@@ -49,16 +46,25 @@ def differences(before: Job, after: Job, reader: Reader) -> tuple[Difference, ..
         reader: Who reads it.
 
     Returns:
-        Stands, then steps, vehicle and lift; empty where nothing that counts differs.
+        Stands, then steps, what is only called otherwise, vehicle and lift; empty where nothing that counts differs.
     """
     rest = [each for each in REST if getattr(before, each) != getattr(after, each)]
+    # What is only called otherwise is told once, and not of everything that names it.
+    before, names = called_anew(before, after)
     return (
         *_of_stands(before, after, reader),
         *_of_steps(before.stages, after.stages, reader),
+        *map(_of_name, names),
         *_of_vehicle(before.vehicle, after.vehicle, reader),
         *([Difference("lift", "The lift is used otherwise")] if before.lift != after.lift else ()),
         *(Difference(each, f"{each.replace('us_units', 'units').capitalize()} changed") for each in rest),
     )
+
+
+def _of_name(named: Renamed) -> Difference:
+    """Return that a thing is called otherwise; whoever else changed it, under its old name, touches that."""
+    kind = {"stand": "Stand", "step": "Step"}.get(named.kind, named.kind)
+    return Difference(f"{named.kind} {named.was}", f'{kind} "{named.was}" is called "{named.now}" now')
 
 
 def _pairs(before: Sequence[Named], after: Sequence[Named]) -> Iterator[tuple[Named | None, Named | None]]:
@@ -70,6 +76,7 @@ def _pairs(before: Sequence[Named], after: Sequence[Named]) -> Iterator[tuple[Na
 
 
 def _of_stands(before: Job, after: Job, reader: Reader) -> Iterator[Difference]:
+    """Yield what became of each stand: new, taken out, or what of it is otherwise."""
     for was, now in _pairs(before.supports, after.supports):
         if was is None and now is not None:
             told = f"{equipment_words(now)}, {_where(now, reader)}, {_height(now, reader)}{_shimmed(now, reader)}"
@@ -115,6 +122,7 @@ def _shimmed(support: Support, reader: Reader) -> str:
 
 
 def _of_steps(before: tuple[Stage, ...], after: tuple[Stage, ...], reader: Reader) -> Iterator[Difference]:
+    """Yield what became of each step, and whether they come in another order."""
     for was, now in _pairs(before, after):
         if was is None and now is not None:
             yield Difference(f"step {now.name}", f'Step "{now.name}" is new')
@@ -150,14 +158,10 @@ def _length(metres: float | None, reader: Reader) -> str:
 
 
 def _of_vehicle(before: Vehicle, after: Vehicle, reader: Reader) -> Iterator[Difference]:
-    things: tuple[tuple[str, Sequence[Thing], Sequence[Thing]], ...] = (
-        ("Assembly", before.bodies, after.bodies),
-        ("Part", before.parts, after.parts),
-        ("Joint", before.joints, after.joints),
-        ("Point", before.points, after.points),
-        ("Tie", before.ties, after.ties),
-    )
-    for kind, old, new in things:
+    """Yield what became of each thing of the vehicle, and of the vehicle as a whole."""
+    for field, kind in KINDS.items():
+        old: Sequence[Thing] = getattr(before, field)
+        new: Sequence[Thing] = getattr(after, field)
         for was, now in _pairs(old, new):
             thing = now or was
             if thing is not None:

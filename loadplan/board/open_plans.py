@@ -18,8 +18,8 @@ from loadplan.board.undo_history import Plan
 from loadplan.board.vehicle_form import vehicle_form
 from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker_process import Doing, here
+from loadplan.errors import InputError
 from loadplan.files.edit_stands import Under
-from loadplan.files.work_record_file import RECORD_ENDING
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.planning.whatif import Shot, without
@@ -35,16 +35,6 @@ from loadplan.units import System
 
 LEAST_SIDE, MOST_SIDE = 160, 2400
 """Sides of a drawing that are drawn [px]: what is asked for beyond is drawn at the limit."""
-
-
-FORBIDDEN = frozenset('<>:"/\\|?*')
-"""Signs that no name may hold on some system on which the folder may be opened."""
-
-RESERVED = frozenset({"CON", "PRN", "AUX", "NUL", *(f"{port}{n}" for port in ("COM", "LPT") for n in "0123456789¹²³")})
-"""Names that mean a device there, whatever ending stands behind (Microsoft, Naming Files, Paths, and Namespaces)."""
-
-LONGEST_NAME = 200
-"""Longest name of a job file [bytes]; systems take 255, and other files are called after it."""
 
 
 class Around(Enum):
@@ -148,6 +138,23 @@ class Open:
         seen, tried = self.seen(view)
         svg = for_page(self.do(live_picture, seen.live))
         return {**self._told(view, seen, tried), "said": said or self.plan.restored, "svg": svg}
+
+    def changed(self, view: OpenStep, said: str) -> dict[str, Plain]:
+        """Tell and draw a step behind a change that is made, and kept.
+
+        Where its drawing fails, no fault is told: it would read as if the change had not been made.
+
+        Args:
+            view: What the window shows.
+            said: What was done just now.
+
+        Returns:
+            What the page shows, as JSON; "" in place of a drawing that failed: the page asks for it again.
+        """
+        try:
+            return self.screen(view, said)
+        except InputError:
+            return self.undrawn(view, said)
 
     def undrawn(self, view: OpenStep, said: str) -> dict[str, Plain]:
         """Tell a step, and leave its drawing to whoever asks for the screen next: it takes a third of judging.
@@ -359,26 +366,3 @@ def plan_number(told: str) -> int:
     if not (told.isascii() and told.isdecimal() and len(told) < 10):
         raise RefusedError("There is no such plan. Go back to the start.")
     return int(told)
-
-
-def job_file(folder: Path, name: str) -> Path:
-    """Return the job file of a name, in the folder and nowhere else.
-
-    Args:
-        folder: The folder.
-        name: What somebody typed.
-
-    Returns:
-        The file; whether it is there does not count.
-
-    Raises:
-        RefusedError: If the name is none for a job file, or leads elsewhere.
-    """
-    plain = Path(name).name == name and name.endswith(".toml") and not name.startswith(".") and name.isprintable()
-    reserved = name.partition(".")[0].strip().upper() in RESERVED
-    if not plain or reserved or FORBIDDEN & set(name) or len(name.encode()) > LONGEST_NAME:
-        raise RefusedError('Not a name for a job file: write one such as "front-unit-2.toml", without a folder.')
-    if name.casefold().endswith(RECORD_ENDING):
-        # Where the record of another job belongs nothing could be kept of what is done there.
-        raise RefusedError(f"Not a name for a job file: one that ends in {RECORD_ENDING} is the record of a job.")
-    return folder / name

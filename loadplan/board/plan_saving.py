@@ -5,9 +5,10 @@ from pathlib import Path
 from starlette.responses import JSONResponse, Response
 
 from loadplan.board.draft import Draft, changed_lines
+from loadplan.board.file_names import job_file
 from loadplan.board.job_differences import Difference, differences
 from loadplan.board.line_merge import merged
-from loadplan.board.open_plans import Open, job_file
+from loadplan.board.open_plans import Open
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_schema import Saving
 from loadplan.board.tried_masses import WhatIf
@@ -40,7 +41,7 @@ def saved(opened: Open, saving: Saving) -> Response:
         plan.save_as(target)
     else:
         plan.save()
-    told = opened.screen(saving.view, f"Saved: {plan.path.name}.")
+    told = opened.changed(saving.view, f"Saved: {plan.path.name}.")
     return JSONResponse({"saved": plan.path.name, "screen": told})
 
 
@@ -78,7 +79,8 @@ def _clash(opened: Open, conflict: Conflict) -> Response:
         both, words = _apart(conflict, yours, theirs), _words(theirs, conflict.theirs != conflict.read)
     except InputError as error:
         yours, both = _differences(opened, conflict.read, conflict.yours, _reader(opened)), False
-        words = [f"It cannot be used as it is now: {str(error).splitlines()[0]}"]
+        why = f"It cannot be used as it is now: {str(error).splitlines()[0]}"
+        words = [why if opened.plan.path.exists() else "It is not there any more."]
     told: dict[str, Plain] = {
         "conflict": True,
         "yours": [*changed_lines(conflict.read, conflict.yours)],

@@ -8,15 +8,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeAlias
 
-import fontpkg_atkinson_hyperlegible as legible
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.middleware import Middleware
 from starlette.requests import ClientDisconnect, Request
-from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response, StreamingResponse
-from starlette.routing import Mount, Route
-from starlette.staticfiles import StaticFiles
+from starlette.responses import HTMLResponse, JSONResponse, Response, StreamingResponse
+from starlette.routing import Route
 
 from loadplan.assess import cures_in_all_steps
 from loadplan.board.bay_view import Bay
@@ -35,6 +33,7 @@ from loadplan.board.refusals import RefusedError, gone, not_written, too_large
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Drawing, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
+from loadplan.board.static_files import StaticFolder
 from loadplan.board.step_views import Viewing, side_view
 from loadplan.board.swap_plan import Swapper, Swapping
 from loadplan.board.worker import worked
@@ -46,12 +45,6 @@ from loadplan.report.words.number_format import units_of
 from loadplan.report.words.vocabulary import reader_of
 
 HERE = Path(__file__).resolve().parent
-
-FONT_FILES = Path(legible.__file__).parent / "files"
-
-FONTS = {"regular.ttf": "AtkinsonHyperlegible-Regular.ttf", "bold.ttf": "AtkinsonHyperlegible-Bold.ttf"}
-"""What the page asks for, and the file of the font's package."""
-
 
 MOST_STREAMS = 16
 """Windows of one address that are told what changes: each looks at the plan's files every second."""
@@ -125,7 +118,7 @@ class Board:
 
         def change(opened: Open) -> Response:
             done = opened.words(make(opened.plan, changed.change, changed.step))
-            told = opened.undrawn if changed.drawing is Drawing.LATER else opened.screen
+            told = opened.undrawn if changed.drawing is Drawing.LATER else opened.changed
             return JSONResponse(told(changed.view, done))
 
         return await self._as_seen(request, changed, change)
@@ -143,7 +136,7 @@ class Board:
 
         def step(opened: Open) -> Response:
             done, told = opened.plan.step(by), "Taken back" if by < 0 else "Made again"
-            return JSONResponse(opened.screen(window.view, opened.words(f"{told}: {done}" if done else f"{told}.")))
+            return JSONResponse(opened.changed(window.view, opened.words(f"{told}: {done}" if done else f"{told}.")))
 
         return await self._as_seen(request, window, step)
 
@@ -159,7 +152,7 @@ class Board:
         def both(opened: Open) -> Response:
             take_both(opened)
             told = "Both are in the plan now, not saved: look at it, then save."
-            return JSONResponse(opened.screen(window.view, told))
+            return JSONResponse(opened.changed(window.view, told))
 
         return await self._as_seen(request, window, both)
 
@@ -188,7 +181,7 @@ class Board:
 
         def mended(opened: Open) -> Response:
             done = self.mender.make(number, opened.plan)
-            return JSONResponse(opened.screen(window.view, opened.words(done)))
+            return JSONResponse(opened.changed(window.view, opened.words(done)))
 
         return await self._as_seen(request, window, mended)
 
@@ -207,7 +200,7 @@ class Board:
 
         def swapped(opened: Open) -> Response:
             done = self.swapper.make(number, opened.plan)
-            return JSONResponse(opened.screen(window.view, opened.words(done)))
+            return JSONResponse(opened.changed(window.view, opened.words(done)))
 
         return await self._as_seen(request, window, swapped)
 
@@ -217,7 +210,7 @@ class Board:
 
         def reread() -> Response:
             opened.plan.reread()
-            return JSONResponse(opened.screen(window.view, "Read anew. Your changes are kept: undo brings them back."))
+            return JSONResponse(opened.changed(window.view, "Read anew. Your changes are kept: undo brings them back."))
 
         return await worked(opened, reread)
 
@@ -261,13 +254,6 @@ class Board:
 
         return StreamingResponse(counted(), media_type="text/event-stream")
 
-    async def font(self, request: Request) -> Response:
-        """Return a file of the font."""
-        name = FONTS.get(request.path_params["name"])
-        if name is None:
-            return Response(status_code=404)
-        return FileResponse(FONT_FILES / name, media_type="font/ttf", headers={"cache-control": "max-age=86400"})
-
 
 def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     """Make the application.
@@ -286,7 +272,7 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
     answers = Board(desk, held, pages, Mender(desk.do_long), Swapper(desk.do_long), CureJudge(desk.do_long))
     start = Start(desk, held, answers.page, FolderFiles(desk.folder), ListedVerdicts(desk.do_long))
     door = Door(held, answers.page, tell)
-    bay = Bay(desk, held, answers.page)
+    bay, files = Bay(desk, held, answers.page), StaticFolder()
     asking = FirstQuestions(desk, held, answers.page, FolderReader(desk.folder))
     plan = "/plan/{plan}"
     return Starlette(
@@ -330,8 +316,8 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
                     ("reread", answers.reread),
                 )
             ),
-            Route("/static/fonts/{name}", answers.font),
-            Mount("/static", StaticFiles(directory=HERE / "static")),
+            Route("/static/fonts/{name}", files.font),
+            Route("/static/{name}", files.file),
         ],
         middleware=[Middleware(Guard, held=held)],
         exception_handlers={

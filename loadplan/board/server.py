@@ -12,6 +12,7 @@ import uvicorn
 
 from loadplan.board.connection_limits import BoundedConnection
 from loadplan.board.early_judging import Workers
+from loadplan.board.garbage_collection import keep_what_is_loaded
 from loadplan.board.login_rate_limit import Login, new_code
 from loadplan.board.open_plans import Desk
 from loadplan.board.owner_keys import OwnerKeys
@@ -37,6 +38,11 @@ Other devices in this network can reach this plan at {address} once they type th
 NOT_ENCRYPTED = "What passes between them is not encrypted: use it only in a network that you trust, or with --tls."
 
 ENCRYPTED = "What passes between them is encrypted."
+
+KEPT = """\
+{name} was not saved, and nothing can be written beside it. What you changed is kept in {folder}:
+the next `loadplan board` of this job shows it again.
+"""
 
 TLS_NOTE = """\
 The certificate was made just now, so no browser knows it, and each warns. Let it show the certificate, and go on only
@@ -130,9 +136,10 @@ def _serve(asked: ServeOptions, desk: Desk) -> None:
         timeout_graceful_shutdown=2,
     )
     if asked.opens:
-        opening = threading.Timer(0.5, webbrowser.open, (f"{entrance}{keys.single()}{plan}",))
-        opening.daemon = True
-        opening.start()
+        # At once: what it asks waits at the socket, which listens already, until the server takes it.
+        address = f"{entrance}{keys.single()}{plan}"
+        threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
+    keep_what_is_loaded()
     run(Serving(BoundedServer(config), listener, desk.stopping), lambda: put_aside(desk, tell))
 
 
@@ -159,12 +166,19 @@ def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:
         tell: Tells a line in the terminal.
 
     Raises:
-        OSError: If one cannot be written, once all were tried.
+        OSError: If one can be written nowhere and no journal has it, once all were tried.
     """
 
     def one(plan: Plan) -> None:
-        aside = plan.put_aside()
-        tell(f"{printable(plan.path.name)} was not saved. What you changed is in {printable(str(aside))}.\n")
+        name, kept = printable(plan.path.name), plan.kept_in
+        try:
+            aside = printable(str(plan.put_aside()))
+        except OSError:
+            if kept is None:
+                raise
+            tell(KEPT.format(name=name, folder=printable(str(kept))))
+        else:
+            tell(f"{name} was not saved. What you changed is in {aside}.\n")
 
     # The stack calls each even where one before raised, and raises at its end.
     with ExitStack() as each_of_them:

@@ -8,11 +8,12 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
+from loadplan.board.file_names import job_file
 from loadplan.board.first_questions import begun_in
 from loadplan.board.folder_files import FolderFiles, Listing
 from loadplan.board.forms import filled_in
 from loadplan.board.listed_verdicts import ListedVerdicts
-from loadplan.board.open_plans import Desk, job_file
+from loadplan.board.open_plans import Desk
 from loadplan.board.refusals import RefusedError
 from loadplan.board.request_guard import Pass
 from loadplan.errors import InputError, printable

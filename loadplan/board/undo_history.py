@@ -89,6 +89,11 @@ class Plan:
         return self.draft.text != _text(self._disk, self.path)
 
     @property
+    def kept_in(self) -> Path | None:
+        """The folder where the journal has what is not saved; None where nothing is in it."""
+        return self._journal.path.parent if self._journal.path else None
+
+    @property
     def can_undo(self) -> bool:
         """Whether there is a change to take back."""
         return self._now > 0
@@ -128,10 +133,16 @@ class Plan:
 
         Returns:
             What was done by the change that is taken back or made again, in a sentence; "" where that is not known.
+
+        Raises:
+            InputError: If what is gone to cannot be computed; then nothing is changed.
+            OSError: If it cannot be put down in the journal; then nothing is changed.
         """
         if not 0 <= self._now + by < len(self._drafts):
             return ""
-        self._keep(self._drafts[self._now + by])
+        to = self._drafts[self._now + by]
+        _ = to.assessment
+        self._keep(to)
         self.draft.forget()
         done = self._drafts[max(self._now, self._now + by)].done
         self._now += by
@@ -198,7 +209,7 @@ class Plan:
         return _text(self._disk, self.path)
 
     def take_both(self) -> None:
-        """Put your changes into the file as somebody else changed it since, as one change that is not saved yet.
+        """Put your changes into the file as somebody else changed it since, not saved yet; undo takes back yours alone.
 
         Raises:
             RefusedError: If both touch.
@@ -211,13 +222,22 @@ class Plan:
             raise RefusedError("Both changed the same lines: save yours under another name, or read the file anew.")
         # A journal begins with the file as it was read; the old one stays until the new one is on the disk.
         old, self._journal, self._disk = self._journal, ChangeJournal(self.path, self._tell), disk
+        back, done = self._drafts[: self._now], self.draft.done
         try:
             self._keep(self._draft(text, self.draft.what_if))
-            self.change(text, self.draft.what_if, "What somebody else changed in the file was taken in.")
+            self.change(text, self.draft.what_if)
         except (InputError, OSError):
             self._journal.clear()
             self._journal, self._disk = old, before
             raise
+        # What is gone back to has theirs, too: taking yours back must not take theirs out of the file.
+        texts = [merged(_text(before, self.path), each.text, _text(disk, self.path)) for each in back]
+        kept = [(each, self._draft(text, each.what_if)) for each, text in zip(back, texts, strict=True) if text]
+        for was, now in kept:
+            now.done = was.done
+        self.draft.done = done
+        self._drafts = [*(now for _, now in kept), self.draft]
+        self._now = len(kept)
         old.clear()
         self.revision += 1
 

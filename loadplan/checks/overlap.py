@@ -5,6 +5,7 @@ has its base wholly on it.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 from math import dist
 
@@ -18,6 +19,7 @@ from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import TAPE
 from loadplan.model.job import LiftUse, Support
 from loadplan.model.shop import EquipmentKind, Square
+from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 LEAST_GAP = 0.050
@@ -195,7 +197,12 @@ def _saddle(case: Case, support: Support) -> Told:
 
 
 def _outline(case: Case, body: str) -> Polygon | None:
-    corners = case.body(body).outline
+    return _polygon(case.body(body).outline)
+
+
+@lru_cache(maxsize=64)
+def _polygon(corners: tuple[PlanPoint, ...]) -> Polygon | None:
+    """Return an outline as a polygon; None where it cannot be used. Made once for all saddles under it."""
     if len(corners) < 3:
         return None
     outline = Polygon(corners)

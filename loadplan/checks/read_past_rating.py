@@ -53,6 +53,7 @@ def read_load(case: Case, reading: StageReading) -> ReadLoad | None:
 
 
 def _judged(may: _MayCarry) -> ReadLoad | None:
+    """Return what was read beside what may be carried; None where it is well below that."""
     if may.read > may.limit:
         says: Sentence = (" Stop: that is, with what scales may be off, ", load(may.read), ", more than the ")
         act = f" {may.what}. Let lift or jack hold the weight before anything else is done."

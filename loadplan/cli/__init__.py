@@ -57,6 +57,9 @@ BEGIN = (
 
 def main() -> NoReturn:
     """Run the command line; every error that a user can cause ends here, as a message and an exit code."""
+    # Before anything loads numpy. The matrices here are small: a second thread for each would only wait for the first,
+    # and on the live plan it takes the browser's core. Whoever sets it otherwise has it so.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     _stand_in_for_closed_streams()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):

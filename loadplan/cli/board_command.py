@@ -46,19 +46,23 @@ def board(
     Raises:
         InputError: If the job cannot be used, the port is taken, or there is nothing to encrypt with.
     """
-    # Another process judges and loads what draws, while this one loads what serves; this command alone needs either.
-    from loadplan.board.early_judging import begun  # noqa: PLC0415
+    # This command alone needs any of it.
+    from loadplan.board.garbage_collection import held_off  # noqa: PLC0415
 
-    workers = begun(job)
-    from loadplan.board.server import ServeOptions, serve  # noqa: PLC0415
+    with held_off():
+        # Another process judges and loads what draws, while this one loads what serves.
+        from loadplan.board.early_judging import begun  # noqa: PLC0415
 
-    if not tls:
-        serve(ServeOptions(job, port, opens, lan, units), workers, tell)
-        return
-    # A package of its own, which only this option needs.
-    try:
-        from loadplan.board.certificate import made  # noqa: PLC0415
-    except ModuleNotFoundError:
-        workers.end()
-        raise InputError(Fault("", "", "--tls", NO_CRYPTOGRAPHY)) from None
-    serve(ServeOptions(job, port, opens, lan, units, made), workers, tell)
+        workers = begun(job)
+        from loadplan.board.server import ServeOptions, serve  # noqa: PLC0415
+
+        if not tls:
+            serve(ServeOptions(job, port, opens, lan, units), workers, tell)
+            return
+        # A package of its own, which only this option needs.
+        try:
+            from loadplan.board.certificate import made  # noqa: PLC0415
+        except ModuleNotFoundError:
+            workers.end()
+            raise InputError(Fault("", "", "--tls", NO_CRYPTOGRAPHY)) from None
+        serve(ServeOptions(job, port, opens, lan, units, made), workers, tell)

@@ -213,7 +213,7 @@ def colours() -> "Colours":
         Plain, or the terminal's codes.
     """
     # Not before a page is wanted.
-    from loadplan.report.text.terminal_colour import Colours  # noqa: PLC0415
+    from loadplan.report.text.terminal_colour import Colours, obeys_codes  # noqa: PLC0415
 
-    plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not sys.stdout.isatty()
+    plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not obeys_codes(sys.stdout)
     return Colours.PLAIN if plain else Colours.ANSI

@@ -68,6 +68,11 @@ class ChangeJournal:
         self._text = ""
         self._given_up: list[Path] = []
 
+    @property
+    def path(self) -> Path | None:
+        """Where the disk has what was noted; None where nothing is noted."""
+        return self._path
+
     def note(self, base: str, text: str, tried: str) -> None:
         """Put down what the job becomes; when this returns it is on the disk.
 

@@ -92,7 +92,7 @@ def _files(folder: Path) -> Iterator[Path]:
 
 def _is_job(path: Path) -> bool:
     """Return whether a file calls itself a job, or looks like one; one that cannot be looked into may be one."""
-    if path.suffix.lower() != ".toml":
+    if path.suffix.lower() != ENDING:
         return False
     if not path.is_file():
         return path.is_symlink()

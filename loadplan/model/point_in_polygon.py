@@ -1,5 +1,6 @@
 """Point in polygon: whether a place lies under an outline, its edge too."""
 
+from functools import lru_cache
 from math import hypot, inf
 
 from loadplan.model.vehicle import PlanPoint
@@ -8,6 +9,7 @@ ON_THE_EDGE = 1e-9
 """Distance [m] from an edge that is rounding: such a place is on it, and so still under the outline."""
 
 
+@lru_cache(maxsize=1024)  # each check asks it of the same stands again, and while one is moved the others stay
 def covers_point(outline: tuple[PlanPoint, ...], place: PlanPoint) -> bool:
     """Tell whether an outline covers a place.
 

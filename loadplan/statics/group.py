@@ -157,7 +157,7 @@ def _standing(frame: Frame, settings: Settings, found: Ways, modes: tuple[Mode, 
     answer = replace(
         solved.answer,
         snags=snags(settings.undone, frozenset(frame.bodies) - settings.held, modes),
-        lost=lost_supports(frame, found.without, settings),
+        lost=lost_supports(frame, found.without(), settings),
         sunk=sunk_supports(frame, rest.held, rest.gaps),
         simplified=len(frame.supports) > EVERY_CORNER,
         pushes=() if stands is None else least_pushes(frame, settings, stands),

@@ -1,6 +1,7 @@
 """Masses and centres of gravity, as given and inside tolerance."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -144,6 +145,7 @@ def upper_mass(made_of: tuple[Lump, ...]) -> float:
     return on - sum(lump.low for lump in made_of if lump.sign < 0 and not lump.optional)
 
 
+@lru_cache(maxsize=256)  # a body that a stage, or a hand that moves a stand, leaves as it was has the same again
 def cg_box(made_of: tuple[Lump, ...]) -> Place:
     """Say how far a centre of gravity may lie from where it is given, along each axis.
 

@@ -11,7 +11,7 @@ gives way.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import combinations, islice
+from itertools import chain, combinations
 from math import comb, inf
 
 import numpy as np
@@ -67,11 +67,25 @@ class Ways:
 
     Attributes:
         all_there: Scaled modes (k, 3 q) with every support.
-        without: For each support the further modes (k, 3 q) that it alone stands against.
+        freedom: The motions (d, 3 q) that the mounts leave.
+        further: Directions (c, d) in that freedom which one support alone stands against.
+        against: The row of that support (c).
+        rows: The row of each support (n); `NO_ROW` where its loss lets nothing further be.
     """
 
     all_there: Array
-    without: tuple[Array, ...]
+    freedom: Array
+    further: Array
+    against: Numbers
+    rows: Numbers
+
+    def without(self) -> tuple[Array, ...]:
+        """List the modes that come with the loss of each support.
+
+        Returns:
+            For each support the further modes (k, 3 q) that it alone stands against.
+        """
+        return tuple(_as_motions(self.further[self.against == number], self.freedom) for number in self.rows)
 
 
 def rays(frame: Frame) -> Array:
@@ -105,10 +119,13 @@ def ways(frame: Frame) -> Ways:
     found = [_extreme(chosen, rows) for chosen in _subsets(rows, freedom.shape[0])]
     against = np.concatenate([np.zeros(0, dtype=np.intp), *(numbers for _, numbers in found)])
     directions = np.vstack([np.zeros((0, freedom.shape[0])), *(each for each, _ in found)])
-    alone = _alone(across, rows)
+    alone = against != NOTHING
     return Ways(
-        all_there=_as_motions(directions[against == NOTHING], freedom),
-        without=tuple(_as_motions(directions[against == number], freedom) for number in alone),
+        all_there=_as_motions(directions[~alone], freedom),
+        freedom=freedom,
+        further=directions[alone],
+        against=against[alone],
+        rows=_alone(across, rows),
     )
 
 
@@ -167,9 +184,13 @@ def _distinct(rows: Array) -> Array:
 
 def _subsets(rows: Array, freedom: int) -> Iterator[Array]:
     """Yield every d − 1 of the rows (n, d), as many subsets (c, d − 1, d) at once as the memory is good for."""
-    every = combinations(range(rows.shape[0]), freedom - 1)
-    while chunk := list(islice(every, CHUNK)):
-        yield rows[np.array(chunk, dtype=np.intp)]
+    size = freedom - 1
+    count = comb(rows.shape[0], size)
+    every = chain.from_iterable(combinations(range(rows.shape[0]), size))
+    for first in range(0, count, CHUNK):
+        some = min(CHUNK, count - first)
+        # Number after number: a list of tuples of them would take as long as all that is done with them.
+        yield rows[np.fromiter(every, dtype=np.intp, count=some * size).reshape(some, size)]
 
 
 def _extreme(chosen: Array, rows: Array) -> tuple[Array, Numbers]:
@@ -178,14 +199,18 @@ def _extreme(chosen: Array, rows: Array) -> tuple[Array, Numbers]:
     Beside them stands the row (k) that each shortens, or `NOTHING`.
     """
     directions = square_to(chosen)
+    shorter = directions @ rows.T
+    kept, against = [], []
     # Square says nothing of the sense: the motion may be one that lifts off the others, or its reverse.
-    directions = np.vstack([directions, -directions])
-    shortens = directions @ rows.T < -STILL
-    # One that shortens a single row is a mode of the group without that support: kept, so that its loss needs no search
-    # of its own.
-    count = shortens.sum(axis=1)
-    against = np.where(count == 0, NOTHING, shortens.argmax(axis=1))[count <= 1]
-    return directions[count <= 1], against
+    for sense in (1.0, -1.0):
+        shortens = sense * shorter < -STILL
+        # One that shortens a single row is a mode of the group without that support: kept, so that its loss needs no
+        # search of its own.
+        count = np.count_nonzero(shortens, axis=1)
+        few = np.flatnonzero(count <= 1)
+        kept.append(sense * directions[few])
+        against.append(np.where(count[few] == 0, NOTHING, shortens[few].argmax(axis=1)))
+    return np.vstack(kept), np.concatenate(against)
 
 
 def rotations(motions: Array) -> Array:

@@ -15,6 +15,7 @@ from playwright.sync_api import Browser, Page, Playwright
 
 from loadplan.board.connection_limits import BoundedConnection
 from loadplan.board.open_plans import Desk
+from loadplan.board.owner_keys import OwnerKeys
 from loadplan.board.request_guard import Pass
 from loadplan.board.routes import board
 from loadplan.board.server import ServeOptions, listen
@@ -50,11 +51,13 @@ class Served:
         address: Where.
         desk: What is open.
         folder: Its folder.
+        held: What lets a request in.
     """
 
     address: str
     desk: Desk
     folder: Path
+    held: Pass
 
     @property
     def plan(self) -> str:
@@ -62,14 +65,14 @@ class Served:
 
 
 @contextmanager
-def served(folder: Path, name: str | None) -> Iterator[Served]:
-    """Serve a job of a folder, from this process."""
+def served(folder: Path, name: str | None, keys: OwnerKeys | None = None) -> Iterator[Served]:
+    """Serve a job of a folder, from this process; with keys this machine's own user needs one, too."""
     desk = Desk(folder, None)
     if name is not None:
         desk.open(folder / name)
     listener = listen(ServeOptions(None, 0, opens=False, lan=False, units=None))
     port = listener.getsockname()[1]
-    held = Pass(frozenset({f"127.0.0.1:{port}"}))
+    held = Pass(frozenset({f"127.0.0.1:{port}"}), keys=keys)
     app = board(desk, held, lambda _: None)
     server = uvicorn.Server(
         uvicorn.Config(app, log_level="critical", lifespan="off", access_log=False, http=BoundedConnection)
@@ -79,7 +82,7 @@ def served(folder: Path, name: str | None) -> Iterator[Served]:
     while not server.started:
         time.sleep(0.01)
     try:
-        yield Served(f"http://127.0.0.1:{port}", desk, folder)
+        yield Served(f"http://127.0.0.1:{port}", desk, folder, held)
     finally:
         desk.stopping.set()
         server.should_exit = True

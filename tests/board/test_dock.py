@@ -128,15 +128,33 @@ def test_what_is_said_for_a_while_lies_over_no_verdict_and_not_over_the_plan(
     context.close()
 
 
-@pytest.mark.parametrize("size", [(640, 400), (590, 410)])
+@pytest.mark.parametrize("size", [(640, 400), (590, 410), (410, 590), (360, 640)])
 def test_enlarged_to_200_per_cent_most_of_the_plan_is_on_the_first_screen(
     chromium: Browser, desk: Served, size: tuple[int, int]
 ) -> None:
-    """A laptop and a tablet on its side have half as many px each way then."""
+    """A laptop and a tablet, on its side and upright, have half as many px each way then; a small phone has as few."""
     context = chromium.new_context(viewport={"width": size[0], "height": size[1]}, device_scale_factor=2)
     plan = ready(context.new_page(), desk.plan).locator("#plan").bounding_box()
     assert plan is not None
     assert plan["y"] + 0.8 * plan["height"] <= size[1]
+    assert plan["height"] >= 230
+    assert plan["width"] > size[0] - 90
+    context.close()
+
+
+@pytest.mark.parametrize("wide", [320, 195])
+def test_a_page_enlarged_far_does_not_scroll_sideways(chromium: Browser, desk: Served, wide: int) -> None:
+    """320 px: WCAG 2.2, 1.4.10 (reflow); 195 px: a phone of 390 px enlarged to 200 per cent."""
+    context = chromium.new_context(viewport={"width": wide, "height": 422}, device_scale_factor=2)
+    page = context.new_page()
+    page.goto(desk.plan)
+    page.wait_for_selector("body[data-ready]")
+    for name in ("stands", "findings", "parts", "step", "try", "notes"):
+        pane(page, name)
+        assert page.evaluate("() => document.documentElement.scrollWidth") <= wide, name
+    page.locator("#tab-stands").click()
+    page.locator("#row-0").click()
+    assert page.evaluate("() => document.documentElement.scrollWidth") <= wide
     context.close()
 
 
@@ -151,6 +169,22 @@ def test_a_form_on_a_phone_has_the_room_of_the_row_of_steps(chromium: Browser, d
         assert page.evaluate(IN_VIEW, ["step-back", "step-on"]) == []
     pane(page, "findings")
     assert page.locator("#strip").is_visible()
+    context.close()
+
+
+def test_the_name_of_the_point_in_hand_is_not_cut_off(chromium: Browser, desk: Served) -> None:
+    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    page = ready(context.new_page(), desk.plan)
+    to_step(page, 2)
+    for row in range(4):
+        page.locator(f"#row-{row}").click()
+        settled(page)
+        name, drawing = page.locator("#point-names text").bounding_box(), page.locator("#drawing").bounding_box()
+        assert name is not None
+        assert drawing is not None
+        assert name["x"] >= drawing["x"] - 1, row
+        assert name["x"] + name["width"] <= drawing["x"] + drawing["width"] + 1, row
+        page.keyboard.press("Escape")
     context.close()
 
 

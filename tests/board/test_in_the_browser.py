@@ -1,13 +1,16 @@
 """The page in Chromium: moved by mouse, finger and keys; snapping, undo, save, conflict; nothing leaves the machine."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
+from pydantic import TypeAdapter
 from pypdf import PdfReader
 
 import loadplan
+from loadplan.board.changes import Change, make
 from tests.board.chromium import Served, ready, served, settled
 from tests.board.hands import (
     SMALL,
@@ -268,6 +271,45 @@ def test_the_printed_page_is_one_page(page: Page, tmp_path: Path) -> None:
     text = pages[0].extract_text()
     assert "FOR PRACTICE: HOLDS ON PAPER" in text
     assert "Rear crankshaft seal and oil pump" in text
+
+
+def _moved_forward(page: Page, desk: Served, stands: int) -> None:
+    """Move the first few stands of step 3 to where nothing is above them."""
+    plan = desk.desk.plans[0].plan
+    for stand in range(stands):
+        change = {"kind": "move", "stand": stand, "x": 0.6, "y": 0.5 - 0.2 * stand, "snap": 0.0}
+        make(plan, TypeAdapter[Change](Change).validate_python(change), 2)
+    page.wait_for_function("() => !document.getElementById('undo').disabled")
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_step_that_stops_is_printed_on_one_page_in_one_frame_under_its_name(
+    page: Page, desk: Served, tmp_path: Path, paper: str
+) -> None:
+    _moved_forward(page, desk, 6)
+    to_step(page, 2)
+    path = tmp_path / "page.pdf"
+    page.pdf(path=path, format=paper)
+    pages = PdfReader(path).pages
+    assert len(pages) == 1
+    told = re.sub(r"\s+", " ", pages[0].extract_text())
+    assert "STOP" in told
+    assert told.index("Step 3 of 9") < told.index("What each stand carries")
+    assert not any(words in told for words in ("Mend it", "Turn it", "counted when you let go"))
+    page.emulate_media(media="print")
+    frame = "(each) => getComputedStyle(each).stroke"
+    assert page.locator("#drawing svg > g > g > g:first-child > path").first.evaluate(frame) == "none"
+    page.emulate_media(media="screen")
+
+
+def test_a_stand_with_nothing_above_it_says_so_and_waits_for_no_count(page: Page, desk: Served) -> None:
+    _moved_forward(page, desk, 1)
+    to_step(page, 2)
+    row = page.locator("#row-0")
+    assert row.locator(".big.wordy").inner_text().startswith("carries nothing: nothing above it")
+    assert "counted" not in row.inner_text()
+    page.reload()
+    assert "most on this floor" not in row.inner_text()
 
 
 def test_the_start_page_leads_to_the_demo(chromium: Browser, tmp_path: Path) -> None:

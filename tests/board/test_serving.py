@@ -8,17 +8,22 @@ import socket
 import subprocess
 import sys
 import urllib.error
+import urllib.parse
 import urllib.request
+import webbrowser
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from queue import SimpleQueue
 
 import pytest
 
 import loadplan
+from loadplan.board import server
 from loadplan.board.early_judging import begun
 from loadplan.board.open_plans import Desk
 from loadplan.board.server import ServeOptions, hosts_of, listen, put_aside, serve
+from loadplan.board.stopping import Serving
 from loadplan.board.tried_masses import WhatIf
 from loadplan.board.undo_history import Plan
 from loadplan.errors import InputError
@@ -111,11 +116,30 @@ def test_a_plan_that_cannot_be_put_aside_keeps_no_other_from_it(folder: Path, mo
         return written(plan)
 
     monkeypatch.setattr(Plan, "put_aside", on_a_full_disk)
+    monkeypatch.setattr(Plan, "kept_in", None)  # nor has a journal been written
     told: list[str] = []
     with pytest.raises(OSError, match="No space"):
         put_aside(desk, told.append)
     assert [line.split()[0] for line in told] == ["front-unit.toml", "other.toml"]
     assert (folder / "other-not-saved.toml").read_text("utf-8").endswith("# a note\n")
+
+
+def test_what_cannot_be_put_aside_is_told_to_be_in_the_journal_and_comes_back(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = Desk(folder, None)
+    plan = desk.plans[desk.open(folder / "front-unit.toml")].plan
+    plan.change(plan.draft.text + "# a note\n", WhatIf())
+
+    def on_a_full_disk(_: Plan) -> Path:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Plan, "put_aside", on_a_full_disk)
+    told: list[str] = []
+    put_aside(desk, told.append)
+    assert [f"kept in {folder}" in line and "shows it again" in line for line in told] == [True]
+    plan._journal._leave()  # as a program that ends does
+    assert Plan(folder / "front-unit.toml").draft.text.endswith("# a note\n")
 
 
 @pytest.mark.slow
@@ -154,6 +178,22 @@ def test_a_port_that_is_taken_is_told(folder: Path) -> None:
 def test_a_job_that_cannot_be_used_is_told_before_anything_is_served(folder: Path) -> None:
     with pytest.raises(InputError, match="schema"):
         serve(ServeOptions(folder / "shop.toml", 0, opens=False, lan=False, units=None), begun(None), lambda _: None)
+
+
+def test_the_browser_is_opened_where_something_listens_already(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It need not wait for the server: what it asks before that stands in the line of the socket."""
+    opened: SimpleQueue[str] = SimpleQueue()
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(webbrowser, "open", opened.put)
+
+    def before_it_serves(asked: Serving, *_: object) -> None:
+        address = urllib.parse.urlsplit(opened.get(timeout=60))
+        with asked.listener, socket.create_connection((address.hostname, address.port), 60):
+            pass
+
+    monkeypatch.setattr(server, "run", before_it_serves)
+    serve(ServeOptions(None, 0, opens=True, lan=False, units=None), begun(None), lambda _: None)
+    assert opened.empty()
 
 
 def test_answers_are_sent_at_once() -> None:

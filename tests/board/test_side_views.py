@@ -73,6 +73,8 @@ def test_views_are_tapped_and_stand_in_the_address(window: Window) -> None:
     for view in ("left", "front", "turn"):
         window.locator(f"[data-view={view}]").click()
         _shown(window, side=view, step=2)
+    # Beside the stands of the plan stands the most on this floor.
+    assert text(window, "#plan-note").endswith("Loads as given")
     window.locator("#turn-right").click()
     _shown(window, side="turn", azimuth=45)
     to_step(window, 3)

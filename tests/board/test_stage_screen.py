@@ -161,3 +161,18 @@ def parsing(code: str) -> list[str]:
     told = r"(?:load|most|words|big|rest|figure|share|reason|says)"
     apart = r"(?:replace|match|split|startsWith|endsWith|slice|includes)"
     return re.findall(rf"\b{told}\.{apart}\(|\.(?:test|exec)\((?:\w+\.)*{told}\)", code)
+
+
+def test_beside_a_stand_whose_load_is_not_known_no_empty_box_covers_the_drawing(tmp_path: Path) -> None:
+    page = page_on(tmp_path, "rocking-on-two-stands")
+
+    def widths(step: int) -> list[float]:
+        tags = [found.split("</g>")[0] for found in page.show(step)["svg"].split('<g id="tag-')[1:]]
+        # Path data (SVG 1.1, 8.3): each point of the outline stands behind an M or an L.
+        outlines = [[float(x) for x in re.findall(r"[ML] ([\d.]+) ", tag.split("/>")[0])] for tag in tags]
+        return [max(across) - min(across) for across in outlines]
+
+    known, unknown = widths(0), widths(1)
+    assert not any(page.stand(name)["load"] for name in "ABCDEF")
+    assert len(known) >= 6
+    assert all(box < 0.75 * other for other, box in zip(known[:6], unknown[:6], strict=True))

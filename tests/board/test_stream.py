@@ -6,17 +6,20 @@ import re
 import threading
 from collections.abc import AsyncIterator, Callable, Coroutine
 from concurrent.futures import ThreadPoolExecutor
+from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Route
 from starlette.datastructures import Headers
 
-from loadplan.board import change_stream
+from loadplan.board import change_stream, draft, undo_history
 from loadplan.board.change_stream import Server, events
-from tests.board.chromium import Served, ready
+from loadplan.board.owner_keys import OwnerKeys
+from tests.board.chromium import Served, ready, served
 from tests.board.desk import Page
+from tests.tracked import shipped
 
 pytestmark = pytest.mark.slow
 
@@ -131,7 +134,7 @@ def test_a_device_that_is_sent_away_hears_nothing_more(page: Page) -> None:
         page.held.login.send_away(page.held.login.devices[0].number)
         return await _next(stream)
 
-    assert _run(heard()) == {"going": True}
+    assert _run(heard()) == {"sent_away": True}
 
 
 def test_that_the_server_stops_is_heard(page: Page) -> None:
@@ -190,3 +193,90 @@ def test_the_page_turns_when_the_shops_file_does(desk: Served, chromium: Browser
     page.evaluate("document.getElementById('print').click()")
     assert "Not printed" in (page.text_content("#said") or "")
     page.close()
+
+
+KEPT = """
+  const Source = EventSource;
+  window.EventSource = class extends Source { constructor(address) { super(address); window.stream = this; } };
+"""
+"""What keeps the stream where a test can stop it."""
+
+
+def test_news_that_comes_while_a_page_is_busy_is_followed_as_soon_as_it_is_not(desk: Served, chromium: Browser) -> None:
+    """Not when it is next told something, which may take seconds: here it is told nothing more."""
+    page = chromium.new_page()
+    page.add_init_script(KEPT)
+    ready(page, desk.plan)
+    held_up: list[Route] = []
+    page.route("**/screen?*", lambda route: held_up.append(route))
+    page.locator("#step-on").click()
+    before = page.text_content("#job-verdict")
+    _derate(desk.folder)
+    page.wait_for_selector("body[data-stale]")  # marked at once, busy or not
+    page.evaluate("stream.onmessage = null")
+    assert page.text_content("#job-verdict") == before
+    with page.expect_request("**/reread"):
+        for each in held_up:
+            each.continue_()
+        page.unroute("**/screen?*")
+    page.wait_for_function("before => document.querySelector('#job-verdict').textContent !== before", arg=before)
+    page.close()
+
+
+def test_the_band_says_why_a_file_that_changed_cannot_be_read_again(desk: Served, chromium: Browser) -> None:
+    page = ready(chromium.new_page(), desk.plan)
+    shop = desk.folder / "shop.toml"
+    before = shop.read_bytes()
+    shop.write_text("nonsense", "utf-8")
+    page.wait_for_function("() => document.getElementById('stale-says').textContent.includes('not valid TOML')")
+    assert (page.text_content("#stale-says") or "").startswith("shop.toml changed on the disk: cannot be read again.")
+    assert page.locator("#read-again").is_visible()
+    shop.write_bytes(before)
+    page.wait_for_selector("#stale", state="hidden")
+    page.close()
+
+
+def test_a_plan_that_cannot_be_judged_on_the_new_day_does_not_go_on_saying_that_it_holds(
+    desk: Served, chromium: Browser, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = desk.folder / "front-unit.toml"
+    text = re.sub(r"(?m)^(date|until) .*\n", "", path.read_text("utf-8"))
+    for module in (draft, undo_history):
+        monkeypatch.setattr(module, "today", lambda: date(2031, 5, 6))
+    path.write_text(text.replace("schema ", "until = 2031-05-06\nschema ", 1), "utf-8")
+    desk.desk.plans[0].plan.reread()
+    page = ready(chromium.new_page(), desk.plan)
+    assert page.locator("#stale").is_hidden()
+    for module in (draft, undo_history):
+        monkeypatch.setattr(module, "today", lambda: date(2031, 5, 7))
+    page.wait_for_selector("body[data-stale]")
+    assert re.search(r"from before.* until", page.text_content("#stale-says") or "")
+    page.wait_for_timeout(4000)
+    assert page.locator("#stale").is_visible()
+    page.close()
+
+
+def test_a_device_that_is_sent_away_is_told_so_at_once_and_at_each_tap(tmp_path: Path, chromium: Browser) -> None:
+    for source in shipped("demo", "*.toml"):
+        (tmp_path / source.name).write_bytes(source.read_bytes())
+    # With keys a browser of this machine is a device like any other, by what it shows.
+    with served(tmp_path, "front-unit.toml", OwnerKeys()) as desk:
+        login = desk.held.login
+        login.code = "1234 5678"
+        context = chromium.new_context()
+        shown = login.admit(login.code, "192.0.2.7") or ""
+        context.add_cookies([{"name": desk.held.cookie, "value": shown, "url": desk.address}])
+        page = ready(context.new_page(), desk.plan)
+        login.send_away(login.devices[0].number)
+        page.wait_for_selector("body[data-stale]")
+        assert "sent away" in (page.text_content("#stale-says") or "")
+        for tap in ("#step-on", "#nudges button"):
+            page.evaluate("() => { document.getElementById('said').textContent = ''; }")
+            if tap != "#step-on":
+                page.locator("#row-0").click()
+            page.locator(tap).first.click()
+            page.wait_for_function(
+                "() => /let in any more|Type the code/.test(document.getElementById('said').textContent)"
+            )
+        assert "sent away" in (page.text_content("#stale-says") or "")
+        context.close()

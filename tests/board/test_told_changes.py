@@ -32,7 +32,7 @@ def test_saving_says_in_words_what_changes(page: Page) -> None:
     told = page.post("save").json()
     assert told["words"][0] == ("A: under cradle front left to free under cradle, 300 mm front, 300 mm left.")
     assert "E is taken out." in told["words"]
-    assert 'Step "Set it down slowly" is new.' in told["words"]
+    assert 'Step "Van raised clear, tall prop under the tail" is called "Set it down slowly" now.' in told["words"]
     assert any(line.startswith("- under") for line in told["changes"])
 
 
@@ -63,6 +63,51 @@ def test_every_field_of_a_stand_and_a_step_that_changes_has_words() -> None:
     assert differences(job, job, reader) == ()
 
 
+def test_a_thing_that_is_only_called_otherwise_is_told_as_that_and_once() -> None:
+    job = loadplan.read_job(DEMO / "front-unit.toml")
+    reader = reader_of(job, System.METRIC)
+    text = (DEMO / "front-unit.toml").read_text("utf-8")
+
+    def told(before: str, after: str) -> list[str]:
+        assert before in text
+        there = loadplan.files.read_job(DEMO / "front-unit.toml", text=text.replace(before, after))
+        return [each.says for each in differences(job, there, reader)]
+
+    # In the steps the stand is named, too.
+    assert told('"tail prop"', '"long prop"') == ['Stand "tail prop" is called "long prop" now']
+    # With more than the name it may be another one.
+    both = text.replace('"tail prop"', '"long prop"').replace("lowered     = 8", "lowered     = 9")
+    changed = loadplan.files.read_job(DEMO / "front-unit.toml", text=both)
+    assert len(differences(job, changed, reader)) == 2
+    part = job.vehicle.parts[-1]
+    heavier = replace(part, name="another", mass=part.mass + 1)
+    vehicle = replace(job.vehicle, parts=(*job.vehicle.parts[:-1], heavier))
+    says = [each.says for each in differences(job, replace(job, vehicle=vehicle), reader)]
+    assert says == [f"Part {part.name}: taken out", "Part another: new"]
+
+
+def test_a_part_that_is_called_otherwise_on_the_page_is_told_as_that(page: Page) -> None:
+    job = page.draft.given
+    taken = {name for stage in job.stages for name in stage.off}
+    number, part = next((n, each.name) for n, each in enumerate(job.vehicle.parts) if each.name in taken)
+    page.change("thing", what="part", item=number, fields={"name": "another name"})
+    words = page.post("save").json()["words"]
+    assert f'Part "{part}" is called "another name" now.' in words
+    # Not of each step in which it comes off, too.
+    assert not any("off" in each for each in words)
+
+
+def test_of_two_that_are_alike_nobody_says_which_is_which() -> None:
+    job = loadplan.read_job(DEMO / "front-unit.toml")
+    first = job.stages[0]
+    before = replace(job, stages=(replace(first, name="a"), replace(first, name="b")))
+    after = replace(job, stages=(replace(first, name="c"), replace(first, name="b")))
+    twins = replace(job, stages=(replace(first, name="c"), replace(first, name="d")))
+    reader = reader_of(job, System.METRIC)
+    assert [each.says for each in differences(before, after, reader)] == ['Step "a" is called "c" now']
+    assert all("called" not in each.says for each in differences(before, twins, reader))
+
+
 def test_what_is_only_written_otherwise_is_told_so(page: Page) -> None:
     plan = page.desk.plans[0].plan
     plan.change(plan.draft.text + "# a note\n", plan.draft.what_if)
@@ -88,6 +133,25 @@ def test_two_changes_that_do_not_touch_are_both_taken(page: Page) -> None:
     job = loadplan.read_job(page.path)
     assert job.supports[0].at[:2] == (0.3, 0.3)
     assert 0.009 in [stage.lowered for stage in job.stages]
+
+
+def test_after_both_were_taken_undo_takes_back_yours_and_never_theirs(page: Page) -> None:
+    page.show(2)
+    page.change("move", stand=1, x=0.3, y=-0.3, snap=0.0)
+    page.show(2)
+    done = page.change("move", stand=0, x=0.3, y=0.3, snap=0.0)["said"]
+    _theirs(page, "lowered     = 8", "lowered     = 9")
+    page.seen = page.post("both").json()
+    both = page.draft.text
+    for stand in (0, 1):
+        page.seen = page.post("undo").json()
+        assert not any("lowered" in each for each in page.post("save").json()["words"]), stand
+        assert page.stand("AB"[stand])["point"] is not None
+    assert (page.seen["unsaved"], page.seen["undo"]) == (False, False)
+    page.seen = page.post("redo").json()
+    page.seen = page.post("redo").json()
+    assert page.seen["said"] == f"Made again: {done}"
+    assert page.draft.text == both
 
 
 def test_what_touches_is_not_taken_together(page: Page) -> None:

@@ -105,7 +105,8 @@ def test_one_file_runs_where_python_stands_and_nothing_else_is_installed(dist: P
     single.parent.mkdir()
     _run(sys.executable, "-m", "pip", "install", "--no-deps", "--no-index", "--target", beside, wheel, cwd=tmp_path)
     _copy_needed(beside)
-    _run(sys.executable, "-m", "shiv.cli", "--site-packages", beside, "-c", "loadplan", "-o", single, cwd=tmp_path)
+    pack = ROOT / ".ci" / "single_file.py"
+    _run(sys.executable, pack, "--site-packages", beside, "-c", "loadplan", "-o", single, cwd=tmp_path)
     venv.create(tmp_path / "bare", with_pip=False)
     bare = Path(sysconfig.get_path("scripts", vars={"base": str(tmp_path / "bare")})) / "python"
     elsewhere = tmp_path / "Höfe und Hallen"
@@ -115,12 +116,19 @@ def test_one_file_runs_where_python_stands_and_nothing_else_is_installed(dist: P
     home.write_text("")
     settings = {"SHIV_ROOT": str(tmp_path / "unpacked"), "HOME": str(home)}
 
-    def use(*words: str) -> str:
+    def run(where: dict[str, str], *words: str) -> subprocess.CompletedProcess[str]:
         command = [str(bare), "-I", str(single), *words]
-        done = subprocess.run(command, cwd=elsewhere, env=settings, capture_output=True, text=True, check=False)
+        return subprocess.run(command, cwd=elsewhere, env=where, capture_output=True, text=True, check=False)
+
+    def use(*words: str) -> str:
+        done = run(settings, *words)
         assert (done.returncode, done.stderr) == (0, "")
         return done.stdout
 
+    told = run({"HOME": str(home)}, "--version")
+    assert (told.returncode, told.stdout) == (2, "")
+    assert "name another folder by SHIV_ROOT" in told.stderr
+    assert "Traceback" not in told.stderr
     use("demo", "jobs")
     assert "HOLDS ON PAPER" in use("check", "jobs/front-unit.toml")
     use("sheet", "jobs/us-units.toml", "-o", "sheet.pdf")

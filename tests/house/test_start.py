@@ -1,5 +1,6 @@
 """What a start loads: the command line answers before anything heavy is there."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -43,6 +44,17 @@ def test_what_computes_nothing_waits_for_nothing_heavy(arguments: tuple[str, ...
 
 def test_a_check_draws_nothing_and_asks_no_solver_library() -> None:
     assert _loaded("check", "demo/front-unit.toml") == "loaded: numpy pydantic shapely typer code: 0"
+
+
+@pytest.mark.parametrize("said", [{}, {"OPENBLAS_NUM_THREADS": "3"}])
+def test_small_matrices_are_left_to_one_thread_unless_somebody_says_otherwise(said: dict[str, str]) -> None:
+    code = LOOK.format(arguments=("--version",), asked=ASKED) + "\nimport os; print(os.environ['OPENBLAS_NUM_THREADS'])"
+    there = {name: value for name, value in os.environ.items() if name != "OPENBLAS_NUM_THREADS"} | said
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True, env=there)
+    # It has to be said before numpy is loaded: what is said later is not heard.
+    loaded, threads = done.stdout.splitlines()[-2:]
+    assert "numpy" not in loaded
+    assert threads == said.get("OPENBLAS_NUM_THREADS", "1")
 
 
 def test_the_package_alone_loads_nothing() -> None:

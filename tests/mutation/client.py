@@ -21,6 +21,9 @@ GUESS = 0.03
 OWN = 0.003
 """Seconds that running a test takes, whatever is in it."""
 
+REMEMBERED = 0.3
+"""What share of its time a test is thought to take where what `statics` found is remembered, before it was seen."""
+
 NEVER = (-1.0, 0.0)
 """In place of a time: the test fails on the file as it is."""
 
@@ -87,7 +90,7 @@ class Client:
             test: Its name.
         """
         own, shared = self._times.get(test, (GUESS, 0.0))
-        own = self._last.get(test, own) if file.startswith(ABOVE_STATICS) else own
+        own = self._last.get(test, REMEMBERED * own) if file.startswith(ABOVE_STATICS) else own
         return own + shared
 
     def ordered(self, place: Spot, tests: Mapping[str, float]) -> list[str]:
@@ -123,14 +126,15 @@ class Client:
         Args:
             mutant: What is broken.
             tests: Tests to run, in order, until one fails.
-            most: Seconds after which no other one is begun.
+            most: Seconds after which no other one is begun; one that takes longer by itself is left out.
 
         Returns:
             What became of it.
         """
         if not tests:
             return Answer("survived", "", 0.0)
-        answer = self._ask((mutant.file, mutant.source), [(test, self._limit(test)) for test in tests], most)
+        within = [test for test in tests if self.seconds(mutant.file, test) <= most] or tests[:1]
+        answer = self._ask((mutant.file, mutant.source), [(test, self._limit(test)) for test in within], most)
         fate, took = answer["fate"], answer["took"]
         if mutant.file.startswith(ABOVE_STATICS):
             self._last |= {test: own for test, (own, _) in took.items() if own >= 0}
@@ -139,7 +143,7 @@ class Client:
             self._count(mutant, took)
             cut = fate == "survived" and len(took) < len(tests)
             return Answer("unfinished" if cut else fate, next(reversed(took), ""), answer["seconds"])
-        last = next((test for test in tests if test not in took), tests[-1])
+        last = next((test for test in within if test not in took), within[-1])
         if fate == "caught":
             # One that ends the process before it is told how long it took is the one that was not told of.
             last = next((test for test, (own, _) in took.items() if own < 0), last)

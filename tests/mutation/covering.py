@@ -1,12 +1,14 @@
 """Which tests run a line: as coverage saw it, the nearest tests first."""
 
+import ast
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from functools import cache
 from pathlib import Path, PurePath
 
 from coverage import CoverageData
 
-from tests.mutation.mutants import Mutant
+from tests.mutation.mutants import ROOT, Mutant
 
 NEAR = {
     "statics": (
@@ -86,10 +88,57 @@ class Covering:
         lines = self._by_file.get(mutant.file, {})
         first, last = mutant.lines
         found = {name for line in range(first, last + 1) for name in lines.get(line, ())}
-        # What runs on import belongs to no test: then each test that runs anything of the file.
-        found = found if found - {""} else {name for names in lines.values() for name in names}
+        # What runs on import belongs to no test: then each that runs what reads the constant, or anything of the file.
+        found = found if found - {""} else self._reading(mutant) or {name for each in lines.values() for name in each}
         tests = {name.rpartition("|")[0] for name in found} - {""}
         return sorted(tests)
+
+    def _reading(self, mutant: Mutant) -> set[str]:
+        """Return the tests that run what reads a constant; nothing where it is none, or is read on import, too."""
+        name = constant(mutant.file, mutant.lines[0])
+        if not name:
+            return set()
+        read = [(file, line) for file in self._by_file for line in reading(file, name)]
+        found = [self._by_file[file].get(line, set()) for file, line in read]
+        return set[str]() if {""} in found else {name for names in found for name in names}
+
+
+@cache
+def constant(file: str, line: int) -> str:
+    """Return the name of the constant of a file that is given its value in a line; "" where none is.
+
+    Args:
+        file: Path in the repository.
+        line: A line of what is on the right, or of the whole.
+    """
+    for each in _tree(file).body:
+        if each.lineno <= line <= (each.end_lineno or each.lineno):
+            match each:
+                case ast.Assign(targets=[ast.Name(id=name)]) | ast.AnnAssign(target=ast.Name(id=name)):
+                    return name
+                case _:
+                    return ""
+    return ""
+
+
+@cache
+def reading(file: str, name: str) -> tuple[int, ...]:
+    """Return the lines of a file in which a name is read.
+
+    Args:
+        file: Path in the repository.
+        name: The name, alone or after a module's.
+    """
+    if name not in (ROOT / file).read_text("utf-8"):
+        return ()
+    found = (each for each in ast.walk(_tree(file)) if isinstance(each, ast.Name | ast.Attribute))
+    read = (each for each in found if isinstance(each.ctx, ast.Load))
+    return tuple(each.lineno for each in read if name == (each.id if isinstance(each, ast.Name) else each.attr))
+
+
+@cache
+def _tree(file: str) -> ast.Module:
+    return ast.parse((ROOT / file).read_text("utf-8"))
 
 
 def _lines_by_test(lines: Mapping[int, Iterable[str]]) -> Counter[str]:

@@ -11,8 +11,8 @@ from collections.abc import Callable, Hashable, Mapping
 from contextlib import suppress
 from dataclasses import replace
 from operator import itemgetter
-from types import MappingProxyType
-from typing import Any, NamedTuple, TypeAlias, TypeVar
+from types import MappingProxyType, ModuleType
+from typing import Any, NamedTuple, TypeVar
 
 import pytest
 
@@ -22,9 +22,7 @@ from loadplan.statics import group, passage, stage_sequence
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.stage_figures import group_key
-from loadplan.statics.stage_sequence import StageSolver
-
-Carried: TypeAlias = stage_sequence._Carried
+from loadplan.statics.stage_sequence import Carried, StageSolver
 
 Found = TypeVar("Found")
 
@@ -40,15 +38,17 @@ copyreg.pickle(MappingProxyType, lambda known: (MappingProxyType, (dict(known),)
 
 
 def reaches_in(item: pytest.Item) -> bool:
-    """Return whether a test puts something of its own into the package: what it finds then is not for others.
+    """Return whether a test may put something of its own into `statics/`: what it finds then is not for others.
 
     Args:
         item: The test.
     """
-    asked = set(getattr(item, "fixturenames", ()))
-    code = getattr(getattr(item, "function", None), "__code__", None)
-    own = "monkeypatch" in code.co_varnames[: code.co_argcount] if code is not None else False
-    return own or ("monkeypatch" in asked and "run" not in asked)
+    function = getattr(item, "function", None)
+    if function is None or "monkeypatch" not in getattr(item, "fixturenames", ()):
+        return False
+    named = (function.__globals__.get(name) for name in function.__code__.co_names)
+    homes = (each.__name__ if isinstance(each, ModuleType) else getattr(each, "__module__", "") for each in named)
+    return any(str(home).startswith("loadplan.statics") for home in homes)
 
 
 class Remembered:

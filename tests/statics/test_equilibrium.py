@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from loadplan.model.answer import Motion
 from loadplan.model.job import Stage
-from loadplan.statics.equilibrium import frames
+from loadplan.statics.equilibrium import _share_about, frames
 from loadplan.statics.mass import lumps
 from tests.examples import examples
 from tests.statics import builders as make
@@ -119,3 +119,13 @@ def test_the_load_is_the_weight_at_the_centre_of_gravity() -> None:
 
 def test_up_at_is_heave_plus_roll_to_the_left_less_pitch_forward() -> None:
     assert Motion(1.0, 0.1, 0.01).up_at(2.0, 3.0) == pytest.approx(1.0 + 0.3 - 0.02)
+
+
+def test_a_rod_that_begins_on_the_line_of_the_mounts_counts_whole() -> None:
+    """There an upright force would turn nothing either, so that there is nothing to compare its lever with."""
+    mounts = [np.array([0.0, side, 0.5]) for side in (-0.4, 0.4)]
+    start = np.array([0.0, 0.1, 0.3])
+    assert _share_about(start, start + np.array([1.0, 0.0, 0.0]), mounts) == pytest.approx(1.0)
+    beside = start + np.array([0.5, 0.0, 0.0])
+    assert _share_about(beside, beside + np.array([0.0, 0.0, 1.0]), mounts) == pytest.approx(1.0)
+    assert _share_about(beside, beside + np.array([1.0, 0.0, 0.0]), mounts) == pytest.approx(0.2 / 0.5)

@@ -92,18 +92,18 @@ def test_losing_a_support_adds_the_modes_that_it_alone_stood_against(count: int,
     """Against a fresh search without it."""
     frame = make.frame(linked(count, mounts, seed))
     assume(free_motion(frame) is None)
-    found = ways(frame)
+    found = ways(frame).without()
     for number in range(count):
         less = without(frame, number)
         if free_motion(less) is None:
             fresh = rays(less)
-            assert same_rays(found.without[number], fresh[fresh @ frame.up[number] < -1e-9])
+            assert same_rays(found[number], fresh[fresh @ frame.up[number] < -1e-9])
 
 
 def test_a_twin_is_missed_by_nobody() -> None:
     frame = make.frame(make.job([make.part()], make.stands([*make.SQUARE, make.SQUARE[0], (0.0, 0.0)])))
     found = ways(frame)
-    assert [len(each) for each in found.without] == [0, 1, 1, 1, 0, 0]
+    assert [len(each) for each in found.without()] == [0, 1, 1, 1, 0, 0]
     assert len(found.all_there) == 4
 
 

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from loadplan.limits import GRAVITY
-from loadplan.statics.weight_update import FINEST, fit_weights, rows_of, suspects, touch_for_certain
+from loadplan.statics.weight_update import fit_weights, rows_of, suspects, touch_for_certain
 from tests.checks.small_jobs import lifted_job, unit_job
 from tests.statics.learning import drawn, response_of, scale, two_bodies
 
@@ -51,7 +51,8 @@ def test_nothing_is_known_worse_than_before(tmp_path: Path) -> None:
 
 def test_a_scale_that_says_it_is_exact_is_not_believed_wholly(tmp_path: Path) -> None:
     response = response_of(on_three(), tmp_path)
-    assert scale(response, "A", 1.0, 0.0).spread == pytest.approx(FINEST / 2)
+    # Half of the 0.5 N that every scale is taken to be off: common practice, no source.
+    assert scale(response, "A", 1.0, 0.0).spread == pytest.approx(0.25)
 
 
 def test_a_stand_that_the_plan_has_idle_is_found_to_carry(tmp_path: Path) -> None:

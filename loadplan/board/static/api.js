@@ -1,6 +1,8 @@
 // What the page asks of the server: commands one after the other, none lost; positions one at a time, newest first.
 "use strict";
 
+const NOT_LET_IN = "This device is not let in any more. Load this page to type a code.";
+
 /** Requests about one plan. */
 export class Talk {
   constructor(plan, token) {
@@ -20,6 +22,9 @@ export class Talk {
   async send(address, how) {
     try {
       const answer = await fetch(address, { ...how, cache: "no-store", credentials: "same-origin" });
+      // Nothing of a plan leads elsewhere: only who is not let in is sent on, to the page that asks for the code.
+      if (answer.redirected) return { status: 403, told: { refused: NOT_LET_IN } };
+      if (!answer.headers.get("content-type")?.includes("json")) return { status: answer.status, told: { refused: await answer.text() } };
       return { status: answer.status, told: await answer.json() };
     } catch {
       return { status: 0, told: { refused: "No answer. Is loadplan still running on its machine?" } };

@@ -171,7 +171,9 @@ function watchSize() {
   let timer = null;
   new ResizeObserver(() => {
     clearTimeout(timer);
-    timer = setTimeout(() => {
+    timer = setTimeout(async () => {
+      // What is asked for already is asked for at the size of now: only once it is there is it seen whether it fits.
+      await desk.line.quiet();
       const { wide, high } = plan.size();
       const { map } = desk.screen;
       if (Math.abs(wide - map.wide) > 8 || Math.abs(high - map.high) > 8) desk.show();

@@ -69,8 +69,12 @@ export class PointNames {
     for (const rows of [0.5, 1.5, 2.5, 3.5]) {
       places.push([u - wide / 2, v + along + rows * size], [u - wide / 2, v - along - rows * size]);
     }
-    const free = places.find(([left, middle]) => taken.every((box) => left > box.left + box.wide ||
-      left + wide < box.left || Math.abs(middle - box.middle) > (size + box.high) / 2)) ?? places[0];
+    // What reaches out of the drawing is cut off, and a name without its beginning is another name.
+    const seen = this.plan.svg.viewBox.baseVal;
+    const inside = places.filter(([left, middle]) => left >= seen.x && left + wide <= seen.x + seen.width &&
+      middle >= seen.y + size / 2 && middle <= seen.y + seen.height - size / 2);
+    const free = inside.find(([left, middle]) => taken.every((box) => left > box.left + box.wide ||
+      left + wide < box.left || Math.abs(middle - box.middle) > (size + box.high) / 2)) ?? inside[0] ?? places[0];
     taken.push({ left: free[0], wide, middle: free[1], high: size });
     const text = document.createElementNS(SVG, "text");
     const told = { x: free[0], y: free[1], "font-size": size, "dominant-baseline": "middle", "aria-hidden": "true" };

@@ -117,7 +117,7 @@ export class SideViews {
     this.room.setAttribute("aria-label", told.says.join(" "));
     this.room.removeAttribute("aria-busy");
     // From left and front the drawing itself says which end is which.
-    byId("plan-note").textContent = side === "turn" ? told.says[0] : "";
+    byId("plan-note").textContent = side === "turn" ? `${told.says[0]} Loads as given` : "";
     byId("let-go").disabled = !told.can_tilt;
     Object.assign(this.room.dataset, { side, azimuth, tilt, step: told.step, revision: told.revision });
   }

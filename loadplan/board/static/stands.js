@@ -6,6 +6,8 @@ import { fillForm, wireForm } from "./stand_form.js";
 /** The load that a stand shows large, whether that is none, and what it shows small. */
 export function loadsOf(stand, worst) {
   if (stand.load === "") return { big: "", none: false, other: "load not known" };
+  // With nothing above it there is no most, either.
+  if (stand.given_share === "") return { big: stand.load, none: true, other: "" };
   const most = stand.most || "counted when you let go";
   if (!worst || !stand.most) return { big: stand.load, none: stand.load_is_nothing, other: `most on this floor ${most}` };
   const carries = stand.load_is_nothing ? stand.load : `as given ${stand.load}`;

@@ -20,6 +20,7 @@ export class Desk {
     this.painters = [];
     this.pickers = [];
     this.showing = 0;
+    this.refused = "";
   }
 
   stand(id) {
@@ -88,6 +89,7 @@ export class Desk {
 
   /** Take an answer: the new screen, or why there is none. */
   hear({ status, told }, { aloud }) {
+    this.refused = status === 200 || told.stale ? "" : told.refused ?? `The server answered ${status}.`;
     if (status === 200) {
       this.take(told, { aloud });
       return true;
@@ -99,7 +101,7 @@ export class Desk {
       return false;
     }
     this.paint({ aloud: false });
-    tell(told.refused ?? `The server answered ${status}.`);
+    tell(this.refused);
     return false;
   }
 

@@ -8,6 +8,8 @@ const SILENT = 7000;
 
 const CUT_OFF = "Not connected: what stands here may be old. Is loadplan still running on its machine?";
 const BORN_ANEW = "loadplan was started again. Load this page anew.";
+const FROM_BEFORE = "What stands here is from before, and not to be relied on.";
+const SENT_AWAY = "This device was sent away: what stands here may be old, and nothing is taken from it any more. Load this page to type a new code.";
 
 export class Stream {
   constructor(desk) {
@@ -16,7 +18,10 @@ export class Stream {
     this.timer = null;
     this.heard = null;
     this.born = null;
-    this.tried = "";
+    this.tried = null;
+    this.why = "";
+    this.behind = null;
+    this.away = false;
   }
 
   /** Listen while the page is seen: a browser keeps few connections, and a hidden page shows nobody anything old. */
@@ -32,6 +37,7 @@ export class Stream {
 
   open() {
     this.end();
+    if (this.away) return;
     this.source = new EventSource(`${this.desk.talk.root}stream`);
     this.source.onmessage = (event) => this.hear(JSON.parse(event.data));
     this.source.onerror = () => this.lose();
@@ -56,23 +62,56 @@ export class Stream {
 
   hear(told) {
     this.expect();
+    if (told.sent_away) return this.leave();
     if (told.going) return this.lose();
     this.born ??= told.born;
     this.heard = told;
     paintDevices(told.devices);
-    if (this.born !== told.born) this.paint(BORN_ANEW);
-    else this.paint(told.changed.length ? `${told.changed.join(" and ")} changed on the disk: read again.` : "");
-    const idle = this.desk.line.waiting === 0 && document.body.dataset.pending === undefined;
-    if (!idle || this.born !== told.born) return null;
+    if (this.born !== told.born) return this.paint(BORN_ANEW);
+    this.say();
+    return this.follow(told);
+  }
+
+  /** Do what news asks for; while commands are under way once they are done, unless there is other news by then. */
+  async follow(told) {
+    await this.desk.line.quiet();
+    if (this.heard !== told || document.body.dataset.pending !== undefined) return null;
     if (told.changed.length && !told.own && this.tried !== told.state) return this.readAgain();
-    if (told.revision !== this.desk.screen.revision || this.desk.screen.svg === "") return this.desk.show({ aloud: true });
-    return null;
+    // Revisions only grow: an older one was told before this window's own last change was made.
+    const behind = told.revision > this.desk.screen.revision && this.behind !== told.revision;
+    return behind || this.desk.screen.svg === "" ? this.catchUp() : null;
+  }
+
+  /** Nothing comes any more, and nothing is asked for: the browser would ask without end. */
+  leave() {
+    this.away = true;
+    this.end();
+    this.paint(SENT_AWAY);
+  }
+
+  /** Say of what is heard that the page does not show: files that changed, or a state that cannot be shown, with why. */
+  say() {
+    const { changed, revision, state } = this.heard;
+    if (!changed.length) this.tried = null;
+    if (state !== this.tried) this.why = "";
+    if (changed.length) this.paint(`${changed.join(" and ")} changed on the disk: ${this.why ? `cannot be read again. ${this.why}` : "read again."}`);
+    else if (revision === this.behind && revision > this.desk.screen.revision) this.paint(`${FROM_BEFORE} ${this.desk.refused}`);
+    else this.paint("");
+  }
+
+  /** Show the plan as it is by now; once, where that is refused: the band goes on saying so. */
+  async catchUp() {
+    const { revision } = this.heard;
+    await this.desk.show({ aloud: true });
+    this.behind = this.desk.refused !== "" && revision > this.desk.screen.revision ? revision : null;
+    if (this.heard?.revision === revision) this.say();
   }
 
   /** A vehicle's or a shop's file that changed takes nothing of the draft away: it is judged anew at once, and once. */
-  readAgain() {
+  async readAgain() {
     this.tried = this.heard?.state ?? "";
-    return this.desk.reread();
+    this.why = (await this.desk.reread()) ? "" : this.desk.refused;
+    if (this.heard) this.say();
   }
 
   paint(says) {

@@ -224,6 +224,11 @@ def read_shims(question: Question, text: str, system: System) -> tuple[ShimStock
 
 
 def _shim(question: Question, text: str, system: System) -> ShimStock:
+    """Return one kind of shim: how thick, of what, and how many where that is said.
+
+    Raises:
+        AnswerError: If it is no such thing.
+    """
     found = re.fullmatch(r"(?P<height>[0-9][0-9./ ]*(?:mm|cm|in|\")?) *(?P<of>[^\d]*?) *(?P<count>[0-9]*)", text)
     of = found["of"].strip().casefold() if found else ""
     if not found or (of and of != "wood" and of not in question.words):

@@ -140,6 +140,7 @@ def chosen(words: Sequence[str], text: str) -> str:
 
 
 def _amount(question: Question, text: str, system: System) -> float:
+    """Return an amount [SI]; a share may be told with its other one or as a weight, a mass with where it is from."""
     if question.ask is Ask.SHARE and (both := _HALVES.fullmatch(text)) and _make_a_hundred(both[1], both[2]):
         text = both[1]
     if question.ask is Ask.MASS:

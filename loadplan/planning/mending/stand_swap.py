@@ -154,8 +154,8 @@ def swap(job: Job, index: int, name: str, incoming: Equipment | None) -> StandSw
         stage=stage,
         stand=name,
         steps=tuple(
-            SwapStep(planned.says, stage.verdict, margin)
-            for planned, stage, margin in zip(best.steps, best.judged, best.margins, strict=True)
+            SwapStep(planned.says, then.verdict, margin)
+            for planned, then, margin in zip(best.steps, best.judged, best.margins, strict=True)
         ),
         stages=best.judged,
         clean=best.worst < Verdict.CAUTION,

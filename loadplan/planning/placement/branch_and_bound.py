@@ -90,6 +90,7 @@ def at_least(choices: Choices, floor: float) -> Iterator[tuple[float, Members]]:
 def _reaching(
     choices: Choices, floor: float, members: Members, open_: tuple[int, int]
 ) -> Iterator[tuple[float, Members]]:
+    """Yield the layouts that begin with some members and whose margin is not below a floor, as long as work is left."""
     union, allowed = open_
     slots = choices.count - len(members)
     choices.branches.left -= 1

@@ -238,12 +238,14 @@ def _draw_leader(pen: Pen, spot: Placed) -> None:
 def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Live) -> None:
     """Draw a stand's letter and load in a row, each by a name under which the page finds it."""
     support, load = told
-    pen.box(box, f"{SHEET}D0", None)
     name, letter = live.reader.words(support.name), _letter(support, live)
     x, y = box.left + SPACE / 2, box.middle[1]
-    pen.words((x, y), name, letter)
     along = x + text_width(name, letter) + SPACE
     bears = stand_carries(live.scene, support, load, live.reader)
+    # The room kept for a load that is not known yet is not ground: empty, it would hide what it lies on.
+    end = along + text_width(bears, _load(live)) + SPACE / 2
+    pen.box(replace(box, right=min(box.right, end)) if load is None else box, f"{SHEET}D0", None)
+    pen.words((x, y), name, letter)
     pen.named("load", support.name).words((along, y), bears, _load(live))
 
 

@@ -12,6 +12,7 @@ from loadplan.model.verdict import Verdict
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.planning.mending.mending_answer import LeftOver, Mending
 from loadplan.report.json_output import Plain
+from loadplan.report.text.terminal_colour import obeys_codes
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, indented, wrap
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, reader_of, shown_verdict
@@ -53,21 +54,21 @@ class MendingProgress:
 
     def __exit__(self, *_: object) -> None:
         """Leave the line clean."""
-        if self._told and self._stream.isatty():
+        if self._told and obeys_codes(self._stream):
             self._stream.write("\r\x1b[K")
             self._stream.flush()
 
     def nothing_stops(self) -> None:
         """Say from now on that only cautions are left."""
         self._calm = True
-        if not self._stream.isatty():
+        if not obeys_codes(self._stream):
             self._stream.write(f"{CALM}\n")
             self._stream.flush()
 
     def tell(self, looked_at: int, planned: int) -> None:
         """Show how many plans were looked at of those to look at, as far as is known."""
         said = f"{looked_at} of {planned} plans looked at; Ctrl-C takes what is found so far"
-        if self._stream.isatty():
+        if obeys_codes(self._stream):
             said = f"{CALM}: {looked_at} plans; Ctrl-C takes what is found" if self._calm else said
             done = min(BAR, BAR * looked_at // max(planned, 1))
             self._stream.write(f"\r\x1b[K[{'#' * done}{'.' * (BAR - done)}] {said}")

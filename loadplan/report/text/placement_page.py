@@ -15,6 +15,7 @@ from loadplan.planning.placement.layout import Layout
 from loadplan.planning.placement.near_miss import NearMiss
 from loadplan.planning.placement.proposal import Placement, SearchEnd
 from loadplan.report.json_output import MM, Plain
+from loadplan.report.text.terminal_colour import obeys_codes
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
 from loadplan.report.words.number_format import write, write_sentence
@@ -67,7 +68,7 @@ class SearchProgress:
 
     def __exit__(self, *_: object) -> None:
         """Leave the line clean."""
-        if self._shown and self._stream.isatty():
+        if self._shown and obeys_codes(self._stream):
             self._stream.write("\r\x1b[K")
             self._stream.flush()
 
@@ -75,7 +76,7 @@ class SearchProgress:
         """Show a margin [m] if it is the largest so far; Ctrl-C ends the search with what it has."""
         larger = margin > self._largest
         self._largest = max(self._largest, margin)
-        if self._stream.isatty():
+        if obeys_codes(self._stream):
             # Also before anything was found: on a terminal nothing at all would look like standing still.
             if larger or not self._shown:
                 self._shown = True

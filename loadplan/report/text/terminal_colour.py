@@ -1,7 +1,9 @@
 """Colour for a terminal, which never carries a meaning of its own: the word stands beside it."""
 
+import os
+import sys
 from enum import Enum
-from typing import assert_never
+from typing import TextIO, assert_never
 
 from loadplan.model.verdict import Verdict
 
@@ -11,6 +13,19 @@ class Colours(Enum):
 
     PLAIN = "plain"
     ANSI = "ansi"
+
+
+def obeys_codes(stream: TextIO) -> bool:
+    """Tell whether a stream is a terminal that obeys codes (ISO/IEC 6429) instead of printing them.
+
+    Args:
+        stream: The stream.
+
+    Returns:
+        So for any terminal, but on Windows only for one that says so: its old console prints codes instead.
+    """
+    told = sys.platform != "win32" or "WT_SESSION" in os.environ or "TERM" in os.environ
+    return told and stream.isatty()
 
 
 def painted(line: str, word: str, verdict: Verdict, colours: Colours) -> str:

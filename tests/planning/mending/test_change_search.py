@@ -27,7 +27,7 @@ from loadplan.planning.mending.judged_plan import JudgedPlan, PlanTrouble, judge
 from loadplan.planning.mending.plan_change import ChangeKind, MadeChange, PlanChange, place_words
 from tests.planning.mending.plans import RATCHET, SCREW, but, plan, stand
 
-JOB = plan(*but(stand("A", "front left", height=0.47)), shop=(RATCHET, SCREW))
+JOB = replace(plan(*but(stand("A", "front left", height=0.47)), shop=(RATCHET, SCREW)), stages=plan().stages[:1])
 STAGES = judged(JOB, 0, Verdict.STOP).stages
 
 

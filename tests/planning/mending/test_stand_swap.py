@@ -29,6 +29,7 @@ def _steps(found: StandSwap) -> tuple[Stage, ...]:
     return found.job.stages[SWAPPED + 1 : SWAPPED + 1 + len(found.steps)]
 
 
+@pytest.mark.slow
 def test_the_helper_takes_the_load_the_stand_goes_the_other_comes_and_the_helper_goes() -> None:
     found = swap(_plan(), SWAPPED, "D", RATCHET)
     new, helper = found.job.supports[-1].name, found.job.supports[-2].name
@@ -115,6 +116,7 @@ def test_what_comes_stands_for_what_went_in_every_later_step() -> None:
     assert new.stages[-1].cleared == ("A", "B", "C", new.supports[-1].name, "E")
 
 
+@pytest.mark.slow
 def test_another_piece_comes_than_the_one_that_goes() -> None:
     found = swap(_plan(), SWAPPED, "D", RATCHET)
     old = next(each for each in found.job.supports if each.name == "D")
@@ -138,6 +140,7 @@ def test_where_no_height_is_set_nobody_can_say_how_far_to_raise() -> None:
         swap(_touching(replace(RATCHET, tags=(), out_of_use=())), 1, "D", RATCHET)
 
 
+@pytest.mark.slow
 def test_helper_and_what_comes_are_two_pieces_even_of_one_kind() -> None:
     job = plan(*but(), stand("E", "middle left"), shop=(RATCHET, SCREW))
     found = swap(job, SWAPPED, "D", SCREW)

@@ -29,8 +29,11 @@ from loadplan.report.text.placement_page import placement_dict, placement_page
 from loadplan.stages import states
 from loadplan.units import System
 from tests.planning.jobs import STAND, scattered, with_stand
+from tests.planning.kept_text import assert_kept
+from tests.planning.written import record
 
 DEMO = Path(__file__).parents[3] / "demo"
+KEPT = Path(__file__).parent / "kept"
 SQUARE = ((-0.5, -0.4), (0.5, -0.4), (0.5, 0.4), (-0.5, 0.4))
 STOPPED_AT = 6
 CORNER = ((0.2, 0.1), (0.5, 0.1), (0.5, 0.4), (0.2, 0.4))
@@ -71,6 +74,7 @@ def test_where_points_do_not_do_cells_do_and_each_is_a_caution_and_told() -> Non
     answer = found.answer
     assert answer is not None
     assert answer.verdict is Verdict.CAUTION
+    assert_kept(KEPT / "layout-beside-points.txt", record(found))
     assert "find a hard place there" in " ".join(placement_page(job, found, System.METRIC).split())
     layouts = placement_dict(found)["layouts"]
     assert isinstance(layouts, list)
@@ -240,6 +244,7 @@ def test_out_of_its_budget_the_search_says_that_something_better_may_exist(monke
     assert found.ended is SearchEnd.BUDGET
     assert found.answer is not None
     assert not found.proven
+    assert_kept(KEPT / "layout-anywhere.txt", f"told {len(looked)} times\n{record(found)}")
     page = " ".join(placement_page(job, found, System.METRIC).split())
     assert "stopped at its budget: the plan below is what was found so far" in page
     assert "does not say that nothing better exists" in page
@@ -294,7 +299,9 @@ def test_where_no_point_does_the_page_tells_of_places_anywhere_if_there_are_outl
 
 def test_without_any_outline_anywhere_says_that_there_was_nothing_to_try() -> None:
     job = scattered(2, 8)
-    page = placement_page(job, propose_anywhere(space(job), 4, _silent), System.METRIC)
+    found = propose_anywhere(space(job), 4, _silent)
+    assert_kept(KEPT / "layout-without-outlines.txt", record(found))
+    page = placement_page(job, found, System.METRIC)
     assert "No places besides the points could be tried" in page
 
 

@@ -15,7 +15,7 @@ from loadplan.planning.placement.blocked_modes import cover
 from loadplan.planning.placement.largest_margin import Search
 from loadplan.planning.placement.layout import TIE, Layout
 from loadplan.planning.placement.layout_space import laid_out, space
-from loadplan.planning.placement.proposal import propose
+from loadplan.planning.placement.proposal import Placement, propose
 from loadplan.report.text.placement_page import placement_dict, placement_page
 from loadplan.units import System
 from tests.planning.jobs import STAND, scattered, stepped, with_stand
@@ -148,9 +148,13 @@ def test_an_interrupt_gives_what_was_found_and_calls_it_unproven() -> None:
     assert not found.proven
 
 
-def test_what_is_told_to_machines_is_in_millimetres_and_counts_every_layout() -> None:
-    job = scattered(2, 8)
-    proposal = propose(space(job), 4, _silent)
+@pytest.fixture(scope="module")
+def four_of_eight() -> Placement:
+    return propose(space(scattered(2, 8)), 4, _silent)
+
+
+def test_what_is_told_to_machines_is_in_millimetres_and_counts_every_layout(four_of_eight: Placement) -> None:
+    proposal = four_of_eight
     told = placement_dict(proposal)
     assert told["considered"] == 70
     assert told["proven_best"] is True
@@ -160,9 +164,8 @@ def test_what_is_told_to_machines_is_in_millimetres_and_counts_every_layout() ->
     assert [each["name"] for each in first["supports"]] == ["A", "B", "C", "D"]
 
 
-def test_the_page_never_calls_a_layout_the_best_and_fits_100_columns() -> None:
-    job = scattered(2, 8)
-    page = placement_page(job, propose(space(job), 4, _silent), System.METRIC)
+def test_the_page_never_calls_a_layout_the_best_and_fits_100_columns(four_of_eight: Placement) -> None:
+    page = placement_page(scattered(2, 8), four_of_eight, System.METRIC)
     assert "best" not in page
     assert "largest margin of 70 layouts" in page
     assert max(len(line) for line in page.splitlines()) <= 100
