@@ -93,7 +93,7 @@ def test_the_last_screen_shows_the_lines_and_writes_them_and_the_next_job_asks(b
     lines = re.search(r'<pre class="bay-lines">(.*?)</pre>', text, re.DOTALL)
     assert lines is not None
     home = bay.page.path.with_name("van-longitudinal-diesel-rwd.toml")
-    assert "a copy of van-longitudinal-diesel-rwd.toml beside the job" in text
+    assert "beside the job, a copy of the vehicle van-longitudinal-diesel-rwd that ships" in text
     assert not home.exists()
     assert bay.say(last, what="list").status_code == 303
     assert lines[1].strip() in home.read_text("utf-8")
