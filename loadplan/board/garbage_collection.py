@@ -1,7 +1,7 @@
 """Garbage collection: what a program loads stays to its end, and need not be gone through again and again.
 
 Python looks through everything it holds for circles that nobody holds any more. Of all that is loaded here that takes
-some 80 ms, several times while it loads, and then now and again just while a hand moves a stand.
+some 50 ms, several times while it loads, and then now and again just while a hand moves a stand.
 """
 
 import gc

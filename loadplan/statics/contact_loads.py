@@ -180,28 +180,38 @@ def _leap(held: Springs, load: Array, gaps: Array) -> Array:
     pull = held.preload @ held.stretch - load
     # Everything in touch first: if any pattern of touch holds the group, this one does.
     touching = np.ones(gaps.shape, dtype=bool)
-    before, motions = ~touching, np.zeros_like(load)
-    inverses, which = np.zeros((1, size, size)), np.zeros(len(load), dtype=np.intp)
+    motions = np.zeros_like(load)
+    open_cases = np.arange(len(load))
     for _ in range(LEAPS):
         # Thousands of cases share a few patterns of touch, so few matrices are inverted; bytes of bits compare fast.
         packed = np.packbits(touching, axis=1)
         patterns = packed.view(f"V{packed.shape[1]}").ravel()
         _, first, which = np.unique(patterns, return_index=True, return_inverse=True)
         hessians = mounts + (touching[first] @ squares).reshape(-1, size, size) + ridge
-        target = pull - (touching * (held.stiffness * gaps)) @ held.up
-        inverses, which = np.linalg.inv(hessians), which.ravel()
-        motions = np.einsum("cij,cj->ci", inverses[which], target)
-        before, touching = touching, -motions @ held.up.T > gaps
+        target = pull[open_cases] - (touching * (held.stiffness * gaps[open_cases])) @ held.up
+        inverses = np.linalg.inv(hessians)[which.ravel()]
+        at = np.einsum("cij,cj->ci", inverses, target)
+        before, touching = touching, -at @ held.up.T > gaps[open_cases]
         # A step with the springs that are in touch at its end was exact, and nothing is left to repeat.
-        if (before == touching).all():
+        ended = (before == touching).all(axis=1)
+        cases = open_cases[ended]
+        at[ended] = _refined(held, at[ended], inverses[ended], (load[cases], gaps[cases]))
+        motions[open_cases] = at
+        open_cases, touching = open_cases[~ended], touching[~ended]
+        if not open_cases.size:
             break
-    # The ridge holds a little, and inverses round: under many stands both leave more than `RESIDUAL`, and what had come
-    # to rest would go to the measured steps. Steps against the force that is left take that away; where the touch still
-    # changed they would only lead on to where a ridge stands for a stiffness.
-    kept = np.flatnonzero((before == touching).all(axis=1))
+    return motions
+
+
+def _refined(held: Springs, motions: Array, inverses: Array, cases: tuple[Array, Array]) -> Array:
+    """Return motions (c, 3 q) that full steps ended on, less what rounding left of the force; weights and gaps of each.
+
+    The ridge holds a little, and inverses round: under many stands both leave more than `RESIDUAL`, and what had come
+    to rest would go to the measured steps. Where the touch still changed a step against the force that is left would
+    only lead on to where a ridge stands for a stiffness.
+    """
     for _ in range(REFINED):
-        left = _gradient(held, motions[kept], load[kept], gaps[kept])
-        motions[kept] -= np.einsum("cij,cj->ci", inverses[which[kept]], left)
+        motions = motions - np.einsum("cij,cj->ci", inverses, _gradient(held, motions, *cases))
     return motions
 
 

@@ -3,8 +3,6 @@
 from dataclasses import replace
 from math import inf
 
-import numpy as np
-
 from loadplan.model.answer import Mode
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.lean_figures import ModeFigures
@@ -58,19 +56,26 @@ def _nearest_first(reach: Array) -> list[int]:
 
 def _mode(frame: Frame, motion: Array, reach: Array) -> Mode:
     """Return a mode in names: what it turns about, what moves, its work [N m] and the margins of what it rotates."""
-    moving = [bool(np.abs(motion[3 * whole : 3 * whole + 3]).max() > STILL) for whole in range(len(frame.wholes))]
-    bodies = tuple(name for names, moves in zip(frame.wholes, moving, strict=True) if moves for name in names)
     return Mode(
         about=still(frame, motion),
-        bodies=bodies,
+        bodies=_moving(frame, motion),
         motions=frame.motions(motion),
         work=float(motion @ frame.load) * frame.weight * frame.span,
         margins=tuple(
-            (name, float(reach[whole]))
-            for whole, names in enumerate(frame.wholes)
-            if reach[whole] < inf
-            for name in names
+            (name, far) for names, far in zip(frame.wholes, reach.tolist(), strict=True) if far < inf for name in names
         ),
+    )
+
+
+def _moving(frame: Frame, motion: Array) -> tuple[str, ...]:
+    """Return the bodies that a scaled motion (3 q) moves."""
+    # As plain numbers: there are dozens of modes of a few numbers each, and a call for each three would take longer.
+    moved = motion.tolist()
+    return tuple(
+        name
+        for whole, names in enumerate(frame.wholes)
+        if any(abs(each) > STILL for each in moved[3 * whole : 3 * whole + 3])
+        for name in names
     )
 
 
@@ -84,18 +89,13 @@ def still(frame: Frame, motion: Array) -> tuple[str, ...]:
     Returns:
         Names of supports, then of mounts.
     """
-    moves = {
-        name
-        for whole, names in enumerate(frame.wholes)
-        if np.abs(motion[3 * whole : 3 * whole + 3]).max() > STILL
-        for name in names
-    }
+    moves = set(_moving(frame, motion))
     turns = {name: frame.motion(motion, frame.whole(name)) for name in moves}
     # The same bound as for supports: their rows are scaled, motions of bodies are in metres.
     near = STILL * frame.span
     supports = [
         support.name
-        for support, up in zip(frame.supports, frame.up @ motion, strict=True)
+        for support, up in zip(frame.supports, (frame.up @ motion).tolist(), strict=True)
         # What stands under a body at rest does not move either, and tells nothing of the axis.
         if moves & {support.body, support.on} and abs(up) <= STILL
     ]

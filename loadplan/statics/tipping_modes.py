@@ -199,14 +199,18 @@ def _extreme(chosen: Array, rows: Array) -> tuple[Array, Numbers]:
     Beside them stands the row (k) that each shortens, or `NOTHING`.
     """
     directions = square_to(chosen)
+    shorter = directions @ rows.T
+    kept, against = [], []
     # Square says nothing of the sense: the motion may be one that lifts off the others, or its reverse.
-    directions = np.vstack([directions, -directions])
-    shortens = directions @ rows.T < -STILL
-    # One that shortens a single row is a mode of the group without that support: kept, so that its loss needs no search
-    # of its own.
-    count = shortens.sum(axis=1)
-    against = np.where(count == 0, NOTHING, shortens.argmax(axis=1))[count <= 1]
-    return directions[count <= 1], against
+    for sense in (1.0, -1.0):
+        shortens = sense * shorter < -STILL
+        # One that shortens a single row is a mode of the group without that support: kept, so that its loss needs no
+        # search of its own.
+        count = np.count_nonzero(shortens, axis=1)
+        few = np.flatnonzero(count <= 1)
+        kept.append(sense * directions[few])
+        against.append(np.where(count[few] == 0, NOTHING, shortens[few].argmax(axis=1)))
+    return np.vstack(kept), np.concatenate(against)
 
 
 def rotations(motions: Array) -> Array:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Route
 from starlette.datastructures import Headers
 
 from loadplan.board import change_stream, draft, undo_history
@@ -192,6 +192,34 @@ def test_the_page_turns_when_the_shops_file_does(desk: Served, chromium: Browser
     assert "front-unit.toml changed on the disk" in (page.text_content("#stale-says") or "")
     page.evaluate("document.getElementById('print').click()")
     assert "Not printed" in (page.text_content("#said") or "")
+    page.close()
+
+
+KEPT = """
+  const Source = EventSource;
+  window.EventSource = class extends Source { constructor(address) { super(address); window.stream = this; } };
+"""
+"""What keeps the stream where a test can stop it."""
+
+
+def test_news_that_comes_while_a_page_is_busy_is_followed_as_soon_as_it_is_not(desk: Served, chromium: Browser) -> None:
+    """Not when it is next told something, which may take seconds: here it is told nothing more."""
+    page = chromium.new_page()
+    page.add_init_script(KEPT)
+    ready(page, desk.plan)
+    held_up: list[Route] = []
+    page.route("**/screen?*", lambda route: held_up.append(route))
+    page.locator("#step-on").click()
+    before = page.text_content("#job-verdict")
+    _derate(desk.folder)
+    page.wait_for_selector("body[data-stale]")  # marked at once, busy or not
+    page.evaluate("stream.onmessage = null")
+    assert page.text_content("#job-verdict") == before
+    with page.expect_request("**/reread"):
+        for each in held_up:
+            each.continue_()
+        page.unroute("**/screen?*")
+    page.wait_for_function("before => document.querySelector('#job-verdict').textContent !== before", arg=before)
     page.close()
 
 

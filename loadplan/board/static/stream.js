@@ -69,7 +69,13 @@ export class Stream {
     paintDevices(told.devices);
     if (this.born !== told.born) return this.paint(BORN_ANEW);
     this.say();
-    if (this.desk.line.waiting > 0 || document.body.dataset.pending !== undefined) return null;
+    return this.follow(told);
+  }
+
+  /** Do what news asks for; while commands are under way once they are done, unless there is other news by then. */
+  async follow(told) {
+    await this.desk.line.quiet();
+    if (this.heard !== told || document.body.dataset.pending !== undefined) return null;
     if (told.changed.length && !told.own && this.tried !== told.state) return this.readAgain();
     // Revisions only grow: an older one was told before this window's own last change was made.
     const behind = told.revision > this.desk.screen.revision && this.behind !== told.revision;
@@ -89,7 +95,7 @@ export class Stream {
     if (!changed.length) this.tried = null;
     if (state !== this.tried) this.why = "";
     if (changed.length) this.paint(`${changed.join(" and ")} changed on the disk: ${this.why ? `cannot be read again. ${this.why}` : "read again."}`);
-    else if (revision === this.behind && revision !== this.desk.screen.revision) this.paint(`${FROM_BEFORE} ${this.desk.refused}`);
+    else if (revision === this.behind && revision > this.desk.screen.revision) this.paint(`${FROM_BEFORE} ${this.desk.refused}`);
     else this.paint("");
   }
 
@@ -97,7 +103,7 @@ export class Stream {
   async catchUp() {
     const { revision } = this.heard;
     await this.desk.show({ aloud: true });
-    this.behind = this.desk.screen.revision === revision ? null : revision;
+    this.behind = this.desk.refused !== "" && revision > this.desk.screen.revision ? revision : null;
     if (this.heard?.revision === revision) this.say();
   }
 
