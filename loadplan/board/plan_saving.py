@@ -79,7 +79,8 @@ def _clash(opened: Open, conflict: Conflict) -> Response:
         both, words = _apart(conflict, yours, theirs), _words(theirs, conflict.theirs != conflict.read)
     except InputError as error:
         yours, both = _differences(opened, conflict.read, conflict.yours, _reader(opened)), False
-        words = [f"It cannot be used as it is now: {str(error).splitlines()[0]}"]
+        why = f"It cannot be used as it is now: {str(error).splitlines()[0]}"
+        words = [why if opened.plan.path.exists() else "It is not there any more."]
     told: dict[str, Plain] = {
         "conflict": True,
         "yours": [*changed_lines(conflict.read, conflict.yours)],

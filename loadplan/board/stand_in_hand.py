@@ -55,11 +55,11 @@ def in_hand(job: Job, stage: StageAssessment, support: Support, reader: Reader) 
         Its place, settings, shim, tags, and what it carries as shares of the rating of one piece.
     """
     part = f", on its {support.part}" if support.part else ""
-    where = f"under {support.point}" if support.point else "at a free place"
+    where = f"Under {support.point}" if support.point else "At a free place"
     ground = f" It stands on the {support.on}." if support.on else ""
     shim = next((n for n, each in enumerate(job.shop.shims) if support.shim and _is(each.height, support)), None)
     return {
-        "bears": reader.words(f"{where.capitalize()}: it bears the {support.body}{part}.{ground}"),
+        "bears": reader.words(f"{where}: it bears the {support.body}{part}.{ground}"),
         "x_text": _signed(support.at[0], reader),
         "y_text": _signed(support.at[1], reader),
         "settings": _settings(job, support, reader),

@@ -3,11 +3,14 @@
 At the end of the stage all of them are off. On the way there one side may still carry its part while the other does
 not; then the weight stands nearer to the edge, and less of a push takes it over. For each way to go over the work
 against it is least with those parts on that sink in it, and the others off (the work is a sum over the parts, so each
-is chosen by itself); that set is solved like a stage, where the push may be anywhere near what is asked.
+is chosen by itself). A unit is pushed at its highest part: one that rises may add less to the work than to the lever,
+so each that is higher is tried on top of them. Nor is the least work all: with other sets on it may sway more, or tip
+where it would slide, so the sets in which loads are looked at are tried, too. A set is solved like a stage where the
+push may be anywhere near what is asked, and where a mount has a limit, of which the load with more on leaves less.
 """
 
-from collections.abc import Callable, Iterator
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from math import hypot, inf
 
 from loadplan.limits import GRAVITY
@@ -28,7 +31,28 @@ Look = Callable[[State], tuple[tuple[Frame, Solved], ...]]
 """Solves the groups of a state."""
 
 
-def with_least_pushes(job: Job, state: State, statics: Statics, look: Look) -> Statics:
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A way to go over from where nothing is on of what comes off.
+
+    Attributes:
+        bodies: What goes over.
+        turn: How far it turns about level axes [rad].
+        work: Work against it [J]; infinite where nothing turns.
+        adds: Work that each of the parts adds when it is on, below 0 where it sinks [J].
+        lowest: Height of the lowest saddle [m].
+    """
+
+    bodies: tuple[str, ...]
+    turn: float
+    work: float
+    adds: Mapping[str, float]
+    lowest: float
+
+
+def with_least_pushes(
+    job: Job, state: State, statics: Statics, look: Look, others: Sequence[frozenset[str]] = ()
+) -> Statics:
     """Put the least pushes in the middle of a stage into what is told of its end.
 
     Args:
@@ -36,12 +60,17 @@ def with_least_pushes(job: Job, state: State, statics: Statics, look: Look) -> S
         state: The stage's end.
         statics: What was computed of it.
         look: Solves the groups of a state in the middle, with saddles and lift where they are.
+        others: Sets of parts that are tried besides those with which a way to go over takes least.
 
     Returns:
         The same; of each body that is pushed, the push that is least by what is asked of it.
     """
     asked = job.limits.bar if state.stage.bar else job.limits.push
-    sets = dict.fromkeys(on for mode in _ways_over(statics) for on in _worst_set(job, state, (statics, mode), asked))
+    ways = [_way(job, state, statics, mode) for mode in _ways_over(statics)]
+    tried = ((way, on) for way in ways for on in (*_worst_sets(job, state, way), *others))
+    sets = dict.fromkeys(on for way, on in tried if on and _is_near(job, state, way, on, asked=asked))
+    if ways and is_limited(state):
+        sets |= dict.fromkeys(others)
     found: dict[str, PushAnswer] = {}
     for on in sets:
         between = with_parts(job, state, on)
@@ -72,23 +101,53 @@ def _ways_over(statics: Statics) -> Iterator[Mode]:
             yield from group.modes
 
 
-def _worst_set(job: Job, state: State, way: tuple[Statics, Mode], asked: float) -> Iterator[frozenset[str]]:
-    """Yield the parts that are still on where a way to go over takes least, if a push may then be too much."""
-    statics, mode = way
+def is_limited(state: State) -> bool:
+    """Say whether something that is tied may let go before it goes over: then work tells nothing of a push or pull.
+
+    Args:
+        state: A state.
+
+    Returns:
+        Whether a tight mount or link has a limit.
+    """
+    return any(joint.limit is not None for joint in state.done_up)
+
+
+def _way(job: Job, state: State, statics: Statics, mode: Mode) -> _Way:
+    """Return a way to go over with what each part that may still be on adds to the work."""
     motions = dict(mode.motions)
     parts = [each for each in job.vehicle.parts if each.name in state.may_be_on and each.body in motions]
-    rises = {each.name: motions[each.body].up_at(*each.at[:2]) * each.mass * GRAVITY for each in parts}
-    on = frozenset(name for name, work in rises.items() if work < 0)
     body, margin = next(iter(mode.margins), ("", inf))
-    if not on or not body:
-        return
-    turn = hypot(motions[body].rx, motions[body].ry)
-    work = margin * turn * statics.body(body).mass * GRAVITY + sum(rises[name] for name in on)
-    lowest = min((each.at[2] for each in state.supports if each.body in motions), default=0.0)
+    turn = hypot(motions[body].rx, motions[body].ry) if body else 0.0
+    return _Way(
+        bodies=mode.bodies,
+        turn=turn,
+        work=margin * turn * statics.body(body).mass * GRAVITY if body else inf,
+        adds={each.name: motions[each.body].up_at(*each.at[:2]) * each.mass * GRAVITY for each in parts},
+        lowest=min((each.at[2] for each in state.supports if each.body in motions), default=0.0),
+    )
+
+
+def _worst_sets(job: Job, state: State, way: _Way) -> Iterator[frozenset[str]]:
+    """Yield the parts that sink in a way to go over, and these with each other one that is pushed higher up."""
+    sink = frozenset(name for name, work in way.adds.items() if work < 0)
+    yield sink
+    high = _highest(job, state, way, sink)
+    yield from (
+        sink | {name} for name in way.adds if name not in sink and _highest(job, state, way, sink | {name}) > high
+    )
+
+
+def _is_near(job: Job, state: State, way: _Way, on: frozenset[str], *, asked: float) -> bool:
+    """Return whether with some parts on a push may be too much, reckoned rigid and over the lowest saddle."""
+    work = way.work + sum(way.adds.get(name, 0.0) for name in on)
+    return work < ANYWHERE_NEAR * TWICE * asked * (_highest(job, state, way, on) - way.lowest) * way.turn
+
+
+def _highest(job: Job, state: State, way: _Way, on: frozenset[str]) -> float:
+    """Return how high [m] what goes over is pushed at the most, with some parts still on."""
     there = replace(state, on=state.on | on)
-    high = max(highest_part(job, there, (name,))[1][2] for name in mode.bodies) - lowest
-    if work < ANYWHERE_NEAR * TWICE * asked * high * turn:
-        yield on
+    return max(highest_part(job, there, (name,))[1][2] for name in way.bodies)
 
 
 def _stood(push: PushAnswer, asked: float) -> float:

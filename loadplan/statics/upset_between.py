@@ -3,14 +3,16 @@
 At the end of a stage whose parts come off in any order all of them are off. On the way there the unit may stand nearer
 to the edge, have corners that stick out further, or hang on a mount that it needs at neither end. For each way to go
 over, the work against it is least with those parts on that sink in it and the others off (a sum over the parts, so each
-is chosen by itself). Where by that work anything comes near to what is asked for, that set is solved like a stage. The
-ways are those of the stage's end, where the least holds: whatever moves with more on it moves there, too, or is made of
-such ways, and no sum of ways takes less than the one of them that takes least (work over drop, or over rise).
+is chosen by itself). Where by that work anything comes near to what is asked for, that set is solved like a stage. What
+is stood is that work less the sway, which other sets may make larger: those that sway more than the end are tried, too.
+The ways are those of the stage's end, where the least holds: whatever moves with more on it moves there, too, or is
+made of such ways, and no sum of ways takes less than the one of them that takes least (work over drop, or over rise).
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import hypot, inf
+from typing import TypeAlias
 
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import Between, Mode, Motion, Statics
@@ -24,7 +26,7 @@ from loadplan.statics.mount_failure import less_each_mount
 from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Seen
 from loadplan.statics.pull_factor import pulled
-from loadplan.statics.pushed_between import with_least_pushes
+from loadplan.statics.pushed_between import is_limited, with_least_pushes
 from loadplan.statics.sideways_resistance import Grip
 from loadplan.statics.snag_pull import LITTLE
 from loadplan.statics.tipping_modes import EDGE, rays
@@ -36,20 +38,26 @@ and a sway that takes more than a third off is a stop anyway."""
 AS_GOOD_AS = 1.1
 """Times the little pull of a snag below which a set is solved: no sway comes into that."""
 
+SWAYS_MORE = 0.01
+"""Sway beyond that of the stage's end from which a set is tried: it takes as large a share off what is stood."""
+
 NOTHING_LEFT = 0.01
 """Share of the works that add up to one below which that one is nothing, so that the set is solved."""
 
 Look = Callable[[State], Seen]
 """Solves the groups of a state."""
 
+EndAndSets: TypeAlias = tuple[Statics, tuple[frozenset[str], ...]]
+"""What was computed of a stage's end, and sets of parts that sway more; all where a mount may tear."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Worst:
-    """A way to go over with those parts still on that make it easiest.
+    """A way to go over with those parts still on that make it easiest, or sway.
 
     Attributes:
         motions: How each body moves in it.
-        on: The parts that sink in it.
+        on: The parts that are on.
         work: Work against it with these on [J].
         raised: Work that each of the other parts adds when it is on as well [J].
     """
@@ -92,10 +100,15 @@ def with_states_between(
         worst.
     """
     statics, preload = end
-    statics = with_least_pushes(job, state, statics, looks.full)
-    statics = with_least_pull(job, state, statics, looks)
     passing = loads_between(job, state, (statics, preload), looks.passing)
-    upset = _upset(job, state, (statics, preload), _near_sets(job, state, statics, frames), looks.full)
+    others = tuple(each.state.on - state.on for each in passing)
+    statics = with_least_pushes(job, state, statics, looks.full, others)
+    limited = is_limited(state)
+    swaying = tuple(each.state.on - state.on for each in passing if limited or _sways_more(each.statics, statics))
+    statics = with_least_pull(job, state, (statics, swaying), looks)
+    # Once more: what pushes and pulls had solved in full meanwhile is told in full, from memory.
+    passing = loads_between(job, state, (statics, preload), looks.passing)
+    upset = _upset(job, state, (statics, preload), _near_sets(job, state, (statics, swaying), frames), looks.full)
     # Of a state that is in both, what is told in full.
     found = {each.state.on: each for each in passing} | {each.state.on: each for each in upset}
     return replace(statics, between=tuple(found.values()))
@@ -111,22 +124,24 @@ def _upset(
             yield Between(there, statics_between(job, there, end, look(there)))
 
 
-def with_least_pull(job: Job, state: State, statics: Statics, looks: Looks) -> Statics:
+def with_least_pull(job: Job, state: State, end: EndAndSets, looks: Looks) -> Statics:
     """Put the least that is stood of a known pull, with any of the parts still on, into what is told of the end.
 
     Args:
         job: The job.
         state: The stage's end.
-        statics: What was computed of it.
+        end: What was computed of it, and sets of parts that are tried as well.
         looks: How states in the middle are looked at.
 
     Returns:
         The same, with the least factor. With all the parts on counts, too: the pull is made in this stage.
     """
+    statics, swaying = end
     pull, least = state.stage.pull, statics.pull
     if pull is None or least is None:
         return statics
-    sets = [worst.on for worst in _worst_of(job, state, statics) if _is_pulled_over(worst, pull, state)]
+    sets = [worst.on for worst in _worst_of(job, state, end) if _is_pulled_over(worst, pull, state)]
+    sets += swaying if is_limited(state) else ()
     for on in dict.fromkeys((*sets, frozenset(state.may_be_on))):
         there = with_parts(job, state, on)
         if there is None or there.on == state.on:
@@ -143,10 +158,10 @@ def _factor(answer: PullAnswer) -> tuple[float, float]:
     return (inf if answer.factor is None else answer.factor, inf if answer.oiled is None else answer.oiled)
 
 
-def _near_sets(job: Job, state: State, statics: Statics, frames: tuple[Frame, ...]) -> dict[frozenset[str], None]:
+def _near_sets(job: Job, state: State, end: EndAndSets, frames: tuple[Frame, ...]) -> dict[frozenset[str], None]:
     """Return the sets of parts, each once, with which something comes near to what is asked for."""
     found: list[frozenset[str]] = []
-    for worst in _worst_of(job, state, statics):
+    for worst in _worst_of(job, state, end):
         if _is_snagged(worst, state):
             found.append(worst.on)
         found += _laid_on(job, state, worst)
@@ -154,20 +169,37 @@ def _near_sets(job: Job, state: State, statics: Statics, frames: tuple[Frame, ..
     return dict.fromkeys(found)
 
 
-def _worst_of(job: Job, state: State, statics: Statics) -> Iterator[_Worst]:
-    for group in statics.groups:
-        if group.balanced:
-            yield from (_worst(job, state, mode) for mode in group.modes)
+def _sways_more(there: Statics, end: Statics) -> bool:
+    """Return whether a tilt makes itself worse in a state than at the stage's end, of any group that settles there."""
+    at_end = {name: group.sway or 0.0 for group in end.groups for name in group.bodies}
+    # What is not there any more at the end is not judged on the way.
+    return any(
+        group.sway is not None and group.sway > min(at_end.get(name, inf) for name in group.bodies) + SWAYS_MORE
+        for group in there.groups
+    )
 
 
-def _worst(job: Job, state: State, mode: Mode) -> _Worst:
-    """Return a way to go over with the parts on that sink in it."""
+def _worst_of(job: Job, state: State, end: EndAndSets) -> Iterator[_Worst]:
+    """Yield each way to go over with the parts on that sink in it, then with each set that sways more."""
+    statics, swaying = end
+    for mode in (mode for group in statics.groups if group.balanced for mode in group.modes):
+        adds = _adds(job, state, mode)
+        for on in (frozenset(name for name, work in adds.items() if work < 0), *swaying):
+            yield _with_on(mode, adds, on)
+
+
+def _adds(job: Job, state: State, mode: Mode) -> Mapping[str, float]:
+    """Return the work that each part adds to a way to go over when it is on [J]; below 0 where it sinks."""
     motions = dict(mode.motions)
     parts = [each for each in job.vehicle.parts if each.name in state.may_be_on and each.body in motions]
-    adds = {each.name: motions[each.body].up_at(*each.at[:2]) * each.mass * GRAVITY for each in parts}
-    on = frozenset(name for name, work in adds.items() if work < 0)
-    work = mode.work + sum(adds[name] for name in on)
-    return _Worst(motions, on, work, {name: more for name, more in adds.items() if name not in on})
+    return {each.name: motions[each.body].up_at(*each.at[:2]) * each.mass * GRAVITY for each in parts}
+
+
+def _with_on(mode: Mode, adds: Mapping[str, float], on: frozenset[str]) -> _Worst:
+    """Return a way to go over with some parts on."""
+    work = mode.work + sum(adds.get(name, 0.0) for name in on)
+    raised = {name: more for name, more in adds.items() if name not in on}
+    return _Worst(dict(mode.motions), on, work, raised)
 
 
 def _is_snagged(worst: _Worst, state: State) -> bool:
@@ -210,7 +242,8 @@ def _without_a_mount(job: Job, state: State, frame: Frame) -> Iterator[frozenset
     """Yield sets with which a group that stands without a mount at the end of the stage would go over without it."""
     for less in less_each_mount(frame):
         for mode in told(less, rays(less)):
-            worst = _worst(job, state, mode)
+            adds = _adds(job, state, mode)
+            on = frozenset(name for name, work in adds.items() if work < 0)
             # Both add up to the work: of what is left of them nothing is certain where that is next to nothing.
-            if worst.on and worst.work < NOTHING_LEFT * mode.work:
-                yield worst.on
+            if on and mode.work + sum(adds[name] for name in on) < NOTHING_LEFT * mode.work:
+                yield on

@@ -68,7 +68,9 @@ def test_a_file_changed_on_the_disk_is_not_written_over(page: Page) -> None:
 def test_a_file_that_is_gone_is_not_made_again_unasked(page: Page) -> None:
     _moved(page)
     page.path.unlink()
-    assert page.post("save", sure=True).status_code == 409
+    answer = page.post("save", sure=True)
+    assert answer.status_code == 409
+    assert answer.json()["theirs_words"] == ["It is not there any more."]
     assert not page.path.exists()
 
 

@@ -138,3 +138,10 @@ def test_how_it_is_set_is_chosen_from_lists(context: BrowserContext, desk: Serve
         assert plan.draft.job.supports[0].tag == text(page, "#stand-tag option:checked")
         assert place(desk, 0) == loadplan.read_job(desk.folder / "front-unit.toml").supports[0].at[:2]
         assert text(page, "#stand-bears").startswith("Under cradle front left: it bears the cradle")
+
+
+def test_the_name_of_the_point_stands_as_it_is_written(page: Page) -> None:
+    page.show(2)
+    page.change("thing", what="point", item=page.stand("A")["point"], fields={"name": "Rail B, left"})
+    page.show(2)
+    assert page.stand("A")["bears"].startswith("Under Rail B, left: ")

@@ -56,6 +56,11 @@ class Mutant:
         return Spot(self.file, self.lines[0])
 
     @property
+    def is_wording(self) -> bool:
+        """Whether only letters of a text change."""
+        return self.was.casefold() == self.now.casefold() or self.was == self.now.replace("XX", "")
+
+    @property
     def change(self) -> str:
         """What changes and what it becomes, between arrows, with some words on either side."""
         start = _same(self.was, self.now)

@@ -10,6 +10,7 @@ import gc
 import inspect
 import sys
 from collections.abc import Iterator
+from dataclasses import is_dataclass
 from functools import cache
 from pathlib import Path, PurePath
 from types import CodeType, FunctionType, MappingProxyType, ModuleType
@@ -19,6 +20,10 @@ from tests.mutation.mutants import ROOT
 
 PLAIN = (int, float, str, bool, type(None), tuple, list, dict, set, frozenset, MappingProxyType)
 """What can be rebound: nothing is made of it but where it is read, and nobody asks whether it is the very same."""
+
+
+Constant: TypeAlias = ast.Assign | ast.AnnAssign
+"""A statement that gives a name its value."""
 
 
 class ImportedAnewError(Exception):
@@ -106,22 +111,57 @@ def _module(file: str) -> ModuleType:
 
 
 def _rebind(module: ModuleType, was: str, now: str) -> None:
-    """Give a changed number or word to all modules that took it by name.
+    """Give a changed number or word to all modules that took it by name, and to the constants that are made of it.
 
     Raises:
-        ImportedAnewError: If something else differs, or it was made something of while modules were imported.
+        ImportedAnewError: If something else differs, or something else was made of it while modules were imported.
     """
     name = _changed_constant(was, now)
+    _bind(module, name, _value(_constant(now, name), module))
+
+
+def _bind(module: ModuleType, name: str, value: object) -> None:
+    """Give a constant another value wherever it is known, and then those that are made of it.
+
+    Raises:
+        ImportedAnewError: If something else was made of it while modules were imported.
+    """
     old = vars(module)[name]
-    new: dict[str, object] = {}
-    exec(compile(ast.Module(_constant(now, name), []), "<changed>", "exec"), dict(vars(module)), new)
-    if not (isinstance(old, PLAIN) and isinstance(new[name], PLAIN)):
+    if not (_is_plain(old) and _is_plain(value)):
         raise ImportedAnewError
     takers = [each for each in of_repository() if each is module or _takes(each, name, old)]
-    if any(name in names_of(each).read for each in takers):
-        raise ImportedAnewError
     for each in takers:
-        vars(each)[name] = new[name]
+        vars(each)[name] = value
+    for each in takers:
+        for made, statement in _made_of(each, name) if name in names_of(each).read else ():
+            _bind(each, made, _value(statement, each))
+
+
+def _is_plain(value: object) -> bool:
+    return isinstance(value, PLAIN) or (is_dataclass(value) and not isinstance(value, type))
+
+
+def _value(statement: Constant, module: ModuleType) -> object:
+    assert statement.value is not None
+    return eval(compile(ast.Expression(statement.value), "<changed>", "eval"), vars(module))
+
+
+def _made_of(module: ModuleType, name: str) -> list[tuple[str, Constant]]:
+    """Return the constants of a module that are made of another one, by their names.
+
+    Raises:
+        ImportedAnewError: If something else is.
+    """
+    found = []
+    for each in ast.parse(Path(str(module.__file__)).read_text("utf-8")).body:
+        if name not in _read_by(each):
+            continue
+        match each:
+            case ast.Assign(targets=[ast.Name(id=made)]) | ast.AnnAssign(target=ast.Name(id=made)) if made != name:
+                found.append((made, each))
+            case _:
+                raise ImportedAnewError
+    return found
 
 
 def _changed_constant(was: str, now: str) -> str:
@@ -141,11 +181,13 @@ def _changed_constant(was: str, now: str) -> str:
             raise ImportedAnewError
 
 
-def _constant(source: str, name: str) -> list[ast.stmt]:
+def _constant(source: str, name: str) -> Constant:
     for each in ast.parse(source).body:
         match each:
             case ast.Assign(targets=[ast.Name(id=found)]) | ast.AnnAssign(target=ast.Name(id=found)) if found == name:
-                return [each]
+                return each
+            case _:
+                pass
     raise ImportedAnewError
 
 
@@ -181,7 +223,12 @@ def names_of(module: ModuleType) -> Names:
     tree = ast.parse(Path(str(module.__file__)).read_text("utf-8"))
     aliases = (alias for each in ast.walk(tree) if isinstance(each, ast.ImportFrom) for alias in each.names)
     taken = frozenset(alias.name for alias in aliases if alias.asname in {None, alias.name})
-    read, waiting = set[str](), list[ast.AST]([tree])
+    return Names(taken, _read_by(tree))
+
+
+def _read_by(tree: ast.AST) -> frozenset[str]:
+    """Return the names that are read outside the bodies of functions."""
+    read, waiting = set[str](), [tree]
     while waiting:
         each = waiting.pop()
         if isinstance(each, ast.Name) and isinstance(each.ctx, ast.Load):
@@ -190,4 +237,4 @@ def names_of(module: ModuleType) -> Names:
             waiting += [*each.args.defaults, *filter(None, each.args.kw_defaults), *each.decorator_list]
         elif not isinstance(each, ast.Lambda):
             waiting += ast.iter_child_nodes(each)
-    return Names(taken, frozenset(read))
+    return frozenset(read)

@@ -48,6 +48,12 @@ class Terms(NamedTuple):
     budget: float
 
 
+WORDING = 0.5
+"""What is added to the chance that a test of kept texts notices a changed wording."""
+
+ANEW = 1.0
+"""Seconds that a place has to be given before one is tried that takes an import: that takes several by itself."""
+
 EXPLAINED = Answer("explained", "", 0.0)
 
 TESTS = (
@@ -128,9 +134,13 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -
 def _answer(client: Client, covering: Covering, mutant: Mutant, budget: float) -> Answer:
     """Try a place with as many of the tests that run it as the time allows."""
     shares = {test: covering.share(mutant.file, test) for test in covering.tests(mutant)}
+    if mutant.is_wording:
+        shares |= {test: share + WORDING for test, share in shares.items() if "/test_kept_" in test}
     tests = client.ordered(mutant.spot, shares)
     answer = client.fate(mutant, tests, budget)
-    return _imported_anew(client, mutant, tests, budget) if answer.fate == "anew" else answer
+    if answer.fate != "anew":
+        return answer
+    return _imported_anew(client, mutant, tests, budget) if budget >= ANEW else answer._replace(fate="unfinished")
 
 
 def _imported_anew(client: Client, mutant: Mutant, tests: list[str], budget: float) -> Answer:

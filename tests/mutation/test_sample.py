@@ -93,3 +93,11 @@ def test_what_changes_is_told_with_some_words_on_either_side() -> None:
     mutant = Mutant("share.py", (1, 1), "return load / rating if rating > 0 else None", "return load / rating", "")
     assert mutant.change == "return load / rating< if rating > 0 else None -> >"
     assert replace(mutant, now=mutant.was.replace("> 0", ">= 0")).change.endswith("if rating >< -> => 0 else None")
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "is_wording"),
+    [('say("on")', 'say("XXonXX")', True), ('say("on")', 'say("ON")', True), ('say("on")', "say(None)", False)],
+)
+def test_a_changed_wording_is_known(was: str, now: str, is_wording: bool) -> None:  # noqa: FBT001
+    assert Mutant("share.py", (1, 1), was, now, "").is_wording is is_wording

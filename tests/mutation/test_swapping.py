@@ -43,6 +43,13 @@ def is_over(load: float) -> bool:
 
 
 given = partial(share, 8)
+FIRST = Load(LIMIT - 0.5)
+LEAST = 7.0
+PAIRS = {part: LEAST for part in "ab"}
+
+
+def at_least(load: float = LEAST) -> float:
+    return max(load, LEAST)
 '''
 
 TAKER = "from loadplan.made_for_a_test import EDGE, share\n"
@@ -94,10 +101,16 @@ def test_a_number_is_changed_for_who_took_it_by_name(made: ModuleType, tmp_path:
     assert not made.is_over(6)
 
 
+def test_what_is_made_of_a_number_changes_with_it(made: ModuleType) -> None:
+    _change("LIMIT = 2.0", "LIMIT = 3.0")
+    assert pytest.approx(6) == made.DOUBLE
+    assert pytest.approx(2.5) == made.FIRST.size
+
+
 @pytest.mark.parametrize(
     ("old", "new"),
     [
-        ("LIMIT = 2.0", "LIMIT = 3.0"),
+        ("LEAST = 7.0", "LEAST = 8.0"),
         ("size: float = 3.0", "size: float = 4.0"),
         ("partial(share, 8)", "partial(share, 9)"),
         ("slots=True", "slots=False"),

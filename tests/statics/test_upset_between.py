@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from loadplan.model.verdict import Finding, StageAssessment, Verdict
-from tests.checks.small_jobs import Raw, found, judged, part, said, stands, the
+from tests.checks.small_jobs import STAND, Raw, found, judged, part, said, stands, the, unit_job
 from tests.statics.test_pushed_between import ANY, SPOTS, two_heads
 
 OUTLINE = [[350, 300], [350, -300], [-350, -300], [-350, 300]]
@@ -133,6 +133,46 @@ def test_a_pull_counts_with_all_parts_on_as_well(tmp_path: Path) -> None:
     raw = pulled([ANY], 100, heavy=300)
     raw["part"][1]["at"] = [100, -480, 700]
     assert said(the(last(raw, tmp_path), "pull")).startswith("With left and right still on")
+
+
+def with_a_tank(stages: list[Raw], heavy: float = 120, lamp: float = 300, stiffness: float = 50) -> Raw:
+    """A block on soft stands, a tank high over the front ones and ballast; an arm reaches 620 mm out in front."""
+    places = {"A": [250, 250, 200], "B": [250, -250, 200], "C": [-250, 250, 200], "D": [-250, -250, 200]}
+    return unit_job(
+        places,
+        body=[{"name": "unit", "outline": [[870, 300], [870, -300], [-300, -300], [-300, 300]]}],
+        part=[
+            part("block", "unit", heavy, [0, 0, 300]),
+            part("lamp", "unit", 0.1, [0, 0, lamp]),
+            part("left", "unit", 60, [240, 0, 1600]),
+            part("right", "unit", 150, [-200, 0, 300]),
+        ],
+        equipment=[STAND | {"stiffness": stiffness}],
+        stage=[{"name": "down", "in_place": list(places)}, *stages],
+        limits={"uneven": 0, "uneven_touch": 0, "floor_slope": 0, "level": 5},
+    )
+
+
+@pytest.mark.parametrize("check", ["laid on", "push", "pull"])
+def test_what_sways_more_with_a_part_on_is_told_with_it(tmp_path: Path, check: str) -> None:
+    """The tank is 10 mm behind the edge and adds next to nothing, but on four springs of 50 N/mm it takes 7 % off."""
+    pull = {"pull": {"body": "unit", "at": [0, 0, 900], "force": 265, "towards": [1, 0, 0]}}
+    between, end, told = (
+        the(last(with_a_tank([stage | pull]), tmp_path), check) for stage in (RIGHT_OFF, IN_TURN, ANY)
+    )
+    assert end.verdict is Verdict.HOLDS
+    assert told.verdict is between.verdict > Verdict.HOLDS
+    assert told.value == pytest.approx(between.value, rel=1e-3)
+    assert said(told).startswith("With left still on, of what comes off in any order")
+
+
+def test_what_sways_more_is_pushed_no_higher_up_and_stands_less(tmp_path: Path) -> None:
+    """A lamp on top is pushed with the tank and without; 300 kg over 0.25 m stand 490 N at 1.5 m, less the sway."""
+    raws = [with_a_tank([stage], heavy=300, lamp=1700, stiffness=45) for stage in (RIGHT_OFF, IN_TURN, ANY)]
+    between, end, told = (the(last(raw, tmp_path), "push") for raw in raws)
+    assert end.verdict is Verdict.HOLDS
+    assert told.verdict is between.verdict is Verdict.CAUTION
+    assert told.value == pytest.approx(between.value, rel=1e-3)
 
 
 def test_far_from_anything_nothing_is_solved_in_full(tmp_path: Path) -> None:

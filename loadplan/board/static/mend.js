@@ -24,6 +24,7 @@ export function wireMend(desk) {
     byId("mend-left-room").hidden = left.length === 0;
     byId("mend-left-room").open = left.length < 3;
     byId("mend-sure").hidden = !can;
+    tell("", { aloud: false });
     dialog.showModal();
     // What it comes to is read first: a long list must not be scrolled to its end by the focus.
     (can ? byId("mend-sure") : dialog.querySelector(".leave")).focus({ preventScroll: true });

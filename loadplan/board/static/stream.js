@@ -95,7 +95,7 @@ export class Stream {
     if (!changed.length) this.tried = null;
     if (state !== this.tried) this.why = "";
     if (changed.length) this.paint(`${changed.join(" and ")} changed on the disk: ${this.why ? `cannot be read again. ${this.why}` : "read again."}`);
-    else if (revision === this.behind && revision !== this.desk.screen.revision) this.paint(`${FROM_BEFORE} ${this.desk.refused}`);
+    else if (revision === this.behind && revision > this.desk.screen.revision) this.paint(`${FROM_BEFORE} ${this.desk.refused}`);
     else this.paint("");
   }
 
@@ -103,7 +103,7 @@ export class Stream {
   async catchUp() {
     const { revision } = this.heard;
     await this.desk.show({ aloud: true });
-    this.behind = this.desk.screen.revision === revision ? null : revision;
+    this.behind = this.desk.refused !== "" && revision > this.desk.screen.revision ? revision : null;
     if (this.heard?.revision === revision) this.say();
   }
 

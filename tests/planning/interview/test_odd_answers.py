@@ -88,6 +88,19 @@ def test_said_again_it_is_taken(again: str) -> None:
     assert with_answer(doubted, question, again).answers.texts["gearbox.weight"] == "38 lb"
 
 
+@pytest.mark.parametrize("no", ["n", "No", " no "])
+def test_an_odd_value_that_was_not_meant_is_asked_for_again(no: str) -> None:
+    answers = _at_gearbox()
+    question = next_question(answers)
+    assert question is not None
+    doubted = with_answer(answers, question, "38 lb").answers
+    taken_back = with_answer(doubted, question, no)
+    assert (taken_back.says, taken_back.is_told_back) == ("then once more", False)
+    assert (taken_back.answers.doubted, dict(taken_back.answers.texts)) == ("", dict(answers.texts))
+    # Where nothing was odd, no is an answer like any other.
+    assert with_answer(answers, question, no).says != "then once more"
+
+
 def test_another_answer_takes_its_place() -> None:
     answers = _at_gearbox()
     question = next_question(answers)

@@ -74,6 +74,7 @@ def test_where_points_do_not_do_cells_do_and_each_is_a_caution_and_told() -> Non
     answer = found.answer
     assert answer is not None
     assert answer.verdict is Verdict.CAUTION
+    assert_kept(KEPT / "layout-beside-points.txt", record(found))
     assert "find a hard place there" in " ".join(placement_page(job, found, System.METRIC).split())
     layouts = placement_dict(found)["layouts"]
     assert isinstance(layouts, list)
@@ -298,7 +299,9 @@ def test_where_no_point_does_the_page_tells_of_places_anywhere_if_there_are_outl
 
 def test_without_any_outline_anywhere_says_that_there_was_nothing_to_try() -> None:
     job = scattered(2, 8)
-    page = placement_page(job, propose_anywhere(space(job), 4, _silent), System.METRIC)
+    found = propose_anywhere(space(job), 4, _silent)
+    assert_kept(KEPT / "layout-without-outlines.txt", record(found))
+    page = placement_page(job, found, System.METRIC)
     assert "No places besides the points could be tried" in page
 
 

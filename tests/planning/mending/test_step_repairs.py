@@ -1,0 +1,158 @@
+"""Stands raised before another is taken away or a body drops: by steps made up for the purpose."""
+
+from dataclasses import replace
+from types import SimpleNamespace
+from typing import cast
+
+import pytest
+
+from loadplan.model.job import SetAnew, Stage
+from loadplan.model.step_change import Raising
+from loadplan.model.verdict import StageAssessment
+from loadplan.planning.mending.plan_change import ChangeKind
+from loadplan.planning.mending.step_repairs import clearings, raisings
+from tests.planning.mending.plans import RATCHET, SCREW, plan, stand
+from tests.planning.mending.written import sentence
+
+TURNING = replace(SCREW, count=4, tags=())
+JOB = plan(
+    stand("A", "front left", TURNING),
+    stand("B", "front right", TURNING),
+    stand("C", "rear left", TURNING),
+    stand("D", "rear right"),
+)
+
+
+def _step(
+    index: int, *, load: float | None = None, raised: tuple[Raising, ...] = (), drops: tuple[Raising, ...] = ()
+) -> StageAssessment:
+    """A step that takes D away while it carries, or in which the unit drops."""
+    unloadings = (SimpleNamespace(support="D", load=load, raisings=raised),)
+    cures = (SimpleNamespace(body="unit", raises=drops),) if drops else ()
+    change = SimpleNamespace(unloadings=unloadings, drop_cures=cures)
+    return cast(
+        "StageAssessment", SimpleNamespace(state=SimpleNamespace(index=index), statics=SimpleNamespace(change=change))
+    )
+
+
+@pytest.mark.parametrize(("load", "count"), [(None, 0), (100.0, 0), (100.5, 2)])
+def test_who_takes_over_what_another_carries_is_raised_before(load: float | None, count: int) -> None:
+    """What a hand takes away carries 100 N at most; common practice, no source."""
+    step = _step(2, load=load, raised=(Raising("A", 0.0042), Raising("B", 0.002)))
+    found = list(raisings((step,), 0))
+    assert [(each.kind, each.about) for each in found] == [(ChangeKind.RAISE, "D in 1")] * count
+    made = [each.make(JOB) for each in found]
+    for each, name, height, says in zip(
+        made,
+        "AB",
+        (0.335, 0.332),
+        (
+            'Raise A by 0.0050 length to 0.3350 length in step "Intake off", before D is taken away.',
+            'Raise B by 0.0020 length to 0.3320 length in step "Intake off", before D is taken away.',
+        ),
+        strict=False,
+    ):
+        assert each is not None
+        assert (each.support, sentence(each.says)) == (name, says)
+        assert each.job.stages[1].set_anew == (SetAnew(name, height),)
+
+
+def test_all_stands_that_keep_a_body_from_dropping_are_raised_together() -> None:
+    (change,) = raisings((_step(1, drops=(Raising("A", 0.003), Raising("C", 0.0101))),), 0)
+    assert (change.kind, change.about) == (ChangeKind.RAISE, "unit in 0")
+    set_before = (SetAnew("B", 0.4), SetAnew("A", 0.5))
+    job = replace(JOB, stages=(replace(JOB.stages[0], set_anew=set_before), *JOB.stages[1:]))
+    made = change.make(job)
+    assert made is not None
+    assert made.support == "A"
+    # A is set anew in that step already: it is raised from there, and set once.
+    assert made.job.stages[0].set_anew == (SetAnew("B", 0.4), SetAnew("A", 0.503), SetAnew("C", 0.341))
+    assert sentence(made.says) == (
+        "Raise A by 0.0030 length to 0.5030 length and C by 0.0110 length to 0.3410 length "
+        'in step "Set down", so that the unit does not drop.'
+    )
+
+
+def test_in_inches_a_raise_is_whole_eighths() -> None:
+    (change,) = raisings((_step(1, drops=(Raising("A", 0.0032),)),), 0)
+    made = change.make(replace(JOB, us_units=True))
+    assert made is not None
+    assert made.job.stages[0].set_anew == (SetAnew("A", pytest.approx(0.33 + 2 * 0.003175)),)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("raised", ["D", "nobody"])
+def test_what_does_not_turn_or_does_not_stand_there_is_not_raised(raised: str) -> None:
+    (change,) = raisings((_step(1, drops=(Raising("A", 0.003), Raising(raised, 0.003))),), 0)
+    assert change.make(JOB) is None
+
+
+def test_what_is_only_brought_up_to_touch_or_stands_by_is_not_raised() -> None:
+    (change,) = raisings((_step(1, drops=(Raising("A", 0.003),)),), 0)
+    first, *others = JOB.supports
+    assert change.make(replace(JOB, supports=(replace(first, height=None), *others))) is None
+    assert change.make(replace(JOB, supports=(replace(first, standby=True), *others))) is None
+    assert (
+        change.make(replace(JOB, supports=(replace(first, equipment=replace(RATCHET, heights=None)), *others)))
+        is not None
+    )
+
+
+@pytest.mark.parametrize(("index", "first", "count"), [(0, 0, 0), (1, 0, 1), (1, 1, 0), (2, 1, 1)])
+def test_nothing_is_raised_in_a_step_that_is_done(index: int, first: int, count: int) -> None:
+    assert len(list(raisings((_step(index, drops=(Raising("A", 0.003),)),), first))) == count
+
+
+def _on_the_box(*later: Stage) -> object:
+    """E stands under the box, which comes off in the second step."""
+    job = plan(*JOB.supports, stand("E", "box tail", TURNING, 0.335), off=("box", "intake"))
+    job = replace(job, stages=(*job.stages[:2], *later))
+    (change, *_) = clearings(job, job.supports[-1], 0)
+    assert (change.kind, change.about) == (ChangeKind.CLEAR, "E")
+    made = change.make(job)
+    assert made is not None
+    return [(each.name, each.in_place, each.cleared, each.set_anew) for each in made.job.stages[1:]], sentence(
+        made.says
+    )
+
+
+def test_a_stand_goes_with_its_part_and_nobody_takes_it_away_again_or_sets_it() -> None:
+    later = (
+        Stage("Later", set_anew=(SetAnew("E", 0.3), SetAnew("A", 0.4))),
+        Stage("Away", cleared=("A", "E")),
+        Stage("Again", in_place=("E",)),
+        Stage("Away again", cleared=("E",)),
+    )
+    assert _on_the_box(*later) == (
+        [
+            ("Intake off", (), ("E",), ()),
+            ("Later", (), (), (SetAnew("A", 0.4),)),
+            ("Away", (), ("A",), ()),
+            ("Again", ("E",), (), ()),
+            ("Away again", (), ("E",), ()),
+        ],
+        'Take E away in step "Intake off", with box that it stands under.',
+    )
+
+
+def test_it_is_put_back_with_its_part() -> None:
+    told = _on_the_box(Stage("Between"), Stage("Box on", on=("box",)), Stage("Away", cleared=("E",)))
+    assert told == (
+        [
+            ("Intake off", (), ("E",), ()),
+            ("Between", (), (), ()),
+            ("Box on", ("E",), (), ()),
+            ("Away", (), ("E",), ()),
+        ],
+        'Take E away in step "Intake off", with box that it stands under, and put it back in step "Box on".',
+    )
+
+
+def test_a_stand_whose_part_stays_on_or_that_comes_with_the_step_is_not_cleared() -> None:
+    job = plan(*JOB.supports, stand("E", "box tail", TURNING, 0.335), off=("intake",))
+    assert list(clearings(job, job.supports[-1], 0)) == []
+    off = replace(job, stages=(job.stages[0], replace(job.stages[1], off=("box",)), job.stages[2]))
+    assert len(list(clearings(off, off.supports[-1], 0))) == 2
+    # From the step itself on nothing can be raised before it; behind it nothing is left to do.
+    assert len(list(clearings(off, off.supports[-1], 1))) == 1
+    assert list(clearings(off, off.supports[-1], 2)) == []
+    assert list(clearings(off, off.supports[0], 0)) == []
