@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass, replace
 
-from loadplan.assess import assess
+from loadplan.checks import reading
+from loadplan.checks.case import Case
 from loadplan.errors import InputError
 from loadplan.model.job import Job, StageReading
-from loadplan.model.verdict import CheckName, Verdict
+from loadplan.model.verdict import Finding, StageAssessment, Verdict
 from loadplan.report.words.vocabulary import Reader, basis_words, shown_verdict
-from loadplan.stages import states
 from loadplan.statics.expected_reading import lift_names
 
 
@@ -55,47 +55,47 @@ class ReadStep:
         return self.verdict is Verdict.STOP or any(each.verdict is Verdict.STOP for each in self.places)
 
 
-def judge_readings(job: Job, index: int, readings: tuple[StageReading, ...], reader: Reader) -> ReadStep:
+def judge_readings(job: Job, stage: StageAssessment, readings: tuple[StageReading, ...], reader: Reader) -> ReadStep:
     """Hold what was read in a step against the plan, and judge the plan with it.
 
     Args:
         job: The job as it is saved.
-        index: Number of the step, from 0.
+        stage: The step as it is planned, judged.
         readings: What was read there.
         reader: Who reads it.
 
     Returns:
         It, in words.
     """
-    state = states(job)[index]
+    state = stage.state
     here = {each.name for each in state.supports} | lift_names(job, state)
     told = tuple(each for each in readings if each.support in here)
     if not told:
         return ReadStep()
     again = {each.support for each in told}
     # What stands in the file was found, too, and may be what the others contradict.
-    told = (*(each for each in job.stages[index].readings if each.support not in again), *told)
-    stages = tuple(replace(stage, readings=told) if place == index else stage for place, stage in enumerate(job.stages))
-    read = replace(job, stages=stages)
+    told = (*(each for each in state.stage.readings if each.support not in again), *told)
+    read = replace(state.stage, readings=told)
     try:
-        found = assess(read).stages[index].findings
+        found = reading.check(Case(job, replace(state, stage=read), stage.statics, None))
     except InputError as error:
         return ReadStep((), Verdict.STOP, f"What was read cannot be held against the plan: {error}. Stop, and look.")
     places = tuple(
-        ReadPlace(each.subject, each.verdict, reader.finding(each)) for each in found if each.check is CheckName.READING
+        ReadPlace(each.subject, each.verdict, reader.finding(each)) for each in found if isinstance(each, Finding)
     )
     if all(each.load is None for each in told):
         return ReadStep(places)
-    return _judged_again(read, index, places, reader)
+    stages = tuple(read if place == state.index else each for place, each in enumerate(job.stages))
+    return _judged_again(replace(job, stages=stages), stage, places, reader)
 
 
-def _judged_again(read: Job, index: int, places: tuple[ReadPlace, ...], reader: Reader) -> ReadStep:
+def _judged_again(read: Job, stage: StageAssessment, places: tuple[ReadPlace, ...], reader: Reader) -> ReadStep:
     """Return the verdict with the weights that the scales tell, which the files' figures bear on as prior knowledge."""
     # Learning needs scipy, which the live plan does without until a scale was read.
     from loadplan.planning.weight_learning import learn_weights  # noqa: PLC0415
 
     try:
-        learnt = learn_weights(read, index)
+        learnt = learn_weights(read, stage.state.index, stage.statics)
     except InputError as error:
         return ReadStep(places, None, reader.words(f"Nothing is learnt of the weights: {error.message}."))
     if not learnt.update.consistent:

@@ -184,7 +184,7 @@ def _judged(opened: Open, record: WorkRecord, stage: StageAssessment) -> ReadSte
     if known is None or known[0] != key:
         try:
             # In the process beside: what takes too long there keeps nobody else waiting.
-            read = opened.do(judge_readings, job, place, key.readings, reader_of(job, units_of(job)))
+            read = opened.do(judge_readings, job, stage, key.readings, reader_of(job, units_of(job)))
         except InputError as error:
             return ReadStep((), Verdict.STOP, f"What was read could not be judged: {error}")
         known = of_plan[place] = (key, read)

@@ -12,7 +12,7 @@ from loadplan.model.forgotten_tie import ForgottenTie, TiePlace
 from loadplan.model.vehicle import TieState
 from loadplan.model.work_record import Deed, RecordEntry
 from loadplan.planning.forgotten_ties import forgotten_ties, tie_name
-from loadplan.report.words.record_words import tie_place_words
+from loadplan.report.words.record_words import tie_place_words, ties_go_into
 from loadplan.units import Kind
 
 FARTHEST = 20.0
@@ -45,7 +45,7 @@ def to_list(step: BayStep) -> dict[str, str]:
         step: The step.
 
     Returns:
-        The lines and the file's name; nothing before the job is finished, or while something has no place yet.
+        The lines and where they go; nothing before the job is finished, or while something has no place yet.
     """
     left = _shown(step) if _is_end(step) else ()
     ties = [each.tie for each in left if each.tie is not None]
@@ -55,8 +55,8 @@ def to_list(step: BayStep) -> dict[str, str]:
         home = vehicle_home(step.opened.plan.path)
     except InputError:
         return {}
-    copied = f", a copy of {home.source.name} beside the job, which then counts" if home.is_copy else ""
-    return {"lines": tie_text(home, ties), "file": f"{home.path.name}{copied}"}
+    says = printable(ties_go_into(home.path.name, home.source.stem if home.is_copy else ""))
+    return {"lines": tie_text(home, ties), "says": says}
 
 
 def placed_entry(step: BayStep, form: dict[str, str]) -> tuple[str, TiePlace]:

@@ -61,6 +61,7 @@ def forgotten(
     from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
     from loadplan.report.text.forgotten_page import forgotten_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
+    from loadplan.report.words.record_words import ties_go_into  # noqa: PLC0415
     from loadplan.report.words.vocabulary import reader_of  # noqa: PLC0415
 
     whole, home = read_job(job), vehicle_home(job)
@@ -71,8 +72,8 @@ def forgotten(
         number = next(number for number, each in enumerate(found, start=1) if each.tie is None)
         message = f"number {number}, {found[number - 1].words}, has no place yet: give it. Nothing was written"
         raise InputError(Fault(str(job), "", "--place", message))
-    file = printable(home.path.name)
-    tell(forgotten_page(found, tie_text(home, ties), file, reader_of(whole, units or units_of(whole))))
+    goes_into = printable(ties_go_into(home.path.name, home.source.stem if home.is_copy else ""))
+    tell(forgotten_page(found, tie_text(home, ties), goes_into, reader_of(whole, units or units_of(whole))))
     if write and write_ties(job, ties):
         sys.stderr.write(f"{printable(str(home.path))} is written.\n")
         # After the file: what stands there is not offered again, whatever happens in between.

@@ -1,7 +1,8 @@
 """Learning weights from a stage: what its readings say of the job's masses and centres, and the verdict with them."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import cache, partial
 from math import exp, sqrt
 
 from loadplan.assess import assess
@@ -56,8 +57,8 @@ class WeightLearning:
             the verdict is milder; as its files have it where the readings contradict the plan.
         beyond: Whether no figures inside the plus or minus of file and scales fit what was read, though chance may
             leave as much over.
-        wholes: Job in which bodies are weighed whole as far as the readings tell more of them than of their parts; None
-            where they do not, or contradict the plan.
+        wholes: Makes the job in which bodies are weighed whole as far as the readings tell more of them than of their
+            parts; None where they do not, or contradict the plan.
     """
 
     stage: str
@@ -66,7 +67,7 @@ class WeightLearning:
     careful: tuple[PartUpdate, ...]
     assessment: Assessment
     beyond: bool = False
-    wholes: Job | None = None
+    wholes: Callable[[], Job | None] = lambda: None
 
     @property
     def verdict(self) -> Verdict:
@@ -76,12 +77,13 @@ class WeightLearning:
         return max(self.assessment.verdict, Verdict.CAUTION) if self.beyond else self.assessment.verdict
 
 
-def learn_weights(job: Job, index: int) -> WeightLearning:
+def learn_weights(job: Job, index: int, solved: Statics | None = None) -> WeightLearning:
     """Find what the readings of a stage say of a job's weights, and judge it with them.
 
     Args:
         job: The job.
         index: Number of the stage, from 0.
+        solved: What was computed of the stage, where that is known: readings change nothing of it.
 
     Returns:
         The weights, whether readings and plan agree, and the verdict.
@@ -91,7 +93,7 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
     """
     followed = states(job)
     state = followed[index]
-    statics = solve_stages(job, followed)[index]
+    statics = solved or solve_stages(job, followed)[index]
     scales = [each for each in state.stage.readings if each.load is not None]
     if not scales:
         raise InputError(
@@ -126,11 +128,14 @@ def learn_weights(job: Job, index: int) -> WeightLearning:
     careful = _careful(update, response, limits) if found.consistent else ()
     by_parts = with_weights(job, careful)
     assessment = assess(by_parts)
-    wholes = with_learnt_bodies(by_parts, response, read, found, _spanned) if found.consistent else None
+    learnt = WeightLearning(state.name, update, job, careful, assessment)
+    if not found.consistent:
+        return learnt
+    # Made only where it is asked for: it takes as long as all the rest.
+    wholes = cache(partial(with_learnt_bodies, by_parts, response, read, found, _spanned))
     if assessment.verdict > Verdict.NOTE:
-        assessment = _milder(assessment, wholes)
-    beyond = found.consistent and limits is None
-    return WeightLearning(state.name, update, job, careful, assessment, beyond, wholes)
+        assessment = _milder(assessment, wholes())
+    return replace(learnt, assessment=assessment, beyond=limits is None, wholes=wholes)
 
 
 def learnt_wholes(found: WeightLearning) -> tuple[PartUpdate, ...]:
@@ -143,12 +148,13 @@ def learnt_wholes(found: WeightLearning) -> tuple[PartUpdate, ...]:
         Those whose mass counts as weighed now; none where the job judged with them would be told stricter than it was,
         or could not be computed. Their heights are the file's.
     """
-    if found.wholes is None:
+    wholes = found.wholes()
+    if wholes is None:
         return ()
     before = {each.name: each for each in found.before.vehicle.bodies}
     told = tuple(
         _of_whole(each.name, each.weighed)
-        for each in found.wholes.vehicle.bodies
+        for each in wholes.vehicle.bodies
         if each.weighed is not None and before[each.name].weighed is None
     )
     known = tuple(each for each in told if counts_as_weighed(each))
@@ -173,9 +179,9 @@ def with_wholes(found: WeightLearning, known: tuple[PartUpdate, ...]) -> Job:
         The job as its file has it once that is written.
     """
     by_parts = with_weights(found.before, found.careful)
-    wholes = {each.name: each for each in found.wholes.vehicle.bodies} if found.wholes else {}
-    named = {each.body for each in known}
-    bodies = tuple(wholes[each.name] if each.name in named else each for each in by_parts.vehicle.bodies)
+    wholes, named = found.wholes(), {each.body for each in known}
+    told = {each.name: each for each in wholes.vehicle.bodies if each.name in named} if wholes else {}
+    bodies = tuple(told.get(each.name, each) for each in by_parts.vehicle.bodies)
     return replace(by_parts, vehicle=replace(by_parts.vehicle, bodies=bodies))
 
 

@@ -6,12 +6,18 @@ from html import unescape
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser
 
 import loadplan
-from loadplan.files.work_record_file import record_path
-from loadplan.model.work_record import Deed
+from loadplan.files.work_record_file import add_to_record, record_path
+from loadplan.model.forgotten_tie import TiePlace
+from loadplan.model.vehicle import TieState
+from loadplan.model.work_record import Deed, RecordEntry
 from tests.board.at_the_bay import AtTheBay
+from tests.board.chromium import Served
 from tests.board.desk import Page, opened
+from tests.board.test_bay_view import TOO_SMALL
+from tests.files.test_work_record import NOON
 
 HOSE = "heater hose, clip at the bulkhead"
 PLACE = {"words": HOSE, "body": "powertrain", "front": "-200", "left": "150", "tie": "tied"}
@@ -87,7 +93,7 @@ def test_the_last_screen_shows_the_lines_and_writes_them_and_the_next_job_asks(b
     lines = re.search(r'<pre class="bay-lines">(.*?)</pre>', text, re.DOTALL)
     assert lines is not None
     home = bay.page.path.with_name("van-longitudinal-diesel-rwd.toml")
-    assert "a copy of van-longitudinal-diesel-rwd.toml beside the job" in text
+    assert "beside the job, a copy of the vehicle van-longitudinal-diesel-rwd that ships" in text
     assert not home.exists()
     assert bay.say(last, what="list").status_code == 303
     assert lines[1].strip() in home.read_text("utf-8")
@@ -114,3 +120,22 @@ def _next_job(done: Path, folder: Path) -> None:
     words = [words for words, _, _ in bay.lines(1)]
     assert "50 mm up: heater hose tied: clip at the bulkhead" in words
     assert "50 mm up: earth strap off" in words
+
+
+@pytest.mark.parametrize("width", [390, 820])
+def test_the_last_screen_is_read_at_arms_length_and_worked_with_gloves(
+    chromium: Browser, desk: Served, tmp_path: Path, width: int
+) -> None:
+    job = tmp_path / "front-unit.toml"
+    place = TiePlace("powertrain", (-0.2, 0.15), None, TieState.TIED)
+    made = [(Deed.FORGOTTEN, HOSE, None), (Deed.PLACED, HOSE, place), (Deed.FINISHED, "", None)]
+    step = loadplan.read_job(job).stages[1].name
+    for deed, words, where in made:
+        add_to_record(job, RecordEntry(NOON, "K", "0a1b2c3d", step, deed, words, place=where))
+    context = chromium.new_context(viewport={"width": width, "height": 1180}, has_touch=True)
+    shown = context.new_page()
+    shown.goto(f"{desk.plan}/bay?step=8")
+    assert "[[tie]]" in (shown.locator(".bay-lines").text_content() or "")
+    assert shown.evaluate(TOO_SMALL) == []
+    assert shown.evaluate("document.documentElement.scrollWidth") == width
+    context.close()

@@ -272,7 +272,7 @@ def test_all_of_the_page_is_as_wide_as_the_window(chromium: Browser, desk: Serve
 TOO_SMALL = """
 () => {
   const found = [], texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-  for (const each of document.querySelectorAll("a, button, input:not([type=hidden])")) {
+  for (const each of document.querySelectorAll("a, button, select, input:not([type=hidden])")) {
     const { width, height } = each.getBoundingClientRect();
     if (width < 60 || height < 60) found.push(each.outerHTML.slice(0, 80));
   }

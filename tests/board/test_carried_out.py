@@ -3,6 +3,7 @@
 The program is killed in the middle of it, at moments that chance picks: nothing that was shown as kept is lost.
 """
 
+import re
 import shutil
 import subprocess
 import sys
@@ -34,7 +35,7 @@ def worker(chromium: Browser, tmp_path: Path) -> Iterator[Worker]:
     tablet = chromium.new_context(
         viewport={"width": TABLET[0], "height": TABLET[1]}, has_touch=True, reduced_motion="reduce"
     )
-    tablet.set_default_timeout(20_000)
+    tablet.set_default_timeout(60_000)
     yield Worker(tablet.new_page(), program, Random(16))
     tablet.close()
     program.kill()
@@ -48,6 +49,10 @@ def test_a_job_is_planned_carried_out_judged_again_finished_and_printed(worker: 
     for step in range(STEPS):
         worker.go()
         assert f"Step {step + 1} of {STEPS}" in (page.locator("h1").text_content() or "")
+        if step == STEPS - 1:
+            _read_on_the_lift(worker)
+        if step == 1:
+            _still_on(worker)
         if step == 3:
             _found_otherwise(worker)
         worker.tap_and_die(OPEN)
@@ -63,7 +68,9 @@ def test_a_job_is_planned_carried_out_judged_again_finished_and_printed(worker: 
     assert worker.record.standing.finished
     # Some kills came before the disk had it, others after: else the moments were none.
     assert min(worker.lost, worker.kept) >= 2
+    _learnt_for_the_next_job(worker)
     _on_paper(worker)
+    _weighed_by_the_record(worker)
 
 
 def _planned_by_finger(worker: Worker) -> None:
@@ -85,6 +92,56 @@ def _named(worker: Worker, name: str) -> None:
     """Say who works here."""
     worker.page.locator("#who").fill(name)
     worker.tap("text=Keep the name")
+
+
+def _read_on_the_lift(worker: Worker) -> None:
+    """Read the lift's own gauge with the whole vehicle on it: nothing stands any more that a hand could turn."""
+    planned = worker.page.locator(".bay-stand:has(input[value='bay 2']) p").first.text_content() or ""
+    found = re.search(r"planned ([\d.]+) kg", planned)
+    assert found is not None
+    told = worker.read("bay 2", f"{float(found[1]) + 4:.0f} kg")
+    assert "bay 2 reads" in told
+    assert "It fits." in told
+    assert worker.page.locator(".bay-stand button:has-text('by hand')").count() == 0
+
+
+def _still_on(worker: Worker) -> None:
+    """Find a hose that is still on, and say where it is."""
+    page = worker.page
+    page.locator("#forgotten").fill("heater hose, clip at the bulkhead")
+    worker.tap("text=It was still on")
+    page.locator("#at-1").select_option("powertrain")
+    page.locator("#front-1").fill("-200")
+    page.locator("#left-1").fill("150")
+    worker.tap("button:has-text('It has to be tied up')")
+    assert worker.record.entries[-1].deed is Deed.PLACED
+    assert "200 mm back, 150 mm left; it has to be tied up" in worker.says()
+    assert worker.page.locator("button:has-text('Write these lines')").count() == 0
+
+
+def _learnt_for_the_next_job(worker: Worker) -> None:
+    """On the last screen the lines are shown, and written when that is tapped."""
+    worker.go()
+    lines = worker.page.locator(".bay-lines").text_content() or ""
+    assert lines.startswith('[[tie]]\nname = "heater hose"\n')
+    vehicle = worker.program.job.with_name("van-longitudinal-diesel-rwd.toml")
+    assert not vehicle.exists()
+    worker.tap("button:has-text('Write these lines')")
+    assert lines.strip() in vehicle.read_text("utf-8")
+    assert worker.record.entries[-1].deed is Deed.LISTED
+    assert "This step is done." in worker.says()
+    assert loadplan.read_job(worker.program.job).vehicle.ties[-1].name == "heater hose"
+
+
+def _weighed_by_the_record(worker: Worker) -> None:
+    """What was read at the bay is what the terminal learns from."""
+    job = worker.program.job
+    command = [sys.executable, "-m", "loadplan", "weigh", job.name, "--stage", "4"]
+    told = subprocess.run(command, cwd=job.parent, check=True, capture_output=True, text=True).stdout
+    words = " ".join(told.split())
+    assert "Read at the bay, and kept in the record: E and A." in words
+    assert "Readings and plan agree" in words
+    assert "Work was done and finished by sheet" in words
 
 
 def _found_otherwise(worker: Worker) -> None:
@@ -123,6 +180,7 @@ def _on_paper(worker: Worker) -> None:
     # Each page names the pictures of all.
     assert {each.image.size for page in pages for each in page.images if each.image} == {(360, 240), (360, 270)}
     words = " ".join(text.split())
-    for told in ("Now: finished", "By Kim Ö", "flywheel was still on", "E carries 82 kg", "Not ticked"):
+    kept = ("flywheel was still on", "E carries 82 kg", "bay 2 carries", "heater hose")
+    for told in ("Now: finished", "By Kim Ö", "entries; the sum of the last is", *kept, "Not ticked"):
         assert (told in words) is (told != "Not ticked"), told
     assert words.count("Step done") == STEPS

@@ -15,6 +15,8 @@ from tests.planning.mending.written import support
 LEFT_OUT = (Job, Vehicle, Assessment, StageAssessment, Stage)
 """What is kept elsewhere, or by what is told of it."""
 
+LARGE = 100.0
+
 IN_A_WORD = (Quantity, Equipment, Point)
 """What is written in one line."""
 
@@ -56,7 +58,8 @@ def _plain(value: object) -> str:
         case Enum():
             told = value.name
         case float() | np.floating():
-            told = f"{float(value):.4f}".replace("-0.0000", "0.0000")
+            # No further than every processor rounds alike: of what is large six figures.
+            told = f"{float(value):{'.4f' if abs(value) < LARGE else '.6g'}}".replace("-0.0000", "0.0000")
         case frozenset() | set():
             told = f"{{{', '.join(sorted(_plain(each) for each in value))}}}"
         case tuple() | list() | np.ndarray():

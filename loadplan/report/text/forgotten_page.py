@@ -10,13 +10,13 @@ NO_PLACE = "where it is, nobody said yet: give --place {}=ASSEMBLY,FRONT,LEFT or
 HEIGHT = "its height is taken from what it hangs by"
 
 
-def forgotten_page(forgotten: tuple[ForgottenTie, ...], lines: str, file: str, reader: Reader) -> str:
+def forgotten_page(forgotten: tuple[ForgottenTie, ...], lines: str, goes_into: str, reader: Reader) -> str:
     """Write what was forgotten for people.
 
     Args:
         forgotten: What was.
         lines: What goes into the file, as it is to stand there.
-        file: The file's name.
+        goes_into: Where they go, in a sentence.
         reader: Who reads it.
 
     Returns:
@@ -31,8 +31,4 @@ def forgotten_page(forgotten: tuple[ForgottenTie, ...], lines: str, file: str, r
         told += wrap(f"{number}  {reader.words(each.words)} (step {reader.words(each.step)}): {where}{height}", WIDTH)
     if not lines:
         return "\n".join(told) + "\n"
-    says = (
-        f"These lines go behind what {file} lists already; all else in it stays, and its old text is kept beside. The "
-        "next job shows them on its plan, and asks for them 50 mm up:"
-    )
-    return "\n".join([*told, "", *wrap(says, WIDTH), "", lines])
+    return "\n".join([*told, "", *wrap(goes_into, WIDTH), "", lines])

@@ -254,3 +254,22 @@ def learnt_lines(job: Job, record: WorkRecord, reader: Reader) -> frozenset[str]
     heading = moment_words(Moment.UP, reader.units)
     learnt = (each for each in job.vehicle.ties if each.name.casefold() in listed)
     return frozenset(reader.words(f"{heading}: {tie_words(each)}") for each in learnt)
+
+
+def ties_go_into(file: str, copied_from: str) -> str:
+    """Say where the lines go that what was forgotten makes, and what comes of it.
+
+    Args:
+        file: Name of the file.
+        copied_from: Name of the vehicle that ships of which that is a copy beside the job; "" where it is none.
+
+    Returns:
+        Two sentences; the names are as files have them.
+    """
+    next_job = "The next job shows them on its plan, and asks for them 50 mm up."
+    if copied_from:
+        whole = f"These lines go into {file} beside the job, a copy of the vehicle {copied_from} that ships"
+        return f"{whole}; it then counts for the jobs in this folder. {next_job}"
+    return (
+        f"These lines go behind what {file} lists already; all else stays, and its old text is kept beside. {next_job}"
+    )

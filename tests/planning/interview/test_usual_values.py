@@ -1,6 +1,7 @@
 """Where a value begins to be odd: on either side of each bound of what is usual; common practice, no source."""
 
 from collections.abc import Callable, Mapping
+from functools import cache
 from types import MappingProxyType
 
 import pytest
@@ -35,7 +36,12 @@ from loadplan.planning.interview.unit_kinds import ENGINE
 from loadplan.units import System
 from tests.planning.typed import METRIC, all_typed
 
-ASKED: Mapping[str, Question] = MappingProxyType({each.key: each for each in questions(all_typed(METRIC)[1])})
+
+@cache
+def asked() -> Mapping[str, Question]:
+    """Every question of a unit that is measured, by its key."""
+    return {each.key: each for each in questions(all_typed(METRIC)[1])}
+
 
 HAIR = 1e-6
 
@@ -53,7 +59,7 @@ USUAL: Mapping[str, tuple[float, float]] = MappingProxyType({
 @pytest.mark.parametrize("key", USUAL)
 def test_a_value_is_odd_only_beyond_what_is_usual(key: str) -> None:
     least, most = USUAL[key]
-    odd = ASKED[key].odd
+    odd = asked()[key].odd
     assert [bool(odd(each, System.METRIC)) for each in (least * (1 - HAIR), least, most, most * (1 + HAIR))] == [
         True, False, False, True,
     ]  # fmt: skip
@@ -71,13 +77,13 @@ def test_a_value_is_odd_only_beyond_what_is_usual(key: str) -> None:
 )
 def test_so_is_a_weight_and_a_rating(key: str, make: Callable[[float], Value], usual: tuple[float, float]) -> None:
     least, most = usual
-    odd = ASKED[key].odd
+    odd = asked()[key].odd
     told = [odd(make(each), System.METRIC) for each in (least * (1 - HAIR), least, most, most * (1 + HAIR))]
     assert [bool(each) for each in told] == [True, False, False, True]
 
 
 def test_so_is_how_many_there_are() -> None:
-    owned, stands = ASKED["gear1.owned"].odd, ASKED["stands"].odd
+    owned, stands = asked()["gear1.owned"].odd, asked()["stands"].odd
     assert [bool(owned(Owned(count, ()), System.METRIC)) for count in (1, 40, 41)] == [False, False, True]
     assert [bool(stands(count, System.METRIC)) for count in (3, 8, 9)] == [False, False, True]
 
@@ -87,20 +93,20 @@ def test_so_is_how_many_there_are() -> None:
     [("gear1.heights", 0.1, 0.1), ("prop.heights", 0.9, 0.9)],
 )
 def test_what_goes_no_higher_than_a_hand_or_a_hip_is_odd(key: str, low: float, high: float) -> None:
-    odd = ASKED[key].odd
+    odd = asked()[key].odd
     assert odd(HeightRange(0.05, low - HAIR, None), System.METRIC)
     assert not odd(HeightRange(0.05, high, None), System.METRIC)
 
 
 def test_a_foot_as_narrow_as_a_saddle_is_odd_either_way() -> None:
-    odd = ASKED["gear1.base"].odd
+    odd = asked()["gear1.base"].odd
     assert odd(Foot(0.3, 0.12 - HAIR), System.METRIC)
     assert odd(Foot(0.12 - HAIR, 0.3), System.METRIC)
     assert not odd(Foot(0.12, 0.12), System.METRIC)
 
 
 def test_pads_are_odd_by_how_far_they_are_apart() -> None:
-    odd = ASKED["pads.along"].odd
+    odd = asked()["pads.along"].odd
     assert odd((-1.0, -1.8 + HAIR), System.METRIC)
     assert not odd((-1.0, -1.8), System.METRIC)
     assert not odd((0.0, -2.6), System.METRIC)

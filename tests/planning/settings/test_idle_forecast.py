@@ -5,8 +5,8 @@ from dataclasses import replace
 import numpy as np
 
 from loadplan.model.job import Job, SetAnew, Stage
-from loadplan.planning.settings.idle_forecast import troubles_expected
-from tests.statics.builders import SQUARE, job, part, stands
+from loadplan.planning.settings.idle_forecast import _counted, troubles_expected
+from tests.statics.builders import SQUARE, frame, job, part, stands, state
 
 
 def unit(*set_anew: SetAnew) -> Job:
@@ -32,3 +32,13 @@ def test_a_stand_set_lower_is_idle_in_both_steps_and_so_is_none_that_a_step_sets
     assert low >= 2
     assert expected(unit(SetAnew("B", 0.34)), [0.0] * 4) == low / 2
     assert expected(unit(SetAnew("B", 0.36)), [0.01] * 4) == 0
+
+
+def test_a_stand_that_the_next_step_takes_away_or_that_stands_by_may_carry_nothing() -> None:
+    """A stand that is brought up to touch in this step is no fault of the setting either."""
+    a, b, c, d = (replace(each, height=0.35) for each in stands(SQUARE))
+    supports = (a, b, replace(c, standby=True), replace(d, height=None))
+    stages = [Stage("down", in_place=("A", "B", "C", "D")), Stage("later"), Stage("B away", cleared=("B",))]
+    made = job([part()], supports, stages=stages)
+    assert _counted(made, state(made, 0), frame(made, 0)) == [True, True, False, False]
+    assert _counted(made, state(made, 1), frame(made, 1)) == [True, False, False, True]

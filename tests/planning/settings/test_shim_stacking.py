@@ -176,5 +176,6 @@ def test_sharing_out_costs_as_little_as_any_way(number: int) -> None:
     ways = [way for way in product(range(kinds), repeat=takers) if all(way.count(kind) <= counts[kind] for kind in way)]
     least = min((sum(costs[taker, kind] for taker, kind in enumerate(way)) for way in ways), default=inf)
     shared = share_out(costs, counts)
+    assert (shared is None) == (least == inf), "what does not do is no way"
     cost = inf if shared is None else float(costs[np.arange(takers), shared].sum())
     assert cost == pytest.approx(least)

@@ -1,0 +1,94 @@
+"""What a shop or a vehicle lacks for a job to be asked about, and what answers say of a job."""
+
+from dataclasses import replace
+
+import pytest
+
+from loadplan.errors import InputError
+from loadplan.files import read_job, read_shop, shipped_folder
+from loadplan.model.shop import Shop
+from loadplan.planning.interview.answered_job import AnsweredJob
+from loadplan.planning.interview.character_plan import WIDTH, Sheet
+from loadplan.planning.interview.first_job import refuse_unfit, shop_faults, vehicle_faults
+from loadplan.planning.interview.known_vehicle import KnownVehicle
+from loadplan.planning.interview.question import NamedWeight, Value
+
+DEMO = shipped_folder("demo")
+SHOP, _ = read_shop(DEMO / "shop.toml")
+VEHICLE = read_job(DEMO / "front-unit.toml").vehicle
+
+
+def _told(shop: Shop) -> list[str]:
+    return [str(each) for each in shop_faults(shop)]
+
+
+def test_a_shop_without_a_lift_with_too_many_arms_or_with_nothing_to_stand_on_is_refused() -> None:
+    assert _told(SHOP) == []
+    assert _told(replace(SHOP, lifts=())) == [
+        "the shop's file, lift: is missing: `new` asks about a job on a lift, so add [[lift]]"
+    ]
+    six = replace(SHOP.lifts[0], arms=6)
+    assert _told(replace(SHOP, lifts=(*SHOP.lifts, six))) == [
+        "the shop's file, lift, arms: has 6: `new` asks about at most 4 pads, so write this job by hand"
+    ]
+    assert _told(replace(SHOP, equipment=())) == [
+        "the shop's file, equipment: has nothing to stand a unit on: add [[equipment]]"
+    ]
+
+
+def test_a_vehicle_without_places_for_pads_or_stands_is_refused() -> None:
+    assert vehicle_faults(VEHICLE, SHOP) == ()
+    seen = KnownVehicle(VEHICLE)
+    pads, places = ({each.name for each in those} for those in (seen.pad_like, seen.places))
+    few = replace(
+        VEHICLE, points=tuple(each for each in VEHICLE.points if each.name not in {min(pads), *sorted(places)[2:]})
+    )
+    assert [str(each) for each in vehicle_faults(few, None)] == [
+        f"{VEHICLE.name}, point, name: needs 4 places of {seen.held} whose names begin with pad or sill, "
+        "one for each arm of the lift",
+        f"{VEHICLE.name}, point: needs 3 places or more under what comes out",
+    ]
+    three_arms = replace(SHOP, lifts=tuple(replace(each, arms=3) for each in SHOP.lifts))
+    assert [each.key for each in vehicle_faults(few, three_arms)] == [""]
+    with pytest.raises(InputError) as refused:
+        refuse_unfit(few, replace(SHOP, lifts=(), equipment=()))
+    assert len(refused.value.faults) == 4
+    refuse_unfit(None, None)
+
+
+def _said(**known: Value) -> AnsweredJob:
+    return AnsweredJob({key.replace("_", "."): value for key, value in known.items()}, KnownVehicle(VEHICLE), SHOP)
+
+
+def test_stands_go_only_with_something_that_comes_off() -> None:
+    gearbox = (NamedWeight("gearbox", None),)
+    assert _said(off=gearbox, off_stands=("A", "B")).off_stands == ("A", "B")
+    assert _said(off_stands=("A",)).off_stands == ()
+    assert _said(off=gearbox).off_stands == ()
+    assert _said(off=()).off == ()
+    assert _said(off=("gearbox with oil",)).off == ("gearbox with oil",)
+    assert _said(what="front unit", off=(*gearbox, NamedWeight("engine", None), NamedWeight("pump", 5.0))).off == (
+        "gearbox",
+        "dressed engine",
+        "pump",
+    )
+
+
+def test_of_places_those_that_were_chosen_get_letters_in_the_files_order() -> None:
+    every = [each.name for each in KnownVehicle(VEHICLE).places]
+    assert [each.name for each in _said().places.values()] == every
+    some = _said(places=(every[3], every[1])).places
+    assert {letter: each.name for letter, each in some.items()} == {"A": every[1], "B": every[3]}
+    kinds = [each.name for each in SHOP.equipment]
+    assert _said().gear("A").name == kinds[0]
+    uses = _said(uses=(kinds[1], f"B={kinds[2]}", f"B={kinds[0]}"))
+    assert [uses.gear(letter).name for letter in "AB"] == [kinds[1], kinds[0]]
+
+
+def test_a_sign_is_drawn_from_edge_to_edge_of_the_plan_and_none_beside_it() -> None:
+    sheet = Sheet(front=1.0, left=0.44, step=0.02, rows=[[" "] * WIDTH for _ in range(3)])
+    for sign, x, y in (("a", 1.0, 0.44), ("b", 1.0, -0.44), ("c", 0.92, 0.44), ("x", 1.04, 0.0), ("x", 0.88, 0.0)):
+        sheet.put(sign, x, y)
+    for y in (0.46, -0.46):
+        sheet.put("x", 1.0, y)
+    assert ["".join(row) for row in sheet.rows] == ["a" + " " * 43 + "b", " " * 45, "c" + " " * 44]
