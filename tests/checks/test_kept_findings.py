@@ -18,6 +18,7 @@ from loadplan.model.verdict import Finding, Verdict
 from loadplan.report.words.number_format import write_finding, write_sentence
 from loadplan.units import System
 from tests.demo.jobs import job, names
+from tests.kept_text import assert_kept
 
 KEPT = Path(__file__).parent / "kept"
 
@@ -93,20 +94,13 @@ def _told(whole: Job, least: Verdict) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _assert_kept(name: str, text: str) -> None:
-    kept = KEPT / f"{name}.txt"
-    if not kept.exists():
-        kept.write_text(text, "utf-8")
-        pytest.fail(f"{kept.name} was missing and is written: read it")
-    assert text == kept.read_text("utf-8")
-
-
 @pytest.mark.parametrize("name", names())
 def test_every_finding_of_a_demo_job_is_told_as_it_is_kept(name: str) -> None:
-    _assert_kept(name, _told(job(name), Verdict.HOLDS))
+    assert_kept(KEPT / f"{name}.txt", _told(job(name), Verdict.HOLDS))
 
 
 @pytest.mark.parametrize("spoilt", SPOILT)
 def test_every_trouble_of_a_spoilt_job_is_told_as_it_is_kept(spoilt: str) -> None:
     name, spoil = SPOILT[spoilt]
-    _assert_kept(f"{name} with {spoilt}".replace(" ", "-"), _told(spoil(job(name)), Verdict.CAUTION))
+    kept = f"{name} with {spoilt}.txt".replace(" ", "-")
+    assert_kept(KEPT / kept, _told(spoil(job(name)), Verdict.CAUTION))
