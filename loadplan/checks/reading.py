@@ -5,11 +5,11 @@ from math import hypot, inf
 from typing import NamedTuple
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.phrases import length, load
+from loadplan.checks.phrases import length, load, names
 from loadplan.checks.read_past_rating import ReadLoad, read_load
 from loadplan.model.job import StageReading
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
-from loadplan.statics.expected_reading import ExpectedReading, expected_readings
+from loadplan.statics.expected_reading import ExpectedReading, ReadTogether, expected_readings, misfits_together
 
 TURNS_UP_TO = 300.0
 """A stand that a hand turns carries no more than this [N]; common practice, no source."""
@@ -53,7 +53,27 @@ def check(case: Case) -> list[Told]:
         if each.least is None:
             told.append(_unknown(case, each, "it may tip inside the tolerances, so nothing bounds what it may come to"))
         told.append(_with_ratings(case, each, _finding(each, each.expected)))
+    for misfit in misfits_together(case.job, case.state, case.statics):
+        told = [_not_together(each, misfit) for each in told]
     return told
+
+
+def _not_together(told: Told, misfit: ReadTogether) -> Told:
+    """Return a finding on a reading that fits by itself, but not beside others; any other as it is."""
+    if isinstance(told, NotChecked) or told.verdict is Verdict.STOP or len(misfit.readings) < 2:
+        return told
+    if told.subject not in {each.support for each in misfit.readings}:
+        return told
+    more = misfit.load > misfit.limit
+    says: Sentence = (
+        f"{names([each.support for each in misfit.readings])} together read ",
+        load(misfit.load),
+        ", and what stands on them weighs at ",
+        "most " if more else "least ",
+        load(misfit.limit),
+        f". Stop, and look: {MORE if more else LESS}.",
+    )
+    return replace(told, verdict=Verdict.STOP, says=says)
 
 
 def _unknown(case: Case, expected: ExpectedReading, why: str) -> NotChecked:

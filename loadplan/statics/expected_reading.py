@@ -6,7 +6,7 @@ from math import inf, sqrt
 import numpy as np
 
 from loadplan.limits import GRAVITY
-from loadplan.model.answer import Statics
+from loadplan.model.answer import GroupAnswer, Statics
 from loadplan.model.job import Job, StageReading, State
 from loadplan.statics.load_response import LoadResponse, load_response
 from loadplan.statics.mass import Array, lumps, upper_mass
@@ -33,6 +33,21 @@ class ExpectedReading:
     spread: float | None
     least: float | None
     most: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadTogether:
+    """Scales that together read what the group over them cannot weigh.
+
+    Attributes:
+        readings: What was read.
+        load: What they come to [N].
+        limit: What the group weighs at most, where that is less, or at least, where that is more [N].
+    """
+
+    readings: tuple[StageReading, ...]
+    load: float
+    limit: float
 
 
 def expected_readings(job: Job, state: State, statics: Statics) -> tuple[ExpectedReading, ...]:
@@ -131,10 +146,52 @@ def _bounds(job: Job, state: State, statics: Statics, names: list[str]) -> tuple
     group = next(each for each in statics.groups if names[0] in each.supports)
     if set(group.supports) == set(names):
         # All that hold it hold its weight, however they share it.
-        own = tuple(each for each in lumps(job, state) if each.body in group.bodies)
-        least = sum(each.low for each in own if each.sign > 0 and each.counts and not each.optional)
-        least -= sum(each.high for each in own if each.sign < 0)
-        return GRAVITY * least, GRAVITY * upper_mass(own)
+        return _weight_of(job, state, group)
     least = sum(each.least for each in ranges if each is not None and each.least is not None)
     most = sum(inf if each.most is None else each.most for each in ranges if each is not None)
     return least, most
+
+
+def _weight_of(job: Job, state: State, group: GroupAnswer) -> tuple[float, float]:
+    """Return the least and the most that a group weighs, with its weights inside their tolerances [N]."""
+    own = tuple(each for each in lumps(job, state) if each.body in group.bodies)
+    least = sum(each.low for each in own if each.sign > 0 and each.counts and not each.optional)
+    least -= sum(each.high for each in own if each.sign < 0)
+    return GRAVITY * least, GRAVITY * upper_mass(own)
+
+
+def misfits_together(job: Job, state: State, statics: Statics) -> tuple[ReadTogether, ...]:
+    """Find scales that together read what the group over them cannot weigh, though each of them alone may.
+
+    How a group shares its weight hangs on stiffness and floor, what it comes to does not: what some of its scales read
+    is at most its weight, what all of them read is its weight.
+
+    Args:
+        job: The job.
+        state: The stage.
+        statics: What was computed about it.
+
+    Returns:
+        One record a group and lowering of the lift where that is so; none where the group is not balanced, since what
+        holds it is then not known.
+    """
+    told = []
+    scales = [each for each in state.stage.readings if each.load is not None]
+    arms = frozenset(each.name for each in state.supports if each.is_arm)
+    lift = lift_names(job, state)
+    for group in (each for each in statics.groups if each.balanced):
+        least, most = _weight_of(job, state, group)
+        for lowered in dict.fromkeys(each.lowered for each in scales):
+            there = [each for each in scales if each.lowered == lowered]
+            gauges = tuple(each for each in there if each.support in lift and arms <= set(group.supports))
+            # What the gauge shows has what single arms carry in it; what stands on the group itself weighs on it.
+            inside = {each.name for each in state.supports if each.on in group.bodies}
+            counted = frozenset(group.supports) - inside - (arms if gauges else frozenset())
+            singles = tuple(each for each in there if each.support in counted)
+            read = (*singles, *gauges)
+            off, load = sum(each.pm for each in read), sum(each.load or 0.0 for each in read)
+            if read and load - off > most:
+                told.append(ReadTogether(read, load, most))
+            elif read and counted == {each.support for each in singles} and load + off < least:
+                told.append(ReadTogether(read, load, least))
+    return tuple(told)

@@ -32,7 +32,7 @@ Look = Callable[[State], tuple[tuple[Frame, Solved], ...]]
 
 
 @dataclass(frozen=True, slots=True)
-class _Way:
+class _WayOver:
     """A way to go over from where nothing is on of what comes off.
 
     Attributes:
@@ -66,7 +66,7 @@ def with_least_pushes(
         The same; of each body that is pushed, the push that is least by what is asked of it.
     """
     asked = job.limits.bar if state.stage.bar else job.limits.push
-    ways = [_way(job, state, statics, mode) for mode in _ways_over(statics)]
+    ways = [_way_over(job, state, statics, mode) for mode in _ways_over(statics)]
     tried = ((way, on) for way in ways for on in (*_worst_sets(job, state, way), *others))
     sets = dict.fromkeys(on for way, on in tried if on and _is_near(job, state, way, on, asked=asked))
     if ways and is_limited(state):
@@ -113,13 +113,13 @@ def is_limited(state: State) -> bool:
     return any(joint.limit is not None for joint in state.done_up)
 
 
-def _way(job: Job, state: State, statics: Statics, mode: Mode) -> _Way:
+def _way_over(job: Job, state: State, statics: Statics, mode: Mode) -> _WayOver:
     """Return a way to go over with what each part that may still be on adds to the work."""
     motions = dict(mode.motions)
     parts = [each for each in job.vehicle.parts if each.name in state.may_be_on and each.body in motions]
     body, margin = next(iter(mode.margins), ("", inf))
     turn = hypot(motions[body].rx, motions[body].ry) if body else 0.0
-    return _Way(
+    return _WayOver(
         bodies=mode.bodies,
         turn=turn,
         work=margin * turn * statics.body(body).mass * GRAVITY if body else inf,
@@ -128,7 +128,7 @@ def _way(job: Job, state: State, statics: Statics, mode: Mode) -> _Way:
     )
 
 
-def _worst_sets(job: Job, state: State, way: _Way) -> Iterator[frozenset[str]]:
+def _worst_sets(job: Job, state: State, way: _WayOver) -> Iterator[frozenset[str]]:
     """Yield the parts that sink in a way to go over, and these with each other one that is pushed higher up."""
     sink = frozenset(name for name, work in way.adds.items() if work < 0)
     yield sink
@@ -138,13 +138,13 @@ def _worst_sets(job: Job, state: State, way: _Way) -> Iterator[frozenset[str]]:
     )
 
 
-def _is_near(job: Job, state: State, way: _Way, on: frozenset[str], *, asked: float) -> bool:
+def _is_near(job: Job, state: State, way: _WayOver, on: frozenset[str], *, asked: float) -> bool:
     """Return whether with some parts on a push may be too much, reckoned rigid and over the lowest saddle."""
     work = way.work + sum(way.adds.get(name, 0.0) for name in on)
     return work < ANYWHERE_NEAR * TWICE * asked * (_highest(job, state, way, on) - way.lowest) * way.turn
 
 
-def _highest(job: Job, state: State, way: _Way, on: frozenset[str]) -> float:
+def _highest(job: Job, state: State, way: _WayOver, on: frozenset[str]) -> float:
     """Return how high [m] what goes over is pushed at the most, with some parts still on."""
     there = replace(state, on=state.on | on)
     return max(highest_part(job, there, (name,))[1][2] for name in way.bodies)

@@ -189,6 +189,10 @@ def test_no_process_is_left_when_the_program_is_killed_in_the_middle_of_somethin
     pytest.fail("the process goes on")
 
 
+def _threads(process: Path) -> int:
+    return len(list((process / "task").iterdir()))
+
+
 @pytest.mark.slow
 @pytest.mark.skipif(sys.platform != "linux", reason="looks for the processes where Linux lists them")
 def test_a_served_plan_is_judged_beside_the_server_and_again_after_its_process_was_killed(tmp_path: Path) -> None:
@@ -198,8 +202,10 @@ def test_a_served_plan_is_judged_beside_the_server_and_again_after_its_process_w
         assert len(children) == 2
         for each in children:
             os.kill(int(each), signal.SIGKILL)
-            while Path(f"/proc/{each}/stat").read_text("ascii").rpartition(")")[2].split()[0] != "Z":
-                time.sleep(0.01)  # ended, and not looked at by the server yet (proc(5), stat)
+            there = Path(f"/proc/{each}")
+            # Ended with all its threads, and not looked at by the server yet (proc(5), stat and task).
+            while (there / "stat").read_text("ascii").rpartition(")")[2].split()[0] != "Z" or _threads(there) > 1:
+                time.sleep(0.01)
         with urllib.request.urlopen(f"{address}/screen?step=1") as answer:
             assert answer.status == 200
         with urllib.request.urlopen(f"{address}/sheet.pdf") as answer:

@@ -14,7 +14,7 @@ from loadplan.statics.expected_reading import ExpectedReading, expected_readings
 from loadplan.statics.load_response import LoadResponse
 from loadplan.statics.unsolved import UnsolvedError
 from loadplan.units import System
-from tests.checks.small_jobs import G, Raw, judged, lifted_job, said, the, unit_job
+from tests.checks.small_jobs import G, Raw, judged, lifted_job, part, said, stands, the, unit_job
 
 THREE = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
 """Three stands carry 100, 100 and 200 kg of 400 kg centred at (0, 0), whatever their stiffness."""
@@ -212,3 +212,53 @@ def test_a_step_without_readings_has_none(tmp_path: Path) -> None:
     stage, told = lift_read(tmp_path)
     assert told["readings"] == []
     assert not [each for each in stage.findings if isinstance(each, Finding) and each.check.value == "reading"]
+
+
+def each_reads(*loads: float, pm: float = 2) -> list[Raw]:
+    return [{"support": name, "load": load, "pm": pm} for name, load in zip("ABCD", loads, strict=False)]
+
+
+@pytest.mark.parametrize("loads", [(150, 150, 150, 150), (140, 140, 140), (60, 60, 60, 60)])
+def test_scales_that_fit_one_by_one_and_come_to_what_it_cannot_weigh_are_a_stop(
+    tmp_path: Path, loads: tuple[float, ...]
+) -> None:
+    """On four stands 3 mm off each may read anything from nothing to half of 400 kg ± 8 kg; all of them may not."""
+    stage = read(tmp_path, FOUR, *each_reads(*loads), limits={"uneven_touch": 3})
+    alone = read(tmp_path, FOUR, *each_reads(*loads)[:1], limits={"uneven_touch": 3})
+    assert the(alone, "reading").verdict < Verdict.CAUTION
+    assert the(stage, "reading", "A").verdict is Verdict.STOP
+    assert f"and C together read {sum(loads):.0f} kg" in said(the(stage, "reading", "A")).replace(", C and D", " and C")
+
+
+@pytest.mark.parametrize("loads", [(104, 104, 104, 104), (60, 60, 60), (96, 96, 96, 96)])
+def test_scales_that_come_to_what_it_may_weigh_fit(tmp_path: Path, loads: tuple[float, ...]) -> None:
+    """All four come to 400 kg ± 8 kg, give or take 2 kg each; of three nobody knows what the fourth carries."""
+    stage = read(tmp_path, FOUR, *each_reads(*loads), limits={"uneven_touch": 3})
+    assert the(stage, "reading", "A").verdict < Verdict.CAUTION
+
+
+def test_what_the_arms_carry_is_counted_once_beside_the_gauge(tmp_path: Path) -> None:
+    """The gauge shows 1200 kg, which is what the pads read together; with 1300 kg there the gauge says so alone."""
+    job = lifted_job(support=[])
+    pads = [{"support": each["name"], "load": 300, "pm": 3} for each in job["point"]]
+    readings = [{"support": "bay", "load": 1200, "pm": 5}, *pads]
+    job["stage"] = [{"name": "up", "readings": readings}]
+    (stage,) = judged(job, tmp_path).stages
+    assert the(stage, "reading", "bay").verdict < Verdict.CAUTION
+    assert all(the(stage, "reading", each["support"]).verdict < Verdict.STOP for each in pads)
+
+
+def test_what_stands_on_the_unit_is_counted_once(tmp_path: Path) -> None:
+    """A box of 90 kg on three stands on the unit: these read 30 kg each, those on the floor all 490 kg."""
+    on = {name: [*place[:2], 700] for name, place in zip("EFG", THREE.values(), strict=True)}
+    job = unit_job(FOUR, limits={"uneven_touch": 3})
+    job["body"].append({"name": "box"})
+    job["part"].append(part("lid", "box", 90, [0, 0, 800]))
+    job["support"] += [each | {"on": "unit"} for each in stands(on, "box")]
+    readings = [*each_reads(122.5, 122.5, 122.5, 122.5), *({"support": each, "load": 30, "pm": 2} for each in on)]
+    job["stage"] = [{"name": "down", "in_place": [*FOUR, *on], "readings": readings}]
+    (stage,) = judged(job, tmp_path).stages
+    assert the(stage, "reading", "A").verdict < Verdict.CAUTION
+    readings[0]["load"] = 150
+    (stage,) = judged(job, tmp_path).stages
+    assert the(stage, "reading", "A").verdict is Verdict.STOP

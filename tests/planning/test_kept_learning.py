@@ -14,7 +14,7 @@ from loadplan.planning.lesson.lesson_unit import bearers, carried, first_unit, p
 from loadplan.planning.lesson.scale_trial import bench_trial, tray_job
 from loadplan.planning.weight_learning import learn_weights, narrowed
 from loadplan.planning.whatif import Shot, all_on, laid_on, laid_on_in_passing, without
-from tests.planning.kept_text import assert_kept
+from tests.kept_text import assert_kept
 from tests.planning.test_learnt_bodies import three_parts
 from tests.planning.test_weight_learning import on_three, scale
 from tests.planning.written import record

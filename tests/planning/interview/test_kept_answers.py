@@ -12,8 +12,8 @@ from loadplan.planning.interview.answer_parsing import plainly, read_answer
 from loadplan.planning.interview.question import AnswerError, Ask, Question
 from loadplan.planning.interview.us_samples import amounts_in_us, samples_in_us
 from loadplan.units import System
+from tests.kept_text import assert_kept
 from tests.planning.interview.many_answers import ANSWERS, QUESTIONS
-from tests.planning.kept_text import assert_kept
 
 KEPT = Path(__file__).parent / "kept"
 

@@ -14,7 +14,7 @@ from loadplan.planning.interview.question import Edges, Seat, Tie, Value
 from loadplan.planning.interview.question_flow import Answers, questions, values
 from loadplan.planning.interview.questions_on_job import Beginning
 from loadplan.units import System
-from tests.planning.kept_text import assert_kept
+from tests.kept_text import assert_kept
 from tests.planning.typed import METRIC, ON_STANDS, all_typed
 
 KEPT = Path(__file__).parent / "kept"

@@ -17,7 +17,7 @@ from loadplan.planning.interview.question import Question
 from loadplan.planning.interview.question_flow import questions
 from loadplan.planning.interview.questions_on_job import UNMEASURED, Beginning
 from loadplan.planning.interview.typical_answers import kind_of, typical_units
-from tests.planning.kept_text import assert_kept
+from tests.kept_text import assert_kept
 from tests.planning.typed import METRIC, ON_A_BEAM, ON_STANDS, US, all_typed
 
 KEPT = Path(__file__).parent / "kept"

@@ -13,7 +13,7 @@ from loadplan.model.shop import Equipment, EquipmentKind, Square
 from loadplan.model.verdict import Verdict
 from loadplan.planning.mending.candidate_changes import candidates
 from loadplan.planning.mending.judged_plan import judged
-from tests.planning.kept_text import assert_kept
+from tests.kept_text import assert_kept
 from tests.planning.mending.bad_plans import bad_plans
 from tests.planning.mending.plans import RATCHET, SCREW, but, plan, stand, steel
 from tests.planning.mending.written import differences, sentence

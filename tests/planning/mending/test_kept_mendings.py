@@ -11,7 +11,7 @@ import pytest
 from loadplan.model.job import Job
 from loadplan.planning.mending import change_search
 from loadplan.planning.mending.fewest_changes import mend
-from tests.planning.kept_text import assert_kept
+from tests.kept_text import assert_kept
 from tests.planning.mending.bad_plans import bad_plans
 from tests.planning.mending.plans import CORNERS, POINTS, RATCHET, SCREW, VEHICLE, WEAK, but, plan, stand
 from tests.planning.mending.test_mend_what_can_be import small

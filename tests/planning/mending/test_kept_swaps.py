@@ -10,7 +10,7 @@ import pytest
 from loadplan.model.job import Job, SetAnew, Stage
 from loadplan.model.shop import Equipment
 from loadplan.planning.mending.stand_swap import StandSwap, swap
-from tests.planning.kept_text import assert_kept
+from tests.kept_text import assert_kept
 from tests.planning.mending.plans import JACK, RATCHET, SCREW, but, plan, stand, steel
 from tests.planning.mending.written import differences, sentence, stage
 

@@ -28,8 +28,8 @@ from loadplan.planning.placement.search_work import SearchLimits, SearchWork
 from loadplan.report.text.placement_page import placement_dict, placement_page
 from loadplan.stages import states
 from loadplan.units import System
+from tests.kept_text import assert_kept
 from tests.planning.jobs import STAND, scattered, with_stand
-from tests.planning.kept_text import assert_kept
 from tests.planning.written import record
 
 DEMO = Path(__file__).parents[3] / "demo"

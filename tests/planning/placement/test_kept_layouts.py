@@ -12,8 +12,8 @@ from loadplan.planning.placement.common_level import apart, reaches
 from loadplan.planning.placement.free_places import around, with_free_places
 from loadplan.planning.placement.layout_space import laid_out, movable, space
 from loadplan.planning.placement.proposal import Placement, propose
+from tests.kept_text import assert_kept
 from tests.planning.jobs import STAND, scattered, stepped, with_stand
-from tests.planning.kept_text import assert_kept
 from tests.planning.mending.written import differences
 from tests.planning.placement.test_anywhere import outlined, strict
 from tests.planning.written import record

@@ -8,7 +8,7 @@ from loadplan.model.job import Job
 from loadplan.model.shop import Shop
 from loadplan.planning.register.bookings import register
 from loadplan.planning.register.job_entry import enter
-from tests.planning.kept_text import assert_kept
+from tests.kept_text import assert_kept
 from tests.planning.written import record
 
 DEMO = shipped_folder("demo")

@@ -18,7 +18,7 @@ from loadplan.planning.settings.removal_states import course
 from loadplan.planning.settings.saddle_settings import SharedSaddles, Shelf
 from loadplan.planning.settings.set_heights import plan_heights
 from loadplan.planning.settings.shim_stacking import stack
-from tests.planning.kept_text import assert_kept
+from tests.kept_text import assert_kept
 from tests.planning.settings.test_removal_order import made_up
 from tests.planning.settings.test_set_heights import FIR, SCREW, STEEL, STEPPED, four, unit
 from tests.planning.written import record
