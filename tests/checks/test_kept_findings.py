@@ -19,6 +19,7 @@ from loadplan.model.verdict import Finding, Verdict
 from loadplan.report.words.number_format import write_finding, write_sentence
 from loadplan.units import System
 from tests.demo.jobs import job, names
+from tests.kept_text import assert_kept
 
 KEPT = Path(__file__).parent / "kept"
 
@@ -104,30 +105,13 @@ def _words(text: str) -> str:
     return CORNER.sub("corner", NUMBER.sub("#", text))
 
 
-def _is_same(number: str, kept: str) -> bool:
-    """Return whether two numbers are one, but for a last digit that rounding may have turned."""
-    last = 10.0 ** -len(kept.partition(".")[2])
-    return float(number) == pytest.approx(float(kept), rel=0.01, abs=1.01 * last)
-
-
-def _assert_kept(name: str, text: str) -> None:
-    file = KEPT / f"{name}.txt"
-    if not file.exists():
-        file.write_text(text, "utf-8")
-        pytest.fail(f"{file.name} was missing and is written: read it")
-    kept = file.read_text("utf-8")
-    assert _words(text).splitlines() == _words(kept).splitlines()
-    for line, was in zip(text.splitlines(), kept.splitlines(), strict=True):
-        numbers = zip(NUMBER.findall(line), NUMBER.findall(was), strict=True)
-        assert all(_is_same(*each) for each in numbers), f"{line}\nwas {was}"
-
-
 @pytest.mark.parametrize("name", names())
 def test_every_finding_of_a_demo_job_is_told_as_it_is_kept(name: str) -> None:
-    _assert_kept(name, _told(job(name), Verdict.HOLDS))
+    assert_kept(KEPT / f"{name}.txt", _told(job(name), Verdict.HOLDS))
 
 
 @pytest.mark.parametrize("spoilt", SPOILT)
 def test_every_trouble_of_a_spoilt_job_is_told_as_it_is_kept(spoilt: str) -> None:
     name, spoil = SPOILT[spoilt]
-    _assert_kept(f"{name} with {spoilt}".replace(" ", "-"), _told(spoil(job(name)), Verdict.CAUTION))
+    kept = f"{name} with {spoilt}.txt".replace(" ", "-")
+    assert_kept(KEPT / kept, _told(spoil(job(name)), Verdict.CAUTION))
