@@ -184,14 +184,14 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
     try:
         lock_alone(file, waits=True)
         chain = _chain(_contents(file))
+        if lacking := chain.lacks(read_length(path)):
+            entries = (_short(entries[0], lacking), *entries)
         # Counted again: another program may have added some since.
         known = max(known, chain.whole.count(BEGINS))
         if known + len(entries) > MOST_ENTRIES:
             told = f"has {known} entries: {MOST_ENTRIES} are the most. Rename it, and a new one is begun"
             raise InputError(Fault(str(path), "", "done", told))
         kept = len(chain.whole.encode())
-        if lacking := chain.lacks(read_length(path)):
-            entries = (_short(entries[0], lacking), *entries)
         added, last = _added(chain, entries)
         if kept + len(added) > LARGEST:
             # What is larger is read by nobody: it would take what was kept before with it.

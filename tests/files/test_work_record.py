@@ -163,6 +163,18 @@ def test_a_full_record_says_so(job: Path, monkeypatch: pytest.MonkeyPatch) -> No
     assert len(read_record(job).entries) == 2
 
 
+def test_that_entries_are_missing_counts_among_the_most(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    add_to_record(job, entry(1))
+    whole = record_path(job).read_bytes()
+    add_to_record(job, entry(2))
+    record_path(job).write_bytes(whole)
+    monkeypatch.setattr(work_record_file, "MOST_ENTRIES", 2)
+    with pytest.raises(InputError, match="2 are the most"):
+        add_to_record(job, entry(3))
+    # With the entry that says so it would have one more than anybody reads.
+    assert read_record(job).entries == (entry(1),)
+
+
 def test_a_record_never_gets_too_large_to_be_read(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     add_to_record(job, entry(1))
     before = record_path(job).read_bytes()
