@@ -2,11 +2,14 @@
 
 The chain of sums in a record shows what was changed in it, not that it once went on. So after each entry is on the disk
 this file is told how many there are, and the sum of the last. It is written after the record, so it is never ahead of
-it; whoever reads both reads it first. Where it cannot be written, or is not whole, it says nothing.
+it; whoever reads both reads it first. Where it cannot be written, or is not whole, it says nothing. What lies there and
+is not of this program, or is no file, is neither waited for nor written over.
 """
 
+import errno
 import os
 import re
+import stat
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
@@ -68,8 +71,11 @@ def read_length(record: Path) -> RecordLength | None:
         It; None where nothing tells.
     """
     with suppress(OSError, ValueError):
-        with length_path(record).open("rb") as stream:
-            found = WHOLE.search(stream.read(MOST_READ).decode())
+        file = _opened(length_path(record), os.O_RDONLY)
+        try:
+            found = WHOLE.search(os.read(file, MOST_READ).decode())
+        finally:
+            os.close(file)
         if found:
             return RecordLength(int(found[1]), found[2], datetime.fromisoformat(found[3]))
     return None
@@ -82,12 +88,38 @@ def note_length(record: Path, length: RecordLength) -> None:
         record: The record, which has it on the disk.
         length: How long it is.
     """
-    text = TEXT.format(entries=length.entries, sum=length.sum, at=length.at.isoformat())
-    flags = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+    text = TEXT.format(entries=length.entries, sum=length.sum, at=length.at.isoformat()).encode()
     # What the record holds is kept whatever becomes of this.
     with suppress(OSError):
-        file = os.open(length_path(record), flags, 0o644)
+        file = _opened(length_path(record), os.O_RDWR | os.O_CREAT)
         try:
-            os.write(file, text.encode())
+            if _is_ours(os.read(file, MOST_READ)):
+                # Over what is there, and cut to its length afterwards: emptied first, nothing would be told after a
+                # kill in between, or where a full disk takes nothing any more.
+                os.lseek(file, 0, os.SEEK_SET)
+                os.ftruncate(file, os.write(file, text))
         finally:
             os.close(file)
+
+
+def _is_ours(content: bytes) -> bool:
+    """Return whether a content may be written over: ours, none, or the noughts that a power cut leaves."""
+    begins = TEXT[: TEXT.index("the record")].encode()
+    return content.startswith(begins) or not content.strip(b"\0")
+
+
+def _opened(path: Path, access: int) -> int:
+    """Open a file itself: no link is followed, and no pipe waited for.
+
+    Returns:
+        Its descriptor.
+
+    Raises:
+        OSError: If that cannot be done, or it is no file.
+    """
+    flags = [getattr(os, name, 0) for name in ("O_NOFOLLOW", "O_NONBLOCK", "O_BINARY")]
+    file = os.open(path, access | sum(flags), 0o644)
+    if not stat.S_ISREG(os.fstat(file).st_mode):
+        os.close(file)
+        raise OSError(errno.EINVAL, os.strerror(errno.EINVAL), str(path))
+    return file

@@ -201,15 +201,25 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
         append_whole(file, added, kept)
         # What was taken away meanwhile is read by nobody: then nothing is kept.
         must_be_there(file, path)
+        if new:
+            _name_on_disk(path)
+        # Last of all: it never tells of an entry that is not kept.
         note_length(path, RecordLength(len(chain.sums) + len(entries), last, entries[-1].at))
     finally:
         os.close(file)
-    if new:
-        try:
-            flush_names_surely(path.parent)
-        except OSError:
-            path.unlink(missing_ok=True)
-            raise
+
+
+def _name_on_disk(path: Path) -> None:
+    """Send the name of a new record to the disk.
+
+    Raises:
+        OSError: If it does not take it; then the record is taken away again.
+    """
+    try:
+        flush_names_surely(path.parent)
+    except OSError:
+        path.unlink(missing_ok=True)
+        raise
 
 
 def _short(beside: RecordEntry, lacking: int) -> RecordEntry:

@@ -1,8 +1,10 @@
 """The record of a job: it only grows, and holds whole what was told to be kept."""
 
+import errno
 import os
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from threading import Thread
 
 import pytest
 from hypothesis import given
@@ -267,6 +269,66 @@ def test_what_is_not_whole_beside_a_record_says_nothing(job: Path, content: byte
     assert read_record(job).missing == 0
     add_to_record(job, entry(2))
     assert read_record(job) == WorkRecord((entry(1), entry(2)))
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes here")
+def test_a_pipe_in_the_place_of_its_length_is_not_waited_for(job: Path) -> None:
+    os.mkfifo(length_path(record_path(job)))
+    worker = Thread(target=lambda: (add_to_record(job, entry(1)), read_record(job)), daemon=True)
+    worker.start()
+    worker.join(30)
+    waits = worker.is_alive()
+    length_path(record_path(job)).unlink()
+    assert not waits
+    assert read_record(job) == WorkRecord((entry(1),))
+
+
+@pytest.mark.parametrize("content", [b"bolts = 9\n", b"\xff\x00"])
+def test_what_somebody_else_keeps_beside_a_record_is_left_as_it_is(job: Path, content: bytes) -> None:
+    length_path(record_path(job)).write_bytes(content)
+    add_to_record(job, entry(1))
+    assert length_path(record_path(job)).read_bytes() == content
+    assert read_record(job) == WorkRecord((entry(1),))
+
+
+@pytest.mark.parametrize("content", [b"", bytes(190)])
+def test_what_a_power_cut_left_of_its_length_is_written_anew(job: Path, content: bytes) -> None:
+    length_path(record_path(job)).write_bytes(content)
+    add_to_record(job, entry(1), entry(2))
+    record_path(job).unlink()
+    assert read_record(job).missing == 2
+
+
+def test_where_a_full_disk_takes_no_new_length_the_old_one_still_tells(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    add_to_record(job, entry(1), entry(2))
+    writes = os.write
+
+    def full(file: int, content: bytes) -> int:
+        if bytes(content).startswith(b"# How many"):
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        return writes(file, content)
+
+    monkeypatch.setattr(os, "write", full)
+    add_to_record(job, entry(3))
+    record_path(job).unlink()
+    assert read_record(job).missing == 2
+
+
+def test_a_record_whose_name_the_disk_does_not_take_leaves_no_length(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Else the next one would be told to lack entries that nobody was told are kept."""
+
+    def broken(folder: Path) -> None:
+        raise OSError(errno.EIO, os.strerror(errno.EIO), str(folder))
+
+    monkeypatch.setattr(work_record_file, "flush_names_surely", broken)
+    with pytest.raises(OSError, match=os.strerror(errno.EIO)):
+        add_to_record(job, entry(1))
+    assert read_record(job) == WorkRecord()
+    assert read_record(job).missing == 0
 
 
 def test_where_its_length_cannot_be_written_an_entry_is_kept_all_the_same(job: Path) -> None:
