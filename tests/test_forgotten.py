@@ -1,17 +1,20 @@
 """What the last job forgot: shown as lines, written into the vehicle's file, and asked for in the next job."""
 
 import shutil
+from collections.abc import Iterable
 from datetime import UTC, datetime
 from pathlib import Path
+from threading import Thread
 
 import pytest
 
 import loadplan
 from loadplan.assess import assess
-from loadplan.files import shipped_folder
+from loadplan.files import shipped_folder, write_ties
+from loadplan.files.toml_edit import Edit
 from loadplan.files.work_record_file import add_to_record
 from loadplan.model.forgotten_tie import TiePlace
-from loadplan.model.vehicle import TieState
+from loadplan.model.vehicle import TieState, TieUp
 from loadplan.model.work_record import Deed, RecordEntry
 from loadplan.report.pictures.plan_content import unit_scene
 from loadplan.report.words.cautions import boxes
@@ -134,3 +137,22 @@ def test_whatever_was_typed_makes_a_file_that_can_be_read(run: Run, job: Path, w
     record(job, forgot(words))
     assert run("forgotten", job, "--place", "1=unit,-1100,250", "--write").code == 0
     assert len(loadplan.read_job(job).vehicle.ties) == 1
+
+
+def test_what_another_job_of_the_vehicle_writes_meanwhile_is_not_lost(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    edits = write_ties.edited_text
+    hoses = [TieUp(f"hose {number}", "unit", (-1.1, 0.2, 0.5), TieState.OFF, ("bolts",), "") for number in (1, 2)]
+    other = Thread(target=write_ties.write_ties, args=(job, hoses[1:]))
+
+    def meanwhile(text: str, tables: Iterable[Edit], path: Path) -> str:
+        monkeypatch.undo()
+        other.start()
+        other.join(1.0)  # it gets its chance: it waits until this one has written
+        return edits(text, tables, path)
+
+    monkeypatch.setattr(write_ties, "edited_text", meanwhile)
+    assert write_ties.write_ties(job, hoses[:1]) == ("hose 1",)
+    other.join()
+    assert [each.name for each in loadplan.read_job(job).vehicle.ties] == ["hose 1", "hose 2"]

@@ -1,6 +1,8 @@
 """The command that weighs by the loads of a step: what it prints, what it writes, and how it ends."""
 
 import json
+import os
+import subprocess
 import sys
 from collections.abc import Callable
 from datetime import UTC, datetime
@@ -198,6 +200,15 @@ def test_what_cannot_be_asked_is_told(run: Run, tmp_path: Path) -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes here")
+def test_where_it_is_to_be_written_no_pipe_is_waited_for(tmp_path: Path) -> None:
+    path, pipe = job(tmp_path, 110, 90, 220), tmp_path / "vehicle.toml"
+    os.mkfifo(pipe)
+    asked = [sys.executable, "-m", "loadplan", "weigh", path, "--stage", "1", "--write", pipe]
+    done = subprocess.run(asked, capture_output=True, text=True, timeout=60, check=False)
+    assert (done.returncode, "vehicle.toml: is not a file" in done.stderr) == (2, True)
+
+
 def test_a_stop_ends_with_one(run: Run, tmp_path: Path) -> None:
     """Weighed, it is known to stand on the brink: the code is the verdict's, not that of the weighing."""
     code, out, _ = run("weigh", job(tmp_path, 199, 200, 1, at=[370, 0, 500], at_pm=[60, 60, 25]), "--stage", "1")

@@ -181,6 +181,7 @@ def _weigh_step(job: Path, stage: str, write: Path | None, told_as: tuple[bool, 
     """
     # As above: what `--help` does not wait for.
     from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.files.toml_source import content_of  # noqa: PLC0415
     from loadplan.files.work_record_file import read_record  # noqa: PLC0415
     from loadplan.planning.record_readings import with_record_readings  # noqa: PLC0415
     from loadplan.planning.weight_learning import learn_weights  # noqa: PLC0415
@@ -192,7 +193,7 @@ def _weigh_step(job: Path, stage: str, write: Path | None, told_as: tuple[bool, 
     as_json, units = told_as
     whole, done = read_job(job), read_record(job)
     number = stage_numbers([each.name for each in whole.stages], stage, job)[0]
-    as_read = write.read_bytes() if write else b""
+    as_read = content_of(write) if write else b""
     found = learn_weights(with_record_readings(whole, done), number)
     if write:
         _write_learnt(write, as_read, found)

@@ -76,7 +76,7 @@ def open_source(path: Path, schema: str, text: str | None = None) -> Source:
         InputError: If it cannot be read, is no TOML, or is another kind of file. What stands in a file
             of another kind is not shown: the path may point anywhere.
     """
-    read = _bytes_of(path) if text is None else b""
+    read = content_of(path) if text is None else b""
     raw = tables_of(path, _decoded(path, read) if text is None else text)
     if not raw:
         raise InputError(_fault(path, "", f'is empty: it should begin with schema = "{schema}"'))
@@ -104,7 +104,7 @@ def text_of(path: Path) -> str:
     Raises:
         InputError: If it cannot be read.
     """
-    return _decoded(path, _bytes_of(path))
+    return _decoded(path, content_of(path))
 
 
 def sum_of(content: bytes) -> bytes:
@@ -119,8 +119,14 @@ def sum_of(content: bytes) -> bytes:
     return sha256(content).digest()
 
 
-def _bytes_of(path: Path) -> bytes:
-    """Return what stands in a file of bearable size.
+def content_of(path: Path) -> bytes:
+    """Read what stands in a file of bearable size; devices and pipes are not opened.
+
+    Args:
+        path: The file.
+
+    Returns:
+        Its content.
 
     Raises:
         InputError: If it cannot be read.

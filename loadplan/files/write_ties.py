@@ -10,7 +10,8 @@ from loadplan.files.job_file import open_job, open_vehicle
 from loadplan.files.safe_write import Over, SafeWriter, files_of, write_new
 from loadplan.files.shipped import shipped_vehicles
 from loadplan.files.toml_edit import LINE_END, Added, edited_text, number, quoted, written_like
-from loadplan.files.toml_source import text_of
+from loadplan.files.toml_source import content_of, text_of
+from loadplan.files.write_journal import alone_in
 from loadplan.model.vehicle import TieUp
 from loadplan.units import Kind, System, from_si
 
@@ -89,19 +90,21 @@ def write_ties(job: Path, ties: Sequence[TieUp]) -> tuple[str, ...]:
         InputError: If the file cannot take it; then nothing is written.
         OSError: If it cannot be written; then what was there is there.
     """
-    home = vehicle_home(job)
-    tables = _tables(home, ties)
-    if not tables:
-        return ()
-    content = home.source.read_bytes()
-    text = edited_text(text_of(home.source), tables, home.source)
-    _refuse_unsound(home, job, text)
-    new = written_like(text, content)
-    if home.is_copy:
-        write_new(home.path.parent, {home.path.name: new})
-    else:
-        SafeWriter(lambda: files_of([job]), Over.OWN).write_back(home.path, new, home.path)
-    return tuple(each.name for each in ties if each.name not in home.known)
+    # Read, changed and written in one go: what another job of this vehicle puts there meanwhile is not lost.
+    with alone_in(vehicle_home(job).path.parent):
+        home = vehicle_home(job)
+        tables = _tables(home, ties)
+        if not tables:
+            return ()
+        content = content_of(home.source)
+        text = edited_text(text_of(home.source), tables, home.source)
+        _refuse_unsound(home, job, text)
+        new = written_like(text, content)
+        if home.is_copy:
+            write_new(home.path.parent, {home.path.name: new})
+        else:
+            SafeWriter(lambda: files_of([job]), Over.OWN).write_back(home.path, new, home.path)
+        return tuple(each.name for each in ties if each.name not in home.known)
 
 
 def _refuse_unsound(home: VehicleHome, job: Path, text: str) -> None:
