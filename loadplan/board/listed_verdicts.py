@@ -1,7 +1,6 @@
 """What each job of the folder comes to, for the page without a job: judged one by one once the page is there."""
 
 from dataclasses import dataclass, field
-from datetime import datetime
 from pathlib import Path
 from threading import Lock
 
@@ -11,6 +10,7 @@ from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker_process import Doing, here
 from loadplan.errors import InputError
 from loadplan.files import read_job
+from loadplan.files.find_jobs import changed_at
 from loadplan.model.job import Job
 from loadplan.model.verdict import Verdict
 from loadplan.model.weight_basis import poorest_basis
@@ -43,7 +43,7 @@ class ListedVerdicts:
             be used.
         """
         try:
-            changed = datetime.fromtimestamp(path.stat().st_mtime).astimezone().date()
+            changed = changed_at(path.stat().st_mtime).date()
             job = read_job(path)
             verdict = self._verdict(path, job)
         except InputError as error:

@@ -219,7 +219,8 @@ def _read(path: Path, job: str) -> Left | None:
     try:
         told = json.loads(head)
         known = told["form"] == FORM and told["job"] == job
-        return _followed(Left(path, told["lineage"], told["base"], told["base"], "", 0.0), lines) if known else None
+        begun = Left(path, str(told["lineage"]), told["base"], told["base"], "", 0.0)
+        return _followed(begun, lines) if known else None
     except (ValueError, LookupError, TypeError, RecursionError):
         return None
 
@@ -234,7 +235,7 @@ def _followed(left: Left, lines: list[bytes]) -> Left | None:
             if told["sum"] != _sum(text + told["tried"]):
                 break
             last = Left(left.path, left.lineage, left.base, text, told["tried"], float(told["at"]))
-        except (ValueError, LookupError, TypeError, RecursionError):
+        except (ValueError, LookupError, TypeError, RecursionError, OverflowError):
             break
     return last
 

@@ -3,6 +3,7 @@
 import os
 import re
 from collections.abc import Iterable, Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 from loadplan.errors import Fault
@@ -18,6 +19,9 @@ _IS_JOB = re.compile(
 WRONG_ENDINGS = ("", ".txt")
 """What editors leave behind a name instead of its ending, or behind it."""
 
+EARLIEST, LATEST = 0.0, datetime(9998, 12, 31, tzinfo=UTC).timestamp()
+"""Times between which a file is said to have been changed [s since 1970]: a day from the ends in every time zone."""
+
 HEAD = 4096
 """How much of such a file is looked into [bytes]: its schema stands in the first lines."""
 
@@ -27,6 +31,22 @@ _OTHER = re.compile(
     re.MULTILINE,
 )
 _HAS_STEPS = re.compile(rb"^[ \t]*\[\[[ \t]*(stage|support)[ \t]*\]\]", re.MULTILINE)
+
+
+def changed_at(stamp: float) -> datetime:
+    """Return when a file was last changed; a time that no calendar has is told as the farthest that this one has.
+
+    Args:
+        stamp: What the disk says [s since 1970]: a camera, a broken clock or another system may have put anything.
+
+    Returns:
+        It, in the time zone of this machine.
+
+    Example:
+        >>> changed_at(4e11).year
+        9998
+    """
+    return datetime.fromtimestamp(min(max(stamp, EARLIEST), LATEST), UTC).astimezone()
 
 
 def find_jobs(paths: Iterable[Path]) -> tuple[Path, ...]:

@@ -21,6 +21,7 @@ from pathlib import Path
 from PIL import Image, ImageOps
 
 from loadplan.errors import Fault, InputError, printable
+from loadplan.files.find_jobs import changed_at
 from loadplan.files.safe_write import write_new
 from loadplan.model.hung_photograph import HungPhotograph, SmallPicture
 from loadplan.model.work_record import Deed, WorkRecord
@@ -101,7 +102,7 @@ def folder_photographs(folder: Path) -> list[FolderPhotograph]:
         for _, entry in zip(range(MOST_LOOKED_AT), entries, strict=False):
             if not _may_be(entry.name) or not entry.is_file(follow_symlinks=False):
                 continue
-            at = datetime.fromtimestamp(entry.stat(follow_symlinks=False).st_mtime).astimezone()
+            at = changed_at(entry.stat(follow_symlinks=False).st_mtime)
             told.append(FolderPhotograph(entry.name, at))
     return sorted(told, key=lambda each: (-each.at.timestamp(), each.name))
 

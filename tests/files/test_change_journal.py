@@ -1,5 +1,6 @@
 """The journal of what is not saved: whole lines, a torn last one, two programs, no room beside the job."""
 
+import json
 import os
 from pathlib import Path
 
@@ -70,6 +71,14 @@ def test_a_line_that_leads_elsewhere_ends_the_reading(job: Path) -> None:
 def test_what_is_no_journal_leaves_nothing(job: Path, content: bytes) -> None:
     _kept(job, "one\n").write_bytes(content)
     assert left_behind(job) == []
+
+
+@pytest.mark.parametrize(("key", "put", "left"), [("lineage", [1], 1), ("at", 10**400, 0)])
+def test_what_was_written_by_no_program_of_ours_stops_none(job: Path, key: str, put: object, left: int) -> None:
+    path = _kept(job, "one\n")
+    lines = [json.loads(line) for line in path.read_bytes().splitlines()]
+    path.write_text("".join(f"{json.dumps(each | {key: put} if key in each else each)}\n" for each in lines))
+    assert len(left_behind(job)) == left
 
 
 def test_what_a_running_program_holds_is_left_alone(job: Path) -> None:

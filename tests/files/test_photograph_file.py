@@ -2,10 +2,12 @@
 
 import os
 import tracemalloc
+from contextlib import nullcontext
 from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
 from random import Random
+from typing import NamedTuple
 
 import pytest
 from PIL import Image
@@ -132,11 +134,33 @@ def test_links_pipes_and_folders_are_neither_listed_nor_opened(tmp_path: Path) -
             photograph_content(tmp_path, name)
 
 
+class _Entry(NamedTuple):
+    """A file of a folder on a disk that keeps any time."""
+
+    name: str
+    stamp: float
+
+    def is_file(self, *, follow_symlinks: bool) -> bool:
+        return not follow_symlinks
+
+    def stat(self, *, follow_symlinks: bool) -> os.stat_result:
+        assert not follow_symlinks
+        return os.stat_result((0,) * 8 + (int(self.stamp), 0))
+
+
 def test_the_newest_stands_first(tmp_path: Path) -> None:
     for age, name in enumerate(["b.jpg", "a.png", "c.jpeg"]):
         (tmp_path / name).write_bytes(b"")
         os.utime(tmp_path / name, (1e9 - age, 1e9 - age))
     assert [each.name for each in folder_photographs(tmp_path)] == ["b.jpg", "a.png", "c.jpeg"]
+
+
+def test_a_time_that_no_calendar_has_hides_no_photograph(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Some disks keep any number of seconds; a clock that ran wild must not close the bay."""
+    stamps = {"far.jpg": 4e11, "now.jpg": 1e9, "never.jpg": -4e11}
+    entries = [_Entry(name, stamp) for name, stamp in stamps.items()]
+    monkeypatch.setattr(photograph_file.os, "scandir", lambda _: nullcontext(entries))
+    assert [each.name for each in folder_photographs(tmp_path)] == ["far.jpg", "now.jpg", "never.jpg"]
 
 
 def test_none_is_ever_written_over(tmp_path: Path) -> None:
