@@ -10,7 +10,7 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import TypeAlias, TypeVar, cast
 
 from loadplan.model.job import Job, Stage, Support
-from loadplan.model.vehicle import Body, Joint, Part, Point, TieUp
+from loadplan.model.vehicle import Body, Joint, Part, Point, TieUp, Vehicle
 
 Thing: TypeAlias = Body | Part | Joint | Point | TieUp
 Named = TypeVar("Named", bound=Support | Stage | Thing)
@@ -18,6 +18,9 @@ Value = TypeVar("Value")
 
 KINDS = {"bodies": "Assembly", "parts": "Part", "joints": "Joint", "points": "Point", "ties": "Tie"}
 """Things of a vehicle by their field, and what one of them is called on the page."""
+
+TEXTS = frozenset({"say", "tag", "equipment", "wood", "confirm"})
+"""Fields that name nothing of the plan, even where the same word stands there: a stand's tag is painted on it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,5 +89,7 @@ def _translated(record: Value, names: Mapping[str, str]) -> Value:
     elif isinstance(record, tuple):
         told = tuple(_translated(each, names) for each in record)
     elif names and is_dataclass(record) and not isinstance(record, type):
-        told = replace(record, **{each.name: _translated(getattr(record, each.name), names) for each in fields(record)})
+        own = TEXTS | ({"name"} if isinstance(record, Stage | Vehicle) else frozenset())
+        bears = [each.name for each in fields(record) if each.name not in own]
+        told = replace(record, **{each: _translated(getattr(record, each), names) for each in bears})
     return cast(Value, told)

@@ -86,6 +86,26 @@ def test_a_thing_that_is_only_called_otherwise_is_told_as_that_and_once() -> Non
     assert says == [f"Part {part.name}: taken out", "Part another: new"]
 
 
+def test_the_same_word_elsewhere_is_not_called_otherwise() -> None:
+    """A stand named as the tag that is painted on it, a step named as a part: only the one of them has a new name."""
+    job = loadplan.read_job(DEMO / "front-unit.toml")
+    stand, part, step = job.supports[0], job.vehicle.parts[-1], job.stages[0]
+    bare = replace(job.vehicle, joints=(), points=(), ties=())
+    stands = [replace(stand, name=name, tag="S9", say="S9") for name in ("S9", "left")]
+    parts = [replace(part, name=name) for name in (part.name, "another")]
+    before, after = (
+        replace(
+            job,
+            supports=(named,),
+            vehicle=replace(bare, name=part.name, parts=(called,)),
+            stages=(replace(step, name=part.name, in_place=(), confirm=(part.name,)),),
+        )
+        for named, called in zip(stands, parts, strict=True)
+    )
+    says = [each.says for each in differences(before, after, reader_of(job, System.METRIC))]
+    assert says == [f'Part "{part.name}" is called "another" now', 'Stand "S9" is called "left" now']
+
+
 def test_a_part_that_is_called_otherwise_on_the_page_is_told_as_that(page: Page) -> None:
     job = page.draft.given
     taken = {name for stage in job.stages for name in stage.off}
