@@ -184,7 +184,9 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
     try:
         lock_alone(file, waits=True)
         chain = _chain(_contents(file))
-        if lacking := chain.lacks(read_length(path)):
+        length = read_length(path)
+        if (lacking := chain.lacks(length)) or chain.is_other(length):
+            # From now on the length is that of what lies here: after that nothing else would tell it.
             entries = (_short(entries[0], lacking), *entries)
         # Counted again: another program may have added some since.
         known = max(known, chain.whole.count(BEGINS))
@@ -223,8 +225,9 @@ def _name_on_disk(path: Path) -> None:
 
 
 def _short(beside: RecordEntry, lacking: int) -> RecordEntry:
-    """Return that entries are missing, so that it shows for good that the record once went on."""
-    words = f"{lacking}, which were kept and are not there any more"
+    """Return that entries are missing, so that it shows for good that the record once went on, or was another one."""
+    another = "some of those that were kept last, for another record lies here now"
+    words = f"{lacking}, which were kept and are not there any more" if lacking else another
     return RecordEntry(beside.at, "", beside.sheet, "", Deed.SHORT, words)
 
 

@@ -260,6 +260,10 @@ def test_another_record_in_its_place_counts_as_edited(job: Path, tmp_path: Path)
     add_to_record(job, entry(1), entry(2))
     record_path(job).write_bytes(record_path(other).read_bytes())
     assert read_record(job).edited
+    add_to_record(job, entry(7))
+    again = read_record(job)
+    assert [each.deed for each in again.entries[2:]] == [Deed.SHORT, Deed.TICKED], "it goes on showing"
+    assert "another record lies here" in again.entries[2].words
 
 
 @pytest.mark.parametrize("content", [b"", b"entries = 9", b"\xff\x00", b'entries = 9\nsum = "no"\nat = 2026\n'])
