@@ -18,7 +18,7 @@ from loadplan.board.bay_entries import entries_of
 from loadplan.board.bay_photographs import choices, hang, looked_into
 from loadplan.board.bay_scales import place_lines
 from loadplan.board.bay_step import MOVED, BayStep, bay_step
-from loadplan.board.bay_ties import list_forgotten, tie_lines, to_list
+from loadplan.board.bay_ties import list_forgotten, listed_words, tie_lines, to_list
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
 from loadplan.board.refusals import RefusedError, not_written
@@ -36,6 +36,7 @@ from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.record_words import entry_words, length_words, moment, record_doubts
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
+from loadplan.units import Kind, bare_unit
 
 WHO = "loadplan-who"
 """Name of the cookie that keeps who works at this screen."""
@@ -181,6 +182,9 @@ class Bay:
             forgotten=tie_lines(step),
             to_list=to_list(step),
             bodies=assessment.job.bodies,
+            length_unit=bare_unit(Kind.LENGTH, step.reader.units),
+            left_of=step.reader.words("Left of the centre line"),
+            listed=listed_words(step),
             number=step.number,
             length=length_words(step.record),
             fault=fault,
