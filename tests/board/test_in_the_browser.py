@@ -271,6 +271,8 @@ def test_the_printed_page_is_one_page(page: Page, tmp_path: Path) -> None:
     text = pages[0].extract_text()
     assert "FOR PRACTICE: HOLDS ON PAPER" in text
     assert "Rear crankshaft seal and oil pump" in text
+    assert "What is nearest to tipping hangs on the lift" in text
+    assert "shows it" not in text, "there is nothing to tap on paper"
 
 
 def _moved_forward(page: Page, desk: Served, stands: int) -> None:
