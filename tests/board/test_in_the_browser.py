@@ -301,6 +301,8 @@ def test_a_step_that_stops_is_printed_on_one_page_in_one_frame_under_its_name(
     page.emulate_media(media="print")
     frame = "(each) => getComputedStyle(each).stroke"
     assert page.locator("#drawing svg > g > g > g:first-child > path").first.evaluate(frame) == "none"
+    highest = page.locator(".this-step .reason").evaluate("(each) => getComputedStyle(each).maxHeight")
+    assert highest == "none", "nobody scrolls on paper: why it stops is told to the end"
     page.emulate_media(media="screen")
 
 
