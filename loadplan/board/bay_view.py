@@ -29,6 +29,7 @@ from loadplan.errors import InputError, printable
 from loadplan.files.photograph_file import TOO_LARGE, made_anew
 from loadplan.files.work_record_file import add_to_record
 from loadplan.model.hung_photograph import HungPhotograph
+from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
 from loadplan.model.work_record import RecordEntry
 from loadplan.planning.record_readings import read_before_moved
@@ -160,7 +161,7 @@ class Bay:
             step=place,
             steps=len(assessment.stages),
             verdict=step.stage.verdict.name.lower(),
-            verdict_words=shown_verdict(step.stage.verdict, assessment.basis),
+            **_band(step, assessment.basis),
             basis=basis_words(assessment.basis),
             first_lift=first_lift(step.reader.units),
             worst=worst.text if worst else "",
@@ -193,6 +194,14 @@ class Bay:
         if fault:
             answer.status_code = 422
         return answer
+
+
+def _band(step: BayStep, basis: Basis) -> dict[str, str]:
+    """Return what the band says that stays in view: the verdict as planned, a stop where what was read is one."""
+    verdict = step.stage.verdict
+    if verdict is not Verdict.STOP and (step.read.stops or step.read.contradicts):
+        return {"band": "stop", "band_words": f"{shown_verdict(Verdict.STOP, basis)}, by what was read"}
+    return {"band": verdict.name.lower(), "band_words": shown_verdict(verdict, basis)}
 
 
 def _not_hung(error: InputError) -> str:
