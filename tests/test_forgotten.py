@@ -69,7 +69,10 @@ def test_it_is_shown_first_then_written_and_the_next_job_asks_for_it(run: Run, j
     assert 'before = ["bolts"]\nsay = "clip at the bulkhead"\n' in out
     assert "its height is taken from what it hangs by" in " ".join(out.split())
     assert job.read_text("utf-8") == before
-    assert run("forgotten", job, *said, "--write").code == 0
+    assert "Nothing is written yet: --write puts them there." in " ".join(out.split())
+    written = run("forgotten", job, *said, "--write")
+    assert written.code == 0
+    assert "Nothing is written yet" not in " ".join(written.out.split())
     after = job.read_text("utf-8")
     assert after.startswith("# ours\n")
     assert "# end of the shop's list" in after

@@ -173,6 +173,8 @@ def _read(make: _Maker, form: dict[str, str]) -> RecordEntry:
     place = places.get(form.get("support", ""))
     if place is None:
         raise RefusedError("Not kept: what was read is not in the step any more. Load the page again.")
+    if typed and turns:
+        raise RefusedError("Not kept: keep what the scale reads and what the hand finds one after the other.")
     if typed:
         load = quantity(typed, Kind.LOAD, draft) + 0.0  # no minus before a nought
         if not 0 <= load <= STRONGEST:

@@ -10,6 +10,7 @@ from loadplan.model.verdict import StageAssessment
 from loadplan.planning.record_readings import read_before_moved
 from loadplan.report.words.record_words import entry_words
 from loadplan.report.words.stage_tables import NONE
+from loadplan.units import Kind, bare_unit
 
 
 class Scale(Enum):
@@ -76,11 +77,12 @@ def place_lines(step: BayStep) -> list[dict[str, str]]:
     """
     judged = {each.support: each for each in step.read.places}
     before = read_before_moved(step.record, step.name)
+    unit = bare_unit(Kind.LOAD, step.reader.units)
     return [
         {
             "name": each.name,
             "shown": step.reader.words(each.name),
-            "asks": each.scale.value.format(step.reader.words(each.name)),
+            "asks": f"{each.scale.value.format(step.reader.words(each.name))} ({unit})",
             "hand": "yes" if each.scale is Scale.UNDER else "",
             "planned": _planned(step, each),
             "read": " ".join(_read_words(step, each.name, before)),

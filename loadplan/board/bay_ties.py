@@ -59,6 +59,21 @@ def to_list(step: BayStep) -> dict[str, str]:
     return {"lines": tie_text(home, ties), "says": says}
 
 
+def listed_words(step: BayStep) -> str:
+    """Tell on the last screen what this job put into the vehicle's file, once nothing is left to write.
+
+    Args:
+        step: The step.
+
+    Returns:
+        It; "" on other screens, and where nothing was listed.
+    """
+    told = list(dict.fromkeys(each.words for each in step.record.entries if each.deed is Deed.LISTED))
+    if not told or not _is_end(step):
+        return ""
+    return f"In the vehicle's file now: {step.reader.words(', '.join(told))}. The next job asks for it."
+
+
 def placed_entry(step: BayStep, form: dict[str, str]) -> tuple[str, TiePlace]:
     """Read where something is that was still on.
 

@@ -18,7 +18,7 @@ from loadplan.board.bay_entries import entries_of
 from loadplan.board.bay_photographs import choices, hang, looked_into
 from loadplan.board.bay_scales import place_lines
 from loadplan.board.bay_step import MOVED, BayStep, bay_step
-from loadplan.board.bay_ties import list_forgotten, tie_lines, to_list
+from loadplan.board.bay_ties import list_forgotten, listed_words, tie_lines, to_list
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
 from loadplan.board.refusals import RefusedError, not_written
@@ -29,6 +29,7 @@ from loadplan.errors import InputError, printable
 from loadplan.files.photograph_file import TOO_LARGE, made_anew
 from loadplan.files.work_record_file import add_to_record
 from loadplan.model.hung_photograph import HungPhotograph
+from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
 from loadplan.model.work_record import RecordEntry
 from loadplan.planning.record_readings import read_before_moved
@@ -36,6 +37,7 @@ from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import stage_lines
 from loadplan.report.words.record_words import entry_words, length_words, moment, record_doubts
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
+from loadplan.units import Kind, bare_unit
 
 WHO = "loadplan-who"
 """Name of the cookie that keeps who works at this screen."""
@@ -159,7 +161,7 @@ class Bay:
             step=place,
             steps=len(assessment.stages),
             verdict=step.stage.verdict.name.lower(),
-            verdict_words=shown_verdict(step.stage.verdict, assessment.basis),
+            **_band(step, assessment.basis),
             basis=basis_words(assessment.basis),
             first_lift=first_lift(step.reader.units),
             worst=worst.text if worst else "",
@@ -181,6 +183,9 @@ class Bay:
             forgotten=tie_lines(step),
             to_list=to_list(step),
             bodies=assessment.job.bodies,
+            length_unit=bare_unit(Kind.LENGTH, step.reader.units),
+            left_of=step.reader.words("Left of the centre line"),
+            listed=listed_words(step),
             number=step.number,
             length=length_words(step.record),
             fault=fault,
@@ -189,6 +194,14 @@ class Bay:
         if fault:
             answer.status_code = 422
         return answer
+
+
+def _band(step: BayStep, basis: Basis) -> dict[str, str]:
+    """Return what the band says that stays in view: the verdict as planned, a stop where what was read is one."""
+    verdict = step.stage.verdict
+    if verdict is not Verdict.STOP and (step.read.stops or step.read.contradicts):
+        return {"band": "stop", "band_words": f"{shown_verdict(Verdict.STOP, basis)}, by what was read"}
+    return {"band": verdict.name.lower(), "band_words": shown_verdict(verdict, basis)}
 
 
 def _not_hung(error: InputError) -> str:

@@ -73,6 +73,7 @@ def forgotten(
         message = f"number {number}, {found[number - 1].words}, has no place yet: give it. Nothing was written"
         raise InputError(Fault(str(job), "", "--place", message))
     goes_into = printable(ties_go_into(home.path.name, home.source.stem if home.is_copy else ""))
+    goes_into += "" if write else " Nothing is written yet: --write puts them there."
     tell(forgotten_page(found, tie_text(home, ties), goes_into, reader_of(whole, units or units_of(whole))))
     if write and write_ties(job, ties):
         sys.stderr.write(f"{printable(str(home.path))} is written.\n")

@@ -1,5 +1,6 @@
 """What is read at the bay: kept, judged at once, and what a reading stops."""
 
+import re
 from html import unescape
 
 import pytest
@@ -78,8 +79,10 @@ def test_what_was_read_before_something_moved_is_not_told_as_fitting(bay: AtTheB
 
 @pytest.mark.slow
 def test_a_reading_that_is_likely_wrong_waits_for_somebody_to_answer_for_it(bay: AtTheBay) -> None:
+    assert 'data-verdict="stop"' not in bay.look(0)
     bay.say(what="read", support="E", load="300 kg")
     assert "Read otherwise than planned" in bay.look(0)
+    assert re.search(r'data-verdict="stop".*?FOR PRACTICE: STOP, by what was read', bay.text, re.DOTALL)
     (asked,) = [words for words, _, may in bay.lines(0) if may]
     assert asked == "looked at, and a qualified person says that work may go on: E reads 300 kg"
     bay.say(what="tick", line=asked)

@@ -11,7 +11,7 @@ from loadplan.model.work_record import Deed
 from loadplan.planning.record_readings import with_record_readings
 from loadplan.planning.weight_learning import learn_weights
 from tests.board.at_the_bay import AtTheBay
-from tests.board.desk import Page, opened
+from tests.board.desk import Page, opened, page_on
 from tests.checks.small_jobs import lifted_job
 from tests.reference.random_jobs import write_job
 
@@ -40,10 +40,29 @@ def pads(bay: AtTheBay) -> list[str]:
 
 def test_each_place_is_asked_for_by_what_reads_it(bay: AtTheBay) -> None:
     text = unescape(bay.look(0))
-    assert "Scale under A reads" in text
-    assert "Scale on the hook of hook reads" in text
-    assert "Gauge of bay reads, all its arms together" in text
+    assert "Scale under A reads (kg)" in text
+    assert "Scale on the hook of hook reads (kg)" in text
+    assert "Gauge of bay reads, all its arms together (kg)" in text
+    assert "past first touch by (mm)" in text
     assert text.count("It turns by hand") == 4, "a hook and a lift are turned by nobody"
+
+
+def test_what_is_typed_is_asked_for_in_the_units_in_which_it_is_taken(tmp_path: Path) -> None:
+    bay = AtTheBay(page_on(tmp_path, "us-units"))
+    bay.say(what="forgotten", words="a hose")
+    text = unescape(bay.look(0))
+    assert "Scale under A reads (lb)" in text
+    assert "In front of the axle line (in);" in text
+    assert "Left of the center line (in);" in text
+    bay.say(what="read", support="A", load="100")
+    found = bay.record[-1].found
+    assert found is not None
+    assert found.load == pytest.approx(100 * 0.45359237 * 9.80665, abs=0.05), "kept to a tenth of a newton"
+
+
+def test_a_hook_is_over_the_unit_and_is_set_to_no_height(bay: AtTheBay) -> None:
+    lines = [words for words, _, _ in bay.lines(0) if words.startswith("hook: ")]
+    assert lines == ["hook: chain hoist, at 1250 mm back, on the centre line, over the unit", "hook: hook it in"]
 
 
 @pytest.mark.slow
@@ -69,6 +88,7 @@ def test_hook_and_gauge_are_kept_judged_and_told(bay: AtTheBay) -> None:
     [
         ({"support": "hook", "turns": "yes"}, "Not kept: type what the scale reads."),
         ({"support": "bay", "turns": "no"}, "Not kept: type what the scale reads."),
+        ({"support": "A", "load": "90", "turns": "yes"}, "one after the other"),
         ({"support": "A", "load": "90", "lowered": "-3"}, "past first touch the lift is down by 0 or more"),
         ({"support": "A", "load": "90", "lowered": "700"}, "less than half a metre"),
         ({"support": "A", "load": "99999999 t"}, "Not taken"),

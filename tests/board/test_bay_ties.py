@@ -101,6 +101,8 @@ def test_the_last_screen_shows_the_lines_and_writes_them_and_the_next_job_asks(b
     assert [each.words for each in listed] == ["heater hose", "earth strap"]
     text = unescape(bay.look())
     assert "Still on this time" not in text
+    assert "In the vehicle's file now: heater hose, earth strap. The next job asks" in text
+    assert "In the vehicle's file now" not in bay.look(1), "it is told on the last screen"
     assert "This step is done." in text, "what it learnt opens no step of the job again"
     assert "Work was done and finished by sheet" in text
     assert bay.say(last, what="list").status_code == 422, "nothing twice"

@@ -271,6 +271,8 @@ def test_the_printed_page_is_one_page(page: Page, tmp_path: Path) -> None:
     text = pages[0].extract_text()
     assert "FOR PRACTICE: HOLDS ON PAPER" in text
     assert "Rear crankshaft seal and oil pump" in text
+    assert "What is nearest to tipping hangs on the lift" in text
+    assert "shows it" not in text, "there is nothing to tap on paper"
 
 
 def _moved_forward(page: Page, desk: Served, stands: int) -> None:
@@ -299,6 +301,8 @@ def test_a_step_that_stops_is_printed_on_one_page_in_one_frame_under_its_name(
     page.emulate_media(media="print")
     frame = "(each) => getComputedStyle(each).stroke"
     assert page.locator("#drawing svg > g > g > g:first-child > path").first.evaluate(frame) == "none"
+    highest = page.locator(".this-step .reason").evaluate("(each) => getComputedStyle(each).maxHeight")
+    assert highest == "none", "nobody scrolls on paper: why it stops is told to the end"
     page.emulate_media(media="screen")
 
 

@@ -279,4 +279,6 @@ def test_a_device_that_is_sent_away_is_told_so_at_once_and_at_each_tap(tmp_path:
                 "() => /let in any more|Type the code/.test(document.getElementById('said').textContent)"
             )
         assert "sent away" in (page.text_content("#stale-says") or "")
+        assert page.text_content("#step-number") == "1", "the loads in view are those of step 1"
+        assert page.locator("#strip [aria-current=step]").get_attribute("data-step") == "0"
         context.close()

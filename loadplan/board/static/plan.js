@@ -192,7 +192,10 @@ export class Plan {
       return;
     }
     if (this.onLift) {
-      byId("plan-note").textContent = "What is nearest to tipping hangs on the lift: \u201cAll of it\u201d shows it";
+      const how = document.createElement("span");
+      how.className = "on-screen";
+      how.textContent = ": \u201cAll of it\u201d shows it";
+      byId("plan-note").replaceChildren("What is nearest to tipping hangs on the lift", how);
       return;
     }
     byId("plan-note").textContent = this.given

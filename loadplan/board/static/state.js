@@ -100,6 +100,8 @@ export class Desk {
       tell("The plan was changed in another window. This is how it is now; give your change again.");
       return false;
     }
+    // What stays in view is the step that was there: it must not stand under the name of the one that was asked for.
+    if (this.showing === 0) this.step = this.screen.step;
     this.paint({ aloud: false });
     tell(this.refused);
     return false;

@@ -1,7 +1,7 @@
 """What was forgotten in a job, for people: what is known of it, and the lines that go into the vehicle's file."""
 
 from loadplan.model.forgotten_tie import ForgottenTie
-from loadplan.report.words.columns import WIDTH, wrap
+from loadplan.report.words.columns import WIDTH, indented, wrap
 from loadplan.report.words.record_words import tie_place_words
 from loadplan.report.words.vocabulary import Reader
 
@@ -28,7 +28,8 @@ def forgotten_page(forgotten: tuple[ForgottenTie, ...], lines: str, goes_into: s
     for number, each in enumerate(forgotten, start=1):
         where = tie_place_words(each.place, reader) if each.place else NO_PLACE.format(number)
         height = f"; {HEIGHT}" if each.assumed_height else ""
-        told += wrap(f"{number}  {reader.words(each.words)} (step {reader.words(each.step)}): {where}{height}", WIDTH)
+        said = f"{reader.words(each.words)} (step {reader.words(each.step)}): {where}{height}"
+        told += indented(f"{number}  ", said, WIDTH)
     if not lines:
         return "\n".join(told) + "\n"
     return "\n".join([*told, "", *wrap(goes_into, WIDTH), "", lines])

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from loadplan.model.job import Job, Support
+from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import StageAssessment
 from loadplan.report.words.cautions import Boxes, Moment, boxes, moment_words
 from loadplan.report.words.stage_tables import equipment_words, from_chalk, window_words
@@ -98,13 +99,16 @@ def _placed(job: Job, stage: StageAssessment, reader: Reader) -> Iterator[str]:
 def _place(support: Support, reader: Reader) -> str:
     """Return where a stand goes by the tape, on what where not on the floor, and what its point says."""
     place = from_chalk(*support.at[:2], reader)
-    under = f", under {support.point}" if support.point else f", under the {support.body}"
+    side = "over" if support.equipment.kind is EquipmentKind.HOIST else "under"
+    under = f", {side} {support.point}" if support.point else f", {side} the {support.body}"
     on = f", on the {support.on}" if support.on else ""
     return f"{place}{under}{on}{f' ({support.say})' if support.say else ''}"
 
 
 def _height(support: Support, reader: Reader) -> str:
-    """Return how high a stand is set, and what lies on its saddle."""
+    """Return how high a stand is set, and what lies on its saddle; a hoist has no height to be set."""
+    if support.equipment.kind is EquipmentKind.HOIST:
+        return "hook it in"
     told = height_words(support, reader)
     shim = f", with {setting(support.shim.height, reader.units)} on it" if support.shim else ""
     return f"bring it up until it just touches{shim}" if told == TO_TOUCH else f"set it to {told}{shim}"
