@@ -86,7 +86,7 @@ def test_it_is_shown_first_then_written_and_the_next_job_asks_for_it(run: Run, j
 
 
 def test_nothing_is_listed_twice(run: Run, job: Path) -> None:
-    record(job, forgot(), forgot("Heater hose: again"), forgot("earth strap"))
+    record(job, forgot(), forgot("Heater hose"), forgot("earth strap"))
     place = TiePlace("unit", (-1.2, 0.1), 0.4, TieState.TIED)
     record(job, RecordEntry(EIGHT, "K", "0a1b2c3d", "unbolted", Deed.PLACED, "earth strap", place=place))
     for _ in range(2):
@@ -95,6 +95,17 @@ def test_nothing_is_listed_twice(run: Run, job: Path) -> None:
     assert [(each.name, each.what) for each in ties] == [("heater hose", TieState.OFF), ("earth strap", TieState.TIED)]
     assert ties[1].at == pytest.approx((-1.2, 0.1, 0.4))
     assert "nothing to add" in run("forgotten", job).out
+
+
+def test_two_things_of_one_name_are_two_and_the_next_job_asks_for_each(run: Run, job: Path) -> None:
+    record(job, forgot("hose, left"), forgot("hose, right"))
+    code, _, _ = run("forgotten", job, "--place", "1=unit,-1100,250", "--place", "2=unit,-1100,-250", "--write")
+    assert code == 0
+    assert [each.name for each in loadplan.read_job(job).vehicle.ties] == ["hose, left", "hose, right"]
+    assert "nothing to add" in run("forgotten", job).out
+    record(job, forgot("hose, at the tank"), forgot("HOSE, right"))
+    run("forgotten", job, "--place", "1=unit,-1300,0", "--write")
+    assert [each.name for each in loadplan.read_job(job).vehicle.ties][2:] == ["hose, at the tank"]
 
 
 def test_a_vehicle_that_ships_is_copied_beside_the_job(run: Run, tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from loadplan.files.write_ties import tie_text, vehicle_home, write_ties
 from loadplan.model.forgotten_tie import ForgottenTie, TiePlace
 from loadplan.model.vehicle import TieState
 from loadplan.model.work_record import Deed, RecordEntry
-from loadplan.planning.forgotten_ties import forgotten_ties, tie_name
+from loadplan.planning.forgotten_ties import forgotten_ties
 from loadplan.report.words.record_words import tie_place_words, ties_go_into
 from loadplan.units import Kind
 
@@ -127,7 +127,7 @@ def list_forgotten(step: BayStep, who: str) -> None:
         raise RefusedError(f"Not written: {printable(str(error.faults[0]))}") from None
     now = datetime.now(UTC).astimezone().replace(microsecond=0)
     # The file first: what stands there is not offered again, also where the program is killed in between.
-    listed = [RecordEntry(now, who, step.number, each.step, Deed.LISTED, tie_name(each.words)) for each in left]
+    listed = [RecordEntry(now, who, step.number, each.step, Deed.LISTED, each.tie.name) for each in left if each.tie]
     if written:
         plan.reread()
     add_to_record(plan.path, *listed)

@@ -57,7 +57,7 @@ def forgotten(
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.files.work_record_file import add_to_record, read_record  # noqa: PLC0415
     from loadplan.files.write_ties import tie_text, vehicle_home, write_ties  # noqa: PLC0415
-    from loadplan.planning.forgotten_ties import forgotten_ties, placed, tie_name  # noqa: PLC0415
+    from loadplan.planning.forgotten_ties import forgotten_ties, placed  # noqa: PLC0415
     from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
     from loadplan.report.text.forgotten_page import forgotten_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
@@ -79,9 +79,8 @@ def forgotten(
         sys.stderr.write(f"{printable(str(home.path))} is written.\n")
         # After the file: what stands there is not offered again, whatever happens in between.
         now, sheet = datetime.now(UTC).astimezone().replace(microsecond=0), sheet_number(whole)
-        add_to_record(
-            job, *(RecordEntry(now, "", sheet, each.step, Deed.LISTED, tie_name(each.words)) for each in found)
-        )
+        names = [(each.step, each.tie.name) for each in found if each.tie is not None]
+        add_to_record(job, *(RecordEntry(now, "", sheet, step, Deed.LISTED, name) for step, name in names))
 
 
 def _places(

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import NamedTuple
 
 from loadplan.model.forgotten_tie import ForgottenTie, TiePlace
 from loadplan.model.job import Job
@@ -23,17 +24,18 @@ def forgotten_ties(job: Job, record: WorkRecord) -> tuple[ForgottenTie, ...]:
     Returns:
         In the order in which it was found, each once; what has no place yet cannot be written.
     """
-    known = {each.name.casefold() for each in job.vehicle.ties}
-    found: dict[str, ForgottenTie] = {}
+    known = tuple(_Said.of(f"{each.name}, {each.say}") for each in job.vehicle.ties)
+    found: dict[_Said, ForgottenTie] = {}
     for entry in record.entries:
-        key = tie_name(entry.words).casefold()
-        if entry.deed is Deed.FORGOTTEN and key not in known:
-            found.setdefault(key, ForgottenTie(entry.words, entry.step, None, None))
-        elif entry.deed is Deed.PLACED and entry.place is not None and key in found:
-            found[key] = replace(found[key], place=entry.place)
-        elif entry.deed is Deed.LISTED:
-            found.pop(key, None)
-    return tuple(_completed(job, each) for each in found.values())
+        said = _Said.of(entry.words)
+        same = next((each for each in found if each.is_same(said)), None)
+        if entry.deed is Deed.FORGOTTEN and same is None and not any(each.is_same(said) for each in known):
+            found[said] = ForgottenTie(entry.words, entry.step, None, None)
+        elif entry.deed is Deed.PLACED and entry.place is not None and same is not None:
+            found[same] = replace(found[same], place=entry.place)
+        elif entry.deed is Deed.LISTED and same is not None:
+            found.pop(same)
+    return _completed(job, tuple(found.values()))
 
 
 def placed(job: Job, forgotten: tuple[ForgottenTie, ...], places: Mapping[int, TiePlace]) -> tuple[ForgottenTie, ...]:
@@ -47,9 +49,8 @@ def placed(job: Job, forgotten: tuple[ForgottenTie, ...], places: Mapping[int, T
     Returns:
         The same, with these places.
     """
-    return tuple(
-        _completed(job, replace(each, place=places.get(number, each.place))) for number, each in enumerate(forgotten)
-    )
+    now = (replace(each, place=places.get(number, each.place)) for number, each in enumerate(forgotten))
+    return _completed(job, tuple(now))
 
 
 def tie_name(words: str) -> str:
@@ -68,12 +69,44 @@ def tie_name(words: str) -> str:
     return re.split(r"[,;:]", words.strip(), maxsplit=1)[0].strip()[:LONGEST_NAME].strip() or words[:LONGEST_NAME]
 
 
-def _completed(job: Job, forgotten: ForgottenTie) -> ForgottenTie:
-    """Return it as it goes into the file, where it is known at which place."""
+class _Said(NamedTuple):
+    """What was said of something that was forgotten: its name, and what was said besides."""
+
+    name: str
+    besides: str
+
+    @classmethod
+    def of(cls, words: str) -> "_Said":
+        """Take words apart; small and capital letters are alike.
+
+        Args:
+            words: What was said.
+
+        Returns:
+            The two.
+        """
+        name = tie_name(words)
+        return cls(name.casefold(), words.strip()[len(name) :].strip(" ,;:")[:LONGEST_SAY].casefold())
+
+    def is_same(self, other: "_Said") -> bool:
+        """Return whether both mean one thing: "hose, left" and "hose, right" are two, and each is asked for."""
+        return self.name == other.name and (self.besides == other.besides or not (self.besides and other.besides))
+
+
+def _completed(job: Job, forgotten: tuple[ForgottenTie, ...]) -> tuple[ForgottenTie, ...]:
+    """Return each as it goes into the file, where it is known at which place."""
+    names = [tie_name(each.name).casefold() for each in job.vehicle.ties]
+    names += [tie_name(each.words).casefold() for each in forgotten]
+    return tuple(_with_tie(job, each, names) for each in forgotten)
+
+
+def _with_tie(job: Job, forgotten: ForgottenTie, names: list[str]) -> ForgottenTie:
+    """Return one of them; the only one of its name goes by that, others by all that was said."""
     place = forgotten.place
     if place is None or place.body not in job.bodies:
         return forgotten
-    name = tie_name(forgotten.words)
+    short = tie_name(forgotten.words)
+    name = short if names.count(short.casefold()) == 1 else forgotten.words.strip()[:LONGEST_NAME].strip()
     before, say = _before(job, forgotten.step, place.body), forgotten.words.strip()[len(name) :].strip(" ,;:")
     height = _height(job, place.body, before) if place.up is None else place.up
     tie = TieUp(name, place.body, (*place.at, height), place.what, before, say[:LONGEST_SAY])
