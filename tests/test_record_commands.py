@@ -109,6 +109,15 @@ def test_a_photograph_is_printed_small_under_its_line(run: Run, job: Path) -> No
     assert blue[2] > 150 > blue[0]  # type: ignore[index]
 
 
+def test_what_was_read_at_the_bay_is_not_counted_by_check_and_it_says_so(run: Run, job: Path) -> None:
+    first = read_job(job).stages[0].name
+    told = " ".join(run("check", job).out.split())
+    assert f"What was read at the bay in {first} does not count here" in told
+    assert "`loadplan weigh JOB --stage STEP` judges that step with it." in told
+    record_path(job).unlink()
+    assert "read at the bay" not in run("check", job).out
+
+
 def test_without_a_record_there_is_nothing_to_print(run: Run, job: Path) -> None:
     record_path(job).unlink()
     code, out, err = run("sheet", job, "--record", "-o", job.with_name("done.pdf"))
@@ -175,7 +184,7 @@ def test_a_spoilt_record_does_not_hide_the_verdict(run: Run, job: Path) -> None:
     record_path(job).write_text(text.replace("who", "whom", 1), "utf-8")
     code, out, _ = run("check", job)
     assert code == whole.code
-    assert out.startswith(whole.out.rstrip("\n"))
+    assert out.startswith(whole.out[: whole.out.index("What was read at the bay")].rstrip("\n"))
     assert "record of this job cannot be read" in out
     assert run("sheet", job, "--record", "-o", job.with_name("x.pdf")).code == 2
 

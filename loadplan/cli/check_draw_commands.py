@@ -106,7 +106,7 @@ def check(
         tell(json_text(to_dict(assessment, shown)))
     else:
         tell(_page(assessment, shown, asked, everything=everything))
-        tell(_begun_by_another(job, plan))
+        tell(_told_by_record(job, plan))
     if proof and not as_json:
         tell("\n" + proof_page(assessment, shown))
     if again and not _rechecked(assessment, sys.stderr.write if as_json else tell):
@@ -170,17 +170,18 @@ def draw(
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
 
 
-def _begun_by_another(path: Path, job: "Job") -> str:
-    """Return that work began by another plan, or that its record is spoilt or lacks its end; "" where all is well."""
+def _told_by_record(path: Path, job: "Job") -> str:
+    """Return that the record is another plan's, spoilt, or has what the page does not count; "" for nothing of it."""
     # Most jobs have no record.
     from loadplan.files.work_record_file import read_record  # noqa: PLC0415
     from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
     from loadplan.report.words.columns import WIDTH, wrap  # noqa: PLC0415
-    from loadplan.report.words.record_words import changed_words, missing_words  # noqa: PLC0415
+    from loadplan.report.words.record_words import changed_words, missing_words, not_counted_words  # noqa: PLC0415
 
     try:
         done = read_record(path)
-        told = " ".join(filter(None, (changed_words(done, sheet_number(job)), missing_words(done))))
+        said = (changed_words(done, sheet_number(job)), missing_words(done), not_counted_words(job, done))
+        told = " ".join(filter(None, said))
     except InputError as error:
         told = f"The record of this job cannot be read. {error}"
     return "\n" + "\n".join(wrap(told, WIDTH)) + "\n" if told else ""

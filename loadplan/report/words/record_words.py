@@ -180,6 +180,23 @@ def missing_words(record: WorkRecord) -> str:
     return MISSING.format(record.missing) if record.missing else ""
 
 
+def not_counted_words(job: Job, record: WorkRecord) -> str:
+    """Say of a page that counts the files alone that something was read at the bay.
+
+    Args:
+        job: The job.
+        record: What was done of it.
+
+    Returns:
+        Two sentences; "" where nothing was read in a step that the job has.
+    """
+    steps = [each.name for each in job.stages if readings_at_each_height(record, each.name)]
+    if not steps:
+        return ""
+    read = f"What was read at the bay in {names(steps)} does not count here, whatever stands above."
+    return f"{read} `loadplan weigh JOB --stage STEP` judges that step with it."
+
+
 def length_words(record: WorkRecord) -> str:
     """Say how long a record is, so that a later copy can be held against a printed one.
 
