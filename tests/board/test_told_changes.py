@@ -106,6 +106,25 @@ def test_the_same_word_elsewhere_is_not_called_otherwise() -> None:
     assert says == [f'Part "{part.name}" is called "another" now', 'Stand "S9" is called "left" now']
 
 
+def test_a_name_that_two_kinds_share_is_given_to_neither() -> None:
+    """A stand at the point "left": the point stays, whatever a part of the same name is called now."""
+    job = loadplan.read_job(DEMO / "front-unit.toml")
+    part = replace(job.vehicle.parts[-1], name="left")
+    point = replace(job.vehicle.points[0], name="left")
+    bare = replace(job.vehicle, joints=(), ties=(), points=(point,))
+    before, after = (
+        replace(
+            job,
+            supports=(replace(job.supports[0], point="left"),),
+            vehicle=replace(bare, parts=(replace(part, name=name),)),
+            stages=(replace(job.stages[0], in_place=()),),
+        )
+        for name in ("left", "another")
+    )
+    says = [each.says for each in differences(before, after, reader_of(job, System.METRIC))]
+    assert says == ["Part left: taken out", "Part another: new"]
+
+
 def test_a_part_that_is_called_otherwise_on_the_page_is_told_as_that(page: Page) -> None:
     job = page.draft.given
     taken = {name for stage in job.stages for name in stage.off}
