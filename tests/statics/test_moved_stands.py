@@ -68,15 +68,20 @@ def test_up_to_what_is_known_not_to_do_nothing_is_looked_at(beyond: int) -> None
     assert least_move(asked(unit()), is_met, STEPS * STEP) is None
 
 
-def test_no_stand_is_moved_out_from_under_what_it_holds() -> None:
-    """The outline ends 45 mm in front of the stands: seven steps of 10 mm along (0.6, 0.8) are 42 mm."""
-    outline = ((0.545, 2.0), (0.545, -2.0), (-2.0, -2.0), (-2.0, 2.0))
+@pytest.mark.parametrize("ahead", [0.045, 0.6 * (STEPS - 1.5) * STEP, 0.6 * (STEPS - 0.5) * STEP])
+def test_no_stand_is_moved_out_from_under_what_it_holds(ahead: float) -> None:
+    """The outline ends so far in front of the stands; of each step of 10 mm along (0.6, 0.8) 6 mm go ahead."""
+    outline = ((0.5 + ahead, 2.0), (0.5 + ahead, -2.0), (-2.0, -2.0), (-2.0, 2.0))
     inside = tuple(replace(each, outline=outline) for each in make.stands(CORNERS))
-    room = int(0.045 / 0.6 / STEP)
+    room = int(ahead / 0.6 / STEP)
     for needed in (1, room, room + 1):
         told = least_move(asked(unit(*inside)), lambda group, needed=needed: out(group) > (needed - 0.5) * STEP)  # type: ignore[misc]
         assert told == (None if needed > room else pytest.approx(needed * STEP))
-    beside = tuple(replace(each, outline=(*outline[:2], (0.5, 0.0))) for each in inside)
+
+
+def test_what_stands_beside_what_it_holds_is_not_moved() -> None:
+    outline = ((0.4, 2.0), (0.4, -2.0), (-2.0, -2.0), (-2.0, 2.0))
+    beside = tuple(replace(each, outline=outline) for each in make.stands(CORNERS))
     assert least_move(asked(unit(*beside)), lambda _: True) is None
 
 
