@@ -312,3 +312,42 @@ def test_layouts_come_by_falling_margin_each_once() -> None:
     assert rows
     assert len({each.members for each in rows}) == len(rows)
     assert [each.margin for each in rows] == sorted((each.margin for each in rows), reverse=True)
+
+
+def with_part(job: Job, bottom: float) -> Job:
+    """The outlined job with saddles of 120 x 120, and a part over a field in its middle that stays on."""
+    middle = ((-0.2, -0.15), (0.1, -0.15), (0.1, 0.15), (-0.2, 0.15))
+    job = with_stand(outlined(job), replace(STAND, saddle=Square(0.12, 0.12)))
+    parts = tuple(
+        replace(each, outline=middle, bottom=bottom) if each.name == "part 1" else each for each in job.vehicle.parts
+    )
+    return replace(job, vehicle=replace(job.vehicle, parts=parts))
+
+
+def test_no_saddle_at_a_cell_reaches_under_a_part_that_comes_off() -> None:
+    """Part 0 comes off, over x from 200 and y from 100: with half a saddle of 60 a middle has to stay 60 away."""
+    here = with_free_places(space(with_part(scattered(3, 4), 0.3))).space
+    assert here.points
+    assert not [each for each in here.points if each.at[0] > 0.2 - 0.06 and each.at[1] > 0.1 - 0.06]
+
+
+def test_a_saddle_at_a_cell_lies_wholly_under_a_part_that_hangs_lower_or_wholly_beside_it() -> None:
+    """By hand: over it from -140 to 40 and within 90, beside it from -260, 160 or 210 on; in between it would tilt."""
+    here = with_free_places(space(with_part(scattered(3, 4), 0.17))).space
+    heights = {each.at[:2]: each.at[2] for each in here.points}
+    assert set(heights.values()) == {0.17, 0.2}
+    for (x, y), z in heights.items():
+        over = -0.14 - 1e-9 <= x <= 0.04 + 1e-9 and abs(y) <= 0.09 + 1e-9
+        beside = x < -0.26 or x > 0.16 or abs(y) > 0.21
+        assert over if z < 0.2 else beside
+
+
+def test_a_saddle_at_the_edge_of_an_odd_outline_does_not_stick_out_by_a_rounding() -> None:
+    """Inches come out in odd millimetres: 263.46 − 45 rounded to a tenth would be 0.04 too far out."""
+    far = 0.26346
+    outline = ((-far, -0.4), (far, -0.4), (far, 0.4), (-far, 0.4))
+    job = with_stand(outlined(scattered(3, 4)), replace(STAND, saddle=Square(0.09, 0.09)))
+    bodies = tuple(replace(each, outline=outline) for each in job.vehicle.bodies)
+    here = with_free_places(space(replace(job, vehicle=replace(job.vehicle, bodies=bodies)))).space
+    farthest = max(abs(each.at[0]) for each in here.points)
+    assert far - 0.045 - 1e-4 < farthest <= far - 0.045
