@@ -13,7 +13,8 @@ from math import ceil, floor
 import numpy as np
 from shapely import Polygon, box
 
-from loadplan.model.job import Support
+from loadplan.checks.footprint import area
+from loadplan.model.job import Job, Support
 from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Circle, Footprint, Square
 from loadplan.model.vehicle import Body, Place, Point, Vehicle
@@ -122,6 +123,32 @@ def around(space: Space, stands: Iterable[Support], pitch: float) -> Space:
     )
     least = replace(space, points=(*space.points, *cells[: len(planned)]))
     return next((each for each in grids if motion_count(each) <= MOST_MOTIONS), least)
+
+
+def lower_assemblies(job: Job, stand: Support) -> tuple[str, ...]:
+    """Name the other assemblies through which a stand would have to reach up, as far as their outlines say.
+
+    An outline goes round what may be a frame with room in it, so this is to be told, not refused.
+
+    Args:
+        job: The job.
+        stand: A stand under an assembly.
+
+    Returns:
+        Those, the lift's aside, whose outline is over some of its saddle and whose bottom is lower than its place.
+    """
+    saddle = area(stand.equipment.saddle or Circle(0.0), stand.at[:2])
+    lift = job.lift.body if job.lift else ""
+    return tuple(
+        each.name
+        for each in job.vehicle.bodies
+        if each.name in job.bodies
+        and each.name not in {stand.body, lift}
+        and each.bottom is not None
+        and each.bottom < stand.at[2]
+        and len(each.outline) > 2
+        and Polygon(each.outline).distance(saddle.core) <= saddle.reach
+    )
 
 
 def _room(space: Space, body: Body) -> float:
