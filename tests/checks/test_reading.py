@@ -136,6 +136,14 @@ def test_what_a_difference_may_mean_is_said_each_way(tmp_path: Path) -> None:
     assert fits.endswith("It fits.")
 
 
+@pytest.mark.parametrize(("reads", "verdict"), [(205, Verdict.NOTE), (220, Verdict.STOP)])
+def test_no_more_is_called_likely_than_is_possible(tmp_path: Path, reads: float, verdict: Verdict) -> None:
+    """By hand: springs that also pull would give 100 kg ± 147 kg; on stands, which push, at most half of 400 kg."""
+    told = the(read(tmp_path, FOUR, {"support": "A", "load": reads, "pm": 2}), "reading")
+    assert told.verdict is verdict
+    assert f"A reads {reads} kg; the plan says 100 kg, between 0 kg and 211 kg." in said(told)
+
+
 @pytest.mark.parametrize(
     ("turns", "carries", "verdict"),
     # Common practice, no source: what turns carries up to 300 N, what does not carries 50 N or more.
