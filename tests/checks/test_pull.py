@@ -66,6 +66,8 @@ def test_each_verdict_has_its_words() -> None:
     )
     assert "Do not pull like this. Do not touch the stands." in stop
     assert "1.5 1 is asked for." in caution
+    early = words(about(pull.check(replace(pulled(0.9), before=None)), "unit").says)
+    assert "set the stands further out" in early
     assert holds.endswith("then it tips, turning about A and B. Friction may let go sooner.")
     assert endless.endswith("moves nothing however hard it is.")
 

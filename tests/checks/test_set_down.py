@@ -360,3 +360,12 @@ def test_of_two_arms_that_are_nearly_empty_the_emptier_one_is_told_first() -> No
     arms = tuple(each for each in coming.state.supports if each.name in {"A", "pad 1", "pad 2"})
     both = replace(coming, statics=replace(coming.statics, set_down=down), state=replace(coming.state, supports=arms))
     assert "first at pad 2" in words(told(both).says)
+
+
+def test_locks_further_apart_than_the_window_are_told_with_what_to_do_instead() -> None:
+    coming = coming_down(0.006)
+    says = words(told(replace(coming, state=replace(coming.state, lift_locked=True))).says)
+    assert (
+        " Its locks are 0.09 m apart, so hardly one lies there: leave it on a lock and bring the stands up "
+        "(write raised instead of lowered)." in says
+    )
