@@ -151,3 +151,14 @@ def test_the_cure_waits_until_the_weight_is_taken() -> None:
 
     assert told(judged).endswith("Do not touch A. Take the weight back first.")
     assert told(replace(judged, before=None)).endswith("use a stronger stand at A, or set one more beside it.")
+
+
+@pytest.mark.parametrize(("height", "heights"), [(None, Heights(0.8, 0.9, ())), (0.35, None)])
+def test_a_stronger_kind_is_offered_where_one_of_the_heights_is_not_known(
+    height: float | None, heights: Heights | None
+) -> None:
+    strong = replace(STAND, name="strong", rating=9000.0, heights=heights)
+    judged = case(replace(support("A"), height=height), loads={"A": load(800.0)})
+    shop = replace(judged.job.shop, equipment=(STAND, strong))
+    found = about(rating.check(replace(judged, job=replace(judged.job, shop=shop), before=None)), "A")
+    assert found.cures == (OtherEquipment("A", "strong"),)
