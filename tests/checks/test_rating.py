@@ -11,7 +11,7 @@ from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load, LoadRange
 from loadplan.model.plan_cure import OtherEquipment
 from loadplan.model.shop import Heights, RatedFor
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import Finding, Measure, Verdict
 from tests.checks.builders import (
     ARMS,
     STAND,
@@ -44,7 +44,7 @@ def judge(carried: Load) -> Finding:
 )
 def test_the_highest_load_is_held_against_the_rating_and_its_share(high: float, verdict: Verdict) -> None:
     found = judge(load(300.0, 100.0, high))
-    assert (found.verdict, found.value, found.limit) == (verdict, high, 1000.0)
+    assert (found.verdict, found.value, found.limit, found.measure) == (verdict, high, 1000.0, Measure.LOAD)
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ import pytest
 
 from loadplan.checks.reach import reaches
 from loadplan.model.shop import EquipmentKind, Heights
-from loadplan.model.verdict import Assessment, Finding, Verdict
+from loadplan.model.verdict import Assessment, Finding, Measure, Verdict
 from tests.checks import builders
 from tests.checks.small_jobs import STAND, Raw, found, judged, lifted_job, said, the
 
@@ -134,5 +134,6 @@ def test_only_what_bears_and_locks_as_well_and_goes_there_is_offered(
     told = reaches(judged, seat)
     assert isinstance(told, Finding)
     assert (told.verdict, told.value) == (Verdict.STOP, pytest.approx(0.55))
+    assert (told.limit, told.measure) == (0.9, Measure.LENGTH)
     says = builders.words(told.says)
     assert says.endswith("Plan a other there." if offered else "Plan another stand there, or another place for it.")

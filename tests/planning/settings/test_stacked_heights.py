@@ -126,3 +126,9 @@ def test_beside_a_stand_on_the_floor_they_are_set_as_near_as_can_be() -> None:
     ]
     elsewhere = make.support("F", (1.0, 0.0), body="cradle")
     assert set_at(over(0.17), others=(elsewhere,)) == [pytest.approx((0.2, 0.0))]
+
+
+def test_nothing_is_never_told_as_less_than_nothing() -> None:
+    """A place that is a hundredth of a nanometre higher than a setting."""
+    ((_, misfit),) = set_at(over(0.2 + 1e-11, levels=(0.2, 0.3)))
+    assert str(misfit) == "0.0"
