@@ -152,3 +152,19 @@ def test_what_is_not_balanced_at_the_end_is_told_as_it_is() -> None:
 def test_a_body_that_is_gone_in_some_states_counts_where_it_is_there() -> None:
     told = over_every_set(statics(), (((group("another"), solved(-5.0)),), ((group("unit"), solved(0.2)),)))
     assert told.bodies[0].worst_margin == 0.2
+
+
+def test_what_holds_on_a_part_is_done_up_while_that_is_on_and_undone_once_it_is_off() -> None:
+    bracket = replace(make.mount("bracket", (0.3, 0.0)), part="a")
+    made = make.job(
+        [make.part(), make.part(name="a", mass=1.0), make.part(name="b", mass=1.0), make.part(name="c", body="cradle")],
+        [make.support("A", (0.5, 0.0)), make.support("C", (0.0, 0.0), body="cradle")],
+        joints=[bracket, make.mount("other", (0.0, 0.0))],
+        stages=[Stage("down", in_place=("A", "C")), Stage("off", off=("a", "b"), any_order=True)],
+    )
+    told = {"a" in each.on: each for each in between(made)}
+    names = {
+        on: ([each.name for each in there.done_up], [each.name for each in there.undone]) for on, there in told.items()
+    }
+    assert names == {True: (["bracket", "other"], []), False: (["other"], ["bracket"])}
+    assert {each.gone_with_parts for each in told.values()} == {()}
