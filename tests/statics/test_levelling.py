@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from loadplan.model.job import Job, Support
-from loadplan.model.shop import Heights
+from loadplan.model.shop import EquipmentKind, Heights
 from loadplan.statics.levelling import REACH, Reset, reset_for_level
 from tests.statics import builders as make
 
@@ -87,3 +87,30 @@ def test_below_its_lowest_setting_no_stand_goes(heights: Heights, change: float)
     found = reset(-0.007, three(equipment=replace(STIFF, heights=heights), height=0.300))
     assert found is not None
     assert (found.support.name, found.change) == ("C", pytest.approx(change))
+
+
+@pytest.mark.parametrize(("low", "told"), [(0.140, True), (0.160, False)])
+def test_what_takes_away_less_than_a_fifth_is_not_worth_telling(low: float, told: bool) -> None:  # noqa: FBT001
+    """The reach of 30 mm is more than a fifth of 140 mm, and less than one of 160 mm."""
+    assert (reset(low) is not None) is told
+
+
+def test_a_hoist_is_not_set() -> None:
+    hung = reset(0.007, three(equipment=replace(STIFF, kind=EquipmentKind.HOIST)))
+    assert hung is None or hung.support.name != "C"
+
+
+@pytest.mark.parametrize("bolted", [True, False])
+def test_only_a_stand_under_what_is_bolted_to_it_is_set_to_level_it(bolted: bool) -> None:  # noqa: FBT001
+    """C stands under another body, which is bolted to the unit, or hangs on it by two mounts."""
+    parts = [make.part(), make.part((-0.4, 0.0), 10.0, name="other", body="other")]
+    under = tuple(replace(each, body="other") if each.name == "C" else each for each in three())
+    mounts = [make.mount(f"mount {y}", (-0.2, y), ("unit", "other"), stiffness=1e9) for y in (0.2, -0.2)]
+    joints = (
+        [make.bolts("bolts", ("unit", "other"))]
+        if bolted
+        else [*mounts, make.mount("rear", (-0.4, 0.0), ("unit", "other"), stiffness=1e9)]
+    )
+    job = make.job(parts, under, joints=joints)
+    found = reset_for_level(job, make.state(job), {"A": 0.0, "B": 0.0, "C": 0.007}, "unit")
+    assert (found is not None and found.support.name == "C") is bolted
