@@ -10,7 +10,7 @@ from loadplan.model.disturbance import PushAnswer
 from loadplan.model.vehicle import Joint, JointKind
 from loadplan.statics import sideways_push
 from loadplan.statics.push_limit import Limit
-from loadplan.statics.sideways_push import stood
+from loadplan.statics.sideways_push import stood, weakest
 from loadplan.statics.sideways_resistance import Grip
 from tests.statics import builders as make
 
@@ -163,3 +163,43 @@ def test_a_link_holds_along_its_line_and_not_across() -> None:
     push = of_unit(hung_on(link))
     assert push.force == pytest.approx(0.0, abs=1e-6)
     assert abs(sin(push.direction)) == pytest.approx(1.0, abs=1e-6)
+
+
+def test_a_push_that_nothing_limits_leaves_the_others_to_be_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    other = Limit(10.0, 0.0, "tips", ("A", "B"))
+    monkeypatch.setattr(sideways_push, "weakest", lambda *_: (None, other))
+    stands = make.stands(make.SQUARE)
+    pushed = (*HIGH, ("unit", (0.0, 0.0, 0.5)))
+    told = make.group(make.job([make.part()], stands), grips=(Grip(0.5, inf),) * 4, pushed=pushed).answer.pushes
+    assert [(each.force, each.first, each.at) for each in told] == [
+        (10.0, "tips", (0.0, 0.0, 0.5)),
+        (inf, "holds", HIGH[0][1]),
+    ]
+
+
+@pytest.mark.parametrize(("sway", "broken"), [(1.0, False), (1.5, False), (0.0, True)])
+def test_what_goes_over_by_itself_stands_no_push_at_all(
+    sway: float,
+    broken: bool,  # noqa: FBT001
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    job = make.job([make.part()], make.stands(make.SQUARE))
+    grips = (Grip(0.5, inf),) * 4
+    stance = make.group(job, grips=grips).stance
+    assert stance is not None
+    stance = replace(stance, sway=sway, yielding=None)
+    hold = make.hold(job, HIGH[0][1], grips)
+    monkeypatch.setattr(sideways_push, "overloaded", lambda _: broken)
+    assert weakest((hold, hold), stance, inf) == (Limit(0.0, 0.0, "tips", ()),) * 2
+
+
+@pytest.mark.parametrize(("sway", "force"), [(0.0, inf), (0.5, inf), (1.0, 0.0), (1.5, 0.0)])
+def test_pressed_straight_down_between_its_stands_it_holds_unless_it_goes_over_by_itself(
+    sway: float, force: float
+) -> None:
+    job = make.job([make.part()], make.stands(make.SQUARE))
+    grips = (Grip(0.5, inf),) * 4
+    stance = make.group(job, grips=grips).stance
+    assert stance is not None
+    hold = make.hold(job, HIGH[0][1], grips)
+    assert stood(hold, replace(stance, sway=sway, yielding=None), (0.0, 0.0, -1.0)).force == force
