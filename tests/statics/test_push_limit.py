@@ -10,7 +10,15 @@ from hypothesis import strategies as st
 
 from loadplan.model.vehicle import Place
 from loadplan.statics import push_limit
-from loadplan.statics.push_limit import Hold, NoBalanceError, stands, stands_each, weakest_push, weakest_pushes
+from loadplan.statics.push_limit import (
+    Hold,
+    NoBalanceError,
+    overloaded,
+    stands,
+    stands_each,
+    weakest_push,
+    weakest_pushes,
+)
 from loadplan.statics.sideways_resistance import FACES, Grip, Resistance
 from loadplan.statics.tipping_modes import stands as standing
 from tests.examples import examples
@@ -242,3 +250,13 @@ def test_what_friction_does_not_even_hold_slides_on_every_stand_with_no_push(mon
     limit = stands(hold, (1.0, 0.0, 0.0))
     assert (limit.first, limit.about) == ("slides", ("A", "B", "C", "D"))
     assert limit.force == pytest.approx(0.0)
+
+
+@pytest.mark.parametrize(("limit", "too_much"), [(None, False), (1000.0, False), (340.0, False), (300.0, True)])
+def test_ties_that_cannot_even_bear_the_weight_are_overloaded(limit: float | None, too_much: bool) -> None:  # noqa: FBT001
+    """A unit of 100 kg in three mounts that share it alike: 327 N each."""
+    places = ((0.2, 0.0), (-0.1, 0.1732), (-0.1, -0.1732))
+    mounts = [replace(make.mount(str(number), at), limit=limit) for number, at in enumerate(places)]
+    parts = [make.part((0.0, 0.0)), make.part((0.0, 0.0), 50.0, name="frame", body="cradle")]
+    job = make.job(parts, make.stands(make.SQUARE, body="cradle"), joints=mounts)
+    assert overloaded(make.hold(job, (0.0, 0.0, 0.5), [Grip(0.5, inf)] * 4)) is too_much
