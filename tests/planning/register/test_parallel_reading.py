@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date
+from multiprocessing.context import BaseContext
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -23,8 +24,8 @@ class Pool:
     asked: list[tuple[int, int]]
     fails: bool
 
-    def __init__(self, many: int, mp_context: object) -> None:
-        assert mp_context is not None
+    def __init__(self, many: int, mp_context: BaseContext) -> None:
+        assert mp_context.get_start_method() == "spawn"
         self._many = many
 
     def __enter__(self) -> "Pool":
