@@ -194,7 +194,7 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
     for said in _in_the_way(answer, reader):
         lines += indented("", said, WIDTH)
     going = [
-        f'{each.name} goes away with its part in the step "{reader.words(stage.name)}".'
+        f'{each.name} goes away with what it is under in the step "{reader.words(stage.name)}".'
         for stage in answer.job.stages
         for each in answer.planned
         if each.name in stage.cleared

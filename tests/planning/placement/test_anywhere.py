@@ -11,7 +11,7 @@ import pytest
 
 from loadplan.files import read_job
 from loadplan.files.write_layout import with_layout
-from loadplan.model.job import Job, Support
+from loadplan.model.job import Job, Stage, Support
 from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Square
 from loadplan.model.vehicle import Point
@@ -375,3 +375,24 @@ def test_a_stand_that_would_have_to_reach_up_through_another_assembly_is_told() 
     at_point = replace(job, supports=(replace(under_unit[0], point="point 0"),))
     found = replace(found, answer=replace(layout, job=at_point))
     assert told not in " ".join(placement_page(job, found, System.METRIC).split())
+
+
+def test_a_stand_goes_with_the_whole_assembly_that_it_is_under() -> None:
+    """All parts of the frame come off in the second step: the stands under it cannot stay."""
+    job = scattered(3, 8, 2)
+    # Two rings of four, so that no base stands in another: the odd ones are under the frame.
+    corners = ((1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0))
+    points = tuple(
+        replace(each, at=(corners[number // 2][0] * (0.5, 0.8)[number % 2], corners[number // 2][1] * 0.5, 0.2))
+        for number, each in enumerate(job.vehicle.points)
+    )
+    frame = tuple(each.name for each in job.vehicle.parts if each.body == "frame")
+    stages = (Stage("stand"), Stage("frame taken away", off=frame), Stage("the unit alone"))
+    here = space(replace(job, vehicle=replace(job.vehicle, points=points, joints=()), stages=stages))
+    answer = propose(here, 8, _silent).answer
+    assert answer is not None
+    under_frame = tuple(each.name for each in answer.planned if each.body == "frame")
+    assert len(under_frame) == 4
+    assert [each.cleared for each in answer.job.stages] == [(), under_frame, ()]
+    from_then_on = space(replace(here.job, stages=(Stage("frame is gone", off=frame), Stage("the unit alone"))))
+    assert {each.body for each in from_then_on.points} == {"unit"}
