@@ -99,6 +99,8 @@ def _without(stage: Stage, names: frozenset[str]) -> Stage:
         stage,
         in_place=tuple(name for name in stage.in_place if name not in names),
         cleared=tuple(name for name in stage.cleared if name not in names),
+        # A height that was for another stand at another place, though it may get the same letter.
+        set_anew=tuple(each for each in stage.set_anew if each.support not in names),
     ).read_without(names)
 
 

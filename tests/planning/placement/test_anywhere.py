@@ -11,7 +11,7 @@ import pytest
 
 from loadplan.files import read_job
 from loadplan.files.write_layout import with_layout
-from loadplan.model.job import Job, Stage, Support
+from loadplan.model.job import Job, SetAnew, Stage, Support
 from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Square
 from loadplan.model.vehicle import Point
@@ -396,3 +396,15 @@ def test_a_stand_goes_with_the_whole_assembly_that_it_is_under() -> None:
     assert [each.cleared for each in answer.job.stages] == [(), under_frame, ()]
     from_then_on = space(replace(here.job, stages=(Stage("frame is gone", off=frame), Stage("the unit alone"))))
     assert {each.body for each in from_then_on.points} == {"unit"}
+
+
+def test_the_page_says_which_heights_went_with_the_stands_that_were_put_aside() -> None:
+    job = scattered(1, 6)
+    old = Support("A", STAND, "", "unit", (0.3, 0.2, 0.2), height=0.35)
+    stages = (replace(job.stages[0], in_place=("A",)), replace(job.stages[1], set_anew=(SetAnew("A", 0.36),)))
+    set_once = replace(job, supports=(old,), stages=stages)
+    told = 'The heights set anew in the step "one part off" went with the stands that they were for: plan them again.'
+    for each, expected in ((set_once, True), (replace(set_once, stages=(stages[0], job.stages[1])), False)):
+        found = propose(space(each), 4, _silent)
+        assert found.answer is not None
+        assert (told in " ".join(placement_page(each, found, System.METRIC).split())) is expected
