@@ -57,8 +57,8 @@ def test_its_place_is_typed_in_the_step_and_kept(bay: AtTheBay) -> None:
         ({"tie": "gone"}, "has to be off, or tied up"),
         ({"left": " "}, "measure where it is"),
         ({"front": "x"}, "Not taken: it"),
-        ({"front": "90000"}, "farther than any vehicle is long"),
-        ({"up": "-90000"}, "farther than any vehicle is long"),
+        ({"front": "100001"}, "farther than 100 m, the most that a vehicle's file takes"),
+        ({"up": "-100001"}, "farther than 100 m, the most that a vehicle's file takes"),
     ],
 )
 def test_what_is_no_place_is_refused(bay: AtTheBay, change: dict[str, str], says: str) -> None:
