@@ -69,6 +69,11 @@ def test_what_is_no_place_is_refused(bay: AtTheBay, change: dict[str, str], says
     assert len(bay.record) == 2
 
 
+def test_a_place_is_taken_as_far_off_as_the_vehicles_file_takes_it(bay: AtTheBay) -> None:
+    bay.say(what="forgotten", words=HOSE)
+    assert bay.say(what="place", **(PLACE | {"front": "90000"})).status_code == 303
+
+
 def test_nothing_is_written_before_the_job_is_finished(bay: AtTheBay) -> None:
     bay.say(what="forgotten", words=HOSE)
     bay.say(what="place", **PLACE)
