@@ -68,8 +68,8 @@ def test_where_nothing_was_read_the_plan_stays_what_it_is(tmp_path: Path) -> Non
 
 
 def test_a_stand_that_was_read_over_its_rating_stops_the_step_and_the_job(tmp_path: Path) -> None:
-    """244 kg under C fit the block inside its tolerance, and are more than the 240.5 kg that a stand may carry."""
-    planned = assess(on_three(tmp_path, equipment=[STAND | {"rating": 240.5}]))
+    """244 kg under C fit the block inside its tolerance, and are more than the 241 kg that a stand may carry."""
+    planned = assess(on_three(tmp_path, equipment=[STAND | {"rating": 241}]))
     assert planned.verdict < Verdict.STOP
     told = with_record(planned, read(weighed("C", 244)))
     assert [told.verdict, told.stages[0].verdict] == [Verdict.STOP, Verdict.STOP]
@@ -78,7 +78,7 @@ def test_a_stand_that_was_read_over_its_rating_stops_the_step_and_the_job(tmp_pa
     )
     (finding,) = of_readings(told)
     assert said(finding).startswith("Read at the bay 2026-11-20 08:00 by K: C reads 24")
-    assert "more than the 240 kg that one stand may carry" in said(finding)
+    assert "more than the 241 kg that one stand may carry" in said(finding)
     assert set(planned.stages[0].findings) < set(told.stages[0].findings)
     place = told.stages[0].findings.index(finding)
     assert place > [each.check for each in told.stages[0].findings].index(CheckName.PUSH)
