@@ -94,7 +94,7 @@ def placed_entry(step: BayStep, form: dict[str, str]) -> tuple[str, TiePlace]:
     if form.get("tie", "") not in {each.value for each in TieState}:
         raise RefusedError("Not kept: say whether it has to be off, or tied up.")
     if not form.get("front", "").strip() or not form.get("left", "").strip():
-        raise RefusedError("Not kept: measure where it is, from the axle line and from the centre line.")
+        raise RefusedError("Not kept: measure where it is, from the front axle line and from the centre line.")
     front, left = (quantity(form[each], Kind.LENGTH, draft) + 0.0 for each in ("front", "left"))
     typed = form.get("up", "").strip()
     up = quantity(typed, Kind.LENGTH, draft) + 0.0 if typed else None

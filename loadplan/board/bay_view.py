@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import partial
 from html import unescape
+from typing import NamedTuple
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -45,7 +46,23 @@ WHO = "loadplan-who"
 MOST_UPLOADS = 3
 """Photographs that are read at once: each takes its size in memory; what comes besides waits its turn."""
 
+SHOWN_AFTER = {"note": "kept", "photograph": "kept", "forgotten": "still-on", "place": "still-on"}
+"""Which part of the page comes into view after what was kept; after all else what is next."""
+
+TYPED = ("what", "support", "load", "lowered", "words", "body", "front", "left", "up")
+"""What stays in its field when it is not taken, and what says which field that is."""
+
 TOO_LARGE_SENT = f"Not kept: the photograph {TOO_LARGE}."
+
+
+class Refused(NamedTuple):
+    """What was not taken: why, and all that was typed with it."""
+
+    fault: str
+    form: dict[str, str]
+
+
+NOTHING_REFUSED = Refused("", {})
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +85,7 @@ class Bay:
         """Return a step: the one that is asked for, else the one at which the job stands."""
         opened = opened_plan(self.desk, request.path_params["plan"])
         asked = request.query_params.get("step", "")
-        return await worked(opened, lambda: self._shown(opened, request, asked, ""))
+        return await worked(opened, lambda: self._shown(opened, request, asked))
 
     async def done(self, request: Request) -> Response:
         """Return the way back to the step, once what was done is on the disk."""
@@ -127,7 +144,7 @@ class Bay:
                 fault = f"{MOVED.heading}: {'; '.join(MOVED.lines)}. {fault}"
             return self._refused(opened, request, form, fault)
         # The page itself, where a photograph was sent to an address below it.
-        going = RedirectResponse(f"/plan/{request.path_params['plan']}/bay?step={asked}#now", 303)
+        going = RedirectResponse(f"/plan/{request.path_params['plan']}/bay?step={asked}#{_into_view(form)}", 303)
         if form.get("who"):
             kept, secure = who.encode("ascii", "xmlcharrefreplace").decode(), self.held.scheme == "https"
             going.set_cookie(WHO, kept, httponly=True, samesite="strict", secure=secure)
@@ -142,12 +159,12 @@ class Bay:
         asked = form.get("step", "")
         known = asked.isdecimal() and len(asked) < 6 and int(asked) < len(opened.plan.draft.assessment.stages)
         try:
-            return self._shown(opened, request, asked if known else "", fault)
+            return self._shown(opened, request, asked if known else "", Refused(fault, form))
         except RefusedError:
             raise RefusedError(fault) from None
 
-    def _shown(self, opened: Open, request: Request, asked: str, fault: str) -> Response:
-        """Return the page of a step, and what was not taken, "" for nothing."""
+    def _shown(self, opened: Open, request: Request, asked: str, refused: Refused = NOTHING_REFUSED) -> Response:
+        """Return the page of a step, and what was not taken, with what was typed still in its fields."""
         step = bay_step(opened, asked)
         assessment = opened.plan.draft.assessment
         place = step.stage.state.index
@@ -160,6 +177,7 @@ class Bay:
             step_name=step.reader.words(step.name),
             step=place,
             steps=len(assessment.stages),
+            next_name=step.reader.words(next((each.state.name for each in assessment.stages[place + 1 :]), "")),
             verdict=step.stage.verdict.name.lower(),
             **_band(step, assessment.basis),
             basis=basis_words(assessment.basis),
@@ -188,10 +206,12 @@ class Bay:
             listed=listed_words(step),
             number=step.number,
             length=length_words(step.record),
-            fault=fault,
+            fault=refused.fault,
+            typed={each: refused.form.get(each, "") for each in TYPED},
+            blank=dict.fromkeys(TYPED, ""),
             cautions=ONE_LINE,
         )
-        if fault:
+        if refused.fault:
             answer.status_code = 422
         return answer
 
@@ -202,6 +222,14 @@ def _band(step: BayStep, basis: Basis) -> dict[str, str]:
     if verdict is not Verdict.STOP and (step.read.stops or step.read.contradicts):
         return {"band": "stop", "band_words": f"{shown_verdict(Verdict.STOP, basis)}, by what was read"}
     return {"band": verdict.name.lower(), "band_words": shown_verdict(verdict, basis)}
+
+
+def _into_view(form: dict[str, str]) -> str:
+    """Return which part of the page is shown after a tap: a reading's own, since what it means stands there."""
+    place = form.get("place", "")
+    if form.get("what") == "read" and place.isdecimal() and len(place) < 4:
+        return f"read-{place}"
+    return SHOWN_AFTER.get(form.get("what", ""), "now")
 
 
 def _not_hung(error: InputError) -> str:

@@ -1,7 +1,7 @@
 """Readings: what was found under the unit against what the plan says is there, and what a difference may mean."""
 
 from dataclasses import replace
-from math import hypot, inf
+from math import hypot, inf, isclose
 from typing import NamedTuple
 
 from loadplan.checks.case import Case, Told
@@ -27,8 +27,12 @@ LESS = (
 )
 
 
-class FoundLoad(NamedTuple):
-    """Between which loads what was found lies [N]."""
+FITS = "It fits."
+"""What is said of a reading that is likely by itself."""
+
+
+class LoadSpan(NamedTuple):
+    """Between which loads what was found, or what the plan says, lies [N]."""
 
     low: float
     high: float
@@ -108,7 +112,9 @@ def _finding(told: ExpectedReading, expected: float) -> Finding:
     # Where nothing bounds it, nothing is past its bounds; where its spread is not known, a little is as much as a lot.
     least, most = (0.0, inf) if told.least is None or told.most is None else (told.least, told.most)
     likely = hypot(told.spread or 0.0, reading.pm)
-    low, high = expected - likely, expected + likely
+    # On more than three stands the likely spread is that of springs that also pull. A stand only pushes, and carries
+    # no more than what is over it weighs: what is likely ends where what is possible does.
+    low, high = max(expected - likely, least - reading.pm), min(expected + likely, most + reading.pm)
     more = found.low > expected
     if found.low - reading.pm > most or found.high + reading.pm < least:
         verdict, limit = Verdict.STOP, most if more else least
@@ -119,18 +125,26 @@ def _finding(told: ExpectedReading, expected: float) -> Finding:
     if value is None:
         # A hand gives no number: what the plan says is held against what a hand can tell.
         value, limit = expected, TURNS_UP_TO if reading.turns else STICKS_FROM
-    says = _says(told, expected, likely, verdict, more=more)
+    plan = _plan_says(expected, likely, LoadSpan(low, high))
+    says = _says(told, plan, verdict, more=more)
     return Finding(CheckName.READING, verdict, reading.support, value, limit, Measure.LOAD, says)
 
 
-def _found(told: ExpectedReading) -> FoundLoad:
+def _found(told: ExpectedReading) -> LoadSpan:
     reading = told.reading
     if reading.load is not None:
-        return FoundLoad(reading.load, reading.load)
-    return FoundLoad(0.0, TURNS_UP_TO) if reading.turns else FoundLoad(STICKS_FROM, inf)
+        return LoadSpan(reading.load, reading.load)
+    return LoadSpan(0.0, TURNS_UP_TO) if reading.turns else LoadSpan(STICKS_FROM, inf)
 
 
-def _says(told: ExpectedReading, expected: float, likely: float, verdict: Verdict, *, more: bool) -> Sentence:
+def _plan_says(expected: float, likely: float, span: LoadSpan) -> Sentence:
+    """Return what the plan says: plus or minus what is likely, or between what is possible where that is narrower."""
+    if isclose(span.low, expected - likely) and isclose(span.high, expected + likely):
+        return "; the plan says ", load(expected), " ± ", load(likely)
+    return "; the plan says ", load(expected), ", between ", load(max(span.low, 0.0)), " and ", load(span.high)
+
+
+def _says(told: ExpectedReading, plan: Sentence, verdict: Verdict, *, more: bool) -> Sentence:
     """Return what was found, what the plan says, and what to make of it."""
     reading = told.reading
     where: Sentence = () if reading.lowered is None else (" with the lift lowered ", length(reading.lowered))
@@ -139,12 +153,11 @@ def _says(told: ExpectedReading, expected: float, likely: float, verdict: Verdic
     else:
         turned = "turns by hand" if reading.turns else "does not turn by hand"
         found = (f"{reading.support} {turned}", *where)
-    plan: Sentence = ("; the plan says ", load(expected), " ± ", load(likely))
     match verdict:
         case Verdict.STOP:
             may = f" Stop, and look. No weights inside the tolerances do that: {MORE if more else LESS}."
         case Verdict.CAUTION:
             may = f" Stop, and look before going on: {MORE if more else LESS}."
         case _:
-            may = " It fits."
+            may = f" {FITS}"
     return (*found, *plan, ".", may)

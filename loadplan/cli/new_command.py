@@ -119,7 +119,8 @@ def _asked(answers: "Answers", question: "Question", part: Path) -> "Answers":
     if reply.is_told_back:
         tell(folded(f"That is {reply.says}. Enter takes it; or answer anew.\n"))
     elif reply.answers.doubted:
-        tell(folded(f"Odd: {reply.says}. Enter takes it as it is; or answer anew.\n"))
+        end = "" if reply.says.endswith("?") else "."
+        tell(folded(f"Odd: {reply.says}{end} Enter takes it as it is; or answer anew.\n"))
     elif reply.says:
         tell(folded(f"Not taken: {reply.says}.\n"))
     if reply.says:

@@ -51,7 +51,7 @@ def photographs(entries: tuple[RecordEntry, ...]) -> list[RecordEntry]:
 def test_a_photograph_that_is_sent_is_kept_beside_the_job_without_its_place(bay: WithATablet) -> None:
     answer = bay.send(jpeg(), name="../../../etc/passwd.jpg")
     assert answer.status_code == 303
-    assert answer.headers["location"] == "/plan/0/bay?step=0#now"
+    assert answer.headers["location"] == "/plan/0/bay?step=0#kept"
     (path,) = bay.kept
     (entry,) = photographs(bay.record)
     assert (entry.words, entry.who, entry.step) == (path.name, "Kim Ö", bay.page.draft.job.stages[0].name)

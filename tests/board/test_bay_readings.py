@@ -2,14 +2,21 @@
 
 import re
 from html import unescape
+from pathlib import Path
 
 import pytest
 
+from loadplan.board.bay_readings import judge_readings
 from loadplan.board.worker_process import GIVEN_UP, WorkerProcess, here
 from loadplan.errors import Fault, InputError
+from loadplan.model.job import StageReading
 from loadplan.model.work_record import Deed
+from loadplan.report.words.vocabulary import reader_of
+from loadplan.units import System
 from tests.board.at_the_bay import AtTheBay
 from tests.board.desk import Page
+from tests.checks.small_jobs import G, judged, unit_job
+from tests.checks.test_reading import FOUR, LOOSE
 
 
 @pytest.fixture
@@ -103,6 +110,18 @@ def test_a_reading_that_stops_a_step_that_was_done_keeps_the_next_one_from_going
     (asked,) = [words for words, ticked, may in bay.lines(0) if may and not ticked]
     bay.say(0, what="tick", line=asked)
     assert any(may for _, _, may in bay.lines(1))
+
+
+def test_a_reading_that_fits_by_itself_alone_is_not_said_to_fit(tmp_path: Path) -> None:
+    """Of 400 kg on four stands one may carry 209 kg; with the weights and heights as given that is too unlikely."""
+    (stage,) = (plan := judged(unit_job(FOUR, part=[LOOSE]), tmp_path)).stages
+    reads = (StageReading("A", 205 * G, 2 * G),)
+    read = judge_readings(plan.job, stage, reads, reader_of(plan.job, System.METRIC))
+    assert read.contradicts
+    assert "what fits worst: A" in read.words
+    (place,) = read.places
+    assert "It fits." not in place.words
+    assert "with all else that is known it does not fit" in place.words
 
 
 def test_readings_that_cannot_be_judged_in_time_stop_the_step(bay: AtTheBay) -> None:

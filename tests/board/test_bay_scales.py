@@ -52,7 +52,7 @@ def test_what_is_typed_is_asked_for_in_the_units_in_which_it_is_taken(tmp_path: 
     bay.say(what="forgotten", words="a hose")
     text = unescape(bay.look(0))
     assert "Scale under A reads (lb)" in text
-    assert "In front of the axle line (in);" in text
+    assert "In front of the front axle line (in);" in text
     assert "Left of the center line (in);" in text
     bay.say(what="read", support="A", load="100")
     found = bay.record[-1].found

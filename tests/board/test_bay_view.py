@@ -1,5 +1,6 @@
 """The bay view: what is ticked, read and noted goes into the record before the page shows it as kept."""
 
+import re
 from html import unescape
 
 import pytest
@@ -306,3 +307,39 @@ def test_who_works_here_is_shown_to_no_script_and_unencrypted_only_where_all_is(
     cookie = answer.headers["set-cookie"]
     assert cookie.startswith("loadplan-who=Kim; HttpOnly; Path=/; SameSite=strict")
     assert ("Secure" in cookie) == (scheme == "https")
+
+
+def test_a_step_that_is_done_leads_on_to_the_next(bay: AtTheBay) -> None:
+    bay.tick_all(0)
+    bay.say(what="done")
+    after = re.search(r'class="bay-done" id="now">.*?</form>', bay.look(0), re.DOTALL)
+    assert after is not None
+    assert "This step is done." in after[0]
+    assert 'href="/plan/0/bay?step=1">On to step 2: <bdi>Tail stand set' in after[0]
+
+
+@pytest.mark.parametrize(
+    ("form", "shown"),
+    [
+        ({"what": "read", "support": "B", "place": "2", "load": "60 kg"}, "read-2"),
+        ({"what": "forgotten", "words": "hose at the bulkhead"}, "still-on"),
+        ({"what": "note", "words": "left early"}, "kept"),
+        ({"what": "tick", "line": "Before: maker's procedure read"}, "now"),
+    ],
+)
+def test_what_was_just_kept_comes_into_view(bay: AtTheBay, form: dict[str, str], shown: str) -> None:
+    """What a reading means, and where a hose is asked for, stands screens below what is next."""
+    assert bay.say(**form).headers["location"] == f"/plan/0/bay?step=0#{shown}"
+    assert f'id="{shown}"' in bay.look(0)
+
+
+def test_what_was_not_taken_stays_in_its_field(bay: AtTheBay) -> None:
+    told = bay.say(what="read", support="B", place="2", load="6O kg", lowered="9").text
+    assert 'name="load" type="text" inputmode="decimal" maxlength="20" value="6O kg"' in told
+    assert told.count('value="6O kg"') == 1
+    assert told.count('maxlength="20" value="9"') == 1
+    bay.say(what="forgotten", words="heater hose")
+    told = bay.say(what="place", words="heater hose", body="powertrain", front="-20O", left="150", tie="off").text
+    assert "<option selected>powertrain</option>" in told
+    assert 'required value="-20O"' in told
+    assert 'required value="150"' in told

@@ -28,8 +28,8 @@ PADS = ("pad front left", "pad front right", "pad rear left", "pad rear right")
 
 HEAD = (
     "# From answers to questions. Each lump's centre of gravity is taken at its middle, 60 mm either way, and marked\n"
-    "# as a guess: weigh the unit when it is out. x is in front of the axle line, y left of the centre line, z up\n"
-    "# from the floor with the vehicle on its wheels."
+    "# as a guess: weigh the unit when it is out. x is in front of the front axle line, y left of the centre line,\n"
+    "# z up from the floor with the vehicle on its wheels."
 )
 
 

@@ -6,7 +6,7 @@ from math import dist
 from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.interview.answer_distances import told_as
 from loadplan.planning.interview.question import Ask, Edges, Mark, Odd, Owned, Seat, Value, Weight
-from loadplan.planning.interview.unit_kinds import UnitLump
+from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump
 from loadplan.units import System
 
 BESIDE = 0.06
@@ -20,6 +20,12 @@ AT_EDGE = 0.06
 
 FAR_BELOW = 0.15
 """How far a stand's place may be over or under the lowest edge of its lump [m]; no source."""
+
+REAR_FROM = 1.2
+"""A rear unit ends at least so far behind the front axle line [m]: a short wheelbase is 2 m; no source."""
+
+APART = 0.6
+"""So far away from each other lumps of one unit are asked about [m]; no source."""
 
 NEAR_PAD = 0.2
 """So near the middle of a lift pad [m] the base of a stand is in its way: most are up to 280 mm square; no source."""
@@ -72,11 +78,13 @@ def apart(least: float, most: float, of: str) -> Odd:
     return odd
 
 
-def box_of(lump: UnitLump) -> Odd:
-    """Find odd edges that are further apart, or nearer together, than those of a lump.
+def box_of(lump: UnitLump, kind: UnitKind, others: Mapping[str, Edges]) -> Odd:
+    """Find odd edges that are further apart, or nearer together, than those of a lump, or that lie somewhere else.
 
     Args:
         lump: The lump.
+        kind: The kind of unit that it belongs to.
+        others: Edges of the unit's other lumps as far as they are known, by their word.
 
     Returns:
         What asks about it.
@@ -93,9 +101,23 @@ def box_of(lump: UnitLump) -> Odd:
                 return f"{length} from {along} is odd for one {lump.key}"
             if high - low < 0.06:
                 return f"{length} from {along} is odd for the {lump.key}: that thin?"
-        return ""
+        return _elsewhere(value, kind, others, system)
 
     return odd
+
+
+def _elsewhere(box: Edges, kind: UnitKind, others: Mapping[str, Edges], system: System) -> str:
+    """Return what is odd about where a lump is: by the rear axle's line, or far from what comes out with it."""
+    if kind.is_rear and box.low[0] > -REAR_FROM:
+        rear = told_as(Ask.ALONG, box.low[0], system)
+        return f"a rear edge {rear} is odd for a {kind.word}: all is measured from the front axle line"
+    for key, other in others.items():
+        # Along the way on which they are parted most; where they overlap it is less than nothing.
+        sides = zip(box.low, box.high, other.low, other.high, strict=True)
+        gap = max(max(low - end, start - high) for low, high, start, end in sides)
+        if gap > APART:
+            return f"that is {told_as(Ask.LENGTH, gap, system)} away from the {key}, which comes out with it"
+    return ""
 
 
 def near_pad(place: PlanPoint, pads: tuple[PlanPoint, ...], system: System) -> str:

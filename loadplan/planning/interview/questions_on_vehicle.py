@@ -18,7 +18,16 @@ ALONG_MOST = 6.0
 
 MOST_STANDS = 12
 
-FROM = "From the axle line, the centre line and the lift pads, such as"
+FROM = "From the front axle line, the centre line and the lift pads, such as"
+FRONT_EDGES = "330 front to 120 behind, 40 to 420 right, 610 to 35 above"
+"""How edges are written of what is at the front."""
+
+REAR_EDGES = "2560 to 2880 behind, 150 left to 150 right, 260 to 20 above"
+"""The same of what is at the rear: the sample shows from which axle line it counts."""
+
+REAR_PLACE = "2480 behind, 420 left, 60 below"
+"""How a place at the rear is written."""
+
 HEIGHT_HINT = (
     "With the vehicle on its wheels, tape from the floor to where the pad touches the sill, such as 180. "
     "All other heights are measured from these places, the vehicle where you like."
@@ -47,10 +56,10 @@ def unit_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         group="unit",
     )
     for lump in kind.lumps:
-        yield from _lump_questions(lump, known)
+        yield from _lump_questions(kind, lump, known)
 
 
-def _lump_questions(lump: UnitLump, known: Known) -> Iterator[Question]:
+def _lump_questions(kind: UnitKind, lump: UnitLump, known: Known) -> Iterator[Question]:
     """Yield a lump's weight, its kind where the weight is left open, and its edges."""
     called = lump.called
     weight = Question(
@@ -72,15 +81,16 @@ def _lump_questions(lump: UnitLump, known: Known) -> Iterator[Question]:
         yield Question(
             f"{lump.key}.kind", asks, Ask.CHOICE, "Its weight is guessed by that.", None, kinds, group="unit"
         )
+    others = {key: box for key, box in lump_boxes(kind, known).items() if key != lump.key}
     yield Question(
         f"{lump.key}.box",
         f"The {called}: its edges, front to rear, left to right, top to bottom?",
         Ask.BOX,
-        f"{lump.ways} Front and rear from the axle line, left and right from the centre line as you sit in it, "
-        'top and bottom from the lift pads. Such as "330 front to 120 behind, 40 to 420 right, 610 to 35 above".',
+        f"{lump.ways} Front and rear from the front axle line, left and right from the centre line as you sit in it, "
+        f'top and bottom from the lift pads. Such as "{REAR_EDGES if kind.is_rear else FRONT_EDGES}".',
         least=-ALONG_MOST,
         most=ALONG_MOST,
-        odd=box_of(lump),
+        odd=box_of(lump, kind, others),
         group="unit",
     )
 
@@ -139,7 +149,7 @@ def pad_questions() -> Iterator[Question]:
     """
     yield Question(
         "pads.along",
-        "The lift pads: from the front ones to the rear ones, how far from the axle line?",
+        "The lift pads: from the front ones to the rear ones, how far from the front axle line?",
         Ask.SPAN,
         'To the middle of each pad, such as "620 behind to 1980 behind".',
         least=-6.0,
@@ -247,7 +257,7 @@ def seat_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
             f"Stand {letter}: under what, and where does its saddle touch?",
             Ask.SEAT,
             f"{'First under what (' + ', '.join(words) + '), then the ' if words else 'The '}"
-            f"place by tape. {FROM} {_seat_sample(words)}. On bosses, flanges, rails; never on sheet metal or a pan.",
+            f"place by tape. {FROM} {_seat_sample(kind)}. On bosses, flanges, rails; never on sheet metal or a pan.",
             words=words,
             least=-ALONG_MOST,
             most=ALONG_MOST,
@@ -314,10 +324,10 @@ def _pad_places(known: Known) -> tuple[PlanPoint, ...]:
     return tuple((float(str(x)), y) for x in along for y in (out, -out))
 
 
-def _seat_sample(words: tuple[str, ...]) -> str:
+def _seat_sample(kind: UnitKind) -> str:
     """Return how a stand's place is written, with what it is under where there is more than one thing."""
-    sample = place_sample(System.METRIC).strip('"')
-    return f'"{words[-1]}, {sample}"' if words else f'"{sample}"'
+    sample = REAR_PLACE if kind.is_rear else place_sample(System.METRIC).strip('"')
+    return f'"{kind.lumps[-1].key}, {sample}"' if kind.lumps else f'"{sample}"'
 
 
 def _weight_of(lump: UnitLump, known: Known) -> float:

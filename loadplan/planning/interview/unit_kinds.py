@@ -67,6 +67,11 @@ class UnitKind:
     stands: int = 4
     prop: str = ""
 
+    @property
+    def is_rear(self) -> bool:
+        """Whether it is at the rear axle: the nose grows heavy when it is out."""
+        return self.prop == "nose"
+
     def lump(self, key: str) -> UnitLump:
         """Find one of its lumps by its word.
 

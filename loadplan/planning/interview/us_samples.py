@@ -15,6 +15,11 @@ IN_US: tuple[tuple[str, str], ...] = (
         "330 front to 120 behind, 40 to 420 right, 610 to 35 above",
         "13 front to 4 3/4 behind, 1 1/2 to 16 1/2 right, 24 to 1 3/8 above",
     ),
+    (
+        "2560 to 2880 behind, 150 left to 150 right, 260 to 20 above",
+        "101 to 113 1/2 behind, 6 left to 6 right, 10 1/4 to 3/4 above",
+    ),
+    ("2480 behind, 420 left, 60 below", "97 1/2 behind, 16 1/2 left, 2 3/8 below"),
     ("mount, 150 behind, 200 right, 80 above", "mount, 6 behind, 8 right, 3 above"),
     ("330 front, 420 left, 60 below", "13 front, 16 1/2 left, 2 3/8 below"),
     ("90 front, 200 right, 400 above", "3 1/2 front, 8 right, 16 above"),

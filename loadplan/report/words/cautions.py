@@ -44,6 +44,15 @@ NO_STAND_TURNS = "no stand turns by hand"
 LIFT_LOCKED = "lift on its locks"
 """What is looked for at touch, where the vehicle is on a lift."""
 
+PROP_SET = "prop under the heavy end set"
+"""What is looked for before, unless the plan sets the prop in a later step."""
+
+PROP_AT_HAND = "prop for under the heavy end at hand"
+"""What is looked for before where the plan sets it later, such as when the vehicle is up."""
+
+STANDS_AWAY = "stands away only when torqued"
+"""What holds back in; where a prop stands, it goes last."""
+
 USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
     Moment.BEFORE: (
         "maker's procedure read",
@@ -57,7 +66,7 @@ USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
         "exhaust, prop shaft, harness, earth straps, hoses, cables off",
         "axle line and centre line chalked",
         "stands by tag, locks in",
-        "prop under the heavy end set",
+        PROP_SET,
     ),
     Moment.TOUCH: ("every saddle fully home", NO_STAND_TURNS, LIFT_LOCKED),
     Moment.UP: ("stop", "one at the controls, one walking round", "every hose, every saddle", "look again"),
@@ -67,7 +76,7 @@ USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
         "nothing laid on the unit",
     ),
     Moment.LEAVING: ("nothing on oil", "barrier", "tag"),
-    Moment.BACK: ("vehicle down slowly, bolts by hand first", "stands away only when torqued, then the prop"),
+    Moment.BACK: ("vehicle down slowly, bolts by hand first", f"{STANDS_AWAY}, then the prop"),
 })
 """The boxes that every job has at each moment."""
 
@@ -136,6 +145,7 @@ def boxes(job: Job, stage: StageAssessment, units: System) -> tuple[Boxes, ...]:
         during = tuple(each for each in during if each != LISTED_ORDER)
     items = {
         **USUAL,
+        **_prop(job, stage),
         Moment.UP: (*USUAL[Moment.UP], *_ties(job, stage)),
         Moment.TOUCH: _at_touch(stage),
         Moment.DURING: during,
@@ -172,6 +182,18 @@ def _at_touch(stage: StageAssessment) -> tuple[str, ...]:
     asked = {NO_STAND_TURNS: turns if carrying else "", LIFT_LOCKED: LIFT_LOCKED if lifted else ""}
     items = (asked.get(each, each) for each in USUAL[Moment.TOUCH])
     return tuple(each for each in items if each)
+
+
+def _prop(job: Job, stage: StageAssessment) -> dict[Moment, tuple[str, ...]]:
+    """Return the boxes that speak of the prop as the plan has it: a box that cannot be true gets ticked unread."""
+    before, back = USUAL[Moment.BEFORE], USUAL[Moment.BACK]
+    props = {each.name for each in job.supports if job.lift is not None and each.body == job.lift.body}
+    if not props or not props.isdisjoint(each.name for each in stage.state.supports):
+        return {}
+    return {
+        Moment.BEFORE: tuple(PROP_AT_HAND if each == PROP_SET else each for each in before),
+        Moment.BACK: (*back[:-1], STANDS_AWAY),
+    }
 
 
 def _ties(job: Job, stage: StageAssessment) -> tuple[str, ...]:

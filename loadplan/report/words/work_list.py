@@ -48,6 +48,7 @@ def work_list(job: Job, stage: StageAssessment, reader: Reader) -> tuple[WorkPar
     does, change = stage.state.stage, stage.statics.change
     undone = change.undoing.order if change.undoing else does.undone
     off = "Take off, in any order" if does.any_order else "Take off, in this order"
+    back = _stop(ticks, Moment.BACK, reader)
     parts = (
         _stop(ticks, Moment.BEFORE, reader),
         # When in the step each is due, only the job's writer knows: they are in view from its beginning.
@@ -56,14 +57,16 @@ def work_list(job: Job, stage: StageAssessment, reader: Reader) -> tuple[WorkPar
         _part("Set anew", [f"{each.support}: to {setting(each.height, reader.units)}" for each in does.set_anew]),
         _part("Lower", _lowered(stage, reader)),
         _stop(ticks, Moment.TOUCH, reader),
-        _part("Undo, in this order" if len(undone) > 1 else "Undo", undone),
+        _named("Undo, in this order" if len(undone) > 1 else "Undo", undone),
         _stop(ticks, Moment.UP, reader),
-        _part(off if len(does.off) > 1 else "Take off", does.off),
-        _part("Put on", does.on),
+        _named(off if len(does.off) > 1 else "Take off", does.off),
+        _named("Put on", does.on),
         WorkPart(*_box(ticks, Moment.DURING, reader), any_time=True),
-        _part("Tighten", does.done_up),
-        _stop(ticks, Moment.BACK, reader),
-        _part("Take away", _cleared(stage, reader)),
+        # The vehicle comes down before a bolt is tightened; of the stands the box speaks for after.
+        replace(back, lines=back.lines[:1]),
+        _named("Tighten", does.done_up),
+        replace(back, lines=back.lines[1:]),
+        _named("Take away", _cleared(stage, reader)),
         _stop(ticks, Moment.LEAVING, reader),
     )
     told = tuple(replace(each, lines=tuple(map(reader.words, each.lines))) for each in parts)
@@ -72,6 +75,11 @@ def work_list(job: Job, stage: StageAssessment, reader: Reader) -> tuple[WorkPar
 
 def _part(heading: str, lines: Iterable[str]) -> WorkPart:
     return WorkPart(heading, tuple(lines))
+
+
+def _named(heading: str, lines: Iterable[str]) -> WorkPart:
+    """Return lines that say by themselves what is done: in a record "bolts" alone may be undone or tightened."""
+    return WorkPart(heading, tuple(f"{heading}: {line}" for line in lines))
 
 
 def _stop(ticks: dict[str, Boxes], moment: Moment, reader: Reader) -> WorkPart:

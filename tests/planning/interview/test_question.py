@@ -18,7 +18,7 @@ IN_WORDS = {
     "LOAD": "a rating",
     "MARK": "a rating, and whether it is for a pair or for each",
     "SHARE": "a share in per cent",
-    "ALONG": "how far in front of or behind the axle line",
+    "ALONG": "how far in front of or behind the front axle line",
     "ACROSS": "how far left or right of the centre line",
     "UP": "how far above or below the lift pads",
     "SPAN": "two places along: from the one in front to the one behind",

@@ -32,7 +32,7 @@ from loadplan.planning.interview.question import (
     Weight,
 )
 from loadplan.planning.interview.question_flow import questions
-from loadplan.planning.interview.unit_kinds import ENGINE
+from loadplan.planning.interview.unit_kinds import ENGINE, UNIT_KINDS
 from loadplan.units import System
 from tests.planning.typed import METRIC, all_typed
 
@@ -119,7 +119,7 @@ def test_pads_are_odd_by_how_far_they_are_apart() -> None:
 
 
 def test_edges_are_odd_where_one_lump_would_be_longer_than_a_man_or_thin_as_a_board() -> None:
-    odd = box_of(ENGINE)
+    odd = box_of(ENGINE, UNIT_KINDS["front unit"], {})
 
     def edges(x: float, y: float, z: float) -> Edges:
         return Edges((0.0, 0.0, 0.0), (x, y, z))
@@ -130,6 +130,28 @@ def test_edges_are_odd_where_one_lump_would_be_longer_than_a_man_or_thin_as_a_bo
     assert odd(edges(1.0, 0.05, 1.0), System.METRIC) == "50 mm from left to right is odd for the engine: that thin?"
     assert odd(edges(1.0, 1.0, 2.3), System.METRIC) == "2300 mm from top to bottom is odd for one engine"
     assert odd("no edges", System.METRIC) == ""
+
+
+@pytest.mark.parametrize("word", ["rear unit", "axle"])
+def test_what_is_at_the_rear_is_asked_about_where_it_is_measured_from_the_rear_axle(word: str) -> None:
+    """The plan's chalk line is the front axle's: by the rear one all stands would be set a wheelbase too far ahead."""
+    kind = UNIT_KINDS[word]
+    odd = box_of(kind.lumps[0], kind, {})
+    told = odd(Edges((-0.18, -0.14, 0.02), (0.15, 0.14, 0.3)), System.METRIC)
+    assert told.startswith(f"a rear edge 180 mm behind is odd for a {word}: all is measured from the front axle line")
+    assert not odd(Edges((-2.93, -0.14, 0.02), (-2.6, 0.14, 0.3)), System.METRIC)
+    front = UNIT_KINDS["front unit"]
+    assert not box_of(front.lumps[0], front, {})(Edges((-0.18, -0.14, 0.02), (0.15, 0.14, 0.3)), System.METRIC)
+
+
+def test_lumps_that_come_out_together_are_asked_about_where_they_lie_far_apart() -> None:
+    kind = UNIT_KINDS["rear unit"]
+    drive = Edges((-2.93, -0.14, 0.02), (-2.6, 0.14, 0.3))
+    odd = box_of(kind.lump("subframe"), kind, {"drive": drive})
+    near, far = (Edges((x - 0.65, -0.52, 0.01), (x, 0.52, 0.18)) for x in (-2.43, -1.21))
+    assert not odd(near, System.METRIC)
+    told = odd(far, System.METRIC)
+    assert told == "that is 740 mm away from the drive, which comes out with it"
 
 
 BOXES = {"engine": Edges((0.0, -0.4, 0.05), (0.4, 0.0, 0.6)), "gearbox": Edges((0.1, 0.1, 0.20), (0.4, 0.5, 0.5))}
