@@ -92,19 +92,10 @@ def _judged_again(judged: JudgedReadings, places: tuple[ReadPlace, ...], reader:
     if not learnt.update.consistent:
         doubted = ", ".join(learnt.update.suspects)
         words = reader.words(f"The readings contradict the plan; what fits worst: {doubted}. Take it again first.")
-        return ReadStep(_doubted(places, learnt.update.suspects), None, words, contradicts=True)
+        return ReadStep(places, None, words, contradicts=True)
     assessment = learnt.assessment
     shown = shown_verdict(learnt.verdict, assessment.basis)
     worst = next((each for each in assessment.stages if each.verdict is assessment.verdict), None)
     where = f", because of step {worst.state.index + 1}" if worst and assessment.verdict >= Verdict.CAUTION else ""
     words = f"With what the scales read, all steps: {shown}{where}. Weights: {basis_words(assessment.basis)}."
     return ReadStep(places, learnt.verdict, reader.words(words))
-
-
-def _doubted(places: tuple[ReadPlace, ...], suspects: tuple[str, ...]) -> tuple[ReadPlace, ...]:
-    """Return what was read, without saying of what fits worst that it fits: by itself it does, with the rest not."""
-    otherwise = "By itself it could be so; with all else that is known it does not fit."
-    return tuple(
-        replace(each, words=each.words.replace(reading.FITS, otherwise)) if each.support in suspects else each
-        for each in places
-    )

@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from loadplan.planning.weight_learning import WeightLearning
 
 
+OTHERWISE = "By itself it could be so; with all else that is known it does not fit."
+"""What is said of a reading that is likely by itself, and fits worst of those that contradict the plan."""
+
+
 @dataclass(frozen=True, slots=True)
 class JudgedReadings:
     """What the readings of a step come to.
@@ -32,8 +36,11 @@ class JudgedReadings:
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """What each reading comes to, of which something can be said."""
-        return tuple(each for each in self.told if isinstance(each, Finding))
+        """What each reading comes to, of which something can be said; never that it fits where the rest says no."""
+        update = self.learnt.update if self.learnt else None
+        doubted = update.suspects if update and not update.consistent else ()
+        found = (each for each in self.told if isinstance(each, Finding))
+        return tuple(_doubtful(each) if each.subject in doubted else each for each in found)
 
 
 def judge_stage_readings(job: Job, stage: StageAssessment) -> JudgedReadings:
@@ -71,3 +78,9 @@ def _learnt(job: Job, stage: StageAssessment) -> JudgedReadings:
         return JudgedReadings(not_learnt=error.message)
     except UNSOLVED as error:
         return JudgedReadings(not_learnt=str(fault_of(job, stage.state, error)))
+
+
+def _doubtful(finding: Finding) -> Finding:
+    """Return a finding that does not say of its reading that it fits."""
+    says = (each.replace(reading.FITS, OTHERWISE) if isinstance(each, str) else each for each in finding.says)
+    return replace(finding, says=tuple(says))
