@@ -153,6 +153,7 @@ def test_the_machine_output_counts_what_was_read_at_the_bay(run: Run, job: Path)
     assert "record" not in json.loads(run("check", job, "--json").out)
 
 
+@pytest.mark.slow
 def test_a_folder_and_the_shop_say_of_a_job_what_check_says(run: Run, job: Path) -> None:
     shop = job.with_name("shop.toml")
     assert "FOR PRACTICE: STOP" not in run("shop", shop, job).out
