@@ -113,7 +113,9 @@ def _cures(down: SetDownAnswer) -> tuple[PlanCure, ...]:
 
 
 def _past(case: Case, down: SetDownAnswer) -> bool:
-    return (down.end is not None and down.lowered > down.end) or bool(_emptied(case, down, ARM_LEFT))
+    # Whatever the window says: an arm may have next to nothing left of what it carried just before first touch.
+    emptied = any(_left(case, down, arm, down.lowered) < ARM_LEFT for arm in _bearing_arms(case))
+    return emptied or (down.end is not None and down.lowered > down.end)
 
 
 def _no_window(down: SetDownAnswer) -> bool:
@@ -129,12 +131,6 @@ def _too_far(case: Case, down: SetDownAnswer) -> Verdict:
         return Verdict.HOLDS
     guessed = case.job.lift is not None and case.job.lift.lift.stiffness_assumed
     return Verdict.CAUTION if guessed and not _let_go(case, down) else Verdict.STOP
-
-
-def _emptied(case: Case, down: SetDownAnswer, left: float) -> list[str]:
-    """Return the arms that carry less than a share of what they carried just before first touch, emptiest first."""
-    shares = {arm.name: _left(case, down, arm, down.lowered) for arm in _bearing_arms(case)}
-    return sorted((name for name, kept in shares.items() if kept < left), key=shares.__getitem__)
 
 
 def _let_go(case: Case, down: SetDownAnswer) -> bool:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from loadplan.model.plan_cure import StandUnder
 from loadplan.model.verdict import Verdict
 from tests.checks.small_jobs import STAND, Raw, judged, part, said, the
 
@@ -36,6 +37,19 @@ def told(raw: Raw, folder: Path) -> str:
     finding = the(judged(raw, folder).stages[1], "bearing", "D")
     assert finding.verdict is Verdict.STOP
     return said(finding)
+
+
+@pytest.mark.parametrize("more", [{}, {"say": "at the seam"}, {"part": "block"}], ids=["plain", "said", "on a part"])
+def test_the_plan_is_changed_to_a_stand_under_that_point(more: Raw, tmp_path: Path) -> None:
+    """Stands whose base nobody knows are in nobody's way."""
+    raw = losing("pump", ("rail", [-400, -200, 200]), ("bracket", [-500, -500, 200]))
+    raw["equipment"] = [{key: value for key, value in STAND.items() if key != "base"}]
+    raw["point"][2] |= more
+    finding = the(judged(raw, tmp_path).stages[1], "bearing", "D")
+    assert finding.cure is not None
+    assert finding.cure.found.cures == (StandUnder("D", "bracket"),)
+    which = "bracket (at the seam)" if "say" in more else "bracket"
+    assert f" Planned under {which} from the beginning, D stays," in said(finding)
 
 
 def test_the_point_that_leaves_most_margin_is_told_and_holds(tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ from loadplan.checks.footprint import area, covers, inside, room
 from loadplan.checks.footprint import overlap as share_floor
 from loadplan.checks.piece import pieces
 from loadplan.model.shop import Circle, Square
-from loadplan.model.verdict import Finding, NotChecked, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Verdict
 from tests.checks.builders import (
     HOIST,
     LIFT_USE,
@@ -241,3 +241,13 @@ def test_a_base_not_given_is_told_of_the_floor_and_of_what_stands_on_an_assembly
         f"Room on the {where} for {kind}: not checked, the shop file gives no base."
         for where, kind in (("floor", "stand"), ("shell", "block"))
     ]
+
+
+def test_a_base_that_sticks_out_beyond_the_assembly_under_it_is_a_caution() -> None:
+    """The shell's outline ends at x = 1 m; the base reaches 100 mm either way."""
+    for x, out in ((0.8999, False), (0.9001, True)):
+        told = findings(overlap.check(lifted(replace(support("A", STAND, (x, 0.0)), on="shell"))))
+        found = [each for each in told if "sticks out beyond the shell that it stands on." in words(each.says)]
+        assert [(each.check, each.verdict, each.subject, each.measure) for each in found] == (
+            [(CheckName.OVERLAP, Verdict.CAUTION, "A", Measure.LENGTH)] if out else []
+        )

@@ -12,7 +12,7 @@ from loadplan.model.disturbance import PullAnswer
 from loadplan.model.plan_cure import LessPull
 from loadplan.model.vehicle import Place
 from loadplan.model.verdict import Measure, Verdict
-from tests.checks.builders import about, case, support, words
+from tests.checks.builders import about, case, lifted, support, words
 from tests.checks.small_jobs import G, judged, said, the, unit_job
 
 PLACES = {"A": [500, 500, 200], "B": [500, -500, 200], "C": [-500, 500, 200], "D": [-500, -500, 200]}
@@ -66,6 +66,8 @@ def test_each_verdict_has_its_words() -> None:
     )
     assert "Do not pull like this. Do not touch the stands." in stop
     assert "1.5 1 is asked for." in caution
+    early = words(about(pull.check(replace(pulled(0.9), before=None)), "unit").says)
+    assert "set the stands further out" in early
     assert holds.endswith("then it tips, turning about A and B. Friction may let go sooner.")
     assert endless.endswith("moves nothing however hard it is.")
 
@@ -115,3 +117,50 @@ def test_how_much_of_it_may_be_pulled_leaves_room(factor: float, oiled: float, l
     answer = replace(judged.statics.pull, oiled=oiled)
     told = about(pull.check(replace(judged, statics=replace(judged.statics, pull=answer))), "unit")
     assert told.cures == (() if less is None else (LessPull(pytest.approx(less)),))
+
+
+def held_by_bolts(first: str, factor: float = 0.9) -> Case:
+    """The unit still bolted to a shell on the lift."""
+    answer = PullAnswer("unit", factor, 400.0, (1.0, 0.0, 0.0), first, ("A", "B"), factor)
+    hung = lifted(support("A"), support("B"))
+    return replace(hung, statics=replace(hung.statics, pull=answer))
+
+
+@pytest.mark.parametrize(
+    ("first", "act"),
+    [
+        ("slides", "put rubber or timber on the saddles"),
+        ("stand", "set the stands lower, or use some with a wider base"),
+        ("tips", "set the stands further out"),
+    ],
+)
+def test_what_steadies_it_goes_with_what_happens_first_and_comes_before_unbolting(first: str, act: str) -> None:
+    told = about(pull.check(held_by_bolts(first)), "unit")
+    assert words(told.says).endswith(f"Before unbolting: {act}. Break tight bolts loose before lifting.")
+    assert (told.cure is not None) == (first == "tips")
+
+
+def test_where_all_is_stood_nothing_is_to_be_changed() -> None:
+    told = about(pull.check(held_by_bolts("tips", 1.6)), "unit")
+    assert (told.cures, told.cure) == ((), None)
+
+
+def test_with_parts_still_on_no_stand_is_moved_for_it() -> None:
+    judged = held_by_bolts("tips")
+    assert judged.statics.pull is not None
+    answer = replace(judged.statics.pull, still_on=("head",))
+    told = about(pull.check(replace(judged, statics=replace(judged.statics, pull=answer))), "unit")
+    assert told.cure is None
+
+
+@pytest.mark.parametrize(("factor", "oiled", "verdict"), [(2.0, 1.2, Verdict.CAUTION), (None, 1.2, Verdict.CAUTION)])
+def test_what_is_stood_but_not_with_oil_is_a_caution(factor: float | None, oiled: float, verdict: Verdict) -> None:
+    judged = pulled(factor)
+    assert judged.statics.pull is not None
+    answer = replace(judged.statics.pull, oiled=oiled)
+    told = about(pull.check(replace(judged, statics=replace(judged.statics, pull=answer))), "unit")
+    assert told.verdict is verdict
+    if factor is not None:
+        assert "1.2 1 of it" in words(told.says)
+        assert "1.5 1" in words(told.says)
+        assert "oil" in words(told.says)

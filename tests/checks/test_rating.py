@@ -11,7 +11,7 @@ from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load, LoadRange
 from loadplan.model.plan_cure import OtherEquipment
 from loadplan.model.shop import Heights, RatedFor
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import Finding, Measure, Verdict
 from tests.checks.builders import (
     ARMS,
     STAND,
@@ -44,7 +44,7 @@ def judge(carried: Load) -> Finding:
 )
 def test_the_highest_load_is_held_against_the_rating_and_its_share(high: float, verdict: Verdict) -> None:
     found = judge(load(300.0, 100.0, high))
-    assert (found.verdict, found.value, found.limit) == (verdict, high, 1000.0)
+    assert (found.verdict, found.value, found.limit, found.measure) == (verdict, high, 1000.0, Measure.LOAD)
 
 
 @pytest.mark.parametrize(
@@ -151,3 +151,14 @@ def test_the_cure_waits_until_the_weight_is_taken() -> None:
 
     assert told(judged).endswith("Do not touch A. Take the weight back first.")
     assert told(replace(judged, before=None)).endswith("use a stronger stand at A, or set one more beside it.")
+
+
+@pytest.mark.parametrize(("height", "heights"), [(None, Heights(0.8, 0.9, ())), (0.35, None)])
+def test_a_stronger_kind_is_offered_where_one_of_the_heights_is_not_known(
+    height: float | None, heights: Heights | None
+) -> None:
+    strong = replace(STAND, name="strong", rating=9000.0, heights=heights)
+    judged = case(replace(support("A"), height=height), loads={"A": load(800.0)})
+    shop = replace(judged.job.shop, equipment=(STAND, strong))
+    found = about(rating.check(replace(judged, job=replace(judged.job, shop=shop), before=None)), "A")
+    assert found.cures == (OtherEquipment("A", "strong"),)

@@ -4,11 +4,17 @@ The saddles of the unit at z 200 mm are set to 350 mm: the floor is at z -150 mm
 then 550 mm over it, and the pads at z 180 mm are 330 mm over it.
 """
 
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from loadplan.model.verdict import Assessment, Verdict
+from loadplan.checks.reach import reaches
+from loadplan.model.shop import EquipmentKind, Heights
+from loadplan.model.verdict import Assessment, Finding, Measure, Verdict
+from tests.checks import builders
 from tests.checks.small_jobs import STAND, Raw, found, judged, lifted_job, said, the
 
 
@@ -92,3 +98,42 @@ def test_raised_or_not_a_prop_that_is_too_short_is_a_stop(tmp_path: Path) -> Non
     finding = the(judged(propped(300, 500, 1), tmp_path).stages[1], "height", "P")
     assert finding.verdict is Verdict.STOP
     assert "there are at least 549 mm" in said(finding)
+
+
+TALL = replace(builders.STAND, name="tall", heights=Heights(0.9, 1.5, ()))
+
+
+@pytest.mark.parametrize(
+    ("change", "offered"),
+    [
+        ({}, True),
+        ({"heights": Heights(0.55, 0.9, ())}, True),
+        ({"heights": Heights(0.551, 0.9, ())}, False),
+        ({"heights": Heights(0.3, 0.55, ())}, True),
+        ({"heights": Heights(0.3, 0.549, ())}, False),
+        ({"heights": None}, False),
+        ({"rating": TALL.rating - 1.0}, False),
+        ({"rating": TALL.rating}, True),
+        ({"locks": False}, False),
+        ({"kind": EquipmentKind.HOIST}, False),
+        ({"kind": EquipmentKind.JACK}, True),
+    ],
+)
+def test_only_what_bears_and_locks_as_well_and_goes_there_is_offered(
+    change: Mapping[str, Any],
+    offered: bool,  # noqa: FBT001
+) -> None:
+    """The place is 550 mm over the floor."""
+    other = replace(builders.STAND, **({"name": "other", "heights": Heights(0.2, 0.9, ())} | change))
+    seat = replace(builders.support("A", TALL), height=None, at=(0.0, 0.0, 0.55))
+    judged = builders.case(seat)
+    shop = replace(judged.job.shop, equipment=(TALL, other))
+    judged = replace(
+        judged, job=replace(judged.job, shop=shop), statics=replace(judged.statics, floor=0.0), before=None
+    )
+    told = reaches(judged, seat)
+    assert isinstance(told, Finding)
+    assert (told.verdict, told.value) == (Verdict.STOP, pytest.approx(0.55))
+    assert (told.limit, told.measure) == (0.9, Measure.LENGTH)
+    says = builders.words(told.says)
+    assert says.endswith("Plan a other there." if offered else "Plan another stand there, or another place for it.")

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from loadplan.checks import wheels
-from loadplan.model.verdict import Verdict
+from loadplan.model.verdict import Measure, Verdict
 from tests.checks.builders import STAGE, STAND, about, case, in_stage, load, support, words
 
 DOLLY = replace(STAND, name="dolly", wheels=True)
@@ -12,7 +12,8 @@ DOLLY = replace(STAND, name="dolly", wheels=True)
 def test_castors_that_carry_are_a_caution() -> None:
     judged = case(support("A", DOLLY))
     found = about(wheels.check(judged), "A")
-    assert (found.verdict, found.value) == (Verdict.CAUTION, 200.0)
+    assert (found.verdict, found.value, found.measure) == (Verdict.CAUTION, 200.0, Measure.LOAD)
+    assert words(found.says).endswith("Do not touch A. Take the weight back first.")
     early = words(about(wheels.check(replace(judged, before=None)), "A").says)
     assert early == (
         "A carries up to 200 N, told as mass on castors and may roll away. "

@@ -23,6 +23,11 @@ def test_a_load_lies_on_top_of_its_own_assembly() -> None:
     assert top is not None
     assert vehicle.parts[-1].at == (*over.at[:2], top)
     assert vehicle.parts[-1].body == body
+    laid = vehicle.parts[-1]
+    assert (laid.name, laid.mass, laid.mass_pm, laid.at_pm) == ("the load laid on", 1.0, 0.0, (0.0, 0.0, 0.0))
+    again = laid_on(loaded, over, 1.0)
+    assert again is not None
+    assert again.assessment.job.vehicle.parts[-1].name == "the load laid on'"
 
 
 def a_step(name: str) -> Shot:

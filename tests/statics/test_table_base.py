@@ -87,3 +87,10 @@ def test_a_diagonal_push_goes_over_the_nearer_rim() -> None:
     half = 1 / sqrt(2)
     limit = stands(table(Square(1.2, 0.8)), (half, half, 0.0))
     assert limit.force == pytest.approx(make.newton(MASS) * 0.4 * sqrt(2) / HEIGHT)
+
+
+def test_the_sides_of_a_round_base_lie_all_round_and_no_further_out_than_its_rim() -> None:
+    sides = base_sides(Circle(2.0))
+    assert len(sides) >= 8
+    assert [each.outward for each in sides] == pytest.approx([2 * pi * turn / len(sides) for turn in range(len(sides))])
+    assert all(0.995 <= each.distance <= 1.0 for each in sides)

@@ -126,8 +126,21 @@ def test_another_piece_comes_than_the_one_that_goes() -> None:
 
 @pytest.mark.parametrize("name", ["Z", "box tail"])
 def test_a_stand_that_does_not_stand_there_is_refused_and_those_that_do_are_named(name: str) -> None:
-    with pytest.raises(InputError, match='"A", "B", "C", "D"'):
+    with pytest.raises(InputError, match='"A", "B", "C", "D"') as told:
         swap(plan(), SWAPPED, name, RATCHET)
+    assert {(each.table, each.key) for each in told.value.faults} == {("--stand", "")}
+
+
+def test_where_nothing_stands_none_is_named() -> None:
+    with pytest.raises(InputError, match=r'is in place in step ".*": none$'):
+        swap(replace(plan(), stages=(Stage("up"),)), 0, "A", RATCHET)
+
+
+def test_one_saddle_of_several_is_not_swapped() -> None:
+    tops = tuple(replace(each, piece="table") if each.name in {"C", "D"} else each for each in plan().supports)
+    with pytest.raises(InputError, match='"D" is an arm, a hoist, or one saddle of several') as told:
+        swap(replace(plan(), supports=tops), SWAPPED, "D", RATCHET)
+    assert {(each.table, each.key) for each in told.value.faults} == {("--stand", "")}
 
 
 def _touching(equipment: Equipment) -> Job:
@@ -136,8 +149,9 @@ def _touching(equipment: Equipment) -> Job:
 
 
 def test_where_no_height_is_set_nobody_can_say_how_far_to_raise() -> None:
-    with pytest.raises(InputError, match="loadplan heights"):
+    with pytest.raises(InputError, match=r"is left out at every stand.* run `loadplan heights`") as told:
         swap(_touching(replace(RATCHET, tags=(), out_of_use=())), 1, "D", RATCHET)
+    assert {(each.table, each.key) for each in told.value.faults} == {('support "D"', "height")}
 
 
 @pytest.mark.slow

@@ -21,3 +21,13 @@ def test_every_set_of_parts_with_a_stand_on_them_is_a_case_of_its_own() -> None:
         assert {"box", "intake"} - there.on == off
     margins = parts.margins(np.array([[False, False], [True, False], [False, True], [True, True]]))
     assert np.isfinite(margins).all()
+
+
+def test_what_keeps_a_margin_is_what_has_as_much() -> None:
+    intake = replace(stand("F", "middle left"), part="intake")
+    parts = course(plan(*but(), stand("E", "box tail"), intake, off=("box", "intake")), 1)
+    every = np.array([[False, False], [True, False], [False, True], [True, True]])
+    margins = parts.margins(every)
+    asked = sorted({*(float(each) + off for each in margins for off in (-1e-6, 1e-6)), 0.0})
+    for margin in asked:
+        assert parts.keeping(margin).tolist() == (margins >= margin).tolist(), margin

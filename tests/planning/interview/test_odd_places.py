@@ -1,0 +1,97 @@
+"""Odd places: beside what a stand is under, by a lift pad, where another one is. Made-up lumps."""
+
+import pytest
+
+from loadplan.planning.interview.odd_answers import (
+    AT_EDGE,
+    BESIDE,
+    FAR_BELOW,
+    NEAR,
+    NEAR_PAD,
+    lump_over,
+    near_pad,
+    seat_on,
+)
+from loadplan.planning.interview.question import Edges, Seat
+from loadplan.units import System
+
+METRIC = System.METRIC
+ENGINE = Edges((0.2, -0.3, 0.1), (1.0, -0.1, 0.6))
+GEARBOX = Edges((-0.9, 0.2, 0.2), (-0.2, 0.5, 0.6))
+BOXES = {"engine": ENGINE, "gearbox": GEARBOX}
+
+
+def odd(x: float, y: float, z: float = 0.1, lump: str = "engine") -> str:
+    return seat_on(BOXES, {}, ())(Seat(lump, (x, y, z)), METRIC)
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "off"),
+    [(1.1, -0.2, 100), (0.1, -0.2, 100), (0.6, -0.38, 80), (0.6, 0.3, 400), (1.07, -0.5, 200), (1.3, -0.38, 300)],
+)
+def test_beside_its_lump_it_is_told_how_far(x: float, y: float, off: int) -> None:
+    """On the way on which it is furthest out."""
+    assert odd(x, y).startswith(f"that is {off} mm beside the engine")
+
+
+@pytest.mark.parametrize("side", [-1.0, 1.0])
+def test_edges_are_measured_roughly(side: float) -> None:
+    for off, is_odd in ((BESIDE * 0.999, False), (BESIDE * 1.001, True)):
+        x = 0.6 + side * (0.4 + off)
+        y = -0.2 + side * (0.1 + off)
+        assert bool(odd(x, -0.2)) is is_odd
+        assert bool(odd(0.6, y)) is is_odd
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "meant"),
+    [
+        (0.6, 0.2, ": left and right swapped?"),
+        (-0.6, -0.2, ": front and behind swapped?"),
+        (-0.5, 0.4, ": under the gearbox instead?"),
+        (3.0, 3.0, " beside the engine"),
+    ],
+)
+def test_what_may_be_meant_is_asked(x: float, y: float, meant: str) -> None:
+    assert odd(x, y).endswith(meant)
+
+
+def test_far_over_or_under_the_lowest_edge_is_odd() -> None:
+    for off in (FAR_BELOW * 0.999, -FAR_BELOW * 0.999):
+        assert odd(0.6, -0.2, 0.1 + off) == ""
+    assert odd(0.6, -0.2, 0.3) == ("the engine's lowest edge is 100 mm above the pads, and this place is 300 mm above")
+    assert odd(0.6, -0.2, -0.1).endswith("and this place is 100 mm below")
+
+
+def test_where_another_stand_is_no_second_one_goes() -> None:
+    taken = {"A": Seat("", (0.0, 0.0, 0.0)), "B": Seat("", (0.6, -0.2, 0.0))}
+    ask = seat_on(BOXES, taken, ())
+    assert ask(Seat("engine", (0.6 + NEAR * 0.99, -0.2 - NEAR * 0.99, 0.1)), METRIC).startswith("stand B is there")
+    for beside in ((0.6 + NEAR * 1.01, -0.2), (0.6, -0.2 + NEAR * 1.01)):
+        assert ask(Seat("engine", (*beside, 0.1)), METRIC) == ""
+
+
+def test_only_what_is_over_it_is_asked_where_its_place_is_known() -> None:
+    ask = seat_on(BOXES, {}, (), Seat("", (-0.5, 0.4, 0.2)))
+    assert ask("gearbox", METRIC) == ""
+    assert ask("engine", METRIC).endswith(": under the gearbox instead?")
+
+
+def test_by_a_lift_pad_is_odd() -> None:
+    pads = ((5.0, 5.0), (0.0, 0.0))
+    assert near_pad((NEAR_PAD * 0.5, 0.0), pads, METRIC).startswith(f"is {NEAR_PAD * 500:g} mm from where a lift pad")
+    assert near_pad((NEAR_PAD, 0.0), pads, METRIC) == ""
+    assert near_pad((0.0, 0.0), (), METRIC) == ""
+    told = seat_on(BOXES, {}, ((0.6, -0.2),))(Seat("engine", (0.6, -0.2, 0.1)), METRIC)
+    assert told.startswith("that is 0 mm from where a lift pad comes down")
+
+
+def test_what_it_is_under_is_the_only_lump_whose_lowest_edge_is_there() -> None:
+    two = {"engine": ENGINE, "pan": Edges((0.2, -0.3, 0.1 + AT_EDGE * 0.4), (1.0, -0.1, 0.3))}
+    assert lump_over(Seat("", (0.6, -0.2, 0.1)), BOXES) == "engine"
+    assert lump_over(Seat("", (0.6, -0.2, 0.1 + AT_EDGE * 1.01)), BOXES) == ""
+    assert lump_over(Seat("", (3.0, 3.0, 0.1)), BOXES) == ""
+    assert lump_over(Seat("", (3.0, 3.0, 9.0)), {"engine": ENGINE}) == "engine"
+    assert lump_over(Seat("", (0.6, -0.2, 0.1)), two) == ""
+    far = {"engine": ENGINE, "pan": Edges((0.2, -0.3, 0.1 + AT_EDGE * 0.6), (1.0, -0.1, 0.3))}
+    assert lump_over(Seat("", (0.6, -0.2, 0.1)), far) == "engine"
