@@ -7,6 +7,7 @@ browser reaches. None of it is refused by a browser on its own, so each request 
 import hmac
 import re
 import secrets
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -52,6 +53,9 @@ HEADERS = (
     ("cache-control", "no-store"),
 )
 
+UNWRITTEN_PORTS = {"http": 80, "https": 443}
+"""The port that a browser does not write (RFC 9110, 4.2.1 and 4.2.2)."""
+
 COOKIE = "loadplan-device"
 
 ENTRANCE = "/key/"
@@ -96,6 +100,22 @@ class Pass:
             return True
         return self.login.knows(shown)
 
+    def is_own(self, host: str, scope: Scope) -> bool:
+        """Return whether a request calls this server by a name of its own.
+
+        A machine in two networks has an address in each; it is told by the one, and asked at either. No page of a
+        stranger gets there by a name of his that leads here: an address is no name.
+
+        Args:
+            host: What the request calls it, in small letters.
+            scope: What came with the request: at which address of this machine the connection was made.
+
+        Returns:
+            Whether it is one of the known names, or where other devices are let in that very address.
+        """
+        at = scope.get("server") if self.login.code else None
+        return host in self.hosts or (at is not None and host in hosts_of([at[0]], at[1], self.scheme))
+
     def is_token(self, told: str) -> bool:
         """Return whether that is the token."""
         return hmac.compare_digest(told.encode(), self.token.encode())
@@ -130,9 +150,9 @@ class Guard:
         headers = Headers(scope=scope)
         if len(scope["headers"]) > MOST_HEADERS:
             return PlainTextResponse("This is more than is read.", 431)
-        if headers.get("host", "").lower() not in self._held.hosts:
+        if not self._held.is_own(headers.get("host", "").lower(), scope):
             return PlainTextResponse("This address is not the one that was opened.", 400)
-        if scope["method"] not in {"GET", "HEAD"} and not self._is_ours(headers):
+        if scope["method"] not in {"GET", "HEAD"} and not self._is_ours(headers, scope):
             return PlainTextResponse("This request comes from another page.", 403)
         size = headers.get("content-length", "0")
         most = largest_body(scope["path"])
@@ -142,13 +162,13 @@ class Guard:
             return PlainTextResponse("This is more than is read.", 413)
         return self._at_the_door(scope, headers)
 
-    def _is_ours(self, headers: Headers) -> bool:
+    def _is_ours(self, headers: Headers, scope: Scope) -> bool:
         """Return whether a write comes from a page of this server."""
         told = headers.getlist("origin")  # two are none: which of them somebody else reads is not known
         origin = told[0] if len(told) == 1 else ""
         site = headers.get("sec-fetch-site", "same-origin")
         scheme, _, host = origin.lower().partition("://")
-        return scheme == self._held.scheme and host in self._held.hosts and site == "same-origin"
+        return scheme == self._held.scheme and self._held.is_own(host, scope) and site == "same-origin"
 
     def _at_the_door(self, scope: Scope, headers: Headers) -> Response | None:
         """Return where a device has to type the code first; this machine's own user came with a key instead."""
@@ -161,6 +181,21 @@ class Guard:
         if scope["method"] in {"GET", "HEAD"}:
             return RedirectResponse("/enter", 303)
         return PlainTextResponse("Type the code first.", 403)
+
+
+def hosts_of(names: Iterable[str], port: int, scheme: str = "http") -> frozenset[str]:
+    """List what a request may call this server: a browser leaves out the port that it would take anyway.
+
+    Args:
+        names: Names and addresses of this machine.
+        port: Where it listens.
+        scheme: "http" or "https".
+
+    Returns:
+        Each with the port, and at the scheme's own port without.
+    """
+    names = tuple(names)
+    return frozenset({*(f"{name}:{port}" for name in names), *(names if port == UNWRITTEN_PORTS[scheme] else ())})
 
 
 def largest_body(path: str) -> int:

@@ -3,7 +3,7 @@
 import socket
 import threading
 import webbrowser
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,7 +16,7 @@ from loadplan.board.garbage_collection import keep_what_is_loaded
 from loadplan.board.login_rate_limit import Login, new_code
 from loadplan.board.open_plans import Desk
 from loadplan.board.owner_keys import OwnerKeys
-from loadplan.board.request_guard import COOKIE, ENTRANCE, Pass
+from loadplan.board.request_guard import COOKIE, ENTRANCE, Pass, hosts_of
 from loadplan.board.routes import board
 from loadplan.board.stopping import BoundedServer, Serving, heed_signals, run
 from loadplan.board.tls_connection import Certificate, encrypted
@@ -26,9 +26,6 @@ from loadplan.units import System
 
 LOOPBACK = "127.0.0.1"
 ANYWHERE = "0.0.0.0"
-
-UNWRITTEN_PORTS = {"http": 80, "https": 443}
-"""The port that a browser does not write (RFC 9110, 4.2.1 and 4.2.2)."""
 
 LAN_WARNING = """\
 Other devices in this network can reach this plan at {address} once they type the code {code}.
@@ -141,21 +138,6 @@ def _serve(asked: ServeOptions, desk: Desk) -> None:
         threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
     keep_what_is_loaded()
     run(Serving(BoundedServer(config), listener, desk.stopping), lambda: put_aside(desk, tell))
-
-
-def hosts_of(names: Iterable[str], port: int, scheme: str = "http") -> frozenset[str]:
-    """List what a request may call this server: a browser leaves out the port that it would take anyway.
-
-    Args:
-        names: Names and addresses of this machine.
-        port: Where it listens.
-        scheme: "http" or "https".
-
-    Returns:
-        Each with the port, and at the scheme's own port without.
-    """
-    names = tuple(names)
-    return frozenset({*(f"{name}:{port}" for name in names), *(names if port == UNWRITTEN_PORTS[scheme] else ())})
 
 
 def put_aside(desk: Desk, tell: Callable[[str], None]) -> None:

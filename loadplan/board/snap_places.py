@@ -3,8 +3,8 @@
 from math import hypot
 
 from shapely.geometry import Point as Spot
-from shapely.geometry import Polygon
 
+from loadplan.checks.footprint import outline_polygon
 from loadplan.files.edit_stands import Bearing, Free, Under
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Body, PlanPoint, Point
@@ -122,7 +122,5 @@ def _far(point: Point, at: PlanPoint) -> float:
 
 
 def _covers(body: Body, at: PlanPoint) -> bool:
-    if len(body.outline) < 3:
-        return False
-    outline = Polygon(body.outline)
-    return bool(outline.is_valid and outline.covers(Spot(at)))
+    outline = outline_polygon(body.outline)
+    return outline is not None and bool(outline.covers(Spot(at)))

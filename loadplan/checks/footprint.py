@@ -106,3 +106,19 @@ def inside(contact: Area, outline: Polygon) -> bool:
 def _widened(outline: Polygon) -> Polygon:
     """Return an outline with what rounding may have taken off it: made once for all saddles under it."""
     return outline.buffer(ROUNDING, join_style="mitre")
+
+
+@lru_cache(maxsize=64)
+def outline_polygon(corners: tuple[PlanPoint, ...]) -> Polygon | None:
+    """Return an outline as a polygon, made once for all that is asked of it.
+
+    Args:
+        corners: Of the outline [m].
+
+    Returns:
+        The polygon; None where it cannot be used.
+    """
+    if len(corners) < 3:
+        return None
+    outline = Polygon(corners)
+    return outline if outline.is_valid else None

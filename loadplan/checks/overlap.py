@@ -5,7 +5,6 @@ has its base wholly on it.
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import combinations
 from math import dist
 
@@ -13,13 +12,12 @@ from shapely import Polygon
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.footprint import ROUNDING, Area, area, covers, inside, overlap, room
+from loadplan.checks.footprint import ROUNDING, Area, area, covers, inside, outline_polygon, overlap, room
 from loadplan.checks.phrases import length
 from loadplan.checks.piece import Piece, pieces
 from loadplan.limits import TAPE
 from loadplan.model.job import LiftUse, Support
 from loadplan.model.shop import EquipmentKind, Square
-from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 
 LEAST_GAP = 0.050
@@ -197,13 +195,4 @@ def _saddle(case: Case, support: Support) -> Told:
 
 
 def _outline(case: Case, body: str) -> Polygon | None:
-    return _polygon(case.body(body).outline)
-
-
-@lru_cache(maxsize=64)
-def _polygon(corners: tuple[PlanPoint, ...]) -> Polygon | None:
-    """Return an outline as a polygon; None where it cannot be used. Made once for all saddles under it."""
-    if len(corners) < 3:
-        return None
-    outline = Polygon(corners)
-    return outline if outline.is_valid else None
+    return outline_polygon(case.body(body).outline)

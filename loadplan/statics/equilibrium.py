@@ -75,12 +75,12 @@ class Frame:
         """Return the number of the rigid whole of a body."""
         return next(number for number, names in enumerate(self.wholes) if body in names)
 
-    def motion(self, scaled: Array, whole: int) -> Motion:
+    def motion(self, scaled: Array | Sequence[float], whole: int) -> Motion:
         """Return a whole's part of a scaled motion (3 q) as a motion about the vehicle's axes."""
         heave, rx, ry = (float(each) for each in scaled[3 * whole : 3 * whole + 3])
         return Motion(self.span * heave - rx * self.middle[1] + ry * self.middle[0], rx, ry)
 
-    def motions(self, scaled: Array) -> tuple[tuple[str, Motion], ...]:
+    def motions(self, scaled: Array | Sequence[float]) -> tuple[tuple[str, Motion], ...]:
         """Return a scaled motion (3 q) as (body, motion) of every body."""
         return tuple((name, self.motion(scaled, number)) for number, names in enumerate(self.wholes) for name in names)
 

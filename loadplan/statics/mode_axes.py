@@ -1,9 +1,11 @@
 """What each mode turns about, and which bodies move in it: the names that people read."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from math import inf
+from typing import NamedTuple
 
-from loadplan.model.answer import Mode
+from loadplan.model.answer import Mode, Motion
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.lean_figures import ModeFigures
 from loadplan.statics.mass import Array
@@ -21,7 +23,13 @@ def told(frame: Frame, motions: Array) -> tuple[Mode, ...]:
         One record a mode.
     """
     reach = margins(frame, motions)
-    return tuple(_mode(frame, motions[number], reach[number]) for number in _nearest_first(reach))
+    # All products at once, then plain numbers: of dozens of modes of a few numbers each, a call for each takes longer.
+    lifted, works = (motions @ frame.up.T).tolist(), (motions @ frame.load).tolist()
+    rows, far = motions.tolist(), reach.tolist()
+    return tuple(
+        _mode(frame, _Moved(rows[number], lifted[number], works[number]), far[number])
+        for number in _nearest_first(reach)
+    )
 
 
 def with_lean(
@@ -54,27 +62,41 @@ def _nearest_first(reach: Array) -> list[int]:
     return sorted(range(len(reach)), key=lambda number: float(reach[number].min(initial=inf)))
 
 
-def _mode(frame: Frame, motion: Array, reach: Array) -> Mode:
+class _Moved(NamedTuple):
+    """A scaled motion as plain numbers.
+
+    Attributes:
+        motion: Its 3 q numbers.
+        lifted: How much it lifts each support (n).
+        work: How much it raises the weights.
+    """
+
+    motion: list[float]
+    lifted: list[float]
+    work: float
+
+
+def _mode(frame: Frame, moved: _Moved, reach: list[float]) -> Mode:
     """Return a mode in names: what it turns about, what moves, its work [N m] and the margins of what it rotates."""
+    motions = frame.motions(moved.motion)
+    bodies = _moving(frame, moved.motion)
     return Mode(
-        about=still(frame, motion),
-        bodies=_moving(frame, motion),
-        motions=frame.motions(motion),
-        work=float(motion @ frame.load) * frame.weight * frame.span,
+        about=_still(frame, moved.lifted, {name: motion for name, motion in motions if name in bodies}),
+        bodies=bodies,
+        motions=motions,
+        work=moved.work * frame.weight * frame.span,
         margins=tuple(
-            (name, far) for names, far in zip(frame.wholes, reach.tolist(), strict=True) if far < inf for name in names
+            (name, far) for names, far in zip(frame.wholes, reach, strict=True) if far < inf for name in names
         ),
     )
 
 
-def _moving(frame: Frame, motion: Array) -> tuple[str, ...]:
+def _moving(frame: Frame, motion: Sequence[float]) -> tuple[str, ...]:
     """Return the bodies that a scaled motion (3 q) moves."""
-    # As plain numbers: there are dozens of modes of a few numbers each, and a call for each three would take longer.
-    moved = motion.tolist()
     return tuple(
         name
         for whole, names in enumerate(frame.wholes)
-        if any(abs(each) > STILL for each in moved[3 * whole : 3 * whole + 3])
+        if any(abs(each) > STILL for each in motion[3 * whole : 3 * whole + 3])
         for name in names
     )
 
@@ -89,20 +111,27 @@ def still(frame: Frame, motion: Array) -> tuple[str, ...]:
     Returns:
         Names of supports, then of mounts.
     """
-    moves = set(_moving(frame, motion))
-    turns = {name: frame.motion(motion, frame.whole(name)) for name in moves}
+    numbers = motion.tolist()
+    bodies = _moving(frame, numbers)
+    turns = {name: turn for name, turn in frame.motions(numbers) if name in bodies}
+    return _still(frame, (frame.up @ motion).tolist(), turns)
+
+
+def _still(frame: Frame, lifted: Sequence[float], turns: Mapping[str, Motion]) -> tuple[str, ...]:
+    """Return what does not move: supports by how much each is lifted (n), mounts by how the moving bodies turn."""
+    moves = turns.keys()
     # The same bound as for supports: their rows are scaled, motions of bodies are in metres.
     near = STILL * frame.span
     supports = [
         support.name
-        for support, up in zip(frame.supports, (frame.up @ motion).tolist(), strict=True)
+        for support, up in zip(frame.supports, lifted, strict=True)
         # What stands under a body at rest does not move either, and tells nothing of the axis.
-        if moves & {support.body, support.on} and abs(up) <= STILL
+        if abs(up) <= STILL and (support.body in moves or support.on in moves)
     ]
     mounts = [
         mount.name
         for mount in frame.mounts
-        if (ends := moves & set(mount.between))
+        if (ends := [each for each in mount.between if each in moves])
         and all(abs(turns[end].up_at(mount.at[0][0], mount.at[0][1])) <= near for end in ends)
     ]
     return (*supports, *mounts)

@@ -81,7 +81,7 @@ def _by_singular_values(chosen: Array) -> tuple[Flags, Array]:
 def _cross_product(chosen: Array) -> tuple[Array, Flags, Flags]:
     """Return the direction (c, d) square to each set of rows, and which sets are surely independent, surely not."""
     count, rows, unknowns = chosen.shape
-    lengths = np.linalg.norm(chosen, axis=2)
+    lengths = np.sqrt(np.einsum("crd,crd->cr", chosen, chosen))
     plain = ((lengths > ABOUT_ONE[0]) & (lengths < ABOUT_ONE[1])).all(axis=1)
     # Sets last: each step below is then one product of long rows.
     units = np.ascontiguousarray((chosen / np.where(lengths > 0, lengths, 1.0)[:, :, None]).transpose(1, 2, 0))
@@ -92,7 +92,7 @@ def _cross_product(chosen: Array) -> tuple[Array, Flags, Flags]:
         grown = np.zeros((comb(unknowns, number + 1), count))
         for own, rest, sign in _expansion(unknowns, number + 1):
             grown += sign * units[number][own] * minors[rest]
-        before, volume, minors = volume, np.sqrt((grown**2).sum(axis=0)), grown
+        before, volume, minors = volume, np.sqrt(np.einsum("mc,mc->c", grown, grown)), grown
         # Rows that already span next to nothing say nothing of how far the next one is from them.
         flat |= (before > CLEAR) & (volume < FLAT * before)
     # The sets of columns come in order, so the last lacks the first column, and the first the last one.

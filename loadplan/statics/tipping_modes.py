@@ -11,6 +11,7 @@ gives way.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import chain, combinations
 from math import comb, inf
 
@@ -186,11 +187,26 @@ def _subsets(rows: Array, freedom: int) -> Iterator[Array]:
     """Yield every d − 1 of the rows (n, d), as many subsets (c, d − 1, d) at once as the memory is good for."""
     size = freedom - 1
     count = comb(rows.shape[0], size)
-    every = chain.from_iterable(combinations(range(rows.shape[0]), size))
+    if count <= CHUNK:
+        # While a stand is moved the same few thousand subsets are asked for at each place.
+        yield rows[_kept_numbers(rows.shape[0], size)]
+        return
+    every = combinations(range(rows.shape[0]), size)
     for first in range(0, count, CHUNK):
-        some = min(CHUNK, count - first)
-        # Number after number: a list of tuples of them would take as long as all that is done with them.
-        yield rows[np.fromiter(every, dtype=np.intp, count=some * size).reshape(some, size)]
+        yield rows[_numbers(every, (min(CHUNK, count - first), size))]
+
+
+@lru_cache(maxsize=8)
+def _kept_numbers(most: int, size: int) -> Numbers:
+    found = _numbers(combinations(range(most), size), (comb(most, size), size))
+    found.flags.writeable = False
+    return found
+
+
+def _numbers(subsets: Iterator[tuple[int, ...]], shape: tuple[int, int]) -> Numbers:
+    """Return the numbers (c, d − 1) of the next subsets."""
+    # Number after number: a list of tuples of them would take as long as all that is done with them.
+    return np.fromiter(chain.from_iterable(subsets), dtype=np.intp, count=shape[0] * shape[1]).reshape(shape)
 
 
 def _extreme(chosen: Array, rows: Array) -> tuple[Array, Numbers]:

@@ -50,8 +50,7 @@ def undoing(passage: Passage) -> Undoing | None:
         return None
     states = _Between(passage, joints)
     listed = passage.after.stage.undone_in_order
-    steps = states.all_steps() if len(joints) <= MOST_TOGETHER else states.ends()
-    worst = max(states.severity(*each) for each in steps)
+    worst = states.worst_step() if len(joints) <= MOST_TOGETHER else states.worst_end()
     way = tuple(range(len(joints))) if listed else _way(states)
     told = states.worst(way)
     return Undoing(
@@ -122,16 +121,20 @@ class _Between:
         # What was before and what the stage leaves are judged as such: on the way only the drop into it counts.
         self._known = {0: _OnTheWay(FINE, passage.stood), self._all: _OnTheWay(FINE, passage.stands)}
 
-    def all_steps(self) -> Iterator[tuple[int, int]]:
-        """Yield every step: what is undone, and the joint that comes off next."""
-        for off in range(self._all):
-            yield from ((off, part) for part in range(len(self.joints)) if not off >> part & 1)
+    def worst_step(self) -> Severity:
+        """Return how bad the worst of all steps is, from whatever is undone to one joint more."""
+        every = range(len(self.joints))
+        return max(self.severity(off, part) for off in range(self._all) for part in every if not off >> part & 1)
 
-    def ends(self) -> Iterator[tuple[int, int]]:
-        """Yield every first step, every last one, and every step into a single joint left."""
-        for part in range(len(self.joints)):
-            yield 0, part
-            yield self._all & ~(1 << part), part
+    def worst_end(self) -> Severity:
+        """Return how bad the worst is of first steps, of last ones, and of what stands before these by one joint."""
+        first = [self.severity(0, part) for part in range(len(self.joints))]
+        return max(*first, *(self._last(part) for part in range(len(self.joints))))
+
+    def _last(self, part: int) -> Severity:
+        """Return how bad it is that a joint comes off last: the state in which it alone is left, and the step after."""
+        alone = self._all & ~(1 << part)
+        return max(self._at(alone).judged.severity, self.severity(alone, part))
 
     def from_ends(self) -> Iterator[tuple[int, ...]]:
         """Yield ways with every first and last joint, the others as listed."""
@@ -143,11 +146,10 @@ class _Between:
 
     def badness(self, way: tuple[int, ...]) -> tuple[float, float]:
         """Return how bad the first and the last state of a way are, and the larger of the drops into and from them."""
-        steps = ((0, way[0]), (self._all & ~(1 << way[-1]), way[-1]))
-        before_last = self._at(steps[1][0]).judged.severity
+        first, last = way[0], way[-1]
         return (
-            float(max(before_last, *(self.severity(*each) for each in steps))),
-            max(self.fall(*each) for each in steps),
+            float(max(self.severity(0, first), self._last(last))),
+            max(self.fall(0, first), self.fall(self._all & ~(1 << last), last)),
         )
 
     def severity(self, off: int, part: int) -> Severity:

@@ -174,6 +174,33 @@ def test_a_device_can_be_sent_away_by_this_machine_only(tmp_path: Path) -> None:
     assert tablet.client.get("/plan/0").headers["location"] == "/enter"
 
 
+@pytest.mark.parametrize(
+    ("code", "host", "enters"),
+    [
+        ("1234 5678", "198.51.100.4:8000", True),
+        ("1234 5678", "198.51.100.4:8001", False),
+        ("1234 5678", "198.51.100.4", False),
+        ("1234 5678", "198.51.100.5:8000", False),
+        ("1234 5678", "evil.example:8000", False),
+        ("", "198.51.100.4:8000", False),
+    ],
+)
+def test_a_machine_in_two_networks_is_asked_at_the_address_that_it_has_there(
+    tmp_path: Path, code: str, host: str, *, enters: bool
+) -> None:
+    page = opened(tmp_path, page_on(tmp_path).path, code=code, client="198.51.100.9")
+    app = board(page.desk, page.held, lambda _: None)
+    there = TestClient(app, base_url="http://198.51.100.4:8000", client=("198.51.100.9", 5000), follow_redirects=False)
+    headers = {"host": host, "x-token": page.held.token, "origin": f"http://{host}"}
+    assert there.get("/plan/0", headers=headers).status_code == (303 if enters else 400)
+    typed = there.post("/enter", data={"code": code}, headers=headers)
+    assert typed.status_code == (303 if enters else 400)
+    foreign = there.post(
+        "/plan/0/undo", json={"revision": 0}, headers={**headers, "origin": "http://198.51.100.5:8000"}
+    )
+    assert foreign.status_code == (403 if enters else 400)
+
+
 def test_without_a_code_no_other_device_gets_in(tmp_path: Path) -> None:
     page = opened(tmp_path, page_on(tmp_path).path, client="192.0.2.7")
     assert page.client.get("/plan/0").status_code == 303

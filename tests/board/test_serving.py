@@ -22,7 +22,8 @@ import loadplan
 from loadplan.board import server
 from loadplan.board.early_judging import begun
 from loadplan.board.open_plans import Desk
-from loadplan.board.server import ServeOptions, hosts_of, listen, put_aside, serve
+from loadplan.board.request_guard import hosts_of
+from loadplan.board.server import ServeOptions, listen, put_aside, serve
 from loadplan.board.stopping import Serving
 from loadplan.board.tried_masses import WhatIf
 from loadplan.board.undo_history import Plan

@@ -18,7 +18,7 @@ import pytest
 from loadplan.board import certificate as certificates
 from loadplan.board.certificate import made
 from loadplan.board.connection_limits import HEAD_SECONDS
-from loadplan.board.server import hosts_of
+from loadplan.board.request_guard import hosts_of
 from tests.tracked import shipped
 
 STRANGER = ssl.create_default_context()

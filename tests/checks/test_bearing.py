@@ -7,7 +7,7 @@ import pytest
 from loadplan.checks import bearing
 from loadplan.model.job import Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
-from loadplan.model.verdict import Verdict
+from loadplan.model.verdict import Measure, Verdict
 from tests.checks.builders import (
     ARMS,
     STAND,
@@ -141,3 +141,7 @@ def test_a_table_keeps_the_middle_of_its_load_over_its_base(
     assert [each.verdict for each in told] == ([] if verdict is None else [verdict])
     if verdict is not None:
         assert told[0].value == pytest.approx(abs(0.25 - ahead))
+        over = verdict is Verdict.STOP
+        assert (told[0].limit, told[0].measure) == (0.0 if over else 0.05, Measure.LENGTH)
+        place = "outside its base: it goes over." if over else "inside the rim of its base: it may go over."
+        assert place in words(told[0].says)

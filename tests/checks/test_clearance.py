@@ -165,3 +165,19 @@ def test_a_support_on_another_assembly_does_not_make_it_stand_on_the_floor() -> 
     free = parted()
     beam = tuple(replace(each, on="shell") for each in free.stands)
     assert clearance.check(replace(free, state=replace(free.state, supports=(*beam, *free.arms)))) == []
+
+
+def test_with_just_a_step_of_the_locks_left_no_lock_is_in_the_way() -> None:
+    rise = NEEDED + 0.25
+    lift, _ = by_end(parted(rise=rise))
+    assert lift.value is not None
+    for step, warned in ((lift.value, False), (lift.value * (1 + 1e-9), True)):
+        told, _ = by_end(parted(rise=rise, lock_step=step))
+        assert told.verdict is Verdict.CAUTION
+        assert ("coming down onto one it may touch" in words(told.says)) is warned
+
+
+def test_what_came_off_the_vehicle_elsewhere_parts_no_other_unit() -> None:
+    free = parted()
+    elsewhere = Joint("axle bolts", JointKind.BOLTED, ("shell", "axle"), ((-3.0, 0.0, 0.5),), 0.0)
+    assert clearance.check(replace(free, state=replace(free.state, undone=(elsewhere,)))) == []

@@ -45,7 +45,9 @@ def test_a_millionth_of_the_weight_is_nothing_and_more_is_something() -> None:
 
 def test_one_that_may_come_loose_is_a_note() -> None:
     judged = case(support("A"), loads={"A": load(100.0, HAIR)})
-    assert about(idle_support.check(judged), "A").verdict is Verdict.NOTE
+    found = about(idle_support.check(judged), "A")
+    assert found.verdict is Verdict.NOTE
+    assert words(found.says).startswith("A carries 100 N, told as mass as set, but may come loose on an uneven floor")
 
 
 def test_one_that_always_carries_holds() -> None:

@@ -232,3 +232,12 @@ def test_the_cure_waits_until_the_weight_is_taken_and_is_not_told_where_it_is_no
     assert told == ("The base of A and B would stand in the same place. Do not touch A. Take the weight back first.")
     early = words(findings(overlap.check(replace(judged, before=None)))[0].says)
     assert early.endswith("move A, or plan a smaller base there.")
+
+
+def test_a_base_not_given_is_told_of_the_floor_and_of_what_stands_on_an_assembly() -> None:
+    bare = replace(STAND, base=None)
+    told = overlap.check(lifted(support("A", bare), replace(support("B", replace(bare, name="block")), on="shell")))
+    assert [each for each in not_checked(told) if "gives no base" in each] == [
+        f"Room on the {where} for {kind}: not checked, the shop file gives no base."
+        for where, kind in (("floor", "stand"), ("shell", "block"))
+    ]

@@ -7,14 +7,17 @@ import pytest
 from loadplan.checks import part as checked
 from loadplan.checks.case import Case
 from loadplan.model.job import Stage, Support
+from loadplan.model.vehicle import Place
 from loadplan.model.verdict import Finding, Verdict
 from tests.checks.builders import HOIST, JACK, STAND, case, part, support, words
 
 
-def moved(mass: float, *stands: Support, before: tuple[Support, ...] = (), on: bool = False) -> Finding:
-    """What is told of a part of this mass at (0, 0) that comes off, or goes on."""
+def moved(
+    mass: float, *stands: Support, before: tuple[Support, ...] = (), on: bool = False, at: Place = (0.0, 0.0, 0.4)
+) -> Finding:
+    """What is told of a part of this mass that comes off, or goes on."""
     judged: Case = case(*stands)
-    job = replace(judged.job, vehicle=replace(judged.job.vehicle, parts=(replace(part("head"), mass=mass),)))
+    job = replace(judged.job, vehicle=replace(judged.job.vehicle, parts=(replace(part("head"), mass=mass, at=at),)))
     stage = Stage("step", on=("head",)) if on else Stage("step", off=("head",))
     state = replace(judged.state, stage=stage)
     (finding,) = checked.check(replace(judged, job=job, state=state, before=replace(state, supports=before)))
@@ -58,3 +61,10 @@ def test_a_place_on_a_part_holds_that_part_and_no_other() -> None:
 
 def test_where_nothing_moves_nothing_is_told() -> None:
     assert checked.check(case(support("A"))) == []
+
+
+@pytest.mark.parametrize(("x", "y"), [(0.9, 0.8), (-0.9, 0.8), (0.9, -0.8)])
+def test_a_hoist_holds_what_is_beside_it_wherever_that_is(x: float, y: float) -> None:
+    assert moved(40.0, support("H", HOIST, (x, y)), at=(x, y, 0.4)).verdict is Verdict.HOLDS
+    assert moved(40.0, support("H", HOIST, (-x, y)), at=(x, y, 0.4)).verdict is Verdict.NOTE
+    assert moved(40.0, support("H", HOIST, (x, -y)), at=(x, y, 0.4)).verdict is Verdict.NOTE

@@ -40,3 +40,8 @@ def test_the_cure_waits_until_the_weight_is_taken() -> None:
     assert words(about(point.check(judged), "A").says).endswith("Do not touch A. Take the weight back first.")
     early = about(point.check(replace(judged, before=None)), "A")
     assert words(early.says).endswith("move A to a stronger place, or set one more beside it.")
+
+
+def test_a_place_is_told_with_its_stand_unless_both_have_one_name() -> None:
+    alike = replace(support("A"), point="A")
+    assert words(about(point.check(case(alike)), "A").says).startswith("A takes at most")

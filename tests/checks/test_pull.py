@@ -9,6 +9,7 @@ import pytest
 from loadplan.checks import pull
 from loadplan.checks.case import Case
 from loadplan.model.disturbance import PullAnswer
+from loadplan.model.plan_cure import LessPull
 from loadplan.model.vehicle import Place
 from loadplan.model.verdict import Measure, Verdict
 from tests.checks.builders import about, case, support, words
@@ -101,3 +102,16 @@ def test_a_level_pull_slides_at_friction_times_weight(tmp_path: Path) -> None:
     assert told.value == pytest.approx(0.5 * 400 * G / 1000, rel=1e-6)  # square to a face of the cone
     assert "towards the right" in said(told)
     assert "it slides on" in said(told)
+
+
+@pytest.mark.parametrize(
+    ("factor", "oiled", "less"),
+    # With half as much again to spare, rounded down to a twentieth: 1.25 / 1.5 is 0.83, 1.4 / 1.5 is 0.93.
+    [(1.25, 1.25, 0.8), (1.4, 1.4, 0.9), (1.4, 1.25, 0.8), (0.5, 0.5, 0.3), (0.07, 0.07, None), (1.6, 1.6, None)],
+)
+def test_how_much_of_it_may_be_pulled_leaves_room(factor: float, oiled: float, less: float | None) -> None:
+    judged = pulled(factor)
+    assert judged.statics.pull is not None
+    answer = replace(judged.statics.pull, oiled=oiled)
+    told = about(pull.check(replace(judged, statics=replace(judged.statics, pull=answer))), "unit")
+    assert told.cures == (() if less is None else (LessPull(pytest.approx(less)),))

@@ -104,6 +104,11 @@ def test_it_says_the_force_twice_and_where() -> None:
     assert told.startswith(
         "The unit stands a sideways push of at most 300 N (300 N, told as mass) at lump, the highest part on;"
     )
+    known = pushed(300.0)
+    known = replace(known, statics=replace(known.statics, floor=0.15))
+    assert "at lump, the highest part on, 0.25 m over the floor; weakest" in words(
+        about(push.check(known), "unit").says
+    )
     elsewhere = pushed(300.0)
     (answer,) = elsewhere.statics.groups[0].pushes
     moved = with_group(elsewhere, replace(elsewhere.statics.groups[0], pushes=(replace(answer, at=(0.0, 0.0, 0.9)),)))

@@ -8,12 +8,14 @@ import pytest
 from loadplan.checks import reading
 from loadplan.checks.case import Case
 from loadplan.model.answer import LoadRange
+from loadplan.model.job import Stage, StageReading
 from loadplan.model.verdict import Finding, NotChecked, StageAssessment, Verdict
 from loadplan.report.json_output import to_dict
 from loadplan.statics.expected_reading import ExpectedReading, expected_readings
 from loadplan.statics.load_response import LoadResponse
 from loadplan.statics.unsolved import UnsolvedError
 from loadplan.units import System
+from tests.checks import builders
 from tests.checks.small_jobs import G, Raw, judged, lifted_job, part, said, stands, the, unit_job
 
 THREE = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
@@ -69,6 +71,19 @@ def test_where_loads_cannot_be_computed_a_reading_is_told_as_not_checked(
     (told_not,) = reading.check(Case(job.job, stage.state, stage.statics, None))
     assert isinstance(told_not, NotChecked)
     assert told_not.says == ("on stands: the reading at C is not checked: what it should come to is not known.",)
+
+
+def test_what_is_past_a_rating_is_told_though_nothing_says_what_it_should_come_to(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The place may take 500 N, which 490 N with 20 N that the scale may be off is past."""
+    found = StageReading("A", 490.0, 20.0)
+    monkeypatch.setattr(reading, "expected_readings", lambda *_: (ExpectedReading(found, None, None, None, None),))
+    monkeypatch.setattr(reading, "misfits_together", lambda *_: ())
+    judged = builders.in_stage(builders.case(builders.support("A")), Stage("step", readings=(found,)))
+    told = builders.about(reading.check(judged), "A")
+    assert (told.verdict, told.value, told.limit) == (Verdict.STOP, 490.0, 500.0)
+    assert builders.words(told.says).startswith("A reads 490 N, told as mass. Stop: that is,")
 
 
 @pytest.mark.parametrize(
@@ -136,7 +151,9 @@ def test_no_more_is_called_likely_than_is_possible(tmp_path: Path, reads: float,
 )
 def test_a_hand_tells_much_from_little(tmp_path: Path, *, turns: bool, carries: float, verdict: Verdict) -> None:
     light = LOOSE | {"mass": 2 * carries, "mass_pm": 0.02, "at_pm": 0.1}
-    assert the(read(tmp_path, THREE, {"support": "C", "turns": turns}, part=[light]), "reading").verdict is verdict
+    told = the(read(tmp_path, THREE, {"support": "C", "turns": turns}, part=[light]), "reading")
+    assert told.verdict is verdict
+    assert said(told).startswith("C turns by hand; the plan" if turns else "C does not turn by hand; the plan")
 
 
 def test_a_hand_that_differs_from_the_likely_cautions(tmp_path: Path) -> None:
@@ -235,7 +252,10 @@ def test_scales_that_fit_one_by_one_and_come_to_what_it_cannot_weigh_are_a_stop(
     alone = read(tmp_path, FOUR, *each_reads(*loads)[:1], limits={"uneven_touch": 3})
     assert the(alone, "reading").verdict < Verdict.CAUTION
     assert the(stage, "reading", "A").verdict is Verdict.STOP
-    assert f"and C together read {sum(loads):.0f} kg" in said(the(stage, "reading", "A")).replace(", C and D", " and C")
+    told = said(the(stage, "reading", "A"))
+    assert f"and C together read {sum(loads):.0f} kg" in told.replace(", C and D", " and C")
+    end, why = ("most 408 kg", "something presses") if sum(loads) > 408 else ("least 392 kg", "something still tied")
+    assert f"and what stands on them weighs at {end}. Stop, and look: {why}" in told
 
 
 @pytest.mark.parametrize("loads", [(104, 104, 104, 104), (60, 60, 60), (96, 96, 96, 96)])

@@ -12,6 +12,7 @@ from loadplan.checks.case import Case
 from loadplan.files import shipped_folder
 from loadplan.model.job import Stack, Stage
 from loadplan.model.lowering import Lowering, SetDownAnswer
+from loadplan.model.plan_cure import LiftLowered
 from loadplan.model.verdict import Finding, Verdict
 from tests.checks.builders import about, case, lifted, not_checked, support, words
 from tests.checks.small_jobs import STAND, G, found, judged, lifted_job, said, stands, the
@@ -81,6 +82,11 @@ def test_no_window_is_a_caution_and_a_stop_past_its_end() -> None:
         found = told(coming_down(lowered, start=0.011))
         assert found.verdict is verdict
         assert "Set it down in two goes, or bring the stands up." in words(found.says)
+        assert words(found.says).startswith(
+            "Lower 0.011 m past first touch for the stands to carry 0.9 1, but an arm of the lift is nearly empty from "
+            "0.01 m on;"
+        )
+        assert found.cures == ()
     never = told(coming_down(0.006, start=None))
     assert never.verdict is Verdict.CAUTION
     assert words(never.says).startswith("Lower as far as it goes, and the stands do not carry 0.9 1;")
@@ -328,3 +334,29 @@ def test_a_unit_on_two_stands_is_said_to_not_stand_alone(tmp_path: Path) -> None
     told = the(judged(job, tmp_path).stages[0], "set-down")
     assert told.verdict is Verdict.CAUTION
     assert "it does not stand on them alone" in said(told)
+
+
+@pytest.mark.parametrize(
+    ("lowered", "given", "cures"), [(0.002, True, 1), (0.012, True, 1), (0.006, True, 0), (0.006, False, 1)]
+)
+def test_what_is_outside_the_window_is_cured_midway_inside_it(lowered: float, *, given: bool, cures: int) -> None:
+    assert told(coming_down(lowered, given=given)).cures == (LiftLowered(pytest.approx(0.007)),) * cures
+
+
+@pytest.mark.parametrize("lowered", [0.004, 0.010])
+def test_on_either_end_of_its_window_it_is_not_lowered_otherwise_for_the_locks(lowered: float) -> None:
+    coming = coming_down(lowered)
+    locked = told(replace(coming, state=replace(coming.state, lift_locked=True)))
+    assert locked.verdict is Verdict.CAUTION
+    assert locked.cures == ()
+
+
+def test_of_two_arms_that_are_nearly_empty_the_emptier_one_is_told_first() -> None:
+    coming = coming_down(0.012)
+    assert coming.statics.set_down is not None
+    loads = {"pad 1": (1000.0, 900.0, 500.0, 200.0, 100.0), "pad 2": (1000.0, 950.0, 700.0, 150.0, 0.0)}
+    lowering = Lowering(LEVELS, ("A", *loads), ((0.0,) * 5, *loads.values()))
+    down = replace(coming.statics.set_down, lowering=lowering)
+    arms = tuple(each for each in coming.state.supports if each.name in {"A", "pad 1", "pad 2"})
+    both = replace(coming, statics=replace(coming.statics, set_down=down), state=replace(coming.state, supports=arms))
+    assert "first at pad 2" in words(told(both).says)

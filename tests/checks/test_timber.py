@@ -84,6 +84,7 @@ def test_each_verdict_has_its_words() -> None:
     caution, stop = (words(only(timber.check(on(block(), high))).says) for high in (0.8 * FULL, 1.1 * FULL))
     assert "that is asked for; wet wood takes 0.67 of it." in caution
     assert "across the grain (NDS Supplement 2018): too much for it." in stop
+    assert stop.endswith("too much for it. Do not touch A. Take the weight back first.")
     held = replace(on(block(), 1.1 * FULL), before=None)
     assert "use a larger saddle at A, or a steel plate between saddle and timber." in words(
         only(timber.check(held)).says

@@ -82,4 +82,7 @@ def unjudged(*names: str) -> Case:
 
 @pytest.mark.parametrize(("names", "says"), [(("left",), 0), (("left", "right"), 1)])
 def test_what_was_too_much_to_look_at_is_told_as_not_checked(names: tuple[str, ...], says: int) -> None:
-    assert len(not_checked(undoing.check(unjudged(*names)))) == says
+    told = not_checked(undoing.check(unjudged(*names)))
+    assert len(told) == says
+    why = "are too many to look at, or cannot be computed."
+    assert all(each.endswith(f"come off is not checked: the states in between {why}") for each in told)

@@ -114,7 +114,7 @@ def broken(file: str, change: Change) -> Mutant:
     parts = [*texts(change.module)]
     parts[change.part + 1] = change.module.code_for_node(new)
     code = "".join(parts)
-    was, now = _difference(change.module.code.splitlines(), code.splitlines())
+    was, now = _difference(_lines(change.module), code.splitlines())
     return Mutant(file, change.lines, was, now, code)
 
 
@@ -131,6 +131,11 @@ def texts(module: cst.Module) -> tuple[str, ...]:
     parts = [module.code_for_node(each) for each in module.body]
     head, foot = module.code.split("".join(parts))
     return head, *parts, foot
+
+
+@cache
+def _lines(module: cst.Module) -> list[str]:
+    return module.code.splitlines()
 
 
 class _Changes(cst.CSTVisitor):

@@ -42,6 +42,7 @@ class Tried:
     def __init__(self) -> None:
         """Begin with nothing."""
         self._by_file: defaultdict[str, defaultdict[int, dict[str, Trials]]] = defaultdict(lambda: defaultdict(dict))
+        self._in_all: defaultdict[str, dict[str, Trials]] = defaultdict(dict)
 
     def add(self, place: Spot, test: str, *, noticed: bool) -> None:
         """Count that a test was run on what is broken.
@@ -51,9 +52,9 @@ class Tried:
             test: Its name.
             noticed: Whether it failed.
         """
-        there = self._by_file[place.file][place.line]
-        known = there.get(test, Trials(0.0, 0.0))
-        there[test] = Trials(known.run + 1.0, known.noticed + noticed)
+        for there in (self._by_file[place.file][place.line], self._in_all[place.file]):
+            known = there.get(test, Trials(0.0, 0.0))
+            there[test] = Trials(known.run + 1.0, known.noticed + noticed)
 
     def chances(self, place: Spot, tests: Mapping[str, float]) -> dict[str, float]:
         """Estimate the chance that a test notices what is broken in a place.
@@ -67,8 +68,12 @@ class Tried:
             as it noticed others, those close by above all.
         """
         run, noticed = dict.fromkeys(tests, 0.0), dict.fromkeys(tests, 0.0)
-        for line, trials in self._by_file[place.file].items():
-            weight = _weight(abs(line - place.line))
+        # All of the file as if it were elsewhere, then what is closer by once more for the rest of its weight.
+        close = range(place.line - AROUND, place.line + AROUND + 1)
+        by_line = self._by_file[place.file]
+        counted = [(WEIGHTS[-1], self._in_all[place.file])]
+        counted += [(_weight(abs(n - place.line)) - WEIGHTS[-1], by_line[n]) for n in close if n in by_line]
+        for weight, trials in counted:
             for test in run.keys() & trials.keys():
                 run[test] += weight * trials[test].run
                 noticed[test] += weight * trials[test].noticed

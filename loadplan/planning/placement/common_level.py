@@ -8,7 +8,7 @@ from loadplan.checks.footprint import area, overlap
 from loadplan.model.shop import Equipment
 from loadplan.model.vehicle import Place
 from loadplan.planning.placement.branch_and_bound import Members
-from loadplan.planning.placement.layout_space import Space, levels, movable, serves, usable
+from loadplan.planning.placement.layout_space import Space, kept_level, levels, movable, serves, usable
 
 MOST_ASSIGNMENTS = 20
 """Ways to share out equipment that are looked at for one choice of points."""
@@ -60,13 +60,14 @@ def reaches(space: Space) -> tuple[Reach, ...]:
         space: The job without the supports to be planned.
 
     Returns:
-        Those that no other level outdoes, lowest level first.
+        Those that no other level outdoes, lowest level first; where stands that stay are set, theirs alone.
     """
     slack = space.job.limits.uneven
     counted = [(each, usable(each, space.job.supports)) for each in movable(space.job)]
     pieces = tuple((each, count) for each, count in counted if count is None or count > 0)
     found: dict[tuple[int, ...], float] = {}
-    for level in levels(space.job, space.points):
+    level_kept = kept_level(space)
+    for level in levels(space.job, space.points) if level_kept is None else (level_kept,):
         serving = tuple(_bits([serves(each, point, level, slack) for point in space.points]) for each, _ in pieces)
         # Levels come rising: of those that serve alike the lowest is kept.
         found.setdefault(serving, level)

@@ -1,18 +1,20 @@
 """Free places: cells inside the outlines where a stand could go though the file names no point there.
 
 Whether the sheet metal there bears a stand only the maker knows, so they are tried only where they are asked for, and
-each is told with a word to find a hard place. Never is one under a part that comes off.
+each is told with a word to find a hard place. Never is one under a part that comes off, nor one where a saddle would
+lie half under a part that hangs lower: it is not level there, and the stand would meet its side.
 """
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import product
-from math import ceil
+from math import ceil, floor
 
 import numpy as np
 from shapely import Polygon, box
 
-from loadplan.model.job import Support
+from loadplan.checks.footprint import area
+from loadplan.model.job import Job, Support
 from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Circle, Footprint, Square
 from loadplan.model.vehicle import Body, Place, Point, Vehicle
@@ -33,6 +35,9 @@ LEAST_CELLS = 12
 
 ROUNDING = 1e-9
 """Shares of a pitch that are rounding."""
+
+DIGITS, STEP = 4, 1e-4
+"""Places are told to this [m]: digits behind the point of a metre."""
 
 AROUND = ((0, 0), (1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1))
 """Cells that are tried round a stand, the nearest first."""
@@ -59,11 +64,13 @@ class _Underside:
         body: The assembly.
         room: How far inside the outline a cell has its middle [m]: a saddle has to lie wholly under the assembly.
         coming_off: Outlines of the parts that come off.
+        lower: Outlines of the parts that hang lower than the assembly's own bottom.
     """
 
     body: Body
     room: float
     coming_off: tuple[Polygon, ...]
+    lower: tuple[Polygon, ...]
 
 
 def with_free_places(space: Space) -> Grid:
@@ -118,6 +125,32 @@ def around(space: Space, stands: Iterable[Support], pitch: float) -> Space:
     return next((each for each in grids if motion_count(each) <= MOST_MOTIONS), least)
 
 
+def lower_assemblies(job: Job, stand: Support) -> tuple[str, ...]:
+    """Name the other assemblies through which a stand would have to reach up, as far as their outlines say.
+
+    An outline goes round what may be a frame with room in it, so this is to be told, not refused.
+
+    Args:
+        job: The job.
+        stand: A stand under an assembly.
+
+    Returns:
+        Those, the lift's aside, whose outline is over some of its saddle and whose bottom is lower than its place.
+    """
+    saddle = area(stand.equipment.saddle or Circle(0.0), stand.at[:2])
+    lift = job.lift.body if job.lift else ""
+    return tuple(
+        each.name
+        for each in job.vehicle.bodies
+        if each.name in job.bodies
+        and each.name not in {stand.body, lift}
+        and each.bottom is not None
+        and each.bottom < stand.at[2]
+        and len(each.outline) > 2
+        and Polygon(each.outline).distance(saddle.core) <= saddle.reach
+    )
+
+
 def _room(space: Space, body: Body) -> float:
     """Return how far inside an outline a cell has its middle [m].
 
@@ -150,19 +183,23 @@ def _undersides(space: Space) -> tuple[_Underside, ...]:
     lift = space.job.lift.body if space.job.lift else ""
     parts = space.job.vehicle.parts
     gone = {part.name for part in parts for state in space.states if part.name not in state.on}
-    return tuple(
-        _Underside(
-            body=body,
-            room=_room(space, body),
-            coming_off=tuple(
-                Polygon(each.outline)
-                for each in parts
-                if each.body == body.name and each.name in gone and len(each.outline) > 2
-            ),
-        )
-        for body in space.job.vehicle.bodies
-        if body.name in space.job.bodies and body.name != lift and len(body.outline) > 2 and body.bottom is not None
-    )
+    found = []
+    for body in space.job.vehicle.bodies:
+        if body.name in space.job.bodies and body.name != lift and len(body.outline) > 2 and body.bottom is not None:
+            shaped = [each for each in parts if each.body == body.name and len(each.outline) > 2]
+            found.append(
+                _Underside(
+                    body=body,
+                    room=_room(space, body),
+                    coming_off=tuple(Polygon(each.outline) for each in shaped if each.name in gone),
+                    lower=tuple(
+                        Polygon(each.outline)
+                        for each in shaped
+                        if each.bottom is not None and each.bottom < body.bottom
+                    ),
+                )
+            )
+    return tuple(found)
 
 
 def _cells(space: Space, under: _Underside, pitch: float) -> Iterator[Point]:
@@ -177,21 +214,26 @@ def _cells(space: Space, under: _Underside, pitch: float) -> Iterator[Point]:
 
 def _spread(axis: tuple[float, ...], inset: float, pitch: float) -> list[float]:
     """Return places along an axis from near its one end to near its other, no farther apart than a pitch [m]."""
-    low, high = min(axis) + inset, max(axis) - inset
+    # In whole steps, inward: rounded outward a saddle at the edge would stick out by a hair.
+    low, high = ceil((min(axis) + inset) / STEP - ROUNDING) * STEP, floor((max(axis) - inset) / STEP + ROUNDING) * STEP
     gaps = max(1, ceil((high - low) / pitch - ROUNDING))
     return [low + (high - low) * number / gaps for number in range(gaps + 1)] if high > low else []
 
 
 def _checked(space: Space, under: _Underside, at: tuple[float, float]) -> Point | None:
-    """Return the cell at a place; None where it is not all inside the outline, or under a part that comes off."""
+    """Return the cell at a place; None where it is not all inside the outline, or meets a part that it must not."""
     bottom = under.body.bottom
+    # Judged where it will be written, not where the grid has it.
+    at = (round(at[0], DIGITS), round(at[1], DIGITS))
     if bottom is None or not _inside(under.body, at, under.room):
         return None
-    square = box(at[0] - CELL / 2, at[1] - CELL / 2, at[0] + CELL / 2, at[1] + CELL / 2)
-    # The whole cell, not its corners alone: a narrow part may lie between them.
+    # The whole saddle, not its corners alone: a narrow part may lie between them.
+    square = box(at[0] - under.room, at[1] - under.room, at[0] + under.room, at[1] + under.room)
     if any(each.intersects(square) for each in under.coming_off):
         return None
-    return _cell(space.job.vehicle, under.body, (round(at[0], 4), round(at[1], 4), bottom))
+    if any(each.intersects(square) and not each.covers(square) for each in under.lower):
+        return None
+    return _cell(space.job.vehicle, under.body, (*at, bottom))
 
 
 def _cell(vehicle: Vehicle, body: Body, at: Place) -> Point:

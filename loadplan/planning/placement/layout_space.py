@@ -12,6 +12,7 @@ from loadplan.model.point_in_polygon import covers_point
 from loadplan.model.shop import Equipment, EquipmentKind
 from loadplan.model.vehicle import Point, Vehicle
 from loadplan.stages import joined, states
+from loadplan.statics.gaps import reference
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -189,6 +190,23 @@ def levels(job: Job, points: tuple[Point, ...]) -> tuple[float, ...]:
         for side in (-1.0, 1.0)
     }
     return tuple(sorted(ends)) or (0.0,)
+
+
+def kept_level(space: Space) -> float | None:
+    """Find the level at which stands that stay hold the unit: the planned ones have to reach it there.
+
+    Args:
+        space: The job without the supports to be planned.
+
+    Returns:
+        How much higher than in the file's attitude the unit stands [m], once the first of them is in place; None
+        where none with a set height stays under it.
+    """
+    lift = space.job.lift.body if space.job.lift else ""
+    # What props the vehicle on the lift says nothing of the unit, which is let down beside it.
+    under = (replace(each, supports=tuple(s for s in each.supports if s.body != lift)) for each in space.states)
+    floors = (reference(each) for each in under)
+    return next((-floor for floor in floors if floor is not None), None)
 
 
 def laid_out(space: Space, chosen: tuple[tuple[Point, Equipment], ...]) -> Job:

@@ -5,6 +5,7 @@ from math import inf
 
 import numpy as np
 
+from loadplan.errors import InputError
 from loadplan.planning.placement.blocked_modes import candidate, candidates
 from loadplan.planning.placement.branch_and_bound import Members
 from loadplan.planning.placement.layout_space import Space, movable
@@ -55,7 +56,7 @@ class Shares:
         self._rating = max((each.rating_of_one for each in pieces), default=inf)
         # What stands where is not settled yet: with stiffnesses that differ no load could be told.
         alike = len({each.stiffness for each in pieces}) == 1
-        self._groups = _groups(space) if alike else ()
+        self._groups = _solved_groups(space) if alike else ()
 
     def least(self, members: Members) -> float:
         """Return a share that the layout reaches at least; 0 where equipment differs in stiffness.
@@ -66,7 +67,8 @@ class Shares:
             members: Numbers of the points, of a layout that stands over the whole tolerance.
 
         Returns:
-            The share; infinite where something of the layout cannot stand.
+            The share; infinite where something of the layout cannot stand. 0 where the job with a stand under every
+            point cannot be solved, so that each layout is judged in full.
         """
         return max((self._share(group, members) for group in self._groups), default=0.0)
 
@@ -83,6 +85,15 @@ class Shares:
         except NoEquilibriumError:
             return inf
         return float(settled.loads[:, chosen].max()) * group.weight / self._rating
+
+
+def _solved_groups(space: Space) -> tuple[_Group, ...]:
+    """Return what `_groups` does; none where a stand under every candidate is too many to be solved at once."""
+    try:
+        return _groups(space)
+    except InputError:
+        # No layout has that many stands: what it says of the user's job would be wrong, and this is but a bound.
+        return ()
 
 
 def _groups(space: Space) -> tuple[_Group, ...]:

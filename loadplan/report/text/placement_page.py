@@ -11,6 +11,7 @@ from loadplan.checks.phrases import names
 from loadplan.model.job import Job, Support
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.model.weight_basis import poorest_basis
+from loadplan.planning.placement.free_places import lower_assemblies
 from loadplan.planning.placement.layout import Layout
 from loadplan.planning.placement.near_miss import NearMiss
 from loadplan.planning.placement.proposal import Placement, SearchEnd
@@ -190,6 +191,8 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
     free = [each.name for each in answer.planned if not each.point]
     if free:
         lines += indented("", f"At {names(free)}: find a hard place there, {ONLY}.", WIDTH)
+    for said in _in_the_way(answer, reader):
+        lines += indented("", said, WIDTH)
     going = [
         f'{each.name} goes away with its part in the step "{reader.words(stage.name)}".'
         for stage in answer.job.stages
@@ -205,6 +208,18 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
         places = names([_place(each, reader) for each in placement.runner_up.planned])
         lines += indented("  ", f"Another way, {_margin(placement.runner_up, reader)}: {places}.", WIDTH)
     return lines
+
+
+def _in_the_way(answer: Layout, reader: Reader) -> list[str]:
+    """Return what is told of stands at no point that may have to reach up through another assembly."""
+    through: dict[str, list[str]] = {}
+    for stand in answer.planned:
+        for lower in () if stand.point else lower_assemblies(answer.job, stand):
+            through.setdefault(lower, []).append(stand.name)
+    return [
+        f"At {names(stands)} the {reader.words(lower)} reaches lower, by its outline: only where it is open there."
+        for lower, stands in through.items()
+    ]
 
 
 def _cells_tried(placement: Placement, reader: Reader) -> list[str]:

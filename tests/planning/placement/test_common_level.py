@@ -7,14 +7,17 @@ from random import Random
 
 import pytest
 
+from loadplan.model.job import Support
 from loadplan.model.shop import Circle, Square
 from loadplan.model.vehicle import Point
 from loadplan.model.verdict import CheckName, Verdict
-from loadplan.planning.placement.common_level import MOST_ASSIGNMENTS, Reach, clear
+from loadplan.planning.placement.common_level import MOST_ASSIGNMENTS, Reach, clear, reaches
 from loadplan.planning.placement.layout import TIE, Layout, ranked
-from loadplan.planning.placement.layout_space import serves
+from loadplan.planning.placement.layout_space import Space, kept_level, serves, space
+from loadplan.planning.placement.proposal import propose
 from loadplan.planning.placement.search_work import SearchLimits, SearchWork
-from tests.planning.jobs import STAND, scattered, stepped
+from tests.checks.builders import LIFT_USE
+from tests.planning.jobs import STAND, scattered, stepped, with_stand
 
 KINDS = tuple(replace(STAND, name=name) for name in "abc")
 
@@ -55,6 +58,32 @@ def test_equipment_serves_what_one_of_its_settings_reaches() -> None:
         assert serves(steps, point, level, 0.004) is served
     for level, served in ((0.1, True), (0.15, True), (0.095, False), (0.097, True), (0.203, True), (0.205, False)):
         assert serves(turning, point, level, 0.004) is served
+
+
+def _beside_a_kept_stand(height: float | None) -> Space:
+    """Points at 200, 210 and 220 mm in turn, stands in steps of 20 from 300, and one that stays under 200."""
+    job = with_stand(scattered(1, 6), replace(STAND, heights=stepped(0.30, 0.02, 6)))
+    kept = Support("K", replace(STAND, name="other"), "", "unit", (0.3, 0.2, 0.2), height=height, keep=True)
+    stages = (replace(job.stages[0], in_place=("K",)), *job.stages[1:])
+    return space(replace(job, supports=(kept,), stages=stages))
+
+
+def test_planned_stands_reach_the_level_at_which_what_stays_holds_the_unit() -> None:
+    """By hand: K at 330 over a place at 200 has the unit 130 up: 330 and 350 are no settings, 340 is one."""
+    here = _beside_a_kept_stand(0.33)
+    (reach,) = reaches(here)
+    assert reach.level == pytest.approx(0.13)
+    assert [bool(reach.serving[0] >> number & 1) for number in range(6)] == [False, True, False] * 2
+    answer = propose(here, 2, lambda _: None).answer
+    assert answer is None or {each.at[2] for each in answer.planned} == {0.21}
+    assert len(reaches(_beside_a_kept_stand(None))) > 1, "what is brought up to touch stands at any level"
+
+
+def test_a_prop_under_the_vehicle_on_the_lift_does_not_say_how_high_the_unit_stands() -> None:
+    here = _beside_a_kept_stand(0.33)
+    use = replace(LIFT_USE, body="unit", arms=(), in_place=False)
+    assert kept_level(replace(here, job=replace(here.job, lift=use))) is None
+    assert kept_level(here) == pytest.approx(0.13)
 
 
 def _layout(margin: float, share: float, *members: int) -> Layout:

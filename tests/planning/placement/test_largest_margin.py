@@ -15,8 +15,11 @@ from loadplan.planning.placement.blocked_modes import cover
 from loadplan.planning.placement.largest_margin import Search
 from loadplan.planning.placement.layout import TIE, Layout
 from loadplan.planning.placement.layout_space import laid_out, space
-from loadplan.planning.placement.proposal import Placement, propose
+from loadplan.planning.placement.proposal import Placement, fits, propose
+from loadplan.planning.placement.search_work import SearchLimits
+from loadplan.planning.placement.share_bound import Shares
 from loadplan.report.text.placement_page import placement_dict, placement_page
+from loadplan.statics import stage_sequence
 from loadplan.units import System
 from tests.planning.jobs import STAND, scattered, stepped, with_stand
 
@@ -209,3 +212,15 @@ def test_from_a_step_on_what_has_stood_stays_and_steps_before_are_not_judged() -
     assert proposal.answer.job.stages[0] == standing.stages[0]
     assert {each.name for each in proposal.answer.planned} == set(proposal.answer.job.stages[1].in_place)
     assert proposal.answer.verdict is not Verdict.STOP
+
+
+def test_points_too_many_to_be_solved_at_once_leave_the_search_without_a_bound_of_loads_not_an_error(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A layout has four of them: nobody asked for a stand under each place of two linked assemblies."""
+    here = space(scattered(5, 12, 2))
+    members = (0, 1, 2, 3, 5)
+    assert Shares(here).least(members) > 0.0
+    monkeypatch.setattr(stage_sequence, "MOST_WORK", 1000)
+    assert Shares(here).least(members) <= 0.0
+    assert Search(here, _silent, SearchLimits(40)).largest(4, fits, TIE).layouts
