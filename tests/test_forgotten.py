@@ -133,6 +133,7 @@ def test_a_vehicle_that_ships_is_copied_beside_the_job(run: Run, tmp_path: Path)
         (["--place", "1=unit,1"], "must be such as"),
         (["--place", "1=boat,1,2"], "must name an assembly of the job: shell, unit"),
         (["--place", "1=unit,1,x"], "has a length that"),
+        (["--place", "1=unit,1,-100001"], "must lie within 100 m, the most that a vehicle's file takes"),
         (["--place", "7=unit,1,2"], "there is no number 7: there are 1"),
         (["--tied", "1"], "number 1 has no place yet"),
         (["--tied", "-3"], "there is no number -3"),

@@ -1,5 +1,6 @@
 """The record of a job on the command line: printed, told in the register, and held against a plan that changed."""
 
+import json
 import re
 import shutil
 from dataclasses import replace
@@ -109,13 +110,100 @@ def test_a_photograph_is_printed_small_under_its_line(run: Run, job: Path) -> No
     assert blue[2] > 150 > blue[0]  # type: ignore[index]
 
 
-def test_what_was_read_at_the_bay_is_not_counted_by_check_and_it_says_so(run: Run, job: Path) -> None:
-    first = read_job(job).stages[0].name
-    told = " ".join(run("check", job).out.split())
-    assert f"What was read at the bay in {first} does not count here" in told
-    assert "`loadplan weigh JOB --stage STEP` judges that step with it." in told
+def read_over(job: Path, step: int = 1) -> None:
+    """Write down that F was read far above what any weights put there."""
+    plan = read_job(job)
+    found = FoundAtStand("F", 3000.0, None, 640.0, 1250.0)
+    at, number, name = EIGHT + timedelta(hours=2), sheet_number(plan), plan.stages[step].name
+    add_to_record(job, RecordEntry(at, "J. B.", number, name, Deed.READ, found=found))
+
+
+def test_check_counts_what_was_read_at_the_bay_and_says_where_from(run: Run, job: Path) -> None:
+    fits = run("check", job)
+    assert (fits.code, "STOP" in fits.out) == (0, False)
+    assert "What was read at the bay in step 1 counts" in " ".join(fits.out.split())
+    number = sheet_number(read_job(job))
+    read_over(job)
+    code, out, _ = run("check", job)
+    assert code == 1
+    assert out.startswith("FOR PRACTICE: STOP")
+    told = " ".join(out.split())
+    assert "STOP step 2: Read at the bay 2026-11-20 10:00 by J. B.: F reads 306 kg; the plan says" in told
+    assert "What was read at the bay in steps 1 to 2 counts" in told
+    assert re.search(r"^ +2 +STOP ", out, re.MULTILINE)
+    assert "FOR PRACTICE: STOP" in run("check", job, "--from", "4").out, "what stands in step 2 stands there yet"
+    assert sheet_number(read_job(job)) == number, "readings are no other plan"
     record_path(job).unlink()
-    assert "read at the bay" not in run("check", job).out
+    assert "read at the bay" not in run("check", job).out.lower()
+
+
+def test_the_machine_output_counts_what_was_read_at_the_bay(run: Run, job: Path) -> None:
+    read_over(job)
+    code, out, _ = run("check", job, "--json")
+    told = json.loads(out)
+    assert (code, told["verdict"], told["stages"][1]["verdict"]) == (1, "stop", "stop")
+    (reading,) = told["stages"][1]["readings"]
+    assert (reading["support"], reading["found_n"]) == ("F", pytest.approx(3000.0))
+    assert [each["verdict"] for each in told["stages"][1]["findings"] if each["check"] == "reading"] == ["stop", "stop"]
+    assert told["record"] == [
+        "What was read at the bay in steps 1 to 2 counts: the verdict is the worse of the plan's and that with it."
+    ]
+    record_path(job).unlink()
+    record_path(job).with_suffix(".count").unlink()
+    assert "record" not in json.loads(run("check", job, "--json").out)
+
+
+@pytest.mark.slow
+def test_a_folder_and_the_shop_say_of_a_job_what_check_says(run: Run, job: Path) -> None:
+    shop = job.with_name("shop.toml")
+    assert "FOR PRACTICE: STOP" not in run("shop", shop, job).out
+    assert run("check", job.parent).code == 0
+    read_over(job)
+    code, out, _ = run("shop", shop, job)
+    assert (code, "FOR PRACTICE: STOP" in out) == (1, True)
+    assert "The verdict is that with what was read at the bay, worse than the plan's" in " ".join(out.split())
+    code, out, _ = run("check", job.parent)
+    told = " ".join(out.split())
+    assert (code, "reading: F, step 2" in told) == (1, True)
+    assert "By their records - front-unit.toml: What was read at the bay in steps 1 to 2 counts" in told
+    (line,) = json.loads(run("check", job.parent, "--json").out)["jobs"]
+    assert (line["verdict"], len(line["record"])) == ("stop", 1)
+    text = record_path(job).read_text("utf-8")
+    record_path(job).write_text(text.replace("who", "whom", 1), "utf-8")
+    code, out, _ = run("check", job.parent)
+    assert (code, "The record of this job cannot be read." in " ".join(out.split())) == (0, True)
+
+
+def test_the_plan_stays_what_it_is_whatever_was_read(run: Run, job: Path) -> None:
+    run("sheet", job, "-o", job.with_name("before.pdf"))
+    read_over(job)
+    code, _, _ = run("sheet", job, "-o", job.with_name("after.pdf"))
+    assert printed(job.with_name("after.pdf")) == printed(job.with_name("before.pdf"))
+    assert code == 0
+
+
+def test_what_was_read_where_the_plan_has_nothing_any_more_is_told_and_not_counted(run: Run, job: Path) -> None:
+    plan = read_job(job)
+    entries = [
+        RecordEntry(EIGHT, "K", sheet_number(plan), step, Deed.READ, found=FoundAtStand(name, 9000.0))
+        for step, name in ((plan.stages[0].name, "Q"), ("Weigh it", "A"))
+    ]
+    add_to_record(job, *entries)
+    code, out, _ = run("check", job)
+    assert code == 0
+    told = " ".join(out.split())
+    assert (
+        f"What was read at Q in {plan.stages[0].name} and A in Weigh it does not count: this plan has no such" in told
+    )
+
+
+def test_the_record_says_which_command_lists_what_was_still_on(run: Run, job: Path) -> None:
+    plan = read_job(job)
+    forgot = RecordEntry(EIGHT + timedelta(hours=3), "K", sheet_number(plan), NIGHT, Deed.FORGOTTEN, "heater hose")
+    add_to_record(job, forgot)
+    assert run("sheet", job, "--record", "-o", job.with_name("done.pdf")).code == 0
+    told = printed(job.with_name("done.pdf"))
+    assert "Was still on: heater hose. `loadplan forgotten JOB` lists it in the vehicle's file" in told
 
 
 def test_without_a_record_there_is_nothing_to_print(run: Run, job: Path) -> None:
@@ -179,12 +267,15 @@ def test_a_record_without_its_end_is_told_everywhere(run: Run, job: Path) -> Non
 
 
 def test_a_spoilt_record_does_not_hide_the_verdict(run: Run, job: Path) -> None:
-    whole = run("check", job)
     text = record_path(job).read_text("utf-8")
+    record_path(job).unlink()
+    record_path(job).with_suffix(".count").unlink()
+    plan = run("check", job)
     record_path(job).write_text(text.replace("who", "whom", 1), "utf-8")
     code, out, _ = run("check", job)
-    assert code == whole.code
-    assert out.startswith(whole.out[: whole.out.index("What was read at the bay")].rstrip("\n"))
+    assert code == plan.code
+    assert out.startswith(plan.out)
+    assert "cannot be read" in json.loads(run("check", job, "--json").out)["record"][0]
     assert "record of this job cannot be read" in out
     assert run("sheet", job, "--record", "-o", job.with_name("x.pdf")).code == 2
 

@@ -2,11 +2,9 @@
 
 from dataclasses import dataclass, replace
 
-from loadplan.checks import reading
-from loadplan.checks.case import Case
-from loadplan.errors import InputError
 from loadplan.model.job import Job, StageReading
-from loadplan.model.verdict import Finding, StageAssessment, Verdict
+from loadplan.model.verdict import StageAssessment, Verdict
+from loadplan.planning.judged_readings import JudgedReadings, judge_stage_readings
 from loadplan.report.words.vocabulary import Reader, basis_words, shown_verdict
 from loadplan.statics.expected_reading import lift_names
 
@@ -76,44 +74,28 @@ def judge_readings(job: Job, stage: StageAssessment, readings: tuple[StageReadin
     # What stands in the file was found, too, and may be what the others contradict.
     told = (*(each for each in state.stage.readings if each.support not in again), *told)
     read = replace(state.stage, readings=told)
-    try:
-        found = reading.check(Case(job, replace(state, stage=read), stage.statics, None))
-    except InputError as error:
-        return ReadStep((), Verdict.STOP, f"What was read cannot be held against the plan: {error}. Stop, and look.")
-    places = tuple(
-        ReadPlace(each.subject, each.verdict, reader.finding(each)) for each in found if isinstance(each, Finding)
-    )
-    if all(each.load is None for each in told):
-        return ReadStep(places)
     stages = tuple(read if place == state.index else each for place, each in enumerate(job.stages))
-    return _judged_again(replace(job, stages=stages), stage, places, reader)
+    judged = judge_stage_readings(replace(job, stages=stages), replace(stage, state=replace(state, stage=read)))
+    if judged.fault:
+        fault = f"What was read cannot be held against the plan: {judged.fault}. Stop, and look."
+        return ReadStep((), Verdict.STOP, fault)
+    places = tuple(ReadPlace(each.subject, each.verdict, reader.finding(each)) for each in judged.findings)
+    return _judged_again(judged, places, reader)
 
 
-def _judged_again(read: Job, stage: StageAssessment, places: tuple[ReadPlace, ...], reader: Reader) -> ReadStep:
+def _judged_again(judged: JudgedReadings, places: tuple[ReadPlace, ...], reader: Reader) -> ReadStep:
     """Return the verdict with the weights that the scales tell, which the files' figures bear on as prior knowledge."""
-    # Learning needs scipy, which the live plan does without until a scale was read.
-    from loadplan.planning.weight_learning import learn_weights  # noqa: PLC0415
-
-    try:
-        learnt = learn_weights(read, stage.state.index, stage.statics)
-    except InputError as error:
-        return ReadStep(places, None, reader.words(f"Nothing is learnt of the weights: {error.message}."))
+    learnt = judged.learnt
+    if learnt is None:
+        told = judged.not_learnt
+        return ReadStep(places, None, reader.words(f"Nothing is learnt of the weights: {told}.") if told else "")
     if not learnt.update.consistent:
         doubted = ", ".join(learnt.update.suspects)
         words = reader.words(f"The readings contradict the plan; what fits worst: {doubted}. Take it again first.")
-        return ReadStep(_doubted(places, learnt.update.suspects), None, words, contradicts=True)
+        return ReadStep(places, None, words, contradicts=True)
     assessment = learnt.assessment
     shown = shown_verdict(learnt.verdict, assessment.basis)
     worst = next((each for each in assessment.stages if each.verdict is assessment.verdict), None)
     where = f", because of step {worst.state.index + 1}" if worst and assessment.verdict >= Verdict.CAUTION else ""
     words = f"With what the scales read, all steps: {shown}{where}. Weights: {basis_words(assessment.basis)}."
     return ReadStep(places, learnt.verdict, reader.words(words))
-
-
-def _doubted(places: tuple[ReadPlace, ...], suspects: tuple[str, ...]) -> tuple[ReadPlace, ...]:
-    """Return what was read, without saying of what fits worst that it fits: by itself it does, with the rest not."""
-    otherwise = "By itself it could be so; with all else that is known it does not fit."
-    return tuple(
-        replace(each, words=each.words.replace(reading.FITS, otherwise)) if each.support in suspects else each
-        for each in places
-    )

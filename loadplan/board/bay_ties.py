@@ -6,6 +6,7 @@ from loadplan.board.bay_step import BayStep
 from loadplan.board.refusals import RefusedError
 from loadplan.board.stand_changes import quantity
 from loadplan.errors import InputError, printable
+from loadplan.files.values import FARTHEST
 from loadplan.files.work_record_file import add_to_record
 from loadplan.files.write_ties import tie_text, vehicle_home, write_ties
 from loadplan.model.forgotten_tie import ForgottenTie, TiePlace
@@ -14,9 +15,6 @@ from loadplan.model.work_record import Deed, RecordEntry
 from loadplan.planning.forgotten_ties import forgotten_ties
 from loadplan.report.words.record_words import tie_place_words, ties_go_into
 from loadplan.units import Kind
-
-FARTHEST = 20.0
-"""Farthest place that is written down [m]: no vehicle is longer."""
 
 
 def tie_lines(step: BayStep) -> list[dict[str, object]]:
@@ -101,7 +99,7 @@ def placed_entry(step: BayStep, form: dict[str, str]) -> tuple[str, TiePlace]:
     typed = form.get("up", "").strip()
     up = quantity(typed, Kind.LENGTH, draft) + 0.0 if typed else None
     if max(abs(front), abs(left), abs(up or 0.0)) > FARTHEST:
-        raise RefusedError("Not kept: that is farther than any vehicle is long.")
+        raise RefusedError(f"Not kept: that is farther than {FARTHEST:.0f} m, the most that a vehicle's file takes.")
     return words, TiePlace(form["body"], (front, left), up, TieState(form["tie"]))
 
 

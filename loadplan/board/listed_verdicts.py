@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from pathlib import Path
 from threading import Lock
+from typing import NamedTuple
 
 from loadplan.board.draft import today
 from loadplan.board.early_judging import judged
@@ -11,13 +12,25 @@ from loadplan.board.worker_process import Doing, here
 from loadplan.errors import InputError
 from loadplan.files import read_job
 from loadplan.files.find_jobs import changed_at
+from loadplan.files.work_record_file import read_record
 from loadplan.model.job import Job
 from loadplan.model.verdict import Verdict
 from loadplan.model.weight_basis import poorest_basis
+from loadplan.model.work_record import WorkRecord
+from loadplan.planning.record_verdict import with_record
 from loadplan.report.words.vocabulary import shown_verdict
 
 MOST_KEPT = 300
 """Most verdicts that are kept: as many files as are shown."""
+
+
+class _Listed(NamedTuple):
+    """What was judged last of a file, and what came of it: by its plan alone, and with what was read at the bay."""
+
+    job: Job
+    record: WorkRecord
+    planned: Verdict
+    verdict: Verdict
 
 
 @dataclass(slots=True)
@@ -29,7 +42,7 @@ class ListedVerdicts:
     """
 
     do: Doing = here
-    _known: dict[Path, tuple[Job, Verdict]] = field(default_factory=dict)
+    _known: dict[Path, _Listed] = field(default_factory=dict)
     _turn: Lock = field(default_factory=Lock)
 
     def told(self, path: Path) -> dict[str, Plain]:
@@ -39,27 +52,52 @@ class ListedVerdicts:
             path: The file.
 
         Returns:
-            The verdict in words, for which day, and when the file was last changed; why there is none, where it cannot
-            be used.
+            The verdict in words, with what was read at the bay, for which day, and when the file was last changed; why
+            there is none, where it cannot be used.
         """
         try:
             changed = changed_at(path.stat().st_mtime).date()
             job = read_job(path)
-            verdict = self._verdict(path, job)
+            record = _record_of(path)
+            listed = self._listed(path, job, record or WorkRecord())
         except InputError as error:
             return {"key": "note", "says": f"Not judged: {str(error).splitlines()[0]}"}
         except OSError:
             return {"key": "note", "says": "Not judged: the file cannot be read."}
         day = "today" if job.date == today() else job.date.isoformat()
-        says = f"{shown_verdict(verdict, poorest_basis(job))}, for {day}; file changed {changed.isoformat()}"
-        return {"key": verdict.name.lower(), "says": says}
+        by = ", by what was read at the bay" if listed.verdict > listed.planned else ""
+        says = f"{shown_verdict(listed.verdict, poorest_basis(job))}{by}, for {day}; file changed {changed.isoformat()}"
+        says += "; its record cannot be read" if record is None else ""
+        return {"key": listed.verdict.name.lower(), "says": says}
 
-    def _verdict(self, path: Path, job: Job) -> Verdict:
+    def _listed(self, path: Path, job: Job, record: WorkRecord) -> _Listed:
         # One at a time: a plan that somebody opens meanwhile waits for one of these at most.
         with self._turn:
             known = self._known.get(path)
-            if known is None or known[0] != job:
+            if known is None or (known.job, known.record) != (job, record):
                 if len(self._known) >= MOST_KEPT:
                     self._known.clear()
-                self._known[path] = known = job, self.do(judged, job).verdict
-            return known[1]
+                self._known[path] = known = _Listed(job, record, *self.do(judged_with, job, record))
+            return known
+
+
+def judged_with(job: Job, record: WorkRecord) -> tuple[Verdict, Verdict]:
+    """Judge a job by its plan alone, and with what was read at the bay.
+
+    Args:
+        job: The job.
+        record: What was done of it.
+
+    Returns:
+        The two verdicts; the second is never milder.
+    """
+    planned = judged(job)
+    return planned.verdict, with_record(planned, record).verdict
+
+
+def _record_of(path: Path) -> WorkRecord | None:
+    """Return what was done of a job; None where its record cannot be read, which hides no verdict."""
+    try:
+        return read_record(path)
+    except InputError:
+        return None

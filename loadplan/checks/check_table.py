@@ -1,9 +1,9 @@
 """The checks in the order in which they are told: all that hangs on one stands in its record, and nowhere else."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from loadplan.checks import (
     alignment,
@@ -43,7 +43,11 @@ from loadplan.checks import (
 from loadplan.checks.case import Case, Told
 from loadplan.checks.parts_still_on import worst_with_parts_on
 from loadplan.checks.past_limit import PastLimit, past_limit
+from loadplan.model.answer import Statics
 from loadplan.model.verdict import CheckName, Finding, NotChecked, Verdict
+
+ToldKind = TypeVar("ToldKind", bound=Told)
+"""What is put in order: all that checks hand back, or findings alone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -265,10 +269,24 @@ def judge(case: Case, checks: tuple[Check, ...] = CHECKS) -> tuple[tuple[Finding
         Findings in the order of the checks, also those that hold, within a check stops and cautions first and the worst
         of them foremost; and what could not be checked, each sentence once.
     """
-    told = [each for check in checks for each in _worst_first(case, _looked(case, check))]
+    told = [each for check in checks for each in _worst_first(case.statics, _looked(case, check))]
     findings = tuple(each for each in told if isinstance(each, Finding))
     unchecked = dict.fromkeys(each for each in told if isinstance(each, NotChecked))
     return findings, tuple(unchecked)
+
+
+def in_order(statics: Statics, findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Put findings of one stage into the order in which `judge` tells them.
+
+    Args:
+        statics: What was computed about the stage.
+        findings: Its findings, in any order.
+
+    Returns:
+        The same.
+    """
+    of_check = [[each for each in findings if each.check is check.name] for check in CHECKS]
+    return tuple(each for those in of_check for each in _worst_first(statics, those))
 
 
 class ToldPlace(NamedTuple):
@@ -301,12 +319,12 @@ def _looked(case: Case, check: Check) -> list[Told]:
     return worst_with_parts_on(case, check.look, told) if check.with_parts_on and case.statics.between else told
 
 
-def _worst_first(case: Case, told: list[Told]) -> list[Told]:
+def _worst_first(statics: Statics, told: Sequence[ToldKind]) -> list[ToldKind]:
     """Return what a check told, its stops and cautions first, worst foremost; what is no trouble keeps its order."""
 
     def badness(each: Told) -> tuple[int, PastLimit]:
         if isinstance(each, NotChecked) or each.verdict <= Verdict.NOTE:
             return 0, PastLimit(falls=False, times=0.0)
-        return int(each.verdict), past_limit(case.statics, each)
+        return int(each.verdict), past_limit(statics, each)
 
     return sorted(told, key=badness, reverse=True)

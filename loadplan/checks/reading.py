@@ -141,7 +141,7 @@ def _plan_says(expected: float, likely: float, span: LoadSpan) -> Sentence:
     """Return what the plan says: plus or minus what is likely, or between what is possible where that is narrower."""
     if isclose(span.low, expected - likely) and isclose(span.high, expected + likely):
         return "; the plan says ", load(expected), " ± ", load(likely)
-    return "; the plan says ", load(expected), ", between ", load(max(span.low, 0.0)), " and ", load(span.high)
+    return "; the plan says ", load(expected), ", likely between ", load(max(span.low, 0.0)), " and ", load(span.high)
 
 
 def _says(told: ExpectedReading, plan: Sentence, verdict: Verdict, *, more: bool) -> Sentence:

@@ -30,11 +30,10 @@ from loadplan.cli.options import (
 )
 from loadplan.cli.output_path import output_path
 from loadplan.cli.progress_bar import progress_bar
-from loadplan.errors import Fault, InputError
+from loadplan.errors import Fault, InputError, printable
 from loadplan.units import System
 
 if TYPE_CHECKING:
-    from loadplan.model.job import Job
     from loadplan.model.verdict import Assessment
 
 DRAWING_LOADS = partial(import_module, "loadplan.report.pictures.render")
@@ -89,7 +88,8 @@ def check(
         )
         raise typer.Exit(_folder_checked(job, units, as_json=as_json, strict=strict))
     # Reading and computing need numpy, which `--help` does not wait for.
-    from loadplan.assess import assess, told_from  # noqa: PLC0415
+    from loadplan.assess import assess  # noqa: PLC0415
+    from loadplan.cli.record_beside import record_beside  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.report.text.proof import proof_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
@@ -97,16 +97,18 @@ def check(
     plan = read_job(job)
     asked = None if step is None else step_number([each.name for each in plan.stages], step, job)
     first = first_step([each.name for each in plan.stages], start, job)
-    assessment = told_from(assess(plan), first)
+    done = record_beside(job, plan)
+    assessment = done.judged(assess(plan), first)
     shown = units or units_of(plan)
     if as_json:
         # The page does without it.
         from loadplan.report.json_output import to_dict  # noqa: PLC0415
 
-        tell(json_text(to_dict(assessment, shown)))
+        told = to_dict(assessment, shown)
+        tell(json_text({**told, "record": list(done.says)} if done.says else told))
     else:
         tell(_page(assessment, shown, asked, everything=everything))
-        tell(_told_by_record(job, plan))
+        tell(_told_of_record(done.says))
     if proof and not as_json:
         tell("\n" + proof_page(assessment, shown))
     if again and not _rechecked(assessment, sys.stderr.write if as_json else tell):
@@ -170,21 +172,12 @@ def draw(
     raise typer.Exit(exit_code(max(assessment.stages[index].verdict for index in indexes), strict=False))
 
 
-def _told_by_record(path: Path, job: "Job") -> str:
-    """Return that the record is another plan's, spoilt, or has what the page does not count; "" for nothing of it."""
+def _told_of_record(says: tuple[str, ...]) -> str:
+    """Return how the record of a job bears on its page; "" where it does not."""
     # Most jobs have no record.
-    from loadplan.files.work_record_file import read_record  # noqa: PLC0415
-    from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
     from loadplan.report.words.columns import WIDTH, wrap  # noqa: PLC0415
-    from loadplan.report.words.record_words import changed_words, missing_words, not_counted_words  # noqa: PLC0415
 
-    try:
-        done = read_record(path)
-        said = (changed_words(done, sheet_number(job)), missing_words(done), not_counted_words(job, done))
-        told = " ".join(filter(None, said))
-    except InputError as error:
-        told = f"The record of this job cannot be read. {error}"
-    return "\n" + "\n".join(wrap(told, WIDTH)) + "\n" if told else ""
+    return "\n" + "\n".join(wrap(printable(" ".join(says)), WIDTH)) + "\n" if says else ""
 
 
 def _page(assessment: "Assessment", units: System, step: int | None, *, everything: bool) -> str:

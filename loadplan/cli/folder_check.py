@@ -1,9 +1,11 @@
 """Checking all jobs of a folder: each is read and judged, side by side where there are many."""
 
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
 from loadplan.assess import assess_in_short
+from loadplan.cli.record_beside import record_beside
 from loadplan.errors import Fault, InputError
 from loadplan.files import read_job
 from loadplan.files.find_jobs import find_jobs, find_others
@@ -39,7 +41,7 @@ def check_folder(folder: Path, units: System | None) -> FolderChecked:
 
 
 def check_file(units: System | None, file: Path) -> JobLine | UnusableJob:
-    """Judge one job.
+    """Judge one job, with what was read at the bay.
 
     Args:
         units: Units of the words, None for the job's own.
@@ -49,6 +51,9 @@ def check_file(units: System | None, file: Path) -> JobLine | UnusableJob:
         Its line, or what is wrong with it.
     """
     try:
-        return job_line(assess_in_short(read_job(file)), file, units)
+        job = read_job(file)
+        done = record_beside(file, job)
+        line = job_line(done.judged(assess_in_short(job)), file, units)
+        return replace(line, record=done.says)
     except InputError as error:
         return UnusableJob(file, tuple(str(fault) for fault in error.faults))

@@ -119,6 +119,9 @@ def _place(whole: Job, job: Path, text: str) -> tuple[int, TiePlace]:
         raise InputError(_fault(job, text, "must be such as 1=powertrain,420,-310"))
     if body not in whole.bodies:
         raise InputError(_fault(job, text, f"must name an assembly of the job: {', '.join(whole.bodies)}"))
+    # As above: what `--help` does not wait for.
+    from loadplan.files.values import FARTHEST  # noqa: PLC0415
+
     system = System.US if whole.us_units else System.METRIC
     try:
         front, left, *up = [
@@ -126,6 +129,10 @@ def _place(whole: Job, job: Path, text: str) -> tuple[int, TiePlace]:
         ]
     except QuantityError as error:
         raise InputError(_fault(job, text, f"has a length that {error}")) from None
+    if max(map(abs, (front, left, *up))) > FARTHEST:
+        # Else its lines would be shown, and refused only where they are to be written.
+        message = f"must lie within {FARTHEST:.0f} m, the most that a vehicle's file takes"
+        raise InputError(_fault(job, text, message))
     return int(number), TiePlace(body, (front, left), up[0] if up else None, TieState.OFF)
 
 

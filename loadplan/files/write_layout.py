@@ -62,12 +62,23 @@ def _put(document: Any, job: Job, kinds: tuple[Any, Any], system: System) -> Non
     for stage, table in zip(job.stages, document["stage"], strict=True):
         _rename(table, "in_place", aside, [each.name for each in planned if each.name in stage.in_place])
         _rename(table, "cleared", aside, [each.name for each in planned if each.name in stage.cleared])
-        # What was read under a stand that goes says nothing of the one that comes, whatever its letter.
-        left = [each for each in table.get("readings", []) if _name(each["support"]) not in aside]
-        if left:
-            table["readings"] = left
-        elif "readings" in table:
-            del table["readings"]
+        _forget(table, aside)
+
+
+def _forget(table: Any, aside: set[str]) -> None:  # noqa: ANN401
+    """Take out of a step what was read under stands that go, and heights that were set anew for them.
+
+    It says nothing of the ones that come, whatever their letters.
+    """
+    left = [each for each in table.get("readings", []) if _name(each["support"]) not in aside]
+    if left:
+        table["readings"] = left
+    elif "readings" in table:
+        del table["readings"]
+    for name in [each for each in table.get("set", {}) if _name(each) in aside]:
+        del table["set"][name]
+    if "set" in table and not table["set"]:
+        del table["set"]
 
 
 def _name(written: object) -> str:

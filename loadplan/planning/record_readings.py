@@ -5,7 +5,9 @@ from dataclasses import replace
 from loadplan.files.readings_reader import LOAD_LEAST, LOAD_SHARE
 from loadplan.limits import GRAVITY
 from loadplan.model.job import Job, StageReading
-from loadplan.model.work_record import Deed, FoundAtStand, WorkRecord
+from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
+from loadplan.stages import states
+from loadplan.statics.expected_reading import lift_names
 
 
 def readings_of(record: WorkRecord, step: str) -> tuple[StageReading, ...]:
@@ -35,8 +37,24 @@ def readings_at_each_height(record: WorkRecord, step: str) -> tuple[StageReading
     Returns:
         One reading for each of them and each height that was written down with it.
     """
-    found = [each.found for each in record.entries if each.step == step and each.found is not None]
-    return tuple({(each.support, each.lowered): _reading(each) for each in found}.values())
+    return tuple(_reading(each.found) for each in last_read(record, step) if each.found is not None)
+
+
+def last_read(record: WorkRecord, step: str) -> tuple[RecordEntry, ...]:
+    """Take the entries of what was read last in a step, as `readings_at_each_height` has it.
+
+    Args:
+        record: What was done.
+        step: Name of the step.
+
+    Returns:
+        One entry for each place and each height of the lift.
+    """
+    last: dict[tuple[str, float | None], RecordEntry] = {}
+    for each in record.entries:
+        if each.step == step and each.found is not None:
+            last[each.found.support, each.found.lowered] = each
+    return tuple(last.values())
 
 
 def read_before_moved(record: WorkRecord, step: str) -> frozenset[str]:
@@ -69,16 +87,43 @@ def with_record_readings(job: Job, record: WorkRecord) -> Job:
 
     Returns:
         The job; where its file has a reading of the same place, the lift at the same height, that of the record counts.
+        What was read where this plan has nothing any more is left out (`read_of_no_plan`).
     """
-    return replace(
-        job, stages=tuple(replace(each, readings=_joined(each.readings, each.name, record)) for each in job.stages)
+    if not any(each.found for each in record.entries):
+        return job
+    stages = tuple(
+        replace(stage, readings=_joined(stage.readings, readings_at_each_height(record, stage.name), here))
+        for stage, here in zip(job.stages, _read_places(job), strict=True)
     )
+    return replace(job, stages=stages)
 
 
-def _joined(written: tuple[StageReading, ...], step: str, record: WorkRecord) -> tuple[StageReading, ...]:
-    read = readings_at_each_height(record, step)
-    again = {(each.support, each.lowered) for each in read}
-    return (*(each for each in written if (each.support, each.lowered) not in again), *read)
+def read_of_no_plan(job: Job, record: WorkRecord) -> tuple[RecordEntry, ...]:
+    """Find what was read at the bay and cannot count: the plan has no such step now, or nothing of that name in it.
+
+    Args:
+        job: The job.
+        record: What was done of it.
+
+    Returns:
+        The entries, in the order in which they were made.
+    """
+    here = dict(zip((each.name for each in job.stages), _read_places(job), strict=True))
+    read = (each for each in record.entries if each.found is not None)
+    return tuple(each for each in read if each.found and each.found.support not in here.get(each.step, frozenset()))
+
+
+def _read_places(job: Job) -> list[frozenset[str]]:
+    """Return for each step where something can be read: its stands, hooks and arms, and the lift's gauge."""
+    return [frozenset(each.name for each in state.supports) | lift_names(job, state) for state in states(job)]
+
+
+def _joined(
+    written: tuple[StageReading, ...], read: tuple[StageReading, ...], here: frozenset[str]
+) -> tuple[StageReading, ...]:
+    told = tuple(each for each in read if each.support in here)
+    again = {(each.support, each.lowered) for each in told}
+    return (*(each for each in written if (each.support, each.lowered) not in again), *told)
 
 
 def _reading(found: FoundAtStand) -> StageReading:

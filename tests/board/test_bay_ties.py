@@ -57,8 +57,8 @@ def test_its_place_is_typed_in_the_step_and_kept(bay: AtTheBay) -> None:
         ({"tie": "gone"}, "has to be off, or tied up"),
         ({"left": " "}, "measure where it is"),
         ({"front": "x"}, "Not taken: it"),
-        ({"front": "90000"}, "farther than any vehicle is long"),
-        ({"up": "-90000"}, "farther than any vehicle is long"),
+        ({"front": "100001"}, "farther than 100 m, the most that a vehicle's file takes"),
+        ({"up": "-100001"}, "farther than 100 m, the most that a vehicle's file takes"),
     ],
 )
 def test_what_is_no_place_is_refused(bay: AtTheBay, change: dict[str, str], says: str) -> None:
@@ -67,6 +67,11 @@ def test_what_is_no_place_is_refused(bay: AtTheBay, change: dict[str, str], says
     assert answer.status_code == 422
     assert says in unescape(answer.text)
     assert len(bay.record) == 2
+
+
+def test_a_place_is_taken_as_far_off_as_the_vehicles_file_takes_it(bay: AtTheBay) -> None:
+    bay.say(what="forgotten", words=HOSE)
+    assert bay.say(what="place", **(PLACE | {"front": "90000"})).status_code == 303
 
 
 def test_nothing_is_written_before_the_job_is_finished(bay: AtTheBay) -> None:

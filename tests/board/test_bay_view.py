@@ -343,3 +343,9 @@ def test_what_was_not_taken_stays_in_its_field(bay: AtTheBay) -> None:
     assert "<option selected>powertrain</option>" in told
     assert 'required value="-20O"' in told
     assert 'required value="150"' in told
+
+
+def test_of_a_record_without_entries_no_sum_is_told(bay: AtTheBay) -> None:
+    assert "the sum of the last is" not in bay.look(0)
+    bay.say(what="note", words="began")
+    assert "2 entries; the sum of the last is" in bay.look(0)

@@ -3,6 +3,7 @@
 import re
 import tomllib
 from concurrent.futures import ThreadPoolExecutor
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,9 @@ import loadplan
 from loadplan.board import folder_files
 from loadplan.board.open_plans import Desk
 from loadplan.files.toml_source import tables_of
+from loadplan.files.work_record_file import add_to_record, record_path
+from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
+from loadplan.report.sheet.sheet_number import sheet_number
 from tests.board.chromium import served
 from tests.board.desk import DEMO, Page, opened, page_on
 from tests.board.held_up import HeldUp
@@ -218,6 +222,22 @@ def test_each_job_has_its_verdict_and_date(tmp_path: Path) -> None:
     assert word
     assert told["says"].startswith(f"FOR PRACTICE: {word.removeprefix('FOR PRACTICE: ')}, for ")
     assert "; file changed 20" in told["says"]
+
+
+def test_the_list_counts_what_was_read_at_the_bay(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    told = page.client.get("/verdict", params={"job": "front-unit.toml"}).json()
+    assert told["key"] != "stop"
+    step = page.draft.job.stages[1].name
+    found = FoundAtStand("F", 3000.0)
+    entry = RecordEntry(datetime.now(UTC), "K", sheet_number(page.draft.job), step, Deed.READ, found=found)
+    add_to_record(page.path, entry)
+    then = page.client.get("/verdict", params={"job": "front-unit.toml"}).json()
+    assert then["key"] == "stop"
+    assert then["says"].startswith("FOR PRACTICE: STOP, by what was read at the bay, for ")
+    record_path(page.path).write_text("who\n", "utf-8")
+    spoilt = page.client.get("/verdict", params={"job": "front-unit.toml"}).json()
+    assert (spoilt["key"], spoilt["says"].endswith("; its record cannot be read")) == (told["key"], True)
 
 
 def test_a_shop_that_changed_changes_the_verdict_of_the_list(tmp_path: Path) -> None:

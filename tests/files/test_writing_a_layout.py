@@ -43,3 +43,23 @@ def test_a_job_without_stands_gets_its_first(tmp_path: Path) -> None:
     planned = laid_out(space(job), tuple((point, job.shop.equipment[0]) for point in job.vehicle.points))
     path.write_bytes(with_layout(path, path, planned))
     assert loadplan.read_job(path).supports == planned.supports
+
+
+@pytest.mark.parametrize("of_kept", [{}, {"A": 356}])
+def test_a_height_set_anew_goes_with_its_stand_and_is_not_that_of_another_one_of_its_letter(
+    of_kept: dict[str, int], tmp_path: Path
+) -> None:
+    """B is put aside and another B comes; what was set for it said nothing of that one, and of A it still does."""
+    raw = one_kept("A")
+    raw["stage"].append({"name": "raised", "set": {"B": 362} | of_kept})
+    path = write_job(raw, tmp_path)
+    job = loadplan.read_job(path)
+    kept = space(job)
+    planned = laid_out(kept, tuple((point, job.supports[0].equipment) for point in kept.points))
+    assert "B" in {each.name for each in planned.supports}
+    path.write_bytes(with_layout(path, path, planned))
+    again = loadplan.read_job(path)
+    assert {each.support: each.height for each in again.stages[1].set_anew} == pytest.approx({
+        name: height / 1000 for name, height in of_kept.items()
+    })
+    assert again.stages == planned.stages

@@ -143,8 +143,8 @@ def test_only_the_command_line_imports_late() -> None:
     # Names when they are asked for; scipy where a step wants it; what paints and measures words where one process does.
     late = [
         "loadplan/__init__.py",
-        "loadplan/board/bay_readings.py",
         "loadplan/board/printing.py",
+        "loadplan/planning/judged_readings.py",
         "loadplan/report/drawing/picture_file.py",
         "loadplan/report/drawing/text_width.py",
         "loadplan/statics/load_bounds.py",

@@ -66,9 +66,14 @@ def reaches(space: Space) -> tuple[Reach, ...]:
     counted = [(each, usable(each, space.job.supports)) for each in movable(space.job)]
     pieces = tuple((each, count) for each, count in counted if count is None or count > 0)
     found: dict[tuple[int, ...], float] = {}
-    level_kept = kept_level(space)
-    for level in levels(space.job, space.points) if level_kept is None else (level_kept,):
-        serving = tuple(_bits([serves(each, point, level, slack) for point in space.points]) for each, _ in pieces)
+    kept = kept_level(space)
+    # Where the level can be chosen no shim is needed; where it is given one under the saddle may make up for a step.
+    under = (0.0,) if kept is None else (0.0, *(shim.height for shim in space.job.shop.shims))
+    for level in levels(space.job, space.points) if kept is None else (kept,):
+        serving = tuple(
+            _bits([any(serves(each, point, level - shim, slack) for shim in under) for point in space.points])
+            for each, _ in pieces
+        )
         # Levels come rising: of those that serve alike the lowest is kept.
         found.setdefault(serving, level)
     return tuple(

@@ -44,14 +44,15 @@ class Space:
         return {point: self._goes(point) for point in self.points}
 
     def goes_with_part(self, point: Point) -> int | None:
-        """Return the number of the stage in which the part over a point comes off; None where none does."""
+        """Return the number of the stage in which the part over a point, or all its body, comes off; None for none."""
         return self._gone[point] if point in self._gone else self._goes(point)
 
     def _goes(self, point: Point) -> int | None:
         """Return what `goes_with_part` returns, worked out."""
         part = part_under(self.job.vehicle, point.body, point.at, point.part)
-        gone = (each.index for each in self.states if part not in each.on and point.body in each.bodies)
-        return next(gone, None) if part else None
+        # A stand under a body of which nothing is left bears nothing, and such a job could not be read.
+        gone = (each.index for each in self.states if point.body not in each.bodies or (part and part not in each.on))
+        return next(gone, None)
 
     def stands(self, point: Point, state: State) -> bool:
         """Return whether a stand planned under a point is there in a state, and bears."""
@@ -98,6 +99,8 @@ def _without(stage: Stage, names: frozenset[str]) -> Stage:
         stage,
         in_place=tuple(name for name in stage.in_place if name not in names),
         cleared=tuple(name for name in stage.cleared if name not in names),
+        # A height that was for another stand at another place, though it may get the same letter.
+        set_anew=tuple(each for each in stage.set_anew if each.support not in names),
     ).read_without(names)
 
 
@@ -231,7 +234,7 @@ def laid_out(space: Space, chosen: tuple[tuple[Point, Equipment], ...]) -> Job:
     # All at the start, since a set-down is one moment: what stands later carries nothing of it.
     first = stages[space.start]
     stages[space.start] = replace(first, in_place=(*first.in_place, *(each.name for each in placed)))
-    # What stands under a part goes with it: left behind it would stand there and bear nothing.
+    # What stands under a part, or a body, goes with it: left behind it would stand there and bear nothing.
     for support, (point, _) in zip(placed, chosen, strict=True):
         goes = space.goes_with_part(point)
         if goes is not None:

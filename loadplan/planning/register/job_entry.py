@@ -12,7 +12,11 @@ from loadplan.model.job import Job, LiftUse, Stack, Support
 from loadplan.model.shop import Equipment, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, CheckName, Measure, Verdict
-from loadplan.model.work_record import JobStanding
+from loadplan.model.work_record import JobStanding, WorkRecord
+from loadplan.planning.record_verdict import with_record
+
+BY_THE_BAY = "The verdict is that with what was read at the bay, worse than the plan's: check says why."
+"""What is said of a job whose readings know worse than its plan."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +101,11 @@ class Entry:
         bay: Name of its lift, "" without one.
         first: Its first day.
         last: Its last day.
-        verdict: Verdict, with the equipment that the shop owns.
+        verdict: Verdict, with the equipment that the shop owns and with what was read at the bay.
         basis: How good the weights are.
         rows: Its pieces in the job's order, then its lift as a whole and by arm.
         needs: What it takes.
-        remarks: Where the job and the shop's list differ, a sentence each.
+        remarks: Where the job and the shop's list differ, a sentence each; that its verdict is worse than the plan's.
         steps: Names of its steps, in order.
         standing: Where it stands by its record; None where nothing was done yet.
         waits: Whether the step at which it stands is one in which it is left alone.
@@ -125,19 +129,21 @@ class Entry:
     job: Job | None = None
 
 
-def enter(job: Job, shop: Shop, standing: JobStanding | None = None) -> Entry:
-    """Judge a job by what the shop owns.
+def enter(job: Job, shop: Shop, record: WorkRecord | None = None) -> Entry:
+    """Judge a job by what the shop owns, and by what was read at the bay.
 
     Args:
         job: The job; where it names equipment that the shop has, the shop's list counts.
         shop: The shop.
-        standing: Where it stands by its record; None where nothing was done yet.
+        record: What was done of it; None where nothing was yet.
 
     Returns:
-        Its entry.
+        Its entry; what it takes is what is planned, its verdict is not milder than what was read.
     """
     own = by_list(job, shop)
     assessment = assess_in_short(own)
+    done = record or WorkRecord()
+    verdict, standing = with_record(assessment, done).verdict, done.standing
     return Entry(
         file=job.source,
         job=own,
@@ -146,11 +152,11 @@ def enter(job: Job, shop: Shop, standing: JobStanding | None = None) -> Entry:
         bay=job.lift.lift.name if job.lift else "",
         first=job.date,
         last=max(job.until or job.date, job.date),
-        verdict=assessment.verdict,
+        verdict=verdict,
         basis=assessment.basis,
         rows=(*_rows(assessment), *_lift_rows(assessment)),
         needs=(*_needs(assessment, {each.name for each in shop.equipment}), *_shims(assessment)),
-        remarks=tuple(_remarks(job, shop)),
+        remarks=(*_remarks(job, shop), *([BY_THE_BAY] if verdict > assessment.verdict else [])),
         steps=tuple(stage.name for stage in job.stages),
         standing=standing,
         waits=standing is not None

@@ -58,7 +58,7 @@ def judge_file(shop: Shop, today: date, path: Path) -> Entry | Unread:
         Its entry, or what is wrong with it.
     """
     try:
-        return enter(read_job(path, today=today), shop, read_record(path).standing)
+        return enter(read_job(path, today=today), shop, read_record(path))
     except InputError as error:
         return Unread(str(path), tuple(str(fault) for fault in error.faults))
 

@@ -47,6 +47,7 @@ class JobLine:
         near: How near to tipping it comes in the worst case, in the reader's words.
         worst_margin: The same [m], None where there is no margin.
         first: What hurts first, None where nothing does.
+        record: How the record beside it bears on that, a sentence each.
     """
 
     file: Path
@@ -56,6 +57,7 @@ class JobLine:
     near: str
     worst_margin: float | None
     first: HurtsFirst | None
+    record: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,10 @@ def folder_page(checked: FolderChecked, units: System, colours: Colours) -> str:
         faults = list(dict.fromkeys(fault for each in checked.unusable for fault in each.faults))
         lines += ["", "Cannot be used"]
         lines += [line for fault in faults for line in indented(f"{INDENT}- ", printable(fault), WIDTH)]
+    by_record = [f"{_inside(checked, each.file)}: {' '.join(each.record)}" for each in jobs if each.record]
+    if by_record:
+        lines += ["", "By their records"]
+        lines += [line for text in by_record for line in indented(f"{INDENT}- ", printable(text), WIDTH)]
     if checked.others:
         named = [str(_inside(checked, each)) for each in checked.others[:MOST_NAMES]]
         more = len(checked.others) - len(named)
@@ -158,6 +164,7 @@ def folder_dict(checked: FolderChecked) -> dict[str, Plain]:
                 "first": {"check": each.first.check, "subject": each.first.subject, "step": each.first.step}
                 if each.first
                 else None,
+                **({"record": list(each.record)} if each.record else {}),
             }
             for each in checked.jobs
         ],

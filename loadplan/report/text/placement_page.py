@@ -165,6 +165,8 @@ def placement_page(job: Job, placement: Placement, units: System) -> str:
     answer = placement.answer
     lines = [reader.words(job.title), ""]
     lines += _nothing(job, placement, reader) if answer is None else _proposal(placement, answer, reader)
+    if answer is not None:
+        lines += _heights_gone(job, answer.job, reader)
     lines += caution_lines(poorest_basis(job), units)
     return "\n".join(lines) + "\n"
 
@@ -194,7 +196,7 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
     for said in _in_the_way(answer, reader):
         lines += indented("", said, WIDTH)
     going = [
-        f'{each.name} goes away with its part in the step "{reader.words(stage.name)}".'
+        f'{each.name} goes away with what it is under in the step "{reader.words(stage.name)}".'
         for stage in answer.job.stages
         for each in answer.planned
         if each.name in stage.cleared
@@ -208,6 +210,16 @@ def _proposal(placement: Placement, answer: Layout, reader: Reader) -> list[str]
         places = names([_place(each, reader) for each in placement.runner_up.planned])
         lines += indented("  ", f"Another way, {_margin(placement.runner_up, reader)}: {places}.", WIDTH)
     return lines
+
+
+def _heights_gone(job: Job, planned: Job, reader: Reader) -> list[str]:
+    """Return in which steps the heights set anew went with the stands that they were for."""
+    pairs = zip(job.stages, planned.stages, strict=True)
+    steps = [f'"{reader.words(old.name)}"' for old, new in pairs if set(old.set_anew) - set(new.set_anew)]
+    if not steps:
+        return []
+    said = f"The heights set anew in the step {names(steps)} went with the stands that they were for: plan them again."
+    return indented("  ", said, WIDTH)
 
 
 def _in_the_way(answer: Layout, reader: Reader) -> list[str]:

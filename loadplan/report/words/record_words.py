@@ -8,9 +8,10 @@ from loadplan.model.forgotten_tie import TiePlace
 from loadplan.model.job import Job
 from loadplan.model.vehicle import TieState
 from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
-from loadplan.planning.record_readings import read_before_moved, readings_at_each_height
+from loadplan.planning.record_readings import read_before_moved, read_of_no_plan, readings_at_each_height
 from loadplan.report.words.cautions import Moment, moment_words, tie_words
 from loadplan.report.words.stage_tables import from_chalk
+from loadplan.report.words.top_findings import steps_words
 from loadplan.report.words.vocabulary import Reader
 
 DEEDS = {
@@ -32,7 +33,7 @@ DEEDS = {
 """What each deed is called."""
 
 
-TO_LIST = ". List it in the vehicle's file as a [[tie]]: then the next job asks for it"
+TO_LIST = ". `loadplan forgotten JOB` lists it in the vehicle's file: then the next job asks for it"
 """Behind what was forgotten."""
 
 
@@ -180,21 +181,32 @@ def missing_words(record: WorkRecord) -> str:
     return MISSING.format(record.missing) if record.missing else ""
 
 
-def not_counted_words(job: Job, record: WorkRecord) -> str:
-    """Say of a page that counts the files alone that something was read at the bay.
+def check_words(job: Job, record: WorkRecord, number: str) -> tuple[str, ...]:
+    """Say how a record bears on the page of a job that was judged with it.
 
     Args:
         job: The job.
         record: What was done of it.
+        number: Number of the plan's sheet.
 
     Returns:
-        Two sentences; "" where nothing was read in a step that the job has.
+        What is to be known before the record is believed, which steps' readings count, and which cannot; names as the
+        files write them, nothing where nothing was done.
     """
-    steps = [each.name for each in job.stages if readings_at_each_height(record, each.name)]
-    if not steps:
-        return ""
-    read = f"What was read at the bay in {names(steps)} does not count here, whatever stands above."
-    return f"{read} `loadplan weigh JOB --stage STEP` judges that step with it."
+    strays = read_of_no_plan(job, record)
+    known = [stage.name for stage in job.stages]
+    steps = sorted({known.index(each.step) for each in record.entries if each.found and each not in strays})
+    read = f"What was read at the bay in {steps_words(steps)} counts" if steps else ""
+    # A place that the plan has no more is told once, however often it was read.
+    lost = list(dict.fromkeys(f"{each.found.support} in {each.step}" for each in strays if each.found))
+    told = (
+        *record_doubts(record, number),
+        f"{read}: the verdict is the worse of the plan's and that with it." if read else "",
+        f"What was read at {names(lost)} does not count: this plan has no such place any more. Read again what stands."
+        if lost
+        else "",
+    )
+    return tuple(each for each in told if each)
 
 
 def length_words(record: WorkRecord) -> str:

@@ -37,7 +37,7 @@ class Foremost:
     def steps(self) -> str:
         """The steps that have it, and whose words these are where they differ."""
         steps = steps_words(self.stages)
-        return steps if self.same else f"{steps}, as in step {self.worst + 1}"
+        return steps if self.same or len(self.stages) == 1 else f"{steps}, as in step {self.worst + 1}"
 
 
 class _About(NamedTuple):
@@ -120,7 +120,8 @@ def _foremost(those: list[tuple[StageAssessment, Finding]], reader: Reader) -> F
         check=finding.check,
         subject=finding.subject,
         text=reader.finding(finding),
-        stages=tuple(each.state.index for each, _ in those),
+        # A stand may be read with the lift at several heights.
+        stages=tuple(dict.fromkeys(each.state.index for each, _ in those)),
         worst=stage.state.index,
         same=len({reader.finding(each) for _, each in those}) == 1,
     )

@@ -8,7 +8,7 @@ from random import Random
 import pytest
 
 from loadplan.model.job import Support
-from loadplan.model.shop import Circle, Square
+from loadplan.model.shop import Circle, Shim, Square
 from loadplan.model.vehicle import Point
 from loadplan.model.verdict import CheckName, Verdict
 from loadplan.planning.placement.common_level import MOST_ASSIGNMENTS, Reach, clear, reaches
@@ -74,6 +74,9 @@ def test_planned_stands_reach_the_level_at_which_what_stays_holds_the_unit() -> 
     (reach,) = reaches(here)
     assert reach.level == pytest.approx(0.13)
     assert [bool(reach.serving[0] >> number & 1) for number in range(6)] == [False, True, False] * 2
+    shelf = replace(here.job.shop, shims=(Shim(0.01, "", None),))
+    (with_boards,) = reaches(replace(here, job=replace(here.job, shop=shelf)))
+    assert with_boards.allowed == 0b111111, "320 or 340 and a board of 10 make 330 and 350"
     answer = propose(here, 2, lambda _: None).answer
     assert answer is None or {each.at[2] for each in answer.planned} == {0.21}
     assert len(reaches(_beside_a_kept_stand(None))) > 1, "what is brought up to touch stands at any level"

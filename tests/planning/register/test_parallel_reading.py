@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 from multiprocessing.context import BaseContext
 from pathlib import Path
-from types import SimpleNamespace
 
 import pytest
 
@@ -74,15 +73,13 @@ def test_where_there_is_no_room_for_processes_one_does_it(pool: type[Pool]) -> N
     assert _names(3, 2) == ["0", "1", "2"]
 
 
-def test_a_job_is_judged_on_its_day_with_where_it_stands(monkeypatch: pytest.MonkeyPatch) -> None:
-    job, standing = object(), object()
+def test_a_job_is_judged_on_its_day_with_its_record(monkeypatch: pytest.MonkeyPatch) -> None:
+    job, record = object(), object()
     asked: list[object] = []
     monkeypatch.setattr(parallel_reading, "read_job", lambda path, *, today: asked.append((path, today)) or job)
-    monkeypatch.setattr(
-        parallel_reading, "read_record", lambda path: asked.append(path) or SimpleNamespace(standing=standing)
-    )
+    monkeypatch.setattr(parallel_reading, "read_record", lambda path: asked.append(path) or record)
     monkeypatch.setattr(parallel_reading, "enter", lambda *told: told)
-    assert judge_file(SHOP, TODAY, Path("a.toml")) == (job, SHOP, standing)
+    assert judge_file(SHOP, TODAY, Path("a.toml")) == (job, SHOP, record)
     assert asked == [(Path("a.toml"), TODAY), Path("a.toml")]
 
 

@@ -1,0 +1,207 @@
+"""The verdict with what was read at the bay: the plan's own, or a worse one where the record of the work knows worse.
+
+Readings take nothing back that the plan says: to what it finds is added what each reading comes to, and what the plan
+comes to with the weights that the scales tell. So nobody who asks for the plan alone is told milder than is known.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from loadplan.assess import worst_of
+from loadplan.checks.check_table import in_order
+from loadplan.checks.phrases import names
+from loadplan.model.job import Job, Stage
+from loadplan.model.verdict import (
+    Assessment,
+    CheckName,
+    Finding,
+    Measure,
+    NotChecked,
+    Sentence,
+    StageAssessment,
+    Verdict,
+)
+from loadplan.model.work_record import RecordEntry, WorkRecord
+from loadplan.planning.judged_readings import JudgedReadings, judge_stage_readings
+from loadplan.planning.record_readings import last_read, read_before_moved, with_record_readings
+
+if TYPE_CHECKING:
+    from loadplan.planning.weight_learning import WeightLearning
+
+CONTRADICT = (
+    "What the scales read at the bay contradicts the plan, or one reading the other; what fits worst: {0}. Stop: "
+    "nobody knows what stands there. Take {0} again, with the scale at nought and the stand at its place by tape; then "
+    "the others."
+)
+
+BEYOND = (
+    "No weights inside the plus or minus of the files fit what the scales read at the bay, though chance may have done "
+    "that. Take the readings again."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class BayFindings:
+    """What readings at the bay come to, beside what the plan says.
+
+    Attributes:
+        job: The job with the readings in its steps.
+        of_step: Findings to be added, by the number of their step, from 0.
+        not_checked: What could not be held against anything, a sentence each.
+    """
+
+    job: Job
+    of_step: Mapping[int, tuple[Finding, ...]]
+    not_checked: tuple[Sentence, ...]
+
+
+def with_record(planned: Assessment, record: WorkRecord) -> Assessment:
+    """Judge a job by its plan and by what was read at the bay.
+
+    Args:
+        planned: The job, judged as it is planned.
+        record: What was done of it.
+
+    Returns:
+        The same with the readings in its steps, what they come to added to its findings, and the worse of both
+        verdicts; as it is where nothing was read.
+    """
+    return with_findings(planned, findings_of(planned, record))
+
+
+def findings_of(planned: Assessment, record: WorkRecord) -> BayFindings:
+    """Judge what was read at the bay, step by step.
+
+    Args:
+        planned: The job, judged as it is planned.
+        record: What was done of it.
+
+    Returns:
+        What it comes to beyond what the plan says already.
+    """
+    if not any(each.found for each in record.entries):
+        return BayFindings(planned.job, {}, ())
+    job = with_record_readings(planned.job, record)
+    # The readings of all steps count together: what one step's scales tell of the weights is held against the others'.
+    judged = {
+        stage.state.index: judge_stage_readings(job, replace(stage, state=replace(stage.state, stage=now)))
+        for stage, now in zip(planned.stages, job.stages, strict=True)
+        if last_read(record, now.name) and now.readings
+    }
+    found = {index: list(_of_readings(planned.stages[index], each, record)) for index, each in judged.items()}
+    for index, each in judged.items():
+        if each.learnt is not None:
+            found[index] += _of_agreement(each.learnt)
+    for index, each in judged.items():
+        if each.learnt is not None and each.learnt.update.consistent:
+            _add_learnt(planned, each.learnt, index, found)
+    unchecked = [
+        *(told.says for each in judged.values() for told in each.told if isinstance(told, NotChecked)),
+        *(
+            (f"{job.stages[index].name}: what scales read at the bay tells nothing of the weights: {each.not_learnt}.",)
+            for index, each in judged.items()
+            if each.not_learnt
+        ),
+    ]
+    return BayFindings(job, {index: tuple(each) for index, each in found.items()}, tuple(dict.fromkeys(unchecked)))
+
+
+def with_findings(assessment: Assessment, bay: BayFindings) -> Assessment:
+    """Add to a judged job what was read at the bay.
+
+    Args:
+        assessment: The job, judged as it is planned; steps that are done may be left out of it.
+        bay: What the readings come to.
+
+    Returns:
+        The job with the worse of both verdicts: what was read in a step that is done stands there yet, and counts.
+    """
+    if not bay.of_step:
+        return assessment
+    stages = tuple(
+        _with_readings(stage, now, bay.of_step.get(stage.state.index, ()))
+        for stage, now in zip(assessment.stages, bay.job.stages, strict=True)
+    )
+    return replace(
+        assessment,
+        job=bay.job,
+        verdict=max(assessment.verdict, worst_of([stage.verdict for stage in stages])),
+        not_checked=tuple(dict.fromkeys((*assessment.not_checked, *bay.not_checked))),
+        stages=stages,
+    )
+
+
+def _with_readings(stage: StageAssessment, now: Stage, added: tuple[Finding, ...]) -> StageAssessment:
+    """Return a step with its readings and what they come to; one that is not judged stays so unless they say more."""
+    return replace(
+        stage,
+        state=replace(stage.state, stage=now),
+        findings=in_order(stage.statics, (*stage.findings, *added)),
+        verdict=max(stage.verdict, worst_of([each.verdict for each in added])),
+    )
+
+
+def _of_readings(stage: StageAssessment, judged: JudgedReadings, record: WorkRecord) -> Iterator[Finding]:
+    """Yield what each reading of a step comes to by itself, with who read it and when."""
+    name = stage.state.name
+    if judged.fault:
+        yield _finding(Verdict.STOP, name, (f"What was read at the bay cannot be judged: {judged.fault}. Stop: look.",))
+    moved, left = read_before_moved(record, name), list(last_read(record, name))
+    read: list[tuple[Finding, RecordEntry | None]] = []
+    for finding in judged.findings:
+        entry = _entry_of(finding, left)
+        if entry is not None:
+            left.remove(entry)
+        read.append((finding, entry))
+    for finding, entry in read:
+        if entry is None:
+            # The file has that reading, and the plan's own finding says it, unless it does not go with what was read.
+            if finding not in stage.findings:
+                yield finding
+            continue
+        together = [each for other, each in read if each is not None and other.says == finding.says]
+        again: Sentence = (" Something moved since: read again.",) if finding.subject in moved else ()
+        yield replace(finding, says=(f"Read at the bay {_when(together)}: ", *finding.says, *again))
+
+
+def _entry_of(finding: Finding, left: Sequence[RecordEntry]) -> RecordEntry | None:
+    """Return the entry that a finding is about, of those not told yet; None where the file has that reading."""
+    mine = [each for each in left if each.found is not None and each.found.support == finding.subject]
+    by_scale = (each for each in mine if each.found and each.found.load == finding.value)
+    by_hand = (each for each in mine if each.found and each.found.load is None)
+    return next(by_scale, None) or next(by_hand, None)
+
+
+def _when(entries: Sequence[RecordEntry]) -> str:
+    """Return when something was read, and by whom where that is said."""
+    told = [f"{each.at:%Y-%m-%d %H:%M}{f' by {each.who}' if each.who else ''}" for each in entries]
+    return names(list(dict.fromkeys(told)))
+
+
+def _of_agreement(learnt: "WeightLearning") -> list[Finding]:
+    """Return that scales contradict the plan or each other, or fit no weights inside the files' plus or minus."""
+    if not learnt.update.consistent:
+        doubted = names(learnt.update.suspects)
+        return [_finding(Verdict.STOP, learnt.stage, (CONTRADICT.format(doubted),))]
+    return [_finding(Verdict.CAUTION, learnt.stage, (BEYOND,))] if learnt.beyond else []
+
+
+def _add_learnt(planned: Assessment, learnt: "WeightLearning", index: int, found: dict[int, list[Finding]]) -> None:
+    """Add to each step what is worse with the weights that the scales of one step tell than is known already."""
+    for before, stage in zip(planned.stages, learnt.assessment.stages, strict=True):
+        here = found.setdefault(stage.state.index, [])
+        for finding in sorted(stage.findings, key=lambda each: -each.verdict):
+            same = [
+                each.verdict
+                for each in (*before.findings, *here)
+                if (each.check, each.subject) == (finding.check, finding.subject)
+            ]
+            if finding.verdict > Verdict.NOTE and finding.verdict > max(same, default=Verdict.HOLDS):
+                says = (f"With the weights that scales at the bay tell in step {index + 1}: ", *finding.says)
+                # What would help was sought for the plan before the work, and with weights that no file has.
+                here.append(replace(finding, says=says, cures=(), cure=None))
+
+
+def _finding(verdict: Verdict, subject: str, says: Sentence) -> Finding:
+    return Finding(CheckName.READING, verdict, subject, None, None, Measure.LOAD, says)
