@@ -78,10 +78,12 @@ def test_what_was_read_before_something_moved_is_told_until_it_is_read_again() -
 
 
 def test_the_record_counts_before_the_file_at_the_same_height_of_the_same_step() -> None:
+    """X is nothing that the plan has."""
     written = (StageReading("A", 1.0), StageReading("A", 2.0, lowered=0.01), StageReading("B", 3.0))
     job = builders.job()
-    job = replace(job, stages=(Stage("down", readings=written), Stage("up", readings=written[:1])))
-    told = with_record_readings(job, record(read("A", 9000.0), read("C", 8000.0, "up")))
+    stages = (Stage("down", in_place=("A", "B", "C"), readings=written), Stage("up", readings=written[:1]))
+    job = replace(job, supports=tuple(map(builders.support, "ABC")), stages=stages)
+    told = with_record_readings(job, record(read("A", 9000.0), read("C", 8000.0, "up"), read("X", 7000.0)))
     down, up = ([(each.support, each.load) for each in stage.readings] for stage in told.stages)
     assert down == [("A", 2.0), ("B", 3.0), ("A", 9000.0)]
     assert up == [("A", 1.0), ("C", 8000.0)]
