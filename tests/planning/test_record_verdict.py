@@ -132,11 +132,8 @@ def test_what_the_plan_stops_for_is_not_undone_by_reading_it_again(tmp_path: Pat
     assert [each.verdict for each in of_readings(told)] == [Verdict.STOP, Verdict.NOTE]
 
 
-def test_readings_that_together_weigh_too_much_are_told_with_each_moment(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_readings_that_together_weigh_too_much_are_told_with_each_moment(tmp_path: Path) -> None:
     """By hand: with its centre 120 mm off A may carry 404 (0.325 + 0.2) = 212 kg, and B; together no more than 404."""
-    monkeypatch.setattr("loadplan.planning.weight_learning.learn_weights", _refused)
     planned = assess(on_three(tmp_path, part=[BLOCK | {"mass_pm": 4, "at_pm": 120}]))
     told = with_record(planned, read(weighed("A", 205), weighed("B", 205)))
     together = [said(each) for each in of_readings(told) if "together read" in said(each)]
