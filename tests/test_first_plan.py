@@ -1,6 +1,7 @@
 """From an empty folder to a plan by answers, through the real commands, counted; and the next jobs after it."""
 
 import io
+import re
 import shlex
 import sys
 from collections.abc import Mapping
@@ -238,6 +239,15 @@ def test_the_plan_is_drawn_when_there_is_something_new_in_it(here: Shop) -> None
     assert next(number for number, line in enumerate(last) if "C" in line and "D" in line) > last.index(row)
 
 
+def _at_the_rear(text: str) -> str:
+    """Return what was measured from an axle line as it is from one that is 2700 mm in front of it."""
+
+    def told(found: re.Match[str]) -> str:
+        return f"{2700 - int(found[1]) if found[2] == 'front' else 2700 + int(found[1])} behind"
+
+    return re.sub(r"(\d+) (front|behind)", told, text)
+
+
 @pytest.mark.parametrize("kind", ["gearbox", "vehicle on stands", "rear unit", "axle", "battery pack", "drive unit"])
 def test_every_kind_leads_to_a_job_that_is_balanced(kind: str, here: Shop) -> None:
     box = "250 front to 250 behind, 300 left to 300 right, 400 above to 20 above"
@@ -262,6 +272,10 @@ def test_every_kind_leads_to_a_job_that_is_balanced(kind: str, here: Shop) -> No
         }
     first = {"rear unit": "subframe, "}.get(kind, "")
     seats = {f"stand{letter}": f"{first}{place}, 20 above" for letter, place in at.items()}
+    if kind in {"rear unit", "axle"}:
+        # What is at the rear axle is measured from the front one, too.
+        own, seats = ({key: _at_the_rear(text) for key, text in each.items()} for each in (own, seats))
+        own |= {"prop.place": "600 front, 0, 0"}
     lines, _ = all_typed({**METRIC, **own, **seats})
     assert len(lines) <= 50
     assert here.run("new", "job.toml", lines=lines).returncode == 0

@@ -26,6 +26,10 @@ class Deed(Enum):
     SHORT = "entries missing"
 
 
+TOLD_AFTERWARDS = frozenset({Deed.NOTED, Deed.FORGOTTEN, Deed.PLACED, Deed.LISTED, Deed.PHOTOGRAPHED})
+"""What is told of a job that is over as well, and sets nothing going again."""
+
+
 @dataclass(frozen=True, slots=True)
 class FoundAtStand:
     """What was found at a stand, a hook or the lift's own gauge, beside what the plan had said.
@@ -145,6 +149,12 @@ class WorkRecord:
     def is_finished(self) -> bool:
         """Whether the job was said to be finished."""
         return any(each.deed is Deed.FINISHED for each in self.entries)
+
+    @property
+    def is_over(self) -> bool:
+        """Whether the job was said to be finished, and nothing was moved, done or read since: nothing stands there."""
+        told = [each.deed for each in self.entries if each.deed not in TOLD_AFTERWARDS]
+        return told[-1:] == [Deed.FINISHED]
 
     def ticked(self, step: str) -> frozenset[str]:
         """Name the boxes of a step that are ticked now.

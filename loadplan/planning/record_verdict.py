@@ -78,9 +78,9 @@ def findings_of(planned: Assessment, record: WorkRecord) -> BayFindings:
         record: What was done of it.
 
     Returns:
-        What it comes to beyond what the plan says already.
+        What it comes to beyond what the plan says already; nothing once the job is over.
     """
-    if not any(each.found for each in record.entries):
+    if record.is_over or not any(each.found for each in record.entries):
         return BayFindings(planned.job, {}, ())
     job = with_record_readings(planned.job, record)
     # The readings of all steps count together: what one step's scales tell of the weights is held against the others'.

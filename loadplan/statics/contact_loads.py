@@ -35,6 +35,12 @@ RESTED = 0.01
 STEPS = 5000
 """Rounds of measured steps: they end after a few, rarely after hundreds, where stiffnesses lie far apart."""
 
+NOWHERE = 1e-10
+"""Share of a step by which it presses or stretches nothing: a spring would have to be miles long to be met by it."""
+
+FALLING = 1e-9
+"""Share of the weight that goes down with a step where no rounding can have made it so."""
+
 ROUNDED = 8 * np.finfo(float).eps
 """What rounding leaves of a force, as a share of the largest that it is the difference of."""
 
@@ -235,6 +241,8 @@ def _descend(held: Springs, motions: Array, load: Array, gaps: Array) -> Array:
         touching = -at @ held.up.T > low
         hessians = mounts + (touching @ squares).reshape(-1, *mounts.shape)
         step = _newton(hessians, _gradient(held, at, weights, low), softest)
+        if _endless(held, step, weights).any():
+            raise NoEquilibriumError
         motions[open_cases] = at + _length(held, at, step, weights, low)[:, None] * step
     raise NoEquilibriumError
 
@@ -255,6 +263,18 @@ def _newton(hessians: Array, gradient: Array, softest: float) -> Array:
     )
     steps: Array = -np.einsum("cij,cj->ci", axes, along)
     return steps
+
+
+def _endless(held: Springs, step: Array, load: Array) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    """Return which steps (c) lead down for ever: no support is pressed, no mount stretched, and the weights go down.
+
+    That proves that nothing balances. To go on until the steps are used up would take thousands of times as long.
+    """
+    size = np.abs(step).max(axis=1, initial=0.0)
+    way = step / np.where(size > 0, size, 1.0)[:, None]
+    meets = (way @ held.up.T < -NOWHERE).any(axis=1) | (np.abs(way @ held.stretch.T) > NOWHERE).any(axis=1)
+    endless: np.ndarray[tuple[int], np.dtype[np.bool_]] = ~meets & ((way * load).sum(axis=1) < -FALLING)
+    return endless
 
 
 def _length(held: Springs, at: Array, step: Array, load: Array, gaps: Array) -> Array:

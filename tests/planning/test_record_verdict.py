@@ -16,6 +16,7 @@ from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkReco
 from loadplan.planning.record_readings import read_of_no_plan, with_record_readings
 from loadplan.planning.record_verdict import findings_of, with_findings, with_record
 from loadplan.report.sheet.sheet_number import sheet_number
+from loadplan.report.words.record_words import check_words
 from tests.checks.small_jobs import STAND, Raw, lifted_job, said, unit_job
 from tests.reference.random_jobs import write_job
 
@@ -35,6 +36,8 @@ BLOCK: Raw = {
 ON = "on stands"
 
 EIGHT = datetime(2026, 11, 20, 8, tzinfo=UTC)
+
+LATER = (Deed.FINISHED, Deed.NOTED, Deed.MOVED)
 
 
 def on_three(folder: Path, **more: object) -> Job:
@@ -132,11 +135,8 @@ def test_what_the_plan_stops_for_is_not_undone_by_reading_it_again(tmp_path: Pat
     assert [each.verdict for each in of_readings(told)] == [Verdict.STOP, Verdict.NOTE]
 
 
-def test_readings_that_together_weigh_too_much_are_told_with_each_moment(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_readings_that_together_weigh_too_much_are_told_with_each_moment(tmp_path: Path) -> None:
     """By hand: with its centre 120 mm off A may carry 404 (0.325 + 0.2) = 212 kg, and B; together no more than 404."""
-    monkeypatch.setattr("loadplan.planning.weight_learning.learn_weights", _refused)
     planned = assess(on_three(tmp_path, part=[BLOCK | {"mass_pm": 4, "at_pm": 120}]))
     told = with_record(planned, read(weighed("A", 205), weighed("B", 205)))
     together = [said(each) for each in of_readings(told) if "together read" in said(each)]
@@ -160,6 +160,19 @@ def test_a_stop_that_was_read_in_a_step_that_is_done_counts_from_any_step_on(tmp
     assert told.stages[0].verdict is Verdict.STOP
     fits = with_findings(told_from(planned, 1), findings_of(planned, read(weighed("C", 200))))
     assert not fits.stages[0].is_judged
+
+
+def test_what_was_read_counts_until_the_job_is_over(tmp_path: Path) -> None:
+    planned, record = assess(on_three(tmp_path)), read(weighed("C", 350))
+    end, note, again = (RecordEntry(EIGHT + timedelta(hours=n), "", "", "", deed) for n, deed in enumerate(LATER, 1))
+    over = WorkRecord((*record.entries, end, note))
+    assert over.is_over
+    assert with_record(planned, over) == planned
+    says = f"{check_words(planned.job, over, '')}"
+    assert "counts no more, since the job is finished" in says
+    begun_again = WorkRecord((*over.entries, again))
+    assert with_record(planned, begun_again).verdict is Verdict.STOP
+    assert "the worse of" in f"{check_words(planned.job, begun_again, '')}"
 
 
 def test_what_the_plan_has_no_more_is_not_taken_for_something_else(tmp_path: Path) -> None:

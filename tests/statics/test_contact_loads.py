@@ -270,6 +270,31 @@ def test_what_tips_does_not_settle() -> None:
         settle(springs(frame, {}), frame.load[None], np.zeros((1, 4)))
 
 
+def test_what_tips_is_told_without_going_all_the_way(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Beside a square of stands, on three in a row, and linked by a mount to what stands: a few steps tell each."""
+    steps: list[int] = []
+    newton = contact._newton
+
+    def counted(hessians: Array, gradient: Array, softest: float) -> Array:
+        steps.append(1)
+        return newton(hessians, gradient, softest)
+
+    monkeypatch.setattr(contact, "_newton", counted)
+    row = make.stands([(-0.5, 0.0), (0.0, 0.0), (0.5, 0.0)])
+    linked = make.job(
+        [make.part((0.0, 0.0)), make.part((1.9, 0.1), name="far lump", body="cradle")],
+        [*make.stands(make.SQUARE), make.support("far", (0.9, 0.0), body="cradle")],
+        joints=[make.mount("mount", (0.7, 0.0))],
+        bodies=("unit", "cradle"),
+    )
+    beside = make.job([make.part((0.7, 0.0))], make.stands(make.SQUARE))
+    for job in (beside, make.job([make.part((0.1, 0.2))], row), linked):
+        frame = make.frame(job)
+        with pytest.raises(NoEquilibriumError):
+            settle(springs(frame, {}), frame.load[None], np.zeros((1, len(frame.supports))))
+    assert 3 <= len(steps) < 60
+
+
 def test_stiffnesses_so_far_apart_that_rounding_drowns_the_loads_are_refused() -> None:
     """Three springs of 1 N/m hold up what a rod of 1e12 N/m stops: its load would be rounding."""
     soft, hard = (replace(make.STAND, stiffness=each) for each in (1.0, 1e12))

@@ -196,14 +196,16 @@ def check_words(job: Job, record: WorkRecord, number: str) -> tuple[str, ...]:
     strays = read_of_no_plan(job, record)
     known = [stage.name for stage in job.stages]
     steps = sorted({known.index(each.step) for each in record.entries if each.found and each not in strays})
-    read = f"What was read at the bay in {steps_words(steps)} counts" if steps else ""
+    read = f"What was read at the bay in {steps_words(steps)}" if steps else ""
     # A place that the plan has no more is told once, however often it was read.
     lost = list(dict.fromkeys(f"{each.found.support} in {each.step}" for each in strays if each.found))
+    counts = f"{read} counts: the verdict is the worse of the plan's and that with it."
+    over = f"{read} counts no more, since the job is finished: the verdict is the plan's."
     told = (
         *record_doubts(record, number),
-        f"{read}: the verdict is the worse of the plan's and that with it." if read else "",
+        (over if record.is_over else counts) if read else "",
         f"What was read at {names(lost)} does not count: this plan has no such place any more. Read again what stands."
-        if lost
+        if lost and not record.is_over
         else "",
     )
     return tuple(each for each in told if each)
