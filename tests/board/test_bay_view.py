@@ -152,7 +152,7 @@ def test_what_to_do_when_something_moved_is_told_also_where_it_cannot_be_kept(
 def test_what_was_forgotten_is_kept_for_the_next_job(bay: AtTheBay) -> None:
     bay.say(what="forgotten", words="heater hose at the bulkhead")
     assert bay.record[-1].deed is Deed.FORGOTTEN
-    assert "Was still on: heater hose at the bulkhead. List it in the vehicle" in bay.look(0)
+    assert "Was still on: heater hose at the bulkhead. `loadplan forgotten JOB` lists it in the vehicle" in bay.look(0)
     assert bay.say(what="forgotten", words=" ").status_code == 422
 
 
