@@ -19,7 +19,8 @@ LIVES = frozenset(("survived", "unfinished"))
 HEAD = """\
 # What became of the places that `python -m tests.mutation.table` broke, a file a line: how many there are; of how
 # many the tests noticed ("caught", "timed out"); of how many none can ("explained", in survivors.toml); which live
-# ("survived"); and which live after as many of their tests as there was time for ("unfinished"). Left are the last two.
+# ("survived"); and which live after as many of their tests as there was time for ("unfinished"): of those, which live
+# is known once they are tried again with more time. Left are those that survived.
 """
 
 
@@ -52,7 +53,7 @@ def write(rows: dict[str, Row], known: list[Place], lives: Callable[[Place], str
     for place in known:
         of_file.setdefault(place.file, []).append(place)
     lines = [_line(file, of_file[file], rows) for file in sorted(of_file)]
-    left = [place for place in known if place.name in rows and rows[place.name].fate in LIVES]
+    left = [place for place in known if place.name in rows and rows[place.name].fate == "survived"]
     left.sort(key=lambda place: (place.file, place.line, place.number))
     told = [f"    {json.dumps(f'{place.file}:{place.line}: {lives(place)}', ensure_ascii=False)}," for place in left]
     first = [HEAD, f'tree = "{tree.stdout.strip()}"', "left = [", *told, "]"]
