@@ -194,7 +194,7 @@ def _in_process(raw: Raw, path: Path, supports: int, rounds: int) -> None:
 
 def _difference(job: Job, bounds: Bounds) -> float:
     loads = [each.load for each in assess(job).stages[0].statics.supports]
-    ours = [end for load in loads if load for end in (load.least, load.most)]
+    ours = [end for load in loads if load and load.range for end in (load.range.least, load.range.most)]
     weight = GRAVITY * sum(part.mass for part in job.vehicle.parts)
     return max(abs((one or 0.0) - other) / weight for one, other in zip(ours, bounds.loop(), strict=True))
 
