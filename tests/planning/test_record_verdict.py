@@ -162,6 +162,13 @@ def test_a_stop_that_was_read_in_a_step_that_is_done_counts_from_any_step_on(tmp
     assert not fits.stages[0].is_judged
 
 
+def test_a_job_of_which_nothing_is_judged_does_not_hold_because_a_reading_fits(tmp_path: Path) -> None:
+    stage = [{"name": ON, "in_place": list(THREE)}, {"name": "later", "moved": True}]
+    planned = assess(on_three(tmp_path, stage=stage))
+    told = with_findings(told_from(planned, 1), findings_of(planned, read(weighed("C", 200))))
+    assert told.verdict is Verdict.NOTE
+
+
 def test_what_was_read_counts_until_the_job_is_over(tmp_path: Path) -> None:
     planned, record = assess(on_three(tmp_path)), read(weighed("C", 350))
     end, note, again = (RecordEntry(EIGHT + timedelta(hours=n), "", "", "", deed) for n, deed in enumerate(LATER, 1))
