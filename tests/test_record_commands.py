@@ -254,7 +254,7 @@ def test_a_record_without_its_end_is_told_everywhere(run: Run, job: Path) -> Non
     assert "9 entries; the sum of the last is " in printed(pdf)
     pieces = record_path(job).read_text("utf-8").split("\n[[done]]\n")
     record_path(job).write_text("\n[[done]]\n".join(pieces[:-3]), "utf-8")
-    said = "3 entries that were kept at the end of this record are not there any more"
+    said = "Entries that were kept at the end of this record are not there any more (3)"
     assert said in " ".join(run("check", job).out.split())
     run("sheet", job, "--record", "-o", job.with_name("cut.pdf"))
     assert said in printed(job.with_name("cut.pdf"))
@@ -277,6 +277,9 @@ def test_a_spoilt_record_does_not_hide_the_verdict(run: Run, job: Path) -> None:
     assert out.startswith(plan.out)
     assert "cannot be read" in json.loads(run("check", job, "--json").out)["record"][0]
     assert "record of this job cannot be read" in out
+    told = " ".join(run("shop", job.with_name("shop.toml"), job).out.split())
+    assert told.startswith("Shop register: 1 job")
+    assert "so nothing that was read at the bay counts" in told
     assert run("sheet", job, "--record", "-o", job.with_name("x.pdf")).code == 2
 
 

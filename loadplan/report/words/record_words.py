@@ -143,7 +143,7 @@ def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
 
 EDITED = "Somebody has edited this record by hand since: its entries may not be as they were made."
 MISSING = (
-    "{} entries that were kept at the end of this record are not there any more: they were taken away, or an older "
+    "Entries that were kept at the end of this record are not there any more ({}): they were taken away, or an older "
     "copy was put in its place."
 )
 CUT_SHORT = "A last entry is not whole, and is left out: the program was stopped while it was written."
