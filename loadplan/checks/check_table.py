@@ -327,4 +327,6 @@ def _worst_first(statics: Statics, told: Sequence[ToldKind]) -> list[ToldKind]:
             return 0, PastLimit(falls=False, times=0.0)
         return int(each.verdict), past_limit(statics, each)
 
-    return sorted(told, key=badness, reverse=True)
+    # Most checks of most steps tell of no trouble.
+    troubled = any(isinstance(each, Finding) and each.verdict > Verdict.NOTE for each in told)
+    return sorted(told, key=badness, reverse=True) if troubled else list(told)
