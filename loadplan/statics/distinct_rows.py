@@ -4,11 +4,17 @@
 checks a job would wait for, and sorts bytes as they lie in memory, slower than a table finds them.
 """
 
+from typing import TypeVar
+
 import numpy as np
+from numpy.typing import NDArray
 
 from loadplan.statics.mass import Array
 
 Numbers = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
+Kind = TypeVar("Kind", bound=np.generic)
+"""What numbers are made of."""
+
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
 
@@ -28,9 +34,9 @@ def distinct_rows(rows: Array) -> Array:
     return np.array(sorted(set(map(tuple, rows.tolist())))).reshape(-1, rows.shape[1])
 
 
-def distinct_numbers(numbers: Numbers) -> Numbers:
+def distinct_numbers(numbers: NDArray[Kind]) -> NDArray[Kind]:
     """Return each of many numbers (n) once, the least first."""
-    return np.array(sorted(set(numbers.tolist())), dtype=np.intp)
+    return np.array(sorted(set(numbers.tolist())), dtype=numbers.dtype)
 
 
 def patterns(flags: Flags) -> tuple[Numbers, Numbers]:
