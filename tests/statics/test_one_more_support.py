@@ -118,10 +118,11 @@ def test_in_a_step_whose_parts_come_off_in_any_order_it_has_to_help_with_every_p
 
 
 def hung() -> Job:
-    """A cradle on four stands, on which a unit hangs by one mount and bears on a stand of its own in front."""
-    parts = [make.part(name="c", mass=400.0, body="cradle"), make.part((0.1, 0.05))]
+    """A cradle on four stands; on it a unit by one mount, on a stand of its own in front; under it a box on three."""
+    parts = [make.part(name="c", mass=400.0, body="cradle"), make.part((0.1, 0.05)), make.part(name="b", body="box")]
+    under = [make.mount(f"b{n}", at, ("box", "cradle")) for n, at in enumerate([(0.2, 0.2), (0.2, -0.2), (-0.4, 0.0)])]
     supports = [*make.stands(make.SQUARE, body="cradle"), make.support("E", (0.4, 0.0))]
-    return make.job(parts, supports, joints=[make.mount("m", (-0.2, 0.0))], bodies=("cradle", "unit"))
+    return make.job(parts, supports, joints=[make.mount("m", (-0.2, 0.0)), *under], bodies=("cradle", "unit", "box"))
 
 
 def test_what_hangs_on_another_assembly_at_one_place_is_held_beside_its_centre() -> None:
@@ -135,6 +136,17 @@ def test_what_hangs_on_another_assembly_at_one_place_is_held_beside_its_centre()
     wanted = [each[1] > 0 and left_of(each, mount, centre) >= 0.03 for each in places]
     assert helps(asked(hung(), margin=0.03), *places) == wanted
     assert wanted == [True, True, True, False, False, False, True, True, True]
+
+
+def test_what_hangs_on_mounts_alone_leans_over_the_new_saddle() -> None:
+    """On two mounts across the rear, the centre 0.3 m before them and 50 mm over a saddle that is above the mounts."""
+    parts = [make.part(name="c", mass=4000.0, body="cradle"), make.part((0.1, 0.0))]
+    ties = [make.mount(f"m{n}", (-0.2, y)) for n, y in enumerate((0.4, -0.4))]
+    job = make.job(parts, make.stands([(4.0, 4.0), (4.0, -4.0), (-4.0, -4.0), (-4.0, 4.0)], body="cradle"), joints=ties)
+    steep = replace(job, limits=replace(make.NO_LIMITS, floor_slope=radians(45)))
+    high = replace(NEW, at=(0.0, 0.0, 0.45))
+    assert helps(asked(steep, high, 0.24), (0.4, 0.0)) == [True]
+    assert helps(asked(steep, high, 0.26), (0.4, 0.0)) == [False]
 
 
 def test_a_group_that_stands_and_is_too_near_its_edge_is_helped_by_a_wider_stance() -> None:
