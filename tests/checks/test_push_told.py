@@ -129,6 +129,7 @@ def test_what_no_push_moves_holds() -> None:
 def test_a_share_of_the_weight_is_asked_only_of_what_slides(first: str) -> None:
     found = told(pushed(force=224.0, first=first, borne=1000.0))
     assert (found.verdict, found.limit) == (Verdict.STOP, 225.0)
+    assert f", less than {newtons(225)} of one person's push, and" in words(found.says)
 
 
 @pytest.mark.parametrize(
@@ -203,6 +204,11 @@ def test_the_least_push_is_told_first() -> None:
 FOUND = SolvedCure(lambda: NotImplemented)
 
 
+def moved(*pushes: PushAnswer) -> SimpleNamespace:
+    """A group with stands elsewhere, and the pushes on it then."""
+    return SimpleNamespace(solved=SimpleNamespace(answer=SimpleNamespace(pushes=pushes)))
+
+
 def test_what_slides_asks_for_friction_what_tips_for_stands_further_out_and_what_falls_for_neither(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -211,7 +217,10 @@ def test_what_slides_asks_for_friction_what_tips_for_stands_further_out_and_what
     monkeypatch.setattr(push, "further_out_cure", lambda *told: asked.append(told) or FOUND)
     judged = pushed()
     assert told(judged).cure is FOUND
-    assert asked.pop()[:2] == (judged, PUSHED)
+    of, slides, stood = asked.pop()
+    assert (of, slides) == (judged, PUSHED)
+    assert stood(moved(replace(PUSHED, force=450.0)))
+    assert not stood(moved(replace(PUSHED, force=449.0)))
     assert told(pushed(first="stand")).cure is None
     assert not asked
     # 150 N are lacking, at 0.2 m over the saddles, of a weight of 100 kg.
@@ -259,9 +268,8 @@ def test_stands_further_out_do_where_the_push_is_stood_and_no_other_gets_worse(
     unit = replace(PUSHED, first="tips")
     judged = of_bodies(pushed(unit, replace(unit, body="shell", force=301.0)), "unit", "shell")
     push.check(judged)
-    moved = [replace(unit, body=body, force=force) for body, force in (("unit", own), ("shell", other)) if force]
-    group_ = SimpleNamespace(solved=SimpleNamespace(answer=SimpleNamespace(pushes=tuple(moved))))
-    assert asked[0][1](group_) is (verdicts == "met")
+    then = [replace(unit, body=body, force=force) for body, force in (("unit", own), ("shell", other)) if force]
+    assert asked[0][1](moved(*then)) is (verdicts == "met")
 
 
 # ---- what stands on the floor and on an assembly at once ---------------------------------------------------

@@ -18,11 +18,14 @@ def told_of(monkeypatch: pytest.MonkeyPatch, *told: ExpectedReading, together: f
     """What is told where the plan says that of readings; where they come to what it cannot weigh, to what it may."""
     readings = tuple(each.reading for each in told)
     misfits = () if together is None else (ReadTogether(readings, 490.0 * len(readings), together),)
-    monkeypatch.setattr(reading, "expected_readings", lambda *_: told)
-    monkeypatch.setattr(reading, "misfits_together", lambda *_: misfits)
     seats = (builders.support(each.support) for each in readings)
     judged = builders.in_stage(builders.case(*seats), Stage("step", readings=readings))
-    return builders.findings(reading.check(judged))
+    asked: list[tuple[object, ...]] = []
+    monkeypatch.setattr(reading, "expected_readings", lambda *of: asked.append(of) or told)
+    monkeypatch.setattr(reading, "misfits_together", lambda *of: asked.append(of) or misfits)
+    found = builders.findings(reading.check(judged))
+    assert asked == [(judged.job, judged.state, judged.statics)] * 2
+    return found
 
 
 def test_each_reading_past_a_rating_is_told_though_the_plan_says_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -31,6 +34,10 @@ def test_each_reading_past_a_rating_is_told_though_the_plan_says_nothing(monkeyp
         ("A", Verdict.STOP, 500.0),
         ("B", Verdict.STOP, 500.0),
     ]
+    assert all((each.check, each.value, each.measure) == (CheckName.READING, 490.0, Measure.LOAD) for each in told)
+    assert builders.words(told[1].says).startswith(
+        "B reads 490 N, told as mass. Stop: that is, with what scales may be"
+    )
 
 
 def test_what_fits_the_plan_and_is_past_a_rating_is_told_against_that(monkeypatch: pytest.MonkeyPatch) -> None:
