@@ -210,8 +210,9 @@ def test_a_change_that_takes_away_what_no_glance_sees_helps(written: Callable[..
 def test_a_change_helps_by_a_trouble_less_or_by_more_margin(written: Callable[..., Written]) -> None:
     plans = {"a": Comes("xz"), "b": Comes("xyz"), "c": Comes("xyz", margin=0.1001), "d": Comes("xy", margin=-inf)}
     made = written(_=Comes("xy"), **plans)
-    search, _ = made.search()
+    search, ledger = made.search()
     assert titles(search.helping(search.singles(changes("abcd")))) == ["a", "c"]
+    assert ledger.looks == 4
 
 
 def test_pairs_are_looked_at_by_what_their_changes_left_and_brought(written: Callable[..., Written]) -> None:
@@ -253,6 +254,8 @@ def test_once_a_pair_does_only_what_may_be_better_is_judged_in_full(written: Cal
     found, ledger = pairs_with(made, "bcdefg")
     assert found == ["ab", "af", "ac"]
     assert [each for each in made.looks if each.startswith("full")] == ["full ab", "full af", "full ac"]
+    # Seven by themselves; of pairs six at a glance, and three of these in full.
+    assert ledger.looks == 7 + 6 + 3
     assert ledger.best is not None
     assert ledger.best.plan.job.title == "ac"
 
