@@ -59,7 +59,8 @@ class Law:
     margin: Mapping[str, float] = field(default_factory=dict)
     ways: list[Job] = field(default_factory=list)
 
-    def solved(self, _: Job, followed: tuple[State, ...]) -> tuple["Seen", ...]:
+    def solved(self, job: Job, followed: tuple[State, ...]) -> tuple["Seen", ...]:
+        assert len(job.stages) == len(followed)
         return tuple(Seen(self, each) for each in followed)
 
     def paper(self, job: Job, first: int, least: Verdict) -> frozenset[str]:
@@ -69,6 +70,8 @@ class Law:
     def judged(self, job: Job, first: int, least: Verdict) -> SimpleNamespace:
         assert least is Verdict.CAUTION
         if first == SWAPPED:
+            # What comes behind has no say in what was there before.
+            assert len(job.stages) == SWAPPED + 1
             return SimpleNamespace(stages=(SimpleNamespace(findings=self.before),))
         assert first == SWAPPED + 1
         self.ways.append(job)
