@@ -44,7 +44,9 @@ class Law:
         before: What is found before.
         on_the_way: What is found on the way with a helper at a point.
         margin: Smallest margin on the way with a helper at a point [m].
+        next: Verdict of the first step of the swap.
         ways: The jobs with the ways that were judged.
+        whole: The job that was judged in the end.
     """
 
     gone: float = 0.0035
@@ -57,7 +59,9 @@ class Law:
     before: tuple[Finding, ...] = ()
     on_the_way: Mapping[str, tuple[Finding, ...]] = field(default_factory=dict)
     margin: Mapping[str, float] = field(default_factory=dict)
+    next: int = 2
     ways: list[Job] = field(default_factory=list)
+    whole: list[Job] = field(default_factory=list)
 
     def solved(self, job: Job, followed: tuple[State, ...]) -> tuple["Seen", ...]:
         assert len(job.stages) == len(followed)
@@ -93,6 +97,12 @@ class Law:
             )
         )
 
+    def assessed(self, job: Job) -> SimpleNamespace:
+        """Judge the job with the best way: its two first steps stop, the last one holds."""
+        self.whole.append(job)
+        verdicts = (3, 3, self.next, *(1 for _ in job.stages[SWAPPED + 2 : -1]), 0)
+        return SimpleNamespace(stages=tuple(SimpleNamespace(verdict=Verdict(each)) for each in verdicts))
+
 
 def helper_of(job: Job) -> Support | None:
     """What helps: it is brought up to touch, and is none of the first four."""
@@ -123,6 +133,7 @@ class Seen:
 
     def height(self, body: str, at: Place) -> float | None:
         assert body in {"unit", "hub"}
+        assert len(at) == 3
         return None if at in self.law.lost else HIGH + max(self._raised - self.law.gone, 0.0)
 
     def load(self, name: str) -> Load | None:
@@ -147,8 +158,7 @@ def under(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Law]:
         monkeypatch.setattr(stand_swap, "on_paper", law.paper)
         monkeypatch.setattr(stand_swap, "judged", law.judged)
         monkeypatch.setattr(stand_swap, "smallest_margin", lambda _, statics: statics)
-        behind = SimpleNamespace(stages=tuple(SimpleNamespace(verdict=Verdict(each)) for each in (3, 3, 1, 2, 0)))
-        monkeypatch.setattr(stand_swap, "assess_in_short", lambda _: behind)
+        monkeypatch.setattr(stand_swap, "assess_in_short", law.assessed)
         return law
 
     return put
@@ -172,7 +182,7 @@ def test_the_helper_is_raised_to_the_first_mark_at_which_there_is_room_and_lower
     under: Callable[..., Law],
 ) -> None:
     """D is empty 4 mm up, where what comes, which is set as high, finds half a millimetre; E is empty 1 mm up."""
-    under()
+    law = under()
     found = swap(ONE, SWAPPED, "D", RATCHET)
     assert says(found) == [
         "Set E, screw stand N1, under middle right, and bring it up to just touch.",
@@ -188,8 +198,10 @@ def test_the_helper_is_raised_to_the_first_mark_at_which_there_is_room_and_lower
         *((Verdict.NOTE, pytest.approx(0.1 + 0.01 * place)) for place in range(1, 5)),
     ]
     assert found.clean
-    # Of what comes behind, the worst.
+    # Of the steps of the swap and of all that comes behind, the worst.
     assert found.verdict is Verdict.CAUTION
+    assert law.whole == [found.job]
+    assert [len(each.findings) for each in found.stages] == [0] * 5
     assert [each.name for each in found.job.supports] == ["A", "B", "C", "D", "E", "D2"]
     assert len(found.job.stages) == len(JOB.stages) + 5
 
@@ -348,6 +360,7 @@ def test_what_does_not_come_within_a_millimetre_does_not_help_and_with_a_shim_it
 def test_nothing_helps_at_a_point_that_is_taken_not_there_or_in_the_way(under: Callable[..., Law]) -> None:
     """The tail is on the box: on, it bears; gone, or perhaps gone, it does not."""
     tail = at_points(POINT, "box tail")
+    there = next(each for each in tail.vehicle.points if each.name == POINT)
     law = under()
     swap(tail, SWAPPED, "D", RATCHET)
     assert [each[0] for each in helpers(law)] == [POINT, "box tail"]
@@ -356,10 +369,14 @@ def test_nothing_helps_at_a_point_that_is_taken_not_there_or_in_the_way(under: C
         law = under()
         swap(replace(tail, stages=(first, stage, third)), SWAPPED, "D", RATCHET)
         assert [each[0] for each in helpers(law)] == [POINT]
+    # Over a stand, if higher, nothing else stands.
+    over = replace(there, name="over A", at=(*JOB.supports[0].at[:2], 0.3))
+    law = under()
+    swap(replace(tail, vehicle=replace(tail.vehicle, points=(*tail.vehicle.points, over))), SWAPPED, "D", RATCHET)
+    assert [each[0] for each in helpers(law)] == [POINT, "box tail"]
     law = under(on_paper=(POINT,))
     swap(tail, SWAPPED, "D", RATCHET)
     assert [each[0] for each in helpers(law)] == ["box tail"]
-    there = next(each for each in tail.vehicle.points if each.name == POINT)
     law = under(lost=(there.at,))
     swap(tail, SWAPPED, "D", RATCHET)
     assert [each[0] for each in helpers(law)] == ["box tail"]
@@ -447,6 +464,9 @@ def test_what_comes_is_called_after_what_goes_and_set_as_near_as_it_can_be(under
     )
     new = swap(replace(ONE, supports=shimmed), SWAPPED, "D", RATCHET).job.supports[-1]
     assert (new.height, new.shim) == (pytest.approx(0.33), Stack(0.012, "steel", crib=False))
+    rough = tuple(replace(each, friction=0.5) if each.name == "D" else each for each in shimmed)
+    new = swap(replace(ONE, supports=rough), SWAPPED, "D", replace(SCREW, tags=())).job.supports[-1]
+    assert (new.equipment.name, new.tag, new.height, new.shim, new.friction) == ("screw stand", "", 0.342, None, None)
     # A point may be called so already.
     points = tuple(replace(each, name="D2") if each.name == POINT else each for each in ONE.vehicle.points)
     named = replace(ONE, vehicle=replace(ONE.vehicle, points=points))
