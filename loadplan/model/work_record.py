@@ -1,5 +1,6 @@
 """The record of a job: what was begun, ticked, read, noted and moved at the bay, in the order in which it was."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import Enum
@@ -156,11 +157,12 @@ class WorkRecord:
         told = [each.deed for each in self.entries if each.deed not in TOLD_AFTERWARDS]
         return told[-1:] == [Deed.FINISHED]
 
-    def ticked(self, step: str) -> frozenset[str]:
+    def ticked(self, step: str, meant: Callable[[str], str] = str) -> frozenset[str]:
         """Name the boxes of a step that are ticked now.
 
         Args:
             step: The step.
+            meant: Says which box the words of an entry mean.
 
         Returns:
             Their words; one that was taken back is not among them.
@@ -168,9 +170,9 @@ class WorkRecord:
         ticked: set[str] = set()
         for entry in self.entries:
             if entry.step == step and entry.deed is Deed.TICKED:
-                ticked.add(entry.words)
+                ticked.add(meant(entry.words))
             elif entry.step == step and entry.deed is Deed.TAKEN_BACK:
-                ticked.discard(entry.words)
+                ticked.discard(meant(entry.words))
         return frozenset(ticked)
 
     def changed_to(self, sheet: str) -> bool:
