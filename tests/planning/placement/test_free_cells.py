@@ -54,7 +54,6 @@ def cells(here: Space) -> list[tuple[int, int]]:
 def grid(job: Job, most: int, monkeypatch: pytest.MonkeyPatch) -> tuple[float, list[tuple[int, int]]]:
     """The pitch, and the cells, of a grid with so many places."""
     monkeypatch.setattr(free_places, "MOST_PLACES", (most,))
-    monkeypatch.setattr(free_places, "LEAST_CELLS", 1)
     found = with_free_places(space(job))
     return found.pitch, cells(found.space)
 
