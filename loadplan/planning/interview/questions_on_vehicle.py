@@ -10,9 +10,6 @@ from loadplan.planning.interview.question import Ask, Edges, Known, Question, Se
 from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump, lump_weight
 from loadplan.units import System
 
-REACH = 2.5
-"""Farthest that anything of the unit is from axle line, centre line or pads [m]."""
-
 ALONG_MOST = 6.0
 """Farthest that anything of a vehicle is behind its front axle [m]."""
 
