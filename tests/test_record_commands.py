@@ -134,6 +134,7 @@ def test_check_counts_what_was_read_at_the_bay_and_says_where_from(run: Run, job
     assert "FOR PRACTICE: STOP" in run("check", job, "--from", "4").out, "what stands in step 2 stands there yet"
     assert sheet_number(read_job(job)) == number, "readings are no other plan"
     record_path(job).unlink()
+    record_path(job).with_suffix(".count").unlink()
     assert "read at the bay" not in run("check", job).out.lower()
 
 
@@ -161,7 +162,7 @@ def test_a_folder_and_the_shop_say_of_a_job_what_check_says(run: Run, job: Path)
     read_over(job)
     code, out, _ = run("shop", shop, job)
     assert (code, "FOR PRACTICE: STOP" in out) == (1, True)
-    assert "The verdict is that with what was read at the bay, worse than the plan's" in " ".join(out.split())
+    assert "The verdict is worse than the plan's, by what was read at the bay: check says why" in " ".join(out.split())
     code, out, _ = run("check", job.parent)
     told = " ".join(out.split())
     assert (code, "reading: F, step 2" in told) == (1, True)
@@ -171,7 +172,14 @@ def test_a_folder_and_the_shop_say_of_a_job_what_check_says(run: Run, job: Path)
     text = record_path(job).read_text("utf-8")
     record_path(job).write_text(text.replace("who", "whom", 1), "utf-8")
     code, out, _ = run("check", job.parent)
-    assert (code, "The record of this job cannot be read." in " ".join(out.split())) == (0, True)
+    told = " ".join(out.split())
+    assert (code, "The record of this job cannot be read." in told, "reading: the record, step 1" in told) == (
+        0,
+        True,
+        True,
+    )
+    assert run("check", job.parent, "--strict").code == 1
+    assert "No jobs: shop.toml" in told
 
 
 def test_the_plan_stays_what_it_is_whatever_was_read(run: Run, job: Path) -> None:
@@ -273,12 +281,16 @@ def test_a_spoilt_record_does_not_hide_the_verdict(run: Run, job: Path) -> None:
     plan = run("check", job)
     record_path(job).write_text(text.replace("who", "whom", 1), "utf-8")
     code, out, _ = run("check", job)
-    assert code == plan.code
-    assert out.startswith(plan.out)
-    assert "cannot be read" in json.loads(run("check", job, "--json").out)["record"][0]
+    assert (code, run("check", job, "--strict").code) == (plan.code, 1)
+    assert out.startswith("FOR PRACTICE: CAUTION"), "a stop may have been read"
+    assert "read at the bay cannot be told: the record of this job cannot be read." in " ".join(out.split())
+    told = json.loads(run("check", job, "--json").out)
+    assert "cannot be read" in told["record"][0]
+    assert (told["verdict"], told["stages"][0]["findings"][0]["subject"]) == ("caution", "the record")
     assert "record of this job cannot be read" in out
     told = " ".join(run("shop", job.with_name("shop.toml"), job).out.split())
     assert told.startswith("Shop register: 1 job")
+    assert "The verdict is worse than the plan's, since what was read at the bay cannot be told" in told
     assert "so nothing that was read at the bay counts" in told
     assert run("sheet", job, "--record", "-o", job.with_name("x.pdf")).code == 2
 
