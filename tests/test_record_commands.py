@@ -14,7 +14,7 @@ from pypdf import PdfReader
 from loadplan.files import read_job, shipped_folder
 from loadplan.files.photograph_file import content_sum
 from loadplan.files.work_record_file import add_to_record, record_path
-from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
+from loadplan.model.work_record import LOOKED_AT, Deed, FoundAtStand, RecordEntry
 from loadplan.report.sheet.sheet_number import sheet_number
 from tests.command_line import Run
 from tests.files.photographs import jpeg
@@ -205,6 +205,40 @@ def test_what_was_read_where_the_plan_has_nothing_any_more_is_told_and_not_count
     )
 
 
+def test_what_was_read_in_a_step_that_is_called_otherwise_now_is_a_caution(run: Run, job: Path) -> None:
+    assert run("check", job, "--strict").code == 1, "something moved"
+    plan = read_job(job)
+    done = RecordEntry(EIGHT + timedelta(hours=1), "K", sheet_number(plan), NIGHT, Deed.STEP_DONE)
+    add_to_record(job, done)
+    assert run("check", job, "--strict").code == 0
+    entry = RecordEntry(EIGHT, "K", sheet_number(plan), "Weigh it", Deed.READ, found=FoundAtStand("F", 3000.0))
+    add_to_record(job, entry)
+    code, out, _ = run("check", job, "--strict")
+    assert (code, "FOR PRACTICE: CAUTION" in out) == (1, True)
+    assert "cannot be told: the plan has no such place any more as F in Weigh it. It may have been a stop." in (
+        " ".join(out.split())
+    )
+
+
+def test_what_moved_is_told_until_it_was_looked_at(run: Run, job: Path) -> None:
+    told = json.loads(run("check", job, "--json").out)
+    (finding,) = [each for each in told["stages"][4]["findings"] if each["subject"] == "what moved"]
+    assert (told["verdict"], finding["verdict"]) == ("caution", "caution")
+    assert finding["says"].startswith("Something moved at the bay 2026-11-20 08:49 (C leans; kept by K), and was not")
+    number = sheet_number(read_job(job))
+    add_to_record(job, *(RecordEntry(EIGHT, "K", number, NIGHT, Deed.TICKED, each) for each in LOOKED_AT))
+    assert json.loads(run("check", job, "--json").out)["verdict"] == "note"
+
+
+def test_a_damaged_count_beside_a_whole_record_is_told(run: Run, job: Path) -> None:
+    record_path(job).with_suffix(".count").write_bytes(bytes(100))
+    said = "JOB-record.count beside this record is damaged, or something else: whether entries are missing at its end"
+    assert said in " ".join(run("check", job).out.split())
+    record_path(job).with_suffix(".count").unlink()
+    said = "JOB-record.count, which says how long this record was, is not beside it: whether entries are missing at"
+    assert said in " ".join(run("check", job).out.split())
+
+
 def test_the_record_says_which_command_lists_what_was_still_on(run: Run, job: Path) -> None:
     plan = read_job(job)
     forgot = RecordEntry(EIGHT + timedelta(hours=3), "K", sheet_number(plan), NIGHT, Deed.FORGOTTEN, "heater hose")
@@ -263,7 +297,8 @@ def test_a_record_without_its_end_is_told_everywhere(run: Run, job: Path) -> Non
     pieces = record_path(job).read_text("utf-8").split("\n[[done]]\n")
     record_path(job).write_text("\n[[done]]\n".join(pieces[:-3]), "utf-8")
     said = "Entries that were kept at the end of this record are not there any more (3)"
-    assert said in " ".join(run("check", job).out.split())
+    told = " ".join(run("check", job).out.split())
+    assert (said in told, told.startswith("FOR PRACTICE: CAUTION")) == (True, True)
     run("sheet", job, "--record", "-o", job.with_name("cut.pdf"))
     assert said in printed(job.with_name("cut.pdf"))
     shop = job.with_name("shop.toml")

@@ -49,7 +49,7 @@ def test_a_record_that_is_whole_leaves_nothing_in_doubt(record: WorkRecord) -> N
         (WorkRecord(unreadable="x.toml: is no TOML"), "the record of this job cannot be read", 0),
         (
             replace(AT_WORK, missing=3),
-            "3 entries that were kept at the end of its record are not there any more",
+            "entries that were kept at the end of its record are not there any more (3)",
             1,
         ),
         (replace(AT_WORK, edited=True), "somebody has edited its record by hand", 1),
@@ -68,7 +68,7 @@ def test_a_record_that_is_whole_leaves_nothing_in_doubt(record: WorkRecord) -> N
             "the plan has no such place any more as A in weigh it and Q in down",
             1,
         ),
-        (replace(OVER, missing=1), "1 entries that were kept at the end of its record are not there any more", 2),
+        (replace(OVER, missing=1), "entries that were kept at the end of its record are not there any more (1)", 2),
         (replace(OVER, edited=True), "somebody has edited its record by hand", 2),
     ],
 )
@@ -86,7 +86,7 @@ def test_what_was_read_and_cannot_be_told_is_a_caution_where_the_job_stands(
 def test_of_several_reasons_one_caution_tells() -> None:
     both = replace(AT_WORK, missing=2, edited=True)
     ((_, _, _, says),) = told(both)
-    assert "are not there any more; somebody has edited its record by hand." in says
+    assert "are not there any more (2); somebody has edited its record by hand." in says
 
 
 def test_what_was_read_in_a_step_that_is_called_otherwise_now_counts_once_it_is_read_again() -> None:
