@@ -2,6 +2,7 @@
 
 import shutil
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from threading import Thread
@@ -15,8 +16,9 @@ from loadplan.files.toml_edit import Edit
 from loadplan.files.work_record_file import add_to_record
 from loadplan.model.forgotten_tie import TiePlace
 from loadplan.model.vehicle import TieState, TieUp
-from loadplan.model.work_record import Deed, RecordEntry
+from loadplan.model.work_record import Deed, RecordEntry, WorkRecord
 from loadplan.report.pictures.plan_content import unit_scene
+from loadplan.report.sheet.sheet_number import sheet_number, sheet_numbers
 from loadplan.report.words.cautions import boxes
 from loadplan.units import System
 from tests.checks.small_jobs import lifted_job
@@ -171,3 +173,33 @@ def test_what_another_job_of_the_vehicle_writes_meanwhile_is_not_lost(
     assert write_ties.write_ties(job, hoses[:1]) == ("hose 1",)
     other.join()
     assert [each.name for each in loadplan.read_job(job).vehicle.ties] == ["hose 1", "hose 2"]
+
+
+def test_what_the_program_lists_is_told_as_that_and_not_as_another_plan(run: Run, job: Path) -> None:
+    number = sheet_number(loadplan.read_job(job))
+    done = RecordEntry(EIGHT, "K", number, "", Deed.FINISHED)
+    record(job, replace(forgot(), sheet=number), replace(forgot("earth strap"), sheet=number), done)
+    said = ("--place", "1=unit,-1100,250", "--place", "2=unit,-1100,-250")
+    assert run("forgotten", job, *said, "--write").code == 0
+    listed = loadplan.read_job(job)
+    now = sheet_number(listed)
+    assert now != number
+    told = " ".join(run("check", job).out.split())
+    assert "the plan was changed since" not in told
+    assert (
+        f"Work was done by sheet {number}. What was still on was listed in the vehicle's file since (heater hose and "
+        f"earth strap): the plan is sheet {now} now, and nothing else in it was changed."
+    ) in told
+    job.write_text(job.read_text("utf-8").replace("title =", 'title = "Another"  #', 1), "utf-8")
+    assert "the plan was changed since" in " ".join(run("check", job).out.split())
+
+
+def test_a_sheet_worked_by_between_two_listings_is_known_again(job: Path) -> None:
+    plain = loadplan.read_job(job)
+    ties = [TieUp(name, "unit", (-1.1, 0.2, 0.5), TieState.OFF, ("bolts",), "") for name in ("one", "two", "own")]
+    whole = replace(plain, vehicle=replace(plain.vehicle, ties=(ties[2], *ties[:2])))
+    first, both = (replace(plain, vehicle=replace(plain.vehicle, ties=(ties[2], *ties[:many]))) for many in (0, 1))
+    entries = tuple(RecordEntry(EIGHT, "K", "", "", Deed.LISTED, name) for name in ("One", "two"))
+    told = sheet_numbers(whole, WorkRecord(entries))
+    assert told == (sheet_number(whole), frozenset({sheet_number(first), sheet_number(both)}))
+    assert sheet_numbers(whole, WorkRecord()) == (sheet_number(whole), frozenset())

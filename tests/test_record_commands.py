@@ -14,7 +14,7 @@ from pypdf import PdfReader
 from loadplan.files import read_job, shipped_folder
 from loadplan.files.photograph_file import content_sum
 from loadplan.files.work_record_file import add_to_record, record_path
-from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
+from loadplan.model.work_record import LOOKED_AT, Deed, FoundAtStand, RecordEntry
 from loadplan.report.sheet.sheet_number import sheet_number
 from tests.command_line import Run
 from tests.files.photographs import jpeg
@@ -134,6 +134,7 @@ def test_check_counts_what_was_read_at_the_bay_and_says_where_from(run: Run, job
     assert "FOR PRACTICE: STOP" in run("check", job, "--from", "4").out, "what stands in step 2 stands there yet"
     assert sheet_number(read_job(job)) == number, "readings are no other plan"
     record_path(job).unlink()
+    record_path(job).with_suffix(".count").unlink()
     assert "read at the bay" not in run("check", job).out.lower()
 
 
@@ -161,7 +162,7 @@ def test_a_folder_and_the_shop_say_of_a_job_what_check_says(run: Run, job: Path)
     read_over(job)
     code, out, _ = run("shop", shop, job)
     assert (code, "FOR PRACTICE: STOP" in out) == (1, True)
-    assert "The verdict is that with what was read at the bay, worse than the plan's" in " ".join(out.split())
+    assert "The verdict is worse than the plan's, by what was read at the bay: check says why" in " ".join(out.split())
     code, out, _ = run("check", job.parent)
     told = " ".join(out.split())
     assert (code, "reading: F, step 2" in told) == (1, True)
@@ -171,7 +172,14 @@ def test_a_folder_and_the_shop_say_of_a_job_what_check_says(run: Run, job: Path)
     text = record_path(job).read_text("utf-8")
     record_path(job).write_text(text.replace("who", "whom", 1), "utf-8")
     code, out, _ = run("check", job.parent)
-    assert (code, "The record of this job cannot be read." in " ".join(out.split())) == (0, True)
+    told = " ".join(out.split())
+    assert (code, "The record of this job cannot be read." in told, "reading: the record, step 1" in told) == (
+        0,
+        True,
+        True,
+    )
+    assert run("check", job.parent, "--strict").code == 1
+    assert "No jobs: shop.toml" in told
 
 
 def test_the_plan_stays_what_it_is_whatever_was_read(run: Run, job: Path) -> None:
@@ -195,6 +203,40 @@ def test_what_was_read_where_the_plan_has_nothing_any_more_is_told_and_not_count
     assert (
         f"What was read at Q in {plan.stages[0].name} and A in Weigh it does not count: this plan has no such" in told
     )
+
+
+def test_what_was_read_in_a_step_that_is_called_otherwise_now_is_a_caution(run: Run, job: Path) -> None:
+    assert run("check", job, "--strict").code == 1, "something moved"
+    plan = read_job(job)
+    done = RecordEntry(EIGHT + timedelta(hours=1), "K", sheet_number(plan), NIGHT, Deed.STEP_DONE)
+    add_to_record(job, done)
+    assert run("check", job, "--strict").code == 0
+    entry = RecordEntry(EIGHT, "K", sheet_number(plan), "Weigh it", Deed.READ, found=FoundAtStand("F", 3000.0))
+    add_to_record(job, entry)
+    code, out, _ = run("check", job, "--strict")
+    assert (code, "FOR PRACTICE: CAUTION" in out) == (1, True)
+    assert "cannot be told: the plan has no such place any more as F in Weigh it. It may have been a stop." in (
+        " ".join(out.split())
+    )
+
+
+def test_what_moved_is_told_until_it_was_looked_at(run: Run, job: Path) -> None:
+    told = json.loads(run("check", job, "--json").out)
+    (finding,) = [each for each in told["stages"][4]["findings"] if each["subject"] == "what moved"]
+    assert (told["verdict"], finding["verdict"]) == ("caution", "caution")
+    assert finding["says"].startswith("Something moved at the bay 2026-11-20 08:49 (C leans; kept by K), and was not")
+    number = sheet_number(read_job(job))
+    add_to_record(job, *(RecordEntry(EIGHT, "K", number, NIGHT, Deed.TICKED, each) for each in LOOKED_AT))
+    assert json.loads(run("check", job, "--json").out)["verdict"] == "note"
+
+
+def test_a_damaged_count_beside_a_whole_record_is_told(run: Run, job: Path) -> None:
+    record_path(job).with_suffix(".count").write_bytes(bytes(100))
+    said = "JOB-record.count beside this record is damaged, or something else: whether entries are missing at its end"
+    assert said in " ".join(run("check", job).out.split())
+    record_path(job).with_suffix(".count").unlink()
+    said = "JOB-record.count, which says how long this record was, is not beside it: whether entries are missing at"
+    assert said in " ".join(run("check", job).out.split())
 
 
 def test_the_record_says_which_command_lists_what_was_still_on(run: Run, job: Path) -> None:
@@ -255,7 +297,8 @@ def test_a_record_without_its_end_is_told_everywhere(run: Run, job: Path) -> Non
     pieces = record_path(job).read_text("utf-8").split("\n[[done]]\n")
     record_path(job).write_text("\n[[done]]\n".join(pieces[:-3]), "utf-8")
     said = "Entries that were kept at the end of this record are not there any more (3)"
-    assert said in " ".join(run("check", job).out.split())
+    told = " ".join(run("check", job).out.split())
+    assert (said in told, told.startswith("FOR PRACTICE: CAUTION")) == (True, True)
     run("sheet", job, "--record", "-o", job.with_name("cut.pdf"))
     assert said in printed(job.with_name("cut.pdf"))
     shop = job.with_name("shop.toml")
@@ -273,12 +316,16 @@ def test_a_spoilt_record_does_not_hide_the_verdict(run: Run, job: Path) -> None:
     plan = run("check", job)
     record_path(job).write_text(text.replace("who", "whom", 1), "utf-8")
     code, out, _ = run("check", job)
-    assert code == plan.code
-    assert out.startswith(plan.out)
-    assert "cannot be read" in json.loads(run("check", job, "--json").out)["record"][0]
+    assert (code, run("check", job, "--strict").code) == (plan.code, 1)
+    assert out.startswith("FOR PRACTICE: CAUTION"), "a stop may have been read"
+    assert "read at the bay cannot be told: the record of this job cannot be read." in " ".join(out.split())
+    told = json.loads(run("check", job, "--json").out)
+    assert "cannot be read" in told["record"][0]
+    assert (told["verdict"], told["stages"][0]["findings"][0]["subject"]) == ("caution", "the record")
     assert "record of this job cannot be read" in out
     told = " ".join(run("shop", job.with_name("shop.toml"), job).out.split())
     assert told.startswith("Shop register: 1 job")
+    assert "The verdict is worse than the plan's, since what was read at the bay cannot be told" in told
     assert "so nothing that was read at the bay counts" in told
     assert run("sheet", job, "--record", "-o", job.with_name("x.pdf")).code == 2
 

@@ -60,7 +60,8 @@ def _before(make: "_Maker") -> list[RecordEntry]:
     entries, number = make.of.record.entries, make.of.number
     if not entries:
         return [make.entry(Deed.BEGUN, "", step="")]
-    if entries[-1].sheet == number:
+    # What the program lists in the vehicle's file, once it is asked to, is no change that somebody made of the plan.
+    if entries[-1].sheet == number or entries[-1].sheet in make.of.numbers.before_listing:
         return []
     return [make.entry(Deed.PLAN_CHANGED, f"sheet {entries[-1].sheet} before, sheet {number} now", step="")]
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from loadplan.checks.reading import read_at
 from loadplan.model.job import Job, StageReading
 from loadplan.model.verdict import StageAssessment, Verdict
 from loadplan.planning.judged_readings import JudgedReadings, judge_stage_readings
@@ -79,7 +80,11 @@ def judge_readings(job: Job, stage: StageAssessment, readings: tuple[StageReadin
     if judged.fault:
         fault = f"What was read cannot be held against the plan: {judged.fault}. Stop, and look."
         return ReadStep((), Verdict.STOP, fault)
-    places = tuple(ReadPlace(each.subject, each.verdict, reader.finding(each)) for each in judged.findings)
+    places = tuple(
+        ReadPlace(place, each.verdict, reader.finding(each))
+        for each in judged.findings
+        for place in read_at(each, here)
+    )
     return _judged_again(judged, places, reader)
 
 

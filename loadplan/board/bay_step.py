@@ -12,27 +12,18 @@ from loadplan.errors import InputError, printable
 from loadplan.files.work_record_file import read_record
 from loadplan.model.job import StageReading
 from loadplan.model.verdict import StageAssessment, Verdict
-from loadplan.model.work_record import Deed, WorkRecord
+from loadplan.model.work_record import LOOKED_AT, Deed, WorkRecord
+from loadplan.planning.record_doubt import record_doubt
 from loadplan.planning.record_readings import readings_of
-from loadplan.report.sheet.sheet_number import sheet_number
+from loadplan.report.sheet.sheet_number import sheet_numbers
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.older_lines import meant_by
-from loadplan.report.words.record_words import learnt_lines
+from loadplan.report.words.record_words import SheetNumbers, learnt_lines
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.report.words.work_list import WorkPart, work_list
 
-MOVED = WorkPart(
-    "Something moved",
-    (
-        "hands off, everybody away from unit and vehicle",
-        "the lift, a hoist or another stand holds the weight again, or nobody goes near it",
-        "every saddle, stand and mount looked at from outside",
-        "set heights and places measured again: as planned, or the plan is changed first",
-        "a qualified person says that work may go on",
-    ),
-    stops=True,
-)
-"""What is done when something moved that the plan did not say; common practice, no source."""
+MOVED = WorkPart("Something moved", LOOKED_AT, stops=True)
+"""What is done when something moved that the plan did not say."""
 
 
 class WorkLine(NamedTuple):
@@ -52,7 +43,7 @@ class BayStep:
         record: What was done.
         stage: The step, judged.
         reader: Who reads it.
-        number: Number of the plan's sheet.
+        numbers: Numbers of the plan's sheet.
         read: What was read in it, judged.
     """
 
@@ -60,7 +51,7 @@ class BayStep:
     record: WorkRecord
     stage: StageAssessment
     reader: Reader
-    number: str
+    numbers: SheetNumbers
     read: ReadStep
 
     @property
@@ -69,9 +60,19 @@ class BayStep:
         return self.stage.state.name
 
     @property
+    def number(self) -> str:
+        """Number of the plan's sheet."""
+        return self.numbers.now
+
+    @property
+    def is_in_doubt(self) -> bool:
+        """Whether what was read cannot be told, by the record: then nothing holds for certain."""
+        return bool(record_doubt(self.opened.plan.draft.job, self.record))
+
+    @property
     def parts(self) -> list[tuple[WorkPart, list[WorkLine]]]:
         """What there is to do, each line with its tick; after a stop point nothing is open before all of it is done."""
-        since = self._since_moved
+        since = self.record.since_moved
         otherwise = self.read.to_answer_for
         parts = [
             *([MOVED] if since is not None else []),
@@ -87,15 +88,6 @@ class BayStep:
             told.append((part, lines))
             open_ = open_ and not (part.stops and not all(line.ticked for line in lines))
         return told
-
-    @property
-    def _since_moved(self) -> WorkRecord | None:
-        """What was done since something moved, in whichever step; None where nothing did, or a step was done since."""
-        entries = self.record.entries
-        moved = max((place for place, each in enumerate(entries) if each.deed is Deed.MOVED), default=None)
-        if moved is None or any(each.deed is Deed.STEP_DONE for each in entries[moved:]):
-            return None
-        return WorkRecord(entries[moved:])
 
     @property
     def may_go_on(self) -> bool:
@@ -151,7 +143,7 @@ def bay_step(opened: Open, asked: str) -> BayStep:
     else:
         raise RefusedError("Not kept: there is no such step in the plan. Load the page again.")
     read = _judged(opened, record, assessment.stages[index])
-    return BayStep(opened, record, assessment.stages[index], reader, sheet_number(assessment.job), read)
+    return BayStep(opened, record, assessment.stages[index], reader, sheet_numbers(assessment.job, record), read)
 
 
 def _is_done(opened: Open, record: WorkRecord, stage: StageAssessment) -> bool:

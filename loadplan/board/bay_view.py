@@ -44,6 +44,9 @@ from loadplan.units import Kind, bare_unit
 WHO = "loadplan-who"
 """Name of the cookie that keeps who works at this screen."""
 
+LONGEST_NAME = 60
+"""Longest name of somebody that is kept [characters]."""
+
 MOST_UPLOADS = 3
 """Photographs that are read at once: each takes its size in memory; what comes besides waits its turn."""
 
@@ -138,7 +141,7 @@ class Bay:
     ) -> Response:
         """Return the way back, once what a form says is written down; or the page, where it is not taken."""
         asked = form.get("step", "")
-        who = printable(form.get("who", "") or _known(request)).strip()[:60]
+        who = printable(form.get("who", "") or _known(request)).strip()[:LONGEST_NAME]
         try:
             does(bay_step(opened, asked), who)
         except (RefusedError, OSError) as error:
@@ -189,7 +192,7 @@ class Bay:
             first_lift=first_lift(step.reader.units),
             worst=first,
             worst_more=more,
-            changed=" ".join(record_doubts(step.record, step.number)),
+            changed=" ".join(record_doubts(step.record, step.numbers)),
             earlier=step.reader.words(step.earlier),
             parts=step.parts,
             open=step.may_go_on,
@@ -202,7 +205,7 @@ class Bay:
             contradicts=step.read.contradicts,
             otherwise=[] if step.done else [each.words for each in step.read.places if each.verdict is Verdict.CAUTION],
             log=[_told(each, step.reader) for each in step.record.entries if each.step in {step.name, ""}][-8:],
-            who=_known(request),
+            who=printable(refused.form.get("who", "")).strip()[:LONGEST_NAME] or _known(request),
             photographs=choices(step),
             forgotten=tie_lines(step),
             to_list=to_list(step),
@@ -230,10 +233,13 @@ def _folded(worst: ToldFinding) -> tuple[str, str]:
 
 
 def _band(step: BayStep, basis: Basis) -> dict[str, str]:
-    """Return what the band says that stays in view: the verdict as planned, a stop where what was read is one."""
+    """Return what the band says that stays in view: the verdict as planned, or worse by what was read."""
     verdict = step.stage.verdict
     if verdict is not Verdict.STOP and (step.read.stops or step.read.contradicts):
         return {"band": "stop", "band_words": f"{shown_verdict(Verdict.STOP, basis)}, by what was read"}
+    if verdict < Verdict.CAUTION and step.is_in_doubt:
+        words = f"{shown_verdict(Verdict.CAUTION, basis)}, since what was read cannot be told"
+        return {"band": Verdict.CAUTION.name.lower(), "band_words": words}
     return {"band": verdict.name.lower(), "band_words": shown_verdict(verdict, basis)}
 
 

@@ -9,15 +9,17 @@ from loadplan.board.draft import today
 from loadplan.board.early_judging import judged
 from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker_process import Doing, here
-from loadplan.errors import InputError
+from loadplan.errors import InputError, printable
 from loadplan.files import read_job
 from loadplan.files.find_jobs import changed_at
-from loadplan.files.work_record_file import read_record
+from loadplan.files.work_record_file import record_or_why
 from loadplan.model.job import Job
 from loadplan.model.verdict import Verdict
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.model.work_record import WorkRecord
+from loadplan.planning.record_doubt import worse_by
 from loadplan.planning.record_verdict import with_record
+from loadplan.report.words.record_words import standing_words
 from loadplan.report.words.vocabulary import shown_verdict
 
 MOST_KEPT = 300
@@ -52,23 +54,22 @@ class ListedVerdicts:
             path: The file.
 
         Returns:
-            The verdict in words, with what was read at the bay, for which day, and when the file was last changed; why
-            there is none, where it cannot be used.
+            The verdict in words, with what was read at the bay, for which day, when the file was last changed, and
+            where the job stands if work has begun; why there is none, where it cannot be used.
         """
         try:
             changed = changed_at(path.stat().st_mtime).date()
             job = read_job(path)
-            record = _record_of(path)
-            listed = self._listed(path, job, record or WorkRecord())
+            record = record_or_why(path)
+            listed = self._listed(path, job, record)
         except InputError as error:
             return {"key": "note", "says": f"Not judged: {str(error).splitlines()[0]}"}
         except OSError:
             return {"key": "note", "says": "Not judged: the file cannot be read."}
         day = "today" if job.date == today() else job.date.isoformat()
-        by = ", by what was read at the bay" if listed.verdict > listed.planned else ""
+        by = f", {worse_by(job, record, listed.verdict)}" if listed.verdict > listed.planned else ""
         says = f"{shown_verdict(listed.verdict, poorest_basis(job))}{by}, for {day}; file changed {changed.isoformat()}"
-        says += "; its record cannot be read" if record is None else ""
-        return {"key": listed.verdict.name.lower(), "says": says}
+        return {"key": listed.verdict.name.lower(), "says": says + _standing(job, record)}
 
     def _listed(self, path: Path, job: Job, record: WorkRecord) -> _Listed:
         # One at a time: a plan that somebody opens meanwhile waits for one of these at most.
@@ -95,9 +96,9 @@ def judged_with(job: Job, record: WorkRecord) -> tuple[Verdict, Verdict]:
     return planned.verdict, with_record(planned, record).verdict
 
 
-def _record_of(path: Path) -> WorkRecord | None:
-    """Return what was done of a job; None where its record cannot be read, which hides no verdict."""
-    try:
-        return read_record(path)
-    except InputError:
-        return None
+def _standing(job: Job, record: WorkRecord) -> str:
+    """Return where a job stands, behind what is told of its file; "" where work has not begun."""
+    if record.unreadable:
+        return "; its record cannot be read"
+    standing = record.standing
+    return f"; {printable(standing_words(standing, [each.name for each in job.stages]))}" if standing else ""

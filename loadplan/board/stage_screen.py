@@ -8,6 +8,7 @@ from loadplan.board.step_form import step_form
 from loadplan.board.verdict_cells import Plain, band, distances, margin
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.one_more import CELL
+from loadplan.checks.reading import read_at
 from loadplan.model.job import Job, State, Support
 from loadplan.model.vehicle import Part
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment, Verdict
@@ -212,7 +213,7 @@ def _carries(stage: StageAssessment, support: Support, reader: Reader) -> dict[s
     """Return what a stand carries, and how much of its rating that is."""
     load = stage.statics.load(support.name)
     own = {support.name, support.piece or support.name}
-    about = [each for each in stage.findings if CHECK_OF[each.check].of_a_stand and each.subject in own]
+    about = [each for each in stage.findings if CHECK_OF[each.check].of_a_stand and read_at(each, own)]
     verdict = max((each.verdict for each in about if each.verdict > Verdict.NOTE), default=Verdict.HOLDS).words
     if load is None:
         unknown: dict[str, Plain] = {

@@ -29,6 +29,12 @@ BESIDE = 0.25
 BARE = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?")
 """A number without a unit, as people write it."""
 
+COMMA = re.compile(r"(?P<sign>[+-]?)(?P<before>[0-9]*),(?P<behind>[0-9]+)(?![0-9.,])")
+"""A number that begins with one comma in it."""
+
+THOUSANDS = 3
+"""Digits behind a comma that parts thousands."""
+
 Item = TypeVar("Item")
 
 
@@ -214,7 +220,7 @@ def quantity(text: str, kind: Kind, draft: Draft) -> float:
     Raises:
         RefusedError: If it cannot be understood.
     """
-    plain = text.strip()
+    plain = _with_point(text.strip())
     # Python reads more as a number than people write: 1_000, and the digits of every script.
     value: object = float(plain) if BARE.fullmatch(plain) else plain
     if value in (inf, -inf):
@@ -223,6 +229,25 @@ def quantity(text: str, kind: Kind, draft: Draft) -> float:
         return to_si(value, kind, System.US if draft.job.us_units else System.METRIC)
     except QuantityError as error:
         raise RefusedError(f"Not taken: it {error}.") from None
+
+
+def _with_point(text: str) -> str:
+    """Return a number that was typed with one comma with a point instead: the keys of some tablets have nothing else.
+
+    Raises:
+        RefusedError: If the comma could as well part thousands.
+    """
+    found = COMMA.match(text)
+    if found is None:
+        return text
+    before, behind = found["before"], found["behind"]
+    if len(behind) == THOUSANDS and before.strip("0"):
+        # Behind another nought it is no thousands any more, and such keys have no point to type.
+        raise RefusedError(
+            f"Not taken: {before},{behind} could be {before}{behind} or {before}.{behind}. "
+            f"Type {before}{behind}, or {before},{behind}0."
+        )
+    return f"{found['sign']}{before or 0}.{behind}{text[found.end() :]}"
 
 
 def _where(to: Bearing) -> str:

@@ -1,5 +1,6 @@
 """Readings: what was found under the unit against what the plan says is there, and what a difference may mean."""
 
+from collections.abc import Collection
 from dataclasses import replace
 from math import hypot, inf, isclose
 from typing import NamedTuple
@@ -31,6 +32,10 @@ FITS = "It fits."
 """What is said of a reading that is likely by itself."""
 
 
+TOGETHER = ", "
+"""Between the names in the subject of a finding on several readings."""
+
+
 class LoadSpan(NamedTuple):
     """Between which loads what was found, or what the plan says, lies [N]."""
 
@@ -45,7 +50,8 @@ def check(case: Case) -> list[Told]:
         case: The stage.
 
     Returns:
-        A finding a reading whose load is known; the others are not checked.
+        A finding a reading whose load is known, and one on readings that do not go together; the others are not
+        checked.
     """
     told: list[Told] = []
     for each in expected_readings(case.job, case.state, case.statics):
@@ -58,26 +64,53 @@ def check(case: Case) -> list[Told]:
             told.append(_unknown(case, each, "it may tip inside the tolerances, so nothing bounds what it may come to"))
         told.append(_with_ratings(case, each, _finding(each, each.expected)))
     for misfit in misfits_together(case.job, case.state, case.statics):
-        told = [_not_together(each, misfit) for each in told]
+        told = _not_together(told, misfit)
     return told
 
 
-def _not_together(told: Told, misfit: ReadTogether) -> Told:
-    """Return a finding on a reading that fits by itself, but not beside others; any other as it is."""
-    if isinstance(told, NotChecked) or told.verdict is Verdict.STOP or len(misfit.readings) < 2:
-        return told
-    if told.subject not in {each.support for each in misfit.readings}:
+def _not_together(told: list[Told], misfit: ReadTogether) -> list[Told]:
+    """Return findings on readings, of which some fit by themselves but not beside each other, with one on these."""
+    of_them = [each.support for each in misfit.readings]
+    stops = {each.subject for each in told if isinstance(each, Finding) and each.verdict is Verdict.STOP}
+    if len(of_them) < 2 or stops.issuperset(of_them):
         return told
     more = misfit.load > misfit.limit
     says: Sentence = (
-        f"{names([each.support for each in misfit.readings])} together read ",
+        f"{names(of_them)} together read ",
         load(misfit.load),
         ", and what stands on them weighs at ",
         "most " if more else "least ",
         load(misfit.limit),
         f". Stop, and look: {MORE if more else LESS}.",
     )
-    return replace(told, verdict=Verdict.STOP, says=says)
+    subject = TOGETHER.join(of_them)
+    together = Finding(CheckName.READING, Verdict.STOP, subject, misfit.load, misfit.limit, Measure.LOAD, says)
+    return [*(_beside_others(each, of_them) for each in told), together]
+
+
+def _beside_others(told: Told, of_them: list[str]) -> Told:
+    """Return a finding that does not say of its reading that it fits where it does not beside others."""
+    if isinstance(told, NotChecked) or told.subject not in of_them:
+        return told
+    others = names([each for each in of_them if each != told.subject])
+    beside = f"By itself it could be so; together with what was read at {others} it cannot."
+    says = (each.replace(FITS, beside) if isinstance(each, str) else each for each in told.says)
+    return replace(told, says=tuple(says))
+
+
+def read_at(finding: Finding, known: Collection[str]) -> tuple[str, ...]:
+    """Name where that was read which a finding is about.
+
+    Args:
+        finding: What `check` found.
+        known: Names of stands, hooks and lift, which may have commas in them.
+
+    Returns:
+        One place, or several whose readings do not go together; only what is known of these.
+    """
+    if finding.subject in known:
+        return (finding.subject,)
+    return tuple(each for each in finding.subject.split(TOGETHER) if each in known)
 
 
 def _unknown(case: Case, expected: ExpectedReading, why: str) -> NotChecked:

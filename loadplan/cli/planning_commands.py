@@ -1,6 +1,7 @@
 """The commands that plan: where stands go, how high, in which order parts come off, and what it all weighs."""
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
@@ -183,9 +184,10 @@ def _weigh_step(job: Path, stage: str, write: Path | None, told_as: tuple[bool, 
     from loadplan.files import read_job  # noqa: PLC0415
     from loadplan.files.toml_source import content_of  # noqa: PLC0415
     from loadplan.files.work_record_file import read_record  # noqa: PLC0415
+    from loadplan.planning.record_doubt import moved_words, record_doubt  # noqa: PLC0415
     from loadplan.planning.record_readings import with_record_readings  # noqa: PLC0415
     from loadplan.planning.weight_learning import learn_weights  # noqa: PLC0415
-    from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
+    from loadplan.report.sheet.sheet_number import sheet_numbers  # noqa: PLC0415
     from loadplan.report.text.learnt_weights_page import learning_dict, learning_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
     from loadplan.report.words.record_words import read_at_the_bay  # noqa: PLC0415
@@ -194,12 +196,14 @@ def _weigh_step(job: Path, stage: str, write: Path | None, told_as: tuple[bool, 
     whole, done = read_job(job), read_record(job)
     number = stage_numbers([each.name for each in whole.stages], stage, job)[0]
     as_read = content_of(write) if write else b""
-    found = learn_weights(with_record_readings(whole, done), number)
+    in_doubt = bool(record_doubt(whole, done) or moved_words(done))
+    found = replace(learn_weights(with_record_readings(whole, done), number), doubted=in_doubt)
     if write:
         _write_learnt(write, as_read, found)
     shown = units or units_of(whole)
-    at_the_bay = read_at_the_bay(done, found.stage, sheet_number(whole))
-    tell(json_text(learning_dict(found)) if as_json else learning_page(found, shown, at_the_bay))
+    at_the_bay = read_at_the_bay(whole, done, found.stage, sheet_numbers(whole, done))
+    told = learning_dict(found) | ({"record": list(at_the_bay)} if at_the_bay else {})
+    tell(json_text(told) if as_json else learning_page(found, shown, at_the_bay))
     raise typer.Exit(exit_code(found.verdict, strict=False))
 
 

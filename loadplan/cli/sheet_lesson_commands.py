@@ -55,7 +55,7 @@ def sheet(
     from loadplan.files.work_record_file import read_record, record_path  # noqa: PLC0415
     from loadplan.report.sheet.floor_sheet import PaperSize, SheetExtras, SheetProof, sheet_pdf  # noqa: PLC0415
     from loadplan.report.sheet.record_pdf import record_pdf  # noqa: PLC0415
-    from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
+    from loadplan.report.sheet.sheet_number import sheet_numbers  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
     from loadplan.report.words.record_words import changed_words  # noqa: PLC0415
 
@@ -65,7 +65,7 @@ def sheet(
         raise InputError(Fault(str(record_path(job)), "", "", gone))
     size, shown = PaperSize(paper.value), units or units_of(assessment.job)
     behind = SheetProof.PRINTED if proof else SheetProof.LEFT_OUT
-    extras = SheetExtras(behind, changed_words(done, sheet_number(assessment.job)))
+    extras = SheetExtras(behind, changed_words(done, sheet_numbers(assessment.job, done)))
     with progress_bar("Pages") as told:
         hung = printed_photographs(job, done) if record else {}
         pages = record_pdf(assessment, done, size, shown, hung) if record else b""

@@ -9,12 +9,17 @@ from pathlib import Path
 from loadplan.errors import Fault
 from loadplan.files.job_shape import JOB_SCHEMA
 from loadplan.files.missing_ending import ENDING
+from loadplan.files.record_length import length_path
 from loadplan.files.toml_source import LARGEST
+from loadplan.files.work_record_file import record_path
 
 _IS_JOB = re.compile(
     rb"""^[ \t]*["']?schema["']?[ \t]*=[ \t]*["']""" + JOB_SCHEMA.encode() + rb"""["']""", re.MULTILINE
 )
 
+
+PHOTOGRAPH = re.compile(r"(.+)-photo-\d{8}-\d{6}(?:-\d+)?\.jpg")
+"""How `keep_photograph` names what was sent from the bay: behind the job's name, by day and time."""
 
 WRONG_ENDINGS = ("", ".txt")
 """What editors leave behind a name instead of its ending, or behind it."""
@@ -93,9 +98,20 @@ def find_others(folder: Path) -> tuple[Path, ...]:
         folder: The folder.
 
     Returns:
-        Files by name; hidden ones, hidden folders and links to folders are passed over.
+        Files by name; hidden ones, hidden folders and links to folders are passed over, and so is what the program
+        keeps of a job beside it: its record, how long that is, and the photographs that were sent.
     """
-    return tuple(path for path in _files(folder) if not path.name.startswith(".") and not _is_job(path))
+    files = [path for path in _files(folder) if not path.name.startswith(".")]
+    jobs = {path for path in files if _is_job(path)}
+    records = {record_path(job) for job in jobs}
+    kept = records | {length_path(record) for record in records}
+    return tuple(path for path in files if path not in jobs | kept and _photographed(path) not in jobs)
+
+
+def _photographed(path: Path) -> Path | None:
+    """Return the job that a photograph was kept beside, by its name; None for another name."""
+    found = PHOTOGRAPH.fullmatch(path.name)
+    return path.with_name(found[1] + ENDING) if found else None
 
 
 def _in_folder(folder: Path) -> Iterator[Path]:

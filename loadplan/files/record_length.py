@@ -2,8 +2,8 @@
 
 The chain of sums in a record shows what was changed in it, not that it once went on. So after each entry is on the disk
 this file is told how many there are, and the sum of the last. It is written after the record, so it is never ahead of
-it; whoever reads both reads it first. Where it cannot be written, or is not whole, it says nothing. What lies there and
-is not of this program, or is no file, is neither waited for nor written over.
+it; whoever reads both reads it first. Where it cannot be written, or is not whole, it says nothing, and that is told.
+What lies there and is not of this program, or is no file, is neither waited for nor written over.
 """
 
 import errno
@@ -14,6 +14,8 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+
+from loadplan.model.work_record import CountBeside
 
 LENGTH_ENDING = ".count"
 """In the place of a record's ending: the name of what tells how long it is."""
@@ -79,6 +81,21 @@ def read_length(record: Path) -> RecordLength | None:
         if found:
             return RecordLength(int(found[1]), found[2], datetime.fromisoformat(found[3]))
     return None
+
+
+def count_beside(record: Path, length: RecordLength | None) -> CountBeside:
+    """Say what stands beside a record about its length.
+
+    Args:
+        record: The record.
+        length: What was read of that; None where nothing tells.
+
+    Returns:
+        Whether it is there, cannot be used, or is not there.
+    """
+    if length is not None:
+        return CountBeside.THERE
+    return CountBeside.DAMAGED if os.path.lexists(length_path(record)) else CountBeside.ABSENT
 
 
 def note_length(record: Path, length: RecordLength) -> None:

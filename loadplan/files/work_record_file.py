@@ -21,14 +21,14 @@ import tomlkit
 from loadplan.errors import Fault, InputError, printable
 from loadplan.files.append_only import append_whole, flush_names_surely, lock_alone, must_be_there
 from loadplan.files.file_head import read_head
-from loadplan.files.record_length import RecordLength, note_length, read_length
+from loadplan.files.record_length import RecordLength, count_beside, note_length, read_length
 from loadplan.files.rules import Choice, DateAndTime, Words
 from loadplan.files.shape import Shape, read_rows
 from loadplan.files.toml_source import LARGEST, open_source, text_of
 from loadplan.files.values import Force, Length, Name, Text, UpTo, YesNo
 from loadplan.files.vehicle_shape import TieAs
 from loadplan.model.forgotten_tie import TiePlace
-from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry, WorkRecord
+from loadplan.model.work_record import BrokenOff, Deed, FoundAtStand, RecordEntry, WorkRecord
 
 RECORD_SCHEMA = "loadplan-record-1"
 HEAD = f'# What was done. The program adds to it, line by line.\nschema = "{RECORD_SCHEMA}"\nunits = "metric"\n'
@@ -47,6 +47,9 @@ back whole, else its tick would not be known again and its step could never be d
 
 LONGEST_NAME = 300
 """Longest name that is kept [characters]."""
+
+FIRST_KEY = "at = "
+"""What each entry goes on with."""
 
 SUM = "\nsum = "
 """What stands before the sum: the last line of an entry."""
@@ -108,6 +111,20 @@ class _Chain:
         """Return how many entries are missing of those that it had once."""
         return max(length.entries - len(self.sums), 0) if length else 0
 
+    def broken_off(self, length: RecordLength | None) -> BrokenOff:
+        """Return what the last entry that is not whole is, as far as it was written down how long the record was."""
+        if not self.tail.strip():
+            return BrokenOff.NOTHING
+        begun = self.tail.partition(BEGINS)[2][: len(FIRST_KEY)]
+        if not FIRST_KEY.startswith(begun):
+            return BrokenOff.BY_HAND
+        if length is None:
+            return BrokenOff.UNTOLD
+        if not self.lacks(length):
+            return BrokenOff.STOPPED
+        # Of a record cut in its head nothing is there of any entry.
+        return BrokenOff.CUT if self.whole else BrokenOff.NOTHING
+
     def is_other(self, length: RecordLength | None) -> bool:
         """Return whether it is another one than it was, as far as it was written down how long that was."""
         return (
@@ -149,8 +166,9 @@ def read_record(job: Path) -> WorkRecord:
     chain = _chain(text_of(path) if os.path.lexists(path) else "")
     told = WorkRecord(
         edited=chain.edited or chain.is_other(length),
-        cut_short=bool(chain.tail),
+        broken_off=chain.broken_off(length),
         missing=chain.lacks(length),
+        count=count_beside(path, length),
         kept_last=length.at if length else None,
         last_sum=chain.last,
     )
@@ -162,6 +180,21 @@ def read_record(job: Path) -> WorkRecord:
     if source.faults:
         raise InputError(*source.faults)
     return replace(told, entries=tuple(map(_entry, rows.tables)))
+
+
+def record_or_why(job: Path) -> WorkRecord:
+    """Read what was done of a job, for whoever judges it all the same where the record cannot be read.
+
+    Args:
+        job: The job file.
+
+    Returns:
+        Its record; one that says why where it cannot be read.
+    """
+    try:
+        return read_record(job)
+    except InputError as error:
+        return WorkRecord(unreadable=str(error))
 
 
 def add_to_record(job: Path, *entries: RecordEntry) -> None:
@@ -262,7 +295,8 @@ def _chain(text: str) -> _Chain:
     """Return how far a record holds together, from sum to sum."""
     for length in range(len(BEGINS) - 1, 0, -1):
         if text.endswith("\n" + BEGINS[:length]):
-            return replace(_chain(text[:-length]), tail=BEGINS[:length])
+            before = _chain(text[:-length])
+            return replace(before, tail=before.tail + BEGINS[:length])
     head, *pieces = text.split(BEGINS)
     if not pieces and HEAD.startswith(text):
         return _Chain("", (), edited=False, tail=text)

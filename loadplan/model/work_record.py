@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
-from enum import Enum
+from enum import Enum, auto
 
 from loadplan.model.forgotten_tie import TiePlace
 
@@ -29,6 +29,42 @@ class Deed(Enum):
 
 TOLD_AFTERWARDS = frozenset({Deed.NOTED, Deed.FORGOTTEN, Deed.PLACED, Deed.LISTED, Deed.PHOTOGRAPHED})
 """What is told of a job that is over as well, and sets nothing going again."""
+
+
+LOOKED_AT = (
+    "hands off, everybody away from unit and vehicle",
+    "the lift, a hoist or another stand holds the weight again, or nobody goes near it",
+    "every saddle, stand and mount looked at from outside",
+    "set heights and places measured again: as planned, or the plan is changed first",
+    "a qualified person says that work may go on",
+)
+"""What is ticked when something moved that the plan did not say, before work goes on; common practice, no source."""
+
+
+class BrokenOff(Enum):
+    """What stands behind the last whole entry of a record, and is left out."""
+
+    NOTHING = auto()
+    """Nothing."""
+    STOPPED = auto()
+    """A piece of an entry that nobody was told is kept: the program was stopped while it was written."""
+    CUT = auto()
+    """A piece of an entry that was kept: the file was cut afterwards."""
+    UNTOLD = auto()
+    """A piece of an entry, of which nothing tells whether it was kept."""
+    BY_HAND = auto()
+    """What the program does not write."""
+
+
+class CountBeside(Enum):
+    """What stands beside a record about its length."""
+
+    THERE = auto()
+    """How long it was."""
+    DAMAGED = auto()
+    """Nothing that can be used."""
+    ABSENT = auto()
+    """Nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,16 +145,20 @@ class WorkRecord:
     Attributes:
         entries: In the order in which they were made.
         edited: Whether somebody changed the file by hand since.
-        cut_short: Whether a last entry was left out because only a part of it had reached the disk.
+        broken_off: What stands behind its last whole entry, and is left out.
         missing: How many entries at its end were kept once and are not there any more.
+        unreadable: Why it cannot be read, "" where it can: then nothing else is known of it.
+        count: What stands beside it about its length.
         kept_last: When the last one was made that was kept once; None where nobody knows.
         last_sum: Sum of the last entry, by which a later copy can be held against a printed one.
     """
 
     entries: tuple[RecordEntry, ...] = ()
     edited: bool = False
-    cut_short: bool = False
+    broken_off: BrokenOff = BrokenOff.NOTHING
     missing: int = 0
+    unreadable: str = ""
+    count: CountBeside = field(default=CountBeside.THERE, compare=False)
     kept_last: datetime | None = field(default=None, compare=False)
     last_sum: str = field(default="", compare=False)
 
@@ -126,6 +166,13 @@ class WorkRecord:
     def began(self) -> RecordEntry | None:
         """The first entry; None where nothing was done yet."""
         return self.entries[0] if self.entries else None
+
+    @property
+    def tells_nothing(self) -> bool:
+        """Whether there is no record, and nothing says that there was one."""
+        beside = self.count is not CountBeside.DAMAGED
+        nothing = not self.entries and not self.missing and self.broken_off is BrokenOff.NOTHING
+        return nothing and beside and not self.unreadable
 
     @property
     def standing(self) -> JobStanding | None:
@@ -156,6 +203,28 @@ class WorkRecord:
         """Whether the job was said to be finished, and nothing was moved, done or read since: nothing stands there."""
         told = [each.deed for each in self.entries if each.deed not in TOLD_AFTERWARDS]
         return told[-1:] == [Deed.FINISHED]
+
+    @property
+    def is_over_and_whole(self) -> bool:
+        """Whether the job is over by a record that is as it was kept: then nothing of it is open any more."""
+        return self.is_over and not self.unreadable and not self.edited and not self.missing
+
+    @property
+    def since_moved(self) -> "WorkRecord | None":
+        """What was done since something moved, in whichever step; None where nothing did, or a step was done since."""
+        moved = max((place for place, each in enumerate(self.entries) if each.deed is Deed.MOVED), default=None)
+        if moved is None or any(each.deed is Deed.STEP_DONE for each in self.entries[moved:]):
+            return None
+        return WorkRecord(self.entries[moved:])
+
+    @property
+    def not_looked_at(self) -> RecordEntry | None:
+        """What moved, and was not looked at since in any step; None where nothing did, or work went on since."""
+        since = self.since_moved
+        if since is None:
+            return None
+        steps = {each.step for each in since.entries}
+        return None if any(since.ticked(step) >= {*LOOKED_AT} for step in steps) else since.entries[0]
 
     def ticked(self, step: str, meant: Callable[[str], str] = str) -> frozenset[str]:
         """Name the boxes of a step that are ticked now.

@@ -6,11 +6,13 @@ comes to with the weights that the scales tell. So nobody who asks for the plan 
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import isclose
 from typing import TYPE_CHECKING
 
 from loadplan.assess import worst_of
 from loadplan.checks.check_table import in_order
 from loadplan.checks.phrases import names
+from loadplan.checks.reading import read_at
 from loadplan.model.job import Job, Stage
 from loadplan.model.verdict import (
     Assessment,
@@ -24,6 +26,7 @@ from loadplan.model.verdict import (
 )
 from loadplan.model.work_record import RecordEntry, WorkRecord
 from loadplan.planning.judged_readings import JudgedReadings, judge_stage_readings
+from loadplan.planning.record_doubt import record_findings
 from loadplan.planning.record_readings import last_read, read_before_moved, with_record_readings
 
 if TYPE_CHECKING:
@@ -64,24 +67,34 @@ def with_record(planned: Assessment, record: WorkRecord) -> Assessment:
         record: What was done of it.
 
     Returns:
-        The same with the readings in its steps, what they come to added to its findings, and the worse of both
-        verdicts; as it is where nothing was read.
+        The same with the readings in its steps, what they come to added to its findings, what of them is in doubt, too,
+        and the worse of both verdicts; as it is where nothing was read and nothing is in doubt.
     """
     return with_findings(planned, findings_of(planned, record))
 
 
 def findings_of(planned: Assessment, record: WorkRecord) -> BayFindings:
-    """Judge what was read at the bay, step by step.
+    """Judge what was read at the bay, step by step, and what of it cannot be told.
 
     Args:
         planned: The job, judged as it is planned.
         record: What was done of it.
 
     Returns:
-        What it comes to beyond what the plan says already; nothing once the job is over.
+        What it comes to beyond what the plan says already; nothing once the job is over, by a record that is whole.
     """
+    doubts: dict[int, tuple[Finding, ...]] = {}
+    for index, finding in record_findings(planned.job, record):
+        doubts[index] = (*doubts.get(index, ()), finding)
     if record.is_over or not any(each.found for each in record.entries):
-        return BayFindings(planned.job, {}, ())
+        return BayFindings(planned.job, doubts, ())
+    read = _of_all_readings(planned, record)
+    of_step = {index: (*read.of_step.get(index, ()), *doubts.get(index, ())) for index in {**read.of_step, **doubts}}
+    return replace(read, of_step=of_step)
+
+
+def _of_all_readings(planned: Assessment, record: WorkRecord) -> BayFindings:
+    """Return what the readings of all steps come to."""
     job = with_record_readings(planned.job, record)
     # The readings of all steps count together: what one step's scales tell of the weights is held against the others'.
     judged = {
@@ -147,30 +160,43 @@ def _of_readings(stage: StageAssessment, judged: JudgedReadings, record: WorkRec
     name = stage.state.name
     if judged.fault:
         yield _finding(Verdict.STOP, name, (f"What was read at the bay cannot be judged: {judged.fault}. Stop: look.",))
-    moved, left = read_before_moved(record, name), list(last_read(record, name))
-    read: list[tuple[Finding, RecordEntry | None]] = []
+    moved, read = read_before_moved(record, name), last_read(record, name)
+    here, left = {each.found.support for each in read if each.found}, list(read)
     for finding in judged.findings:
-        entry = _entry_of(finding, left)
-        if entry is not None:
-            left.remove(entry)
-        read.append((finding, entry))
-    for finding, entry in read:
-        if entry is None:
+        places = read_at(finding, here)
+        entries = _read_together(finding, places, read) if len(places) > 1 else _read_alone(finding, left)
+        if not entries:
             # The file has that reading, and the plan's own finding says it, unless it does not go with what was read.
             if finding not in stage.findings:
                 yield finding
             continue
-        together = [each for other, each in read if each is not None and other.says == finding.says]
-        again: Sentence = (" Something moved since: read again.",) if finding.subject in moved else ()
-        yield replace(finding, says=(f"Read at the bay {_when(together)}: ", *finding.says, *again))
+        again: Sentence = () if moved.isdisjoint(places) else (" Something moved since: read again.",)
+        yield replace(finding, says=(f"Read at the bay {_when(entries)}: ", *finding.says, *again))
 
 
-def _entry_of(finding: Finding, left: Sequence[RecordEntry]) -> RecordEntry | None:
-    """Return the entry that a finding is about, of those not told yet; None where the file has that reading."""
+def _read_alone(finding: Finding, left: list[RecordEntry]) -> list[RecordEntry]:
+    """Return the entry that a finding is about, of those not told yet; nothing where the file has that reading."""
     mine = [each for each in left if each.found is not None and each.found.support == finding.subject]
     by_scale = (each for each in mine if each.found and each.found.load == finding.value)
     by_hand = (each for each in mine if each.found and each.found.load is None)
-    return next(by_scale, None) or next(by_hand, None)
+    entry = next(by_scale, None) or next(by_hand, None)
+    if entry is None:
+        return []
+    left.remove(entry)
+    return [entry]
+
+
+def _read_together(finding: Finding, places: Sequence[str], read: Sequence[RecordEntry]) -> list[RecordEntry]:
+    """Return the entries that a finding on several places is about: those that come to its load at one height."""
+    mine = [each for each in read if each.found is not None and each.found.support in places]
+    heights = dict.fromkeys(each.found.lowered for each in mine if each.found)
+    at_one = ([each for each in mine if each.found and each.found.lowered == height] for height in heights)
+    return next((those for those in at_one if _comes_to(those, finding.value)), mine)
+
+
+def _comes_to(entries: Sequence[RecordEntry], load: float | None) -> bool:
+    """Return whether what was read comes to a load."""
+    return load is not None and isclose(sum(each.found.load or 0.0 for each in entries if each.found), load)
 
 
 def _when(entries: Sequence[RecordEntry]) -> str:

@@ -57,6 +57,7 @@ class WeightLearning:
             the verdict is milder; as its files have it where the readings contradict the plan.
         beyond: Whether no figures inside the plus or minus of file and scales fit what was read, though chance may
             leave as much over.
+        doubted: Whether it cannot be told what else was read at the bay, or something moved there.
         wholes: Makes the job in which bodies are weighed whole as far as the readings tell more of them than of their
             parts; None where they do not, or contradict the plan.
     """
@@ -67,6 +68,7 @@ class WeightLearning:
     careful: tuple[PartUpdate, ...]
     assessment: Assessment
     beyond: bool = False
+    doubted: bool = False
     wholes: Callable[[], Job | None] = lambda: None
 
     @property
@@ -74,7 +76,7 @@ class WeightLearning:
         """The verdict on the whole: where readings contradict the plan nobody knows what stands there, so a stop."""
         if not self.update.consistent:
             return Verdict.STOP
-        return max(self.assessment.verdict, Verdict.CAUTION) if self.beyond else self.assessment.verdict
+        return max(self.assessment.verdict, Verdict.CAUTION if self.beyond or self.doubted else Verdict.HOLDS)
 
 
 def learn_weights(job: Job, index: int, solved: Statics | None = None) -> WeightLearning:

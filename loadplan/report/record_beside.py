@@ -4,8 +4,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from loadplan.assess import told_from
-from loadplan.errors import InputError
-from loadplan.files.work_record_file import read_record
+from loadplan.files.work_record_file import record_or_why
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment
 from loadplan.model.work_record import WorkRecord
@@ -17,7 +16,7 @@ class RecordBeside:
     """The record that lies beside a job.
 
     Attributes:
-        record: What was done; nothing where there is none, or where it cannot be read.
+        record: What was done; nothing where there is none.
         says: How it bears on the job's page, a sentence each; that it cannot be read.
     """
 
@@ -48,14 +47,11 @@ def record_beside(path: Path, job: Job) -> RecordBeside:
     Returns:
         It; a record that cannot be read hides no verdict, and is told.
     """
-    try:
-        record = read_record(path)
-    except InputError as error:
-        return RecordBeside(says=(f"The record of this job cannot be read. {error}",))
-    if not record.entries and not record.missing:
+    record = record_or_why(path)
+    if record.tells_nothing:
         return RecordBeside()
     # Most jobs have no record.
-    from loadplan.report.sheet.sheet_number import sheet_number  # noqa: PLC0415
+    from loadplan.report.sheet.sheet_number import sheet_numbers  # noqa: PLC0415
     from loadplan.report.words.record_words import check_words  # noqa: PLC0415
 
-    return RecordBeside(record, check_words(job, record, sheet_number(job)))
+    return RecordBeside(record, check_words(job, record, sheet_numbers(job, record)))

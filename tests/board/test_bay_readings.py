@@ -10,6 +10,7 @@ from loadplan.board.bay_readings import judge_readings
 from loadplan.board.worker_process import GIVEN_UP, WorkerProcess, here
 from loadplan.errors import Fault, InputError
 from loadplan.model.job import StageReading
+from loadplan.model.verdict import Verdict
 from loadplan.model.work_record import Deed
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
@@ -122,6 +123,18 @@ def test_a_reading_that_fits_by_itself_alone_is_not_said_to_fit(tmp_path: Path) 
     (place,) = read.places
     assert "It fits." not in place.words
     assert "with all else that is known it does not fit" in place.words
+
+
+def test_readings_that_do_not_go_together_are_told_at_each_of_their_places(tmp_path: Path) -> None:
+    """Four stands that read 150 kg each come to 600 kg of 408 kg at the most."""
+    job = unit_job(FOUR, part=[LOOSE], limits={"uneven_touch": 3})
+    (stage,) = (plan := judged(job, tmp_path)).stages
+    reads = tuple(StageReading(name, 150 * G, 2 * G) for name in FOUR)
+    read = judge_readings(plan.job, stage, reads, reader_of(plan.job, System.METRIC))
+    assert read.stops
+    stops = [each for each in read.places if each.verdict is Verdict.STOP]
+    assert [each.support for each in stops] == list("ABCD")
+    assert {each.words.partition(" together read ")[0] for each in stops} == {"A, B, C and D"}
 
 
 def test_readings_that_cannot_be_judged_in_time_stop_the_step(bay: AtTheBay) -> None:

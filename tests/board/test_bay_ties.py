@@ -109,7 +109,11 @@ def test_the_last_screen_shows_the_lines_and_writes_them_and_the_next_job_asks(b
     assert "In the vehicle's file now: heater hose, earth strap. The next job asks" in text
     assert "In the vehicle's file now" not in bay.look(1), "it is told on the last screen"
     assert "This step is done." in text, "what it learnt opens no step of the job again"
-    assert "Work was done and finished by sheet" in text
+    assert "was listed in the vehicle's file since (heater hose and earth strap): the plan is sheet" in text
+    assert "the plan was changed since" not in text
+    bay.say(last, what="note", words="swept")
+    assert [each.deed for each in bay.record[-2:]] == [Deed.LISTED, Deed.NOTED], "nobody changed the plan"
+    assert "the plan was changed since" not in unescape(bay.look())
     assert bay.say(last, what="list").status_code == 422, "nothing twice"
     _next_job(bay.page.path, tmp_path / "next")
 

@@ -237,7 +237,20 @@ def test_the_list_counts_what_was_read_at_the_bay(tmp_path: Path) -> None:
     assert then["says"].startswith("FOR PRACTICE: STOP, by what was read at the bay, for ")
     record_path(page.path).write_text("who\n", "utf-8")
     spoilt = page.client.get("/verdict", params={"job": "front-unit.toml"}).json()
-    assert (spoilt["key"], spoilt["says"].endswith("; its record cannot be read")) == (told["key"], True)
+    assert (spoilt["key"], spoilt["says"].endswith("; its record cannot be read")) == ("caution", True)
+    assert "CAUTION, since what was read at the bay cannot be told, for " in spoilt["says"]
+
+
+def test_the_list_tells_where_each_job_stands(tmp_path: Path) -> None:
+    page = page_on(tmp_path)
+    assert " at it since " not in page.client.get("/verdict", params={"job": "front-unit.toml"}).json()["says"]
+    at, number = datetime(2026, 11, 20, 8, 42, tzinfo=UTC), sheet_number(page.draft.job)
+    name = page.draft.job.stages[4].name
+    add_to_record(page.path, *(RecordEntry(at, "K", number, name, each) for each in (Deed.TICKED, Deed.MOVED)))
+    then = page.client.get("/verdict", params={"job": "front-unit.toml"}).json()
+    stands = f"; step 5 of 9, {name}: at it since 2026-11-20 08:42; something moved, and no step is done since"
+    assert then["says"].endswith(stands)
+    assert (then["key"], "CAUTION, since something moved at the bay, for " in then["says"]) == ("caution", True)
 
 
 def test_a_shop_that_changed_changes_the_verdict_of_the_list(tmp_path: Path) -> None:

@@ -22,6 +22,34 @@ def test_what_nobody_writes_is_no_number(page: Page, text: str) -> None:
         quantity(text, Kind.LENGTH, page.draft)
 
 
+@pytest.mark.parametrize(
+    ("text", "metres"),
+    [
+        ("150,5", 0.1505),
+        ("-150,5", -0.1505),
+        ("1500,25 ", 1.50025),
+        ("1,5000", 0.0015),
+        ("0,500", 0.0005),
+        (",5", 0.0005),
+        ("2,5 in", 0.0635),
+    ],
+)
+def test_one_comma_is_a_point_where_it_cannot_part_thousands(page: Page, text: str, metres: float) -> None:
+    assert quantity(text, Kind.LENGTH, page.draft) == pytest.approx(metres)
+
+
+@pytest.mark.parametrize("text", ["1,500", "-1,500", "1,500 mm"])
+def test_a_comma_that_may_part_thousands_is_refused_and_both_are_told(page: Page, text: str) -> None:
+    with pytest.raises(RefusedError, match=r"^Not taken: 1,500 could be 1500 or 1\.500\. Type 1500, or 1,5000\.$"):
+        quantity(text, Kind.LENGTH, page.draft)
+
+
+@pytest.mark.parametrize("text", ["1,5,5", "1,500,000", "1.500,5", "1,500.5", "150,", ",", "1,5,"])
+def test_more_than_one_comma_or_one_without_digits_is_no_number(page: Page, text: str) -> None:
+    with pytest.raises(RefusedError, match="Not taken: it "):
+        quantity(text, Kind.LENGTH, page.draft)
+
+
 @pytest.mark.parametrize("text", ["1e400", "-1e400", "1e400 mm"])
 def test_a_number_that_is_too_large_is_told_so(page: Page, text: str) -> None:
     with pytest.raises(RefusedError, match="too large"):

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from loadplan.files import shipped_folder
-from loadplan.files.find_jobs import find_jobs, strays
+from loadplan.files.find_jobs import find_jobs, find_others, strays
 
 TEXT = (shipped_folder("demo") / "us-units.toml").read_text("utf-8")
 
@@ -56,3 +56,15 @@ def test_a_file_with_a_jobs_tables_and_another_schema_is_told(schema: str, tmp_p
 def test_what_is_a_job_or_another_kind_of_file_is_none_of_these(text: str, tmp_path: Path) -> None:
     (tmp_path / "next.toml").write_text(text)
     assert strays([tmp_path]) == ()
+
+
+def test_what_the_program_keeps_beside_a_job_is_no_other_file(tmp_path: Path) -> None:
+    job = 'schema = "loadplan-job-1"\n'
+    (tmp_path / "in").mkdir()
+    for name in ("a.toml", "in/a.toml", "b.toml"):
+        (tmp_path / name).write_text(job, "utf-8")
+    kept = ["a-record.toml", "a-record.count", "a-photo-20261120-080000.jpg", "in/a-photo-20261120-080000-2.jpg"]
+    others = ["a-photo-later.jpg", "c-photo-20261120-080000.jpg", "c-record.count", "c-record.toml", "in/b-record.toml"]
+    for name in (*kept, *others):
+        (tmp_path / name).write_text("x", "utf-8")
+    assert [str(each.relative_to(tmp_path)) for each in find_others(tmp_path)] == others

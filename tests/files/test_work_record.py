@@ -14,7 +14,15 @@ from loadplan.errors import InputError
 from loadplan.files import append_only, work_record_file
 from loadplan.files.record_length import length_path
 from loadplan.files.work_record_file import add_to_record, read_record, record_path
-from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
+from loadplan.model.work_record import (
+    BrokenOff,
+    CountBeside,
+    Deed,
+    FoundAtStand,
+    JobStanding,
+    RecordEntry,
+    WorkRecord,
+)
 from loadplan.report.words.record_words import standing_words
 
 NOON = datetime(2026, 11, 20, 12, tzinfo=UTC)
@@ -55,7 +63,7 @@ def test_no_words_can_make_an_entry_of_their_own(
     told = read_record(job)
     assert len(told.entries) == 2
     assert not told.edited
-    assert not told.cut_short
+    assert told.broken_off is BrokenOff.NOTHING
 
 
 def test_cut_anywhere_the_record_keeps_every_entry_before(job: Path) -> None:
@@ -75,14 +83,14 @@ def test_cut_anywhere_the_record_keeps_every_entry_before(job: Path) -> None:
         add_to_record(job, entry(9))
         again = read_record(job)
         assert again.entries == (*whole[:there], entry(9)), length
-        assert (again.edited, again.cut_short) == (False, False), length
+        assert (again.edited, again.broken_off) == (False, BrokenOff.NOTHING), length
 
 
 def test_a_piece_of_an_entry_stays_as_a_remark(job: Path) -> None:
     add_to_record(job, entry(1))
     with record_path(job).open("a", encoding="utf-8") as stream:
         stream.write('\n[[done]]\nwords = "by hand"\n')
-    assert read_record(job).cut_short
+    assert read_record(job).broken_off is BrokenOff.BY_HAND
     add_to_record(job, entry(2))
     assert '# not whole: words = "by hand"' in record_path(job).read_text("utf-8")
 
@@ -270,7 +278,7 @@ def test_another_record_in_its_place_counts_as_edited(job: Path, tmp_path: Path)
 def test_what_is_not_whole_beside_a_record_says_nothing(job: Path, content: bytes) -> None:
     add_to_record(job, entry(1))
     length_path(record_path(job)).write_bytes(content)
-    assert read_record(job).missing == 0
+    assert (read_record(job).missing, read_record(job).count) == (0, CountBeside.DAMAGED)
     add_to_record(job, entry(2))
     assert read_record(job) == WorkRecord((entry(1), entry(2)))
 

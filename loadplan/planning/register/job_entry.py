@@ -13,10 +13,14 @@ from loadplan.model.shop import Equipment, Lift, RatedFor, Shop
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, CheckName, Measure, Verdict
 from loadplan.model.work_record import JobStanding, WorkRecord
+from loadplan.planning.record_doubt import moved_words, record_doubt, worse_by
 from loadplan.planning.record_verdict import with_record
 
-BY_THE_BAY = "The verdict is that with what was read at the bay, worse than the plan's: check says why."
-"""What is said of a job whose readings know worse than its plan."""
+BY_THE_BAY = "The verdict is worse than the plan's, {}: check says why."
+"""What is said of a job of which what was done at the bay knows worse than its plan."""
+
+NO_RECORD = "Its record cannot be read, so nothing that was read at the bay counts:"
+"""What is said of a job whose record is spoilt, before why."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +160,7 @@ def enter(job: Job, shop: Shop, record: WorkRecord | None = None) -> Entry:
         basis=assessment.basis,
         rows=(*_rows(assessment), *_lift_rows(assessment)),
         needs=(*_needs(assessment, {each.name for each in shop.equipment}), *_shims(assessment)),
-        remarks=(*_remarks(job, shop), *([BY_THE_BAY] if verdict > assessment.verdict else [])),
+        remarks=(*_remarks(job, shop), *_by_the_bay(own, done, verdict, assessment.verdict)),
         steps=tuple(stage.name for stage in job.stages),
         standing=standing,
         waits=standing is not None
@@ -273,6 +277,18 @@ def _shims(assessment: Assessment) -> Iterator[Need]:
 
 def _shim(stack: Stack) -> Stock:
     return Stock(stack.wood.casefold(), round(stack.height / TAPE) * TAPE)
+
+
+def _by_the_bay(job: Job, record: WorkRecord, verdict: Verdict, planned: Verdict) -> Iterator[str]:
+    """Yield what the record of a job says of its verdict: that it is worse than the plan's, and what is in doubt."""
+    if verdict > planned:
+        yield BY_THE_BAY.format(worse_by(job, record, verdict))
+    if record.unreadable:
+        yield f"{NO_RECORD} {record.unreadable}"
+    elif doubt := record_doubt(job, record):
+        yield doubt
+    if moved := moved_words(record):
+        yield moved
 
 
 def _remarks(job: Job, shop: Shop) -> Iterator[str]:

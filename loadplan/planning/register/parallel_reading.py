@@ -4,7 +4,6 @@ import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import replace
 from datetime import date
 from functools import partial
 from multiprocessing import get_context
@@ -13,8 +12,7 @@ from typing import TypeVar
 
 from loadplan.errors import InputError
 from loadplan.files import read_job
-from loadplan.files.work_record_file import read_record
-from loadplan.model.job import Job
+from loadplan.files.work_record_file import record_or_why
 from loadplan.model.shop import Shop
 from loadplan.planning.register.bookings import Register, Unread, register
 from loadplan.planning.register.job_entry import Entry, enter
@@ -26,9 +24,6 @@ WORTH_IT = 64
 """Jobs from which further processes save more time than they take to start."""
 
 MOST_PROCESSES = 16
-
-NO_RECORD = "Its record cannot be read, so nothing that was read at the bay counts:"
-"""What is said of a job whose record is spoilt, before why."""
 
 AT_ONCE = 4
 """Jobs that a process takes at a time."""
@@ -63,19 +58,10 @@ def judge_file(shop: Shop, today: date, path: Path) -> Entry | Unread:
         Its entry, or what is wrong with it.
     """
     try:
-        return _entered(read_job(path, today=today), shop, path)
+        # One whose record cannot be read takes its stands all the same.
+        return enter(read_job(path, today=today), shop, record_or_why(path))
     except InputError as error:
         return Unread(str(path), tuple(str(fault) for fault in error.faults))
-
-
-def _entered(job: Job, shop: Shop, path: Path) -> Entry:
-    """Return the entry of a job; one whose record cannot be read takes its stands all the same."""
-    try:
-        record = read_record(path)
-    except InputError as error:
-        planned = enter(job, shop, None)
-        return replace(planned, remarks=(*planned.remarks, f"{NO_RECORD} {error}"))
-    return enter(job, shop, record)
 
 
 def side_by_side(judge: Callable[[Path], Judged], paths: Sequence[Path], processes: int | None = None) -> list[Judged]:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from loadplan.checks.check_table import CHECK_OF
+from loadplan.checks.reading import read_at
 from loadplan.model.verdict import CheckName, StageAssessment, Verdict
 from loadplan.report.pictures.tipping_edge import RigidShown, goes_first, may_go
 from loadplan.report.pictures.verdict_colours import UNBLAMED, Livery, livery
@@ -68,8 +69,8 @@ def faults_of(stage: StageAssessment, wholes: Sequence[RigidShown]) -> Faults:
     for finding in bad:
         if CHECK_OF[finding.check].of_bodies:
             blamed += [(each.name, finding.verdict) for each in _meant(finding.subject.split(", "), wholes)]
-        elif finding.check != CheckName.LOST_SUPPORT and finding.subject in called:
-            stands.append((called[finding.subject], finding.verdict))
+        elif finding.check != CheckName.LOST_SUPPORT:
+            stands += [(called[name], finding.verdict) for name in read_at(finding, called)]
     pulls = [each.verdict for each in bad if each.check == CheckName.PULL]
     return Faults(_worst(stands), _worst(blamed), max(pulls, default=None))
 

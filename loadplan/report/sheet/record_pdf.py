@@ -16,10 +16,11 @@ from loadplan.report.drawing.text_width import LINE
 from loadplan.report.drawing.view import Box
 from loadplan.report.sheet.floor_sheet import PaperSize, draw_page
 from loadplan.report.sheet.front_page import SheetMark
-from loadplan.report.sheet.sheet_number import sheet_number
+from loadplan.report.sheet.sheet_number import sheet_numbers
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.older_lines import meant_by
 from loadplan.report.words.record_words import (
+    SheetNumbers,
     entry_words,
     learnt_lines,
     length_words,
@@ -62,18 +63,20 @@ def record_pdf(
     Returns:
         Content of a PDF file; equal for equal input.
     """
-    reader, paper, number = reader_of(assessment.job, units), size.paper, sheet_number(assessment.job)
-    blocks = _head(assessment, record, number, paper.width, reader)
+    reader, paper, numbers = reader_of(assessment.job, units), size.paper, sheet_numbers(assessment.job, record)
+    blocks = _head(assessment, record, numbers, paper.width, reader)
     for step, entries in groupby(record.entries, lambda each: each.step):
         blocks += _step(assessment, step, list(entries), _RecordColumns(paper.width, reader, photographs))
     blocks += _open_boxes(assessment, record, paper.width, reader)
     pages = paged(blocks, paper.room)
-    mark = SheetMark(number, reader.words(assessment.job.title), kind="Record; the plan is sheet {} now.")
+    mark = SheetMark(numbers.now, reader.words(assessment.job.title), kind="Record; the plan is sheet {} now.")
     drawn = [draw_page(paper, each, mark, f"{place} of {len(pages)}") for place, each in enumerate(pages, start=1)]
     return document([((paper.wide, paper.high), draw) for draw in drawn], mark.title)
 
 
-def _head(assessment: Assessment, record: WorkRecord, number: str, width: float, reader: Reader) -> list[Block]:
+def _head(
+    assessment: Assessment, record: WorkRecord, numbers: SheetNumbers, width: float, reader: Reader
+) -> list[Block]:
     """Return what it is a record of, where the job stands, by whom and by which sheets it was done."""
     job, standing = assessment.job, record.standing
     blocks = paragraph(f"What was done: {reader.words(job.title)}", points(17, bold=True), width)
@@ -89,7 +92,7 @@ def _head(assessment: Assessment, record: WorkRecord, number: str, width: float,
     ]
     blocks += [block for text in told for block in paragraph(text, points(12), width)]
     strong = points(12, bold=True)
-    return blocks + [block for text in record_doubts(record, number) for block in paragraph(text, strong, width)]
+    return blocks + [block for text in record_doubts(record, numbers) for block in paragraph(text, strong, width)]
 
 
 @dataclass(frozen=True, slots=True)

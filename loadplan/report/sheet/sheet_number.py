@@ -1,13 +1,15 @@
 """The number of a sheet: it changes whenever anything changes that the plan rests on."""
 
 import json
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from datetime import date
 from enum import Enum
 from hashlib import sha256
 from typing import TypeAlias
 
 from loadplan.model.job import Job
+from loadplan.model.work_record import Deed, WorkRecord
+from loadplan.report.words.record_words import SheetNumbers
 
 Canonical: TypeAlias = "str | list[Canonical] | dict[str, Canonical] | None"
 
@@ -30,6 +32,24 @@ def sheet_number(job: Job) -> str:
     """
     text = json.dumps(_canonical(job), sort_keys=True, ensure_ascii=True, separators=(",", ":"))
     return sha256(text.encode()).hexdigest()[:LENGTH]
+
+
+def sheet_numbers(job: Job, record: WorkRecord) -> SheetNumbers:
+    """Number the sheet of a job as it is, and as it was before what its own record listed in the vehicle's file.
+
+    Args:
+        job: The job.
+        record: What was done of it.
+
+    Returns:
+        Both; the second for each time at which something was listed, since it may have been worked by in between.
+    """
+    listed = list(dict.fromkeys(each.words.casefold() for each in record.entries if each.deed is Deed.LISTED))
+    before = set[str]()
+    for known in range(len(listed)):
+        ties = tuple(each for each in job.vehicle.ties if each.name.casefold() not in listed[known:])
+        before.add(sheet_number(replace(job, vehicle=replace(job.vehicle, ties=ties))))
+    return SheetNumbers(sheet_number(job), frozenset(before))
 
 
 def sheet_code(number: str) -> str:

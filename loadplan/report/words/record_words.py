@@ -2,12 +2,22 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import NamedTuple
 
 from loadplan.checks.phrases import names
 from loadplan.model.forgotten_tie import TiePlace
 from loadplan.model.job import Job
 from loadplan.model.vehicle import TieState
-from loadplan.model.work_record import Deed, FoundAtStand, JobStanding, RecordEntry, WorkRecord
+from loadplan.model.work_record import (
+    BrokenOff,
+    CountBeside,
+    Deed,
+    FoundAtStand,
+    JobStanding,
+    RecordEntry,
+    WorkRecord,
+)
+from loadplan.planning.record_doubt import moved_words, open_strays, record_doubt, stray_names
 from loadplan.planning.record_readings import read_before_moved, read_of_no_plan, readings_at_each_height
 from loadplan.report.words.cautions import moment_words, tie_moment, tie_words
 from loadplan.report.words.stage_tables import from_chalk
@@ -141,32 +151,69 @@ def standing_words(standing: JobStanding, steps: Sequence[str]) -> str:
     return f"{place}, {standing.step}: {'done' if standing.done else 'at it since'} {since}{doubts}"
 
 
+class SheetNumbers(NamedTuple):
+    """Numbers of a plan's sheet: as it is, and as it was before its own record listed ties in the vehicle's file."""
+
+    now: str
+    before_listing: frozenset[str] = frozenset()
+
+
 EDITED = "Somebody has edited this record by hand since: its entries may not be as they were made."
 MISSING = (
     "Entries that were kept at the end of this record are not there any more ({}): they were taken away, or an older "
     "copy was put in its place."
 )
-CUT_SHORT = "A last entry is not whole, and is left out: the program was stopped while it was written."
+BROKEN_OFF = {
+    BrokenOff.NOTHING: "",
+    BrokenOff.STOPPED: (
+        "A last entry is not whole, and is left out: the program was stopped while it was written, before anybody was "
+        "told that it is kept."
+    ),
+    BrokenOff.CUT: "Of an entry that was kept only a piece is there, and is left out: the file was cut since.",
+    BrokenOff.UNTOLD: (
+        "This record breaks off, and what is not whole is left out: the program was stopped while it wrote, or the "
+        "file was cut since."
+    ),
+    BrokenOff.BY_HAND: (
+        "What stands behind the last entry is not as the program writes it, and is left out: somebody wrote it by hand."
+    ),
+}
+"""What is said of what stands behind the last whole entry."""
+COUNTS = {
+    CountBeside.THERE: "",
+    CountBeside.DAMAGED: "JOB-record.count beside this record is damaged, or something else",
+    CountBeside.ABSENT: "JOB-record.count, which says how long this record was, is not beside it",
+}
+"""What is said of what stands beside a record about its length."""
+UNCOUNTED = ": whether entries are missing at its end cannot be told."
 
 
-def record_doubts(record: WorkRecord, number: str) -> tuple[str, ...]:
+def record_doubts(record: WorkRecord, numbers: SheetNumbers) -> tuple[str, ...]:
     """Say what is to be known before a record is believed.
 
     Args:
         record: What was done.
-        number: Number of the plan's sheet.
+        numbers: Numbers of the plan's sheet.
 
     Returns:
-        That work began by another plan, that the record was edited, cut short, or lacks what was kept at its end; what
-        is not so is left out.
+        That work began by another plan, that the record was edited, breaks off, or lacks what was kept at its end, or
+        that nothing tells whether it does; what is not so is left out.
     """
     told = (
-        changed_words(record, number),
+        changed_words(record, numbers),
         EDITED if record.edited else "",
         missing_words(record),
-        CUT_SHORT if record.cut_short else "",
+        BROKEN_OFF[record.broken_off],
+        _count_words(record),
     )
     return tuple(each for each in told if each)
+
+
+def _count_words(record: WorkRecord) -> str:
+    """Return that nothing tells how long a record was; "" where it is told, or there neither is nor was a record."""
+    if record.count is CountBeside.ABSENT and not record.entries:
+        return ""
+    return COUNTS[record.count] and COUNTS[record.count] + UNCOUNTED
 
 
 def missing_words(record: WorkRecord) -> str:
@@ -181,30 +228,31 @@ def missing_words(record: WorkRecord) -> str:
     return MISSING.format(record.missing) if record.missing else ""
 
 
-def check_words(job: Job, record: WorkRecord, number: str) -> tuple[str, ...]:
+def check_words(job: Job, record: WorkRecord, numbers: SheetNumbers) -> tuple[str, ...]:
     """Say how a record bears on the page of a job that was judged with it.
 
     Args:
         job: The job.
         record: What was done of it.
-        number: Number of the plan's sheet.
+        numbers: Numbers of the plan's sheet.
 
     Returns:
-        What is to be known before the record is believed, which steps' readings count, and which cannot; names as the
-        files write them, nothing where nothing was done.
+        That it cannot be read, what is to be known before it is believed, which steps' readings count, and which
+        cannot; names as the files write them, nothing where nothing was done.
     """
+    if record.unreadable:
+        return (f"The record of this job cannot be read. {record.unreadable}",)
     strays = read_of_no_plan(job, record)
     known = [stage.name for stage in job.stages]
     steps = sorted({known.index(each.step) for each in record.entries if each.found and each not in strays})
     read = f"What was read at the bay in {steps_words(steps)}" if steps else ""
-    # A place that the plan has no more is told once, however often it was read.
-    lost = list(dict.fromkeys(f"{each.found.support} in {each.step}" for each in strays if each.found))
+    lost = stray_names(open_strays(job, record))
     counts = f"{read} counts: the verdict is the worse of the plan's and that with it."
     over = f"{read} counts no more, since the job is finished: the verdict is the plan's."
     told = (
-        *record_doubts(record, number),
+        *record_doubts(record, numbers),
         (over if record.is_over else counts) if read else "",
-        f"What was read at {names(lost)} does not count: this plan has no such place any more. Read again what stands."
+        f"What was read at {lost} does not count: this plan has no such place any more. Read again what stands."
         if lost and not record.is_over
         else "",
     )
@@ -223,51 +271,58 @@ def length_words(record: WorkRecord) -> str:
     return f"{len(record.entries)} entries; the sum of the last is {record.last_sum}."
 
 
-def changed_words(record: WorkRecord, number: str) -> str:
+def changed_words(record: WorkRecord, numbers: SheetNumbers) -> str:
     """Say that work began by another plan than this one.
 
     Args:
         record: What was done.
-        number: Number of this plan's sheet.
+        numbers: Numbers of this plan's sheet.
 
     Returns:
-        Two sentences; "" where it is the same plan all along, or nothing was done.
+        Two sentences; that only ties were listed in the vehicle's file, where nothing else changed; "" where it is the
+        same plan all along, or nothing was done.
     """
-    if not record.changed_to(number) or record.began is None:
+    if not record.changed_to(numbers.now) or record.began is None:
         return ""
-    others = list(dict.fromkeys(each.sheet for each in record.entries if each.sheet != number))
+    others = list(dict.fromkeys(each.sheet for each in record.entries if each.sheet != numbers.now))
     named = f"sheet {others[0]}" if len(others) == 1 else f"sheets {', '.join(others)}"
+    if numbers.before_listing.issuperset(others):
+        listed = list(dict.fromkeys(each.words for each in record.entries if each.deed is Deed.LISTED))
+        return (
+            f"Work was done by {named}. What was still on was listed in the vehicle's file since ({names(listed)}): "
+            f"the plan is sheet {numbers.now} now, and nothing else in it was changed."
+        )
     if record.is_finished:
         return (
-            f"Work was done and finished by {named}: the plan was changed since, and is sheet {number} now. "
+            f"Work was done and finished by {named}: the plan was changed since, and is sheet {numbers.now} now. "
             "Does anything stand yet, it stands as the other one said: look before anything is moved."
         )
     return (
-        f"Work began {moment(record.began.at)}, and was done by {named}: this plan is another, sheet {number}. "
+        f"Work began {moment(record.began.at)}, and was done by {named}: this plan is another, sheet {numbers.now}. "
         "What stands may stand as the other one said: look before anything is moved."
     )
 
 
-def read_at_the_bay(record: WorkRecord, step: str, number: str) -> tuple[str, ...]:
+def read_at_the_bay(job: Job, record: WorkRecord, step: str, numbers: SheetNumbers) -> tuple[str, ...]:
     """Say which readings of a step come from a job's record, and what is to be known before they are believed.
 
     Args:
-        record: What was done.
+        job: The job.
+        record: What was done of it.
         step: Name of the step.
-        number: Number of the plan's sheet.
+        numbers: Numbers of the plan's sheet.
 
     Returns:
-        Sentences, with names as the files write them; none where nothing was read at the bay.
+        Sentences, with names as the files write them; nothing where nothing was read at the bay, or may have been.
     """
-    read = [each.support for each in readings_at_each_height(record, step)]
-    if not read:
-        return ()
-    moved = [each for each in dict.fromkeys(read) if each in read_before_moved(record, step)]
-    told = [
-        f"Read at the bay, and kept in the record: {names(list(dict.fromkeys(read)))}. They count before the file's."
-    ]
-    told += [f"Something moved since {names(moved)} was read: read again."] if moved else []
-    return (*told, *record_doubts(record, number))
+    read, doubt = [each.support for each in readings_at_each_height(record, step)], record_doubt(job, record)
+    told = [each for each in (doubt, moved_words(record)) if each]
+    if read:
+        moved = [each for each in dict.fromkeys(read) if each in read_before_moved(record, step)]
+        count = f"{names(list(dict.fromkeys(read)))}. They count before the file's."
+        told.append(f"Read at the bay, and kept in the record: {count}")
+        told += [f"Something moved since {names(moved)} was read: read again."] if moved else []
+    return (*told, *record_doubts(record, numbers)) if told else ()
 
 
 def learnt_lines(job: Job, record: WorkRecord, reader: Reader) -> frozenset[str]:

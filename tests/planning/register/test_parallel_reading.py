@@ -77,7 +77,7 @@ def test_a_job_is_judged_on_its_day_with_its_record(monkeypatch: pytest.MonkeyPa
     job, record = object(), object()
     asked: list[object] = []
     monkeypatch.setattr(parallel_reading, "read_job", lambda path, *, today: asked.append((path, today)) or job)
-    monkeypatch.setattr(parallel_reading, "read_record", lambda path: asked.append(path) or record)
+    monkeypatch.setattr(parallel_reading, "record_or_why", lambda path: asked.append(path) or record)
     monkeypatch.setattr(parallel_reading, "enter", lambda *told: told)
     assert judge_file(SHOP, TODAY, Path("a.toml")) == (job, SHOP, record)
     assert asked == [(Path("a.toml"), TODAY), Path("a.toml")]

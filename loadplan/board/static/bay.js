@@ -1,0 +1,8 @@
+// The bay view works without this: a name that is typed and not kept yet goes along with whatever is tapped next.
+"use strict";
+
+const who = document.getElementById("who");
+
+document.addEventListener("formdata", (event) => {
+  if (who.value.trim()) event.formData.set("who", who.value);
+});
