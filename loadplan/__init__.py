@@ -12,9 +12,9 @@ if TYPE_CHECKING:
     from loadplan.errors import InputError
     from loadplan.files import read_job
     from loadplan.model.job import Job
-    from loadplan.report.api import Report, check
+    from loadplan.report.api import Report, check, check_file
 
-__all__ = ["InputError", "Job", "Report", "__version__", "check", "read_job"]
+__all__ = ["InputError", "Job", "Report", "__version__", "check", "check_file", "read_job"]
 
 __version__ = "0.1.0"
 
@@ -40,7 +40,7 @@ def __getattr__(name: str) -> object:
             room = "loadplan.files"
         case "Job":
             room = "loadplan.model.job"
-        case "Report" | "check":
+        case "Report" | "check" | "check_file":
             room = "loadplan.report.api"
         case _:
             message = f"module 'loadplan' has no attribute {name!r}"

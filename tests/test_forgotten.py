@@ -83,7 +83,7 @@ def test_it_is_shown_first_then_written_and_the_next_job_asks_for_it(run: Run, j
     done = assess(loadplan.read_job(job))
     assert done.stages[1].statics is not None
     there = {each.heading: each.items for each in boxes(done.job, done.stages[1], System.METRIC)}
-    assert "heater hose off: clip at the bulkhead" in there["50 mm up"]
+    assert "heater hose off: clip at the bulkhead" in there["Before"]
     assert [each.name for each in unit_scene(done, done.stages[1]).ties] == ["heater hose"]
 
 

@@ -17,6 +17,7 @@ from loadplan.planning.record_doubt import record_doubt
 from loadplan.planning.record_readings import readings_of
 from loadplan.report.sheet.sheet_number import sheet_numbers
 from loadplan.report.words.number_format import units_of
+from loadplan.report.words.older_lines import meant_by
 from loadplan.report.words.record_words import SheetNumbers, learnt_lines
 from loadplan.report.words.vocabulary import Reader, reader_of
 from loadplan.report.words.work_list import WorkPart, work_list
@@ -80,8 +81,9 @@ class BayStep:
         ]
         told, open_ = [], self.may_go_on
         learnt = learnt_lines(self.opened.plan.draft.job, self.record, self.reader)
+        meant = meant_by(line for part in parts for line in part.lines)
         for part in parts:
-            done = (since if part is MOVED and since is not None else self.record).ticked(self.name)
+            done = (since if part is MOVED and since is not None else self.record).ticked(self.name, meant)
             lines = [WorkLine(words, words in done, open_) for words in part.lines if words not in learnt]
             told.append((part, lines))
             open_ = open_ and not (part.stops and not all(line.ticked for line in lines))
@@ -149,8 +151,9 @@ def _is_done(opened: Open, record: WorkRecord, stage: StageAssessment) -> bool:
     name, job = stage.state.name, opened.plan.draft.job
     if not any(each.step == name and each.deed is Deed.STEP_DONE for each in record.entries):
         return False
-    ticked, read, reader = record.ticked(name), _judged(opened, record, stage), reader_of(job, units_of(job))
+    read, reader = _judged(opened, record, stage), reader_of(job, units_of(job))
     lines = {line for part in work_list(job, stage, reader) for line in part.lines}
+    ticked = record.ticked(name, meant_by(lines))
     return not read.stops and ticked >= {*read.to_answer_for, *lines - learnt_lines(job, record, reader)}
 
 

@@ -26,6 +26,7 @@ from loadplan.board.refusals import RefusedError, not_written
 from loadplan.board.request_guard import LARGEST_UPLOAD, Pass
 from loadplan.board.uploaded_file import uploaded
 from loadplan.board.worker import worked
+from loadplan.checks.cure import HANDS_OFF
 from loadplan.errors import InputError, printable
 from loadplan.files.photograph_file import TOO_LARGE, made_anew
 from loadplan.files.work_record_file import add_to_record
@@ -35,7 +36,7 @@ from loadplan.model.verdict import Verdict
 from loadplan.model.work_record import RecordEntry
 from loadplan.planning.record_readings import read_before_moved
 from loadplan.report.words.cautions import ONE_LINE
-from loadplan.report.words.findings import stage_lines
+from loadplan.report.words.findings import ToldFinding, parted, stage_lines
 from loadplan.report.words.record_words import entry_words, length_words, moment, record_doubts
 from loadplan.report.words.vocabulary import Reader, basis_words, first_lift, shown_verdict
 from loadplan.units import Kind, bare_unit
@@ -51,6 +52,9 @@ MOST_UPLOADS = 3
 
 SHOWN_AFTER = {"note": "kept", "photograph": "kept", "forgotten": "still-on", "place": "still-on"}
 """Which part of the page comes into view after what was kept; after all else what is next."""
+
+SHORT = 90
+"""So many letters are hardly more to read than the line behind which they would fold."""
 
 TYPED = ("what", "support", "load", "lowered", "words", "body", "front", "left", "up")
 """What stays in its field when it is not taken, and what says which field that is."""
@@ -173,6 +177,7 @@ class Bay:
         place = step.stage.state.index
         found = [each for each in stage_lines(step.stage, step.reader) if each.verdict > Verdict.NOTE]
         worst = max(found, key=lambda each: (each.verdict, each.past), default=None)
+        first, more = _folded(worst) if worst else ("", "")
         answer = self.page(
             "bay.html",
             plan_id=request.path_params["plan"],
@@ -185,7 +190,8 @@ class Bay:
             **_band(step, assessment.basis),
             basis=basis_words(assessment.basis),
             first_lift=first_lift(step.reader.units),
-            worst=worst.text if worst else "",
+            worst=first,
+            worst_more=more,
             changed=" ".join(record_doubts(step.record, step.numbers)),
             earlier=step.reader.words(step.earlier),
             parts=step.parts,
@@ -217,6 +223,13 @@ class Bay:
         if refused.fault:
             answer.status_code = 422
         return answer
+
+
+def _folded(worst: ToldFinding) -> tuple[str, str]:
+    """Return what is read of a finding, and what folds behind it: nothing of a stop, of hands off, or if short."""
+    first, others = parted(worst.text)
+    whole = worst.verdict is Verdict.STOP or HANDS_OFF in others or len(others) <= SHORT
+    return (worst.text, "") if whole else (first, others)
 
 
 def _band(step: BayStep, basis: Basis) -> dict[str, str]:

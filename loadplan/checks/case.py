@@ -1,6 +1,7 @@
 """One stage as the checks see it: the job, the state it leaves, what was computed, and small look-ups."""
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TypeAlias
 
 from loadplan.limits import GRAVITY
@@ -17,7 +18,7 @@ Told: TypeAlias = Finding | NotChecked
 """What a check hands back: a finding, or what it could not look at."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Case:
     """One stage to be judged.
 
@@ -33,12 +34,12 @@ class Case:
     statics: Statics
     before: State | None
 
-    @property
+    @cached_property
     def stands(self) -> tuple[Support, ...]:
         """Supports in place, arms of the lift apart."""
         return tuple(each for each in self.state.supports if not each.is_arm)
 
-    @property
+    @cached_property
     def arms(self) -> tuple[Support, ...]:
         """Arms of the lift, empty where it does not hold."""
         return tuple(each for each in self.state.supports if each.is_arm)

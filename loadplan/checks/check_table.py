@@ -41,7 +41,7 @@ from loadplan.checks import (
     wheels,
 )
 from loadplan.checks.case import Case, Told
-from loadplan.checks.parts_still_on import worst_with_parts_on
+from loadplan.checks.parts_still_on import sets_left_out, worst_with_parts_on
 from loadplan.checks.past_limit import PastLimit, past_limit
 from loadplan.model.answer import Statics
 from loadplan.model.verdict import CheckName, Finding, NotChecked, Verdict
@@ -270,6 +270,7 @@ def judge(case: Case, checks: tuple[Check, ...] = CHECKS) -> tuple[tuple[Finding
         of them foremost; and what could not be checked, each sentence once.
     """
     told = [each for check in checks for each in _worst_first(case.statics, _looked(case, check))]
+    told += sets_left_out(case)
     findings = tuple(each for each in told if isinstance(each, Finding))
     unchecked = dict.fromkeys(each for each in told if isinstance(each, NotChecked))
     return findings, tuple(unchecked)
@@ -327,4 +328,6 @@ def _worst_first(statics: Statics, told: Sequence[ToldKind]) -> list[ToldKind]:
             return 0, PastLimit(falls=False, times=0.0)
         return int(each.verdict), past_limit(statics, each)
 
-    return sorted(told, key=badness, reverse=True)
+    # Most checks of most steps tell of no trouble.
+    troubled = any(isinstance(each, Finding) and each.verdict > Verdict.NOTE for each in told)
+    return sorted(told, key=badness, reverse=True) if troubled else list(told)

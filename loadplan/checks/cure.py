@@ -21,6 +21,10 @@ class Way:
     side: str
 
 
+HANDS_OFF = "Do not touch"
+"""How a cure begins that comes too late: nobody may miss it."""
+
+
 def move_stand(case: Case, body: str, stand: str, act: Sentence) -> Sentence:
     """Word a cure that moves, changes or resets a stand.
 
@@ -49,7 +53,7 @@ def hands_off(stand: str) -> str:
     Returns:
         Sentences of their own, beginning with a blank.
     """
-    return f" Do not touch {stand}. Take the weight back first."
+    return f" {HANDS_OFF} {stand}. Take the weight back first."
 
 
 def steady(case: Case, way: Way) -> Sentence:

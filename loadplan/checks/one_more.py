@@ -91,24 +91,28 @@ def _cells(job: Job, state: State, statics: Statics, shown: tuple[str, BaseGeome
     """Return the middles of the cells of a body whose four corners all do."""
     body, outline = shown
     least_x, least_y, most_x, most_y = (round(each / CELL) for each in outline.bounds)
-    numbers = np.arange(least_x - 1, most_x + 2), np.arange(least_y - 1, most_y + 2)
-    corners = CELL * np.stack(np.meshgrid(*numbers, indexing="ij"), axis=-1).astype(float)
+    numbers = np.arange(least_x, most_x + 1), np.arange(least_y, most_y + 1)
+    corners = CELL * np.stack(np.meshgrid(*numbers, indexing="ij"), axis=-1)
     good: Flags = shapely.intersects_xy(outline, corners[..., 0], corners[..., 1])
     good[good] = _clear(job, state, corners[good])
-    good &= _whole_cells(good)
+    good = _of_whole_cells(good)
     if good.any():
         try:
             good[good] = helping(_question(job, state, statics, body), corners[good])
         except UNSOLVED:
             return ()
-    whole = good[:-1, :-1] & good[1:, :-1] & good[:-1, 1:] & good[1:, 1:]
-    return tuple((float(x), float(y)) for x, y in corners[:-1, :-1][whole] + CELL / 2)
+    return tuple((float(x), float(y)) for x, y in corners[:-1, :-1][_whole_cells(good)] + CELL / 2)
 
 
 def _whole_cells(good: Flags) -> Flags:
+    """Return which cells have four good corners, each at the place of its corner furthest back and furthest right."""
+    whole: Flags = good[:-1, :-1] & good[1:, :-1] & good[:-1, 1:] & good[1:, 1:]
+    return whole
+
+
+def _of_whole_cells(good: Flags) -> Flags:
     """Return which corners belong to a cell whose four corners are all good: the others need no look."""
-    whole = good[:-1, :-1] & good[1:, :-1] & good[:-1, 1:] & good[1:, 1:]
-    wide = np.pad(whole, 1)
+    wide = np.pad(_whole_cells(good), 1)
     kept: Flags = wide[:-1, :-1] | wide[1:, :-1] | wide[:-1, 1:] | wide[1:, 1:]
     return kept
 
@@ -129,7 +133,7 @@ def _question(job: Job, state: State, statics: Statics, body: str) -> OneMoreQue
         state=state,
         motions={each.name: each.motion for each in statics.bodies if each.motion is not None},
         gaps=statics.gaps,
-        support=Support(NAME, _stand(job, state), "", body, (0.0, 0.0, _height(job, state, statics, body))),
+        support=Support(NAME, _stand(_base(job, state)), "", body, (0.0, 0.0, _height(job, state, statics, body))),
         margin=job.limits.margin,
     )
 
@@ -143,18 +147,8 @@ def _height(job: Job, state: State, statics: Statics, body: str) -> float:
     return min(saddles or bottoms or mounts or [0.0])
 
 
-def _stand(job: Job, state: State) -> Equipment:
-    """Return the stand that is tried: the smallest of the shop's that is free, with the stiffness of one unsaid."""
-    used = [piece.equipment.name for piece in pieces(each for each in state.supports if not each.is_arm)]
-    free = [
-        each
-        for each in job.shop.equipment
-        if each.kind is EquipmentKind.STAND
-        and each.base is not None
-        and (each.usable_count is None or each.usable_count > used.count(each.name))
-    ]
-    bases = [each.base for each in free if each.base is not None]
-    base = min(bases, key=_size, default=USUAL)
+def _stand(base: Footprint) -> Equipment:
+    """Return the stand that is tried, with the stiffness of one unsaid."""
     return Equipment(
         name="stand",
         kind=EquipmentKind.STAND,
@@ -167,6 +161,20 @@ def _stand(job: Job, state: State) -> Equipment:
     )
 
 
+def _base(job: Job, state: State) -> Footprint:
+    """Return the base of the stand that is tried: the smallest of the shop's stands that are free."""
+    used = [piece.equipment.name for piece in pieces(each for each in state.supports if not each.is_arm)]
+    free = [
+        each
+        for each in job.shop.equipment
+        if each.kind is EquipmentKind.STAND
+        and each.base is not None
+        and (each.usable_count is None or each.usable_count > used.count(each.name))
+    ]
+    bases = [each.base for each in free if each.base is not None]
+    return min(bases, key=_size, default=USUAL)
+
+
 def _size(base: Footprint) -> float:
     """Return the floor that a base covers [m²]."""
     shape = area(base, (0.0, 0.0))
@@ -175,7 +183,7 @@ def _size(base: Footprint) -> float:
 
 def _clear(job: Job, state: State, places: Array) -> Flags:
     """Return at which places (p, 2) the base would stand clear of bases, posts and pads."""
-    base = _stand(job, state).base or USUAL
+    base = _base(job, state)
     clear: Flags = np.ones(len(places), dtype=bool)
     for taken in _taken(job, state):
         clear &= ~_meets(base, places, taken)

@@ -53,9 +53,10 @@ def check(case: Case) -> list[Told]:
     """
     told: list[Told] = []
     for on in dict.fromkeys(("", *(each.on for each in case.stands))):
-        based = [(each, area(each.equipment.base, each.centre)) for each in _standing(case, on) if each.equipment.base]
+        standing = _standing(case, on)
+        based = [(each, area(each.equipment.base, each.centre)) for each in standing if each.equipment.base]
         # Two that share a place are too near however small the bases are that the shop file does not give.
-        pairs = [pair for pair in combinations(_standing(case, on), 2) if _meet(*pair)]
+        pairs = [pair for pair in combinations(standing, 2) if _meet(*pair)]
         same_place = [_crowded(case, _Pair(one, other.name, 0.0, overlap=True)) for one, other in pairs]
         beside = _sticking_out(case, based, on) if on else _pads(case, based)
         told += [*_near(case, based, [] if on else _posts(case.job.lift)), *same_place, *beside]
@@ -133,7 +134,9 @@ def _meet(one: Piece, other: Piece) -> bool:
 
 
 def _pair(one: tuple[Piece, Area], two: tuple[str, Area]) -> _Pair:
-    return _Pair(one[0], two[0], room(one[1], two[1]), overlap(one[1], two[1]))
+    gap = room(one[1], two[1])
+    # Where there is room nothing overlaps, and that is most of them.
+    return _Pair(one[0], two[0], gap, overlap=gap < ROUNDING and overlap(one[1], two[1]))
 
 
 def _clear(name: str, gaps: list[float]) -> Finding:

@@ -7,7 +7,8 @@ from loadplan.checks.case import Case, Told
 from loadplan.checks.past_limit import past_limit
 from loadplan.checks.phrases import names
 from loadplan.model.answer import Between
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import Finding, NotChecked, Verdict
+from loadplan.statics.loads_between import EVERY_SET
 
 
 def worst_with_parts_on(case: Case, look: Callable[[Case], list[Told]], told: list[Told]) -> list[Told]:
@@ -33,6 +34,28 @@ def worst_with_parts_on(case: Case, look: Callable[[Case], list[Told]], told: li
                     worst[each.subject] = _said(case, between, each)
     kept = [each for each in told if not isinstance(each, Finding) or each.subject not in worst]
     return [*kept, *worst.values()]
+
+
+def sets_left_out(case: Case) -> list[NotChecked]:
+    """Say how many sets of parts that come off in any order were looked at for loads, where it is not every one.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        One sentence; none where all sets were looked at, or where nothing is looked at in the middle.
+    """
+    owned = {part.name for part in case.job.vehicle.parts if part.body in case.state.bodies}
+    free = owned & set(case.state.may_be_on)
+    if len(free) <= EVERY_SET or not case.statics.between:
+        return []
+    tried = {each.state.on & free for each in case.statics.between} - {frozenset(free)}
+    every = 2 ** len(free) - 2
+    says = (
+        f"{case.state.name}: parts come off in any order, and of up to {every:,} sets that may be on while others are "
+        f"off {len(tried)} were looked at for loads: each part alone, and what loads or relieves a stand most."
+    )
+    return [NotChecked((says,))]
 
 
 def _badness(case: Case, finding: Finding) -> tuple[object, ...]:

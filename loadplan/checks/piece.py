@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from loadplan.model.job import Support
 from loadplan.model.shop import Equipment
 from loadplan.model.vehicle import PlanPoint
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Piece:
     """One piece of equipment in place.
 
@@ -30,7 +31,7 @@ class Piece:
         """Tags written for it, each once: one, or none where the job does not say."""
         return tuple(dict.fromkeys(each.tag for each in self.supports if each.tag))
 
-    @property
+    @cached_property
     def centre(self) -> PlanPoint:
         """Mean of its places in plan [m]."""
         many = len(self.supports)

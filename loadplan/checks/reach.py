@@ -1,16 +1,21 @@
-"""Reach: can a stand that is brought up to touch stand where it is planned: between its lowest and highest setting.
+"""Reach: can a stand that is brought up to touch stand where it is planned: at one of its steps, or between two ends.
 
-How high it has to go is known while set stands hold what it is under, too, or once the lift has gone. What it alone
-holds may have been raised since by as much as the lift rises: then only what fits at none of its heights is told.
+What goes in steps touches at these only: between two of them it stays short of what it is to hold, or lifts it. How
+high it has to go is known while set stands hold what it is under, too, or once the lift has gone. What it alone holds
+may have been raised since by as much as the lift rises: then only what fits at none of its heights is told.
 """
 
 from dataclasses import dataclass
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.phrases import length
+from loadplan.checks.prop_height import SHORT
 from loadplan.model.job import Support
-from loadplan.model.shop import Equipment, EquipmentKind
+from loadplan.model.shop import Equipment, EquipmentKind, Heights
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
+
+ROUNDING = 1e-9
+"""Heights that differ by less [m] are the same figure."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +42,8 @@ def reaches(case: Case, support: Support) -> Told:
         return _unknown(kind)
     slack = case.job.limits.uneven
     low, high = room.most < heights.lowest - slack, room.least > heights.highest + slack
+    if not (low or high) and not _stops_in(heights, room, slack):
+        return _between_steps(support, heights, room)
     if not (low or high) and room.least != room.most:
         return _unknown(kind)
     needed = room.most if low else room.least
@@ -50,6 +57,33 @@ def reaches(case: Case, support: Support) -> Told:
         measure=Measure.LENGTH,
         says=_says(case, support, needed, verdict),
     )
+
+
+def _stops_in(heights: Heights, room: _TouchHeight, slack: float) -> bool:
+    """Return whether equipment can be set to a height that touches, or within the slack of one [m]."""
+    # Heights in inches are sums of rounded figures: to the last bit a setting would miss the place it is made for.
+    least, most = room.least - slack - ROUNDING, room.most + slack + ROUNDING
+    return not heights.settings or any(least <= each <= most for each in heights.settings)
+
+
+def _between_steps(support: Support, heights: Heights, room: _TouchHeight) -> Finding:
+    """Return that a stand touches at none of its steps: a note where it stands by, and catches in time all the same."""
+    below = max(each for each in heights.settings if each < room.least)
+    above = min(each for each in heights.settings if each > room.most)
+    short, known = room.least - below, room.least == room.most
+    if support.standby and known and short <= SHORT:
+        says: Sentence = (f"{support.name} stops at ", length(below), ", ", length(short), " short of touching.")
+        verdict = Verdict.NOTE
+    else:
+        under = support.point or f"the {support.body}"
+        there: Sentence = (length(room.least), *(() if known else (" to ", length(room.most))))
+        stops: Sentence = (f", and a {support.equipment.name} stops at ", length(below), " and ", length(above), ". ")
+        shim: Sentence = ("Plan it at ", length(below), " with a shim for the other ", length(short), ", or a stand ")
+        cannot = f"{support.name} cannot be brought up to touch under {under}: from floor to saddle there are "
+        says = (cannot, *there, *stops, *(shim if known else ("Plan a stand ",)), "there that turns.")
+        verdict = Verdict.STOP
+    limit = heights.nearest(room.least)
+    return Finding(CheckName.HEIGHT, verdict, support.name, room.least, limit, Measure.LENGTH, says)
 
 
 def _unknown(kind: str) -> NotChecked:
@@ -90,14 +124,18 @@ def _says(case: Case, support: Support, needed: float, verdict: Verdict) -> Sent
     reach: Sentence = (f"a {kind} goes from ", length(heights.lowest), " to ", length(heights.highest), ".")
     least = "at most" if needed < heights.lowest else "at least"
     cannot = f"{support.name} cannot stand under {under}: from floor to saddle there are {least} "
-    other = next((each.name for each in case.job.shop.equipment if _goes_to(each, support, needed)), None)
+    slack = case.job.limits.uneven
+    other = next((each.name for each in case.job.shop.equipment if _goes_to(each, support, needed, slack)), None)
     cure = f" Plan a {other} there." if other else " Plan another stand there, or another place for it."
     return (cannot, length(needed), ", and ", *reach, cure)
 
 
-def _goes_to(equipment: Equipment, instead_of: Support, height: float) -> bool:
-    """Return whether equipment that bears as well goes to a height."""
+def _goes_to(equipment: Equipment, instead_of: Support, height: float, slack: float) -> bool:
+    """Return whether equipment that bears as well goes to a height, within the slack of one of its steps [m]."""
     heights, own = equipment.heights, instead_of.equipment
     stands = equipment.kind is not EquipmentKind.HOIST and equipment.locks >= own.locks
     strong = equipment.rating >= own.rating
-    return heights is not None and stands and strong and heights.lowest <= height <= heights.highest
+    if heights is None or not (stands and strong):
+        return False
+    there = _TouchHeight(height, height)
+    return heights.lowest <= height <= heights.highest and _stops_in(heights, there, slack)

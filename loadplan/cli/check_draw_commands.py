@@ -89,8 +89,8 @@ def check(
         raise typer.Exit(_folder_checked(job, units, as_json=as_json, strict=strict))
     # Reading and computing need numpy, which `--help` does not wait for.
     from loadplan.assess import assess  # noqa: PLC0415
-    from loadplan.cli.record_beside import record_beside  # noqa: PLC0415
     from loadplan.files import read_job  # noqa: PLC0415
+    from loadplan.report.record_beside import record_beside  # noqa: PLC0415
     from loadplan.report.text.proof import proof_page  # noqa: PLC0415
     from loadplan.report.words.number_format import units_of  # noqa: PLC0415
 

@@ -5,11 +5,11 @@ from functools import partial
 from pathlib import Path
 
 from loadplan.assess import assess_in_short
-from loadplan.cli.record_beside import record_beside
 from loadplan.errors import Fault, InputError
 from loadplan.files import read_job
 from loadplan.files.find_jobs import find_jobs, find_others
 from loadplan.planning.register.parallel_reading import side_by_side
+from loadplan.report.record_beside import record_beside
 from loadplan.report.text.folder_page import FolderChecked, JobLine, UnusableJob, job_line
 from loadplan.units import System
 

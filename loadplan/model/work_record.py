@@ -1,5 +1,6 @@
 """The record of a job: what was begun, ticked, read, noted and moved at the bay, in the order in which it was."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import Enum, auto
@@ -225,11 +226,12 @@ class WorkRecord:
         steps = {each.step for each in since.entries}
         return None if any(since.ticked(step) >= {*LOOKED_AT} for step in steps) else since.entries[0]
 
-    def ticked(self, step: str) -> frozenset[str]:
+    def ticked(self, step: str, meant: Callable[[str], str] = str) -> frozenset[str]:
         """Name the boxes of a step that are ticked now.
 
         Args:
             step: The step.
+            meant: Says which box the words of an entry mean.
 
         Returns:
             Their words; one that was taken back is not among them.
@@ -237,9 +239,9 @@ class WorkRecord:
         ticked: set[str] = set()
         for entry in self.entries:
             if entry.step == step and entry.deed is Deed.TICKED:
-                ticked.add(entry.words)
+                ticked.add(meant(entry.words))
             elif entry.step == step and entry.deed is Deed.TAKEN_BACK:
-                ticked.discard(entry.words)
+                ticked.discard(meant(entry.words))
         return frozenset(ticked)
 
     def changed_to(self, sheet: str) -> bool:

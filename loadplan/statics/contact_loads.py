@@ -16,6 +16,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from loadplan.statics.distinct_rows import patterns
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.unsolved import UnsolvedError
@@ -189,13 +190,11 @@ def _leap(held: Springs, load: Array, gaps: Array) -> Array:
     motions = np.zeros_like(load)
     open_cases = np.arange(len(load))
     for _ in range(LEAPS):
-        # Thousands of cases share a few patterns of touch, so few matrices are inverted; bytes of bits compare fast.
-        packed = np.packbits(touching, axis=1)
-        patterns = packed.view(f"V{packed.shape[1]}").ravel()
-        _, first, which = np.unique(patterns, return_index=True, return_inverse=True)
+        # Thousands of cases share a few patterns of touch, so few matrices are inverted.
+        first, which = patterns(touching)
         hessians = mounts + (touching[first] @ squares).reshape(-1, size, size) + ridge
         target = pull[open_cases] - (touching * (held.stiffness * gaps[open_cases])) @ held.up
-        inverses = np.linalg.inv(hessians)[which.ravel()]
+        inverses = np.linalg.inv(hessians)[which]
         at = np.einsum("cij,cj->ci", inverses, target)
         before, touching = touching, -at @ held.up.T > gaps[open_cases]
         # A step with the springs that are in touch at its end was exact, and nothing is left to repeat.

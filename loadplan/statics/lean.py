@@ -16,6 +16,7 @@ import numpy as np
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.shop import EquipmentKind
+from loadplan.statics.distinct_rows import distinct_numbers
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 
@@ -181,7 +182,7 @@ def telling(frame: Frame, motions: Array, lean: Lean) -> Lean:
     bodies = _bodies(frame)
     # A tilt that is the worst of no motion changes no margin, and each that is kept costs a pass over all parts.
     chosen = [_worst_tilts(motions[rows], lean, bodies).worst for rows in _chunks(motions, lean, bodies)]
-    return replace(lean, tilts=lean.tilts[np.unique(np.concatenate(chosen))])
+    return replace(lean, tilts=lean.tilts[distinct_numbers(np.concatenate(chosen))])
 
 
 def tilt_prices(frame: Frame, motions: Array) -> Array:

@@ -17,6 +17,7 @@ from loadplan.model.job import Job, State
 from loadplan.model.vehicle import Joint, Place
 from loadplan.stages import untouched
 from loadplan.statics.contact_loads import Springs, settle, springs
+from loadplan.statics.distinct_rows import distinct_rows
 from loadplan.statics.equilibrium import Frame, frames
 from loadplan.statics.gaps import unevenness
 from loadplan.statics.mass import Array, Lump, lumps
@@ -123,7 +124,7 @@ class LoadResponse:
         told = np.zeros((len(unknowns), len(self.supports)))
         stiff = unknowns[:, self.stiffness_from :]
         # What is as stiff as each other shares its springs, and is solved in one go.
-        for factors in np.unique(stiff, axis=0):
+        for factors in distinct_rows(stiff):
             alike = (stiff == factors).all(axis=1)
             for group in self.groups:
                 told[np.ix_(alike, group.saddles)] = self._of_group(group, unknowns[alike], (lower, touching))

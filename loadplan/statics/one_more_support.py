@@ -10,8 +10,9 @@ few sums, the same few at every place, and no search for modes or ratios. A free
 
 Where the group stands, its lean with the new support counts too. It moves every margin by millimetres only and changes
 little from place to place, so each place is judged with the lean found at the nearest of a coarser grid, to more and to
-less than what is asked, and is solved itself only where the two differ. Where the lean there has no end, no place near
-it is told.
+less than what is asked, and is solved itself only where the two differ. On soft supports tolerance and lean make each
+other worse: what that took off at the place of the grid is asked for on top before a place is taken unsolved. Where the
+lean there has no end, no place near it is told.
 """
 
 from collections.abc import Iterator, Mapping
@@ -32,7 +33,7 @@ from loadplan.statics.mount_preload import mount_preload
 from loadplan.statics.null_space import null_space
 from loadplan.statics.resting_state import Solved
 from loadplan.statics.tipping_modes import EDGE, STILL, Numbers, free_motion, holds, rays, rotations
-from loadplan.statics.worst_margin import Flags, meets
+from loadplan.statics.worst_margin import Flags, meets, worst
 
 AT_ONCE = 20_000
 """Motions looked at together, to bound the memory."""
@@ -204,10 +205,18 @@ class _Leaning:
             return np.zeros(len(places), dtype=bool)
         tilted = Tilted(self._asked.job.limits.floor_slope, told_lean(frame, solved.answer))
         margin = self._asked.margin
-        held = self._cone.held(places, tilted, margin + SLACK)
+        held = self._cone.held(places, tilted, margin + SLACK + self._lost(frame, solved, tilted))
         for near in np.flatnonzero(self._cone.held(places, tilted, margin - SLACK) & ~held):
             held[near] = self._holds(places[near])
         return held
+
+    def _lost(self, frame: Frame, solved: Solved, tilted: Tilted) -> float:
+        """Return how much less margin was found than its lean leaves it [m], as a group on soft supports has."""
+        whole = frame.whole(self._asked.support.body)
+        margin = solved.worst_margins[whole]
+        needs = off_before(self._asked.job, frame.lumps)
+        lean_only = float(worst(frame, rays(frame), tilted, needs).margins[whole])
+        return 0.0 if margin is None else max(lean_only - margin, 0.0)
 
     def _holds(self, place: Array) -> bool:
         frame, solved = self._solved(place)

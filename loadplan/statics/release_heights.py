@@ -97,7 +97,8 @@ def _told(
         if each.set_height is not None and not each.on
     }
     # Gaps are measured from the saddle that stands highest: as that goes up, the lift is lower against it.
-    by = max(rise + raises.get(name, 0.0) for name, rise in rises.items()) - max(rises.values())
+    raised = {name: rise + raises.get(name, 0.0) for name, rise in rises.items()}
+    by = max(raised.values(), default=0.0) - max(rises.values(), default=0.0)
     alike = by if set(rises) == set(raises) else 0.0
     moved = {name: up - alike for name, up in raises.items()}
     lowered = _lowered(job, moved, by, solved)

@@ -12,6 +12,7 @@ import numpy as np
 
 from loadplan.limits import GRAVITY
 from loadplan.statics.contact_loads import Settled, Springs
+from loadplan.statics.distinct_rows import distinct_numbers
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 
@@ -114,7 +115,7 @@ class Merged:
         while (found := _next_rider(held, base_of, carried, overturning)) is not None:
             rider, base = found
             base_of[base_of == rider] = base
-        return Merged(base_of, np.unique(base_of))
+        return Merged(base_of, distinct_numbers(base_of))
 
     @property
     def columns(self) -> Array:
@@ -165,7 +166,7 @@ def _next_rider(held: Springs, base_of: Numbers, carried: Flags, overturning: Ar
     if not len(held.stretch):
         return None
     ends = held.stretch[:, ::3] != 0
-    for whole in np.unique(base_of):
+    for whole in distinct_numbers(base_of):
         own = base_of == whole
         # What stands on a saddle of its own sways on that.
         if carried[own].any():

@@ -15,6 +15,7 @@ import numpy as np
 from loadplan.model.answer import Motion
 from loadplan.model.lowering import Lowering
 from loadplan.statics.contact_loads import Settled, Springs, settle, springs
+from loadplan.statics.distinct_rows import distinct_numbers
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.tipping_modes import stands
@@ -139,7 +140,7 @@ class SetDown:
         """
         even = np.linspace(0.0, BEYOND * max(*marks, SHALLOWEST), SHOWN)
         # The levels that matter are among those told, so that a chart shows them where they are and not beside.
-        levels = np.unique(np.append(even, marks))
+        levels = distinct_numbers(np.append(even, marks))
         return Lowering(
             levels=tuple(levels.tolist()),
             supports=tuple(support.name for support in self.frame.supports),

@@ -322,13 +322,14 @@ class StageSolver:
         """
         settings = self._settings(state, frame, set_up)
         key = group_key(frame, settings)
-        if key not in self.solved:
+        known = self.solved.get(key)
+        if known is None:
             # Counted before it is solved: too many ways have to end in a sentence, not in an hour.
             self._work += work(frame)
             if self._work > MOST_WORK:
                 raise TooManyError(len(frame.supports), len(frame.wholes))
-            self.solved[key] = self._known.get(key) or self._look(frame, settings)
-        return self.solved[key]
+            known = self.solved[key] = self._known.get(key) or self._look(frame, settings)
+        return known
 
     def _settings(self, state: State, frame: Frame, set_up: tuple[Mapping[str, float], Mapping[str, Grip]]) -> Settings:
         """Return all on which the answer for a group hangs besides its frame."""

@@ -7,6 +7,7 @@ import numpy as np
 
 from loadplan.limits import GRAVITY
 from loadplan.statics.contact_loads import Springs, settle
+from loadplan.statics.distinct_rows import distinct_rows
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.tipping_modes import holds
@@ -84,7 +85,7 @@ def telling_corners(held: Springs, uneven: Array) -> Array:
     """
     warping = np.where(_warping(held) < 0, -1.0, 1.0)
     # Both ways: what takes load off one stand puts it onto another, and either may be too much.
-    signs = np.unique(np.vstack([warping, -warping]), axis=0)
+    signs = distinct_rows(np.vstack([warping, -warping]))
     offsets: Array = np.vstack([np.zeros((1, len(uneven))), signs * uneven])
     return offsets
 
@@ -103,7 +104,7 @@ def tilting_corners(held: Springs, uneven: Array, prices: Array) -> Array:
     stiffness = held.stretch.T @ (held.mount_stiffness[:, None] * held.stretch)
     stiff = held.stiffness[:, None] * held.up
     answer = -prices @ np.linalg.solve(stiffness + held.up.T @ stiff, stiff.T)
-    signs = np.unique(np.where(answer < 0, -1.0, 1.0), axis=0)
+    signs = distinct_rows(np.where(answer < 0, -1.0, 1.0))
     offsets: Array = signs * uneven
     return offsets
 

@@ -118,7 +118,7 @@ async () => {
 """
 
 
-def _started(job: Path) -> tuple[subprocess.Popen[str], str]:
+def started(job: Path) -> tuple[subprocess.Popen[str], str]:
     """Start the program as a user would, and return where it serves."""
     command = [sys.executable, "-m", "loadplan", "board", str(job), "--no-open"]
     process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONUNBUFFERED": "1"})
@@ -141,7 +141,7 @@ def main() -> None:
         for job, step in ((Path(name) / source.name, 2), (many, 0)):
             page = browser.new_page(viewport={"width": 1280, "height": 800})
             began = time.monotonic()
-            process, address = _started(job)
+            process, address = started(job)
             try:
                 page.goto(address)
                 page.wait_for_selector("#drawing svg")

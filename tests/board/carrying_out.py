@@ -159,11 +159,18 @@ class Worker:
     def read(self, support: str, typed: str) -> str:
         """Type what a scale reads, and return what the page says of it."""
         stand = self.page.locator(f".bay-stand:has(input[value='{support}'])")
+        self.unfold(f".bay-stand:has(input[value='{support}'])")
         stand.locator("[name=load]").fill(typed)
         with self.page.expect_navigation():
             stand.locator("button:has-text('Keep the reading')").tap()
         self.look()
         return self.page.locator(f".bay-stand:has(input[value='{support}'])").text_content() or ""
+
+    def unfold(self, selector: str) -> None:
+        """Open the first fold in or around something, unless it is open."""
+        within = self.page.locator(f"{selector} details, details:has({selector})").first
+        if within.get_attribute("open") is None:
+            within.locator("summary").first.tap()
 
     def says(self) -> str:
         """Return all that the page says."""

@@ -119,7 +119,7 @@ def test_the_last_screen_shows_the_lines_and_writes_them_and_the_next_job_asks(b
 
 
 def _next_job(done: Path, folder: Path) -> None:
-    """The next job of that vehicle asks for both, 50 mm up in the step that undoes them."""
+    """The next job of that vehicle asks for both in the step that undoes them: off before that, tied 50 mm up."""
     folder.mkdir()
     for each in done.parent.glob("*.toml"):
         if each != record_path(done):
@@ -130,7 +130,7 @@ def _next_job(done: Path, folder: Path) -> None:
     bay.say(what="done")
     words = [words for words, _, _ in bay.lines(1)]
     assert "50 mm up: heater hose tied: clip at the bulkhead" in words
-    assert "50 mm up: earth strap off" in words
+    assert "Before: earth strap off" in words
 
 
 @pytest.mark.parametrize("width", [390, 820])

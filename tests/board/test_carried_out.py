@@ -96,7 +96,7 @@ def _named(worker: Worker, name: str) -> None:
 
 def _read_on_the_lift(worker: Worker) -> None:
     """Read the lift's own gauge with the whole vehicle on it: nothing stands any more that a hand could turn."""
-    planned = worker.page.locator(".bay-stand:has(input[value='bay 2']) p").first.text_content() or ""
+    planned = worker.page.locator(".bay-stand:has(input[value='bay 2']) summary").first.text_content() or ""
     found = re.search(r"planned ([\d.]+) kg", planned)
     assert found is not None
     told = worker.read("bay 2", f"{float(found[1]) + 4:.0f} kg")
@@ -108,6 +108,7 @@ def _read_on_the_lift(worker: Worker) -> None:
 def _still_on(worker: Worker) -> None:
     """Find a hose that is still on, and say where it is."""
     page = worker.page
+    worker.unfold("#forgotten")
     page.locator("#forgotten").fill("heater hose, clip at the bulkhead")
     worker.tap("text=It was still on")
     page.locator("#at-1").select_option("powertrain")
@@ -158,13 +159,16 @@ def _found_otherwise(worker: Worker) -> None:
     told = worker.read("A", "57 kg")
     assert "It fits." in told
     assert "With what the scales read, all steps: FOR PRACTICE" in worker.says()
+    worker.unfold("#note")
     page.locator("#note").fill("flywheel was still on")
     worker.tap("text=Keep the note")
+    worker.unfold("#photo")
     page.locator("#photo").set_input_files({"name": "IMG_7.jpg", "mimeType": "image/jpeg", "buffer": jpeg(3000, 2000)})
     worker.tap("text=Send and keep it")
     assert worker.record.entries[-1].deed is Deed.PHOTOGRAPHED
     worker.program.job.with_name("seal.png").write_bytes(png(640, 480))
     worker.go(3)
+    worker.unfold("button:has-text('seal.png')")
     worker.tap("button:has-text('seal.png')")
     assert worker.record.entries[-1].words == "seal.png"
 

@@ -7,12 +7,14 @@ import pytest
 from loadplan.checks import bearing
 from loadplan.model.job import Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
-from loadplan.model.verdict import Measure, Verdict
+from loadplan.model.vehicle import Point
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import (
     ARMS,
     STAND,
     UNIT,
     about,
+    arm,
     case,
     findings,
     lifted,
@@ -145,3 +147,126 @@ def test_a_table_keeps_the_middle_of_its_load_over_its_base(
         assert (told[0].limit, told[0].measure) == (0.0 if over else 0.05, Measure.LENGTH)
         place = "outside its base: it goes over." if over else "inside the rim of its base: it may go over."
         assert place in words(told[0].says)
+
+
+FREE = " Do not touch {}. Take the weight back first."
+
+
+def told_of(each: Support) -> tuple[Verdict, float | None, float | None, str]:
+    """Verdict, value, limit and words on the support of a unit that hangs on the lift no more."""
+    found = about(bearing.check(case(each)), each.name)
+    assert (found.check, found.measure) == (CheckName.BEARING, Measure.LENGTH)
+    return found.verdict, found.value, found.limit, words(found.says)
+
+
+def test_under_a_free_unit_no_stand_is_moved_whatever_is_wrong() -> None:
+    beside = told_of(support("A", at=(0.53, 0.0)))
+    assert beside == (
+        *(Verdict.STOP, pytest.approx(0.03), 0.0),
+        "Nothing is above A: the middle of its saddle is 0.03 m outside the outline of the unit, so it carries nothing."
+        + FREE.format("A"),
+    )
+    off = told_of(replace(support("A"), part="pump", point=""))
+    assert off == (
+        *(Verdict.STOP, None, None),
+        "Nothing is above A: the pump, the lowest over it, is off, so it carries nothing." + FREE.format("the stands"),
+    )
+    assert told_of(support("A")) == (Verdict.HOLDS, None, None, "A has the unit above it.")
+
+
+def test_a_point_of_which_no_part_is_said_is_on_the_lowest_over_it() -> None:
+    """The file may say a part for the point, or leave it to where the parts lie."""
+    for said, which in (("pump", "on which place A is"), ("", "the lowest over it")):
+        judged = lifted(on_pump(support("A")))
+        place = Point("place A", "unit", (0.0, 0.0, 0.2), None, "", part=said)
+        other = Point("elsewhere", "unit", (0.0, 0.0, 0.2), None, "")
+        vehicle = replace(judged.job.vehicle, points=(place, other))
+        told = about(bearing.check(replace(judged, job=replace(judged.job, vehicle=vehicle))), "A")
+        assert words(told.says).startswith(f"Nothing is above A: the pump, {which}, is off")
+
+
+def doubtful(each: Support, *on: str, hung: bool = True) -> Finding:
+    """A support at a place over which the sump and the tray lie, as low as the unit does."""
+    judged = lifted(each, hung=hung)
+    low = tuple(replace(part(name), outline=UNIT.outline, bottom=0.2) for name in ("sump", "tray"))
+    vehicle = replace(judged.job.vehicle, parts=(*judged.job.vehicle.parts, *low))
+    state = replace(judged.state, on=frozenset(on))
+    return about(bearing.check(replace(judged, job=replace(judged.job, vehicle=vehicle), state=state)), each.name)
+
+
+def test_what_may_have_borne_on_a_part_that_is_off_is_a_caution() -> None:
+    plan = " plan A under a place that stays, and say in the vehicle's file on which part that is."
+    both = doubtful(support("A"))
+    assert (both.verdict, both.value, both.limit) == (Verdict.CAUTION, None, None)
+    assert words(both.says) == (
+        "Perhaps nothing is above A: the sump and tray lay nearest over it and are off; no part is said for its place. "
+        f"Before unbolting:{plan}"
+    )
+    assert words(doubtful(support("A"), "tray").says).startswith(
+        "Perhaps nothing is above A: the sump lay nearest over it and is off; no part is said for its place."
+    )
+    assert words(doubtful(support("A"), hung=False).says).endswith(f"for its place.{FREE.format('A')}")
+    assert doubtful(support("A"), "sump", "tray").verdict is Verdict.HOLDS
+
+
+def test_a_pad_in_doubt_is_looked_at_before_lifting_and_a_hoist_is_in_none() -> None:
+    pad = replace(arm("pad 9", (0.0, 0.0)), body="unit", outline=UNIT.outline)
+    assert words(doubtful(pad).says).endswith(
+        "no part is said for its place. "
+        "Before lifting: look what the pad bears on, and say in the vehicle's file on which part that is."
+    )
+    hoist = replace(support("H", HOIST), outline=UNIT.outline)
+    assert doubtful(hoist).verdict is Verdict.HOLDS
+
+
+def table_of(base: Footprint | None, loads: dict[str, float | None], *, body: str = "unit") -> list[Finding]:
+    """What is found of a table with A and B 300 mm to either side of its middle, which is 100 mm ahead."""
+    table = replace(STAND, name="scissor table", kind=EquipmentKind.TABLE, base=base)
+    places = {"A": (0.4, 0.0), "B": (-0.2, 0.0)}
+    tops = [replace(support(each, table, at), piece="T", body=body) for each, at in places.items()]
+    carried = {each: None if newtons is None else load(newtons) for each, newtons in loads.items()}
+    judged = lifted(*tops, loads=carried) if body == "shell" else case(*tops, loads=carried)
+    return [each for each in findings(bearing.check(judged)) if each.subject == "T"]
+
+
+def test_what_goes_over_under_its_load_is_told_with_how_far() -> None:
+    """With 100 N and 900 N the middle is 240 mm behind that of the table, whose base ends at 250 mm, or 200 mm."""
+    loads = {"A": 100.0, "B": 900.0}
+    (near,) = table_of(Square(0.5, 0.5), loads)
+    assert (near.check, near.verdict, near.value, near.limit) == (
+        *(CheckName.BEARING, Verdict.CAUTION),
+        *(pytest.approx(0.01), 0.05),
+    )
+    assert words(near.says) == (
+        "The middle of what the scissor table carries is 0.01 m inside the rim of its base: it may go over."
+        + FREE.format("the scissor table")
+    )
+    (over,) = table_of(Circle(0.4), loads)
+    assert (over.verdict, over.value, over.limit) == (Verdict.STOP, pytest.approx(0.04), 0.0)
+    assert words(over.says) == (
+        "The middle of what the scissor table carries is 0.04 m outside its base: it goes over."
+        + FREE.format("the scissor table")
+    )
+    (hung,) = table_of(Circle(0.4), loads, body="shell")
+    assert words(hung.says).endswith(" Before unbolting: move the scissor table under the middle of its load.")
+
+
+@pytest.mark.parametrize(
+    ("base", "loads", "verdicts"),
+    [
+        (Square(0.5, 0.5), {"A": 500.0, "B": 500.0}, []),
+        # The middle is 200 mm behind: 50 mm are left, which is what is asked for.
+        (Square(0.5, 0.5), {"A": 1000.0, "B": 5000.0}, []),
+        (Square(0.5, 0.5), {"A": 990.0, "B": 5010.0}, [Verdict.CAUTION]),
+        (Circle(0.5), {"A": 1000.0, "B": 5000.0}, []),
+        (None, {"A": 0.0, "B": 1000.0}, []),
+        (Circle(0.4), {"A": 0.0, "B": 0.0}, []),
+        (Circle(0.4), {"A": 0.0, "B": 0.5}, [Verdict.STOP]),
+        (Circle(0.4), {"A": None, "B": 1.0}, [Verdict.STOP]),
+        (Circle(0.4), {"A": None, "B": None}, []),
+    ],
+)
+def test_a_table_holds_where_its_load_has_room_or_is_none(
+    base: Footprint | None, loads: dict[str, float | None], verdicts: list[Verdict]
+) -> None:
+    assert [each.verdict for each in table_of(base, loads)] == verdicts

@@ -6,7 +6,8 @@ import pytest
 
 from loadplan.checks import lift_lock
 from loadplan.checks.case import Case
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.plan_cure import LiftLocked
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import LIFT_USE, STAGE, about, case, in_stage, lifted, load, support, words
 
 PADS = ("pad 1", "pad 2", "pad 3", "pad 4")
@@ -83,3 +84,37 @@ def test_without_a_lift_it_says_nothing() -> None:
     assert lift_lock.check(case(support("A"))) == []
     judged = lifted(support("A"))
     assert lift_lock.check(replace(judged, state=replace(judged.state, supports=judged.stands))) == []
+
+
+def test_what_is_told_is_what_asks_for_the_locks_and_what_answers() -> None:
+    """Off its locks it is set down on them; where there are none that cannot be done."""
+    still = judge(lifted(support("A")))
+    assert words(still.says) == "Nothing is undone yet that asks for the lift's locks."
+    assert (still.check, still.subject, still.value, still.limit, still.cures) == (
+        *(CheckName.LIFT_LOCK, "bay", None, None),
+        (),
+    )
+    assert still.measure is Measure.LENGTH
+    off = judge(undone(locked=False))
+    assert off.cures == (LiftLocked(),)
+    on = judge(undone(locked=True))
+    assert (words(on.says), on.cures) == ("bay stands on its locks.", ())
+    none = judge(undone(locked=False, locks=False))
+    assert words(none.says) == (
+        "With mounts or bolts off, bay has no locks, only oil or a nut holds it. "
+        "Put stands under the vehicle that lock."
+    )
+    assert none.cures == ()
+    empty = judge(lifted(support("A"), loads=dict.fromkeys(PADS, load(0.0)), hung=False))
+    assert (words(empty.says), empty.cures) == ("bay carries nothing.", ())
+
+
+def test_all_that_asks_for_the_locks_is_named() -> None:
+    judged = in_stage(undone(locked=False), replace(STAGE, unattended=True))
+    judged = replace(judged, state=replace(judged.state, on=frozenset({"lump"})))
+    assert words(judge(judged).says).startswith("With mounts or bolts off, parts off and nobody there, bay is not on")
+
+
+def test_one_loaded_arm_is_enough() -> None:
+    loads = dict.fromkeys(PADS, load(0.0)) | {"pad 3": load(1.0)}
+    assert judge(lifted(support("A"), loads=loads, hung=False)).verdict is Verdict.CAUTION

@@ -100,3 +100,16 @@ def test_only_parts_in_any_order_have_a_middle_and_all_on_is_the_step_before(tmp
     assert not last(on_the_lift(TWO, 340, any_order=False), tmp_path).statics.between
     assert not last(on_the_lift(TWO[:1], 340), tmp_path).statics.between
     assert len(last(on_the_lift(TWO, 340), tmp_path).statics.between) == 2
+
+
+@pytest.mark.parametrize(("parts", "says"), [(TWO, ""), (FOUR, "of up to 14 sets")], ids=["two", "four"])
+def test_of_more_than_three_parts_it_says_how_many_sets_were_looked_at(
+    parts: list[Raw], says: str, tmp_path: Path
+) -> None:
+    """Of four: each alone, both in front and both behind; not one and two, nor one in front with one behind."""
+    told = judged(on_the_lift(parts, 340), tmp_path).not_checked
+    about = [each for each in told if "looked at for loads" in str(each)]
+    assert len(about) == (1 if says else 0)
+    for each in about:
+        assert says in str(each)
+        assert "6 were looked at" in str(each)

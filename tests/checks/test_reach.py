@@ -100,6 +100,54 @@ def test_raised_or_not_a_prop_that_is_too_short_is_a_stop(tmp_path: Path) -> Non
     assert "there are at least 549 mm" in said(finding)
 
 
+def stepped(settings: list[int], stage: int, **more: object) -> Raw:
+    """The same prop, which goes to these heights and none between."""
+    job = propped(300, 900, stage, **more)
+    job["equipment"] = [each | {"heights": settings} if each["name"] == "prop" else each for each in job["equipment"]]
+    return job
+
+
+@pytest.mark.parametrize(
+    ("settings", "verdict"),
+    [
+        ([500, 548, 600], Verdict.HOLDS),
+        ([400, 530, 580, 700], Verdict.STOP),  # both ends fit
+        ([530, 551], Verdict.HOLDS),
+        ([480, 560], Verdict.STOP),
+    ],
+)
+def test_between_two_steps_nothing_touches_though_both_ends_fit(
+    settings: list[int], verdict: Verdict, tmp_path: Path
+) -> None:
+    """The tail is 550 mm over the floor; 3 mm are given to a saddle."""
+    finding = the(judged(stepped(settings, 0, standby=False), tmp_path).stages[0], "height", "P")
+    assert finding.verdict is verdict
+    if verdict is Verdict.STOP:
+        below, above = max(each for each in settings if each < 549), min(each for each in settings if each > 551)
+        assert f"a prop stops at {below} mm and {above} mm. Plan it at {below} mm with a shim" in said(finding)
+
+
+@pytest.mark.parametrize(("settings", "verdict"), [([520, 600], Verdict.NOTE), ([480, 560], Verdict.STOP)])
+def test_what_stands_by_may_stay_a_little_short(settings: list[int], verdict: Verdict, tmp_path: Path) -> None:
+    finding = the(judged(stepped(settings, 0), tmp_path).stages[0], "height", "P")
+    assert finding.verdict is verdict
+    assert ("short of touching" in said(finding)) is (verdict is Verdict.NOTE)
+
+
+@pytest.mark.parametrize(("settings", "stops"), [([500, 760], True), ([500, 640, 760], False)])
+def test_what_the_lift_may_have_raised_has_to_find_one_step_on_the_way(
+    settings: list[int],
+    stops: bool,  # noqa: FBT001
+    tmp_path: Path,
+) -> None:
+    """Unbolted the tail is between 550 mm and, by a rise of 500 mm, 720 mm over the floor."""
+    job = stepped(settings, 1)
+    job["lift"] |= {"rise": 500}
+    assessment = judged(job, tmp_path)
+    assert [each.verdict for each in found(assessment.stages[1], "height", "P")] == ([Verdict.STOP] if stops else [])
+    assert unknown(assessment) is not stops
+
+
 TALL = replace(builders.STAND, name="tall", heights=Heights(0.9, 1.5, ()))
 
 

@@ -1,12 +1,15 @@
 """The worst way: a cure names the side that goes first in the worst case, not the one that is nearest as given."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from loadplan.checks.worst_way import worst_way
+from loadplan.checks.worst_way import least_tilt_way, worst_way
+from loadplan.model.answer import GroupAnswer, Mode
 from loadplan.model.verdict import Verdict
+from tests.checks.builders import group
 from tests.checks.small_jobs import only_stage, part, said, the, unit_job
 
 CORNERS = {"A": [300, 400, 200], "B": [300, -400, 200], "C": [-300, 400, 200], "D": [-300, -400, 200]}
@@ -48,3 +51,52 @@ def test_known_alike_the_nearest_side_is_the_worst(tmp_path: Path) -> None:
     worst = worst_way(group)
     assert worst is not None
     assert worst.about == ("A", "B")
+
+
+def way(name: str, margin: float, worst: float | None = None, tilt: float | None = None, body: str = "unit") -> Mode:
+    """A way over that turns a body, by the margins as given and in the worst case [m]."""
+    worsts = () if worst is None else ((body, worst),)
+    return Mode((name,), (body,), (), 1.0, ((body, margin),), tip_angle=tilt, worst_margins=worsts)
+
+
+def of_ways(*ways: Mode) -> GroupAnswer:
+    return replace(group(("unit", "shell"), ()), modes=ways)
+
+
+def test_of_a_body_the_way_with_the_least_worst_margin_is_the_worst() -> None:
+    near, worst = way("A", 0.1, 0.09), way("B", 0.2, 0.05)
+    other = way("C", 0.01, 0.01, body="shell")
+    assert worst_way(of_ways(near, worst, other), "unit") is worst
+    assert worst_way(of_ways(near, worst, other), "shell") is other
+    assert worst_way(of_ways(near, worst, other)) is other
+    assert worst_way(of_ways(near, worst), "shell") is None
+    assert worst_way(of_ways()) is None
+
+
+def test_of_ways_that_are_as_bad_the_first_is_named_which_is_nearest_as_given() -> None:
+    first, same, less = way("A", 0.1, 0.05), way("B", 0.2, 0.05 - 0.9e-9), way("C", 0.3, 0.05 - 1.1e-9)
+    assert worst_way(of_ways(first, same), "unit") is first
+    assert worst_way(of_ways(first, less), "unit") is less
+
+
+def test_where_no_worst_margin_is_known_the_one_as_given_counts() -> None:
+    far, near = way("A", 0.2), way("B", 0.1)
+    assert worst_way(of_ways(far, near), "unit") is near
+    both = replace(way("A", 0.3, 0.2), worst_margins=(("unit", 0.2), ("shell", 0.05)))
+    assert worst_way(of_ways(near, both)) is both
+
+
+@pytest.mark.parametrize(("work", "is_worst"), [(-1.0, "worst"), (0.0, "worst"), (1e-9, "not"), (None, "not")])
+def test_what_only_sinks_is_the_worst_where_its_work_may_be_gone(work: float | None, is_worst: str) -> None:
+    sinks = Mode(("S",), ("unit",), (), 1.0, (), least_work=work)
+    turns = way("A", 0.01, -0.5)
+    assert worst_way(of_ways(turns, sinks)) is (sinks if is_worst == "worst" else turns)
+
+
+def test_the_least_tilt_is_that_of_the_body() -> None:
+    steep, flat, unknown = way("A", 0.1, tilt=0.3), way("B", 0.2, tilt=0.1), way("C", 0.01)
+    other = way("D", 0.1, tilt=0.05, body="shell")
+    assert least_tilt_way(of_ways(steep, unknown, flat, other), "unit") is flat
+    assert least_tilt_way(of_ways(unknown, other), "unit") is None
+    # Of two that are alike the first.
+    assert least_tilt_way(of_ways(flat, replace(flat, about=("E",))), "unit") is flat

@@ -11,6 +11,8 @@ from loadplan.model.tie_due import due_stage, ties_due, ties_left
 from loadplan.model.vehicle import TieState
 from loadplan.report.pictures.plan_content import unit_scene
 from loadplan.report.words.cautions import boxes
+from loadplan.report.words.vocabulary import reader_of
+from loadplan.report.words.work_list import work_list
 from loadplan.units import System
 from tests.checks.small_jobs import Raw, lifted_job
 from tests.files.builders import faults, small
@@ -44,14 +46,33 @@ def test_it_is_due_before_the_step_that_undoes_the_first_of_them(tmp_path: Path)
     assert [ties_left(whole, number) for number in (0, 1)] == [(strap,), (strap,)]
 
 
-def test_it_is_a_box_of_the_50_mm_stop_of_that_step_only(tmp_path: Path) -> None:
+def test_off_is_a_box_before_anything_is_undone_in_that_step_and_tied_one_of_its_50_mm_stop(tmp_path: Path) -> None:
     done = assess(job(tmp_path, STRAP, LOOM))
     before, there = (
         {each.heading: each.items for each in boxes(done.job, stage, System.METRIC)} for stage in done.stages
     )
     assert not any("nut under the tray" in item for items in before.values() for item in items)
-    assert there["50 mm up"][-2:] == ("earth strap off: nut under the tray", "loom tied")
-    assert there["50 mm up"][0] == "stop"
+    assert next(iter(there)) == "Before"
+    assert there["Before"] == ("earth strap off: nut under the tray",)
+    assert (there["50 mm up"][0], there["50 mm up"][-1]) == ("stop", "loom tied")
+    assert not any("strap" in item for item in there["50 mm up"])
+
+
+def test_off_comes_behind_what_is_usual_before_the_first_step(tmp_path: Path) -> None:
+    raw = lifted_job()
+    first, second, *rest = raw["stage"]
+    raw["stage"] = [first | {"undone": second["undone"]}, {**second, "undone": []}, *rest]
+    done = assess(loadplan.read_job(write_job(raw | {"tie": [STRAP]}, tmp_path)))
+    told = {each.heading: each.items for each in boxes(done.job, done.stages[0], System.METRIC)}
+    assert told["Before"][0] == "maker's procedure read"
+    assert told["Before"][-1] == "earth strap off: nut under the tray"
+
+
+def test_in_the_list_of_work_off_stands_before_the_bolts_and_stops(tmp_path: Path) -> None:
+    done = assess(job(tmp_path, STRAP, LOOM))
+    told = work_list(done.job, done.stages[1], reader_of(done.job, System.METRIC))
+    assert [part.heading for part in told][:2] == ["Before", "Undo"]
+    assert (told[0].lines, told[0].stops) == (("Before: earth strap off: nut under the tray",), True)
 
 
 def test_it_is_on_the_plan_until_then(tmp_path: Path) -> None:

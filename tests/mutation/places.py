@@ -25,6 +25,7 @@ class Place:
         number: Its number among the changes to the file.
         line: The first line of the place.
         first: Whether it is the one of its statement that is tried before those of any other are tried twice.
+        part: A hash of the part of the file it is in.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Place:
     number: int
     line: int
     first: bool
+    part: str
 
 
 def places(kept: Path) -> list[Place]:
@@ -49,30 +51,40 @@ def places(kept: Path) -> list[Place]:
     kept.parent.mkdir(parents=True, exist_ok=True)
     kept.write_text(json.dumps(new), "utf-8")
     rows = ((room, file, row) for room in ROOMS for file in files(room) for row in new[file][1])
-    found = [Place(row[0], room, file, row[1], row[2], row[3]) for room, file, row in rows]
+    found = [Place(row[0], room, file, *row[1:]) for room, file, row in rows]
     if len({place.name for place in found}) < len(found):
         raise SystemExit(f"two places share the first {SIGNS} signs of their hashes")
     return sorted(found, key=lambda place: (not place.first, place.name))
 
 
-Listed: TypeAlias = tuple[str, list[tuple[str, int, int, bool]]]
-"""What is kept of a file: its hash, and of each place its name, number and line, and whether it is the first."""
+Kept: TypeAlias = tuple[str, int, int, bool, str]
+"""What is kept of a place: its name, number and line, whether it is the first, and a hash of its part."""
+
+Listed: TypeAlias = tuple[str, list[Kept]]
+"""What is kept of a file: its hash, and its places."""
+
+FORM = b"name, number, line, first, part"
+"""What is hashed with a file: a list kept in another form is made anew."""
 
 
 def _kept(old: Listed | None, file: str) -> Listed:
-    now = hashlib.sha256((ROOT / file).read_bytes()).hexdigest()
+    now = hashlib.sha256(FORM + (ROOT / file).read_bytes()).hexdigest()
     return old if old is not None and old[0] == now else (now, list(_rows(file)))
 
 
-def _rows(file: str) -> Iterator[tuple[str, int, int, bool]]:
+def _rows(file: str) -> Iterator[Kept]:
     found = [(_name(file, change, again), number, change) for number, (again, change) in enumerate(_in_parts(file))]
     firsts = {change.statement: name for name, _, change in sorted(found, key=lambda each: each[0], reverse=True)}
     for name, number, change in found:
-        yield name, number, change.lines[0], firsts[change.statement] == name
+        yield name, number, change.lines[0], firsts[change.statement] == name, _part(file, change)
 
 
 def _name(file: str, change: Change, again: int) -> str:
     return digest(f"{file}\0{texts(change.module)[change.part + 1]}", change, again)[:SIGNS]
+
+
+def _part(file: str, change: Change) -> str:
+    return hashlib.sha256(f"{file}\0{texts(change.module)[change.part + 1]}".encode()).hexdigest()[:SIGNS]
 
 
 def _in_parts(file: str) -> Iterator[tuple[int, Change]]:

@@ -1,16 +1,20 @@
 """Changes a module that is loaded: its functions run other code from now on, wherever they have been handed to.
 
 A function's code can be put in its place while everything that knows the function goes on knowing it; so can a
-number, a word or a list in every module that took it by name. Whatever else a module does while it is imported (a class
-and its fields, a record made once) would have to be done again with all that came of it: that is refused.
+number, a word or a list in every module that took it by name; so can the value of a member of an enumeration, and what
+a record has where nothing is said, as long as none was made while modules were imported. Whatever else a module does
+while it is imported (a class and its fields, a record made once) would have to be done again with all that came of it:
+that is refused.
 """
 
 import ast
 import gc
 import inspect
+import re
 import sys
 from collections.abc import Iterator
 from dataclasses import is_dataclass
+from enum import Enum
 from functools import cache
 from pathlib import Path, PurePath
 from types import CodeType, FunctionType, MappingProxyType, ModuleType
@@ -18,7 +22,7 @@ from typing import NamedTuple, TypeAlias
 
 from tests.mutation.mutants import ROOT
 
-PLAIN = (int, float, str, bool, type(None), tuple, list, dict, set, frozenset, MappingProxyType)
+PLAIN = (int, float, str, bool, type(None), tuple, list, dict, set, frozenset, MappingProxyType, re.Pattern)
 """What can be rebound: nothing is made of it but where it is read, and nobody asks whether it is the very same."""
 
 
@@ -116,8 +120,57 @@ def _rebind(module: ModuleType, was: str, now: str) -> None:
     Raises:
         ImportedAnewError: If something else differs, or something else was made of it while modules were imported.
     """
-    name = _changed_constant(was, now)
+    one, other = _changed_statement(was, now)
+    if isinstance(one, ast.ClassDef) and isinstance(other, ast.ClassDef):
+        _change_class(module, one, other)
+        return
+    name = _changed_constant(one, other)
     _bind(module, name, _value(_constant(now, name), module))
+
+
+def _change_class(module: ModuleType, was: ast.ClassDef, now: ast.ClassDef) -> None:
+    """Give a member of an enumeration another value, or a field of a record another one where nothing is said.
+
+    Raises:
+        ImportedAnewError: If something else differs, or one of them was made while modules were imported.
+    """
+    made = vars(module)[was.name]
+    name = _changed_constant(*_changed(was.body, now.body))
+    (statement,) = (each for each in now.body if isinstance(each, Constant) and _target(each) == name)
+    value = _value(statement, module)
+    if isinstance(made, type) and issubclass(made, Enum):
+        _change_member(made[name], value)
+    else:
+        _change_default(made, name, value)
+
+
+def _change_member(member: Enum, value: object) -> None:
+    if isinstance(member, int | str) or not _is_plain(value) or value in type(member)._value2member_map_:
+        raise ImportedAnewError
+    del type(member)._value2member_map_[member.value]
+    type(member)._value2member_map_[value] = member
+    member._value_ = value
+
+
+def _change_default(made: type, name: str, value: object) -> None:
+    """Change what a record has where nothing is said.
+
+    Raises:
+        ImportedAnewError: If it is no record, or one was made while modules were imported.
+    """
+    begins = vars(made).get("__init__")
+    plain = is_dataclass(made) and isinstance(begins, FunctionType) and not made.__subclasses__()
+    if not plain or any(_reads(each, made) for each in of_repository()):
+        raise ImportedAnewError
+    names, defaults = inspect.getfullargspec(begins).args, begins.__defaults__ or ()
+    at = names.index(name) - (len(names) - len(defaults)) if name in names else -1
+    if at < 0 or not (_is_plain(defaults[at]) and _is_plain(value)):
+        raise ImportedAnewError
+    begins.__defaults__ = (*defaults[:at], value, *defaults[at + 1 :])
+
+
+def _reads(module: ModuleType, made: type) -> bool:
+    return vars(module).get(made.__name__) is made and made.__name__ in names_of(module).read
 
 
 def _bind(module: ModuleType, name: str, value: object) -> None:
@@ -164,21 +217,40 @@ def _made_of(module: ModuleType, name: str) -> list[tuple[str, Constant]]:
     return found
 
 
-def _changed_constant(was: str, now: str) -> str:
-    """Return the name of the one constant that differs.
+def _changed_statement(was: str, now: str) -> tuple[ast.stmt, ast.stmt]:
+    return _changed(ast.parse(was).body, ast.parse(now).body)
+
+
+def _changed(was: list[ast.stmt], now: list[ast.stmt]) -> tuple[ast.stmt, ast.stmt]:
+    """Return the one statement that differs, as it was and as it is.
+
+    Raises:
+        ImportedAnewError: If there is not just one.
+    """
+    changed = [(one, two) for one, two in zip(was, now, strict=True) if ast.dump(one) != ast.dump(two)]
+    if len(changed) != 1:
+        raise ImportedAnewError
+    return changed[0]
+
+
+def _changed_constant(was: ast.stmt, now: ast.stmt) -> str:
+    """Return the name of a constant that differs.
 
     Raises:
         ImportedAnewError: If something else does.
     """
-    pairs = zip(ast.parse(was).body, ast.parse(now).body, strict=True)
-    changed = [(one, two) for one, two in pairs if ast.dump(one) != ast.dump(two)]
-    match changed:
-        case [(ast.Assign(targets=[ast.Name(id=name)]), ast.Assign())]:
-            return name
-        case [(ast.AnnAssign(target=ast.Name(id=name)), ast.AnnAssign())]:
+    if isinstance(was, Constant) and type(was) is type(now) and was.value is not None and _target(was):
+        return _target(was)
+    raise ImportedAnewError
+
+
+def _target(constant: Constant) -> str:
+    """Return the name that a statement gives a value; "" where it is none, or several."""
+    match constant:
+        case ast.Assign(targets=[ast.Name(id=name)]) | ast.AnnAssign(target=ast.Name(id=name)):
             return name
         case _:
-            raise ImportedAnewError
+            return ""
 
 
 def _constant(source: str, name: str) -> Constant:
@@ -227,7 +299,7 @@ def names_of(module: ModuleType) -> Names:
 
 
 def _read_by(tree: ast.AST) -> frozenset[str]:
-    """Return the names that are read outside the bodies of functions."""
+    """Return the names that are read outside the bodies of functions, but for those of types."""
     read, waiting = set[str](), [tree]
     while waiting:
         each = waiting.pop()
@@ -235,6 +307,9 @@ def _read_by(tree: ast.AST) -> frozenset[str]:
             read.add(each.id)
         if isinstance(each, ast.FunctionDef):
             waiting += [*each.args.defaults, *filter(None, each.args.kw_defaults), *each.decorator_list]
+        elif isinstance(each, ast.AnnAssign):
+            is_type = isinstance(each.annotation, ast.Name) and each.annotation.id == "TypeAlias"
+            waiting += [each.target, *([each.value] if each.value and not is_type else [])]
         elif not isinstance(each, ast.Lambda):
             waiting += ast.iter_child_nodes(each)
     return frozenset(read)

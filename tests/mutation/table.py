@@ -2,7 +2,8 @@
 
 `python -m tests.mutation.table --minutes 60` goes on where the last run ended, over all rooms mixed: first one place of
 each statement, then the others in the order of their hashes, so that at any time what stands in the table is an even
-picture. A row holds until the function it is in is edited; a row whose place is gone is dropped.
+picture. A row holds until the function it is in is edited; a row whose place is gone is dropped. The repository keeps
+the table as a letter a place (`packed`), so that no run on another machine begins anew.
 """
 
 import argparse
@@ -24,6 +25,7 @@ from tests.mutation.client import Answer, Client
 from tests.mutation.covering import Covering
 from tests.mutation.judge import fate
 from tests.mutation.mutants import ROOT, Change, Mutant, broken, changes
+from tests.mutation.packed import FILE, packed, unpacked
 from tests.mutation.places import Place, places
 from tests.mutation.rows import Row, add, keep, kept
 from tests.mutation.standing import LIVES, standing, write
@@ -61,6 +63,7 @@ TESTS = (
     *("tests/test_first_plan.py", "tests/test_passing.py", "tests/test_stages.py", "tests/test_units.py"),
     *("tests/test_answer.py", "tests/test_unit_spellings.py", "tests/test_assess.py", "tests/test_undone_joints.py"),
     *("tests/test_mending_commands.py", "tests/test_planning_commands.py", "tests/test_weigh_step.py"),
+    *("tests/files", "tests/test_forgotten.py", "tests/test_begin.py", "tests/test_ten_mistakes.py"),
     *("loadplan/statics", "loadplan/checks", "loadplan/planning", "loadplan/units.py", "loadplan/stages.py"),
 )
 """What is run: the rooms' own tests, and those of the whole that end soon."""
@@ -87,7 +90,8 @@ def main() -> None:
     parser.add_argument("--again", nargs="*", default=[], help="try places once more of which this became")
     asked = parser.parse_args()
     table = asked.folder / "table.csv"
-    known, rows = places(asked.folder / "places.json"), kept(table)
+    known = places(asked.folder / "places.json")
+    rows = unpacked(FILE.read_text("utf-8"), known) | kept(table)
     rows = {name: row for name, row in rows.items() if row.fate not in asked.again}
     keep(table, rows, known)
     terms = Terms(asked.coverage, time.monotonic() + 60 * asked.minutes, asked.budget)
@@ -95,6 +99,7 @@ def main() -> None:
         _go_on(table, rows, _left(known, rows, asked.only), terms)
     _explain(rows, known)
     keep(table, rows, known)
+    FILE.write_text(packed(rows, known), "utf-8")
     write(rows, known, lambda place: mutant_of(place).change)
     sys.stdout.write("\n".join(standing(rows, known)) + "\n")
 
@@ -116,7 +121,7 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -
     """Try what is left, in order, until the time is up."""
     covering, client, reasons = Covering(terms.coverage), Client(TESTS, table.with_name("times.json")), explained()
     for known in rows.values():
-        if known.fate in {"caught", "timed out"}:
+        if known.fate in {"caught", "timed out"} and known.by:
             client.remember(Spot(known.file, int(known.line)), known.by, noticed=True)
     for place in left:
         if time.monotonic() > terms.end:

@@ -70,7 +70,7 @@ def test_each_explanation_is_of_a_file_that_is_broken_and_says_why() -> None:
 
 
 def test_the_table_keeps_what_was_tried_and_drops_places_that_are_gone(tmp_path: Path) -> None:
-    known = [Place(name, "checks", "loadplan/checks/level.py", 0, 1, first=True) for name in ("a", "b", "c")]
+    known = [Place(name, "checks", "loadplan/checks/level.py", 0, 1, first=True, part="p") for name in ("a", "b", "c")]
     rows = {name: Row(name, "loadplan/checks/level.py", "1", fate, "", "0.1") for name, fate in FATES.items()}
     path = tmp_path / "table.csv"
     assert kept(path) == {}

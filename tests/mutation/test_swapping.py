@@ -15,7 +15,9 @@ FILE = "loadplan/made_for_a_test.py"
 
 MADE = '''"""What is made for a test."""
 
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, field
+from enum import Enum
 from functools import partial
 
 LIMIT = 2.0
@@ -25,13 +27,31 @@ EDGE = 5
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """A load."""
+    """Size of a load."""
 
     size: float = 3.0
 
     @property
     def doubled(self) -> float:
         return 2 * self.size
+
+
+class Side(Enum):
+    LEFT = "left"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True)
+class Told:
+    """What is told."""
+
+    of: Side
+    size: float = 3.0
+    words: str = ""
+    more: list[int] = field(default_factory=list)
+
+
+NUMBER = re.compile("[0-9]+")
 
 
 def share(load: float) -> float:
@@ -101,6 +121,31 @@ def test_a_number_is_changed_for_who_took_it_by_name(made: ModuleType, tmp_path:
     assert not made.is_over(6)
 
 
+def test_a_member_of_an_enumeration_is_changed_for_all_who_hold_it(made: ModuleType) -> None:
+    held = made.Side.LEFT
+    _change('LEFT = "left"', "LEFT = None")
+    assert (held.value, made.Side(None), made.Side("right")) == (None, held, made.Side.RIGHT)
+    assert "left" not in {each.value for each in made.Side}
+    with pytest.raises(ValueError, match="'left' is not a valid Side"):
+        made.Side("left")
+
+
+def test_what_a_record_has_where_nothing_is_said_is_changed_for_those_made_later(made: ModuleType) -> None:
+    before = made.Told(made.Side.LEFT)
+    put(
+        FILE,
+        MADE.replace('size: float = 3.0\n    words: str = ""', 'size: float = 3.0\n    words: str = "XX"'),
+        functions(),
+    )
+    assert (before.words, made.Told(made.Side.LEFT).words, made.Told(made.Side.LEFT).size) == ("", "XX", 3.0)
+    assert made.Told(made.Side.LEFT, words="said").words == "said"
+
+
+def test_a_pattern_is_changed(made: ModuleType) -> None:
+    _change("[0-9]+", "[0-8]+")
+    assert made.NUMBER.fullmatch("9") is None
+
+
 def test_what_is_made_of_a_number_changes_with_it(made: ModuleType) -> None:
     _change("LIMIT = 2.0", "LIMIT = 3.0")
     assert pytest.approx(6) == made.DOUBLE
@@ -111,7 +156,9 @@ def test_what_is_made_of_a_number_changes_with_it(made: ModuleType) -> None:
     ("old", "new"),
     [
         ("LEAST = 7.0", "LEAST = 8.0"),
-        ("size: float = 3.0", "size: float = 4.0"),
+        ('of a load."""\n\n    size: float = 3.0', 'of a load."""\n\n    size: float = 4.0'),
+        ("field(default_factory=list)", "None"),
+        ('LEFT = "left"', 'LEFT = "right"'),
         ("partial(share, 8)", "partial(share, 9)"),
         ("slots=True", "slots=False"),
     ],

@@ -9,8 +9,12 @@ from typing import cast
 import pytest
 
 from loadplan.model.answer import Between, Load, LoadRange, Statics, SupportAnswer
-from loadplan.model.job import Job, Stage, State
+from loadplan.model.job import Job, SetAnew, Stage, State
 from loadplan.statics import loads_between as tried
+from loadplan.statics.equilibrium import frames
+from loadplan.statics.group import solve
+from loadplan.statics.mass import lumps
+from loadplan.statics.passage import Seen
 from tests.statics import builders as make
 
 END = 100.0
@@ -89,13 +93,91 @@ def test_of_up_to_three_parts_every_set_is_told_but_that_with_which_the_stage_be
 
 @pytest.mark.parametrize(
     "change",
-    [{"cleared": ("B",)}, {"lowered": 0.001}, {"raised": 0.001}, {"in_place": ("A",)}],
-    ids=["cleared", "lowered", "raised", "in place"],
+    [
+        {"cleared": ("B",)},
+        {"lowered": 0.0},
+        {"raised": 0.0},
+        {"in_place": ("A",)},
+        {"undone": ("bolts",)},
+        {"done_up": ("bolts",)},
+        {"on": ("lump",)},
+        {"set_anew": (SetAnew("A", 0.3),)},
+    ],
+    ids=lambda change: next(iter(change)),
 )
 def test_where_the_stage_changes_what_it_stands_on_all_parts_on_are_told_too(
     change: Mapping[str, object], looked: list[frozenset[str]]
 ) -> None:
     assert still_on(between(job("a", "b", **change))) == sets("ab", range(1, 3)) == set(looked)
+
+
+def test_what_the_first_step_takes_off_was_never_judged_with_all_of_it_on(looked: list[frozenset[str]]) -> None:
+    made = job("a", "b", in_place=("A", "B"))
+    assert still_on(between(replace(made, stages=made.stages[1:]))) == sets("ab", range(1, 3)) == set(looked)
+    plain = job("a", "b")
+    alone = replace(plain, stages=plain.stages[1:])
+    assert still_on(between(alone)) == sets("ab", range(1, 3))
+
+
+def test_a_part_of_an_assembly_that_is_gone_counts_no_more(looked: list[frozenset[str]]) -> None:
+    made = job("a", "b")
+    parts = tuple(replace(each, body="other") if each.name == "b" else each for each in made.vehicle.parts)
+    assert between(replace(made, vehicle=replace(made.vehicle, parts=parts))) == ()
+    assert looked == []
+
+
+def test_a_support_of_which_no_load_is_known_asks_for_no_set_of_parts(
+    looked: list[frozenset[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of B nothing is known once b is off: what a and c add to it alone is not told, what b and d do is."""
+    seen = tried.statics_between
+
+    def made(*told: object) -> Statics:
+        there = seen(*told)  # type: ignore[arg-type]
+        if "b" in looked[-1] or "d" in looked[-1]:
+            return there
+        return replace(there, supports=(there.supports[0], replace(there.supports[1], load=None)))
+
+    monkeypatch.setattr(tried, "statics_between", made)
+    four = sets("abcd", range(1, 2)) | {frozenset(each) for each in ("ab", "cd")}
+    assert still_on(between(job(*"abcd"))) == four
+
+
+def test_what_is_told_of_a_state_in_between_is_what_holds_with_those_parts_on() -> None:
+    """On four like arms, a tank under it on three mounts: with the block on over the front left pad, and without."""
+    parts = [
+        make.part((0.1, 0.0, 0.6), 900.0, name="shell", body="shell"),
+        make.part((0.7, 0.7), 60.0, name="block", body="shell", mass_pm=6.0),
+        make.part((-0.7, -0.7), 40.0, name="box", body="shell"),
+        make.part(mass=30.0, name="tank", body="tank"),
+    ]
+    corners = ((0.7, 0.7), (0.7, -0.7), (-0.7, 0.7), (-0.7, -0.7))
+    ties = [make.mount(f"m{n}", at, ("tank", "shell")) for n, at in enumerate([(0.2, 0.1), (0.2, -0.1), (-0.4, 0.0)])]
+    stages = [Stage("up"), Stage("off", off=("block", "box"), any_order=True)]
+    made = make.job(parts, joints=ties, stages=stages, lift=make.lift_use(corners))
+
+    def look(there: State) -> Seen:
+        return tuple((each, solve(each, make.settings(each))) for each in frames(there, lumps(made, there)))
+
+    end = cast(Statics, SimpleNamespace(gaps={f"pad {n}": 0.001 * n for n in range(1, 5)}, floor=0.35))
+    found = tried.loads_between(made, make.state(made), (end, {"m0": 12.0, "m1": 34.0}), look)
+    assert [sorted(each.state.on) for each in found] == [["block", "shell", "tank"], ["box", "shell", "tank"]]
+    for each, (mass, x, y) in zip(found, [(60.0, 0.7, 0.7), (40.0, -0.7, -0.7)], strict=True):
+        told = each.statics
+        assert [support.name for support in told.supports] == [f"pad {n}" for n in range(1, 5)]
+        assert [support.gap for support in told.supports] == [0.001, 0.002, 0.003, 0.004]
+        weights = ((900.0, 0.1, 0.0), (30.0, 0.0, 0.0), (mass, x, y))
+        wanted = [sum(make.newton(m) / 4 * (1 + (a * u + b * v) / 0.49) for m, u, v in weights) for a, b in corners]
+        assert [support.load.expected for support in told.supports if support.load] == pytest.approx(wanted)
+        assert [(body.name, body.mass) for body in told.bodies] == [("shell", 900.0 + mass), ("tank", 30.0)]
+        assert [joint.force for joint in told.joints] == pytest.approx([make.newton(10.0)] * 3)
+        assert [joint.whole for joint in told.joints] == [12.0, 34.0, None]
+        assert told.lift is not None
+        assert told.lift.mass == pytest.approx(930.0 + mass)
+        assert told.lift.cg[0] == pytest.approx((90.0 + mass * x) / (930.0 + mass))
+        assert [grip.support for grip in told.grips] == [f"pad {n}" for n in range(1, 5)]
+        assert told.groups[0].bodies == ("shell", "tank")
+        assert (told.misses, told.set_down, told.pull, told.floor) == ((), None, None, 0.35)
 
 
 def test_of_four_parts_each_alone_is_told_and_for_each_stand_what_loads_it_and_what_relieves_it(

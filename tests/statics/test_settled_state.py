@@ -1,6 +1,7 @@
 """The settled state: the weights' own overturning, followed from the first-order state."""
 
 from dataclasses import replace
+from itertools import product
 
 import numpy as np
 import pytest
@@ -185,3 +186,56 @@ def test_random_groups_settle_where_small_steps_lead() -> None:
         assert in_balance(of, found) < 1e-9
     assert min(stood, over) > 10
     assert changed > 1
+
+
+def by_every_contact(of: Standing) -> Array | None:
+    """The motions of one whole, from every set of supports that could carry: by the one that agrees with itself."""
+    held, found = of.held, []
+    for each in product((False, True), repeat=len(of.gaps)):
+        touching = np.array(each)
+        up = held.up[touching]
+        tangent = up.T @ (held.stiffness[touching, None] * up) - np.diag([
+            0.0,
+            *[max(float(of.overturning[0]), 0.0)] * 2,
+        ])
+        if np.linalg.eigvalsh(tangent).min() <= 1e-9 * np.abs(tangent).max():
+            continue
+        motions = np.linalg.solve(tangent, -of.load - up.T @ (held.stiffness[touching] * of.gaps[touching]))
+        if ((-held.up @ motions - of.gaps > 0) == touching).all():
+            found.append(motions)
+    assert len(found) <= 1
+    return found[0] if found else None
+
+
+@pytest.mark.parametrize(
+    ("at", "height", "gaps"),
+    [
+        ((0.0, 0.0), 5.0, (0.0, 0.0, 0.0, 0.0, 0.01)),
+        ((0.21, 0.2), 10.0, (0.0, 0.0, 0.0, 0.0, 1.0)),
+        ((0.21, -0.2), 10.0, (0.0, 0.0, 0.0, 0.0, 1.0)),
+        ((0.24, 0.0), 10.0, (0.0, 0.0, 0.0, 0.0, 0.006)),
+        ((0.24, 0.02), 10.0, (0.0, 0.0, 0.0, 0.0, 0.0061)),
+        ((-0.1, 0.03), 20.0, (0.0, 0.0, 0.0, 0.0, 0.001)),
+        ((0.0, 0.0), 15.0, (0.001, 0.0, 0.0, 0.0, 0.0)),
+        ((0.0, 0.1), 15.0, (0.001, 0.0, 0.002, 0.0, 0.004)),
+        ((0.3, 0.0), 3.0, (0.0, 0.0, 0.0, 0.0, 0.0)),
+        ((0.0, 0.0), -0.3, (0.002, 0.0, 0.0, 0.0, 0.02)),
+    ],
+)
+def test_it_settles_where_every_saddle_that_carries_is_pressed_and_no_other_is(
+    at: tuple[float, float], height: float, gaps: tuple[float, ...]
+) -> None:
+    """Five soft stands; as it leans some come off, and others come to carry."""
+    use = replace(make.STAND, stiffness=1e5)
+    job = make.job([make.part((*at, 0.2 + height), 100.0)], make.stands([*make.SQUARE, (0.8, 0.1)], use=use))
+    of = standing(job, gaps)
+    wanted, found = by_every_contact(of), settled_state(of)
+    assert (found is None) is (wanted is None)
+    if found is not None:
+        assert found.motions == pytest.approx(wanted, rel=1e-7, abs=1e-10)
+        assert list(found.touching) == list(-of.held.up @ found.motions - of.gaps > 0)
+        up = of.held.up[found.touching]
+        stiff = up.T @ (of.held.stiffness[found.touching, None] * up)
+        topples = np.diag([0.0, *[max(float(of.overturning[0]), 0.0)] * 2])
+        share = np.linalg.eigvals(np.linalg.solve(stiff, topples)).real.max()
+        assert found.sway == pytest.approx(share, rel=1e-6, abs=1e-9)

@@ -133,10 +133,11 @@ def swap(job: Job, index: int, name: str, incoming: Equipment | None) -> StandSw
     followed = states(short)
     state, statics = followed[index], solve_stages(short, followed)[index]
     stand = _stand(job, state, name)
-    if statics.floor is None or statics.height(stand.body, stand.at) is None:
+    height = None if statics.floor is None else statics.height(stand.body, stand.at)
+    if height is None:
         message = "is left out at every stand, or the unit does not stand: run `loadplan heights` with --write first"
         raise InputError(Fault(job.source, f'support "{name}"', "height", message))
-    comes = _comes(job, stand, statics, incoming)
+    comes = _comes(job, stand, height, incoming)
     before = judged(short, index, Verdict.CAUTION)
     ways = [
         way
@@ -186,14 +187,13 @@ def _stand(job: Job, state: State, name: str) -> Support:
     return found
 
 
-def _comes(job: Job, stand: Support, statics: Statics, incoming: Equipment | None) -> Support | None:
-    """Return what comes, set as near as it can be to where the stand that goes has its saddle."""
+def _comes(job: Job, stand: Support, touching: float, incoming: Equipment | None) -> Support | None:
+    """Return what comes, set as near as it can be to where the stand that goes has its saddle, or touches [m]."""
     if incoming is None:
         return None
     taken = taken_names(job)
     name = next((each for each in (f"{stand.name}{number}" for number in range(2, 10)) if each not in taken), "")
-    height = stand.set_height or statics.height(stand.body, stand.at) or stand.at[2]
-    setting = fitted(job, incoming, height)
+    setting = fitted(job, incoming, stand.set_height or touching)
     tag = _free_tag(job, incoming, "") if stand.tag else ""
     new = replace(stand, name=name or free_letter(job), equipment=incoming, tag=tag, friction=None)
     return new if stand.standby else replace(new, height=setting.height, shim=setting.shim)

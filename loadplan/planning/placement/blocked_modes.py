@@ -22,6 +22,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from loadplan.errors import Fault, InputError
 from loadplan.model.job import State, Support
 from loadplan.model.vehicle import Joint
 from loadplan.planning.placement.layout_space import Space, movable, stand_under
@@ -42,8 +43,19 @@ LEVEL = 1e-9
 PLANNED = "\0"
 """First letter of a candidate's name, which no user's support can have."""
 
+MOST_HELD = 40_000_000
+"""Most that places are held against motions in all: each takes some 30 bytes, so about a gigabyte. Under one assembly
+that is 430 places, under two on one mount 63."""
+
 CHUNK = 4096
 """Motions judged at once, to bound the memory."""
+
+
+TOO_MANY = (
+    "{} places are too many to be held against each other: leave out of the vehicle's file those that no stand will go "
+    "to. Under linked assemblies fewer can be looked at than under one"
+)
+"""What is said where there are too many places."""
 
 
 class _GroupKey(NamedTuple):
@@ -93,7 +105,12 @@ def cover(space: Space) -> Cover:
 
     Returns:
         What each candidate blocks, over all stages from the start on and all bodies but the lift's.
+
+    Raises:
+        InputError: If that would take more memory than a workshop's computer has.
     """
+    if motion_count(space) * len(space.points) > MOST_HELD:
+        raise InputError(Fault(space.job.source, "", "point", TOO_MANY.format(len(space.points))))
     found: dict[_GroupKey, _Motions] = {}
     for state in space.states:
         # While it is rolled no margin is asked for.

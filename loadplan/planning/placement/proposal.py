@@ -12,7 +12,8 @@ from loadplan.planning.placement.layout_space import Space
 from loadplan.planning.placement.near_miss import NearMiss, near_misses
 from loadplan.planning.placement.search_work import SearchLimits
 
-FEWEST, MOST = 3, 8
+FEWEST = 3
+MOST = 8
 """Numbers of stands that are tried where the user names none."""
 
 MOST_WORK = 1500

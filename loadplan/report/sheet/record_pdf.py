@@ -18,6 +18,7 @@ from loadplan.report.sheet.floor_sheet import PaperSize, draw_page
 from loadplan.report.sheet.front_page import SheetMark
 from loadplan.report.sheet.sheet_number import sheet_numbers
 from loadplan.report.words.number_format import units_of
+from loadplan.report.words.older_lines import meant_by
 from loadplan.report.words.record_words import (
     SheetNumbers,
     entry_words,
@@ -165,10 +166,11 @@ def _open_boxes(assessment: Assessment, record: WorkRecord, width: float, reader
     learnt = learnt_lines(assessment.job, record, own)
     blocks: list[Block] = []
     for stage in assessment.stages:
-        ticked = record.ticked(stage.state.name)
+        parts = work_list(assessment.job, stage, own)
+        ticked = record.ticked(stage.state.name, meant_by(line for part in parts for line in part.lines))
         left = [
             replace(part, lines=tuple(reader.words(line) for line in part.lines if line not in ticked | learnt))
-            for part in work_list(assessment.job, stage, own)
+            for part in parts
         ]
         if any(part.lines for part in left) and stage.state.name in begun:
             blocks += heading(f"Step {stage.state.index + 1}", points(11, bold=True), width)

@@ -10,7 +10,7 @@ from loadplan.report.sheet.sheet_band import verdict_band, worst_case
 from loadplan.report.sheet.step_plan import draw_step
 from loadplan.report.sheet.tick_boxes import tick_blocks
 from loadplan.report.words.cautions import boxes
-from loadplan.report.words.findings import stage_lines
+from loadplan.report.words.findings import parted, stage_lines
 from loadplan.report.words.nearest_to_tipping import nearest_in_step
 from loadplan.report.words.stage_tables import UNDER_AIR, carried, deeds
 from loadplan.report.words.top_findings import steps_words
@@ -138,7 +138,7 @@ def _findings(stages: list[StageAssessment], small: float, width: float, reader:
     for stage in stages:
         for line in stage_lines(stage, reader):
             # A caution or a stop says what is wrong first, then what to do, which may be another thing in each step.
-            wrong, cure = (line.text, "") if line.verdict is Verdict.NOTE else _parted(line.text)
+            wrong, cure = (line.text, "") if line.verdict is Verdict.NOTE else parted(line.text)
             told = found.setdefault((line.verdict, line.check, wrong), {})
             told.setdefault(cure, []).append(stage.state.index)
     if not found:
@@ -152,9 +152,3 @@ def _findings(stages: list[StageAssessment], small: float, width: float, reader:
         does = [f"{steps_words(at).capitalize()}: {cure}" if apart else cure for cure, at in cures.items() if cure]
         blocks += paragraph(" ".join((f"{word}, {check}{only}: {wrong}", *does)), points(small), width, "•")
     return blocks
-
-
-def _parted(text: str) -> tuple[str, str]:
-    """Return the first sentence of a text, and the others."""
-    first, stop, others = text.partition(". ")
-    return f"{first}{stop.strip()}", others

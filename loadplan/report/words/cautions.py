@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from loadplan.model.job import Job
 from loadplan.model.tie_due import ties_due
-from loadplan.model.vehicle import Basis, TieUp
+from loadplan.model.vehicle import Basis, TieState, TieUp
 from loadplan.model.verdict import StageAssessment
 from loadplan.report.words.columns import WIDTH, indented
 from loadplan.units import System
@@ -146,11 +146,14 @@ def boxes(job: Job, stage: StageAssessment, units: System) -> tuple[Boxes, ...]:
     items = {
         **USUAL,
         **_prop(job, stage),
-        Moment.UP: (*USUAL[Moment.UP], *_ties(job, stage)),
         Moment.TOUCH: _at_touch(stage),
         Moment.DURING: during,
         Moment.OWN: does.confirm,
     }
+    # What is usual before a job is asked once, what has to be off in the step that would pull at it.
+    before = items[Moment.BEFORE] if stage.state.index == 0 else ()
+    items[Moment.BEFORE] = (*before, *_ties(job, stage, Moment.BEFORE))
+    items[Moment.UP] = (*items[Moment.UP], *_ties(job, stage, Moment.UP))
     return tuple(Boxes(moment_words(moment, units), items[moment]) for moment in _moments(job, stage))
 
 
@@ -196,9 +199,22 @@ def _prop(job: Job, stage: StageAssessment) -> dict[Moment, tuple[str, ...]]:
     }
 
 
-def _ties(job: Job, stage: StageAssessment) -> tuple[str, ...]:
-    """Return the boxes of what has to be off or tied before a stage, as the vehicle's file lists it."""
-    return tuple(tie_words(each) for each in ties_due(job, stage.state.index))
+def _ties(job: Job, stage: StageAssessment, moment: Moment) -> tuple[str, ...]:
+    """Return the boxes of what a stage would pull at, as the vehicle's file lists it, that are ticked at a moment."""
+    return tuple(tie_words(each) for each in ties_due(job, stage.state.index) if tie_moment(each) is moment)
+
+
+def tie_moment(tie: TieUp) -> Moment:
+    """Tell when in its step a hose, harness or fastener is seen to.
+
+    Args:
+        tie: The tie.
+
+    Returns:
+        Before anything is undone where it has to be off, since a brake pipe is not parted on a hanging unit; 50 mm up
+        where it has to be tied, since only then it shows whether it is taut.
+    """
+    return Moment.BEFORE if tie.what is TieState.OFF else Moment.UP
 
 
 def tie_words(tie: TieUp) -> str:
@@ -218,9 +234,9 @@ def _moments(job: Job, judged: StageAssessment) -> tuple[Moment, ...]:
     stage = judged.state.stage
     supports = {support.name for support in job.supports}
     has = {
-        Moment.BEFORE: judged.state.index == 0,
+        Moment.BEFORE: judged.state.index == 0 or bool(_ties(job, judged, Moment.BEFORE)),
         Moment.TOUCH: not supports.isdisjoint(stage.in_place),
-        Moment.UP: _tie_the_vehicle(job, stage.undone) or bool(ties_due(job, judged.state.index)),
+        Moment.UP: _tie_the_vehicle(job, stage.undone) or bool(_ties(job, judged, Moment.UP)),
         Moment.DURING: bool(stage.off or stage.on or stage.bar or stage.pull),
         Moment.LEAVING: stage.unattended,
         Moment.BACK: _tie_the_vehicle(job, stage.done_up),

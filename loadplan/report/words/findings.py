@@ -102,6 +102,23 @@ def stage_lines(stage: StageAssessment, reader: Reader) -> list[ToldFinding]:
     ]
 
 
+def parted(text: str) -> tuple[str, str]:
+    """Part what a finding says: a caution or a stop says what is wrong first, then what would help.
+
+    Args:
+        text: What it says.
+
+    Returns:
+        The first sentence, and the others.
+
+    Example:
+        >>> parted("C carries 2 kg. Raise it. Look again.")
+        ('C carries 2 kg.', 'Raise it. Look again.')
+    """
+    first, stop, others = text.partition(". ")
+    return f"{first}{stop.strip()}", others
+
+
 def holding(assessment: Assessment) -> int:
     """Count the checks that simply hold.
 

@@ -118,7 +118,8 @@ def write(quantity: Quantity, units: System) -> str:
         ('60 mm', '2 3/8 in')
     """
     ruler = ruler_of(quantity.measure, units)
-    return _tell_small(ruler, quantity.value) or ruler.tell(ruler.round(quantity.value))
+    shown = ruler.round(quantity.value)
+    return ruler.tell(shown) if shown else _tell_small(ruler, quantity.value) or ruler.tell(shown)
 
 
 def write_beside(quantity: Quantity, limit: float, units: System) -> str:

@@ -19,7 +19,7 @@ from loadplan.model.work_record import (
 )
 from loadplan.planning.record_doubt import moved_words, open_strays, record_doubt, stray_names
 from loadplan.planning.record_readings import read_before_moved, read_of_no_plan, readings_at_each_height
-from loadplan.report.words.cautions import Moment, moment_words, tie_words
+from loadplan.report.words.cautions import moment_words, tie_moment, tie_words
 from loadplan.report.words.stage_tables import from_chalk
 from loadplan.report.words.top_findings import steps_words
 from loadplan.report.words.vocabulary import Reader
@@ -337,9 +337,9 @@ def learnt_lines(job: Job, record: WorkRecord, reader: Reader) -> frozenset[str]
         The lines, as `work_list` has them.
     """
     listed = {each.words.casefold() for each in record.entries if each.deed is Deed.LISTED}
-    heading = moment_words(Moment.UP, reader.units)
     learnt = (each for each in job.vehicle.ties if each.name.casefold() in listed)
-    return frozenset(reader.words(f"{heading}: {tie_words(each)}") for each in learnt)
+    lines = (f"{moment_words(tie_moment(each), reader.units)}: {tie_words(each)}" for each in learnt)
+    return frozenset(map(reader.words, lines))
 
 
 def ties_go_into(file: str, copied_from: str) -> str:
@@ -352,7 +352,7 @@ def ties_go_into(file: str, copied_from: str) -> str:
     Returns:
         Two sentences; the names are as files have them.
     """
-    next_job = "The next job shows them on its plan, and asks for them 50 mm up."
+    next_job = "The next job shows them on its plan, and asks for them in the step that would pull at them."
     if copied_from:
         whole = f"These lines go into {file} beside the job, a copy of the vehicle {copied_from} that ships"
         return f"{whole}; it then counts for the jobs in this folder. {next_job}"
