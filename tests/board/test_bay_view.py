@@ -359,6 +359,7 @@ def test_a_name_that_is_typed_stays_where_something_is_refused(page: Page) -> No
     told = bay.say(what="tick", line="no such line", who="Kim & Jo")
     assert told.status_code == 422
     assert 'value="Kim &amp; Jo" maxlength="60"' in told.text
+    assert bay.say(what="tick", line="Before: maker's procedure read").status_code == 303, "it is known from then on"
 
 
 def test_a_name_that_is_typed_and_not_kept_goes_along_with_the_next_tap(chromium: Browser, desk: Served) -> None:
