@@ -110,7 +110,7 @@ def read_at(finding: Finding, known: Collection[str]) -> tuple[str, ...]:
     """
     if finding.subject in known:
         return (finding.subject,)
-    if finding.check is not CheckName.READING:
+    if finding.check != CheckName.READING:
         return ()
     return tuple(each for each in finding.subject.split(TOGETHER) if each in known)
 
