@@ -149,13 +149,18 @@ class Bay:
             if form.get("what") == "moved":
                 # What to do then is told whatever hinders that it is kept.
                 fault = f"{MOVED.heading}: {'; '.join(MOVED.lines)}. {fault}"
-            return self._refused(opened, request, form, fault)
+            # The name is kept all the same: what was typed is not typed twice.
+            return self._signed(self._refused(opened, request, form, fault), form, who)
         # The page itself, where a photograph was sent to an address below it.
         going = RedirectResponse(f"/plan/{request.path_params['plan']}/bay?step={asked}#{_into_view(form)}", 303)
+        return self._signed(going, form, who)
+
+    def _signed(self, answer: Response, form: dict[str, str], who: str) -> Response:
+        """Return an answer that keeps who works at this screen, where that was typed."""
         if form.get("who"):
             kept, secure = who.encode("ascii", "xmlcharrefreplace").decode(), self.held.scheme == "https"
-            going.set_cookie(WHO, kept, httponly=True, samesite="strict", secure=secure)
-        return going
+            answer.set_cookie(WHO, kept, httponly=True, samesite="strict", secure=secure)
+        return answer
 
     def _refused(self, opened: Open, request: Request, form: dict[str, str], fault: str) -> Response:
         """Return the page of the step that a form is of, and why nothing was kept.

@@ -102,7 +102,7 @@ def read_at(finding: Finding, known: Collection[str]) -> tuple[str, ...]:
     """Name where that was read which a finding is about.
 
     Args:
-        finding: What `check` found.
+        finding: What `check` found; one of another check is about its subject alone.
         known: Names of stands, hooks and lift, which may have commas in them.
 
     Returns:
@@ -110,6 +110,8 @@ def read_at(finding: Finding, known: Collection[str]) -> tuple[str, ...]:
     """
     if finding.subject in known:
         return (finding.subject,)
+    if finding.check != CheckName.READING:
+        return ()
     return tuple(each for each in finding.subject.split(TOGETHER) if each in known)
 
 

@@ -11,7 +11,7 @@ from loadplan.model.answer import LoadRange
 from loadplan.model.job import Stage, StageReading
 from loadplan.model.verdict import Finding, NotChecked, StageAssessment, Verdict
 from loadplan.report.json_output import to_dict
-from loadplan.statics.expected_reading import ExpectedReading, ReadTogether, expected_readings
+from loadplan.statics.expected_reading import ExpectedReading, expected_readings
 from loadplan.statics.load_response import LoadResponse
 from loadplan.statics.unsolved import UnsolvedError
 from loadplan.units import System
@@ -297,63 +297,3 @@ def test_what_stands_on_the_unit_is_counted_once(tmp_path: Path) -> None:
     readings[0]["load"] = 150
     (stage,) = judged(job, tmp_path).stages
     assert the(stage, "reading", "A, B, C, D").verdict is Verdict.STOP
-
-
-def found_at(*names: str) -> tuple[StageReading, ...]:
-    """Readings of 490 N with 20 N that a scale may be off, where a place may take 500 N."""
-    return tuple(StageReading(name, 490.0, 20.0) for name in names)
-
-
-def told_of(monkeypatch: pytest.MonkeyPatch, *told: ExpectedReading, together: float | None = None) -> list[Finding]:
-    """What is told where the plan says that of readings; where they come to what it cannot weigh, to what it may."""
-    readings = tuple(each.reading for each in told)
-    misfits = () if together is None else (ReadTogether(readings, 490.0 * len(readings), together),)
-    monkeypatch.setattr(reading, "expected_readings", lambda *_: told)
-    monkeypatch.setattr(reading, "misfits_together", lambda *_: misfits)
-    seats = (builders.support(each.support) for each in readings)
-    judged = builders.in_stage(builders.case(*seats), Stage("step", readings=readings))
-    return builders.findings(reading.check(judged))
-
-
-def test_each_reading_past_a_rating_is_told_though_the_plan_says_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    told = told_of(monkeypatch, *(ExpectedReading(each, None, None, None, None) for each in found_at("A", "B")))
-    assert [(each.subject, each.verdict, each.limit) for each in told] == [
-        ("A", Verdict.STOP, 500.0),
-        ("B", Verdict.STOP, 500.0),
-    ]
-
-
-def test_what_fits_the_plan_and_is_past_a_rating_is_told_against_that(monkeypatch: pytest.MonkeyPatch) -> None:
-    (told,) = told_of(monkeypatch, *(ExpectedReading(each, 480.0, 30.0, 400.0, 600.0) for each in found_at("A")))
-    assert (told.verdict, told.limit) == (Verdict.STOP, 500.0)
-    assert "It fits." in builders.words(told.says)
-
-
-@pytest.mark.parametrize(
-    ("names", "verdicts"),
-    [("AB", {"A": Verdict.NOTE, "B": Verdict.NOTE, "A, B": Verdict.STOP}), ("A", {"A": Verdict.NOTE})],
-)
-def test_two_readings_may_misfit_together_and_one_by_itself_is_judged_by_itself(
-    names: str, verdicts: dict[str, Verdict], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    light = [StageReading(each.support, 100.0, 2.0) for each in found_at(*names)]
-    told = told_of(monkeypatch, *(ExpectedReading(each, 100.0, 5.0, 0.0, 200.0) for each in light), together=10.0)
-    assert {each.subject: each.verdict for each in told} == verdicts
-
-
-def test_of_which_places_a_finding_on_readings_is_told_by_their_names(monkeypatch: pytest.MonkeyPatch) -> None:
-    light = [StageReading(name, 100.0, 2.0) for name in ("A", "B")]
-    alone, _, together = told_of(
-        monkeypatch, *(ExpectedReading(each, 100.0, 5.0, 0.0, 200.0) for each in light), together=10.0
-    )
-    assert reading.read_at(alone, {"A", "B"}) == ("A",)
-    assert reading.read_at(together, {"A", "B", "C"}) == ("A", "B")
-    assert reading.read_at(together, {"B"}) == ("B",)
-    assert reading.read_at(together, {"A", "A, B"}) == ("A, B",), "a stand may be called so"
-
-
-def test_what_alone_is_a_stop_is_told_by_itself_only(monkeypatch: pytest.MonkeyPatch) -> None:
-    told = told_of(
-        monkeypatch, *(ExpectedReading(each, 100.0, 5.0, 0.0, 200.0) for each in found_at("A", "B")), together=10.0
-    )
-    assert [each.subject for each in told] == ["A", "B"]

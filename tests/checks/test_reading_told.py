@@ -46,13 +46,34 @@ def test_what_fits_the_plan_and_is_past_a_rating_is_told_against_that(monkeypatc
     assert "It fits." in builders.words(told.says)
 
 
-@pytest.mark.parametrize(("names", "verdict"), [("AB", Verdict.STOP), ("A", Verdict.NOTE)])
+@pytest.mark.parametrize(
+    ("names", "verdicts"),
+    [("AB", {"A": Verdict.NOTE, "B": Verdict.NOTE, "A, B": Verdict.STOP}), ("A", {"A": Verdict.NOTE})],
+)
 def test_two_readings_may_misfit_together_and_one_by_itself_is_judged_by_itself(
-    names: str, verdict: Verdict, monkeypatch: pytest.MonkeyPatch
+    names: str, verdicts: dict[str, Verdict], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     light = [StageReading(each.support, 100.0, 2.0) for each in found_at(*names)]
     told = told_of(monkeypatch, *(ExpectedReading(each, 100.0, 5.0, 0.0, 200.0) for each in light), together=10.0)
-    assert {each.verdict for each in told} == {verdict}
+    assert {each.subject: each.verdict for each in told} == verdicts
+
+
+def test_of_which_places_a_finding_on_readings_is_told_by_their_names(monkeypatch: pytest.MonkeyPatch) -> None:
+    light = [StageReading(name, 100.0, 2.0) for name in ("A", "B")]
+    alone, _, together = told_of(
+        monkeypatch, *(ExpectedReading(each, 100.0, 5.0, 0.0, 200.0) for each in light), together=10.0
+    )
+    assert reading.read_at(alone, {"A", "B"}) == ("A",)
+    assert reading.read_at(together, {"A", "B", "C"}) == ("A", "B")
+    assert reading.read_at(together, {"B"}) == ("B",)
+    assert reading.read_at(together, {"A", "A, B"}) == ("A, B",), "a stand may be called so"
+
+
+def test_what_alone_is_a_stop_is_told_by_itself_only(monkeypatch: pytest.MonkeyPatch) -> None:
+    told = told_of(
+        monkeypatch, *(ExpectedReading(each, 100.0, 5.0, 0.0, 200.0) for each in found_at("A", "B")), together=10.0
+    )
+    assert [each.subject for each in told] == ["A", "B"]
 
 
 MORE = (
@@ -218,9 +239,16 @@ def test_readings_that_misfit_together_say_what_they_come_to(
     judged = reading.check(builders.case(*map(builders.support, "ABCD")))
     assert len(builders.not_checked(judged)) == 1
     says = f"A, B and D together read 80 N, told as mass, and what stands on them weighs at {says}"
-    first, second, third, fourth = builders.findings(judged)
-    assert [(each.verdict, builders.words(each.says)) for each in (first, second)] == [(Verdict.STOP, says)] * 2
-    assert third.verdict is Verdict.NOTE
+    *each_fits, fourth, stop = builders.findings(judged)
+    assert (stop.check, stop.verdict, stop.subject) == (CheckName.READING, Verdict.STOP, "A, B, D")
+    assert (stop.value, stop.limit, stop.measure) == (80.0, limit, Measure.LOAD)
+    assert builders.words(stop.says) == says
+    assert [each.verdict for each in each_fits] == [Verdict.NOTE] * 3
+    first, second, third = (builders.words(each.says) for each in each_fits)
+    beside = "By itself it could be so; together with what was read at {} it cannot."
+    assert first.endswith(beside.format("B and D"))
+    assert second.endswith(beside.format("A and D"))
+    assert third.endswith("It fits.")
     assert "No weights inside the tolerances do that" in builders.words(fourth.says)
 
 

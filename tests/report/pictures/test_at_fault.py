@@ -122,3 +122,12 @@ def test_a_round_ring_goes_round_the_corners_of_a_square_saddle() -> None:
     ring = max((each for each in ax.patches if isinstance(each, Round)), key=lambda each: each.get_radius())
     corner = 0.05 * view.scale * 2**0.5
     assert ring.get_radius() >= corner + RING / 2
+
+
+def test_readings_that_do_not_go_together_blame_each_of_their_stands() -> None:
+    stage = next(each for each in JOB.stages if len(each.state.supports) > 2)
+    one, other, third = (each.name for each in stage.state.supports[:3])
+    faults, _ = judged(stage, said("reading", f"{one}, {other}", Verdict.STOP), said("reading", third, Verdict.NOTE))
+    assert faults.stands == ((one, Verdict.STOP), (other, Verdict.STOP))
+    of_another_check, _ = judged(stage, said("count", f"{one}, {other}", Verdict.STOP))
+    assert of_another_check.stands == ()
