@@ -195,3 +195,40 @@ def test_what_a_part_comes_off_after_is_still_on_with_it(looked: list[frozenset[
     assert still_on(told) == {frozenset("b")}
     assert len(looked) == 2
     assert set(looked) == {frozenset("b"), frozenset("ab")}
+
+
+def test_what_stands_inside_one_whole_carries_nothing_and_what_stands_on_the_vehicle_is_on_the_lift() -> None:
+    """A plate bolted under the shell with a stand between; a crate of 20 kg on three stands on the shell."""
+    parts = [
+        make.part(mass=900.0, name="shell", body="shell"),
+        make.part((0.5, 0.5), 10.0, name="block", body="shell"),
+        make.part((-0.5, -0.5), 10.0, name="box", body="shell"),
+        make.part(mass=5.0, name="plate", body="plate"),
+        make.part((0.0, 0.0, 0.9), 20.0, name="crate", body="crate"),
+    ]
+    seats = [
+        make.support(f"c{n}", (*at, 0.7), body="crate", on="shell")
+        for n, at in enumerate([(0.2, 0.1), (0.2, -0.1), (-0.4, 0.0)])
+    ]
+    seats.append(make.support("inside", (0.0, 0.0), body="shell", on="plate"))
+    names = tuple(each.name for each in seats)
+    off = Stage("off", off=("block", "box"), any_order=True)
+    made = make.job(
+        parts,
+        seats,
+        joints=[make.bolts("bolts", ("shell", "plate"))],
+        stages=[Stage("up", names), off],
+        lift=make.lift_use(((0.7, 0.7), (0.7, -0.7), (-0.7, 0.7), (-0.7, -0.7))),
+    )
+
+    def look(there: State) -> Seen:
+        return tuple((each, solve(each, make.settings(each))) for each in frames(there, lumps(made, there)))
+
+    gaps = dict.fromkeys((*names, *(f"pad {n}" for n in range(1, 5))), 0.0)
+    end = cast(Statics, SimpleNamespace(gaps=gaps, floor=None))
+    for each in tried.loads_between(made, make.state(made), (end, {}), look):
+        loads = {one.name: one.load for one in each.statics.supports}
+        assert loads["inside"] == load(0.0)
+        assert [loads[name].expected for name in names[:3] if loads[name]] == pytest.approx([make.newton(20.0) / 3] * 3)
+        assert each.statics.lift is not None
+        assert each.statics.lift.mass == pytest.approx(935.0)
