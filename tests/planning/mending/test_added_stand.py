@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from loadplan.model.job import Job, Stage
+from loadplan.model.job import Job, Stack, Stage
 from loadplan.model.shop import Equipment, EquipmentKind, Heights
 from loadplan.model.vehicle import Place
 from loadplan.planning.mending.added_stand import StepsLeft, additions
@@ -82,7 +82,7 @@ def test_at_a_place_that_is_no_point_it_is_brought_up_to_touch() -> None:
     (cell,) = [each for each in changes(JOB, CELL) if each.at_cell]
     found = made(cell)
     assert (found.job.supports[-1].equipment, found.job.supports[-1].height) == (SCREW, None)
-    assert found.job.supports[-1].at == CELL
+    assert (found.job.supports[-1].at, found.job.supports[-1].say) == (CELL, "")
     assert words(found.says) == (
         "Set one more stand, E: screw stand N1 under the unit, 0.25 m in front of the axle line and 0.1 m right of the "
         'centre line, brought up to just touch, from step "Set down" on: find a hard place there, only where the maker '
@@ -135,7 +135,7 @@ def test_it_never_stands_without_its_part() -> None:
     assert [each.cleared for each in found.job.stages] == [(), ("E",), (), (), ("E",)]
     assert words(found.says).endswith('from step "Set down" on, away in step "Box off".')
     never = replace(job, stages=(replace(first, off=("box",)), second))
-    assert "box tail" not in places(never)
+    assert places(never) == [each for each in FREE if each != "box tail"]
 
 
 def test_it_comes_and_goes_with_the_others_from_the_first_step_that_is_not_done() -> None:
@@ -156,3 +156,33 @@ def test_a_name_and_a_tag_are_given_as_the_others_have_them() -> None:
     bare = tuple(replace(each, tag="") for each in CORNERS)
     job = replace(JOB, supports=bare)
     assert made(changes(job)[0], job).job.supports[-1].tag == ""
+
+
+def test_of_other_assemblies_the_height_tells_nothing_while_its_own_tell() -> None:
+    """The unit stands on two that are set to 330 mm, and the hub on three at 400 mm."""
+    hub = [replace(stand(name, "hose clip", height=0.4), body="hub") for name in "EFG"]
+    two = replace(JOB, supports=(*CORNERS[:2], *hub))
+    assert made(changes(two)[0], two).job.supports[-1].height == pytest.approx(0.33)
+    # Those of the unit that are only brought up to touch go on doing so, whatever holds the hub.
+    touching = [replace(each, height=None, equipment=SCREW) for each in CORNERS[:2]]
+    low = replace(JOB, supports=(*touching, *hub))
+    assert made(changes(low)[0], low).job.supports[-1].height is None
+
+
+def test_what_lies_on_the_others_lies_on_one_more_too() -> None:
+    """At 342 mm a stand with settings of 20 mm is set to 330 mm with a shim of 12 mm."""
+    steel = Stack(0.012, "steel", crib=False)
+    job = replace(JOB, supports=tuple(replace(each, shim=steel) for each in CORNERS))
+    found = made(changes(job)[0], job).job.supports[-1]
+    assert (found.height, found.shim) == (pytest.approx(0.33), steel)
+
+
+def test_under_what_hangs_on_the_lift_a_prop_stands_by_while_there_is_trouble() -> None:
+    held = replace(JOB, lift=replace(lift_use([(0.6, 0.4)]), body="unit"), supports=())
+    stages = tuple(Stage(name) for name in ("one", "two", "three", "four"))
+    held = replace(held, stages=stages)
+    found = made(changes(held, left=StepsLeft(0, (1, 2)))[0], held)
+    assert (found.job.supports[-1].standby, found.job.supports[-1].height) == (True, None)
+    assert [each.in_place for each in found.job.stages] == [(), ("A",), (), ()]
+    assert [each.cleared for each in found.job.stages] == [(), (), (), ("A",)]
+    assert words(found.says).endswith('brought up to just touch, from step "two" on, away in step "four".')
