@@ -16,10 +16,12 @@ from loadplan.model.vehicle import Basis, Body, Part, Place, PlanPoint, Vehicle
 from loadplan.model.verdict import StageAssessment
 from loadplan.planning.whatif import Shot
 
-LONG, WIDE = 0.360, 0.300
+LONG = 0.360
+WIDE = 0.300
 """Distances of the blocks' middles [m]."""
 
-TRAY, BRICK = 0.6, 3.0
+TRAY = 0.6
+BRICK = 3.0
 """Masses of tray and brick [kg]."""
 
 SPOTS: tuple[tuple[str, PlanPoint], ...] = (
@@ -111,7 +113,7 @@ def tray_job(at: PlanPoint, tray: float = TRAY, brick: float = BRICK) -> Job:
         for name, ahead, left in names
     )
     return Job(
-        title="ScaleTrial trial: a tray on four blocks",
+        title="Bench trial: a tray on four blocks",
         source="",
         vehicle=_tray(at, tray, brick),
         shop=Shop((SCALE,), (), ()),

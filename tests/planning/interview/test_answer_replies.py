@@ -201,7 +201,7 @@ def test_what_was_said_of_another_piece_goes_with_it() -> None:
     what = asked(Ask.CHOICE, "stand", "jack", key="gear1.what", default="stand")
 
     def kept(question: Question, text: str) -> Mapping[str, str]:
-        return with_answer(head(**texts), question, text).answers.texts
+        return with_answer(Answers(HEAD | texts, LIKE), question, text).answers.texts
 
     assert kept(what, "jack") == HEAD | {k: v for k, v in texts.items() if k != "gear1.mark"} | {"gear1.what": "jack"}
     assert kept(what, "stand") == HEAD | texts

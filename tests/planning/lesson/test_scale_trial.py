@@ -4,6 +4,7 @@ import pytest
 
 from loadplan.assess import assess
 from loadplan.limits import GRAVITY
+from loadplan.model.shop import Square
 from loadplan.planning.lesson.scale_trial import BRICK, LONG, TRAY, WIDE, ScaleTrial, bench_trial, tray_job
 
 
@@ -54,3 +55,31 @@ def test_the_least_brick_just_lifts_the_block(bench: ScaleTrial) -> None:
 def test_the_blocks_are_where_the_page_says() -> None:
     places = {each.at[:2] for each in tray_job((0.0, 0.0)).supports}
     assert places == {(x * LONG / 2, y * WIDE / 2) for x in (-1, 1) for y in (-1, 1)}
+
+
+def test_the_tray_lies_on_its_four_blocks_and_the_brick_where_it_is_put() -> None:
+    """Blocks 360 apart along and 300 across, A ahead on the left; the tray reaches 30 over them all round."""
+    job = tray_job((0.05, -0.02), 1.5, 2.5)
+    assert [(each.name, each.at, each.body) for each in job.supports] == [
+        ("A", (0.18, 0.15, 0.0), "tray"),
+        ("B", (0.18, -0.15, 0.0), "tray"),
+        ("C", (-0.18, 0.15, 0.0), "tray"),
+        ("D", (-0.18, -0.15, 0.0), "tray"),
+    ]
+    (tray,) = job.vehicle.bodies
+    assert tray.outline == ((0.21, 0.18), (0.21, -0.18), (-0.21, -0.18), (-0.21, 0.18))
+    assert (tray.name, tray.bottom, tray.top, job.bodies) == ("tray", 0.0, 0.02, ("tray",))
+    assert [(each.name, each.mass, each.mass_pm, each.at, each.at_pm) for each in job.vehicle.parts] == [
+        ("empty tray", 1.5, 0.0, (0.0, 0.0, 0.01), (0.0, 0.0, 0.0)),
+        ("brick", 2.5, 0.0, (0.05, -0.02, 0.04), (0.0, 0.0, 0.0)),
+    ]
+    assert [each.mass for each in tray_job((0.0, 0.0)).vehicle.parts] == [0.6, 3.0]
+    (stage,) = job.stages
+    assert (stage.name, stage.in_place) == ("On the scales", tuple("ABCD"))
+    assert (job.title, job.vehicle.name, job.vehicle.example) == ("Bench trial: a tray on four blocks", "tray", True)
+    assert (job.limits.uneven, job.limits.uneven_touch, job.limits.floor_slope) == (0.0, 0.0, 0.0)
+    assert (job.source, job.us_units, job.lift, job.until, job.assumed) == ("", False, None, None, ())
+    (scale,) = job.shop.equipment
+    assert {each.equipment for each in job.supports} == {scale}
+    assert (scale.name, scale.rating, scale.stiffness) == ("block on a kitchen scale", 50.0, 20e3)
+    assert (scale.base, scale.saddle) == (Square(0.06, 0.06), Square(0.03, 0.03))

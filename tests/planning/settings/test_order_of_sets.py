@@ -92,7 +92,8 @@ def test_it_is_the_first_of_the_orders_that_keep_most(seed: int, monkeypatch: py
     sets, needs = drawn(seed)
     way, least = by_hand(sets, needs)
     found = order(monkeypatch, sets, needs)
-    assert (found.stage, found.proven, found.narrowest) == ("bare", True, pytest.approx(least))
+    assert (found.stage, found.proven) == ("bare", True)
+    assert found.narrowest == pytest.approx(least)
     assert found.ceiling == found.narrowest
     if least > -inf:
         assert [each.part for each in found.steps] == [NAMES[each] for each in way]
