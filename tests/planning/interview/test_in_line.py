@@ -81,7 +81,7 @@ def asked(answers: Mapping[str, str], key: str) -> tuple[Answers, Question]:
 def test_one_more_is_asked_for_beside_the_line() -> None:
     answers, question = asked(DRIVE, "standD")
     assert question.asks.startswith("What stands under the drive unit (A, B, C) is in one line, and nothing balances")
-    still = with_answer(answers, question, "90 front, 12 left, 0")
+    still = with_answer(answers, question, "60 behind, 8 right, 0")
     assert "so it stays, and the check will say which way it goes over" in still.says
     assert not with_answer(answers, question, "0, 250 left, 0").says
 
