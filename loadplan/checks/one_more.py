@@ -92,7 +92,7 @@ def _cells(job: Job, state: State, statics: Statics, shown: tuple[str, BaseGeome
     body, outline = shown
     least_x, least_y, most_x, most_y = (round(each / CELL) for each in outline.bounds)
     numbers = np.arange(least_x, most_x + 1), np.arange(least_y, most_y + 1)
-    corners = CELL * np.stack(np.meshgrid(*numbers, indexing="ij"), axis=-1)
+    corners = CELL * np.stack(np.meshgrid(*numbers, indexing="ij"), axis=-1).astype(float)
     good: Flags = shapely.intersects_xy(outline, corners[..., 0], corners[..., 1])
     good[good] = _clear(job, state, corners[good])
     good = _of_whole_cells(good)

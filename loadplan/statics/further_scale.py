@@ -42,7 +42,9 @@ def further_scale(
     done = {each.reading.support for each in read if each.lower == 0}
     # As coarse as the coarsest so far: advice must not count on a better scale than there is.
     pm = max(each.reading.pm for each in read)
-    names = [name for name in (*response.supports, *sorted(lift_names(job, state))) if name not in done]
+    # Under a pad nobody puts a scale: what all arms carry together the lift's own gauge reads.
+    stands = [name for name, is_arm in zip(response.supports, response.is_arm, strict=True) if not is_arm]
+    names = [name for name in (*stands, *sorted(lift_names(job, state))) if name not in done]
     best = None
     for name in names:
         counted = read_at(response, StageReading(name, 0.0, pm))

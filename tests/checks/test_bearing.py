@@ -8,7 +8,7 @@ from loadplan.checks import bearing
 from loadplan.model.job import Support
 from loadplan.model.shop import Circle, EquipmentKind, Footprint, Square
 from loadplan.model.vehicle import Point
-from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
+from loadplan.model.verdict import CheckName, Finding, FoundCure, Measure, SolvedCure, Verdict
 from tests.checks.builders import (
     ARMS,
     STAND,
@@ -223,7 +223,7 @@ def table_of(base: Footprint | None, loads: dict[str, float | None], *, body: st
     """What is found of a table with A and B 300 mm to either side of its middle, which is 100 mm ahead."""
     table = replace(STAND, name="scissor table", kind=EquipmentKind.TABLE, base=base)
     places = {"A": (0.4, 0.0), "B": (-0.2, 0.0)}
-    tops = [replace(support(each, table, at), piece="T", body=body) for each, at in places.items()]
+    tops = [replace(support(each, table, (x, 0.1)), piece="T", body=body) for each, (x, _) in places.items()]
     carried = {each: None if newtons is None else load(newtons) for each, newtons in loads.items()}
     judged = lifted(*tops, loads=carried) if body == "shell" else case(*tops, loads=carried)
     return [each for each in findings(bearing.check(judged)) if each.subject == "T"]
@@ -270,3 +270,30 @@ def test_a_table_holds_where_its_load_has_room_or_is_none(
     base: Footprint | None, loads: dict[str, float | None], verdicts: list[Verdict]
 ) -> None:
     assert [each.verdict for each in table_of(base, loads)] == verdicts
+
+
+def test_one_stand_by_itself_does_not_go_over_under_its_load() -> None:
+    """Its base ends 30 mm beside its middle, less than a table is asked for."""
+    slim = replace(STAND, base=Square(0.06, 0.06))
+    assert [each.verdict for each in findings(bearing.check(case(support("A", slim))))] == [Verdict.HOLDS]
+
+
+def test_what_stands_on_an_assembly_under_a_free_unit_is_not_touched() -> None:
+    (told,) = findings(bearing.check(lifted(on_the_shell(1.3), hung=False)))
+    assert words(told.says).endswith(FREE.format("A"))
+
+
+def test_a_stand_whose_part_is_off_is_told_another_place_and_a_pad_is_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = SolvedCure(FoundCure)
+    asked: list[tuple[object, ...]] = []
+    monkeypatch.setattr(bearing, "other_place_cure", lambda *of: asked.append(of) or found)
+    judged = lifted(on_pump(support("A")))
+    assert about(bearing.check(judged), "A").cure is found
+    assert asked == [(judged, judged.stands[0])]
+    pad = replace(judged, state=replace(judged.state, supports=(on_pump(ARMS[0]),)))
+    assert about(bearing.check(pad), "pad 1").cure is None
+    assert len(asked) == 1
+
+
+def test_where_a_part_is_said_that_is_on_nothing_is_in_doubt() -> None:
+    assert doubtful(replace(support("A"), part="lump"), "lump").verdict is Verdict.HOLDS

@@ -13,8 +13,20 @@ from loadplan.model.job import Support
 from loadplan.model.lowering import LiftAnswer
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.vehicle import Place
-from loadplan.model.verdict import Verdict
-from tests.checks.builders import ARMS, STAND, about, arm, findings, lifted, not_checked, support, words
+from loadplan.model.verdict import CheckName, Measure, Verdict
+from tests.checks.builders import (
+    ARMS,
+    STAND,
+    about,
+    arm,
+    body_answer,
+    findings,
+    lifted,
+    not_checked,
+    support,
+    with_body,
+    words,
+)
 from tests.checks.small_jobs import STAND as STAND_TABLE
 from tests.checks.small_jobs import TAIL, G, cautions, found, heavy_tail, judged, only_stage, part, said, the
 
@@ -214,3 +226,85 @@ def test_a_vehicle_on_four_tall_stands_is_judged_without_a_lift(tmp_path: Path) 
     (before, after) = judged(job, tmp_path).stages
     assert the(before, "margin", "shell").verdict is Verdict.HOLDS
     assert the(after, "margin", "shell").value == pytest.approx(0.1, abs=0.02)  # 100 mm inside the rear stands
+
+
+# ---- words and limits, by small records ----------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("x", "says"),
+    [
+        (-1.0, "The centre of the load on bay lies 0.5 m inside its front pads."),
+        (
+            -0.6,
+            "The centre of the load on bay lies 0.1 m inside its front pads, so the shell is heavy there "
+            "(asked for: 0.2 m). Before lifting: set the front pads 0.1 m further forward, where the maker gives lift "
+            "points. Before the weight moves: set a prop to just touch under its front end.",
+        ),
+        (
+            -2.1,
+            "The centre of the load on bay lies 0.1 m beyond its rear pads, so the shell is heavy there "
+            "(asked for: 0.2 m). Before lifting: set the rear pads 0.3 m further back, where the maker gives lift "
+            "points. Before the weight moves: set a prop to just touch under its rear end.",
+        ),
+    ],
+)
+def test_how_far_inside_the_pads_it_lies_is_told_with_what_would_help(x: float, says: str) -> None:
+    """The unit is no longer hung, and the shell has no points: a prop goes under its end."""
+    found_ = next(each for each in findings(lift.check(carrying((x, 0.0, 0.6)))) if each.subject.endswith(" pads"))
+    assert (found_.check, found_.measure, words(found_.says)) == (CheckName.LIFT, Measure.LENGTH, says)
+
+
+def test_on_the_edge_of_its_pads_it_is_inside() -> None:
+    on_edge = about(lift.check(carrying((-2.0, 0.0, 0.6))), "rear pads")
+    assert "lies 0 m inside its rear pads" in words(on_edge.says)
+
+
+def test_where_the_posts_stand_is_told() -> None:
+    free = carrying((-1.25, 0.0, 0.6))
+    told = about(lift.check(free), "posts")
+    assert (told.check, told.limit, told.measure) == (CheckName.LIFT, None, Measure.LENGTH)
+    assert words(told.says) == "The posts of bay stand between front and rear pads."
+    use = free.job.lift
+    assert use is not None
+    aside = replace(free, job=replace(free.job, lift=replace(use, columns=0.0)))
+    assert words(about(lift.check(aside), "posts").says) == (
+        "Do not lift it like this: the posts of bay stand between front and rear pads on a vehicle that is well "
+        "placed, and here they do not."
+    )
+
+
+@pytest.mark.parametrize(
+    ("cg", "shift", "props", "says"),
+    [
+        ((-1.25, 0.0, 0.6), 0.1, (), " since everything was on."),
+        (
+            *((-1.25, 0.0, 0.6), 0.3, ()),
+            " to the back since everything was on, and nothing stands under its rear end. "
+            "Before the weight moves: set a prop to just touch under its rear end.",
+        ),
+        ((-1.25, 0.0, 0.6), 0.3, (prop(-3.5),), " since everything was on; P stands under that end."),
+        ((-1.25, 0.0, 0.6), 0.1, (prop(-3.5),), " since everything was on."),
+        (
+            *((0.3, 0.3, 0.6), 0.3, ()),
+            " to the front left since everything was on, and nothing stands under its front end. "
+            "Before the weight moves: set a prop to just touch under its front end.",
+        ),
+        ((0.3, 0.0, 0.6), 0.3, (prop(-0.5),), " since everything was on; P stands under that end."),
+        # What moves neither way is held at the front.
+        ((0.0, 0.3, 0.6), 0.3, (prop(-0.5),), " since everything was on; P stands under that end."),
+    ],
+)
+def test_how_far_the_centre_has_moved_is_told(cg: Place, shift: float, props: tuple[Support, ...], says: str) -> None:
+    told = about(lift.check(carrying(cg, shift, *props)), "heavy end")
+    assert (told.check, told.measure) == (CheckName.LIFT, Measure.LENGTH)
+    assert words(told.says) == f"The centre of the load on bay has moved {shift:.4g} m{says}"
+
+
+def test_a_stand_under_what_is_bolted_to_the_vehicle_holds_that_end() -> None:
+    judged = carrying((-1.25, 0.0, 0.6), 0.3, prop(-3.5, "unit"))
+    tied = with_body(judged, replace(body_answer("shell"), rigid_with=("unit",)))
+    assert about(lift.check(tied), "heavy end").verdict is Verdict.HOLDS
+    # Not where its part is off.
+    gone = replace(prop(-3.5), part="pump")
+    assert about(lift.check(carrying((-1.25, 0.0, 0.6), 0.3, gone)), "heavy end").verdict is Verdict.CAUTION

@@ -23,7 +23,15 @@ from hypothesis import Phase, settings
 from tests.mutation.judge import MEMORY, QUIET, silence
 from tests.mutation.mutants import ABOVE_STATICS
 from tests.mutation.remembered import Remembered, reaches_in
-from tests.mutation.swapping import Functions, functions, known_source, names_of, of_repository, put
+from tests.mutation.swapping import (
+    Functions,
+    NeverImportedError,
+    functions,
+    known_source,
+    names_of,
+    of_repository,
+    put,
+)
 
 LEAST = 1.0
 TIMES = 5.0
@@ -146,6 +154,8 @@ class Server:
             code = self._run(command, tests, told)
             signal.setitimer(signal.ITIMER_PROF, 0)
             self._hand_on()
+        except NeverImportedError:
+            code = CAUGHT
         finally:
             os._exit(code)
 

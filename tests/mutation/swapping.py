@@ -1,10 +1,11 @@
 """Changes a module that is loaded: its functions run other code from now on, wherever they have been handed to.
 
 A function's code can be put in its place while everything that knows the function goes on knowing it; so can a
-number, a word or a list in every module that took it by name; so can the value of a member of an enumeration, and what
-a record has where nothing is said, as long as none was made while modules were imported. Whatever else a module does
-while it is imported (a class and its fields, a record made once) would have to be done again with all that came of it:
-that is refused.
+A function's code can be put in its place while everything that knows the function goes on knowing it; so can a
+number, a word or a list in every module that took it by name, and what functions make of either while the module is
+imported; so can the value of a member of an enumeration, and what a record has where nothing is said, as long as none
+was made while modules were imported. Whatever else a module does then (a class and its fields, a record made once)
+would have to be done again with all that came of it: that is refused.
 """
 
 import ast
@@ -12,7 +13,7 @@ import gc
 import inspect
 import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import is_dataclass
 from enum import Enum
 from functools import cache
@@ -32,6 +33,10 @@ Constant: TypeAlias = ast.Assign | ast.AnnAssign
 
 class ImportedAnewError(Exception):
     """The change shows only where the module is imported again."""
+
+
+class NeverImportedError(Exception):
+    """With the change the module could not be imported: whatever needs it fails."""
 
 
 Functions: TypeAlias = dict[str, dict[CodeType, list[FunctionType]]]
@@ -69,6 +74,7 @@ def put(file: str, source: str, known: Functions) -> None:
 
     Raises:
         ImportedAnewError: If that takes an import.
+        NeverImportedError: If an import would fail.
     """
     path = ROOT / file
     was, old = known_source(file)
@@ -83,6 +89,9 @@ def put(file: str, source: str, known: Functions) -> None:
     unplaced = [one for one, _ in changed if not (one.co_flags & inspect.CO_OPTIMIZED and one in found)]
     if unplaced:
         _rebind(_module(file), was, source)
+    for one, _ in changed:
+        if one in old.co_consts:
+            _make_anew(_module(file), one.co_name)
 
 
 def _pairs(old: CodeType, new: CodeType) -> Iterator[tuple[CodeType, CodeType]]:
@@ -190,13 +199,37 @@ def _bind(module: ModuleType, name: str, value: object) -> None:
             _bind(each, made, _value(statement, each))
 
 
+def _make_anew(module: ModuleType, function: str) -> None:
+    """Make those constants anew that a function has made, as it now is.
+
+    Raises:
+        ImportedAnewError: If something else was made by it while the module was imported.
+    """
+    for each in ast.parse(Path(str(module.__file__)).read_text("utf-8")).body:
+        if function not in _run_by(each, _functions_of(module)):
+            continue
+        match each:
+            case ast.Assign(targets=[ast.Name(id=made)]) | ast.AnnAssign(target=ast.Name(id=made)):
+                _bind(module, made, _value(each, module))
+            case _:
+                raise ImportedAnewError
+
+
 def _is_plain(value: object) -> bool:
     return isinstance(value, PLAIN) or (is_dataclass(value) and not isinstance(value, type))
 
 
 def _value(statement: Constant, module: ModuleType) -> object:
+    """Return what a constant is made of now.
+
+    Raises:
+        NeverImportedError: If it cannot be made.
+    """
     assert statement.value is not None
-    return eval(compile(ast.Expression(statement.value), "<changed>", "eval"), vars(module))
+    try:
+        return eval(compile(ast.Expression(statement.value), "<changed>", "eval"), vars(module))
+    except Exception as error:
+        raise NeverImportedError from error
 
 
 def _made_of(module: ModuleType, name: str) -> list[tuple[str, Constant]]:
@@ -207,7 +240,7 @@ def _made_of(module: ModuleType, name: str) -> list[tuple[str, Constant]]:
     """
     found = []
     for each in ast.parse(Path(str(module.__file__)).read_text("utf-8")).body:
-        if name not in _read_by(each):
+        if name not in _read_by(each) | _run_by(each, _functions_of(module)):
             continue
         match each:
             case ast.Assign(targets=[ast.Name(id=made)]) | ast.AnnAssign(target=ast.Name(id=made)) if made != name:
@@ -278,7 +311,7 @@ class Names(NamedTuple):
 
     Attributes:
         taken: What it imports from others, under the name that it has there.
-        read: What it reads outside the bodies of its functions.
+        read: What it reads while it is imported: outside the bodies of its functions, and in those that it then calls.
     """
 
     taken: frozenset[str]
@@ -295,16 +328,41 @@ def names_of(module: ModuleType) -> Names:
     tree = ast.parse(Path(str(module.__file__)).read_text("utf-8"))
     aliases = (alias for each in ast.walk(tree) if isinstance(each, ast.ImportFrom) for alias in each.names)
     taken = frozenset(alias.name for alias in aliases if alias.asname in {None, alias.name})
-    return Names(taken, _read_by(tree))
+    return Names(taken, _read_by(tree) | _run_by(tree, _functions_of(module)))
+
+
+@cache
+def _functions_of(module: ModuleType) -> dict[str, ast.FunctionDef]:
+    tree = ast.parse(Path(str(module.__file__)).read_text("utf-8"))
+    return {each.name: each for each in tree.body if isinstance(each, ast.FunctionDef)}
+
+
+def _run_by(tree: ast.AST, functions: Mapping[str, ast.FunctionDef]) -> frozenset[str]:
+    """Return the module's functions that are called outside the bodies of functions, and all names that these read."""
+    calls = {each.func.id for each in _outside(tree) if isinstance(each, ast.Call) and isinstance(each.func, ast.Name)}
+    found, waiting = set[str](), calls & functions.keys()
+    while waiting:
+        name = waiting.pop()
+        found.add(name)
+        inside = (each for each in ast.walk(functions[name]) if isinstance(each, ast.Name))
+        read = {each.id for each in inside if isinstance(each.ctx, ast.Load)}
+        waiting |= (read & functions.keys()) - found
+        found |= read - functions.keys()
+    return frozenset(found)
 
 
 def _read_by(tree: ast.AST) -> frozenset[str]:
     """Return the names that are read outside the bodies of functions, but for those of types."""
-    read, waiting = set[str](), [tree]
+    inside = (each for each in _outside(tree) if isinstance(each, ast.Name))
+    return frozenset(each.id for each in inside if isinstance(each.ctx, ast.Load))
+
+
+def _outside(tree: ast.AST) -> Iterator[ast.AST]:
+    """Yield what is outside the bodies of functions, but for types: their defaults and decorators are."""
+    waiting = [tree]
     while waiting:
         each = waiting.pop()
-        if isinstance(each, ast.Name) and isinstance(each.ctx, ast.Load):
-            read.add(each.id)
+        yield each
         if isinstance(each, ast.FunctionDef):
             waiting += [*each.args.defaults, *filter(None, each.args.kw_defaults), *each.decorator_list]
         elif isinstance(each, ast.AnnAssign):
@@ -312,4 +370,3 @@ def _read_by(tree: ast.AST) -> frozenset[str]:
             waiting += [each.target, *([each.value] if each.value and not is_type else [])]
         elif not isinstance(each, ast.Lambda):
             waiting += ast.iter_child_nodes(each)
-    return frozenset(read)

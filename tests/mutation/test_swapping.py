@@ -9,7 +9,7 @@ from types import ModuleType
 import pytest
 
 from tests.mutation import swapping
-from tests.mutation.swapping import ImportedAnewError, functions, put
+from tests.mutation.swapping import ImportedAnewError, NeverImportedError, functions, put
 
 FILE = "loadplan/made_for_a_test.py"
 
@@ -70,6 +70,25 @@ PAIRS = {part: LEAST for part in "ab"}
 
 def at_least(load: float = LEAST) -> float:
     return max(load, LEAST)
+
+
+STEP = 10
+
+
+def steps(count: int) -> list[int]:
+    return [step(number) for number in range(count)]
+
+
+def step(number: int) -> int:
+    return number * STEP
+
+
+STEPS = steps(3)
+LONGER = [*STEPS, 99]
+
+
+class Counted:
+    each = steps(2)[1] if STEPS else 0
 '''
 
 TAKER = "from loadplan.made_for_a_test import EDGE, share\n"
@@ -78,10 +97,12 @@ TAKER = "from loadplan.made_for_a_test import EDGE, share\n"
 @pytest.fixture
 def made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[ModuleType]:
     monkeypatch.setattr(swapping, "ROOT", tmp_path)
+    swapping.known_source.cache_clear()
     (tmp_path / "loadplan").mkdir()
     yield _imported(tmp_path / FILE, MADE)
     for name in [name for name in sys.modules if name.endswith("made_for_a_test")]:
         del sys.modules[name]
+    swapping.known_source.cache_clear()
 
 
 def _imported(path: Path, source: str) -> ModuleType:
@@ -152,9 +173,40 @@ def test_what_is_made_of_a_number_changes_with_it(made: ModuleType) -> None:
     assert pytest.approx(2.5) == made.FIRST.size
 
 
+MADE_ONCE = MADE.partition("class Counted")[0]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "steps"),
+    [
+        ("STEP = 10", "STEP = 20", [0, 20, 40]),
+        ("number * STEP", "number + STEP", [10, 11, 12]),
+        ("range(count)", "range(1, count)", [10, 20]),
+    ],
+    ids=["a number", "a function that the function calls", "the function"],
+)
+def test_what_a_function_has_made_on_import_changes_with_it_and_with_what_it_reads(
+    made: ModuleType, monkeypatch: pytest.MonkeyPatch, old: str, new: str, steps: list[int]
+) -> None:
+    (Path(str(made.__file__))).write_text(MADE_ONCE, "utf-8")
+    monkeypatch.setattr(sys.modules[__name__], "MADE", MADE_ONCE)
+    _change(old, new)
+    assert steps == made.STEPS
+    assert [*steps, 99] == made.LONGER
+
+
+@pytest.mark.parametrize(("old", "new"), [("LIMIT = 2.0", "LIMIT = None"), ("5\n\n\n@", "1 / 0\n\n\n@")])
+def test_what_could_not_be_made_on_import_is_told_apart(made: ModuleType, old: str, new: str) -> None:
+    with pytest.raises(NeverImportedError):
+        _change(old, new)
+    assert made.is_over(6)
+
+
 @pytest.mark.parametrize(
     ("old", "new"),
     [
+        ("number * STEP", "number + STEP"),
+        ("STEP = 10", "STEP = 20"),
         ("LEAST = 7.0", "LEAST = 8.0"),
         ('of a load."""\n\n    size: float = 3.0', 'of a load."""\n\n    size: float = 4.0'),
         ("field(default_factory=list)", "None"),

@@ -12,7 +12,7 @@ from loadplan.model.job import Job, StageReading
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
 from loadplan.planning.weight_learning import WeightLearning, learn_weights, narrowed
-from tests.checks.small_jobs import Raw, unit_job
+from tests.checks.small_jobs import Raw, lifted_job, part, unit_job
 from tests.reference.random_jobs import write_job
 
 THREE = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
@@ -95,6 +95,17 @@ def test_what_was_read_is_not_advised_again(tmp_path: Path) -> None:
     assert left is not None
     assert left.support == "C"
     assert read(job, *coarse).update.further is None
+
+
+def test_what_nobody_can_read_is_not_advised(tmp_path: Path) -> None:
+    """The shell hangs near its rear pads: what each carries would tell most, but only the lift's gauge is read."""
+    block = part("block", "unit", 400, [-1250, 0, 450])
+    shell = part("shell", "shell", 800, [-1860, 0, 600]) | {"mass_pm": 80, "at_pm": 60}
+    job = loadplan.read_job(write_job(lifted_job(part=[shell, block]), tmp_path))
+    stages = (job.stages[0], replace(job.stages[1], readings=(scale("A", 100),)))
+    found = learn_weights(replace(job, stages=stages), 1).update
+    assert found.consistent
+    assert found.further is None or found.further.support == "bay"
 
 
 def test_a_hand_is_not_weighed_by(tmp_path: Path) -> None:

@@ -74,6 +74,9 @@ ON_A_BEAM: Mapping[str, str] = METRIC | {
 }  # fmt: skip
 """The front unit on a table, one end of it hung from a beam; and a part that comes off with its stand."""
 
+SAID_TWICE = frozenset(("prop.heights",))
+"""What may be odd, and is taken when it is typed again: a tall stand where none goes low enough."""
+
 EMPTY = Beginning(typical=typical_units())
 """What is known in an empty folder."""
 
@@ -84,6 +87,9 @@ def typed(answers: Mapping[str, str], begin: Beginning | None = None) -> Iterato
     while question := next_question(so_far):
         text = answers.get(question.key, "")
         reply = with_answer(so_far, question, text)
+        if question.key in SAID_TWICE and reply.answers.doubted:
+            yield text, reply.answers
+            reply = with_answer(reply.answers, question, text)
         assert not reply.says, f"{question.key}: {reply.says}"
         so_far = reply.answers
         yield text, so_far

@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 from math import inf
+from pathlib import Path
 
 import pytest
 
+from loadplan.model.learnt_weights import FurtherScale
 from loadplan.model.readings import (
     Advice,
     Estimate,
@@ -18,10 +20,12 @@ from loadplan.model.readings import (
 from loadplan.planning.settings.removal_order import OrderPlan, Step
 from loadplan.planning.settings.set_heights import HeightPlan, Setting
 from loadplan.report.text.heights_page import heights_page
+from loadplan.report.text.learnt_weights_page import learning_page
 from loadplan.report.text.order_page import order_page
 from loadplan.report.text.weighing_page import weighing_page
 from loadplan.units import System
 from tests.planning.settings.test_set_heights import four, unit
+from tests.planning.test_weight_learning import on_three, read, scale
 
 READINGS = Readings("Front unit", (), tape=0.005, us_units=False, assumed=("A tilt was assumed.",))
 WHOLE = Weighing(
@@ -185,3 +189,14 @@ def test_an_order_that_is_not_proven_tells_how_much_may_be_missing() -> None:
     assert "NOT PROVEN" in order((step,), 0.08, proven=False, ceiling=0.2)
     assert "None can keep more than 200 mm." in order((step,), 0.08, proven=False, ceiling=0.2)
     assert "Another order may keep more." in order((step,), 0.08, proven=False, ceiling=inf)
+
+
+# ---- weights learnt from a step ------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("support", "says"), [("B", "a scale under B."), ("bay", "the gauge of bay, if it has one.")])
+def test_what_to_read_next_is_told_as_it_is_read(support: str, says: str, tmp_path: Path) -> None:
+    found = read(on_three(tmp_path), scale("A", 100))
+    further = FurtherScale(support, 0.012, 0.006)
+    page = learning_page(replace(found, update=replace(found.update, further=further)), System.METRIC)
+    assert f"What would help most: {says}" in " ".join(page.split())

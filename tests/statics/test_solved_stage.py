@@ -8,16 +8,18 @@ import pytest
 from loadplan.errors import InputError
 from loadplan.limits import Limits
 from loadplan.model.answer import Load, Motion, Statics
-from loadplan.model.job import Job, Pull, Stage
+from loadplan.model.job import Job, Pull, Stage, State
 from loadplan.model.step_change import UNCHANGED, StepChange, Unloading
 from loadplan.stages import states
 from loadplan.statics import stage_sequence as sequence
+from loadplan.statics.any_order import over_every_set
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.group import glance, glance_between
 from loadplan.statics.mount_preload import mount_preload
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.sideways_resistance import Grip
 from loadplan.statics.stage_sequence import Carried, StageSolver
+from loadplan.statics.upset_between import Looks
 from tests.statics import builders as make
 from tests.statics.lifted import CORNERS, MOUNTS, PADS, PARTED, lifted
 from tests.statics.test_stage_sequence import IN, gaps, loads, set_stands
@@ -226,3 +228,74 @@ def test_before_the_first_step_bodies_hang_on_the_lift_and_later_as_the_step_bef
     assert min(hung["unit"].w, hung["shell"].w) > 1e-3
     before = Carried(motions={"unit": Motion(0.1, 0.0, 0.0)})
     assert solver.standing(parted, before) is before.motions
+
+
+def test_states_between_are_solved_with_saddles_where_they_are_and_their_worst_counts(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A stand under a lid that comes off in any order: with it on it holds, with it off it does not."""
+    parts = [make.part(), make.part((0.4, 0.0), 5.0, name="lid"), make.part(name="box", mass=2.0)]
+    under = replace(make.support("L", (0.9, 0.0)), part="lid")
+    off = Stage("off", off=("lid", "box"), any_order=True)
+    job = make.job(parts, [*set_stands([0.35] * 4), under], stages=[Stage("down", (*IN, "L")), off])
+    seen: list[tuple[tuple[tuple[Frame, Solved], ...], ...]] = []
+
+    def worst(told: Statics, between: tuple[tuple[tuple[Frame, Solved], ...], ...]) -> Statics:
+        seen.append(between)
+        return over_every_set(told, between)
+
+    monkeypatch.setattr(sequence, "over_every_set", worst)
+    _, end = sequence.solve_stages_by(glance, job, states(job), lambda _: None)
+    none, (without, with_it) = seen
+    assert none == ()
+    for ((frame, solved),), names in ((without, IN), (with_it, (*IN, "L"))):
+        assert tuple(each.name for each in frame.supports) == names == solved.answer.supports
+        assert {lump.part: (lump.counts, lump.optional) for lump in frame.lumps}["box"] == (False, True)
+    assert "lid" in {lump.part for lump in with_it[0][0].lumps}
+    assert "lid" not in {lump.part for lump in without[0][0].lumps}
+    margins = [each[0][1].worst_margins[0] for each in (without, with_it)]
+    assert end.body("unit").worst_margin == min(margin for margin in margins if margin is not None)
+
+
+def test_of_parts_in_any_order_the_middle_is_looked_at_only_where_all_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is handed on: how the stage ends, its groups, and how states in the middle are solved, in full and less."""
+    parts = [make.part(), make.part((0.4, 0.0), 5.0, name="lid"), make.part(name="box", mass=2.0)]
+    off = Stage("off", off=("lid", "box"), any_order=True)
+    job = make.job(parts, make.stands(make.SQUARE), stages=[Stage("down", IN), off])
+    handed: list[str] = []
+
+    def between(
+        job_: Job, state: State, end: tuple[Statics, dict[str, float]], groups: tuple[Frame, ...], looks: Looks
+    ) -> Statics:
+        handed.append(state.name)
+        assert job_ is job
+        assert end[1] == {}
+        assert [each.bodies for each in groups] == [("unit",)] == [each.bodies for each in end[0].groups]
+        for look in (looks.full, looks.passing):
+            ((frame, solved),) = look(replace(state, on=frozenset({"lump", "lid"}), may_be_on=()))
+            assert frame.weight == pytest.approx(make.newton(105.0))
+            assert sum(each.expected for each in solved.loads or ()) == pytest.approx(frame.weight)
+        assert looks.full(state)[0][1].stance is not None
+        assert looks.holds["A"] == Grip(0.15, np.inf, said=False)
+        return replace(end[0], floor=0.7)
+
+    monkeypatch.setattr(sequence, "with_states_between", between)
+    before, end = make.solved(job)
+    assert (before.floor, end.floor, handed) == (None, 0.7, ["off"])
+    sequence.solve_stages_by(glance, job, states(job), lambda _: None)
+    assert handed == ["off"]
+
+
+def test_holes_out_of_line_and_the_set_down_are_told() -> None:
+    """Bolts over the middle of a unit that sits 4 mm crooked over a metre: 0.1 m from the middle 0.4 mm out."""
+    parts = [make.part((0.0, 0.0), 300.0), make.part(mass=900.0, name="s", body="shell")]
+    bolts = [make.bolts("bolts", ("unit", "shell"), ((0.1, 0.0, 0.2), (-0.1, 0.0, 0.2)))]
+    heights = [0.202, 0.202, 0.198, 0.198]
+    standing = [make.support(n, at, height=z) for n, at, z in zip(IN, make.SQUARE, heights, strict=True)]
+    stages = [Stage("down", IN, lowered=0.003), Stage("parted", undone=("bolts",))]
+    job = make.job(parts, standing, joints=bolts, stages=stages, lift=make.lift_use(make.SQUARE))
+    down, parted = make.solved(job)
+    assert down.set_down is not None
+    assert (down.set_down.bodies, down.set_down.lowered, parted.set_down) == (("unit",), 0.003, None)
+    (miss,) = parted.misses
+    assert (miss.joint, miss.miss) == ("bolts", pytest.approx(0.0004, abs=2e-5))

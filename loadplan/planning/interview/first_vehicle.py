@@ -8,6 +8,7 @@ from loadplan.files.toml_lines import TomlLines, toml_list, toml_table
 from loadplan.model.vehicle import Place
 from loadplan.planning.interview.odd_answers import lump_over
 from loadplan.planning.interview.question import Edges, NamedWeight, Seat, Tie, Value, Weight
+from loadplan.planning.interview.questions_on_places import MOST_MORE
 from loadplan.planning.interview.questions_on_vehicle import stand_letters
 from loadplan.planning.interview.unit_kinds import SHELL, UNIT_KINDS, UnitKind, lump_weight
 from loadplan.units import System
@@ -111,7 +112,8 @@ class AnsweredVehicle:
         """The letters of the stands."""
         count = self.known["stands"]
         assert isinstance(count, int)
-        return stand_letters(count)
+        asked = stand_letters(count + MOST_MORE)
+        return "".join(each for each in asked if isinstance(self.known.get(f"stand{each}"), Seat))
 
     @property
     def _new_parts(self) -> list[NamedWeight]:

@@ -5,7 +5,7 @@ of the shop is looked for that goes to the height wanted there, and where there 
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from loadplan.model.shop import Equipment, EquipmentKind, Heights
@@ -180,22 +180,32 @@ def _free_stands(said: AnsweredJob) -> Iterator[Equipment]:
 
 
 def _level(said: AnsweredJob) -> float | None:
-    """Return how much higher than its file says the unit will stand [m]; None where nothing under it is set.
-
-    That level is sought at which the worst saddle is least off, the lowest of several: as `heights` does without shims.
-    """
-    set_up = [
+    """Return how much higher than its file says the unit will stand [m]; None where nothing under it is set."""
+    return level_of([
         (heights, point.at[2])
         for letter, point in said.places.items()
         if (heights := said.gear(letter).heights) is not None and said.gear(letter).kind is not EquipmentKind.HOIST
-    ]
+    ])
+
+
+def level_of(set_up: Sequence[tuple[Heights, float]]) -> float | None:
+    """Find how much higher than its file says a unit will stand.
+
+    That level is sought at which the worst saddle is least off, the lowest of several: as `heights` does without shims.
+
+    Args:
+        set_up: What each stand can be set to, and how high its place is in the file [m].
+
+    Returns:
+        The level [m]; None where nothing is set up.
+    """
     levels = {
         round(each - z, 4) for heights, z in set_up for each in (*heights.settings, heights.lowest, heights.highest)
     }
     return min(levels, key=lambda each: (round(_worst(set_up, each), 4), each), default=None)
 
 
-def _worst(set_up: list[tuple[Heights, float]], level: float) -> float:
+def _worst(set_up: Sequence[tuple[Heights, float]], level: float) -> float:
     """Return how far the worst saddle is off at a level [m]."""
     return max(abs(heights.nearest(z + level) - z - level) for heights, z in set_up)
 

@@ -8,6 +8,7 @@ from loadplan.model.vehicle import Vehicle
 from loadplan.planning.interview.answer_days import full_days
 from loadplan.planning.interview.answer_parsing import plainly, read_answer
 from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of, props_of
+from loadplan.planning.interview.low_prop import low_prop
 from loadplan.planning.interview.question import AnswerError, Ask, Question, Value
 from loadplan.planning.interview.questions_on_job import (
     OWN,
@@ -23,15 +24,22 @@ from loadplan.planning.interview.questions_on_job import (
     vehicle_of,
     work_questions,
 )
-from loadplan.planning.interview.questions_on_shop import gear_questions, gear_words, lift_questions, prop_questions
+from loadplan.planning.interview.questions_on_places import seat_questions
+from loadplan.planning.interview.questions_on_shop import (
+    gear_questions,
+    gear_words,
+    lift_questions,
+    prop_gear_questions,
+    prop_question,
+)
 from loadplan.planning.interview.questions_on_vehicle import (
     pad_questions,
     prop_place_question,
-    seat_questions,
     tie_questions,
     unit_questions,
     weight_questions,
 )
+from loadplan.planning.interview.rear_samples import is_at_rear, samples_at_rear
 from loadplan.planning.interview.typical_answers import typical_texts
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS, UnitKind
 from loadplan.planning.interview.us_samples import in_us, samples_in_us
@@ -200,16 +208,17 @@ def _all(answers: Answers, course: QuestionCourse) -> Iterator[Question]:
         yield from lift_questions()
         yield from gear_questions(known)
     prop = _prop(vehicle, kind)
-    if prop and begin.shop is None:
-        yield from prop_questions(prop, known)
     yield from place_questions(vehicle) if vehicle else seat_questions(kind, known) if kind else ()
     yield from use_questions(gear_of(begin.shop) if begin.shop else gear_words(known))
     yield from lift_use_questions(begin.shop)
-    if prop and begin.shop is not None and props_of(begin.shop):
-        yield prop_use_question(prop)
     has_prop = begin.shop is None or props_of(begin.shop)
+    if prop and has_prop:
+        yield prop_question(prop) if begin.shop is None else prop_use_question(prop)
     if prop and vehicle is None and has_prop and known(prop_use_question(prop)):
         yield prop_place_question(prop)
+    if prop and begin.shop is None and known(prop_use_question(prop)):
+        # Last: how low it has to go follows from where the others stand.
+        yield from prop_gear_questions(prop, low_prop(vehicle, kind, known), answers.system)
     yield from work_questions(begin, kind, known)
 
 
@@ -280,7 +289,7 @@ def with_answer(answers: Answers, question: Question, text: str) -> Reply:
     try:
         value = read_answer(question, tidy, answers.system)
     except AnswerError as error:
-        return _refused(answers, error)
+        return _refused(answers, question, error)
     if tidy != answers.doubted and (odd := question.odd(value, answers.system)):
         return Reply(replace(answers, doubted=tidy), odd)
     if not text.strip():
@@ -332,9 +341,9 @@ def _numbered(question: Question, piece: str) -> str:
     return f"{piece[: found.start()]}{question.words[int(found[0]) - 1]}" if is_whole else piece
 
 
-def _refused(answers: Answers, error: AnswerError) -> Reply:
-    """Return a reply that says why an answer was not taken, its example in the units that were chosen."""
-    why = str(error)
+def _refused(answers: Answers, question: Question, error: AnswerError) -> Reply:
+    """Return a reply that says why an answer was not taken, its example like the question's and in the chosen units."""
+    why = samples_at_rear(str(error)) if is_at_rear(question.hint) else str(error)
     return Reply(replace(answers, doubted=""), samples_in_us(why) if answers.system is System.US else why)
 
 
@@ -350,7 +359,7 @@ def _told_back(answers: Answers, question: Question, text: str) -> Reply:
     try:
         read_answer(question, text, answers.system)
     except AnswerError as error:
-        return _refused(answers, error)
+        return _refused(answers, question, error)
     return Reply(replace(answers, doubted=text), text, is_told_back=True)
 
 

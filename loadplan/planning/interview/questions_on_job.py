@@ -7,10 +7,13 @@ from types import MappingProxyType
 
 from loadplan.model.shop import Shop
 from loadplan.model.vehicle import Vehicle
+from loadplan.planning.interview.in_line import in_line_words, lined_up_places
 from loadplan.planning.interview.known_vehicle import KnownVehicle
 from loadplan.planning.interview.odd_answers import lump_over, near_pad
 from loadplan.planning.interview.question import Ask, Days, Known, NamedWeight, Odd, Question, Seat, Value
+from loadplan.planning.interview.questions_on_places import seat_questions
 from loadplan.planning.interview.questions_on_vehicle import ALONG_MOST, lump_boxes, stand_letters
+from loadplan.planning.interview.rear_samples import samples_at_rear
 from loadplan.planning.interview.typical_answers import kind_of, told_as_taken
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS, UnitKind
 from loadplan.units import System
@@ -161,7 +164,7 @@ def place_questions(vehicle: Vehicle) -> Iterator[Question]:
     words = tuple(each.name for each in seen.places)
     hint = "At least three, round the weight. Numbers or words with commas between, or all."
     asks = "Under which places does a stand go?"
-    yield Question("places", asks, Ask.SEVERAL, hint, "all", words, odd=_at_pads(seen), group="places")
+    yield Question("places", asks, Ask.SEVERAL, hint, "all", words, odd=_odd_places(seen), group="places")
 
 
 def use_questions(words: tuple[str, ...]) -> Iterator[Question]:
@@ -284,6 +287,7 @@ def _new_parts(kind: UnitKind, known: Known) -> Iterator[Question]:
     for number, part in enumerate((each for each in parts if each.mass is not None), 1):
         keys = tuple(lump.key for lump in kind.lumps)
         sample = f"{keys[0]}, 90 front, 200 right, 400 above"
+        sample = samples_at_rear(sample) if kind.is_rear else sample
         hint = f"What it comes off ({', '.join(keys)}), and where its own middle is, such as {sample}."
         yield Question(
             f"off{number}", f"The {part.name}: off what, and where is its middle?", Ask.SEAT, hint, words=keys,
@@ -291,9 +295,10 @@ def _new_parts(kind: UnitKind, known: Known) -> Iterator[Question]:
         )  # fmt: skip
     if parts:
         gone = {each.name for each in parts}
-        value = known(Question("stands", "", Ask.WHOLE, "", str(kind.stands), least=3, most=12))
-        count = value if isinstance(value, int) else kind.stands
-        seats = {letter: seat_lump(kind, letter, known) for letter in stand_letters(count)}
+        asked = (each for each in seat_questions(kind, known) if each.ask is Ask.SEAT)
+        # One that is asked for beside a line may be left out.
+        letters = [each.key.removeprefix("stand") for each in asked if each.default is None or known(each)]
+        seats = {letter: seat_lump(kind, letter, known) for letter in letters}
         yield _stands_question(", ".join(letter for letter, lump in seats.items() if lump in gone) or NOTHING, seats)
 
 
@@ -341,12 +346,14 @@ def _stands_question(default: str, over: Mapping[str, str]) -> Question:
     return Question("off.stands", asks, Ask.SEVERAL, hint, default, tuple(over), odd=odd, group="work")
 
 
-def _at_pads(seen: KnownVehicle) -> Odd:
-    """Return what finds odd the places so near a lift pad that a stand there is in its way."""
+def _odd_places(seen: KnownVehicle) -> Odd:
+    """Return what finds odd places in line, and those so near a lift pad that a stand there is in its way."""
     pads = tuple(each.at[:2] for each in seen.pad_like)
 
     def odd(value: Value, system: System) -> str:
-        chosen = value if isinstance(value, tuple) else ()
+        chosen = tuple(map(str, value)) if isinstance(value, tuple) else ()
+        for body, names in lined_up_places(seen.vehicle, seen.unit, chosen):
+            return f"{in_line_words(body, names)}: choose one more, beside that line"
         near = {each.name: near_pad(each.at[:2], pads, system) for each in seen.places if each.name in chosen}
         return "; ".join(f"{name} {told}" for name, told in near.items() if told)
 

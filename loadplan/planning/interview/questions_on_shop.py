@@ -1,6 +1,7 @@
 """What is asked about the shop, once in its life: its lift, what stands there are, jacks, tables, hoists, shims."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from loadplan.checks.timber import ACROSS_GRAIN
 from loadplan.limits import TOP_FRICTION
@@ -24,6 +25,24 @@ LOW = 0.1
 
 NARROW = 0.12
 """A foot narrower than this [m] is asked about; no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class LowProp:
+    """What stands under the heavy end while the vehicle hangs just over the unit.
+
+    Attributes:
+        height: About how high it has to go there [m].
+        has_stand: Whether a stand that was told goes there, and is left over.
+    """
+
+    height: float
+    has_stand: bool
+
+    def told(self, system: System) -> str:
+        """Return its height in whole tens of millimetres, or to half an inch: it is not known better."""
+        step = 0.01 if system is System.METRIC else 0.0127
+        return told_as(Ask.LENGTH, round(self.height / step) * step, system)
 
 
 def lift_questions() -> Iterator[Question]:
@@ -93,23 +112,40 @@ def gear_questions(known: Known) -> Iterator[Question]:
     )
 
 
-def prop_questions(prop: str, known: Known) -> Iterator[Question]:
-    """Ask about a stand for under the heavy end of the raised vehicle.
+def prop_question(prop: str) -> Question:
+    """Ask whether there is a stand for under the heavy end of the raised vehicle.
 
     Args:
         prop: Which end.
-        known: Value of each question so far.
+
+    Returns:
+        The question.
+    """
+    asks = f"Is there a tall stand for under the {prop}? The vehicle grows heavy there once the unit is out."
+    hint = "It reaches the raised vehicle, and is run up to just touch."
+    return Question("prop", asks, Ask.YES_NO, hint, "yes", group="places")
+
+
+def prop_gear_questions(prop: str, low: LowProp | None, system: System) -> Iterator[Question]:
+    """Ask what that stand is marked with, and to which heights it goes.
+
+    Args:
+        prop: Which end.
+        low: What has to stand there before, None where nobody can tell.
+        system: Units of the reader.
 
     Yields:
         The questions in their order.
     """
-    asks = f"Is there a tall stand for under the {prop}? The vehicle grows heavy there once the unit is out."
-    hint = "It reaches the raised vehicle, and is run up to just touch."
-    yield (has := Question("prop", asks, Ask.YES_NO, hint, "yes", group="shop"))
-    if known(has):
-        yield _mark("prop", "the tall stand")
-        asks = "The tall stand: its lowest and greatest saddle height?"
-        yield _heights("prop", asks, "1200 to 1980", _reaches)
+    yield replace(_mark("prop", "the tall stand"), group="places")
+    asks = "The tall stand: its lowest and greatest saddle height?"
+    if low is not None:
+        other = "another free stand goes there" if low.has_stand else "no other free stand that you told goes there"
+        asks += (
+            f" While the vehicle is only just over the unit one stands under the {prop}, too, at some "
+            f"{low.told(system)}: {other}, and the tall one serves for both if it goes so low."
+        )
+    yield replace(_heights("prop", asks, "1200 to 1980", _reaches(low)), group="places")
 
 
 def gear_words(known: Known) -> tuple[str, ...]:
@@ -220,12 +256,24 @@ def _stands_wide(value: Value, system: System) -> str:
     return ""
 
 
-def _reaches(value: Value, system: System) -> str:
-    """Return what is odd about a prop that no raised vehicle is low enough for."""
-    if isinstance(value, HeightRange) and value.highest < TALL:
-        told = told_as(Ask.LENGTH, value.highest, system)
-        return f"{told} at the most is odd for a stand under a raised vehicle"
-    return ""
+def _reaches(low: LowProp | None) -> Odd:
+    """Return what finds odd a prop that no raised vehicle is low enough for, or without which one is missing before."""
+
+    def odd(value: Value, system: System) -> str:
+        if not isinstance(value, HeightRange):
+            return ""
+        if value.highest < TALL:
+            told = told_as(Ask.LENGTH, value.highest, system)
+            return f"{told} at the most is odd for a stand under a raised vehicle"
+        if low is not None and not low.has_stand and value.lowest > low.height:
+            return (
+                f"it goes no lower than {told_as(Ask.LENGTH, value.lowest, system)}, and nothing that you told goes "
+                f"to some {low.told(system)}, where one has to stand before. Is there such a stand, go back (<) and "
+                "tell it as another kind; else nothing is planned there"
+            )
+        return ""
+
+    return odd
 
 
 def _owned(key: str, word: str) -> Question:

@@ -1,32 +1,20 @@
 """What is asked about a vehicle that is not known yet: its unit by lumps, its ties, what it weighs, its lift pads."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
-from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.interview.answer_distances import place_sample
-from loadplan.planning.interview.odd_answers import apart, box_of, lump_over, outside, seat_on
-from loadplan.planning.interview.question import Ask, Edges, Known, Question, Seat, Tie
+from loadplan.planning.interview.odd_answers import apart, box_of, outside
+from loadplan.planning.interview.question import Ask, Edges, Known, Question, Tie
+from loadplan.planning.interview.rear_samples import samples_at_rear
 from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump, lump_weight
 from loadplan.units import System
-
-REACH = 2.5
-"""Farthest that anything of the unit is from axle line, centre line or pads [m]."""
 
 ALONG_MOST = 6.0
 """Farthest that anything of a vehicle is behind its front axle [m]."""
 
-MOST_STANDS = 12
-
 FROM = "From the front axle line, the centre line and the lift pads, such as"
 FRONT_EDGES = "330 front to 120 behind, 40 to 420 right, 610 to 35 above"
 """How edges are written of what is at the front."""
-
-REAR_EDGES = "2560 to 2880 behind, 150 left to 150 right, 260 to 20 above"
-"""The same of what is at the rear: the sample shows from which axle line it counts."""
-
-REAR_PLACE = "2480 behind, 420 left, 60 below"
-"""How a place at the rear is written."""
 
 HEIGHT_HINT = (
     "With the vehicle on its wheels, tape from the floor to where the pad touches the sill, such as 180. "
@@ -44,7 +32,18 @@ def unit_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
     Yields:
         The questions in their order.
     """
-    yield Question(
+    yield pad_height_question()
+    for lump in kind.lumps:
+        yield from _lump_questions(kind, lump, known)
+
+
+def pad_height_question() -> Question:
+    """Ask how high the lift pads touch, from which all heights are measured.
+
+    Returns:
+        The question.
+    """
+    return Question(
         "pads.height",
         "How high above the floor are the places where the lift pads go?",
         Ask.LENGTH,
@@ -55,8 +54,6 @@ def unit_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         odd=outside(Ask.LENGTH, 0.12, 0.6, "lift pads of a vehicle on its wheels"),
         group="unit",
     )
-    for lump in kind.lumps:
-        yield from _lump_questions(kind, lump, known)
 
 
 def _lump_questions(kind: UnitKind, lump: UnitLump, known: Known) -> Iterator[Question]:
@@ -87,7 +84,7 @@ def _lump_questions(kind: UnitKind, lump: UnitLump, known: Known) -> Iterator[Qu
         f"The {called}: its edges, front to rear, left to right, top to bottom?",
         Ask.BOX,
         f"{lump.ways} Front and rear from the front axle line, left and right from the centre line as you sit in it, "
-        f'top and bottom from the lift pads. Such as "{REAR_EDGES if kind.is_rear else FRONT_EDGES}".',
+        f'top and bottom from the lift pads. Such as "{sample_for(kind, FRONT_EDGES)}".',
         least=-ALONG_MOST,
         most=ALONG_MOST,
         odd=box_of(lump, kind, others),
@@ -184,24 +181,28 @@ def tie_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         asks = f"How many mounts and links tie the {kind.inner[0]} to the {kind.inner[1]}?"
         many = _count("inner", asks, "They stay tight. A link is a rod with a joint at each end.", kind.inner_ties)
         yield many
-        for number in range(1, _whole(known, many) + 1):
-            yield from _tie_questions(f"inner{number}", number, known)
+        for number in range(1, whole_of(known, many) + 1):
+            yield from _tie_questions(kind, f"inner{number}", number, known)
     if kind.hung:
         asks = f"How many mounts tie the {kind.hung} to the vehicle?"
         many = _count("hung", asks, "They come off, with the bolts.", 2)
         yield many
-        for number in range(1, _whole(known, many) + 1):
-            yield _place(f"hung{number}", f"Mount {number} to the vehicle: where is it?", "ties")
+        for number in range(1, whole_of(known, many) + 1):
+            asks = f"Mount {number} to the vehicle: where is it?"
+            yield _place(f"hung{number}", asks, "ties", at_rear=kind.is_rear)
 
 
-def _tie_questions(key: str, number: int, known: Known) -> Iterator[Question]:
+def _tie_questions(kind: UnitKind, key: str, number: int, known: Known) -> Iterator[Question]:
     """Yield where a tie is; a link holds along its line only, so both its ends are asked for."""
     tie = Question(
         key,
         f"Mount or link {number} that stays tight: which is it, and where?",
         Ask.TIE,
-        'Such as "mount, 150 behind, 200 right, 80 above"; of a link both ends, '
-        '"link, 100 behind, 30 left, 90 above to 240 behind, 30 left, 90 above".',
+        sample_for(
+            kind,
+            'Such as "mount, 150 behind, 200 right, 80 above"; of a link both ends, '
+            '"link, 100 behind, 30 left, 90 above to 240 behind, 30 left, 90 above".',
+        ),
         least=-ALONG_MOST,
         most=ALONG_MOST,
         group="ties",
@@ -222,56 +223,7 @@ def _tie_questions(key: str, number: int, known: Known) -> Iterator[Question]:
     if not value.kind:
         yield which
     if "link" in {value.kind, known(which) if not value.kind else ""} and value.to is None:
-        yield _place(f"{key}.to", f"Link {number}: where is its other end?", "ties")
-
-
-def seat_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
-    """Ask where stands may go, and under what.
-
-    Args:
-        kind: The kind of unit.
-        known: Value of each question so far.
-
-    Yields:
-        The questions in their order.
-    """
-    stands = Question(
-        "stands",
-        "How many stands go under it?",
-        Ask.WHOLE,
-        "At least three, round the weight: under each heavy lump on both sides of its middle.",
-        str(kind.stands),
-        least=3,
-        most=MOST_STANDS,
-        odd=outside(Ask.WHOLE, 3, 8, "stands under one unit"),
-        group="places",
-    )
-    yield stands
-    boxes = lump_boxes(kind, known)
-    words = tuple(lump.key for lump in kind.lumps)
-    taken: dict[str, Seat] = {}
-    pads = _pad_places(known)
-    for letter in stand_letters(_whole(known, stands)):
-        asked = Question(
-            f"stand{letter}",
-            f"Stand {letter}: under what, and where does its saddle touch?",
-            Ask.SEAT,
-            f"{'First under what (' + ', '.join(words) + '), then the ' if words else 'The '}"
-            f"place by tape. {FROM} {_seat_sample(kind)}. On bosses, flanges, rails; never on sheet metal or a pan.",
-            words=words,
-            least=-ALONG_MOST,
-            most=ALONG_MOST,
-            group="places",
-        )
-        yield replace(asked, odd=seat_on(boxes, dict(taken), pads))
-        seat = known(asked)
-        if not isinstance(seat, Seat):
-            continue
-        if words and not seat.lump and not lump_over(seat, boxes):
-            asks, odd = f"Stand {letter}: under what?", seat_on(boxes, {}, (), seat)
-            hint = "What its saddle touches."
-            yield Question(f"stand{letter}.under", asks, Ask.CHOICE, hint, None, words, odd=odd, group="places")
-        taken[letter] = seat
+        yield _place(f"{key}.to", f"Link {number}: where is its other end?", "ties", at_rear=kind.is_rear)
 
 
 def prop_place_question(prop: str) -> Question:
@@ -283,7 +235,8 @@ def prop_place_question(prop: str) -> Question:
     Returns:
         The question.
     """
-    return _place("prop.place", f"Where does a prop under the {prop} touch the vehicle?", "places")
+    asks = f"Where does a prop under the {prop} touch the vehicle?"
+    return _place("prop.place", asks, "places", at_rear=prop == "tail")
 
 
 def stand_letters(count: int) -> str:
@@ -316,18 +269,17 @@ def lump_boxes(kind: UnitKind, known: Known) -> dict[str, Edges]:
     return found
 
 
-def _pad_places(known: Known) -> tuple[PlanPoint, ...]:
-    """Return the middles of the lift pads [m], none where that is not known."""
-    along, out = (known(each) for each in pad_questions())
-    if not isinstance(along, tuple) or not isinstance(out, float):
-        return ()
-    return tuple((float(str(x)), y) for x in along for y in (out, -out))
+def sample_for(kind: UnitKind, front: str) -> str:
+    """Return how something is written, at the rear axle where the unit is there.
 
+    Args:
+        kind: The kind of unit.
+        front: How it is written at the front.
 
-def _seat_sample(kind: UnitKind) -> str:
-    """Return how a stand's place is written, with what it is under where there is more than one thing."""
-    sample = REAR_PLACE if kind.is_rear else place_sample(System.METRIC).strip('"')
-    return f'"{kind.lumps[-1].key}, {sample}"' if kind.lumps else f'"{sample}"'
+    Returns:
+        It, at the right end.
+    """
+    return samples_at_rear(front) if kind.is_rear else front
 
 
 def _weight_of(lump: UnitLump, known: Known) -> float:
@@ -341,11 +293,21 @@ def _count(key: str, asks: str, hint: str, usual: int) -> Question:
     return Question(key, asks, Ask.WHOLE, hint, str(usual), least=0, most=6, group="ties")
 
 
-def _whole(known: Known, question: Question) -> int:
+def whole_of(known: Known, question: Question) -> int:
+    """Return the whole number that was answered, else what an empty answer means.
+
+    Args:
+        known: Value of each question so far.
+        question: The question.
+
+    Returns:
+        The number.
+    """
     value = known(question)
     return value if isinstance(value, int) else int(question.default or 0)
 
 
-def _place(key: str, asks: str, group: str) -> Question:
-    hint = f"{FROM} {place_sample(System.METRIC)}. A bare 0 is on the line."
+def _place(key: str, asks: str, group: str, *, at_rear: bool) -> Question:
+    sample = place_sample(System.METRIC)
+    hint = f"{FROM} {samples_at_rear(sample) if at_rear else sample}. A bare 0 is on the line."
     return Question(key, asks, Ask.PLACE, hint, least=-ALONG_MOST, most=ALONG_MOST, group=group)

@@ -21,6 +21,12 @@ IN_US: tuple[tuple[str, str], ...] = (
     ),
     ("2480 behind, 420 left, 60 below", "97 1/2 behind, 16 1/2 left, 2 3/8 below"),
     ("mount, 150 behind, 200 right, 80 above", "mount, 6 behind, 8 right, 3 above"),
+    (
+        "link, 2550 behind, 30 left, 90 above to 2690 behind, 30 left, 90 above",
+        "link, 100 behind, 1 1/4 left, 3 1/2 above to 106 behind, 1 1/4 left, 3 1/2 above",
+    ),
+    ("mount, 2600 behind, 200 right, 80 above", "mount, 102 behind, 8 right, 3 above"),
+    ("2610 behind, 100 right, 150 above", "103 behind, 4 right, 6 above"),
     ("330 front, 420 left, 60 below", "13 front, 16 1/2 left, 2 3/8 below"),
     ("90 front, 200 right, 400 above", "3 1/2 front, 8 right, 16 above"),
     ("12 mm wood 8, 6 mm steel 4", "1/2 in wood 8, 1/4 in steel 4"),

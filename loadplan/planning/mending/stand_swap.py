@@ -213,10 +213,11 @@ def _possible(
     if load is not None and load.expected <= CARRIES:
         yield asked, (departure(asked),)
         return
-    if asked.comes is None and stand.equipment.is_stepless and stand.height is not None:
-        height = _emptied(job, asked, stand.name, lambda by: (own_lowering(asked, (stand.height or 0.0) - by),))
-        if height is not None:
-            yield asked, (own_lowering(asked, stand.height - height), departure(asked))
+    height = stand.height
+    if asked.comes is None and stand.equipment.is_stepless and height is not None:
+        down = _emptied(job, asked, stand.name, lambda by: (own_lowering(asked, height - by),))
+        if down is not None:
+            yield asked, (own_lowering(asked, height - down), departure(asked))
     base = on_paper(job, asked.index, Verdict.STOP)
     for helper, touching in _helpers(job, state, statics, asked):
         parts = replace(asked, helper=helper, height=touching)

@@ -36,7 +36,8 @@ LEAST_CELLS = 12
 ROUNDING = 1e-9
 """Shares of a pitch that are rounding."""
 
-DIGITS, STEP = 4, 1e-4
+DIGITS = 4
+STEP = 1e-4
 """Places are told to this [m]: digits behind the point of a metre."""
 
 AROUND = ((0, 0), (1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (1, -1), (-1, 1), (-1, -1))

@@ -1,8 +1,10 @@
 """What readings of a step say of a job's weights, for people and for machines."""
 
 from loadplan.checks.phrases import names
+from loadplan.model.job import Job
 from loadplan.model.learnt_weights import FurtherScale, PartUpdate
 from loadplan.model.readings import Estimate, MeasuredAmount
+from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import Measure, Verdict
 from loadplan.planning.weight_learning import WeightLearning, narrowed
 from loadplan.report.json_output import MM, Plain
@@ -147,7 +149,7 @@ def _sentences(found: WeightLearning, told: tuple[PartUpdate, ...], reader: Read
     if update.by_hand:
         sentences.append(f"What a hand felt at {names(update.by_hand)} is too coarse to weigh by.")
     if update.further:
-        sentences.append(_further(update.further, reader))
+        sentences.append(_further(found.before, update.further, reader))
     if update.consistent and found.assessment.verdict is not Verdict.HOLDS:
         sentences.append("With these weights the plan is not one that holds: check says why, once they are written.")
     return sentences
@@ -162,10 +164,15 @@ def _agreement(found: WeightLearning) -> list[str]:
     return ["Readings and plan agree inside their tolerances.", *([BEYOND] if found.beyond else [])]
 
 
-def _further(further: FurtherScale, reader: Reader) -> str:
-    """Return which reading would tell most."""
+def _further(job: Job, further: FurtherScale, reader: Reader) -> str:
+    """Return which reading would tell most: of a stand, a hook, or the lift's own gauge, which not every lift has."""
+    of = {each.name: each for each in job.supports}.get(further.support)
+    if of is None:
+        scale = f"the gauge of {further.support}, if it has one"
+    else:
+        scale = f"a scale {'on the hook of' if of.equipment.kind is EquipmentKind.HOIST else 'under'} {of.name}"
     now, then = (spread_words(MeasuredAmount.X, each, reader) for each in (further.now, further.then))
     return (
-        f"What would help most: a scale under {further.support}. Where it is nearest to tipping, the distance, now "
+        f"What would help most: {scale}. Where it is nearest to tipping, the distance, now "
         f"known to {now} as far as weights go, would be known to about {then}."
     )

@@ -79,10 +79,10 @@ MADE = (
 def _asked(name: str) -> str:
     answers, begin = INTERVIEWS[name]
     _, kept = all_typed(answers, begin)
-    return "\n".join(line for each in questions(kept) for line in _lines(each)) + "\n"
+    return "\n".join(line for each in questions(kept) for line in told_lines(each)) + "\n"
 
 
-def _lines(question: Question) -> Iterator[str]:
+def told_lines(question: Question) -> Iterator[str]:
     """Write a question, and all that it says: days hang on the day of the test."""
     yield f"[{question.group}] {question.key} ({question.ask.name}): {question.asks}"
     told = {

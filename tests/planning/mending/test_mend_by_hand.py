@@ -44,6 +44,9 @@ class Shop:
         short: Pieces that are too few.
         looked: What was searched: from which plan, how bad nothing may be, and with which share of looks.
         part_of: With how many changes a part was asked for.
+        told: How far it was, each time that it was told.
+        cells: Letters of the changes at places that are no points.
+        cut: Whether something is left out.
     """
 
     verdicts: dict[str, Verdict] = field(default_factory=dict)
@@ -54,6 +57,7 @@ class Shop:
     short: int = 0
     looked: list[tuple[str, Verdict, float]] = field(default_factory=list)
     part_of: list[int] = field(default_factory=list)
+    told: list[tuple[int, ...]] = field(default_factory=list)
     cells: str = ""
     cut: bool = False
 
@@ -87,7 +91,9 @@ class Search:
     least: Verdict
     ledger: LooksTaken
 
-    def singles(self, _: object) -> list[TriedChanges]:
+    def singles(self, given: object) -> list[TriedChanges]:
+        assert given == ("candidates", self.start, self.first) == ("candidates", self.start, 1)
+        self.ledger.tell(5, 5)
         self.shop.looked.append((self.start.job.title, self.least, self.ledger.share))
         self.ledger.looks += 5
         self.ledger.cut = self.shop.cut
@@ -123,9 +129,9 @@ def mended(monkeypatch: pytest.MonkeyPatch) -> Callable[..., tuple[Mending, Shop
         monkeypatch.setattr(fewest_changes, "judged", shop.judged)
         monkeypatch.setattr(fewest_changes, "equipment_shortage", lambda job, first: shop.short * (job is JOB) * first)
         monkeypatch.setattr(fewest_changes, "ChangeSearch", lambda *of: Search(shop, *of))
-        monkeypatch.setattr(fewest_changes, "candidates", lambda *_: ())
+        monkeypatch.setattr(fewest_changes, "candidates", lambda *of: ("candidates", *of))
         monkeypatch.setattr(fewest_changes, "back_in_line", lambda *_: [])
-        return mend(JOB, 1, lambda *_: None), shop
+        return mend(JOB, 1, lambda *far: shop.told.append(far)), shop
 
     return run
 
@@ -192,6 +198,7 @@ def test_cautions_are_looked_at_with_a_quarter_of_the_looks_once_nothing_stops(
     assert (letters(found), found.enough, found.verdict, found.proven) == ("ab", 1, NOTE, False)
     assert shop.looked == [("", STOP, 1.0), ("a", CAUTION, 0.25)]
     assert found.looked_at == 10
+    assert shop.told == [(5, 5), (5, 5)]
     nothing, shop = mended(verdicts=verdicts, finds={STOP: "a"})
     assert (letters(nothing), nothing.enough, nothing.verdict, nothing.proven) == ("a", 1, CAUTION, True)
     # Of four changes three are left.
@@ -284,6 +291,7 @@ def test_it_is_told_once_that_nothing_stops_and_only_then(monkeypatch: pytest.Mo
         monkeypatch.setattr(fewest_changes, "judged", shop.judged)
         monkeypatch.setattr(fewest_changes, "equipment_shortage", lambda *_: 0)
         monkeypatch.setattr(fewest_changes, "ChangeSearch", lambda *of, shop=shop: Search(shop, *of))
+        monkeypatch.setattr(fewest_changes, "candidates", lambda *of: ("candidates", *of))
         told.clear()
         mend(JOB, 1, lambda *_: None, lambda: told.append("nothing stops"))
         assert len(told) == times

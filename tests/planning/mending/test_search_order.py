@@ -50,7 +50,7 @@ class Remembering:
         return singles[: self.helps]
 
     def several(self, sets: Iterable[tuple[PlanChange, ...]], among: Iterable[TriedChanges] = ()) -> list[TriedChanges]:
-        assert not list(among) or len(self.given) == 1, "only pairs with the rest are compared with the pairs before"
+        assert bool(list(among)) is (len(self.given) == 1), "only pairs with the rest are compared with those before"
         every = list(sets)
         self.given.append(["".join(each.about for each in changes) for changes in every])
         return [_tried(*each, margin=float(number)) for number, each in enumerate(every)]

@@ -16,6 +16,7 @@ from loadplan.model.vehicle import Place
 from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from loadplan.planning.mending import stand_swap
 from loadplan.planning.mending.stand_swap import FARTHEST, StandSwap, swap
+from loadplan.statics.group import glance
 from tests.checks.builders import words
 from tests.planning.mending.plans import JACK, RATCHET, SCREW, but, plan, stand
 
@@ -35,6 +36,7 @@ class Law:
 
     Attributes:
         gone: How far until D carries nothing, which has 1000 N at first [m].
+        sinks: How far the unit sinks as D goes [m].
         rests: From where down the helper carries nothing once D is gone [m].
         own: How far D has to be lowered itself until it carries nothing [m].
         first: What D carries before anything is done [N], None where that is not known.
@@ -50,6 +52,7 @@ class Law:
     """
 
     gone: float = 0.0035
+    sinks: float = 0.0
     rests: float = 0.0015
     own: float = inf
     first: float | None = 1000.0
@@ -66,6 +69,14 @@ class Law:
     def solved(self, job: Job, followed: tuple[State, ...]) -> tuple["Seen", ...]:
         assert len(job.stages) == len(followed)
         return tuple(Seen(self, each) for each in followed)
+
+    def glanced(
+        self, look: object, job: Job, followed: tuple[State, ...], unsolved: Callable[[object], None]
+    ) -> object:
+        assert look is glance
+        # What cannot be solved carries nothing that is known.
+        assert unsolved(None) is None  # type: ignore[func-returns-value]
+        return self.solved(job, followed)
 
     def paper(self, job: Job, first: int, least: Verdict) -> frozenset[str]:
         assert (first, least) == (SWAPPED, Verdict.STOP)
@@ -134,7 +145,8 @@ class Seen:
     def height(self, body: str, at: Place) -> float | None:
         assert body in {"unit", "hub"}
         assert len(at) == 3
-        return None if at in self.law.lost else HIGH + max(self._raised - self.law.gone, 0.0)
+        sunk = 0.0 if any(each.name == "D" for each in self.state.supports) else self.law.sinks
+        return None if at in self.law.lost else HIGH + max(self._raised - self.law.gone, 0.0) - sunk
 
     def load(self, name: str) -> Load | None:
         if self.law.first is None:
@@ -154,10 +166,10 @@ def under(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Law]:
     def put(**more: object) -> Law:
         law = Law(**more)  # type: ignore[arg-type]
         monkeypatch.setattr(stand_swap, "solve_stages", law.solved)
-        monkeypatch.setattr(stand_swap, "solve_stages_by", lambda _, job, followed, __: law.solved(job, followed))
+        monkeypatch.setattr(stand_swap, "solve_stages_by", law.glanced)
         monkeypatch.setattr(stand_swap, "on_paper", law.paper)
         monkeypatch.setattr(stand_swap, "judged", law.judged)
-        monkeypatch.setattr(stand_swap, "smallest_margin", lambda _, statics: statics)
+        monkeypatch.setattr(stand_swap, "smallest_margin", lambda job, statics: statics if job.stages else None)
         monkeypatch.setattr(stand_swap, "assess_in_short", law.assessed)
         return law
 
@@ -225,6 +237,12 @@ def test_it_is_raised_on_where_what_comes_needs_more_room(under: Callable[..., L
     for gone, by in ((0.00395, 0.005), (0.0039, 0.004)):
         under(gone=gone)
         assert f"Raise E by {by} m" in says(swap(ONE, SWAPPED, "D", RATCHET))[1]
+    # With D gone half of what was raised is left.
+    under(gone=0.0035, sinks=0.00045)
+    assert "Raise E by 0.005 m" in says(swap(ONE, SWAPPED, "D", RATCHET))[1]
+    # 40 mm are the most.
+    under(gone=0.03895)
+    assert "Raise E by 0.04 m" in says(swap(ONE, SWAPPED, "D", RATCHET))[1]
     under(gone=0.00395)
     assert "Raise E by 0.004 m" in says(swap(ONE, SWAPPED, "D", None))[1]
     by_hand = tuple(replace(each, standby=True) if each.name == "D" else each for each in JOB.supports)
