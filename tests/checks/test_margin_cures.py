@@ -20,8 +20,11 @@ from tests.checks.builders import about, body_answer, case, lifted, support, wit
 
 NEAR = replace(body_answer("unit"), margin=0.1, worst_margin=0.03, tip_angle=radians(12))
 LOW = replace(NEAR, worst_margin=0.06, tip_angle=radians(5))
-BACK = Motion(0.0, 0.0, -0.5)
-"""Nose up: the back goes down."""
+BACK = Motion(0.0, 0.1, -0.5)
+"""Nose up, and a little to the right: the back goes down."""
+
+OTHER = Mode(("X",), ("shell",), (("shell", Motion(0.0, 1.0, 0.0)),), 1.0, (("shell", -0.1),), tip_angle=0.01)
+"""A way over that turns another body, nearer than any of the unit's."""
 
 ASKED = " (asked for: 0.05 m in the worst case, 0.1745 rad)."
 FREE = " Do not touch the stands. Take the weight back first. Then set a stand further out, or one more, "
@@ -36,7 +39,7 @@ def near(body: BodyAnswer, *modes: Mode) -> Case:
     judged = with_body(
         case(support("A", at=(-0.4, 0.3)), support("B", at=(-0.4, -0.3)), support("C", at=(0.4, 0.0))), body
     )
-    return with_group(judged, replace(judged.statics.groups[0], modes=modes))
+    return with_group(judged, replace(judged.statics.groups[0], modes=(*modes, OTHER)))
 
 
 def found(judged: Case) -> Finding:
@@ -154,7 +157,7 @@ def test_stands_further_out_are_told_with_the_margin_and_the_tilt(solved: Callab
     assert (asked.told, asked.body, asked.margins) == (TIPS.statics.groups[0], "unit", {"unit": 0.03})
     assert (asked.motion, asked.stands) == (BACK, ("A", "B"))
     ((out, _, beyond),) = solvers.outs
-    assert (out.case, out.body, out.about, out.way) == (TIPS, "unit", ("A", "B"), (-0.5, 0.0))
+    assert (out.case, out.body, out.about, out.way) == (TIPS, "unit", ("A", "B"), (-0.5, -0.1))
     assert (out.look, out.guess) == (upright_in_full, 0.08)
     assert beyond == 0.08 - STEP
 
@@ -251,7 +254,7 @@ def test_where_the_tilt_is_too_small_stands_go_out_as_far_as_the_slope_grows(
         judged,
         "unit",
         ("A", "B"),
-        (-0.5, 0.0),
+        (-0.5, -0.1),
         upright_in_full,
     )
     assert out.guess == pytest.approx(0.1 * (tan(radians(10)) / tan(radians(5)) - 1))

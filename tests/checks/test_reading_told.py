@@ -162,6 +162,10 @@ def test_a_low_end_below_nothing_is_told_as_nothing(monkeypatch: pytest.MonkeyPa
     ("plan", "verdict", "limit", "says"),
     [
         (planned(None, turns=True), Verdict.NOTE, 300.0, "turns by hand"),
+        (
+            planned(None, turns=True, expected=0.0, spread=None, least=0.0, most=0.0),
+            *(Verdict.NOTE, 300.0, "turns by hand"),
+        ),
         (planned(None, turns=True, expected=330.0, least=200.0, most=400.0), Verdict.NOTE, 300.0, "turns by hand"),
         (planned(None, turns=True, expected=331.0, least=200.0, most=400.0), Verdict.CAUTION, 300.0, "turns by hand"),
         (planned(None, turns=True, expected=400.0, least=300.0, most=500.0), Verdict.CAUTION, 300.0, "turns by hand"),
@@ -227,10 +231,13 @@ def test_readings_that_misfit_together_say_what_they_come_to(
     found = {name: StageReading(name, 40.0, 2.0) for name in "ABCD"}
     told = [ExpectedReading(each, 40.0, 5.0, 0.0, 50.0) for each in found.values()]
     told[3] = ExpectedReading(found["D"], 10.0, 5.0, 0.0, 20.0)
+    # What is not checked stays so.
+    told.append(ExpectedReading(StageReading("E", None, turns=True), None, None, None, None))
     together = tuple(found[name] for name in "ABD")
     monkeypatch.setattr(reading, "expected_readings", lambda *_: tuple(told))
     monkeypatch.setattr(reading, "misfits_together", lambda *_: (ReadTogether(together, 80.0, limit),))
     judged = reading.check(builders.case(*map(builders.support, "ABCD")))
+    assert len(builders.not_checked(judged)) == 1
     says = f"A, B and D together read 80 N, told as mass, and what stands on them weighs at {says}"
     *each_fits, fourth, stop = builders.findings(judged)
     assert (stop.check, stop.verdict, stop.subject) == (CheckName.READING, Verdict.STOP, "A, B, D")

@@ -48,3 +48,11 @@ def test_what_hangs_on_the_lift_or_does_not_stand_is_not_looked_at() -> None:
     free = case(support("A"))
     tipping = replace(free.statics.groups[0], snags=(Snag("j", "unit", 100.0),), proof=Tips(()))
     assert snag.check(with_group(free, tipping)) == []
+
+
+def test_where_little_does_it_what_to_look_at_and_when_is_told() -> None:
+    assert words(about(told_of(Snag("j", "unit", 50.0)), "j").says) == (
+        "A hose left on at j tips the unit when it pulls up with 50 N, told as mass, which is little. "
+        "Before raising: look at all that crosses there, and again 0.05 m up."
+    )
+    assert words(about(told_of(Snag("j", "unit", None)), "j").says) == "No upward pull at j tips the unit."

@@ -8,7 +8,7 @@ from loadplan.checks import undoing
 from loadplan.checks.case import Case
 from loadplan.model.job import Stage
 from loadplan.model.step_change import Halfway, Severity, StepChange, Trouble, Undoing
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import BOLTS, about, lifted, not_checked, support, words
 
 ORDER = ("left", "right")
@@ -86,3 +86,22 @@ def test_what_was_too_much_to_look_at_is_told_as_not_checked(names: tuple[str, .
     assert len(told) == says
     why = "are too many to look at, or cannot be computed."
     assert all(each.endswith(f"come off is not checked: the states in between {why}") for each in told)
+
+
+def test_what_happens_on_the_way_is_told_whole() -> None:
+    listed = told(GOES, every=False, alike=False, listed=True)
+    assert words(listed.says) == (
+        "Undone as listed, left, then right: with only left off the unit goes over, or may inside the tolerance of its "
+        "weights. Another order may hold: leave out undone_in_order to see."
+    )
+    assert (listed.check, listed.measure, listed.value, listed.limit) == (
+        *(CheckName.UNDOING, Measure.LENGTH),
+        *(None, None),
+    )
+    assert told(NEAR).measure is Measure.SHARE
+    assert told(replace(NEAR, trouble=Trouble.BOUND)).measure is Measure.SHARE
+    assert told(DROPS).measure is Measure.LENGTH
+    nothing = replace(DROPS, trouble=Trouble.NONE, value=None)
+    assert words(told(nothing).says).startswith("With only left off it drops by 0 m at A.")
+    unread = words(told(replace(NEAR, value=None)).says)
+    assert unread.startswith("With only left off A carries up to 0 1 of its rating.")

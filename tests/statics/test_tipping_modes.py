@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 
 from loadplan.model.job import Job
+from loadplan.statics import tipping_modes
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.mass import Array
 from loadplan.statics.mode_axes import still
@@ -183,3 +184,31 @@ def test_the_null_space_of_nothing_is_everything() -> None:
 
 def test_the_least_of_no_modes_is_endless() -> None:
     assert margins(make.frame(linked(5, 1, 0)), np.zeros((0, 6))).min(initial=inf) == inf
+
+
+@pytest.mark.parametrize("chunk", [1, 3, 5])
+def test_ways_are_the_same_however_many_subsets_are_looked_at_together(
+    chunk: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Five stands: ten pairs."""
+    frame = make.frame(make.job([make.part()], make.stands([*make.SQUARE, (0.1, 0.2)])))
+    whole = tipping_modes.ways(frame)
+    monkeypatch.setattr(tipping_modes, "CHUNK", chunk)
+    again = tipping_modes.ways(frame)
+    pairs = [(again.all_there, whole.all_there), *zip(again.without(), whole.without(), strict=True)]
+    for one, other in pairs:
+        assert np.array(sorted(one.round(9).tolist())) == pytest.approx(np.array(sorted(other.round(9).tolist())))
+    assert len(again.all_there) == 4
+
+
+def test_without_a_corner_it_goes_over_what_that_held_and_without_the_middle_over_nothing_more() -> None:
+    """By hand: without A over the line from B to D; the twin of C is missed by nobody, the middle neither."""
+    places = [*make.SQUARE, make.SQUARE[2], (0.0, 0.0)]
+    frame = make.frame(make.job([make.part()], make.stands(places)))
+    found = tipping_modes.ways(frame).without()
+    assert [len(each) for each in found] == [1, 1, 0, 1, 0, 0]
+    for number in (0, 1, 3):
+        for motion in found[number]:
+            moved = frame.up @ motion
+            assert moved[number] < -0.1
+            assert np.delete(moved, number).min() > -1e-9

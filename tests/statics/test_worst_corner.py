@@ -77,3 +77,45 @@ def test_on_hard_supports_nothing_is_followed() -> None:
     assert found.answer.sway is not None
     assert found.answer.sway < HARD
     assert found.worst_margins[0] == pytest.approx(0.4, abs=1e-12)
+
+
+@pytest.mark.parametrize("at", [(0.0, 0.0), (3.0, -2.0)])
+@pytest.mark.parametrize("way", [(1.0, 0.0), (0.0, 1.0)])
+def test_wherever_it_stands_and_whichever_way_its_centre_is_off_it_leans_as_far(
+    at: tuple[float, float], way: tuple[float, float]
+) -> None:
+    """With 20 kg of doubt, uneven saddles and a slope: all that is off over 1 − sway, with the heaviest."""
+    e = 0.05
+    lump = make.part((*at, 0.2 + HEIGHT), 100.0, mass_pm=20.0, at_pm=(e * way[0], e * way[1], 0.0))
+    places = [(at[0] + x, at[1] + y) for x, y in make.SQUARE]
+    job = make.job([lump], make.stands(places, use=tall(0.0, 1.0).supports[0].equipment))
+    found = make.group(job, uneven=(1e-3,) * 4, slope=0.002)
+    leans = (e + HEIGHT * (np.tan(0.002) + 1e-3 / 0.5)) / (1 - 0.36)
+    assert found.worst_margins[0] == pytest.approx(0.5 - leans, rel=1e-9)
+    assert found.answer.robust
+
+
+def test_what_was_taken_from_a_whole_lightens_it_and_leaves_it_as_far_out() -> None:
+    """By hand: 100 kg off by e less 20 kg that is not leaves 80 kg off by 1.25 e; it sways by 0.8 of 0.3."""
+    lid = make.part((0.0, 0.0, 0.2 + HEIGHT), 20.0, name="lid", mass_pm=4.0)
+    whole = {"unit": make.weighed(100.0, (0.0, 0.0, 0.2 + HEIGHT), cg_pm=(0.1, 0.0, 0.0))}
+    stages = [Stage("all", tuple("ABCD")), Stage("off", off=("lid",))]
+    found = make.group(make.job([lid], tall(0.0, 1.0).supports, stages=stages, whole=whole))
+    # With the lid at its heaviest 76 kg are off furthest, and with it lightest 84 kg sway most.
+    least = min(0.5 - 0.1 * 100 / left / (1 - 0.3 * left / 100) for left in (76.0, 84.0))
+    assert found.worst_margins[0] == pytest.approx(least, rel=1e-9)
+
+
+def test_of_two_parts_each_is_as_far_out_and_as_heavy_as_hurts() -> None:
+    """One lies low in the middle and may be lighter, the other high and may be heavier: both lean it further."""
+    parts = [
+        make.part((0.0, 0.0, 0.2), 100.0, mass_pm=10.0, at_pm=(0.06, 0.0, 0.0)),
+        make.part((0.0, 0.0, 0.2 + HEIGHT), 100.0, name="top", mass_pm=20.0, at_pm=(0.1, 0.0, 0.0)),
+    ]
+    found = make.group(make.job(parts, tall(0.0, 1.0).supports))
+    by_mass = [
+        0.5 - (low * 0.06 + high * 0.1) / (low + high) / (1 - 0.3 * high / 100)
+        for low in (90, 110)
+        for high in (80, 120)
+    ]
+    assert found.worst_margins[0] == pytest.approx(min(by_mass), rel=1e-6)

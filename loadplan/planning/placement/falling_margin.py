@@ -108,7 +108,8 @@ class FallingMargin:
         fetched: set[Members] = set()
         # Step by step: the answer is mostly near the top, and all layouts together may be millions.
         for step in STEPS:
-            lowest = max(top - step, floor)
+            # Below a margin without end there is no step but to the floor.
+            lowest = floor if step == inf else max(top - step, floor)
             for margin, members in (row for each in choices for row in at_least(each, lowest)):
                 if len(fetched) >= MOST_FETCHED and work.bounded:
                     work.cut = True

@@ -213,7 +213,7 @@ ASKED: Mapping[str, Callable[[], Iterator[Question]]] = {
     "heads": _heads,
     "work-unanswered": on_work({}, "front unit"),
     "work-parts-off": on_work(ON_A_BEAM, "front unit"),
-    "work-lump-off": on_work(METRIC | {"off": "engine"}, "front unit"),
+    "work-lump-off": on_work(METRIC | {"off": "subframe", "stands": "3"}, "front unit"),
     "work-on-stands": on_work(ON_STANDS, "vehicle on stands"),
     "work-of-a-known-vehicle": on_work(COMES_OFF, vehicle=UNITS["typical-front-unit"]),
     "work-of-a-known-vehicle-unanswered": on_work({}, vehicle=UNITS["typical-rear-unit"]),

@@ -98,7 +98,7 @@ class Found:
         asked = frozenset(each.name for each in checks)
         self.judged.append((case.state.index, asked))
         assert (case.before is None) is (case.state.index == 0)
-        if case.statics.bodies == ():
+        if not case.statics.groups:
             assert case.statics == Statics((), (), (), (), (), None, None, None)
         return tuple(each for each in self.by_step.get(case.state.index, ()) if each.check in asked), ()
 
@@ -154,11 +154,15 @@ def test_the_margin_is_the_smallest_of_the_steps_that_count_but_of_those_that_ro
     assert [judged(JOB, first, STOP).margin for first in (0, 1, 2, 3)] == [0.01, 0.05, 0.06, 0.06]
     finds(margins=(None,) * 5)
     assert judged(JOB, 0, STOP).margin == inf
+    # Of steps that all roll there is none.
+    finds(margins=(0.01,) * 4)
+    assert judged(replace(JOB, stages=JOB.stages[:4]), 3, STOP).margin == inf
 
 
 def test_what_cannot_be_computed_stops(finds: Callable[..., Found]) -> None:
     finds(fails=0)
     assert judged(JOB, 0, CAUTION) == JudgedPlan(JOB, STOP, frozenset({UNSOLVABLE}), -inf)
+    assert PlanTrouble(-1, CheckName.BALANCE, "") == UNSOLVABLE
 
 
 def test_the_smallest_margin_is_over_the_bodies_other_than_the_lifts() -> None:

@@ -6,11 +6,13 @@ from typing import cast
 
 import pytest
 
-from loadplan.model.job import SetAnew, Stage
+from loadplan.model.job import Job, SetAnew, Stage, StageReading, State
 from loadplan.model.step_change import Raising
 from loadplan.model.verdict import StageAssessment
-from loadplan.planning.mending.plan_change import ChangeKind
+from loadplan.planning.mending import step_repairs
+from loadplan.planning.mending.plan_change import ChangeKind, MadeChange
 from loadplan.planning.mending.step_repairs import clearings, raisings
+from loadplan.stages import states
 from tests.planning.mending.plans import RATCHET, SCREW, plan, stand
 from tests.planning.mending.written import sentence
 
@@ -156,3 +158,88 @@ def test_a_stand_whose_part_stays_on_or_that_comes_with_the_step_is_not_cleared(
     assert len(list(clearings(off, off.supports[-1], 1))) == 1
     assert list(clearings(off, off.supports[-1], 2)) == []
     assert list(clearings(off, off.supports[0], 0)) == []
+
+
+def _going(*later: Stage, first: Stage | None = None, readings: tuple[StageReading, ...] = ()) -> Job:
+    """E stands under the box, which comes off in the second step."""
+    job = plan(*JOB.supports, stand("E", "box tail", TURNING, 0.335), off=("box",))
+    down, off = job.stages[:2]
+    return replace(job, stages=(first or down, replace(off, readings=readings), *later))
+
+
+def _cleared(job: Job) -> MadeChange:
+    made = next(iter(clearings(job, job.supports[-1], 0))).make(job)
+    assert made is not None
+    return made
+
+
+def test_what_is_read_under_a_stand_that_is_gone_is_read_no_more() -> None:
+    read = StageReading("A", 100.0), StageReading("E", 50.0)
+    later = Stage("Later", readings=read), Stage("Again", in_place=("E",), readings=read)
+    made = _cleared(_going(*later, readings=read))
+    assert [each.readings for each in made.job.stages] == [(), read[:1], read[:1], read]
+
+
+def test_it_is_put_back_in_the_very_next_step_and_not_in_one_before() -> None:
+    """The box is put on before it comes off, too."""
+    down = Stage("Set down", in_place=tuple("ABCDE"), on=("box",))
+    next_on = _cleared(_going(Stage("Box on", on=("box",)), first=down))
+    assert [each.in_place for each in next_on.job.stages] == [tuple("ABCDE"), (), ("E",)]
+    assert sentence(next_on.says).endswith(', and put it back in step "Box on".')
+    never = _cleared(_going(Stage("Later"), first=down))
+    assert sentence(never.says) == 'Take E away in step "Intake off", with box that it stands under.'
+    # Put in place by its own step, it is not put there twice.
+    by_itself = _cleared(_going(Stage("Back", in_place=("E",)), Stage("Box on", on=("box",))))
+    assert [each.in_place for each in by_itself.job.stages[2:]] == [("E",), ()]
+
+
+def _taken_off(monkeypatch: pytest.MonkeyPatch, *unloadings: SimpleNamespace) -> MadeChange | None:
+    """E taken away with the box, where it carries as written down just before."""
+    job = _going()
+
+    def solved(before: Job, followed: tuple[State, ...]) -> list[SimpleNamespace]:
+        assert followed == states(before)
+        assert before.stages[:-1] == job.stages[:1]
+        assert before.stages[-1] == Stage(before.stages[-1].name, cleared=("E",))
+        nothing = SimpleNamespace(change=SimpleNamespace(unloadings=()))
+        return [nothing, SimpleNamespace(change=SimpleNamespace(unloadings=unloadings))]
+
+    monkeypatch.setattr(step_repairs, "solve_stages", solved)
+    _, raised = clearings(job, job.supports[-1], 0)
+    return raised.make(job)
+
+
+def _unloading(support: str, load: float | None, *raises: Raising) -> SimpleNamespace:
+    return SimpleNamespace(support=support, load=load, raisings=raises)
+
+
+def test_what_it_carries_is_taken_off_it_by_the_first_stand_that_turns(monkeypatch: pytest.MonkeyPatch) -> None:
+    """D does not turn."""
+    other = _unloading("A", 500.0, Raising("C", 0.009))
+    made = _taken_off(monkeypatch, other, _unloading("E", 100.5, Raising("D", 0.002), Raising("B", 0.004)))
+    assert made is not None
+    assert made.support == "E"
+    assert made.job.stages[0].set_anew == (SetAnew("B", 0.334),)
+    assert made.job.stages[1].cleared == ("E",)
+    assert sentence(made.says) == (
+        'Raise B by 0.0040 length to 0.3340 length in step "Set down", before E is taken away. '
+        'Take E away in step "Intake off", with box that it stands under.'
+    )
+
+
+@pytest.mark.parametrize(
+    "unloadings",
+    [
+        (),
+        (_unloading("A", 500.0, Raising("B", 0.004)),),
+        (_unloading("E", None, Raising("B", 0.004)),),
+        (_unloading("E", 100.0, Raising("B", 0.004)),),
+        (_unloading("E", 500.0),),
+        (_unloading("E", 500.0, Raising("D", 0.004)),),
+    ],
+    ids=["nothing is taken away", "another", "not known", "next to nothing", "nothing takes it", "does not turn"],
+)
+def test_where_nothing_has_to_or_can_take_it_over_none_is_raised(
+    unloadings: tuple[SimpleNamespace, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert _taken_off(monkeypatch, *unloadings) is None
