@@ -153,6 +153,17 @@ def test_what_was_read_before_something_moved_counts_and_says_so(tmp_path: Path)
     assert open_yet.verdict is Verdict.CAUTION
 
 
+def test_what_is_in_doubt_counts_in_its_step_where_nothing_was_read_too(tmp_path: Path) -> None:
+    planned = assess(on_three(tmp_path))
+    moved = WorkRecord((RecordEntry(EIGHT, "", "", "later", Deed.MOVED),))
+    told = with_record(planned, moved)
+    assert [each.verdict for each in told.stages] == [planned.stages[0].verdict, Verdict.CAUTION]
+    assert (told.verdict, told.job) == (Verdict.CAUTION, planned.job)
+    both = with_record(planned, WorkRecord((*moved.entries, *read(weighed("C", 200), step="gone").entries)))
+    assert [each.subject for each in of_readings(both) + of_readings(both, 1)] == ["the record", "what moved"]
+    assert with_record(planned, WorkRecord(unreadable="x.toml: is no TOML")).verdict is Verdict.CAUTION
+
+
 def test_a_stop_that_was_read_in_a_step_that_is_done_counts_from_any_step_on(tmp_path: Path) -> None:
     planned = assess(on_three(tmp_path))
     found = findings_of(planned, read(weighed("C", 350)))
