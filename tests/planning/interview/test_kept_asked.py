@@ -44,12 +44,17 @@ from loadplan.planning.interview.questions_on_job import (
     vehicle_of,
     work_questions,
 )
-from loadplan.planning.interview.questions_on_shop import gear_questions, gear_words, lift_questions, prop_questions
+from loadplan.planning.interview.questions_on_places import seat_questions
+from loadplan.planning.interview.questions_on_shop import (
+    gear_questions,
+    gear_words,
+    lift_questions,
+    prop_gear_questions,
+)
 from loadplan.planning.interview.questions_on_vehicle import (
     lump_boxes,
     pad_questions,
     prop_place_question,
-    seat_questions,
     stand_letters,
     tie_questions,
     unit_questions,
@@ -155,7 +160,7 @@ def on_shop(texts: Mapping[str, str]) -> Callable[[], Iterator[Question]]:
         yield from gear_questions(known)
         yield from use_questions(gear_words(known))
         for prop in ("nose", "tail"):
-            yield from prop_questions(prop, known)
+            yield from prop_gear_questions(prop, None, System.METRIC)
 
     return asked
 
