@@ -75,12 +75,12 @@ def test_a_file_is_checked_with_what_was_read_at_the_bay_and_a_job_without(tmp_p
     assert told["record"] == list(read.record)
 
 
-def test_a_record_that_cannot_be_read_hides_no_verdict_and_is_told(tmp_path: Path) -> None:
+def test_a_record_that_cannot_be_read_is_a_caution_and_is_told(tmp_path: Path) -> None:
     path = tmp_path / "job.toml"
     path.write_text(DEMO.read_text("utf-8"), "utf-8")
     record_path(path).write_text("no record", "utf-8")
     report = loadplan.check_file(path)
-    assert report.verdict == loadplan.check(loadplan.read_job(path)).verdict
+    assert (report.verdict, loadplan.check(loadplan.read_job(path)).verdict) == ("caution", "holds")
     assert "cannot be read" in report.record[0]
 
 

@@ -22,7 +22,7 @@ def in_line(places: Sequence[PlanPoint]) -> bool:
         Whether nothing can balance on them.
 
     Example:
-        >>> in_line([(0, 0), (1, 0), (2, 0.04)]), in_line([(0, 0), (1, 0), (2, 0.06)])
+        >>> in_line([(0, 0), (2, 0), (1, 0.04)]), in_line([(0, 0), (2, 0), (1, 0.06)])
         (True, False)
     """
     if len(places) < 3:
