@@ -142,7 +142,7 @@ def _weighed_by_the_record(worker: Worker) -> None:
     words = " ".join(told.split())
     assert "Read at the bay, and kept in the record: E and A." in words
     assert "Readings and plan agree" in words
-    assert "Work was done and finished by sheet" in words
+    assert "What was still on was listed in the vehicle's file since" in words
 
 
 def _found_otherwise(worker: Worker) -> None:
