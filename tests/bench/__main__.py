@@ -5,7 +5,7 @@ python -m tests.bench
 
 import platform
 
-from tests.bench import bench_board, bench_check, bench_job, bench_many, bench_place, bench_sizes
+from tests.bench import bench_board, bench_check, bench_cliffs, bench_job, bench_many, bench_place, bench_sizes
 from tests.bench.bench_check import told
 
 
@@ -18,6 +18,7 @@ def main() -> None:
     bench_place.main()
     bench_sizes.main()
     bench_board.main()
+    bench_cliffs.main()
 
 
 if __name__ == "__main__":
