@@ -106,5 +106,7 @@ def _when(case: Case, there: State) -> str:
         return f"With {names(on)} still on, and {names(off)} off: " if off else f"With {names(on)} still on: "
     if missing:
         back = [each for each in stage.on if each in there.on]
-        return f"With {names(back)} on, and {names(missing)} not yet: " if back else f"Before {names(missing)} is on: "
-    return f"Before {names(stage.done_up)} is tightened: "
+        return (
+            f"With {names(back)} on, and {names(missing)} not yet: " if back else f"Before {names(missing)} goes on: "
+        )
+    return f"Before tightening {names(stage.done_up)}: "
