@@ -116,19 +116,32 @@ def note_length(record: Path, length: RecordLength) -> None:
     text = TEXT.format(entries=length.entries, sum=length.sum, at=length.at.isoformat()).encode()
     # What the record holds is kept whatever becomes of this.
     with suppress(OSError):
-        file = _opened(length_path(record), os.O_RDWR | os.O_CREAT)
+        file, before = _opened(length_path(record), os.O_RDWR | os.O_CREAT), b"?"
         try:
             before = os.read(file, MOST_READ)
             if _is_ours(before):
-                # Over what is there, and cut to its length afterwards: emptied first, nothing would be told after a
-                # kill in between, or where a full disk takes nothing any more.
-                os.lseek(file, 0, os.SEEK_SET)
-                os.ftruncate(file, os.write(file, text))
-                if not before:
-                    # Of a new file a power cut would leave the name alone: then it would look damaged.
-                    os.fsync(file)
+                _write_over(file, before, text)
+        except OSError:
+            if not before:
+                # What is begun and not whole would look damaged, where it is a full disk and no more.
+                length_path(record).unlink()
         finally:
             os.close(file)
+
+
+def _write_over(file: int, before: bytes, text: bytes) -> None:
+    """Write over what is there, and cut it to its length afterwards.
+
+    Emptied first, nothing would be told after a kill in between, or where a full disk takes nothing any more.
+
+    Raises:
+        OSError: If the disk does not take it.
+    """
+    os.lseek(file, 0, os.SEEK_SET)
+    os.ftruncate(file, os.write(file, text))
+    if not before:
+        # Of a new file a power cut would leave the name alone: then it would look damaged.
+        os.fsync(file)
 
 
 def _is_ours(content: bytes) -> bool:

@@ -62,6 +62,22 @@ def test_a_record_that_a_full_disk_did_not_take_is_not_left_empty(job: Path, mon
     assert [*job.parent.iterdir()] == [], "an empty one would be in doubt"
 
 
+def test_a_count_that_a_full_disk_did_not_take_is_not_left_damaged(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    writes = os.write
+
+    def full(file: int, content: bytes) -> int:
+        if bytes(content).startswith(b"# How many"):
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        return writes(file, content)
+
+    monkeypatch.setattr(os, "write", full)
+    add_to_record(job, entry(1))
+    assert read_record(job) == WorkRecord((entry(1),), count=CountBeside.ABSENT)
+    monkeypatch.undo()
+    add_to_record(job, entry(2))
+    assert read_record(job) == WorkRecord((entry(1), entry(2)))
+
+
 @pytest.mark.parametrize("cut", [0, 30])
 def test_a_record_whose_lines_were_given_other_ends_goes_on_whole(job: Path, cut: int) -> None:
     """As a mail program or an editor does it."""
