@@ -11,7 +11,9 @@ from typing import Any
 
 import pytest
 
+from loadplan.checks.case import Case
 from loadplan.checks.reach import reaches
+from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind, Heights
 from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, Verdict
 from tests.checks import builders
@@ -238,14 +240,21 @@ def test_the_two_steps_that_are_told_are_those_on_either_side() -> None:
     assert " a prop stops at 0.5 m and 0.6 m. " in says
 
 
-def test_what_the_lift_may_have_raised_is_told_from_where_to_where() -> None:
-    """The pads are 250 mm over the floor; a lift that rises by 450 mm may have raised what it holds by 200 mm."""
-    kind = replace(builders.STAND, name="prop", heights=Heights(0.5, 0.9, (0.5, 0.9)))
+def raised(heights: Heights, *, rise: float | None = 0.45, gap: float = 0.0) -> tuple[Case, Support]:
+    """A prop under a unit that hangs on a lift, 600 mm over the floor as the job has it; the pads are at 250 mm."""
+    kind = replace(builders.STAND, name="prop", heights=heights)
     seat = replace(builders.support("P", kind), height=None, at=(0.0, 0.0, 0.55))
     judged = builders.lifted(seat)
     assert judged.job.lift is not None
-    use = replace(judged.job.lift, lift=replace(judged.job.lift.lift, rise=0.45))
-    judged = replace(judged, job=replace(judged.job, lift=use), statics=replace(judged.statics, floor=-0.05))
+    use = replace(judged.job.lift, lift=replace(judged.job.lift.lift, rise=rise))
+    supports = tuple(replace(each, gap=gap if each.name != "P" else 0.0) for each in judged.statics.supports)
+    statics = replace(judged.statics, floor=-0.05, supports=supports)
+    return replace(judged, job=replace(judged.job, lift=use), statics=statics), seat
+
+
+def test_what_the_lift_may_have_raised_is_told_from_where_to_where() -> None:
+    """A lift that rises by 450 mm may have raised what it holds by 200 mm."""
+    judged, seat = raised(Heights(0.5, 0.9, (0.5, 0.9)))
     for point, under in (("place P", "place P"), ("", "the unit")):
         told = reaches(judged, replace(seat, point=point))
         assert isinstance(told, Finding)
@@ -301,3 +310,32 @@ def test_a_saddle_may_be_three_millimetres_off(needed: float, verdict: Verdict) 
 def test_a_step_that_misses_by_rounding_touches(needed: float, step: float) -> None:
     assert needed != step
     assert between(needed, (0.2, step, 0.5), uneven=0.0).verdict is Verdict.HOLDS
+
+
+@pytest.mark.parametrize(
+    ("heights", "rise", "gap", "told"),
+    [
+        (Heights(0.9, 1.5, ()), 0.45, 0.0, (Verdict.STOP, "at most 0.8 m, and a prop goes from 0.9 m to 1.5 m")),
+        # A pad that is 50 mm lower goes up by 50 mm more.
+        (Heights(0.9, 1.5, ()), 0.45, 0.05, (Verdict.STOP, "at most 0.85 m, and a prop goes from 0.9 m to 1.5 m")),
+        (Heights(0.3, 0.5, ()), 0.45, 0.0, (Verdict.STOP, "at least 0.6 m, and a prop goes from 0.3 m to 0.5 m")),
+        (Heights(0.3, 0.5, ()), None, 0.0, (Verdict.STOP, "at least 0.6 m, and a prop goes from 0.3 m to 0.5 m")),
+        # A lift that rises no further than its pads are has raised nothing.
+        (Heights(0.61, 0.9, ()), 0.2, 0.0, (Verdict.STOP, "at most 0.6 m, and a prop goes from 0.61 m to 0.9 m")),
+        (Heights(0.5, 0.9, ()), 0.45, 0.0, None),
+        (Heights(0.9, 1.5, ()), None, 0.0, None),
+    ],
+)
+def test_a_prop_that_fits_nowhere_on_the_way_of_the_lift_is_a_stop(
+    heights: Heights, rise: float | None, gap: float, told: tuple[Verdict, str] | None
+) -> None:
+    found = reaches(*raised(heights, rise=rise, gap=gap))
+    if told is None:
+        assert builders.words(found.says) == (
+            "Whether a prop that is brought up to touch reaches: not checked, the job leaves its height out."
+        )
+        return
+    assert isinstance(found, Finding)
+    verdict, says = told
+    assert found.verdict is verdict
+    assert says in builders.words(found.says)
