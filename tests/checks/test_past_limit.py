@@ -9,7 +9,7 @@ from loadplan.checks.past_limit import PastLimit, past_limit
 from loadplan.model.answer import Loose, Motion, Statics
 from loadplan.model.disturbance import LostSupport
 from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
-from tests.checks.builders import case, support, with_group
+from tests.checks.builders import case, lifted, support, with_group
 
 
 def finding(value: float | None, limit: float | None, check: CheckName = CheckName.RATING, of: str = "A") -> Finding:
@@ -62,5 +62,8 @@ def test_what_tips_as_it_is_given_is_worse_than_what_may_tip() -> None:
     ).statics
     assert past_limit(loose, tips) == PastLimit(falls=True, times=1.0)
     assert past_limit(STANDS.statics, tips) == PastLimit(falls=False, times=1.0)
+    both = lifted(support("A"))
+    tied = with_group(both, replace(both.statics.groups[0], proof=Loose((("unit", Motion(0.0, 1.0, 0.0)),)))).statics
+    assert past_limit(tied, replace(tips, subject="unit, shell")).falls
     assert past_limit(loose, replace(tips, subject="shell")) == PastLimit(falls=False, times=1.0)
     assert past_limit(loose, replace(tips, check=CheckName.SWAY)) == PastLimit(falls=False, times=1.0)
