@@ -9,7 +9,7 @@ from loadplan.checks import reading
 from loadplan.checks.case import Case
 from loadplan.model.answer import LoadRange
 from loadplan.model.job import Stage, StageReading
-from loadplan.model.verdict import Finding, NotChecked, StageAssessment, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, StageAssessment, Verdict
 from loadplan.report.json_output import to_dict
 from loadplan.statics.expected_reading import ExpectedReading, expected_readings
 from loadplan.statics.load_response import LoadResponse
@@ -73,17 +73,19 @@ def test_where_loads_cannot_be_computed_a_reading_is_told_as_not_checked(
     assert told_not.says == ("on stands: the reading at C is not checked: what it should come to is not known.",)
 
 
+@pytest.mark.parametrize(("load", "pm"), [(490.0, 20.0), (0.0, 501.0)])
 def test_what_is_past_a_rating_is_told_though_nothing_says_what_it_should_come_to(
-    monkeypatch: pytest.MonkeyPatch,
+    load: float, pm: float, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The place may take 500 N, which 490 N with 20 N that the scale may be off is past."""
-    found = StageReading("A", 490.0, 20.0)
+    found = StageReading("A", load, pm)
     monkeypatch.setattr(reading, "expected_readings", lambda *_: (ExpectedReading(found, None, None, None, None),))
     monkeypatch.setattr(reading, "misfits_together", lambda *_: ())
     judged = builders.in_stage(builders.case(builders.support("A")), Stage("step", readings=(found,)))
     told = builders.about(reading.check(judged), "A")
-    assert (told.verdict, told.value, told.limit) == (Verdict.STOP, 490.0, 500.0)
-    assert builders.words(told.says).startswith("A reads 490 N, told as mass. Stop: that is,")
+    assert (told.check, told.measure) == (CheckName.READING, Measure.LOAD)
+    assert (told.verdict, told.value, told.limit) == (Verdict.STOP, load, 500.0)
+    assert builders.words(told.says).startswith(f"A reads {load:.0f} N, told as mass. Stop: that is,")
 
 
 @pytest.mark.parametrize(
