@@ -1,6 +1,6 @@
 """The verdict with what was read at the bay: never milder than the plan's, and never milder than what was read."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -9,6 +9,7 @@ import pytest
 
 import loadplan
 from loadplan.assess import assess, told_from
+from loadplan.checks.phrases import names
 from loadplan.errors import Fault, InputError
 from loadplan.limits import GRAVITY
 from loadplan.model.job import Job
@@ -20,6 +21,7 @@ from loadplan.model.verdict import (
     Finding,
     FoundCure,
     Measure,
+    NotChecked,
     SolvedCure,
     StageAssessment,
     Verdict,
@@ -285,28 +287,30 @@ def reading(subject: str, value: float | None, verdict: Verdict = Verdict.NOTE) 
 AT_HEIGHTS = (
     *(FoundAtStand("A", 100.0), FoundAtStand("B", 100.0), FoundAtStand("C", turns=True)),
     *(FoundAtStand("A", 150.0, lowered=0.01), FoundAtStand("B", 150.0, lowered=0.01)),
+    *(FoundAtStand("A", 160.0, lowered=0.02), FoundAtStand("C", 30.0, lowered=0.02)),
 )
-"""A and B read at one height and at another, C tried by hand: at 08:00, 08:07, and so on."""
+"""A, B and C read at three heights, C by hand at the first: at 08:00, 08:07, and so on."""
 
 
 @pytest.mark.parametrize(
-    ("value", "moments"),
+    ("places", "value", "moments"),
     [
-        (200.0, ["08:00", "08:07", "08:14"]),
-        (300.0, ["08:21", "08:28"]),
+        ("A, B, C", 200.0, ["08:00", "08:07", "08:14"]),
+        ("A, B, C", 300.0, ["08:21", "08:28"]),
+        ("A, B", 160.0, ["08:35"]),
         # What comes to no height alone is told with all of them.
-        (250.0, ["08:00", "08:07", "08:14", "08:21", "08:28"]),
-        (None, ["08:00", "08:07", "08:14", "08:21", "08:28"]),
+        ("A, B", 190.0, ["08:00", "08:07", "08:21", "08:28", "08:35"]),
+        ("A, B", None, ["08:00", "08:07", "08:21", "08:28", "08:35"]),
     ],
 )
 def test_readings_together_are_told_with_the_moments_of_those_at_one_height(
-    tmp_path: Path, judged_as: Callable[[JudgedReadings], None], value: float | None, moments: Sequence[str]
+    tmp_path: Path, judged_as: Callable[[JudgedReadings], None], places: str, value: float | None, moments: list[str]
 ) -> None:
     planned = assess(on_three(tmp_path))
-    judged_as(JudgedReadings((reading("A, B, C", value, Verdict.STOP),)))
+    judged_as(JudgedReadings((reading(places, value, Verdict.STOP),)))
     (told,) = of_readings(with_record(planned, read(*AT_HEIGHTS)))
-    *first, last = [f"2026-11-20 {each} by K" for each in moments]
-    assert told.says == (f"Read at the bay {', '.join(first)} and {last}: ", "A, B, C reads.")
+    when = names([f"2026-11-20 {each} by K" for each in moments])
+    assert told.says == (f"Read at the bay {when}: ", f"{places} reads.")
 
 
 def test_each_reading_is_told_with_its_own_moment_whatever_another_stand_read(
@@ -322,6 +326,21 @@ def test_each_reading_is_told_with_its_own_moment_whatever_another_stand_read(
         "B": "Read at the bay 2026-11-20 08:07 by K: ",
         "C": "Read at the bay 2026-11-20 08:00 by K: ",
     }
+    judged_as(JudgedReadings((reading("A", 100.0), reading("A", 77.0))))
+    by_hand_too = read(FoundAtStand("A", turns=True), FoundAtStand("A", 100.0, lowered=0.01))
+    moments = [each.says[0] for each in of_readings(with_record(planned, by_hand_too))]
+    assert moments == [f"Read at the bay 2026-11-20 {each} by K: " for each in ("08:07", "08:00")]
+    # One that the job's file has is nobody's at the bay.
+    judged_as(JudgedReadings((of_file := reading("A", 77.0),)))
+    assert of_readings(with_record(planned, read(FoundAtStand("A", 100.0)))) == [of_file]
+
+
+def test_a_reading_that_nothing_can_be_held_against_is_told_as_not_checked(
+    tmp_path: Path, judged_as: Callable[[JudgedReadings], None]
+) -> None:
+    planned, says = assess(on_three(tmp_path)), ("on stands: the reading at C is not checked.",)
+    judged_as(JudgedReadings((NotChecked(says), reading("A", 100.0))))
+    assert with_record(planned, read(weighed("C", 200))).not_checked == (*planned.not_checked, says)
 
 
 def learnt_of(job: Job, assessment: Assessment, *, beyond: bool = False) -> JudgedReadings:
