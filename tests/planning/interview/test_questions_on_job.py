@@ -1,0 +1,125 @@
+"""What is asked about a job: the stands have the letters of the plan, and which go with what comes off. By hand."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import pytest
+
+from loadplan.model.vehicle import Vehicle
+from loadplan.planning.interview.answered_job import AnsweredJob
+from loadplan.planning.interview.known_vehicle import KnownVehicle
+from loadplan.planning.interview.question import Known, Question
+from loadplan.planning.interview.question_flow import Answers, QuestionCourse
+from loadplan.planning.interview.questions_on_job import (
+    Beginning,
+    chosen_places,
+    place_questions,
+    work_questions,
+)
+from loadplan.planning.interview.typical_answers import typical_units
+from loadplan.planning.interview.unit_kinds import UNIT_KINDS
+from loadplan.units import System
+from tests.planning.typed import EMPTY, METRIC, ON_STANDS
+
+UNIT = typical_units()["typical-front-unit"]
+
+NAMES = [each.name for each in KnownVehicle(UNIT).places]
+"""Its six places, in the order of its file."""
+
+PART = KnownVehicle(UNIT).unit_parts[0].name
+
+
+def known(texts: Mapping[str, str], vehicle: Vehicle | None = None) -> Known:
+    begin = Beginning(vehicle=vehicle) if vehicle else EMPTY
+    return QuestionCourse(Answers(texts, begin), {}, frozenset()).value
+
+
+def on_part(place: str) -> Vehicle:
+    """The typical front unit with one of its places on a part of it."""
+    points = tuple(replace(each, part=PART if each.name == place else "") for each in UNIT.points)
+    return replace(UNIT, points=points)
+
+
+def asks_for_stands(texts: Mapping[str, str], vehicle: Vehicle) -> Question:
+    """Return what asks which stands go with what comes off."""
+    asked = work_questions(Beginning(vehicle=vehicle), None, known({"off": PART} | texts, vehicle))
+    return next(each for each in asked if each.key == "off.stands")
+
+
+@pytest.mark.parametrize("typed", ["5, 2, 3", "2, 3, 5", "3 2 5"])
+def test_stands_have_their_letters_in_the_order_of_the_file_whichever_place_is_typed_first(typed: str) -> None:
+    vehicle, answer = on_part(NAMES[4]), {"places": typed.replace(" ", ", ").replace(",,", ",")}
+    chosen = chosen_places(vehicle, known(answer, vehicle))
+    assert chosen == (NAMES[1], NAMES[2], NAMES[4])
+    asked = asks_for_stands(answer, vehicle)
+    assert (asked.default, asked.words) == ("C", ("A", "B", "C"))
+    value = known(answer, vehicle)(next(place_questions(vehicle)))
+    said = AnsweredJob({"places": value}, KnownVehicle(vehicle), None)  # type: ignore[arg-type]
+    assert {letter: point.name for letter, point in said.places.items()} == dict(zip("ABC", chosen, strict=True))
+
+
+def test_all_places_are_meant_where_none_is_said() -> None:
+    assert chosen_places(UNIT, known({}, UNIT)) == tuple(NAMES)
+    assert chosen_places(UNIT, known({"places": "what is that"}, UNIT)) == ()
+
+
+def test_where_no_place_is_on_what_comes_off_no_stand_goes_with_it() -> None:
+    asked = asks_for_stands({}, on_part("nowhere"))
+    assert (asked.default, asked.words) == ("nothing", tuple("ABCDEF"))
+
+
+def test_a_stand_that_is_not_under_what_comes_off_is_asked_about() -> None:
+    asked = asks_for_stands({}, on_part(NAMES[1]))
+    assert asked.odd(("B",), System.METRIC) == asked.odd((), System.METRIC) == asked.odd(None, System.METRIC) == ""
+    for said in (("A",), ("B", "A"), ("A", "F")):
+        assert asked.odd(said, System.METRIC) == (
+            f"A is under the {NAMES[0]}, which does not come off: if it goes, nothing holds it there"
+        )
+
+
+def test_what_comes_off_a_vehicle_on_stands_comes_off_nothing_else() -> None:
+    """There are no lumps, so none is asked for; and what stays on has no name."""
+    kind = UNIT_KINDS["vehicle on stands"]
+    _, part, asked, _ = work_questions(EMPTY, kind, known(ON_STANDS | {"off": "bumper 5 kg"}))
+    assert (part.key, part.asks, part.words) == ("off1", "The bumper: where is its middle?", ())
+    assert part.hint == "Where its own middle is, such as 90 front, 200 right, 400 above."
+    assert (asked.key, asked.default, asked.words) == ("off.stands", "nothing", tuple("ABCD"))
+    assert asked.odd(("A",), System.METRIC) == (
+        "A is under what stays on, which does not come off: if it goes, nothing holds it there"
+    )
+
+
+@pytest.mark.parametrize(
+    ("off", "keys", "default"),
+    [
+        ("", [], ""),
+        ("gearbox", ["off.stands"], "E, F"),
+        ("gearbox, pump 5 kg", ["off1", "off.stands"], "E, F"),
+        ("pump 5 kg, bracket 2 kg", ["off1", "off2", "off.stands"], "nothing"),
+    ],
+)
+def test_of_a_new_unit_each_part_and_then_the_stands_are_asked_for(off: str, keys: list[str], default: str) -> None:
+    seats = {"standE": "gearbox, 215 front, 280 right, 40 above"}
+    asked = list(work_questions(EMPTY, UNIT_KINDS["front unit"], known(METRIC | seats | {"off": off})))
+    assert [each.key for each in asked] == ["off", *keys, "bar"]
+    if "off1" in keys:
+        assert asked[1].asks == "The pump: off what, and where is its middle?"
+        assert asked[1].hint == (
+            "What it comes off (engine, gearbox, subframe), and where its own middle is, such as engine, 90 front, "
+            "200 right, 400 above."
+        )
+    if keys:
+        assert (asked[-2].default, asked[-2].words) == (default, tuple("ABCDEF"))
+
+
+def test_no_more_stands_are_planned_than_there_are_letters_and_that_is_said() -> None:
+    """A file may have any number of places: of thirteen one would be left out without a word."""
+    first = KnownVehicle(UNIT).places[0]
+    more = tuple(replace(first, name=f"more {number}") for number in range(7))
+    vehicle = replace(UNIT, points=(*UNIT.points, *more))
+    names = tuple(each.name for each in KnownVehicle(vehicle).places)
+    odd = next(place_questions(vehicle)).odd
+    assert len(names) == 13
+    assert odd(names, System.METRIC) == "13 places are chosen, and no more than 12 stands are planned: choose fewer"
+    assert "places are chosen" not in odd(names[:12], System.METRIC)
+    assert chosen_places(vehicle, known({}, vehicle)) == names[:12]
