@@ -345,10 +345,11 @@ def _stands_question(default: str, over: Mapping[str, str]) -> Question:
     def odd(value: Value, _system: System) -> str:
         said = [str(each) for each in value] if isinstance(value, tuple) else []
         wrong = [each for each in said if each not in meant]
-        if not wrong:
-            return ""
-        what = f"the {over[wrong[0]]}" if over.get(wrong[0]) else "what stays on"
-        return f"{wrong[0]} is under {what}, which does not come off: if it goes, nothing holds it there"
+        if wrong:
+            what = f"the {over[wrong[0]]}" if over.get(wrong[0]) else "what stays on"
+            return f"{wrong[0]} is under {what}, which does not come off: if it goes, nothing holds it there"
+        left = [each for each in over if each in meant and each not in said]
+        return f"{left[0]} is under the {over[left[0]]}, which comes off: if it stays, it holds nothing" if left else ""
 
     return Question("off.stands", asks, Ask.SEVERAL, hint, default, tuple(over), odd=odd, group="work")
 
