@@ -8,7 +8,7 @@ import pytest
 from loadplan.model.vehicle import Vehicle
 from loadplan.planning.interview.answered_job import AnsweredJob
 from loadplan.planning.interview.known_vehicle import KnownVehicle
-from loadplan.planning.interview.question import Known, Question
+from loadplan.planning.interview.question import Known, Question, Seat
 from loadplan.planning.interview.question_flow import Answers, QuestionCourse
 from loadplan.planning.interview.questions_on_job import (
     Beginning,
@@ -16,6 +16,7 @@ from loadplan.planning.interview.questions_on_job import (
     place_questions,
     work_questions,
 )
+from loadplan.planning.interview.questions_on_places import seat_questions
 from loadplan.planning.interview.typical_answers import typical_units
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS
 from loadplan.units import System
@@ -127,3 +128,40 @@ def test_no_more_stands_are_planned_than_there_are_letters_and_that_is_said() ->
     assert odd(names, System.METRIC) == "13 places are chosen, and no more than 12 stands are planned: choose fewer"
     assert "places are chosen" not in odd(names[:12], System.METRIC)
     assert chosen_places(vehicle, known({}, vehicle)) == names[:12]
+
+
+def test_of_places_in_line_it_is_said_under_which_assembly_they_are() -> None:
+    """Those at the sides of the subframe in front, and none behind."""
+    first, second, *_ = KnownVehicle(UNIT).places
+    assert (first.body, second.body) == ("subframe", "subframe")
+    alone = replace(UNIT, joints=())
+    assert next(place_questions(alone)).odd((first.name, second.name), System.METRIC) == (
+        f"what stands under the subframe ({first.name}, {second.name}) is in one line, and nothing balances on a line: "
+        "choose one more, beside that line"
+    )
+
+
+IN_LINE = {
+    "stands": "3", "standA": "900 front, 400 left, 0", "standB": "900 front, 0, 0", "standC": "900 front, 400 right, 0",
+    "standA.under": "subframe", "standB.under": "subframe", "standC.under": "subframe", "inner": "0",
+}  # fmt: skip
+"""Places that are over no lump, so that each is asked about."""
+
+
+@pytest.mark.parametrize(
+    ("other", "asks"),
+    [
+        ({}, "What stands under the subframe (A, B, C) is in one line, and nothing balances on a line. Stand D: "),
+        (
+            {"standC.under": "engine"},
+            "What stands under the subframe (A, B) is in one line, and nothing balances on a line. Stand D: ",
+        ),
+    ],
+)
+def test_one_more_is_asked_for_under_what_each_is_said_to_stand_under(other: Mapping[str, str], asks: str) -> None:
+    asked = list(seat_questions(UNIT_KINDS["front unit"], known(METRIC | IN_LINE | other)))
+    last = next(each for each in asked if each.key == "standD")
+    assert last.asks == f"{asks}under what, and where does its saddle touch? Beside that line, please."
+    assert last.default == ""
+    assert last.odd(None, System.METRIC) == ""
+    assert last.odd(Seat("subframe", (0.5, 0.1, 0.0)), System.METRIC) == ""
