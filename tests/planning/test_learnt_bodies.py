@@ -21,6 +21,7 @@ from loadplan.planning.weight_learning import WeightLearning, learn_weights
 from tests.checks.small_jobs import Raw, unit_job
 from tests.planning.test_learnt_margin import PLACES, at_the_end, truly_read
 from tests.reference.random_jobs import write_job
+from tests.statics import builders as make
 from tests.statics.learning import two_bodies
 
 ROUNDING = 1e-6
@@ -107,11 +108,18 @@ def test_scales_under_all_stands_turn_a_stop_into_none(tmp_path: Path) -> None:
     assert found.assessment.basis is Basis.GUESS
 
 
-FITTED = ((210.0, 0.06, 0.02), (50.0, 0.09, -0.03), (90.0, -0.2, 0.0), (30.0, 0.5, 0.1), (10.0, 0.1, 0.3))
-"""Mass, x and y that fit best of three parts of the unit, and of two of a frame."""
+FITTED = (
+    (210.0, 0.06, 0.02),
+    (50.0, 0.09, -0.03),
+    (90.0, -0.2, 0.0),
+    (30.0, 0.5, 0.1),
+    (10.0, 0.1, 0.3),
+    (200.0, 0.0, 0.0),
+)
+"""Mass, x and y that fit best of three parts of the unit, of two of a frame, and of a shell in one."""
 
-SPREAD = (10.0, 0.02, 0.01) * 5
-FREE = (0.25, 0.16, 0.09) * 5
+SPREAD = (10.0, 0.02, 0.01) * 6
+FREE = (0.25, 0.16, 0.09) * 6
 """What each figure's plus or minus is by its file (k = 1), and the share of its square that the readings leave."""
 
 SURE = ((340.0, 360.0), (0.02, 0.04), (-0.01, 0.03), (36.0, 44.0), (0.3, 0.5), (0.1, 0.2))
@@ -123,7 +131,8 @@ def two_wholes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Job:
     """A unit of three parts and a frame of two, of which the readings leave what is written above."""
     job = loadplan.read_job(write_job(three_parts(), tmp_path))
     vehicle, (first, *_) = job.vehicle, job.vehicle.parts
-    parts = (replace(first, name=name, body="frame", mass=20.0, mass_pm=2.0) for name in ("rail", "beam"))
+    parts = [replace(first, name=name, body="frame", mass=20.0, mass_pm=2.0) for name in ("rail", "beam")]
+    parts.append(replace(first, name="hull", body="shell"))
     bodies = (*vehicle.bodies, *(replace(vehicle.bodies[0], name=name) for name in ("frame", "shell")))
     low, high = (np.array(each) for each in zip(*SURE, strict=True))
     monkeypatch.setattr(learnt_bodies, "limits_together", lambda *_: SimpleNamespace(low=low, high=high))
@@ -188,3 +197,25 @@ def test_the_basis_of_a_whole_stays_that_of_its_parts(two_wholes: Job) -> None:
     assert told is not None
     assert [each.basis for each in told.vehicle.bodies[:2]] == [body_basis(job.vehicle, each) for each in bodies[:2]]
     assert told.vehicle.bodies[0].basis is Basis.GUESS
+
+
+def test_only_bodies_of_several_parts_that_were_not_weighed_are_looked_at(
+    two_wholes: Job, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of one part nothing is learnt by adding up, and of a body weighed whole its parts are told by its file."""
+    asked: list[list[tuple[int, ...]]] = []
+
+    def none(_response: object, _read: object, sets: list[tuple[int, ...]]) -> None:
+        asked.append(sets)
+
+    monkeypatch.setattr(learnt_bodies, "limits_together", none)
+    unit, frame, shell = two_wholes.vehicle.bodies
+    weighed = (unit, replace(frame, weighed=make.weighed(40.0, (0.4, 0.15, 0.5))), shell)
+    others = (
+        two_wholes,
+        replace(two_wholes, vehicle=replace(two_wholes.vehicle, bodies=weighed)),
+        replace(two_wholes, bodies=("frame", "shell")),
+        replace(two_wholes, bodies=("shell",)),
+    )
+    assert [put_wholes(each, lambda _file, _likely, sure: sure) for each in others] == [None] * 4
+    assert asked == [[(0, 1, 2), (3, 4)], [(0, 1, 2)], [(3, 4)]]

@@ -82,7 +82,7 @@ def test_the_tray_lies_on_its_four_blocks_and_the_brick_where_it_is_put() -> Non
     assert (job.limits.uneven, job.limits.uneven_touch, job.limits.floor_slope) == (0.0, 0.0, 0.0)
     assert (job.source, job.us_units, job.lift, job.until, job.assumed) == ("", False, None, None, ())
     # The same on whichever day it is tried.
-    assert (job.date, job.shop.lifts, job.shop.shims) == (date(2000, 1, 1), (), ())
+    assert (job.date, job.shop.lifts, job.shop.shims, job.vehicle.points) == (date(2000, 1, 1), (), (), ())
     (scale,) = job.shop.equipment
     assert {each.equipment for each in job.supports} == {scale}
     assert (scale.name, scale.rating, scale.stiffness) == ("block on a kitchen scale", 50.0, 20e3)

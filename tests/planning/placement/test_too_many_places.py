@@ -26,5 +26,11 @@ def test_more_places_than_there_is_memory_for_are_refused_before_any_is_looked_a
     assert len(cover(here).blocked) == 8
     monkeypatch.setattr(blocked_modes, "MOST_HELD", held(here) - 1)
     monkeypatch.setattr(blocked_modes, "_motions", pytest.fail)
-    with pytest.raises(InputError, match="8 places are too many to be held against each other"):
+    with pytest.raises(InputError) as refused:
         cover(here)
+    (fault,) = refused.value.faults
+    assert (fault.file, fault.table, fault.key) == ("made-up.toml", "", "point")
+    assert fault.message == (
+        "8 places are too many to be held against each other: leave out of the vehicle's file those that no stand will "
+        "go to. Under linked assemblies fewer can be looked at than under one"
+    )
