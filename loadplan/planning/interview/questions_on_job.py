@@ -231,7 +231,7 @@ def work_questions(begin: Beginning, kind: UnitKind | None, known: Known) -> Ite
             "Numbers or words with commas between. What is not listed: give it a line of its own in the vehicle's file."
         )
         asks = "What comes off while it stands there?"
-        yield (off := Question("off", asks, Ask.SEVERAL, hint, NOTHING, words, group="work"))
+        yield (off := Question("off", asks, Ask.SEVERAL, hint, NOTHING, words, odd=_too_soon(vehicle), group="work"))
         if names := known(off):
             assert isinstance(names, tuple)
             chosen = chosen_places(vehicle, known)
@@ -273,9 +273,23 @@ def chosen_places(vehicle: Vehicle, known: Known) -> tuple[str, ...]:
 
 
 def _under(vehicle: Vehicle, names: tuple[object, ...], places: Mapping[str, str]) -> str:
-    """Return the letters of the stands whose places are on parts that come off."""
-    parts = {each.name: each.part for each in vehicle.points}
-    return ", ".join(letter for letter, place in places.items() if parts[place] in names) or NOTHING
+    """Return the letters of the stands at parts that come off, and under assemblies of which all parts do."""
+    points = {each.name: each for each in vehicle.points}
+    left = {each.body for each in vehicle.parts if each.name not in names}
+    gone = {letter for letter, place in places.items() if points[place].part in names or points[place].body not in left}
+    return ", ".join(letter for letter in places if letter in gone) or NOTHING
+
+
+def _too_soon(vehicle: Vehicle) -> Odd:
+    """Return what finds odd a part that comes off only after one that stays on."""
+    after = {each.name: each.after for each in vehicle.parts}
+
+    def odd(value: Value, _system: System) -> str:
+        chosen = tuple(map(str, value)) if isinstance(value, tuple) else ()
+        early = ((each, other) for each in chosen for other in after.get(each, ()) if other not in chosen)
+        return next((f"{each} comes off only after {other}: choose that, too" for each, other in early), "")
+
+    return odd
 
 
 def _new_parts(kind: UnitKind, known: Known) -> Iterator[Question]:

@@ -69,6 +69,29 @@ def test_where_no_place_is_on_what_comes_off_no_stand_goes_with_it() -> None:
     assert (asked.default, asked.words) == ("nothing", tuple("ABCDEF"))
 
 
+def test_the_stands_under_an_assembly_that_comes_off_whole_go_with_it() -> None:
+    """Though its places are on no part: nothing of it is left to hold."""
+    whole = [each for each in KnownVehicle(UNIT).unit_parts if each.body == "subframe"]
+    asked = asks_for_stands({"off": ", ".join(each.name for each in whole)}, on_part("nowhere"))
+    assert asked.default == "A, B, C, D"
+    more = replace(UNIT, parts=(*UNIT.parts, replace(whole[0], name="bracket")))
+    points = tuple(replace(each, part="") for each in more.points)
+    kept = asks_for_stands({"off": ", ".join(each.name for each in whole)}, replace(more, points=points))
+    assert kept.default == "nothing"
+
+
+def test_a_part_that_comes_off_only_after_another_is_asked_about() -> None:
+    first, *others = KnownVehicle(UNIT).unit_parts
+    other = next(each for each in others if each.body == first.body)
+    vehicle = replace(
+        UNIT, parts=tuple(replace(each, after=(other.name,)) if each == first else each for each in UNIT.parts)
+    )
+    off, *_ = work_questions(Beginning(vehicle=vehicle), None, known({}, vehicle))
+    assert off.odd((first.name,), System.METRIC) == f"{first.name} comes off only after {other.name}: choose that, too"
+    for fine in ((first.name, other.name), (other.name,), (), None):
+        assert off.odd(fine, System.METRIC) == ""
+
+
 def test_a_stand_that_is_not_under_what_comes_off_is_asked_about() -> None:
     asked = asks_for_stands({}, on_part(NAMES[1]))
     assert asked.odd(("B",), System.METRIC) == ""
