@@ -31,6 +31,9 @@ class Deed(Enum):
 TOLD_AFTERWARDS = frozenset({Deed.NOTED, Deed.FORGOTTEN, Deed.PLACED, Deed.LISTED, Deed.PHOTOGRAPHED})
 """What is told of a job that is over as well, and sets nothing going again."""
 
+WORKED_ON = frozenset({Deed.TICKED, Deed.TAKEN_BACK, Deed.STEP_DONE, Deed.READ})
+"""What shows that a unit stands there: nobody does it to a job that is over."""
+
 
 LOOKED_AT = (
     "hands off, everybody away from unit and vehicle",
@@ -130,7 +133,7 @@ class JobStanding:
         step: The step that is being worked on, or was done last; "" before the first.
         done: Whether that step is done.
         since: Since when.
-        finished: Whether the job is.
+        finished: Whether the job is: said to be, and not worked on or read since.
         moved: Whether something moved that the plan did not say, and no step was done since.
         edited: Whether somebody changed the record by hand.
         missing: How many entries at the record's end are not there any more.
@@ -200,12 +203,14 @@ class WorkRecord:
                 return None
             return JobStanding("", done=False, since=self.kept_last, finished=False, missing=self.missing)
         # A note or a reading may be of any step: where the job stands is told by what is ticked and done.
-        at_work = [each for each in self.entries if each.deed in {Deed.TICKED, Deed.TAKEN_BACK, Deed.STEP_DONE}]
+        at_work = [each for each in self.entries if each.deed in WORKED_ON - {Deed.READ}]
         step = at_work[-1].step if at_work else ""
         before = [place for place, each in enumerate(at_work) if each.step != step]
         run = at_work[max([0, *(place + 1 for place in before)]) :] or self.entries
         done = next((each for each in run if each.deed is Deed.STEP_DONE), None)
-        finished = next((each for each in reversed(self.entries) if each.deed is Deed.FINISHED), None)
+        # One that is worked on or read after it was finished stands there again.
+        begun = [each for each in self.entries if each.deed in WORKED_ON or each.deed is Deed.FINISHED]
+        finished = begun[-1] if begun and begun[-1].deed is Deed.FINISHED else None
         told = [each.deed for each in self.entries if each.deed in {Deed.MOVED, Deed.STEP_DONE}]
         moved = told[-1:] == [Deed.MOVED]
         since = (finished or done or run[0]).at

@@ -237,6 +237,24 @@ def test_what_moved_after_the_end_is_told_still() -> None:
     assert told == "finished 2026-11-20 12:03; something moved, and no step is done since"
 
 
+@pytest.mark.parametrize(
+    ("after", "told"),
+    [
+        ((), "finished 2026-11-20 12:03"),
+        ((Deed.NOTED, Deed.LISTED), "finished 2026-11-20 12:03"),
+        ((Deed.READ,), "step 1 of 1, Down on the stands: done 2026-11-20 12:02"),
+        ((Deed.READ, Deed.FINISHED), "finished 2026-11-20 12:05"),
+        ((Deed.TICKED, Deed.NOTED), "step 1 of 1, Down on the stands: done 2026-11-20 12:02"),
+        ((Deed.TAKEN_BACK,), "step 1 of 1, Down on the stands: done 2026-11-20 12:02"),
+    ],
+)
+def test_a_job_that_is_worked_on_after_its_end_is_not_finished(after: tuple[Deed, ...], told: str) -> None:
+    end = (entry(1), entry(2, Deed.STEP_DONE), entry(3, Deed.FINISHED, ""))
+    standing = WorkRecord((*end, *(entry(number, deed) for number, deed in enumerate(after, 4)))).standing
+    assert standing is not None
+    assert standing_words(standing, ["Down on the stands"]) == told
+
+
 @pytest.mark.parametrize("left", range(3))
 def test_entries_taken_away_whole_from_the_end_show_and_go_on_showing(job: Path, left: int) -> None:
     add_to_record(job, entry(1))

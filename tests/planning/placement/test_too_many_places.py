@@ -35,7 +35,12 @@ def test_more_places_than_there_is_memory_for_are_refused_before_any_is_looked_a
     monkeypatch.setattr(blocked_modes, "_motions", pytest.fail)
     with pytest.raises(InputError, match="8 places are too many to be held against each other") as refused:
         cover(here)
-    assert (refused.value.file, refused.value.key) == (here.job.source, "point"), "who made it named no file"
+    (fault,) = refused.value.faults
+    assert (fault.file, fault.table, fault.key) == (here.job.source, "", "point"), "who made it named no file"
+    assert fault.message.endswith(
+        "leave out of the vehicle's file those that no stand will go to. Under linked assemblies fewer can be looked at "
+        "than under one"
+    )
 
 
 def test_the_refusal_names_the_file_in_which_the_places_stand(
