@@ -44,14 +44,14 @@ class Support:
         friction: Written for this support, None where not given.
         standby: True where it is set to just touch and carries nothing until something moves.
         on: Body that it stands on or hangs from, "" for the floor.
-        foot: Height of the place of that body that it stands on, in the axes of the file [m]; None on the floor, and
-            where nothing tells: then its saddle just touches, whatever height is set.
         piece: Supports with the same piece are one piece of equipment; "" for a piece of its own.
         keep: True where the planner leaves it where it is.
         part: Part that its point is on, as the file says or as its outline leaves no doubt, "" where neither tells: it
             bears nothing while that is off.
         outline: Corners in plan [m] of what the middle of its saddle has to be under, or it bears nothing; empty where
             none is given, and for hoists and arms.
+        foot: Height of the place on that body where it stands, in the axes of the file [m]; None on the floor, and
+            where nothing tells: then its saddle just touches, whatever height is set.
     """
 
     name: str
