@@ -10,7 +10,7 @@ from loadplan.errors import Fault, InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, StageReading, State
 from loadplan.model.learnt_weights import PartUpdate, StiffnessUpdate, WeightUpdate
-from loadplan.model.readings import Estimate
+from loadplan.model.readings import COVERAGE, Estimate
 from loadplan.model.vehicle import Basis, Body, Part, Vehicle, Weighed
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.planning.learnt_bodies import with_learnt_bodies
@@ -22,7 +22,6 @@ from loadplan.statics.stage_sequence import solve_stages
 from loadplan.statics.unsolved import UNSOLVED
 from loadplan.statics.weight_limits import WeightLimits, weight_limits
 from loadplan.statics.weight_update import (
-    COVERAGE,
     FittedWeights,
     WeighedLoad,
     fit_weights,

@@ -8,12 +8,10 @@ import numpy as np
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import GroupAnswer, Statics
 from loadplan.model.job import Job, StageReading, State
+from loadplan.model.readings import COVERAGE
 from loadplan.statics.load_response import LoadResponse, load_response
 from loadplan.statics.mass import Array, lumps, upper_mass
 from loadplan.statics.unsolved import UNSOLVED
-
-COVERAGE = 2.0
-"""Expanded uncertainty is this many standard deviations: about 95 % (JCGM 100, 6.3.3)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from loadplan.checks.phrases import names
 from loadplan.errors import printable
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
-from loadplan.report.json_output import Plain
+from loadplan.report.json_output import MM, Plain
 from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import caution_lines
 from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
@@ -22,8 +22,6 @@ INDENT = "  "
 
 MOST_NAMES = 8
 """Files that are named of those that are no jobs; how many more there are is told, too."""
-
-MM = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
