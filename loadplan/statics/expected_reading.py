@@ -81,7 +81,7 @@ def lift_names(job: Job, state: State) -> frozenset[str]:
     return frozenset({job.lift.lift.name} if holds and job.lift is not None else ())
 
 
-def read_at(response: LoadResponse, reading: StageReading) -> Array | None:
+def loads_read(response: LoadResponse, reading: StageReading) -> Array | None:
     """Say which loads a reading adds up.
 
     Args:
@@ -120,7 +120,7 @@ def _expected(
 ) -> ExpectedReading:
     """Return what one reading should come to."""
     state, statics = of_stage
-    counted, lower = read_at(response, reading), further_down(state, statics, reading)
+    counted, lower = loads_read(response, reading), further_down(state, statics, reading)
     if counted is None or lower is None:
         return ExpectedReading(reading, None, None, None, None)
     try:
