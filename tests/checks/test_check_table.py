@@ -55,6 +55,11 @@ def test_what_follows_the_finger_is_told_in_the_order_of_the_table() -> None:
     ]
 
 
+def test_what_needs_no_loads_looks_at_the_plan_alone() -> None:
+    """Holds which checks mending makes on paper, of plans that nobody has solved yet."""
+    assert [each.name.value for each in CHECKS if not each.needs_loads] == ["height", "count", "inspection", "overlap"]
+
+
 @pytest.mark.parametrize("path", sorted(PACKAGE.rglob("*.py")), ids=lambda path: str(path.relative_to(PACKAGE)))
 def test_no_list_of_names_of_checks_stands_beside_the_table(path: Path) -> None:
     """Holds the table's file too: there each name stands in a record of its own."""
