@@ -7,7 +7,7 @@ from datetime import date as day
 from loadplan.limits import Limits
 from loadplan.model.part_above import part_under
 from loadplan.model.point_in_polygon import covers_point
-from loadplan.model.shop import Equipment, EquipmentKind, Lift, Shop
+from loadplan.model.shop import STANDS_UNDER, Equipment, EquipmentKind, Lift, Shop
 from loadplan.model.vehicle import Joint, Place, PlanPoint, Point, Vehicle
 
 
@@ -106,7 +106,7 @@ class Support:
         Returns:
             The support there.
         """
-        over = self.equipment.kind in {EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE}
+        stands = self.equipment.kind in STANDS_UNDER
         return replace(
             self,
             body=point.body,
@@ -114,8 +114,8 @@ class Support:
             point=point.name,
             limit=point.limit,
             say=point.say,
-            part=part_under(vehicle, point.body, point.at, point.part) if over else point.part,
-            outline=vehicle.outline_over(point.body, point.part) if over else (),
+            part=part_under(vehicle, point.body, point.at, point.part) if stands else point.part,
+            outline=vehicle.outline_over(point.body, point.part) if stands else (),
         )
 
 
