@@ -13,7 +13,9 @@ from loadplan.files.toml_edit import Change, edited_text, quoted
 from tests.files.toml_text import JOBS
 
 RAW = tomllib.loads((JOBS / "cradle-unit.toml").read_text("utf-8"))
-THINGS = [(kind, row, each["name"]) for kind in ("body", "part", "point", "joint") for row, each in enumerate(RAW[kind])]
+THINGS = [
+    (kind, row, each["name"]) for kind in ("body", "part", "point", "joint") for row, each in enumerate(RAW[kind])
+]
 NEW = "called otherwise"
 
 
