@@ -135,6 +135,13 @@ def test_every_check_that_is_made_is_listed(demos: dict[str, Assessment]) -> Non
     assert made <= listed == set(CheckName)
 
 
+def test_what_hurts_first_is_told_in_the_order_that_the_manual_says() -> None:
+    said = " ".join(MANUAL["checks"].split()).partition("first what hurts first: ")[2].partition(", then the rest")[0]
+    first = said.split(", ")
+    assert len(first) > 10
+    assert first == list(CheckName)[: len(first)]
+
+
 def _shown(kind: Kind | None, value: float) -> str:
     match kind:
         case None:
