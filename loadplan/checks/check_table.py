@@ -60,7 +60,8 @@ class Check:
         follows_finger: Whether it is made while a stand is being moved on the live plan. A glance sees no range of
             loads, lost supports or pushes, so what it comes to then is at most as bad as it will be.
         of_a_stand: Whether its findings belong to one stand, and mark that stand's row.
-        notes_in_one: Whether its notes say the same of so many stands that one sentence tells them together.
+        notes_in_one: Whether its notes say the same of so many stands that one sentence tells them together: that of
+            `report/words/merged_notes.py`, which has words for one such check so far.
         quiet_for_planning: Whether a proposed layout must leave no caution of it where no number of stands is named.
         way_out: What helps where it leaves no layout; "" where the check itself says more.
         of_tipping: Whether it finds fault with a margin, and with the edge that it is measured to.

@@ -8,12 +8,10 @@ import numpy as np
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import GroupAnswer, Statics
 from loadplan.model.job import Job, StageReading, State
+from loadplan.model.readings import COVERAGE
 from loadplan.statics.load_response import LoadResponse, load_response
 from loadplan.statics.mass import Array, lumps, upper_mass
 from loadplan.statics.unsolved import UNSOLVED
-
-COVERAGE = 2.0
-"""Expanded uncertainty is this many standard deviations: about 95 % (JCGM 100, 6.3.3)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +88,7 @@ def lift_names(job: Job, state: State) -> frozenset[str]:
     return frozenset({job.lift.lift.name} if holds and job.lift is not None else ())
 
 
-def read_at(response: LoadResponse, reading: StageReading) -> Array | None:
+def loads_read(response: LoadResponse, reading: StageReading) -> Array | None:
     """Say which loads a reading adds up.
 
     Args:
@@ -129,7 +127,7 @@ def _expected(
 ) -> ExpectedReading:
     """Return what one reading should come to."""
     state, statics = of_stage
-    counted, lower = read_at(response, reading), further_down(state, statics, reading)
+    counted, lower = loads_read(response, reading), further_down(state, statics, reading)
     if counted is None or lower is None:
         return ExpectedReading(reading, None, None, None, None)
     try:

@@ -101,7 +101,7 @@ def test_a_hoist_hangs_on_its_chain_brake() -> None:
 def test_sunk_by_10_mm_it_names_what_passes_a_rating_a_limit_or_level() -> None:
     passing = Sunk("J", (("J", 0.0), ("A", 1100.0)), (("unit", 0.02),))
     told = words(judge(on_jack(sunk=passing)).says)
-    assert "; sunk by 10 mm A carries 1100 N, told as mass of 1000 N, told as mass, the place at A takes 1100" in told
+    assert "; sunk by 0.01 m A carries 1100 N, told as mass of 1000 N, told as mass, the place at A takes 1100" in told
     assert "the unit stands 0.02 rad out of level." in told
 
 
@@ -111,7 +111,7 @@ def test_sunk_by_10_mm_on_every_limit_it_passes_none() -> None:
     judged = on_jack(sunk=Sunk("J", (("J", 500.0), ("A", 1000.0)), ()))
     bare = replace(judged.state, supports=(judged.state.supports[0], replace(support("A"), limit=None)))
     assert "nothing is overloaded" in words(judge(replace(judged, state=bare)).says)
-    assert "sunk by 10 mm nothing is overloaded or out of level" in words(judge(on_jack(sunk=on_limit)).says)
+    assert "sunk by 0.01 m nothing is overloaded or out of level" in words(judge(on_jack(sunk=on_limit)).says)
 
 
 def test_sunk_the_supports_of_one_piece_add_up() -> None:
@@ -119,4 +119,4 @@ def test_sunk_the_supports_of_one_piece_add_up() -> None:
     judged = case(support("J", JACK), *table)
     sunk = Sunk("J", (("J", 0.0), ("A", 600.0), ("B", 401.0)), ())
     judged = with_group(judged, replace(judged.statics.groups[0], sunk=(sunk,)))
-    assert "sunk by 10 mm table carries 1001 N" in words(judge(judged).says)
+    assert "sunk by 0.01 m table carries 1001 N" in words(judge(judged).says)

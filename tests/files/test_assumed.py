@@ -59,7 +59,9 @@ def test_each_thing_left_out_is_told(tmp_path: Path, changes: Raw, told: str) ->
     assert assumed(tmp_path, **EXACT | changes) == [told]
 
 
-@pytest.mark.parametrize("said", [{"kind": "table", "locks": True}, {"kind": "table", "locks": False}, {"kind": "stand"}])
+@pytest.mark.parametrize(
+    "said", [{"kind": "table", "locks": True}, {"kind": "table", "locks": False}, {"kind": "stand"}]
+)
 def test_what_is_said_to_lock_and_a_stand_with_its_pin_are_not_assumed_to(tmp_path: Path, said: Raw) -> None:
     equipment = [{"name": "stand", "rating": 1, "stiffness": 1} | said]
     assert assumed(tmp_path, **EXACT | {"equipment": equipment}) == []

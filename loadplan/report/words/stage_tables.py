@@ -127,7 +127,7 @@ def wholes(stage: StageAssessment) -> list[tuple[BodyAnswer, ...]]:
     return [tuple(bodies[name] for name in whole) for whole in tied]
 
 
-def ties(stage: StageAssessment, reader: Reader) -> list[str]:
+def tied_line(stage: StageAssessment, reader: Reader) -> list[str]:
     """Tell what ties the assemblies, and what each mount carries.
 
     Args:

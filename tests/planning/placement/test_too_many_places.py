@@ -38,8 +38,7 @@ def test_more_places_than_there_is_memory_for_are_refused_before_any_is_looked_a
     (fault,) = refused.value.faults
     assert (fault.file, fault.table, fault.key) == (here.job.source, "", "point"), "who made it named no file"
     assert fault.message.endswith(
-        "leave out of the vehicle's file those that no stand will go to. Under linked assemblies fewer can be looked at "
-        "than under one"
+        "leave out those that no stand will go to. Under linked assemblies fewer can be looked at than under one"
     )
 
 
