@@ -22,7 +22,7 @@ from loadplan.statics.any_order import with_parts
 from loadplan.statics.equilibrium import Frame
 from loadplan.statics.loads_between import loads_between, statics_between
 from loadplan.statics.mode_axes import told
-from loadplan.statics.mount_failure import less_each_mount
+from loadplan.statics.mount_failure import less_each_mount, needed_links, needed_mounts
 from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Seen
 from loadplan.statics.pull_factor import pulled
@@ -43,9 +43,6 @@ SWAYS_MORE = 0.01
 
 NOTHING_LEFT = 0.01
 """Share of the works that add up to one below which that one is nothing, so that the set is solved."""
-
-ALL_BUT_OVER = 0.001
-"""Margin without a mount [m] below which a state is solved: with less than nothing left it goes over."""
 
 Look = Callable[[State], Seen]
 """Solves the groups of a state."""
@@ -174,8 +171,8 @@ def is_upset_near(job: Job, state: State, statics: Statics, frames: tuple[Frame,
         _is_snagged(worst, state) or any(_laid_on(job, state, worst)) for worst in _worst_of(job, state, (statics, ()))
     ):
         return True
-    lost = (mode for frame in frames for less in less_each_mount(frame) for mode in told(less, rays(less)))
-    return any(margin < ALL_BUT_OVER for mode in lost for _, margin in mode.margins)
+    stand = {name for group in statics.groups if group.balanced for name in group.bodies}
+    return any(needed_mounts(frame) or needed_links(frame) for frame in frames if stand.issuperset(frame.bodies))
 
 
 def _factor(answer: PullAnswer) -> tuple[float, float]:
