@@ -16,7 +16,7 @@ from loadplan.report.sheet.sheet_number import sheet_number
 from tests.checks.small_jobs import Raw, unit_job
 from tests.reference.random_jobs import write_job
 
-THREE = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
+THREE: dict[str, list[float]] = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
 STEP = "on stands"
 EIGHT = datetime(2026, 11, 20, 8, tzinfo=UTC)
 BOM = b"\xef\xbb\xbf"
@@ -46,7 +46,11 @@ def with_work(job: Path, *, finished: bool = False) -> Path:
 
 def content(made: Callable[[bytes], bytes]) -> Spoil:
     """Make what stands in a file anew from what stood there."""
-    return lambda path: path.write_bytes(made(path.read_bytes())) and None
+
+    def spoil(path: Path) -> None:
+        path.write_bytes(made(path.read_bytes()))
+
+    return spoil
 
 
 def instead(put: Spoil) -> Spoil:
