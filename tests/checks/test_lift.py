@@ -114,7 +114,7 @@ def test_what_an_arm_carries_is_told_beside_what_it_may(high: float, says: str) 
 
 def test_an_arm_that_may_come_off_its_pad_is_told_what_puts_load_back(monkeypatch: pytest.MonkeyPatch) -> None:
     """Before set-down it is the other end of the vehicle that is heavy; while stands take the weight, too much is."""
-    monkeypatch.setattr(lift, "prop_place", lambda _, __, heavy: f"the {heavy} end")
+    monkeypatch.setattr(lift, "prop_place", lambda _, pads, heavy: f"the {heavy} end" if pads else "")
 
     def told(judged: Case, pad: str) -> str:
         return words(about(lift.check(judged), pad).says).partition("; it may come off its pad. ")[2]

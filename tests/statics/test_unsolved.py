@@ -21,15 +21,18 @@ TOO_MANY = (
 
 
 @pytest.mark.parametrize(
-    ("error", "says"),
+    ("kind", "of", "says"),
     [
-        (UnsolvedError(), NOT_COMPUTED),
-        (UnsolvedError("of a solver's own"), NOT_COMPUTED),
-        (np.linalg.LinAlgError("singular"), NOT_COMPUTED),
-        (TooManyError(14, 5), TOO_MANY),
+        (UnsolvedError, (), NOT_COMPUTED),
+        (UnsolvedError, ("of a solver's own",), NOT_COMPUTED),
+        (np.linalg.LinAlgError, ("singular",), NOT_COMPUTED),
+        (TooManyError, (14, 5), TOO_MANY),
     ],
 )
-def test_a_step_that_cannot_be_computed_is_told_with_its_file_number_and_name(error: Exception, says: str) -> None:
+def test_a_step_that_cannot_be_computed_is_told_with_its_file_number_and_name(
+    kind: type[Exception], of: tuple[object, ...], says: str
+) -> None:
+    error = kind(*of)
     assert isinstance(error, UNSOLVED)
     job = make.job([make.part()], stages=[Stage("first"), Stage("lid off")])
     assert fault_of(job, states(job)[1], error) == Fault(job.source, 'stage 2 "lid off"', "", says)
