@@ -6,6 +6,7 @@ from loadplan.checks.load_centre import load_centre
 from loadplan.checks.pads import pads_of
 from loadplan.checks.phrases import load, names, share
 from loadplan.checks.prop_cure import prop_place
+from loadplan.checks.set_down import what_is_done
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import LoadRange
 from loadplan.model.job import LiftUse, Support
@@ -120,7 +121,7 @@ def _regain(case: Case, arm: Support) -> str:
     """Return words for what puts load back on an arm: the other end of the vehicle is the heavy one."""
     pads = pads_of(case.arms)
     if case.statics.set_down is not None:
-        return "Lower less"
+        return f"{what_is_done(case)} less"
     if pads is None:
         return "Put a prop under the end that grows heavy"
     heavy = "rear" if pads.end_of(arm.at[0]) == "front" else "front"

@@ -89,7 +89,13 @@ def _settings(case: Case, kind: Equipment, needed: float) -> list[_PropSetting]:
 
 
 def _none(kinds: list[Equipment], needed: float) -> Sentence:
-    """Return that no stand is as high, and which comes nearest."""
-    ends = [(end, each.name) for each in kinds if each.heights for end in (each.heights.lowest, each.heights.highest)]
-    end, name = min(ends, key=lambda each: abs(each[0] - needed))
-    return (f", and no stand of the shop is: {name} {'begins at' if end > needed else 'goes up to'} ", length(end), ".")
+    """Return that no stand is as high, and where the one that comes nearest stops."""
+    ways = [(each.heights, each.name) for each in kinds if each.heights]
+    stops = [(stop, way) for way in ways for stop in (*way[0].settings, way[0].lowest, way[0].highest)]
+    nearest, (heights, name) = min(stops, key=lambda each: abs(each[0] - needed))
+    told = f", and no stand of the shop is: {name} "
+    if not heights.lowest < needed < heights.highest:
+        return (told, "begins at " if nearest > needed else "goes up to ", length(nearest), ".")
+    below = max(each for each in (heights.lowest, *heights.settings) if each < needed)
+    above = min(each for each in (*heights.settings, heights.highest) if each > needed)
+    return (told, "stops at ", length(below), " and ", length(above), ".")

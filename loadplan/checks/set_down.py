@@ -94,7 +94,7 @@ def _finding(case: Case, down: SetDownAnswer) -> Finding:
         limit=down.end if _past(case, down) else down.start,
         measure=Measure.LENGTH,
         says=(
-            *window_words(down, _act(case)),
+            *window_words(down, what_is_done(case)),
             *_planned(down),
             *_says(case, down),
             *_locks(case, down),
@@ -145,8 +145,15 @@ def _left(case: Case, down: SetDownAnswer, arm: Support, level: float) -> float:
     return 1.0 if case.is_nothing(before, arm.body) else down.lowering.at(arm.name, level) / before
 
 
-def _act(case: Case) -> str:
-    """Return what is moved: the lift, unless the steps so far bring the stands up."""
+def what_is_done(case: Case) -> str:
+    """Say what is moved: the lift, unless the steps so far bring the stands up.
+
+    Args:
+        case: The stage.
+
+    Returns:
+        "Lower" or "Bring the stands up".
+    """
     said = [each for each in case.job.stages[: case.state.index + 1] if (each.lowered, each.raised) != (None, None)]
     return "Bring the stands up" if said and said[-1].lowered is None else LOWER
 
@@ -162,7 +169,7 @@ def _says(case: Case, down: SetDownAnswer) -> Sentence:
     if _no_window(down):
         return (*_off_its_pads(case, down, " The"), " Set it down in two goes, or bring the stands up.")
     if _past(case, down):
-        stop = " Stop lowering before that." if _act(case) == LOWER else " Stop before that."
+        stop = " Stop lowering before that." if what_is_done(case) == LOWER else " Stop before that."
         return (" That is too far:", *_off_its_pads(case, down, " the"), *_guessed(case), stop)
     if _short(down):
         carry: Sentence = (
@@ -170,7 +177,7 @@ def _says(case: Case, down: SetDownAnswer) -> Sentence:
             share(BORNE),
             f" of the {names(down.bodies)}",
         )
-        return (*carry, *_drops(down), f" {_act(case)} further before unbolting.")
+        return (*carry, *_drops(down), f" {what_is_done(case)} further before unbolting.")
     less = f" Less, and the {names(down.bodies)} {several(down.bodies, 'drops', 'drop')} when unbolted"
     if down.end is None:
         return (f"{less}.",)
@@ -213,7 +220,7 @@ def _between_locks(case: Case, down: SetDownAnswer) -> bool:
     Where the stands are brought up the lift stays on the lock on which it stands.
     """
     use = case.job.lift
-    if use is None or use.lift.lock_step is None or not case.state.lift_locked or _act(case) != LOWER:
+    if use is None or use.lift.lock_step is None or not case.state.lift_locked or what_is_done(case) != LOWER:
         return False
     return (
         down.start is not None

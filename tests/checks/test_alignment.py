@@ -113,3 +113,10 @@ def test_a_body_that_is_left_out_is_not_set_anew(monkeypatch: pytest.MonkeyPatch
     vehicle = replace(free.job.vehicle, bodies=(*free.job.vehicle.bodies, cradle))
     told = about(alignment.check(replace(free, job=replace(free.job, vehicle=vehicle))), "bolts")
     assert told.cures == ()
+
+
+def test_while_it_hangs_the_stands_can_be_reset() -> None:
+    hung = lifted(support("A"))
+    judged = replace(undone(BOLTS, Miss("bolts", 0.02, (0.0, 0.0, 0.02))), before=hung.state)
+    told = words(about(alignment.check(judged), "bolts").says)
+    assert told.endswith(" Before unbolting: reset the stands under the unit so that it stays level.")

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from loadplan.model.verdict import Finding, StageAssessment, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, StageAssessment, Verdict
 from tests.checks.small_jobs import (
     TAIL,
     cautions,
@@ -31,6 +31,7 @@ def test_the_least_ballast_is_the_one_by_hand(tmp_path: Path) -> None:
     best = note(told)
     assert best is not None
     assert (best.verdict, best.value) == (Verdict.NOTE, pytest.approx(40.0))
+    assert (best.check, best.limit, best.measure) == (CheckName.LIFT, None, Measure.MASS)
     assert said(best) == (
         "If the vehicle maker's manual names ballast: at least 40 kg at nose clears this. If it names none, use none."
     )

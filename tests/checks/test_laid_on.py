@@ -9,7 +9,7 @@ import pytest
 from loadplan.checks import laid_on
 from loadplan.checks.case import Case
 from loadplan.model.disturbance import LaidOn
-from loadplan.model.verdict import Verdict
+from loadplan.model.verdict import CheckName, Measure, Verdict
 from tests.checks.builders import about, case, findings, group, not_checked, support, with_group, words
 from tests.checks.small_jobs import EXACT, G, judged, said, the, unit_job
 
@@ -74,3 +74,34 @@ def test_by_hand_from_a_file(tmp_path: Path) -> None:
     assert "on the front corner of the unit" in said(told)
     light = job | {"limits": {"uneven_touch": 0, "laid_on": 15}}
     assert the(judged(light, tmp_path).stages[0], "laid on", "unit").verdict is Verdict.HOLDS
+
+
+@pytest.mark.parametrize(
+    ("weight", "says"),
+    [
+        (200.0, ": less than 225 N (225 N, told as mass)."),
+        (300.0, ": less than twice 225 N (225 N, told as mass). Lean on nothing, lay nothing on it."),
+    ],
+)
+def test_what_is_asked_for_is_told_before_what_helps(weight: float, says: str) -> None:
+    found = about(laid_on.check(laid(weight)), "unit")
+    assert (found.check, found.measure) == (CheckName.LAID_ON, Measure.FORCE)
+    assert words(found.says).endswith(
+        f" tips it, turning about A and B{says} "
+        "Before the weight comes on: set a stand further out, or one more, under its front left end."
+    )
+
+
+@pytest.mark.parametrize(
+    ("at", "side"),
+    [((2.5, 1.5), "front left"), ((2.5, 0.5), "front right"), ((1.5, 1.5), "back left"), ((1.5, 0.5), "back right")],
+)
+def test_a_corner_is_told_as_seen_from_the_middle_of_its_body(at: tuple[float, float], side: str) -> None:
+    """The unit is 1 m square about (2, 1)."""
+    judged = laid(200.0)
+    outline = ((2.5, 1.5), (2.5, 0.5), (1.5, 0.5), (1.5, 1.5))
+    unit = replace(judged.job.vehicle.bodies[0], outline=outline)
+    job = replace(judged.job, vehicle=replace(judged.job.vehicle, bodies=(unit,)))
+    answer = replace(judged.statics.groups[0].laid_on[0], at=at)
+    judged = with_group(replace(judged, job=job), replace(judged.statics.groups[0], laid_on=(answer,)))
+    assert f" on the {side} corner of the unit, or" in words(about(laid_on.check(judged), "unit").says)

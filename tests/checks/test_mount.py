@@ -8,7 +8,7 @@ from loadplan.checks import mount
 from loadplan.checks.case import Case
 from loadplan.model.answer import JointForce
 from loadplan.model.vehicle import Joint, JointKind
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import BOLTS, about, case, lifted, support, with_group, words
 
 MOUNT = Joint("m", JointKind.MOUNT, ("unit", "shell"), ((0.0, 0.0, 0.5),), 3e5)
@@ -94,3 +94,54 @@ def test_bolts_and_mounts_without_a_force_are_not_told() -> None:
         statics=replace(hung.statics, joints=(JointForce("bolts", None), JointForce("m", None))),
     )
     assert mount.check(bolted) == []
+
+
+CARRIES = "m carries {} N, told as mass of the {}"
+
+
+@pytest.mark.parametrize(
+    ("force", "whole", "says"),
+    [
+        (200.0, 100.0, f"{CARRIES.format(200, 'unit')}."),
+        (0.0, 100.0, f"{CARRIES.format(0, 'unit')}."),
+        (-30.0, None, f"{CARRIES.format(30, 'shell')}."),
+        (
+            *(300.0, 100.0),
+            f"{CARRIES.format(300, 'unit')}, more than twice the 100 N, told as mass of the whole vehicle.",
+        ),
+        (
+            *(-50.0, 100.0),
+            f"{CARRIES.format(50, 'shell')}; on the whole vehicle it carries 100 N, told as mass of the unit. "
+            "Its force has turned round: look at m before work goes on.",
+        ),
+        (
+            *(50.0, -100.0),
+            f"{CARRIES.format(50, 'unit')}; on the whole vehicle it carries 100 N, told as mass of the shell. "
+            "Its force has turned round: look at m before work goes on.",
+        ),
+        (-0.5, -0.4, f"{CARRIES.format(0.5, 'shell')}."),
+        (
+            0.5,
+            -0.4,
+            f"{CARRIES.format(0.5, 'unit')}; on the whole vehicle it carries 0.4 N, told as mass of the shell. "
+            "Its force has turned round: look at m before work goes on.",
+        ),
+        (0.5, 0.0, f"{CARRIES.format(0.5, 'unit')}, more than twice the 0 N, told as mass of the whole vehicle."),
+    ],
+)
+def test_a_mount_is_told_by_what_it_carries_here_and_on_the_whole_vehicle(
+    force: float, whole: float | None, says: str
+) -> None:
+    found = told(force, whole=whole)
+    assert (found.check, found.subject, found.value, found.measure) == (
+        *(CheckName.MOUNT, "m"),
+        *(abs(force), Measure.LOAD),
+    )
+    assert words(found.says) == says
+
+
+def test_while_it_hangs_a_stand_is_set_under_what_only_the_mount_holds() -> None:
+    found = about(mount.check(needed(tied(lifted(support("A")), 300.0))), "m")
+    assert words(found.says).endswith(
+        " Before unbolting: set one more stand under the unit, near m. Or give its limit from the maker's data."
+    )

@@ -7,8 +7,9 @@ import pytest
 from loadplan.checks import part as checked
 from loadplan.checks.case import Case
 from loadplan.model.job import Stage, Support
+from loadplan.model.shop import Equipment
 from loadplan.model.vehicle import Place
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import HOIST, JACK, STAND, case, part, support, words
 
 
@@ -39,6 +40,8 @@ def test_what_is_heavier_than_25_kg_is_noted(mass: float, verdict: Verdict, *, o
     [
         (HOIST, (0.0, 0.0), Verdict.HOLDS),
         (JACK, (0.2, 0.2), Verdict.HOLDS),
+        (JACK, (0.3, 0.0), Verdict.HOLDS),
+        (JACK, (0.0, 0.3001), Verdict.NOTE),
         (JACK, (0.22, 0.22), Verdict.NOTE),
         (STAND, (0.0, 0.0), Verdict.NOTE),
     ],
@@ -47,6 +50,27 @@ def test_a_hoist_or_jack_at_it_holds_it(equipment: object, at: tuple[float, floa
     holder = support("H", equipment, at)  # type: ignore[arg-type]
     assert moved(40.0, support("A"), holder).verdict is verdict
     assert moved(40.0, support("A"), before=(holder,)).verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("mass", "holder", "says"),
+    [
+        (25.0, None, "."),
+        (40.0, HOIST, ", held by H."),
+        (25.0, HOIST, ", held by H."),
+        (
+            *(40.0, None),
+            ", and no hoist, jack or table holds it: what holds it, and how it tugs at the unit, are not judged.",
+        ),
+    ],
+)
+def test_a_part_is_told_with_its_mass_and_what_holds_it(mass: float, holder: Equipment | None, says: str) -> None:
+    finding = moved(mass, *(() if holder is None else (support("H", holder),)))
+    assert (finding.check, finding.subject, finding.value, finding.limit, finding.measure) == (
+        *(CheckName.PART, "head"),
+        *(mass, 25.0, Measure.MASS),
+    )
+    assert words(finding.says) == f"The head comes off, {mass:.0f} kg{says}"
 
 
 def test_what_stands_under_another_body_does_not_hold_it() -> None:

@@ -4,12 +4,27 @@ A beam on two supports, by hand: 800 kg in the middle of four pads 2 m apart; 10
 With all on an arm carries 300 kg, with all off 200, with one end off (500 + 200) / 2 = 350. Made-up jobs.
 """
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from loadplan.checks.case import Case, Told
+from loadplan.checks.parts_still_on import worst_with_parts_on
 from loadplan.limits import GRAVITY
-from loadplan.model.verdict import StageAssessment, Verdict
+from loadplan.model.answer import Between
+from loadplan.model.job import State
+from loadplan.model.verdict import (
+    CheckName,
+    Finding,
+    FoundCure,
+    Measure,
+    NotChecked,
+    SolvedCure,
+    StageAssessment,
+    Verdict,
+)
+from tests.checks.builders import case, findings, support, words
 from tests.checks.small_jobs import STAND, Raw, found, judged, part, said, the
 
 PADS: dict[str, list[float]] = {
@@ -113,3 +128,53 @@ def test_of_more_than_three_parts_it_says_how_many_sets_were_looked_at(
     for each in about:
         assert says in str(each)
         assert "6 were looked at" in str(each)
+
+
+# ---- a check that is made up, over two states on the way --------------------------------------------------
+
+
+def told_of(subject: str, verdict: Verdict, value: float = 1.0) -> Finding:
+    return Finding(
+        *(CheckName.RATING, verdict, subject, value, 1.0, Measure.SHARE, ("so.",)),
+        cure=SolvedCure(FoundCure),
+    )
+
+
+def test_of_the_states_on_the_way_the_worst_is_told_where_it_is_worse_than_the_end() -> None:
+    end = [
+        told_of("worse on the way", Verdict.HOLDS),
+        told_of("bad at the end", Verdict.STOP, 1.5),
+        NotChecked(("not looked at",)),
+        told_of("noted on the way", Verdict.HOLDS),
+    ]
+    first = [
+        told_of("worse on the way", Verdict.CAUTION, 0.9),
+        told_of("bad at the end", Verdict.STOP, 9.0),
+        NotChecked(("on the way neither",)),
+        told_of("noted on the way", Verdict.NOTE),
+        told_of("only on the way", Verdict.CAUTION, 2.0),
+    ]
+    second = [told_of("worse on the way", Verdict.STOP, 1.1), told_of("only on the way", Verdict.CAUTION, 1.5)]
+    judged_ = case(support("A"))
+    state = replace(judged_.state, may_be_on=("head", "tail"))
+    here = [replace(state, on=frozenset({"head"})), replace(state, on=frozenset({"head", "tail"}))]
+    # Numbers tell the two apart, as what was computed of each would.
+    statics = [replace(judged_.statics, floor=float(number)) for number in (1, 2)]
+    between = tuple(Between(*each) for each in zip(here, statics, strict=True))
+    judged_ = replace(judged_, state=state, statics=replace(judged_.statics, between=between))
+    looked: list[tuple[State, float | None]] = []
+
+    def look(there: Case) -> list[Told]:
+        looked.append((there.state, there.statics.floor))
+        return [*(first if there.statics.floor == 1.0 else second)]
+
+    found_ = worst_with_parts_on(judged_, look, [*end])
+    assert looked == [(here[0], 1.0), (here[1], 2.0)]
+    assert found_[:3] == end[1:]
+    assert [(each.subject, each.verdict, each.value, words(each.says), each.cure) for each in findings(found_[3:])] == [
+        (
+            *("worse on the way", Verdict.STOP, 1.1),
+            *("With head and tail still on, of what comes off in any order: so.", None),
+        ),
+        ("only on the way", Verdict.CAUTION, 2.0, "With head still on, of what comes off in any order: so.", None),
+    ]

@@ -6,7 +6,7 @@ from math import nextafter
 import pytest
 
 from loadplan.checks import point
-from loadplan.model.verdict import Verdict
+from loadplan.model.verdict import CheckName, Measure, Verdict
 from tests.checks.builders import ARMS, about, case, findings, lifted, load, support, words
 
 
@@ -45,3 +45,28 @@ def test_the_cure_waits_until_the_weight_is_taken() -> None:
 def test_a_place_is_told_with_its_stand_unless_both_have_one_name() -> None:
     alike = replace(support("A"), point="A")
     assert words(about(point.check(case(alike)), "A").says).startswith("A takes at most")
+
+
+PRESSES = "place A (A) takes at most {} N, told as mass of the 500 N, told as mass that it may take"
+
+
+def test_what_presses_on_a_place_is_told_beside_what_it_may_take() -> None:
+    hung = lifted(support("A"), loads={"A": load(501.0)})
+    act = "Before unbolting: move A to a stronger place, or set one more beside it."
+    for judged, says in (
+        (case(support("A"), loads={"A": load(499.0)}), f"{PRESSES.format(499)}."),
+        (hung, f"{PRESSES.format(501)}: too much. {act}"),
+    ):
+        found = about(point.check(judged), "A")
+        assert (found.check, found.measure) == (CheckName.POINT, Measure.LOAD)
+        assert words(found.says) == says
+
+
+def test_a_place_of_which_nothing_is_given_is_told_so() -> None:
+    for name, place in (("place A", "place A (A)"), ("", "the place at A")):
+        found = about(point.check(case(replace(support("A"), limit=None, point=name))), "A")
+        assert (found.check, found.verdict, found.value, found.limit, found.measure) == (
+            *(CheckName.POINT, Verdict.NOTE),
+            *(None, None, Measure.LOAD),
+        )
+        assert words(found.says) == f"What {place} may take is not given, so the load on it is not checked."

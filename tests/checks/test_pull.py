@@ -240,3 +240,11 @@ def test_for_a_pull_straight_up_or_down_no_stand_is_moved(up: float, told: bool)
     answer = replace(judged.statics.pull, towards=(1.0, 0.0, up))
     found = about(pull.check(replace(judged, statics=replace(judged.statics, pull=answer))), "unit")
     assert (found.cure is not None) is told
+
+
+def test_with_parts_still_on_that_is_told_first() -> None:
+    judged = pulled(1.2)
+    assert judged.statics.pull is not None
+    answer = replace(judged.statics.pull, still_on=("head", "tail"))
+    told = words(about(pull.check(replace(judged, statics=replace(judged.statics, pull=answer))), "unit").says)
+    assert told.startswith("With head and tail still on, of what comes off in any order, the pull on the unit, 400 N")

@@ -7,7 +7,7 @@ import pytest
 
 from loadplan.checks import unloading
 from loadplan.model.step_change import Raising, StepChange, Unloading
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import about, case, not_checked, support, words
 from tests.checks.small_jobs import G, found, judged, said, stands, the, unit_job
 
@@ -32,6 +32,22 @@ def test_it_says_what_to_raise_first_by_whole_millimetres() -> None:
     assert says.startswith("gone still carries 300 N (300 N, told as mass) when it is taken away.")
     assert "Do not touch A. Take the weight back first. Then raise A by 0.002 m" in says
     assert "No single stand takes that from it" in words(told(300.0).says)
+
+
+def test_what_a_stand_still_carries_is_told_with_what_takes_it() -> None:
+    still = "gone still carries 300 N (300 N, told as mass) when it is taken away."
+    jack = " No single stand takes that from it: take the weight by a jack beside gone first."
+    for load, says in ((100.0, "gone carries next to nothing when it is taken away."), (300.0, f"{still}{jack}")):
+        found_here = told(load)
+        assert (found_here.check, found_here.measure, found_here.cures) == (CheckName.UNLOADING, Measure.FORCE, ())
+        assert words(found_here.says) == says
+    assert told(300.0, Raising("A", 0.001)).cures != ()
+    assert told(100.0, Raising("A", 0.001)).cures == ()
+
+
+@pytest.mark.parametrize(("by", "told_by"), [(0.001, "0.001 m"), (0.0010000000001, "0.001 m"), (0.00101, "0.002 m")])
+def test_a_raise_is_told_in_whole_millimetres_and_rounding_makes_none_more(by: float, told_by: str) -> None:
+    assert f"raise A by {told_by}" in words(told(300.0, Raising("A", by)).says)
 
 
 def test_a_load_that_is_not_known_is_not_judged() -> None:
