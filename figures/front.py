@@ -1,4 +1,4 @@
-"""Draw the front elevation that the README shows: the step of the demo in which the front unit first stands alone.
+"""Draw the front elevation that the manual shows: the step of the demo in which the front unit first stands alone.
 
 After a change to the drawing: `.venv/bin/python figures/front.py`.
 """

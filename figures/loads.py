@@ -1,4 +1,4 @@
-"""Draw the loads over the steps of the demo job, as the README shows them.
+"""Draw the loads over the steps of the demo job, as the manual shows them.
 
 After a change to the drawing: `.venv/bin/python figures/loads.py`.
 """

@@ -1,4 +1,4 @@
-"""Draw how the load goes over, as the README shows it: the step of the demo in which the front unit is set down.
+"""Draw how the load goes over, as the manual shows it: the step of the demo in which the front unit is set down.
 
 After a change to the drawing: `.venv/bin/python figures/lowering.py`.
 """

@@ -1,4 +1,4 @@
-"""Draw the first page of the demo job's floor sheet as the README shows it, two thirds as large as it is printed.
+"""Draw the first page of the demo job's floor sheet as the manual shows it, two thirds as large as it is printed.
 
 After a change to the drawing: `.venv/bin/python figures/sheet.py`.
 """

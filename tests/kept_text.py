@@ -33,7 +33,7 @@ def assert_kept(file: Path, text: str) -> None:
     lines = zip_longest(text.splitlines(), file.read_text("utf-8").splitlines())
     differing = [(now, then) for now, then in lines if now != then]
     other = [each for each in differing if not _tied(*each)]
-    assert not other, f"{file.name}, now and as kept"
+    assert not other, f"{file.name}, now and as kept. Where that is meant: delete the file, run again, read git diff"
     assert len(differing) <= MOST_TIED, differing
 
 

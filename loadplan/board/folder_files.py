@@ -7,6 +7,7 @@ from pathlib import Path
 from time import monotonic
 
 from loadplan.errors import InputError, printable
+from loadplan.files.find_beside import known_by
 from loadplan.files.toml_source import tables_of, text_of
 
 MOST_FILES = 300
@@ -68,7 +69,7 @@ class FolderFiles:
             paths = sorted(self.folder.glob("*.toml"))
             until, known = self.clock() + SECONDS, {}
             for path in paths[:MOST_FILES]:
-                mark = _mark(path)
+                mark = known_by(path)
                 before = self._known.get(path.name)
                 if before and before[0] == mark:
                     known[path.name] = before
@@ -80,15 +81,6 @@ class FolderFiles:
 
 def _ours(known: dict[str, tuple[tuple[int, ...], ListedFile | None]]) -> Iterator[ListedFile]:
     yield from (found for _, found in known.values() if found is not None)
-
-
-def _mark(path: Path) -> tuple[int, ...]:
-    """Return by what a file that was read is known again: any change by hand changes one of these."""
-    try:
-        about = path.stat()
-    except OSError:
-        return ()
-    return about.st_dev, about.st_ino, about.st_size, about.st_mtime_ns
 
 
 def _read(path: Path) -> ListedFile | None:

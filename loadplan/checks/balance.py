@@ -104,8 +104,8 @@ def _tips(case: Case, group: GroupAnswer, proof: Tips) -> Sentence:
 
 
 def _falling(modes: tuple[Mode, ...]) -> Mode | None:
-    # A centre of gravity within a hair of an edge tips though the work is above 0: then the least margin tells.
     """Return the mode by which a group goes over; None where there is none."""
+    # A centre of gravity within a hair of an edge tips though the work is above 0: then the least margin tells.
     return min(modes, key=lambda mode: (mode.work > 0, *(margin for _, margin in mode.margins[:1])), default=None)
 
 

@@ -16,12 +16,9 @@ from loadplan.checks.piece import Piece, pieces
 from loadplan.model.job import Support
 from loadplan.model.part_above import parts_above
 from loadplan.model.point_in_polygon import covers_point
-from loadplan.model.shop import EquipmentKind
+from loadplan.model.shop import STANDS_UNDER, EquipmentKind
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
-
-UNDER = frozenset((EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE))
-"""What stands under a body, so that an outline says whether it is beside it."""
 
 
 def check(case: Case) -> list[Told]:
@@ -43,7 +40,7 @@ def check(case: Case) -> list[Told]:
 
 def _standing_on(case: Case, support: Support) -> Told | None:
     """Return what is told of a support that stands on an assembly: only where that does not reach under it."""
-    if support.equipment.kind not in UNDER:
+    if support.equipment.kind not in STANDS_UNDER:
         return None
     outline = case.body(support.on).outline
     if not outline:
@@ -153,7 +150,7 @@ def _clear(case: Case, support: Support) -> Sentence:
 
 
 def _unknown(support: Support) -> NotChecked | None:
-    if support.equipment.kind not in UNDER:
+    if support.equipment.kind not in STANDS_UNDER:
         return None
     why = "not checked, the vehicle file gives no outline"
     return NotChecked((f"Whether stands have something of the {support.body} above them: {why}.",))

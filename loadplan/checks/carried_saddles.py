@@ -19,7 +19,7 @@ from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
-TAPE = 5e-3
+CARRIED = 5e-3
 """How far a saddle may be carried sideways before it is told [m]: places are measured no better by tape."""
 
 
@@ -52,7 +52,7 @@ def carried_saddles(case: Case) -> list[Finding]:
     """
     bases = dict.fromkeys(case.whole(each.on) for each in case.stands if each.on in case.state.bodies)
     carried = [found for base in bases if (found := _carried(case, base)) is not None]
-    return [_finding(case, each) for each in carried if each.way > TAPE]
+    return [_finding(case, each) for each in carried if each.way > CARRIED]
 
 
 def _carried(case: Case, base: Sequence[str]) -> _TakenAlong | None:
@@ -92,7 +92,7 @@ def _finding(case: Case, carried: _TakenAlong) -> Finding:
         verdict=Verdict.STOP if stop else Verdict.CAUTION,
         subject=names(which),
         value=carried.way,
-        limit=TAPE,
+        limit=CARRIED,
         measure=Measure.LENGTH,
         says=(*says, more, *move_stand(case, carried.base, "the stands", (act,))),
     )

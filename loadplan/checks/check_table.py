@@ -60,7 +60,8 @@ class Check:
         follows_finger: Whether it is made while a stand is being moved on the live plan. A glance sees no range of
             loads, lost supports or pushes, so what it comes to then is at most as bad as it will be.
         of_a_stand: Whether its findings belong to one stand, and mark that stand's row.
-        notes_in_one: Whether its notes say the same of so many stands that one sentence tells them together.
+        notes_in_one: Whether its notes say the same of so many stands that one sentence tells them together: that of
+            `report/words/merged_notes.py`, which has words for one such check so far.
         quiet_for_planning: Whether a proposed layout must leave no caution of it where no number of stands is named.
         way_out: What helps where it leaves no layout; "" where the check itself says more.
         of_tipping: Whether it finds fault with a margin, and with the edge that it is measured to.
@@ -73,7 +74,9 @@ class Check:
         raised_for_good: Whether stands that its cure raises stay so; what is raised to unload another one does not.
         of_settings: Whether it is about the settings that heights are made of, chosen once a height is told.
         between_steps: Whether it is about what happens between two steps, and wants no ranges of loads in either.
-        with_parts_on: Whether it is made of the states in the middle, too, where parts come off in any order.
+        with_parts_on: Whether it is made of the states in the middle, too, where parts come off in any order, or as
+            listed.
+        pushed_on_the_way: The same only where they come off as listed: in any order the stage's own answer has it.
     """
 
     name: CheckName
@@ -94,6 +97,7 @@ class Check:
     of_settings: bool = False
     between_steps: bool = False
     with_parts_on: bool = False
+    pushed_on_the_way: bool = False
 
 
 CHECKS: tuple[Check, ...] = (
@@ -170,8 +174,8 @@ CHECKS: tuple[Check, ...] = (
         way_out="Points further out, or one more stand under the end that overhangs, hold more.",
         of_bodies=True,
     ),
-    Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True, of_bodies=True),
-    Check(name=CheckName.PULL, look=pull.check, of_bodies=True),
+    Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True, of_bodies=True, pushed_on_the_way=True),
+    Check(name=CheckName.PULL, look=pull.check, of_bodies=True, pushed_on_the_way=True),
     Check(name=CheckName.READING, look=reading.check, of_a_stand=True, mended_by_stands=False),
     Check(
         name=CheckName.MARGIN,
@@ -315,9 +319,12 @@ def told_place(verdict: Verdict, check: CheckName, past: PastLimit, stage: int) 
 
 
 def _looked(case: Case, check: Check) -> list[Told]:
-    """Return what a check tells of a stage, with what is worse on the way where parts come off in any order."""
+    """Return what a check tells of a stage, with what is worse on the way where parts come off or go on."""
     told = check.look(case)
-    return worst_with_parts_on(case, check.look, told) if check.with_parts_on and case.statics.between else told
+    middle = case.statics.between if check.with_parts_on else ()
+    if check.with_parts_on or check.pushed_on_the_way:
+        middle += case.statics.on_the_way
+    return worst_with_parts_on(case, middle, check.look, told) if middle else told
 
 
 def _worst_first(statics: Statics, told: Sequence[ToldKind]) -> list[ToldKind]:

@@ -2,12 +2,13 @@
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import move_stand
-from loadplan.checks.phrases import angle, listed, load, names, several, turning_about
+from loadplan.checks.phrases import angle, length, listed, load, names, several, turning_about
 from loadplan.checks.piece import pieces
 from loadplan.model.answer import GroupAnswer
 from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
+from loadplan.statics.jack_sinking import SINKS
 
 
 def check(case: Case) -> list[Told]:
@@ -103,5 +104,5 @@ def _sunk(case: Case, group: GroupAnswer, support: str) -> Sentence:
         if tilt > case.job.limits.level
     ]
     if not passed:
-        return ("; sunk by 10 mm nothing is overloaded or out of level",)
-    return ("; sunk by 10 mm ", *listed(passed, ", "))
+        return ("; sunk by ", length(SINKS), " nothing is overloaded or out of level")
+    return ("; sunk by ", length(SINKS), " ", *listed(passed, ", "))

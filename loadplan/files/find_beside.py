@@ -115,7 +115,7 @@ class FolderReader:
 
     def _at(self, path: Path) -> _Seen:
         """Return what is in a file; read only where it is not the one that was seen last."""
-        before, mark = self._seen.get(path), _mark(path)
+        before, mark = self._seen.get(path), known_by(path)
         if before is not None and before.mark == mark != ():
             return before
         schema = _schema(path)
@@ -126,8 +126,15 @@ class FolderReader:
         return _Seen(mark, schema, vehicle)
 
 
-def _mark(path: Path) -> tuple[int, ...]:
-    """Return by what a file is known again; () where it cannot be told."""
+def known_by(path: Path) -> tuple[int, ...]:
+    """Tell by what a file that was read is known again: any change by hand changes one of these.
+
+    Args:
+        path: The file.
+
+    Returns:
+        Device, number, size and time; () where it cannot be told.
+    """
     try:
         about = path.stat()
     except OSError:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from math import degrees, radians
+from math import degrees
 from pathlib import Path
 
 from loadplan.errors import InputError
@@ -17,7 +17,7 @@ from loadplan.files.readings_shape import (
 )
 from loadplan.files.shape import TableRows, read_rows
 from loadplan.files.toml_source import Source, open_source
-from loadplan.model.readings import Held, Readings, ReadingSet, ScalePlace
+from loadplan.model.readings import ACROSS_PM, TILT_PM, Held, Readings, ReadingSet, ScalePlace
 from loadplan.units import Kind, System, bare_unit, from_si
 
 MOST_SETS = 40
@@ -27,13 +27,6 @@ LOAD_SHARE = 0.01
 
 LOAD_LEAST = 0.5
 """Least plus or minus on a load that the file leaves out [kg]; common practice, no source."""
-
-TILT_PM = radians(0.1)
-"""Plus or minus on a tilt that the file leaves out: a digital level; common practice, no source."""
-
-
-ACROSS_PM = radians(0.2)
-"""Plus or minus on the tilt that a tilted set does not give: it is held level by eye; common practice, no source."""
 
 TAPE_PM = 0.005
 """Plus or minus on a place where the file does not say how it was measured [m]: a tape; common practice, no source."""

@@ -125,8 +125,8 @@ def _heights(heights: HeightsTable | tuple[float, ...] | None) -> Heights | None
 
 
 def _steps(heights: HeightsTable, step: float) -> tuple[float, ...]:
-    # A millionth of a step: 290 to 430 by 20 keeps its 430 whatever rounding does in inches.
     """Return the settings from the lowest, a step apart, to the highest."""
+    # A millionth of a step: 290 to 430 by 20 keeps its 430 whatever rounding does in inches.
     count = int((heights.to - heights.from_) / step + 1e-6)
     return tuple(heights.from_ + number * step for number in range(count + 1))
 

@@ -35,8 +35,7 @@ SHORTEST_LINK = 0.001
 Known = Annotated[Basis, Choice(tuple((b.words, b) for b in (Basis.WEIGHED, Basis.DATA_SHEET, Basis.GUESS)))]
 """How good the figures are, poorest last."""
 
-Tie = Annotated[JointKind, Choice(tuple((kind.value, kind) for kind in JointKind))]
-
+KindOfJoint = Annotated[JointKind, Choice(tuple((kind.value, kind) for kind in JointKind))]
 
 TieAs = Annotated[TieState, Choice(tuple((each.value, each) for each in TieState))]
 """What has to be done with it."""
@@ -106,7 +105,7 @@ class JointTable(Shape):
     """One `[[joint]]`."""
 
     name: Name
-    kind: Tie
+    kind: KindOfJoint
     between: Pair
     at: Places = ()
     to: At | None = None

@@ -7,7 +7,7 @@ from datetime import date as day
 from loadplan.limits import Limits
 from loadplan.model.part_above import part_under
 from loadplan.model.point_in_polygon import covers_point
-from loadplan.model.shop import Equipment, EquipmentKind, Lift, Shop
+from loadplan.model.shop import STANDS_UNDER, Equipment, EquipmentKind, Lift, Shop
 from loadplan.model.vehicle import Joint, Place, PlanPoint, Point, Vehicle
 
 
@@ -44,14 +44,14 @@ class Support:
         friction: Written for this support, None where not given.
         standby: True where it is set to just touch and carries nothing until something moves.
         on: Body that it stands on or hangs from, "" for the floor.
-        foot: Height of the place of that body that it stands on, in the axes of the file [m]; None on the floor, and
-            where nothing tells: then its saddle just touches, whatever height is set.
         piece: Supports with the same piece are one piece of equipment; "" for a piece of its own.
         keep: True where the planner leaves it where it is.
         part: Part that its point is on, as the file says or as its outline leaves no doubt, "" where neither tells: it
             bears nothing while that is off.
         outline: Corners in plan [m] of what the middle of its saddle has to be under, or it bears nothing; empty where
             none is given, and for hoists and arms.
+        foot: Height of the place on that body where it stands, in the axes of the file [m]; None on the floor, and
+            where nothing tells: then its saddle just touches, whatever height is set.
     """
 
     name: str
@@ -106,7 +106,7 @@ class Support:
         Returns:
             The support there.
         """
-        over = self.equipment.kind in {EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE}
+        stands = self.equipment.kind in STANDS_UNDER
         return replace(
             self,
             body=point.body,
@@ -114,8 +114,8 @@ class Support:
             point=point.name,
             limit=point.limit,
             say=point.say,
-            part=part_under(vehicle, point.body, point.at, point.part) if over else point.part,
-            outline=vehicle.outline_over(point.body, point.part) if over else (),
+            part=part_under(vehicle, point.body, point.at, point.part) if stands else point.part,
+            outline=vehicle.outline_over(point.body, point.part) if stands else (),
         )
 
 

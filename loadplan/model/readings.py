@@ -2,8 +2,18 @@
 
 from dataclasses import dataclass
 from enum import Enum
+from math import radians
 
 from loadplan.model.vehicle import Place
+
+COVERAGE = 2.0
+"""Expanded uncertainty is this many standard deviations: about 95 % (JCGM 100, 6.3.3)."""
+
+TILT_PM = radians(0.1)
+"""Plus or minus on a tilt of which nobody says it: a digital level; common practice, no source."""
+
+ACROSS_PM = radians(0.2)
+"""Plus or minus on the tilt that a tilted set does not give: it is held level by eye; common practice, no source."""
 
 
 class Held(Enum):
@@ -79,6 +89,10 @@ class MeasuredAmount(Enum):
     X = "x"
     Y = "y"
     Z = "z"
+
+
+COORDINATES = (MeasuredAmount.X, MeasuredAmount.Y, MeasuredAmount.Z)
+"""Those of the centre of gravity."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,10 @@ class EquipmentKind(Enum):
     ARM = "arm"
 
 
+STANDS_UNDER = frozenset((EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE))
+"""What stands under a body, with a saddle that is set to a height; a hoist hangs over it, an arm is the lift's own."""
+
+
 class RatedFor(Enum):
     """Whether a rating is marked for one piece or for a pair of them."""
 

@@ -142,8 +142,8 @@ class Finding:
         limit: What it was held against, SI; None where there is none.
         measure: What both measure.
         says: One sentence of shop English: what happens, where, and what would help.
-        cure: What would help by which number, told after that; None where nothing is sought.
         cures: What would help, each as something that can be done to the plan; nothing where it takes a choice.
+        cure: What would help by which number, told after what it says; None where nothing is sought.
     """
 
     check: CheckName

@@ -25,6 +25,7 @@ class Deed(Enum):
     PLAN_CHANGED = "plan changed"
     FINISHED = "finished"
     SHORT = "entries missing"
+    UNTOLD = "entries may be missing"
 
 
 TOLD_AFTERWARDS = frozenset({Deed.NOTED, Deed.FORGOTTEN, Deed.PLACED, Deed.LISTED, Deed.PHOTOGRAPHED})
@@ -57,6 +58,12 @@ class BrokenOff(Enum):
     """A piece of an entry, of which nothing tells whether it was kept."""
     BY_HAND = auto()
     """What the program does not write."""
+    EMPTY = auto()
+    """All of it: no entry is there, and nothing tells whether one was kept."""
+
+
+LEFT_UNTOLD = frozenset({BrokenOff.UNTOLD, BrokenOff.BY_HAND, BrokenOff.EMPTY})
+"""What may have been read at the bay, and is left out of a record."""
 
 
 class CountBeside(Enum):
@@ -161,7 +168,7 @@ class WorkRecord:
     broken_off: BrokenOff = BrokenOff.NOTHING
     missing: int = 0
     unreadable: str = ""
-    count: CountBeside = field(default=CountBeside.THERE, compare=False)
+    count: CountBeside = CountBeside.THERE
     kept_last: datetime | None = field(default=None, compare=False)
     last_sum: str = field(default="", compare=False)
 
@@ -176,6 +183,17 @@ class WorkRecord:
         beside = self.count is not CountBeside.DAMAGED
         nothing = not self.entries and not self.missing and self.broken_off is BrokenOff.NOTHING
         return nothing and beside and not self.unreadable
+
+    @property
+    def is_untold(self) -> bool:
+        """Whether something befell it that leaves open whether all of it is there: more than that its count is gone."""
+        return self.broken_off in LEFT_UNTOLD or self.count is CountBeside.DAMAGED
+
+    @property
+    def went_on_untold(self) -> bool:
+        """Whether work went on where nobody could tell whether all was there, and no step was done since."""
+        told = [each.deed for each in self.entries if each.deed in {Deed.UNTOLD, Deed.STEP_DONE}]
+        return told[-1:] == [Deed.UNTOLD]
 
     @property
     def standing(self) -> JobStanding | None:
@@ -212,7 +230,7 @@ class WorkRecord:
     @property
     def is_over_and_whole(self) -> bool:
         """Whether the job is over by a record that is as it was kept: then nothing of it is open any more."""
-        return self.is_over and not self.unreadable and not self.edited and not self.missing
+        return self.is_over and not (self.unreadable or self.edited or self.missing or self.is_untold)
 
     @property
     def since_moved(self) -> "WorkRecord | None":

@@ -12,13 +12,13 @@ from dataclasses import replace
 import numpy as np
 
 from loadplan.model.job import Job
-from loadplan.model.readings import Estimate
+from loadplan.model.readings import COVERAGE, Estimate
 from loadplan.model.vehicle import Body, Vehicle, Weighed
 from loadplan.model.weight_basis import body_basis
 from loadplan.statics.load_response import LoadResponse
 from loadplan.statics.mass import Array, cg_box, mass_and_cg, upper_mass, whole_body
 from loadplan.statics.weight_limits import WeightLimits, limits_together
-from loadplan.statics.weight_update import COVERAGE, FittedWeights, WeighedLoad
+from loadplan.statics.weight_update import FittedWeights, WeighedLoad
 
 Spanned = Callable[[Estimate, Estimate, Estimate], Estimate]
 """What a figure is taken for, by what the file says, what is likely and what is sure."""

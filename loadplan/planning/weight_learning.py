@@ -10,19 +10,18 @@ from loadplan.errors import Fault, InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, StageReading, State
 from loadplan.model.learnt_weights import PartUpdate, StiffnessUpdate, WeightUpdate
-from loadplan.model.readings import Estimate
+from loadplan.model.readings import COVERAGE, Estimate
 from loadplan.model.vehicle import Basis, Body, Part, Vehicle, Weighed
 from loadplan.model.verdict import Assessment, Verdict
 from loadplan.planning.learnt_bodies import with_learnt_bodies
 from loadplan.stages import states
-from loadplan.statics.expected_reading import further_down, read_at
+from loadplan.statics.expected_reading import further_down, loads_read
 from loadplan.statics.further_scale import further_scale
 from loadplan.statics.load_response import LoadResponse, load_response
 from loadplan.statics.stage_sequence import solve_stages
 from loadplan.statics.unsolved import UNSOLVED
 from loadplan.statics.weight_limits import WeightLimits, weight_limits
 from loadplan.statics.weight_update import (
-    COVERAGE,
     FittedWeights,
     WeighedLoad,
     fit_weights,
@@ -302,7 +301,7 @@ def _weighed_load(
         InputError: If what it reads cannot be told.
     """
     state, statics = of_stage
-    counted, lower = read_at(response, reading), further_down(state, statics, reading)
+    counted, lower = loads_read(response, reading), further_down(state, statics, reading)
     if counted is None:
         says = f"reads {reading.support}, of which the load cannot be told: what it bears is not in balance"
         raise InputError(_fault(job, state, says))

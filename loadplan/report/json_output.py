@@ -71,7 +71,7 @@ def to_dict(assessment: Assessment, units: System) -> dict[str, Plain]:
         "basis": assessment.basis.words,
         "assumed": list(assessment.assumed),
         "not_checked": [reader.sentence(says) for says in assessment.not_checked],
-        "cautions": list(cautions(assessment.basis, System.METRIC)),
+        "cautions": list(cautions(assessment.basis, units)),
         "stages": [_stage(assessment, stage, reader) for stage in assessment.stages],
     }
 

@@ -2,6 +2,9 @@
 
 from scipy.special import chdtrc
 
+LEVEL = 0.05
+"""Readings agree unless chance alone would make them differ as much in fewer cases than this."""
+
 
 def chance_of_more(squares: float, freedom: int) -> float:
     """Return the chance that chi-squared is larger than a value.

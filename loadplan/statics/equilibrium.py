@@ -37,7 +37,6 @@ class Frame:
         supports: Supports that act between rigid wholes or on the floor.
         idle: Names of supports inside one rigid whole: they stand on what they bear and carry nothing.
         mounts: Mounts between rigid wholes, and links that count as mounts.
-        links: Links between rigid wholes that do not: nothing hangs from them or stands on them.
         lumps: What the wholes are made of.
         middle: Origin of the scaled axes in plan [m].
         span: Half the group's extent [m].
@@ -48,6 +47,7 @@ class Frame:
         whole_of: Vector (p): whole of each lump.
         base: Vector (q): z [m] of the lowest saddle in place of each whole (with none: of its mounts).
         lowest: Vector (q): z [m] of the lowest of the saddles in place and the mounts of each whole.
+        links: Links between rigid wholes that count as no mounts: nothing hangs from them or stands on them.
     """
 
     wholes: tuple[tuple[str, ...], ...]

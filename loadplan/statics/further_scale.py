@@ -7,7 +7,7 @@ import numpy as np
 from loadplan.model.answer import Mode, Statics
 from loadplan.model.job import Job, StageReading, State
 from loadplan.model.learnt_weights import FurtherScale
-from loadplan.statics.expected_reading import lift_names, read_at
+from loadplan.statics.expected_reading import lift_names, loads_read
 from loadplan.statics.load_response import LoadResponse
 from loadplan.statics.mass import Array, lumps, mass_and_cg
 from loadplan.statics.weight_update import FittedWeights, WeighedLoad, rows_of, spread_with
@@ -47,7 +47,7 @@ def further_scale(
     names = [name for name in (*stands, *sorted(lift_names(job, state))) if name not in done]
     best = None
     for name in names:
-        counted = read_at(response, StageReading(name, 0.0, pm))
+        counted = loads_read(response, StageReading(name, 0.0, pm))
         if counted is None:
             continue
         scale = WeighedLoad(StageReading(name, 0.0, pm), counted, 0.0)

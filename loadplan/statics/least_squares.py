@@ -13,17 +13,11 @@ from math import sqrt
 
 import numpy as np
 
-from loadplan.model.readings import Estimate, MeasuredAmount, Reading, ReadingSet, UnknownKind
-from loadplan.statics.chi_squared import chance_of_more
+from loadplan.model.readings import COORDINATES, COVERAGE, Estimate, MeasuredAmount, Reading, ReadingSet, UnknownKind
+from loadplan.statics.chi_squared import LEVEL, chance_of_more
 from loadplan.statics.mass import Array
 from loadplan.statics.null_space import null_space
 from loadplan.statics.reading_equations import MASS, Scheme, balance, measured_only, numbered, readings
-
-COVERAGE = 2.0
-"""Expanded uncertainty is this many standard deviations: about 95 % (JCGM 100, 6.3.3)."""
-
-LEVEL = 0.05
-"""Readings agree unless chance alone would make them differ as much in fewer cases than this."""
 
 UNSEEN = 1e-7
 """What readings see less of than this [share] they do not determine: far below any scale."""
@@ -39,8 +33,6 @@ SETTLED = 1e-12
 
 ALIKE = 1e-6
 """Readings that fit equally ill within this cannot be told apart."""
-
-COORDINATES = (MeasuredAmount.X, MeasuredAmount.Y, MeasuredAmount.Z)
 
 
 @dataclass(frozen=True, slots=True)

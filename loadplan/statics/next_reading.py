@@ -8,19 +8,23 @@ from typing import NamedTuple
 
 import numpy as np
 
-from loadplan.model.readings import Advice, Further, Held, MeasuredAmount, ReadingSet, ScalePlace
-from loadplan.statics.least_squares import COORDINATES, Fit, fit
+from loadplan.model.readings import (
+    ACROSS_PM,
+    COORDINATES,
+    TILT_PM,
+    Advice,
+    Further,
+    Held,
+    MeasuredAmount,
+    ReadingSet,
+    ScalePlace,
+)
+from loadplan.statics.least_squares import Fit, fit
 from loadplan.statics.mass import Array
 from loadplan.statics.reading_equations import Tilt, vertical
 
 RAISED = radians(6)
 """Tilt that is tried: some 100 mm over a metre; common practice, no source."""
-
-TILT_PM = radians(0.1)
-"""Plus or minus on it: a digital level, expanded; common practice, no source."""
-
-ACROSS_PM = radians(0.2)
-"""Plus or minus on the tilt across it, which nobody measures; common practice, no source."""
 
 HOOK_PM = 0.01
 """Plus or minus of a crane scale, share of its reading; common practice, no source."""

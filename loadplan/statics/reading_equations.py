@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from loadplan.model.readings import Held, Reading, ReadingSet, UnknownKind
+from loadplan.model.readings import COVERAGE, Held, Reading, ReadingSet, UnknownKind
 from loadplan.statics.mass import Array
 
 MASS = 0
@@ -24,7 +24,7 @@ MASS = 0
 
 MOMENTS = slice(1, 4)
 
-HOOK_PM = 0.005
+BESIDE_HOOK = 0.005
 """How far the centre of gravity may lie beside a hook [m], expanded (k = 2): half a degree off level on a sling of
 half a metre, and where the eye bears; common practice, no source."""
 
@@ -326,7 +326,7 @@ def readings(scheme: Scheme) -> list[ScaledReading]:
     # A hook and a tilt count as read, too: that each is off by nothing, give or take; so a fit may move them a little.
     for number, column in scheme.hooks:
         load = scheme.sets[number].places[0].load or scheme.unit
-        spread = HOOK_PM / 2 * load / scheme.unit / scheme.span
+        spread = BESIDE_HOOK / COVERAGE * load / scheme.unit / scheme.span
         told += [ScaledReading(Reading(UnknownKind.HOOK, number, 0), column + axis, 0.0, spread) for axis in (0, 1)]
     for number, kind, column in scheme.tilts:
         of_set = scheme.sets[number]

@@ -17,9 +17,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from loadplan.model.readings import Estimate, Weighing
+from loadplan.model.readings import COVERAGE, Estimate, Weighing
 from loadplan.model.vehicle import Vehicle, Weighed
-from loadplan.statics.least_squares import COVERAGE
 from loadplan.statics.mass import Array, Lump, cg_box, mass_and_cg, whole_body
 
 LEAST_MASS, LEAST_PLACE = 1e-3, 1e-4

@@ -20,19 +20,14 @@ from typing import NamedTuple
 import numpy as np
 
 from loadplan.model.job import StageReading
-from loadplan.statics.chi_squared import chance_of_more
+from loadplan.model.readings import COVERAGE
+from loadplan.statics.chi_squared import LEVEL, chance_of_more
 from loadplan.statics.load_response import LoadResponse
 from loadplan.statics.mass import Array
 from loadplan.statics.unsolved import UNSOLVED
 
-LEVEL = 0.05
-"""Readings agree unless chance alone would make them differ as much in fewer cases than this."""
-
 FINEST = 0.5
 """Least plus or minus that a scale is taken to have [N]: none under a unit reads finer; common practice, no source."""
-
-COVERAGE = 2.0
-"""Expanded uncertainty is this many standard deviations: about 95 % (JCGM 100, 6.3.3)."""
 
 CLOSE = 1e-3
 """How far the unknowns are moved, of their standard uncertainties, to see how loads change where they are."""

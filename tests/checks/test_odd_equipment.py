@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
+from loadplan.units import System
 from tests.checks.small_jobs import STAND, G, Raw, found, judged, lifted_job, loads, part, said, the, unit_job
 
 BEAM = {
@@ -123,6 +124,7 @@ def test_a_jack_is_sunk_by_10_mm_and_what_that_does_is_told(tmp_path: Path) -> N
     assert held.verdict is Verdict.CAUTION
     assert "Only oil holds D: without it the unit goes over, turning about B and C" in said(held)
     assert "sunk by 10 mm nothing is overloaded or out of level" in said(held)
+    assert "sunk by 3/8 in nothing is overloaded or out of level" in said(held, System.US)
 
 
 def test_what_passes_its_limit_when_the_jack_sinks_is_named(tmp_path: Path) -> None:

@@ -129,4 +129,4 @@ def test_the_full_job_writes_every_key_that_there_is() -> None:
     """Else the tests above would miss some."""
     known = {field.alias or name for shape in SHAPES for name, field in shape.model_fields.items()}
     written = {key for raw in RAW.values() for table in tables(raw) for key in table}
-    assert known - written == set()
+    assert known - written == set(), f"write each of these into one of {', '.join(FILES)} in tests/files/jobs"

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from loadplan.files import schema_texts as schema_words
+from loadplan.files import schema_texts
 from loadplan.files.readings_shape import HookTable, ReadingsHead, ScaleTable, SetTable
 from loadplan.files.schema import FileKind, all_schemas, file_schema
 from tests.files.builders import SMALL, Raw, small
@@ -86,14 +86,14 @@ def test_a_refusal_names_the_place(changes: Raw, where: str) -> None:
 @pytest.mark.parametrize("shape", [*SHAPES, ReadingsHead, SetTable, ScaleTable, HookTable], ids=lambda s: s.__name__)
 def test_an_editor_is_told_what_each_key_is(shape: type[Any]) -> None:
     keys = {field.alias or name for name, field in shape.model_fields.items()}
-    assert set(schema_words.KEYS[shape.__name__]) == keys
+    assert set(schema_texts.KEYS[shape.__name__]) == keys, "loadplan/files/schema_texts.py says what each key is"
 
 
 def test_no_word_is_for_a_key_that_is_not_there() -> None:
     told = {name for kind in FileKind for name in file_schema(kind)["$defs"]} | {
         "VehicleHead", "ReadingsHead", "JobHead",
     }  # fmt: skip
-    assert set(schema_words.KEYS) <= told
+    assert set(schema_texts.KEYS) <= told
 
 
 def test_nothing_is_offered_that_toml_does_not_have() -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from loadplan.assess import assess
 from loadplan.checks import (
+    carried_saddles,
     clearance,
     grip,
     laid_on,
@@ -37,6 +38,7 @@ from loadplan.planning.placement.proposal import propose
 from loadplan.planning.settings.set_heights import plan_heights
 from loadplan.planning.weight_learning import WEIGHED_SHARE
 from loadplan.report.json_output import to_dict
+from loadplan.report.sheet.stand_table import HEADS
 from loadplan.report.text.heights_page import heights_page
 from loadplan.report.text.placement_page import placement_page
 from loadplan.report.text.short_page import short_page
@@ -44,9 +46,15 @@ from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.terminal_page import page
 from loadplan.report.words.cautions import cautions
 from loadplan.report.words.vocabulary import FIRST_LIFT, verdict_word
-from loadplan.statics import jack_sinking, saddle_friction, settlement, sideways_push, sideways_resistance
-from loadplan.statics import set_down_window as setdown
-from loadplan.statics import tipping_modes as modes
+from loadplan.statics import (
+    jack_sinking,
+    saddle_friction,
+    set_down_window,
+    settlement,
+    sideways_push,
+    sideways_resistance,
+    tipping_modes,
+)
 from loadplan.statics.equilibrium import LEAST_LEVER, MOUNTS_FOR_A_LINK
 from loadplan.statics.snag_pull import LITTLE
 from loadplan.statics.weighing import weigh
@@ -106,6 +114,11 @@ def test_every_column_of_the_page_is_explained() -> None:
     assert [row[0] for row in rows(MANUAL["answer"]) if row[0] in headings] == headings
 
 
+def test_every_column_of_the_floor_sheet_is_named() -> None:
+    told = " ".join(section("The floor sheet", MANUAL["pictures"]).split())
+    assert [head for head in HEADS if head not in told] == [], "loadplan/manual/pictures.md names each column"
+
+
 def test_every_verdict_and_basis_is_explained() -> None:
     for said in (MANUAL["answer"], section("Reading the answer")):
         shown = [row[0] for row in rows(said)]
@@ -120,6 +133,13 @@ def test_every_check_that_is_made_is_listed(demos: dict[str, Assessment]) -> Non
     listed = {row[0] for row in rows(MANUAL["checks"])}
     assert len(made) > 12
     assert made <= listed == set(CheckName)
+
+
+def test_what_hurts_first_is_told_in_the_order_that_the_manual_says() -> None:
+    said = " ".join(MANUAL["checks"].split()).partition("first what hurts first: ")[2].partition(", then the rest")[0]
+    first = said.split(", ")
+    assert len(first) > 10
+    assert first == list(CheckName)[: len(first)]
 
 
 def _shown(kind: Kind | None, value: float) -> str:
@@ -153,15 +173,15 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
     known = (Basis.WEIGHED, Basis.DATA_SHEET, Basis.GUESS)
     expected = {
         "gravity": f"{GRAVITY} m/s²",
-        "a centre of gravity this near to an edge tips": f"{1000 * modes.EDGE:g} mm",
+        "a centre of gravity this near to an edge tips": f"{1000 * tipping_modes.EDGE:g} mm",
         "plus or minus on a mass, by `known`": f"{', '.join(f'{100 * MASS_SHARES[each]:g}' for each in known)} %",
         "plus or minus on a place, by `known`": f"{', '.join(f'{1000 * PLACE_SPREADS[each]:g}' for each in known)} mm",
         "least room between two bases": f"{1000 * overlap.LEAST_GAP:g} mm",
         "room over the unit for the vehicle on its way up": f"{1000 * clearance.ROOM:g} mm",
         "pull of a hose left on": f"{LITTLE:g} N",
         "how far a jack is let sink": f"{1000 * jack_sinking.SINKS:g} mm",
-        "stands have taken the unit when they carry": f"{100 * setdown.BORNE:g} % of it",
-        "an arm may come off its pad below": f"{100 * setdown.ARM_LEFT:g} % of what it carried",
+        "stands have taken the unit when they carry": f"{100 * set_down_window.BORNE:g} % of it",
+        "an arm may come off its pad below": f"{100 * set_down_window.ARM_LEFT:g} % of what it carried",
         "a drop stops the job above": f"{settlement.FAR:g} times `drop`",
         "a stand that is taken away may carry": f"{unloading.LEFT:g} N",
         "a mass counts as weighed by a job's readings within": f"{100 * WEIGHED_SHARE:g} %",
@@ -184,6 +204,7 @@ def test_the_limits_that_nobody_may_set_are_those_of_the_program() -> None:
         "hold of castors that are not locked": f"{saddle_friction.CASTOR:g}",
         "a part that one person holds, at the most": f"{part.BY_HAND:g} kg",
         "a basis, with better ones, covers of an assembly": f"{100 * MOST_OF_IT:g} % of its mass",
+        "a saddle may be taken sideways by what its stand stands on by": f"{1000 * carried_saddles.CARRIED:g} mm",
         "timber is built crosswise from": f"{1000 * timber.HIGH:g} mm",
         "a tilt makes itself worse: caution above": f"{100 * sway.MUCH:g} %",
         "a tilt makes itself worse: stop above": f"{100 * sway.TOO_MUCH:.0f} %",

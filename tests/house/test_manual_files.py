@@ -58,7 +58,7 @@ def _keys(text: str) -> dict[str, bool]:
 @pytest.mark.parametrize(("topic", "opening", "shape"), TABLES, ids=[each[2].__name__ for each in TABLES])
 def test_every_key_is_told_and_whether_it_must_be_there(topic: str, opening: str, shape: type[Shape]) -> None:
     known = {field.alias or name: field.is_required() for name, field in shape.model_fields.items()}
-    assert _keys(_told(topic, opening)) == known
+    assert _keys(_told(topic, opening)) == known, f"loadplan/manual/{topic}.md has a row for each key"
 
 
 @pytest.mark.parametrize(("topic", "opening", "shape"), TABLES, ids=[each[2].__name__ for each in TABLES])

@@ -106,7 +106,7 @@ def scene(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Scene]:
             "load_response": response, "fit_weights": fit, "suspects": lambda *_: [] if it.consistent else doubted,
             "touch_for_certain": lambda *_: it.sure, "further_scale": lambda *_: "further",
             "weight_limits": lambda *_: it.limits, "with_learnt_bodies": wholes, "assess": it.assess,
-            "read_at": lambda *_: it.counted,
+            "loads_read": lambda *_: it.counted,
             "further_down": lambda _state, _statics, reading: it.lower if reading.lowered is None else reading.lowered,
         }  # fmt: skip
         for name, stub in stubs.items():

@@ -94,6 +94,12 @@ def test_the_head_names_schema_version_verdict_and_basis(told: dict) -> None:
     assert told["cautions"][6] == "The numbers are only as good as the weights: data sheet."
 
 
+def test_cautions_are_in_the_units_of_all_sentences() -> None:
+    """As the manual says of `--units`: numbers stay what they are, sentences do not."""
+    made = [json.loads(json.dumps(to_dict(assessment(), units))) for units in System]
+    assert [each["cautions"][5].partition("Raise ")[2] for each in made] == ["50 mm, stop, look.", "2 in, stop, look."]
+
+
 def test_lengths_are_mm_loads_newtons_angles_degrees(told: dict) -> None:
     stage = told["stages"][1]
     powertrain, e = stage["bodies"][2], stage["supports"][4]

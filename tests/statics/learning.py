@@ -8,7 +8,7 @@ import numpy as np
 import loadplan
 from loadplan.model.job import Job, StageReading
 from loadplan.stages import states
-from loadplan.statics.expected_reading import read_at
+from loadplan.statics.expected_reading import loads_read
 from loadplan.statics.load_response import LoadResponse, load_response
 from loadplan.statics.mass import Array
 from loadplan.statics.stage_sequence import solve_stages
@@ -69,7 +69,7 @@ def response_in(job: Job, *, stiffness_open: bool = False) -> LoadResponse:
 
 def scale(response: LoadResponse, name: str, load: float, pm: float, lower: float = 0.0) -> WeighedLoad:
     reading = StageReading(name, load, pm)
-    counted = read_at(response, reading)
+    counted = loads_read(response, reading)
     assert counted is not None
     return WeighedLoad(reading, counted, lower)
 

@@ -5,10 +5,7 @@ from typing import NamedTuple
 
 from loadplan.limits import TAPE
 from loadplan.model.job import Job, Stack, Support
-from loadplan.model.shop import Equipment, EquipmentKind
-
-SET_BY_HAND = frozenset((EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE))
-"""Equipment with a saddle that is set to a height."""
+from loadplan.model.shop import Equipment
 
 FINEST = 1e-3
 """Nobody sets a stepless stand finer [m]."""

@@ -51,8 +51,8 @@ class Mending:
         left: What still stops, or cautions.
         looked_at: Plans that were looked at.
         interrupted: Whether somebody ended the search.
-        ran_out: Whether the search stopped at its budget before all was looked at.
         short: Pieces that the shop has too few, whatever is set where: then nothing was searched.
+        ran_out: Whether the search stopped at its budget before all was looked at.
     """
 
     job: Job

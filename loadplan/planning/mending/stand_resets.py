@@ -6,11 +6,10 @@ from functools import partial
 
 from loadplan.limits import TAPE
 from loadplan.model.job import Job, Stack, Support
-from loadplan.model.shop import Equipment
+from loadplan.model.shop import STANDS_UNDER, Equipment
 from loadplan.model.vehicle import Place, Point
 from loadplan.planning.mending.fitted_setting import (
     NEAR,
-    SET_BY_HAND,
     FittedSetting,
     fitted,
     level_of_others,
@@ -38,7 +37,7 @@ def height_changes(job: Job, support: Support) -> Iterator[PlanChange]:
     Yields:
         One change a height; nothing for what is brought up to touch.
     """
-    if support.set_height is None or support.equipment.kind not in SET_BY_HAND:
+    if support.set_height is None or support.equipment.kind not in STANDS_UNDER:
         return
     wanted = [support.set_height]
     others = level_of_others(job, support)
@@ -60,11 +59,11 @@ def equipment_changes(job: Job, support: Support) -> Iterator[PlanChange]:
     Yields:
         One change a kind that reaches.
     """
-    if not _is_single(support) or support.equipment.kind not in SET_BY_HAND:
+    if not _is_single(support) or support.equipment.kind not in STANDS_UNDER:
         return
     levels = {round(each, 4): each for each in (level(support), level_of_others(job, support)) if each is not None}
     for equipment in job.shop.equipment:
-        if equipment.name == support.equipment.name or equipment.kind not in SET_BY_HAND or out_of_stock(equipment):
+        if equipment.name == support.equipment.name or equipment.kind not in STANDS_UNDER or out_of_stock(equipment):
             continue
         for each in [None] if level(support) is None else levels.values():
             if each is None or reaches(job, equipment, support.at[2] + each):

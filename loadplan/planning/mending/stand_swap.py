@@ -15,10 +15,10 @@ from loadplan.checks.piece import pieces
 from loadplan.errors import Fault, InputError
 from loadplan.model.answer import Statics
 from loadplan.model.job import Job, State, Support
-from loadplan.model.shop import Equipment
+from loadplan.model.shop import STANDS_UNDER, Equipment
 from loadplan.model.vehicle import Point
 from loadplan.model.verdict import CheckName, Sentence, StageAssessment, Verdict
-from loadplan.planning.mending.fitted_setting import SET_BY_HAND, finest, fitted
+from loadplan.planning.mending.fitted_setting import finest, fitted
 from loadplan.planning.mending.judged_plan import judged, on_paper, smallest_margin
 from loadplan.planning.mending.plan_change import free_letter, taken_names
 from loadplan.planning.mending.stand_resets import free_tags
@@ -181,7 +181,7 @@ def _stand(job: Job, state: State, name: str) -> Support:
         there = ", ".join(f'"{each.name}"' for each in state.supports if not each.is_arm) or "none"
         message = f'must be a stand that is in place in step "{state.name}": {there}'
         raise InputError(Fault(job.source, "--stand", "", message))
-    if found.equipment.kind not in SET_BY_HAND or found.piece:
+    if found.equipment.kind not in STANDS_UNDER or found.piece:
         message = f'"{name}" is an arm, a hoist, or one saddle of several: only a stand, jack or table is swapped'
         raise InputError(Fault(job.source, "--stand", "", message))
     return found
@@ -239,7 +239,7 @@ def _helpers(job: Job, state: State, statics: Statics, asked: SwapParts) -> Iter
         for equipment in job.shop.equipment:
             count = equipment.usable_count
             busy = sum(piece.equipment.name == equipment.name for piece in used)
-            if equipment.kind not in SET_BY_HAND or not equipment.is_stepless or (count is not None and busy >= count):
+            if equipment.kind not in STANDS_UNDER or not equipment.is_stepless or (count is not None and busy >= count):
                 continue
             setting = fitted(job, equipment, height)
             if abs(setting.total - height) <= finest(job):

@@ -5,6 +5,7 @@ from dataclasses import replace
 from functools import partial
 from math import ceil
 
+from loadplan.checks.unloading import LEFT
 from loadplan.model.job import Job, SetAnew, Stage, Support
 from loadplan.model.step_change import Raising
 from loadplan.model.verdict import Measure, Quantity, StageAssessment
@@ -18,9 +19,6 @@ from loadplan.planning.mending.plan_change import (
 )
 from loadplan.stages import states
 from loadplan.statics.stage_sequence import solve_stages
-
-LEFT = 100.0
-"""What a stand may still carry [N] when it is taken away by hand; common practice, no source."""
 
 HAIR = 1e-6
 """Part of a step that is rounding."""

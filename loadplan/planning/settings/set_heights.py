@@ -13,7 +13,7 @@ from loadplan.errors import Fault, InputError
 from loadplan.limits import TAPE
 from loadplan.model.answer import Motion, Statics
 from loadplan.model.job import Job, Stack, State, Support
-from loadplan.model.shop import EquipmentKind, Shim
+from loadplan.model.shop import STANDS_UNDER, Shim
 from loadplan.model.verdict import Finding, Verdict
 from loadplan.planning.settings.idle_forecast import troubles_expected
 from loadplan.planning.settings.other_settings import other_stackings
@@ -24,9 +24,6 @@ from loadplan.stages import joined, states
 from loadplan.statics.group import glance, solve
 from loadplan.statics.release_heights import Release, release_heights
 from loadplan.statics.stage_sequence import solve_stages, solve_stages_by
-
-SET_BY_HAND = frozenset((EquipmentKind.STAND, EquipmentKind.JACK, EquipmentKind.TABLE))
-"""Equipment that is set to a height before the unit comes down on it."""
 
 _MINDED_BY = tuple(each for each in CHECKS if each.mended_by_heights)
 
@@ -186,7 +183,7 @@ def is_set(job: Job, support: Support) -> bool:
         False for hoists, props that stand by, what stands on a body, which is set over that, and what stands under the
         body on the lift, unless the lift lets it down onto its stands.
     """
-    if support.equipment.kind not in SET_BY_HAND or support.standby or support.on:
+    if support.equipment.kind not in STANDS_UNDER or support.standby or support.on:
         return False
     return job.lift is None or support.body != job.lift.body or _let_down(job, support)
 
@@ -205,7 +202,7 @@ def _stacked(job: Job) -> Iterator[Setting]:
     for each in job.supports:
         known = each.foot is not None and each.equipment.heights is not None and not each.piece
         on_lift = job.lift is not None and each.body == job.lift.body
-        if each.on and known and each.equipment.kind in SET_BY_HAND and not (each.standby or on_lift):
+        if each.on and known and each.equipment.kind in STANDS_UNDER and not (each.standby or on_lift):
             over.setdefault(each.on, []).append(each)
     for those in over.values():
         yield from (Setting(support, misfit) for support, misfit in set_over(job, tuple(those)))

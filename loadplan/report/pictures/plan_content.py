@@ -10,6 +10,9 @@ from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.report.pictures.at_fault import NOBODY, Faults, faults_of
 from loadplan.report.pictures.tipping_edge import RigidShown, goes_first, rigid_wholes
 
+REACH = 0.1
+"""How far round a support a view reaches [m], whatever its base."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlanContent:
@@ -126,7 +129,7 @@ def _scene(job: Job, stage: StageAssessment, shown: tuple[str, ...]) -> PlanCont
         bare=tuple(each for each in state.supports if each.body not in shown),
         wholes=tuple(whole for whole in every if _told_here(job, whole, shown)),
         critical=min(every, key=goes_first).name,
-        mounts=_ties(state, JointKind.MOUNT, shown),
+        mounts=_joints_on(state, JointKind.MOUNT, shown),
         points=tuple(
             each
             for each in job.vehicle.points
@@ -135,14 +138,14 @@ def _scene(job: Job, stage: StageAssessment, shown: tuple[str, ...]) -> PlanCont
         parts=tuple(
             each for each in job.vehicle.parts if each.outline and each.body in shown and each.name in state.on
         ),
-        links=_ties(state, JointKind.LINK, shown),
+        links=_joints_on(state, JointKind.LINK, shown),
         under_air=frozenset(each.name for each in state.supports if not state.bears(each)),
         faults=faults_of(stage, every),
         ties=tuple(each for each in ties_left(job, state.index) if each.body in shown),
     )
 
 
-def _ties(state: State, kind: JointKind, shown: tuple[str, ...]) -> tuple[Joint, ...]:
+def _joints_on(state: State, kind: JointKind, shown: tuple[str, ...]) -> tuple[Joint, ...]:
     """Return the joints of one kind that are done up on bodies that are shown."""
     return tuple(joint for joint in state.done_up if joint.kind is kind and set(joint.between) & set(shown))
 
@@ -159,7 +162,3 @@ def _reach(support: Support) -> list[PlanPoint]:
     """Return two corners of the room round a stand [m]: its base has to be in the view."""
     x, y, _ = support.at
     return [(x - REACH, y - REACH), (x + REACH, y + REACH)]
-
-
-REACH = 0.1
-"""How far round a support a view reaches [m], whatever its base."""

@@ -98,7 +98,7 @@ def sheet_pdf(
 
 
 def first_page(assessment: Assessment, size: PaperSize, units: System) -> bytes:
-    """Draw the first page of a floor sheet, to be shown on a screen.
+    """Draw the first page of a floor sheet as a picture: for the manual, and to look at its layout in a test.
 
     Args:
         assessment: The job, judged.

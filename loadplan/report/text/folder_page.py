@@ -7,10 +7,10 @@ from loadplan.checks.phrases import names
 from loadplan.errors import printable
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, Verdict
-from loadplan.report.json_output import Plain
+from loadplan.report.json_output import MM, Plain
 from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import caution_lines
-from loadplan.report.words.columns import WIDTH, Align, Column, indented, table
+from loadplan.report.words.columns import INDENT, WIDTH, Align, Column, indented, table
 from loadplan.report.words.nearest_to_tipping import nearest_in_job, worst_words
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.stage_tables import NONE
@@ -18,12 +18,8 @@ from loadplan.report.words.top_findings import foremost
 from loadplan.report.words.vocabulary import first_lift, reader_of, verdict_word
 from loadplan.units import System
 
-INDENT = "  "
-
 MOST_NAMES = 8
 """Files that are named of those that are no jobs; how many more there are is told, too."""
-
-MM = 1e-3
 
 
 @dataclass(frozen=True, slots=True)

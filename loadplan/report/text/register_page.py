@@ -12,13 +12,12 @@ from loadplan.planning.register.bookings import Clash, Demand, Register, Shortag
 from loadplan.planning.register.job_entry import Entry, RegisterRow, Stock, What
 from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import ONE_LINE
-from loadplan.report.words.columns import WIDTH, Align, Column, breadth, indented, table
+from loadplan.report.words.columns import INDENT, WIDTH, Align, Column, breadth, indented, table
 from loadplan.report.words.number_format import write
 from loadplan.report.words.record_words import standing_words
 from loadplan.report.words.vocabulary import basis_words, first_lift, shown_verdict, unsigned
 from loadplan.units import System
 
-INDENT = "  "
 NO_LIFT = "Without a lift"
 SIGN = f"Set by {'_' * 34}   Checked by {'_' * 34}"
 

@@ -4,13 +4,11 @@ from loadplan.checks.phrases import names
 from loadplan.model.job import Support
 from loadplan.model.verdict import Assessment
 from loadplan.report.text.key_figures import most_loaded, rated_loads, share_words
-from loadplan.report.words.columns import WIDTH, Align, Column, cut, indented, table
+from loadplan.report.words.columns import INDENT, WIDTH, Align, Column, cut, indented, table
 from loadplan.report.words.stage_tables import NONE
 from loadplan.report.words.tape_words import across_words, along_words, height_words, setting
 from loadplan.report.words.top_findings import steps_words
 from loadplan.report.words.vocabulary import Reader
-
-INDENT = "  "
 
 ON_LINE = "on the line"
 """Of a saddle whose middle is over a chalk line, in the column of that line."""

@@ -4,13 +4,19 @@ from loadplan.model.verdict import Assessment, StageAssessment, Verdict
 from loadplan.report.text.page_head import apart
 from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import boxes
-from loadplan.report.words.columns import WIDTH, breadth, indented, packed, wrap
+from loadplan.report.words.columns import INDENT, WIDTH, breadth, indented, packed, wrap
 from loadplan.report.words.findings import ToldFinding, stage_lines
-from loadplan.report.words.stage_tables import assemblies, deeds, lift_line, push_lines, set_down_line, supports, ties
+from loadplan.report.words.stage_tables import (
+    assemblies,
+    deeds,
+    lift_line,
+    push_lines,
+    set_down_line,
+    supports,
+    tied_line,
+)
 from loadplan.report.words.tipping_direction import ways_over
 from loadplan.report.words.vocabulary import Reader, shown_verdict
-
-INDENT = "  "
 
 
 def step_figures(assessment: Assessment, stage: StageAssessment, reader: Reader, colours: Colours) -> list[str]:
@@ -30,7 +36,12 @@ def step_figures(assessment: Assessment, stage: StageAssessment, reader: Reader,
         f"Step {stage.state.index + 1} of {len(assessment.stages)}: {reader.words(stage.state.name)}",
         WIDTH - breadth(word) - 2,
     )
-    told = [*ties(stage, reader), *lift_line(stage, reader), *set_down_line(stage, reader), *push_lines(stage, reader)]
+    told = [
+        *tied_line(stage, reader),
+        *lift_line(stage, reader),
+        *set_down_line(stage, reader),
+        *push_lines(stage, reader),
+    ]
     return [
         painted(apart(title[0], word), word, stage.verdict, colours),
         *title[1:],

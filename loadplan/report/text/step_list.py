@@ -5,12 +5,10 @@ from dataclasses import dataclass
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
 from loadplan.report.text.terminal_colour import Colours, painted
-from loadplan.report.words.columns import WIDTH, Align, Column, cut, table
+from loadplan.report.words.columns import INDENT, WIDTH, Align, Column, cut, table
 from loadplan.report.words.nearest_to_tipping import nearest_in_step, who_tips, worst_words
 from loadplan.report.words.stage_tables import NONE
 from loadplan.report.words.vocabulary import Reader, verdict_word
-
-INDENT = "  "
 
 WHO = 22
 """Most characters of the name of an assembly or part."""

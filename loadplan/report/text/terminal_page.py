@@ -10,13 +10,11 @@ from loadplan.report.text.step_list import step_lines
 from loadplan.report.text.terminal_colour import Colours
 from loadplan.report.text.weight_uncertainty import unknown_lines
 from loadplan.report.words.cautions import caution_lines
-from loadplan.report.words.columns import WIDTH, indented
+from loadplan.report.words.columns import INDENT, WIDTH, indented
 from loadplan.report.words.findings import ToldFinding, holding, told
 from loadplan.report.words.top_findings import foremost
 from loadplan.report.words.vocabulary import reader_of
 from loadplan.units import System
-
-INDENT = "  "
 
 
 def page(assessment: Assessment, units: System, colours: Colours) -> str:

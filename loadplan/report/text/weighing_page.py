@@ -6,7 +6,17 @@ from types import MappingProxyType
 from typing import assert_never
 
 from loadplan.checks.phrases import names
-from loadplan.model.readings import Advice, Estimate, Further, MeasuredAmount, Reading, Readings, UnknownKind, Weighing
+from loadplan.model.readings import (
+    COORDINATES,
+    Advice,
+    Estimate,
+    Further,
+    MeasuredAmount,
+    Reading,
+    Readings,
+    UnknownKind,
+    Weighing,
+)
 from loadplan.model.vehicle import Basis, Weighed
 from loadplan.model.verdict import Measure, Quantity
 from loadplan.report.json_output import MM, Plain
@@ -26,8 +36,6 @@ NAMES: Mapping[MeasuredAmount, str] = MappingProxyType({
 """What people call what is weighed."""
 
 UNKNOWN = "these readings do not tell"
-
-COORDINATES = (MeasuredAmount.X, MeasuredAmount.Y, MeasuredAmount.Z)
 
 SHARED = (
     "Weighed as one unit: each assembly has its share by how uncertain the file was of it, and together they are what "

@@ -10,6 +10,7 @@ from loadplan.model.tie_due import ties_due
 from loadplan.model.vehicle import Basis, TieState, TieUp
 from loadplan.model.verdict import StageAssessment
 from loadplan.report.words.columns import WIDTH, indented
+from loadplan.statics.expected_reading import STICKS_FROM
 from loadplan.units import System
 
 ONE_LINE = (
@@ -17,10 +18,6 @@ ONE_LINE = (
     "vehicle while either moves. When anything moves that the plan did not say, stop."
 )
 """The cautions where there is room for one line only."""
-
-
-TURNS_BELOW = 50.0
-"""A stand that carries less [N] turns by hand; common practice, no source."""
 
 
 class Moment(Enum):
@@ -178,7 +175,7 @@ def _at_touch(stage: StageAssessment) -> tuple[str, ...]:
     carrying = [
         each.name
         for each in stands
-        if not each.standby and ((load := loads[each.name]) is None or load.expected > TURNS_BELOW)
+        if not each.standby and ((load := loads[each.name]) is None or load.expected > STICKS_FROM)
     ]
     turns = NO_STAND_TURNS if len(carrying) == len(stands) else f"{NO_STAND_TURNS}: {', '.join(carrying)}"
     lifted = len(stands) < len(stage.state.supports)

@@ -7,6 +7,9 @@ from enum import Enum
 WIDTH = 100
 """Widest line of the page [characters]."""
 
+INDENT = "  "
+"""What stands before a line that belongs to the one over it."""
+
 GAP = 2
 """Blanks between two columns."""
 

@@ -35,7 +35,7 @@ STOP, CAUTION, NOTE = Verdict.STOP, Verdict.CAUTION, Verdict.NOTE
 JOB = replace(plan(), stages=(*plan().stages, Stage("Away", moved=True), Stage("Down again")))
 """Of five steps; in the fourth it is rolled."""
 
-ON_PAPER = {CheckName.HEIGHT, CheckName.COUNT, CheckName.INSPECTION, CheckName.OVERLAP}
+ON_PAPER = {each.name for each in CHECKS if not each.needs_loads}
 
 
 def finding(check: CheckName, verdict: Verdict, subject: str = "unit") -> Finding:
@@ -264,7 +264,6 @@ def test_on_paper_the_checks_that_need_no_loads_look_at_each_step(finds: Callabl
         PlanTrouble(4, CheckName.COUNT, "unit"),
     }
     assert found.judged == [(each, frozenset(ON_PAPER)) for each in (1, 2, 4)] * 2
-    assert {each.name for each in CHECKS if not each.needs_loads} == ON_PAPER
     found.judged.clear()
     assert on_paper(JOB, 0, STOP, lambda troubles: len(troubles) == 2) == {
         PlanTrouble(0, CheckName.OVERLAP, "unit"),
