@@ -245,19 +245,22 @@ def _emptied(case: Case) -> tuple[NotChecked, ...]:
 
 def _narrowest(job: Job, followed: tuple[State, ...], solved: tuple[Statics, ...]) -> Narrowest | None:
     """Return where the smallest worst margin is, the first of equals."""
+    ways = [
+        *zip(followed, solved, strict=True),
+        *((each.state, each.statics) for statics in solved for each in statics.on_the_way),
+    ]
     found = [
-        (body.worst_margin, state.index, body.name)
-        for state, statics in zip(followed, solved, strict=True)
+        (body.worst_margin, number, body.name)
+        for number, (state, statics) in enumerate(ways)
         for body in statics.bodies
         if body.worst_margin is not None and isfinite(body.worst_margin) and not state.stage.moved
     ]
     if not found:
         return None
     least = min(margin for margin, _, _ in found)
-    margin, index, body = next(each for each in found if each[0] <= least + SAME)
-    state, statics = next(each for each in zip(followed, solved, strict=True) if each[0].index == index)
-    group = statics.group_of(body)
-    return Narrowest(index, body, margin, unknowns(job, state, group, body))
+    margin, number, body = next(each for each in found if each[0] <= least + SAME)
+    state, statics = ways[number]
+    return Narrowest(state.index, body, margin, unknowns(job, state, statics.group_of(body), body))
 
 
 def _simplified(followed: tuple[State, ...], solved: tuple[Statics, ...]) -> tuple[str, ...]:

@@ -354,6 +354,6 @@ def _finite(number: float) -> float:
 
 
 def _shown(text: str) -> str:
-    """Return a text in quotes, short and on one line."""
-    kept = "".join(each if each.isprintable() else "?" for each in text[:LONGEST])
-    return f'"{kept}{"…" if len(text) > LONGEST else ""}"'
+    """Return a text in quotes, on one line."""
+    kept = "".join(each if each.isprintable() else "?" for each in text)
+    return f'"{kept}"'

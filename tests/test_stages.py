@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from loadplan.model.job import Job, Stage, State
+from loadplan.model.job import Job, SetAnew, Stage, State
 from loadplan.stages import bodies_left, joined, states, untouched
 from tests.statics import builders as make
 from tests.statics.lifted import MOUNTS, PADS, lifted
@@ -115,9 +115,40 @@ def test_lowered_raised_and_locked_hold_on() -> None:
     assert [each.lift_locked for each in told] == [False, True, True, False, False]
 
 
+def test_a_saddle_keeps_the_height_that_it_was_set_to_last() -> None:
+    """A stays at 300 mm while B is set; what no stage sets stays as the job has it."""
+    supports = [make.support(name, (0.1 * number, 0.0), height=0.2) for number, name in enumerate("ABC")]
+    stages = (
+        Stage("one", in_place=("A", "B", "C")),
+        Stage("two", set_anew=(SetAnew("A", 0.3),)),
+        Stage("three", set_anew=(SetAnew("B", 0.4),)),
+        Stage("four", set_anew=(SetAnew("A", 0.5),)),
+    )
+    told = states(make.job(PARTS, supports, joints=JOINTS, stages=stages))
+    heights = [[each.height for each in state.supports] for state in told]
+    assert heights == [[0.2, 0.2, 0.2], [0.3, 0.2, 0.2], [0.3, 0.4, 0.2], [0.5, 0.4, 0.2]]
+
+
+@pytest.mark.parametrize(
+    ("stages", "gone"),
+    [
+        ((Stage("rail off", off=("rail",)),), ["bracket"]),
+        ((Stage("none off"),), []),
+        ((Stage("tray off", off=("tray",)),), []),
+        ((Stage("first", undone=("bracket",)), Stage("then", off=("rail",))), []),
+        ((Stage("both at once", undone=("bracket",), off=("rail",)),), []),
+    ],
+)
+def test_a_tight_joint_on_a_bracket_goes_with_it(stages: tuple[Stage, ...], gone: list[str]) -> None:
+    joints = (*JOINTS, replace(make.bolts("bracket"), part="rail"))
+    told = states(make.job(PARTS, make.stands(make.SQUARE), joints=joints, stages=stages))
+    assert names(told[-1].gone_with_parts) == gone
+
+
 def test_untouched_is_the_job_before_its_first_stage() -> None:
     job = lifted([Stage("off", off=("unit",), undone=("mount 0",))])
     start = untouched(job)
+    assert (start.stage, start.lift_locked, start.lowered) == (Stage(""), False, None)
     assert (start.index, start.bodies, start.on) == (-1, ("unit", "shell"), {"unit", "shell"})
     assert (start.done_up, start.undone) == (MOUNTS, ())
     assert start.supports == (job.lift.arms if job.lift else ())

@@ -314,11 +314,33 @@ def test_a_kind_is_called_so_and_written_so(kind: Kind, called: str, metric: str
             "3 ton",
             'is ambiguous, "3 ton": write short ton (2000 lb), long ton (2240 lb) or tonne (1000 kg)',
         ),
+        ("100x200 mm", "has two sizes: write them as a list, [100, 200 mm]"),
+        ("100 X 200 mm", "has two sizes: write them as a list, [100, 200 mm]"),
+        ("1.5 × .5 in", "has two sizes: write them as a list, [1.5, .5 in]"),
+        ("A\x00B", 'must be a length: a number in mm, or a text such as "7.5 in", is "A?B"'),
+        (10**400, "is too large a number"),
+        (
+            "7" * 58 + " mm",
+            'must be a length: a number in mm, or a text such as "7.5 in"; what stands there has 61 characters',
+        ),
     ],
 )
-def test_a_refusal_says_what_is_there_and_what_would_be_right(text: str, told: str) -> None:
+def test_a_refusal_says_what_is_there_and_what_would_be_right(text: object, told: str) -> None:
     with pytest.raises(QuantityError) as refused:
         to_si(text, Kind.LENGTH, System.METRIC)
+    assert str(refused.value) == told
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "told"),
+    [
+        (1e308, Kind.LOAD, "is too large a number"),
+        ("0.75", Kind.SHARE, 'has no unit, "0.75": write the number without quotes, or with its unit such as "75 %"'),
+    ],
+)
+def test_a_refusal_fits_the_kind(value: object, kind: Kind, told: str) -> None:
+    with pytest.raises(QuantityError) as refused:
+        to_si(value, kind, System.US)
     assert str(refused.value) == told
 
 

@@ -101,6 +101,12 @@ class BayStep:
         return next((each.state.name for each in stages if not _is_done(self.opened, self.record, each)), "")
 
     @property
+    def stops_later(self) -> StageAssessment | None:
+        """The first step after this one that is a stop: who sets a unit down should know that it cannot be finished."""
+        later = self.opened.plan.draft.assessment.stages[self.stage.state.index + 1 :]
+        return next((each for each in later if each.verdict is Verdict.STOP), None)
+
+    @property
     def done(self) -> bool:
         """Whether the step was said to be done, and nothing in it is open since."""
         said = any(each.step == self.name and each.deed is Deed.STEP_DONE for each in self.record.entries)

@@ -199,6 +199,7 @@ class Bay:
             worst_more=more,
             changed=" ".join(record_doubts(step.record, step.numbers)),
             earlier=step.reader.words(step.earlier),
+            stops_later=_stops_later(step),
             parts=step.parts,
             open=step.may_go_on,
             complete=step.is_complete,
@@ -235,6 +236,14 @@ def _folded(worst: ToldFinding) -> tuple[str, str]:
     first, others = parted(worst.text)
     whole = worst.verdict is Verdict.STOP or HANDS_OFF in others or len(others) <= SHORT
     return (worst.text, "") if whole else (first, others)
+
+
+def _stops_later(step: BayStep) -> dict[str, str] | None:
+    """Return number and name of the next step that is a stop, while this one is none; None where none is."""
+    later = step.stops_later
+    if later is None or step.stage.verdict is Verdict.STOP:
+        return None
+    return {"number": str(later.state.index + 1), "name": step.reader.words(later.state.name)}
 
 
 def _band(step: BayStep, basis: Basis) -> dict[str, str]:

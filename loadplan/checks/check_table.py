@@ -74,7 +74,9 @@ class Check:
         raised_for_good: Whether stands that its cure raises stay so; what is raised to unload another one does not.
         of_settings: Whether it is about the settings that heights are made of, chosen once a height is told.
         between_steps: Whether it is about what happens between two steps, and wants no ranges of loads in either.
-        with_parts_on: Whether it is made of the states in the middle, too, where parts come off in any order.
+        with_parts_on: Whether it is made of the states in the middle, too, where parts come off in any order, or as
+            listed.
+        pushed_on_the_way: The same only where they come off as listed: in any order the stage's own answer has it.
     """
 
     name: CheckName
@@ -95,6 +97,7 @@ class Check:
     of_settings: bool = False
     between_steps: bool = False
     with_parts_on: bool = False
+    pushed_on_the_way: bool = False
 
 
 CHECKS: tuple[Check, ...] = (
@@ -171,8 +174,8 @@ CHECKS: tuple[Check, ...] = (
         way_out="Points further out, or one more stand under the end that overhangs, hold more.",
         of_bodies=True,
     ),
-    Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True, of_bodies=True),
-    Check(name=CheckName.PULL, look=pull.check, of_bodies=True),
+    Check(name=CheckName.PUSH, look=push.check, quiet_for_planning=True, of_bodies=True, pushed_on_the_way=True),
+    Check(name=CheckName.PULL, look=pull.check, of_bodies=True, pushed_on_the_way=True),
     Check(name=CheckName.READING, look=reading.check, of_a_stand=True, mended_by_stands=False),
     Check(
         name=CheckName.MARGIN,
@@ -316,9 +319,12 @@ def told_place(verdict: Verdict, check: CheckName, past: PastLimit, stage: int) 
 
 
 def _looked(case: Case, check: Check) -> list[Told]:
-    """Return what a check tells of a stage, with what is worse on the way where parts come off in any order."""
+    """Return what a check tells of a stage, with what is worse on the way where parts come off or go on."""
     told = check.look(case)
-    return worst_with_parts_on(case, check.look, told) if check.with_parts_on and case.statics.between else told
+    middle = case.statics.between if check.with_parts_on else ()
+    if check.with_parts_on or check.pushed_on_the_way:
+        middle += case.statics.on_the_way
+    return worst_with_parts_on(case, middle, check.look, told) if middle else told
 
 
 def _worst_first(statics: Statics, told: Sequence[ToldKind]) -> list[ToldKind]:

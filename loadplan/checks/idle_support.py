@@ -62,7 +62,8 @@ def _idle(case: Case, support: Support) -> tuple[Verdict, Sentence]:
         return Verdict.NOTE, (f"{name} is brought up to just touch and carries nothing yet.",)
     if case.on_lift(support.body):
         return Verdict.HOLDS, (f"{name} carries nothing yet: the {support.body} still hangs on the lift.",)
-    if any(name in stage.cleared for stage in case.job.stages[case.state.index + 1 :][:1]):
+    # On the way of a step it still stands that is taken away at its end.
+    if any(name in stage.cleared for stage in case.job.stages[case.state.index :][:2]):
         # It has to be empty by then: what is taken away while it carries lets its load down at once.
         return Verdict.HOLDS, (f"{name} carries nothing, and the next step takes it away.",)
     act: Sentence = (f"{_raise(support)} about ", length(_air(case, support)))

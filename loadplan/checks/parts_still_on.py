@@ -1,21 +1,31 @@
-"""Parts still on: what a check finds on the way, where parts come off in any order and some of them are on yet."""
+"""Parts still on: what a check finds on the way, where parts come off or go on and some of them are on yet, or not."""
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import TypeAlias
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.past_limit import past_limit
+from loadplan.checks.past_limit import PastLimit, past_limit
 from loadplan.checks.phrases import names
-from loadplan.model.answer import Between
-from loadplan.model.verdict import Finding, NotChecked, Verdict
+from loadplan.model.answer import Between, Statics
+from loadplan.model.job import State
+from loadplan.model.verdict import CheckName, Finding, NotChecked, Verdict
 from loadplan.statics.loads_between import EVERY_SET
 
+OTHER_ORDER = " Another order of the parts may hold: write any_order = true to have every one judged."
+"""What may help where parts come off as listed."""
 
-def worst_with_parts_on(case: Case, look: Callable[[Case], list[Told]], told: list[Told]) -> list[Told]:
+_Badness: TypeAlias = tuple[int, PastLimit]
+
+
+def worst_with_parts_on(
+    case: Case, middle: tuple[Between, ...], look: Callable[[Case], list[Told]], told: list[Told]
+) -> list[Told]:
     """Put what is worse in the middle of a stage in the place of what was told of its end.
 
     Args:
         case: The stage.
+        middle: States in the middle of it.
         look: The check.
         told: What it told of the stage's end.
 
@@ -23,17 +33,18 @@ def worst_with_parts_on(case: Case, look: Callable[[Case], list[Told]], told: li
         The same; a stop or caution is told of the middle where that of the same subject at the end is milder, or where
         there is none, and of several states in the middle the worst.
     """
-    worst: dict[str, Finding] = {}
-    end = {each.subject: each.verdict for each in told if isinstance(each, Finding)}
-    for between in case.statics.between:
+    worst: dict[str, tuple[_Badness, Finding]] = {}
+    end = {each.subject: _badness(case.statics, each) for each in told if isinstance(each, Finding)}
+    for between in middle:
         there = replace(case, state=between.state, statics=between.statics)
         for each in look(there):
-            if isinstance(each, Finding) and each.verdict > max(end.get(each.subject, Verdict.NOTE), Verdict.NOTE):
-                known = worst.get(each.subject)
-                if known is None or _badness(case, known) < _badness(case, each):
-                    worst[each.subject] = _said(case, between, each)
+            if isinstance(each, Finding) and each.verdict > Verdict.NOTE:
+                bad = _badness(between.statics, each)
+                known = worst[each.subject][0] if each.subject in worst else None
+                if _is_worse(bad, end.get(each.subject)) and (known is None or known < bad):
+                    worst[each.subject] = bad, _said(case, between, each)
     kept = [each for each in told if not isinstance(each, Finding) or each.subject not in worst]
-    return [*kept, *worst.values()]
+    return [*kept, *(each for _, each in worst.values())]
 
 
 def sets_left_out(case: Case) -> list[NotChecked]:
@@ -58,15 +69,44 @@ def sets_left_out(case: Case) -> list[NotChecked]:
     return [NotChecked((says,))]
 
 
-def _badness(case: Case, finding: Finding) -> tuple[object, ...]:
-    return int(finding.verdict), past_limit(case.statics, finding)
+def _badness(statics: Statics, finding: Finding) -> _Badness:
+    return int(finding.verdict), past_limit(statics, finding)
+
+
+def _is_worse(bad: _Badness, end: _Badness | None) -> bool:
+    """Return whether something is worse than the same at the stage's end: by verdict, or as it goes over as given."""
+    return end is None or (bad[0], bad[1].falls) > (end[0], end[1].falls)
 
 
 def _said(case: Case, between: Between, finding: Finding) -> Finding:
-    """Return a finding of the middle that says which parts are still on.
+    """Return a finding of the middle that says which parts are still on, or not on yet.
 
     What was solved to help is left out: stands are moved, and margins sought, in the state at the stage's end.
     """
-    on = [each for each in case.state.may_be_on if each in between.state.on]
-    begins = f"With {names(on)} still on, of what comes off in any order: "
-    return replace(finding, says=(begins, *finding.says), cure=None)
+    says = (_when(case, between.state), *finding.says)
+    may_differ = finding.check in {CheckName.BALANCE, CheckName.MARGIN} and _comes_off_as_listed(case, between.state)
+    return replace(finding, says=(*says, OTHER_ORDER) if may_differ else says, cure=None)
+
+
+def _comes_off_as_listed(case: Case, there: State) -> bool:
+    """Return whether some of several parts are off, and others would be in another order."""
+    off = [each for each in case.state.stage.off if each not in case.state.on]
+    return not case.state.stage.any_order and any(each in there.on for each in off) and len(off) > 1
+
+
+def _when(case: Case, there: State) -> str:
+    """Return when in the middle of a stage something is so."""
+    stage = case.state.stage
+    on = [each for each in stage.off if each in there.on and each not in case.state.on]
+    missing = [each for each in stage.on if each in case.state.on and each not in there.on]
+    if case.state.may_be_on and on:
+        return f"With {names(on)} still on, of what comes off in any order: "
+    if on:
+        off = [each for each in stage.off if each not in on and each not in case.state.on]
+        return f"With {names(on)} still on, and {names(off)} off: " if off else f"With {names(on)} still on: "
+    if missing:
+        back = [each for each in stage.on if each in there.on]
+        return (
+            f"With {names(back)} on, and {names(missing)} not yet: " if back else f"Before {names(missing)} goes on: "
+        )
+    return f"Before tightening {names(stage.done_up)}: "

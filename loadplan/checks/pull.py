@@ -60,10 +60,10 @@ def _tips_at_the_end(pull: PullAnswer) -> bool:
 
 
 def _less(pull: PullAnswer) -> tuple[LessPull, ...]:
-    """Return how much of the pull is stood with room to spare, in steps of a twentieth."""
-    stood = min((each for each in (pull.factor, pull.oiled) if each is not None), default=0.0)
+    """Return how much of a pull that has too little to spare is stood with room, in steps of a twentieth."""
+    stood = min(each for each in (pull.factor, pull.oiled) if each is not None)
     left = floor(stood / ROOM * 20) / 20
-    return (LessPull(left),) if 0 < left < 1 else ()
+    return (LessPull(left),) if left > 0 else ()
 
 
 def _further_out(case: Case, pull: PullAnswer) -> SolvedCure | None:
@@ -97,7 +97,7 @@ def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
     still = f"With {names(pull.still_on)} still on, of what comes off in any order, the" if pull.still_on else "The"
     named: Sentence = (f"{still} pull on the {pull.body}, ", *force(pull.force), f" {_way(pull.towards)}, ")
     if pull.factor is None:
-        return (*named, "moves nothing however hard it is.")
+        return (*named, "moves nothing however hard it is", *_with_oil(case, pull))
     goes = f" of it: then {first_to_go(case, pull.first, pull.about)}"
     stood: Sentence = (*named, "is stood up to ", share(pull.factor), goes)
     match verdict:
@@ -110,6 +110,14 @@ def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
         case _:
             return (*stood, ". Friction may let go sooner.")
     return (*told, *steady_sideways(case, pull.body, pull.first, pull.about))
+
+
+def _with_oil(case: Case, pull: PullAnswer) -> Sentence:
+    """Return what oil on the saddles would leave of a pull that friction stands however hard it is."""
+    if pull.oiled is None or not _is_less(pull.oiled):
+        return (".",)
+    oil = oil_on_it(where_it_slides(case, pull.body), (share(pull.oiled), " of it"), (share(ROOM),))
+    return (*oil, *steady_sideways(case, pull.body, "slides", case.group(pull.body).supports))
 
 
 def _way(towards: Place) -> str:

@@ -71,7 +71,7 @@ def _between_steps(support: Support, heights: Heights, room: _TouchHeight) -> Fi
     below = max(each for each in heights.settings if each < room.least)
     above = min(each for each in heights.settings if each > room.most)
     short, known = room.least - below, room.least == room.most
-    if support.standby and known and short <= SHORT:
+    if support.standby and known and short <= SHORT + ROUNDING:
         says: Sentence = (f"{support.name} stops at ", length(below), ", ", length(short), " short of touching.")
         verdict = Verdict.NOTE
     else:

@@ -10,13 +10,15 @@ from loadplan.checks.phrases import length, load, names
 from loadplan.checks.read_past_rating import ReadLoad, read_load
 from loadplan.model.job import StageReading
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
-from loadplan.statics.expected_reading import ExpectedReading, ReadTogether, expected_readings, misfits_together
-
-TURNS_UP_TO = 300.0
-"""A stand that a hand turns carries no more than this [N]; common practice, no source."""
-
-STICKS_FROM = 50.0
-"""A stand that a hand does not turn carries at least this [N]; common practice, no source."""
+from loadplan.statics.expected_reading import (
+    STICKS_FROM,
+    TURNS_UP_TO,
+    ExpectedReading,
+    ReadTogether,
+    expected_readings,
+    misfits_together,
+    span,
+)
 
 MORE = (
     "something presses on it or pulls it down, a part still on that the plan has off, the stand higher or at another "
@@ -75,8 +77,11 @@ def _not_together(told: list[Told], misfit: ReadTogether) -> list[Told]:
     if len(of_them) < 2 or stops.issuperset(of_them):
         return told
     more = misfit.load > misfit.limit
+    # Of a stand tried by hand it is known only what it carries at least, or at most.
+    by_hand = any(each.load is None for each in misfit.readings)
+    found = ("carry at least " if more else "carry at most ") if by_hand else "read "
     says: Sentence = (
-        f"{names(of_them)} together read ",
+        f"{names(of_them)} together {found}",
         load(misfit.load),
         ", and what stands on them weighs at ",
         "most " if more else "least ",
@@ -143,7 +148,7 @@ def _past_rating(reading: StageReading, past: ReadLoad) -> Finding:
 
 def _finding(told: ExpectedReading, expected: float) -> Finding:
     """Return the verdict on one reading, held against what is possible, and against what is likely."""
-    reading, found = told.reading, _found(told)
+    reading, found = told.reading, LoadSpan(*span(told.reading))
     # Where nothing bounds it, nothing is past its bounds; where its spread is not known, a little is as much as a lot.
     least, most = (0.0, inf) if told.least is None or told.most is None else (told.least, told.most)
     likely = hypot(told.spread or 0.0, reading.pm)
@@ -163,13 +168,6 @@ def _finding(told: ExpectedReading, expected: float) -> Finding:
     plan = _plan_says(expected, likely, LoadSpan(low, high))
     says = _says(told, plan, verdict, more=more)
     return Finding(CheckName.READING, verdict, reading.support, value, limit, Measure.LOAD, says)
-
-
-def _found(told: ExpectedReading) -> LoadSpan:
-    reading = told.reading
-    if reading.load is not None:
-        return LoadSpan(reading.load, reading.load)
-    return LoadSpan(0.0, TURNS_UP_TO) if reading.turns else LoadSpan(STICKS_FROM, inf)
 
 
 def _plan_says(expected: float, likely: float, span: LoadSpan) -> Sentence:

@@ -100,12 +100,12 @@ def _finding(case: Case, down: SetDownAnswer) -> Finding:
             *_locks(case, down),
             *_by_body(down),
         ),
-        cures=_cures(down) if verdict > Verdict.HOLDS else (),
+        cures=_cures(down),
     )
 
 
 def _cures(down: SetDownAnswer) -> tuple[PlanCure, ...]:
-    """Return how far to lower so that it is inside the window: midway, where that is what is wrong."""
+    """Return how far to lower so that it is inside the window: midway, where it is not, or nothing says how far."""
     if down.start is None or down.end is None or _up(down.start) > _down(down.end):
         return ()
     middle = _up((_up(down.start) + _down(down.end)) / 2)
@@ -160,26 +160,27 @@ def _planned(down: SetDownAnswer) -> Sentence:
 def _says(case: Case, down: SetDownAnswer) -> Sentence:
     """Return what going too far or too little does, and what to do instead."""
     if _no_window(down):
-        return (*_off_its_pads(case, down), " Set it down in two goes, or bring the stands up.")
+        return (*_off_its_pads(case, down, " The"), " Set it down in two goes, or bring the stands up.")
     if _past(case, down):
-        return (" That is too far:", *_off_its_pads(case, down), *_guessed(case), " Stop lowering before that.")
+        stop = " Stop lowering before that." if _act(case) == LOWER else " Stop before that."
+        return (" That is too far:", *_off_its_pads(case, down, " the"), *_guessed(case), stop)
     if _short(down):
         carry: Sentence = (
             " That is too little: the stands carry less than ",
             share(BORNE),
             f" of the {names(down.bodies)}",
         )
-        return (*carry, *_drops(down), " Lower further before unbolting.")
+        return (*carry, *_drops(down), f" {_act(case)} further before unbolting.")
     less = f" Less, and the {names(down.bodies)} {several(down.bodies, 'drops', 'drop')} when unbolted"
     if down.end is None:
         return (f"{less}.",)
     return (f"{less}; more, and the vehicle comes off its pads, first at {_first_pad(case, down)}.",)
 
 
-def _off_its_pads(case: Case, down: SetDownAnswer) -> Sentence:
+def _off_its_pads(case: Case, down: SetDownAnswer, begins: str) -> Sentence:
     if not _past(case, down):
         return ()
-    return (f" the vehicle comes off its pads, first at {_first_pad(case, down)}.",)
+    return (f"{begins} vehicle comes off its pads, first at {_first_pad(case, down)}.",)
 
 
 def _first_pad(case: Case, down: SetDownAnswer) -> str:

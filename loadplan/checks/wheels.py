@@ -18,24 +18,21 @@ def check(case: Case) -> list[Told]:
     """
     if case.state.stage.moved:
         return []
-    wheeled = [each for each in case.stands if each.equipment.wheels and case.load(each.name) is not None]
-    return [_finding(case, each) for each in wheeled]
+    wheeled = [(each, case.load(each.name)) for each in case.stands if each.equipment.wheels]
+    return [_finding(case, each, carried.at_most) for each, carried in wheeled if carried is not None]
 
 
-def _finding(case: Case, support: Support) -> Finding:
-    """Return a caution for a stand on castors that may carry something."""
-    carried = case.load_range(support.name)
+def _finding(case: Case, support: Support, high: float) -> Finding:
+    """Return a caution for a stand on castors that may carry something; high: the most that is known of [N]."""
     carries = case.may_carry(support)
     return Finding(
         check=CheckName.WHEELS,
         verdict=Verdict.CAUTION if carries else Verdict.HOLDS,
         subject=support.name,
-        value=carried.high if carried else None,
+        value=high,
         limit=0.0,
         measure=Measure.LOAD,
-        says=_rolls(case, support, carried.high if carried else 0.0)
-        if carries
-        else (f"{support.name} stands on castors but carries nothing.",),
+        says=_rolls(case, support, high) if carries else (f"{support.name} stands on castors but carries nothing.",),
     )
 
 

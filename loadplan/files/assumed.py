@@ -32,6 +32,7 @@ def assumptions(file: JobFile, vehicle: Vehicle, today: date) -> tuple[str, ...]
         *_tolerances(file),
         *_stiffnesses(file),
         *_locks(file),
+        *_tables(file),
         *_points_on_no_part(file, vehicle),
         *_no_top(file),
         *_never_placed(file),
@@ -115,6 +116,22 @@ def _locks(file: JobFile) -> Iterator[str]:
     """Yield that the lift is taken to have locks."""
     if file.shows_locks and file.lift:
         yield f"Whether {file.lift.use} has locks is not said: it is taken to have them, since a step sets it on them."
+
+
+def _tables(file: JobFile) -> Iterator[str]:
+    """Yield which tables are taken to hold by a lock, and not by oil, since nobody says."""
+    used = {support.use for support in file.supports.tables}
+    unsaid = [
+        each.name
+        for each in file.shop.equipment.tables
+        if each.kind is EquipmentKind.TABLE and each.locks is None and each.name in used
+    ]
+    if unsaid:
+        them = "they are" if len(unsaid) > 1 else "it is"
+        yield (
+            f"Whether it is a lock that holds {listed(quoted(unsaid))} up, or oil, is not said: {them} taken to lock. "
+            "Write locks = false where oil holds."
+        )
 
 
 def _points_on_no_part(file: JobFile, vehicle: Vehicle) -> Iterator[str]:

@@ -11,7 +11,7 @@ from loadplan.files.job_shape import JOB_SCHEMA
 from loadplan.files.missing_ending import ENDING
 from loadplan.files.record_length import length_path
 from loadplan.files.toml_source import LARGEST
-from loadplan.files.work_record_file import record_path
+from loadplan.files.work_record_file import RECORD_ENDING, record_path
 
 _IS_JOB = re.compile(
     rb"""^[ \t]*["']?schema["']?[ \t]*=[ \t]*["']""" + JOB_SCHEMA.encode() + rb"""["']""", re.MULTILINE
@@ -59,7 +59,8 @@ def find_jobs(paths: Iterable[Path]) -> tuple[Path, ...]:
 
     A file that is named is taken as it is. Of a folder, and of the folders in it, every `.toml` file is taken that
     calls itself a job, even where the rest of it is no TOML, or that has a job's tables and calls itself nothing, so
-    that it is told; hidden folders and links to folders are passed over.
+    that it is told; hidden folders and links to folders are passed over, and so is what by its name is the record of a
+    job beside it: whatever stands there is told at that job.
 
     Args:
         paths: Files and folders.
@@ -128,16 +129,24 @@ def _files(folder: Path) -> Iterator[Path]:
 
 def _is_job(path: Path) -> bool:
     """Return whether a file calls itself a job, or looks like one; one that cannot be looked into may be one."""
-    if path.suffix.lower() != ENDING:
+    if path.suffix.lower() != ENDING or _is_record_of_job(path):
         return False
+    # By its name a record, and of no job that is here.
+    may_be = not path.name.endswith(RECORD_ENDING)
     if not path.is_file():
-        return path.is_symlink()
+        return path.is_symlink() and may_be
     try:
         with path.open("rb") as stream:
             text = stream.read(LARGEST)
     except OSError:
-        return True
+        return may_be
     return bool(_IS_JOB.search(text) or (_HAS_STEPS.search(text) and not _HAS_SCHEMA.search(text)))
+
+
+def _is_record_of_job(path: Path) -> bool:
+    """Return whether by its name a file is the record of a job beside it, whatever stands in it."""
+    job = path.with_name(path.name.removesuffix(RECORD_ENDING) + ENDING)
+    return path.name.endswith(RECORD_ENDING) and _is_job(job)
 
 
 def _is_almost_job(path: Path) -> bool:

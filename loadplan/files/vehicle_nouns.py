@@ -31,6 +31,7 @@ def vehicle_noun(file: VehicleFile) -> Vehicle:
         joints=tuple(_joint(table) for table in file.joints.tables),
         points=tuple(_point(table) for table in file.points.tables),
         ties=tuple(_tie(table, file) for table in file.ties.tables),
+        source=str(file.source.path),
     )
 
 

@@ -1,18 +1,16 @@
 """The record of a job, `JOB-record.toml` beside it: it only grows, and holds whole what was told to be kept.
 
 Each entry is one table `[[done]]`, written behind the others in one go and sent to the disk before anybody is told that
-it is kept. Its last key is a sum over the entry and the sum before it. So after a kill, or a power cut, all entries are
-whole but perhaps the last, which then lacks its sum and is left out: nobody was told that it was kept. Where another
-entry does not fit its sum somebody has edited the file, and whoever reads it is told so. That entries were taken away
-whole from its end shows by what is written beside it (`record_length.py`); once somebody goes on with such a record, an
-entry says so.
+it is kept. Its last key is a sum (`record_chain.py`): so a last one that is not whole, of which nobody was told that it
+is kept, is left out, and it shows where somebody has edited the file. That entries were taken away whole from its end
+shows by what is written beside it (`record_length.py`).
 """
 
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from contextlib import suppress
+from dataclasses import replace
 from datetime import datetime
-from hashlib import sha256
 from pathlib import Path
 from typing import Annotated
 
@@ -21,7 +19,17 @@ import tomlkit
 from loadplan.errors import Fault, InputError, printable
 from loadplan.files.append_only import append_whole, flush_names_surely, lock_alone, must_be_there
 from loadplan.files.file_head import read_head
-from loadplan.files.record_length import RecordLength, count_beside, note_length, read_length
+from loadplan.files.record_chain import (
+    BEGINS,
+    HEAD,
+    RECORD_SCHEMA,
+    SUM,
+    RecordChain,
+    entry_sum,
+    in_doubt,
+    record_chain,
+)
+from loadplan.files.record_length import RecordLength, note_length, read_length
 from loadplan.files.rules import Choice, DateAndTime, Words
 from loadplan.files.shape import Shape, read_rows
 from loadplan.files.toml_source import LARGEST, open_source, text_of
@@ -30,13 +38,8 @@ from loadplan.files.vehicle_shape import TieAs
 from loadplan.model.forgotten_tie import TiePlace
 from loadplan.model.work_record import BrokenOff, Deed, FoundAtStand, RecordEntry, WorkRecord
 
-RECORD_SCHEMA = "loadplan-record-1"
-HEAD = f'# What was done. The program adds to it, line by line.\nschema = "{RECORD_SCHEMA}"\nunits = "metric"\n'
 RECORD_ENDING = "-record.toml"
 """Behind a job's name: the name of its record."""
-
-BEGINS = "\n[[done]]\n"
-"""What each entry begins with."""
 
 MOST_ENTRIES = 5_000
 """Most entries of a record: a long job has some hundred."""
@@ -47,15 +50,6 @@ back whole, else its tick would not be known again and its step could never be d
 
 LONGEST_NAME = 300
 """Longest name that is kept [characters]."""
-
-FIRST_KEY = "at = "
-"""What each entry goes on with."""
-
-SUM = "\nsum = "
-"""What stands before the sum: the last line of an entry."""
-
-DIGITS = 16
-"""Hexadecimal digits of a sum."""
 
 
 class DoneTable(Shape):
@@ -86,52 +80,6 @@ class RecordHead(Shape):
     """What stands in a record outside its entries."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Chain:
-    """How far a record's text holds together.
-
-    Attributes:
-        whole: Its text without a last entry that is not whole.
-        sums: Sum of each whole entry.
-        edited: Whether an entry before does not fit its sum.
-        tail: What stands there of a last entry that is not whole, "" where all are.
-    """
-
-    whole: str
-    sums: tuple[str, ...]
-    edited: bool
-    tail: str
-
-    @property
-    def last(self) -> str:
-        """Sum of the last whole entry, "" before the first."""
-        return self.sums[-1] if self.sums else ""
-
-    def lacks(self, length: RecordLength | None) -> int:
-        """Return how many entries are missing of those that it had once."""
-        return max(length.entries - len(self.sums), 0) if length else 0
-
-    def broken_off(self, length: RecordLength | None) -> BrokenOff:
-        """Return what the last entry that is not whole is, as far as it was written down how long the record was."""
-        if not self.tail.strip():
-            return BrokenOff.NOTHING
-        begun = self.tail.partition(BEGINS)[2][: len(FIRST_KEY)]
-        if not FIRST_KEY.startswith(begun):
-            return BrokenOff.BY_HAND
-        if length is None:
-            return BrokenOff.UNTOLD
-        if not self.lacks(length):
-            return BrokenOff.STOPPED
-        # Of a record cut in its head nothing is there of any entry.
-        return BrokenOff.CUT if self.whole else BrokenOff.NOTHING
-
-    def is_other(self, length: RecordLength | None) -> bool:
-        """Return whether it is another one than it was, as far as it was written down how long that was."""
-        return (
-            length is not None and 0 < length.entries <= len(self.sums) and self.sums[length.entries - 1] != length.sum
-        )
-
-
 def record_path(job: Path) -> Path:
     """Return where the record of a job lies.
 
@@ -160,15 +108,26 @@ def read_record(job: Path) -> WorkRecord:
     Raises:
         InputError: If the record cannot be read, with every fault found.
     """
-    path = record_path(job)
+    told = _read(record_path(job))
+    # What another program is at just now looks damaged for a moment.
+    return _read(record_path(job)) if told.is_untold else told
+
+
+def _read(path: Path) -> WorkRecord:
+    """Return what stands in a record, and what is told of its length.
+
+    Raises:
+        InputError: If the record cannot be read, with every fault found.
+    """
     # Before the record: another program may add to both meanwhile, to the record first.
-    length = read_length(path)
-    chain = _chain(text_of(path) if os.path.lexists(path) else "")
+    beside = read_length(path)
+    length, is_there = beside.length, os.path.lexists(path)
+    chain = record_chain(text_of(path) if is_there else "")
     told = WorkRecord(
         edited=chain.edited or chain.is_other(length),
-        broken_off=chain.broken_off(length),
+        broken_off=chain.broken_off(length) if is_there else BrokenOff.NOTHING,
         missing=chain.lacks(length),
-        count=count_beside(path, length),
+        count=beside.beside,
         kept_last=length.at if length else None,
         last_sum=chain.last,
     )
@@ -179,7 +138,9 @@ def read_record(job: Path) -> WorkRecord:
     rows = read_rows(source, "done", DoneTable, MOST_ENTRIES)
     if source.faults:
         raise InputError(*source.faults)
-    return replace(told, entries=tuple(map(_entry, rows.tables)))
+    # An entry that is not written as the program does it has no sum at all.
+    edited = told.edited or len(rows.tables) != len(chain.sums)
+    return replace(told, entries=tuple(map(_entry, rows.tables)), edited=edited)
 
 
 def record_or_why(job: Path) -> WorkRecord:
@@ -207,8 +168,12 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
     Raises:
         InputError: If what is there is no record, or is full; then nothing is written.
         OSError: If it cannot be written; then nothing is added.
+        ValueError: If nobody could read an entry again, such as one whose time has no zone; then nothing is written.
     """
+    if not entries:
+        return
     path = record_path(job)
+    _refuse_unreadable(path, entries)
     new = not os.path.lexists(path)
     flags = os.O_RDWR | os.O_CREAT | os.O_APPEND | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
     # Anything else than a record is told here, before it is touched.
@@ -216,24 +181,23 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
     file = os.open(path, flags, 0o644)
     try:
         lock_alone(file, waits=True)
-        chain = _chain(_contents(file))
-        length = read_length(path)
-        if (lacking := chain.lacks(length)) or chain.is_other(length):
-            # From now on the length is that of what lies here: after that nothing else would tell it.
-            entries = (_short(entries[0], lacking), *entries)
+        content = _contents(file)
+        chain = record_chain(content.removeprefix("\ufeff").replace("\r\n", "\n"))
+        # From now on the length is that of what lies here: after that nothing else would tell what was in doubt.
+        entries = (*in_doubt(entries[0], chain, read_length(path), is_new=new), *entries)
         # Counted again: another program may have added some since.
         known = max(known, chain.whole.count(BEGINS))
         if known + len(entries) > MOST_ENTRIES:
             told = f"has {known} entries: {MOST_ENTRIES} are the most. Rename it, and a new one is begun"
             raise InputError(Fault(str(path), "", "done", told))
-        kept = len(chain.whole.encode())
+        kept = chain.bytes_kept(content)
         added, last = _added(chain, entries)
         if kept + len(added) > LARGEST:
             # What is larger is read by nobody: it would take what was kept before with it.
             raise InputError(Fault(str(path), "", "done", "is full. Rename it, and a new one is begun"))
         if chain.tail:
             os.ftruncate(file, kept)
-        append_whole(file, added, kept)
+        _append(file, path, added, kept, is_new=new)
         # What was taken away meanwhile is read by nobody: then nothing is kept.
         must_be_there(file, path)
         if new:
@@ -242,6 +206,41 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
         note_length(path, RecordLength(len(chain.sums) + len(entries), last, entries[-1].at))
     finally:
         os.close(file)
+
+
+def _refuse_unreadable(path: Path, entries: Sequence[RecordEntry]) -> None:
+    """Refuse entries that could not be read again: with them nobody could read those that are there already.
+
+    Raises:
+        ValueError: If there is one.
+    """
+    for each in entries:
+        if each.at.utcoffset() is None:
+            raise ValueError(f"the time of an entry needs a zone, and {each.at} has none: datetime.now().astimezone()")
+    text = HEAD + "".join(f"{_written(each)}\n" for each in entries)
+    try:
+        source = open_source(path, RECORD_SCHEMA, text)
+        read_rows(source, "done", DoneTable, MOST_ENTRIES)
+        faults = tuple(source.faults)
+    except InputError as error:
+        faults = error.faults
+    if faults:
+        raise ValueError(f"an entry could not be read again: {faults[0]}")
+
+
+def _append(file: int, path: Path, added: bytes, kept: int, *, is_new: bool) -> None:
+    """Write behind what is kept of a record.
+
+    Raises:
+        OSError: If that fails; a record that was begun for it is taken away again, else it would be one without an end.
+    """
+    try:
+        append_whole(file, added, kept)
+    except OSError:
+        if is_new and not kept:
+            with suppress(OSError):
+                path.unlink()
+        raise
 
 
 def _name_on_disk(path: Path) -> None:
@@ -257,14 +256,7 @@ def _name_on_disk(path: Path) -> None:
         raise
 
 
-def _short(beside: RecordEntry, lacking: int) -> RecordEntry:
-    """Return that entries are missing, so that it shows for good that the record once went on, or was another one."""
-    another = "some of those that were kept last, for another record lies here now"
-    words = f"{lacking}, which were kept and are not there any more" if lacking else another
-    return RecordEntry(beside.at, "", beside.sheet, "", Deed.SHORT, words)
-
-
-def _added(chain: _Chain, entries: Sequence[RecordEntry]) -> tuple[bytes, str]:
+def _added(chain: RecordChain, entries: Sequence[RecordEntry]) -> tuple[bytes, str]:
     """Return what goes behind the whole entries of a record, and the sum of the last."""
     added, last = ("" if chain.whole else HEAD), chain.last
     if chain.tail:
@@ -273,7 +265,7 @@ def _added(chain: _Chain, entries: Sequence[RecordEntry]) -> tuple[bytes, str]:
         added += "".join(f"# not whole: {printable(line)}\n" for line in pieces)
     for entry in entries:
         written = _written(entry)
-        last = _sum(last, written)
+        last = entry_sum(last, written)
         added += f'{written}{SUM}"{last}"\n'
     return added.encode(), last
 
@@ -289,32 +281,6 @@ def _contents(file: int) -> str:
     os.lseek(file, 0, os.SEEK_SET)
     with os.fdopen(os.dup(file), "rb") as stream:
         return stream.read().decode("utf-8", "replace")
-
-
-def _chain(text: str) -> _Chain:
-    """Return how far a record holds together, from sum to sum."""
-    for length in range(len(BEGINS) - 1, 0, -1):
-        if text.endswith("\n" + BEGINS[:length]):
-            before = _chain(text[:-length])
-            return replace(before, tail=before.tail + BEGINS[:length])
-    head, *pieces = text.split(BEGINS)
-    if not pieces and HEAD.startswith(text):
-        return _Chain("", (), edited=False, tail=text)
-    whole, sums, edited = head, list[str](), False
-    for place, piece in enumerate(pieces):
-        body, found, told = (BEGINS + piece).rpartition(SUM)
-        line, _, comments = told.partition("\n")
-        if place == len(pieces) - 1 and not (found and told.endswith("\n")):
-            return _Chain(whole, tuple(sums), edited, tail=BEGINS + piece)
-        should = _sum(sums[-1] if sums else "", body)
-        edited |= line != f'"{should}"' or any(not each.startswith("#") for each in comments.splitlines())
-        whole += BEGINS + piece
-        sums.append(line.strip('"') if found else should)
-    return _Chain(whole, tuple(sums), edited, tail="")
-
-
-def _sum(last: str, written: str) -> str:
-    return sha256((last + written).encode("utf-8", "surrogatepass")).hexdigest()[:DIGITS]
 
 
 def _written(entry: RecordEntry) -> str:

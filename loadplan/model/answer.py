@@ -309,6 +309,7 @@ class Statics:
         floor: Height of the floor in the axes of the file [m]; None where no saddle's height was ever set.
         change: What happens between the state before and this one; nothing at a glance.
         between: States in the middle of a stage whose parts come off in any order; none at a glance.
+        on_the_way: States through which parts come off and go on in the listed order; none at a glance.
     """
 
     groups: tuple[GroupAnswer, ...]
@@ -323,6 +324,7 @@ class Statics:
     floor: float | None = None
     change: StepChange = UNCHANGED
     between: tuple["Between", ...] = ()
+    on_the_way: tuple["Between", ...] = ()
 
     @property
     def gaps(self) -> dict[str, float]:
@@ -371,11 +373,12 @@ class Statics:
 
 @dataclass(frozen=True, slots=True)
 class Between:
-    """A state in the middle of a stage whose parts come off in any order, with some of them still on.
+    """A state in the middle of a stage whose parts come off or go on, with some of them still on, or not yet.
 
     Attributes:
         state: The state.
-        statics: What was computed of it, without pushes, weights laid on and what happens on the way to it.
+        statics: What was computed of it, without what happens on the way to it; of parts that come off in any order
+            without pushes and weights laid on, which are told of the stage.
     """
 
     state: State

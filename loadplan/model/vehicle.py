@@ -1,6 +1,6 @@
 """The vehicle: bodies, the parts they are made of, what ties them, and where a support may bear."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from enum import Enum, IntEnum
 from typing import TypeAlias
@@ -192,6 +192,7 @@ class Vehicle:
         joints: In the file's order.
         points: In the file's order.
         ties: In the file's order.
+        source: Path of the file in which it stands, for messages: its own, or the job's.
     """
 
     name: str
@@ -201,6 +202,7 @@ class Vehicle:
     joints: tuple[Joint, ...]
     points: tuple[Point, ...]
     ties: tuple[TieUp, ...] = ()
+    source: str = field(default="", compare=False)
 
     def outline_over(self, body: str, part: str) -> tuple[PlanPoint, ...]:
         """Find what the middle of a saddle has to be under.

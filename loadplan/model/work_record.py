@@ -25,10 +25,14 @@ class Deed(Enum):
     PLAN_CHANGED = "plan changed"
     FINISHED = "finished"
     SHORT = "entries missing"
+    UNTOLD = "entries may be missing"
 
 
 TOLD_AFTERWARDS = frozenset({Deed.NOTED, Deed.FORGOTTEN, Deed.PLACED, Deed.LISTED, Deed.PHOTOGRAPHED})
 """What is told of a job that is over as well, and sets nothing going again."""
+
+WORKED_ON = frozenset({Deed.TICKED, Deed.TAKEN_BACK, Deed.STEP_DONE, Deed.READ})
+"""What shows that a unit stands there: nobody does it to a job that is over."""
 
 
 LOOKED_AT = (
@@ -54,6 +58,12 @@ class BrokenOff(Enum):
     """A piece of an entry, of which nothing tells whether it was kept."""
     BY_HAND = auto()
     """What the program does not write."""
+    EMPTY = auto()
+    """All of it: no entry is there, and nothing tells whether one was kept."""
+
+
+LEFT_UNTOLD = frozenset({BrokenOff.UNTOLD, BrokenOff.BY_HAND, BrokenOff.EMPTY})
+"""What may have been read at the bay, and is left out of a record."""
 
 
 class CountBeside(Enum):
@@ -123,7 +133,7 @@ class JobStanding:
         step: The step that is being worked on, or was done last; "" before the first.
         done: Whether that step is done.
         since: Since when.
-        finished: Whether the job is.
+        finished: Whether the job is: said to be, and not worked on or read since.
         moved: Whether something moved that the plan did not say, and no step was done since.
         edited: Whether somebody changed the record by hand.
         missing: How many entries at the record's end are not there any more.
@@ -158,7 +168,7 @@ class WorkRecord:
     broken_off: BrokenOff = BrokenOff.NOTHING
     missing: int = 0
     unreadable: str = ""
-    count: CountBeside = field(default=CountBeside.THERE, compare=False)
+    count: CountBeside = CountBeside.THERE
     kept_last: datetime | None = field(default=None, compare=False)
     last_sum: str = field(default="", compare=False)
 
@@ -175,6 +185,17 @@ class WorkRecord:
         return nothing and beside and not self.unreadable
 
     @property
+    def is_untold(self) -> bool:
+        """Whether something befell it that leaves open whether all of it is there: more than that its count is gone."""
+        return self.broken_off in LEFT_UNTOLD or self.count is CountBeside.DAMAGED
+
+    @property
+    def went_on_untold(self) -> bool:
+        """Whether work went on where nobody could tell whether all was there, and no step was done since."""
+        told = [each.deed for each in self.entries if each.deed in {Deed.UNTOLD, Deed.STEP_DONE}]
+        return told[-1:] == [Deed.UNTOLD]
+
+    @property
     def standing(self) -> JobStanding | None:
         """Where the job stands; None where nothing was done yet."""
         if not self.entries:
@@ -182,12 +203,14 @@ class WorkRecord:
                 return None
             return JobStanding("", done=False, since=self.kept_last, finished=False, missing=self.missing)
         # A note or a reading may be of any step: where the job stands is told by what is ticked and done.
-        at_work = [each for each in self.entries if each.deed in {Deed.TICKED, Deed.TAKEN_BACK, Deed.STEP_DONE}]
+        at_work = [each for each in self.entries if each.deed in WORKED_ON - {Deed.READ}]
         step = at_work[-1].step if at_work else ""
         before = [place for place, each in enumerate(at_work) if each.step != step]
         run = at_work[max([0, *(place + 1 for place in before)]) :] or self.entries
         done = next((each for each in run if each.deed is Deed.STEP_DONE), None)
-        finished = next((each for each in reversed(self.entries) if each.deed is Deed.FINISHED), None)
+        # One that is worked on or read after it was finished stands there again.
+        begun = [each for each in self.entries if each.deed in WORKED_ON or each.deed is Deed.FINISHED]
+        finished = begun[-1] if begun and begun[-1].deed is Deed.FINISHED else None
         told = [each.deed for each in self.entries if each.deed in {Deed.MOVED, Deed.STEP_DONE}]
         moved = told[-1:] == [Deed.MOVED]
         since = (finished or done or run[0]).at
@@ -207,7 +230,7 @@ class WorkRecord:
     @property
     def is_over_and_whole(self) -> bool:
         """Whether the job is over by a record that is as it was kept: then nothing of it is open any more."""
-        return self.is_over and not self.unreadable and not self.edited and not self.missing
+        return self.is_over and not (self.unreadable or self.edited or self.missing or self.is_untold)
 
     @property
     def since_moved(self) -> "WorkRecord | None":

@@ -1,7 +1,8 @@
 """What of the work at the bay cannot be told, or was not looked at: no reading says so, and nobody may rely on less.
 
 A reading that is a stop may be among what a record does not tell any more. So what is in doubt is a caution, until it
-is read again, or the job is over by a record that is whole.
+is read again, or the job is over by a record that is whole. That nothing tells how long a record was is no doubt where
+nothing befell it: one that was copied alone has no count beside it, and is whole.
 """
 
 from collections.abc import Iterator
@@ -9,7 +10,7 @@ from collections.abc import Iterator
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
-from loadplan.model.work_record import BrokenOff, Deed, RecordEntry, WorkRecord
+from loadplan.model.work_record import BrokenOff, CountBeside, Deed, RecordEntry, WorkRecord
 from loadplan.planning.record_readings import read_of_no_plan
 
 RECORD, MOVED = "the record", "what moved"
@@ -18,6 +19,14 @@ RECORD, MOVED = "the record", "what moved"
 CANNOT_BE_TOLD = "What was read at the bay cannot be told: {}."
 BY_READINGS = "by what was read at the bay"
 LOOK_AGAIN = "It may have been a stop. Look at what stands, and read it again."
+
+
+LEFT_OUT = {
+    BrokenOff.UNTOLD: "its record breaks off, and nothing tells whether what is left out was kept",
+    BrokenOff.BY_HAND: "somebody has written by hand behind the last entry of its record, and that is left out",
+    BrokenOff.EMPTY: "its record is empty, and nothing tells whether anything was kept in it",
+}
+"""Why it is in doubt whether something was read that is left out of the record."""
 
 
 def record_doubt(job: Job, record: WorkRecord) -> str:
@@ -127,16 +136,18 @@ def stray_names(strays: tuple[RecordEntry, ...]) -> str:
 
 def _reasons(job: Job, record: WorkRecord) -> Iterator[str]:
     """Yield why it cannot be told what was read."""
-    if record.unreadable:
-        yield "the record of this job cannot be read"
-    if record.missing:
-        yield f"entries that were kept at the end of its record are not there any more ({record.missing})"
-    if any(each.deed is Deed.SHORT for each in record.entries):
-        yield "entries of its record were missing when work went on"
-    if record.edited:
-        yield "somebody has edited its record by hand"
-    if record.broken_off is BrokenOff.UNTOLD:
-        yield "its record breaks off, and nothing tells whether what is left out was kept"
+    deeds, damaged = {each.deed for each in record.entries}, record.count is CountBeside.DAMAGED
+    missing = f"entries that were kept at the end of its record are not there any more ({record.missing})"
+    reasons = (
+        (record.unreadable, "the record of this job cannot be read"),
+        (record.missing, missing),
+        (Deed.SHORT in deeds, "entries of its record were missing when work went on"),
+        (record.went_on_untold, "entries of its record may have been missing when work went on"),
+        (record.edited, "somebody has edited its record by hand"),
+        (record.broken_off in LEFT_OUT, LEFT_OUT.get(record.broken_off, "")),
+        (damaged, "JOB-record.count, which says how long its record was, is damaged or something else"),
+    )
+    yield from (says for holds, says in reasons if holds)
     if strays := open_strays(job, record):
         yield f"the plan has no such place any more as {stray_names(strays)}"
 

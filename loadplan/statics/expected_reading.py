@@ -33,13 +33,20 @@ class ExpectedReading:
     most: float | None
 
 
+TURNS_UP_TO = 300.0
+"""A stand that a hand turns carries no more than this [N]; common practice, no source."""
+
+STICKS_FROM = 50.0
+"""A stand that a hand does not turn carries at least this [N]; common practice, no source."""
+
+
 @dataclass(frozen=True, slots=True)
 class ReadTogether:
-    """Scales that together read what the group over them cannot weigh.
+    """Scales and hands that together found what the group over them cannot weigh.
 
     Attributes:
-        readings: What was read.
-        load: What they come to [N].
+        readings: What was found.
+        load: What they come to [N]: of what a hand tells no more than the most, or no less than the least, that it may.
         limit: What the group weighs at most, where that is less, or at least, where that is more [N].
     """
 
@@ -158,11 +165,25 @@ def _weight_of(job: Job, state: State, group: GroupAnswer) -> tuple[float, float
     return GRAVITY * least, GRAVITY * upper_mass(own)
 
 
-def misfits_together(job: Job, state: State, statics: Statics) -> tuple[ReadTogether, ...]:
-    """Find scales that together read what the group over them cannot weigh, though each of them alone may.
+def span(reading: StageReading) -> tuple[float, float]:
+    """Say between which loads that lies which was found at a support.
 
-    How a group shares its weight hangs on stiffness and floor, what it comes to does not: what some of its scales read
-    is at most its weight, what all of them read is its weight.
+    Args:
+        reading: What was found.
+
+    Returns:
+        Least and most [N]: of a scale what it read, of a stand tried by hand what a hand can tell.
+    """
+    if reading.load is not None:
+        return reading.load, reading.load
+    return (0.0, TURNS_UP_TO) if reading.turns else (STICKS_FROM, inf)
+
+
+def misfits_together(job: Job, state: State, statics: Statics) -> tuple[ReadTogether, ...]:
+    """Find readings that together are what the group over them cannot weigh, though each of them alone may be.
+
+    How a group shares its weight hangs on stiffness and floor, what it comes to does not: what some of its supports
+    carry is at most its weight, what all of them carry is its weight.
 
     Args:
         job: The job.
@@ -174,22 +195,23 @@ def misfits_together(job: Job, state: State, statics: Statics) -> tuple[ReadToge
         holds it is then not known.
     """
     told = []
-    scales = [each for each in state.stage.readings if each.load is not None]
+    found = state.stage.readings
     arms = frozenset(each.name for each in state.supports if each.is_arm)
     lift = lift_names(job, state)
     for group in (each for each in statics.groups if each.balanced):
         least, most = _weight_of(job, state, group)
-        for lowered in dict.fromkeys(each.lowered for each in scales):
-            there = [each for each in scales if each.lowered == lowered]
+        for lowered in dict.fromkeys(each.lowered for each in found):
+            there = [each for each in found if each.lowered == lowered]
             gauges = tuple(each for each in there if each.support in lift and arms <= set(group.supports))
             # What the gauge shows has what single arms carry in it; what stands on the group itself weighs on it.
             inside = {each.name for each in state.supports if each.on in group.bodies}
             counted = frozenset(group.supports) - inside - (arms if gauges else frozenset())
             singles = tuple(each for each in there if each.support in counted)
             read = (*singles, *gauges)
-            off, load = sum(each.pm for each in read), sum(each.load or 0.0 for each in read)
-            if read and load - off > most:
-                told.append(ReadTogether(read, load, most))
-            elif read and counted == {each.support for each in singles} and load + off < least:
-                told.append(ReadTogether(read, load, least))
+            off = sum(each.pm for each in read)
+            low, high = (sum(each) for each in zip(*map(span, read), strict=True)) if read else (0.0, 0.0)
+            if read and low - off > most:
+                told.append(ReadTogether(read, low, most))
+            elif read and counted == {each.support for each in singles} and high + off < least:
+                told.append(ReadTogether(read, high, least))
     return tuple(told)

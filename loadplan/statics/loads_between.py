@@ -8,6 +8,7 @@ support most; of a few every set.
 
 from collections.abc import Callable, Iterator, Mapping
 from itertools import combinations
+from types import MappingProxyType
 
 from loadplan.model.answer import Between, Load, LoadRange, Statics
 from loadplan.model.job import Job, Stage, State
@@ -80,7 +81,13 @@ def _solved(
     return found
 
 
-def statics_between(job: Job, there: State, set_up: tuple[Statics, Mapping[str, float]], seen: Seen) -> Statics:
+def statics_between(
+    job: Job,
+    there: State,
+    set_up: tuple[Statics, Mapping[str, float]],
+    seen: Seen,
+    gaps: Mapping[str, float] = MappingProxyType({}),
+) -> Statics:
     """Gather what was computed of a state in the middle; what happens on the way to it is left to the stage's end.
 
     Args:
@@ -88,6 +95,7 @@ def statics_between(job: Job, there: State, set_up: tuple[Statics, Mapping[str, 
         there: The state.
         set_up: What was computed of the stage's end; mount forces by mount on the whole vehicle [N].
         seen: Its groups, solved.
+        gaps: Gap [m] of each support that stands there and no more at the stage's end.
 
     Returns:
         What checks are made of.
@@ -95,7 +103,7 @@ def statics_between(job: Job, there: State, set_up: tuple[Statics, Mapping[str, 
     end, preload = set_up
     frames, solved = tuple(frame for frame, _ in seen), tuple(each for _, each in seen)
     made_of = lumps(job, there)
-    supports = support_answers(there, frames, solved, end.gaps, Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0)))
+    supports = support_answers(there, frames, solved, end.gaps | dict(gaps), Load(0.0, LoadRange(0.0, 0.0, 0.0, 0.0)))
     bodies = body_answers(there, frames, solved, made_of)
     return Statics(
         groups=tuple(each.answer for each in solved),

@@ -94,6 +94,23 @@ def with_least_pushes(
     )
 
 
+def is_push_near(job: Job, state: State, statics: Statics) -> bool:
+    """Say whether a push may come near to what is asked for in a state, reckoned rigid and over the lowest saddle.
+
+    Args:
+        job: The job.
+        state: The state, with no part that may be on.
+        statics: What was computed of it.
+
+    Returns:
+        Whether the push has to be solved.
+    """
+    asked = job.limits.bar if state.stage.bar else job.limits.push
+    modes = (mode for group in statics.groups if group.balanced for mode in group.modes)
+    ways = (_way_over(job, state, statics, mode) for mode in modes)
+    return any(_is_near(job, state, way, frozenset(), asked=asked) for way in ways)
+
+
 def _ways_over(statics: Statics) -> Iterator[Mode]:
     for group in statics.groups:
         # What hangs on the lift is not pushed.

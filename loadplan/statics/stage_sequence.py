@@ -6,7 +6,7 @@ from functools import partial
 from types import MappingProxyType
 
 from loadplan.errors import InputError
-from loadplan.model.answer import Load, LoadRange, Motion, Statics
+from loadplan.model.answer import Between, Load, LoadRange, Motion, Statics
 from loadplan.model.job import Job, State, Support
 from loadplan.model.step_change import StepChange
 from loadplan.stages import untouched
@@ -18,12 +18,15 @@ from loadplan.statics.gaps import is_touching, reference, set_gap, touch_gap, un
 from loadplan.statics.grip_angle import grip_angles
 from loadplan.statics.group import BRIEF, glance_between, solve
 from loadplan.statics.lift_level import Level, coming_down, first_touch, hung
+from loadplan.statics.listed_order import states_on_the_way
+from loadplan.statics.loads_between import statics_between
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
 from loadplan.statics.mount_preload import mount_preload
 from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Passage, Seen, solve_in_passing
 from loadplan.statics.pull_factor import pulled
+from loadplan.statics.pushed_between import is_limited
 from loadplan.statics.resting_state import Settings, Solved
 from loadplan.statics.saddle_friction import grips, highest_part
 from loadplan.statics.settlement import drops, free_bodies, spots
@@ -34,7 +37,7 @@ from loadplan.statics.tipping_modes import work
 from loadplan.statics.undoing_order import undoing, undoing_at_a_glance
 from loadplan.statics.unloading_raise import unloadings
 from loadplan.statics.unsolved import UNSOLVED, TooManyError, fault_of
-from loadplan.statics.upset_between import Looks, with_states_between
+from loadplan.statics.upset_between import Looks, is_upset_near, with_states_between
 
 MOST_WORK = 25_000_000
 """Most work on the ways to go over (`tipping_modes.work`) for one job: five seconds where nothing else runs."""
@@ -198,6 +201,8 @@ class StageSolver:
         if state.may_be_on and self._look is solve:
             looks = Looks(look, partial(self._look_in_passing, against, gaps=gaps), holds)
             statics = with_states_between(self.job, state, (statics, self._preload), groups, looks)
+        if self._look is solve:
+            statics = replace(statics, on_the_way=self._on_the_way_to(state, statics, carried, level.arms))
         if self._look in {solve, glance_between}:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
         return statics, Carried(touched, motions, against, level.arms)
@@ -207,6 +212,28 @@ class StageSolver:
     ) -> tuple[tuple[Frame, Solved], ...]:
         """Return the groups of a state in the middle of a stage, solved with saddles and lift where they are."""
         return tuple((each, self._solve(state, each, set_up)) for each in frames(state, lumps(self.job, state)))
+
+    def _on_the_way_to(self, state: State, end: Statics, carried: Carried, arms: float) -> tuple[Between, ...]:
+        """Return the states through which parts come off and go on as listed, with lift and saddles as at the end."""
+        before = self.states[state.index - 1] if state.index else untouched(self.job)
+        # What is taken away at the end of the stage stands until then as it was left.
+        left = {each.name: self._left_gap(each, carried, end.floor) for each in before.supports}
+        gaps = left | end.gaps | {each.name: arms for each in (*before.supports, *state.supports) if each.is_arm}
+        found = []
+        for there in states_on_the_way(self.job, before, state):
+            # Bolts are broken loose while a part is on; when it goes back on, they are tightened at the end.
+            pull = there.stage.pull if state.stage.off and not there.stage.on else None
+            holds = grips(self.job, there, end.floor)
+            # Where a mount may tear, and for a pull, all has to be solved; else a glance says whether it has to be.
+            is_full = pull is not None or is_limited(there)
+            seen = self._between((gaps, holds), there) if is_full else self._look_in_passing(end.floor, there, gaps)
+            statics = statics_between(self.job, there, (end, self._preload), seen, gaps)
+            if not is_full and is_upset_near(self.job, there, statics, tuple(frame for frame, _ in seen)):
+                seen = self._between((gaps, holds), there)
+                statics = statics_between(self.job, there, (end, self._preload), seen, gaps)
+            groups, solved = tuple(frame for frame, _ in seen), tuple(each for _, each in seen)
+            found.append(Between(there, replace(statics, pull=pulled(pull, groups, solved, holds))))
+        return tuple(found)
 
     def standing(self, state: State, before: Carried) -> Mapping[str, Motion]:
         """Return how each body stands as a stage begins, while saddles are brought up to it."""

@@ -26,7 +26,7 @@ from loadplan.statics.mount_failure import less_each_mount
 from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Seen
 from loadplan.statics.pull_factor import pulled
-from loadplan.statics.pushed_between import is_limited, with_least_pushes
+from loadplan.statics.pushed_between import is_limited, is_push_near, with_least_pushes
 from loadplan.statics.sideways_resistance import Grip
 from loadplan.statics.snag_pull import LITTLE
 from loadplan.statics.tipping_modes import EDGE, rays
@@ -43,6 +43,9 @@ SWAYS_MORE = 0.01
 
 NOTHING_LEFT = 0.01
 """Share of the works that add up to one below which that one is nothing, so that the set is solved."""
+
+ALL_BUT_OVER = 0.001
+"""Margin without a mount [m] below which a state is solved: with less than nothing left it goes over."""
 
 Look = Callable[[State], Seen]
 """Solves the groups of a state."""
@@ -151,6 +154,28 @@ def with_least_pull(job: Job, state: State, end: EndAndSets, looks: Looks) -> St
         if answer is not None and _factor(answer) < _factor(least):
             least = replace(answer, still_on=tuple(name for name in state.may_be_on if name in there.on - state.on))
     return replace(statics, pull=least)
+
+
+def is_upset_near(job: Job, state: State, statics: Statics, frames: tuple[Frame, ...]) -> bool:
+    """Say whether a push, a weight laid on, a snag or a lost mount may come near to what is asked for in a state.
+
+    Args:
+        job: The job.
+        state: The state, with no part that may be on, and nothing tied that may let go.
+        statics: What was computed of it as far as loads go.
+        frames: Its groups.
+
+    Returns:
+        Whether it has to be solved like a stage. A state that does not stand needs no more than what was computed.
+    """
+    if is_push_near(job, state, statics):
+        return True
+    if any(
+        _is_snagged(worst, state) or any(_laid_on(job, state, worst)) for worst in _worst_of(job, state, (statics, ()))
+    ):
+        return True
+    lost = (mode for frame in frames for less in less_each_mount(frame) for mode in told(less, rays(less)))
+    return any(margin < ALL_BUT_OVER for mode in lost for _, margin in mode.margins)
 
 
 def _factor(answer: PullAnswer) -> tuple[float, float]:

@@ -57,6 +57,11 @@ def test_what_is_done_folds_to_a_line_and_can_still_be_taken_back(bay: AtTheBay)
     assert part(bay.look(0), "Set in place").startswith("[ Set in place later")
 
 
+def test_a_part_of_one_line_is_done_and_not_all_one_of_it(bay: AtTheBay) -> None:
+    bay.tick_all(0)
+    assert part(bay.look(0), "Lower").startswith("[ Lower done lower past first touch")
+
+
 def test_who_looks_ahead_sees_all_of_a_step(bay: AtTheBay) -> None:
     assert part(bay.look(1), "Undo, in this order").startswith("Undo, in this order cradle bolts")
 

@@ -2,6 +2,7 @@
 
 import re
 from html import unescape
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser
@@ -15,7 +16,7 @@ from loadplan.files.work_record_file import read_record, record_path
 from loadplan.model.work_record import Deed
 from tests.board.at_the_bay import AtTheBay
 from tests.board.chromium import Served
-from tests.board.desk import HOST, Page
+from tests.board.desk import HOST, Page, page_on
 
 
 @pytest.fixture
@@ -173,6 +174,20 @@ def test_a_step_that_is_a_stop_is_not_worked_through(page: Page) -> None:
     assert not any(may for _, _, may in bay.lines(0))
 
 
+def test_a_step_before_a_stop_says_that_the_job_cannot_be_finished(tmp_path: Path) -> None:
+    """Its own verdict holds; the unit would be set down and unbolted before anybody saw the other one."""
+    says = "A later step is a stop as it is planned: step 2, <bdi>Tail stand set, unbolted, shell 50 mm up</bdi>."
+    bay = AtTheBay(page_on(tmp_path, "rocking-on-two-stands"))
+    assert "HOLDS ON PAPER" in bay.look(0)
+    assert says in bay.text
+    assert "A later step" not in bay.look(1)
+    assert "not to be done as it is planned" in bay.text
+
+
+def test_no_step_of_a_plan_that_holds_speaks_of_a_stop(bay: AtTheBay) -> None:
+    assert not any("A later step" in bay.look(step) for step in range(9))
+
+
 def test_a_plan_with_changes_that_are_not_saved_is_not_worked_by(page: Page) -> None:
     bay = AtTheBay(page)
     page.show()
@@ -317,7 +332,7 @@ def test_a_step_that_is_done_leads_on_to_the_next(bay: AtTheBay) -> None:
     after = re.search(r'class="bay-done" id="now">.*?</form>', bay.look(0), re.DOTALL)
     assert after is not None
     assert "This step is done." in after[0]
-    assert 'href="/plan/0/bay?step=1">On to step 2: <bdi>Tail stand set' in after[0]
+    assert 'href="/plan/0/bay?step=1"><span>On to step 2: <bdi>Tail stand set' in after[0]
 
 
 @pytest.mark.parametrize(

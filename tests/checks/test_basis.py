@@ -8,7 +8,7 @@ from loadplan.checks import basis
 from loadplan.checks.case import Case
 from loadplan.model.job import Stage
 from loadplan.model.vehicle import Basis
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from loadplan.model.weight_basis import body_basis, poorest_basis
 from tests.checks.builders import case, part, support, words
 
@@ -50,10 +50,40 @@ def test_a_body_is_as_good_as_nine_tenths_of_its_mass(masses: tuple[tuple[float,
     assert poorest_basis(judged.job) is wanted
 
 
+WEIGH = (
+    "a guess, and all loads and distances to tipping with it: weigh it, or take the maker's data, before it goes up."
+)
+
+
+def test_only_assemblies_in_use_whose_weight_is_a_guess_are_named() -> None:
+    judged = made_of((100, GUESS))
+    names = ("unit", "shell", "cradle", "pack")
+    bodies = tuple(replace(judged.job.vehicle.bodies[0], name=name) for name in names)
+    known = (GUESS, GUESS, SHEET, GUESS)
+    parts = tuple(replace(part(f"{name} lump", name), basis=each) for name, each in zip(names, known, strict=True))
+    vehicle = replace(judged.job.vehicle, bodies=bodies, parts=parts)
+    finding = told(replace(judged, job=replace(judged.job, vehicle=vehicle, bodies=("unit", "shell", "cradle"))))
+    assert finding.subject == "unit and shell"
+    assert words(finding.says) == f"The weights of the unit and shell are {WEIGH}"
+
+
+def test_where_no_weight_is_a_guess_it_is_told_what_they_are() -> None:
+    finding = told(made_of((100, SHEET)))
+    assert finding.subject == SHEET.words
+    assert words(finding.says) == f"The weights are no guess: {SHEET.words}."
+
+
+def test_a_job_that_is_only_rolled_is_told_nothing() -> None:
+    judged = made_of((100, GUESS))
+    rolled = replace(judged.job, stages=(Stage("rolled", moved=True),))
+    assert basis.check(replace(judged, job=rolled)) == []
+
+
 def test_a_guess_is_a_caution_and_names_the_assembly() -> None:
     finding = told(made_of((100, GUESS)))
     assert finding.verdict is Verdict.CAUTION
-    assert words(finding.says).startswith("The weight of the unit is a guess")
+    assert (finding.check, finding.subject, finding.measure) == (CheckName.BASIS, "unit", Measure.MASS)
+    assert words(finding.says) == f"The weight of the unit is {WEIGH}"
     assert told(made_of((100, SHEET))).verdict is Verdict.HOLDS
     assert told(made_of((100, SCALES))).verdict is Verdict.HOLDS
 

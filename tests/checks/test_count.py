@@ -9,7 +9,7 @@ from loadplan.checks.case import Case
 from loadplan.model.job import Stack
 from loadplan.model.plan_cure import OtherPiece
 from loadplan.model.shop import Shim
-from loadplan.model.verdict import Finding, NotChecked, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Verdict
 from tests.checks.builders import STAND, about, case, findings, not_checked, shim, support, words
 
 
@@ -64,9 +64,25 @@ def test_another_tag_is_offered_only_where_one_cannot_be_used_as_planned() -> No
 
 
 def test_a_tag_out_of_use_stops() -> None:
-    found = about(tagged("S4"), "S4")
-    assert found.verdict is Verdict.STOP
-    assert words(found.says) == "S4 (stand) is out of use but is used at s0. Take another."
+    assert about(tagged("S4"), "S4") == Finding(
+        *(CheckName.COUNT, Verdict.STOP, "S4", 1.0, 1.0, Measure.COUNT),
+        ("S4 (stand) is out of use but is used at s0. Take another.",),
+        (OtherPiece("s0", "S1"),),
+    )
+
+
+def test_a_tag_is_told_with_where_it_is_used() -> None:
+    held = (CheckName.COUNT, Verdict.HOLDS, "S1", 1.0, 1.0, Measure.COUNT, ("S1 is used once, at s0.",))
+    assert about(tagged("S1", "S2"), "S1") == Finding(*held)
+    assert about(tagged("S1", "S1"), "S1") == Finding(
+        *(CheckName.COUNT, Verdict.STOP, "S1", 2.0, 1.0, Measure.COUNT),
+        ("S1 is one stand but is used at s0 and s1. Give each its own tag.",),
+        (OtherPiece("s1", "S2"),),
+    )
+
+
+def test_where_no_tag_is_free_none_is_offered() -> None:
+    assert about(tagged("S1", "S1", "S2", "S3"), "S1").cures == ()
 
 
 def test_one_piece_may_bear_its_tag_at_every_place() -> None:
@@ -109,6 +125,29 @@ def test_a_shim_whose_wood_is_not_said_may_be_any_of_its_height() -> None:
 @pytest.mark.parametrize("used", [shim(0.025), shim(wood="steel"), shim(0.0122)])
 def test_a_shim_that_the_shop_does_not_list_is_a_note(used: Stack) -> None:
     assert [each.verdict for each in findings(shims((OAK, PINE), used))] == [Verdict.NOTE]
+
+
+def test_shims_are_told_with_how_many_there_are() -> None:
+    (oak,) = shims((OAK, PINE), shim(wood="Oak"))
+    assert isinstance(oak, Finding)
+    assert words(oak.says) == "1 shim of 0.012 m oak, at s0; the shop has 1."
+    (any_wood,) = shims((OAK, PINE), shim(), shim())
+    assert isinstance(any_wood, Finding)
+    assert words(any_wood.says) == "2 shims of 0.012 m, at s0 and s1; the shop has 3."
+    told = (any_wood.check, any_wood.verdict, any_wood.subject, any_wood.value, any_wood.limit, any_wood.measure)
+    assert told == (CheckName.COUNT, Verdict.HOLDS, "s0, s1", 2.0, 3.0, Measure.COUNT)
+
+
+def test_a_shim_that_is_not_listed_is_told_with_where_it_is_used() -> None:
+    (told,) = shims((OAK, PINE), shim(wood="steel"), shim(wood="steel"))
+    assert isinstance(told, Finding)
+    assert words(told.says) == (
+        "The shop's list has no shim of 0.012 m steel as used at s0 and s1. Look for one first."
+    )
+    assert (told.check, told.verdict, told.subject, told.value, told.limit, told.measure) == (
+        *(CheckName.COUNT, Verdict.NOTE, "s0, s1"),
+        *(2.0, None, Measure.COUNT),
+    )
 
 
 def test_shims_of_an_unknown_number_are_not_checked() -> None:

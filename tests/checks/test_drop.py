@@ -9,7 +9,7 @@ import pytest
 from loadplan.checks import drop
 from loadplan.checks.case import Case
 from loadplan.model.step_change import Drop, DropCure, Raising, StepChange
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import about, case, lifted, support, words
 from tests.checks.small_jobs import STAND, G, found, judged, lifted_job, said, the
 
@@ -56,6 +56,29 @@ def test_what_was_found_to_hold_is_raised_while_the_lift_holds_the_weight() -> N
     alike = cured(parting, Raising("A", 0.008), Raising("B", 0.008))
     assert alike == f"{drops}raise A and B by 0.008 m each."
     assert cured(parting, Raising("A", 0.008), Raising("B", 0.003)) == f"{drops}raise A by 0.008 m, B by 0.003 m."
+
+
+def test_of_places_that_sink_alike_the_first_is_told_and_a_place_that_stays_does_not_sink() -> None:
+    found_here = told(sinking({"A": 0.001, "B": 0.001}))
+    assert (found_here.check, found_here.measure) == (CheckName.DROP, Measure.LENGTH)
+    assert words(told(sinking({"A": 0.0})).says) == "Nothing of the unit sinks."
+
+
+def test_what_is_raised_is_a_change_to_the_plan_only_where_it_drops_too_far() -> None:
+    raising = Raising("A", 0.008)
+    for fall, changed in ((0.0071, True), (0.005, False)):
+        parting = replace(sinking({"A": fall}, lifted(A, B, hung=False)), before=lifted(A, B).state)
+        for body in ("unit", "shell"):
+            change = replace(parting.statics.change, drop_cures=(DropCure(body, (raising,)),))
+            found_here = told(replace(parting, statics=replace(parting.statics, change=change)))
+            assert bool(found_here.cures) is (changed and body == "unit")
+            if changed and body != "unit":
+                assert words(found_here.says).endswith(" Hold it by a jack or hoist while it comes free.")
+
+
+def test_several_stands_under_what_is_free_already_are_not_touched() -> None:
+    said_ = cured(sinking({"A": 0.0071}), Raising("A", 0.008), Raising("B", 0.003))
+    assert said_.endswith(", all at once. Do not touch A and B. Take the weight back first.")
 
 
 def test_where_no_raise_holds_none_is_told() -> None:

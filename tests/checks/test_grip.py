@@ -9,9 +9,9 @@ import pytest
 from loadplan.checks import grip
 from loadplan.checks.case import Case
 from loadplan.model.answer import GripAnswer
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import STAND as BARE
-from tests.checks.builders import about, case, support, words
+from tests.checks.builders import about, case, lifted, support, words
 from tests.checks.small_jobs import STAND, judged, unit_job
 from tests.checks.small_jobs import found as found_in
 
@@ -44,6 +44,39 @@ def test_it_says_what_happens_and_what_would_help() -> None:
     assert slides.endswith("Do not touch A. Take the weight back first.")
     early = replace(gripping(9.0), before=None)
     assert words(about(grip.check(early), "A").says).endswith("put rubber or timber on the saddle of A.")
+
+
+@pytest.mark.parametrize(("steep", "verdict"), [(0.25, Verdict.CAUTION), (0.5, Verdict.STOP)])
+def test_on_half_the_friction_angle_a_knock_is_enough_and_on_the_whole_none_is_needed(
+    steep: float, verdict: Verdict
+) -> None:
+    alone = gripping(1.0)
+    answer = GripAnswer("A", steep, 0.5, said=True)
+    assert about(grip.check(replace(alone, statics=replace(alone.statics, grips=(answer,)))), "A").verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("steep", "said", "hung", "ends"),
+    [
+        (0.1, True, False, "."),
+        (0.1, False, False, " (assumed)."),
+        (0.3, True, False, ": it may slide when knocked. Do not touch A. Take the weight back first."),
+        (0.6, True, False, ": it slides off. Do not touch A. Take the weight back first."),
+        (
+            *(0.6, True, True),
+            ": it slides off. Before unbolting: level it, or put rubber or timber on the saddle of A.",
+        ),
+    ],
+)
+def test_a_saddle_is_told_how_steep_it_comes_to_stand(steep: float, said: bool, hung: bool, ends: str) -> None:  # noqa: FBT001
+    judged_ = lifted(support("A"), hung=hung)
+    answer = GripAnswer("A", steep, 0.5, said=said)
+    told = about(grip.check(replace(judged_, statics=replace(judged_.statics, grips=(answer,)))), "A")
+    assert (told.check, told.subject, told.measure) == (CheckName.GRIP, "A", Measure.ANGLE)
+    assert words(told.says) == (
+        f"The unit on A may come to stand {steep} rad steep with the floor, "
+        f"and friction there holds up to 0.5 rad{ends}"
+    )
 
 
 def test_rubber_is_told_only_where_the_saddle_can_take_it() -> None:

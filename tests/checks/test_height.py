@@ -5,9 +5,12 @@ from dataclasses import replace
 import pytest
 
 from loadplan.checks import height
+from loadplan.checks.phrases import length
 from loadplan.model.job import Support
+from loadplan.model.plan_cure import StandsRaised
 from loadplan.model.shop import Heights
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.step_change import Raising
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import HOIST, STAND, about, case, not_checked, support, words
 
 STEPLESS = replace(STAND, heights=Heights(0.29, 0.43, ()))
@@ -70,3 +73,13 @@ def test_a_height_left_out_is_not_checked_once_a_kind() -> None:
     touching = [replace(support(name), height=None) for name in ("A", "B")]
     assert len(not_checked(height.check(case(*touching)))) == 1
     assert height.check(case(replace(support("H", HOIST), height=None))) == []
+
+
+def test_what_fits_is_told_as_it_is_and_what_does_not_is_raised_by_its_settings() -> None:
+    fits, off = judge(set_to(0.35009)), judge(set_to(0.355))
+    assert fits == Finding(
+        *(CheckName.HEIGHT, Verdict.HOLDS, "A", 0.35009, pytest.approx(0.35), Measure.LENGTH),
+        ("A can be set to ", length(0.35009), "."),
+    )
+    assert (off.check, off.subject, off.value, off.measure) == (CheckName.HEIGHT, "A", 0.355, Measure.LENGTH)
+    assert off.cures == (StandsRaised((Raising("A", 0.0),)),)

@@ -8,7 +8,7 @@ from loadplan.checks import jack_holding
 from loadplan.checks.case import Case
 from loadplan.model.answer import Load
 from loadplan.model.disturbance import LostSupport, Sunk
-from loadplan.model.verdict import Finding, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import (
     HOIST,
     JACK,
@@ -43,6 +43,13 @@ def judge(judged: Case) -> Finding:
 def test_oil_that_carries_is_a_caution_and_overnight_a_stop() -> None:
     assert (judge(on_jack()).verdict, judge(on_jack()).value) == (Verdict.CAUTION, 300.0)
     assert judge(on_jack(unattended=True)).verdict is Verdict.STOP
+    told = judge(on_jack())
+    assert (told.check, told.subject, told.limit, told.measure) == (CheckName.JACK_HOLDING, "J", 0.0, Measure.LOAD)
+
+
+def test_at_a_glance_the_most_it_carries_is_not_told() -> None:
+    found = judge(on_jack(Load(300.0, None)))
+    assert (found.verdict, found.value) == (Verdict.CAUTION, None)
 
 
 @pytest.mark.parametrize("unattended", [False, True])
@@ -78,7 +85,12 @@ def test_it_says_what_happens_when_it_goes() -> None:
     kept = with_group(judged, replace(judged.statics.groups[0], lost=(replace(GOES, balanced=True),)))
     assert "without it the unit still stands." in words(judge(kept).says)
     unknown = with_group(judged, replace(judged.statics.groups[0], lost=()))
-    assert "was not computed" in words(judge(unknown).says)
+    free = "Do not touch J. Take the weight back first."
+    assert words(judge(unknown).says) == f"Only oil holds J: what happens without it was not computed. {free}"
+    left = words(judge(on_jack(unattended=True)).says)
+    assert left == (
+        f"Only oil holds J overnight, left alone: without it the unit goes over, turning about A and B. {free}"
+    )
 
 
 def test_a_hoist_hangs_on_its_chain_brake() -> None:

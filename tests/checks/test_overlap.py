@@ -234,6 +234,115 @@ def test_the_cure_waits_until_the_weight_is_taken_and_is_not_told_where_it_is_no
     assert early.endswith("move A, or plan a smaller base there.")
 
 
+FREE = " Do not touch A. Take the weight back first."
+
+
+def of_base(judged: Case) -> Finding:
+    """The first that is found of a base."""
+    return next(each for each in findings(overlap.check(judged)) if "saddle" not in words(each.says))
+
+
+@pytest.mark.parametrize(
+    ("judged", "verdict", "value", "says"),
+    [
+        (case(support("A")), Verdict.HOLDS, None, "The base of A stands alone."),
+        (beside(0.3), Verdict.HOLDS, 0.1, "The base of A has 0.1 m of room."),
+        (
+            *(beside(0.24), Verdict.CAUTION, 0.04),
+            f"Between the base of A and B there is only 0.04 m.{FREE}",
+        ),
+        (beside(0.1), Verdict.STOP, 0.0, f"The base of A and B would stand in the same place.{FREE}"),
+        (
+            *(lifted(support("A", STAND, (-1.25, 1.11)), hung=False), Verdict.CAUTION, 0.04),
+            f"Between the base of A and a post of the lift there is only 0.04 m.{FREE}",
+        ),
+        (
+            *(lifted(support("A", STAND, (-1.25, 1.11))), Verdict.CAUTION, 0.04),
+            "Between the base of A and a post of the lift there is only 0.04 m. "
+            "Before unbolting: move A, or plan a smaller base there.",
+        ),
+        (
+            *(lifted(support("A", STAND, (-1.25, 1.2))), Verdict.STOP, 0.0),
+            "The base of A and a post of the lift would stand in the same place. "
+            "Before unbolting: move A, or plan a smaller base there.",
+        ),
+    ],
+)
+def test_the_room_of_a_base_is_told(judged: Case, verdict: Verdict, value: float | None, says: str) -> None:
+    told = of_base(judged)
+    assert (told.check, told.verdict, told.subject, told.measure) == (CheckName.OVERLAP, verdict, "A", Measure.LENGTH)
+    assert (told.value, told.limit) == (None if value is None else pytest.approx(value), 0.05)
+    assert words(told.says) == says
+
+
+def test_a_base_under_a_pad_is_told_with_the_pad() -> None:
+    told = of_base(lifted(support("A", STAND, (-0.5, 0.8)), hung=False))
+    assert (told.check, told.verdict, told.subject, told.value, told.limit, told.measure) == (
+        *(CheckName.OVERLAP, Verdict.HOLDS, "A"),
+        *(pytest.approx((0.5**2 + 0.35**2) ** 0.5), 0.05, Measure.LENGTH),
+    )
+    pad = findings(overlap.check(lifted(support("A", STAND, (-0.5, 0.8)), hung=False)))[-2]
+    assert (pad.check, pad.verdict, pad.subject, pad.value, pad.limit, pad.measure) == (
+        *(CheckName.OVERLAP, Verdict.STOP, "A"),
+        *(None, None, Measure.LENGTH),
+    )
+    assert words(pad.says) == f"The base of A stands where the lift pad pad 1 comes down.{FREE}"
+
+
+@pytest.mark.parametrize(
+    ("judged", "verdict", "says"),
+    [
+        (case(support("A")), Verdict.HOLDS, "The saddle of A is wholly under the unit."),
+        (
+            *(case(support("A", STAND, (0.5, 0.0))), Verdict.CAUTION),
+            f"The saddle of A sticks out from under the unit.{FREE}",
+        ),
+        (
+            *(lifted(support("A", STAND, (0.5, 0.0))), Verdict.CAUTION),
+            "The saddle of A sticks out from under the unit. Before unbolting: move A further in.",
+        ),
+    ],
+)
+def test_where_a_saddle_is_is_told(judged: Case, verdict: Verdict, says: str) -> None:
+    told = findings(overlap.check(judged))[-1]
+    assert told == Finding(CheckName.OVERLAP, verdict, "A", None, None, Measure.LENGTH, told.says)
+    assert words(told.says) == says
+
+
+@pytest.mark.parametrize(
+    ("bases_", "apart", "verdict"),
+    [
+        ((None, None), 0.0, Verdict.STOP),
+        ((None, None), 0.0002, None),
+        ((None, Square(0.2, 0.2)), 0.1, Verdict.STOP),
+        ((None, Square(0.2, 0.2)), 0.101, Verdict.HOLDS),
+        ((Square(0.2, 0.2), None), 0.1, Verdict.STOP),
+        ((Square(0.2, 0.2), None), 0.101, Verdict.HOLDS),
+    ],
+)
+def test_a_base_that_is_not_given_takes_its_middle(
+    bases_: tuple[Square | None, Square | None], apart: float, verdict: Verdict | None
+) -> None:
+    one, other = (replace(STAND, base=each) for each in bases_)
+    told = findings(overlap.check(case(support("A", one), support("B", other, (apart, 0.0)))))
+    found = [each for each in told if "saddle" not in words(each.says)]
+    worst = max((each.verdict for each in found), default=None)
+    assert worst == verdict
+    if verdict is Verdict.STOP:
+        stop = max(found, key=lambda each: each.verdict)
+        assert (stop.subject, stop.value, stop.limit) == ("A", 0.0, 0.05)
+        assert words(stop.says) == f"The base of A and B would stand in the same place.{FREE}"
+
+
+def test_the_floor_is_told_first_whichever_stand_comes_first() -> None:
+    bare = replace(STAND, base=None)
+    told = overlap.check(lifted(replace(support("B", bare), on="shell"), support("A", bare)))
+    assert [each.split(":")[0] for each in not_checked(told) if "gives no base" in each] == [
+        "Room on the floor for stand",
+        "Room on the shell for stand",
+    ]
+
+
 def test_a_base_not_given_is_told_of_the_floor_and_of_what_stands_on_an_assembly() -> None:
     bare = replace(STAND, base=None)
     told = overlap.check(lifted(support("A", bare), replace(support("B", replace(bare, name="block")), on="shell")))

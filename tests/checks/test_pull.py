@@ -11,9 +11,9 @@ from loadplan.checks.case import Case
 from loadplan.model.disturbance import PullAnswer
 from loadplan.model.plan_cure import LessPull
 from loadplan.model.vehicle import Place
-from loadplan.model.verdict import Measure, Verdict
+from loadplan.model.verdict import Finding, Measure, Verdict
 from tests.checks.builders import about, case, lifted, support, words
-from tests.checks.small_jobs import G, judged, said, the, unit_job
+from tests.checks.small_jobs import STAND, G, judged, said, the, unit_job
 
 PLACES = {"A": [500, 500, 200], "B": [500, -500, 200], "C": [-500, 500, 200], "D": [-500, -500, 200]}
 
@@ -153,14 +153,90 @@ def test_with_parts_still_on_no_stand_is_moved_for_it() -> None:
     assert told.cure is None
 
 
-@pytest.mark.parametrize(("factor", "oiled", "verdict"), [(2.0, 1.2, Verdict.CAUTION), (None, 1.2, Verdict.CAUTION)])
-def test_what_is_stood_but_not_with_oil_is_a_caution(factor: float | None, oiled: float, verdict: Verdict) -> None:
-    judged = pulled(factor)
+def oiled(factor: float | None, left: float | None, *, hung: bool = False) -> Finding:
+    """What is found where that much is stood, and that much with oil on the saddles."""
+    judged = held_by_bolts("tips") if hung else pulled(factor)
     assert judged.statics.pull is not None
-    answer = replace(judged.statics.pull, oiled=oiled)
-    told = about(pull.check(replace(judged, statics=replace(judged.statics, pull=answer))), "unit")
+    answer = replace(judged.statics.pull, factor=factor, oiled=left)
+    if factor is None:
+        answer = replace(answer, first="holds", about=())
+    return about(pull.check(replace(judged, statics=replace(judged.statics, pull=answer))), "unit")
+
+
+PULL = "The pull on the unit, 400 N (400 N, told as mass) towards the front, "
+TIPS = "is stood up to {} 1 of it: then it tips, turning about A and B"
+OIL = ". Nobody says the friction of its saddles: with oil on them it would stand 1.2 1 of it, less than 1.5 1."
+FREE = " Do not touch the stands. Take the weight back first."
+LAST = " Break tight bolts loose before lifting."
+
+
+@pytest.mark.parametrize(
+    ("factor", "left", "verdict", "says"),
+    [
+        (
+            0.9,
+            0.9,
+            Verdict.STOP,
+            f"{TIPS.format(0.9)}, and friction may let go sooner. Do not pull like this.{FREE}{LAST}",
+        ),
+        (
+            *(1.2, 1.2, Verdict.CAUTION),
+            f"{TIPS.format(1.2)}, and friction may let go sooner: 1.5 1 is asked for.{FREE}{LAST}",
+        ),
+        (2.0, 1.2, Verdict.CAUTION, f"{TIPS.format(2)}{OIL}{FREE}{LAST}"),
+        (2.0, 1.5, Verdict.HOLDS, f"{TIPS.format(2)}. Friction may let go sooner."),
+        (2.0, None, Verdict.HOLDS, f"{TIPS.format(2)}. Friction may let go sooner."),
+        (None, None, Verdict.HOLDS, "moves nothing however hard it is."),
+        (None, 1.5, Verdict.HOLDS, "moves nothing however hard it is."),
+        (None, 1.2, Verdict.CAUTION, f"moves nothing however hard it is{OIL}{FREE}{LAST}"),
+    ],
+)
+def test_what_a_pull_does_is_told_with_what_oil_would_leave(
+    factor: float | None, left: float | None, verdict: Verdict, says: str
+) -> None:
+    told = oiled(factor, left)
     assert told.verdict is verdict
-    if factor is not None:
-        assert "1.2 1 of it" in words(told.says)
-        assert "1.5 1" in words(told.says)
-        assert "oil" in words(told.says)
+    assert words(told.says) == f"{PULL}{says}"
+
+
+def test_a_pull_that_friction_alone_stands_is_told_what_keeps_it_from_sliding() -> None:
+    told = oiled(None, 1.2, hung=True)
+    assert words(told.says).endswith(
+        f"{OIL} Before unbolting: put rubber or timber on the saddles. Break tight bolts loose before lifting."
+    )
+    assert told.cure is None
+
+
+def test_a_pull_pressed_down_between_dry_and_oiled_friction_is_a_caution_for_the_oil(tmp_path: Path) -> None:
+    """It slants by 0.12: steel that nobody says anything of holds it, and oiled steel (0.05) does not."""
+    down = {"body": "unit", "at": [0, 0, 300], "force": 5000, "towards": [0.12, 0, -1]}
+    steel = {key: value for key, value in STAND.items() if key != "friction"}
+    stage = {"name": "pressed", "in_place": list(PLACES), "pull": down}
+    told = the(judged(unit_job(PLACES, equipment=[steel], stage=[stage]), tmp_path).stages[0], "pull")
+    assert (told.verdict, told.value) == (Verdict.CAUTION, None)
+    assert "moves nothing however hard it is. Nobody says the friction of its saddles: with oil on them" in said(told)
+
+
+@pytest.mark.parametrize(
+    ("up", "told"),
+    [
+        (0.92, "straight up, "),
+        (0.9199, "towards the front and up, "),
+        (0.38, "towards the front and up, "),
+        (0.3799, "towards the front, "),
+        (-0.38, "towards the front and down, "),
+        (-0.92, "straight down, "),
+    ],
+)
+def test_from_which_slant_a_pull_goes_up_or_down(up: float, told: str) -> None:
+    says = words(about(pull.check(pulled(1.2, (1.0, 0.0, up))), "unit").says)
+    assert f"(400 N, told as mass) {told}is stood" in says
+
+
+@pytest.mark.parametrize(("up", "told"), [(0.9199, True), (0.92, False), (-0.92, False)])
+def test_for_a_pull_straight_up_or_down_no_stand_is_moved(up: float, told: bool) -> None:  # noqa: FBT001
+    judged = held_by_bolts("tips")
+    assert judged.statics.pull is not None
+    answer = replace(judged.statics.pull, towards=(1.0, 0.0, up))
+    found = about(pull.check(replace(judged, statics=replace(judged.statics, pull=answer))), "unit")
+    assert (found.cure is not None) is told

@@ -9,9 +9,9 @@ from loadplan.checks import rating
 from loadplan.checks.case import Case
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import Load, LoadRange
-from loadplan.model.plan_cure import OtherEquipment
-from loadplan.model.shop import Heights, RatedFor
-from loadplan.model.verdict import Finding, Measure, Verdict
+from loadplan.model.plan_cure import OtherEquipment, PlanCure
+from loadplan.model.shop import Equipment, EquipmentKind, Heights, RatedFor
+from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import (
     ARMS,
     STAND,
@@ -54,6 +54,28 @@ def test_the_most_it_could_ever_carry_is_a_caution_above_the_rating(most: float 
     assert judge(bounded(load(300.0), most)).verdict is verdict
 
 
+FREE = "Do not touch A. Take the weight back first."
+
+
+@pytest.mark.parametrize(
+    ("high", "most", "told"),
+    [
+        (700.0, 700.0, "700 N, told as mass, 0.7 1 {}."),
+        (760.0, 760.0, f"760 N, told as mass, 0.76 1 {{}}, above the 0.75 1 that is asked for. {FREE}"),
+        (1001.0, 1001.0, f"1001 N, told as mass, 1.001 1 {{}}: too much. {FREE}"),
+        (700.0, None, f"700 N, told as mass, 0.7 1 {{}}; on another floor nothing limits what it could carry. {FREE}"),
+        (
+            *(700.0, 1001.0),
+            "700 N, told as mass, 0.7 1 {}; the most it could ever carry, 1001 N, told as mass, is above that. " + FREE,
+        ),
+    ],
+)
+def test_what_a_stand_carries_is_told_beside_its_rating(high: float, most: float | None, told: str) -> None:
+    says = words(judge(bounded(load(300.0, 100.0, high), most)).says)
+    of_it = told.format("of the 1000 N, told as mass that one stand may carry")
+    assert says == f"A carries 300 N, told as mass, most on this floor {of_it}"
+
+
 def test_a_bound_unknown_because_tolerance_may_tip_it_says_nothing() -> None:
     judged = case(support("A"), loads={"A": Load(300.0, LoadRange(300.0, 300.0, None, None))})
     shaky = with_group(judged, replace(judged.statics.groups[0], robust=False))
@@ -69,7 +91,13 @@ def test_a_rating_for_a_pair_is_halved() -> None:
 def test_a_rating_not_said_to_be_for_one_is_noted_once_and_halved() -> None:
     unsaid = replace(STAND, rated_for=RatedFor.UNSAID)
     told = rating.check(case(support("A", unsaid), support("B", unsaid)))
-    assert about(told, "stand").verdict is Verdict.NOTE
+    noted = about(told, "stand")
+    assert (noted.check, noted.verdict, noted.value) == (CheckName.RATING, Verdict.NOTE, None)
+    assert (noted.limit, noted.measure) == (500.0, Measure.LOAD)
+    assert words(noted.says) == (
+        "stand: not said whether its rating is for one or for a pair, so half is taken, 500 N, told as mass. "
+        "Look at its plate and write rated_for."
+    )
     assert about(told, "A").limit == 500.0
 
 
@@ -162,3 +190,41 @@ def test_a_stronger_kind_is_offered_where_one_of_the_heights_is_not_known(
     shop = replace(judged.job.shop, equipment=(STAND, strong))
     found = about(rating.check(replace(judged, job=replace(judged.job, shop=shop), before=None)), "A")
     assert found.cures == (OtherEquipment("A", "strong"),)
+
+
+def offered(judged: Case, *kinds: Equipment) -> tuple[PlanCure, ...]:
+    shop = replace(judged.job.shop, equipment=(STAND, *kinds))
+    told = findings(rating.check(replace(judged, job=replace(judged.job, shop=shop))))
+    return told[0].cures
+
+
+STRONG = replace(STAND, name="strong", rating=1200.0)
+
+
+@pytest.mark.parametrize(
+    ("kinds", "name"),
+    [
+        ([STRONG], "strong"),
+        ([replace(STRONG, rating=nextafter(1200.0, 0))], None),
+        (
+            [replace(STRONG, name="stronger", rating=5000.0), STRONG, replace(STRONG, name="last", rating=9000.0)],
+            "strong",
+        ),
+        ([replace(STRONG, count=1, tags=(), out_of_use=())], "strong"),
+        ([replace(STRONG, count=1, tags=("S9",), out_of_use=("S9",))], None),
+        ([replace(STRONG, kind=EquipmentKind.JACK)], None),
+    ],
+)
+def test_the_weakest_kind_that_may_carry_it_with_room_to_spare_is_offered(
+    kinds: list[Equipment], name: str | None
+) -> None:
+    """900 N over three quarters is 1200 N."""
+    cures = offered(case(support("A"), loads={"A": load(900.0)}), *kinds)
+    assert cures == (() if name is None else (OtherEquipment("A", name),))
+
+
+def test_nothing_is_offered_where_it_holds_or_for_one_of_several_saddles() -> None:
+    assert offered(case(support("A"), loads={"A": load(200.0)}), STRONG) == ()
+    strong = replace(TABLE, name="strong", rating=9000.0)
+    assert offered(case(*TOPS, loads={"A": load(400.0), "B": load(400.0)}), strong) == ()
+    assert offered(case(TOPS[0], loads={"A": load(400.0)}), strong) == (OtherEquipment("A", "stand"),)

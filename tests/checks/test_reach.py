@@ -11,9 +11,11 @@ from typing import Any
 
 import pytest
 
+from loadplan.checks.case import Case
 from loadplan.checks.reach import reaches
+from loadplan.model.job import Support
 from loadplan.model.shop import EquipmentKind, Heights
-from loadplan.model.verdict import Assessment, Finding, Measure, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, Verdict
 from tests.checks import builders
 from tests.checks.small_jobs import STAND, Raw, found, judged, lifted_job, said, the
 
@@ -185,3 +187,155 @@ def test_only_what_bears_and_locks_as_well_and_goes_there_is_offered(
     assert (told.limit, told.measure) == (0.9, Measure.LENGTH)
     says = builders.words(told.says)
     assert says.endswith("Plan a other there." if offered else "Plan another stand there, or another place for it.")
+
+
+def between(
+    needed: float,
+    settings: tuple[float, ...] = (0.5, 0.6),
+    uneven: float = 0.003,
+    **more: Any,  # noqa: ANN401
+) -> Finding:
+    """A prop of these settings under a place that high over the floor, under a unit that nothing else may move."""
+    kind = replace(builders.STAND, name="prop", heights=Heights(settings[0], settings[-1], settings))
+    seat = replace(builders.support("P", kind), height=None, at=(0.0, 0.0, needed), **more)
+    judged = builders.case(seat)
+    job = replace(judged.job, limits=replace(judged.job.limits, uneven=uneven))
+    told = reaches(replace(judged, job=job, statics=replace(judged.statics, floor=0.0)), seat)
+    assert isinstance(told, Finding)
+    return told
+
+
+@pytest.mark.parametrize(
+    ("needed", "standby", "told"),
+    [
+        (0.54, True, (Verdict.NOTE, 0.5)),
+        (0.55, True, (Verdict.NOTE, 0.5)),
+        (0.5501, True, (Verdict.STOP, 0.5)),
+        (0.6, True, (Verdict.STOP, 0.66)),
+        (0.54, False, (Verdict.STOP, 0.5)),
+    ],
+)
+def test_what_stands_by_may_be_fifty_millimetres_short(
+    needed: float,
+    standby: bool,  # noqa: FBT001
+    told: tuple[Verdict, float],
+) -> None:
+    found = between(needed, (0.5, 0.66), standby=standby)
+    assert (found.verdict, found.limit) == told
+    assert (found.check, found.subject, found.value) == (CheckName.HEIGHT, "P", needed)
+    assert found.measure is Measure.LENGTH
+
+
+def test_a_stand_between_two_steps_is_told_where_it_stops_and_what_else_to_plan() -> None:
+    assert builders.words(between(0.54, standby=True).says) == "P stops at 0.5 m, 0.04 m short of touching."
+    cannot = "P cannot be brought up to touch under {}: from floor to saddle there are 0.54 m, "
+    stops = "and a prop stops at 0.5 m and 0.6 m. Plan it at 0.5 m with a shim for the other 0.04 m, "
+    for more, under in (({}, "place P"), ({"point": ""}, "the unit")):
+        says = builders.words(between(0.54, **more).says)
+        assert says == f"{cannot.format(under)}{stops}or a stand there that turns."
+
+
+def test_the_two_steps_that_are_told_are_those_on_either_side() -> None:
+    says = builders.words(between(0.54, (0.4, 0.5, 0.6, 0.7)).says)
+    assert " a prop stops at 0.5 m and 0.6 m. " in says
+
+
+def raised(heights: Heights, *, rise: float | None = 0.45, gap: float = 0.0) -> tuple[Case, Support]:
+    """A prop under a unit that hangs on a lift, 600 mm over the floor as the job has it; the pads are at 250 mm."""
+    kind = replace(builders.STAND, name="prop", heights=heights)
+    seat = replace(builders.support("P", kind), height=None, at=(0.0, 0.0, 0.55))
+    judged = builders.lifted(seat)
+    assert judged.job.lift is not None
+    use = replace(judged.job.lift, lift=replace(judged.job.lift.lift, rise=rise))
+    supports = tuple(replace(each, gap=gap if each.name != "P" else 0.0) for each in judged.statics.supports)
+    statics = replace(judged.statics, floor=-0.05, supports=supports)
+    return replace(judged, job=replace(judged.job, lift=use), statics=statics), seat
+
+
+def test_what_the_lift_may_have_raised_is_told_from_where_to_where() -> None:
+    """A lift that rises by 450 mm may have raised what it holds by 200 mm."""
+    judged, seat = raised(Heights(0.5, 0.9, (0.5, 0.9)))
+    for point, under in (("place P", "place P"), ("", "the unit")):
+        told = reaches(judged, replace(seat, point=point))
+        assert isinstance(told, Finding)
+        assert (told.verdict, told.value, told.limit) == (Verdict.STOP, pytest.approx(0.6), 0.5)
+        assert builders.words(told.says) == (
+            f"P cannot be brought up to touch under {under}: from floor to saddle there are 0.6 m to 0.8 m, "
+            "and a prop stops at 0.5 m and 0.9 m. Plan a stand there that turns."
+        )
+
+
+@pytest.mark.parametrize(
+    ("needed", "settings", "says"),
+    [
+        (0.4, (0.5, 0.6), "at most 0.4 m, and a prop goes from 0.5 m to 0.6 m."),
+        (0.7, (0.5, 0.6), "at least 0.7 m, and a prop goes from 0.5 m to 0.6 m."),
+    ],
+)
+def test_a_stand_that_does_not_go_there_is_told_how_far_it_goes(
+    needed: float, settings: tuple[float, ...], says: str
+) -> None:
+    for point, under in (("place P", "place P"), ("", "the unit")):
+        found = between(needed, settings, point=point)
+        assert (found.verdict, found.value, found.limit) == (
+            *(Verdict.STOP, needed),
+            *(settings[0] if needed < settings[0] else settings[-1],),
+        )
+        assert builders.words(found.says) == (
+            f"P cannot stand under {under}: from floor to saddle there are {says} "
+            "Plan another stand there, or another place for it."
+        )
+
+
+@pytest.mark.parametrize(
+    ("needed", "verdict"),
+    [
+        (0.497, Verdict.HOLDS),
+        (0.4969, Verdict.STOP),
+        (0.503, Verdict.HOLDS),
+        (0.5031, Verdict.STOP),
+        (0.6, Verdict.HOLDS),
+        (0.603, Verdict.HOLDS),
+        (0.6031, Verdict.STOP),
+    ],
+)
+def test_a_saddle_may_be_three_millimetres_off(needed: float, verdict: Verdict) -> None:
+    found = between(needed)
+    assert found.verdict is verdict
+    if verdict is Verdict.HOLDS:
+        assert builders.words(found.says) == f"P is brought up to touch at {needed:.4g} m."
+
+
+@pytest.mark.parametrize(("needed", "step"), [(0.1 + 0.2, 0.3), (0.3, 0.1 + 0.2)])
+def test_a_step_that_misses_by_rounding_touches(needed: float, step: float) -> None:
+    assert needed != step
+    assert between(needed, (0.2, step, 0.5), uneven=0.0).verdict is Verdict.HOLDS
+
+
+@pytest.mark.parametrize(
+    ("heights", "rise", "gap", "told"),
+    [
+        (Heights(0.9, 1.5, ()), 0.45, 0.0, (Verdict.STOP, "at most 0.8 m, and a prop goes from 0.9 m to 1.5 m")),
+        # A pad that is 50 mm lower goes up by 50 mm more.
+        (Heights(0.9, 1.5, ()), 0.45, 0.05, (Verdict.STOP, "at most 0.85 m, and a prop goes from 0.9 m to 1.5 m")),
+        (Heights(0.3, 0.5, ()), 0.45, 0.0, (Verdict.STOP, "at least 0.6 m, and a prop goes from 0.3 m to 0.5 m")),
+        (Heights(0.3, 0.5, ()), None, 0.0, (Verdict.STOP, "at least 0.6 m, and a prop goes from 0.3 m to 0.5 m")),
+        # A lift that rises no further than its pads are has raised nothing.
+        (Heights(0.61, 0.9, ()), 0.2, 0.0, (Verdict.STOP, "at most 0.6 m, and a prop goes from 0.61 m to 0.9 m")),
+        (Heights(0.5, 0.9, ()), 0.45, 0.0, None),
+        (Heights(0.9, 1.5, ()), None, 0.0, None),
+    ],
+)
+def test_a_prop_that_fits_nowhere_on_the_way_of_the_lift_is_a_stop(
+    heights: Heights, rise: float | None, gap: float, told: tuple[Verdict, str] | None
+) -> None:
+    found = reaches(*raised(heights, rise=rise, gap=gap))
+    if told is None:
+        assert builders.words(found.says) == (
+            "Whether a prop that is brought up to touch reaches: not checked, the job leaves its height out."
+        )
+        return
+    assert isinstance(found, Finding)
+    verdict, says = told
+    assert found.verdict is verdict
+    assert says in builders.words(found.says)

@@ -1,10 +1,15 @@
 """What scales read, against what stand, place, arm and lift may carry: whatever the plan says of it. Made-up jobs."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from loadplan.checks.case import Case
+from loadplan.checks.read_past_rating import read_load
+from loadplan.model.job import Stage, StageReading
 from loadplan.model.verdict import Finding, Verdict
+from tests.checks import builders
 from tests.checks.small_jobs import STAND, Raw, judged, lifted_job, said, the, unit_job
 
 THREE = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
@@ -62,3 +67,95 @@ def test_gauge_and_arm_are_held_against_their_ratings(tmp_path: Path, support: s
     told = the(judged(job, tmp_path).stages[0], "reading")
     assert told.verdict is Verdict.STOP
     assert says in said(told)
+
+
+NONE = (None, None, "")
+
+
+def past(judged: Case, *readings: StageReading) -> tuple[Verdict | None, float | None, str]:
+    """Verdict, limit and words on the first of what was read in a step."""
+    told = read_load(builders.in_stage(judged, Stage("step", readings=readings)), readings[0])
+    return NONE if told is None else (told.verdict, told.limit, builders.words(told.says))
+
+
+def over(limit: str, read: str, what: str) -> str:
+    return (
+        f" Stop: that is, with what scales may be off, {read} N, told as mass, more than the {limit} N, told as mass "
+        f"{what}. Let lift or jack hold the weight before anything else is done."
+    )
+
+
+def near(limit: str, share: str, what: str) -> str:
+    return f" That is, with what scales may be off, above {share} 1 of the {limit} N, told as mass {what}."
+
+
+OF_ONE = "that one stand may carry"
+
+
+@pytest.mark.parametrize(
+    ("load", "told"),
+    [
+        (740.0, NONE),
+        (740.1, (Verdict.CAUTION, 1000.0, near("1000", "0.75", OF_ONE))),
+        (990.0, (Verdict.CAUTION, 1000.0, near("1000", "0.75", OF_ONE))),
+        (991.0, (Verdict.STOP, 1000.0, over("1000", "1001", OF_ONE))),
+        (None, NONE),
+    ],
+)
+def test_a_stand_is_told_what_it_may_carry(load: float | None, told: tuple[Verdict | None, float | None, str]) -> None:
+    """The scale may be 10 N off."""
+    judged = builders.case(replace(builders.support("A"), limit=None))
+    assert past(judged, StageReading("A", load, 10.0)) == told
+
+
+def test_a_place_is_told_what_it_may_take_and_the_worst_counts() -> None:
+    what = "that its place at A may take"
+    place = builders.case(builders.support("A"))
+    assert past(place, StageReading("A", 500.0)) == NONE
+    assert past(place, StageReading("A", 501.0)) == (Verdict.STOP, 500.0, over("500", "501", what))
+    # Past the place it is a stop, near what the stand may carry only a caution: in either order.
+    assert past(place, StageReading("A", 800.0)) == (Verdict.STOP, 500.0, over("500", "800", what))
+    weak = builders.case(replace(builders.support("A", replace(builders.STAND, rating=700.0)), limit=5000.0))
+    assert past(weak, StageReading("A", 800.0)) == (Verdict.STOP, 700.0, over("700", "800", OF_ONE))
+
+
+@pytest.mark.parametrize(
+    ("other", "told"),
+    [
+        (StageReading("B", 340.0, 10.0), (Verdict.CAUTION, 1000.0, near("1000", "0.75", OF_ONE))),
+        (StageReading("B", 335.0, 10.0), NONE),
+        (StageReading("B", 340.0, 10.0, lowered=0.01), NONE),
+        (StageReading("B", None, turns=True), NONE),
+        (StageReading("C", 340.0, 10.0), NONE),
+    ],
+)
+def test_what_scales_under_one_piece_read_adds_up_with_what_they_may_be_off(
+    other: StageReading, told: tuple[Verdict | None, float | None, str]
+) -> None:
+    """A reads 400 N, or up to 405 N; B on the same piece up to 350 N."""
+    tops = [replace(builders.support(name), piece="table", limit=None) for name in "AB"]
+    judged = builders.case(*tops, replace(builders.support("C"), limit=None))
+    assert past(judged, StageReading("A", 400.0, 5.0), other) == told
+
+
+def test_lift_and_arm_are_told_what_they_may_carry() -> None:
+    hung = builders.lifted(builders.support("A"))
+    assert past(hung, StageReading("bay", 12000.0)) == NONE
+    assert past(hung, StageReading("bay", 12001.0)) == (
+        *(Verdict.STOP, 12000.0),
+        over("1.2e+04", "1.2e+04", "that bay may lift"),
+    )
+    share = hung.job.limits.arm_share
+    assert past(hung, StageReading("pad 1", 3000.0 * share)) == NONE
+    assert past(hung, StageReading("pad 1", 3000.0)) == (
+        *(Verdict.CAUTION, 3000.0),
+        near("3000", f"{share:.4g}", "that one arm may carry"),
+    )
+    assert past(hung, StageReading("pad 1", 3001.0)) == (
+        *(Verdict.STOP, 3000.0),
+        over("3000", "3001", "that one arm may carry"),
+    )
+
+
+def test_where_there_is_no_lift_nothing_is_held_against_it() -> None:
+    assert read_load(builders.case(builders.support("A")), StageReading("bay", 1e6)) is None

@@ -9,14 +9,14 @@ from loadplan.checks import reading
 from loadplan.checks.case import Case
 from loadplan.model.answer import LoadRange
 from loadplan.model.job import Stage, StageReading
-from loadplan.model.verdict import Finding, NotChecked, StageAssessment, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, StageAssessment, Verdict
 from loadplan.report.json_output import to_dict
 from loadplan.statics.expected_reading import ExpectedReading, expected_readings
 from loadplan.statics.load_response import LoadResponse
 from loadplan.statics.unsolved import UnsolvedError
 from loadplan.units import System
 from tests.checks import builders
-from tests.checks.small_jobs import G, Raw, judged, lifted_job, part, said, stands, the, unit_job
+from tests.checks.small_jobs import G, Raw, found, judged, lifted_job, part, said, stands, the, unit_job
 
 THREE = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
 """Three stands carry 100, 100 and 200 kg of 400 kg centred at (0, 0), whatever their stiffness."""
@@ -73,17 +73,19 @@ def test_where_loads_cannot_be_computed_a_reading_is_told_as_not_checked(
     assert told_not.says == ("on stands: the reading at C is not checked: what it should come to is not known.",)
 
 
+@pytest.mark.parametrize(("load", "pm"), [(490.0, 20.0), (0.0, 501.0)])
 def test_what_is_past_a_rating_is_told_though_nothing_says_what_it_should_come_to(
-    monkeypatch: pytest.MonkeyPatch,
+    load: float, pm: float, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The place may take 500 N, which 490 N with 20 N that the scale may be off is past."""
-    found = StageReading("A", 490.0, 20.0)
+    found = StageReading("A", load, pm)
     monkeypatch.setattr(reading, "expected_readings", lambda *_: (ExpectedReading(found, None, None, None, None),))
     monkeypatch.setattr(reading, "misfits_together", lambda *_: ())
     judged = builders.in_stage(builders.case(builders.support("A")), Stage("step", readings=(found,)))
     told = builders.about(reading.check(judged), "A")
-    assert (told.verdict, told.value, told.limit) == (Verdict.STOP, 490.0, 500.0)
-    assert builders.words(told.says).startswith("A reads 490 N, told as mass. Stop: that is,")
+    assert (told.check, told.measure) == (CheckName.READING, Measure.LOAD)
+    assert (told.verdict, told.value, told.limit) == (Verdict.STOP, load, 500.0)
+    assert builders.words(told.says).startswith(f"A reads {load:.0f} N, told as mass. Stop: that is,")
 
 
 @pytest.mark.parametrize(
@@ -297,3 +299,52 @@ def test_what_stands_on_the_unit_is_counted_once(tmp_path: Path) -> None:
     readings[0]["load"] = 150
     (stage,) = judged(job, tmp_path).stages
     assert the(stage, "reading", "A, B, C, D").verdict is Verdict.STOP
+
+
+def by_hand(names: str, *, turns: bool) -> list[Raw]:
+    return [{"support": name, "turns": turns} for name in names]
+
+
+@pytest.mark.parametrize(
+    ("readings", "says"),
+    [
+        (by_hand("ABCD", turns=True), "A, B, C and D together carry at most 122 kg, and what stands on them weighs at"),
+        ([*by_hand("ABC", turns=True), {"support": "D", "load": 150, "pm": 2}], "together carry at most 242 kg, and"),
+    ],
+    ids=["all turn", "three turn, a scale under the fourth"],
+)
+def test_stands_that_turn_by_hand_cannot_hold_what_stands_on_them_together(
+    readings: list[Raw], says: str, tmp_path: Path
+) -> None:
+    """A hand turns what carries up to 300 N, 30.6 kg: four of them 122 kg at the most, of 400 kg ± 8 kg."""
+    stage = read(tmp_path, FOUR, *readings, limits={"uneven_touch": 3})
+    (stop,) = [each for each in stage.findings if each.verdict is Verdict.STOP]
+    assert stop.subject == "A, B, C, D"
+    assert says in said(stop)
+    assert "weighs at least 392 kg. Stop, and look: something still tied" in said(stop)
+    assert stop.verdict is Verdict.STOP
+
+
+@pytest.mark.parametrize(
+    "readings",
+    [
+        by_hand("ABC", turns=True),
+        [*by_hand("ABC", turns=True), {"support": "D", "load": 298.5, "pm": 2}],
+        [*by_hand("ABC", turns=True), *by_hand("D", turns=False)],
+        by_hand("ABCD", turns=False),
+    ],
+    ids=["the fourth is not known", "just enough", "the fourth holds the rest", "none turns"],
+)
+def test_stands_tried_by_hand_that_may_hold_it_together_fit(readings: list[Raw], tmp_path: Path) -> None:
+    """Three that turn carry 91.8 kg at the most: with 300.5 kg under the fourth that is 392 kg and a little."""
+    stage = read(tmp_path, FOUR, *readings, limits={"uneven_touch": 3})
+    assert [each.subject for each in found(stage, "reading") if "," in each.subject] == []
+
+
+def test_stands_that_do_not_turn_by_hand_carry_more_than_a_light_unit_weighs(tmp_path: Path) -> None:
+    """What a hand does not turn carries 50 N, 5.1 kg, or more: two of them and a scale of 400 kg are above 408 kg."""
+    readings = [{"support": "A", "load": 402, "pm": 2}, *by_hand("BC", turns=False)]
+    stage = read(tmp_path, FOUR, *readings, limits={"uneven_touch": 3})
+    told = [each for each in found(stage, "reading") if each.subject == "A, B, C"]
+    assert [each.verdict for each in told] == [Verdict.STOP]
+    assert "A, B and C together carry at least 412 kg, and what stands on them weighs at most 408 kg" in said(told[0])

@@ -4,11 +4,13 @@ from dataclasses import replace
 
 import pytest
 
+from loadplan.checks import set_down
+from loadplan.checks.case import Case
 from loadplan.model.job import Stage
 from loadplan.model.lowering import Lowering, PartedBody
 from loadplan.model.plan_cure import LiftLowered
 from loadplan.model.verdict import Measure, Verdict
-from tests.checks.builders import words
+from tests.checks.builders import lifted, support, words
 from tests.checks.test_set_down import LEVELS, coming_down, told
 
 
@@ -77,3 +79,109 @@ def test_what_a_later_step_lowers_does_not_count_yet() -> None:
     coming = coming_down(0.006)
     found = told(replace(coming, state=replace(coming.state, index=0), job=replace(coming.job, stages=(up, down))))
     assert words(found.says).startswith("Bring the stands up")
+
+
+PLANNED = "Lower at least 0.004 m past first touch, at most 0.01 m; {} m is planned."
+OFF = "the vehicle comes off its pads, first at pad 1."
+
+
+def brought_up(coming: Case) -> Case:
+    """The same with the stands brought up, and the lift left where it is."""
+    stages = (Stage("up", raised=0.006), Stage("later"))
+    return replace(coming, job=replace(coming.job, stages=stages), state=replace(coming.state, index=1))
+
+
+def guessed(coming: Case) -> Case:
+    use = coming.job.lift
+    assert use is not None
+    return replace(coming, job=replace(coming.job, lift=replace(use, lift=replace(use.lift, stiffness_assumed=True))))
+
+
+@pytest.mark.parametrize(
+    ("coming", "says"),
+    [
+        (
+            coming_down(0.002),
+            f"{PLANNED.format(0.002)} That is too little: the stands carry less than 0.9 1 of the unit, and it drops "
+            "by 0.003 m when unbolted. Lower further before unbolting.",
+        ),
+        (
+            brought_up(coming_down(0.002)),
+            f"{PLANNED.format(0.002)} That is too little: the stands carry less than 0.9 1 of the unit, and it drops "
+            "by 0.003 m when unbolted. Bring the stands up further before unbolting.",
+        ),
+        (coming_down(0.012), f"{PLANNED.format(0.012)} That is too far: {OFF} Stop lowering before that."),
+        (brought_up(coming_down(0.012)), f"{PLANNED.format(0.012)} That is too far: {OFF} Stop before that."),
+        (
+            guessed(coming_down(0.012)),
+            f"{PLANNED.format(0.012)} That is too far: {OFF} How far an arm gives was assumed: measure it under load. "
+            "Stop lowering before that.",
+        ),
+        (
+            coming_down(0.006, start=None),
+            "Lower as far as it goes, and the stands do not carry 0.9 1; 0.006 m is planned. "
+            "Set it down in two goes, or bring the stands up.",
+        ),
+        (
+            coming_down(0.012, start=0.011),
+            "Lower 0.011 m past first touch for the stands to carry 0.9 1, but an arm of the lift is nearly empty from "
+            f"0.01 m on; 0.012 m is planned. T{OFF[1:]} Set it down in two goes, or bring the stands up.",
+        ),
+        (
+            coming_down(0.002, 0.0041, None),
+            "Lower at least 0.005 m past first touch; 0.002 m is planned. That is too little: the stands carry less "
+            "than 0.9 1 of the unit, and it drops by 0.003 m when unbolted. Lower further before unbolting.",
+        ),
+        (
+            coming_down(0.006, 0.0041, 0.0059),
+            "Lower at least 0.005 m past first touch, at most 0.005 m; 0.006 m is planned. That is too far: "
+            "the vehicle comes off its pads, first at pad 1. Stop lowering before that.",
+        ),
+    ],
+)
+def test_too_little_too_far_and_neither_are_told_by_what_is_moved(coming: Case, says: str) -> None:
+    told_ = words(told(coming).says)
+    assert told_ == (
+        says if coming.job.stages[0].raised is None else f"Bring the stands up{says.removeprefix('Lower')}"
+    )
+
+
+def test_a_window_one_millimetre_wide_is_cured_to_that_millimetre() -> None:
+    assert told(coming_down(0.002, 0.0041, 0.0059)).cures == (LiftLowered(pytest.approx(0.005)),)
+
+
+def test_locks_are_not_told_where_no_level_would_do() -> None:
+    coming = coming_down(0.006, start=0.011)
+    assert " Its locks" not in words(told(replace(coming, state=replace(coming.state, lift_locked=True))).says)
+
+
+def test_which_pad_empties_first_is_told_by_the_end_of_the_window() -> None:
+    """At 6 mm pad 1 has lost most, at 10 mm, where the window ends, pad 2 has."""
+    coming = coming_down(0.006)
+    assert coming.statics.set_down is not None
+    loads = {"pad 1": (1000.0, 900.0, 500.0, 300.0, 250.0), "pad 2": (1000.0, 950.0, 700.0, 210.0, 0.0)}
+    lowering = Lowering(LEVELS, ("A", *loads), ((0.0,) * 5, *loads.values()))
+    arms = tuple(each for each in coming.state.supports if each.name in {"A", "pad 1", "pad 2"})
+    for end, first in ((0.010, "; more, and the vehicle comes off its pads, first at pad 2."), (None, ".")):
+        down = replace(coming.statics.set_down, lowering=lowering, end=end)
+        found = told(
+            replace(coming, statics=replace(coming.statics, set_down=down), state=replace(coming.state, supports=arms))
+        )
+        assert words(found.says).endswith(f" Less, and the unit drops when unbolted{first}")
+
+
+def test_each_body_is_told_after_the_other() -> None:
+    coming = coming_down(0.006)
+    assert coming.statics.set_down is not None
+    parted = (PartedBody("unit", 90.0, 10.0, ("bolts",), None), PartedBody("cradle", 50.0, None, (), 0.001))
+    down = replace(coming.statics.set_down, parted=parted)
+    assert words(told(replace(coming, statics=replace(coming.statics, set_down=down))).says).endswith(
+        " Unit: its stands carry 90 N, told as mass, bolts still hold 10 N, told as mass."
+        " Cradle: its stands carry 50 N, told as mass, and it drops by 0.001 m when they are undone."
+    )
+
+
+def test_where_the_lift_holds_nothing_any_more_nothing_is_left_unchecked() -> None:
+    away = lifted(support("A"))
+    away = replace(away, state=replace(away.state, supports=away.stands))
+    assert set_down.check(away) == []

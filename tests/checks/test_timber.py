@@ -9,8 +9,8 @@ from loadplan.checks import timber
 from loadplan.checks.case import Case, Told
 from loadplan.model.job import Stack
 from loadplan.model.shop import Circle, Shim, Square
-from loadplan.model.verdict import Finding, Measure, NotChecked, Verdict
-from tests.checks.builders import HOIST, STAND, case, findings, load, not_checked, support, words
+from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Verdict
+from tests.checks.builders import HOIST, STAND, case, findings, lifted, load, not_checked, support, words
 
 AREA = 0.09 * 0.09
 UP = 1e12
@@ -32,20 +32,21 @@ def only(told: list[Told]) -> Finding:
 
 
 @pytest.mark.parametrize(
-    ("wood", "megapascals"),
+    ("wood", "psi", "megapascals"),
     [
-        ("Douglas fir-larch", 4.31),
-        ("southern pine", 3.90),
-        ("spruce-pine-fir", 2.93),
-        ("hem-fir", 2.79),
-        ("red oak", 5.65),
-        ("white oak", 5.52),
-        ("mixed oak", 5.52),
+        ("Douglas fir-larch", 625, 4.31),
+        ("southern pine", 565, 3.90),
+        ("spruce-pine-fir", 425, 2.93),
+        ("hem-fir", 405, 2.79),
+        ("red oak", 820, 5.65),
+        ("white oak", 800, 5.52),
+        ("mixed oak", 800, 5.52),
     ],
 )
-def test_the_strengths_are_those_of_the_specification(wood: str, megapascals: float) -> None:
-    """NDS Supplement 2018, tables 4A and 4B, Fc⊥: 625, 565, 425, 405 psi; oaks 820, 800, 800 psi."""
+def test_the_strengths_are_those_of_the_specification(wood: str, psi: int, megapascals: float) -> None:
+    """NDS Supplement 2018, tables 4A and 4B, Fc⊥."""
     told = only(timber.check(on(block(wood=wood))))
+    assert told.limit == pytest.approx(psi * 4.4482216152605 / 0.0254**2)
     assert told.limit == pytest.approx(megapascals * 1e6, abs=5e3)
     assert "(NDS Supplement 2018)" in words(told.says)
 
@@ -70,6 +71,28 @@ def test_the_most_on_this_floor_over_the_saddle_is_held_against_it(high: float, 
     assert told.limit == pytest.approx(limit)
 
 
+@pytest.mark.parametrize(("share", "verdict"), [(0.75, Verdict.HOLDS), (1.0, Verdict.CAUTION)])
+def test_what_is_just_allowed_is_allowed(share: float, verdict: Verdict) -> None:
+    """On a square metre what presses is what is carried, to the last bit."""
+    judged = on(block(), share * STRENGTH)
+    wide = replace(judged.stands[0], equipment=replace(STAND, saddle=Square(1.0, 1.0)))
+    assert only(timber.check(replace(judged, state=replace(judged.state, supports=(wide,))))).verdict is verdict
+
+
+def test_while_the_unit_hangs_what_would_help_can_be_done() -> None:
+    stood = replace(support("A"), shim=block(0.1))
+    pressed, high = findings(timber.check(lifted(stood, loads={"A": load(1.1 * FULL)})))
+    assert words(pressed.says).endswith(
+        ": too much for it. Before unbolting: use a larger saddle at A, or a steel plate between saddle and timber."
+    )
+    assert words(high.says).endswith(" Before unbolting: build it crosswise, or use a taller stand at A.")
+
+
+def test_a_stand_without_a_shim_does_not_end_the_look() -> None:
+    stands = (support("A"), replace(support("B"), shim=block(0.1, crib=True)))
+    assert [each.subject for each in findings(timber.check(case(*stands)))] == ["B", "B"]
+
+
 def test_a_round_saddle_presses_on_its_disc() -> None:
     judged = on(block())
     round_ = replace(judged.stands[0], equipment=replace(STAND, saddle=Circle(0.05)))
@@ -89,6 +112,39 @@ def test_each_verdict_has_its_words() -> None:
     assert "use a larger saddle at A, or a steel plate between saddle and timber." in words(
         only(timber.check(held)).says
     )
+
+
+FREE = "Do not touch A. Take the weight back first."
+
+
+@pytest.mark.parametrize(
+    ("share", "told"),
+    [
+        (0.5, "1.396e+06 Pa by the saddle, {}."),
+        (
+            0.8,
+            f"2.234e+06 Pa by the saddle, {{}}, above the 0.75 1 that is asked for; wet wood takes 0.67 of it. {FREE}",
+        ),
+        (1.1, f"3.072e+06 Pa by the saddle, {{}}: too much for it. {FREE}"),
+    ],
+)
+def test_what_is_pressed_is_told_with_what_the_wood_may_take(share: float, told: str) -> None:
+    of_it = "of the 2.792e+06 Pa that dry hem-fir may take across the grain (NDS Supplement 2018)"
+    says = words(only(timber.check(on(block(), share * FULL))).says)
+    assert says == f"The timber on A is pressed with at most {told.format(of_it)}"
+
+
+def test_a_high_stack_is_told_by_its_height_and_what_would_help() -> None:
+    held = "Before the weight comes on: build it crosswise, or use a taller stand at A."
+    for crib, free, told in (
+        (True, True, " and built crosswise."),
+        (False, True, f" and not crosswise: it may lean over. {FREE}"),
+        (False, False, f" and not crosswise: it may lean over. {held}"),
+    ):
+        judged = on(block(0.1, crib=crib), None)
+        found = only(timber.check(judged if free else replace(judged, before=None)))
+        assert (found.check, found.subject) == (CheckName.TIMBER, "A")
+        assert words(found.says) == f"The timber on A is 0.1 m high{told}"
 
 
 @pytest.mark.parametrize(

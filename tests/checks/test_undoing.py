@@ -88,6 +88,46 @@ def test_what_was_too_much_to_look_at_is_told_as_not_checked(names: tuple[str, .
     assert all(each.endswith(f"come off is not checked: the states in between {why}") for each in told)
 
 
+def test_only_what_the_step_itself_undoes_counts_among_what_was_too_much_to_look_at() -> None:
+    made = unjudged("left", "right")
+    assert made.before is not None
+    left, right = made.state.undone
+    assert not_checked(undoing.check(replace(made, before=None)))[0].startswith(
+        "step: the order in which left and right"
+    )
+    # The right one was undone before already; or it is on a body that is gone, and not among what is undone.
+    assert undoing.check(replace(made, before=replace(made.before, done_up=(left,)))) == []
+    assert undoing.check(replace(made, state=replace(made.state, undone=(left,)))) == []
+    assert not_checked(undoing.check(replace(made, before=replace(made.before, done_up=(right, left))))) != []
+
+
+@pytest.mark.parametrize(
+    ("worst", "says"),
+    [
+        (GOES, "the unit goes over, or may inside the tolerance of its weights."),
+        (replace(NEAR, severity=Severity.OVER), "A carries up to 0.8 1 of its rating."),
+        (
+            *(replace(NEAR, severity=Severity.OVER, trouble=Trouble.BOUND, value=1.2),),
+            "A could on another floor carry 1.2 1 of its rating.",
+        ),
+        (replace(DROPS, severity=Severity.OVER), "it drops by 0.006 m at A."),
+    ],
+)
+def test_what_no_order_avoids_is_told_with_what_helps(worst: Halfway, says: str) -> None:
+    helps = " Hold it by a jack or hoist while they come off, or set one more stand before."
+    if worst.trouble is Trouble.DROP:
+        helps = " Bring the stand there up before the first comes off, or hold it by a jack."
+    begins = "In no order may they come off one by one: with only left off "
+    assert words(told(worst, every=False).says) == f"{begins}{says}{helps}"
+
+
+def test_the_mildest_order_is_told_where_not_every_one_is_as_mild() -> None:
+    begins = "With only left off A carries up to 0.8 1 of its rating."
+    helps = " Hold it by a jack or hoist while they come off, or set one more stand before."
+    assert words(told(NEAR, alike=False).says) == (f"{begins} Undo left, then right, that is the mildest order.{helps}")
+    assert words(told(NEAR).says) == f"{begins}{helps}"
+
+
 def test_what_happens_on_the_way_is_told_whole() -> None:
     listed = told(GOES, every=False, alike=False, listed=True)
     assert words(listed.says) == (

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from loadplan.checks import wheels
+from loadplan.model.answer import Load
 from loadplan.model.verdict import Measure, Verdict
 from tests.checks.builders import STAGE, STAND, about, case, in_stage, load, support, words
 
@@ -22,12 +23,23 @@ def test_castors_that_carry_are_a_caution() -> None:
 
 
 def test_castors_that_carry_nothing_hold() -> None:
-    assert about(wheels.check(case(support("A", DOLLY), loads={"A": load(0.0)})), "A").verdict is Verdict.HOLDS
+    found = about(wheels.check(case(support("A", DOLLY), loads={"A": load(0.0)})), "A")
+    assert (found.verdict, found.value, found.limit) == (Verdict.HOLDS, 0.0, 0.0)
+    assert words(found.says) == "A stands on castors but carries nothing."
 
 
 def test_castors_that_carry_on_an_uneven_floor_count() -> None:
     judged = case(support("A", DOLLY), loads={"A": load(0.0, 0.0, 10.0)})
-    assert about(wheels.check(judged), "A").verdict is Verdict.CAUTION
+    found = about(wheels.check(judged), "A")
+    assert (found.verdict, found.value) == (Verdict.CAUTION, 10.0)
+    assert words(found.says).startswith("A carries up to 10 N, told as mass on castors and may roll away.")
+
+
+def test_at_a_glance_castors_are_told_what_they_carry_as_set() -> None:
+    """While a stand is dragged no uneven floor is looked at: the load is known, its range is not."""
+    found = about(wheels.check(case(support("A", DOLLY), loads={"A": Load(150.0, None)})), "A")
+    assert (found.verdict, found.value) == (Verdict.CAUTION, 150.0)
+    assert words(found.says).startswith("A carries up to 150 N, told as mass on castors and may roll away.")
 
 
 def test_without_castors_a_load_or_in_a_stage_that_is_rolled_it_says_nothing() -> None:

@@ -50,10 +50,21 @@ def test_the_main_job_tells_what_it_took_for_granted() -> None:
          "Stiffness not given, 400 N/mm taken: arms of bay."),
         ({"stage": [{"name": "Down", "in_place": ["A"], "lift_locked": True}]},
          "Whether bay has locks is not said: it is taken to have them, since a step sets it on them."),
+        ({"equipment": [{"name": "stand", "kind": "table", "rating": 1, "stiffness": 1}]},
+         'Whether it is a lock that holds "stand" up, or oil, is not said: it is taken to lock. '
+         "Write locks = false where oil holds."),
     ],
 )  # fmt: skip
 def test_each_thing_left_out_is_told(tmp_path: Path, changes: Raw, told: str) -> None:
     assert assumed(tmp_path, **EXACT | changes) == [told]
+
+
+@pytest.mark.parametrize(
+    "said", [{"kind": "table", "locks": True}, {"kind": "table", "locks": False}, {"kind": "stand"}]
+)
+def test_what_is_said_to_lock_and_a_stand_with_its_pin_are_not_assumed_to(tmp_path: Path, said: Raw) -> None:
+    equipment = [{"name": "stand", "rating": 1, "stiffness": 1} | said]
+    assert assumed(tmp_path, **EXACT | {"equipment": equipment}) == []
 
 
 def test_a_lift_set_on_locks_has_them(tmp_path: Path) -> None:

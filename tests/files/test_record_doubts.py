@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from loadplan.files.record_chain import BEGINS, HEAD
 from loadplan.files.record_length import length_path
-from loadplan.files.work_record_file import BEGINS, HEAD, add_to_record, read_record, record_or_why, record_path
+from loadplan.files.work_record_file import add_to_record, read_record, record_or_why, record_path
 from loadplan.model.work_record import LOOKED_AT, BrokenOff, CountBeside, Deed, RecordEntry, WorkRecord
 
 NOON = datetime(2026, 11, 20, 12, tzinfo=UTC)
@@ -82,7 +83,9 @@ def test_what_was_written_by_hand_stays_as_a_remark_with_a_blank_line_behind_it(
         stream.write(f'{BEGINS}words = "by hand"\n\n')
     add_to_record(job, entry(2))
     assert '# not whole: words = "by hand"' in record_path(job).read_text("utf-8")
-    assert read_record(job) == WorkRecord((entry(1), entry(2)))
+    told = read_record(job)
+    assert (told.entries[0], told.entries[2:], told.edited) == (entry(1), (entry(2),), False)
+    assert (told.entries[1].deed, told.went_on_untold) == (Deed.UNTOLD, True), "it may have been a reading"
 
 
 def test_a_record_that_cannot_be_read_says_why_to_whoever_goes_on_without_it(job: Path) -> None:

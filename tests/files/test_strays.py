@@ -68,3 +68,18 @@ def test_what_the_program_keeps_beside_a_job_is_no_other_file(tmp_path: Path) ->
     for name in (*kept, *others):
         (tmp_path / name).write_text("x", "utf-8")
     assert [str(each.relative_to(tmp_path)) for each in find_others(tmp_path)] == others
+
+
+def test_what_by_its_name_is_a_record_is_told_at_its_job_and_is_none_itself(tmp_path: Path) -> None:
+    job = 'schema = "loadplan-job-1"\n'
+    for name in ("a.toml", "b.toml", "c.toml", "c-record.toml", "night-record.toml"):
+        (tmp_path / name).write_text(job, "utf-8")
+    (tmp_path / "shop.toml").write_text('schema = "loadplan-shop-1"\n', "utf-8")
+    (tmp_path / "shop-record.toml").write_text(job, "utf-8")
+    for name, leads_to in (("a", "/dev/null"), ("b", "nowhere"), ("gone", "nowhere")):
+        (tmp_path / f"{name}-record.toml").symlink_to(leads_to)
+    (tmp_path / "d.toml").symlink_to("nowhere")
+    found = [each.name for each in find_jobs([tmp_path])]
+    assert found == ["a.toml", "b.toml", "c.toml", "d.toml", "night-record.toml", "shop-record.toml"], (
+        "a job that has such a name, and is the record of none, is judged"
+    )

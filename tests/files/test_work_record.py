@@ -41,7 +41,7 @@ def job(tmp_path: Path) -> Path:
 
 
 def test_a_job_without_a_record_has_an_empty_one(job: Path) -> None:
-    assert read_record(job) == WorkRecord()
+    assert read_record(job) == WorkRecord(count=CountBeside.ABSENT)
     assert WorkRecord().standing is None
 
 
@@ -82,7 +82,9 @@ def test_cut_anywhere_the_record_keeps_every_entry_before(job: Path) -> None:
         assert not told.edited, length
         add_to_record(job, entry(9))
         again = read_record(job)
-        assert again.entries == (*whole[:there], entry(9)), length
+        assert (again.entries[:there], again.entries[-1]) == (tuple(whole[:there]), entry(9)), length
+        in_doubt = told.broken_off is not BrokenOff.NOTHING
+        assert [each.deed for each in again.entries[there:-1]] == [Deed.UNTOLD] * in_doubt, length
         assert (again.edited, again.broken_off) == (False, BrokenOff.NOTHING), length
 
 
@@ -235,6 +237,24 @@ def test_what_moved_after_the_end_is_told_still() -> None:
     assert told == "finished 2026-11-20 12:03; something moved, and no step is done since"
 
 
+@pytest.mark.parametrize(
+    ("after", "told"),
+    [
+        ((), "finished 2026-11-20 12:03"),
+        ((Deed.NOTED, Deed.LISTED), "finished 2026-11-20 12:03"),
+        ((Deed.READ,), "step 1 of 1, Down on the stands: done 2026-11-20 12:02"),
+        ((Deed.READ, Deed.FINISHED), "finished 2026-11-20 12:05"),
+        ((Deed.TICKED, Deed.NOTED), "step 1 of 1, Down on the stands: done 2026-11-20 12:02"),
+        ((Deed.TAKEN_BACK,), "step 1 of 1, Down on the stands: done 2026-11-20 12:02"),
+    ],
+)
+def test_a_job_that_is_worked_on_after_its_end_is_not_finished(after: tuple[Deed, ...], told: str) -> None:
+    end = (entry(1), entry(2, Deed.STEP_DONE), entry(3, Deed.FINISHED, ""))
+    standing = WorkRecord((*end, *(entry(number, deed) for number, deed in enumerate(after, 4)))).standing
+    assert standing is not None
+    assert standing_words(standing, ["Down on the stands"]) == told
+
+
 @pytest.mark.parametrize("left", range(3))
 def test_entries_taken_away_whole_from_the_end_show_and_go_on_showing(job: Path, left: int) -> None:
     add_to_record(job, entry(1))
@@ -274,13 +294,32 @@ def test_another_record_in_its_place_counts_as_edited(job: Path, tmp_path: Path)
     assert "another record lies here" in again.entries[2].words
 
 
-@pytest.mark.parametrize("content", [b"", b"entries = 9", b"\xff\x00", b'entries = 9\nsum = "no"\nat = 2026\n'])
+@pytest.mark.parametrize(
+    "content", [b"entries = 9", b"\xff\x00", b'entries = 9\nsum = "no"\nat = 2026\n', b'entries = 0\nsum = "0"\n']
+)
 def test_what_is_not_whole_beside_a_record_says_nothing(job: Path, content: bytes) -> None:
     add_to_record(job, entry(1))
     length_path(record_path(job)).write_bytes(content)
     assert (read_record(job).missing, read_record(job).count) == (0, CountBeside.DAMAGED)
     add_to_record(job, entry(2))
-    assert read_record(job) == WorkRecord((entry(1), entry(2)))
+    assert read_record(job) == WorkRecord((entry(1), entry(2)), count=CountBeside.DAMAGED)
+
+
+@pytest.mark.parametrize(
+    "content",
+    [b"", bytes(190), b"# How many entries the record beside", b"\xef\xbb\xbf# How many entries the record"],
+)
+def test_that_nothing_told_its_length_goes_on_showing_once_work_goes_on(job: Path, content: bytes) -> None:
+    add_to_record(job, entry(1))
+    length_path(record_path(job)).write_bytes(content)
+    assert read_record(job).count is CountBeside.DAMAGED
+    add_to_record(job, entry(2))
+    told = read_record(job)
+    assert [each.deed for each in told.entries] == [Deed.TICKED, Deed.UNTOLD, Deed.TICKED]
+    assert told.entries[1].words.endswith("how long this record was, was damaged")
+    assert (told.count, told.went_on_untold, told.missing, told.edited) == (CountBeside.THERE, True, 0, False)
+    add_to_record(job, entry(3, Deed.STEP_DONE))
+    assert not read_record(job).went_on_untold, "all of that step was looked at since"
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes here")
@@ -292,7 +331,7 @@ def test_a_pipe_in_the_place_of_its_length_is_not_waited_for(job: Path) -> None:
     waits = worker.is_alive()
     length_path(record_path(job)).unlink()
     assert not waits
-    assert read_record(job) == WorkRecord((entry(1),))
+    assert read_record(job).entries == (entry(1),)
 
 
 @pytest.mark.parametrize("content", [b"bolts = 9\n", b"\xff\x00"])
@@ -300,7 +339,7 @@ def test_what_somebody_else_keeps_beside_a_record_is_left_as_it_is(job: Path, co
     length_path(record_path(job)).write_bytes(content)
     add_to_record(job, entry(1))
     assert length_path(record_path(job)).read_bytes() == content
-    assert read_record(job) == WorkRecord((entry(1),))
+    assert read_record(job) == WorkRecord((entry(1),), count=CountBeside.DAMAGED), "which goes on showing by itself"
 
 
 @pytest.mark.parametrize("content", [b"", bytes(190)])
@@ -308,7 +347,7 @@ def test_what_a_power_cut_left_of_its_length_is_written_anew(job: Path, content:
     length_path(record_path(job)).write_bytes(content)
     add_to_record(job, entry(1), entry(2))
     record_path(job).unlink()
-    assert read_record(job).missing == 2
+    assert read_record(job).missing == 3, "with the entry that says so"
 
 
 def test_where_a_full_disk_takes_no_new_length_the_old_one_still_tells(
@@ -339,14 +378,13 @@ def test_a_record_whose_name_the_disk_does_not_take_leaves_no_length(
     monkeypatch.setattr(work_record_file, "flush_names_surely", broken)
     with pytest.raises(OSError, match=os.strerror(errno.EIO)):
         add_to_record(job, entry(1))
-    assert read_record(job) == WorkRecord()
-    assert read_record(job).missing == 0
+    assert read_record(job) == WorkRecord(count=CountBeside.ABSENT)
 
 
 def test_where_its_length_cannot_be_written_an_entry_is_kept_all_the_same(job: Path) -> None:
     length_path(record_path(job)).mkdir()
     add_to_record(job, entry(1))
-    assert read_record(job) == WorkRecord((entry(1),))
+    assert read_record(job) == WorkRecord((entry(1),), count=CountBeside.DAMAGED)
 
 
 def test_what_another_program_adds_while_it_is_read_is_not_missed(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:

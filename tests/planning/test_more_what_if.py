@@ -1,13 +1,18 @@
 """A what-if says of its step what the whole changed job says of it, and judges no other step for that."""
 
+from pathlib import Path
+
 import pytest
 
 from loadplan import assess as assessing
 from loadplan.assess import assess
 from loadplan.checks.case import Case
 from loadplan.files import read_job, shipped_folder
+from loadplan.model.verdict import Verdict
 from loadplan.planning.lesson.lesson_unit import first_unit, stands_of, the_unit
 from loadplan.planning.whatif import Shot, laid_on, without
+from tests.checks.small_jobs import unit_job
+from tests.reference.random_jobs import write_job
 
 
 def test_a_load_lies_on_top_of_its_own_assembly() -> None:
@@ -65,3 +70,26 @@ def test_a_what_if_judges_its_own_step_and_no_other(monkeypatch: pytest.MonkeyPa
     changed = without(shot, ("E",))
     assert judged == [changed.stage.state.name] == ["Without E"]
     assert len(changed.assessment.stages) == len(changed.assessment.job.stages)
+
+
+def test_a_load_on_an_assembly_of_which_nobody_knows_the_top_lies_at_its_stand(tmp_path: Path) -> None:
+    """And the job with it comes to the worse of what it came to before, and of the step with the load."""
+    places = {"A": [400, 300, 200], "B": [400, -300, 200], "C": [-400, 0, 200]}
+    planned = assess(read_job(write_job(unit_job(places), tmp_path)))
+    shot = Shot(planned, 0)
+    assert planned.job.vehicle.bodies[0].top is None
+    loaded = laid_on(shot, shot.stage.state.supports[2], 50_000.0)
+    assert loaded is not None
+    assert loaded.assessment.job.vehicle.parts[-1].at == (-0.4, 0.0, 0.2)
+    assert loaded.stage.verdict is Verdict.STOP
+    assert loaded.assessment.verdict is Verdict.STOP
+    assert planned.verdict < Verdict.STOP
+    assert loaded.group_of("unit") is loaded.stage.statics.groups[0]
+
+
+def test_the_group_of_an_assembly_is_the_one_that_it_belongs_to() -> None:
+    shot = Shot(assess(read_job(shipped_folder("demo") / "front-unit.toml")), 2)
+    groups = shot.stage.statics.groups
+    assert len(groups) > 1
+    for group in groups:
+        assert all(shot.group_of(body) is group for body in group.bodies)

@@ -7,7 +7,7 @@ import pytest
 
 from loadplan.model.job import Stage
 from loadplan.model.verdict import Verdict
-from loadplan.model.work_record import LOOKED_AT, BrokenOff, Deed, FoundAtStand, RecordEntry, WorkRecord
+from loadplan.model.work_record import LOOKED_AT, BrokenOff, CountBeside, Deed, FoundAtStand, RecordEntry, WorkRecord
 from loadplan.planning.record_doubt import moved_words, open_strays, record_doubt, record_findings, worse_by
 from tests.checks import builders
 
@@ -29,6 +29,8 @@ def read(support: str, step: str = "down", minute: int = 0) -> RecordEntry:
 
 
 AT_WORK = WorkRecord((did(Deed.BEGUN, ""), read("A"), did(Deed.TICKED, words="box")))
+BY_HAND = "somebody has written by hand behind the last entry of its record, and that is left out"
+DAMAGED = "JOB-record.count, which says how long its record was, is damaged or something else"
 OVER = WorkRecord((*AT_WORK.entries, did(Deed.STEP_DONE, "night"), did(Deed.FINISHED, "")))
 
 
@@ -38,7 +40,22 @@ def told(record: WorkRecord) -> list[tuple[int, Verdict, str, str]]:
     ]
 
 
-@pytest.mark.parametrize("record", [WorkRecord(), AT_WORK, OVER, replace(AT_WORK, broken_off=BrokenOff.STOPPED)])
+@pytest.mark.parametrize(
+    "record",
+    [
+        WorkRecord(),
+        WorkRecord(count=CountBeside.ABSENT),
+        AT_WORK,
+        OVER,
+        replace(AT_WORK, broken_off=BrokenOff.STOPPED),
+        replace(OVER, broken_off=BrokenOff.STOPPED),
+        # As one is that was sent by mail alone.
+        replace(AT_WORK, count=CountBeside.ABSENT),
+        replace(OVER, count=CountBeside.ABSENT),
+        WorkRecord((did(Deed.UNTOLD, ""), *AT_WORK.entries, did(Deed.STEP_DONE))),
+        WorkRecord((did(Deed.UNTOLD, ""), did(Deed.FINISHED, ""))),
+    ],
+)
 def test_a_record_that_is_whole_leaves_nothing_in_doubt(record: WorkRecord) -> None:
     assert record_findings(JOB, record) == ()
 
@@ -70,6 +87,26 @@ def test_a_record_that_is_whole_leaves_nothing_in_doubt(record: WorkRecord) -> N
         ),
         (replace(OVER, missing=1), "entries that were kept at the end of its record are not there any more (1)", 2),
         (replace(OVER, edited=True), "somebody has edited its record by hand", 2),
+        (replace(AT_WORK, broken_off=BrokenOff.BY_HAND), BY_HAND, 1),
+        (
+            WorkRecord(broken_off=BrokenOff.EMPTY),
+            "its record is empty, and nothing tells whether anything was kept in it",
+            0,
+        ),
+        (WorkRecord(count=CountBeside.DAMAGED), DAMAGED, 0),
+        (replace(AT_WORK, count=CountBeside.DAMAGED), DAMAGED, 1),
+        (replace(OVER, count=CountBeside.DAMAGED), DAMAGED, 2),
+        (replace(OVER, broken_off=BrokenOff.BY_HAND), BY_HAND, 2),
+        (
+            replace(OVER, broken_off=BrokenOff.UNTOLD),
+            "its record breaks off, and nothing tells whether what is left out was kept",
+            2,
+        ),
+        (
+            WorkRecord((*AT_WORK.entries, did(Deed.STEP_DONE), did(Deed.UNTOLD, ""))),
+            "entries of its record may have been missing when work went on",
+            1,
+        ),
     ],
 )
 def test_what_was_read_and_cannot_be_told_is_a_caution_where_the_job_stands(

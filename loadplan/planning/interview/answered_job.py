@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from loadplan.model.shop import Equipment, Lift, Shop
+from loadplan.model.shop import Equipment, EquipmentKind, Lift, Shop
 from loadplan.model.vehicle import Point
 from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of
 from loadplan.planning.interview.question import NamedWeight, Value
@@ -70,9 +70,16 @@ class AnsweredJob:
 
     @property
     def off_stands(self) -> tuple[str, ...]:
-        """The stands that go with them."""
+        """The stands that go with them; what hangs from the vehicle went with it."""
         value = self.known.get("off.stands")
-        return tuple(str(each) for each in value) if isinstance(value, tuple) and self.off else ()
+        said = tuple(str(each) for each in value) if isinstance(value, tuple) and self.off else ()
+        return tuple(each for each in said if each not in self.hung)
+
+    @property
+    def hung(self) -> tuple[str, ...]:
+        """The letters of what hangs the unit from the vehicle: it goes when that is raised."""
+        gear = {} if self.is_set_down else {letter: self.gear(letter) for letter in self.places}
+        return tuple(letter for letter, each in gear.items() if each.kind is EquipmentKind.HOIST and each.locks)
 
     @property
     def is_set_down(self) -> bool:

@@ -148,6 +148,7 @@ def vehicle_faults(vehicle: Vehicle, shop: Shop | None) -> tuple[Fault, ...]:
 def _supports(said: AnsweredJob, props: PropStands) -> Iterator[str]:
     """Yield what stands where, with tags in their order; a table is one piece under several places."""
     free = {each.name: [tag for tag in each.tags if tag not in each.out_of_use] for each in said.shop.equipment}
+    hung = said.hung
     for letter, point in said.places.items():
         gear = said.gear(letter)
         is_table = gear.kind is EquipmentKind.TABLE
@@ -159,7 +160,7 @@ def _supports(said: AnsweredJob, props: PropStands) -> Iterator[str]:
                 ("use", quoted(gear.name)),
                 ("tag", quoted(tag) if tag else ""),
                 ("under", quoted(point.name)),
-                ("on", quoted(said.seen.held) if gear.kind is EquipmentKind.HOIST and gear.locks else ""),
+                ("on", quoted(said.seen.held) if letter in hung else ""),
                 ("piece", quoted(gear.name) if is_table else ""),
             ),
         )
@@ -194,9 +195,7 @@ def _steps_of_unit(said: AnsweredJob, props: PropStands, over: str) -> Iterator[
     """
     stands, ties = tuple(said.places), toml_list(said.seen.ties)
     low, tall = props.low_name, props.tall_name
-    hung = tuple(
-        letter for letter in stands if said.gear(letter).kind is EquipmentKind.HOIST and said.gear(letter).locks
-    )
+    hung = said.hung
     yield "Set down on the stands, still bolted", (("in_place", toml_list(stands)), ("lift_locked", _locked(said)))
     let_go = (("in_place", _named(low)), ("undone", ties), ("cleared", toml_list(hung)), _boxes("", low))
     yield f"Unbolted, vehicle {over} up: stop", let_go

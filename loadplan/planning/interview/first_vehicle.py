@@ -25,6 +25,9 @@ SHELL_PM = (0.1, 0.04, 0.1)
 WEIGHT_PM = 0.05
 """Share of the whole vehicle's weight by which the rest of it may be off: common practice, no source."""
 
+WHOLE = "whole vehicle"
+"""What a vehicle is called that is set down itself."""
+
 PADS = ("pad front left", "pad front right", "pad rear left", "pad rear right")
 
 HEAD = (
@@ -96,8 +99,9 @@ class AnsweredVehicle:
         """The rest of the vehicle, the lumps, and what comes off them."""
         lumps = [self._lump(lump.key) for lump in self.kind.lumps]
         off = [self._off(number, part) for number, part in enumerate(self._new_parts, 1)]
-        return [self._rest(lumps), *(_less(lump, [part for key, part in off if key == lump.name]) for lump in lumps),
-                *(part for _, part in off)]  # fmt: skip
+        wholes = [self._rest(lumps), *lumps]
+        less = (_less(whole, [part for key, part in off if key == whole.name]) for whole in wholes)
+        return [*less, *(part for _, part in off)]
 
     def lump_of(self, letter: str) -> str:
         """Return the word of the lump that a stand is under, "" where there are no lumps."""
@@ -133,13 +137,16 @@ class AnsweredVehicle:
         return AnsweredPart(lump.called, lump.body, weight, (x, y, z), (MIDDLE_PM, MIDDLE_PM, MIDDLE_PM), box)
 
     def _off(self, number: int, part: NamedWeight) -> tuple[str, AnsweredPart]:
-        """Return a part that comes off, and the name of the lump that it comes off."""
+        """Return a part that comes off, and the name of the lump, or of the whole vehicle, that it comes off."""
         seat = self.known[f"off{number}"]
         assert isinstance(seat, Seat)
         assert part.mass is not None
-        lump = self.kind.lump(seat.lump or lump_over(seat, self.boxes) or self.kind.lumps[0].key)
+        called, body = WHOLE, SHELL
+        if self.kind.lumps:
+            lump = self.kind.lump(seat.lump or lump_over(seat, self.boxes) or self.kind.lumps[0].key)
+            called, body = lump.called, lump.body
         weight = Weight(part.mass, 0.2 * part.mass)
-        return lump.called, AnsweredPart(part.name, lump.body, weight, self.place(f"off{number}"), (MIDDLE_PM,) * 3)
+        return called, AnsweredPart(part.name, body, weight, self.place(f"off{number}"), (MIDDLE_PM,) * 3)
 
     def _rest(self, lumps: list[AnsweredPart]) -> AnsweredPart:
         """Return what stays on the lift: the whole vehicle by its axle loads, less the lumps."""
@@ -148,7 +155,7 @@ class AnsweredVehicle:
         middle = -self._float("wheelbase") * (1 - self._float("share"))
         x = (whole * middle - sum(each.weight.mass * each.at[0] for each in lumps)) / mass
         y = -sum(each.weight.mass * each.at[1] for each in lumps) / mass
-        name = f"vehicle without its {self.kind.word}" if lumps else "whole vehicle"
+        name = f"vehicle without its {self.kind.word}" if lumps else WHOLE
         return AnsweredPart(name, SHELL, Weight(mass, WEIGHT_PM * whole), (x, y, SHELL_HEIGHT), SHELL_PM)
 
 

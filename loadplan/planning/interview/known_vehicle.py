@@ -98,9 +98,9 @@ def gear_of(shop: Shop) -> tuple[str, ...]:
         shop: The shop.
 
     Returns:
-        The names, those of stands first.
+        The names, those of stands first; tall stands only where there is nothing else.
     """
-    fitting = [each for each in shop.equipment if not is_prop(each)]
+    fitting = [each for each in shop.equipment if not is_prop(each)] or shop.equipment
     return tuple(each.name for each in sorted(fitting, key=lambda each: each.kind is not EquipmentKind.STAND))
 
 

@@ -62,7 +62,7 @@ def _of_vehicle(vehicle: Vehicle, known: Known) -> tuple[dict[str, float], float
     at = {each.name: each.at[2] for each in vehicle.points}
     chosen = chosen_places(vehicle, known)
     props = KnownVehicle(vehicle).prop_places
-    heights = zip(stand_letters(len(chosen)), (at[each] for each in chosen), strict=False)
+    heights = zip(stand_letters(len(chosen)), (at[each] for each in chosen), strict=True)
     return dict(heights), props[0].at[2] if props else None
 
 
@@ -85,7 +85,9 @@ def _gear(number: int, known: Known) -> _Gear:
     count = owned.count if isinstance(owned, Owned) else 0
     if not isinstance(span, HeightRange) or what in {"hoist", "beam"}:
         return _Gear(str(what), None, count)
-    # A millionth of a step, as the reader of the file has it.
-    steps = int((span.highest - span.lowest) / span.step + 1e-6) + 1 if span.step else 0
-    settings = tuple(span.lowest + each * (span.step or 0.0) for each in range(steps))
+    settings: tuple[float, ...] = ()
+    if span.step:
+        # A millionth of a step, as the reader of the file has it.
+        steps = int((span.highest - span.lowest) / span.step + 1e-6)
+        settings = tuple(span.lowest + each * span.step for each in range(steps + 1))
     return _Gear(str(what), Heights(span.lowest, span.highest, settings), count)

@@ -7,6 +7,7 @@ of the shop is looked for that goes to the height wanted there, and where there 
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import isinf
 
 from loadplan.model.shop import Equipment, EquipmentKind, Heights
 from loadplan.model.vehicle import Point
@@ -99,14 +100,22 @@ class PropStands:
                 f"No free stand of the shop goes under {self.place.name} while the vehicle is {over} over the unit: "
                 f"one is needed that goes from {low} or less to {high} or more."
             )
-        if self.tall is None and self.tall_room is not None:
-            low = _told(self.tall_room.least, system)
-            most = self.tall_room.most
-            to = "" if most == float("inf") else f" and {_told(most, system)}"
-            told = f"between {low}{to}" if to else f"to {low} or more"
+        if self.tall_room is not None:
+            yield from self._lacking_tall(self.tall_room, self.place.name, system)
+
+    def _lacking_tall(self, room: PropRoom, place: str, system: System) -> Iterator[str]:
+        """Yield that nothing goes there while the vehicle is up, or that the lift does not raise it so high."""
+        low, high = _told(room.least, system), "" if isinf(room.most) else _told(room.most, system)
+        if room.most < room.least:
             yield (
-                f"No free stand of the shop goes under {self.place.name} while the vehicle is up: one is needed that "
-                f"can be set {told}."
+                f"The vehicle is clear of the unit with {place} {low} over the floor, and the lift raises it to {high} "
+                "at the most: it does not come out like that."
+            )
+        elif self.tall is None:
+            told = f"between {low} and {high}" if high else f"to {low} or more"
+            yield (
+                f"No free stand of the shop goes under {place} while the vehicle is up: one is needed that can be set "
+                f"{told}."
             )
 
 

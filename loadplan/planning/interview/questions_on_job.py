@@ -11,7 +11,7 @@ from loadplan.planning.interview.in_line import in_line_words, lined_up_places
 from loadplan.planning.interview.known_vehicle import KnownVehicle
 from loadplan.planning.interview.odd_answers import lump_over, near_pad
 from loadplan.planning.interview.question import Ask, Days, Known, NamedWeight, Odd, Question, Seat, Value
-from loadplan.planning.interview.questions_on_places import seat_questions
+from loadplan.planning.interview.questions_on_places import MOST_STANDS, seat_questions
 from loadplan.planning.interview.questions_on_vehicle import ALONG_MOST, lump_boxes, stand_letters
 from loadplan.planning.interview.rear_samples import samples_at_rear
 from loadplan.planning.interview.typical_answers import kind_of, told_as_taken
@@ -28,6 +28,9 @@ UNMEASURED = "not measured"
 """Nobody has held a tape to the vehicle: then the plan is for practice only."""
 
 NOTHING = "nothing"
+
+OFF_SAMPLE = "90 front, 200 right, 400 above"
+"""Where something that comes off may have its middle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,11 +231,12 @@ def work_questions(begin: Beginning, kind: UnitKind | None, known: Known) -> Ite
             "Numbers or words with commas between. What is not listed: give it a line of its own in the vehicle's file."
         )
         asks = "What comes off while it stands there?"
-        yield (off := Question("off", asks, Ask.SEVERAL, hint, NOTHING, words, group="work"))
+        yield (off := Question("off", asks, Ask.SEVERAL, hint, NOTHING, words, odd=_too_soon(vehicle), group="work"))
         if names := known(off):
             assert isinstance(names, tuple)
-            places = dict(zip(stand_letters(99), chosen_places(vehicle, known), strict=False))
-            yield _stands_question(_under(vehicle, names, known), places)
+            chosen = chosen_places(vehicle, known)
+            places = dict(zip(stand_letters(len(chosen)), chosen, strict=True))
+            yield _stands_question(_under(vehicle, names, places), places)
     hint = "A breaker bar on a tight bolt, half a metre or longer."
     asks = "Do you pull hard on a long bar while the unit stands there?"
     yield Question("bar", asks, Ask.YES_NO, hint, "no", group="work")
@@ -261,18 +265,31 @@ def chosen_places(vehicle: Vehicle, known: Known) -> tuple[str, ...]:
         known: Value of each question so far.
 
     Returns:
-        Their names.
+        Their names in the file's order, in whichever they were typed: so the stands have the letters that the plan has.
     """
     value = known(next(place_questions(vehicle)))
-    return tuple(str(each) for each in value) if isinstance(value, tuple) else ()
+    chosen = value if isinstance(value, tuple) else ()
+    return tuple(each.name for each in KnownVehicle(vehicle).places if each.name in chosen)[:MOST_STANDS]
 
 
-def _under(vehicle: Vehicle, names: tuple[object, ...], known: Known) -> str:
-    """Return the letters of the stands whose places are on parts that come off."""
-    parts = {each.name: each.part for each in vehicle.points}
-    chosen = chosen_places(vehicle, known)
-    pairs = zip(stand_letters(len(chosen)), chosen, strict=False)
-    return ", ".join(letter for letter, place in pairs if parts[place] in names) or NOTHING
+def _under(vehicle: Vehicle, names: tuple[object, ...], places: Mapping[str, str]) -> str:
+    """Return the letters of the stands at parts that come off, and under assemblies of which all parts do."""
+    points = {each.name: each for each in vehicle.points}
+    left = {each.body for each in vehicle.parts if each.name not in names}
+    gone = {letter for letter, place in places.items() if points[place].part in names or points[place].body not in left}
+    return ", ".join(letter for letter in places if letter in gone) or NOTHING
+
+
+def _too_soon(vehicle: Vehicle) -> Odd:
+    """Return what finds odd a part that comes off only after one that stays on."""
+    after = {each.name: each.after for each in vehicle.parts}
+
+    def odd(value: Value, _system: System) -> str:
+        chosen = tuple(map(str, value)) if isinstance(value, tuple) else ()
+        early = ((each, other) for each in chosen for other in after.get(each, ()) if other not in chosen)
+        return next((f"{each} comes off only after {other}: choose that, too" for each, other in early), "")
+
+    return odd
 
 
 def _new_parts(kind: UnitKind, known: Known) -> Iterator[Question]:
@@ -286,11 +303,15 @@ def _new_parts(kind: UnitKind, known: Known) -> Iterator[Question]:
     parts = [each for each in named if isinstance(each, NamedWeight)] if isinstance(named, tuple) else []
     for number, part in enumerate((each for each in parts if each.mass is not None), 1):
         keys = tuple(lump.key for lump in kind.lumps)
-        sample = f"{keys[0]}, 90 front, 200 right, 400 above"
+        sample = f"{keys[0]}, {OFF_SAMPLE}" if keys else OFF_SAMPLE
         sample = samples_at_rear(sample) if kind.is_rear else sample
-        hint = f"What it comes off ({', '.join(keys)}), and where its own middle is, such as {sample}."
+        # Of a vehicle that is set down itself there is nothing else to come off.
+        off_what, what = (
+            ("off what, and ", f"What it comes off ({', '.join(keys)}), and where") if keys else ("", "Where")
+        )
         yield Question(
-            f"off{number}", f"The {part.name}: off what, and where is its middle?", Ask.SEAT, hint, words=keys,
+            f"off{number}", f"The {part.name}: {off_what}where is its middle?", Ask.SEAT,
+            f"{what} its own middle is, such as {sample}.", words=keys,
             least=-ALONG_MOST, most=ALONG_MOST, group="work",
         )  # fmt: skip
     if parts:
@@ -338,20 +359,23 @@ def _stands_question(default: str, over: Mapping[str, str]) -> Question:
     def odd(value: Value, _system: System) -> str:
         said = [str(each) for each in value] if isinstance(value, tuple) else []
         wrong = [each for each in said if each not in meant]
-        if not wrong:
-            return ""
-        what = f"the {over[wrong[0]]}" if over.get(wrong[0]) else "what stays on"
-        return f"{wrong[0]} is under {what}, which does not come off: if it goes, nothing holds it there"
+        if wrong:
+            what = f"the {over[wrong[0]]}" if over.get(wrong[0]) else "what stays on"
+            return f"{wrong[0]} is under {what}, which does not come off: if it goes, nothing holds it there"
+        left = [each for each in over if each in meant and each not in said]
+        return f"{left[0]} is under the {over[left[0]]}, which comes off: if it stays, it holds nothing" if left else ""
 
     return Question("off.stands", asks, Ask.SEVERAL, hint, default, tuple(over), odd=odd, group="work")
 
 
 def _odd_places(seen: KnownVehicle) -> Odd:
-    """Return what finds odd places in line, and those so near a lift pad that a stand there is in its way."""
+    """Return what finds odd too many places, those in line, and those so near a lift pad that it is in the way."""
     pads = tuple(each.at[:2] for each in seen.pad_like)
 
     def odd(value: Value, system: System) -> str:
         chosen = tuple(map(str, value)) if isinstance(value, tuple) else ()
+        if len(chosen) > MOST_STANDS:
+            return f"{len(chosen)} places are chosen, and no more than {MOST_STANDS} stands are planned: choose fewer"
         for body, names in lined_up_places(seen.vehicle, seen.unit, chosen):
             return f"{in_line_words(body, names)}: choose one more, beside that line"
         near = {each.name: near_pad(each.at[:2], pads, system) for each in seen.places if each.name in chosen}

@@ -52,8 +52,8 @@ CHUNK = 4096
 
 
 TOO_MANY = (
-    "{} places are too many to be held against each other: leave out of the vehicle's file those that no stand will go "
-    "to. Under linked assemblies fewer can be looked at than under one"
+    "{} places are too many to be held against each other: leave out those that no stand will go to. Under linked "
+    "assemblies fewer can be looked at than under one"
 )
 """What is said where there are too many places."""
 
@@ -110,7 +110,8 @@ def cover(space: Space) -> Cover:
         InputError: If that would take more memory than a workshop's computer has.
     """
     if motion_count(space) * len(space.points) > MOST_HELD:
-        raise InputError(Fault(space.job.source, "", "point", TOO_MANY.format(len(space.points))))
+        file = space.job.vehicle.source or space.job.source
+        raise InputError(Fault(file, "", "point", TOO_MANY.format(len(space.points))))
     found: dict[_GroupKey, _Motions] = {}
     for state in space.states:
         # While it is rolled no margin is asked for.

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from enum import Enum
+from enum import Enum, auto
 from itertools import pairwise
 
 from loadplan.model.shop import Shop
@@ -30,9 +30,12 @@ class Unread:
 class Demand(Enum):
     """What several jobs want at once."""
 
-    TAG = "one piece, by its tag"
-    NUMBER = "more pieces than there are"
-    LIFT = "one lift"
+    TAG = auto()
+    """One piece, by its tag."""
+    NUMBER = auto()
+    """More pieces than there are."""
+    LIFT = auto()
+    """One lift."""
 
 
 @dataclass(frozen=True, slots=True)

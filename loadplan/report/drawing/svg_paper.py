@@ -75,7 +75,7 @@ def with_width(words: str, lettering: Type) -> str:
     Returns:
         Attributes; none for other letters than Latin ones, which are shaped by the program that shows them.
     """
-    if not words.strip() or max(words) >= NOT_LATIN:
+    if not words.strip("… ") or max(words.replace("…", "")) >= NOT_LATIN:
         return ""
     return f' textLength="{text_width(words, lettering):.2f}" lengthAdjust="spacingAndGlyphs"'
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from loadplan.model.answer import Load
 from loadplan.model.job import Job, Support
@@ -29,7 +29,15 @@ from loadplan.report.drawing.view import Box, View, view_of
 from loadplan.report.pictures.cg_region import Polygon
 from loadplan.report.pictures.one_more_hatch import cells_of, draw_hatch
 from loadplan.report.pictures.plan_content import PlanContent, unit_scene, whole_scene
-from loadplan.report.pictures.plan_labels import SHORT, distance_in_short, distance_words, mount_tags, stand_carries
+from loadplan.report.pictures.plan_labels import (
+    NAME,
+    SHORT,
+    SMALL,
+    distance_in_short,
+    distance_words,
+    mount_tags,
+    stand_carries,
+)
 from loadplan.report.pictures.plan_shapes import Drawn, beads, draw_floor, edge_ends, region_left
 from loadplan.report.pictures.tie_marks import TieMark, draw_ties, marks_in, tie_tags
 from loadplan.report.pictures.tipping_edge import RigidShown
@@ -43,6 +51,9 @@ NOTHING = "nothing"
 
 NARROW = 560
 """Below this width [px] words are smaller, and those that can be missed are left out."""
+
+NAME_LINES, SMALL_NAME_LINES = (3, 2), (2, 1)
+"""Most lines of a stand's name, then most where words would lie on another's: on a wide page, on a narrow one."""
 
 RIM = 48
 """Least distance of what is shown from the rim [px]."""
@@ -211,16 +222,27 @@ def _draw_words(pen: Pen, live: Live, drawn: Drawn, ground: Ground) -> None:
     edges = [(_edge_tag(whole, anchor, live), whole.name) for whole, anchor in told]
     small = mount_tags(live.view, (*live.scene.mounts, *live.scene.links), live.reader) if live.wide else []
     small += tie_tags(_marks(live), live.reader) if live.wide else []
-    wanted = [
-        Wanted(_size(support, load, live), box, _away(box, middle), tuple(each for *_, each in stands if each != box))
-        for support, load, box in stands
-    ]
-    wanted += [Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals) for tag in (*(tag for tag, _ in edges), *small)]
-    placed = place_labels(wanted, ground)
+    rest = [Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals) for tag in (*(tag for tag, _ in edges), *small)]
+    # A name in fewer lines says less, but a load that another stand's words lie on says nothing.
+    for most in NAME_LINES if live.wide else SMALL_NAME_LINES:
+        names = {support.name: _name(support, live, most) for support, *_ in stands}
+        wanted = [
+            Wanted(
+                _size((support, load), live, names),
+                box,
+                _away(box, middle),
+                tuple(each for *_, each in stands if each != box),
+            )
+            for support, load, box in stands
+        ]
+        placed = place_labels([*wanted, *rest], ground)
+        tags = [spot.box for spot in placed[: len(stands)]]
+        if not any(one.overlap(other) > 1 for one, other in combinations(tags, 2)):
+            break
     for (support, load, _), spot in zip(stands, placed, strict=False):
         _draw_leader(pen.named("leader", support.name), spot)
         with pen.together("tag", support.name):
-            _draw_stand(pen, (support, load), spot.box, live)
+            _draw_stand(pen, (support, load), spot.box, live, names[support.name])
     for (tag, name), spot in zip(edges, placed[len(stands) :], strict=False):
         _draw_leader(pen.named("off", name), spot)
         with pen.together("far", name):
@@ -235,31 +257,48 @@ def _draw_leader(pen: Pen, spot: Placed) -> None:
         replace(pen, layer=Layer.LEADERS).line(spot.leader, LEADER)
 
 
-def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Live) -> None:
-    """Draw a stand's letter and load in a row, each by a name under which the page finds it."""
+def _draw_stand(pen: Pen, told: tuple[Support, Load | None], box: Box, live: Live, lines: list[str]) -> None:
+    """Draw a stand's letter and load in a row, each by a name under which the page finds it; a long name above it."""
     support, load = told
-    name, letter = live.reader.words(support.name), _letter(support, live)
-    x, y = box.left + SPACE / 2, box.middle[1]
-    along = x + text_width(name, letter) + SPACE
-    bears = stand_carries(live.scene, support, load, live.reader)
-    # The room kept for a load that is not known yet is not ground: empty, it would hide what it lies on.
-    end = along + text_width(bears, _load(live)) + SPACE / 2
-    pen.box(replace(box, right=min(box.right, end)) if load is None else box, f"{SHEET}D0", None)
-    pen.words((x, y), name, letter)
-    pen.named("load", support.name).words((along, y), bears, _load(live))
-
-
-def _size(support: Support, load: Load | None, live: Live) -> tuple[float, float]:
     letter, words = _letter(support, live), _load(live)
+    bears = stand_carries(live.scene, support, load, live.reader)
+    x, row = box.left + SPACE / 2, letter.size * LINE
+    named, below = max(text_width(line, letter) for line in lines), _is_long(support)
+    along = x if below else x + named + SPACE
+    # The room kept for a load that is not known yet is not ground: empty, it would hide what it lies on.
+    end = max(along + text_width(bears, words), x + named) + SPACE / 2
+    pen.box(replace(box, right=min(box.right, end)) if load is None else box, f"{SHEET}D0", None)
+    for number, line in enumerate(lines):
+        pen.words((x, box.top - (number + 0.5) * row), line, letter)
+    y = box.bottom + words.size * LINE / 2 if below else box.middle[1]
+    pen.named("load", support.name).words((along, y), bears, words)
+
+
+def _size(told: tuple[Support, Load | None], live: Live, names: Mapping[str, list[str]]) -> tuple[float, float]:
+    """Return the room that a stand's words take, by the lines of its name."""
+    support, load = told
+    letter, words, lines = _letter(support, live), _load(live), names[support.name]
     most = live.reader.load(load.at_most) if load else ""
-    told = stand_carries(live.scene, support, load, live.reader), NOTHING, most
-    wide = text_width(live.reader.words(support.name), letter) + max(text_width(text, words) for text in told)
-    return wide + 2 * SPACE, letter.size * LINE
+    says = stand_carries(live.scene, support, load, live.reader), NOTHING, most
+    named, bears = max(text_width(line, letter) for line in lines), max(text_width(text, words) for text in says)
+    if _is_long(support):
+        return max(named, bears) + SPACE, len(lines) * letter.size * LINE + words.size * LINE
+    return named + bears + 2 * SPACE, letter.size * LINE
+
+
+def _name(support: Support, live: Live, most: int) -> list[str]:
+    """Return a stand's name in lines: a long one in a row would cover the other stands."""
+    return broken(live.reader.words(support.name), _letter(support, live), NAME if live.wide else SMALL, most=most)
+
+
+def _is_long(support: Support) -> bool:
+    """Return whether a stand's name is no letter: its load is below it then."""
+    return len(support.name) > SHORT
 
 
 def _letter(support: Support, live: Live) -> Type:
     """Return the type of a stand's name: large where it is a letter."""
-    if len(support.name) > SHORT:
+    if _is_long(support):
         return Type(18, bold=True, colour=LETTER.colour) if live.wide else STRONG
     return LETTER if live.wide else SMALL_LETTER
 

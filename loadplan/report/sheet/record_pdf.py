@@ -41,6 +41,9 @@ PICTURE = 192
 NONE: Mapping[HungPhotograph, SmallPicture | str] = MappingProxyType({})
 
 ROW = points(10.5)
+STRONG = frozenset({Deed.MOVED, Deed.PLAN_CHANGED, Deed.FORGOTTEN, Deed.SHORT, Deed.UNTOLD})
+"""What is printed in strong letters."""
+
 NOBODY = "no name"
 
 
@@ -144,7 +147,7 @@ def _picture(shown: SmallPicture) -> Block:
 
 def _row(entry: RecordEntry, width: float, reader: Reader, why: str = "") -> Block:
     """Return one entry: when, who, what; and why nothing of it is shown, "" for nothing."""
-    strong = points(10.5, bold=entry.deed in {Deed.MOVED, Deed.PLAN_CHANGED, Deed.FORGOTTEN, Deed.SHORT})
+    strong = points(10.5, bold=entry.deed in STRONG)
     said = entry_words(entry, reader)
     told = folded(f"{said} ({why})" if why else said, strong, width - WHEN - WHO)
     who = folded(reader.words(entry.who) or NOBODY, ROW, WHO - 8)

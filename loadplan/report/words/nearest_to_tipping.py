@@ -1,18 +1,23 @@
 """What is nearest to tipping, in a step and in a job: the worst case first, as given beside it."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from loadplan.checks.balance import what_moves
 from loadplan.checks.phrases import low_side, names, several
 from loadplan.limits import Limits
-from loadplan.model.answer import GroupAnswer, Loose, Mode
+from loadplan.model.answer import GroupAnswer, Loose, Mode, Statics
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment
 from loadplan.report.words.vocabulary import Reader
 
 SAME = 1e-9
 """Margins that differ by less [m] are the same: the first of them is told."""
+
+
+HALF_WAY = ", half way"
+"""What is told of what goes over first while some of a step's parts are off, or on, and others not yet."""
 
 
 class Fall(Enum):
@@ -35,6 +40,7 @@ class NearestToTipping:
         given: Its margin with weights and places as given [m]; None without.
         about: What it turns about then; empty without.
         side: The side to which it goes over then; "" without.
+        on_the_way: Whether that is on the way, with some parts of the step not off or on yet.
     """
 
     stage: int
@@ -44,6 +50,7 @@ class NearestToTipping:
     given: float | None = None
     about: tuple[str, ...] = ()
     side: str = ""
+    on_the_way: bool = False
 
 
 def nearest_in_step(stage: StageAssessment) -> NearestToTipping | None:
@@ -57,18 +64,28 @@ def nearest_in_step(stage: StageAssessment) -> NearestToTipping | None:
     """
     if not stage.is_judged:
         return None
-    index = stage.state.index
-    fallen = [(fall, group) for group in stage.statics.groups if (fall := _fall(group))]
+    index, statics = stage.state.index, stage.statics
+    any_order = [near for each in statics.between if (near := _nearest(index, each.statics))]
+    listed = [near for each in statics.on_the_way if (near := _nearest(index, each.statics))]
+    # Where parts come off in any order the step's own margins have every set of them; what goes over as given has none.
+    half_way = (*(near for near in any_order if near.fall), *listed)
+    found = (_nearest(index, statics), *(replace(near, on_the_way=True) for near in half_way))
+    return nearest_of([near for near in found if near])
+
+
+def _nearest(index: int, statics: Statics) -> NearestToTipping | None:
+    """Return what goes over first in one state."""
+    fallen = [(fall, group) for group in statics.groups if (fall := _fall(group))]
     if fallen:
         fall, group = fallen[0]
         return NearestToTipping(index, what_moves(group), fall)
-    left = [(each.worst_margin, each) for each in stage.statics.bodies if each.worst_margin is not None]
+    left = [(each.worst_margin, each) for each in statics.bodies if each.worst_margin is not None]
     if not left:
         return None
     least = min(worst for worst, _ in left)
     worst, body = next(each for each in left if each[0] <= least + SAME)
-    first = worst_mode(stage, body.name)
-    bodies = tuple(each.name for each in stage.statics.bodies if each.name in {body.name, *body.rigid_with})
+    first = worst_mode(statics, body.name)
+    bodies = tuple(each.name for each in statics.bodies if each.name in {body.name, *body.rigid_with})
     side = low_side(dict(first.motions)[body.name]) if first else ""
     return NearestToTipping(index, bodies, None, worst, body.margin, first.about if first else (), side)
 
@@ -82,7 +99,18 @@ def nearest_in_job(assessment: Assessment) -> NearestToTipping | None:
     Returns:
         The first step that has lost its margin, else the one with the least; None where nothing can tip.
     """
-    found = [near for stage in assessment.stages if (near := nearest_in_step(stage))]
+    return nearest_of([near for stage in assessment.stages if (near := nearest_in_step(stage))])
+
+
+def nearest_of(found: Sequence[NearestToTipping]) -> NearestToTipping | None:
+    """Choose the nearest of several.
+
+    Args:
+        found: What goes over first in each of some states.
+
+    Returns:
+        The first that has lost its margin, else the one with the least; None of none.
+    """
     fallen = [near for near in found if near.fall]
     if fallen or not found:
         return fallen[0] if fallen else None
@@ -90,17 +118,17 @@ def nearest_in_job(assessment: Assessment) -> NearestToTipping | None:
     return next(near for near in found if (near.worst or 0.0) <= least + SAME)
 
 
-def worst_mode(stage: StageAssessment, body: str) -> Mode | None:
+def worst_mode(statics: Statics, body: str) -> Mode | None:
     """Find the way in which an assembly goes over first, in the worst case where that is known.
 
     Args:
-        stage: The step.
+        statics: What was computed of a step.
         body: The assembly.
 
     Returns:
         The mode with the least margin, None where none turns it.
     """
-    modes = [mode for group in stage.statics.groups for mode in group.modes if body in dict(mode.margins)]
+    modes = [mode for group in statics.groups for mode in group.modes if body in dict(mode.margins)]
     return min(modes, key=lambda mode: dict(mode.worst_margins or mode.margins)[body], default=None)
 
 
@@ -137,9 +165,9 @@ def who_tips(near: NearestToTipping, reader: Reader) -> str:
         reader: Who reads it.
 
     Returns:
-        Its assemblies.
+        Its assemblies, and that it is half way where some parts of the step are not off or on yet.
     """
-    return reader.words(names(near.bodies))
+    return reader.words(names(near.bodies)) + (HALF_WAY if near.on_the_way else "")
 
 
 def about_words(near: NearestToTipping, job: Job) -> str:

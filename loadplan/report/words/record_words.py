@@ -39,6 +39,7 @@ DEEDS = {
     Deed.PLAN_CHANGED: "The plan was changed",
     Deed.FINISHED: "Finished",
     Deed.SHORT: "Entries before this one are missing",
+    Deed.UNTOLD: "Entries before this one may be missing",
 }
 """What each deed is called."""
 
@@ -177,6 +178,10 @@ BROKEN_OFF = {
     BrokenOff.BY_HAND: (
         "What stands behind the last entry is not as the program writes it, and is left out: somebody wrote it by hand."
     ),
+    BrokenOff.EMPTY: (
+        "No entry stands in this record as the program writes it, and nothing tells whether one was kept: the program "
+        "was stopped before it wrote, or the record was emptied since."
+    ),
 }
 """What is said of what stands behind the last whole entry."""
 COUNTS = {
@@ -248,7 +253,8 @@ def check_words(job: Job, record: WorkRecord, numbers: SheetNumbers) -> tuple[st
     read = f"What was read at the bay in {steps_words(steps)}" if steps else ""
     lost = stray_names(open_strays(job, record))
     counts = f"{read} counts: the verdict is the worse of the plan's and that with it."
-    over = f"{read} counts no more, since the job is finished: the verdict is the plan's."
+    over = f"{read} counts no more, since the job is finished"
+    over += ": the verdict is the plan's." if record.is_over_and_whole else "."
     told = (
         *record_doubts(record, numbers),
         (over if record.is_over else counts) if read else "",

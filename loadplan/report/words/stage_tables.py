@@ -339,7 +339,7 @@ def _tip_angle(body: BodyAnswer, limits: Limits, reader: Reader) -> str:
 
 def _turns_about(stage: StageAssessment, body: BodyAnswer) -> str:
     """Return what a body would turn about in the way that is nearest in the worst case."""
-    mode = worst_mode(stage, body.name)
+    mode = worst_mode(stage.statics, body.name)
     return names(mode.about) if mode else NONE
 
 

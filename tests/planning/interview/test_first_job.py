@@ -6,11 +6,11 @@ import pytest
 
 from loadplan.errors import InputError
 from loadplan.files import read_job, read_shop, shipped_folder
-from loadplan.model.shop import Shop
+from loadplan.model.shop import EquipmentKind, Heights, Shop
 from loadplan.planning.interview.answered_job import AnsweredJob
 from loadplan.planning.interview.character_plan import WIDTH, Sheet
 from loadplan.planning.interview.first_job import refuse_unfit, shop_faults, vehicle_faults
-from loadplan.planning.interview.known_vehicle import KnownVehicle
+from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of
 from loadplan.planning.interview.question import NamedWeight, Value
 
 DEMO = shipped_folder("demo")
@@ -83,6 +83,31 @@ def test_of_places_those_that_were_chosen_get_letters_in_the_files_order() -> No
     assert _said().gear("A").name == kinds[0]
     uses = _said(uses=(kinds[1], f"B={kinds[2]}", f"B={kinds[0]}"))
     assert [uses.gear(letter).name for letter in "AB"] == [kinds[1], kinds[0]]
+
+
+def test_tall_stands_hold_a_unit_where_there_is_nothing_else() -> None:
+    """One from 300 to 900 mm is called a prop by its height: alone in a shop it is what a unit stands on."""
+    kind = replace(SHOP.equipment[0], heights=Heights(0.3, 0.9, ()))
+    low, tall = replace(kind, name="low", heights=Heights(0.3, 0.89, ())), replace(kind, name="tall")
+    assert gear_of(replace(SHOP, equipment=(tall, low))) == ("low",)
+    alone = replace(SHOP, equipment=(tall,))
+    assert (gear_of(alone), _told(alone)) == (("tall",), [])
+    assert AnsweredJob({}, KnownVehicle(VEHICLE), alone).gear("A") == tall
+
+
+def test_what_hangs_from_the_vehicle_goes_with_it_and_not_once_more_with_what_comes_off() -> None:
+    beam = replace(SHOP.equipment[0], name="beam", kind=EquipmentKind.HOIST, locks=True)
+    known = {"uses": (beam.name, f"B={SHOP.equipment[0].name}"), "off": ("gearbox",), "off.stands": ("A", "B")}
+    set_down = replace(VEHICLE, bodies=tuple(each for each in VEHICLE.bodies if each.name == "shell"))
+    for vehicle, locks, hung, goes in (
+        (VEHICLE, True, tuple("ACDEFGH"), ("B",)),
+        # A crane stays where it is, and of a vehicle that is set down itself nothing hangs from it.
+        (VEHICLE, False, (), ("A", "B")),
+        (set_down, True, (), ("A", "B")),
+    ):
+        shop = replace(SHOP, equipment=(*SHOP.equipment, replace(beam, locks=locks)))
+        said = AnsweredJob(known, KnownVehicle(vehicle), shop)
+        assert (said.hung, said.off_stands) == (hung, goes)
 
 
 def test_a_sign_is_drawn_from_edge_to_edge_of_the_plan_and_none_beside_it() -> None:

@@ -1,6 +1,8 @@
 """Under the heavy end stands only what goes there: low just over the unit, tall while the vehicle is up."""
 
 from collections.abc import Mapping
+from dataclasses import replace
+from math import inf
 from pathlib import Path
 from types import MappingProxyType
 
@@ -9,11 +11,16 @@ import pytest
 from loadplan.assess import assess
 from loadplan.files import read_job
 from loadplan.model.job import Job
+from loadplan.model.shop import Equipment, Heights
+from loadplan.model.vehicle import Point
 from loadplan.model.verdict import CheckName, Verdict
 from loadplan.planning.interview.first_job import Named, stands_lacking
 from loadplan.planning.interview.new_files import Beside, files_of_answers
+from loadplan.planning.interview.prop_stands import PropRoom, PropStands
 from loadplan.planning.interview.question_flow import values
 from loadplan.planning.settings.set_heights import plan_heights
+from loadplan.units import System
+from tests.planning.jobs import STAND as STANDS
 from tests.planning.typed import METRIC, all_typed
 
 TAIL_AT = 0.24 + 0.11 + 0.05
@@ -100,3 +107,75 @@ def test_a_tall_stand_that_the_lift_does_not_come_up_to_is_not_planned(tmp_path:
 def test_where_somebody_wants_none_none_is_planned_or_missed(tmp_path: Path) -> None:
     job, _, lacking = _planned(tmp_path, {"prop": "no"})
     assert (_standing(job), lacking) == ([[]] * 8, ())
+
+
+TAIL = Point("tail", "shell", (-2.9, 0.0, 0.24), None, "")
+LOW = "What stands under tail while the vehicle is 50 mm over the unit is not planned: nobody knows yet how high the "
+LIFT_LOW = "The vehicle is clear of the unit with tail 1000 mm over the floor, and the lift raises it to 960 mm at the "
+
+
+@pytest.mark.parametrize(
+    ("low", "tall", "system", "told"),
+    [
+        (None, None, System.METRIC, f"{LOW}unit stands. Plan a stand that just touches there."),
+        (
+            PropRoom(0.41, 0.39),
+            None,
+            System.METRIC,
+            "No free stand of the shop goes under tail while the vehicle is 50 mm over the unit: one is needed that "
+            "goes from 390 mm or less to 410 mm or more.",
+        ),
+        (
+            PropRoom(0.41, 0.39),
+            None,
+            System.US,
+            "No free stand of the shop goes under tail while the vehicle is 2 in over the unit: one is needed that "
+            "goes from 15.5 in or less to 16 in or more.",
+        ),
+        (
+            STANDS,
+            PropRoom(1.0, 1.96),
+            System.METRIC,
+            "No free stand of the shop goes under tail while the vehicle is up: one is needed that can be set between "
+            "1000 mm and 1960 mm.",
+        ),
+        (
+            STANDS,
+            PropRoom(1.0, inf),
+            System.METRIC,
+            "No free stand of the shop goes under tail while the vehicle is up: one is needed that can be set to "
+            "1000 mm or more.",
+        ),
+        # No stand helps where the lift does not go so high.
+        (STANDS, PropRoom(1.0, 0.96), System.METRIC, f"{LIFT_LOW}most: it does not come out like that."),
+    ],
+)
+def test_what_is_wanted_is_told_in_the_reader_s_units(
+    low: PropRoom | Equipment | None, tall: PropRoom | None, system: System, told: str
+) -> None:
+    stands = low if isinstance(low, Equipment) else None
+    lacking = PropStands(TAIL, stands, None, low if isinstance(low, PropRoom) else None, tall)
+    assert list(lacking.lacking(system)) == [told]
+
+
+def test_where_both_stands_are_there_nothing_is_wanted() -> None:
+    room, tall = PropRoom(1.0, 1.96), replace(STANDS, name="tall")
+    both = PropStands(TAIL, STANDS, tall, PropRoom(0.41, 0.39), room)
+    assert (list(both.lacking(System.METRIC)), both.low_name, both.tall_name) == ([], "tail stand", "tail prop")
+    assert both.supports == {"tail stand": STANDS, "tail prop": tall}
+    one = PropStands(TAIL, tall, tall, room, room)
+    assert (one.low_name, one.tall_name, one.supports) == ("tail prop", "tail prop", {"tail prop": tall})
+    none = PropStands(None)
+    assert (list(none.lacking(System.METRIC)), none.low_name, none.tall_name, none.supports) == ([], "", "", {})
+
+
+@pytest.mark.parametrize(
+    ("heights", "takes"),
+    [((0.3, 1.0), True), ((0.3, 0.99), False), ((1.96, 2.5), True), ((1.97, 2.5), False), (None, False)],
+)
+def test_a_stand_goes_there_that_reaches_into_the_room(
+    heights: tuple[float, float] | None,
+    takes: bool,  # noqa: FBT001 - a row
+) -> None:
+    stand = replace(STANDS, heights=Heights(*heights, ()) if heights else None)
+    assert PropRoom(1.0, 1.96).takes(stand) is takes

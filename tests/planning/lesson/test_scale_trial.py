@@ -1,5 +1,7 @@
 """The bench trial: a tray on four blocks against moments taken by hand."""
 
+from datetime import date
+
 import pytest
 
 from loadplan.assess import assess
@@ -79,6 +81,8 @@ def test_the_tray_lies_on_its_four_blocks_and_the_brick_where_it_is_put() -> Non
     assert (job.title, job.vehicle.name, job.vehicle.example) == ("Bench trial: a tray on four blocks", "tray", True)
     assert (job.limits.uneven, job.limits.uneven_touch, job.limits.floor_slope) == (0.0, 0.0, 0.0)
     assert (job.source, job.us_units, job.lift, job.until, job.assumed) == ("", False, None, None, ())
+    # The same on whichever day it is tried.
+    assert (job.date, job.shop.lifts, job.shop.shims, job.vehicle.points) == (date(2000, 1, 1), (), (), ())
     (scale,) = job.shop.equipment
     assert {each.equipment for each in job.supports} == {scale}
     assert (scale.name, scale.rating, scale.stiffness) == ("block on a kitchen scale", 50.0, 20e3)

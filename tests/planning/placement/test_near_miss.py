@@ -1,17 +1,20 @@
 """Where no layout stands: how the nearest ones go over, by how much, and where one more stand would help."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from loadplan.files import read_job
 from loadplan.model.job import Job
+from loadplan.model.shop import Shop
 from loadplan.planning.placement.layout_space import space
-from loadplan.planning.placement.near_miss import NEAREST
+from loadplan.planning.placement.near_miss import NEAREST, near_misses
 from loadplan.planning.placement.proposal import Placement, propose
 from loadplan.report.text.placement_page import placement_dict, placement_page
 from loadplan.units import System
 from tests.checks.small_jobs import STAND, Raw, judged, part
+from tests.planning.jobs import scattered
 from tests.reference.random_jobs import write_job
 
 POINTS = {"front left": [-100, 300], "front right": [-100, -300], "rear left": [-500, 300], "rear right": [-500, -300]}
@@ -104,3 +107,10 @@ def test_a_layout_that_fits_has_none(tmp_path: Path) -> None:
     assert found.answer is not None
     assert found.near == ()
     assert "nearest" not in placement_dict(found)
+
+
+def test_without_a_place_or_anything_to_stand_there_none_is_told() -> None:
+    here = space(scattered(0, 6))
+    bare = replace(here, job=replace(here.job, shop=Shop((), (), ())))
+    assert near_misses(bare, 3, iter([(0, 1, 2)])) == ()
+    assert near_misses(replace(here, points=()), 3, iter(())) == ()

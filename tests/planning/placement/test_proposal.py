@@ -70,6 +70,16 @@ def test_a_layout_for_which_the_shop_has_too_few_pieces_is_excluded_by_their_num
     assert found is not None
     assert (found.margin, found.share, found.verdict) == (-inf, inf, Verdict.STOP)
     assert (found.against, found.cautions) == (frozenset({CheckName.COUNT}), frozenset())
+    assert (found.members, found.job) == ((0, 1, 2), search.space.job)
+
+
+def test_a_layout_that_the_shop_can_set_up_and_that_is_only_too_narrow_is_not_told_to_lack_pieces() -> None:
+    """No margin is as wide as ten metres: that is why it is out, and not the number of stands."""
+    search = Search(space(scattered(2, 6)), _silent)
+    assert search._judged((2, 4, 5), 10.0, _work()) is None
+    widest = search._judged((2, 4, 5), -inf, _work())
+    assert widest is not None
+    assert widest.against == frozenset()
 
 
 def test_equipment_is_shared_out_in_each_way_once_and_only_where_bases_are_clear() -> None:

@@ -134,13 +134,21 @@ def test_what_never_stands_in_balance_has_no_lean() -> None:
 
 
 def test_without_anything_to_set_it_says_so() -> None:
-    with pytest.raises(InputError, match="there is nothing to set"):
-        plan_heights(unit(support("hook", (0.0, 0.0), use=HOIST)))
+    with pytest.raises(InputError) as refused:
+        plan_heights(replace(unit(support("hook", (0.0, 0.0), use=HOIST)), source="job.toml"))
+    (fault,) = refused.value.faults
+    assert (fault.file, fault.table, fault.key) == ("job.toml", "", "support")
+    assert fault.message == "has no stand, jack or table under a unit that is set down: there is nothing to set"
 
 
 def test_equipment_without_heights_is_named() -> None:
-    with pytest.raises(InputError, match='equipment "stand", heights: is missing in the shop file'):
-        plan_heights(unit(*four((0.2, 0.2, 0.2, 0.2), equipment=STAND)))
+    with pytest.raises(InputError) as refused:
+        plan_heights(replace(unit(*four((0.2, 0.2, 0.2, 0.2), equipment=STAND)), source="job.toml"))
+    (fault,) = refused.value.faults
+    assert (fault.file, fault.table, fault.key) == ("job.toml", 'equipment "stand"', "heights")
+    assert fault.message == (
+        "is missing in the shop file: say what it can be set to, such as { from = 290, to = 430, step = 20 }"
+    )
 
 
 def test_a_vehicle_that_is_let_down_onto_stands_by_itself_is_set() -> None:

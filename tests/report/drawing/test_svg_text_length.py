@@ -17,7 +17,14 @@ PLAIN, BOLD, EVEN = (
     Type(24, bold=True, colour=INK),
     Type(12, bold=False, colour=INK, family=MONO),
 )
-WORDS = {"When anything moves, stop.": PLAIN, "D 107 kg": BOLD, 'A & B <"new">': PLAIN, "a b  c": EVEN, "שלום": PLAIN}
+WORDS = {
+    "When anything moves, stop.": PLAIN,
+    "D 107 kg": BOLD,
+    'A & B <"new">': PLAIN,
+    "a b  c": EVEN,
+    "cut off…": BOLD,
+    "שלום": PLAIN,
+}
 
 
 def draw(paper: Paper) -> None:

@@ -1,8 +1,9 @@
 """What a phone's drawings say, and where: little, no words out of their frame, and no scale bar beside an outline."""
 
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import radians
+from pathlib import Path
 
 import pytest
 
@@ -118,6 +119,41 @@ def test_no_words_of_a_phones_plan_lie_on_a_stand(name: str, monkeypatch: pytest
         live_picture(live)
         stands = [support_box(live.view, support) for support, _ in live.scene.supports]
         assert not [stage.state.stage.name for each in words for stand in stands if each.overlap(stand) > 1]
+
+
+LONGEST = 40
+"""Letters of the longest names that shops were seen to write."""
+
+
+@pytest.mark.parametrize("room", [ROOM, (730.0, 364.0), (923.0, 617.0)])
+def test_long_names_leave_a_live_plan_its_stands_and_their_loads(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, room: tuple[float, float]
+) -> None:
+    """In one row such a name covers the stands beside it, and on a phone its load is out of the frame."""
+    for name in ("front-unit.toml", "shop.toml"):
+        (tmp_path / name).write_bytes((shipped_folder("demo") / name).read_bytes())
+    path = tmp_path / "front-unit.toml"
+    text = path.read_text("utf-8")
+    for letter in "ABCDEF":
+        text = text.replace(f'"{letter}"', f'"{f"{letter} under the front of the cradle, right hand side"[:LONGEST]}"')
+    path.write_text(text, "utf-8")
+    job = assess(read_job(path))
+    words: list[tuple[Wanted, Placed]] = []
+
+    def hear(wanted: list[Wanted], ground: Ground) -> list[Placed]:
+        found = place_labels(wanted, ground)
+        words[:] = zip(wanted, found, strict=True)
+        return found
+
+    monkeypatch.setattr(live_plan, "place_labels", hear)
+    live = live_of(job, job.stages[2], LivePage(room, everything=False), System.METRIC)
+    drawn = live_picture(live).decode()
+    stands = len(live.scene.supports)
+    tags = [spot.box for _, spot in words[:stands]]
+    assert all(live.view.frame.grown(1).overlap(each) == pytest.approx(each.width * each.height) for each in tags)
+    assert all(each.width <= 145 for each in tags)
+    assert all(f">{letter} under" in drawn for letter in "ABCDEF")
+    assert not [1 for one, other in combinations(tags, 2) if one.overlap(other) > 1]
 
 
 def test_a_base_no_wider_than_its_saddle_is_not_drawn_round_it(told: Assessment) -> None:

@@ -206,7 +206,7 @@ def test_it_turns_about_what_is_worst_not_about_what_is_nearest_as_given() -> No
         for about, given, worst in ((("A", "B"), 0.10, 0.09), (("C", "D"), 0.12, 0.02))
     )
     groups = (replace(unit, modes=(mild, hard)),)
-    assert worst_mode(replace(stage, statics=replace(stage.statics, groups=groups)), "powertrain") == hard
+    assert worst_mode(replace(stage.statics, groups=groups), "powertrain") == hard
 
 
 def test_neighbours_alike_share_a_line_and_others_do_not() -> None:

@@ -1,0 +1,97 @@
+"""Listed order: a stage in which parts come off, or go on, one after the other, and has to hold after each of them.
+
+At the end of such a stage the unit may stand well that would have gone over half way: two heavy parts at opposite ends
+off, and it is lighter; one of them off, and it tips. So each state on the way is a state of its own, in the order of
+the work: stands set in place, joints undone, parts off as listed, parts on as listed, joints tightened, stands taken
+away. A body that the stage takes off or brings whole is held by whoever does that: it stays tied until its last part is
+off, and is there, tied as the stage leaves it, once its last part is on.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from loadplan.model.job import Job, Stage, State
+from loadplan.stages import states
+
+
+def states_on_the_way(job: Job, before: State, after: State) -> tuple[State, ...]:
+    """List the states between two stages through which parts come off and go on in the listed order.
+
+    Args:
+        job: The job.
+        before: The stage before, or the job untouched.
+        after: The stage.
+
+    Returns:
+        The states, in the order of the work; none where no part comes off or goes on, where all come off in any order,
+        or where the unit is rolled. What the stage begins with is among them if it changes more than parts, or if it
+        is pulled hard: parts are broken loose while they are on.
+    """
+    stage = after.stage
+    if stage.moved:
+        return ()
+    found: dict[tuple[object, ...], State] = {}
+    for off, on in _moments(job, before, stage):
+        there = _at(job, (before, after), off, on)
+        found.setdefault((there.bodies, there.on, there.done_up, there.bearing), there)
+    return tuple(found.values())
+
+
+def _moments(job: Job, before: State, stage: Stage) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+    """Yield what is off and what is on of what the stage takes off and puts on, in the order of the work."""
+    owned = {part.name for part in job.vehicle.parts if part.body in job.bodies}
+    off = tuple(name for name in stage.off if name in owned)
+    on = tuple(name for name in stage.on if name in owned)
+    if not off and not on:
+        return
+    listed = range(len(off) + 1) if not stage.any_order else ()
+    moments: list[tuple[tuple[str, ...], tuple[str, ...]]] = [(off[:count], ()) for count in listed]
+    # In any order it is all the same which are off; with others to go on, all off and none on is on the way.
+    moments += [(off, on[:count]) for count in range(0 if stage.any_order and on else 1, len(on) + 1)]
+    # Bolts of what comes off are broken loose while it is on: the state before is judged without that pull.
+    is_pulled = bool(off) and (stage.bar or stage.pull is not None)
+    begins_alike = before.index >= 0 and not _is_set_up(stage) and not is_pulled
+    for gone, back in moments:
+        is_start = not gone and not back
+        is_end = gone == off and back == on
+        if not (is_start and begins_alike) and not (is_end and not stage.done_up):
+            yield gone, back
+
+
+def _is_set_up(stage: Stage) -> bool:
+    """Return whether a stage changes stands, joints or lift before a part comes off or goes on."""
+    changed = (*stage.in_place, *stage.undone, *stage.set_anew)
+    return bool(changed) or stage.lowered is not None or stage.raised is not None
+
+
+def _at(job: Job, ends: tuple[State, State], off: tuple[str, ...], on: tuple[str, ...]) -> State:
+    """Return the state in which some of the parts are off, and some on; nothing is tightened or taken away yet."""
+    before, after = ends
+    stage = after.stage
+    owner = {part.name: part.body for part in job.vehicle.parts}
+    # Of what comes off or goes on as a whole: what is still there, and what is not all there yet.
+    staying = {owner[name] for name in stage.off if name not in off} - set(after.bodies)
+    coming = {owner[name] for name in stage.on if name not in on} - set(before.bodies)
+    brought = {body for body in after.bodies if body not in before.bodies} - coming
+    ties = {joint.name: set(joint.between) for joint in job.vehicle.joints}
+    under = {each.name: each.body for each in job.supports}
+    there = replace(
+        stage,
+        off=off,
+        on=tuple(name for name in on if owner[name] not in coming),
+        undone=tuple(name for name in stage.undone if not ties[name] & staying),
+        done_up=tuple(name for name in stage.done_up if ties[name] & brought),
+        # A stand goes with what stood on it, every other one at the end.
+        cleared=tuple(name for name in stage.cleared if name in under and _is_gone(under[name], ends, staying)),
+        any_order=False,
+        readings=(),
+    )
+    state = states(replace(job, stages=(*job.stages[: after.index], there)))[after.index]
+    here = set(state.bodies) | {""}
+    return replace(state, supports=tuple(each for each in state.supports if each.body in here and each.on in here))
+
+
+def _is_gone(body: str, ends: tuple[State, State], staying: set[str]) -> bool:
+    """Return whether a body that the stage takes off is off as a whole."""
+    before, after = ends
+    return body in before.bodies and body not in after.bodies and body not in staying
