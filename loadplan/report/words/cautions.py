@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from enum import Enum
 from types import MappingProxyType
 
-from loadplan.checks.reading import STICKS_FROM
 from loadplan.model.job import Job
 from loadplan.model.tie_due import ties_due
 from loadplan.model.vehicle import Basis, TieState, TieUp
 from loadplan.model.verdict import StageAssessment
 from loadplan.report.words.columns import WIDTH, indented
+from loadplan.statics.expected_reading import STICKS_FROM
 from loadplan.units import System
 
 ONE_LINE = (
