@@ -77,6 +77,8 @@ class Check:
         with_parts_on: Whether it is made of the states in the middle, too, where parts come off in any order, or as
             listed.
         pushed_on_the_way: The same only where they come off as listed: in any order the stage's own answer has it.
+        hangs_on_order: Whether it says that another order of the parts may hold, where it finds fault on the way as
+            listed.
     """
 
     name: CheckName
@@ -98,6 +100,7 @@ class Check:
     between_steps: bool = False
     with_parts_on: bool = False
     pushed_on_the_way: bool = False
+    hangs_on_order: bool = False
 
 
 CHECKS: tuple[Check, ...] = (
@@ -112,6 +115,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.BALANCE,
         look=balance.check,
+        hangs_on_order=True,
         with_parts_on=True,
         follows_finger=True,
         quiet_for_planning=True,
@@ -180,6 +184,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         name=CheckName.MARGIN,
         look=margin.check,
+        hangs_on_order=True,
         with_parts_on=True,
         follows_finger=True,
         quiet_for_planning=True,
@@ -324,7 +329,9 @@ def _looked(case: Case, check: Check) -> list[Told]:
     middle = case.statics.between if check.with_parts_on else ()
     if check.with_parts_on or check.pushed_on_the_way:
         middle += case.statics.on_the_way
-    return worst_with_parts_on(case, middle, check.look, told) if middle else told
+    if not middle:
+        return told
+    return worst_with_parts_on(case, middle, check.look, told, hangs_on_order=check.hangs_on_order)
 
 
 def _worst_first(statics: Statics, told: Sequence[ToldKind]) -> list[ToldKind]:

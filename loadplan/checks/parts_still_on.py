@@ -9,7 +9,7 @@ from loadplan.checks.past_limit import PastLimit, past_limit
 from loadplan.checks.phrases import names
 from loadplan.model.answer import Between, Statics
 from loadplan.model.job import State
-from loadplan.model.verdict import CheckName, Finding, NotChecked, Verdict
+from loadplan.model.verdict import Finding, NotChecked, Verdict
 from loadplan.statics.loads_between import EVERY_SET
 
 OTHER_ORDER = " Another order of the parts may hold: write any_order = true to have every one judged."
@@ -19,7 +19,12 @@ _Badness: TypeAlias = tuple[int, PastLimit]
 
 
 def worst_with_parts_on(
-    case: Case, middle: tuple[Between, ...], look: Callable[[Case], list[Told]], told: list[Told]
+    case: Case,
+    middle: tuple[Between, ...],
+    look: Callable[[Case], list[Told]],
+    told: list[Told],
+    *,
+    hangs_on_order: bool,
 ) -> list[Told]:
     """Put what is worse in the middle of a stage in the place of what was told of its end.
 
@@ -28,6 +33,7 @@ def worst_with_parts_on(
         middle: States in the middle of it.
         look: The check.
         told: What it told of the stage's end.
+        hangs_on_order: Whether another order of the parts may hold where this one does not.
 
     Returns:
         The same; a stop or caution is told of the middle where that of the same subject at the end is milder, or where
@@ -42,7 +48,7 @@ def worst_with_parts_on(
                 bad = _badness(between.statics, each)
                 known = worst[each.subject][0] if each.subject in worst else None
                 if _is_worse(bad, end.get(each.subject)) and (known is None or known < bad):
-                    worst[each.subject] = bad, _said(case, between, each)
+                    worst[each.subject] = bad, _said(case, between, each, hangs_on_order=hangs_on_order)
     kept = [each for each in told if not isinstance(each, Finding) or each.subject not in worst]
     return [*kept, *(each for _, each in worst.values())]
 
@@ -78,13 +84,13 @@ def _is_worse(bad: _Badness, end: _Badness | None) -> bool:
     return end is None or (bad[0], bad[1].falls) > (end[0], end[1].falls)
 
 
-def _said(case: Case, between: Between, finding: Finding) -> Finding:
+def _said(case: Case, between: Between, finding: Finding, *, hangs_on_order: bool) -> Finding:
     """Return a finding of the middle that says which parts are still on, or not on yet.
 
     What was solved to help is left out: stands are moved, and margins sought, in the state at the stage's end.
     """
     says = (_when(case, between.state), *finding.says)
-    may_differ = finding.check in {CheckName.BALANCE, CheckName.MARGIN} and _comes_off_as_listed(case, between.state)
+    may_differ = hangs_on_order and _comes_off_as_listed(case, between.state)
     return replace(finding, says=(*says, OTHER_ORDER) if may_differ else says, cure=None)
 
 

@@ -84,6 +84,7 @@ def test_what_follows_the_finger_is_told_in_the_order_of_the_table() -> None:
         ("raised_for_good", "drop, idle support, level, alignment"),
         ("of_settings", "height"),
         ("between_steps", "undoing, drop, unloading"),
+        ("hangs_on_order", "balance, margin"),
         (
             "with_parts_on",
             "balance, sway, grip, lift, rating, point, laid on, margin, idle support, mount, snag, level",

@@ -11,6 +11,15 @@ from tests.house.tree import ROOT, rows, section
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 WHERE = [[cell.strip("`") for cell in row] for row in rows(section("Where is what", DEVELOPERS))]
 
+ROOMS = {
+    "Statics": {"statics"},
+    "Checks": {"checks", "model"},
+    "Planning": {"planning"},
+    "Pages": {"report"},
+    "The live plan": {"board"},
+}
+"""What the tables are of, by how their headings begin; one of another heading is of all other rooms."""
+
 FOUND_BY_NAME = 0.95
 """Share of the things that a reader finds by the name of the file alone."""
 
@@ -46,6 +55,18 @@ def _tells(path: str, thing: str) -> bool:
 def test_a_thing_is_where_the_tables_say(thing: str, path: str, name: str) -> None:
     assert (ROOT / "loadplan" / path).is_file(), thing
     assert _is_there(path, name)
+
+
+def test_a_thing_stands_under_the_room_of_its_file() -> None:
+    heading, wrong = "", []
+    for line in section("Where is what", DEVELOPERS).splitlines():
+        heading = line.strip("*") if line.startswith("**") else heading
+        if found := re.match(r"\| (.+?) \| `(\w+)[/.]", line):
+            own = next((each for start, each in ROOMS.items() if heading.startswith(start)), None)
+            others = set[str]().union(*ROOMS.values())
+            if (found[2] not in own) if own else (found[2] in others):
+                wrong.append((heading, found[1]))
+    assert wrong == []
 
 
 def test_most_are_found_by_the_name_of_the_file_alone() -> None:
