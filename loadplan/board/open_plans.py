@@ -347,7 +347,7 @@ def opened_plan(desk: Desk, told: str) -> Open:
     """
     number = plan_number(told)
     if number >= len(desk.plans):
-        raise RefusedError("This plan is not open any more. Go back to the start.")
+        raise RefusedError("This plan is not open any more. Open it again from the list of jobs.")
     return desk.plans[number]
 
 
@@ -364,5 +364,5 @@ def plan_number(told: str) -> int:
         RefusedError: If that is no number; starlette's own reader fails on thousands of digits.
     """
     if not (told.isascii() and told.isdecimal() and len(told) < 10):
-        raise RefusedError("There is no such plan. Go back to the start.")
+        raise RefusedError("There is no such plan. Open one from the list of jobs.")
     return int(told)

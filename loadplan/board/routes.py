@@ -29,7 +29,7 @@ from loadplan.board.mend_plan import Mender
 from loadplan.board.open_plans import Desk, Open, OpenStep, opened_plan, plan_number
 from loadplan.board.plan_saving import saved, take_both
 from loadplan.board.printing import printed
-from loadplan.board.refusals import RefusedError, gone, not_written, too_large
+from loadplan.board.refusals import RefusedError, gone, too_large
 from loadplan.board.request_guard import ENTRANCE, Guard, Pass, TooLargeError
 from loadplan.board.request_schema import FIRST_SIZE, Changed, Drawing, Moving, Saving, WindowSize, asked, said
 from loadplan.board.start_page import Start
@@ -321,9 +321,11 @@ def board(desk: Desk, held: Pass, tell: Callable[[str], None]) -> Starlette:
         ],
         middleware=[Middleware(Guard, held=held)],
         exception_handlers={
-            InputError: _refused(start),
+            404: start.lost,
+            405: start.lost,
+            InputError: start.refused,
             TooLargeError: too_large,
-            OSError: _refused(start),
+            OSError: start.refused,
             ClientDisconnect: gone,
         },
     )
@@ -371,16 +373,3 @@ def _stale(opened: Open, window: WindowSize) -> Response | None:
 def _file(content: bytes, media: str, name: str, *, kind: str) -> Response:
     plain = "".join(each if each.isascii() and (each.isalnum() or each in "-_. ") else "-" for each in name)
     return Response(content, media_type=media, headers={"content-disposition": f'{kind}; filename="{plain}"'})
-
-
-def _refused(start: Start) -> Callable[[Request, Exception], Awaitable[Response]]:
-    """Return what answers where something is refused: a page to somebody who looks at pages, else a sentence."""
-
-    async def refused(request: Request, error: Exception) -> Response:
-        error = not_written(error) if isinstance(error, OSError) else error
-        assert isinstance(error, InputError)
-        if "text/html" in request.headers.get("accept", ""):
-            return await start.refused(error)
-        return JSONResponse({"refused": str(error)}, 422)
-
-    return refused

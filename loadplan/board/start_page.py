@@ -5,8 +5,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 
 from loadplan.board.file_names import job_file
 from loadplan.board.first_questions import begun_in
@@ -14,7 +15,7 @@ from loadplan.board.folder_files import FolderFiles, Listing
 from loadplan.board.forms import filled_in
 from loadplan.board.listed_verdicts import ListedVerdicts
 from loadplan.board.open_plans import Desk
-from loadplan.board.refusals import RefusedError
+from loadplan.board.refusals import RefusedError, not_written
 from loadplan.board.request_guard import Pass
 from loadplan.errors import InputError, printable
 from loadplan.files import read_job, shipped_folder, shipped_vehicles
@@ -52,14 +53,35 @@ class Start:
         """Return what there is to begin with."""
         return await run_in_threadpool(self._page, "")
 
-    async def refused(self, error: InputError) -> Response:
-        """Return what there is to begin with, and why something else is not there."""
-        page = await run_in_threadpool(self._page, str(error))
-        page.status_code = 422
+    async def refused(self, request: Request, error: Exception) -> Response:
+        """Return what answers where something is refused: this page, and why; a sentence to who looks at no page."""
+        error = not_written(error) if isinstance(error, OSError) else error
+        if not _looks_at_pages(request):
+            return JSONResponse({"refused": str(error)}, 422)
+        was_sent = request.method == "POST"
+        return await self._instead(str(error), 422, was_sent=was_sent)
+
+    async def lost(self, request: Request, error: Exception) -> Response:
+        """Return what answers where nothing is: this page, and the word for it to who looks at no page."""
+        assert isinstance(error, HTTPException)
+        if not _looks_at_pages(request):
+            return PlainTextResponse(error.detail, error.status_code, headers=error.headers)
+        told = "There is no such page here. The jobs are below."
+        return await self._instead(told, error.status_code, was_sent=False)
+
+    async def _instead(self, fault: str, status: int, *, was_sent: bool) -> Response:
+        page = await run_in_threadpool(lambda: self._page(fault, was_sent=was_sent))
+        page.status_code = status
         return page
 
-    def _page(self, fault: str, begun: Mapping[str, str] | None = None) -> Response:
-        """Return the page, with what went wrong and what was filled in already, so that nobody types it twice."""
+    def _page(self, fault: str, begun: Mapping[str, str] | None = None, *, was_sent: bool = True) -> Response:
+        """Return the page, with what went wrong and what was filled in already, so that nobody types it twice.
+
+        Args:
+            fault: What went wrong.
+            begun: What was filled in.
+            was_sent: Whether something was given that was not taken, and not only an address looked at.
+        """
         found, demos = self.here.listed(), self.demos.listed()
         here = found.files
         return self.page(
@@ -75,6 +97,7 @@ class Start:
             demo=_jobs(demos),
             folder=printable(str(self.desk.folder)),
             fault=fault,
+            was_sent=was_sent,
             fingerprint=self.held.fingerprint,
             begun={key: (begun or {}).get(key, "") for key in ("vehicle", "shop", "title", "name")},
         )
@@ -149,6 +172,10 @@ class Start:
 
     def _opened(self, path: Path) -> Response:
         return RedirectResponse(f"/plan/{self.desk.open(path)}", 303)
+
+
+def _looks_at_pages(request: Request) -> bool:
+    return "text/html" in request.headers.get("accept", "")
 
 
 def _jobs(found: Listing) -> list[dict[str, str]]:

@@ -110,7 +110,7 @@ def test_who_has_not_typed_the_code_is_not_told_the_token(tmp_path: Path) -> Non
 def test_a_plan_that_is_not_open_is_refused(page: Page, number: str) -> None:
     answer = page.client.get(f"/plan/{number}")
     assert answer.status_code == 422
-    assert "Go back to the start" in answer.text
+    assert "from the list of jobs" in answer.text
 
 
 def test_a_code_serves_one_device(tmp_path: Path) -> None:

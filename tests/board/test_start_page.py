@@ -137,6 +137,19 @@ def test_what_is_refused_in_a_window_is_a_page(start: Page) -> None:
         assert answer.status_code == 422
         assert answer.text.startswith("<!doctype html>")
     assert "not open any more" in answer.text
+    assert 'class="fault said"' in answer.text
+
+
+@pytest.mark.parametrize(("path", "status"), [("/nothing/here", 404), ("/open", 405)])
+def test_where_nothing_is_a_window_finds_the_way_back(start: Page, path: str, status: int) -> None:
+    """A bookmark, or an address that was typed: two words in the corner of a white page would leave somebody there."""
+    looking = {**start.headers, "accept": "text/html,application/xhtml+xml"}
+    page = start.client.get(path, headers=looking)
+    assert page.status_code == status
+    assert 'class="fault said" role="alert">There is no such page here. The jobs are below.' in page.text
+    assert 'href="/ask"' in page.text
+    plain = start.client.get(path, headers=start.headers)
+    assert (plain.status_code, "<" in plain.text) == (status, False)
 
 
 def test_what_was_typed_stays_when_a_beginning_is_refused(tmp_path: Path) -> None:

@@ -52,8 +52,8 @@ NOTHING = "nothing"
 NARROW = 560
 """Below this width [px] words are smaller, and those that can be missed are left out."""
 
-NAME_LINES, SMALL_NAME_LINES = (3, 2), (2, 1)
-"""Most lines of a stand's name, then most where words would lie on another's: on a wide page, on a narrow one."""
+LOW = 480
+"""Below this height [px] names of stands take fewer lines."""
 
 RIM = 48
 """Least distance of what is shown from the rim [px]."""
@@ -98,6 +98,11 @@ class Live:
     def wide(self) -> bool:
         """Whether there is room for all words in full size."""
         return self.view.frame.width >= NARROW
+
+    @property
+    def name_lines(self) -> int:
+        """Most lines of a stand's name; one less where its words would lie on another's."""
+        return 3 if self.wide and self.view.frame.height >= LOW else 2
 
     def far(self, whole: RigidShown) -> str:
         """Return how far a rigid whole is from going over, in as many words as there is room for; "" for no edge."""
@@ -224,7 +229,7 @@ def _draw_words(pen: Pen, live: Live, drawn: Drawn, ground: Ground) -> None:
     small += tie_tags(_marks(live), live.reader) if live.wide else []
     rest = [Wanted(tag_size(tag), tag.anchor, tag.away, tag.rivals) for tag in (*(tag for tag, _ in edges), *small)]
     # A name in fewer lines says less, but a load that another stand's words lie on says nothing.
-    for most in NAME_LINES if live.wide else SMALL_NAME_LINES:
+    for most in (live.name_lines, live.name_lines - 1):
         names = {support.name: _name(support, live, most) for support, *_ in stands}
         wanted = [
             Wanted(
