@@ -7,12 +7,13 @@ from typing import NamedTuple
 from loadplan.board.bay_scales import ReadingPlace, Scale, reading_places
 from loadplan.board.bay_step import BayStep
 from loadplan.board.bay_ties import placed_entry
+from loadplan.board.bay_turns import refused_words, taken_back_by, turning
 from loadplan.board.refusals import RefusedError
 from loadplan.board.stand_changes import quantity
 from loadplan.errors import printable
 from loadplan.files.values import STRONGEST
 from loadplan.model.hung_photograph import HungPhotograph
-from loadplan.model.work_record import Deed, FoundAtStand, RecordEntry
+from loadplan.model.work_record import MAY_GO_ON, Deed, FoundAtStand, RecordEntry
 from loadplan.units import Kind
 
 LONGEST = 300
@@ -23,6 +24,12 @@ FARTHEST_DOWN = 0.5
 
 AS_PLANNED = 0.0005
 """A lift within this of where its step has it is there [m]: no rule on a post reads finer."""
+
+LONGEST_NAME = 60
+"""Longest name of who says that work may go on [characters]."""
+
+ANSWERS = "the qualified person who says that work may go on"
+"""Before that name, in the record."""
 
 WRITTEN = {"note": Deed.NOTED, "forgotten": Deed.FORGOTTEN, "moved": Deed.MOVED}
 """What is typed, by what the form calls it."""
@@ -74,11 +81,15 @@ def _made(make: "_Maker", form: dict[str, str]) -> list[RecordEntry]:
     """
     match form.get("what", ""):
         case "tick" | "untick" as what:
-            return [_ticked(make, form.get("line", ""), taken_back=what == "untick")]
+            ticked = _ticked(make, form.get("line", ""), taken_back=what == "untick")
+            return [*_answered_for(make, ticked, form.get("by", "")), ticked]
         case "all":
             return [_ticked(make, words) for words in _open_lines(make.of, form.get("part", ""))]
         case "read":
-            return [_read(make, form)]
+            read = _read(make, form)
+            turns = read.found.support if read.found and read.found.turns else ""
+            back = taken_back_by(make.of, turns) if turns else ()
+            return [read, *(make.entry(Deed.TAKEN_BACK, words) for words in back)]
         case "note" | "forgotten" | "moved" as what:
             return [_written(make, WRITTEN[what], form.get("words", ""))]
         case "place":
@@ -146,7 +157,23 @@ def _ticked(make: _Maker, words: str, *, taken_back: bool = False) -> RecordEntr
         raise RefusedError("Not kept: this line is not in the step any more. Load the page again.")
     if not lines[words].open:
         raise RefusedError("Not kept: a stop point before this line is not done yet.")
+    if not taken_back and (turns := turning(make.of, words)):
+        raise RefusedError(refused_words(turns))
     return make.entry(Deed.TAKEN_BACK if taken_back else Deed.TICKED, words)
+
+
+def _answered_for(make: _Maker, ticked: RecordEntry, typed: str) -> list[RecordEntry]:
+    """Return who says that work may go on, where that is what is ticked.
+
+    Raises:
+        RefusedError: If nobody is named.
+    """
+    if ticked.deed is not Deed.TICKED or MAY_GO_ON not in ticked.words:
+        return []
+    by = printable(typed).strip()
+    if not by or len(by) > LONGEST_NAME:
+        raise RefusedError(f"Not kept: write down who that qualified person is, in {LONGEST_NAME} letters at most.")
+    return [make.entry(Deed.NOTED, f"{ANSWERS}: {by}")]
 
 
 def _open_lines(step: BayStep, heading: str) -> list[str]:

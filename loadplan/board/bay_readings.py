@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from loadplan.checks.reading import read_at
 from loadplan.model.job import Job, StageReading
 from loadplan.model.verdict import StageAssessment, Verdict
+from loadplan.model.work_record import MAY_GO_ON
 from loadplan.planning.judged_readings import JudgedReadings, judge_stage_readings
 from loadplan.report.words.vocabulary import Reader, basis_words, shown_verdict
 from loadplan.statics.expected_reading import lift_names
@@ -34,19 +35,23 @@ class ReadStep:
         verdict: What the whole job comes to with the weights that the scales tell; None where they tell none.
         words: That verdict, or why there is none; "" where nothing was read by a scale.
         contradicts: Whether the scales contradict the plan, or each other.
+        beyond: Whether no weights inside the plus or minus of the files fit, though chance may have done that.
+        by_step: The verdict of each step of the job with the weights that the scales tell; empty where they tell none.
     """
 
     places: tuple[ReadPlace, ...] = ()
     verdict: Verdict | None = None
     words: str = ""
     contradicts: bool = False
+    beyond: bool = False
+    by_step: tuple[Verdict, ...] = ()
 
     @property
     def to_answer_for(self) -> tuple[str, ...]:
         """What was read otherwise than planned, a line each, for somebody to answer for before work goes on."""
         otherwise = [each.words.partition("; ")[0] for each in self.places if each.verdict is Verdict.CAUTION]
         told = otherwise or ([self.words.partition(". ")[0].rstrip(".")] if self.contradicts else [])
-        return tuple(f"looked at, and a qualified person says that work may go on: {each}" for each in told)
+        return tuple(f"looked at, and {MAY_GO_ON}: {each}" for each in told)
 
     @property
     def stops(self) -> bool:
@@ -103,4 +108,5 @@ def _judged_again(judged: JudgedReadings, places: tuple[ReadPlace, ...], reader:
     worst = next((each for each in assessment.stages if each.verdict is assessment.verdict), None)
     where = f", because of step {worst.state.index + 1}" if worst and assessment.verdict >= Verdict.CAUTION else ""
     words = f"With what the scales read, all steps: {shown}{where}. Weights: {basis_words(assessment.basis)}."
-    return ReadStep(places, learnt.verdict, reader.words(words))
+    by_step = tuple(each.verdict for each in assessment.stages)
+    return ReadStep(places, learnt.verdict, reader.words(words), beyond=learnt.beyond, by_step=by_step)

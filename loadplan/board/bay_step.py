@@ -2,19 +2,16 @@
 
 from dataclasses import dataclass
 from typing import NamedTuple
-from weakref import WeakKeyDictionary
 
-from loadplan.board.bay_readings import ReadStep, judge_readings
+from loadplan.board.bay_readings import ReadStep
+from loadplan.board.bay_verdict import bay_findings, judged_step
 from loadplan.board.open_plans import Open
 from loadplan.board.refusals import RefusedError
-from loadplan.board.undo_history import Plan
-from loadplan.errors import InputError, printable
+from loadplan.errors import printable
 from loadplan.files.work_record_file import read_record
-from loadplan.model.job import StageReading
-from loadplan.model.verdict import StageAssessment, Verdict
+from loadplan.model.verdict import Finding, StageAssessment, Verdict
 from loadplan.model.work_record import LOOKED_AT, Deed, WorkRecord
 from loadplan.planning.record_doubt import record_doubt
-from loadplan.planning.record_readings import readings_of
 from loadplan.report.sheet.sheet_number import sheet_numbers
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.older_lines import meant_by
@@ -68,6 +65,11 @@ class BayStep:
     def is_in_doubt(self) -> bool:
         """Whether what was read cannot be told, by the record: then nothing holds for certain."""
         return bool(record_doubt(self.opened.plan.draft.job, self.record))
+
+    @property
+    def from_bay(self) -> tuple[Finding, ...]:
+        """What the work at the bay adds to what is planned in this step."""
+        return bay_findings(self.opened.plan, self.opened.do, self.record)[self.stage.state.index]
 
     @property
     def parts(self) -> list[tuple[WorkPart, list[WorkLine]]]:
@@ -148,7 +150,7 @@ def bay_step(opened: Open, asked: str) -> BayStep:
         index = int(asked)
     else:
         raise RefusedError("Not kept: there is no such step in the plan. Load the page again.")
-    read = _judged(opened, record, assessment.stages[index])
+    read = judged_step(plan, opened.do, record, assessment.stages[index])
     return BayStep(opened, record, assessment.stages[index], reader, sheet_numbers(assessment.job, record), read)
 
 
@@ -157,36 +159,7 @@ def _is_done(opened: Open, record: WorkRecord, stage: StageAssessment) -> bool:
     name, job = stage.state.name, opened.plan.draft.job
     if not any(each.step == name and each.deed is Deed.STEP_DONE for each in record.entries):
         return False
-    read, reader = _judged(opened, record, stage), reader_of(job, units_of(job))
+    read, reader = judged_step(opened.plan, opened.do, record, stage), reader_of(job, units_of(job))
     lines = {line for part in work_list(job, stage, reader) for line in part.lines}
     ticked = record.ticked(name, meant_by(lines))
     return not read.stops and ticked >= {*read.to_answer_for, *lines - learnt_lines(job, record, reader)}
-
-
-class _ReadKey(NamedTuple):
-    """What has to stay the same for readings to be judged the same."""
-
-    revision: int
-    readings: tuple[StageReading, ...]
-
-
-_READ: "WeakKeyDictionary[Plan, dict[int, tuple[_ReadKey, ReadStep]]]" = WeakKeyDictionary()
-"""What was judged last of each step of each plan: a page is shown again after every tap."""
-
-
-def _judged(opened: Open, record: WorkRecord, stage: StageAssessment) -> ReadStep:
-    """Return what was read in a step, judged once as long as nothing about it changes; a stop where that fails."""
-    place, job = stage.state.index, opened.plan.draft.job
-    key = _ReadKey(opened.plan.revision, readings_of(record, stage.state.name))
-    if not key.readings:
-        return ReadStep()
-    of_plan = _READ.setdefault(opened.plan, {})
-    known = of_plan.get(place)
-    if known is None or known[0] != key:
-        try:
-            # In the process beside: what takes too long there keeps nobody else waiting.
-            read = opened.do(judge_readings, job, stage, key.readings, reader_of(job, units_of(job)))
-        except InputError as error:
-            return ReadStep((), Verdict.STOP, f"What was read could not be judged: {error}")
-        known = of_plan[place] = (key, read)
-    return known[1]

@@ -20,8 +20,11 @@ from loadplan.board.bay_photographs import choices, hang, looked_into
 from loadplan.board.bay_scales import place_lines
 from loadplan.board.bay_step import MOVED, BayStep, bay_step
 from loadplan.board.bay_ties import list_forgotten, listed_words, tie_lines, to_list
+from loadplan.board.bay_turns import turns_words
+from loadplan.board.bay_verdict import worst_at_bay
 from loadplan.board.forms import filled_in
 from loadplan.board.open_plans import Desk, Open, opened_plan
+from loadplan.board.record_news import record_state
 from loadplan.board.refusals import RefusedError, not_written
 from loadplan.board.request_guard import LARGEST_UPLOAD, Pass
 from loadplan.board.uploaded_file import uploaded
@@ -33,7 +36,8 @@ from loadplan.files.work_record_file import add_to_record
 from loadplan.model.hung_photograph import HungPhotograph
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Verdict
-from loadplan.model.work_record import RecordEntry
+from loadplan.model.work_record import MAY_GO_ON, RecordEntry
+from loadplan.planning.record_doubt import moved_words
 from loadplan.planning.record_readings import read_before_moved
 from loadplan.report.words.cautions import ONE_LINE
 from loadplan.report.words.findings import ToldFinding, parted, stage_lines
@@ -56,7 +60,7 @@ SHOWN_AFTER = {"note": "kept", "photograph": "kept", "forgotten": "still-on", "p
 SHORT = 90
 """So many letters are hardly more to read than the line behind which they would fold."""
 
-TYPED = ("what", "support", "load", "lowered", "words", "body", "front", "left", "up")
+TYPED = ("what", "line", "by", "support", "load", "lowered", "words", "body", "front", "left", "up")
 """What stays in its field when it is not taken, and what says which field that is."""
 
 TOO_LARGE_SENT = f"Not kept: the photograph {TOO_LARGE}."
@@ -177,6 +181,8 @@ class Bay:
 
     def _shown(self, opened: Open, request: Request, asked: str, refused: Refused = NOTHING_REFUSED) -> Response:
         """Return the page of a step, and what was not taken, with what was typed still in its fields."""
+        # Before the record is read: what is added meanwhile is news to the page.
+        heard = record_state(opened.plan.path)
         step = bay_step(opened, asked)
         assessment = opened.plan.draft.assessment
         place = step.stage.state.index
@@ -186,6 +192,9 @@ class Bay:
         answer = self.page(
             "bay.html",
             plan_id=request.path_params["plan"],
+            heard=heard,
+            revision=opened.plan.revision,
+            moved_then=bool(moved_words(step.record)),
             title=step.reader.words(assessment.job.title),
             step_name=step.reader.words(step.name),
             step=place,
@@ -221,6 +230,8 @@ class Bay:
             listed=listed_words(step),
             number=step.number,
             length=length_words(step.record),
+            turns=turns_words(step),
+            may_go_on=MAY_GO_ON,
             fault=refused.fault,
             typed={each: refused.form.get(each, "") for each in TYPED},
             blank=dict.fromkeys(TYPED, ""),
@@ -247,14 +258,21 @@ def _stops_later(step: BayStep) -> dict[str, str] | None:
 
 
 def _band(step: BayStep, basis: Basis) -> dict[str, str]:
-    """Return what the band says that stays in view: the verdict as planned, or worse by what was read."""
-    verdict = step.stage.verdict
-    if verdict is not Verdict.STOP and (step.read.stops or step.read.contradicts):
-        return {"band": "stop", "band_words": f"{shown_verdict(Verdict.STOP, basis)}, by what was read"}
-    if verdict < Verdict.CAUTION and step.is_in_doubt:
-        words = f"{shown_verdict(Verdict.CAUTION, basis)}, since what was read cannot be told"
-        return {"band": Verdict.CAUTION.name.lower(), "band_words": words}
-    return {"band": verdict.name.lower(), "band_words": shown_verdict(verdict, basis)}
+    """Return what the band says that stays in view: the verdict as planned, or worse by what is known at the bay."""
+    planned = step.stage.verdict
+    verdict = worst_at_bay(planned, step.from_bay)
+    if step.read.stops or step.read.contradicts:
+        verdict = Verdict.STOP
+    moved = bool(moved_words(step.record))
+    if verdict == planned:
+        why = ", and something moved" if moved and verdict < Verdict.STOP else ""
+    elif verdict is Verdict.STOP:
+        why = ", by what was read"
+    elif moved:
+        why = ", since something moved"
+    else:
+        why = ", since what was read cannot be told" if step.is_in_doubt else ", by what was read"
+    return {"band": verdict.name.lower(), "band_words": shown_verdict(verdict, basis) + why}
 
 
 def _into_view(form: dict[str, str]) -> str:

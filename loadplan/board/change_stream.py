@@ -3,7 +3,7 @@
 import asyncio
 import json
 from collections.abc import AsyncIterator, Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 
 from starlette.concurrency import run_in_threadpool
@@ -11,6 +11,7 @@ from starlette.concurrency import run_in_threadpool
 from loadplan.board.device_code import clock_time
 from loadplan.board.login_rate_limit import Login
 from loadplan.board.open_plans import Desk, Open
+from loadplan.board.record_news import NO_NEWS, RecordNews, record_news
 
 GLANCES = 0.25
 """Time between two looks at the plan and at whether the server stops [s]."""
@@ -48,6 +49,7 @@ class Heard:
         own: Whether the job's own file is among them.
         state: A sum of what stands in these files now.
         devices: Number and words of each other device that is let in.
+        record: What the record of the work is.
     """
 
     born: str
@@ -56,6 +58,7 @@ class Heard:
     own: bool = False
     state: str = ""
     devices: tuple[tuple[int, str], ...] = ()
+    record: RecordNews = NO_NEWS
 
     @property
     def line(self) -> str:
@@ -67,6 +70,8 @@ class Heard:
             "own": self.own,
             "state": self.state,
             "devices": [{"id": number, "words": words} for number, words in self.devices],
+            "record": self.record.state,
+            "moved": self.record.moved,
         }
         return f"data: {json.dumps(told)}\n\n"
 
@@ -96,7 +101,9 @@ async def events(desk: Desk, opened: Open, server: Server) -> AsyncIterator[str]
             or len(heard.devices) != len(server.login.devices)
         ):
             now: Heard | None = await run_in_threadpool(_heard, opened, server)
-            heard = now or heard
+            # The record is looked at also while the plan is being worked with: that something moved waits for nothing.
+            news = await run_in_threadpool(record_news, opened.plan.path, heard.record)
+            heard = replace(now or heard, record=news)
         if heard != told or since >= BEATS:
             yield heard.line
             told, since = heard, 0

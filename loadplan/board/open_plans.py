@@ -1,15 +1,17 @@
 """What is open: plans by number, and for each the step that somebody is moving a stand in."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from pathlib import Path
 from threading import Event, RLock
-from typing import assert_never
+from typing import NamedTuple, assert_never
 
-from loadplan.assess import Preview
+from loadplan.assess import Preview, worst_of
+from loadplan.board.bay_verdict import bay_findings
 from loadplan.board.draft import Draft
 from loadplan.board.lift_changes import lift_form
+from loadplan.board.record_news import record_state
 from loadplan.board.refusals import RefusedError
 from loadplan.board.snap_places import bearing_at, borne
 from loadplan.board.stage_screen import ScreenView, glance, screen, steps
@@ -20,8 +22,10 @@ from loadplan.board.verdict_cells import Plain
 from loadplan.board.worker_process import Doing, here
 from loadplan.errors import InputError
 from loadplan.files.edit_stands import Under
+from loadplan.files.work_record_file import record_or_why
 from loadplan.model.vehicle import PlanPoint
-from loadplan.model.verdict import Assessment, StageAssessment
+from loadplan.model.verdict import Assessment, Finding, StageAssessment
+from loadplan.planning.record_verdict import with_found
 from loadplan.planning.whatif import Shot, without
 from loadplan.report.drawing.inline_svg import for_page, path_of
 from loadplan.report.drawing.paper import VIEW_BOX
@@ -84,6 +88,18 @@ class _MovingKey:
     around: Around
 
 
+class _AtTheBay(NamedTuple):
+    """What was known last of the work at the bay.
+
+    Attributes:
+        state: A sum of the record.
+        found: What it adds to each step; empty where nothing was done.
+    """
+
+    state: str
+    found: tuple[tuple[Finding, ...], ...]
+
+
 @dataclass(frozen=True, slots=True)
 class _Moving:
     """A step in which a stand is being moved, come up to once for all the moves."""
@@ -124,6 +140,7 @@ class Open:
     asked: Asked = field(default_factory=Asked)
     asked_of_all: Asked = field(default_factory=Asked)
     _moving: _Moving | None = field(default=None)
+    _bay: _AtTheBay = field(default_factory=lambda: _AtTheBay("", ()))
 
     def screen(self, view: OpenStep, said: str = "") -> dict[str, Plain]:
         """Tell and draw a step.
@@ -186,7 +203,8 @@ class Open:
             "changed_on_disk": [path.name for path in plan.changed_on_disk()],
             "what_if": tried,
             "step": self._step(draft, view),
-            "steps": steps(draft.assessment, seen.reader),
+            "record": self._bay.state,
+            "steps": steps(_with_bay(draft.assessment, self._bay.found), seen.reader),
             "without": view.without,
         }
 
@@ -218,6 +236,7 @@ class Open:
         supports = tuple(moved if each.name == support.name else each for each in seen.stage.state.supports)
         stage = moving.passing.look(supports)
         now = seen.live.scene_now(seen.assessment, stage)
+        stage = with_found(stage, self._bay.found[moving.key.step] if self._bay.found else ())
         across, along = seen.live.view.page(*moved.at[:2])
         high = seen.live.view.frame.height
         return {
@@ -243,6 +262,7 @@ class Open:
             The step, and what is tried out in it.
         """
         draft = self.plan.draft
+        self._bay = self._at_the_bay()
         shot = Shot(draft.assessment, self._step(draft, view))
         units = self.units or units_of(draft.job)
         told = ""
@@ -251,9 +271,24 @@ class Open:
             name = stand_of(draft, view.without).name
             shot = without(shot, (name,))
             told = f"What if: {name} is taken away. Not saved."
-        seen = self._drawn(shot, view, units)
+        drawn = self._drawn(shot, view, units)
+        # The drawing is the plan's; what is told beside it counts what is known at the bay, as `check` does.
+        found = self._bay.found
+        if here := found[shot.index : shot.index + 1]:
+            # Steps that a what-if puts in are told as the one in view.
+            found = (*found[: shot.index], *here * (len(drawn.assessment.stages) - len(found)), *found[shot.index :])
+            stage = with_found(drawn.stage, *here)
+            drawn = replace(drawn, assessment=_with_bay(drawn.assessment, found), stage=stage)
+        seen = drawn
         tried = draft.what_if.told(draft.given, seen.reader)
         return seen, " ".join(each for each in (tried, told) if each)
+
+    def _at_the_bay(self) -> _AtTheBay:
+        """Return what is known of the work at the bay."""
+        state, record = record_state(self.plan.path), record_or_why(self.plan.path)
+        # Nothing was done in most plans that are looked at.
+        found = () if record.tells_nothing else bay_findings(self.plan, self.do, record)
+        return _AtTheBay(state, found)
 
     def _drawn(self, shot: Shot, view: OpenStep, units: System) -> ScreenView:
         stage: StageAssessment = shot.stage
@@ -273,6 +308,15 @@ class Open:
             seen = self._drawn(shot, view, self.units or units_of(draft.job))
             self._moving = _Moving(key, seen, Preview(draft.job, step))
         return self._moving
+
+
+def _with_bay(assessment: Assessment, found: tuple[tuple[Finding, ...], ...]) -> Assessment:
+    """Return a judged job with what is known of the work at the bay."""
+    if not any(found):
+        return assessment
+    stages = tuple(with_found(stage, here) for stage, here in zip(assessment.stages, found, strict=True))
+    verdict = max(assessment.verdict, worst_of([each.verdict for each in stages]))
+    return replace(assessment, verdict=verdict, stages=stages)
 
 
 @dataclass(slots=True)

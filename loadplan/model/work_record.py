@@ -35,12 +35,15 @@ WORKED_ON = frozenset({Deed.TICKED, Deed.TAKEN_BACK, Deed.STEP_DONE, Deed.READ})
 """What shows that a unit stands there: nobody does it to a job that is over."""
 
 
+MAY_GO_ON = "a qualified person says that work may go on"
+"""What somebody answers for, by name."""
+
 LOOKED_AT = (
     "hands off, everybody away from unit and vehicle",
     "the lift, a hoist or another stand holds the weight again, or nobody goes near it",
     "every saddle, stand and mount looked at from outside",
     "set heights and places measured again: as planned, or the plan is changed first",
-    "a qualified person says that work may go on",
+    MAY_GO_ON,
 )
 """What is ticked when something moved that the plan did not say, before work goes on; common practice, no source."""
 

@@ -147,12 +147,23 @@ def with_findings(assessment: Assessment, bay: BayFindings) -> Assessment:
 
 def _with_readings(stage: StageAssessment, now: Stage, added: tuple[Finding, ...]) -> StageAssessment:
     """Return a step with its readings and what they come to; one that is not judged stays so unless they say more."""
-    return replace(
-        stage,
-        state=replace(stage.state, stage=now),
-        findings=in_order(stage.statics, (*stage.findings, *added)),
-        verdict=max(stage.verdict, worst_of([each.verdict for each in added])),
-    )
+    return with_found(replace(stage, state=replace(stage.state, stage=now)), added)
+
+
+def with_found(stage: StageAssessment, added: tuple[Finding, ...]) -> StageAssessment:
+    """Add findings to a judged step.
+
+    Args:
+        stage: The step.
+        added: What was found at the bay.
+
+    Returns:
+        The step with them in their order, and the worse verdict; as it is where there are none.
+    """
+    if not added:
+        return stage
+    verdict = max(stage.verdict, worst_of([each.verdict for each in added]))
+    return replace(stage, findings=in_order(stage.statics, (*stage.findings, *added)), verdict=verdict)
 
 
 def _of_readings(stage: StageAssessment, judged: JudgedReadings, record: WorkRecord) -> Iterator[Finding]:

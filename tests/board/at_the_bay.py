@@ -6,7 +6,7 @@ from html import unescape
 from httpx2 import Response
 
 from loadplan.files.work_record_file import read_record
-from loadplan.model.work_record import RecordEntry
+from loadplan.model.work_record import MAY_GO_ON, RecordEntry
 from tests.board.desk import ORIGIN, Page
 
 LINE = re.compile(r'name="line" value="([^"]*)">\s*<button[^>]*aria-checked="(true|false)"([^>]*)>')
@@ -31,6 +31,8 @@ class AtTheBay:
         return answer.text
 
     def say(self, step: int | str = 0, **form: str) -> Response:
+        if MAY_GO_ON in form.get("line", ""):
+            form.setdefault("by", "Q. P.")
         answer: Response = self.page.client.post(
             "/plan/0/bay",
             data={"token": self.page.held.token, "step": str(step), **form},
@@ -45,6 +47,10 @@ class AtTheBay:
         ]
 
     def tick_all(self, step: int) -> None:
-        while left := [words for words, ticked, may in self.lines(step) if may and not ticked]:
+        self.tick_all_but(step)
+
+    def tick_all_but(self, step: int, *without: str) -> None:
+        """Tick all lines but some, as far as stop points let one."""
+        while left := [words for words, on, may in self.lines(step) if may and not on and words not in without]:
             for words in left:
                 assert self.say(step, what="tick", line=words).status_code == 303, words

@@ -6,7 +6,7 @@ import re
 import threading
 from collections.abc import AsyncIterator, Callable, Coroutine
 from concurrent.futures import ThreadPoolExecutor
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -17,6 +17,8 @@ from starlette.datastructures import Headers
 from loadplan.board import change_stream, draft, undo_history
 from loadplan.board.change_stream import Server, events
 from loadplan.board.owner_keys import OwnerKeys
+from loadplan.files.work_record_file import add_to_record
+from loadplan.model.work_record import Deed, RecordEntry
 from tests.board.chromium import Served, ready, served
 from tests.board.desk import Page
 from tests.tracked import shipped
@@ -99,6 +101,18 @@ def test_another_windows_change_is_heard(page: Page) -> None:
 
     before, after = _run(_heard(page, change))
     assert after["revision"] == before["revision"] + 1
+
+
+def test_that_something_moved_at_the_bay_is_heard_also_while_the_plan_is_worked_with(page: Page) -> None:
+    name = page.draft.job.stages[0].name
+
+    def moved() -> None:
+        page.desk.plans[0].turn.acquire()
+        add_to_record(page.path, RecordEntry(datetime.now(UTC), "K", "x", name, Deed.MOVED))
+
+    before, after = _run(_heard(page, moved))
+    assert (before["moved"], after["moved"]) == (False, True)
+    assert before["record"] != after["record"]
 
 
 def test_while_the_plan_is_worked_with_the_stream_goes_on(page: Page, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -22,6 +22,7 @@ export class Stream {
     this.why = "";
     this.behind = null;
     this.away = false;
+    this.kept = null;
   }
 
   /** Listen while the page is seen: a browser keeps few connections, and a hidden page shows nobody anything old. */
@@ -79,7 +80,10 @@ export class Stream {
     if (told.changed.length && !told.own && this.tried !== told.state) return this.readAgain();
     // Revisions only grow: an older one was told before this window's own last change was made.
     const behind = told.revision > this.desk.screen.revision && this.behind !== told.revision;
-    return behind || this.desk.screen.svg === "" ? this.catchUp() : null;
+    // What was read, or moved, at the bay counts in what is shown; asked for once, also where that is refused.
+    const atBay = told.record !== this.desk.screen.record && told.record !== this.kept;
+    if (atBay) this.kept = told.record;
+    return behind || atBay || this.desk.screen.svg === "" ? this.catchUp() : null;
   }
 
   /** Nothing comes any more, and nothing is asked for: the browser would ask without end. */

@@ -13,7 +13,7 @@ from math import ceil, floor, gcd, isclose, log10, radians
 from types import MappingProxyType
 
 from loadplan.model.job import Job
-from loadplan.model.verdict import Finding, Measure, Quantity, Sentence, Verdict
+from loadplan.model.verdict import CheckName, Finding, Measure, Quantity, Sentence, Verdict
 from loadplan.units import Kind, System, from_si
 
 EIGHTH = 0.125
@@ -21,6 +21,9 @@ EIGHTH = 0.125
 
 ROUNDED = 1e-12
 """Two numbers that differ by less than this share of them are one, computed in two ways."""
+
+READS = " reads "
+"""What stands before a load that a scale read; the sum of several is rounded as any figure."""
 
 NOISE = 1e-3
 """Share of the last place below which a number is rounding noise of the solver."""
@@ -146,6 +149,38 @@ def write_beside(quantity: Quantity, limit: float, units: System) -> str:
     return ruler.tell(apart)
 
 
+def write_read(newtons: float, units: System) -> str:
+    """Write what a scale read, as it was read: a slip of the key shows, and paper says what the scale said.
+
+    Args:
+        newtons: What it read [N].
+        units: The reader's units.
+
+    Returns:
+        Number and unit, to a tenth where it has one.
+
+    Example:
+        >>> write_read(22800.5, System.METRIC), write_read(1475.9, System.METRIC), write_read(1000.0, System.US)
+        ('2325 kg', '150.5 kg', '224.8 lb')
+    """
+    ruler = ruler_of(Measure.LOAD, units)
+    return ruler.tell(floor(newtons / ruler.size * 10 + 0.5) / 10)
+
+
+def _as_read(finding: Finding, units: System) -> Sentence:
+    """Return what a finding says, with what a scale read in words already: the plan's figures are rounded, not that."""
+    says = finding.in_full
+    if finding.check is not CheckName.READING:
+        return says
+    before = ("", *says)
+    return tuple(
+        write_read(piece.value, units)
+        if isinstance(piece, Quantity) and isinstance(said, str) and said.endswith(READS)
+        else piece
+        for said, piece in zip(before, says, strict=False)
+    )
+
+
 def write_window(least: float, most: float, units: System) -> tuple[str, str]:
     """Write the ends of a range of lengths so that both are inside it.
 
@@ -249,9 +284,10 @@ def write_finding(finding: Finding, units: System) -> str:
     Returns:
         The sentence.
     """
+    read = _as_read(finding, units)
     if finding.verdict not in {Verdict.CAUTION, Verdict.STOP}:
-        return write_sentence(finding.in_full, units)
-    says = said_once(finding.in_full, units)
+        return write_sentence(read, units)
+    says = said_once(read, units)
     return "".join(piece if isinstance(piece, str) else _write_apart(piece, finding, units) for piece in says)
 
 

@@ -98,7 +98,7 @@ def found_words(found: FoundAtStand, reader: Reader) -> str:
     if found.load is None:
         said = f"{name} turns by hand" if found.turns else f"{name} does not turn by hand"
         return f"{said} ({planned})" if planned else said
-    said = f"{name} carries {reader.load(found.load)}"
+    said = f"{name} carries {reader.read(found.load)}"
     said += "" if found.lowered is None else f" with the lift {reader.length(found.lowered)} down past first touch"
     return f"{said} ({planned}: {_difference(found, reader)})" if found.planned is not None else said
 

@@ -7,7 +7,7 @@ from loadplan.errors import printable
 from loadplan.model.job import Job
 from loadplan.model.vehicle import Basis
 from loadplan.model.verdict import Finding, Measure, Quantity, Sentence, Verdict
-from loadplan.report.words.number_format import write, write_beside, write_finding, write_sentence
+from loadplan.report.words.number_format import write, write_beside, write_finding, write_read, write_sentence
 from loadplan.units import System
 
 FIRST_LIFT = "On paper only, with the weights given. The first 50 mm of lift is the test."
@@ -194,6 +194,10 @@ class Reader:
     def load(self, newtons: float) -> str:
         """Return a load [N], told as mass, in the reader's units."""
         return write(Quantity(newtons, Measure.LOAD), self.units)
+
+    def read(self, newtons: float) -> str:
+        """Return what a scale read [N], as it was read, in the reader's units."""
+        return write_read(newtons, self.units)
 
     def mass(self, kilograms: float) -> str:
         """Return a mass [kg] in the reader's units."""
