@@ -242,11 +242,10 @@ def _with_point(text: str) -> str:
         return text
     before, behind = found["before"], found["behind"]
     if len(behind) == THOUSANDS and before.strip("0"):
-        # Behind another nought it is no thousands any more, and such keys have no point to type.
-        raise RefusedError(
-            f"Not taken: {before},{behind} could be {before}{behind} or {before}.{behind}. "
-            f"Type {before}{behind}, or {before},{behind}0."
-        )
+        whole, part = f"{before}{behind}", f"{before}.{behind}".rstrip("0").rstrip(".")
+        # Some keys have no point: there 1,5 is taken, and behind another nought three digits are no thousands any more.
+        keys = "" if behind.endswith("0") else f", on keys without a point {before},{behind}0"
+        raise RefusedError(f"Not taken: {before},{behind} could be {whole} or {part}. Type {whole}, or {part}{keys}.")
     return f"{found['sign']}{before or 0}.{behind}{text[found.end() :]}"
 
 

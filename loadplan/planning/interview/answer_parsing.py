@@ -146,6 +146,8 @@ def _amount(question: Question, text: str, system: System) -> float:
     if question.ask is Ask.MASS:
         # A whole vehicle's tolerance does not hang on where its weight is from, but people say it there as well.
         text = split_source(text)[0]
+    if question.side:
+        text = re.sub(rf"(?<=\S) +{question.side}$", "", text, flags=re.IGNORECASE)
     if question.whole and _WEIGHED.fullmatch(text):
         return within(question, amount(text, Kind.MASS, system) / question.whole, system)
     return within(question, amount(text, KINDS.get(question.ask, Kind.LENGTH), system), system)

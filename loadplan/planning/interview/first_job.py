@@ -1,6 +1,6 @@
 """The answers of the interview as a job's file, on a vehicle and a shop that have their own."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from loadplan.errors import Fault, InputError
@@ -22,6 +22,11 @@ LEAST_STANDS = 3
 
 AWAY_WORDS = "away before the lift moves"
 UP_WORDS = "run up to just touch when the lift stands"
+CLEAR_WORDS = "vehicle raised until it is clear of the unit all round"
+EMPTY_WORDS = "vehicle raised until the stands are empty"
+TURNS_WORDS = "stands empty: each turns by hand before it is taken away"
+FREE_WORDS = "all under it empty: each is free by hand before it is taken away"
+"""As `TURNS_WORDS`, where not only stands are under it: a table does not turn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,30 +201,56 @@ def _steps_of_unit(said: AnsweredJob, props: PropStands, over: str) -> Iterator[
     stands, ties = tuple(said.places), toml_list(said.seen.ties)
     low, tall = props.low_name, props.tall_name
     hung = said.hung
-    yield "Set down on the stands, still bolted", (("in_place", toml_list(stands)), ("lift_locked", _locked(said)))
-    let_go = (("in_place", _named(low)), ("undone", ties), ("cleared", toml_list(hung)), _boxes("", low))
-    yield f"Unbolted, vehicle {over} up: stop", let_go
-    yield "Vehicle raised clear", _changed(low, tall)
+    yield "Set down on the stands, still bolted", (*_set_down(said, stands), _confirm(_set_down_boxes(said)))
+    up, down = f"vehicle up {over}", f"vehicle down to {over} over the unit"
+    let_go = (("in_place", _named(low)), ("undone", ties), ("cleared", toml_list(hung)))
+    # On its locks in one box with the height: only then is anything brought up to touch.
+    let_go_boxes = _boxes(", ".join(hung), [", ".join([up, *_lock(said, "")])], low)
+    yield f"Unbolted, vehicle {over} up: stop", (*let_go, let_go_boxes)
+    yield "Vehicle raised clear", _changed(low, [CLEAR_WORDS, *_lock(said)], tall)
     yield from _work(said)
-    yield f"Vehicle back down to {over} over the unit", _changed(tall, low)
-    yield "Bolted up", (("done_up", ties), ("cleared", _named(low)), _boxes(low, ""))
+    yield f"Vehicle back down to {over} over the unit", _changed(tall, [down, *_lock(said)], low)
+    bolted = (("done_up", ties), ("cleared", _named(low)))
+    yield "Bolted up", (*bolted, _boxes(low, [*_lock(said, " again when the vehicle is down")], ""))
     away = [each for each in stands if each not in hung]
-    yield "Stands away", (("cleared", toml_list(away)),)
+    yield "Stands away", (("cleared", toml_list(away)), _confirm(_away_boxes(said, away)))
 
 
-def _changed(before: str, after: str) -> tuple[tuple[str, str], ...]:
+def _set_down(said: AnsweredJob, stands: Iterable[str]) -> tuple[tuple[str, str], ...]:
+    return ("in_place", toml_list(stands)), ("lift_locked", _locked(said))
+
+
+def _set_down_boxes(said: AnsweredJob) -> list[str]:
+    """Return the boxes of the first step: up for the stands to be set, then down on them."""
+    up = ", ".join(["vehicle up", *_lock(said, ""), "before the stands are set under it"])
+    return [up, "vehicle down on the stands slowly", *_lock(said)]
+
+
+def _away_boxes(said: AnsweredJob, away: Sequence[str]) -> list[str]:
+    """Return the boxes of the last step: the vehicle is raised off what it stood on before that goes."""
+    turn = all(said.gear(each).kind is EquipmentKind.STAND for each in away)
+    return [EMPTY_WORDS, *_lock(said), TURNS_WORDS if turn else FREE_WORDS] if away else []
+
+
+def _changed(before: str, moved: Sequence[str], after: str) -> tuple[tuple[str, str], ...]:
     """Return what changes under the heavy end when the vehicle moves, and the boxes to tick for it."""
-    if before == after:
-        return (_boxes(before, after),)
-    return ("in_place", _named(after)), ("cleared", _named(before)), _boxes(before, after)
+    boxes = _boxes(before, moved, after)
+    return (boxes,) if before == after else (("in_place", _named(after)), ("cleared", _named(before)), boxes)
 
 
-def _boxes(before: str, after: str) -> tuple[str, str]:
+def _boxes(before: str, moved: Sequence[str], after: str) -> tuple[str, str]:
     """Return the boxes to tick when the vehicle moves: what stood under its end is away first, what comes touches."""
-    moved = [f"{before} {AWAY_WORDS}"] if before else []
-    if after:
-        moved.append(f"{after} {UP_WORDS}")
-    return "confirm", toml_list(moved) if moved else ""
+    away, up = f"{before} {AWAY_WORDS}" if before else "", f"{after} {UP_WORDS}" if after else ""
+    return _confirm([each for each in (away, *moved, up) if each])
+
+
+def _confirm(boxes: Sequence[str]) -> tuple[str, str]:
+    return "confirm", toml_list(boxes) if boxes else ""
+
+
+def _lock(said: AnsweredJob, when: str = " again") -> tuple[str, ...]:
+    """Return the box for the locks of the lift, where it has any."""
+    return (f"lift on its locks{when}",) if said.lift.locks else ()
 
 
 def _named(name: str) -> str:
@@ -229,11 +260,11 @@ def _named(name: str) -> str:
 def _steps_of_vehicle(said: AnsweredJob) -> Iterator[_Step]:
     """Yield the steps of a vehicle that is set down itself."""
     stands, lift = toml_list(said.places), toml_list([said.lift.name])
-    yield "Set down on the stands", (("in_place", stands), ("lift_locked", _locked(said)))
-    yield "Lift away", (("cleared", lift),)
+    yield "Set down on the stands", (*_set_down(said, said.places), _confirm(_set_down_boxes(said)))
+    yield "Lift away", (("cleared", lift), _confirm(["lift down until its pads are free all round"]))
     yield from _work(said)
-    yield "Lift back under it", (("in_place", lift),)
-    yield "Stands away", (("cleared", stands),)
+    yield "Lift back under it", (("in_place", lift), _confirm(["lift up until every pad just touches"]))
+    yield "Stands away", (("cleared", stands), _confirm(_away_boxes(said, tuple(said.places))))
 
 
 def _work(said: AnsweredJob) -> Iterator[_Step]:

@@ -173,6 +173,7 @@ class Question:
         group: What it is about; after each group the plan is drawn.
         tells: What has to be known before, told once.
         whole: What a share may be told as a part of [kg], 0 where only per cent will do.
+        side: A word that may stand behind a length, since it has no other sense here; "" for none.
     """
 
     key: str
@@ -187,6 +188,7 @@ class Question:
     group: str = ""
     tells: str = ""
     whole: float = 0.0
+    side: str = ""
 
     @property
     def example(self) -> str:

@@ -164,6 +164,7 @@ def pad_questions() -> Iterator[Question]:
         most=1.5,
         odd=outside(Ask.LENGTH, 0.45, 0.95, "pads from the centre line"),
         group="vehicle",
+        side="out",
     )
 
 

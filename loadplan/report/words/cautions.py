@@ -36,7 +36,10 @@ LISTED_ORDER = "parts off in the listed order"
 """What holds while parts come off in one order only, not where any order is judged or parts go on again."""
 
 NO_STAND_TURNS = "no stand turns by hand"
-"""What is felt for at touch, at the stands that are to carry."""
+"""What is felt for at the stands that are to carry: at touch, or when the vehicle is up where it was let go of."""
+
+LOOK_AGAIN = "look again"
+"""What ends the stop when the vehicle is up."""
 
 LIFT_LOCKED = "lift on its locks"
 """What is looked for at touch, where the vehicle is on a lift."""
@@ -46,6 +49,12 @@ PROP_SET = "prop under the heavy end set"
 
 PROP_AT_HAND = "prop for under the heavy end at hand"
 """What is looked for before where the plan sets it later, such as when the vehicle is up."""
+
+STEERING = "steering shaft parted, wheel locked"
+"""What is looked for before, unless all that comes out lies behind the steering."""
+
+BEHIND_STEERING = 0.4
+"""What begins so far behind the front axle line [m] has no rack on it, which lies within 0.2 m of it; no source."""
 
 STANDS_AWAY = "stands away only when torqued"
 """What holds back in; where a prop stands, it goes last."""
@@ -58,7 +67,7 @@ USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
         "fuel pressure, coolant, oil, refrigerant dealt with",
         "nobody in the vehicle, doors and lids shut",
         "tight fasteners broken loose first",
-        "steering shaft parted, wheel locked",
+        STEERING,
         "axle shafts, knuckles, calipers tied up",
         "exhaust, prop shaft, harness, earth straps, hoses, cables off",
         "axle line and centre line chalked",
@@ -66,7 +75,7 @@ USUAL: Mapping[Moment, tuple[str, ...]] = MappingProxyType({
         PROP_SET,
     ),
     Moment.TOUCH: ("every saddle fully home", NO_STAND_TURNS, LIFT_LOCKED),
-    Moment.UP: ("stop", "one at the controls, one walking round", "every hose, every saddle", "look again"),
+    Moment.UP: ("stop", "one at the controls, one walking round", "every hose, every saddle", LOOK_AGAIN),
     Moment.DURING: (
         LISTED_ORDER,
         "saddles looked at again after impact tools",
@@ -143,14 +152,14 @@ def boxes(job: Job, stage: StageAssessment, units: System) -> tuple[Boxes, ...]:
     items = {
         **USUAL,
         **_prop(job, stage),
-        Moment.TOUCH: _at_touch(stage),
+        Moment.TOUCH: _at_touch(job, stage),
         Moment.DURING: during,
         Moment.OWN: does.confirm,
     }
     # What is usual before a job is asked once, what has to be off in the step that would pull at it.
     before = items[Moment.BEFORE] if stage.state.index == 0 else ()
     items[Moment.BEFORE] = (*before, *_ties(job, stage, Moment.BEFORE))
-    items[Moment.UP] = (*items[Moment.UP], *_ties(job, stage, Moment.UP))
+    items[Moment.UP] = (*_when_up(job, stage), *_ties(job, stage, Moment.UP))
     return tuple(Boxes(moment_words(moment, units), items[moment]) for moment in _moments(job, stage))
 
 
@@ -167,8 +176,23 @@ def moment_words(moment: Moment, units: System) -> str:
     return _in_units(moment.value, units)
 
 
-def _at_touch(stage: StageAssessment) -> tuple[str, ...]:
-    """Return the boxes at touch: of stands that are to carry, since others may turn, and of the lift if it is there."""
+def _at_touch(job: Job, stage: StageAssessment) -> tuple[str, ...]:
+    """Return the boxes at touch; the lift's where it is there, and no stand is felt at that carries only let go of."""
+    turns = () if lets_go(job, stage) else _turning(stage)
+    lifted = any(each.is_arm for each in stage.state.supports)
+    asked = {NO_STAND_TURNS: turns, LIFT_LOCKED: (LIFT_LOCKED,) if lifted else ()}
+    return tuple(item for each in USUAL[Moment.TOUCH] for item in asked.get(each, (each,)))
+
+
+def _when_up(job: Job, stage: StageAssessment) -> tuple[str, ...]:
+    """Return the boxes when the vehicle is up: it was let go of, and now every stand carries what it is to."""
+    turns = _turning(stage) if lets_go(job, stage) else ()
+    usual = USUAL[Moment.UP]
+    return tuple(item for each in usual for item in ((*turns, each) if each == LOOK_AGAIN else (each,)))
+
+
+def _turning(stage: StageAssessment) -> tuple[str, ...]:
+    """Return the box that no stand turns, of those that are to carry, since others may; nothing where none is."""
     stands = [each for each in stage.state.supports if not each.is_arm]
     loads = {each.name: stage.statics.load(each.name) for each in stands}
     # A load that is not known counts: what may carry has to bear.
@@ -177,23 +201,42 @@ def _at_touch(stage: StageAssessment) -> tuple[str, ...]:
         for each in stands
         if not each.standby and ((load := loads[each.name]) is None or load.expected > STICKS_FROM)
     ]
-    turns = NO_STAND_TURNS if len(carrying) == len(stands) else f"{NO_STAND_TURNS}: {', '.join(carrying)}"
-    lifted = len(stands) < len(stage.state.supports)
-    asked = {NO_STAND_TURNS: turns if carrying else "", LIFT_LOCKED: LIFT_LOCKED if lifted else ""}
-    items = (asked.get(each, each) for each in USUAL[Moment.TOUCH])
-    return tuple(each for each in items if each)
+    if not carrying:
+        return ()
+    return (NO_STAND_TURNS if len(carrying) == len(stands) else f"{NO_STAND_TURNS}: {', '.join(carrying)}",)
 
 
 def _prop(job: Job, stage: StageAssessment) -> dict[Moment, tuple[str, ...]]:
     """Return the boxes that speak of the prop as the plan has it: a box that cannot be true gets ticked unread."""
-    before, back = USUAL[Moment.BEFORE], USUAL[Moment.BACK]
-    props = {each.name for each in job.supports if job.lift is not None and each.body == job.lift.body}
-    if not props or not props.isdisjoint(each.name for each in stage.state.supports):
-        return {}
+    before, back = _before(job), USUAL[Moment.BACK]
+    props = None if job.lift is None else _props(job, job.lift.body)
+    # Without a lift nothing tells which end may grow heavy, nor which stand is for that.
+    if props is None or not props.isdisjoint(each.name for each in stage.state.supports):
+        return {Moment.BEFORE: before}
+    later = {PROP_SET: PROP_AT_HAND} if props else {PROP_SET: ""}
     return {
-        Moment.BEFORE: tuple(PROP_AT_HAND if each == PROP_SET else each for each in before),
+        Moment.BEFORE: tuple(item for each in before if (item := later.get(each, each))),
         Moment.BACK: (*back[:-1], STANDS_AWAY),
     }
+
+
+def _props(job: Job, held: str) -> set[str]:
+    """Return which stands are props under what the lift holds; where that itself is set down, it stands on the rest."""
+    is_set_down = all(each.body == held for each in job.supports)
+    return {each.name for each in job.supports if each.body == held and (each.standby or not is_set_down)}
+
+
+def _before(job: Job) -> tuple[str, ...]:
+    """Return the boxes before a job, but for the steering's where nothing of it can be on what comes out."""
+    usual = USUAL[Moment.BEFORE]
+    held = job.lift.body if job.lift else ""
+    out = [each for each in job.vehicle.bodies if each.name in job.bodies and each.name != held]
+    off = {name for stage in job.stages for name in stage.off}
+    from_held = any(each.name in off and each.body == held for each in job.vehicle.parts)
+    fronts = [max((x for x, _ in each.outline), default=0.0) for each in out]
+    if not held or from_held or max(fronts, default=0.0) > -BEHIND_STEERING:
+        return usual
+    return tuple(each for each in usual if each != STEERING)
 
 
 def _ties(job: Job, stage: StageAssessment, moment: Moment) -> tuple[str, ...]:
@@ -233,13 +276,26 @@ def _moments(job: Job, judged: StageAssessment) -> tuple[Moment, ...]:
     has = {
         Moment.BEFORE: judged.state.index == 0 or bool(_ties(job, judged, Moment.BEFORE)),
         Moment.TOUCH: not supports.isdisjoint(stage.in_place),
-        Moment.UP: _tie_the_vehicle(job, stage.undone) or bool(_ties(job, judged, Moment.UP)),
+        Moment.UP: lets_go(job, judged) or bool(_ties(job, judged, Moment.UP)),
         Moment.DURING: bool(stage.off or stage.on or stage.bar or stage.pull),
         Moment.LEAVING: stage.unattended,
         Moment.BACK: _tie_the_vehicle(job, stage.done_up),
         Moment.OWN: bool(stage.confirm),
     }
     return tuple(moment for moment in Moment if has[moment])
+
+
+def lets_go(job: Job, stage: StageAssessment) -> bool:
+    """Tell whether a step lets the vehicle go, which is then raised a little.
+
+    Args:
+        job: The job.
+        stage: The step, judged.
+
+    Returns:
+        Whether it undoes a joint that ties the vehicle on the lift; without a lift, whether it undoes any.
+    """
+    return _tie_the_vehicle(job, stage.state.stage.undone)
 
 
 def _tie_the_vehicle(job: Job, names: tuple[str, ...]) -> bool:

@@ -1,12 +1,12 @@
 """What to do in a step, in the order of the work, made from the plan: each thing a line that can be ticked."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from loadplan.model.job import Job, Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import StageAssessment
-from loadplan.report.words.cautions import Boxes, Moment, boxes, moment_words
+from loadplan.report.words.cautions import NO_STAND_TURNS, Boxes, Moment, boxes, lets_go, moment_words
 from loadplan.report.words.stage_tables import equipment_words, from_chalk, window_words
 from loadplan.report.words.tape_words import height_words, setting
 from loadplan.report.words.vocabulary import Reader
@@ -46,27 +46,34 @@ def work_list(job: Job, stage: StageAssessment, reader: Reader) -> tuple[WorkPar
     """
     ticks = {each.heading: each for each in boxes(job, stage, reader.units)}
     does, change = stage.state.stage, stage.statics.change
+    first, hung, late = _away_first(job, stage), _unhooked(job, stage), _run_up_late(job, stage)
+    last = [each for each in does.cleared if each not in {*first, *hung}]
     undone = change.undoing.order if change.undoing else does.undone
     off = "Take off, in any order" if does.any_order else "Take off, in this order"
-    back = _stop(ticks, Moment.BACK, reader)
+    back, touch = (_stop(ticks, each, reader) for each in (Moment.BACK, Moment.TOUCH))
+    felt = _felt_later(stage, touch)
     parts = (
         _stop(ticks, Moment.BEFORE, reader),
+        _named("Take away", _cleared(stage, first, reader)),
         # When in the step each is due, only the job's writer knows: they are in view from its beginning.
         WorkPart(*_box(ticks, Moment.OWN, reader), any_time=True),
-        _part("Set in place", _placed(job, stage, reader)),
+        _part("Set in place", _placed(job, set(does.in_place) - late, reader)),
         _part("Set anew", [f"{each.support}: to {setting(each.height, reader.units)}" for each in does.set_anew]),
         _part("Lower", _lowered(stage, reader)),
-        _stop(ticks, Moment.TOUCH, reader),
+        replace(touch, lines=tuple(each for each in touch.lines if each not in felt)),
         _named("Undo, in this order" if len(undone) > 1 else "Undo", undone),
+        _named("Take away", _cleared(stage, hung, reader)),
         _stop(ticks, Moment.UP, reader),
+        _part("Set in place", _placed(job, late, reader)),
         _named(off if len(does.off) > 1 else "Take off", does.off),
         _named("Put on", does.on),
+        replace(touch, lines=felt),
         WorkPart(*_box(ticks, Moment.DURING, reader), any_time=True),
         # The vehicle comes down before a bolt is tightened; of the stands the box speaks for after.
         replace(back, lines=back.lines[:1]),
         _named("Tighten", does.done_up),
         replace(back, lines=back.lines[1:]),
-        _named("Take away", _cleared(stage, reader)),
+        _named("Take away", _cleared(stage, last, reader)),
         _stop(ticks, Moment.LEAVING, reader),
     )
     told = tuple(replace(each, lines=tuple(map(reader.words, each.lines))) for each in parts)
@@ -93,9 +100,47 @@ def _box(ticks: dict[str, Boxes], moment: Moment, reader: Reader) -> tuple[str, 
     return heading, tuple(f"{heading}: {item}" for item in items)
 
 
-def _placed(job: Job, stage: StageAssessment, reader: Reader) -> Iterator[str]:
+def _away_first(job: Job, stage: StageAssessment) -> tuple[str, ...]:
+    """Return what goes before anything else is done: what stood under the body on the lift, which then moves.
+
+    Another stand may come to the very same spot. What carries waits for one that comes elsewhere, and a step that only
+    takes away has the order that its writer gave it.
+    """
+    does = stage.state.stage
+    others = (does.in_place, does.undone, does.done_up, does.off, does.on, does.set_anew)
+    if job.lift is None or job.lift.lift.name in does.in_place or not any(others):
+        return ()
+    holds = any(each.is_arm for each in stage.state.supports)
+    under = [each for each in job.supports if each.body == job.lift.body]
+    spots = {each.at[:2] for each in under if each.name in does.in_place}
+    going = {each.name for each in under if each.standby or not spots or each.at[:2] in spots}
+    return tuple(each for each in does.cleared if holds and each in going)
+
+
+def _unhooked(job: Job, stage: StageAssessment) -> tuple[str, ...]:
+    """Return what goes when the joints are undone: what hung from the vehicle would lift the unit's end with it."""
+    if job.lift is None or not lets_go(job, stage):
+        return ()
+    hung = {each.name for each in job.supports if each.on == job.lift.body}
+    return tuple(each for each in stage.state.stage.cleared if each in hung)
+
+
+def _run_up_late(job: Job, stage: StageAssessment) -> set[str]:
+    """Return which stands are brought up only when the vehicle that was let go of is up, and touch it there."""
+    if job.lift is None or not lets_go(job, stage):
+        return set()
+    standing = (each for each in job.supports if each.name in stage.state.stage.in_place)
+    return {each.name for each in standing if each.body == job.lift.body and each.standby and not each.on}
+
+
+def _felt_later(stage: StageAssessment, touch: WorkPart) -> tuple[str, ...]:
+    """Return what of the stop at touch is felt only when the step is done: stands that its deeds load turn before."""
+    does = stage.state.stage
+    return tuple(each for each in touch.lines if NO_STAND_TURNS in each and (does.undone or does.off or does.on))
+
+
+def _placed(job: Job, names: Collection[str], reader: Reader) -> Iterator[str]:
     """Yield where each stand goes that is set in place, and how high."""
-    names = stage.state.stage.in_place
     for support in job.supports:
         if support.name in names:
             yield f"{support.name}: {equipment_words(support)}, at {_place(support, reader)}"
@@ -131,10 +176,10 @@ def _lowered(stage: StageAssessment, reader: Reader) -> Iterator[str]:
         yield f"{how}: {window_words(down.start, down.end, reader)}"
 
 
-def _cleared(stage: StageAssessment, reader: Reader) -> Iterator[str]:
+def _cleared(stage: StageAssessment, names: Iterable[str], reader: Reader) -> Iterator[str]:
     """Yield what is taken away, and what is raised first where it still carries."""
     unloading = {each.support: each.raising for each in stage.statics.change.unloadings}
-    for name in stage.state.stage.cleared:
+    for name in names:
         raising = unloading.get(name)
         if raising is not None:
             yield f"{raising.support}: raise by {reader.length(raising.by)}, so that {name} carries nothing"

@@ -1,5 +1,6 @@
 """Reading answers: any unit, words for directions, any usual date, and why something is not taken."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -24,6 +25,7 @@ from loadplan.planning.interview.question import (
     Value,
     Weight,
 )
+from loadplan.planning.interview.questions_on_vehicle import pad_questions
 from loadplan.units import System
 
 TITLE = Question("title", "What is the job?", Ask.WORDS)
@@ -291,3 +293,13 @@ def test_a_choice_of_several_words_is_taken_by_any_of_them(typed: str, taken: st
 def test_a_word_that_stands_in_two_choices_is_not_guessed() -> None:
     with pytest.raises(AnswerError, match="one of these"):
         read(Ask.CHOICE, "petrol", words=("four-cylinder petrol", "V6 petrol"))
+
+
+@pytest.mark.parametrize(("text", "metres"), [("730 out", 0.73), ("740 mm Out", 0.74), ("28 in out", 0.7112)])
+def test_out_is_a_side_where_it_has_only_one_sense(text: str, metres: float) -> None:
+    """The pads are as far out on either side; a place is left or right, which out does not tell."""
+    out = next(each for each in pad_questions() if each.key == "pads.out")
+    assert read_answer(out, text, System.METRIC) == pytest.approx(metres)
+    for question, told in ((out, "out"), (replace(out, side=""), text), (Question("x", "", Ask.ACROSS), text)):
+        with pytest.raises(AnswerError):
+            read_answer(question, told, System.METRIC)

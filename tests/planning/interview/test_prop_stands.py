@@ -1,5 +1,6 @@
 """Under the heavy end stands only what goes there: low just over the unit, tall while the vehicle is up."""
 
+import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
 from math import inf
@@ -21,7 +22,7 @@ from loadplan.planning.interview.question_flow import values
 from loadplan.planning.settings.set_heights import plan_heights
 from loadplan.units import System
 from tests.planning.jobs import STAND as STANDS
-from tests.planning.typed import METRIC, all_typed
+from tests.planning.typed import METRIC, ON_A_BEAM, ON_STANDS, all_typed
 
 TAIL_AT = 0.24 + 0.11 + 0.05
 """How high the tail hangs 50 mm over the unit [m]: its place in the file, the level of the unit, the lift."""
@@ -44,6 +45,12 @@ def _standing(job: Job) -> list[list[str]]:
     return [[each.equipment.name for each in stage.state.supports if each.standby] for stage in assess(job).stages]
 
 
+def _boxes(text: str, step: str) -> list[str]:
+    """Return the boxes of a step in the text of a job's file."""
+    stages = tomllib.loads(text)["stage"]
+    return next(list(each["confirm"]) for each in stages if each["name"] == step)
+
+
 def _cautions(job: Job) -> set[CheckName]:
     stages = assess(job).stages
     return {each.check for stage in stages for each in stage.findings if each.verdict >= Verdict.CAUTION}
@@ -56,7 +63,26 @@ def test_a_low_stand_stands_there_just_over_the_unit_and_a_tall_one_while_the_ve
     assert low.equipment.heights is not None
     assert low.equipment.heights.lowest < TAIL_AT < low.equipment.heights.highest
     assert (low.tag, lacking, _cautions(job)) == ("S7", (), {CheckName.BASIS})
-    assert '"tail stand away before the lift moves", "tail prop run up to just touch' in text
+    assert _boxes(text, "Unbolted, vehicle 50 mm up: stop") == [
+        "vehicle up 50 mm, lift on its locks",
+        "tail stand run up to just touch when the lift stands",
+    ]
+    assert _boxes(text, "Vehicle raised clear") == [
+        "tail stand away before the lift moves",
+        "vehicle raised until it is clear of the unit all round",
+        "lift on its locks again",
+        "tail prop run up to just touch when the lift stands",
+    ]
+    assert _boxes(text, "Vehicle back down to 50 mm over the unit") == [
+        "tail prop away before the lift moves",
+        "vehicle down to 50 mm over the unit",
+        "lift on its locks again",
+        "tail stand run up to just touch when the lift stands",
+    ]
+    assert _boxes(text, "Bolted up") == [
+        "tail stand away before the lift moves",
+        "lift on its locks again when the vehicle is down",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -179,3 +205,37 @@ def test_a_stand_goes_there_that_reaches_into_the_room(
 ) -> None:
     stand = replace(STANDS, heights=Heights(*heights, ()) if heights else None)
     assert PropRoom(1.0, 1.96).takes(stand) is takes
+
+
+UP, DOWN = "vehicle up, lift on its locks, before the stands are set under it", "vehicle down on the stands slowly"
+"""How the vehicle is moved in the first step."""
+
+EMPTY, TURNS = "vehicle raised until the stands are empty", "stands empty: each turns by hand before it is taken away"
+"""How it is in the last."""
+
+LOCKED = "lift on its locks again"
+
+
+def test_somebody_is_told_to_raise_and_to_lower_the_vehicle_and_to_lock_it(tmp_path: Path) -> None:
+    _, text, _ = _planned(tmp_path)
+    assert _boxes(text, "Set down on the stands, still bolted") == [UP, DOWN, LOCKED]
+    assert _boxes(text, "Stands away") == [EMPTY, LOCKED, TURNS]
+
+
+def test_a_vehicle_that_is_set_down_itself_is_told_of_in_the_same_way() -> None:
+    _, answers = all_typed(ON_STANDS)
+    text = files_of_answers(answers, Beside("job.toml", Named("", ""), lambda _: False))["job.toml"].decode()
+    assert _boxes(text, "Set down on the stands") == [UP, DOWN, LOCKED]
+    assert _boxes(text, "Lift away") == ["lift down until its pads are free all round"]
+    assert _boxes(text, "Lift back under it") == ["lift up until every pad just touches"]
+    assert _boxes(text, "Stands away") == [EMPTY, LOCKED, TURNS]
+
+
+def test_a_lift_without_locks_is_not_locked_and_what_hangs_from_the_vehicle_is_away_before_it_moves() -> None:
+    """On a table and a beam: a table does not turn by hand."""
+    _, answers = all_typed(ON_A_BEAM)
+    text = files_of_answers(answers, Beside("job.toml", Named("", ""), lambda _: False))["job.toml"].decode()
+    assert "locks" not in text
+    assert _boxes(text, "Unbolted, vehicle 50 mm up: stop") == ["E away before the lift moves", "vehicle up 50 mm"]
+    free = "all under it empty: each is free by hand before it is taken away"
+    assert _boxes(text, "Stands away") == [EMPTY, free]
