@@ -1,9 +1,14 @@
 """Plan and control in one view: the band with both verdicts, and the sheet docked with the plan at every size."""
 
+import re
+from pathlib import Path
+
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
+from pypdf import PdfReader
 
-from tests.board.chromium import Served, ready, settled
+from loadplan.files import shipped_folder
+from tests.board.chromium import Served, ready, served, settled
 from tests.board.hands import pane, text, to_step, watched
 from tests.board.test_accessible import serious
 
@@ -49,6 +54,44 @@ def test_no_words_of_the_page_lie_over_the_drawing_and_a_short_reason_is_there_w
     assert note is None or note["y"] >= drawing["y"] + drawing["height"]
     reason = page.locator("#step-cell .reason")
     assert reason.evaluate("(each) => each.scrollHeight <= each.clientHeight + 1")
+    context.close()
+
+
+def test_long_names_leave_the_printed_page_one_page_with_its_cautions_and_the_jobs_whole_title(
+    chromium: Browser, tmp_path: Path
+) -> None:
+    """On paper nobody scrolls: names in large letters would push the cautions onto a second page."""
+    title = "Rear crankshaft seal, oil pump, sump gasket and both drive shaft seals: whole unit out from below"
+    for name in ("front-unit.toml", "shop.toml"):
+        text = (shipped_folder("demo") / name).read_text("utf-8")
+        for letter in "ABCDEF":
+            text = text.replace(f'"{letter}"', f'"{f"{letter} under the front of the cradle, right hand side"[:40]}"')
+        text = text.replace("Rear crankshaft seal and oil pump: front unit out from below", title)
+        (tmp_path / name).write_text(text, "utf-8")
+    with served(tmp_path, "front-unit.toml") as found:
+        context = chromium.new_context(viewport={"width": 1440, "height": 900})
+        page = ready(context.new_page(), found.plan)
+        to_step(page, 2)
+        page.pdf(path=tmp_path / "page.pdf", format="A4")
+        context.close()
+    pages = PdfReader(tmp_path / "page.pdf").pages
+    assert len(pages) == 1
+    told = re.sub(r"\s+", " ", pages[0].extract_text())
+    assert title in told
+    assert "When anything moves that the plan did not say, stop." in told
+
+
+def test_a_reason_that_can_be_scrolled_shows_a_sign_and_a_whole_one_shows_none(chromium: Browser, desk: Served) -> None:
+    """Cut at its second line it would read as the end: "set a stand further out, or"."""
+    sign = "(each) => getComputedStyle(each, '::after').content"
+    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    page = ready(
+        context.new_page(), f"{desk.address}/plan/{desk.desk.open(desk.folder / 'rocking-on-two-stands.toml')}"
+    )
+    told = page.locator(".this-step .told")
+    assert told.evaluate(sign) == "none"
+    to_step(page, 1)
+    assert told.evaluate(sign) == '""'
     context.close()
 
 
