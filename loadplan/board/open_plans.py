@@ -24,7 +24,7 @@ from loadplan.errors import InputError
 from loadplan.files.edit_stands import Under
 from loadplan.files.work_record_file import record_or_why
 from loadplan.model.vehicle import PlanPoint
-from loadplan.model.verdict import Assessment, Finding, StageAssessment
+from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.planning.record_verdict import with_found
 from loadplan.planning.whatif import Shot, without
 from loadplan.report.drawing.inline_svg import for_page, path_of
