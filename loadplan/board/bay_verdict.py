@@ -5,6 +5,7 @@ not looked at, or what was read cannot be told.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
@@ -14,12 +15,25 @@ from loadplan.board.undo_history import Plan
 from loadplan.board.worker_process import Doing
 from loadplan.errors import InputError
 from loadplan.model.job import StageReading
-from loadplan.model.verdict import CheckName, Finding, Measure, StageAssessment, Verdict
+from loadplan.model.verdict import Assessment, CheckName, Finding, Measure, StageAssessment, Verdict
 from loadplan.model.work_record import WorkRecord
 from loadplan.planning.record_doubt import record_findings
 from loadplan.planning.record_readings import readings_of
+from loadplan.planning.record_verdict import with_found
 from loadplan.report.words.number_format import units_of
 from loadplan.report.words.vocabulary import reader_of
+
+
+class AtTheBay(NamedTuple):
+    """What was known last of the work at the bay.
+
+    Attributes:
+        state: A sum of the record.
+        found: What it adds to each step; empty where nothing was done.
+    """
+
+    state: str
+    found: tuple[tuple[Finding, ...], ...]
 
 
 class _ReadKey(NamedTuple):
@@ -81,6 +95,15 @@ def bay_findings(plan: Plan, do: Doing, record: WorkRecord) -> tuple[tuple[Findi
     doubts = tuple(finding for _, finding in record_findings(plan.draft.job, record))
     read = {} if record.is_over else {each.state.index: judged_step(plan, do, record, each) for each in stages}
     return tuple((*doubts, *_of_readings(each, read)) for each in stages)
+
+
+def with_bay(assessment: Assessment, found: tuple[tuple[Finding, ...], ...]) -> Assessment:
+    """Return a judged job with what the work at the bay adds to each of its steps; as it is where it adds nothing."""
+    if not any(found):
+        return assessment
+    stages = tuple(with_found(stage, here) for stage, here in zip(assessment.stages, found, strict=True))
+    verdict = max(assessment.verdict, worst_of([each.verdict for each in stages]))
+    return replace(assessment, verdict=verdict, stages=stages)
 
 
 def worst_at_bay(planned: Verdict, found: tuple[Finding, ...]) -> Verdict:

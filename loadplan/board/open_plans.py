@@ -5,10 +5,10 @@ from dataclasses import dataclass, field, replace
 from enum import Enum
 from pathlib import Path
 from threading import Event, RLock
-from typing import NamedTuple, assert_never
+from typing import assert_never
 
-from loadplan.assess import Preview, worst_of
-from loadplan.board.bay_verdict import bay_findings
+from loadplan.assess import Preview
+from loadplan.board.bay_verdict import AtTheBay, bay_findings, with_bay
 from loadplan.board.draft import Draft
 from loadplan.board.lift_changes import lift_form
 from loadplan.board.record_news import record_state
@@ -24,7 +24,7 @@ from loadplan.errors import InputError
 from loadplan.files.edit_stands import Under
 from loadplan.files.work_record_file import record_or_why
 from loadplan.model.vehicle import PlanPoint
-from loadplan.model.verdict import Assessment, Finding, StageAssessment
+from loadplan.model.verdict import Assessment, StageAssessment
 from loadplan.planning.record_verdict import with_found
 from loadplan.planning.whatif import Shot, without
 from loadplan.report.drawing.inline_svg import for_page, path_of
@@ -88,18 +88,6 @@ class _MovingKey:
     around: Around
 
 
-class _AtTheBay(NamedTuple):
-    """What was known last of the work at the bay.
-
-    Attributes:
-        state: A sum of the record.
-        found: What it adds to each step; empty where nothing was done.
-    """
-
-    state: str
-    found: tuple[tuple[Finding, ...], ...]
-
-
 @dataclass(frozen=True, slots=True)
 class _Moving:
     """A step in which a stand is being moved, come up to once for all the moves."""
@@ -140,7 +128,7 @@ class Open:
     asked: Asked = field(default_factory=Asked)
     asked_of_all: Asked = field(default_factory=Asked)
     _moving: _Moving | None = field(default=None)
-    _bay: _AtTheBay = field(default_factory=lambda: _AtTheBay("", ()))
+    _bay: AtTheBay = field(default_factory=lambda: AtTheBay("", ()))
 
     def screen(self, view: OpenStep, said: str = "") -> dict[str, Plain]:
         """Tell and draw a step.
@@ -204,7 +192,7 @@ class Open:
             "what_if": tried,
             "step": self._step(draft, view),
             "record": self._bay.state,
-            "steps": steps(_with_bay(draft.assessment, self._bay.found), seen.reader),
+            "steps": steps(with_bay(draft.assessment, self._bay.found), seen.reader),
             "without": view.without,
         }
 
@@ -278,17 +266,17 @@ class Open:
             # Steps that a what-if puts in are told as the one in view.
             found = (*found[: shot.index], *here * (len(drawn.assessment.stages) - len(found)), *found[shot.index :])
             stage = with_found(drawn.stage, *here)
-            drawn = replace(drawn, assessment=_with_bay(drawn.assessment, found), stage=stage)
+            drawn = replace(drawn, assessment=with_bay(drawn.assessment, found), stage=stage)
         seen = drawn
         tried = draft.what_if.told(draft.given, seen.reader)
         return seen, " ".join(each for each in (tried, told) if each)
 
-    def _at_the_bay(self) -> _AtTheBay:
+    def _at_the_bay(self) -> AtTheBay:
         """Return what is known of the work at the bay."""
         state, record = record_state(self.plan.path), record_or_why(self.plan.path)
         # Nothing was done in most plans that are looked at.
         found = () if record.tells_nothing else bay_findings(self.plan, self.do, record)
-        return _AtTheBay(state, found)
+        return AtTheBay(state, found)
 
     def _drawn(self, shot: Shot, view: OpenStep, units: System) -> ScreenView:
         stage: StageAssessment = shot.stage
@@ -308,15 +296,6 @@ class Open:
             seen = self._drawn(shot, view, self.units or units_of(draft.job))
             self._moving = _Moving(key, seen, Preview(draft.job, step))
         return self._moving
-
-
-def _with_bay(assessment: Assessment, found: tuple[tuple[Finding, ...], ...]) -> Assessment:
-    """Return a judged job with what is known of the work at the bay."""
-    if not any(found):
-        return assessment
-    stages = tuple(with_found(stage, here) for stage, here in zip(assessment.stages, found, strict=True))
-    verdict = max(assessment.verdict, worst_of([each.verdict for each in stages]))
-    return replace(assessment, verdict=verdict, stages=stages)
 
 
 @dataclass(slots=True)
