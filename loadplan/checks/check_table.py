@@ -41,7 +41,7 @@ from loadplan.checks import (
     wheels,
 )
 from loadplan.checks.case import Case, Told
-from loadplan.checks.parts_still_on import sets_left_out, worst_with_parts_on
+from loadplan.checks.parts_still_on import left_out_on_the_way, worst_with_parts_on
 from loadplan.checks.past_limit import PastLimit, past_limit
 from loadplan.model.answer import Statics
 from loadplan.model.verdict import CheckName, Finding, NotChecked, Verdict
@@ -279,7 +279,7 @@ def judge(case: Case, checks: tuple[Check, ...] = CHECKS) -> tuple[tuple[Finding
         of them foremost; and what could not be checked, each sentence once.
     """
     told = [each for check in checks for each in _worst_first(case.statics, _looked(case, check))]
-    told += sets_left_out(case)
+    told += left_out_on_the_way(case)
     findings = tuple(each for each in told if isinstance(each, Finding))
     unchecked = dict.fromkeys(each for each in told if isinstance(each, NotChecked))
     return findings, tuple(unchecked)

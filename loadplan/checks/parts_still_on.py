@@ -53,15 +53,31 @@ def worst_with_parts_on(
     return [*kept, *(each for _, each in worst.values())]
 
 
-def sets_left_out(case: Case) -> list[NotChecked]:
-    """Say how many sets of parts that come off in any order were looked at for loads, where it is not every one.
+def left_out_on_the_way(case: Case) -> list[NotChecked]:
+    """Say what was not looked at on the way: states that would take too long, and sets of parts in any order.
 
     Args:
         case: The stage.
 
     Returns:
-        One sentence; none where all sets were looked at, or where nothing is looked at in the middle.
+        A sentence each; none where all were looked at, or where nothing is looked at in the middle.
     """
+    return [*_states_left_out(case), *_sets_left_out(case)]
+
+
+def _states_left_out(case: Case) -> list[NotChecked]:
+    """Return that a step is not judged after each of its parts, where that would take too long."""
+    if not case.statics.too_many_on_the_way:
+        return []
+    says = (
+        f"{case.state.name}: it is not judged after each of the parts that come off or go on one after the other, as "
+        "there are too many ways to go over. Write a step for each part."
+    )
+    return [NotChecked((says,))]
+
+
+def _sets_left_out(case: Case) -> list[NotChecked]:
+    """Return how many sets of parts that come off in any order were looked at for loads, where it is not every one."""
     owned = {part.name for part in case.job.vehicle.parts if part.body in case.state.bodies}
     free = owned & set(case.state.may_be_on)
     if len(free) <= EVERY_SET or not case.statics.between:
@@ -103,7 +119,8 @@ def _comes_off_as_listed(case: Case, there: State) -> bool:
 def _when(case: Case, there: State) -> str:
     """Return when in the middle of a stage something is so."""
     stage = case.state.stage
-    on = [each for each in stage.off if each in there.on and each not in case.state.on]
+    comes_off = case.state.may_be_on or stage.off
+    on = [each for each in comes_off if each in there.on and each not in case.state.on]
     missing = [each for each in stage.on if each in case.state.on and each not in there.on]
     if case.state.may_be_on and on:
         return f"With {names(on)} still on, of what comes off in any order: "

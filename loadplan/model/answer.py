@@ -310,6 +310,7 @@ class Statics:
         change: What happens between the state before and this one; nothing at a glance.
         between: States in the middle of a stage whose parts come off in any order; none at a glance.
         on_the_way: States through which parts come off and go on in the listed order; none at a glance.
+        too_many_on_the_way: Whether some of these would take too long to solve, and are left out.
     """
 
     groups: tuple[GroupAnswer, ...]
@@ -325,6 +326,7 @@ class Statics:
     change: StepChange = UNCHANGED
     between: tuple["Between", ...] = ()
     on_the_way: tuple["Between", ...] = ()
+    too_many_on_the_way: bool = False
 
     @property
     def gaps(self) -> dict[str, float]:

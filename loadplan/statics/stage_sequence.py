@@ -201,10 +201,11 @@ class StageSolver:
         if state.may_be_on and self._look is solve:
             looks = Looks(look, partial(self._look_in_passing, against, gaps=gaps), holds)
             statics = with_states_between(self.job, state, (statics, self._preload), groups, looks)
-        if self._look is solve:
-            statics = replace(statics, on_the_way=self._on_the_way_to(state, statics, carried, level.arms))
         if self._look in {solve, glance_between}:
             statics = replace(statics, change=self._change(state, carried, against, (gaps, motions)))
+        # After the joints, whose states on the way come first where not all can be looked at.
+        if self._look is solve:
+            statics = self._with_the_way_to(state, statics, carried, level.arms)
         return statics, Carried(touched, motions, against, level.arms)
 
     def _between(
@@ -213,27 +214,33 @@ class StageSolver:
         """Return the groups of a state in the middle of a stage, solved with saddles and lift where they are."""
         return tuple((each, self._solve(state, each, set_up)) for each in frames(state, lumps(self.job, state)))
 
-    def _on_the_way_to(self, state: State, end: Statics, carried: Carried, arms: float) -> tuple[Between, ...]:
-        """Return the states through which parts come off and go on as listed, with lift and saddles as at the end."""
+    def _with_the_way_to(self, state: State, end: Statics, carried: Carried, arms: float) -> Statics:
+        """Return a stage with the states through which its parts come off and go on as listed."""
         before = self.states[state.index - 1] if state.index else untouched(self.job)
         # What is taken away at the end of the stage stands until then as it was left.
         left = {each.name: self._left_gap(each, carried, end.floor) for each in before.supports}
         gaps = left | end.gaps | {each.name: arms for each in (*before.supports, *state.supports) if each.is_arm}
-        found = []
+        found: list[Between] = []
         for there in states_on_the_way(self.job, before, state):
-            # Bolts are broken loose while a part is on; when it goes back on, they are tightened at the end.
-            pull = there.stage.pull if state.stage.off and not there.stage.on else None
-            holds = grips(self.job, there, end.floor)
-            # Where a mount may tear, and for a pull, all has to be solved; else a glance says whether it has to be.
-            is_full = pull is not None or is_limited(there)
-            seen = self._between((gaps, holds), there) if is_full else self._look_in_passing(end.floor, there, gaps)
+            try:
+                found.append(self._passed_through(there, end, gaps))
+            except TooManyError:
+                return replace(end, on_the_way=tuple(found), too_many_on_the_way=True)
+        return replace(end, on_the_way=tuple(found))
+
+    def _passed_through(self, there: State, end: Statics, gaps: Mapping[str, float]) -> Between:
+        """Return a state on the way solved: all of it where a mount may tear or it is pulled, else as a glance asks."""
+        # Bolts are broken loose while a part is on; when it goes back on, they are tightened at the end.
+        pull = there.stage.pull if self.job.stages[there.index].off and not there.stage.on else None
+        holds = grips(self.job, there, end.floor)
+        is_full = pull is not None or is_limited(there)
+        seen = self._between((gaps, holds), there) if is_full else self._look_in_passing(end.floor, there, gaps)
+        statics = statics_between(self.job, there, (end, self._preload), seen, gaps)
+        if not is_full and is_upset_near(self.job, there, statics, tuple(frame for frame, _ in seen)):
+            seen = self._between((gaps, holds), there)
             statics = statics_between(self.job, there, (end, self._preload), seen, gaps)
-            if not is_full and is_upset_near(self.job, there, statics, tuple(frame for frame, _ in seen)):
-                seen = self._between((gaps, holds), there)
-                statics = statics_between(self.job, there, (end, self._preload), seen, gaps)
-            groups, solved = tuple(frame for frame, _ in seen), tuple(each for _, each in seen)
-            found.append(Between(there, replace(statics, pull=pulled(pull, groups, solved, holds))))
-        return tuple(found)
+        groups, solved = tuple(frame for frame, _ in seen), tuple(each for _, each in seen)
+        return Between(there, replace(statics, pull=pulled(pull, groups, solved, holds)))
 
     def standing(self, state: State, before: Carried) -> Mapping[str, Motion]:
         """Return how each body stands as a stage begins, while saddles are brought up to it."""

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.parts_still_on import worst_with_parts_on
+from loadplan.checks.parts_still_on import left_out_on_the_way, worst_with_parts_on
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import Between
 from loadplan.model.job import State
@@ -168,7 +168,7 @@ def test_of_the_states_on_the_way_the_worst_is_told_where_it_is_worse_than_the_e
         looked.append((there.state, there.statics.floor))
         return [*(first if there.statics.floor == 1.0 else second)]
 
-    found_ = worst_with_parts_on(judged_, look, [*end])
+    found_ = worst_with_parts_on(judged_, between, look, [*end], hangs_on_order=False)
     assert looked == [(here[0], 1.0), (here[1], 2.0)]
     assert found_[:3] == end[1:]
     assert [(each.subject, each.verdict, each.value, words(each.says), each.cure) for each in findings(found_[3:])] == [
@@ -178,3 +178,14 @@ def test_of_the_states_on_the_way_the_worst_is_told_where_it_is_worse_than_the_e
         ),
         ("only on the way", Verdict.CAUTION, 2.0, "With head still on, of what comes off in any order: so.", None),
     ]
+
+
+def test_what_would_take_too_long_on_the_way_is_told_as_not_checked() -> None:
+    judged_ = case(support("A"))
+    statics = replace(judged_.statics, too_many_on_the_way=True)
+    (told,) = left_out_on_the_way(replace(judged_, statics=statics))
+    assert words(told.says) == (
+        f"{judged_.state.name}: it is not judged after each of the parts that come off or go on one after the other, "
+        "as there are too many ways to go over. Write a step for each part."
+    )
+    assert left_out_on_the_way(judged_) == []

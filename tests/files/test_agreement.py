@@ -79,7 +79,7 @@ def leaves(record: object, path: str = "") -> Iterator[tuple[str, object]]:
 
 
 def compared(record: object) -> dict[str, object]:
-    apart = re.compile(r"\.(us_units|source|assumed)")
+    apart = re.compile(r"\.(us_units|(vehicle\.)?source|assumed)")
     found = {path: value for path, value in leaves(record) if not apart.match(path)}
     return {
         path: pytest.approx(value, rel=TOLERANCE) if isinstance(value, float) else value

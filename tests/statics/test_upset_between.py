@@ -17,6 +17,11 @@ RIGHT_OFF = {"name": "right off", "off": ["right"]}
 
 
 def last(raw: Raw, folder: Path) -> StageAssessment:
+    """The last step; where parts come off one after the other as listed, what is left of that in a step of its own."""
+    end = raw["stage"][-1]
+    if len(end.get("off", ())) > 1 and not end.get("any_order"):
+        pulled_then = {key: end[key] for key in ("pull", "bar") if key in end}
+        raw = raw | {"stage": [*raw["stage"], {"name": "then"} | pulled_then]}
     return judged(raw, folder).stages[-1]
 
 
