@@ -86,7 +86,7 @@ def test_a_reading_that_no_weights_explain_is_a_stop_in_the_band(bay: AtTheBay) 
     read_in(bay.page, 0, FoundAtStand("F", 300 * GRAVITY))
     assert band(bay, 0) == ("stop", "FOR PRACTICE: STOP, by what was read")
     assert bay.page.show(0)["verdict"]["job_key"] == "stop"
-    assert loadplan.check_file(bay.page.path).verdict is Verdict.STOP, "as `check` has it"
+    assert loadplan.check_file(bay.page.path).verdict == "stop", "as `check` has it"
 
 
 @pytest.mark.parametrize(("typed", "shown"), [("130.4", "130.4 kg"), ("127", "127 kg"), ("1234 N", "125.8 kg")])
