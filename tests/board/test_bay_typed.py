@@ -57,6 +57,6 @@ def test_a_reading_may_have_a_comma(bay: AtTheBay, typed: str, newtons: float) -
 
 def test_a_comma_that_may_part_thousands_is_refused_at_the_bay_with_what_was_typed(bay: AtTheBay) -> None:
     told = bay.say(what="read", support="A", place="1", load="1,500").text
-    assert "Not taken: 1,500 could be 1500 or 1.500. Type 1500, or 1.5." in told
+    assert "Not taken: 1,500 could be 1500 or 1.5. Type 1500, or 1.5." in told
     assert 'value="1,500"' in told
     assert bay.record == ()
