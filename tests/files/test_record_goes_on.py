@@ -125,3 +125,9 @@ def test_what_another_program_writes_just_now_is_not_called_damaged(job: Path, m
 
     monkeypatch.setattr(work_record_file, "read_length", half_written)
     assert read_record(job).count is CountBeside.THERE
+
+
+def test_where_its_length_cannot_be_written_an_entry_is_kept_all_the_same(job: Path) -> None:
+    length_path(record_path(job)).mkdir()
+    add_to_record(job, entry(1))
+    assert read_record(job) == WorkRecord((entry(1),), count=CountBeside.DAMAGED)

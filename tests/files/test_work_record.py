@@ -381,12 +381,6 @@ def test_a_record_whose_name_the_disk_does_not_take_leaves_no_length(
     assert read_record(job) == WorkRecord(count=CountBeside.ABSENT)
 
 
-def test_where_its_length_cannot_be_written_an_entry_is_kept_all_the_same(job: Path) -> None:
-    length_path(record_path(job)).mkdir()
-    add_to_record(job, entry(1))
-    assert read_record(job) == WorkRecord((entry(1),), count=CountBeside.DAMAGED)
-
-
 def test_what_another_program_adds_while_it_is_read_is_not_missed(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The length is read before the record: a program that adds to both in between leaves no gap."""
     add_to_record(job, entry(1))
