@@ -128,7 +128,7 @@ def test_check_counts_what_was_read_at_the_bay_and_says_where_from(run: Run, job
     assert code == 1
     assert out.startswith("FOR PRACTICE: STOP")
     told = " ".join(out.split())
-    assert "STOP step 2: Read at the bay 2026-11-20 10:00 by J. B.: F reads 306 kg; the plan says" in told
+    assert "STOP step 2: Read at the bay 2026-11-20 10:00 by J. B.: F reads 305.9 kg; the plan says" in told
     assert "What was read at the bay in steps 1 to 2 counts" in told
     assert re.search(r"^ +2 +STOP ", out, re.MULTILINE)
     assert "FOR PRACTICE: STOP" in run("check", job, "--from", "4").out, "what stands in step 2 stands there yet"
