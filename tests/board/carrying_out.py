@@ -114,12 +114,14 @@ class Worker:
 
     def tap(self, selector: str) -> None:
         """Tap something that is kept before the page is shown again."""
+        self.name_who_answers()
         with self.page.expect_navigation():
             self.page.locator(selector).first.tap()
         self.look()
 
     def tap_and_die(self, selector: str) -> None:
         """Tap something while the program is killed, start it again, and look whether all is there that was shown."""
+        self.name_who_answers()
         before, count = self.shown, len(self.record.entries)
         dying = threading.Timer(self.chance.uniform(0.0, LATEST_KILL), self.program.kill)
         try:
@@ -146,6 +148,11 @@ class Worker:
             self.lost += 1
         else:
             self.kept += 1
+
+    def name_who_answers(self) -> None:
+        """Type the name of the qualified person wherever the page asks for it."""
+        for each in self.page.locator("input[name=by]").all():
+            each.fill("Q. Person")
 
     def open_lines(self) -> int:
         """Return how many lines of the step may be ticked and are not."""
