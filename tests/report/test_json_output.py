@@ -235,6 +235,7 @@ def test_a_finding_tells_its_numbers_in_the_unit_it_names(
 def test_the_readers_units_change_only_the_sentences() -> None:
     metric, us = (to_dict(assessment(), units) for units in System)
     sentences = [[each.pop("says") for each in stage["findings"]] for told in (metric, us) for stage in told["stages"]]
+    assert metric.pop("cautions") != us.pop("cautions"), "50 mm there is 2 in here"
     assert metric == us
     half = len(sentences) // 2
     assert sentences[:half] != sentences[half:]
