@@ -289,7 +289,8 @@ TOO_SMALL = """
 () => {
   for (const each of document.querySelectorAll("details")) each.open = true;
   const found = [], texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-  for (const each of document.querySelectorAll(":is(a, button, select, summary, input:not([type=hidden])):not([hidden])")) {
+  const touched = ":is(a, button, select, summary, input:not([type=hidden])):not([hidden])";
+  for (const each of document.querySelectorAll(touched)) {
     const { width, height } = each.getBoundingClientRect();
     if (width < 60 || height < 60) found.push(each.outerHTML.slice(0, 80));
   }
