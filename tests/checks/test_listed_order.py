@@ -9,6 +9,10 @@ from pathlib import Path
 import pytest
 
 from loadplan.model.verdict import StageAssessment, Verdict
+from loadplan.report.sheet.sheet_band import worst_case
+from loadplan.report.words.nearest_to_tipping import nearest_in_job
+from loadplan.report.words.vocabulary import Reader
+from loadplan.units import System
 from tests.checks.small_jobs import Raw, found, judged, part, said, stands, the, unit_job
 
 PLACES: dict[str, list[float]] = {
@@ -164,3 +168,17 @@ def test_a_step_that_is_rolled_is_not_judged_on_the_way(tmp_path: Path) -> None:
 )
 def test_where_nothing_is_between_two_steps_there_are_no_states_on_the_way(step: Raw, tmp_path: Path) -> None:
     assert steps(beam([LEFT, RIGHT], {"name": "step"} | step), tmp_path)[1].statics.on_the_way == ()
+
+
+def test_the_sheet_says_that_its_number_is_of_half_way_and_its_drawing_of_the_end(tmp_path: Path) -> None:
+    assessment = judged(beam([LEFT, RIGHT], OFF), tmp_path)
+    near = nearest_in_job(assessment)
+    assert near is not None
+    (large, _), (small, _) = worst_case(near, assessment.job, Reader(System.METRIC, frozenset()))
+    assert large == "Step 2: the unit (half way) goes over"
+    assert small == "Half way: while parts of the step come off or go on. Drawing and loads are those of its end."
+    standing = judged(beam(NEAR, {"name": "off", "off": ["near left", "near right"]}), tmp_path)
+    nearest = nearest_in_job(standing)
+    assert nearest is not None
+    assert nearest.on_the_way
+    assert [text for text, _ in worst_case(nearest, standing.job, Reader(System.METRIC, frozenset()))][2:] == [small]

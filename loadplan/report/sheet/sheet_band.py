@@ -58,6 +58,10 @@ def verdict_band(texts: list[tuple[str, Type]], verdict: Verdict, width: float) 
     return Block(sum(LINE * kind.size for _, kind in lines) + INSET, draw)
 
 
+HALF_WAY_SHOWN = "Half way: while parts of the step come off or go on. Drawing and loads are those of its end."
+"""What is told where a sheet's number and its drawing are not of the same moment."""
+
+
 def _fitting(text: str, wanted: Type, room: float) -> Type:
     """Return the type of a text: a little smaller where that keeps its last word from a line of its own."""
     smaller = replace(wanted, size=wanted.size * CLOSER)
@@ -102,8 +106,9 @@ def worst_case(near: NearestToTipping, job: Job, reader: Reader) -> list[tuple[s
     """
     who, worst = who_tips(near, reader), worst_words(near, job.limits, reader)
     large = points(17, bold=True)
+    half_way = [(HALF_WAY_SHOWN, points(10.5))] if near.on_the_way else []
     if near.fall:
-        return [(f"Step {near.stage + 1}: the {who} {worst}", large)]
+        return [(f"Step {near.stage + 1}: the {who} {worst}", large), *half_way]
     to = "to tipping" if (near.worst or 0.0) > 0 else "the edge"
     given = "" if near.given is None else f" ({past_or_short(near.given, reader)} with the weights as given)"
     to_side = f", to the {near.side}" if near.side else ""
@@ -111,4 +116,5 @@ def worst_case(near: NearestToTipping, job: Job, reader: Reader) -> list[tuple[s
     return [
         (f"Worst case {worst} {to}: {who}, step {near.stage + 1}", large),
         (f"{about}{given}.", points(10.5)),
+        *half_way,
     ]

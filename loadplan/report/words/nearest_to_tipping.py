@@ -16,7 +16,7 @@ SAME = 1e-9
 """Margins that differ by less [m] are the same: the first of them is told."""
 
 
-HALF_WAY = ", half way"
+HALF_WAY = " (half way)"
 """What is told of what goes over first while some of a step's parts are off, or on, and others not yet."""
 
 
