@@ -2,9 +2,10 @@
 
 At the end of such a stage the unit may stand well that would have gone over half way: two heavy parts at opposite ends
 off, and it is lighter; one of them off, and it tips. So each state on the way is a state of its own, in the order of
-the work: stands set in place, joints undone, parts off as listed, parts on as listed, joints tightened, stands taken
-away. A body that the stage takes off or brings whole is held by whoever does that: it stays tied until its last part is
-off, and is there, tied as the stage leaves it, once its last part is on.
+the work: what stood under the vehicle on the lift away, stands set in place, joints undone, parts off as listed, parts
+on as listed, joints tightened, the other stands taken away. A body that the stage takes off or brings whole is held by
+whoever does that: it stays tied until its last part is off, and is there, tied as the stage leaves it, once its last
+part is on.
 """
 
 from collections.abc import Iterator
@@ -31,14 +32,15 @@ def states_on_the_way(job: Job, before: State, after: State) -> tuple[State, ...
     if stage.moved:
         return ()
     found: dict[tuple[object, ...], State] = {}
-    for off, on in _moments(job, before, stage):
+    for off, on in _moments(job, before, after):
         there = _at(job, (before, after), off, on)
         found.setdefault((there.bodies, there.on, there.done_up, there.bearing), there)
     return tuple(found.values())
 
 
-def _moments(job: Job, before: State, stage: Stage) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+def _moments(job: Job, before: State, after: State) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
     """Yield what is off and what is on of what the stage takes off and puts on, in the order of the work."""
+    stage = after.stage
     owned = {part.name for part in job.vehicle.parts if part.body in job.bodies}
     off = tuple(name for name in stage.off if name in owned)
     on = tuple(name for name in stage.on if name in owned)
@@ -50,7 +52,8 @@ def _moments(job: Job, before: State, stage: Stage) -> Iterator[tuple[tuple[str,
     moments += [(off, on[:count]) for count in range(0 if stage.any_order and on else 1, len(on) + 1)]
     # Bolts of what comes off are broken loose while it is on: the state before is judged without that pull.
     is_pulled = bool(off) and (stage.bar or stage.pull is not None)
-    begins_alike = before.index >= 0 and not _is_set_up(stage) and not is_pulled
+    is_set_up = _is_set_up(stage) or not _goes_first(job, after).isdisjoint(stage.cleared)
+    begins_alike = before.index >= 0 and not is_set_up and not is_pulled
     for gone, back in moments:
         is_start = not gone and not back
         is_end = gone == off and back == on
@@ -64,6 +67,13 @@ def _is_set_up(stage: Stage) -> bool:
     return bool(changed) or stage.lowered is not None or stage.raised is not None
 
 
+def _goes_first(job: Job, after: State) -> frozenset[str]:
+    """Return what stands under the vehicle on the lift, or hangs from it: that goes before the lift moves."""
+    if job.lift is None or not any(each.is_arm for each in after.supports):
+        return frozenset()
+    return frozenset(each.name for each in job.supports if job.lift.body in {each.body, each.on})
+
+
 def _at(job: Job, ends: tuple[State, State], off: tuple[str, ...], on: tuple[str, ...]) -> State:
     """Return the state in which some of the parts are off, and some on; nothing is tightened or taken away yet."""
     before, after = ends
@@ -75,6 +85,7 @@ def _at(job: Job, ends: tuple[State, State], off: tuple[str, ...], on: tuple[str
     brought = {body for body in after.bodies if body not in before.bodies} - coming
     ties = {joint.name: set(joint.between) for joint in job.vehicle.joints}
     under = {each.name: each.body for each in job.supports}
+    goes = _goes_first(job, after) | {name for name, body in under.items() if _is_gone(body, ends, staying)}
     there = replace(
         stage,
         off=off,
@@ -82,7 +93,7 @@ def _at(job: Job, ends: tuple[State, State], off: tuple[str, ...], on: tuple[str
         undone=tuple(name for name in stage.undone if not ties[name] & staying),
         done_up=tuple(name for name in stage.done_up if ties[name] & brought),
         # A stand goes with what stood on it, every other one at the end.
-        cleared=tuple(name for name in stage.cleared if name in under and _is_gone(under[name], ends, staying)),
+        cleared=tuple(name for name in stage.cleared if name in goes),
         any_order=False,
         readings=(),
     )

@@ -13,7 +13,7 @@ from loadplan.report.sheet.sheet_band import worst_case
 from loadplan.report.words.nearest_to_tipping import nearest_in_job
 from loadplan.report.words.vocabulary import Reader
 from loadplan.units import System
-from tests.checks.small_jobs import Raw, found, judged, part, said, stands, the, unit_job
+from tests.checks.small_jobs import TAIL, Raw, found, heavy_tail, judged, part, said, stands, the, unit_job
 
 PLACES: dict[str, list[float]] = {
     "A": [400, 250, 200],
@@ -182,3 +182,17 @@ def test_the_sheet_says_that_its_number_is_of_half_way_and_its_drawing_of_the_en
     assert nearest is not None
     assert nearest.on_the_way
     assert [text for text, _ in worst_case(nearest, standing.job, Reader(System.METRIC, frozenset()))][2:] == [small]
+
+
+def test_what_stood_under_the_vehicle_on_the_lift_is_away_before_a_part_comes_off(tmp_path: Path) -> None:
+    """The lift moves on, so a prop under the tail is no help while the parts come off."""
+    raw = heavy_tail(-1400.0, TAIL)
+    raw["part"].append(part("cover", "shell", 5, [900, 0, 600]))
+    raw["support"] = [{"name": "prop", "use": "stand", "under": "tail", "height": 250}]
+    raw["stage"] = [
+        {"name": "up", "in_place": ["prop"], "lift_locked": True},
+        {"name": "engine out", "off": ["engine", "cover"], "cleared": ["prop"]},
+    ]
+    on_the_way = steps(raw, tmp_path)[1].statics.on_the_way
+    assert [sorted(each.state.on) for each in on_the_way] == [["cover", "engine", "shell"], ["cover", "shell"]]
+    assert all("prop" not in {each.name for each in between.state.supports} for between in on_the_way)
