@@ -7,6 +7,7 @@ shows by what is written beside it (`record_length.py`).
 """
 
 import os
+import time
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import replace
@@ -50,6 +51,13 @@ back whole, else its tick would not be known again and its step could never be d
 
 LONGEST_NAME = 300
 """Longest name that is kept [characters]."""
+
+
+A_MOMENT = 0.02
+"""Seconds between two looks at a record that another program has just made."""
+
+LOOKS = 100
+"""How often is looked before an empty record counts as one that was emptied: two seconds in all."""
 
 
 class DoneTable(Shape):
@@ -158,6 +166,14 @@ def record_or_why(job: Path) -> WorkRecord:
         return WorkRecord(unreadable=str(error))
 
 
+def _wait_for_beginner(path: Path) -> None:
+    """Give whoever has just made a record, and not written into it, the time to do so: it is no emptied one then."""
+    for _ in range(LOOKS):
+        if not path.is_file() or path.stat().st_size:
+            return
+        time.sleep(A_MOMENT)
+
+
 def add_to_record(job: Path, *entries: RecordEntry) -> None:
     """Add to the record of a job; when this returns it is on the disk.
 
@@ -175,6 +191,7 @@ def add_to_record(job: Path, *entries: RecordEntry) -> None:
     path = record_path(job)
     _refuse_unreadable(path, entries)
     new = not os.path.lexists(path)
+    _wait_for_beginner(path)
     flags = os.O_RDWR | os.O_CREAT | os.O_APPEND | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
     # Anything else than a record is told here, before it is touched.
     known = len(read_record(job).entries)

@@ -131,3 +131,22 @@ def test_where_its_length_cannot_be_written_an_entry_is_kept_all_the_same(job: P
     length_path(record_path(job)).mkdir()
     add_to_record(job, entry(1))
     assert read_record(job) == WorkRecord((entry(1),), count=CountBeside.DAMAGED)
+
+
+def test_a_record_that_another_program_has_just_made_is_not_taken_for_an_emptied_one(
+    job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It lies there empty until that one has written: here while the second one looks for the third time."""
+    record_path(job).touch()
+    looks: list[float] = []
+
+    def meanwhile(seconds: float) -> None:
+        looks.append(seconds)
+        if len(looks) == 3:
+            record_path(job).unlink()
+            add_to_record(job, entry(1))
+
+    monkeypatch.setattr(work_record_file.time, "sleep", meanwhile)
+    add_to_record(job, entry(2))
+    assert [each.words for each in read_record(job).entries] == ["box 1", "box 2"]
+    assert len(looks) == 3
