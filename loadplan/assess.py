@@ -21,6 +21,7 @@ from loadplan.model.verdict import (
 )
 from loadplan.model.weight_basis import poorest_basis
 from loadplan.stages import states
+from loadplan.statics.listed_order import MOST_TOGETHER
 from loadplan.statics.margin_sensitivity import unknowns
 from loadplan.statics.stage_preview import StagePreview
 from loadplan.statics.stage_sequence import solve_stages
@@ -230,15 +231,15 @@ def _moved(case: Case) -> tuple[StageAssessment, tuple[NotChecked, ...]]:
 
 
 def _emptied(case: Case) -> tuple[NotChecked, ...]:
-    """Return a word on a body whose last parts come off in any order: in between it is not judged."""
+    """Return a word on a body whose many last parts come off in any order: in between only the listed one is judged."""
     before = case.before.bodies if case.before else case.job.bodies
     gone = [name for name in before if name not in case.state.bodies]
-    if not case.state.may_be_on or not gone:
+    if len(case.state.may_be_on) <= MOST_TOGETHER or not gone:
         return ()
     return (
         NotChecked((
-            f"{case.state.name}: {' and '.join(gone)} comes apart in any order, and is not judged in between. "
-            "Make a step of its last part.",
+            f"{case.state.name}: {' and '.join(gone)} comes apart in any order, and is judged in between only "
+            "as listed. Make a step of its last part.",
         )),
     )
 

@@ -12,7 +12,7 @@ from loadplan.model.job import State
 from loadplan.model.verdict import Finding, NotChecked, Verdict
 from loadplan.statics.loads_between import EVERY_SET
 
-OTHER_ORDER = " Another order of the parts may hold: write any_order = true to have every one judged."
+OTHER_ORDER = " Another order of the parts may hold: loadplan order looks for one."
 """What may help where parts come off as listed."""
 
 _Badness: TypeAlias = tuple[int, PastLimit]
@@ -126,10 +126,17 @@ def _when(case: Case, there: State) -> str:
         return f"With {names(on)} still on, of what comes off in any order: "
     if on:
         off = [each for each in stage.off if each not in on and each not in case.state.on]
-        return f"With {names(on)} still on, and {names(off)} off: " if off else f"With {names(on)} still on: "
+        # What stood under the vehicle on the lift goes first: without that word nobody would know why it tips.
+        stands = {each.name for each in there.supports}
+        away = [each for each in stage.cleared if each not in stands]
+        less = [f"{names(off)} off"] if off else []
+        less += [f"{names(away)} away"] if away else []
+        return f"With {names(on)} still on, and {names(less)}: " if less else f"With {names(on)} still on: "
     if missing:
         back = [each for each in stage.on if each in there.on]
         return (
-            f"With {names(back)} on, and {names(missing)} not yet: " if back else f"Before {names(missing)} goes on: "
+            f"With {names(back)} on, and {names(missing)} not yet: "
+            if back
+            else f"Before putting on {names(missing)}: "
         )
     return f"Before tightening {names(stage.done_up)}: "

@@ -10,9 +10,13 @@ part is on.
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import combinations
 
 from loadplan.model.job import Job, Stage, State
 from loadplan.stages import states
+
+MOST_TOGETHER = 4
+"""Up to so many parts every set of them is a state where a body comes apart in any order (14 between none and all)."""
 
 
 def states_on_the_way(job: Job, before: State, after: State) -> tuple[State, ...]:
@@ -24,9 +28,9 @@ def states_on_the_way(job: Job, before: State, after: State) -> tuple[State, ...
         after: The stage.
 
     Returns:
-        The states, in the order of the work; none where no part comes off or goes on, where all come off in any order,
-        or where the unit is rolled. What the stage begins with is among them if it changes more than parts, or if it
-        is pulled hard: parts are broken loose while they are on.
+        The states, in the order of the work; none where no part comes off or goes on, where all come off in any order
+        and no body with them, or where the unit is rolled. What the stage begins with is among them if it changes more
+        than parts, or if it is pulled hard: parts are broken loose while they are on.
     """
     stage = after.stage
     if stage.moved:
@@ -46,8 +50,7 @@ def _moments(job: Job, before: State, after: State) -> Iterator[tuple[tuple[str,
     on = tuple(name for name in stage.on if name in owned)
     if not off and not on:
         return
-    listed = range(len(off) + 1) if not stage.any_order else ()
-    moments: list[tuple[tuple[str, ...], tuple[str, ...]]] = [(off[:count], ()) for count in listed]
+    moments: list[tuple[tuple[str, ...], tuple[str, ...]]] = [(each, ()) for each in _off(job, (before, after), off)]
     # In any order it is all the same which are off; with others to go on, all off and none on is on the way.
     moments += [(off, on[:count]) for count in range(0 if stage.any_order and on else 1, len(on) + 1)]
     # Bolts of what comes off are broken loose while it is on: the state before is judged without that pull.
@@ -59,6 +62,23 @@ def _moments(job: Job, before: State, after: State) -> Iterator[tuple[tuple[str,
         is_end = gone == off and back == on
         if not (is_start and begins_alike) and not (is_end and not stage.done_up):
             yield gone, back
+
+
+def _off(job: Job, ends: tuple[State, State], off: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """Yield the parts that are off at each moment, none of them first and all of them last.
+
+    In any order the stage's end has every set of them, but for a body that is gone there as a whole: then each set is a
+    state, of many parts those of the listed order.
+    """
+    before, after = ends
+    if after.stage.any_order and set(before.bodies) <= set(after.bodies):
+        return
+    if not after.stage.any_order or len(off) > MOST_TOGETHER:
+        yield from (off[:count] for count in range(len(off) + 1))
+        return
+    needs = {part.name: set(part.after) & set(off) for part in job.vehicle.parts}
+    for count in range(len(off) + 1):
+        yield from (each for each in combinations(off, count) if all(needs[name] <= set(each) for name in each))
 
 
 def _is_set_up(stage: Stage) -> bool:
