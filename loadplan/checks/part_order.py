@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.phrases import names, several
+from loadplan.checks.phrases import few, several
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
 
 
@@ -40,11 +40,11 @@ def _told(listed: Sequence[str], after: dict[str, tuple[str, ...]], *, goes_on: 
 def _finding(part: str, others: Sequence[str], wrong: Sequence[str], *, goes_on: bool) -> Finding:
     """Return whether a part is listed where it can come off or go on."""
     moves, beside, other = ("goes on", "before", "after") if goes_on else ("comes off", "after", "before")
-    says: Sentence = (f"The {part} {moves} {beside} {names(others)}, as listed.",)
+    says: Sentence = (f"The {part} {moves} {beside} {few(others)}, as listed.",)
     if wrong:
         says = (
-            f"The {part} {moves} only {beside} {names(wrong)}, but is listed {other} {several(wrong, 'it', 'them')}: "
-            f"what is judged on the way is not what will be. List {part if goes_on else names(wrong)} first.",
+            f"The {part} {moves} only {beside} {few(wrong)}, but is listed {other} {several(wrong, 'it', 'them')}: "
+            f"what is judged on the way is not what will be. List {part if goes_on else few(wrong)} first.",
         )
     return Finding(
         check=CheckName.PART_ORDER,
