@@ -106,14 +106,8 @@ def _said(case: Case, between: Between, finding: Finding, *, hangs_on_order: boo
     What was solved to help is left out: stands are moved, and margins sought, in the state at the stage's end.
     """
     says = (_when(case, between.state), *finding.says)
-    may_differ = hangs_on_order and _comes_off_as_listed(case, between.state)
+    may_differ = hangs_on_order and between.other_order
     return replace(finding, says=(*says, OTHER_ORDER) if may_differ else says, cure=None)
-
-
-def _comes_off_as_listed(case: Case, there: State) -> bool:
-    """Return whether some of several parts are off, and others would be in another order."""
-    off = [each for each in case.state.stage.off if each not in case.state.on]
-    return not case.state.stage.any_order and any(each in there.on for each in off) and len(off) > 1
 
 
 def _when(case: Case, there: State) -> str:
