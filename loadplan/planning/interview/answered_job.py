@@ -69,6 +69,19 @@ class AnsweredJob:
         return tuple(called.get(each, each) for each in names)
 
     @property
+    def on_again(self) -> tuple[str, ...]:
+        """The same parts as they go on again: the last one that came off first, and before what it comes off after."""
+        left = list(self.off)
+        after = {part.name: part.after for part in self.seen.vehicle.parts}
+        found: list[str] = []
+        while left:
+            # What comes off after others that are not on yet goes on before these.
+            free = [name for name in left if not any(name in after.get(each, ()) for each in left)]
+            found.append((free or left)[-1])
+            left.remove(found[-1])
+        return tuple(found)
+
+    @property
     def off_stands(self) -> tuple[str, ...]:
         """The stands that go with them; what hangs from the vehicle went with it."""
         value = self.known.get("off.stands")

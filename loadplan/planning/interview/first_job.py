@@ -278,7 +278,7 @@ def _work(said: AnsweredJob) -> Iterator[_Step]:
     off, stands = toml_list(said.off), toml_list(said.off_stands)
     yield "Parts off, work", (("off", off), ("cleared", stands), ("any_order", any_order), ("bar", bar))
     yield night
-    yield "Parts on again", (("on", off), ("in_place", stands))
+    yield "Parts on again", (("on", toml_list(said.on_again)), ("in_place", stands))
 
 
 def _locked(said: AnsweredJob) -> str:

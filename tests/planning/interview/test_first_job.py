@@ -117,3 +117,17 @@ def test_a_sign_is_drawn_from_edge_to_edge_of_the_plan_and_none_beside_it() -> N
     for y in (0.46, -0.46):
         sheet.put("x", 1.0, y)
     assert ["".join(row) for row in sheet.rows] == ["a" + " " * 43 + "b", " " * 45, "c" + " " * 44]
+
+
+def test_what_came_off_goes_on_again_so_that_nothing_is_in_the_way() -> None:
+    """The front cover comes off after the belt drive, the clutch after the gearbox: each goes on before these."""
+    belt, cover, clutch, gearbox = (
+        "belt drive and crankshaft pulley",
+        "front cover with oil pump",
+        "clutch and flywheel",
+        "gearbox with oil",
+    )
+    assert _said(off=(belt, cover, gearbox, clutch)).on_again == (clutch, gearbox, cover, belt)
+    assert _said(off=(cover, belt, clutch, gearbox)).on_again == (clutch, gearbox, cover, belt)
+    assert _said(off=(cover, gearbox)).on_again == (gearbox, cover)
+    assert _said().on_again == ()
