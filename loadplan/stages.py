@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from loadplan.model.job import Job, Stage, State, Support
 from loadplan.model.transition import StageProgress, after_stage, before_first_stage, gone_bodies
-from loadplan.model.vehicle import Joint
+from loadplan.model.vehicle import Joint, JointKind
 
 
 def states(job: Job) -> tuple[State, ...]:
@@ -107,6 +107,49 @@ def undone_joints(job: Job, state: State) -> tuple[Joint, ...]:
         if joint.name not in done and set(joint.between) & left_out and set(joint.between) & set(state.bodies):
             known[joint.name] = joint
     return tuple(known[joint.name] for joint in job.vehicle.joints if joint.name in known)
+
+
+def goes_first(job: Job, after: State) -> frozenset[str]:
+    """Name what a stage takes away before anything else is done: what stood under what the lift holds, which moves.
+
+    That is the body on the lift with all that is bolted to it all the while. Another stand may come to the very same
+    spot. What carries waits for one that comes elsewhere, and for a lift that comes itself.
+
+    Args:
+        job: The job.
+        after: The stage.
+
+    Returns:
+        Their names; none where no lift holds anything.
+    """
+    stage, use = after.stage, job.lift
+    if use is None or use.lift.name in stage.in_place or not any(each.is_arm for each in after.supports):
+        return frozenset()
+    # What is being tied stands on its own until it is: nothing goes from under it before.
+    loose = {body for each in job.vehicle.joints if each.name in stage.done_up for body in each.between} - {use.body}
+    ties = (each for each in after.done_up if each.kind is JointKind.BOLTED and loose.isdisjoint(each.between))
+    held = joined(tuple(ties), use.body)
+    under = [each for each in job.supports if each.body in held]
+    spots = {each.at[:2] for each in under if each.name in stage.in_place}
+    going = {each.name for each in under if each.standby or not spots or each.at[:2] in spots}
+    return frozenset(going & set(stage.cleared))
+
+
+def unhooked(job: Job, after: State) -> frozenset[str]:
+    """Name what a stage takes away when its joints are undone: what hung from the vehicle would lift the unit with it.
+
+    Args:
+        job: The job.
+        after: The stage.
+
+    Returns:
+        Their names; none where the stage does not let go of the vehicle on the lift.
+    """
+    if job.lift is None:
+        return frozenset()
+    lets_go = any(job.lift.body in joint.between for joint in job.vehicle.joints if joint.name in after.stage.undone)
+    hung = {each.name for each in job.supports if each.on == job.lift.body}
+    return frozenset(hung & set(after.stage.cleared)) if lets_go else frozenset()
 
 
 def joined(joints: tuple[Joint, ...], body: str) -> frozenset[str]:

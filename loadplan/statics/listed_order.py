@@ -2,10 +2,10 @@
 
 At the end of such a stage the unit may stand well that would have gone over half way: two heavy parts at opposite ends
 off, and it is lighter; one of them off, and it tips. So each state on the way is a state of its own, in the order of
-the work: what stood under the vehicle on the lift away, stands set in place, joints undone, parts off as listed, parts
-on as listed, joints tightened, the other stands taken away. A body that the stage takes off or brings whole is held by
-whoever does that: it stays tied until its last part is off, and is there, tied as the stage leaves it, once its last
-part is on.
+the work, as the page prints it: what stood under the vehicle on the lift away, stands set in place, joints undone,
+parts off as listed, parts on as listed, joints tightened, the other stands taken away. A body that the stage takes off
+or brings whole is held by whoever does that: it stays tied until its last part is off, and is there, tied as the stage
+leaves it, once its last part is on.
 """
 
 from collections.abc import Iterator
@@ -13,7 +13,7 @@ from dataclasses import replace
 from itertools import combinations
 
 from loadplan.model.job import Job, Stage, State
-from loadplan.stages import states
+from loadplan.stages import goes_first, states, unhooked
 
 MOST_TOGETHER = 4
 """Up to so many parts every set of them is a state where a body comes apart in any order (14 between none and all)."""
@@ -82,7 +82,7 @@ def _moments(job: Job, before: State, after: State) -> Iterator[tuple[tuple[str,
     moments += [(off, on[:count]) for count in range(0 if stage.any_order and on else 1, len(on) + 1)]
     # Bolts of what comes off are broken loose while it is on: the state before is judged without that pull.
     is_pulled = bool(off) and (stage.bar or stage.pull is not None)
-    is_set_up = _is_set_up(stage) or not _goes_first(job, after).isdisjoint(stage.cleared)
+    is_set_up = _is_set_up(stage) or bool(goes_first(job, after))
     begins_alike = before.index >= 0 and not is_set_up and not is_pulled
     for gone, back in moments:
         is_start = not gone and not back
@@ -114,13 +114,6 @@ def _is_set_up(stage: Stage) -> bool:
     return bool(changed) or stage.lowered is not None or stage.raised is not None
 
 
-def _goes_first(job: Job, after: State) -> frozenset[str]:
-    """Return what stands under the vehicle on the lift, or hangs from it: that goes before the lift moves."""
-    if job.lift is None or not any(each.is_arm for each in after.supports):
-        return frozenset()
-    return frozenset(each.name for each in job.supports if job.lift.body in {each.body, each.on})
-
-
 def _at(job: Job, ends: tuple[State, State], off: tuple[str, ...], on: tuple[str, ...]) -> State:
     """Return the state in which some of the parts are off, and some on; nothing is tightened or taken away yet."""
     before, after = ends
@@ -132,7 +125,11 @@ def _at(job: Job, ends: tuple[State, State], off: tuple[str, ...], on: tuple[str
     brought = {body for body in after.bodies if body not in before.bodies} - coming
     ties = {joint.name: set(joint.between) for joint in job.vehicle.joints}
     under = {each.name: each.body for each in job.supports}
-    goes = _goes_first(job, after) | {name for name, body in under.items() if _is_gone(body, ends, staying)}
+    goes = (
+        goes_first(job, after)
+        | unhooked(job, after)
+        | {name for name, body in under.items() if _is_gone(body, ends, staying)}
+    )
     there = replace(
         stage,
         off=off,

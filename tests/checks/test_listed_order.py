@@ -12,6 +12,7 @@ from loadplan.model.verdict import StageAssessment, Verdict
 from loadplan.report.sheet.sheet_band import worst_case
 from loadplan.report.words.nearest_to_tipping import nearest_in_job
 from loadplan.report.words.vocabulary import Reader
+from loadplan.report.words.work_list import work_list
 from loadplan.units import System
 from tests.checks.small_jobs import TAIL, Raw, found, heavy_tail, judged, part, said, stands, the, unit_job
 
@@ -213,21 +214,82 @@ def test_the_sheet_says_that_its_number_is_of_half_way_and_its_drawing_of_the_en
     assert [text for text, _ in worst_case(nearest, standing.job, Reader(System.METRIC, frozenset()))][2:] == [small]
 
 
-def test_what_stood_under_the_vehicle_on_the_lift_is_away_before_a_part_comes_off(tmp_path: Path) -> None:
-    """The lift moves on, so a prop under the tail is no help while the parts come off."""
+def on_the_lift_with_a_prop(*, boot: bool, **step: object) -> Raw:
+    """The shell with a heavy tail on the lift, a prop under the tail: under the shell, or under a boot bolted to it."""
     raw = heavy_tail(-1400.0, TAIL)
     raw["part"].append(part("cover", "shell", 5, [900, 0, 600]))
     raw["support"] = [{"name": "prop", "use": "stand", "under": "tail", "height": 250}]
     raw["stage"] = [
         {"name": "up", "in_place": ["prop"], "lift_locked": True},
-        {"name": "engine out", "off": ["engine", "cover"], "cleared": ["prop"]},
+        {"name": "engine out", "off": ["engine", "cover"], "cleared": ["prop"]} | step,
     ]
-    on_the_way = steps(raw, tmp_path)[1].statics.on_the_way
-    assert [sorted(each.state.on) for each in on_the_way] == [["cover", "engine", "shell"], ["cover", "shell"]]
-    assert all("prop" not in {each.name for each in between.state.supports} for between in on_the_way)
+    if boot:
+        raw["body"].append({"name": "boot"})
+        raw["part"].append(part("boot lid", "boot", 5, [-1400, 0, 600]))
+        raw["point"] = [each | ({"body": "boot"} if each["name"] == "tail" else {}) for each in raw["point"]]
+        ties = {"name": "boot bolts", "kind": "bolted", "between": ["shell", "boot"], "at": [[-1000, 0, 400]]}
+        raw["joint"] = [*raw.get("joint", []), ties]
+    return raw
+
+
+def printed(stage: StageAssessment, folder: Path, raw: Raw) -> list[str]:
+    """Return what is taken away and off in a step, in the order in which it is printed."""
+    reader = Reader(System.METRIC, frozenset())
+    lines = [line for each in work_list(judged(raw, folder).job, stage, reader) for line in each.lines]
+    return [line.rpartition(": ")[2] for line in lines if line.startswith(("Take away: ", "Take off, "))]
+
+
+@pytest.mark.parametrize("boot", [False, True], ids=["under the shell", "under a boot bolted to it"])
+def test_what_stood_under_the_vehicle_on_the_lift_is_away_before_a_part_comes_off(
+    boot: bool,  # noqa: FBT001 - a row
+    tmp_path: Path,
+) -> None:
+    """The lift moves on, so a prop under the tail is no help while the parts come off: so judged, and so printed."""
+    raw = on_the_lift_with_a_prop(boot=boot)
+    stage = steps(raw, tmp_path)[1]
+    more = {"boot lid"} if boot else set()
+    on = [each.state.on - more for each in stage.statics.on_the_way]
+    assert on == [{"cover", "engine", "shell"}, {"cover", "shell"}]
+    assert all("prop" not in {each.name for each in each.state.supports} for each in stage.statics.on_the_way)
+    assert printed(stage, tmp_path, raw) == ["prop", "engine", "cover"]
     raw["part"][1] = part("engine", "shell", 400, [-4000, 0, 600])
     (tips,) = found(steps(raw, tmp_path)[1], "balance")
-    assert said(tips).startswith("With engine and cover still on, and prop away: The shell tips to the back")
+    told = said(tips)
+    assert told.startswith("With engine and cover still on, and prop away: The shell ")
+    assert " to the back" in told
+
+
+@pytest.mark.parametrize(
+    ("change", "goes"),
+    [
+        ({"in_place": ["other"]}, "last"),
+        ({"in_place": ["same"]}, "first"),
+        ({"undone": ["boot bolts"]}, "last"),
+        ({"done_up": ["more bolts"]}, "last"),
+        ({}, "first"),
+    ],
+    ids=["elsewhere", "to its place", "the boot is let go of", "the boot is being tied", "nothing comes"],
+)
+def test_a_prop_is_judged_as_going_when_it_is_printed(change: Raw, goes: str, tmp_path: Path) -> None:
+    """What carries waits until one that comes elsewhere stands, and what is under a boot let go of is not lifted."""
+    raw = on_the_lift_with_a_prop(boot=True, **change)
+    raw["stage"][0]["undone"] = ["more bolts"]
+    raw["joint"].append({
+        "name": "more bolts",
+        "kind": "bolted",
+        "between": ["shell", "boot"],
+        "at": [[-1000, 99, 400]],
+    })
+    tail = next(each for each in raw["point"] if each["name"] == "tail")["at"]
+    places = {"other": [tail[0] + 300, tail[1], tail[2]], "same": tail}
+    raw["support"] += [
+        {"name": name, "use": "stand", "body": "boot", "at": at, "height": 250} for name, at in places.items()
+    ]
+    stage = steps(raw, tmp_path)[1]
+    there = [{each.name for each in each.state.supports} for each in stage.statics.on_the_way]
+    assert there
+    assert {"prop" in each for each in there} == {goes == "last"}
+    assert printed(stage, tmp_path, raw).index("prop") == (0 if goes == "first" else 2)
 
 
 @pytest.mark.parametrize("any_order", [True, False])

@@ -10,6 +10,7 @@ from loadplan.report.words.cautions import NO_STAND_TURNS, Boxes, Moment, boxes,
 from loadplan.report.words.stage_tables import equipment_words, from_chalk, window_words
 from loadplan.report.words.tape_words import height_words, setting
 from loadplan.report.words.vocabulary import Reader
+from loadplan.stages import goes_first, unhooked
 
 TO_TOUCH = "to touch"
 """What `height_words` says of a stand that is brought up."""
@@ -101,27 +102,15 @@ def _box(ticks: dict[str, Boxes], moment: Moment, reader: Reader) -> tuple[str, 
 
 
 def _away_first(job: Job, stage: StageAssessment) -> tuple[str, ...]:
-    """Return what goes before anything else is done: what stood under the body on the lift, which then moves.
-
-    Another stand may come to the very same spot. What carries waits for one that comes elsewhere, and a step that only
-    takes away has the order that its writer gave it.
-    """
+    """Return what goes before anything else is done; a step that only takes away has the order its writer gave it."""
     does = stage.state.stage
     others = (does.in_place, does.undone, does.done_up, does.off, does.on, does.set_anew)
-    if job.lift is None or job.lift.lift.name in does.in_place or not any(others):
-        return ()
-    holds = any(each.is_arm for each in stage.state.supports)
-    under = [each for each in job.supports if each.body == job.lift.body]
-    spots = {each.at[:2] for each in under if each.name in does.in_place}
-    going = {each.name for each in under if each.standby or not spots or each.at[:2] in spots}
-    return tuple(each for each in does.cleared if holds and each in going)
+    going = goes_first(job, stage.state) if any(others) else ()
+    return tuple(each for each in does.cleared if each in going)
 
 
 def _unhooked(job: Job, stage: StageAssessment) -> tuple[str, ...]:
-    """Return what goes when the joints are undone: what hung from the vehicle would lift the unit's end with it."""
-    if job.lift is None or not lets_go(job, stage):
-        return ()
-    hung = {each.name for each in job.supports if each.on == job.lift.body}
+    hung = unhooked(job, stage.state)
     return tuple(each for each in stage.state.stage.cleared if each in hung)
 
 
