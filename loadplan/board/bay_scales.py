@@ -12,6 +12,9 @@ from loadplan.report.words.record_words import entry_words
 from loadplan.report.words.stage_tables import NONE
 from loadplan.units import Kind, bare_unit
 
+ALL_OFF = "on this floor, with all saddles and weights off at once"
+"""What the most on this floor takes into account."""
+
 
 class Scale(Enum):
     """What is read at a place, as the page asks for it; {} stands for its name."""
@@ -97,7 +100,8 @@ def _planned(step: BayStep, place: ReadingPlace) -> str:
     if place.expected is None or place.most is None:
         return NONE
     told = step.reader.load(place.expected)
-    return f"{'nothing' if told.startswith('0 ') else told}, at most {step.reader.load(place.most)}"
+    # A reading is held against what is likely, which is far less: without why, the two seem to contradict each other.
+    return f"{'nothing' if told.startswith('0 ') else told}, at most {step.reader.load(place.most)} {ALL_OFF}"
 
 
 def _read_words(step: BayStep, name: str, before: frozenset[str]) -> list[str]:

@@ -35,6 +35,15 @@ def test_a_reading_is_kept_beside_what_was_planned(bay: AtTheBay, typed: str, ne
     assert f"A carries {shown}" in bay.look(0)
 
 
+def test_the_most_on_this_floor_is_told_with_what_it_takes_into_account(bay: AtTheBay) -> None:
+    """What is likely is far less than that: who reads both has to see why."""
+    load = bay.page.draft.assessment.stages[0].statics.load("A")
+    assert load is not None
+    told = reader_of(bay.page.draft.job, System.METRIC).load
+    most = f"at most {told(load.at_most)} on this floor, with all saddles and weights off at once"
+    assert f"planned {told(load.expected)}, {most}" in bay.look(0)
+
+
 @pytest.mark.slow
 def test_a_reading_that_fits_is_told_and_the_plan_judged_again_with_it(bay: AtTheBay) -> None:
     planned = {each.name: each.load for each in bay.page.draft.assessment.stages[0].statics.supports}
