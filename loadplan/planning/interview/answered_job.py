@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from loadplan.model.shop import Equipment, EquipmentKind, Lift, Shop
 from loadplan.model.vehicle import Point
 from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of
-from loadplan.planning.interview.question import NamedWeight, Value
+from loadplan.planning.interview.question import Days, NamedWeight, Value
 from loadplan.planning.interview.questions_on_vehicle import stand_letters
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS
 
@@ -80,6 +80,12 @@ class AnsweredJob:
             found.append((free or left)[-1])
             left.remove(found[-1])
         return tuple(found)
+
+    @property
+    def is_one_day(self) -> bool:
+        """Whether the work is said to begin and end on one day."""
+        days = self.known.get("days")
+        return isinstance(days, Days) and days.last in {None, days.first}
 
     @property
     def off_stands(self) -> tuple[str, ...]:

@@ -270,7 +270,8 @@ def _steps_of_vehicle(said: AnsweredJob) -> Iterator[_Step]:
 def _work(said: AnsweredJob) -> Iterator[_Step]:
     """Yield the work in between: what comes off goes on again, with the stands under it."""
     bar, any_order = "true" if said.known.get("bar") is True else "", "true" if len(said.off) > 1 else ""
-    night = ("Left overnight", (("unattended", "true"),))
+    # Who works one day goes home when it is done, but leaves the bay alone at noon, or when the telephone rings.
+    night = ("Left alone" if said.is_one_day else "Left overnight", (("unattended", "true"),))
     if not said.off:
         yield "Work", (("bar", bar),)
         yield night

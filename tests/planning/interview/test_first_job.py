@@ -1,6 +1,7 @@
 """What a shop or a vehicle lacks for a job to be asked about, and what answers say of a job."""
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
@@ -11,7 +12,7 @@ from loadplan.planning.interview.answered_job import AnsweredJob
 from loadplan.planning.interview.character_plan import WIDTH, Sheet
 from loadplan.planning.interview.first_job import refuse_unfit, shop_faults, vehicle_faults
 from loadplan.planning.interview.known_vehicle import KnownVehicle, gear_of
-from loadplan.planning.interview.question import NamedWeight, Value
+from loadplan.planning.interview.question import Days, NamedWeight, Value
 
 DEMO = shipped_folder("demo")
 SHOP, _ = read_shop(DEMO / "shop.toml")
@@ -131,3 +132,11 @@ def test_what_came_off_goes_on_again_so_that_nothing_is_in_the_way() -> None:
     assert _said(off=(cover, belt, clutch, gearbox)).on_again == (clutch, gearbox, cover, belt)
     assert _said(off=(cover, gearbox)).on_again == (gearbox, cover)
     assert _said().on_again == ()
+
+
+def test_work_of_one_day_is_left_alone_and_not_overnight() -> None:
+    first = date(2026, 12, 1)
+    assert _said(days=Days(first, None)).is_one_day
+    assert _said(days=Days(first, first)).is_one_day
+    assert not _said(days=Days(first, date(2026, 12, 2))).is_one_day
+    assert not _said().is_one_day
