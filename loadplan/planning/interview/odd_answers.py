@@ -5,7 +5,7 @@ from math import dist
 
 from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.interview.answer_distances import told_as
-from loadplan.planning.interview.question import Ask, Edges, Mark, Odd, Owned, Seat, Value, Weight
+from loadplan.planning.interview.question import Ask, Edges, Mark, Odd, Owned, Seat, Tie, Value, Weight
 from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump
 from loadplan.units import System
 
@@ -137,6 +137,42 @@ def near_pad(place: PlanPoint, pads: tuple[PlanPoint, ...], system: System) -> s
     return f"is {told_as(Ask.LENGTH, off, system)} from where a lift pad comes down, and its base stands in the way"
 
 
+def under_floor(pads: float | None) -> Odd:
+    """Find odd what would be under the floor on which the vehicle is measured: there is nothing of it.
+
+    Args:
+        pads: How high over the floor the lift pads touch [m], from which heights are measured; None where not known.
+
+    Returns:
+        What asks about it.
+    """
+
+    def odd(value: Value, system: System) -> str:
+        low = _lowest(value)
+        if pads is None or low is None or low >= -pads:
+            return ""
+        deep, high = (told_as(Ask.LENGTH, each, system) for each in (-pads - low, pads))
+        return f"that is {deep} under the floor: the lift pads are {high} over it with the vehicle on its wheels"
+
+    return odd
+
+
+def first_odd(*those: Odd) -> Odd:
+    """Ask what the first of several asks that finds anything odd.
+
+    Args:
+        those: What asks, in order.
+
+    Returns:
+        What asks about it.
+    """
+
+    def odd(value: Value, system: System) -> str:
+        return next((told for each in those if (told := each(value, system))), "")
+
+    return odd
+
+
 def seat_on(
     boxes: Mapping[str, Edges], taken: Mapping[str, Seat], pads: tuple[PlanPoint, ...], at: Seat | None = None
 ) -> Odd:
@@ -207,6 +243,21 @@ def _beside(seat: Seat, boxes: Mapping[str, Edges], system: System) -> str:
 def _covers(box: Edges, x: float, y: float) -> bool:
     inside_x = box.low[0] - BESIDE <= x <= box.high[0] + BESIDE
     return inside_x and box.low[1] - BESIDE <= y <= box.high[1] + BESIDE
+
+
+def _lowest(value: Value) -> float | None:
+    """Return how far over the lift pads the lowest of a place or of edges is [m]; None of anything else."""
+    match value:
+        case Seat(place=place):
+            return place[2]
+        case Edges(low=low):
+            return low[2]
+        case Tie(place=place, to=to):
+            return min(each[2] for each in (place, to) if each is not None)
+        case (float(), float(), float() as up):
+            return up
+        case _:
+            return None
 
 
 def _number(value: Value) -> float | None:

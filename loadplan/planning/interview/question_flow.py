@@ -33,6 +33,7 @@ from loadplan.planning.interview.questions_on_shop import (
     prop_question,
 )
 from loadplan.planning.interview.questions_on_vehicle import (
+    over_floor,
     pad_questions,
     prop_place_question,
     tie_questions,
@@ -215,7 +216,7 @@ def _all(answers: Answers, course: QuestionCourse) -> Iterator[Question]:
     if prop and has_prop:
         yield prop_question(prop) if begin.shop is None else prop_use_question(prop)
     if prop and vehicle is None and has_prop and known(prop_use_question(prop)):
-        yield prop_place_question(prop)
+        yield replace(prop_place_question(prop), odd=over_floor(known))
     if prop and begin.shop is None and known(prop_use_question(prop)):
         # Last: how low it has to go follows from where the others stand.
         yield from prop_gear_questions(prop, low_prop(vehicle, kind, known), answers.system)

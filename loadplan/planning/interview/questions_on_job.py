@@ -12,7 +12,7 @@ from loadplan.planning.interview.known_vehicle import KnownVehicle
 from loadplan.planning.interview.odd_answers import lump_over, near_pad
 from loadplan.planning.interview.question import Ask, Days, Known, NamedWeight, Odd, Question, Seat, Value
 from loadplan.planning.interview.questions_on_places import MOST_STANDS, seat_questions
-from loadplan.planning.interview.questions_on_vehicle import ALONG_MOST, lump_boxes, stand_letters
+from loadplan.planning.interview.questions_on_vehicle import ALONG_MOST, lump_boxes, over_floor, stand_letters
 from loadplan.planning.interview.rear_samples import samples_at_rear
 from loadplan.planning.interview.typical_answers import kind_of, told_as_taken
 from loadplan.planning.interview.unit_kinds import UNIT_KINDS, UnitKind
@@ -312,7 +312,7 @@ def _new_parts(kind: UnitKind, known: Known) -> Iterator[Question]:
         yield Question(
             f"off{number}", f"The {part.name}: {off_what}where is its middle?", Ask.SEAT,
             f"{what} its own middle is, such as {sample}.", words=keys,
-            least=-ALONG_MOST, most=ALONG_MOST, group="work",
+            least=-ALONG_MOST, most=ALONG_MOST, odd=over_floor(known), group="work",
         )  # fmt: skip
     if parts:
         gone = {each.name for each in parts}

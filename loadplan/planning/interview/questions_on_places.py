@@ -6,12 +6,13 @@ from dataclasses import replace
 from loadplan.model.vehicle import PlanPoint
 from loadplan.planning.interview.answer_distances import place_sample
 from loadplan.planning.interview.in_line import in_line_words, lined_up, tie_places
-from loadplan.planning.interview.odd_answers import lump_over, outside, seat_on
+from loadplan.planning.interview.odd_answers import first_odd, lump_over, outside, seat_on
 from loadplan.planning.interview.question import Ask, Edges, Known, Question, Seat, Value
 from loadplan.planning.interview.questions_on_vehicle import (
     ALONG_MOST,
     FROM,
     lump_boxes,
+    over_floor,
     pad_questions,
     sample_for,
     stand_letters,
@@ -81,7 +82,7 @@ def _seat_questions(
         most=ALONG_MOST,
         group="places",
     )
-    seated = seat_on(boxes, dict(taken), _pad_places(known))
+    seated = first_odd(over_floor(known), seat_on(boxes, dict(taken), _pad_places(known)))
 
     def odd(value: Value, system: System) -> str:
         found = seated(value, system)

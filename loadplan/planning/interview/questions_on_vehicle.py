@@ -1,10 +1,11 @@
 """What is asked about a vehicle that is not known yet: its unit by lumps, its ties, what it weighs, its lift pads."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from loadplan.planning.interview.answer_distances import place_sample
-from loadplan.planning.interview.odd_answers import apart, box_of, outside
-from loadplan.planning.interview.question import Ask, Edges, Known, Question, Tie
+from loadplan.planning.interview.odd_answers import apart, box_of, first_odd, outside, under_floor
+from loadplan.planning.interview.question import Ask, Edges, Known, Odd, Question, Tie
 from loadplan.planning.interview.rear_samples import samples_at_rear
 from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump, lump_weight
 from loadplan.units import System
@@ -56,6 +57,19 @@ def pad_height_question() -> Question:
     )
 
 
+def over_floor(known: Known) -> Odd:
+    """Find odd what would be under the floor by how high the lift pads were said to be.
+
+    Args:
+        known: Value of each question so far.
+
+    Returns:
+        What asks about it.
+    """
+    pads = known(pad_height_question())
+    return under_floor(pads if isinstance(pads, float) else None)
+
+
 def _lump_questions(kind: UnitKind, lump: UnitLump, known: Known) -> Iterator[Question]:
     """Yield a lump's weight, its kind where the weight is left open, and its edges."""
     called = lump.called
@@ -87,7 +101,7 @@ def _lump_questions(kind: UnitKind, lump: UnitLump, known: Known) -> Iterator[Qu
         f'top and bottom from the lift pads. Such as "{sample_for(kind, FRONT_EDGES)}".',
         least=-ALONG_MOST,
         most=ALONG_MOST,
-        odd=box_of(lump, kind, others),
+        odd=first_odd(over_floor(known), box_of(lump, kind, others)),
         group="unit",
     )
 
@@ -190,7 +204,7 @@ def tie_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         yield many
         for number in range(1, whole_of(known, many) + 1):
             asks = f"Mount {number} to the vehicle: where is it?"
-            yield _place(f"hung{number}", asks, "ties", at_rear=kind.is_rear)
+            yield replace(_place(f"hung{number}", asks, "ties", at_rear=kind.is_rear), odd=over_floor(known))
 
 
 def _tie_questions(kind: UnitKind, key: str, number: int, known: Known) -> Iterator[Question]:
@@ -206,6 +220,7 @@ def _tie_questions(kind: UnitKind, key: str, number: int, known: Known) -> Itera
         ),
         least=-ALONG_MOST,
         most=ALONG_MOST,
+        odd=over_floor(known),
         group="ties",
     )
     yield tie
@@ -224,7 +239,8 @@ def _tie_questions(kind: UnitKind, key: str, number: int, known: Known) -> Itera
     if not value.kind:
         yield which
     if "link" in {value.kind, known(which) if not value.kind else ""} and value.to is None:
-        yield _place(f"{key}.to", f"Link {number}: where is its other end?", "ties", at_rear=kind.is_rear)
+        other = _place(f"{key}.to", f"Link {number}: where is its other end?", "ties", at_rear=kind.is_rear)
+        yield replace(other, odd=over_floor(known))
 
 
 def prop_place_question(prop: str) -> Question:

@@ -10,7 +10,7 @@ from loadplan.files import read_job
 from loadplan.planning.interview.answer_parsing import read_answer
 from loadplan.planning.interview.known_vehicle import KnownVehicle
 from loadplan.planning.interview.odd_answers import outside
-from loadplan.planning.interview.question import Ask, Value
+from loadplan.planning.interview.question import Ask, Edges, Seat, Tie, Value
 from loadplan.planning.interview.question_flow import Answers, next_question, questions, with_answer
 from loadplan.planning.interview.questions_on_job import Beginning, work_questions
 from loadplan.units import System
@@ -173,3 +173,19 @@ def test_bounds_are_said_in_round_figures_and_never_take_in_what_is_odd() -> Non
     # 124.9 mm rounds to 120 mm, which would take 124.5 mm in.
     close = outside(Ask.LENGTH, 0.1249, 0.5, "a gap")(0.1245, System.METRIC)
     assert close.startswith("124.5 mm is odd for a gap: most are 124.9 mm")
+
+
+def test_every_place_of_a_new_unit_is_doubted_at_once_where_it_would_be_under_the_floor() -> None:
+    """The pads of the answers touch 180 mm over the floor or so: five metres below them there is nothing."""
+    _, kept = all_typed(METRIC)
+    deep = (0.0, 0.0, -5.0)
+    values: dict[Ask, Value] = {
+        Ask.SEAT: Seat("", deep),
+        Ask.PLACE: deep,
+        Ask.TIE: Tie("mount", deep, None),
+        Ask.BOX: Edges(deep, (0.5, 0.5, 0.5)),
+    }
+    asked = [each for each in questions(kept) if each.ask in values]
+    assert {each.ask for each in asked} >= {Ask.SEAT, Ask.TIE, Ask.BOX}
+    for each in asked:
+        assert "under the floor: the lift pads are " in each.odd(values[each.ask], System.METRIC), each.key

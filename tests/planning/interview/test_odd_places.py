@@ -8,11 +8,13 @@ from loadplan.planning.interview.odd_answers import (
     FAR_BELOW,
     NEAR,
     NEAR_PAD,
+    first_odd,
     lump_over,
     near_pad,
     seat_on,
+    under_floor,
 )
-from loadplan.planning.interview.question import Edges, Seat
+from loadplan.planning.interview.question import Edges, Seat, Tie, Value
 from loadplan.units import System
 
 METRIC = System.METRIC
@@ -95,3 +97,32 @@ def test_what_it_is_under_is_the_only_lump_whose_lowest_edge_is_there() -> None:
     assert lump_over(Seat("", (0.6, -0.2, 0.1)), two) == ""
     far = {"engine": ENGINE, "pan": Edges((0.2, -0.3, 0.1 + AT_EDGE * 0.6), (1.0, -0.1, 0.3))}
     assert lump_over(Seat("", (0.6, -0.2, 0.1)), far) == "engine"
+
+
+@pytest.mark.parametrize(
+    ("value", "is_odd"),
+    [
+        (Seat("engine", (0.6, -0.2, -0.18)), False),
+        (Seat("engine", (0.6, -0.2, -0.181)), True),
+        ((0.6, -0.2, -0.181), True),
+        ((0.6, -0.2), False),
+        (Edges((0.2, -0.3, -0.181), (1.0, -0.1, 0.6)), True),
+        (Edges((0.2, -0.3, -0.18), (1.0, -0.1, 0.6)), False),
+        (Tie("mount", (0.6, -0.2, -0.3), None), True),
+        (Tie("link", (0.6, -0.2, 0.3), (0.6, -0.2, -0.3)), True),
+        (Tie("link", (0.6, -0.2, 0.3), (0.6, -0.2, 0.3)), False),
+        (True, False),
+    ],
+)
+def test_under_the_floor_there_is_nothing_of_a_vehicle(value: Value, *, is_odd: bool) -> None:
+    """The lift pads touch 180 mm over the floor, and heights are measured from there."""
+    assert bool(under_floor(0.18)(value, METRIC)) is is_odd
+    assert under_floor(None)(value, METRIC) == ""
+
+
+def test_how_deep_a_place_would_be_is_told_before_all_else() -> None:
+    deep = Seat("engine", (5.0, 5.0, -0.5))
+    told = first_odd(under_floor(0.18), seat_on(BOXES, {}, ()))(deep, METRIC)
+    assert told == "that is 320 mm under the floor: the lift pads are 180 mm over it with the vehicle on its wheels"
+    assert first_odd(under_floor(0.6), seat_on(BOXES, {}, ()))(deep, METRIC).endswith(" beside the engine")
+    assert first_odd()(deep, METRIC) == ""
