@@ -115,7 +115,7 @@ def test_a_part_ticked_on_where_it_was_off_does_not_go_on_again_later(file: JobF
 
 
 def test_ticking_off_and_on_in_two_stages_that_follow_cancels() -> None:
-    late = TEXT.replace(', "front cover with oil pump"]\npull', "]\npull")
+    late = TEXT.replace('on       = ["front cover with oil pump", ', "on       = [")
     text = late.replace("unattended = true\n", 'unattended = true\non = ["front cover with oil pump"]\n')
     edits = ticked(open_job(PATH, text), "front cover with oil pump", 3, off=False)
     job = read_job(PATH, text=edited_text(text, edits, PATH))
