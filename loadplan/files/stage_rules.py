@@ -96,7 +96,7 @@ def _check_pointless(scene: StageScene, row: TableRow[StageTable], before: Stage
 
 
 def _check_order(scene: StageScene, row: TableRow[StageTable], after: StageProgress) -> None:
-    """Note parts that come off before those that have to be off; nothing is said of how they go back on."""
+    """Note parts that come off before those that have to be off; how they go back on is a check's."""
     for name in row.table.off:
         for other in scene.waits_for(name) & after.on:
             told = f"names {shown(name)}, which comes off only after {shown(other)}"
