@@ -5,13 +5,10 @@ from typing import assert_never
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import Way, steady
 from loadplan.checks.phrases import low_side, names, several, turning_about
-from loadplan.checks.worst_way import worst_way
-from loadplan.model.answer import Balanced, GroupAnswer, Loose, Mode, Motion, Tips
+from loadplan.model.answer import Balanced, GroupAnswer, Loose, Motion, Tips
 from loadplan.model.vehicle import JointKind
 from loadplan.model.verdict import CheckName, Finding, Measure, Sentence, Verdict
-
-STILL = 1e-9
-"""Share of the largest motion in a group below which a body stays where it is: rounding."""
+from loadplan.statics.worst_way import falling_way, what_moves, worst_way
 
 
 def check(case: Case) -> list[Told]:
@@ -40,27 +37,6 @@ def _finding(case: Case, group: GroupAnswer) -> Finding:
     )
 
 
-def what_moves(group: GroupAnswer) -> tuple[str, ...]:
-    """Name what goes over or is free to rock in a group: its neighbours that stay where they are are not blamed.
-
-    Args:
-        group: The group.
-
-    Returns:
-        The assemblies; all of the group where its loads balance.
-    """
-    match group.proof:
-        case Balanced():
-            return group.bodies
-        case Tips(motions=motions):
-            mode = _falling(group.modes)
-            return mode.bodies if mode else _moving(motions)
-        case Loose(motions=motions):
-            return _moving(motions)
-        case _:
-            assert_never(group.proof)
-
-
 def _says(case: Case, group: GroupAnswer) -> Sentence:
     """Return what a group does, by its proof."""
     match group.proof:
@@ -83,7 +59,7 @@ def _stands(group: GroupAnswer) -> Sentence:
 def _may_tip(case: Case, group: GroupAnswer) -> Sentence:
     """Return which way a group may go with its weights inside their tolerance."""
     nearest = worst_way(group)
-    moving = nearest.bodies if nearest else group.bodies
+    moving = what_moves(group)
     way = f", {turning_about(nearest.about)}," if nearest else ""
     side = _side(nearest.motions) if nearest else ""
     off = "when weights and centres of gravity are off as far as they may be."
@@ -95,18 +71,12 @@ def _may_tip(case: Case, group: GroupAnswer) -> Sentence:
 
 
 def _tips(case: Case, group: GroupAnswer, proof: Tips) -> Sentence:
-    mode = _falling(group.modes)
+    mode = falling_way(group)
     moving = what_moves(group)
     side = _side(mode.motions if mode else proof.motions)
     about = mode.about if mode else ()
     said = f"The {names(moving)} {several(moving, 'tips', 'tip')}{_to(side)}, {turning_about(about)}."
     return (said, *steady(case, Way(moving, about, side)))
-
-
-def _falling(modes: tuple[Mode, ...]) -> Mode | None:
-    """Return the mode by which a group goes over; None where there is none."""
-    # A centre of gravity within a hair of an edge tips though the work is above 0: then the least margin tells.
-    return min(modes, key=lambda mode: (mode.work > 0, *(margin for _, margin in mode.margins[:1])), default=None)
 
 
 def _rocks(case: Case, moving: tuple[str, ...]) -> Sentence:
@@ -124,11 +94,6 @@ def _held_by(case: Case, moving: tuple[str, ...]) -> list[str]:
     supports = [each.name for each in case.state.bearing if each.body in moving or each.on in moving]
     mounts = [joint for joint in case.state.done_up if joint.kind is JointKind.MOUNT]
     return supports + [joint.name for joint in mounts if set(joint.between) & set(moving)]
-
-
-def _moving(motions: tuple[tuple[str, Motion], ...]) -> tuple[str, ...]:
-    sizes = {body: max(abs(motion.w), abs(motion.rx), abs(motion.ry)) for body, motion in motions}
-    return tuple(body for body, size in sizes.items() if size > STILL * max(sizes.values()))
 
 
 def _side(motions: tuple[tuple[str, Motion], ...]) -> str:

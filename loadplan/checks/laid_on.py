@@ -4,7 +4,7 @@ from math import atan2
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.cure import Way, steady
-from loadplan.checks.phrases import eighth, force, names, turning_about
+from loadplan.checks.phrases import eighth, force, low_side, names, turning_about
 from loadplan.model.disturbance import LaidOn
 from loadplan.model.vehicle import PlanPoint
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
@@ -61,13 +61,15 @@ def _says(case: Case, laid: LaidOn, verdict: Verdict) -> Sentence:
     """Return which weight on which corner tips it, and what would help where that is little."""
     if laid.weight is None or laid.at is None:
         return (f"No weight laid on a corner of the {names(case.whole(laid.body))} tips it.",)
-    side = _side(case, laid.body, laid.at)
+    corner, side = _corner(case, laid.body, laid.at), _side_that_goes(case, laid)
+    over = f"tips it{f' to the {side}' if side else ''}, {turning_about(laid.about)}"
     tips: Sentence = (
         "Leaning with ",
         *force(laid.weight),
-        f" on the {side} corner of the {laid.body}, or laying that on it, tips it, {turning_about(laid.about)}",
+        f" on the {corner} corner of the {laid.body}, or laying that on it, {over}",
     )
-    asked, cure = case.job.limits.laid_on, steady(case, Way(tuple(case.whole(laid.body)), laid.about, side))
+    way = Way(tuple(case.whole(laid.body)), laid.about, side or corner)
+    asked, cure = case.job.limits.laid_on, steady(case, way)
     match verdict:
         case Verdict.STOP:
             return (*tips, ": less than ", *force(asked), ".", *cure)
@@ -78,7 +80,17 @@ def _says(case: Case, laid: LaidOn, verdict: Verdict) -> Sentence:
             return (*tips, ".")
 
 
-def _side(case: Case, body: str, at: PlanPoint) -> str:
+def _side_that_goes(case: Case, laid: LaidOn) -> str:
+    """Return the side that goes down, as it is told of the margin about the same places; "" where that is not known.
+
+    The corner on which a weight hurts most need not lie on that side: on a long edge it lies at one end of it.
+    """
+    ways = (mode for mode in case.group(laid.body).modes if set(mode.about) == set(laid.about))
+    motions = (dict(mode.motions).get(laid.body) for mode in ways)
+    return next((low_side(motion) for motion in motions if motion is not None), "")
+
+
+def _corner(case: Case, body: str, at: PlanPoint) -> str:
     """Return the side on which a corner lies, seen from the middle of a body with what is on it."""
     places = [place for _, place in outline_corners(case.job, case.state, (body,))]
     x, y = ((min(axis) + max(axis)) / 2 for axis in zip(*places, strict=True))

@@ -7,12 +7,12 @@ from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.cure import Way, steady
 from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure, least_distance, may_move, moved_out
 from loadplan.checks.phrases import angle, length, low_side, names, turning_about, turns
-from loadplan.checks.worst_way import least_tilt_way, worst_way
 from loadplan.model.answer import BodyAnswer
 from loadplan.model.verdict import CheckName, Finding, FoundCure, Measure, Sentence, SolvedCure, Verdict
 from loadplan.statics.group import upright_in_full
 from loadplan.statics.moved_stands import STEP, MovedGroup
 from loadplan.statics.wider_stance import WiderQuestion, further_out
+from loadplan.statics.worst_way import least_tilt_way, worst_way
 
 
 def check(case: Case) -> list[Told]:

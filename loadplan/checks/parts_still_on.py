@@ -6,7 +6,7 @@ from typing import TypeAlias
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.past_limit import PastLimit, past_limit
-from loadplan.checks.phrases import names
+from loadplan.checks.phrases import few, in_any_order_with, names
 from loadplan.model.answer import Between, Statics
 from loadplan.model.job import State
 from loadplan.model.verdict import Finding, NotChecked, Verdict
@@ -106,14 +106,8 @@ def _said(case: Case, between: Between, finding: Finding, *, hangs_on_order: boo
     What was solved to help is left out: stands are moved, and margins sought, in the state at the stage's end.
     """
     says = (_when(case, between.state), *finding.says)
-    may_differ = hangs_on_order and _comes_off_as_listed(case, between.state)
+    may_differ = hangs_on_order and between.other_order
     return replace(finding, says=(*says, OTHER_ORDER) if may_differ else says, cure=None)
-
-
-def _comes_off_as_listed(case: Case, there: State) -> bool:
-    """Return whether some of several parts are off, and others would be in another order."""
-    off = [each for each in case.state.stage.off if each not in case.state.on]
-    return not case.state.stage.any_order and any(each in there.on for each in off) and len(off) > 1
 
 
 def _when(case: Case, there: State) -> str:
@@ -123,20 +117,16 @@ def _when(case: Case, there: State) -> str:
     on = [each for each in comes_off if each in there.on and each not in case.state.on]
     missing = [each for each in stage.on if each in case.state.on and each not in there.on]
     if case.state.may_be_on and on:
-        return f"With {names(on)} still on, of what comes off in any order: "
+        return f"{in_any_order_with(on, comes_off)}: "
     if on:
         off = [each for each in stage.off if each not in on and each not in case.state.on]
         # What stood under the vehicle on the lift goes first: without that word nobody would know why it tips.
         stands = {each.name for each in there.supports}
         away = [each for each in stage.cleared if each not in stands]
-        less = [f"{names(off)} off"] if off else []
-        less += [f"{names(away)} away"] if away else []
-        return f"With {names(on)} still on, and {names(less)}: " if less else f"With {names(on)} still on: "
+        less = [f"{few(off)} off"] if off else []
+        less += [f"{few(away)} away"] if away else []
+        return f"With {few(on)} still on, and {names(less)}: " if less else f"With {few(on)} still on: "
     if missing:
         back = [each for each in stage.on if each in there.on]
-        return (
-            f"With {names(back)} on, and {names(missing)} not yet: "
-            if back
-            else f"Before putting on {names(missing)}: "
-        )
-    return f"Before tightening {names(stage.done_up)}: "
+        return f"With {few(back)} on, and {few(missing)} not yet: " if back else f"Before putting on {few(missing)}: "
+    return f"Before tightening {few(stage.done_up)}: "

@@ -9,6 +9,12 @@ from loadplan.model.verdict import Measure, Quantity, Sentence
 TURNS = 1e-6
 """Turn beside the heave [rad/m] below which a motion is straight up or down: its axis is 1000 km away."""
 
+MOST_NAMED = 6
+"""More parts than so many are not all named in a sentence: it would not be read to its end."""
+
+NAMED = 3
+"""So many of them are named then, and the rest counted."""
+
 _EIGHTHS = ("front", "front left", "left", "back left", "back", "back right", "right", "front right")
 
 
@@ -54,6 +60,63 @@ def names(items: Sequence[str], last: str = "and") -> str:
     if len(items) < 2:
         return "".join(items)
     return f"{', '.join(items[:-1])} {last} {items[-1]}"
+
+
+def few(items: Sequence[str]) -> str:
+    """Join names as one says them, of many the first ones.
+
+    Args:
+        items: Names, may be empty.
+
+    Returns:
+        The names in one string, or the first of them and how many more there are.
+
+    Example:
+        >>> few(["A", "B", "C", "D", "E", "F"]), few(["A", "B", "C", "D", "E", "F", "G"])
+        ('A, B, C, D, E and F', 'A, B, C and 4 more')
+    """
+    if len(items) <= MOST_NAMED:
+        return names(items)
+    return names([*items[:NAMED], f"{len(items) - NAMED} more"])
+
+
+def some_of(items: Sequence[str], every: Sequence[str]) -> str:
+    """Name some of several things in as few words as tell which they are.
+
+    Args:
+        items: Their names.
+        every: Names of all, in order.
+
+    Returns:
+        The names, or what is not among them; where both are many, the first ones and how many more there are.
+
+    Example:
+        >>> some_of(["B"], "ABC"), some_of("ABCDEFG", "ABCDEFGH"), some_of("ABCDEFG", "ABCDEFG")
+        ('B', 'all but H', 'all')
+        >>> some_of("ABCDEFG", "ABCDEFGHIJKLMN")
+        'A, B, C and 4 more'
+    """
+    others = [each for each in every if each not in items]
+    if len(items) <= MOST_NAMED or len(others) > MOST_NAMED:
+        return few(items)
+    return f"all but {names(others)}" if others else "all"
+
+
+def in_any_order_with(still_on: Sequence[str], every: Sequence[str]) -> str:
+    """Say which of the parts that come off in any order are still on.
+
+    Args:
+        still_on: Their names.
+        every: Names of all that come off in any order.
+
+    Returns:
+        Words to begin a sentence with.
+
+    Example:
+        >>> in_any_order_with(["head"], ["head", "sump"])
+        'With head still on, of what comes off in any order'
+    """
+    return f"With {some_of(still_on, every)} still on, of what comes off in any order"
 
 
 def several(items: Sequence[str], one: str, more: str) -> str:

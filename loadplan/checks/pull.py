@@ -5,7 +5,7 @@ from math import atan2, floor
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
-from loadplan.checks.phrases import eighth, force, names, share
+from loadplan.checks.phrases import eighth, force, in_any_order_with, share
 from loadplan.checks.push import first_to_go, oil_on_it, where_it_slides
 from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PullAnswer
@@ -94,7 +94,7 @@ def _is_less(factor: float | None) -> bool:
 
 def _says(case: Case, pull: PullAnswer, verdict: Verdict) -> Sentence:
     """Return what a pull does first, and what would help where there is little to spare."""
-    still = f"With {names(pull.still_on)} still on, of what comes off in any order, the" if pull.still_on else "The"
+    still = f"{in_any_order_with(pull.still_on, case.state.may_be_on)}, the" if pull.still_on else "The"
     named: Sentence = (f"{still} pull on the {pull.body}, ", *force(pull.force), f" {_way(pull.towards)}, ")
     if pull.factor is None:
         return (*named, "moves nothing however hard it is", *_with_oil(case, pull))

@@ -11,7 +11,7 @@ from math import cos, sin
 from loadplan.checks.case import Case, Told, first_of_wholes
 from loadplan.checks.grip_cure import grip_cure
 from loadplan.checks.moved_stand_cure import FurtherOut, further_out_cure
-from loadplan.checks.phrases import eighth, force, length, names, several, turning_about
+from loadplan.checks.phrases import eighth, force, in_any_order_with, length, names, several, turning_about
 from loadplan.checks.piece import Piece, pieces
 from loadplan.checks.sideways_cure import steady_sideways
 from loadplan.model.disturbance import PushAnswer
@@ -141,7 +141,7 @@ def _stands(case: Case, push: PushAnswer) -> Sentence:
     if push.first == "holds":
         return (f"No sideways push moves the {names(whole)}",)
     goes = first_to_go(case, push.first, push.about)
-    still = f"With {names(push.still_on)} still on, of what comes off in any order, the" if push.still_on else "The"
+    still = f"{in_any_order_with(push.still_on, case.state.may_be_on)}, the" if push.still_on else "The"
     return (
         f"{still} {bodies} a sideways push of at most ",
         *force(push.force),

@@ -1,7 +1,7 @@
 """Undoing: joints come off one at a time, so every state in between has to stand."""
 
 from loadplan.checks.case import Case, Told
-from loadplan.checks.phrases import length, names, share
+from loadplan.checks.phrases import few, length, names, several, share
 from loadplan.model.step_change import Halfway, Severity, Trouble, Undoing
 from loadplan.model.verdict import CheckName, Finding, Measure, NotChecked, Sentence, Verdict
 from loadplan.statics.settlement import FAR
@@ -40,7 +40,7 @@ def _unjudged(case: Case) -> list[Told]:
     if len(off) < 2:
         return []
     why = "the states in between are too many to look at, or cannot be computed"
-    return [NotChecked((f"{case.state.name}: the order in which {names(off)} come off is not checked: {why}.",))]
+    return [NotChecked((f"{case.state.name}: the order in which {few(off)} come off is not checked: {why}.",))]
 
 
 def _verdict(undoing: Undoing) -> Verdict:
@@ -72,7 +72,7 @@ def _says(undoing: Undoing) -> Sentence:
     worst = undoing.worst
     if worst.severity is Severity.FINE:
         if undoing.alike:
-            return (f"{names(undoing.order)} may come off in any order.",)
+            return (f"{few(undoing.order)} may come off in any order.",)
         return (f"Undo {_then(undoing.order)}: not every order holds.",)
     if undoing.listed:
         start = f"Undone as listed, {_then(undoing.order)}: "
@@ -89,22 +89,20 @@ def _then(order: tuple[str, ...]) -> str:
 
 def _happens(worst: Halfway, *, begins: bool = False) -> Sentence:
     """Return what happens on the way, to follow a colon or to begin a sentence."""
-    once = f"{'With' if begins else 'with'} only {names(worst.undone)} off "
+    once = f"{'With' if begins else 'with'} only {few(worst.undone)} off "
+    it = names(worst.subjects)
     match worst.trouble:
         case Trouble.BALANCE:
-            return (f"{once}the {worst.subject} goes over, or may inside the tolerance of its weights.",)
+            goes, its = several(worst.subjects, "goes", "go"), several(worst.subjects, "its", "their")
+            return (f"{once}the {it} {goes} over, or may inside the tolerance of {its} weights.",)
         case Trouble.RATING:
-            return (f"{once}{worst.subject} carries up to ", share(worst.value or 0.0), " of its rating.")
+            return (f"{once}{it} carries up to ", share(worst.value or 0.0), " of its rating.")
         case Trouble.BOUND if worst.value is None:
-            return (f"{once}nothing limits what {worst.subject} could carry on another floor.",)
+            return (f"{once}nothing limits what {it} could carry on another floor.",)
         case Trouble.BOUND:
-            return (
-                f"{once}{worst.subject} could on another floor carry ",
-                share(worst.value or 0.0),
-                " of its rating.",
-            )
+            return (f"{once}{it} could on another floor carry ", share(worst.value or 0.0), " of its rating.")
         case Trouble.DROP | Trouble.NONE:
-            return (f"{once}it drops by ", length(worst.value or 0.0), f" at {worst.subject}.")
+            return (f"{once}it drops by ", length(worst.value or 0.0), f" at {it}.")
 
 
 def _help(worst: Halfway) -> str:

@@ -381,7 +381,10 @@ class Between:
         state: The state.
         statics: What was computed of it, without what happens on the way to it; of parts that come off in any order
             without pushes and weights laid on, which are told of the stage.
+        other_order: Whether what stands too near to tipping here, or goes over, would stand better in another order of
+            the parts, as far as that was looked at.
     """
 
     state: State
     statics: Statics
+    other_order: bool = False

@@ -88,14 +88,14 @@ class Halfway:
         severity: How bad it is.
         trouble: What it is.
         undone: Joints undone by then, in the order of the way.
-        subject: Body that goes, piece that is overloaded, place that drops; "" where nothing is wrong.
+        subjects: Bodies that go, the piece that is overloaded, the place that drops; none where nothing is wrong.
         value: Share of a rating [1], or drop [m]; None for a balance, and where nothing limits what a piece carries.
     """
 
     severity: Severity
     trouble: Trouble
     undone: tuple[str, ...]
-    subject: str
+    subjects: tuple[str, ...]
     value: float | None
 
 

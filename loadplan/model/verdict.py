@@ -58,6 +58,7 @@ class CheckName(StrEnum):
     OVERLAP = "overlap"
     LIFT_LOCK = "lift lock"
     PART = "part"
+    PART_ORDER = "part order"
     TIMBER = "timber"
     CLEARANCE = "clearance"
     WHEELS = "wheels"

@@ -15,6 +15,9 @@ from loadplan.statics.outline_corners import Corner
 from loadplan.statics.stance import Stance
 from loadplan.statics.tipping_modes import STILL
 
+SAME = 1e-9
+"""Share by which two least weights differ through rounding alone: the corner that comes first is told."""
+
 
 def weights_laid_on(
     frame: Frame, motions: Array, stance: Stance, corners: tuple[tuple[Corner, ...], ...]
@@ -44,7 +47,8 @@ def _on_whole(frame: Frame, motions: Array, stance: Stance, on: tuple[int, tuple
     needed = np.where(drop > STILL, np.maximum(work, 0.0)[:, None] / np.where(drop > STILL, drop, 1.0), np.inf)
     if not np.isfinite(needed).any():
         return LaidOn(frame.wholes[whole][0], None, None, (), known=bool(corners))
-    mode, corner = divmod(int(needed.argmin()), len(corners))
+    least = needed.min() * (1 + SAME)
+    mode, corner = divmod(int((needed <= least).argmax()), len(corners))
     body, at = corners[corner]
     weight = float(needed[mode, corner]) * frame.weight * stance.kept
     return LaidOn(body, at, weight, still(frame, motions[mode]), known=True)

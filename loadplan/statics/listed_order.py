@@ -42,6 +42,33 @@ def states_on_the_way(job: Job, before: State, after: State) -> tuple[State, ...
     return tuple(found.values())
 
 
+def states_in_another_order(job: Job, before: State, after: State, there: State) -> Iterator[State]:
+    """Yield the states that stand in the place of one on the way where the parts come off in another order.
+
+    As many parts are off; one that is off in the listed order is still on, and another one is off for it.
+
+    Args:
+        job: The job.
+        before: The stage before, or the job untouched.
+        after: The stage.
+        there: The state on the way.
+
+    Yields:
+        The states, in the listed order of what is still on; none where every order passes the same one.
+    """
+    parts = {part.name: part for part in job.vehicle.parts if part.body in job.bodies}
+    listed = [name for name in after.stage.off if name in parts]
+    off, on = [name for name in listed if name not in there.on], [name for name in listed if name in there.on]
+    for last in reversed(off):
+        left = [name for name in off if name != last]
+        if any(last in parts[name].after for name in left):
+            continue
+        for instead in on:
+            gone = {*left, instead}
+            if not set(parts[instead].after) & (set(listed) - gone):
+                yield _at(job, (before, after), tuple(name for name in listed if name in gone), ())
+
+
 def _moments(job: Job, before: State, after: State) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
     """Yield what is off and what is on of what the stage takes off and puts on, in the order of the work."""
     stage = after.stage

@@ -23,6 +23,7 @@ from loadplan.statics.loads_between import statics_between
 from loadplan.statics.mass import lumps, off_before
 from loadplan.statics.misalignment import misses
 from loadplan.statics.mount_preload import mount_preload
+from loadplan.statics.other_order import with_other_order
 from loadplan.statics.outline_corners import outline_corners
 from loadplan.statics.passage import Passage, Seen, solve_in_passing
 from loadplan.statics.pull_factor import pulled
@@ -220,10 +221,12 @@ class StageSolver:
         # What is taken away at the end of the stage stands until then as it was left.
         left = {each.name: self._left_gap(each, carried, end.floor) for each in before.supports}
         gaps = left | end.gaps | {each.name: arms for each in (*before.supports, *state.supports) if each.is_arm}
+        look = partial(self._look_in_passing, end.floor, gaps=gaps)
         found: list[Between] = []
         for there in states_on_the_way(self.job, before, state):
             try:
-                found.append(self._passed_through(there, end, gaps))
+                passed = self._passed_through(there, end, gaps)
+                found.append(with_other_order(self.job, (before, state), passed, look))
             except TooManyError:
                 return replace(end, on_the_way=tuple(found), too_many_on_the_way=True)
         return replace(end, on_the_way=tuple(found))

@@ -21,11 +21,12 @@ from loadplan.statics.mass import upper_mass
 from loadplan.statics.passage import Passage, Seen, motions
 from loadplan.statics.settlement import FAR, drops, spots
 from loadplan.statics.subset_paths import narrowest_way
+from loadplan.statics.worst_way import what_moves
 
 MOST_TOGETHER = 6
 """Up to so many joints every set of them is looked at (62 states)."""
 
-FINE = Halfway(Severity.FINE, Trouble.NONE, (), "", None)
+FINE = Halfway(Severity.FINE, Trouble.NONE, (), (), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +204,7 @@ class _Between:
         severity = Severity.FINE
         if most.fall > limit:
             severity = Severity.OVER if most.fall > FAR * limit else Severity.NEAR
-        return Halfway(severity, Trouble.DROP, undone, most.place, most.fall)
+        return Halfway(severity, Trouble.DROP, undone, (most.place,), most.fall)
 
 
 def _with_undone(passage: Passage, undone: tuple[str, ...]) -> State:
@@ -224,22 +225,21 @@ def _with_undone(passage: Passage, undone: tuple[str, ...]) -> State:
 
 def _judged(passage: Passage, state: State, seen: Seen, undone: tuple[str, ...]) -> Halfway:
     """Return what is wrong with a state on the way: balance first, then ratings, as the check of ratings has them."""
-    for frame, solved in seen:
-        if not solved.answer.robust:
-            modes = solved.answer.modes
-            return Halfway(Severity.OVER, Trouble.BALANCE, undone, (modes[0] if modes else frame).bodies[0], None)
+    going = tuple(body for _, solved in seen if not solved.answer.robust for body in what_moves(solved.answer))
+    if going:
+        return Halfway(Severity.OVER, Trouble.BALANCE, undone, going, None)
     burdens = _burdens(state, seen)
     if not burdens:
         return FINE
     piece = max(burdens, key=lambda name: burdens[name].high)
     if burdens[piece].high > passage.job.limits.rating_share:
         severity = Severity.OVER if burdens[piece].high > 1 else Severity.NEAR
-        return Halfway(severity, Trouble.RATING, undone, piece, burdens[piece].high)
+        return Halfway(severity, Trouble.RATING, undone, (piece,), burdens[piece].high)
     piece = max(burdens, key=lambda name: burdens[name].most)
     most = burdens[piece].most
     if most <= 1:
         return FINE
-    return Halfway(Severity.NEAR, Trouble.BOUND, undone, piece, None if most == inf else most)
+    return Halfway(Severity.NEAR, Trouble.BOUND, undone, (piece,), None if most == inf else most)
 
 
 class _PieceShares(NamedTuple):

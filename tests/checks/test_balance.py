@@ -148,11 +148,3 @@ def test_weighing_is_told_only_where_something_is_not_known_exactly() -> None:
     exact = with_body(vague, replace(body_answer("unit"), cg_pm=(0.0, 0.0, 0.0)))
     assert "Weigh it" in words(about(balance.check(vague), "unit").says)
     assert "Weigh it" not in words(about(balance.check(exact), "unit").says)
-
-
-def test_what_goes_over_is_named_by_the_way_in_which_it_does() -> None:
-    """The proof turns both; the way over that is nearest takes one of them."""
-    both = Tips((("unit", NOSE_DOWN), ("shell", NOSE_DOWN)))
-    tips = replace(lifted(support("A")).statics.groups[0], proof=both)
-    assert balance.what_moves(replace(tips, modes=(mode(NOSE_DOWN, -3.0, ("A", "B"), -0.03),))) == ("unit",)
-    assert balance.what_moves(replace(tips, modes=())) == ("unit", "shell")

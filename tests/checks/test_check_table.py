@@ -98,7 +98,7 @@ def test_what_else_is_decided_of_a_check_holds_for_these_alone(decision: str, th
 def test_what_can_be_judged_without_loads_and_what_no_stand_mends() -> None:
     without = [each.name.value for each in CHECKS if not each.needs_loads]
     assert without == ["height", "count", "inspection", "overlap"]
-    assert [each.name.value for each in CHECKS if not each.mended_by_stands] == ["reading", "basis"]
+    assert [each.name.value for each in CHECKS if not each.mended_by_stands] == ["reading", "basis", "part order"]
 
 
 def of(check: CheckName, verdict: Verdict, value: float | None = None, limit: float | None = 1.0) -> Finding:

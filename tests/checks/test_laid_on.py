@@ -76,6 +76,23 @@ def test_by_hand_from_a_file(tmp_path: Path) -> None:
     assert the(judged(light, tmp_path).stages[0], "laid on", "unit").verdict is Verdict.HOLDS
 
 
+def test_over_one_edge_it_goes_to_the_side_that_every_other_finding_names(tmp_path: Path) -> None:
+    """Near its front edge, and its outline furthest out at the front left: a weight on that corner tips it forward."""
+    places = {"A": [500, 500, 200], "B": [500, -500, 200], "C": [-500, 500, 200], "D": [-500, -500, 200]}
+    job = unit_job(
+        places,
+        body=[{"name": "unit", "outline": [[700, 600], [550, -550], [-550, -550], [-550, 550]]}],
+        part=[{"name": "block", "body": "unit", "mass": 40, "at": [460, 0, 300]} | EXACT],
+        limits={"uneven_touch": 0},
+    )
+    stage = judged(job, tmp_path).stages[0]
+    laid_on_it, margin = said(the(stage, "laid on", "unit")), said(the(stage, "margin"))
+    assert "on the front left corner of the unit, or laying that on it, tips it to the front, turning" in laid_on_it
+    for found in (laid_on_it, margin):
+        assert " to the front, turning about A and B" in found
+        assert "under its front end." in found
+
+
 @pytest.mark.parametrize(
     ("weight", "says"),
     [

@@ -43,7 +43,38 @@ def test_what_goes_over_with_one_of_two_ends_off_is_a_stop_though_the_step_ends_
     balance = the(steps(beam([LEFT, RIGHT], OFF), tmp_path)[1], "balance")
     assert balance.verdict is Verdict.STOP
     assert said(balance).startswith("With right still on, and left off: The unit tips to the right")
-    assert said(balance).endswith("Another order of the parts may hold: loadplan order looks for one.")
+    assert "Another order" not in said(balance), "left off it goes to the right, right off to the left"
+
+
+HALVES = [part(f"right {number}", "unit", 150, [0, -1000, 300]) for number in (1, 2)]
+
+
+@pytest.mark.parametrize(
+    ("listed", "after", "helps"),
+    [
+        (["left", "right 1", "right 2"], [], True),
+        (["left", "right 1", "right 2"], ["left"], False),
+        (["right 1", "right 2", "left"], [], False),
+    ],
+    ids=["the heavy one first", "nothing else may come off first", "of the last two either one tips it"],
+)
+def test_another_order_is_spoken_of_only_where_one_would_be_better(
+    listed: list[str], after: list[str], *, helps: bool, tmp_path: Path
+) -> None:
+    """By hand: half of the right end off takes the centre to 150·1000/850 = 176 mm, inside; the left one to 429 mm.
+
+    With the left one alone still on it is at 300·1000/700 = 429 mm, with half of the right alone at 150·1000/550 = 273.
+    """
+    halves = [each | {"after": after} for each in HALVES]
+    balance = the(steps(beam([LEFT, *halves], {"name": "off", "off": listed}), tmp_path)[1], "balance")
+    assert balance.verdict is Verdict.STOP
+    assert said(balance).endswith("Another order of the parts may hold: loadplan order looks for one.") is helps
+
+
+def test_with_all_parts_still_on_no_order_is_another(tmp_path: Path) -> None:
+    """The stand that goes first lets the unit down before any part is off, whichever comes off then."""
+    state = steps(beam([LEFT, *HALVES], {"name": "off", "off": ["left", "right 1", "right 2"], "bar": True}), tmp_path)
+    assert [each.other_order for each in state[1].statics.on_the_way] == [False, True, False]
 
 
 def test_the_same_parts_in_the_other_order_go_over_to_the_other_side(tmp_path: Path) -> None:

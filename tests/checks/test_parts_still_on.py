@@ -11,6 +11,7 @@ import pytest
 
 from loadplan.checks.case import Case, Told
 from loadplan.checks.parts_still_on import left_out_on_the_way, worst_with_parts_on
+from loadplan.checks.phrases import names
 from loadplan.limits import GRAVITY
 from loadplan.model.answer import Between
 from loadplan.model.job import State
@@ -189,3 +190,48 @@ def test_what_would_take_too_long_on_the_way_is_told_as_not_checked() -> None:
         "as there are too many ways to go over. Write a step for each part."
     )
     assert left_out_on_the_way(judged_) == []
+
+
+MANY = tuple(f"part {number}" for number in range(1, 41))
+
+
+@pytest.mark.parametrize(
+    ("on", "says"),
+    [
+        (MANY[:2], "With part 1 and part 2 still on, of what comes off in any order: "),
+        (MANY[:20], "With part 1, part 2, part 3 and 17 more still on, of what comes off in any order: "),
+        (MANY[:39], "With all but part 40 still on, of what comes off in any order: "),
+    ],
+)
+def test_of_many_parts_in_any_order_the_few_are_named(on: tuple[str, ...], says: str) -> None:
+    """Of forty names nobody reads the last: what is told is told in as few words as say which parts they are."""
+    made = case(support("A"))
+    end = replace(made.state, on=frozenset(), may_be_on=MANY, stage=replace(made.state.stage, off=MANY))
+    there = replace(end, on=frozenset(on))
+    assert beginning(replace(made, state=end), there) == says
+
+
+@pytest.mark.parametrize(
+    ("on", "says"),
+    [
+        (MANY[34:], f"With {names(MANY[34:])} still on, and part 1, part 2, part 3 and 31 more off: "),
+        (MANY[1:], "With part 2, part 3, part 4 and 36 more still on, and part 1 off: "),
+    ],
+)
+def test_of_many_parts_as_listed_the_next_ones_are_named(on: tuple[str, ...], says: str) -> None:
+    made = case(support("A"))
+    end = replace(made.state, on=frozenset(), stage=replace(made.state.stage, off=MANY))
+    assert beginning(replace(made, state=end), replace(end, on=frozenset(on))) == says
+
+
+def beginning(end: Case, there: State) -> str:
+    """Return how a stop that is found on the way begins."""
+
+    def look(looked: Case) -> list[Told]:
+        if looked.state.on != there.on:
+            return []
+        return [Finding(CheckName.RATING, Verdict.STOP, "A", 2.0, 1.0, Measure.SHARE, ("so",))]
+
+    (found,) = worst_with_parts_on(end, (Between(there, end.statics),), look, [], hangs_on_order=False)
+    assert isinstance(found, Finding)
+    return str(found.says[0])

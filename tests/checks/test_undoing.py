@@ -12,10 +12,10 @@ from loadplan.model.verdict import CheckName, Finding, Measure, Verdict
 from tests.checks.builders import BOLTS, about, lifted, not_checked, support, words
 
 ORDER = ("left", "right")
-FINE = Halfway(Severity.FINE, Trouble.DROP, ("left",), "A", 0.001)
-NEAR = Halfway(Severity.NEAR, Trouble.RATING, ("left",), "A", 0.8)
-DROPS = Halfway(Severity.NEAR, Trouble.DROP, ("left",), "A", 0.006)
-GOES = Halfway(Severity.OVER, Trouble.BALANCE, ("left",), "unit", None)
+FINE = Halfway(Severity.FINE, Trouble.DROP, ("left",), ("A",), 0.001)
+NEAR = Halfway(Severity.NEAR, Trouble.RATING, ("left",), ("A",), 0.8)
+DROPS = Halfway(Severity.NEAR, Trouble.DROP, ("left",), ("A",), 0.006)
+GOES = Halfway(Severity.OVER, Trouble.BALANCE, ("left",), ("unit",), None)
 
 
 def told(worst: Halfway, *, every: bool = True, alike: bool = True, listed: bool = False) -> Finding:
@@ -119,6 +119,11 @@ def test_what_no_order_avoids_is_told_with_what_helps(worst: Halfway, says: str)
         helps = " Bring the stand there up before the first comes off, or hold it by a jack."
     begins = "In no order may they come off one by one: with only left off "
     assert words(told(worst, every=False).says) == f"{begins}{says}{helps}"
+
+
+def test_all_that_goes_over_is_named() -> None:
+    both = words(told(replace(GOES, subjects=("unit", "cradle")), every=False).says)
+    assert "with only left off the unit and cradle go over, or may inside the tolerance of their weights." in both
 
 
 def test_the_mildest_order_is_told_where_not_every_one_is_as_mild() -> None:

@@ -141,7 +141,7 @@ def test_what_happens_between_two_steps_is_told_in_mm_and_newtons() -> None:
     ]
 
 
-FINE = Halfway(Severity.FINE, Trouble.NONE, (), "", None)
+FINE = Halfway(Severity.FINE, Trouble.NONE, (), (), None)
 SET_DOWN_BY_BODY = (
     PartedBody("subframe", 310.0, 120.0, ("subframe bolts",), 0.0007),
     PartedBody("powertrain", 0.0, None, ("engine mount",), None),

@@ -30,6 +30,15 @@ def test_it_goes_over_the_edge_that_the_corner_hurts_most() -> None:
     assert laid((0.8, 0.8), at=(0.0, 0.3)).weight == pytest.approx(WEIGHT * 0.2 / 0.3, rel=1e-6)
 
 
+@pytest.mark.parametrize(("more", "told"), [(1e-10, 0.4), (1e-8, -0.4)])
+def test_of_corners_that_differ_by_rounding_the_first_is_told(more: float, told: float) -> None:
+    """Both lie 0.5 m ahead of the front edge, the second a hair further."""
+    made = make.job([make.part()], make.stands(make.SQUARE, use=RIGID))
+    corners = (("unit", (1.0, 0.4)), ("unit", (1.0 + more, -0.4)))
+    (found,) = make.group(made, corners=(corners,)).answer.laid_on
+    assert found.at == pytest.approx((1.0, told))
+
+
 def test_inside_its_stands_no_weight_tips_it() -> None:
     found = laid((0.5, 0.4))
     assert (found.weight, found.at, found.about, found.known) == (None, None, (), True)

@@ -10,7 +10,7 @@ from typing import cast
 import pytest
 
 from loadplan.limits import GRAVITY, Limits
-from loadplan.model.answer import Load, LoadRange, Motion
+from loadplan.model.answer import Load, LoadRange, Motion, Tips
 from loadplan.model.job import Job, Stage, State, Support
 from loadplan.model.step_change import Severity, Trouble, Undoing
 from loadplan.stages import states
@@ -22,6 +22,7 @@ from tests.statics import builders as make
 
 RATING, DROP = 30e3, 0.005
 STILL = Motion(0.0, 0.0, 0.0)
+GOES = Tips((("unit", Motion(0.0, 0.0, 0.1)),))
 Way = tuple[int, ...]
 
 
@@ -69,7 +70,7 @@ def passage(job: Job, world: World) -> Passage:
                 (
                     frame,
                     SimpleNamespace(
-                        answer=SimpleNamespace(robust=made.stands or "unit" not in frame.bodies, modes=()),
+                        answer=SimpleNamespace(robust=made.stands or "unit" not in frame.bodies, modes=(), proof=GOES),
                         loads=[
                             Load(0.0, loads if each.body == "unit" else LoadRange(0.0, 0.0, 0.0, 0.0))
                             for each in frame.supports
@@ -181,7 +182,7 @@ def test_what_is_wrong_with_a_state_is_told_with_where(made: Made, trouble: Trou
     subject = "unit" if trouble is Trouble.BALANCE else "A"
     assert (worst.severity, worst.trouble) == (severity(made), trouble)
     assert worst.value == (None if value is None else pytest.approx(value))
-    assert (worst.undone, worst.subject) == (("0", "1") if trouble is Trouble.DROP else ("0",), subject)
+    assert (worst.undone, worst.subjects) == (("0", "1") if trouble is Trouble.DROP else ("0",), (subject,))
 
 
 def test_of_what_is_equally_bad_going_over_is_told_before_a_rating() -> None:
@@ -197,7 +198,7 @@ def test_of_what_is_equally_bad_going_over_is_told_before_a_rating() -> None:
 def test_a_drop_is_held_against_its_limit_and_four_times_that(down: float, worst: Severity) -> None:
     world = dict.fromkeys((frozenset({0}), frozenset({1}), frozenset({0, 1})), Made(motion=Motion(-down, 0.0, 0.0)))
     found = told(2, world)
-    assert (found.worst.severity, found.worst.trouble, found.worst.subject) == (worst, Trouble.DROP, "A")
+    assert (found.worst.severity, found.worst.trouble, found.worst.subjects) == (worst, Trouble.DROP, ("A",))
     assert found.worst.value == pytest.approx(down)
 
 
@@ -207,7 +208,7 @@ def test_a_joint_sinks_only_once_it_is_undone() -> None:
     found = told(2, {frozenset({0}): nose_down, frozenset({0, 1}): nose_down}, listed)
     assert found.worst.value == pytest.approx(0.0)
     found = told(2, {frozenset({0, 1}): nose_down}, listed)
-    assert (found.worst.subject, found.worst.undone) == ("1", ("0", "1"))
+    assert (found.worst.subjects, found.worst.undone) == (("1",), ("0", "1"))
     assert found.worst.value == pytest.approx(0.01)
 
 
@@ -293,4 +294,4 @@ def test_several_over_one_piece_carry_no_more_than_all_over_it_weighs(piece: str
     worst = undoing(listed(passage(job, {frozenset({0}): Made(high=high, most=high)})))
     assert worst is not None
     assert worst.worst.value == pytest.approx(share)
-    assert worst.worst.subject == (piece or "A")
+    assert worst.worst.subjects == (piece or "A",)

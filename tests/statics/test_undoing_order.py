@@ -73,7 +73,15 @@ def test_where_each_mount_alone_leaves_it_no_stand_under_the_tail_no_order_holds
     assert not found.every_order
     assert (found.worst.severity, found.worst.trouble) == (Severity.OVER, Trouble.BALANCE)
     assert len(found.worst.undone) == 1
-    assert found.worst.subject == "unit"
+    assert found.worst.subjects == ("unit",)
+
+
+def test_what_is_free_to_rock_on_the_way_is_named_and_not_what_it_hangs_from() -> None:
+    """One stand under the nose and either mount: two places, about which the unit turns; the shell is on the lift."""
+    job = rear_mounts((0.1, 0.0))
+    nose = replace(job, supports=make.stands((FRONT[0],)), bodies=("shell", "unit"))
+    stages = (Stage("down", in_place=("A",), lowered=0.001), *job.stages[1:])
+    assert told(replace(nose, stages=stages)).worst.subjects == ("unit",)
 
 
 def test_one_joint_or_none_has_no_order() -> None:
@@ -116,7 +124,7 @@ def test_on_the_way_what_a_stand_could_ever_carry_counts_as_in_the_check_of_rati
     assert alone.range.most > rating
     listed = tuple(replace(each, undone_in_order=bool(each.undone)) for each in job.stages)
     way = told(replace(rear_mounts((-0.1, 0.1), names=("right", "left"), rating=rating), stages=listed)).worst
-    assert (way.severity, way.trouble, way.undone, way.subject) == (Severity.NEAR, Trouble.BOUND, ("right",), "C")
+    assert (way.severity, way.trouble, way.undone, way.subjects) == (Severity.NEAR, Trouble.BOUND, ("right",), ("C",))
     assert way.value == pytest.approx(alone.range.most / rating)
 
 

@@ -12,7 +12,6 @@ from math import inf
 from loadplan.assess import assess
 from loadplan.checks.one_more import one_more
 from loadplan.checks.phrases import low_side
-from loadplan.checks.worst_way import worst_way
 from loadplan.model.answer import BodyAnswer, Statics
 from loadplan.model.job import Job, Support
 from loadplan.model.vehicle import PlanPoint
@@ -20,6 +19,7 @@ from loadplan.model.verdict import Sentence, StageAssessment, Verdict
 from loadplan.planning.placement.branch_and_bound import Members
 from loadplan.planning.placement.layout_margin import ExactMargins
 from loadplan.planning.placement.layout_space import Space, laid_out, movable
+from loadplan.statics.worst_way import worst_way
 
 NEAREST = 3
 """Layouts that are told."""

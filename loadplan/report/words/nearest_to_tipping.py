@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from loadplan.checks.balance import what_moves
 from loadplan.checks.phrases import low_side, names, several
 from loadplan.limits import Limits
 from loadplan.model.answer import GroupAnswer, Loose, Mode, Statics
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment
 from loadplan.report.words.vocabulary import Reader
+from loadplan.statics.worst_way import what_moves, worst_way
 
 SAME = 1e-9
 """Margins that differ by less [m] are the same: the first of them is told."""
@@ -126,10 +126,9 @@ def worst_mode(statics: Statics, body: str) -> Mode | None:
         body: The assembly.
 
     Returns:
-        The mode with the least margin, None where none turns it.
+        The mode that the finding of its margin names; None where none turns it.
     """
-    modes = [mode for group in statics.groups for mode in group.modes if body in dict(mode.margins)]
-    return min(modes, key=lambda mode: dict(mode.worst_margins or mode.margins)[body], default=None)
+    return next((worst_way(group, body) for group in statics.groups if body in group.bodies), None)
 
 
 def worst_words(near: NearestToTipping, limits: Limits, reader: Reader) -> str:

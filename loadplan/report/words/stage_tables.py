@@ -2,7 +2,7 @@
 
 from typing import assert_never
 
-from loadplan.checks.phrases import names
+from loadplan.checks.phrases import names, some_of
 from loadplan.limits import Limits
 from loadplan.model.answer import BodyAnswer, Load
 from loadplan.model.disturbance import LaidOn, PushAnswer
@@ -279,7 +279,7 @@ def _push_line(stage: StageAssessment, push: PushAnswer, reader: Reader) -> str:
     ends = {"slides": "it slides", "tips": "it tips"}.get(push.first, "a stand goes over")
     if push.first == "holds":
         return reader.words(f"Sideways push on the {push.body}, {high}: nothing moves it.")
-    still = f", with {names(push.still_on)} still on" if push.still_on else ""
+    still = f", with {some_of(push.still_on, stage.state.may_be_on)} still on" if push.still_on else ""
     return reader.words(f"Sideways push on the {push.body}, {high}{still}: {force} at the most, then {ends}.")
 
 

@@ -1,9 +1,9 @@
 """The way an assembly goes over, in words."""
 
-from loadplan.checks.balance import what_moves
 from loadplan.checks.phrases import low_side, names, several, turning_about
 from loadplan.model.answer import GroupAnswer, Loose, Mode, Statics
 from loadplan.report.words.vocabulary import Reader
+from loadplan.statics.worst_way import what_moves
 
 
 def ways_over(statics: Statics, reader: Reader) -> list[str]:

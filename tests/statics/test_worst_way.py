@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from loadplan.checks.worst_way import least_tilt_way, worst_way
-from loadplan.model.answer import GroupAnswer, Mode
+from loadplan.model.answer import Balanced, GroupAnswer, Loose, Mode, Motion, Tips
 from loadplan.model.verdict import Verdict
+from loadplan.statics.worst_way import least_tilt_way, what_moves, worst_way
 from tests.checks.builders import group
 from tests.checks.small_jobs import only_stage, part, said, the, unit_job
 
@@ -100,3 +100,26 @@ def test_the_least_tilt_is_that_of_the_body() -> None:
     assert least_tilt_way(of_ways(unknown, other), "unit") is None
     # Of two that are alike the first.
     assert least_tilt_way(of_ways(flat, replace(flat, about=("E",))), "unit") is flat
+
+
+NOSE_DOWN, STILL = Motion(0.0, 0.0, 0.1), Motion(0.0, 0.0, 0.0)
+BOTH = (("unit", NOSE_DOWN), ("shell", NOSE_DOWN))
+
+
+def test_what_goes_over_is_named_by_the_way_in_which_it_does() -> None:
+    """The proof turns both; the way over that is nearest takes one of them."""
+    tips = replace(of_ways(), proof=Tips(BOTH))
+    assert what_moves(replace(tips, modes=(way("A", -0.03),))) == ("unit",)
+    assert what_moves(tips) == ("unit", "shell")
+
+
+def test_what_may_go_over_is_named_by_the_worst_way_and_a_whole_group_where_it_stands() -> None:
+    near, worst = way("A", 0.1, 0.05), way("B", 0.2, -0.05, body="shell")
+    stands = replace(of_ways(near, replace(worst, bodies=("shell",))), proof=Balanced((), ()), robust=True)
+    assert what_moves(stands) == ("unit", "shell")
+    assert what_moves(replace(stands, robust=False)) == ("shell",)
+    assert what_moves(replace(stands, robust=False, modes=())) == ("unit", "shell")
+
+
+def test_what_is_free_to_rock_is_what_its_motion_moves() -> None:
+    assert what_moves(replace(of_ways(), proof=Loose((("unit", NOSE_DOWN), ("shell", STILL))))) == ("unit",)
