@@ -6,6 +6,7 @@ What a technician does by feel, lowering until the stands bear, in millimetres p
 from math import ceil, floor
 
 from loadplan.checks.case import Case, Told
+from loadplan.checks.lock_window import LockDoubt, brings_stands_up, lock_doubt
 from loadplan.checks.phrases import length, load, names, several, share
 from loadplan.model.job import Support
 from loadplan.model.lowering import SetDownAnswer
@@ -31,10 +32,11 @@ def check(case: Case) -> list[Told]:
         case: The stage.
 
     Returns:
-        One finding where a unit is being set down; what no later stage parts is told as not checked.
+        One finding where a unit is being set down; what no later stage parts is told as not checked, and so is whether
+        a lock of the lift lies where it is to stand on one, where nobody says how far these are apart.
     """
     down = case.statics.set_down
-    return _unjudged(case) if down is None else [_finding(case, down)]
+    return _unjudged(case) if down is None else [_finding(case, down), *_untold_locks(case, down)]
 
 
 def window_words(down: SetDownAnswer, act: str) -> Sentence:
@@ -83,9 +85,11 @@ def _unjudged(case: Case) -> list[Told]:
 
 def _finding(case: Case, down: SetDownAnswer) -> Finding:
     """Return whether the lift goes down as far as it must, and no further than it may."""
-    hard = _short(down) or _no_window(down) or _between_locks(case, down)
+    locks = lock_doubt(case.job, case.state, down)
+    hard = _short(down) or _no_window(down) or locks is LockDoubt.APART
     too_little = Verdict.CAUTION if hard else Verdict.HOLDS
-    verdict = max(_too_far(case, down), too_little, Verdict.HOLDS if down.given else Verdict.NOTE)
+    is_known = down.given and locks is not LockDoubt.UNKNOWN
+    verdict = max(_too_far(case, down), too_little, Verdict.HOLDS if is_known else Verdict.NOTE)
     return Finding(
         check=CheckName.SET_DOWN,
         verdict=verdict,
@@ -97,7 +101,7 @@ def _finding(case: Case, down: SetDownAnswer) -> Finding:
             *window_words(down, what_is_done(case)),
             *_planned(down),
             *_says(case, down),
-            *_locks(case, down),
+            *_locks(case, locks),
             *_by_body(down),
         ),
         cures=_cures(down),
@@ -154,8 +158,7 @@ def what_is_done(case: Case) -> str:
     Returns:
         "Lower" or "Bring the stands up".
     """
-    said = [each for each in case.job.stages[: case.state.index + 1] if (each.lowered, each.raised) != (None, None)]
-    return "Bring the stands up" if said and said[-1].lowered is None else LOWER
+    return "Bring the stands up" if brings_stands_up(case.job, case.state) else LOWER
 
 
 def _planned(down: SetDownAnswer) -> Sentence:
@@ -214,31 +217,26 @@ def _bearing_arms(case: Case) -> tuple[Support, ...]:
     return tuple(arm for arm in case.arms if case.state.bears(arm))
 
 
-def _between_locks(case: Case, down: SetDownAnswer) -> bool:
-    """Return whether the lift is to stand on locks that lie further apart than the window is wide.
-
-    Where the stands are brought up the lift stays on the lock on which it stands.
-    """
-    use = case.job.lift
-    if use is None or use.lift.lock_step is None or not case.state.lift_locked or what_is_done(case) != LOWER:
-        return False
-    return (
-        down.start is not None
-        and down.end is not None
-        and down.end - down.start < use.lift.lock_step - HAIR * MILLIMETRE
-    )
-
-
-def _locks(case: Case, down: SetDownAnswer) -> Sentence:
-    """Return a word on locks that are not where they would be wanted."""
-    if not _between_locks(case, down) or _no_window(down) or case.job.lift is None:
+def _locks(case: Case, doubt: LockDoubt) -> Sentence:
+    """Return a word on locks that are not where they would be wanted, or of which nobody knows whether they are."""
+    if case.job.lift is None or doubt is LockDoubt.NONE:
         return ()
+    if doubt is LockDoubt.UNKNOWN:
+        return (" Whether one of its locks lies there is not known: on none of them it hangs on oil.",)
     apart: Sentence = (
         " Its locks are ",
         length(case.job.lift.lift.lock_step or 0.0),
         " apart, so hardly one lies there:",
     )
     return (*apart, " leave it on a lock and bring the stands up (write raised instead of lowered).")
+
+
+def _untold_locks(case: Case, down: SetDownAnswer) -> list[Told]:
+    """Return that nobody says how far the locks are apart of a lift that is to stand on one in the window."""
+    if case.job.lift is None or lock_doubt(case.job, case.state, down) is not LockDoubt.UNKNOWN:
+        return []
+    what = f"{case.state.name}: whether {case.job.lift.lift.name} has a lock in the window of heights is not checked"
+    return [NotChecked((f"{what}, the shop's file does not say how far they are apart (lock_step, 0 on screws).",))]
 
 
 def _by_body(down: SetDownAnswer) -> Sentence:

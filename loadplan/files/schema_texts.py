@@ -139,7 +139,7 @@ KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType({
         "rise": "Greatest height of the pads over the floor.",
         "ceiling": "Height of the ceiling over the floor.",
         "locks": "Whether it can be let down on mechanical locks.",
-        "lock_step": "From one lock to the next.",
+        "lock_step": "From one lock to the next; 0 on screws, which lock at any height.",
         "posts": "Where its posts stand.",
         "stiffness": "Of one arm, up and down. Left out: 400 N/mm.",
     },

@@ -130,7 +130,7 @@ class LiftTable(Shape):
     rise: Size | None = None
     ceiling: Size | None = None
     locks: YesNo | None = None
-    lock_step: Size | None = None
+    lock_step: UpTo | None = None
     posts: PostsTable | None = None
     stiffness: Stiffness | None = None
 

@@ -154,7 +154,7 @@ class Lift:
         rise: Greatest pad height over the floor [m], None where not given.
         ceiling: Height of the ceiling [m], None where not given.
         locks: True where it can be set down on mechanical locks.
-        lock_step: Distance between locks [m], None where not given.
+        lock_step: Distance between locks [m], 0 where it locks at any height (screws), None where not given.
         posts: Its posts, None where not given.
         stiffness: Of one arm [N/m].
         stiffness_assumed: True where the file did not give it.

@@ -67,6 +67,7 @@ def lifted_job(**more: object) -> Raw:
             "arms": 4,
             "stiffness": 400,
             "locks": True,
+            "lock_step": 0,
             "use": "bay",
             "body": "shell",
             "pads": list(PADS),

@@ -79,9 +79,9 @@ def put(file: str, source: str, known: Functions) -> None:
     path = ROOT / file
     was, old = known_source(file)
     new = compile(source, str(path), "exec")
-    pairs = list(_pairs(old, new))
+    pairs = list(pairs_of(old, new))
     found = known.get(str(path), {})
-    changed = [(one, other) for one, other in pairs if _bare(one) != _bare(other)]
+    changed = [(one, other) for one, other in pairs if bare(one) != bare(other)]
     for one, other in pairs:
         if one.co_flags & inspect.CO_OPTIMIZED and one in found:
             for function in found[one]:
@@ -94,7 +94,7 @@ def put(file: str, source: str, known: Functions) -> None:
             _make_anew(_module(file), one.co_name)
 
 
-def _pairs(old: CodeType, new: CodeType) -> Iterator[tuple[CodeType, CodeType]]:
+def pairs_of(old: CodeType, new: CodeType) -> Iterator[tuple[CodeType, CodeType]]:
     """Pair the code of a module, of its classes and of their functions with the changed one.
 
     Raises:
@@ -108,13 +108,13 @@ def _pairs(old: CodeType, new: CodeType) -> Iterator[tuple[CodeType, CodeType]]:
     if [each.co_name for each in inner] != [each.co_name for each in other]:
         raise ImportedAnewError
     for one, two in zip(inner, other, strict=True):
-        yield from _pairs(one, two)
+        yield from pairs_of(one, two)
 
 
-def _bare(code: CodeType) -> tuple[object, ...]:
+def bare(code: CodeType) -> tuple[object, ...]:
     """Return what code does, without where it stands and, for what runs on import, without the functions in it."""
     own = code.co_flags & inspect.CO_OPTIMIZED
-    consts = [(_bare(each) if own else None) if isinstance(each, CodeType) else repr(each) for each in code.co_consts]
+    consts = [(bare(each) if own else None) if isinstance(each, CodeType) else repr(each) for each in code.co_consts]
     names = code.co_names, code.co_varnames, code.co_freevars, code.co_cellvars
     return code.co_code, tuple(consts), names, code.co_flags, code.co_exceptiontable
 

@@ -10,6 +10,7 @@ import argparse
 import resource
 import sys
 import time
+from collections.abc import Mapping
 from functools import cache
 from itertools import accumulate
 from pathlib import Path
@@ -23,6 +24,8 @@ import scipy.optimize  # noqa: F401
 from tests.mutation.__main__ import NEAR
 from tests.mutation.client import Answer, Client
 from tests.mutation.covering import Covering
+from tests.mutation.infected import Infected
+from tests.mutation.infected import known as known_infected
 from tests.mutation.judge import fate
 from tests.mutation.mutants import ROOT, Change, Mutant, broken, changes
 from tests.mutation.packed import FILE, packed, unpacked
@@ -43,11 +46,13 @@ class Terms(NamedTuple):
         coverage: Coverage's files.
         end: When it ends, by the monotonic clock.
         budget: Seconds that the tests of one place may take.
+        infected: Which tests a place infects, by its name, where that was looked for.
     """
 
     coverage: list[Path]
     end: float
     budget: float
+    infected: Mapping[str, Infected]
 
 
 WORDING = 0.5
@@ -94,7 +99,8 @@ def main() -> None:
     rows = unpacked(FILE.read_text("utf-8"), known) | kept(table)
     rows = {name: row for name, row in rows.items() if row.fate not in asked.again}
     keep(table, rows, known)
-    terms = Terms(asked.coverage, time.monotonic() + 60 * asked.minutes, asked.budget)
+    infected = known_infected(asked.folder)
+    terms = Terms(asked.coverage, time.monotonic() + 60 * asked.minutes, asked.budget, infected)
     if asked.minutes > 0:
         _go_on(table, rows, _left(known, rows, asked.only), terms)
     _explain(rows, known)
@@ -127,7 +133,7 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -
         if time.monotonic() > terms.end:
             break
         mutant = mutant_of(place)
-        answer = EXPLAINED if reason(mutant, reasons) else _answer(client, covering, mutant, terms.budget)
+        answer = EXPLAINED if reason(mutant, reasons) else _answer(client, covering, place, terms)
         rows[place.name] = Row(place.name, place.file, str(place.line), answer.fate, answer.by, f"{answer.seconds:.3f}")
         add(table, rows[place.name])
         if answer.fate in LIVES:
@@ -136,12 +142,15 @@ def _go_on(table: Path, rows: dict[str, Row], left: list[Place], terms: Terms) -
     client.close()
 
 
-def _answer(client: Client, covering: Covering, mutant: Mutant, budget: float) -> Answer:
-    """Try a place with as many of the tests that run it as the time allows."""
+def _answer(client: Client, covering: Covering, place: Place, terms: Terms) -> Answer:
+    """Try a place with as many of the tests that run it as the time allows, those that it infects before others."""
+    mutant, budget = mutant_of(place), terms.budget
     shares = {test: covering.share(mutant.file, test) for test in covering.tests(mutant)}
     if mutant.is_wording:
         shares |= {test: share + WORDING for test, share in shares.items() if "/test_kept_" in test}
     tests = client.ordered(mutant.spot, shares)
+    known = terms.infected.get(place.name)
+    tests = known.first(tests) if known else tests
     answer = client.fate(mutant, tests, budget)
     if answer.fate != "anew":
         return answer

@@ -7,11 +7,12 @@ from loadplan.report.drawing.pagination import Block, draw_blocks, fewest_pages,
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import Type
 from loadplan.report.drawing.view import Box
-from loadplan.report.sheet.sheet_band import job_band
+from loadplan.report.sheet.sheet_band import headed_again, job_band
 from loadplan.report.sheet.stand_table import TableType, pair_words, shim_words, table_blocks
 from loadplan.report.sheet.tape_plan import plan_block, plan_words
+from loadplan.report.words.lock_words import lock_words
 from loadplan.report.words.stage_tables import window_words
-from loadplan.report.words.vocabulary import Reader
+from loadplan.report.words.vocabulary import Reader, shown_verdict
 from loadplan.units import System
 
 BESIDE, APART = 186, 12
@@ -97,7 +98,9 @@ def _front(assessment: Assessment, told: tuple[SheetMark, TableType], paper: She
     left = paper.room - SLACK - sum(block.high for block in (*heads, *table))
     least = max(LEAST * paper.high, sum(block.high for block in beside))
     high = min(max(left, least), max(MOST * paper.high, least))
-    return [*heads, _plan(assessment, high, beside, reader), *table]
+    blocks = [*heads, _plan(assessment, high, beside, reader), *table]
+    told = f"{shown_verdict(assessment.verdict, assessment.basis)}: setting the stands, continued"
+    return headed_again(blocks, told, assessment.verdict, paper.width)
 
 
 def _plan(assessment: Assessment, high: float, beside: list[Block], reader: Reader) -> Block:
@@ -152,11 +155,13 @@ def lowering(assessment: Assessment, reader: Reader) -> list[str]:
         The lines.
     """
     up = f"Unbolt. Then vehicle {'2 in' if reader.units is System.US else '50 mm'} up: stop, look."
-    downs = [(stage.state.index, down) for stage in assessment.stages if (down := stage.statics.set_down)]
-    told = [(f"Step {index + 1}: lower" if len(downs) > 1 else "Lower", down) for index, down in downs]
-    return [
-        f"{lower} vehicle past first touch: {window_words(down.start, down.end, reader)}. {up}" for lower, down in told
-    ]
+    downs = [(stage, down) for stage in assessment.stages if (down := stage.statics.set_down)]
+    told = []
+    for stage, down in downs:
+        lower = f"Step {stage.state.index + 1}: lower" if len(downs) > 1 else "Lower"
+        locks = lock_words(assessment.job, stage, reader)
+        told.append(f"{lower} vehicle past first touch: {window_words(down.start, down.end, reader)}.{locks} {up}")
+    return told
 
 
 NOT_LOWERED = "Stop: set nothing down by this plan. Change the plan first."

@@ -1,10 +1,11 @@
 """The bands of the floor sheet: a verdict in its colour and texture, what it rests on, and the worst case large."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from loadplan.model.job import Job
 from loadplan.model.verdict import Assessment, Verdict
-from loadplan.report.drawing.pagination import Block, folded, points
+from loadplan.report.drawing.pagination import Block, folded, points, space
 from loadplan.report.drawing.pen import Pen
 from loadplan.report.drawing.style import INK, Stroke, Type
 from loadplan.report.drawing.text_width import LINE, text_width
@@ -56,6 +57,22 @@ def verdict_band(texts: list[tuple[str, Type]], verdict: Verdict, width: float) 
             top -= step
 
     return Block(sum(LINE * kind.size for _, kind in lines) + INSET, draw)
+
+
+def headed_again(blocks: Sequence[Block], told: str, verdict: Verdict, width: float) -> list[Block]:
+    """Let blocks that go over onto another page stand under a narrow band there: each page says what it is part of.
+
+    Args:
+        blocks: The blocks of one page or more, from its band down.
+        told: What the narrow band says.
+        verdict: The verdict, in whose colour and texture it is.
+        width: Room [px].
+
+    Returns:
+        The blocks, in the same order.
+    """
+    band = verdict_band([(told, points(14, bold=True))], verdict, width)
+    return [*blocks[:1], *(replace(each, again=(band, space(4), *each.again)) for each in blocks[1:])]
 
 
 HALF_WAY_SHOWN = "Half way: while parts of the step come off or go on. Drawing and loads are those of its end."

@@ -6,7 +6,7 @@ from loadplan.checks.phrases import names, several
 from loadplan.model.verdict import Assessment, StageAssessment, Verdict
 from loadplan.report.drawing.pagination import Block, fewest_pages, heading, paragraph, points, space
 from loadplan.report.sheet.front_page import SLACK, SheetPage
-from loadplan.report.sheet.sheet_band import verdict_band, worst_case
+from loadplan.report.sheet.sheet_band import headed_again, verdict_band, worst_case
 from loadplan.report.sheet.step_plan import draw_step
 from loadplan.report.sheet.tick_boxes import tick_blocks
 from loadplan.report.words.cautions import boxes
@@ -61,14 +61,21 @@ def _page(assessment: Assessment, stages: list[StageAssessment], room: _Room, re
     below += _findings(stages, room.small, width, reader)
     left = paper.room - SLACK - sum(block.high for block in (*above, *below))
     high = min(max(left, room.least * paper.wide), MOST * paper.wide)
-    return [*above, Block(high, lambda pen, box: draw_step(pen, box, assessment, stages, reader)), *below]
+    plan = Block(high, lambda pen, box: draw_step(pen, box, assessment, stages, reader))
+    verdict = max(stage.verdict for stage in stages)
+    told = f"{shown_verdict(verdict, assessment.basis)}: {_numbered(assessment, stages)}, continued"
+    return headed_again([*above, plan, *below], told, verdict, width)
+
+
+def _numbered(assessment: Assessment, stages: list[StageAssessment]) -> str:
+    """Return which steps a page is of."""
+    return f"{steps_words([stage.state.index for stage in stages])} of {len(assessment.stages)}"
 
 
 def _band(assessment: Assessment, stages: list[StageAssessment], width: float, reader: Reader) -> Block:
     """Return the band: the worst verdict of the page's steps, which they are, and the worst case of them."""
     verdict = max(stage.verdict for stage in stages)
-    numbers = [stage.state.index for stage in stages]
-    title = steps_words(numbers).capitalize() + f" of {len(assessment.stages)}"
+    title = _numbered(assessment, stages).capitalize()
     named = f": {reader.words(stages[0].state.name)}" if len(stages) == 1 else ""
     near = [found for stage in stages if (found := nearest_in_step(stage))]
     least = min(near, key=lambda each: -1e9 if each.fall else each.worst or 0.0, default=None)

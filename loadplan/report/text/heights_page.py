@@ -83,6 +83,13 @@ def heights_page(plan: HeightPlan, units: System) -> str:
     return "\n".join([*lines, *caution_lines(poorest_basis(plan.job), units)]) + "\n"
 
 
+def _locks_in_steps(plan: HeightPlan) -> bool:
+    """Return whether the lift comes down onto locks that are steps apart, or of which nobody says that they are not."""
+    use, stages = plan.job.lift, plan.job.stages
+    comes_down = any(each.lift_locked for each in stages) and not any(each.raised is not None for each in stages)
+    return use is not None and use.lift.lock_step != 0 and comes_down
+
+
 def _left(plan: HeightPlan) -> list[str]:
     """Return that findings are left which settings may avoid, and whether other settings were not looked at in full."""
     if not plan.left:
@@ -176,6 +183,7 @@ def _released(plan: HeightPlan, release: Release, reader: Reader) -> str:
         (too_low if saddle < found.lowest - TAPE else between).append(name)
     heights = ", ".join(f"{name} at {reader.length(height)}" for name, height in _let_go(plan, release))
     level = "" if release.lowered is None else f", and the lift {reader.length(release.lowered)} past first touch"
+    level += " (none of its locks may lie there)" if level and _locks_in_steps(plan) else ""
     told = f"The {release.body} comes free without a drop ({release.stage}) with {heights}{level}."
     if between:
         has = several(between, "has", "have")

@@ -1,12 +1,14 @@
 """What a job hangs on, each with its step: what is nearest to tipping, what is loaded most, how far to lower."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from loadplan.checks.check_table import CHECK_OF
 from loadplan.checks.phrases import names
 from loadplan.model.job import Job
-from loadplan.model.verdict import Assessment, Measure, Quantity, StageAssessment
+from loadplan.model.verdict import Assessment, Measure, Quantity
 from loadplan.report.words.columns import WIDTH, indented
+from loadplan.report.words.lock_words import lock_words
 from loadplan.report.words.nearest_to_tipping import Fall, NearestToTipping, about_words, nearest_in_job, worst_words
 from loadplan.report.words.stage_tables import window_words
 from loadplan.report.words.tipping_direction import past_or_short
@@ -52,7 +54,7 @@ def figure_lines(assessment: Assessment, reader: Reader) -> list[str]:
     told = [
         *([("Nearest to tipping", _nearest(near, assessment.job, reader))] if near else []),
         *(("Most loaded", text) for text in loaded_texts(assessment, reader)),
-        *(("How far to lower", text) for stage in assessment.stages for text in _lowering(stage, reader)),
+        *(("How far to lower", text) for text in _lowering(assessment, reader)),
     ]
     return [line for label, text in told for line in indented(f"{label:<{LABEL}}", reader.words(text), WIDTH)]
 
@@ -140,12 +142,14 @@ def _loaded(loaded: RatedLoad, job: Job, reader: Reader) -> str:
     return f"{share} of its rating ({reader.load(loaded.load)} on this floor): {what}, step {loaded.stage + 1}"
 
 
-def _lowering(stage: StageAssessment, reader: Reader) -> list[str]:
-    """Return how far a unit has to come down onto its stands, or its stands up to it; none where it does not."""
-    window = stage.statics.set_down
-    if window is None or not stage.is_judged:
-        return []
-    words = window_words(window.start, window.end, reader)
-    how = "planned" if window.given else "taken, the job does not say"
-    at = reader.length(window.lowered)
-    return [f"{words} past first touch; {at} {how}: step {stage.state.index + 1}"]
+def _lowering(assessment: Assessment, reader: Reader) -> Iterator[str]:
+    """Yield how far a unit has to come down onto its stands, or its stands up to it; none where it does not."""
+    for stage in assessment.stages:
+        window = stage.statics.set_down
+        if window is None or not stage.is_judged:
+            continue
+        words = window_words(window.start, window.end, reader)
+        how = "planned" if window.given else "taken, the job does not say"
+        locks = lock_words(assessment.job, stage, reader)
+        told = f"{words} past first touch; {reader.length(window.lowered)} {how}: step {stage.state.index + 1}"
+        yield f"{told}.{locks}" if locks else told

@@ -6,6 +6,7 @@ from loadplan.report.text.terminal_colour import Colours, painted
 from loadplan.report.words.cautions import boxes
 from loadplan.report.words.columns import INDENT, WIDTH, breadth, indented, packed, wrap
 from loadplan.report.words.findings import ToldFinding, stage_lines
+from loadplan.report.words.lock_words import lock_words
 from loadplan.report.words.stage_tables import (
     assemblies,
     deeds,
@@ -39,7 +40,7 @@ def step_figures(assessment: Assessment, stage: StageAssessment, reader: Reader,
     told = [
         *tied_line(stage, reader),
         *lift_line(stage, reader),
-        *set_down_line(stage, reader),
+        *(f"{line}{lock_words(assessment.job, stage, reader)}" for line in set_down_line(stage, reader)),
         *push_lines(stage, reader),
     ]
     return [

@@ -7,6 +7,7 @@ from loadplan.model.job import Job, Support
 from loadplan.model.shop import EquipmentKind
 from loadplan.model.verdict import StageAssessment
 from loadplan.report.words.cautions import NO_STAND_TURNS, Boxes, Moment, boxes, lets_go, moment_words
+from loadplan.report.words.lock_words import lock_words
 from loadplan.report.words.stage_tables import equipment_words, from_chalk, window_words
 from loadplan.report.words.tape_words import height_words, setting
 from loadplan.report.words.vocabulary import Reader
@@ -60,7 +61,7 @@ def work_list(job: Job, stage: StageAssessment, reader: Reader) -> tuple[WorkPar
         WorkPart(*_box(ticks, Moment.OWN, reader), any_time=True),
         _part("Set in place", _placed(job, set(does.in_place) - late, reader)),
         _part("Set anew", [f"{each.support}: to {setting(each.height, reader.units)}" for each in does.set_anew]),
-        _part("Lower", _lowered(stage, reader)),
+        _part("Lower", _lowered(job, stage, reader)),
         replace(touch, lines=tuple(each for each in touch.lines if each not in felt)),
         _named("Undo, in this order" if len(undone) > 1 else "Undo", undone),
         _named("Take away", _cleared(stage, hung, reader)),
@@ -156,13 +157,14 @@ def _height(support: Support, reader: Reader) -> str:
     return f"bring it up until it just touches{shim}" if told == TO_TOUCH else f"set it to {told}{shim}"
 
 
-def _lowered(stage: StageAssessment, reader: Reader) -> Iterator[str]:
+def _lowered(job: Job, stage: StageAssessment, reader: Reader) -> Iterator[str]:
     """Yield how far the lift goes down past first touch, or the stands come up."""
     down = stage.statics.set_down
     if down is not None:
         raised = stage.state.stage.raised is not None
         how = "bring the stands up past first touch" if raised else "lower past first touch"
-        yield f"{how}: {window_words(down.start, down.end, reader)}"
+        locks = lock_words(job, stage, reader)
+        yield f"{how}: {window_words(down.start, down.end, reader)}{'.' if locks else ''}{locks}"
 
 
 def _cleared(stage: StageAssessment, names: Iterable[str], reader: Reader) -> Iterator[str]:
