@@ -52,7 +52,10 @@ def amount(text: str, kind: Kind, system: System) -> float:
         AnswerError: If it has a sign, or is no such amount.
     """
     if text.startswith(("-", "−", "+")):
-        raise AnswerError("no sign, please: the question says in which direction it counts")
+        why = ": the question says in which direction it counts" if kind is Kind.LENGTH else " before it"
+        raise AnswerError(f"no sign{why if kind is not Kind.LENGTH else ', please' + why}")
+    if not re.search(r"[0-9]", text):
+        raise AnswerError(f'there is no number in "{text}"; ? says what to measure')
     bare = bool(re.fullmatch(r"[0-9./ -]+", text))
     unit = "%" if kind is Kind.SHARE else bare_unit(kind, system)
     try:

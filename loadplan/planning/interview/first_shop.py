@@ -71,7 +71,7 @@ def _heights(value: Value, pen: TomlLines) -> str:
 
 def _lift(known: Mapping[str, Value], pen: TomlLines) -> str:
     """Return the table of the lift, whose arms share its rating."""
-    rating, rise = known["lift.rating"], known["lift.rise"]
+    rating, rise, ceiling, step = (known.get(f"lift.{each}") for each in ("rating", "rise", "ceiling", "lock_step"))
     assert isinstance(rating, float)
     return toml_table(
         "[[lift]]",
@@ -80,7 +80,9 @@ def _lift(known: Mapping[str, Value], pen: TomlLines) -> str:
             ("rating", pen.rating(rating)),
             ("arms", "4"),
             ("rise", pen.length(rise) if isinstance(rise, float) else ""),
+            ("ceiling", pen.length(ceiling) if isinstance(ceiling, float) else ""),
             ("locks", "true" if known["lift.locks"] else "false"),
+            ("lock_step", pen.length(step) if isinstance(step, float) else ""),
         ),
     )
 

@@ -33,6 +33,7 @@ from loadplan.planning.interview.questions_on_shop import (
     prop_question,
 )
 from loadplan.planning.interview.questions_on_vehicle import (
+    height_questions,
     pad_questions,
     prop_place_question,
     tie_questions,
@@ -203,9 +204,10 @@ def _all(answers: Answers, course: QuestionCourse) -> Iterator[Question]:
         yield from unit_questions(kind, known)
         yield from weight_questions(kind, known)
         yield from pad_questions()
+        yield from height_questions(kind, known)
         yield from tie_questions(kind, known)
     if begin.shop is None:
-        yield from lift_questions()
+        yield from lift_questions(known)
         yield from gear_questions(known)
     prop = _prop(vehicle, kind)
     yield from place_questions(vehicle) if vehicle else seat_questions(kind, known) if kind else ()

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from loadplan.planning.interview.answer_distances import place_sample
+from loadplan.limits import TAPE
+from loadplan.planning.interview.answer_distances import place_sample, told_as
 from loadplan.planning.interview.odd_answers import apart, box_of, outside
-from loadplan.planning.interview.question import Ask, Edges, Known, Question, Tie
+from loadplan.planning.interview.question import Ask, Edges, Known, Odd, Question, Tie, Value
 from loadplan.planning.interview.rear_samples import samples_at_rear
 from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump, lump_weight
 from loadplan.units import System
@@ -166,6 +167,58 @@ def pad_questions() -> Iterator[Question]:
         group="vehicle",
         side="out",
     )
+
+
+def height_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
+    """Ask how low and how high the vehicle itself is: what it has to clear, and what the ceiling leaves it.
+
+    Args:
+        kind: The kind of unit; one that is set down itself is raised over nothing.
+        known: Value of each question so far.
+
+    Yields:
+        The questions in their order.
+    """
+    if not kind.lumps:
+        return
+    pads = known(pad_height_question())
+    yield Question(
+        "shell.bottom",
+        f"How high over the floor is the lowest edge of the vehicle that goes up over the {kind.word}?",
+        Ask.LENGTH,
+        "With the vehicle on its wheels, the lowest of the bumper, sill or exhaust that passes over it on the way up, "
+        "such as 170. Empty: not known, and whether the vehicle clears the unit is not checked.",
+        "",
+        least=0.03,
+        most=0.9,
+        odd=_over_pads(pads if isinstance(pads, float) else None),
+        group="vehicle",
+    )
+    yield Question(
+        "shell.top",
+        "How high is the vehicle, on its wheels?",
+        Ask.LENGTH,
+        "Its papers say it, or the tape from the floor to the roof, with all that is on it, such as 1480. Empty: not "
+        "known, and whether it meets the ceiling is not checked.",
+        "",
+        least=1.0,
+        most=4.5,
+        odd=outside(Ask.LENGTH, 1.2, 2.9, "a vehicle on its wheels"),
+        group="vehicle",
+    )
+
+
+def _over_pads(pads: float | None) -> Odd:
+    """Return what finds odd a lowest edge over what the lift pads touch, which belongs to it, or one far below."""
+    usual = outside(Ask.LENGTH, 0.08, 0.6, "the lowest edge of a vehicle on its wheels")
+
+    def odd(value: Value, system: System) -> str:
+        if pads is not None and isinstance(value, float) and value > pads + TAPE:
+            touch, edge = (told_as(Ask.LENGTH, each, system) for each in (pads, value))
+            return f"the lift pads touch the vehicle at {touch}, so {edge} is not its lowest edge"
+        return usual(value, system)
+
+    return odd
 
 
 def tie_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
