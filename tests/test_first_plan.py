@@ -334,7 +334,7 @@ def test_a_file_with_faults_is_told_and_the_questions_go_on(here: Shop) -> None:
     assert "wrong.toml, part 1" in words
     assert "cut.toml" in words
     assert "whose names begin with pad or sill" in words
-    assert "What is it?" in told
+    assert "What comes out, or is set on stands?" in told
 
 
 def test_what_comes_next_is_told_with_check_between_heights_and_sheet(here: Shop) -> None:

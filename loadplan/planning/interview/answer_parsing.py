@@ -115,6 +115,8 @@ def _left_open(question: Question) -> None:
     """
     if question.ask is Ask.YES_NO:
         raise AnswerError("yes or no, please; ? says more of it")
+    if unmeasured := next((each for each in question.words if each.startswith("not ")), ""):
+        raise AnswerError(f'"{unmeasured}" says so')
     if question.default is None:
         raise AnswerError(f"this one is needed; {_NEEDED.get(question.ask, '? says what to measure')}")
     if question.default:

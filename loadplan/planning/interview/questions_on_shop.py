@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from loadplan.checks.timber import ACROSS_GRAIN
-from loadplan.limits import TOP_FRICTION
+from loadplan.limits import GRAVITY, TOP_FRICTION
 from loadplan.planning.interview.answer_distances import told_as
 from loadplan.planning.interview.odd_answers import outside
 from loadplan.planning.interview.question import Ask, Foot, HeightRange, Known, Odd, Question, Value
@@ -12,6 +12,12 @@ from loadplan.units import System
 
 WHATS = ("stand", "jack", "table", "hoist", "beam")
 """What may hold a unit; a beam lies across the wings and hangs it from the vehicle."""
+
+PAIRED = frozenset(("stand",))
+"""What is sold in pairs, so that its plate may count for two."""
+
+LEAST_MARK, MOST_MARK = 50.0 * GRAVITY, 50_000.0 * GRAVITY
+"""Least and greatest rating of equipment [N]."""
 
 MOST_GEAR = 8
 """Most kinds of equipment that are asked about."""
@@ -65,8 +71,8 @@ def lift_questions(known: Known) -> Iterator[Question]:
         "What is the lift rated for?",
         Ask.LOAD,
         "What its own plate says, such as 3.5 tonne; not that of one arm.",
-        least=5e3,
-        most=2e5,
+        least=500.0 * GRAVITY,
+        most=20_000.0 * GRAVITY,
         odd=outside(Ask.LOAD, 19_600.0, 79_000.0, "a vehicle lift"),
         group="shop",
     )
@@ -230,7 +236,7 @@ def _kind_questions(key: str, number: int, known: Known) -> Iterator[Question]:
     )
     yield what
     word = str(known(what) or "stand")
-    yield _mark(key, f"the {word}")
+    yield _mark(key, "the stand") if word in PAIRED else _mark_of_one(key, f"the {word}")
     if word in {"hoist", "beam"}:
         yield _owned(key, word)
         return
@@ -262,11 +268,17 @@ def _mark(key: str, called: str) -> Question:
         f"What is marked on {called}, for a pair or for each?",
         Ask.MARK,
         "Its own plate, not that of the lift or of the box, such as 3 tonne a pair. Not said which: half is taken.",
-        least=500.0,
-        most=5e5,
+        least=LEAST_MARK,
+        most=MOST_MARK,
         odd=outside(Ask.MARK, 4_900.0, 118_000.0, called),
         group="shop",
     )
+
+
+def _mark_of_one(key: str, called: str) -> Question:
+    """Return what asks for the rating of equipment that nobody sells in pairs."""
+    hint = "Its own plate, not that of the lift or of the box, such as 1 tonne."
+    return replace(_mark(key, called), asks=f"What is marked on {called}?", hint=hint)
 
 
 def _heights(key: str, asks: str, sample: str, odd: Odd) -> Question:

@@ -1,12 +1,13 @@
 """What is asked about a vehicle that is not known yet: its unit by lumps, its ties, what it weighs, its lift pads."""
 
 from collections.abc import Iterator
+from math import ceil
 
 from loadplan.limits import TAPE
 from loadplan.planning.interview.answer_distances import place_sample, told_as
 from loadplan.planning.interview.odd_answers import apart, box_of, outside
 from loadplan.planning.interview.question import Ask, Edges, Known, Odd, Question, Tie, Value
-from loadplan.planning.interview.rear_samples import samples_at_rear
+from loadplan.planning.interview.rear_samples import samples_at_rear, samples_between
 from loadplan.planning.interview.unit_kinds import UnitKind, UnitLump, lump_weight
 from loadplan.units import System
 
@@ -64,7 +65,7 @@ def _lump_questions(kind: UnitKind, lump: UnitLump, known: Known) -> Iterator[Qu
         f"{lump.key}.weight",
         f"What does the {called} weigh?",
         Ask.WEIGHT,
-        "With its oil and all that comes out on it. Say where that is from: 48 kg scales (2 % either way), "
+        "As it comes out, with its oil or coolant and all that is on it. Say where that is from: 48 kg scales (2 % either way), "
         "48 kg data sheet (10 %), 48 kg guess (20 %), or 48 kg +- 6 kg. Empty: a range for its kind is taken.",
         "",
         least=3.0,
@@ -109,7 +110,8 @@ def weight_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         "What does the whole vehicle weigh, with everything on?",
         Ask.MASS,
         "From a weighbridge, wheel scales or its papers, such as 1450 kg.",
-        least=max(1.5 * unit, 300.0),
+        # In whole tens: it is told where an answer is less.
+        least=max(10.0 * ceil(0.15 * unit), 300.0),
         most=10_000.0,
         odd=outside(Ask.MASS, 700.0, 4000.0, "a whole vehicle"),
         group="vehicle",
@@ -163,7 +165,7 @@ def pad_questions() -> Iterator[Question]:
         "700 mm",
         least=0.2,
         most=1.5,
-        odd=outside(Ask.LENGTH, 0.45, 0.95, "pads from the centre line"),
+        odd=outside(Ask.LENGTH, 0.45, 0.95, "half of the tape from pad to pad"),
         group="vehicle",
         side="out",
     )
@@ -331,8 +333,10 @@ def sample_for(kind: UnitKind, front: str) -> str:
         front: How it is written at the front.
 
     Returns:
-        It, at the right end.
+        It, at the right end, or in the middle.
     """
+    if kind.is_between:
+        return samples_between(front)
     return samples_at_rear(front) if kind.is_rear else front
 
 

@@ -19,6 +19,12 @@ IN_US: tuple[tuple[str, str], ...] = (
         "2560 to 2880 behind, 150 left to 150 right, 260 to 20 above",
         "101 to 113 1/2 behind, 6 left to 6 right, 10 1/4 to 3/4 above",
     ),
+    (
+        "450 to 2250 behind, 700 left to 700 right, 40 above to 110 below",
+        "18 to 88 behind, 27 left to 27 right, 1 1/2 above to 4 3/8 below",
+    ),
+    ("900 behind, 600 left, 60 below", "35 1/2 behind, 23 1/2 left, 2 3/8 below"),
+    ("1300 behind, 100 right, 20 above", "51 behind, 4 right, 3/4 above"),
     ("2480 behind, 420 left, 60 below", "97 1/2 behind, 16 1/2 left, 2 3/8 below"),
     ("mount, 150 behind, 200 right, 80 above", "mount, 6 behind, 8 right, 3 above"),
     (
@@ -37,6 +43,7 @@ IN_US: tuple[tuple[str, str], ...] = (
     ("1200 to 1980", "47 to 78"),
     ("3.5 tonne", "7700 lb"),
     ("3 tonne a pair", "6600 lb a pair"),
+    ("such as 1 tonne", "such as 2200 lb"),
     ("such as 180", "such as 7"),
     ("such as 1900", "such as 75"),
     ("such as 3900", "such as 154"),
