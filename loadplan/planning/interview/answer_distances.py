@@ -71,7 +71,8 @@ def amount(text: str, kind: Kind, system: System) -> float:
         way = ": the question says in which direction it counts" if kind is Kind.LENGTH else ""
         raise AnswerError(f"no sign, please{way}")
     if not re.search(r"[0-9]", text):
-        raise AnswerError(f'there is no number in "{text}"; ? says what to measure')
+        where = f' in "{text}"' if text else ""
+        raise AnswerError(f"there is no number{where}; ? says what to measure")
     bare = bool(re.fullmatch(r"[0-9./ -]+", text))
     unit = "%" if kind is Kind.SHARE else bare_unit(kind, system)
     try:
@@ -96,8 +97,9 @@ def within(question: Question, value: float, system: System) -> float:
     """
     if not question.least <= value <= question.most:
         told = told_as(question.ask, value, system)
-        least, most = (_bound(question.ask, each, system) for each in (question.least, question.most))
         is_either = question.least < 0 and question.ask not in SIDES
+        told_end = told_as if is_either else _bound
+        least, most = (told_end(question.ask, each, system) for each in (question.least, question.most))
         ends = f"At most {most} either way" if is_either else f"From {least} to {most}"
         raise AnswerError(f"that cannot be: {told}. {ends}, please{_meant(question, value, system)}")
     return value

@@ -219,7 +219,8 @@ def _steps_of_unit(said: AnsweredJob, props: PropStands, over: str) -> Iterator[
 def _just_over_boxes(said: AnsweredJob, over: str) -> tuple[str, str]:
     """Return what is ticked for the vehicle just over the unit, gone up and come down: no lock need lie just there."""
     if said.lift.locks and said.lift.lock_step != 0:
-        return f"vehicle up {over}, then on to the next lock", f"vehicle down to the last lock {over} or more over the unit"
+        down = f"vehicle down to the last lock {over} or more over the unit"
+        return f"vehicle up {over}, then on to the next lock", down
     return f"vehicle up {over}", f"vehicle down to {over} over the unit"
 
 

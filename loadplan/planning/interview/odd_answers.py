@@ -195,8 +195,8 @@ def _beside(seat: Seat, boxes: Mapping[str, Edges], system: System) -> str:
     # What a stand is under is guessed with room to spare; whether anything is above it is judged without.
     if off > TAPE:
         told = f"that is {told_as(Ask.LENGTH, off, system)} beside the {seat.lump}"
-        meant = ["left and right swapped"] if _covers(box, x, -y) else []
-        meant += ["front and behind swapped"] if _covers(box, -x, y) else []
+        meant = ["left and right swapped"] if off > BESIDE and _covers(box, x, -y) else []
+        meant += ["front and behind swapped"] if off > BESIDE and _covers(box, -x, y) else []
         others = [key for key, other in boxes.items() if key != seat.lump and _covers(other, x, y)]
         meant += [f"under the {others[0]} instead"] if others else []
         return f"{told}: {', or '.join(meant)}?" if meant else f"{told}: so nothing is above it, and it carries nothing"

@@ -204,7 +204,7 @@ def _all(answers: Answers, course: QuestionCourse) -> Iterator[Question]:
         yield from unit_questions(kind, known)
         yield from weight_questions(kind, known)
         yield from pad_questions()
-        yield from height_questions(kind, known)
+        yield from height_questions(kind, begin.shop, known)
         yield from tie_questions(kind, known)
     if begin.shop is None:
         yield from lift_questions(known)

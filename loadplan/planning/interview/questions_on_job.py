@@ -129,7 +129,8 @@ def kind_question() -> Question:
         "Front unit: subframe, engine and gearbox in one. Rear unit: rear subframe with its final drive. Drive unit: "
         "an electric drive. Vehicle on stands: nothing comes out, it is set down itself."
     )
-    return Question("what", "What comes out, or is set on stands?", Ask.CHOICE, hint, None, tuple(UNIT_KINDS), group="head")
+    asks = "What comes out, or is set on stands?"
+    return Question("what", asks, Ask.CHOICE, hint, None, tuple(UNIT_KINDS), group="head")
 
 
 def differs_question(kind: UnitKind, texts: Mapping[str, str]) -> Question:

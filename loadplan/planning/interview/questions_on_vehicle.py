@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from math import ceil
 
 from loadplan.limits import TAPE
+from loadplan.model.shop import Shop
 from loadplan.planning.interview.answer_distances import place_sample, told_as
 from loadplan.planning.interview.odd_answers import apart, box_of, outside
 from loadplan.planning.interview.question import Ask, Edges, Known, Odd, Question, Tie, Value
@@ -65,8 +66,8 @@ def _lump_questions(kind: UnitKind, lump: UnitLump, known: Known) -> Iterator[Qu
         f"{lump.key}.weight",
         f"What does the {called} weigh?",
         Ask.WEIGHT,
-        "As it comes out, with its oil or coolant and all that is on it. Say where that is from: 48 kg scales (2 % either way), "
-        "48 kg data sheet (10 %), 48 kg guess (20 %), or 48 kg +- 6 kg. Empty: a range for its kind is taken.",
+        "As it comes out, with its oil or coolant and all that is on it. Say where that is from: 48 kg scales (2 % "
+        "either way), 48 kg data sheet (10 %), 48 kg guess (20 %), or 48 kg +- 6 kg. Empty: a range for its kind is taken.",
         "",
         least=3.0,
         most=1500.0,
@@ -171,17 +172,21 @@ def pad_questions() -> Iterator[Question]:
     )
 
 
-def height_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
+def height_questions(kind: UnitKind, shop: Shop | None, known: Known) -> Iterator[Question]:
     """Ask how low and how high the vehicle itself is: what it has to clear, and what the ceiling leaves it.
 
     Args:
         kind: The kind of unit; one that is set down itself is raised over nothing.
+        shop: The shop, None where it is asked about; where it has no figure for a height none is held against it.
         known: Value of each question so far.
 
     Yields:
         The questions in their order.
     """
-    if not kind.lumps:
+    lifts = shop.lifts if shop else ()
+    has_ceiling = not shop or any(each.ceiling is not None for each in lifts)
+    has_end = has_ceiling or any(each.rise is not None for each in lifts)
+    if not kind.lumps or not has_end:
         return
     pads = known(pad_height_question())
     yield Question(
@@ -196,6 +201,8 @@ def height_questions(kind: UnitKind, known: Known) -> Iterator[Question]:
         odd=_over_pads(pads if isinstance(pads, float) else None),
         group="vehicle",
     )
+    if not has_ceiling:
+        return
     yield Question(
         "shell.top",
         "How high is the vehicle, on its wheels?",
