@@ -98,7 +98,8 @@ def read_answer(question: Question, text: str, system: System) -> Value:
     if len(tidy) > MOST_TYPED or not tidy.isprintable():
         raise AnswerError(f"one line of at most {MOST_TYPED} characters, please")
     if question.ask is not Ask.WORDS and tidy.casefold() not in _said_words(question) and _UNKNOWN.fullmatch(tidy):
-        return _left_open(question)
+        _refuse_needed(question)
+        return None
     return READERS[question.ask](question, tidy, system)
 
 
@@ -107,8 +108,8 @@ def _said_words(question: Question) -> frozenset[str]:
     return frozenset(each.casefold() for each in question.words)
 
 
-def _left_open(question: Question) -> None:
-    """Leave open what somebody does not know.
+def _refuse_needed(question: Question) -> None:
+    """Make sure that what somebody does not know may be left open.
 
     Raises:
         AnswerError: If it has to be answered.

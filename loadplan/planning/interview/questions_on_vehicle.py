@@ -67,7 +67,8 @@ def _lump_questions(kind: UnitKind, lump: UnitLump, known: Known) -> Iterator[Qu
         f"What does the {called} weigh?",
         Ask.WEIGHT,
         "As it comes out, with its oil or coolant and all that is on it. Say where that is from: 48 kg scales (2 % "
-        "either way), 48 kg data sheet (10 %), 48 kg guess (20 %), or 48 kg +- 6 kg. Empty: a range for its kind is taken.",
+        "either way), 48 kg data sheet (10 %), 48 kg guess (20 %), or 48 kg +- 6 kg. Empty: a range for its kind is "
+        "taken.",
         "",
         least=3.0,
         most=1500.0,
